@@ -1,0 +1,1 @@
+"""What may be said of an animal, as data; no sentence yet."""

@@ -1,0 +1,72 @@
+"""What is known of each animal at each locus: the vocabulary between inference and claims."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+from fractions import Fraction
+
+from sitegen.findings import Finding, Place
+from sitegen.genetics.questions import AnimalId, Posterior
+
+
+class Ground(StrEnum):
+    """What a piece of evidence is."""
+
+    SHOWS_ITSELF = "the animal shows it"
+    SHOWS_NOT = "the animal was looked at and does not show it"
+    DNA_TEST = "DNA test"
+    STATED = "a previous keeper's statement"
+    NOTHING_STATED = "nothing was stated, so it is taken as not carrying"
+    BACKGROUND = "the usual odds of the species"
+    DAM = "its dam"
+    SIRE = "its sire"
+    YOUNG = "its young"
+    SIBLINGS = "its littermates"
+    TAKEN_AS_ONE_COPY = "copies not known, taken as one"
+
+
+@dataclass(frozen=True, slots=True)
+class Reason:
+    """One decisive piece of evidence behind an answer, decisive first.
+
+    Attributes:
+        ground: What it is.
+        animals: The animals it rests on (its dam, a young, a tested ancestor), nearest first.
+        litter: The litter it rests on, or empty.
+        places: The records.
+        detail: Facts for the sentence: ``laboratory``, ``date``, ``as_written``, ``count``, ``look``.
+    """
+
+    ground: Ground
+    animals: tuple[AnimalId, ...] = ()
+    litter: str = ""
+    places: tuple[Place, ...] = ()
+    detail: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One line of the chain that ``why`` prints: what was added and how the chance of carrying moved."""
+
+    reason: Reason
+    before: Posterior
+    after: Posterior
+
+
+@dataclass(frozen=True, slots=True)
+class Answers:
+    """Everything inference has to say.
+
+    Attributes:
+        posteriors: Animal to locus to posterior; a locus that could not be answered for an animal's
+            family is left out.
+        inbreeding: Animal to Wright's coefficient.
+        sires: Litter with several possible sires to the posterior of each.
+        contradictions, too_tangled: As findings, ready to be told.
+    """
+
+    posteriors: Mapping[AnimalId, Mapping[str, Posterior]]
+    inbreeding: Mapping[AnimalId, Fraction]
+    sires: Mapping[str, Mapping[AnimalId, Fraction]]
+    contradictions: tuple[Finding, ...]
+    too_tangled: tuple[Finding, ...]

@@ -1,0 +1,150 @@
+"""What may be wrong in a breeder's records, as plain data.
+
+The tree of exceptions, none of which a breeder ever sees as a traceback::
+
+    SitegenError            something the breeder can mend; exit status 1
+    +-- ContentError        nothing sound can be built from the records; carries the findings
+    +-- ThemeError          a theme's template failed; names template, line, page
+    +-- OutputRefused       the output folder holds things this program did not make
+    WrongUse                options that do not fit together; exit status 2
+"""
+
+import difflib
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+from enum import StrEnum
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Place:
+    """Where something stands: a file of the content folder, and line and column counted from 1.
+
+    ``file`` is relative to the content folder, with forward slashes. Line 0 means the file as a whole.
+    """
+
+    file: str
+    line: int = 0
+    column: int = 0
+
+    def __str__(self) -> str:
+        return f"{self.file}:{self.line}:{self.column}" if self.line else self.file
+
+
+class Level(StrEnum):
+    """How grave a finding is."""
+
+    ERROR = "error"
+    NOTICE = "notice"
+
+
+class Kind(StrEnum):
+    """Every kind of finding there is; each has one folder of the same name in ``tests/mistakes``."""
+
+    FOLDER_MISSING = "folder-missing"
+    FOLDER_EMPTY = "folder-empty"
+    FILE_UNREADABLE = "file-unreadable"
+    FILE_TOO_LARGE = "file-too-large"
+    FILE_UNEXPECTED = "file-unexpected"
+    YAML_BROKEN = "yaml-broken"
+    YAML_UNSAFE = "yaml-unsafe"
+    KEY_UNKNOWN = "key-unknown"
+    KEY_TWICE = "key-twice"
+    KEY_MISSING = "key-missing"
+    VALUE_WRONG = "value-wrong"
+    ID_WRONG = "id-wrong"
+    SPECIES_UNKNOWN = "species-unknown"
+    GENE_UNKNOWN = "gene-unknown"
+    ANIMAL_UNKNOWN = "animal-unknown"
+    LITTER_UNKNOWN = "litter-unknown"
+    SPECIES_CLASH = "species-clash"
+    SEX_CLASH = "sex-clash"
+    DATE_IMPOSSIBLE = "date-impossible"
+    DATE_UNUSUAL = "date-unusual"
+    PEDIGREE_CYCLE = "pedigree-cycle"
+    PARENTS_CLASH = "parents-clash"
+    COUNT_IMPOSSIBLE = "count-impossible"
+    COUNT_UNUSUAL = "count-unusual"
+    BIRTH_WORD = "birth-word"
+    PRICE_WRONG = "price-wrong"
+    PHOTO_UNREADABLE = "photo-unreadable"
+    CONTRADICTION = "contradiction"
+    TOO_TANGLED = "too-tangled"
+    LINK_BROKEN = "link-broken"
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One thing to tell the breeder.
+
+    Attributes:
+        level: Error (nothing is published until it is mended) or notice.
+        kind: What sort of finding.
+        place: Where; None when no file can be named.
+        message: What is wrong, one sentence without a full stop.
+        expected: What was expected.
+        nearest: The nearest valid spelling, or nothing.
+        remedy: What to do.
+        width: How many characters from ``place.column`` are meant; 0 if unknown.
+        others: Further places that belong to it (contradictions, duplicates).
+    """
+
+    level: Level
+    kind: Kind
+    place: Place | None
+    message: str
+    expected: str = ""
+    nearest: str = ""
+    remedy: str = ""
+    width: int = 0
+    others: tuple[Place, ...] = field(default=())
+
+    @property
+    def hint(self) -> str:
+        """Expected, nearest and remedy as one line, for machine output."""
+        parts = [
+            f"expected {self.expected}" if self.expected else "",
+            f"nearest: {self.nearest}" if self.nearest else "",
+            self.remedy,
+        ]
+        return "; ".join(part for part in parts if part)
+
+
+def nearest(word: str, known: Iterable[str]) -> str:
+    """The most similar of the ``known`` spellings, or an empty string when none is close."""
+    close = difflib.get_close_matches(word.lower(), list(dict.fromkeys(known)), n=1, cutoff=0.6)
+    return close[0] if close else ""
+
+
+def in_order(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Findings sorted by place, those without a place first; the same fault is told once."""
+    unique = dict.fromkeys(findings)
+    return tuple(sorted(unique, key=lambda f: (f.place or Place(""), f.level, f.kind, f.message)))
+
+
+def has_errors(findings: Iterable[Finding]) -> bool:
+    """True when at least one finding is an error."""
+    return any(finding.level is Level.ERROR for finding in findings)
+
+
+class SitegenError(Exception):
+    """Something that the breeder can mend; the base of all that is told without a traceback."""
+
+
+class ContentError(SitegenError):
+    """Nothing sound can be built from the records; ``findings`` says why."""
+
+    def __init__(self, findings: Sequence[Finding]) -> None:
+        self.findings = tuple(findings)
+        super().__init__(f"{len(self.findings)} findings")
+
+
+class ThemeError(SitegenError):
+    """A theme's template failed; the message names template, line and page."""
+
+
+class OutputRefused(SitegenError):  # noqa: N818 - named for what happened, not for the mechanism
+    """The output folder is not ours to change; the message names what stands there."""
+
+
+class WrongUse(Exception):  # noqa: N818 - named for what happened
+    """Options that do not fit together; exit status 2."""

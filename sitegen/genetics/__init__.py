@@ -1,0 +1,1 @@
+"""Heredity, exact: loci, gametes, pedigrees and crosses; no files, no sentences."""

@@ -1,0 +1,95 @@
+"""What is asked of heredity, and what it answers: the vocabulary between records and the network.
+
+A :class:`Question` holds all that is known at one locus (later: one linked group) of one species.
+:func:`sitegen.genetics.network.answer` turns it into exact posteriors.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+
+from sitegen.genetics.loci import Genotype, Locus, Sex
+
+AnimalId = str
+"""An animal's folder name, or ``LITTER/YOUNG``."""
+
+
+@dataclass(frozen=True, slots=True)
+class Member:
+    """One animal of the pedigree. ``sires`` holds the possible sires with their prior chances, summing to 1.
+
+    No dam (or an empty ``sires``) means that the parent is not recorded: a separate founder of its own.
+    ``litter`` groups the young that share one (possibly unknown which) sire; empty for none.
+    """
+
+    id: AnimalId
+    sex: Sex = Sex.UNKNOWN
+    dam: AnimalId | None = None
+    sires: tuple[tuple[AnimalId, Fraction], ...] = ()
+    litter: str = ""
+    each_its_own_sire: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Observation:
+    """How likely one piece of evidence about a member is under each genotype; what is left out is impossible.
+
+    ``key`` names the record it came from; it is compared by identity of meaning, never merged.
+    """
+
+    member: AnimalId
+    likelihood: Mapping[Genotype, Fraction]
+    key: str
+
+
+@dataclass(frozen=True, slots=True)
+class Tally:
+    """``count`` living young of a pair that are not listed one by one and all look alike."""
+
+    dam: AnimalId | None
+    sires: tuple[tuple[AnimalId, Fraction], ...]
+    count: int
+    likelihood: Mapping[Genotype, Fraction]
+    key: str
+    sex: Sex = Sex.UNKNOWN
+    litter: str = ""
+    each_its_own_sire: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """Everything known at one locus.
+
+    Attributes:
+        locus: The locus.
+        members: Every animal of the species, in record order.
+        priors: Stated genotype odds of founders, each summing to 1; a founder that is not in it has
+            the locus's background.
+        observations: Evidence about single members, in record order.
+        tallies: Evidence about young that are not listed.
+    """
+
+    locus: Locus
+    members: tuple[Member, ...]
+    priors: Mapping[AnimalId, Mapping[Genotype, Fraction]]
+    observations: tuple[Observation, ...]
+    tallies: tuple[Tally, ...] = ()
+
+
+Posterior = Mapping[Genotype, Fraction]
+"""Genotype to chance, without genotypes of chance 0; sums to exactly 1."""
+
+
+@dataclass(frozen=True, slots=True)
+class Impossible:
+    """The evidence contradicts itself among these members: it has probability zero."""
+
+    members: tuple[AnimalId, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class TooTangled:
+    """The tables would not fit the memory bound; the members of the largest one."""
+
+    members: tuple[AnimalId, ...]
+    entries: int

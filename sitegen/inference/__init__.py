@@ -1,0 +1,1 @@
+"""Exact elimination over named variables; it has never heard of animals."""

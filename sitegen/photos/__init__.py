@@ -1,0 +1,1 @@
+"""From a photograph on disk to the pictures a page shows."""

@@ -1,0 +1,1 @@
+"""What the breeder wrote, typed, checked and cross-checked."""

@@ -1,0 +1,27 @@
+"""Everything the breeder wrote, bound and cross-checked."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from sitegen.genetics.questions import AnimalId
+from sitegen.records.animals import Animal
+from sitegen.records.litters import Litter
+from sitegen.records.projects import Project
+from sitegen.records.site import FreePage, Site
+from sitegen.records.species import Species
+
+
+@dataclass(frozen=True, slots=True)
+class Collection:
+    """The bound records; every reference in them is known to exist. All maps are in record order (sorted by id).
+
+    ``animals`` holds the animals with a folder of their own and every listed young; a promoted young
+    stands once, under the animal's id.
+    """
+
+    site: Site
+    species: Mapping[str, Species]
+    animals: Mapping[AnimalId, Animal]
+    litters: Mapping[str, Litter]
+    projects: Mapping[str, Project]
+    pages: Mapping[str, FreePage]

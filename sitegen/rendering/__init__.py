@@ -1,0 +1,1 @@
+"""From page models to bytes: themes, prose, drawings, machine files."""

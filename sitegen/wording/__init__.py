@@ -1,0 +1,1 @@
+"""Every sentence of the product, and nothing but sentences."""
