@@ -1,0 +1,134 @@
+"""The built demo in real Chromium, at phone, tablet and desktop width."""
+
+import functools
+import http.server
+import os
+import shutil
+import threading
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, Page, sync_playwright
+
+pytestmark = pytest.mark.browser
+
+CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
+WIDTHS = (360, 768, 1280)
+QUIET = [
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
+
+
+@pytest.fixture(scope="module")
+def chromium() -> Iterator[Browser]:
+    if CHROMIUM is None:
+        if os.environ.get("CI"):
+            pytest.fail("CI needs Chromium: apt-get install chromium")
+        pytest.skip("no Chromium on this machine")
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=QUIET)
+        yield browser
+        browser.close()
+
+
+class _Quiet(http.server.SimpleHTTPRequestHandler):
+    def log_message(self, format: str, *args: object) -> None:
+        return
+
+
+@pytest.fixture(scope="module")
+def served(demo: Path) -> Iterator[str]:
+    handler = functools.partial(_Quiet, directory=str(demo))
+    with http.server.ThreadingHTTPServer(("127.0.0.1", 0), handler) as server:
+        threading.Thread(target=server.serve_forever, daemon=True).start()
+        yield f"http://127.0.0.1:{server.server_port}/"
+        server.shutdown()
+
+
+def pages_of_every_kind(demo: Path) -> list[str]:
+    """One page of each kind, and every page of the kinds that buyers read."""
+    found = sorted(path.relative_to(demo).as_posix() for path in demo.rglob("*.html"))
+    top = [path for path in found if "/" not in path]
+    folders = sorted({path.rpartition("/")[0] for path in found if "/" in path})
+    return top + [path for folder in folders for path in [p for p in found if p.rpartition("/")[0] == folder][:2]]
+
+
+class Watched:
+    """A browser page that remembers what went wrong."""
+
+    def __init__(self, page: Page, origin: str) -> None:
+        self.page = page
+        self.troubles: list[str] = []
+        page.on("console", lambda m: self._note(f"console {m.type}: {m.text}") if m.type != "log" else None)
+        page.on("pageerror", lambda error: self._note(f"script error: {error}"))
+        page.on("requestfailed", lambda r: self._note(f"failed: {r.url}"))
+        page.on("request", lambda r: None if r.url.startswith((origin, "data:")) else self._note(f"left: {r.url}"))
+        page.on("response", lambda r: self._note(f"{r.status}: {r.url}") if r.status >= 400 else None)
+
+    def _note(self, trouble: str) -> None:
+        self.troubles.append(trouble)
+
+
+@pytest.mark.parametrize("width", WIDTHS)
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_every_kind_of_page_is_whole_at_every_width(
+    chromium: Browser, served: str, demo: Path, width: int, scheme: str
+) -> None:
+    page = chromium.new_page(viewport={"width": width, "height": 800}, color_scheme=scheme)
+    watched = Watched(page, served)
+    for address in pages_of_every_kind(demo):
+        page.goto(served + address)
+        scroll = page.evaluate("document.documentElement.scrollWidth")
+        assert scroll <= width, f"{address} is {scroll} px wide at {width}"
+        page.evaluate("document.querySelectorAll('img').forEach(img => { img.loading = 'eager' })")
+        page.wait_for_function("[...document.images].every(img => img.complete)")
+        broken = page.evaluate("[...document.images].filter(img => img.naturalWidth === 0).map(img => img.currentSrc)")
+        assert broken == [], f"{address} has pictures that do not load"
+        assert page.evaluate("document.querySelectorAll('h1').length") == 1, address
+    page.close()
+    assert watched.troubles == []
+
+
+def test_the_site_opens_from_disk_without_a_server(chromium: Browser, demo: Path) -> None:
+    page = chromium.new_page(viewport={"width": 1280, "height": 800})
+    watched = Watched(page, "file://")
+    page.goto((demo / "index.html").as_uri())
+    links = page.evaluate("[...document.querySelectorAll('a[href]')].map(a => a.href)")
+    own = [link for link in links if link.startswith("file://")]
+    assert len(own) > 5
+    for link in own:
+        assert Path(link.removeprefix("file://").partition("#")[0]).is_file(), link
+    assert page.evaluate("[...document.styleSheets].length") > 0
+    page.close()
+    assert watched.troubles == []
+
+
+def test_without_scripts_every_offer_is_still_there(chromium: Browser, served: str) -> None:
+    with_scripts = chromium.new_page()
+    with_scripts.goto(served + "available.html")
+    plain = chromium.new_context(java_script_enabled=False).new_page()
+    plain.goto(served + "available.html")
+    assert plain.locator("main a").count() > 0
+    assert plain.locator("main a").count() >= with_scripts.locator("main a").count() - 5
+    with_scripts.close()
+    plain.close()
+
+
+def test_nothing_moves_while_a_page_loads(chromium: Browser, served: str, demo: Path) -> None:
+    page = chromium.new_page(viewport={"width": 360, "height": 800})
+    page.add_init_script(
+        "window.moved = 0; new PerformanceObserver(list => list.getEntries().forEach(e => window.moved += e.value))"
+        ".observe({type: 'layout-shift', buffered: true})"
+    )
+    for address in pages_of_every_kind(demo):
+        page.goto(served + address, wait_until="load")
+        page.wait_for_timeout(100)
+        assert page.evaluate("window.moved") < 0.02, address
+    page.close()

@@ -1,0 +1,41 @@
+"""Few fixtures, shared by all tests."""
+
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from written import write_files
+
+REPOSITORY = Path(__file__).parent.parent
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    parser.addoption("--rewrite-expected", action="store_true", help="Write expected text files anew, for review.")
+
+
+@pytest.fixture
+def content(tmp_path: Path) -> Callable[[str], Path]:
+    """Write several files from one text (``=== path`` before each) and give the content folder."""
+
+    def write(text: str) -> Path:
+        return write_files(tmp_path / "content", text)
+
+    return write
+
+
+@pytest.fixture(scope="session")
+def demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The demo site, built once for each test process."""
+    from sitegen.build import Order, build  # noqa: PLC0415 - only tests that need it pay for it
+
+    output = tmp_path_factory.mktemp("demo") / "output"
+    report = build(
+        Order(
+            content=REPOSITORY / "content",
+            output=output,
+            themes=REPOSITORY / "themes",
+            store=REPOSITORY / ".sitegen",
+        )
+    )
+    assert report.published is not None, [str(finding) for finding in report.findings]
+    return output
