@@ -1,0 +1,167 @@
+"""Makes the pictures that are missing, from one decode of each original, and keeps them in the store."""
+
+import hashlib
+import io
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path, PurePosixPath
+
+from PIL import Image
+
+from sitegen.findings import Finding, SitegenError, in_order
+from sitegen.photos.facts import read_content
+from sitegen.photos.opening import DAMAGED, Fault, upright_pixels, with_photo, without_metadata
+from sitegen.photos.variants import Format, PhotoFacts, PictureSet, PictureSettings, Variant
+from sitegen.photos.workers import Progress, in_workers
+from sitegen.store import Store
+
+KIND = "pictures"
+
+_CHANGED = Fault("this photo was changed while the site was being built", "build again")
+
+
+@dataclass(frozen=True, slots=True)
+class Photograph:
+    """An original and what it is to become. ``file`` names it in findings, relative to the content folder."""
+
+    path: Path
+    file: str
+    facts: PhotoFacts
+    pictures: PictureSet
+
+
+@dataclass(frozen=True, slots=True)
+class Encoded:
+    """What stands ready.
+
+    Attributes:
+        files: Name below the site's root to the file in the store, for every variant that stands there.
+        findings: Photos that could not be decoded; their pictures are missing from ``files``.
+        made: Number of pictures encoded in this run.
+        kept: Number that stood there before.
+    """
+
+    files: dict[str, Path]
+    findings: tuple[Finding, ...]
+    made: int
+    kept: int
+
+
+@dataclass(frozen=True, slots=True)
+class _Job:
+    photograph: Photograph
+    missing: frozenset[str]
+    settings: PictureSettings
+    store: Store
+
+
+@dataclass(frozen=True, slots=True)
+class _NotStored:
+    """The store could not be written: why."""
+
+    reason: str
+
+
+def encode_pictures(
+    photographs: Sequence[Photograph],
+    settings: PictureSettings,
+    store: Store,
+    workers: int = 0,
+    progress: Progress | None = None,
+) -> Encoded:
+    """Make every planned picture that the store does not hold, in parallel.
+
+    The bytes depend on the original and the settings alone, not on the number of workers. At any time at most one
+    original for each worker is in memory.
+
+    Args:
+        photographs: What to make; the same content may come several times and is made once.
+        settings: Those the plans were made with.
+        store: Holds the pictures from run to run.
+        workers: Number of processes; 0 for one a processor.
+        progress: Called with the number of originals done and the number there are to do.
+
+    Raises:
+        SitegenError: The store cannot be written (disk full, no permission).
+    """
+    distinct = list({photograph.pictures.key: photograph for photograph in photographs}.values())
+    jobs = [
+        _Job(photograph, missing, settings, store)
+        for photograph in distinct
+        if (missing := _missing(photograph.pictures, store))
+    ]
+    findings = []
+    for job, result in zip(jobs, in_workers(_encode_job, jobs, workers, progress), strict=True):
+        if isinstance(result, _NotStored):
+            raise SitegenError(f"the pictures cannot be kept in {store.folder}: {result.reason}")
+        if result is not None:
+            findings.append(result if isinstance(result, Finding) else DAMAGED.at(job.photograph.file))
+    wanted = [variant.file_name for photograph in distinct for variant in photograph.pictures.variants]
+    files = {name: path for name in wanted if (path := store.find(KIND, store_key(name)))}
+    planned_new = {name for job in jobs for name in job.missing}
+    made = sum(1 for name in files if name in planned_new)
+    return Encoded(files, in_order(findings), made, len(files) - made)
+
+
+def store_key(file_name: str) -> str:
+    """The key under which the store holds a picture, for ``Store.prune``."""
+    return PurePosixPath(file_name).name
+
+
+def _missing(pictures: PictureSet, store: Store) -> frozenset[str]:
+    return frozenset(v.file_name for v in pictures.variants if store.find(KIND, store_key(v.file_name)) is None)
+
+
+def _encode_job(job: _Job) -> Finding | _NotStored | None:
+    """All missing pictures of one original."""
+    photograph = job.photograph
+    content = read_content(photograph.path)
+    if isinstance(content, Fault):
+        return content.at(photograph.file)
+    if hashlib.sha256(content).hexdigest() != photograph.facts.content_hash:
+        return _CHANGED.at(photograph.file)
+    width, height = photograph.pictures.width_px, photograph.pictures.height_px
+    pixels = with_photo(content, lambda image: upright_pixels(image, width, height))
+    del content
+    if isinstance(pixels, Fault):
+        return pixels.at(photograph.file)
+    try:
+        _encode_chain(pixels, job)
+    except OSError as failure:
+        return _NotStored(failure.strerror or str(failure))
+    return None
+
+
+def _encode_chain(pixels: Image.Image, job: _Job) -> None:
+    """Widest first; each width is made from the next wider one, whether or not that one was missing."""
+    by_width = sorted(job.photograph.pictures.variants, key=lambda v: (-v.width_px, v.format))
+    for variant in by_width:
+        size = (variant.width_px, variant.height_px)
+        if pixels.size != size:
+            pixels = pixels.resize(size, Image.Resampling.LANCZOS)
+        if variant.file_name in job.missing:
+            job.store.write(KIND, store_key(variant.file_name), encoded(pixels, variant, job.settings))
+
+
+def encoded(pixels: Image.Image, variant: Variant, settings: PictureSettings) -> bytes:
+    """The bytes of one picture, with nothing in them but pixels.
+
+    AVIF is written with one thread: with more the encoder may cut the picture into tiles, and the bytes would depend
+    on the machine.
+    """
+    bare = without_metadata(pixels)
+    written = io.BytesIO()
+    format: Format = variant.format
+    match format:
+        case "avif":
+            bare.save(
+                written,
+                "AVIF",
+                quality=settings.avif_quality,
+                speed=settings.avif_speed,
+                max_threads=1,
+                autotiling=False,
+            )
+        case "jpeg":
+            bare.save(written, "JPEG", quality=settings.jpeg_quality, progressive=True, optimize=True)
+    return written.getvalue()

@@ -1,0 +1,169 @@
+"""What a photograph says of itself: upright size, day, format by content; and a first small look at it."""
+
+import base64
+import contextlib
+import hashlib
+import io
+import json
+from collections.abc import Mapping
+from dataclasses import asdict
+from datetime import date
+from pathlib import Path
+
+from PIL import Image
+
+from sitegen.findings import Finding
+from sitegen.photos.opening import (
+    DAMAGED,
+    EMPTY,
+    MAX_BYTES,
+    TOO_HEAVY,
+    Fault,
+    day_taken,
+    format_of,
+    upright_pixels,
+    upright_size,
+    with_photo,
+)
+from sitegen.photos.variants import RECIPE, PhotoFacts
+from sitegen.photos.workers import Crashed, Progress, in_workers
+from sitegen.store import Store
+
+_KIND = "facts"
+_TINY_PX = 16
+_UNREADABLE = Fault("this photo cannot be opened", "look at the permissions of the file")
+
+
+def read_facts(path: Path, file: str = "", store: Store | None = None) -> PhotoFacts | Finding:
+    """The facts of one photograph, or what is wrong with it. The whole picture is decoded once, small.
+
+    Args:
+        path: The file.
+        file: Its name in a finding, relative to the content folder; the bare file name if empty.
+        store: Where facts of the same bytes may stand from before, and are kept.
+    """
+    content = read_content(path)
+    facts = content if isinstance(content, Fault) else _known_facts(content, store) or _new_facts(content)
+    if isinstance(facts, Fault):
+        return facts.at(file or path.name)
+    _remember(facts, store)
+    return facts
+
+
+def read_all_facts(
+    photos: Mapping[str, Path], store: Store | None = None, workers: int = 0, progress: Progress | None = None
+) -> tuple[dict[str, PhotoFacts], tuple[Finding, ...]]:
+    """Facts of all photographs, those that were never seen before in parallel; findings for the unreadable.
+
+    Args:
+        photos: Name for findings (relative to the content folder) to file.
+        store: As for ``read_facts``.
+        workers: Number of processes; 0 for one a processor.
+        progress: Called with the number of new photos done and the number there are.
+    """
+    results: dict[str, PhotoFacts | Fault | None] = {file: _first_look(path, store) for file, path in photos.items()}
+    new = [file for file, result in results.items() if result is None]
+    for file, result in zip(new, in_workers(_new_facts_of, [photos[f] for f in new], workers, progress), strict=True):
+        results[file] = DAMAGED if isinstance(result, Crashed) else result
+        if isinstance(result, PhotoFacts):
+            _remember(result, store)
+    facts = {file: result for file, result in results.items() if isinstance(result, PhotoFacts)}
+    return facts, tuple(result.at(file) for file, result in results.items() if isinstance(result, Fault))
+
+
+def read_content(path: Path) -> bytes | Fault:
+    """The bytes of a photo, or why they cannot be had."""
+    try:
+        if not path.is_file():
+            return _UNREADABLE
+        size = path.stat().st_size
+        if size > MAX_BYTES:
+            return TOO_HEAVY
+        return path.read_bytes() or EMPTY
+    except OSError:
+        return _UNREADABLE
+
+
+def _first_look(path: Path, store: Store | None) -> PhotoFacts | Fault | None:
+    """What can be told without decoding: None when the photo must be decoded."""
+    if store is None:
+        return None
+    content = read_content(path)
+    return content if isinstance(content, Fault) else _known_facts(content, store)
+
+
+def _new_facts_of(path: Path) -> PhotoFacts | Fault:
+    content = read_content(path)
+    return content if isinstance(content, Fault) else _new_facts(content)
+
+
+def _new_facts(content: bytes) -> PhotoFacts | Fault:
+    content_hash = hashlib.sha256(content).hexdigest()
+    facts = with_photo(content, lambda image: _facts(image, content_hash))
+    if isinstance(facts, PhotoFacts) and _ends_early(content, facts.format):
+        return DAMAGED
+    return facts
+
+
+def _facts(image: Image.Image, content_hash: str) -> PhotoFacts:
+    """Facts of an opened photo."""
+    width, height = upright_size(image)
+    taken = day_taken(image)
+    format = format_of(image)
+    longest = max(width, height)
+    scale = min(_TINY_PX, longest)
+    tiny = upright_pixels(image, max(1, width * scale // longest), max(1, height * scale // longest))
+    red, green, blue = tiny.resize((1, 1), Image.Resampling.BOX).tobytes()
+    return PhotoFacts(
+        content_hash=content_hash,
+        format=format,
+        width_px=width,
+        height_px=height,
+        taken=taken,
+        placeholder_rgb=f"#{red:02x}{green:02x}{blue:02x}",
+        placeholder_data=_data_address(tiny),
+    )
+
+
+def _data_address(tiny: Image.Image) -> str:
+    """A ``data:`` address of the picture in 16 colours, some 300 characters."""
+    written = io.BytesIO()
+    tiny.quantize(16, dither=Image.Dither.NONE).save(written, "PNG", optimize=True)
+    return "data:image/png;base64," + base64.b64encode(written.getvalue()).decode("ascii")
+
+
+def _ends_early(content: bytes, format: str) -> bool:
+    """True for a JPEG without its end mark; some decoders fill up what is missing without a word.
+
+    Within the picture data an 0xFF byte is always followed by 0x00 or a restart mark, so the end mark is unmistakable.
+    Source: ITU-T T.81, B.1.1.5 (from memory).
+    """
+    return format == "jpeg" and content.find(b"\xff\xd9", max(content.find(b"\xff\xda"), 0)) < 0
+
+
+def _key(content_hash: str) -> str:
+    return f"{content_hash[:40]}-{RECIPE}.json"
+
+
+def _remember(facts: PhotoFacts, store: Store | None) -> None:
+    if store and not store.find(_KIND, _key(facts.content_hash)):
+        # What cannot be remembered is found out again; that the store is closed to us is told by the encoding.
+        with contextlib.suppress(OSError):
+            store.write(_KIND, _key(facts.content_hash), json.dumps(asdict(facts), default=str).encode())
+
+
+def _known_facts(content: bytes, store: Store | None) -> PhotoFacts | None:
+    """Facts of the same bytes from an earlier run; an entry that is not understood is as good as none."""
+    if store is None:
+        return None
+    content_hash = hashlib.sha256(content).hexdigest()
+    entry = store.read(_KIND, _key(content_hash))
+    if entry is None:
+        return None
+    try:
+        told = json.loads(entry)
+        taken = date.fromisoformat(told["taken"]) if told["taken"] else None
+        facts = PhotoFacts(**{**told, "taken": taken})
+    except (ValueError, TypeError, KeyError):
+        return None
+    return facts if facts.content_hash == content_hash else None

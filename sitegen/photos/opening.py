@@ -1,0 +1,214 @@
+"""Bytes of a photograph to upright sRGB pixels; every way in which that may fail, told for a breeder."""
+
+import io
+import struct
+import warnings
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date
+from typing import TypeVar
+
+from PIL import ExifTags, Image, ImageCms
+
+from sitegen.findings import Finding, Kind, Level, Place
+
+MAX_BYTES = 256 * 1024 * 1024
+MAX_PIXELS = 120_000_000
+MAX_SIDE_PX = 30_000
+FORMATS = ("JPEG", "MPO", "PNG", "WEBP", "AVIF", "TIFF", "GIF", "BMP")
+
+# Brands of HEIF files that hold HEVC pictures, bytes 8 to 11 of the file.
+# Source: ISO/IEC 23008-12, annex B (from memory).
+_HEIC_BRANDS = (b"heic", b"heix", b"heim", b"heis", b"hevc", b"hevx", b"mif1", b"msf1")
+
+_SIXTEEN_BITS = ("I;16", "I;16L", "I;16B", "I;16N")
+_WHITE = (255, 255, 255)
+
+# EXIF orientation to the turn that makes the picture upright.
+# Source: EXIF 2.32 (CIPA DC-008), tag 0x0112 (from memory; each value has a pixel test).
+_TURNS = {
+    2: Image.Transpose.FLIP_LEFT_RIGHT,
+    3: Image.Transpose.ROTATE_180,
+    4: Image.Transpose.FLIP_TOP_BOTTOM,
+    5: Image.Transpose.TRANSPOSE,
+    6: Image.Transpose.ROTATE_270,
+    7: Image.Transpose.TRANSVERSE,
+    8: Image.Transpose.ROTATE_90,
+}
+
+T = TypeVar("T")
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """Why a photograph cannot be used, and what to do about it."""
+
+    message: str
+    remedy: str
+    expected: str = ""
+
+    def at(self, file: str) -> Finding:
+        """The finding for the photo ``file``, a path relative to the content folder."""
+        return Finding(
+            level=Level.ERROR,
+            kind=Kind.PHOTO_UNREADABLE,
+            place=Place(file),
+            message=self.message,
+            expected=self.expected,
+            remedy=self.remedy,
+        )
+
+
+EMPTY = Fault("this photo is an empty file", "copy it again from the camera, or remove it")
+DAMAGED = Fault(
+    "this photo is damaged or ends too early: part of the picture is missing",
+    "copy it again from the camera, or remove it",
+)
+NOT_A_PICTURE = Fault(
+    "this file is not a picture, whatever its name says",
+    "replace it by the photo, or move the file out of the content folder",
+    expected="a JPEG, PNG, WebP, AVIF, TIFF, GIF or BMP picture",
+)
+HEIC = Fault(
+    "this photo is in the HEIC format, which cannot be read here",
+    "save it as JPEG; on an iPhone choose Settings, Camera, Formats, Most Compatible for new photos",
+    expected="a JPEG, PNG, WebP, AVIF, TIFF, GIF or BMP picture",
+)
+TOO_HEAVY = Fault(
+    f"this photo is larger than {MAX_BYTES // 1024 // 1024} MB",
+    "save a smaller copy and use that",
+    expected=f"at most {MAX_BYTES // 1024 // 1024} MB",
+)
+TOO_MANY_PIXELS = Fault(
+    f"this photo has more than {MAX_PIXELS // 1_000_000} million pixels, or a side longer than {MAX_SIDE_PX} pixels",
+    "save a smaller copy; 2,000 pixels of width are enough for every page",
+    expected=f"at most {MAX_PIXELS // 1_000_000} million pixels and {MAX_SIDE_PX} pixels a side",
+)
+
+
+def with_photo(content: bytes, use: Callable[[Image.Image], T]) -> T | Fault:
+    """What ``use`` makes of the opened photo, or why that failed.
+
+    Decoders meet damaged files with almost any exception, so every one of them is a fault of the file here; ``use``
+    must therefore do nothing but read and change pixels.
+    """
+    if not content:
+        return EMPTY
+    # Pillow warns of odd metadata that we drop anyway, and of sizes that are checked below.
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")
+        try:
+            image = Image.open(io.BytesIO(content), formats=FORMATS)
+        except Image.DecompressionBombError:
+            return TOO_MANY_PIXELS
+        except Exception:
+            return _unknown(content)
+        try:
+            with image:
+                if image.width * image.height > MAX_PIXELS or max(image.size) > MAX_SIDE_PX:
+                    return TOO_MANY_PIXELS
+                return use(image)
+        except Exception:
+            return DAMAGED
+
+
+def format_of(image: Image.Image) -> str:
+    """The format of the bytes in lower case; the multi-picture form of JPEG is JPEG."""
+    return "jpeg" if image.format in ("JPEG", "MPO") else (image.format or "").lower()
+
+
+def orientation_of(image: Image.Image) -> int:
+    """The EXIF orientation, 1 to 8; 1 when there is none or it is nonsense."""
+    try:
+        value = image.getexif().get(ExifTags.Base.Orientation, 1)
+    except (ValueError, TypeError, OSError, SyntaxError, KeyError, struct.error):
+        return 1
+    return int(value) if value in _TURNS else 1
+
+
+def upright_size(image: Image.Image) -> tuple[int, int]:
+    """Width and height as the photo is looked at."""
+    width, height = image.size
+    return (height, width) if orientation_of(image) >= 5 else (width, height)
+
+
+def day_taken(image: Image.Image) -> date | None:
+    """The day on which the photo was taken, or digitised, by the camera's clock; None when it does not say."""
+    try:
+        details = image.getexif().get_ifd(ExifTags.IFD.Exif)
+    except (ValueError, TypeError, OSError, SyntaxError, KeyError, struct.error):
+        return None
+    for tag in (ExifTags.Base.DateTimeOriginal, ExifTags.Base.DateTimeDigitized):
+        text = str(details.get(tag, ""))[:10].replace(":", "-")
+        try:
+            return date.fromisoformat(text)
+        except ValueError:
+            continue
+    return None
+
+
+def upright_pixels(image: Image.Image, width_px: int, height_px: int) -> Image.Image:
+    """The first frame, upright, in sRGB, on white, at the given size, and without any metadata.
+
+    The size is as looked at and not larger than the original. The photo is shrunk before it is turned and before
+    its colours are converted, and a JPEG is decoded at the smallest sufficient scale of its own, so that an
+    original costs little more than its largest picture.
+    """
+    orientation = orientation_of(image)
+    size = (height_px, width_px) if orientation >= 5 else (width_px, height_px)
+    profile = image.info.get("icc_profile")
+    image.draft(None, size)
+    pixels = _eight_bits_on_white(image)
+    if pixels.size != size:
+        pixels = pixels.resize(size, Image.Resampling.LANCZOS, reducing_gap=3.0)
+    pixels = _in_srgb(pixels, profile)
+    if orientation in _TURNS:
+        pixels = pixels.transpose(_TURNS[orientation])
+    return without_metadata(pixels)
+
+
+def without_metadata(pixels: Image.Image) -> Image.Image:
+    """The pixels alone: Pillow's writers take comments, profiles and more from ``info``."""
+    bare = pixels.copy()
+    bare.info = {}
+    return bare
+
+
+def _eight_bits_on_white(image: Image.Image) -> Image.Image:
+    """The loaded image as L, RGB or CMYK with 8 bits a channel; what is transparent becomes white."""
+    image.load()
+    if image.has_transparency_data:
+        layer = image.convert("RGBA")
+        ground = Image.new("RGBA", layer.size, (*_WHITE, 255))
+        return Image.alpha_composite(ground, layer).convert("RGB")
+    if image.mode in _SIXTEEN_BITS:
+        return image.convert("I").point(lambda value: value * (1 / 257)).convert("L")
+    if image.mode == "I":
+        deep = image.point(lambda value: value > 255 and 255).histogram()[255] > 0
+        return image.point(lambda value: value * (1 / 257)).convert("L") if deep else image.convert("L")
+    if image.mode in ("L", "RGB", "CMYK"):
+        return image
+    return image.convert("L" if image.mode == "1" else "RGB")
+
+
+def _in_srgb(pixels: Image.Image, profile: object) -> Image.Image:
+    """The pixels as sRGB; a profile that is broken or meant for other colours is passed over."""
+    if isinstance(profile, bytes) and profile:
+        try:
+            source = ImageCms.ImageCmsProfile(io.BytesIO(profile))
+            converted = ImageCms.profileToProfile(pixels, source, ImageCms.createProfile("sRGB"), outputMode="RGB")
+        except (ImageCms.PyCMSError, OSError, ValueError, TypeError):
+            converted = None
+        if converted is not None:
+            return converted
+    return pixels.convert("RGB")
+
+
+def _unknown(content: bytes) -> Fault:
+    """Why Pillow does not know these bytes: a phone's HEIC, a picture cut off in its header, or no picture."""
+    if content[4:8] == b"ftyp" and content[8:12] in _HEIC_BRANDS:
+        return HEIC
+    starts = (b"\xff\xd8\xff", b"\x89PNG\r\n\x1a\n", b"GIF87a", b"GIF89a", b"II*\0", b"MM\0*")
+    if content.startswith(starts) or content[8:12] in (b"WEBP", b"avif", b"avis"):
+        return DAMAGED
+    return NOT_A_PICTURE
