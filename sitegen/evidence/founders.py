@@ -1,0 +1,167 @@
+"""The odds of a founder: what was stated, else what it shows, else what is usual in the species.
+
+1. What a previous keeper stated is its prior. Several statements about one locus are independent chances of
+   carrying each allele.
+2. ``copies`` with a chance of two copies is the prior of a founder that shows the look.
+3. Without either, the background of the species, which is the wild type unless the species file says more.
+4. What the founder shows, or a test of its own, is stronger than any of these: where it is impossible under
+   them, the prior becomes the genotypes that fit. A statement that an allele is carried for certain keeps it.
+   Of genotypes that look alike the one with the fewest named alleles is taken ("taken as one copy"), and
+   those that are left share equally. A test leaves what it leaves, in equal shares.
+"""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from itertools import product
+from math import prod
+
+from sitegen.evidence.gathered import Source
+from sitegen.evidence.known import Ground
+from sitegen.genetics.loci import WILD, Genotype, Locus, Sex
+from sitegen.genetics.observations import all_genotypes
+from sitegen.records.animals import Animal
+from sitegen.records.genes import Stated
+
+Odds = Mapping[Genotype, Fraction]
+Own = tuple[Source, Odds]
+"""A piece of the founder's own evidence: its record, and how likely it is under each genotype."""
+
+
+@dataclass(frozen=True, slots=True)
+class FounderOdds:
+    """Where a founder's odds come from; ``prior`` is None where the background of the species stands."""
+
+    prior: Odds | None
+    source: Source
+
+
+def background_of(locus: Locus, sex: Sex) -> Odds:
+    """The genotype odds of an animal of which nothing is stated.
+
+    An animal of unknown sex at a sex-linked locus may have those of either sex, with equal chance.
+    """
+    if sex in locus.background:
+        return locus.background[sex]
+    if locus.sex_linked and sex is Sex.UNKNOWN:
+        both = [background_of(locus, each) for each in (Sex.FEMALE, Sex.MALE)]
+        return {genotype: chance / 2 for odds in both for genotype, chance in odds.items()}
+    return {locus.genotypes(sex)[0]: Fraction(1)}
+
+
+def founder_odds(animal: Animal, name: str, locus: Locus, own: Sequence[Own]) -> FounderOdds:
+    """The odds of a founder at a locus before its descendants are asked, and where they come from.
+
+    Args:
+        animal: The founder.
+        name: What it is called in messages.
+        locus: The locus.
+        own: Its looks and tests at the locus.
+    """
+    prior, source = _stated(animal, name, locus) or _copies(animal, name, locus, own) or (None, None)
+    usual = background_of(locus, animal.sex)
+    if source is None:
+        source = _nothing_stated(animal, name, locus, usual)
+    if not own or _fits(prior or usual, own):
+        return FounderOdds(prior, source)
+    return _by_own_evidence(animal, locus, own, FounderOdds(prior, source))
+
+
+def _fits(odds: Odds, own: Sequence[Own]) -> bool:
+    return any(chance and all(seen.get(genotype) for _, seen in own) for genotype, chance in odds.items())
+
+
+def _nothing_stated(animal: Animal, name: str, locus: Locus, usual: Odds) -> Source:
+    if locus.background:
+        text = f"nothing is stated of {name} for {locus.id}, so it has the odds given as background of the species"
+        return Source(Ground.BACKGROUND, animal.id, (animal.place,), text)
+    text = f"nothing is stated of {name} for {locus.id}, so it is taken as not carrying it"
+    return Source(Ground.NOTHING_STATED, animal.id, (animal.place,), text)
+
+
+def _stated(animal: Animal, name: str, locus: Locus) -> tuple[Odds, Source] | None:
+    entries = [entry for genes in animal.genes for entry in genes.stated if entry.locus == locus.id]
+    if not entries:
+        return None
+    written = ", ".join(entry.as_written for entry in entries)
+    return combined(entries, locus), Source(
+        Ground.STATED,
+        animal.id,
+        tuple(entry.place for entry in entries),
+        f"a previous keeper stated {locus.id} of {name}: {written}",
+        detail=(("as_written", written),),
+    )
+
+
+def combined(entries: Sequence[Stated], locus: Locus) -> Odds:
+    """One prior from all that was stated at a locus; sums to 1.
+
+    Two statements about different alleles are independent chances of carrying each; an animal cannot carry
+    three. Statements in full genotype odds are multiplied. Where no genotype is left, the first one stands.
+    """
+    if len(entries) == 1:
+        return entries[0].odds
+    simple = [one for entry in entries if (one := _one_allele(entry.odds))]
+    odds: dict[Genotype, Fraction] = {}
+    if len(simple) < len(entries):
+        for genotype in entries[0].odds:
+            odds[genotype] = prod((entry.odds.get(genotype, Fraction(0)) for entry in entries), start=Fraction(1))
+    else:
+        for carried in product((True, False), repeat=len(simple)):
+            alleles = [allele for (allele, _), yes in zip(simple, carried, strict=True) if yes]
+            if len(alleles) <= 2:
+                chances = (chance if yes else 1 - chance for (_, chance), yes in zip(simple, carried, strict=True))
+                first, second = [WILD, WILD, *alleles][-2:]
+                genotype = locus.genotype(first, second)
+                odds[genotype] = odds.get(genotype, Fraction(0)) + prod(chances, start=Fraction(1))
+    total = sum(odds.values(), Fraction(0))
+    return {genotype: chance / total for genotype, chance in odds.items() if chance} if total else entries[0].odds
+
+
+def _one_allele(odds: Odds) -> tuple[str, Fraction] | None:
+    """The allele and its chance where the odds only say whether one copy of it is carried."""
+    carried = [genotype for genotype in odds if genotype != (WILD, WILD)]
+    return (carried[0][1], odds[carried[0]]) if len(carried) == 1 and carried[0][0] == WILD else None
+
+
+def _copies(animal: Animal, name: str, locus: Locus, own: Sequence[Own]) -> tuple[Odds, Source] | None:
+    """The prior of a founder that shows a look of one copy or two, where a chance of two is written."""
+    for genes in animal.genes:
+        for entry in genes.copies:
+            if entry.locus != locus.id or entry.two_copies is None:
+                continue
+            for allele in locus.alleles:
+                one, two = (WILD, allele.id), (allele.id, allele.id)
+                if all(seen.get(one) and seen.get(two) for _, seen in own) and one in locus.shown:
+                    text = f"a previous keeper stated {entry.two_copies} for two copies of {locus.id} in {name}"
+                    source = Source(Ground.STATED, animal.id, (entry.place,), text,
+                                    detail=(("as_written", f"copies unknown, two {entry.two_copies}"),))  # fmt: skip
+                    return {one: 1 - entry.two_copies, two: entry.two_copies}, source
+    return None
+
+
+def _by_own_evidence(animal: Animal, locus: Locus, own: Sequence[Own], before: FounderOdds) -> FounderOdds:
+    """The genotypes that fit what the founder shows and was tested for, where its prior allows none of them."""
+    fitting = [
+        genotype
+        for genotype in _of_sex(locus, animal.sex)
+        if genotype not in locus.lethal and all(seen.get(genotype) for _, seen in own)
+    ]
+    if before.prior is not None and not before.prior.get((WILD, WILD)):
+        kept = {allele for genotype in before.prior for allele in genotype} - {WILD, locus.sex_system.blank}
+        fitting = [genotype for genotype in fitting if kept.intersection(genotype)]
+    if not fitting:
+        return before
+    source = own[0][0]
+    if not any(each.ground is Ground.DNA_TEST for each, _ in own):
+        ids = {allele.id for allele in locus.alleles}
+        named = {genotype: sum(allele in ids for allele in genotype) for genotype in fitting}
+        fewest = [genotype for genotype in fitting if named[genotype] == min(named.values())]
+        if len(fewest) < len(fitting) and before.prior is None:
+            source = replace(source, ground=Ground.TAKEN_AS_ONE_COPY, says=f"{source.says}, taken as one copy")
+        fitting = fewest
+    return FounderOdds({genotype: Fraction(1, len(fitting)) for genotype in fitting}, source)
+
+
+def _of_sex(locus: Locus, sex: Sex) -> Iterable[Genotype]:
+    return all_genotypes(locus) if locus.sex_linked and sex is Sex.UNKNOWN else locus.genotypes(sex)

@@ -1,0 +1,71 @@
+"""The evidence of a collection, sorted by locus, each piece with its record."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from sitegen.evidence.known import Ground, Reason
+from sitegen.findings import Finding, Place
+from sitegen.genetics.questions import AnimalId, Question
+from sitegen.records.collection import Collection
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """The record behind one piece of evidence.
+
+    Attributes:
+        ground: What it is.
+        animal: Whom it is about; empty for young that are not listed.
+        places: The record, the line that decides first.
+        says: What the record says, as a clause.
+        litter: The litter of young that are not listed, else empty.
+        detail: Facts for a sentence.
+    """
+
+    ground: Ground
+    animal: AnimalId
+    places: tuple[Place, ...]
+    says: str
+    litter: str = ""
+    detail: tuple[tuple[str, str], ...] = ()
+
+    def reason(self) -> Reason:
+        """The piece of evidence as a reason."""
+        return Reason(self.ground, (self.animal,) if self.animal else (), self.litter, self.places, self.detail)
+
+
+@dataclass(frozen=True, slots=True)
+class LocusEvidence:
+    """All evidence at one locus.
+
+    Attributes:
+        species: Id of the species.
+        question: What is asked of heredity.
+        sources: Key of an observation or a tally to its record.
+        founders: Founder to where its odds come from.
+    """
+
+    species: str
+    question: Question
+    sources: Mapping[str, Source]
+    founders: Mapping[AnimalId, Source]
+
+
+@dataclass(frozen=True, slots=True)
+class Evidence:
+    """All evidence of a collection: (species, locus) to what is known there, in record order.
+
+    ``notices`` tells what was written and is not used.
+    """
+
+    collection: Collection
+    loci: Mapping[tuple[str, str], LocusEvidence]
+    notices: tuple[Finding, ...] = ()
+
+    def at(self, animal: AnimalId, locus: str) -> LocusEvidence:
+        """The evidence at a locus of the animal's species.
+
+        Raises:
+            KeyError: There is no such animal, or its species has no such locus.
+        """
+        return self.loci[self.collection.animals[animal].species, locus]

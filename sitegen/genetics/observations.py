@@ -1,0 +1,84 @@
+"""What may be seen of a genotype, and how likely what was seen is under each genotype."""
+
+from collections.abc import Collection, Iterable, Mapping
+from fractions import Fraction
+
+from sitegen.genetics.loci import WILD, Genotype, Locus, Sex
+
+ONE = Fraction(1)
+
+
+def all_genotypes(locus: Locus) -> tuple[Genotype, ...]:
+    """The genotypes of either sex, those with two copies first."""
+    found = (genotype for sex in (Sex.UNKNOWN, Sex.FEMALE, Sex.MALE) for genotype in locus.genotypes(sex))
+    return tuple(dict.fromkeys(found))
+
+
+def showing_alleles(locus: Locus, genotype: Genotype) -> tuple[str, ...]:
+    """The alleles that make the look of a genotype; empty when it shows nothing.
+
+    A compound in which one allele hides the other has the look of the one that is seen; any other
+    compound has a look that both make.
+    """
+    look = locus.shown.get(genotype)
+    if look is None:
+        return ()
+    named = tuple(allele for allele in dict.fromkeys(genotype) if allele not in (WILD, locus.sex_system.blank))
+    own = tuple(allele for allele in named if look == allele)
+    return own or named
+
+
+def chance_of_showing(locus: Locus, genotype: Genotype) -> Fraction:
+    """Chance that an animal of that genotype, old enough and not hidden, shows its look.
+
+    With two alleles that make the look, the less penetrant one decides.
+    """
+    alleles = showing_alleles(locus, genotype)
+    return min((locus.allele(allele).penetrance for allele in alleles), default=Fraction(0))
+
+
+def looks_of(locus: Locus, genotype: Genotype) -> Mapping[str, Fraction]:
+    """Look id to the chance that the genotype shows it; an empty id stands for showing nothing. Sums to 1."""
+    chance = chance_of_showing(locus, genotype)
+    looks = {locus.shown.get(genotype, ""): chance, "": 1 - chance}
+    return {look: share for look, share in looks.items() if share}
+
+
+def when_seen(locus: Locus, looks: Iterable[str]) -> Mapping[Genotype, Fraction]:
+    """How likely it is under each genotype to see the look, or the compound of two looks named together."""
+    wanted = tuple(dict.fromkeys(looks))
+    alleles = tuple(look for look in wanted if any(allele.id == look for allele in locus.alleles))
+    seen: dict[Genotype, Fraction] = {}
+    for genotype in all_genotypes(locus):
+        look = locus.shown.get(genotype)
+        compound = len(wanted) == 2 and alleles == wanted and set(genotype) == set(wanted)
+        if look is not None and ((len(wanted) == 1 and look == wanted[0]) or compound):
+            seen[genotype] = chance_of_showing(locus, genotype)
+    return {genotype: chance for genotype, chance in seen.items() if chance}
+
+
+def when_not_seen(locus: Locus, unjudged: Collection[str] = ()) -> Mapping[Genotype, Fraction]:
+    """How likely it is under each genotype to look for a look of the locus and see none.
+
+    Args:
+        locus: The locus.
+        unjudged: Alleles that could not be judged (too young, hidden): a look that one of them makes
+            may be there all the same.
+    """
+    chances: dict[Genotype, Fraction] = {}
+    for genotype in all_genotypes(locus):
+        if any(allele in unjudged for allele in showing_alleles(locus, genotype)):
+            chances[genotype] = ONE
+        else:
+            chances[genotype] = 1 - chance_of_showing(locus, genotype)
+    return {genotype: chance for genotype, chance in chances.items() if chance}
+
+
+def when_tested(genotypes: Iterable[Genotype]) -> Mapping[Genotype, Fraction]:
+    """One for each genotype that a laboratory leaves possible."""
+    return dict.fromkeys(genotypes, ONE)
+
+
+def is_wild(locus: Locus, genotype: Genotype) -> bool:
+    """True when it holds no named allele."""
+    return all(allele in (WILD, locus.sex_system.blank) for allele in genotype)
