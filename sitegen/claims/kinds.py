@@ -30,6 +30,16 @@ class Basis(StrEnum):
     PREVIOUS_KEEPER = "a previous keeper's word"
 
 
+class Unjudged(StrEnum):
+    """Why nobody has judged by eye whether an animal shows a locus."""
+
+    TOO_YOUNG = "it is too young"
+    WAS_TOO_YOUNG = "it was too young when it was judged"
+    HIDDEN = "another look hides it"
+    UNSURE = "it was not certain by eye"
+    NOT_RECORDED = "nobody wrote down what it shows"
+
+
 @dataclass(frozen=True, slots=True)
 class Claim:
     """One statement about one animal at one locus.
@@ -46,6 +56,11 @@ class Claim:
         posterior: The whole answer.
         basis: What it rests on.
         reasons: Decisive first.
+        unjudged: Why the locus was not judged by eye; None when it was.
+        hidden_by: The look that hides it, with ``unjudged`` hidden.
+        hangs_on: The animals whose previous keeper's word the chance hangs on, nearest first.
+        taken_as_one_copy: The animals whose copies are not known and are taken as one, where the
+            chance hangs on that, nearest first.
     """
 
     kind: ClaimKind
@@ -59,3 +74,7 @@ class Claim:
     posterior: Posterior
     basis: Basis
     reasons: tuple[Reason, ...]
+    unjudged: Unjudged | None = None
+    hidden_by: str = ""
+    hangs_on: tuple[AnimalId, ...] = ()
+    taken_as_one_copy: tuple[AnimalId, ...] = ()

@@ -1,0 +1,166 @@
+"""From answers to claims: what may be said of every animal, as data."""
+
+import datetime as dt
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
+from fractions import Fraction
+
+from sitegen.claims.basis import Chains, ReasonsFor, basis_of, has_own_test, one_copy_taken
+from sitegen.claims.chances import (
+    certain_copies,
+    chance_of_allele,
+    chance_of_copies,
+    chance_of_showing,
+    chance_that,
+)
+from sitegen.claims.judging import look_seen, why_unjudged
+from sitegen.claims.kinds import Basis, Claim, ClaimKind, Unjudged
+from sitegen.evidence.known import Answers
+from sitegen.genetics.loci import Locus
+from sitegen.genetics.questions import AnimalId
+from sitegen.records.animals import Animal
+from sitegen.records.collection import Collection
+
+_ORDER = {
+    ClaimKind.SHOWS: 0,
+    ClaimKind.ONE_OR_TWO_COPIES: 0,
+    ClaimKind.CARRIES: 1,
+    ClaimKind.MAY_CARRY: 2,
+    ClaimKind.TOO_YOUNG: 3,
+    ClaimKind.RULED_OUT: 4,
+    ClaimKind.NO_CLAIM: 5,
+    ClaimKind.NOT_KNOWN: 6,
+}
+
+
+def claims_of(
+    collection: Collection, answers: Answers, reasons_for: ReasonsFor, as_of: dt.date
+) -> Mapping[AnimalId, tuple[Claim, ...]]:
+    """Everything that may be said of every animal, as of a day.
+
+    Of each animal: what it shows, what it carries, what it may carry by falling chance, what it is too
+    young for, what is ruled out although it was possible, and where nothing is claimed because the
+    records could not be answered. A locus with nothing to say has no claim.
+
+    Args:
+        collection: The records.
+        answers: What inference has to say of them.
+        reasons_for: (animal, locus) to its decisive evidence; asked only where a claim is made.
+        as_of: The day of the statement; it decides who is too young to be judged.
+    """
+    chains = Chains(collection, answers, reasons_for)
+    return {
+        animal.id: tuple(sorted(_claims(chains, animal, as_of), key=lambda claim: (_ORDER[claim.kind], -claim.chance)))
+        for animal in collection.animals.values()
+    }
+
+
+def _claims(chains: Chains, animal: Animal, as_of: dt.date) -> Iterator[Claim]:
+    """The claims of one animal in the order of its species' loci."""
+    for locus in chains.collection.species[animal.species].genome.loci:
+        if chains.posterior(animal.id, locus.id):
+            for bare in _at_locus(chains, animal, locus, as_of):
+                yield _grounded(chains, bare, locus)
+        else:
+            yield Claim(
+                kind=ClaimKind.NO_CLAIM, animal=animal.id, species=animal.species, locus=locus.id, allele="",
+                look=look_seen(animal, locus), chance=Fraction(0), copies=-1, posterior={},
+                basis=Basis.OWN_RECORDS, reasons=(),
+            )  # fmt: skip
+
+
+def _at_locus(chains: Chains, animal: Animal, locus: Locus, as_of: dt.date) -> Iterator[Claim]:
+    """The claims at one locus, not yet grounded."""
+    posterior = chains.posterior(animal.id, locus.id)
+    look = look_seen(animal, locus)
+    told: tuple[str, ...] = ()
+    if look:
+        shown = _shown(_bare(chains, animal, locus), locus, look)
+        if len(posterior) == 1:
+            told = tuple(allele.id for allele in locus.alleles if allele.id in next(iter(posterior)))
+        else:
+            told = (shown.allele,) if shown.allele else ()
+        yield shown
+    for allele in locus.alleles:
+        if allele.id in told:
+            continue
+        chance = chance_of_allele(posterior, allele.id)
+        if chance:
+            yield from _unseen(chains, animal, locus, allele.id, as_of, seen=bool(look))
+        elif _was_possible(chains, animal, locus, allele.id):
+            bare = _bare(chains, animal, locus)
+            yield replace(bare, kind=ClaimKind.RULED_OUT, allele=allele.id, chance=Fraction(0), copies=0)
+
+
+def _shown(bare: Claim, locus: Locus, look: str) -> Claim:
+    """The claim for a look that was seen: one genotype, one copy or two, or only the look."""
+    posterior = bare.posterior
+    if len(posterior) == 1:
+        genotype = next(iter(posterior))
+        named = tuple(dict.fromkeys(a.id for a in locus.alleles if a.id in genotype))
+        allele = named[0] if len(named) == 1 else ""
+        copies = genotype.count(named[0]) if named else 0
+        return replace(bare, look=look, allele=allele, copies=copies)
+    certain = tuple(a.id for a in locus.alleles if chance_of_allele(posterior, a.id) == 1)
+    if not certain:
+        return replace(bare, look=look)
+    allele = look if look in certain else certain[0]
+    copies = certain_copies(posterior, allele)
+    if copies != -1:
+        return replace(bare, look=look, allele=allele, copies=copies)
+    two = chance_of_copies(posterior, allele, 2)
+    return replace(bare, kind=ClaimKind.ONE_OR_TWO_COPIES, look=look, allele=allele, chance=two)
+
+
+def _unseen(
+    chains: Chains, animal: Animal, locus: Locus, allele: str, as_of: dt.date, *, seen: bool
+) -> Iterator[Claim]:
+    """The claims for an allele that is possible and was not seen."""
+    bare = replace(_bare(chains, animal, locus), allele=allele)
+    posterior = bare.posterior
+    unjudged, hidden_by = (None, "") if seen else why_unjudged(chains.collection, animal, locus, allele, as_of)
+    showing = chance_of_showing(locus, posterior, allele)
+    if not showing:
+        unjudged, hidden_by = None, ""
+    bare = replace(bare, unjudged=unjudged, hidden_by=hidden_by, copies=certain_copies(posterior, allele))
+    carrying = chance_of_allele(posterior, allele)
+    if carrying == 1:
+        yield replace(bare, kind=ClaimKind.CARRIES)
+    young = unjudged in (Unjudged.TOO_YOUNG, Unjudged.WAS_TOO_YOUNG)
+    if young and showing < 1:
+        yield replace(bare, kind=ClaimKind.TOO_YOUNG, chance=showing)
+    unseen = chance_that(posterior, lambda genotype: allele in genotype and genotype not in locus.shown)
+    if carrying < 1 and (unseen or not young):
+        yield replace(bare, kind=ClaimKind.MAY_CARRY, chance=carrying)
+
+
+def _was_possible(chains: Chains, animal: Animal, locus: Locus, allele: str) -> bool:
+    """True when an allele that the animal does not have was stated, tested for, or could have come from a parent."""
+    if has_own_test(animal, locus.id):
+        return True
+    stated = [s.odds for genes in animal.genes for s in genes.stated if s.locus == locus.id]
+    if any(allele in genotype and odds[genotype] for odds in stated for genotype in odds):
+        return True
+    parents = chains.parents(animal.id)
+    if any(chance_of_allele(chains.posterior(parent, locus.id), allele) for parent in parents):
+        return True
+    whole = animal.dam is not None and bool(animal.sires)
+    background = (g for odds in locus.background.values() for g, chance in odds.items() if chance)
+    return not whole and not stated and any(allele in genotype for genotype in background)
+
+
+def _bare(chains: Chains, animal: Animal, locus: Locus) -> Claim:
+    """A claim that only knows whom and which locus it is about."""
+    return Claim(
+        kind=ClaimKind.SHOWS, animal=animal.id, species=animal.species, locus=locus.id, allele="", look="",
+        chance=Fraction(1), copies=-1, posterior=chains.posterior(animal.id, locus.id),
+        basis=Basis.OWN_RECORDS, reasons=(),
+    )  # fmt: skip
+
+
+def _grounded(chains: Chains, claim: Claim, locus: Locus) -> Claim:
+    """The claim with its reasons, its basis and what it hangs on."""
+    basis, words = basis_of(chains, claim.animal, locus.id, claim.allele, claim.kind)
+    taken = one_copy_taken(chains, claim.animal, locus, claim.allele) if claim.allele else ()
+    reasons = chains.reasons(claim.animal, locus.id)
+    return replace(claim, basis=basis, reasons=reasons, hangs_on=words, taken_as_one_copy=taken)

@@ -1,0 +1,68 @@
+"""What a keeper saw of an animal at one locus, and why nothing was seen where it was not judged."""
+
+import datetime as dt
+
+from sitegen.claims.kinds import Unjudged
+from sitegen.evidence.judging import age_when_judged, unjudged_alleles
+from sitegen.genetics.loci import Locus
+from sitegen.records.animals import Animal
+from sitegen.records.collection import Collection
+from sitegen.records.values import PartialDate
+
+
+def look_seen(animal: Animal, locus: Locus) -> str:
+    """The look of the locus that the records name for the animal; empty when none does. The last record counts."""
+    seen = [look.look for genes in animal.genes for look in genes.judged.seen if look.locus == locus.id]
+    return seen[-1] if seen else ""
+
+
+def birth_of(collection: Collection, animal: Animal) -> PartialDate | None:
+    """The date of birth, the litter's where the animal's own record has none."""
+    litter = collection.litters.get(animal.litter)
+    return animal.born or (litter.born if litter else None)
+
+
+def months_between(born: PartialDate, day: dt.date) -> int:
+    """Whole months from the latest day the birth can mean; negative when it lies ahead."""
+    first = born.latest
+    return (day.year - first.year) * 12 + day.month - first.month - (day.day < first.day)
+
+
+def why_unjudged(
+    collection: Collection, animal: Animal, locus: Locus, allele: str, as_of: dt.date
+) -> tuple[Unjudged | None, str]:
+    """Why an allele was not judged by eye, and the look that hides it; None when it was judged.
+
+    One record that judged it is enough. An animal without a date of birth is not called too young.
+    """
+    genome = collection.species[animal.species].genome
+    grows = locus.allele(allele).visible_from_months
+    looked = False
+    too_young = False
+    for genes in animal.genes:
+        judged = genes.judged
+        if any(look.locus == locus.id for look in judged.seen):
+            return None, ""
+        if not judged.written or judged.unsure_all or locus.id in judged.unsure:
+            continue
+        age = age_when_judged(collection, animal, judged)
+        if allele not in unjudged_alleles(genome, locus, judged, age):
+            return None, ""
+        looked = True
+        too_young = too_young or (age is not None and age < grows)
+    born = birth_of(collection, animal)
+    if born and months_between(born, as_of) < grows:
+        return Unjudged.TOO_YOUNG, ""
+    if hidden_by := _hiding_look(animal, locus, allele):
+        return Unjudged.HIDDEN, hidden_by
+    if looked and too_young:
+        return Unjudged.WAS_TOO_YOUNG, ""
+    written = any(genes.judged.written for genes in animal.genes)
+    return (Unjudged.UNSURE if written else Unjudged.NOT_RECORDED), ""
+
+
+def _hiding_look(animal: Animal, locus: Locus, allele: str) -> str:
+    """The look of the animal under which an allele cannot be judged; empty when there is none."""
+    hides = locus.allele(allele).hidden_by
+    shown = [look.look for genes in animal.genes for look in genes.judged.seen]
+    return next((look for look in shown if look in hides), "")

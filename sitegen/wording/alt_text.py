@@ -1,0 +1,33 @@
+"""Text that stands for a photograph: who, what it shows, how old it was."""
+
+from collections.abc import Sequence
+
+from sitegen.claims.kinds import Claim, ClaimKind
+from sitegen.records.animals import Animal, PhotoRecord
+from sitegen.wording.measures import age_text
+from sitegen.wording.runs import plain
+from sitegen.wording.speech import _, capital, listed
+from sitegen.wording.voice import Voice, animal_name, claimed_name
+
+
+def alt_text(photo: PhotoRecord, animal: Animal, claims: Sequence[Claim], voice: Voice) -> str:
+    """The text alternative of an animal's photograph: ``Juniper, a female corn snake showing amel, 3 years old``.
+
+    A drawing is called a drawing. The age is told only when both dates are known.
+    """
+    shown = [c for c in claims if c.kind in (ClaimKind.SHOWS, ClaimKind.ONE_OR_TWO_COPIES)]
+    looks = [claimed_name(voice.locus(claim), claim) for claim in shown]
+    species = voice.species(animal.species).name
+    whom = _("{name}, a {species}") if animal.sex.value == "unknown" else _("{name}, a {sex} {species}")
+    told = whom.format(name=animal_name(voice.collection, animal.id), sex=animal.sex.value, species=species)
+    if looks:
+        told = _("{whom} showing {looks}").format(whom=told, looks=plain(listed(looks)))
+    age = age_text(animal.born, photo.date.latest) if animal.born and photo.date else ""
+    told = _("{whom}, {age} old").format(whom=told, age=age) if age else told
+    return _("Drawing of {whom}").format(whom=told) if photo.drawing else capital(told)
+
+
+def litter_alt_text(photo: PhotoRecord, litter_name: str) -> str:
+    """The text alternative of a photograph of a whole litter."""
+    words = _("Drawing of the young of {litter}") if photo.drawing else _("The young of {litter}")
+    return words.format(litter=litter_name)

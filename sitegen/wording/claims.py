@@ -1,0 +1,271 @@
+"""The sentence that states a claim. Its reasons are told in ``sitegen.wording.reasons``."""
+
+from collections.abc import Callable
+
+from sitegen.claims.chances import chance_of_copies, chance_of_showing
+from sitegen.claims.kinds import Basis, Claim, ClaimKind, Unjudged
+from sitegen.evidence.known import Ground, Reason
+from sitegen.genetics.loci import WILD, Inheritance, Sex
+from sitegen.wording.measures import Locales, months_text, written_date
+from sitegen.wording.numbers import both_sides, count_text, in_100, quoted, simple_fraction, trade_shorthand
+from sitegen.wording.runs import Sentence
+from sitegen.wording.speech import _, ngettext, said
+from sitegen.wording.voice import Voice, animal_name, claimed_name
+
+_YOUNG_UNTIL_DAYS = 365
+
+
+def headline(claim: Claim, voice: Voice) -> Sentence:
+    """The claim in one sentence: what, how sure in 100 with both sides, of whom; trade shorthand last."""
+    return _HEADLINES[claim.kind](claim, voice)
+
+
+def short_phrase(claim: Claim, voice: Voice) -> Sentence:
+    """The claim in a few words, without a full stop, for lists: ``may carry hypo (about 67 in 100)``."""
+    gene = voice.gene(claim)
+    chance = in_100(claim.chance)
+    match claim.kind:
+        case ClaimKind.SHOWS:
+            return said(_("shows {gene}"), gene=gene)
+        case ClaimKind.ONE_OR_TWO_COPIES:
+            return said(_("shows {gene} (two copies: {chance})"), gene=gene, chance=chance)
+        case ClaimKind.CARRIES:
+            return said(_("has {gene}") if _is_had(claim, voice) else _("carries {gene}"), gene=gene)
+        case ClaimKind.MAY_CARRY:
+            words = _("may have {gene} ({chance})") if _is_had(claim, voice) else _("may carry {gene} ({chance})")
+            return said(words, gene=gene, chance=chance)
+        case ClaimKind.TOO_YOUNG:
+            return said(_("too young to judge for {gene} ({chance})"), gene=gene, chance=chance)
+        case ClaimKind.RULED_OUT:
+            return said(_("does not carry {gene}"), gene=gene)
+        case ClaimKind.NOT_KNOWN:
+            return said(_("nothing known"))
+        case ClaimKind.NO_CLAIM:
+            return said(_("no claim about {gene}"), gene=gene)
+
+
+def kind_words(kind: ClaimKind) -> str:
+    """The kind of claim as a heading or label."""
+    return {
+        ClaimKind.SHOWS: _("Shows"),
+        ClaimKind.CARRIES: _("Carries"),
+        ClaimKind.MAY_CARRY: _("May carry"),
+        ClaimKind.ONE_OR_TWO_COPIES: _("Shows, one copy or two"),
+        ClaimKind.TOO_YOUNG: _("Too young to judge"),
+        ClaimKind.RULED_OUT: _("Ruled out"),
+        ClaimKind.NOT_KNOWN: _("Not known"),
+        ClaimKind.NO_CLAIM: _("No claim"),
+    }[kind]
+
+
+def basis_words(basis: Basis) -> str:
+    """What a claim rests on, as a label."""
+    return {
+        Basis.OWN_RECORDS: _("our own records"),
+        Basis.DNA_TEST: _("DNA test"),
+        Basis.PROVEN_BY_YOUNG: _("proven by young"),
+        Basis.PREVIOUS_KEEPER: _("a previous keeper’s word"),
+    }[basis]
+
+
+def like_this_one(claim: Claim, voice: Voice) -> str:
+    """The reference class of a chance: ``young like this one, from parents like these,``."""
+    record = voice.collection.animals[claim.animal]
+    born = record.born
+    is_young = record.is_young or (born is not None and (voice.as_of - born.latest).days < _YOUNG_UNTIL_DAYS)
+    whom = _("young like this one") if is_young else _("animals like this one")
+    traits = [
+        _("from parents like these") if record.dam or record.sires else "",
+        _("with young like these") if any(reason.ground is Ground.YOUNG for reason in claim.reasons) else "",
+    ]
+    told = _(" and ").join(trait for trait in traits if trait)
+    return f"{whom}, {told}," if told else whom
+
+
+def gene_name(claim: Claim, voice: Voice) -> str:
+    """The name of the gene or look of a claim, plain."""
+    return claimed_name(voice.locus(claim), claim)
+
+
+def _is_had(claim: Claim, voice: Voice) -> bool:
+    """True when "has" is truer than "carries": the allele would be seen with one copy, or was not judged."""
+    locus = voice.locus(claim)
+    return claim.unjudged is not None or locus.genotype(WILD, claim.allele) in locus.shown
+
+
+def _brackets(*parts: str) -> str:
+    """What stands behind a statement: `` (2/3; the trade writes “66% het”)``, or nothing."""
+    told = "; ".join(part for part in parts if part)
+    return f" ({told})" if told else ""
+
+
+def _trade(claim: Claim, voice: Voice) -> str:
+    """``the trade writes “66% het”``, for a hidden recessive in an animal that was judged; else empty."""
+    locus = voice.locus(claim)
+    hidden = all(genotype.count(claim.allele) < 2 for genotype in claim.posterior)
+    if not hidden or claim.unjudged or locus.genotype(WILD, claim.allele) in locus.shown:
+        return ""
+    shorthand = trade_shorthand(claim.chance, voice.allele(claim))
+    return _("the trade writes {shorthand}").format(shorthand=quoted(shorthand)) if shorthand else ""
+
+
+def _shows(claim: Claim, voice: Voice) -> Sentence:
+    """Shows: the look and what the copies mean for its young."""
+    locus = voice.locus(claim)
+    gene = voice.gene(claim)
+    named = [a.name for a in locus.alleles if len(claim.posterior) == 1 and a.id in next(iter(claim.posterior))]
+    sex = voice.collection.animals[claim.animal].sex
+    if len(named) == 2:
+        words = _("Shows {gene}: one copy of {first} and one of {second}, so every young gets one or the other.")
+        return said(words, gene=gene, first=named[0], second=named[1])
+    if claim.taken_as_one_copy == (claim.animal,):
+        return said(_("Shows {gene}, taken as one copy: about 50 in 100 of its young get it, 50 do not."), gene=gene)
+    if claim.copies == 2:
+        of = "" if voice.allele(claim).name == gene.text else _(" of {name}").format(name=voice.allele(claim).name)
+        return said(_("Shows {gene}: two copies{of}, so every young gets one."), gene=gene, of=of)
+    if claim.copies == 1 and locus.copies(sex) == 1:
+        only = _("a female") if sex is Sex.FEMALE else _("a male")
+        return said(_("Shows {gene}: one copy, and {only} has no place for a second."), gene=gene, only=only)
+    if claim.copies == 1 and len(claim.posterior) == 1:
+        words = _("Shows {gene}: one copy, so about 50 in 100 of its young get it, 50 do not.")
+        return said(words, gene=gene)
+    return said(_("Shows {gene}."), gene=gene)
+
+
+def _one_or_two(claim: Claim, voice: Voice) -> Sentence:
+    """Shows, with one copy or two."""
+    _two, one = both_sides(claim.chance)
+    words = _("Shows {gene}, with one copy or two: {chance} {such} have two, {one} have one{brackets}.")
+    return said(
+        words,
+        gene=voice.gene(claim),
+        chance=in_100(claim.chance),
+        such=like_this_one(claim, voice),
+        one=count_text(one),
+        brackets=_brackets(simple_fraction(claim.chance)),
+    )
+
+
+def _carries(claim: Claim, voice: Voice) -> Sentence:
+    """Carries for certain, with as much of the copies as is known."""
+    gene = voice.gene(claim)
+    if claim.copies == -1:
+        two = chance_of_copies(claim.posterior, claim.allele, 2)
+        words = _("Has {gene} for certain, in one copy or two: {chance} {such} have two, {one} have one{brackets}.")
+        return said(
+            words,
+            gene=gene,
+            chance=in_100(two),
+            such=like_this_one(claim, voice),
+            one=count_text(both_sides(two)[1]),
+            brackets=_brackets(simple_fraction(two)),
+        )
+    if claim.copies == 2:
+        return said(_("Has two copies of {gene} for certain, so every young gets one."), gene=gene)
+    words = _("Has {gene} for certain: one copy{brackets}.") if _is_had(claim, voice) else ""
+    words = words or _("Carries {gene} for certain: one copy, unseen{brackets}.")
+    return said(words, gene=gene, brackets=_brackets(_trade(claim, voice)))
+
+
+def _may_carry(claim: Claim, voice: Voice) -> Sentence:
+    """May carry: both sides in 100, the reference class, the exact fraction, the trade's shorthand last."""
+    if _is_had(claim, voice):
+        words = _("May have {gene}: {chance} {such} have it, {others} do not{brackets}.")
+    else:
+        words = _("May carry {gene}: {chance} {such} carry it, {others} do not{brackets}.")
+    return said(
+        words,
+        gene=voice.gene(claim),
+        chance=in_100(claim.chance),
+        such=like_this_one(claim, voice),
+        others=count_text(both_sides(claim.chance)[1]),
+        brackets=_brackets(simple_fraction(claim.chance), _trade(claim, voice)),
+    )
+
+
+def _too_young(claim: Claim, voice: Voice) -> Sentence:
+    """Too young to judge: how many will show it, and from what age."""
+    words = _("Too young to judge for {gene}: {chance} {such} will show it after {age}, {others} will not{brackets}.")
+    if claim.unjudged is Unjudged.WAS_TOO_YOUNG:
+        words = _("Judged too young for {gene}: {chance} {such} show it after {age}, {others} do not{brackets}.")
+    return said(
+        words,
+        gene=voice.gene(claim),
+        chance=in_100(claim.chance),
+        such=like_this_one(claim, voice),
+        age=months_text(voice.allele(claim).visible_from_months),
+        others=count_text(both_sides(claim.chance)[1]),
+        brackets=_brackets(simple_fraction(claim.chance)),
+    )
+
+
+def _ruled_out(claim: Claim, voice: Voice) -> Sentence:
+    """Ruled out: by a test with its laboratory and date, or by what was seen."""
+    gene = voice.gene(claim)
+    test = next((reason for reason in claim.reasons if reason.ground is Ground.DNA_TEST), None)
+    if claim.basis is Basis.DNA_TEST and test:
+        source = _brackets(test_words(test, voice))
+        return said(_("Tested: does not carry {gene}{source}."), gene=gene, source=source)
+    return said(_("Does not have {gene}.") if _is_had(claim, voice) else _("Does not carry {gene}."), gene=gene)
+
+
+def test_words(reason: Reason, voice: Voice) -> str:
+    """Laboratory and date of a DNA test: ``Fenlab, 1 February 2024``; empty when neither is recorded."""
+    facts = dict(reason.detail)
+    date = written_date(facts.get("date", ""), Locales(voice.collection.site.language))
+    return ", ".join(part for part in (facts.get("laboratory", ""), date) if part)
+
+
+def _not_known(claim: Claim, voice: Voice) -> Sentence:
+    """Nothing recorded."""
+    return said(_("Nothing else is known or claimed of {name}."), name=animal_name(voice.collection, claim.animal))
+
+
+def _no_claim(claim: Claim, voice: Voice) -> Sentence:
+    """The records gave no answer."""
+    return said(_("Nothing is claimed about {gene}: our records do not give one answer yet."), gene=voice.gene(claim))
+
+
+def unjudged_sentence(claim: Claim, voice: Voice) -> Sentence:
+    """Why a gene was not judged by eye, and how many such animals would show it; empty when it was judged."""
+    if claim.unjudged is None or claim.kind is ClaimKind.TOO_YOUNG:
+        return ()
+    locus = voice.locus(claim)
+    shown = chance_of_showing(locus, claim.posterior, claim.allele)
+    why = {
+        Unjudged.TOO_YOUNG: _("It is too young to be judged by eye"),
+        Unjudged.WAS_TOO_YOUNG: _("It was too young when it was judged"),
+        Unjudged.HIDDEN: _("It cannot be judged by eye, because {look} hides it"),
+        Unjudged.UNSURE: _("It could not be judged by eye with certainty"),
+        Unjudged.NOT_RECORDED: _("Nobody wrote down whether it shows it"),
+    }[claim.unjudged]
+    look = voice.species(claim.species).genome.look(claim.hidden_by).name if claim.hidden_by else ""
+    if shown in (0, 1):
+        return said(why + ".", look=look)
+    return said(why + _("; {chance} {such} have what it takes to show it."), look=look, chance=in_100(shown),
+                such=like_this_one(claim, voice))  # fmt: skip
+
+
+def copies_words(copies: int) -> str:
+    """``one copy``, ``two copies``, ``one copy or two`` for -1, for tables."""
+    if copies == -1:
+        return _("one copy or two")
+    return ngettext("{count} copy", "{count} copies", copies).format(count={1: _("one"), 2: _("two")}.get(copies, "no"))
+
+
+def is_hidden_recessive(claim: Claim, voice: Voice) -> bool:
+    """True for a recessive that is carried or may be carried unseen."""
+    hidden = claim.kind in (ClaimKind.CARRIES, ClaimKind.MAY_CARRY)
+    return hidden and voice.allele(claim).inheritance is Inheritance.RECESSIVE
+
+
+_HEADLINES: dict[ClaimKind, Callable[[Claim, Voice], Sentence]] = {
+    ClaimKind.SHOWS: _shows,
+    ClaimKind.ONE_OR_TWO_COPIES: _one_or_two,
+    ClaimKind.CARRIES: _carries,
+    ClaimKind.MAY_CARRY: _may_carry,
+    ClaimKind.TOO_YOUNG: _too_young,
+    ClaimKind.RULED_OUT: _ruled_out,
+    ClaimKind.NOT_KNOWN: _not_known,
+    ClaimKind.NO_CLAIM: _no_claim,
+}

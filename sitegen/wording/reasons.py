@@ -1,0 +1,190 @@
+"""Why a claim is made: the sentences that follow its headline."""
+
+from sitegen.claims.chances import chance_of_allele, chance_of_showing
+from sitegen.claims.kinds import Basis, Claim, ClaimKind
+from sitegen.evidence.known import Ground, Reason
+from sitegen.genetics.loci import WILD
+from sitegen.genetics.questions import AnimalId
+from sitegen.wording.claims import like_this_one, test_words, unjudged_sentence
+from sitegen.wording.numbers import in_100, quoted
+from sitegen.wording.runs import Sentence
+from sitegen.wording.speech import _, capitalised, listed, ngettext, said
+from sitegen.wording.voice import Voice
+
+__all__ = ["explanation", "like_this_one", "reason_sentence", "word_sentence"]
+
+
+def explanation(claim: Claim, voice: Voice) -> tuple[Sentence, ...]:
+    """The reasons of a claim, decisive first, and what it hangs on; one sentence each.
+
+    What both parents are is told in one sentence. "Not proven." ends every claim that is not certain.
+    """
+    if claim.kind in (ClaimKind.NOT_KNOWN, ClaimKind.NO_CLAIM):
+        return ()
+    sentences: list[Sentence] = []
+    parents = [reason for reason in claim.reasons if reason.ground in (Ground.DAM, Ground.SIRE)]
+    for reason in claim.reasons:
+        if reason.ground in (Ground.DAM, Ground.SIRE):
+            sentences.append(_parents(parents, claim, voice) if reason is parents[0] else ())
+        else:
+            sentences.append(reason_sentence(reason, claim, voice))
+    sentences.append(unjudged_sentence(claim, voice))
+    sentences.append(_one_copy(claim, voice))
+    sentences.append(word_sentence(claim, voice))
+    if claim.kind in (ClaimKind.MAY_CARRY, ClaimKind.TOO_YOUNG):
+        sentences.append(said(_("Not proven.")))
+    return tuple(dict.fromkeys(sentence for sentence in sentences if sentence))
+
+
+def reason_sentence(reason: Reason, claim: Claim, voice: Voice) -> Sentence:
+    """One piece of evidence in one sentence; empty when the headline has said it already."""
+    whose = reason.animals or (claim.animal,)
+    own = whose == (claim.animal,)
+    animals = listed([voice.animal(animal) for animal in whose])
+    facts = dict(reason.detail)
+    match reason.ground:
+        case Ground.SHOWS_ITSELF:
+            return () if claim.kind is ClaimKind.SHOWS else said(_("It shows it itself."))
+        case Ground.SHOWS_NOT:
+            return _shows_not(claim, voice)
+        case Ground.DNA_TEST:
+            return _test(reason, claim, voice, own=own, animals=animals)
+        case Ground.STATED:
+            return _stated(facts.get("as_written", ""), own=own, animals=animals)
+        case Ground.NOTHING_STATED:
+            words = _("Nothing was stated of it when it came to us, so it is taken as not carrying it.")
+            other = _("Nothing was stated of {animals}, so that parent is taken as not carrying it.")
+            return said(words) if own else said(other, animals=animals)
+        case Ground.BACKGROUND:
+            return said(_("Where no parent is recorded, the usual odds of the species stand in."))
+        case Ground.DAM | Ground.SIRE:
+            return _parents([reason], claim, voice)
+        case Ground.YOUNG:
+            return _young(reason, claim, voice)
+        case Ground.SIBLINGS:
+            words = _("What its littermates show counts as well ({animals}).")
+            return said(words, animals=animals) if not own else said(_("What its littermates show counts as well."))
+        case Ground.TAKEN_AS_ONE_COPY:
+            return ()
+
+
+def word_sentence(claim: Claim, voice: Voice) -> Sentence:
+    """That a claim hangs on a previous keeper's word, and about whom; empty when it does not."""
+    if claim.basis is not Basis.PREVIOUS_KEEPER:
+        return ()
+    others = [animal for animal in claim.hangs_on if animal != claim.animal]
+    if not others:
+        return said(_("This hangs on a previous keeper’s word."))
+    whom = listed([voice.animal(animal) for animal in others])
+    return said(_("This hangs on a previous keeper’s word about {whom}."), whom=whom)
+
+
+def _one_copy(claim: Claim, voice: Voice) -> Sentence:
+    """That an animal on which the claim hangs is taken as having one copy."""
+    if not claim.taken_as_one_copy:
+        return ()
+    if claim.taken_as_one_copy == (claim.animal,):
+        return said(_("Whether it has one copy or two is not known; it is taken as one copy."))
+    whom = listed([voice.animal(animal) for animal in claim.taken_as_one_copy if animal != claim.animal])
+    return said(_("Whether {whom} has one copy or two is not known; it is taken as one copy."), whom=whom)
+
+
+def _shows_not(claim: Claim, voice: Voice) -> Sentence:
+    """That the animal does not show it, with what follows from that."""
+    if claim.kind is ClaimKind.RULED_OUT:
+        return said(_("It would show it, and it does not."))
+    return said(_("It was looked at and does not show it."))
+
+
+def _test(reason: Reason, claim: Claim, voice: Voice, *, own: bool, animals: Sentence) -> Sentence:
+    """A DNA test, its own or another animal's."""
+    source = test_words(reason, voice)
+    told = f" ({source})" if source else ""
+    if not own:
+        return said(_("{animals}: DNA test{told}."), animals=animals, told=told)
+    if claim.kind is ClaimKind.RULED_OUT:
+        return ()
+    return said(_("It was DNA-tested{told}."), told=told)
+
+
+def _stated(as_written: str, *, own: bool, animals: Sentence) -> Sentence:
+    """What a previous keeper stated."""
+    word = quoted(as_written) if as_written else ""
+    if own:
+        return said(_("A previous keeper stated {word}."), word=word) if word else ()
+    if not word:
+        return ()
+    return said(_("A previous keeper stated {word} of {animals}."), word=word, animals=animals)
+
+
+def _parents(reasons: list[Reason], claim: Claim, voice: Voice) -> Sentence:
+    """What the parents are: together when they are alike, else one after the other."""
+    states = [(animal, _state(animal, claim, voice)) for reason in reasons for animal in reason.animals]
+    if not states:
+        return said(_("Its parents decide it."))
+    if len(states) == 2 and states[0][1] == states[1][1] and [r.ground for r in reasons] != [reasons[0].ground] * 2:
+        both = listed([voice.animal(animal) for animal, _state_words in states])
+        words = {
+            _SHOWS: _("Both parents show it: {both}."),
+            _CARRIES: _("Both parents carry it for certain: {both}."),
+        }.get(states[0][1])
+        if words:
+            return said(words, both=both)
+    parts: list[Sentence] = []
+    for reason in reasons:
+        role = _("its dam") if reason.ground is Ground.DAM else _("its sire")
+        if len(reason.animals) > 1:
+            role = _("possible sire") if reason.ground is Ground.SIRE else role
+        parts += [
+            said(_("{role} {name} {state}"), role=role, name=voice.animal(a), state=_state(a, claim, voice))
+            for a in reason.animals
+        ]
+    return said("{parts}.", parts=capitalised(listed(parts)))
+
+
+_SHOWS = "shows it"
+_CARRIES = "carries it for certain"
+
+
+def _state(animal: AnimalId, claim: Claim, voice: Voice) -> str:
+    """What a parent is at the locus of a claim: ``carries it for certain``."""
+    posterior = voice.posterior(animal, claim.locus)
+    locus = voice.locus(claim)
+    if not claim.allele:
+        return _("shows or carries its part")
+    chance = chance_of_allele(posterior, claim.allele)
+    record = voice.collection.animals[animal]
+    shown = {locus.shown.get(genotype) for genotype in posterior if claim.allele in genotype}
+    seen = any(seen.look in shown for genes in record.genes for seen in genes.judged.seen)
+    if chance == 1 and seen:
+        return _(_SHOWS)
+    if chance == 1:
+        return _(_CARRIES)
+    if chance == 0:
+        return _("is not known to carry it")
+    if (
+        chance_of_showing(locus, posterior, claim.allele) == chance
+        and locus.genotype(WILD, claim.allele) in locus.shown
+    ):
+        return _("may have it ({chance})").format(chance=in_100(chance))
+    return _("may carry it ({chance})").format(chance=in_100(chance))
+
+
+def _young(reason: Reason, claim: Claim, voice: Voice) -> Sentence:
+    """What its young teach."""
+    animals = listed([voice.animal(animal) for animal in reason.animals])
+    litter = voice.litter(reason.litter) if reason.litter else None
+    certain = chance_of_allele(claim.posterior, claim.allele) == 1 if claim.allele else False
+    if animals and certain and claim.kind is ClaimKind.CARRIES:
+        words = ngettext(
+            "Its young {animals} has it from it.", "Its young {animals} have it from it.", len(reason.animals)
+        )
+        return said(words, animals=animals)
+    count = dict(reason.detail).get("count", "")
+    if litter and count:
+        return said(_("What its {count} young in {litter} show counts as well."), count=count, litter=litter)
+    if litter:
+        return said(_("What its young in {litter} show counts as well."), litter=litter)
+    if animals:
+        return said(_("What its young show counts as well ({animals})."), animals=animals)
+    return said(_("What its young show counts as well."))

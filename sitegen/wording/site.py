@@ -1,0 +1,146 @@
+"""The words around the sentences: navigation, headings, states, and what is said where nothing stands."""
+
+from dataclasses import dataclass
+
+from sitegen.genetics.loci import Sex
+from sitegen.records.animals import OfferState
+from sitegen.records.values import PartialDate
+from sitegen.wording.measures import date_text
+from sitegen.wording.speech import _, ngettext
+
+
+@dataclass(frozen=True, slots=True)
+class Labels:
+    """Short words of every page, in the language of the site."""
+
+    start: str
+    collection: str
+    litters: str
+    projects: str
+    available: str
+    genes: str
+    odds: str
+    journal: str
+    not_found: str
+    shows: str
+    hidden: str
+    ruled_out: str
+    not_known: str
+    reasons: str
+    basis: str
+    parents: str
+    dam: str
+    sire: str
+    possible_sires: str
+    littermates: str
+    young: str
+    pedigree: str
+    species: str
+    sex: str
+    born: str
+    age: str
+    died: str
+    line: str
+    locality: str
+    weight: str
+    weights: str
+    meals: str
+    photos: str
+    acquired: str
+    price: str
+    ready: str
+    contact: str
+    cautions: str
+    related: str
+    expected: str
+    came: str
+    on_hold: str
+    sold: str
+    kept: str
+    drawings: str
+    skip: str
+
+
+def labels() -> Labels:
+    """The words in the language of the site."""
+    return Labels(
+        start=_("Start"), collection=_("Collection"), litters=_("Litters"), projects=_("Projects"),
+        available=_("Available"), genes=_("Genes"), odds=_("How to read our odds"), journal=_("Journal"),
+        not_found=_("Page not found"), shows=_("What it shows"), hidden=_("What it carries or may carry"),
+        ruled_out=_("Ruled out"), not_known=_("Not known"), reasons=_("Why we say so"), basis=_("Rests on"),
+        parents=_("Parents"), dam=_("Dam"), sire=_("Sire"), possible_sires=_("Possible sires"),
+        littermates=_("Littermates"), young=_("Young"), pedigree=_("Pedigree"), species=_("Species"), sex=_("Sex"),
+        born=_("Born"), age=_("Age"), died=_("Died"), line=_("Line"), locality=_("Locality"), weight=_("Weight"),
+        weights=_("Weights"), meals=_("Meals"), photos=_("Photographs"), acquired=_("Came to us"), price=_("Price"),
+        ready=_("Can go from"), contact=_("Write to us"), cautions=_("Before you buy"), related=_("How its parents "
+        "are related"), expected=_("Expected"), came=_("Came"), on_hold=_("On hold"), sold=_("Sold"), kept=_("Kept"),
+        drawings=_("The pictures on this page are drawings."), skip=_("Skip to the text"),
+    )  # fmt: skip
+
+
+def offer_state(state: OfferState) -> str:
+    """Where an offer stands, as a label."""
+    return {
+        OfferState.AVAILABLE: _("Available"),
+        OfferState.ON_HOLD: _("On hold"),
+        OfferState.SOLD: _("Sold"),
+        OfferState.NOT_FOR_SALE: _("Not for sale"),
+    }[state]
+
+
+def sex_words(sex: Sex) -> str:
+    """The sex as a label."""
+    return {Sex.FEMALE: _("female"), Sex.MALE: _("male"), Sex.UNKNOWN: _("sex not known")}[sex]
+
+
+def since_text(since: PartialDate, language: str = "en") -> str:
+    """``since 4 October 2026``."""
+    return _("since {date}").format(date=date_text(since, language))
+
+
+def ready_text(ready: PartialDate | None, language: str = "en") -> str:
+    """From when an offered animal can go."""
+    return _("can go from {date}").format(date=date_text(ready, language)) if ready else _("can go now")
+
+
+def nothing_available() -> str:
+    """What the page of offers says when it is empty."""
+    return _("Nothing is available now.")
+
+
+def no_price() -> str:
+    """What stands for a price that is not stated."""
+    return _("price on request")
+
+
+def nothing_else() -> str:
+    """The last sentence under an animal's claims: what is not named is not promised to be absent."""
+    return _("Nothing else is known or claimed. “Not known to carry” does not mean “does not carry”.")
+
+
+def no_photo() -> str:
+    """What stands where a photograph is missing."""
+    return _("No photograph yet")
+
+
+def no_parents() -> str:
+    """What stands where no parent is recorded."""
+    return _("Not recorded")
+
+
+def animals_count(count: int) -> str:
+    """``14 animals``."""
+    return ngettext("{count} animal", "{count} animals", count).format(count=count)
+
+
+def offers_count(count: int) -> str:
+    """``3 animals are available.``, or that none is."""
+    if not count:
+        return nothing_available()
+    words = ngettext("{count} animal is available.", "{count} animals are available.", count)
+    return words.format(count=count)
+
+
+def not_found_text() -> str:
+    """What the page says that stands for an address that is not there."""
+    return _("There is no page at this address. An animal that has been sold keeps its page; look in the collection.")

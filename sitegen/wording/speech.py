@@ -1,0 +1,82 @@
+"""How sentences are made: one place that translates, and one that puts names and links into a translated sentence.
+
+Every sentence of the product passes through :func:`_` or :func:`ngettext` with named places in braces, so
+that a catalogue can turn the words around. Until there is one, the null translation keeps the English.
+"""
+
+import re
+from collections.abc import Sequence
+from gettext import NullTranslations
+
+from sitegen.wording.runs import Run, Sentence, Text
+
+_CATALOGUE = NullTranslations()
+_PLACE = re.compile(r"\{(\w+)\}")
+
+Words = str | Run | Sentence
+"""What may be put into a sentence."""
+
+
+def _(message: str) -> str:
+    """The message in the language of the site."""
+    return _CATALOGUE.gettext(message)
+
+
+def ngettext(one: str, several: str, count: int) -> str:
+    """The form that fits the count, in the language of the site."""
+    return _CATALOGUE.ngettext(one, several, count)
+
+
+def runs_of(words: Words) -> Sentence:
+    """Any words as runs."""
+    if isinstance(words, str):
+        return (Text(words),) if words else ()
+    return words if isinstance(words, tuple) else (words,)
+
+
+def said(template: str, **places: Words) -> Sentence:
+    """The template with its named places filled; neighbouring plain words become one run.
+
+    Raises:
+        KeyError: The template has a place that is not given.
+    """
+    runs: list[Run] = []
+    for index, part in enumerate(_PLACE.split(template)):
+        runs += runs_of(places[part]) if index % 2 else runs_of(part)
+    return joined(runs)
+
+
+def joined(runs: Sequence[Run]) -> Sentence:
+    """The runs, neighbouring plain words put together."""
+    together: list[Run] = []
+    for run in runs:
+        last = together[-1] if together else None
+        if isinstance(run, Text) and isinstance(last, Text):
+            together[-1] = Text(last.text + run.text)
+        else:
+            together.append(run)
+    return tuple(together)
+
+
+def listed(items: Sequence[Words], *, either: bool = False) -> Sentence:
+    """``a``, ``a and b``, ``a, b and c``; with ``either``: ``a, b or c``."""
+    last = _(" or ") if either else _(" and ")
+    runs: list[Run] = []
+    for index, item in enumerate(items):
+        if index:
+            runs.append(Text(last if index == len(items) - 1 else _(", ")))
+        runs += runs_of(item)
+    return joined(runs)
+
+
+def capital(text: str) -> str:
+    """The text with a capital first letter."""
+    return text[:1].upper() + text[1:]
+
+
+def capitalised(sentence: Sentence) -> Sentence:
+    """The sentence with a capital first letter."""
+    if not sentence:
+        return sentence
+    first = sentence[0]
+    return (type(first)(capital(first.text)) if isinstance(first, Text) else first, *sentence[1:])
