@@ -19,7 +19,7 @@ from math import prod
 from sitegen.evidence.gathered import Source
 from sitegen.evidence.known import Ground
 from sitegen.genetics.loci import WILD, Genotype, Locus, Sex
-from sitegen.genetics.observations import all_genotypes
+from sitegen.genetics.observations import all_genotypes, background
 from sitegen.records.animals import Animal
 from sitegen.records.genes import Stated
 
@@ -41,12 +41,10 @@ def background_of(locus: Locus, sex: Sex) -> Odds:
 
     An animal of unknown sex at a sex-linked locus may have those of either sex, with equal chance.
     """
-    if sex in locus.background:
-        return locus.background[sex]
-    if locus.sex_linked and sex is Sex.UNKNOWN:
-        both = [background_of(locus, each) for each in (Sex.FEMALE, Sex.MALE)]
-        return {genotype: chance / 2 for odds in both for genotype, chance in odds.items()}
-    return {locus.genotypes(sex)[0]: Fraction(1)}
+    if locus.copies(Sex.FEMALE) == locus.copies(Sex.MALE) or sex is not Sex.UNKNOWN:
+        return background(locus, sex)
+    both = [background(locus, each) for each in (Sex.FEMALE, Sex.MALE)]
+    return {genotype: chance / 2 for odds in both for genotype, chance in odds.items()}
 
 
 def founder_odds(animal: Animal, name: str, locus: Locus, own: Sequence[Own]) -> FounderOdds:

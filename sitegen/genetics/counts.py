@@ -1,0 +1,134 @@
+"""How many of n young are as wanted, and how many young are needed, when the parents are not known for certain.
+
+All young of a pair share their parents' genotypes, so every count is a mixture of binomials over the
+parents' kinds; it is never a binomial with the average share.
+"""
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+Shares = Mapping[Fraction, Fraction]
+"""Share of the young that are as wanted, to the chance that the parents are such; sums to 1."""
+
+MOST_YOUNG = 1_000_000
+"""No pair has more young than this; a larger number is not looked for."""
+
+_NONE = Fraction(0)
+
+
+def per_young(shares: Shares) -> Fraction:
+    """Chance that one young is as wanted."""
+    return sum((share * chance for share, chance in shares.items()), _NONE)
+
+
+def counts(shares: Shares, n_young: int) -> tuple[Fraction, ...]:
+    """Chance that exactly 0, 1, ... ``n_young`` of the young are as wanted; sums to 1.
+
+    Raises:
+        ValueError: ``n_young`` is negative.
+    """
+    if n_young < 0:
+        raise ValueError("a number of young is 0 or more")
+    found = [_NONE] * (n_young + 1)
+    for share, chance in shares.items():
+        good, all_ = share.numerator, share.denominator
+        whole = all_**n_young * chance.denominator
+        for k in range(n_young + 1):
+            ways = math.comb(n_young, k) * good**k * (all_ - good) ** (n_young - k)
+            found[k] += Fraction(ways * chance.numerator, whole)
+    return tuple(found)
+
+
+def at_least(shares: Shares, n_young: int, k: int = 1) -> Fraction:
+    """Chance that at least ``k`` of ``n_young`` young are as wanted.
+
+    Raises:
+        ValueError: ``n_young`` is negative.
+    """
+    if n_young < 0:
+        raise ValueError("a number of young is 0 or more")
+    if k <= 0:
+        return Fraction(1)
+    fewer = _NONE
+    for share, chance in shares.items():
+        good, all_ = share.numerator, share.denominator
+        ways = sum(math.comb(n_young, j) * good**j * (all_ - good) ** (n_young - j) for j in range(min(k, n_young + 1)))
+        fewer += chance * Fraction(ways, all_**n_young)
+    return 1 - fewer
+
+
+def litter_sizes(low: int, usual: int, high: int) -> Mapping[int, Fraction]:
+    """Discrete triangular distribution of the number of young: rising to ``usual``, falling after it; sums to 1.
+
+    The weight grows in equal steps from ``low`` to ``usual`` and falls in equal steps to ``high``; one step
+    outside either end it would be 0.
+
+    Raises:
+        ValueError: The three are not in order.
+    """
+    if not 0 <= low <= usual <= high:
+        raise ValueError("a litter size is low, usual, high in this order")
+    weights = {
+        n: Fraction(n - low + 1, usual - low + 1) if n <= usual else Fraction(high - n + 1, high - usual + 1)
+        for n in range(low, high + 1)
+    }
+    total = sum(weights.values())
+    return {n: weight / total for n, weight in weights.items()}
+
+
+def at_least_in_litter(shares: Shares, sizes: Mapping[int, Fraction], k: int = 1) -> Fraction:
+    """Chance of at least ``k`` young as wanted in a litter whose size has that distribution."""
+    return sum((chance * at_least(shares, n, k) for n, chance in sizes.items()), _NONE)
+
+
+@dataclass(frozen=True, slots=True)
+class Needed:
+    """How many young are needed for a chance of at least ``level`` of ``k`` young as wanted.
+
+    ``n_young`` is None when no number is enough: the chance never passes ``ceiling``, the chance that the
+    parents can give such young at all. It is also None, with a ceiling that would be enough, when more than
+    :data:`MOST_YOUNG` (or as many as were allowed) are needed.
+    """
+
+    level: Fraction
+    k: int
+    n_young: int | None
+    ceiling: Fraction
+
+    @property
+    def never(self) -> bool:
+        """True when no number of young is enough."""
+        return self.n_young is None and self.ceiling <= self.level
+
+
+def needed(shares: Shares, level: Fraction, k: int = 1, most: int = 10_000) -> Needed:
+    """The smallest number of young that gives a chance of at least ``level`` of ``k`` young as wanted.
+
+    Exact: no logarithm, no rounding.
+
+    Args:
+        shares: What the parents may be.
+        level: A chance, from 0 to 1.
+        k: How many young as wanted.
+        most: Larger numbers are not looked for, at most :data:`MOST_YOUNG`.
+    """
+    ceiling = sum((chance for share, chance in shares.items() if share), _NONE)
+    certain_k = sum((chance for share, chance in shares.items() if share == 1), _NONE)
+    most = min(most, MOST_YOUNG)
+    reachable = level < ceiling or (level == ceiling == certain_k)
+    if not reachable or at_least(shares, most, k) < level:
+        return Needed(level, k, None, ceiling)
+    low, high = k - 1, k
+    while at_least(shares, high, k) < level:
+        low, high = high, min(2 * high, most)
+    while high - low > 1:
+        middle = (low + high) // 2
+        low, high = (low, middle) if at_least(shares, middle, k) >= level else (middle, high)
+    return Needed(level, k, high, ceiling)
+
+
+def needed_for_all(shares: Shares, levels: Sequence[Fraction], k: int = 1) -> tuple[Needed, ...]:
+    """:func:`needed` for each level."""
+    return tuple(needed(shares, level, k) for level in levels)

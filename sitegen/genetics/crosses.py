@@ -1,0 +1,206 @@
+"""What a pair gives: the genotypes and looks of its living young, from the joint posterior of the two.
+
+Loci that are inherited independently stay apart (a :class:`Cross` each); linked loci stay together in one.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import product
+
+from sitegen.genetics.gametes import Mode, StateNumber
+from sitegen.genetics.loci import WILD, Genotype, Locus, Sex
+from sitegen.genetics.observations import looks_of, showing_alleles
+from sitegen.genetics.transmission import Transmission
+
+HALF = Fraction(1, 2)
+_NONE = Fraction(0)
+SEXES = (Sex.FEMALE, Sex.MALE)
+
+Pairs = Mapping[tuple[StateNumber, StateNumber], Fraction]
+"""(dam's state, sire's state) to chance; sums to 1."""
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """Young that look alike at one locus or linked group.
+
+    Attributes:
+        looks: Look ids, at most one a locus; empty for young that show nothing.
+        by_sex: Chance, among all living young, of being of that sex and looking so.
+        carrying: The same for young that also hold an allele which the look does not tell, by allele.
+    """
+
+    looks: tuple[str, ...]
+    by_sex: Mapping[Sex, Fraction]
+    carrying: Mapping[str, Mapping[Sex, Fraction]]
+
+
+@dataclass(frozen=True, slots=True)
+class Share:
+    """Of one kind of parents' genotypes: its chance, and what share of the young are of a sex and as wanted.
+
+    ``of_sex`` is the share of each sex among the living young, ``wanted`` that of each sex and as wanted.
+    """
+
+    chance: Fraction
+    of_sex: tuple[Fraction, Fraction]
+    wanted: tuple[Fraction, Fraction]
+
+
+class Cross:
+    """A pair at one locus, or at linked loci.
+
+    A pair of genotypes of which no young can live is left out, and the rest taken as certain.
+
+    Raises:
+        ValueError: No young of the pair can live.
+    """
+
+    def __init__(self, mode: Mode, pairs: Pairs) -> None:
+        self.mode = mode
+        self._transmission = Transmission(mode)
+        self.all_pairs = {pair: chance for pair, chance in pairs.items() if chance}
+        bearing = {pair: chance for pair, chance in self.all_pairs.items() if self._transmission.young(*pair)}
+        total = sum(bearing.values(), _NONE)
+        if not total:
+            raise ValueError("no young of this pair can live")
+        self._pairs = {pair: chance / total for pair, chance in bearing.items()}
+
+    def pair(self, locus: int = 0) -> Mapping[tuple[Genotype, Genotype], Fraction]:
+        """Joint posterior of (dam, sire) at the numbered locus of the group; sums to 1."""
+        joint: dict[tuple[Genotype, Genotype], Fraction] = {}
+        for (dam, sire), chance in self.all_pairs.items():
+            key = self.mode.genotypes[dam][locus], self.mode.genotypes[sire][locus]
+            joint[key] = joint.get(key, _NONE) + chance
+        return joint
+
+    def living_share(self) -> Fraction:
+        """Expected share of conceptions that are born alive, as far as these loci decide it."""
+        shares = (chance * self._transmission.living_share(*pair) for pair, chance in self.all_pairs.items())
+        return sum(shares, _NONE)
+
+    def young(self, locus: int = 0) -> Mapping[Sex, Mapping[Genotype, Fraction]]:
+        """Genotype odds of a living young, at the numbered locus of the group.
+
+        Under ``Sex.UNKNOWN`` where sex makes no difference, else one entry for each sex; each sums to 1.
+        """
+        found: dict[Sex, dict[Genotype, Fraction]] = {}
+        for pair, chance in self._pairs.items():
+            for state, share in self._transmission.young(*pair).items():
+                odds = found.setdefault(self.mode.states[state].sex or Sex.UNKNOWN, {})
+                genotype = self.mode.genotypes[state][locus]
+                odds[genotype] = odds.get(genotype, _NONE) + chance * share
+        return {sex: _normalised(found[sex]) for sex in (Sex.UNKNOWN, *SEXES) if sex in found}
+
+    def rows(self) -> tuple[Row, ...]:
+        """Every way the young can look at these loci; the chances of both sexes together sum to 1."""
+        chances: dict[tuple[str, ...], dict[Sex, Fraction]] = {}
+        carrying: dict[tuple[str, ...], dict[str, dict[Sex, Fraction]]] = {}
+        for (looks, told, state), chance in self._seen().items():
+            by_sex = chances.setdefault(looks, dict.fromkeys(SEXES, _NONE))
+            hidden = dict.fromkeys(allele for genotype in self.mode.genotypes[state] for allele in genotype)
+            for sex, share in self._sexes(state):
+                by_sex[sex] += chance * share
+                for allele in hidden:
+                    if allele not in told and allele not in (WILD, self.mode.loci[0].sex_system.blank):
+                        own = carrying.setdefault(looks, {}).setdefault(allele, dict.fromkeys(SEXES, _NONE))
+                        own[sex] += chance * share
+        return tuple(Row(looks, by_sex, carrying.get(looks, {})) for looks, by_sex in chances.items())
+
+    def _seen(self) -> Mapping[tuple[tuple[str, ...], frozenset[str], StateNumber], Fraction]:
+        """(looks, the alleles that they tell, state) to chance."""
+        found: dict[tuple[tuple[str, ...], frozenset[str], StateNumber], Fraction] = {}
+        states: dict[StateNumber, Fraction] = {}
+        for pair, chance in self._pairs.items():
+            for state, share in self._transmission.young(*pair).items():
+                states[state] = states.get(state, _NONE) + chance * share
+        for state, chance in sorted(states.items()):
+            for looks, share in self._looks(state).items():
+                told = frozenset(
+                    allele
+                    for locus in self.mode.loci
+                    for look in looks
+                    if any(own.id == look for own in locus.looks)
+                    for allele in told_by(locus, look)
+                )
+                found[looks, told, state] = chance * share
+        return found
+
+    def _looks(self, state: StateNumber) -> Mapping[tuple[str, ...], Fraction]:
+        found: dict[tuple[str, ...], Fraction] = {}
+        choices = (
+            looks_of(at, own).items() for at, own in zip(self.mode.loci, self.mode.genotypes[state], strict=True)
+        )
+        for choice in product(*choices):
+            looks = tuple(look for look, _ in choice if look)
+            chance = Fraction(1)
+            for _, part in choice:
+                chance *= part
+            found[looks] = found.get(looks, _NONE) + chance
+        return found
+
+    def _sexes(self, state: StateNumber) -> tuple[tuple[Sex, Fraction], ...]:
+        sex = self.mode.states[state].sex
+        return ((sex, Fraction(1)),) if sex else tuple((each, HALF) for each in SEXES)
+
+    def shares(self, wanted: Sequence[str]) -> tuple[Share, ...]:
+        """For each kind of parents' genotypes that matters: its chance and the share of its young as wanted.
+
+        Args:
+            wanted: Look ids of these loci, all in one young; none asks for nothing here.
+        """
+        grouped: dict[tuple[tuple[Fraction, Fraction], tuple[Fraction, Fraction]], Fraction] = {}
+        for pair, chance in self._pairs.items():
+            of_sex, fitting = [_NONE, _NONE], [_NONE, _NONE]
+            for state, share in self._transmission.young(*pair).items():
+                good = sum((part for looks, part in self._looks(state).items() if set(wanted) <= set(looks)), _NONE)
+                for sex, part in self._sexes(state):
+                    of_sex[SEXES.index(sex)] += share * part
+                    fitting[SEXES.index(sex)] += share * part * good
+            key = (of_sex[0], of_sex[1]), (fitting[0], fitting[1])
+            grouped[key] = grouped.get(key, _NONE) + chance
+        return tuple(Share(chance, *key) for key, chance in grouped.items())
+
+
+def told_by(locus: Locus, look: str) -> frozenset[str]:
+    """The alleles that an animal with that look holds in any case."""
+    makers = [frozenset(showing_alleles(locus, genotype)) for genotype, own in locus.shown.items() if own == look]
+    return frozenset.intersection(*makers) if makers else frozenset()
+
+
+def _normalised(odds: Mapping[Genotype, Fraction]) -> dict[Genotype, Fraction]:
+    total = sum(odds.values(), _NONE)
+    return {genotype: chance / total for genotype, chance in odds.items()}
+
+
+def wanted_shares(
+    crosses: Sequence[tuple[Cross, Sequence[str]]], sex: Sex | None = None
+) -> Mapping[Fraction, Fraction]:
+    """Share of the young that are as wanted, to the chance that the parents are such; sums to 1.
+
+    The parents' genotypes at independent loci are independent, so the shares multiply; what two loci have
+    in common, the sex of the young, is kept apart until the end.
+
+    Args:
+        crosses: Each with the look ids that are wanted there.
+        sex: Also wanted of the young; None for any.
+    """
+    start = ((Fraction(1), Fraction(1)), (Fraction(1), Fraction(1)))
+    kinds: dict[tuple[tuple[Fraction, Fraction], tuple[Fraction, Fraction]], Fraction] = {start: Fraction(1)}
+    for cross, wanted in crosses:
+        grown: dict[tuple[tuple[Fraction, Fraction], tuple[Fraction, Fraction]], Fraction] = {}
+        for (of_sex, fitting), chance in kinds.items():
+            for share in cross.shares(wanted):
+                key = (
+                    (of_sex[0] * 2 * share.of_sex[0], of_sex[1] * 2 * share.of_sex[1]),
+                    (fitting[0] * 2 * share.wanted[0], fitting[1] * 2 * share.wanted[1]),
+                )
+                grown[key] = grown.get(key, _NONE) + chance * share.chance
+        kinds = grown
+    found: dict[Fraction, Fraction] = {}
+    for (of_sex, fitting), chance in kinds.items():
+        good = sum(fitting, _NONE) if sex is None else fitting[SEXES.index(sex)]
+        key_share = good / sum(of_sex, _NONE)
+        found[key_share] = found.get(key_share, _NONE) + chance
+    return found
