@@ -67,7 +67,7 @@ class Store:
         if not content:
             raise ValueError("an empty entry cannot be told from a missing one")
         path = self.place(kind, key)
-        self._prepare()
+        prepare_folder(self.folder)
         path.parent.mkdir(parents=True, exist_ok=True)
         handle, aside = tempfile.mkstemp(prefix=_ASIDE, dir=path.parent)
         try:
@@ -99,13 +99,17 @@ class Store:
             if path.is_file() and not path.is_symlink():
                 yield path
 
-    def _prepare(self) -> None:
-        """Create the folder; its mark keeps it out of backups and of version control."""
-        if self.folder.is_dir():
-            return
-        self.folder.mkdir(parents=True, exist_ok=True)
-        (self.folder / "CACHEDIR.TAG").write_text(_CACHE_TAG, encoding="utf-8")
-        (self.folder / ".gitignore").write_text("*\n", encoding="utf-8")
+
+def prepare_folder(folder: Path) -> None:
+    """Create a folder for things that can be made again; its marks keep it out of backups and version control.
+
+    A folder that is there is left as it is.
+    """
+    if folder.is_dir():
+        return
+    folder.mkdir(parents=True, exist_ok=True)
+    (folder / "CACHEDIR.TAG").write_text(_CACHE_TAG, encoding="utf-8")
+    (folder / ".gitignore").write_text("*\n", encoding="utf-8")
 
 
 def _left_aside(path: Path) -> bool:
