@@ -119,7 +119,7 @@ def _shows(claim: Claim, voice: Voice) -> Sentence:
         words = _("Shows {gene}: one copy of {first} and one of {second}, so every young gets one or the other.")
         return said(words, gene=gene, first=named[0], second=named[1])
     if claim.taken_as_one_copy == (claim.animal,):
-        return said(_("Shows {gene}, taken as one copy: about 50 in 100 of its young get it, 50 do not."), gene=gene)
+        return said(_("Shows {gene}, taken as one copy: about 50 in 100 of its young get it and 50 do not."), gene=gene)
     if claim.copies == 2:
         of = "" if voice.allele(claim).name == gene.text else _(" of {name}").format(name=voice.allele(claim).name)
         return said(_("Shows {gene}: two copies{of}, so every young gets one."), gene=gene, of=of)
@@ -127,7 +127,7 @@ def _shows(claim: Claim, voice: Voice) -> Sentence:
         only = _("a female") if sex is Sex.FEMALE else _("a male")
         return said(_("Shows {gene}: one copy, and {only} has no place for a second."), gene=gene, only=only)
     if claim.copies == 1 and len(claim.posterior) == 1:
-        words = _("Shows {gene}: one copy, so about 50 in 100 of its young get it, 50 do not.")
+        words = _("Shows {gene}: one copy, so about 50 in 100 of its young get it and 50 do not.")
         return said(words, gene=gene)
     return said(_("Shows {gene}."), gene=gene)
 
@@ -135,7 +135,7 @@ def _shows(claim: Claim, voice: Voice) -> Sentence:
 def _one_or_two(claim: Claim, voice: Voice) -> Sentence:
     """Shows, with one copy or two."""
     _two, one = both_sides(claim.chance)
-    words = _("Shows {gene}, with one copy or two: {chance} {such} have two, {one} have one{brackets}.")
+    words = _("Shows {gene}, with one copy or two: {chance} {such} have two and {one} have one{brackets}.")
     return said(
         words,
         gene=voice.gene(claim),
@@ -151,7 +151,7 @@ def _carries(claim: Claim, voice: Voice) -> Sentence:
     gene = voice.gene(claim)
     if claim.copies == -1:
         two = chance_of_copies(claim.posterior, claim.allele, 2)
-        words = _("Has {gene} for certain, in one copy or two: {chance} {such} have two, {one} have one{brackets}.")
+        words = _("Has {gene} for certain, in one copy or two: {chance} {such} have two and {one} have one{brackets}.")
         return said(
             words,
             gene=gene,
@@ -170,9 +170,9 @@ def _carries(claim: Claim, voice: Voice) -> Sentence:
 def _may_carry(claim: Claim, voice: Voice) -> Sentence:
     """May carry: both sides in 100, the reference class, the exact fraction, the trade's shorthand last."""
     if _is_had(claim, voice):
-        words = _("May have {gene}: {chance} {such} have it, {others} do not{brackets}.")
+        words = _("May have {gene}: {chance} {such} have it and {others} do not{brackets}.")
     else:
-        words = _("May carry {gene}: {chance} {such} carry it, {others} do not{brackets}.")
+        words = _("May carry {gene}: {chance} {such} carry it and {others} do not{brackets}.")
     return said(
         words,
         gene=voice.gene(claim),
@@ -185,9 +185,11 @@ def _may_carry(claim: Claim, voice: Voice) -> Sentence:
 
 def _too_young(claim: Claim, voice: Voice) -> Sentence:
     """Too young to judge: how many will show it, and from what age."""
-    words = _("Too young to judge for {gene}: {chance} {such} will show it after {age}, {others} will not{brackets}.")
+    words = _(
+        "Too young to judge for {gene}: {chance} {such} will show it after {age} and {others} will not{brackets}."
+    )
     if claim.unjudged is Unjudged.WAS_TOO_YOUNG:
-        words = _("Judged too young for {gene}: {chance} {such} show it after {age}, {others} do not{brackets}.")
+        words = _("Judged too young for {gene}: {chance} {such} show it after {age} and {others} do not{brackets}.")
     return said(
         words,
         gene=voice.gene(claim),

@@ -1,0 +1,205 @@
+"""What a pairing gives, in three statements that are kept apart: one young, the expected number, at least one."""
+
+from collections.abc import Sequence
+from fractions import Fraction
+
+from sitegen.records.species import Species
+from sitegen.wording.numbers import (
+    both_sides,
+    count_text,
+    decimal_text,
+    in_100,
+    simple_fraction,
+    small_number,
+)
+from sitegen.wording.runs import Sentence
+from sitegen.wording.species_words import birth_words
+from sitegen.wording.speech import Words, _, capital, capitalised, listed, ngettext, said
+
+
+def looks_text(looks: Sequence[Words]) -> Sentence:
+    """Several looks in one young: ``amelanistic and motley``; ``nothing but wild type`` for none."""
+    return listed(looks) if looks else said(_("no named look"))
+
+
+def _fraction(chance: Fraction) -> str:
+    """`` (1/4)`` when it is simple."""
+    fraction = simple_fraction(chance)
+    return f" ({fraction})" if fraction else ""
+
+
+def chance_for_one(looks: Sequence[Words], chance: Fraction) -> Sentence:
+    """The chance for one young: both sides, of young from these parents."""
+    if chance == 0:
+        return said(_("No young of these parents can show {looks}."), looks=looks_text(looks))
+    if chance == 1:
+        return said(_("Every young of these parents shows {looks}."), looks=looks_text(looks))
+    words = _("One young: {chance} young from parents like these show {looks} and {others} do not{fraction}.")
+    return said(
+        words,
+        chance=in_100(chance),
+        looks=looks_text(looks),
+        others=count_text(both_sides(chance)[1]),
+        fraction=_fraction(chance),
+    )
+
+
+def hidden_chance(gene: Words, chance: Fraction, looks: Sequence[Words]) -> Sentence:
+    """Of young that look so, how many carry a gene unseen."""
+    so = looks_text(looks)
+    if chance == 1:
+        return said(_("Every young showing {so} carries {gene}."), so=so, gene=gene)
+    words = _("Of young showing {so}, {chance} carry {gene} unseen and {others} do not{fraction}.")
+    return said(
+        words,
+        so=so,
+        chance=in_100(chance),
+        gene=gene,
+        others=count_text(both_sides(chance)[1]),
+        fraction=_fraction(chance),
+    )
+
+
+def expected_number(
+    looks: Sequence[Words], expected: Fraction, n_young: int, species: Species, between: tuple[int, int] | None = None
+) -> Sentence:
+    """The expected number in a litter of so many, as an average, with the range that most litters stay in.
+
+    Args:
+        looks: What the young show.
+        expected: The average.
+        n_young: Living young in the litter.
+        species: For the words clutch and litter.
+        between: The fewest and the most that about 90 in 100 such litters have; None leaves it out.
+    """
+    words = birth_words(species)
+    told = _("A whole {litter}: on average {expected} of {n_young} young show {looks}{between}.")
+    most = _(", and most {litters} have {low} to {high}")
+    return said(
+        told,
+        litter=words.litter,
+        expected=decimal_text(expected),
+        n_young=str(n_young),
+        looks=looks_text(looks),
+        between=most.format(litters=words.litters, low=between[0], high=between[1]) if between else "",
+    )
+
+
+def at_least(looks: Sequence[Words], k: int, n_young: int, chance: Fraction, species: Species) -> Sentence:
+    """The chance that at least ``k`` of the young of one litter show it: both sides, of such litters."""
+    words = birth_words(species)
+    told = _("At least {k}: {chance} {litters} of {n_young} have {k} or more showing {looks} and {others} do not.")
+    if chance in (0, 1):
+        sure = _("At least {k}: every {litter} of {n_young} has {k} or more showing {looks}.")
+        told = sure if chance else _("At least {k}: no {litter} of {n_young} can have {k} or more showing {looks}.")
+    return said(
+        told,
+        k=small_number(k),
+        chance=in_100(chance),
+        litter=words.litter,
+        litters=words.litters,
+        n_young=str(n_young),
+        looks=looks_text(looks),
+        others=count_text(both_sides(chance)[1]),
+    )
+
+
+def young_needed(looks: Sequence[Words], n_young: int, wanted: Fraction) -> Sentence:
+    """How many young are needed for a wanted chance of at least one."""
+    words = ngettext(
+        "{n_young} young are enough for a chance of {wanted} that at least one shows {looks}.",
+        "{n_young} young are enough for a chance of {wanted} that at least one shows {looks}.",
+        n_young,
+    )
+    return said(words, n_young=str(n_young), wanted=in_100(wanted), looks=looks_text(looks))
+
+
+def never_enough(gene: Words, parent: Words, carries: Fraction, wanted: Fraction) -> Sentence:
+    """Why no number of young reaches a wanted chance: the parent itself may not carry the gene."""
+    words = _(
+        "No number of young brings the chance to {wanted}, because only {carries} parents like {parent} carry {gene}."
+    )
+    count = count_text(both_sides(wanted)[0])
+    return said(words, wanted=f"{count} in 100", carries=in_100(carries), parent=parent, gene=gene)
+
+
+def lesson(parent: Words, gene: Words, n_young: int, before: Fraction, after: Fraction) -> Sentence:
+    """What a result would teach: how far the chance falls or rises."""
+    if after == 1:
+        words = _("If one of {n_young} young shows it, {parent} carries {gene} for certain ({before} before).")
+    elif after < before:
+        words = _(
+            "If {n_young} young show nothing, the chance that {parent} carries {gene} falls from {before} to "
+            "{after}{fraction}."
+        )
+    else:
+        words = _("The chance that {parent} carries {gene} rises from {before} to {after}{fraction}.")
+    return said(
+        words,
+        n_young=str(n_young),
+        parent=parent,
+        gene=gene,
+        before=in_100(before),
+        after=in_100(after),
+        fraction=_fraction(after),
+    )
+
+
+def changed_chance(gene: Words, before: Fraction, after: Fraction, because: Words) -> Sentence:
+    """An old chance beside the new one, with the reason."""
+    words = _("{gene}: it was {before}, it is {after} now{fraction}, because {because}.")
+    fill = said(
+        words,
+        gene=gene,
+        before=in_100(before),
+        after=in_100(after),
+        fraction=_fraction(after),
+        because=because,
+    )
+    return capitalised(fill)
+
+
+def expected_heading(species: Species) -> str:
+    """The heading over what was expected of a litter beside what came."""
+    return _("What this {litter} could give, and what it gave").format(litter=birth_words(species).litter)
+
+
+def litter_counts(
+    species: Species, living: int, eggs: int | None = None, infertile: int | None = None, stillborn: int | None = None
+) -> str:
+    """The counts of a litter: ``18 eggs, 2 infertile, 16 hatched alive``."""
+    words = birth_words(species)
+    parts = [
+        ngettext("{count} egg", "{count} eggs", eggs).format(count=eggs) if eggs is not None else "",
+        _("{count} infertile").format(count=infertile) if infertile else "",
+        _("{count} stillborn").format(count=stillborn) if stillborn else "",
+        _("{count} {came} alive").format(count=living, came=words.came),
+    ]
+    return ", ".join(part for part in parts if part)
+
+
+def others_text(count: int, looks: Sequence[Words]) -> Sentence:
+    """Young that are not listed one by one: ``4 more show no named look``."""
+    words = ngettext("{count} more shows {looks}", "{count} more show {looks}", count)
+    return said(words, count=str(count), looks=looks_text(looks))
+
+
+def sires_sentence(sires: Sequence[tuple[Words, Fraction]], *, each_its_own: bool, species: Species) -> Sentence:
+    """Who may be the sire, with the chance of each; one answer for the litter or one for each young."""
+    told = [said(_("{name}, {chance}"), name=name, chance=in_100(chance)) for name, chance in sires if chance]
+    if len(told) == 1:
+        return said(_("The sire is {name}."), name=next(name for name, chance in sires if chance))
+    litter = birth_words(species).litter
+    words = (
+        _("Each young may have its own sire: {sires}.") if each_its_own else _("One sire for the {litter}: {sires}.")
+    )
+    spread: list[Words] = []
+    for rank, sentence in enumerate(told):
+        spread.append(sentence if rank == 0 else said(_("; or {sentence}"), sentence=sentence))
+    runs = tuple(run for sentence in spread if isinstance(sentence, tuple) for run in sentence)
+    return said(words, litter=litter, sires=runs)
+
+
+def nothing_named(count: int) -> str:
+    """A look-less result as the label of a row."""
+    return capital(ngettext("no named look", "no named look", count))

@@ -1,0 +1,135 @@
+"""Small collections built by hand, without files: for claims and sentences."""
+
+import datetime as dt
+from collections.abc import Mapping
+from dataclasses import replace
+from fractions import Fraction
+
+from sitegen.claims.from_evidence import claims_of
+from sitegen.claims.kinds import Claim
+from sitegen.evidence.known import Answers, Reason
+from sitegen.findings import Place
+from sitegen.genetics.loci import (
+    Allele,
+    Genome,
+    Genotype,
+    Inheritance,
+    Locus,
+    Sex,
+    SexSystem,
+    Welfare,
+    looks_by_inheritance,
+)
+from sitegen.records.animals import Animal
+from sitegen.records.collection import Collection
+from sitegen.records.genes import DnaTest, Genes, Judged, Seen, Stated
+from sitegen.records.litters import Litter
+from sitegen.records.site import Site
+from sitegen.records.species import Births, LitterSize, Species
+from sitegen.records.values import PartialDate
+from sitegen.wording.voice import Voice
+
+NOWHERE = Place("records.yaml")
+TODAY = dt.date(2026, 10, 1)
+
+
+def locus_of(*alleles: Allele, locus_id: str = "", compounds: Mapping[frozenset[str], str] | None = None) -> Locus:
+    """A locus from its alleles, autosomal."""
+    name = locus_id or alleles[0].id
+    looks, shown = looks_by_inheritance(name, alleles, compounds or {})
+    lethal = frozenset((a.id, a.id) for a in alleles if a.two_copies_lethal)
+    return Locus(name, alleles[0].name if len(alleles) == 1 else name, alleles, looks, shown, lethal)
+
+
+def recessive(allele_id: str, name: str = "", **more: object) -> Allele:
+    return replace(Allele(allele_id, name or allele_id, Inheritance.RECESSIVE), **more)
+
+
+def dominant(allele_id: str, name: str = "", **more: object) -> Allele:
+    return replace(Allele(allele_id, name or allele_id, Inheritance.DOMINANT), **more)
+
+
+AMEL = locus_of(recessive("amel", "amelanistic"))
+ANERY = locus_of(recessive("anery", "anerythristic"))
+HYPO = locus_of(recessive("hypo", "hypo"))
+TESSERA = locus_of(dominant("tessera", "tessera"))
+PALMETTO = locus_of(Allele("palmetto", "palmetto", Inheritance.INCOMPLETE_DOMINANT, "super palmetto"))
+MOTLEY_STRIPE = locus_of(
+    recessive("motley", "motley"),
+    recessive("stripe", "stripe"),
+    locus_id="motley-stripe",
+    compounds={frozenset(("motley", "stripe")): "striped motley"},
+)
+COPPER = locus_of(dominant("copper", "copper", visible_from_months=18))
+WOBBLE = locus_of(dominant("whirl", "whirl", welfare=Welfare("Reported to go with poor balance.", "A study, 2022")))
+
+CORN_LOCI = (AMEL, ANERY, HYPO, TESSERA, PALMETTO, MOTLEY_STRIPE, COPPER, WOBBLE)
+
+
+def species_of(*loci: Locus, births: Births = Births.EGGS) -> Species:
+    genome = Genome("corn-snake", SexSystem.ZW, loci or CORN_LOCI)
+    return Species(
+        "corn-snake", "corn snake", "Pantherophis guttatus", births, LitterSize(6, 14, 28), 1, {}, {}, genome, NOWHERE, {}
+    )
+
+
+def animal_of(
+    animal_id: str,
+    *,
+    shows: Mapping[str, str] | None = None,
+    unsure: tuple[str, ...] = (),
+    stated: Mapping[str, Mapping[Genotype, Fraction]] | None = None,
+    tests: Mapping[str, tuple[Genotype, ...]] | None = None,
+    written: bool = True,
+    dam: str | None = None,
+    sires: tuple[str, ...] = (),
+    born: PartialDate | None = PartialDate(2022, 7, 1),
+    **more: object,
+) -> Animal:
+    """An animal. ``shows``: locus to look."""
+    genes = Genes(
+        Judged(tuple(Seen(look, locus, NOWHERE) for locus, look in (shows or {}).items()), unsure, NOWHERE, written=written),
+        tuple(Stated(locus, odds, "66%", NOWHERE) for locus, odds in (stated or {}).items()),
+        tuple(DnaTest(locus, genotypes, NOWHERE) for locus, genotypes in (tests or {}).items()),
+    )
+    bare = Animal(
+        animal_id, animal_id.split("/")[-1].capitalize(), "corn-snake", Sex.UNKNOWN, NOWHERE, (genes,), born,
+        dam=dam, sires=tuple((sire, Fraction(1, len(sires))) for sire in sires),
+    )  # fmt: skip
+    return replace(bare, **more)
+
+
+def collection_of(*animals: Animal, litters: tuple[Litter, ...] = (), species: Species | None = None) -> Collection:
+    return Collection(
+        Site("Quillmoor Snakes", NOWHERE, language="en-GB"),
+        {"corn-snake": species or species_of()},
+        {animal.id: animal for animal in animals},
+        {litter.id: litter for litter in litters},
+        {},
+        {},
+    )
+
+
+Known = Mapping[str, Mapping[str, Mapping[Genotype, Fraction]]]
+Because = Mapping[tuple[str, str], tuple[Reason, ...]]
+
+
+def answers_of(collection: Collection, known: Known) -> Answers:
+    """The answers named in ``known``; every other locus of every animal is wild type for certain."""
+    posteriors = {
+        animal.id: {
+            locus.id: known.get(animal.id, {}).get(locus.id, {("+", "+"): Fraction(1)})
+            for locus in collection.species[animal.species].genome.loci
+        }
+        for animal in collection.animals.values()
+    }
+    return Answers(posteriors, {}, {}, (), ())
+
+
+def told(
+    collection: Collection, known: Known, because: Because | None = None, as_of: dt.date = TODAY
+) -> tuple[Mapping[str, tuple[Claim, ...]], Voice]:
+    """The claims of a small collection, and the voice that tells them."""
+    answers = answers_of(collection, known)
+    claims = claims_of(collection, answers, lambda animal, locus: (because or {}).get((animal, locus), ()), as_of)
+    return claims, Voice(collection, answers, as_of)
