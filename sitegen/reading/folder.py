@@ -1,0 +1,260 @@
+"""Reads the content folder: a bounded walk in fixed order that follows no links."""
+
+import os
+import unicodedata
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from sitegen.findings import Finding, Kind, Level, Place, nearest
+from sitegen.reading.content import Content
+
+PHOTO_ENDINGS = frozenset({".jpg", ".jpeg", ".png", ".webp", ".avif", ".heic", ".tif", ".gif", ".bmp"})
+MAX_TEXT_BYTES = 1_000_000
+MAX_FILES = 200_000
+RECORDS = {"animals": "animal.yaml", "litters": "litter.yaml", "projects": "project.yaml"}
+"""The folders that hold one folder a record, and what its record is called."""
+
+_TOP = ("site.yaml", "species", *RECORDS, "pages")
+_IGNORED = frozenset({"thumbs.db", "desktop.ini", "ehthumbs.db"})
+_NOTICE_REMEDY = "move it away, or rename it if it was meant to be read"
+
+
+@dataclass(slots=True)
+class _Walk:
+    """What has been gathered so far."""
+
+    root: Path
+    texts: dict[str, str] = field(default_factory=dict)
+    photos: dict[str, list[str]] = field(default_factory=dict)
+    unreadable: list[str] = field(default_factory=list)
+    findings: list[Finding] = field(default_factory=list)
+    n_files: int = 0
+
+    def tell(
+        self, level: Level, kind: Kind, path: str, message: str, *, expected: str = "", near: str = "", remedy: str = ""
+    ) -> None:
+        self.findings.append(Finding(level, kind, Place(path), message, expected, near, remedy))
+
+
+def read_content(root: Path) -> tuple[Content, tuple[Finding, ...]]:
+    """Everything the content folder holds, and what stands there that is not understood.
+
+    Args:
+        root: The content folder; it may itself be reached through a link.
+    """
+    walk = _Walk(root)
+    if not root.is_dir():
+        message = "the content folder is a file" if root.exists() else "there is no content folder here"
+        finding = Finding(
+            Level.ERROR,
+            Kind.FOLDER_MISSING,
+            None,
+            f"{message}: {printable(str(root))}",
+            expected="a folder with site.yaml, species, animals and litters",
+            remedy="make the folder, or name another one with --content",
+        )
+        return Content({}), (finding,)
+    for name in _names(walk, ""):
+        _read_top(walk, name)
+    if not walk.texts and not walk.unreadable and not walk.findings and not walk.photos:
+        walk.findings.append(
+            Finding(
+                Level.ERROR,
+                Kind.FOLDER_EMPTY,
+                None,
+                f"the content folder holds no records: {printable(str(root))}",
+                expected="site.yaml and folders named species, animals and litters",
+                remedy="write a first record; README.md shows one of each kind",
+            )
+        )
+    photos = {folder: tuple(paths) for folder, paths in walk.photos.items()}
+    return Content(walk.texts, photos, tuple(walk.unreadable)), tuple(walk.findings)
+
+
+def printable(name: str) -> str:
+    """A file name that can be shown, also one whose bytes are no text."""
+    return name.encode("utf-8", "backslashreplace").decode("utf-8")
+
+
+def _names(walk: _Walk, folder: str) -> list[str]:
+    """The names in a folder in fixed order, without those that every system leaves lying about."""
+    try:
+        with os.scandir(walk.root / folder) as entries:
+            found = sorted((entry.name for entry in entries), key=lambda n: (unicodedata.normalize("NFC", n), n))
+    except OSError as error:
+        _unreadable(walk, folder, error.strerror or "it cannot be opened")
+        return []
+    names = []
+    for name in found:
+        path = f"{folder}/{name}" if folder else name
+        if name.startswith((".", "~$")) or name.endswith("~") or name.lower() in _IGNORED:
+            continue
+        walk.n_files += 1
+        if walk.n_files > MAX_FILES:
+            _too_many(walk)
+            return names
+        if printable(name) != name:
+            walk.tell(
+                Level.ERROR,
+                Kind.FILE_UNEXPECTED,
+                printable(path),
+                "the name of this file is not readable text",
+                expected="a name of letters, digits and hyphens",
+                remedy="rename it",
+            )
+        elif (walk.root / path).is_symlink():
+            walk.tell(
+                Level.NOTICE,
+                Kind.FILE_UNEXPECTED,
+                path,
+                "this is a link to another place; links are not followed",
+                expected="a file or folder",
+                remedy="copy the file here",
+            )
+        else:
+            names.append(name)
+    return names
+
+
+def _too_many(walk: _Walk) -> None:
+    if not any(f.kind is Kind.FILE_TOO_LARGE and f.place == Place("") for f in walk.findings):
+        walk.tell(
+            Level.ERROR,
+            Kind.FILE_TOO_LARGE,
+            "",
+            f"the content folder holds more than {MAX_FILES:,} files",
+            remedy="move away what does not belong to the records",
+        )
+
+
+def _unreadable(walk: _Walk, path: str, why: str, *, remedy: str = "check the permissions of the file") -> None:
+    walk.unreadable.append(path)
+    walk.tell(Level.ERROR, Kind.FILE_UNREADABLE, path, f"this cannot be read: {why}", remedy=remedy)
+
+
+def _read_text(walk: _Walk, path: str) -> None:
+    """One text file, or a finding that says why not."""
+    file = walk.root / path
+    try:
+        size = file.stat().st_size
+        if size > MAX_TEXT_BYTES:
+            walk.unreadable.append(path)
+            walk.tell(
+                Level.ERROR,
+                Kind.FILE_TOO_LARGE,
+                path,
+                f"this file has {size:,} bytes, more than any record needs",
+                expected=f"at most {MAX_TEXT_BYTES:,} bytes",
+                remedy="split it, or move away what is not a record",
+            )
+            return
+        raw = file.read_bytes()
+    except OSError as error:
+        _unreadable(walk, path, error.strerror or "it cannot be opened")
+        return
+    try:
+        walk.texts[path] = raw.decode("utf-8-sig").replace("\r\n", "\n").replace("\r", "\n")
+    except UnicodeDecodeError as error:
+        line = raw.count(b"\n", 0, error.start) + 1
+        _unreadable(
+            walk,
+            path,
+            f"line {line} holds characters that are not UTF-8",
+            remedy='open it in your editor and save it again with the encoding "UTF-8"',
+        )
+
+
+def _read_top(walk: _Walk, name: str) -> None:
+    """One name at the top of the content folder."""
+    is_folder = (walk.root / name).is_dir()
+    if name == "site.yaml" and not is_folder:
+        _read_text(walk, name)
+    elif name == "species" and is_folder:
+        _read_flat(walk, name, ".yaml", "a species file such as corn-snake.yaml")
+    elif name == "pages" and is_folder:
+        _read_flat(walk, name, ".md", "a page such as about.md")
+    elif name in RECORDS and is_folder:
+        for entry in _names(walk, name):
+            folder = f"{name}/{entry}"
+            if (walk.root / folder).is_dir():
+                _read_record(walk, folder, RECORDS[name])
+            else:
+                _unexpected(walk, folder, (), expected=f"one folder for each record, with {RECORDS[name]} in it")
+    else:
+        _unexpected(walk, name, _TOP, expected=f"only {', '.join(_TOP)}")
+
+
+def _read_flat(walk: _Walk, folder: str, ending: str, expected: str) -> None:
+    """A folder of files of one kind."""
+    for name in _names(walk, folder):
+        path = f"{folder}/{name}"
+        if (walk.root / path).is_dir():
+            _unexpected(walk, path, (), expected=expected)
+        elif name.endswith(ending) and name != ending:
+            _read_text(walk, path)
+        elif _is_photo(name):
+            walk.photos.setdefault(folder, []).append(path)
+        else:
+            _unexpected(walk, path, (os.path.splitext(name)[0] + ending,), expected=expected)
+
+
+def _read_record(walk: _Walk, folder: str, record: str) -> None:
+    """The folder of one animal, litter or project."""
+    names = _names(walk, folder)
+    strays = []
+    for name in names:
+        path = f"{folder}/{name}"
+        if (walk.root / path).is_dir():
+            if name == "updates" and record == "project.yaml":
+                _read_flat(walk, path, ".md", "a note such as 2026-07-20-first-pips.md")
+            else:
+                _unexpected(walk, path, ("updates",) if record == "project.yaml" else ())
+        elif name == record:
+            _read_text(walk, path)
+        elif _is_photo(name):
+            walk.photos.setdefault(folder, []).append(path)
+        else:
+            strays.append(name)
+    has_record = record in names
+    for name in strays:
+        near = nearest(name, (record,)) or (record if name.lower().endswith((".yaml", ".yml")) else "")
+        level = Level.NOTICE if has_record or not near else Level.ERROR
+        _unexpected(walk, f"{folder}/{name}", (near,) if near else (), level=level, expected=f"{record} and photos")
+        has_record = has_record or bool(near)
+        walk.unreadable.extend([f"{folder}/{record}"] if level is Level.ERROR else [])
+    if not has_record and names:
+        _without_record(walk, folder, record)
+
+
+def _without_record(walk: _Walk, folder: str, record: str) -> None:
+    walk.unreadable.append(f"{folder}/{record}")
+    walk.tell(
+        Level.ERROR,
+        Kind.RECORD_MISSING,
+        folder,
+        f"this folder holds no {record}",
+        expected=f"a file {record} beside the photos",
+        remedy=f"write {folder}/{record}, or move the folder away",
+    )
+
+
+def _is_photo(name: str) -> bool:
+    return os.path.splitext(name)[1].lower() in PHOTO_ENDINGS
+
+
+def _unexpected(
+    walk: _Walk, path: str, known: tuple[str, ...], *, level: Level = Level.NOTICE, expected: str = ""
+) -> None:
+    """Something that belongs nowhere."""
+    name = path.rsplit("/", 1)[-1]
+    near = nearest(name, known)
+    folder = path[: -len(name)]
+    walk.tell(
+        level,
+        Kind.FILE_UNEXPECTED,
+        path,
+        "nothing of this name belongs here, so it was not read",
+        expected=expected,
+        near=f"{folder}{near}" if near else "",
+        remedy=f"rename it to {near}" if near else _NOTICE_REMEDY,
+    )

@@ -1,0 +1,119 @@
+"""What a YAML parser's complaint means, in a breeder's words."""
+
+import re
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Explanation:
+    """A fault of the written form: what is wrong, what was expected, what to do.
+
+    ``at_start`` is True when the place to show is where the faulty piece begins, not where reading stopped.
+    """
+
+    message: str
+    expected: str
+    remedy: str
+    at_start: bool = False
+
+
+_TAB = Explanation(
+    "a tab stands where spaces are needed", "spaces at the beginning of a line", "replace the tab by spaces"
+)
+_COLON = Explanation(
+    "a colon is missing on this line, or the line is set in wrongly",
+    'a name, a colon, a space and a value, as in "sex: female"',
+    "write the colon, with a space after it",
+    at_start=True,
+)
+_COLON_IN_VALUE = Explanation(
+    "a second colon stands on this line, or the line is set in more than the lines beside it",
+    "one name and one value on a line, in line with its neighbours",
+    "put a value that contains a colon in quotes, or set the line in like the others",
+)
+_QUOTE = Explanation(
+    "a quotation mark is opened here and never closed",
+    "a closing quotation mark",
+    "close it on the same line; an apostrophe inside single quotes is written twice",
+    at_start=True,
+)
+_LIST = Explanation(
+    "a list is opened with [ and does not go on or end as it should",
+    "a comma between the entries and ] at the end",
+    "write the missing comma or ]",
+)
+_GROUP = Explanation(
+    "a group is opened with { and does not go on or end as it should",
+    "a comma between the entries and } at the end",
+    "write the missing comma or }",
+)
+_INDENT = Explanation(
+    "this line does not fit the lines before it",
+    'a line such as "sex: female", set in like its neighbours',
+    "check how far the line is set in, and the quotes and brackets of the lines above it",
+)
+_DASH = Explanation(
+    "a list goes on with a line that does not begin with a dash",
+    'a line that begins with "- "',
+    "begin the line with a dash and a space, or set it in like the part it belongs to",
+)
+_SIGN = Explanation(
+    "a value begins with a sign that has a meaning of its own in this format",
+    "a word, a number, or text in quotes",
+    "put the whole value in quotes",
+)
+_ESCAPE = Explanation(
+    "a backslash in double quotes is followed by a sign that means nothing there",
+    "text in single quotes, or two backslashes",
+    "use single quotes around the text",
+)
+_CHARACTER = Explanation(
+    "the file holds a character that no text should contain",
+    "letters, digits and signs, saved as UTF-8",
+    "delete the character and write the line again",
+)
+_BLOCK = Explanation(
+    "the text that begins with | or > is not set in evenly",
+    "every line of the text set in by the same spaces, more than the name above it",
+    "set the lines in evenly",
+)
+_OTHER = Explanation(
+    "the file cannot be read from here on",
+    'lines such as "sex: female", lists in [ ] and groups in { }',
+    "compare the line with the examples in README.md",
+)
+
+_USUAL: tuple[tuple[str, str, Explanation], ...] = (
+    (r"block scalar", r"", _BLOCK),
+    (r"", r"tab character|\\t", _TAB),
+    (r"quoted scalar", r"end of stream|document indicator", _QUOTE),
+    (r"", r"unknown escape|hexdecimal|hexadecimal", _ESCAPE),
+    (r"", r"could not find expected ':'", _COLON),
+    (r"", r"mapping values are not allowed|simple keys? (is|are) not allowed", _COLON_IN_VALUE),
+    (r"", r"expected ',' or '\]'", _LIST),
+    (r"", r"expected ',' or '\}'", _GROUP),
+    (r"", r"expected '-'|block sequence entries are not allowed", _DASH),
+    (r"flow sequence", r"", _LIST),
+    (r"flow mapping", r"", _GROUP),
+    (r"block collection", r"", _DASH),
+    (r"flow node", r"", _LIST),
+    (r"", r"cannot start any token|alphabetic|anchor|alias|tag|directive", _SIGN),
+    (r"", r"expected key|expected <block end>|expected <document start>|indent|block mapping|block entry", _INDENT),
+    (r"", r"control characters|special characters|invalid|encoding", _CHARACTER),
+)
+
+
+def explanation(context: str, problem: str, line: str) -> Explanation:
+    """What the complaint means.
+
+    Args:
+        context: What the parser was doing, in its own words.
+        problem: What it stumbled over, in its own words.
+        line: The text of the line where it stopped.
+    """
+    if re.match(r"\s*\t", line) and not re.search(r"quoted", context):
+        return _TAB
+    for doing, stumbled, meaning in _USUAL:
+        if re.search(doing, context) and re.search(stumbled, problem):
+            return meaning
+    return _OTHER

@@ -1,0 +1,190 @@
+"""Finds what a breeder means by the name of a gene: looks, alleles, loci and genotypes of one species."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from typing import TypeVar
+
+from sitegen.findings import Kind, nearest
+from sitegen.genetics.loci import WILD, Genome, Genotype, Locus, Look, look_id
+from sitegen.records.report import At, Report
+
+T = TypeVar("T")
+
+
+@dataclass(frozen=True, slots=True)
+class GeneNames:
+    """Every accepted spelling of one species, as an id (lower case, hyphens for spaces).
+
+    Attributes:
+        species: What the species is called.
+        file: Its file, for messages.
+        looks: Spelling to the looks it can mean, one group a meaning; a combination has several looks.
+        alleles: Spelling to (locus id, allele id).
+        loci: Spelling to locus id.
+        by_locus: Locus id to locus.
+    """
+
+    species: str
+    file: str
+    looks: Mapping[str, tuple[Look, ...]]
+    alleles: Mapping[str, tuple[str, str]]
+    loci: Mapping[str, str]
+    by_locus: Mapping[str, Locus]
+
+    def find_looks(self, written: At[str], report: Report) -> tuple[Look, ...] | None:
+        """The looks meant, a combination name as its parts; None, and a finding, when there are none."""
+        found = self.looks.get(look_id(written.value)) or self._compound(written.value)
+        if found is None:
+            known = tuple(self.looks)
+            if locus := self.loci.get(look_id(written.value)):
+                known = tuple(look.id for look in self.by_locus[locus].looks)
+                near = nearest(written.value, known) or (known[0] if known else "")
+                what = f'"{written.value}" is a locus of {self.species}, not a look'
+            else:
+                near = nearest(look_id(written.value), known)
+                what = f'{self.species} has no look "{written.value}"'
+            self._tell(written, report, what, f"a look of {self.species} ({self._count()})", near)
+        return found
+
+    def _compound(self, text: str) -> tuple[Look, ...] | None:
+        """Two looks of one locus joined by a slash, in either order: what the two alleles show together."""
+        parts = [self.looks.get(look_id(part)) for part in text.split("/")]
+        if len(parts) != 2 or not all(parts):
+            return None
+        looks = [look for part in parts for look in part or ()]
+        together = self.together(looks) if len(looks) == 2 else None
+        return (together,) if together else None
+
+    def together(self, looks: Iterable[Look]) -> Look | None:
+        """The look of an animal that has one allele of each of two looks of one locus, if it is a look of its own."""
+        first, second = looks
+        if first.locus != second.locus:
+            return None
+        locus = self.by_locus[first.locus]
+        one, two = self.alleles.get(first.id), self.alleles.get(second.id)
+        if one is None or two is None:
+            return None
+        shown = locus.shown.get(locus.genotype(one[1], two[1]), "")
+        return locus.look(shown) if shown not in ("", first.id, second.id) else None
+
+    def find_locus(self, written: At[str], report: Report) -> Locus | None:
+        """The locus meant; the name of an allele or of a look stands for its locus."""
+        spelling = look_id(written.value)
+        if found := self.loci.get(spelling):
+            return self.by_locus[found]
+        if allele := self.alleles.get(spelling):
+            return self.by_locus[allele[0]]
+        loci = dict.fromkeys(look.locus for look in self.looks.get(spelling, ()))
+        if len(loci) == 1:
+            return self.by_locus[next(iter(loci))]
+        near = nearest(spelling, (*self.loci, *self.alleles))
+        what = f'{self.species} has no gene "{written.value}"'
+        self._tell(written, report, what, f"a locus of {self.species} ({len(self.by_locus)})", near)
+        return None
+
+    def find_allele(self, written: At[str], report: Report) -> tuple[Locus, str] | None:
+        """The locus and allele meant; a locus with a single allele stands for it."""
+        spelling = look_id(written.value)
+        if allele := self.alleles.get(spelling):
+            return self.by_locus[allele[0]], allele[1]
+        locus = self.loci.get(spelling)
+        if locus and len(self.by_locus[locus].alleles) == 1:
+            return self.by_locus[locus], self.by_locus[locus].alleles[0].id
+        if locus:
+            known = [allele.id for allele in self.by_locus[locus].alleles]
+            what, near = f'"{written.value}" has several alleles, and which one is meant is not said', known[0]
+            self._tell(written, report, what, f"one of {', '.join(known)}", near)
+            return None
+        what = f'{self.species} has no gene "{written.value}"'
+        near = nearest(spelling, self.alleles)
+        self._tell(written, report, what, f"an allele of {self.species} ({len(self.alleles)})", near)
+        return None
+
+    def find_genotype(self, locus: Locus, written: At[str], report: Report) -> Genotype | None:
+        """The genotype written as ``+/amel``, its alleles in either order."""
+        parts = [part.strip() for part in written.value.split("/")]
+        genotype = self._genotype(locus, parts)
+        if genotype is None:
+            known = ["/".join(genotype) for genotype in _all_genotypes(locus)]
+            shown = ", ".join(known[:8]) + (" ..." if len(known) > 8 else "")
+            near = nearest(written.value, known)
+            what = f'"{written.value}" is not a genotype of {locus.id}'
+            self._tell(written, report, what, shown, near)
+        return genotype
+
+    def _genotype(self, locus: Locus, parts: list[str]) -> Genotype | None:
+        if len(parts) != 2:
+            return None
+        blank = locus.sex_system.blank if len(_all_genotypes(locus)) > len(locus.genotypes()) else ""
+        own = {look_id(allele.id): allele.id for allele in locus.alleles} | {WILD: WILD}
+        own |= {look_id(allele.name): allele.id for allele in locus.alleles if look_id(allele.name) not in own}
+        first, second = (own.get(look_id(part)) for part in parts)
+        if blank and first and parts[1] == blank:
+            return first, blank
+        if blank and second and parts[0] == blank:
+            return second, blank
+        return locus.genotype(first, second) if first and second else None
+
+    def _count(self) -> str:
+        return f"{len({look.id for looks in self.looks.values() for look in looks})}, in {self.file} under loci"
+
+    def _tell(self, written: At[str], report: Report, message: str, expected: str, near: str) -> None:
+        instead = f'write "{near}", or ' if near else ""
+        report.error(
+            Kind.GENE_UNKNOWN,
+            written,
+            message,
+            expected=expected,
+            nearest=near,
+            remedy=f"{instead}describe the new gene in the species file",
+        )
+
+
+def _all_genotypes(locus: Locus) -> tuple[Genotype, ...]:
+    """Every genotype of either sex."""
+    one_copy = locus.sex_system.one_copy_sex
+    single = locus.genotypes(one_copy) if locus.sex_linked and one_copy else ()
+    return (*locus.genotypes(), *single)
+
+
+def gene_names(name: str, file: str, genome: Genome, other_names: Mapping[str, tuple[str, ...]]) -> GeneNames:
+    """Every accepted spelling of a species. Ids win over names; a name that two looks share is no spelling.
+
+    Args:
+        name: What the species is called.
+        file: Its file.
+        genome: Its genes.
+        other_names: Allele id to further names of its look.
+    """
+    looks: dict[str, tuple[Look, ...]] = {}
+    alleles: dict[str, tuple[str, str]] = {}
+    look_names: list[tuple[str, Look]] = []
+    allele_names: list[tuple[str, tuple[str, str]]] = []
+    for locus in genome.loci:
+        for look in locus.looks:
+            looks[look_id(look.id)] = (look,)
+            look_names += [(look_id(other), look) for other in (look.name, *other_names.get(look.id, ()))]
+        for allele in locus.alleles:
+            meant = (locus.id, allele.id)
+            alleles[look_id(allele.id)] = meant
+            allele_names += [(look_id(other), meant) for other in (allele.name, *other_names.get(allele.id, ()))]
+    for spelling, look in _unambiguous(look_names):
+        looks.setdefault(spelling, (look,))
+    for spelling, meant in _unambiguous(allele_names):
+        alleles.setdefault(spelling, meant)
+    for combination in genome.combinations:
+        parts = tuple(genome.look(part) for part in combination.looks)
+        looks.setdefault(look_id(combination.id), parts)
+        looks.setdefault(look_id(combination.name), parts)
+    loci = {look_id(locus.id): locus.id for locus in genome.loci}
+    for spelling, locus_id in _unambiguous([(look_id(locus.name), locus.id) for locus in genome.loci]):
+        loci.setdefault(spelling, locus_id)
+    return GeneNames(name, file, looks, alleles, loci, {locus.id: locus for locus in genome.loci})
+
+
+def _unambiguous(spellings: Iterable[tuple[str, T]]) -> list[tuple[str, T]]:
+    """The spellings that mean one thing only."""
+    meanings: dict[str, list[T]] = {}
+    for spelling, meant in spellings:
+        meanings.setdefault(spelling, []).append(meant)
+    return [(spelling, meant[0]) for spelling, meant in meanings.items() if len(dict.fromkeys(meant)) == 1]

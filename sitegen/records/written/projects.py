@@ -1,0 +1,73 @@
+"""How a project is written: ``projects/ID/project.yaml``."""
+
+from enum import StrEnum
+from typing import Annotated, Any, ClassVar
+
+from sitegen.records.report import At
+from sitegen.records.written.animals import TEXT_BY_NAME, SexWord
+from sitegen.records.written.forms import Form, described, part, raw, required
+from sitegen.records.written.values import Day, SureText, SureWhole, Text, Texts, Whole, word_reader
+
+
+class ProjectState(StrEnum):
+    """How far a project is."""
+
+    PLANNED = "planned"
+    UNDER_WAY = "under way"
+    REACHED = "reached"
+    GIVEN_UP = "given up"
+
+
+class GoalForm(Form):
+    """What the goal animal shows and carries."""
+
+    what: ClassVar[str] = "a goal"
+
+    shows: Texts = described("Looks to be shown.")
+    carries: Texts = described("Genes to be carried.")
+
+
+class HoldbackForm(Form):
+    """Young to be kept from a stage."""
+
+    what: ClassVar[str] = "an entry of keep"
+
+    id: Text = described("A short name for the kept young; needed when keep is a list.")
+    shows: Texts = described("Looks they must show.")
+    carries: Texts = described("Genes they must carry.")
+    count: Whole = described("How many are to be kept; 1 when left out.")
+    sex: SexWord = described("Of which sex; either when left out.")
+    animals: Texts = described("Those that were kept: an animal's folder or LITTER/YOUNG.")
+
+
+class StageForm(Form):
+    """One pairing of a project."""
+
+    what: ClassVar[str] = "a stage"
+
+    id: Text = described("A short name for the stage; needed when stages is a list.")
+    season: SureWhole = required("The year.")
+    dam: SureText = required("The mother: an animal, LITTER/YOUNG, or STAGE.HOLDBACK of an earlier stage.")
+    sire: SureText = required("The father, likewise.")
+    litters: Texts = described("Litters that came of it.")
+    keep: Annotated[Any, *raw({"type": ["array", "object"]})] = described("What is kept back, as a list or by name.")
+    note: Text = described("A line of text.")
+
+
+class ProjectForm(Form):
+    """A project of several seasons."""
+
+    what: ClassVar[str] = "a project's record"
+
+    name: Text = described("What the project is called; its folder name when left out.")
+    species: SureText = required("The species: the name of its file in species.")
+    state: Annotated[
+        At[ProjectState] | None,
+        *word_reader(ProjectState, also={"finished": "reached", "done": "reached", "running": "under way"}),
+    ] = described("planned, under way, reached or given up; planned when left out.")
+    started: Day = described("When it began.")
+    goal: Annotated[GoalForm | None, part(GoalForm)] = described("What the goal animal shows and carries.")
+    stages: Annotated[Any, *raw({"type": ["array", "object"]})] = described("The pairings, as a list or by name.")
+    captions: Annotated[Any, *raw(TEXT_BY_NAME)] = described("A line of text by photo file name.")
+    about: Text = described("Free text, Markdown.")
+    private: Annotated[Any, *raw({})] = described("Anything that is never published.")

@@ -1,0 +1,261 @@
+"""How single values are written: dates, ages, weights, money, chances, words from a list."""
+
+import datetime as dt
+import re
+from decimal import Decimal
+from enum import StrEnum
+from fractions import Fraction
+from typing import Annotated, Any, TypeVar
+
+from sitegen.exact import parse_fraction
+from sitegen.findings import Kind, nearest
+from sitegen.reading.yaml_tree import Scalar
+from sitegen.records.report import At, Report
+from sitegen.records.values import PartialDate
+from sitegen.records.written.forms import LISTED, leaf, raw
+
+E = TypeVar("E", bound=StrEnum)
+
+_DATE = re.compile(r"^(\d{4})(?:-(\d{1,2})(?:-(\d{1,2}))?)?$")
+_OTHER_DATE = re.compile(r"^(\d{1,2})[./](\d{1,2})[./](\d{4})$")
+_QUANTITY = re.compile(r"^(\d+(?:[.,]\d+)?|\d+\s*/\s*\d+)\s*([a-zA-Z]+)$")
+_MONTHS = {
+    "day": Fraction(12 * 4, 1461),
+    "week": Fraction(7 * 12 * 4, 1461),
+    "month": Fraction(1),
+    "year": Fraction(12),
+}
+_GRAMS = {
+    "g": Fraction(1),
+    "gram": Fraction(1),
+    "grams": Fraction(1),
+    "kg": Fraction(1000),
+    "oz": Fraction("28.349523125"),
+    "ounces": Fraction("28.349523125"),
+    "lb": Fraction("453.59237"),
+    "lbs": Fraction("453.59237"),
+}
+"""Source: international avoirdupois pound of 1959, exactly 0.45359237 kg, of 16 ounces; definition."""
+NOT_KNOWN = ("unknown", "?")
+
+
+def _wrong(report: Report, node: Scalar, message: str, expected: str, *, near: str = "", remedy: str = "") -> None:
+    report.error(Kind.VALUE_WRONG, node, message, expected=expected, nearest=near, remedy=remedy)
+
+
+def read_text(node: Scalar, report: Report) -> str | None:
+    """Any text, without spaces around it."""
+    return node.text.strip() or None
+
+
+def parse_date(text: str) -> PartialDate | None:
+    """The date written as ``2021-07-14``, ``2021-07`` or ``2021``; None when it is none of these or no real day.
+
+    >>> parse_date("2021-07")
+    PartialDate(year=2021, month=7, day=0)
+    """
+    match = _DATE.match(text.strip())
+    if match is None:
+        return None
+    year, month, day = int(match[1]), int(match[2] or 0), int(match[3] or 0)
+    try:
+        dt.date(year, month or 1, day or 1)
+    except ValueError:
+        return None
+    if (match[2] and not month) or (match[3] and not day):
+        return None
+    return PartialDate(year, month, day)
+
+
+def read_date(node: Scalar, report: Report) -> PartialDate | None:
+    """A date of which only the year, or year and month, may be known; ``unknown`` is no date."""
+    text = node.text.strip()
+    if text.lower() in NOT_KNOWN:
+        return None
+    date = parse_date(text)
+    if date is None:
+        _wrong(
+            report,
+            node,
+            f'"{text}" is not a date' if not _DATE.match(text) else f"there is no day {text}",
+            "a date written as year-month-day, 2021-07-14; also 2021-07 or 2021, or unknown",
+            near=_turned_round(text),
+            remedy="write the year first",
+        )
+    return date
+
+
+def _turned_round(text: str) -> str:
+    """A date with its year last, turned round when it can only be read in one way."""
+    match = _OTHER_DATE.match(text)
+    if match is None:
+        return ""
+    first, second = int(match[1]), int(match[2])
+    candidates = {f"{match[3]}-{month:02d}-{day:02d}" for day, month in ((first, second), (second, first))}
+    real = [text for text in sorted(candidates) if parse_date(text)]
+    return real[0] if len(real) == 1 else ""
+
+
+def read_months(node: Scalar, report: Report) -> int | None:
+    """An age in months, rounded up to whole months."""
+    match = _QUANTITY.match(node.text.strip())
+    unit = match[2].lower().removesuffix("s") if match else ""
+    number = parse_fraction(match[1].replace(",", ".")) if match else None
+    if number is None or unit not in _MONTHS:
+        _wrong(
+            report,
+            node,
+            f'"{node.text}" is not an age',
+            "a number and a unit: 18 months, 2 years, 600 days",
+            near=nearest(node.text, ("18 months", "2 years")),
+            remedy="write the unit after the number",
+        )
+        return None
+    months = number * _MONTHS[unit]
+    return -(-months.numerator // months.denominator)
+
+
+def read_grams(node: Scalar, report: Report) -> int | None:
+    """A weight in grams, rounded to the nearest gram."""
+    match = _QUANTITY.match(node.text.strip())
+    factor = _GRAMS.get(match[2].lower()) if match else None
+    number = parse_fraction(match[1].replace(",", ".")) if match else None
+    if number is None or factor is None:
+        plain = re.fullmatch(r"\d+(\.\d+)?", node.text.strip())
+        _wrong(
+            report,
+            node,
+            f'"{node.text}" is not a weight' + (": the unit is missing" if plain else ""),
+            "a number and a unit: 310 g, 0.31 kg, 11 oz, 2 lb",
+            near=f"{node.text.strip()} g" if plain else "",
+            remedy="write the unit after the number",
+        )
+        return None
+    return round(number * factor)
+
+
+def read_whole(node: Scalar, report: Report) -> int | None:
+    """A whole number, 0 or more."""
+    text = node.text.strip()
+    if text.isascii() and text.isdigit() and len(text) < 10:
+        return int(text)
+    _wrong(report, node, f'"{text}" is not a whole number', "a whole number, 0 or more", remedy="write it in digits")
+    return None
+
+
+def read_yes(node: Scalar, report: Report) -> bool | None:
+    """True or false."""
+    word = node.text.strip().lower()
+    if word in ("true", "yes", "on"):
+        return True
+    if word in ("false", "no", "off"):
+        return False
+    _wrong(report, node, f'"{node.text}" is neither true nor false', "true or false", remedy="write true or false")
+    return None
+
+
+def read_chance(node: Scalar, report: Report) -> Fraction | None:
+    """A chance from 0 to 1."""
+    chance = parse_fraction(node.text)
+    if chance is None or chance > 1:
+        above = "more than 1" if chance is not None else "not a chance"
+        near = f"{node.text}%" if chance is not None and chance <= 100 else ""
+        _wrong(
+            report,
+            node,
+            f'"{node.text}" is {above}',
+            "a fraction from 0 to 1, such as 1/4, 0.25 or 25%",
+            near=near,
+            remedy="write it as a fraction or a percentage",
+        )
+        return None
+    return chance
+
+
+def read_half(node: Scalar, report: Report) -> Fraction | None:
+    """A recombination fraction, from 0 to 1/2."""
+    chance = read_chance(node, report)
+    if chance is not None and chance > Fraction(1, 2):
+        _wrong(
+            report,
+            node,
+            f"a recombination fraction is never more than 1/2, and this is {node.text}",
+            "a fraction from 0 to 1/2",
+            remedy="write the share of gametes in which the two loci are exchanged",
+        )
+        return None
+    return chance
+
+
+def read_amount(node: Scalar, report: Report) -> tuple[Decimal, str] | None:
+    """A price: an amount and its currency; the currency is empty when only the number is written."""
+    text = node.text.strip()
+    match = re.fullmatch(r"(?:([A-Za-z]{2,4})\s*)?(-?\d+(?:\.\d+)?)(?:\s*([A-Za-z]{2,4}))?", text)
+    if match is None or (match[1] and match[3]):
+        number = re.search(r"-?\d+(?:[.,]\d+)?", text)
+        report.error(
+            Kind.PRICE_WRONG,
+            node,
+            f'"{text}" is not a price',
+            expected="an amount, or an amount and a currency code: 140 or 140 EUR",
+            nearest=number[0].replace(",", ".") if number else "",
+            remedy="write the currency as three capital letters, or once for all in site.yaml",
+        )
+        return None
+    return Decimal(match[2]), match[1] or match[3] or ""
+
+
+def word_reader(words: type[E], *, also: dict[str, str] | None = None) -> Any:
+    """The two marks of a field that holds one of a few words."""
+    known = {word.value.lower(): word for word in words}
+    expected = " or ".join(word.value for word in words)
+
+    def read(node: Scalar, report: Report) -> E | None:
+        text = " ".join(node.text.lower().replace("_", " ").replace("-", " ").split())
+        by_sound = {key.replace("_", " "): word for key, word in known.items()}
+        if found := by_sound.get(text):
+            return found
+        near = (also or {}).get(text) or nearest(node.text, known)
+        _wrong(
+            report,
+            node,
+            f'"{node.text}" is not one of the words that may stand here',
+            expected,
+            near=near,
+            remedy=f'write "{near}"' if near else "write one of these words",
+        )
+        return None
+
+    return leaf(read, expected, {"enum": [word.value for word in words]})
+
+
+def _leaf(read: Any, expected: str, **schema: Any) -> Any:
+    return leaf(read, expected, schema)
+
+
+_TEXT = _leaf(read_text, "a word or text", type=["string", "number", "boolean"])
+_DAY = _leaf(
+    read_date, "a date", type=["string", "integer"], pattern=r"^(\d{4}(-\d{1,2}(-\d{1,2})?)?|unknown)$"
+)
+_AGE = _leaf(read_months, "an age such as 18 months", type="string", pattern=r"^[\d.,/ ]+ ?(day|week|month|year)s?$")
+_WEIGHT = _leaf(read_grams, "a weight such as 310 g", type="string", pattern=r"^[\d.,/ ]+ ?(g|grams?|kg|oz|ounces|lbs?)$")
+_WHOLE = _leaf(read_whole, "a whole number", type="integer", minimum=0)
+_YES = _leaf(read_yes, "true or false", type="boolean")
+_CHANCE = _leaf(read_chance, "a fraction", type=["string", "number"])
+_HALF = _leaf(read_half, "a fraction from 0 to 1/2", type=["string", "number"])
+
+Text = Annotated[At[str] | None, *_TEXT]
+SureText = Annotated[At[str], *leaf(read_text, "a word or text", {"type": ["string", "number"]}, sure=True)]
+SureDay = Annotated[At[PartialDate], *leaf(read_date, "a date", {"type": ["string", "integer"]}, sure=True)]
+SureWhole = Annotated[At[int], *leaf(read_whole, "a whole number", {"type": "integer", "minimum": 0}, sure=True)]
+Day = Annotated[At[PartialDate] | None, *_DAY]
+Age = Annotated[At[int] | None, *_AGE]
+Weight = Annotated[At[int] | None, *_WEIGHT]
+Whole = Annotated[At[int] | None, *_WHOLE]
+YesNo = Annotated[At[bool] | None, *_YES]
+Chance = Annotated[At[Fraction] | None, *_CHANCE]
+Half = Annotated[At[Fraction] | None, *_HALF]
+Texts = Annotated[tuple[Text, ...] | None, LISTED]
+Tree = Annotated[Any, *raw({})]
+GROUP = raw({"type": "object"})
+Group = Annotated[Any, *GROUP]
