@@ -129,7 +129,8 @@ class Locus:
 
     def copies(self, sex: Sex) -> int:
         """How many copies of the locus an animal of that sex has; unknown sex counts as two."""
-        return 1 if self.sex_linked and sex is self.sex_system.one_copy_sex else 2
+        blank = self.sex_linked and self.sex_recombination is None
+        return 1 if blank and sex is self.sex_system.one_copy_sex else 2
 
     def genotypes(self, sex: Sex = Sex.UNKNOWN) -> tuple[Genotype, ...]:
         """Every genotype an animal of that sex can have, wild type first."""

@@ -1,14 +1,14 @@
 """What is asked of heredity, and what it answers: the vocabulary between records and the network.
 
-A :class:`Question` holds all that is known at one locus (later: one linked group) of one species.
+A :class:`Question` holds all that is known at one locus of one species, a :class:`LinkedQuestion` at one linked group.
 :func:`sitegen.genetics.network.answer` turns it into exact posteriors.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
 
-from sitegen.genetics.loci import Genotype, Locus, Sex
+from sitegen.genetics.loci import Genotype, Linkage, Locus, Sex
 
 AnimalId = str
 """An animal's folder name, or ``LITTER/YOUNG``."""
@@ -74,6 +74,24 @@ class Question:
     priors: Mapping[AnimalId, Mapping[Genotype, Fraction]]
     observations: tuple[Observation, ...]
     tallies: tuple[Tally, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class LinkedQuestion:
+    """Everything known at the loci of one linked group.
+
+    Attributes:
+        linkage: Order of the loci and how often neighbours part.
+        questions: One for each locus, in the order of the linkage, all with the same members. Tallies of
+            the same young have the same ``key`` in each of them; a question may leave out a tally that
+            was not judged there.
+        phases: Known phase: member to its chromosomes (one or two lines of ``haplotypes``), each locus to
+            allele; a locus that a line leaves out is open.
+    """
+
+    linkage: Linkage
+    questions: tuple[Question, ...]
+    phases: Mapping[AnimalId, tuple[Mapping[str, str], ...]] = field(default_factory=dict)
 
 
 Posterior = Mapping[Genotype, Fraction]

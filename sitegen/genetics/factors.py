@@ -1,0 +1,262 @@
+"""The network of one or more questions: numbered variables, and factors whose tables are made only when affordable.
+
+Variables are the states of members that are not settled; for a litter (or a young) with several
+possible sires which of them it was, and the state of that one; for tallied young that may each have
+their own sire, how many each sire has. The last three belong to young, not to a locus: questions that
+are asked together share the choice of sire, because it is the same young at every locus.
+"""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+from fractions import Fraction
+from itertools import combinations
+from math import comb, factorial, prod
+
+from sitegen.genetics.evidence_at import Part, Unlisted, scaled_alike
+from sitegen.genetics.loci import Sex
+from sitegen.genetics.questions import AnimalId, Member, Tally
+from sitegen.genetics.transmission import Mask, Weights, states_in, whole_numbers
+
+SHARED = -1
+"""Number of the question that a factor belongs to when it belongs to all of them."""
+
+Choice = tuple[str, str]
+"""What a choice of sire belongs to: ("litter", id), ("young", id) or ("tally", key)."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Factor:
+    """A table that can be made: variables, maker, the question it belongs to, the member whose heredity it is."""
+
+    scope: tuple[int, ...]
+    values: Callable[[], Sequence[int]]
+    part: int
+    member: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class _Place:
+    """States that a member, or the sire that it was, may have; ``variable`` is None when there is only one."""
+
+    variable: int | None
+    mask: Mask
+
+    @property
+    def scope(self) -> tuple[int, ...]:
+        return () if self.variable is None else (self.variable,)
+
+
+@dataclass(slots=True)
+class Network:
+    """All variables and factors.
+
+    Attributes:
+        sizes: Number of values of each variable.
+        owner: For each variable (question, member) or, if it is no member's, None.
+        factors: In the order of the records.
+        of_member: (question, member) to its variable.
+        choices: What a choice belongs to, to its variable and the possible sires.
+    """
+
+    sizes: list[int] = field(default_factory=list)
+    owner: list[tuple[int, int] | None] = field(default_factory=list)
+    factors: list[Factor] = field(default_factory=list)
+    of_member: dict[tuple[int, int], int] = field(default_factory=dict)
+    choices: dict[Choice, tuple[int, tuple[AnimalId, ...]]] = field(default_factory=dict)
+
+    def variable(self, size: int, owner: tuple[int, int] | None = None) -> int:
+        """A new variable."""
+        self.sizes.append(size)
+        self.owner.append(owner)
+        return len(self.sizes) - 1
+
+    def add(
+        self, scope: tuple[int, ...], values: Callable[[], Sequence[int]], part: int, member: int | None = None
+    ) -> None:
+        """A new factor; one without variables says nothing that is not known already."""
+        if scope:
+            self.factors.append(Factor(scope, values, part, member))
+
+
+def choice_of(young: Member | Tally) -> Choice:
+    """What the choice between several possible sires belongs to."""
+    if young.litter and not young.each_its_own_sire:
+        return "litter", young.litter
+    return ("young", young.id) if isinstance(young, Member) else ("tally", f"{young.litter} {young.key}")
+
+
+def network_of(parts: Sequence[Part]) -> Network:
+    """The network of these questions; families that are impossible already are left out."""
+    network = Network()
+    for number, part in enumerate(parts):
+        _PartFactors(network, number, part).add_all()
+    return network
+
+
+class _PartFactors:
+    """Adds the variables and factors of one question."""
+
+    def __init__(self, network: Network, number: int, part: Part) -> None:
+        self.network = network
+        self.number = number
+        self.part = part
+        self.fathers: dict[Choice, _Place] = {}
+
+    def add_all(self) -> None:
+        part = self.part
+        for member, mask in enumerate(part.possible):
+            if mask.bit_count() > 1 and part.pedigree.family_of[member] not in part.impossible:
+                variable = self.network.variable(mask.bit_count(), (self.number, member))
+                self.network.of_member[self.number, member] = variable
+        for member in range(len(part.members)):
+            if part.pedigree.family_of[member] not in part.impossible:
+                self._add_member(member)
+        for young in part.unlisted:
+            parents = [*young.sires] if young.dam is None else [young.dam, *young.sires]
+            if parents and part.pedigree.family_of[parents[0]] not in part.impossible:
+                self._add_unlisted(young)
+
+    def _place(self, member: int) -> _Place:
+        return _Place(self.network.of_member.get((self.number, member)), self.part.possible[member])
+
+    def _parents(self, dam: int | None, sires: tuple[int, ...], young: Member | Tally) -> list[_Place | None]:
+        """Dam and sire as places; the sire may be one that is not known for certain."""
+        sire = None
+        if len(sires) == 1:
+            sire = self._place(sires[0])
+        elif sires:
+            sire = self._father(choice_of(young), sires, young)
+        return [None if dam is None else self._place(dam), sire]
+
+    def _add_member(self, member: int) -> None:
+        part, own = self.part, self._place(member)
+        weights = part.weights[member]
+        if part.is_founder(member):
+            assert weights is not None
+            self._add(own.scope, lambda: whole_numbers([weights[state] for state in states_in(own.mask)]), member)
+            return
+        dam, sire = self._parents(part.pedigree.dams[member], part.pedigree.sires[member], part.members[member])
+        scope = (*(dam.scope if dam else ()), *(sire.scope if sire else ()), *own.scope)
+        self._add(scope, lambda: self._given(dam, sire, own.mask, weights), member)
+
+    def _add(self, scope: tuple[int, ...], values: Callable[[], Sequence[int]], member: int | None = None) -> None:
+        self.network.add(scope, values, self.number, member)
+
+    def _given(self, dam: _Place | None, sire: _Place | None, young: Mask, weights: Weights | None) -> Sequence[int]:
+        transmission = self.part.transmission
+        if dam and sire:
+            return transmission.table(dam.mask, sire.mask, young, weights)
+        if dam:
+            return transmission.one_known(dam.mask, self.part.sire_odds, young, weights, Sex.FEMALE)
+        assert sire is not None
+        return transmission.one_known(sire.mask, self.part.dam_odds, young, weights, Sex.MALE)
+
+    def _choice(self, choice: Choice, sires: tuple[tuple[AnimalId, Fraction], ...]) -> int:
+        """The variable that says which sire it was."""
+        if choice not in self.network.choices:
+            variable = self.network.variable(len(sires))
+            self.network.choices[choice] = (variable, tuple(sire for sire, _ in sires))
+            self.network.add((variable,), lambda: whole_numbers([chance for _, chance in sires]), SHARED)
+        return self.network.choices[choice][0]
+
+    def _father(self, choice: Choice, sires: tuple[int, ...], young: Member | Tally) -> _Place:
+        """The state of the one that was the sire: that of the chosen one."""
+        if choice in self.fathers:
+            return self.fathers[choice]
+        places = [self._place(sire) for sire in sires]
+        mask = 0
+        for place in places:
+            mask |= place.mask
+        if mask.bit_count() == 1:
+            self._choice(choice, young.sires)
+            father = _Place(None, mask)
+        else:
+            chosen = self._choice(choice, young.sires)
+            father = _Place(self.network.variable(mask.bit_count()), mask)
+            for rank, place in enumerate(places):
+                self._add((chosen, *place.scope, *father.scope), self._same_if(rank, len(places), place, father))
+        self.fathers[choice] = father
+        return father
+
+    @staticmethod
+    def _same_if(rank: int, n_sires: int, place: _Place, father: _Place) -> Callable[[], Sequence[int]]:
+        return lambda: [
+            int(chosen != rank or state == of_father)
+            for chosen in range(n_sires)
+            for state in states_in(place.mask)
+            for of_father in states_in(father.mask)
+        ]
+
+    def _add_unlisted(self, young: Unlisted) -> None:
+        count = young.tally.count
+        if len(young.sires) > 1 and young.tally.each_its_own_sire:
+            self._add_mixed(young)
+            return
+        dam, sire = self._parents(young.dam, young.sires, young.tally)
+        scope = (*(dam.scope if dam else ()), *(sire.scope if sire else ()))
+        self._add(scope, lambda: [value**count for value in whole_numbers(self._one_young(young, dam, sire))])
+
+    def _one_young(self, young: Unlisted, dam: _Place | None, sire: _Place | None) -> list[Fraction]:
+        """Chance of one young that looks so under each (dam state, sire state)."""
+        transmission, part = self.part.transmission, self.part
+        if dam and sire:
+            rows = [transmission.young(d, s) for d in states_in(dam.mask) for s in states_in(sire.mask)]
+        elif dam:
+            rows = [transmission.of_one_parent(d, part.sire_odds, Sex.FEMALE) for d in states_in(dam.mask)]
+        else:
+            assert sire is not None
+            rows = [transmission.of_one_parent(s, part.dam_odds, Sex.MALE) for s in states_in(sire.mask)]
+        return [sum((chance * young.weights[state] for state, chance in row.items()), Fraction(0)) for row in rows]
+
+    def _add_mixed(self, young: Unlisted) -> None:
+        """Tallied young that may each have their own sire: how many each has is a variable, shared by all loci."""
+        places = [self._place(sire) for sire in young.sires]
+        if len({place.mask for place in places}) == 1 and places[0].variable is None:
+            dam = None if young.dam is None else self._place(young.dam)
+            count = young.tally.count
+            scope = dam.scope if dam else ()
+            self._add(scope, lambda: [n**count for n in whole_numbers(self._one_young(young, dam, places[0]))])
+            return
+        dam = None if young.dam is None else self._place(young.dam)
+        split = self._split(young.tally)
+        for rank, place in enumerate(places):
+            scope = (split, *(dam.scope if dam else ()), *place.scope)
+            self._add(scope, self._powers(young, rank, places, dam))
+
+    def _powers(
+        self, young: Unlisted, rank: int, places: list[_Place], dam: _Place | None
+    ) -> Callable[[], Sequence[int]]:
+        def values() -> list[int]:
+            alike = scaled_alike([self._one_young(young, dam, place) for place in places])[rank]
+            return [number ** ways[rank] for ways in splits(young.tally.count, len(places)) for number in alike]
+
+        return values
+
+    def _split(self, tally: Tally) -> int:
+        choice = choice_of(tally)
+        if choice not in self.network.choices:
+            count, n_sires = tally.count, len(tally.sires)
+            variable = self.network.variable(comb(count + n_sires - 1, n_sires - 1))
+            self.network.choices[choice] = (variable, ())
+            chances = [chance for _, chance in tally.sires]
+            self.network.add((variable,), lambda: whole_numbers(_multinomial(count, chances)), SHARED)
+        return self.network.choices[choice][0]
+
+
+def splits(count: int, n_sires: int) -> list[tuple[int, ...]]:
+    """Every way to share ``count`` young among sires, as numbers of young for each."""
+    places = count + n_sires - 1
+    found = []
+    for bars in combinations(range(places), n_sires - 1):
+        ends = (*bars, places)
+        found.append(tuple(end - start - 1 for start, end in zip((-1, *bars), ends, strict=True)))
+    return found
+
+
+def _multinomial(count: int, chances: Sequence[Fraction]) -> list[Fraction]:
+    whole = factorial(count)
+    return [
+        prod((chance**n for chance, n in zip(chances, ways, strict=True)), start=Fraction(1))
+        * (whole // prod(factorial(n) for n in ways))
+        for ways in splits(count, len(chances))
+    ]

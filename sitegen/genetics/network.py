@@ -1,0 +1,268 @@
+"""Exact posteriors over the whole pedigree: questions in, an answer for each member out.
+
+Conventions that change numbers:
+
+- Young are recorded as born alive: what a pair gives is taken among its living young, for each pair of
+  parental genotypes.
+- A parent that is not recorded is a separate founder for each young, with the odds of the species.
+- A litter of several possible sires has one of them, the same at all loci that are asked together; with
+  ``each_its_own_sire`` every young has its own.
+- Where sex is part of heredity, a member's sex is evidence like any other; unknown sexes are equally likely.
+"""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from itertools import product as combinations_of
+from math import prod
+
+from sitegen.genetics.evidence_at import Part, part_of
+from sitegen.genetics.factors import Choice, Network, network_of
+from sitegen.genetics.gametes import Mode, StateNumber
+from sitegen.genetics.loci import Genotype, Sex
+from sitegen.genetics.questions import (
+    AnimalId,
+    Impossible,
+    LinkedQuestion,
+    Member,
+    Posterior,
+    Question,
+    TooTangled,
+)
+from sitegen.genetics.solving import Contradicted, Outcome, Piece, outcomes_of, tangled
+from sitegen.genetics.transmission import states_in
+from sitegen.inference.ordering import Plan
+
+ENTRIES_LIMIT = 1_500_000
+"""Most table entries of one connected piece; measured to stay well under 1 GB."""
+
+States = Mapping[tuple[StateNumber, ...], Fraction]
+Failure = Impossible | TooTangled
+
+
+def answer(question: Question | LinkedQuestion, limit: int = ENTRIES_LIMIT) -> "Answers":
+    """The exact posteriors of all members at one locus or linked group, given all evidence in the question."""
+    return answer_all([question], limit)[0]
+
+
+def answer_all(questions: Sequence[Question | LinkedQuestion], limit: int = ENTRIES_LIMIT) -> tuple["Answers", ...]:
+    """Answers to questions about the same animals, one each; they share who the sire of each litter was.
+
+    Args:
+        questions: All loci and linked groups of one species.
+        limit: Most table entries of one connected piece of the network; beyond it the piece is too tangled.
+
+    Raises:
+        ValueError: A question is not sound: unknown parents, cycles, repeated parents.
+    """
+    parts = [part_of(question) for question in questions]
+    network = network_of(parts)
+    solved = _Solved(network, parts, outcomes_of(network, parts, limit), limit)
+    return tuple(Answers(solved, number) for number in range(len(parts)))
+
+
+def with_members(question: Question, extra: Iterable[Member]) -> Question:
+    """The question with further members, such as young that are only planned; they come last."""
+    return replace(question, members=(*question.members, *extra))
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Solved:
+    """A network with the outcome of every piece."""
+
+    network: Network
+    parts: list[Part]
+    outcomes: list[Outcome | None]
+    limit: int
+
+
+class Answers:
+    """What is known of every member at one locus, or at the loci of one linked group."""
+
+    def __init__(self, solved: _Solved, number: int) -> None:
+        self._solved = solved
+        self._number = number
+        self._part = solved.parts[number]
+        self._impossible = set(self._part.impossible)
+        for variable, outcome in enumerate(solved.outcomes):
+            owner = solved.network.owner[variable]
+            if isinstance(outcome, Contradicted) and number in outcome.parts and owner and owner[0] == number:
+                self._impossible.add(self._part.pedigree.family_of[owner[1]])
+
+    @property
+    def mode(self) -> Mode:
+        """What runs in this locus or group; its states number those of :meth:`pairs`."""
+        return self._part.mode
+
+    @property
+    def failures(self) -> tuple[Failure, ...]:
+        """What could not be answered: each contradicted family, each piece that is too tangled."""
+        found: list[Failure] = [self._family(number) for number in sorted(self._impossible)]
+        for variable, outcome in enumerate(self._solved.outcomes):
+            owner = self._solved.network.owner[variable]
+            if owner and owner[0] == self._number and isinstance(outcome, TooTangled) and outcome not in found:
+                found.append(outcome)
+        return tuple(found)
+
+    def of(self, member: AnimalId, locus: str = "") -> Posterior | Impossible | TooTangled:
+        """The member's posterior, or why there is none.
+
+        Args:
+            member: A member of the question.
+            locus: Which locus of a linked group; the first when left out.
+
+        Raises:
+            KeyError: There is no such member or locus.
+        """
+        found = self.joint([member], locus)
+        if isinstance(found, Impossible | TooTangled):
+            return found
+        return {genotypes[0]: chance for genotypes, chance in found.items()}
+
+    def joint(
+        self, members: Sequence[AnimalId], locus: str = ""
+    ) -> Mapping[tuple[Genotype, ...], Fraction] | Impossible | TooTangled:
+        """Chance of each combination of genotypes of some members, in their order; sums to 1.
+
+        Raises:
+            KeyError: There is no such member or locus.
+        """
+        at = [locus.id for locus in self.mode.loci].index(locus) if locus in self._locus_ids() else 0
+        if locus and locus not in self._locus_ids():
+            raise KeyError(locus)
+        states = self.states(members)
+        if isinstance(states, Impossible | TooTangled):
+            return states
+        found: dict[tuple[Genotype, ...], Fraction] = {}
+        for numbers, chance in states.items():
+            key = tuple(self.mode.genotypes[number][at] for number in numbers)
+            found[key] = found.get(key, Fraction(0)) + chance
+        return found
+
+    def _locus_ids(self) -> tuple[str, ...]:
+        return tuple(locus.id for locus in self.mode.loci)
+
+    def states(self, members: Sequence[AnimalId]) -> States | Impossible | TooTangled:
+        """Like :meth:`joint`, in states of :attr:`mode`, which know phase and sex; without chances of 0."""
+        position = self._part.pedigree.position
+        numbers = [position[member] for member in members]
+        for number in numbers:
+            family = self._part.pedigree.family_of[number]
+            if family in self._impossible:
+                return self._family(family)
+        distinct = tuple(dict.fromkeys(numbers))
+        weights = self._weights(distinct)
+        if isinstance(weights, TooTangled):
+            return weights
+        total = sum(weights.values())
+        at = [distinct.index(number) for number in numbers]
+        return {tuple(key[place] for place in at): Fraction(weight, total) for key, weight in weights.items() if weight}
+
+    def pairs(self, dam: AnimalId, sire: AnimalId) -> States | Impossible | TooTangled:
+        """Joint of two members as dam and sire of planned young; an unknown sex is taken to be the one needed.
+
+        Raises:
+            KeyError: There is no such member.
+        """
+        states = self.states([dam, sire])
+        if isinstance(states, Impossible | TooTangled) or not self.mode.has_sex:
+            return states
+        fitting = {
+            pair: chance
+            for pair, chance in states.items()
+            if [self.mode.states[number].sex for number in pair] == [Sex.FEMALE, Sex.MALE]
+        }
+        total = sum(fitting.values(), Fraction(0))
+        return {pair: chance / total for pair, chance in fitting.items()}
+
+    def sires(self, litter: str) -> Mapping[AnimalId, Fraction] | Impossible | TooTangled:
+        """Which of several possible sires it was: of a litter, or of one young (its id) that has its own.
+
+        Given the evidence of all questions that were asked together.
+
+        Raises:
+            KeyError: No such litter or young has several possible sires.
+        """
+        network = self._solved.network
+        choice: Choice = ("litter", litter) if ("litter", litter) in network.choices else ("young", litter)
+        if choice not in network.choices:
+            return self._no_choice(litter)
+        variable, sires = network.choices[choice]
+        outcome = self._solved.outcomes[variable]
+        match outcome:
+            case Piece():
+                weights = outcome.tree.marginal(outcome.local[variable])
+                total = sum(weights)
+                return {sire: Fraction(weight, total) for sire, weight in zip(sires, weights, strict=True) if weight}
+            case TooTangled():
+                return outcome
+            case _:
+                return self._family(self._part.pedigree.family_of[self._part.pedigree.position[sires[0]]])
+
+    def _no_choice(self, litter: str) -> Impossible:
+        for member in self._part.members:
+            if litter in (member.litter, member.id) and len(member.sires) > 1:
+                return self._family(self._part.pedigree.family_of[self._part.pedigree.position[member.id]])
+        raise KeyError(litter)
+
+    def _family(self, family: int) -> Impossible:
+        pedigree = self._part.pedigree
+        return Impossible(tuple(pedigree.ids[number] for number in pedigree.families[family]))
+
+    def _weights(self, numbers: tuple[int, ...]) -> dict[tuple[StateNumber, ...], int] | TooTangled:
+        """Weights of combinations of states of different members."""
+        network = self._solved.network
+        by_piece: dict[int, list[int]] = {}
+        for number in numbers:
+            variable = network.of_member.get((self._number, number))
+            if variable is None:
+                continue
+            outcome = self._solved.outcomes[variable]
+            if isinstance(outcome, TooTangled):
+                return outcome
+            by_piece.setdefault(id(outcome), []).append(number)
+        tables: list[tuple[tuple[int, ...], Sequence[int]]] = []
+        for together in by_piece.values():
+            values = self._of_piece(together)
+            if isinstance(values, TooTangled):
+                return values
+            tables.append((tuple(together), values))
+        return self._combined(numbers, tables)
+
+    def _of_piece(self, numbers: list[int]) -> Sequence[int] | TooTangled:
+        variables = [self._solved.network.of_member[self._number, number] for number in numbers]
+        piece = self._solved.outcomes[variables[0]]
+        assert isinstance(piece, Piece)
+        if len(variables) == 1:
+            return piece.tree.marginal(piece.local[variables[0]])
+        table = piece.tree.joint([piece.local[variable] for variable in variables], self._solved.limit)
+        if isinstance(table, Plan):
+            # The names in a query's plan are the query's own; those asked about are what the breeder can change.
+            return tangled(self._solved.network, self._solved.parts, variables, table)
+        return table.values
+
+    def _combined(
+        self, numbers: tuple[int, ...], tables: list[tuple[tuple[int, ...], Sequence[int]]]
+    ) -> dict[tuple[StateNumber, ...], int]:
+        states = {number: states_in(self._part.possible[number]) for number in numbers}
+        asked = {number for together, _ in tables for number in together}
+        settled = tuple(number for number in numbers if number not in asked)
+        columns = [*tables, *(((number,), [1]) for number in settled)]
+        order = [number for together, _ in columns for number in together]
+        at = [order.index(number) for number in numbers]
+        found: dict[tuple[StateNumber, ...], int] = {}
+        for choice in combinations_of(
+            *(
+                [
+                    (keys, value)
+                    for keys, value in zip(
+                        combinations_of(*(states[number] for number in together)), values, strict=True
+                    )
+                    if value
+                ]
+                for together, values in columns
+            )
+        ):
+            key = [state for keys, _ in choice for state in keys]
+            found[tuple(key[place] for place in at)] = prod(value for _, value in choice)
+        return found

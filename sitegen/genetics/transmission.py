@@ -1,0 +1,135 @@
+"""What a pair gives, as whole-number tables over the states that are still possible, made once for each need.
+
+Sets of states are bit masks: bit ``n`` stands for state ``n`` of the mode.
+"""
+
+import math
+from collections.abc import Sequence
+from fractions import Fraction
+
+from sitegen.genetics.gametes import Mode, StateNumber, gametes
+from sitegen.genetics.loci import Sex
+
+Mask = int
+Weights = tuple[Fraction, ...]
+"""One weight for each state of the mode."""
+
+
+def mask_of(states: Sequence[StateNumber]) -> Mask:
+    """The set of these states."""
+    return sum(1 << state for state in states)
+
+
+def states_in(mask: Mask) -> tuple[StateNumber, ...]:
+    """The states of a set, in order."""
+    return tuple(state for state in range(mask.bit_length()) if mask >> state & 1)
+
+
+def whole_numbers(chances: Sequence[Fraction]) -> tuple[int, ...]:
+    """The same ratios as whole numbers without a common factor."""
+    denominator = math.lcm(*(chance.denominator for chance in chances))
+    numbers = [int(chance * denominator) for chance in chances]
+    divisor = math.gcd(*numbers) or 1
+    return tuple(number // divisor for number in numbers)
+
+
+class Transmission:
+    """From a pair's states to those of a living young, for one mode; remembers what it has made."""
+
+    def __init__(self, mode: Mode) -> None:
+        self.mode = mode
+        self._numbers = {(state.first, state.second): number for number, state in enumerate(mode.states)}
+        self._gametes: dict[tuple[StateNumber, Sex], dict[tuple[str, ...], Fraction]] = {}
+        self._rows: dict[tuple[StateNumber, StateNumber], dict[StateNumber, Fraction]] = {}
+        self._supports: dict[tuple[StateNumber, StateNumber], Mask] = {}
+        self._kept: dict[tuple[Mask, Mask, Mask], tuple[Mask, Mask, Mask]] = {}
+        self._tables: dict[tuple[object, ...], tuple[int, ...]] = {}
+
+    def young(self, dam: StateNumber, sire: StateNumber) -> dict[StateNumber, Fraction]:
+        """Chance of each state of a living young of that pair; empty when none of its young live, else sums to 1."""
+        row = self._rows.get((dam, sire))
+        if row is None:
+            row = self._rows[dam, sire] = self._living(dam, sire)
+            self._supports[dam, sire] = mask_of(tuple(row))
+        return row
+
+    def _passed_on(self, parent: StateNumber, sex: Sex) -> dict[tuple[str, ...], Fraction]:
+        key = (parent, sex)
+        if key not in self._gametes:
+            self._gametes[key] = gametes(self.mode, parent, sex)
+        return self._gametes[key]
+
+    def _conceived(self, dam: StateNumber, sire: StateNumber) -> dict[StateNumber, Fraction]:
+        conceived: dict[StateNumber, Fraction] = {}
+        for from_dam, chance in self._passed_on(dam, Sex.FEMALE).items():
+            for from_sire, other in self._passed_on(sire, Sex.MALE).items():
+                number = self._numbers.get((from_dam, from_sire), -1)
+                if number < 0:
+                    number = self._numbers[from_sire, from_dam]
+                conceived[number] = conceived.get(number, Fraction(0)) + chance * other
+        return conceived
+
+    def _living(self, dam: StateNumber, sire: StateNumber) -> dict[StateNumber, Fraction]:
+        conceived = self._conceived(dam, sire)
+        alive = self.living_share(dam, sire)
+        return {number: conceived[number] / alive for number in sorted(conceived) if self.mode.living[number]}
+
+    def living_share(self, dam: StateNumber, sire: StateNumber) -> Fraction:
+        """Share of a pair's conceptions that are born alive, as far as this locus decides it."""
+        conceived = self._conceived(dam, sire)
+        return sum((chance for number, chance in conceived.items() if self.mode.living[number]), Fraction(0))
+
+    def possible(self, dams: Mask, sires: Mask, young: Mask) -> tuple[Mask, Mask, Mask]:
+        """What remains of each set when every state must agree with some states of the other two."""
+        key = (dams, sires, young)
+        kept = self._kept.get(key)
+        if kept is None:
+            kept_dams = kept_sires = kept_young = 0
+            for dam in states_in(dams):
+                for sire in states_in(sires):
+                    self.young(dam, sire)
+                    if given := self._supports[dam, sire] & young:
+                        kept_dams |= 1 << dam
+                        kept_sires |= 1 << sire
+                        kept_young |= given
+            kept = self._kept[key] = (kept_dams, kept_sires, kept_young)
+        return kept
+
+    def table(self, dams: Mask, sires: Mask, young: Mask, evidence: Weights | None) -> tuple[int, ...]:
+        """Weights of (dam, sire, young) over the given sets, in that order, young fastest, times the evidence."""
+        key = (dams, sires, young, evidence)
+        made = self._tables.get(key)
+        if made is None:
+            ends = states_in(young)
+            chances = []
+            for dam in states_in(dams):
+                for sire in states_in(sires):
+                    row = self.young(dam, sire)
+                    chances += [row.get(end, Fraction(0)) * (evidence[end] if evidence else 1) for end in ends]
+            made = self._tables[key] = whole_numbers(chances)
+        return made
+
+    def one_known(
+        self, known: Mask, other: Weights, young: Mask, evidence: Weights | None, sex: Sex
+    ) -> tuple[int, ...]:
+        """Like :meth:`table` when only one parent, of that ``sex``, is recorded; the other has these odds."""
+        key = (known, other, young, evidence, sex)
+        made = self._tables.get(key)
+        if made is None:
+            ends = states_in(young)
+            chances = []
+            for parent in states_in(known):
+                mixed = self.of_one_parent(parent, other, sex)
+                chances += [mixed.get(end, Fraction(0)) * (evidence[end] if evidence else 1) for end in ends]
+            made = self._tables[key] = whole_numbers(chances)
+        return made
+
+    def of_one_parent(self, parent: StateNumber, other: Weights, sex: Sex) -> dict[StateNumber, Fraction]:
+        """Chance of each state of a young of a recorded parent of that ``sex`` and one that has these odds."""
+        mixed: dict[StateNumber, Fraction] = {}
+        for number, odds in enumerate(other):
+            if odds:
+                pair = (parent, number) if sex is Sex.FEMALE else (number, parent)
+                for end, chance in self.young(*pair).items():
+                    mixed[end] = mixed.get(end, Fraction(0)) + odds * chance
+        return mixed
