@@ -18,6 +18,7 @@ from math import prod
 
 from sitegen.evidence.gathered import Source
 from sitegen.evidence.known import Ground
+from sitegen.evidence.saying import name_of
 from sitegen.genetics.loci import WILD, Genotype, Locus, Sex
 from sitegen.genetics.observations import all_genotypes, background
 from sitegen.records.animals import Animal
@@ -47,22 +48,23 @@ def background_of(locus: Locus, sex: Sex) -> Odds:
     return {genotype: chance / 2 for odds in both for genotype, chance in odds.items()}
 
 
-def founder_odds(animal: Animal, name: str, locus: Locus, own: Sequence[Own]) -> FounderOdds:
+def founder_odds(animal: Animal, sex: Sex, locus: Locus, own: Sequence[Own]) -> FounderOdds:
     """The odds of a founder at a locus before its descendants are asked, and where they come from.
 
     Args:
         animal: The founder.
-        name: What it is called in messages.
+        sex: Its sex, also when it is only known from its use.
         locus: The locus.
         own: Its looks and tests at the locus.
     """
+    name = name_of(animal)
     prior, source = _stated(animal, name, locus) or _copies(animal, name, locus, own) or (None, None)
-    usual = background_of(locus, animal.sex)
+    usual = background_of(locus, sex)
     if source is None:
         source = _nothing_stated(animal, name, locus, usual)
     if not own or _fits(prior or usual, own):
         return FounderOdds(prior, source)
-    return _by_own_evidence(animal, locus, own, FounderOdds(prior, source))
+    return _by_own_evidence(sex, locus, own, FounderOdds(prior, source))
 
 
 def _fits(odds: Odds, own: Sequence[Own]) -> bool:
@@ -131,18 +133,25 @@ def _copies(animal: Animal, name: str, locus: Locus, own: Sequence[Own]) -> tupl
             for allele in locus.alleles:
                 one, two = (WILD, allele.id), (allele.id, allele.id)
                 if all(seen.get(one) and seen.get(two) for _, seen in own) and one in locus.shown:
-                    text = f"a previous keeper stated {entry.two_copies} for two copies of {locus.id} in {name}"
-                    source = Source(Ground.STATED, animal.id, (entry.place,), text,
-                                    detail=(("as_written", f"copies unknown, two {entry.two_copies}"),))  # fmt: skip
-                    return {one: 1 - entry.two_copies, two: entry.two_copies}, source
+                    sure = {Fraction(0): "one", Fraction(1): "two"}
+                    written = sure.get(entry.two_copies, f"two with a chance of {entry.two_copies}")
+                    source = Source(
+                        Ground.STATED,
+                        animal.id,
+                        (entry.place,),
+                        f"copies of {locus.id} in {name} are stated: {written}",
+                        detail=(("as_written", written),),
+                    )
+                    odds = {one: 1 - entry.two_copies, two: entry.two_copies}
+                    return {genotype: chance for genotype, chance in odds.items() if chance}, source
     return None
 
 
-def _by_own_evidence(animal: Animal, locus: Locus, own: Sequence[Own], before: FounderOdds) -> FounderOdds:
+def _by_own_evidence(sex: Sex, locus: Locus, own: Sequence[Own], before: FounderOdds) -> FounderOdds:
     """The genotypes that fit what the founder shows and was tested for, where its prior allows none of them."""
     fitting = [
         genotype
-        for genotype in _of_sex(locus, animal.sex)
+        for genotype in _of_sex(locus, sex)
         if genotype not in locus.lethal and all(seen.get(genotype) for _, seen in own)
     ]
     if before.prior is not None and not before.prior.get((WILD, WILD)):

@@ -7,22 +7,22 @@
   what is stated of it is told as not used: it would count the parents' statements twice.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 
 from sitegen.evidence.founders import Odds, Own, founder_odds
-from sitegen.evidence.gathered import Evidence, LocusEvidence, Source
+from sitegen.evidence.gathered import Evidence, LocusEvidence, Source, Unit
 from sitegen.evidence.judging import age_when_judged, unjudged_alleles
 from sitegen.evidence.known import Ground
 from sitegen.evidence.saying import name_of, seen_says, tally_says, tested_says, unseen_says
 from sitegen.findings import Finding, Kind, Level
-from sitegen.genetics.loci import Locus
+from sitegen.genetics.loci import Locus, Sex
 from sitegen.genetics.observations import all_genotypes, when_not_seen, when_seen, when_tested
-from sitegen.genetics.questions import AnimalId, Member, Observation, Question, Tally
+from sitegen.genetics.questions import AnimalId, LinkedQuestion, Member, Observation, Question, Tally
 from sitegen.records.animals import Animal
 from sitegen.records.collection import Collection
-from sitegen.records.genes import Judged
+from sitegen.records.genes import Chromosome, Judged
 from sitegen.records.litters import Litter, Others
 from sitegen.records.species import Species
 
@@ -30,6 +30,7 @@ from sitegen.records.species import Species
 def gather(collection: Collection) -> Evidence:
     """All evidence of the collection, by species and locus, with notices of what is not used."""
     loci: dict[tuple[str, str], LocusEvidence] = {}
+    units: list[Unit] = []
     for species in collection.species.values():
         animals = [animal for animal in collection.animals.values() if animal.species == species.id]
         ages = {
@@ -37,21 +38,53 @@ def gather(collection: Collection) -> Evidence:
             for animal in animals
             for rank, genes in enumerate(animal.genes)
         }
-        members = tuple(member_of(animal) for animal in animals)
+        members = members_of(collection, species.id)
         for locus in species.genome.loci:
-            at = _AtLocus(collection, species, locus, ages)
+            at = _AtLocus(collection, species, locus, ages, {member.id: member.sex for member in members})
             for animal in animals:
                 at.add_animal(animal)
             for litter in collection.litters.values():
                 if litter.species == species.id:
                     at.add_others(litter)
             loci[species.id, locus.id] = at.evidence(members)
-    return Evidence(collection, loci, tuple(_not_used(collection)))
+        units += _units(species, loci, animals)
+    return Evidence(collection, loci, tuple(units), tuple(_not_used(collection)))
 
 
-def member_of(animal: Animal) -> Member:
-    """The animal as a member of the pedigree."""
-    return Member(animal.id, animal.sex, animal.dam, animal.sires, animal.litter, animal.each_its_own_sire)
+def members_of(collection: Collection, species: str) -> tuple[Member, ...]:
+    """The animals of a species as members of one pedigree, in record order.
+
+    A parent whose sex is not recorded has the sex that it must have had.
+    """
+    animals = [animal for animal in collection.animals.values() if animal.species == species]
+    sexes = {animal.id: animal.sex for animal in animals}
+    bred: list[Animal | Litter] = [*animals, *collection.litters.values()]
+    for young in bred:
+        used = [(young.dam, Sex.FEMALE), *((sire, Sex.MALE) for sire, _ in young.sires)]
+        sexes.update({parent: sex for parent, sex in used if parent and sexes.get(parent) is Sex.UNKNOWN})
+    return tuple(
+        Member(animal.id, sexes[animal.id], animal.dam, animal.sires, animal.litter, animal.each_its_own_sire)
+        for animal in animals
+    )
+
+
+def _units(
+    species: Species, loci: Mapping[tuple[str, str], LocusEvidence], animals: Sequence[Animal]
+) -> Iterator[Unit]:
+    """What is asked together: each linked group, and each locus that is in none."""
+    linked = {locus: linkage for linkage in species.genome.linkages for locus in linkage.loci}
+    for locus in species.genome.loci:
+        linkage = linked.get(locus.id)
+        if linkage is None:
+            yield Unit(species.id, (locus.id,), loci[species.id, locus.id].question)
+        elif linkage.loci[0] == locus.id:
+            phases = {
+                animal.id: lines[:2]
+                for animal in animals
+                if (lines := tuple(line.alleles for genes in animal.genes for line in genes.haplotypes))
+            }
+            questions = tuple(loci[species.id, each].question for each in linkage.loci)
+            yield Unit(species.id, linkage.loci, LinkedQuestion(linkage, questions, phases))
 
 
 def is_founder(animal: Animal) -> bool:
@@ -82,6 +115,7 @@ class _AtLocus:
     species: Species
     locus: Locus
     ages: Mapping[tuple[AnimalId, int], int | None]
+    sexes: Mapping[AnimalId, Sex]
     sources: dict[str, Source] = field(default_factory=dict)
     observations: list[Observation] = field(default_factory=list)
     tallies: list[Tally] = field(default_factory=list)
@@ -99,7 +133,7 @@ class _AtLocus:
             self.sources[key] = source
             self.observations.append(Observation(animal.id, likelihood, key))
         if is_founder(animal):
-            odds = founder_odds(animal, name_of(animal), self.locus, own)
+            odds = founder_odds(animal, self.sexes[animal.id], self.locus, own)
             self.founders[animal.id] = odds.source
             if odds.prior is not None:
                 self.priors[animal.id] = odds.prior
@@ -124,10 +158,13 @@ class _AtLocus:
                 if test.locus == self.locus.id:
                     detail = (("laboratory", test.laboratory), ("date", str(test.date or "")))
                     says = tested_says(animal, self.locus, test)
-                    yield (
-                        Source(Ground.DNA_TEST, animal.id, (test.place,), says, detail=detail),
-                        when_tested(test.genotypes),
-                    )
+                    source = Source(Ground.DNA_TEST, animal.id, (test.place,), says, detail=detail)
+                    yield source, when_tested(test.genotypes)
+            lines = [line for line in genes.haplotypes if self.locus.id in line.alleles][:2]
+            if lines:
+                says = f"the haplotypes of {name_of(animal)} are written down"
+                places = tuple(line.place for line in lines)
+                yield Source(Ground.STATED, animal.id, places, says), self._on_chromosomes(lines)
 
     def _judged(self, judged: Judged, age_months: int | None) -> Odds | None:
         """How likely what was seen is under each genotype; None when it tells nothing."""
@@ -140,6 +177,15 @@ class _AtLocus:
         likelihood = when_not_seen(self.locus, hidden)
         certain = all(likelihood.get(genotype) == Fraction(1) for genotype in all_genotypes(self.locus))
         return None if certain else likelihood
+
+    def _on_chromosomes(self, lines: Sequence[Chromosome]) -> Odds:
+        """One for each genotype that holds the alleles of these chromosomes."""
+        named = [line.alleles[self.locus.id] for line in lines]
+        return when_tested(
+            genotype
+            for genotype in all_genotypes(self.locus)
+            if (genotype == self.locus.genotype(named[0], named[-1]) if len(named) == 2 else named[0] in genotype)
+        )
 
     def _look_source(self, animal: Animal, judged: Judged) -> Source:
         seen = [seen for seen in judged.seen if seen.locus == self.locus.id]

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from sitegen.evidence.known import Ground, Reason
 from sitegen.findings import Finding, Place
-from sitegen.genetics.questions import AnimalId, Question
+from sitegen.genetics.questions import AnimalId, LinkedQuestion, Question
 from sitegen.records.collection import Collection
 
 
@@ -52,14 +52,28 @@ class LocusEvidence:
 
 
 @dataclass(frozen=True, slots=True)
-class Evidence:
-    """All evidence of a collection: (species, locus) to what is known there, in record order.
+class Unit:
+    """What is answered together: one locus, or the loci of one linked group."""
 
-    ``notices`` tells what was written and is not used.
+    species: str
+    loci: tuple[str, ...]
+    question: Question | LinkedQuestion
+
+
+@dataclass(frozen=True, slots=True)
+class Evidence:
+    """All evidence of a collection.
+
+    Attributes:
+        collection: The records.
+        loci: (species, locus) to what is known there, in record order.
+        units: What is asked, in record order.
+        notices: What was written and is not used.
     """
 
     collection: Collection
     loci: Mapping[tuple[str, str], LocusEvidence]
+    units: tuple[Unit, ...]
     notices: tuple[Finding, ...] = ()
 
     def at(self, animal: AnimalId, locus: str) -> LocusEvidence:

@@ -53,8 +53,8 @@ def _breeding_dates(litter: Litter) -> Iterator[PartialDate]:
 def unjudged_alleles(genome: Genome, locus: Locus, judged: Judged, age_months: int | None) -> frozenset[str]:
     """The alleles of a locus that could not be judged: not yet visible at that age, or hidden by what it shows.
 
-    A gene hides another in every look it makes: what is hidden by the one-copy look is hidden by the
-    two-copy look too.
+    A gene that makes a look alone hides another in all its looks: what is hidden by the one-copy look is
+    hidden by the two-copy look too.
     """
     hiding = _hiding(genome, (seen.look for seen in judged.seen))
     return frozenset(
@@ -65,11 +65,12 @@ def unjudged_alleles(genome: Genome, locus: Locus, judged: Judged, age_months: i
 
 
 def _hiding(genome: Genome, looks: Iterable[str]) -> set[str]:
-    """The looks, and the genes that make them."""
+    """The looks, and the gene that makes one alone."""
     found: set[str] = set()
     for look in looks:
         found.add(look)
         locus = genome.locus(genome.look(look).locus)
         makers = [set(showing_alleles(locus, genotype)) for genotype, own in locus.shown.items() if own == look]
-        found |= set.intersection(*makers) if makers else set()
+        told = set.intersection(*makers) if makers else set()
+        found |= told if len(told) == 1 else set()
     return found
