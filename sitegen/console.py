@@ -1,0 +1,348 @@
+"""Everything that is told on a terminal or into a pipe; the only module that prints.
+
+What was asked for goes to standard output, everything said on the way (messages, progress, refusals) to standard
+error. On a terminal there is colour (unless ``NO_COLOR`` is set); in a pipe there are plain lines of stable form. A
+breeder's text is shown, never obeyed: signs that would steer the terminal are spelt out.
+"""
+
+import json
+import os
+import sys
+import traceback
+import unicodedata
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass
+from enum import Enum
+from pathlib import Path
+from typing import TextIO
+
+import rich.box
+import rich.console
+import rich.progress
+import rich.table
+import rich.tree
+from rich.cells import cell_len
+from rich.text import Text
+
+from sitegen.findings import ContentError, Finding, Level
+
+_INDENT = "    "
+_EXCERPT_WIDTH = 100
+_LARGEST_SOURCE = 4 * 1024 * 1024
+_STEPS = 4  # lines of progress in a pipe
+
+
+class Role(Enum):
+    """What a stretch of a shown finding is; the value is how a terminal shows it."""
+
+    PLACE = "bold"
+    ERROR = "bold red"
+    NOTICE = "bold yellow"
+    WORDS = ""
+    SOURCE = "dim"
+    MARK = "red"
+    ADVICE = "italic"
+
+
+@dataclass(frozen=True, slots=True)
+class Branch:
+    """A line and what follows from it or explains it."""
+
+    text: str
+    branches: tuple["Branch", ...] = ()
+
+
+# --- text -------------------------------------------------------------------------------------------------------
+
+
+def harmless(text: str, *, lines: bool = False) -> str:
+    r"""The text with every sign spelt out that would steer a terminal: control codes and turns of direction.
+
+    Args:
+        text: Anything, also from a file name or a broken file.
+        lines: Leave line ends as they are.
+
+    >>> harmless("\x1b[2Jamel")
+    '\\x1b[2Jamel'
+    """
+    return "".join(sign if _is_harmless(sign, lines) else _spelt_out(sign) for sign in text)
+
+
+def _is_harmless(sign: str, lines: bool) -> bool:
+    if sign == "\n":
+        return lines
+    # Cc control, Cf format (direction, zero width), Cs half a sign, Zl and Zp line and paragraph ends; the joiners
+    # of scripts and of picture signs, and the soft hyphen, belong to ordinary writing.
+    return unicodedata.category(sign) not in ("Cc", "Cf", "Cs", "Zl", "Zp") or sign in "\u200c\u200d\u00ad"
+
+
+def _spelt_out(sign: str) -> str:
+    return sign.encode("unicode_escape", "surrogatepass").decode("ascii")
+
+
+def plain_finding(finding: Finding, excerpt: str = "") -> str:
+    """A finding as plain lines, without a line end: what is wrong and where, the line meant, what to do.
+
+    Args:
+        finding: What to tell.
+        excerpt: The line of the file that ``finding.place`` names, as it stands there; empty for none.
+    """
+    return "\n".join("".join(text for _, text in line) for line in _finding_lines(finding, excerpt))
+
+
+def _finding_lines(finding: Finding, excerpt: str) -> list[list[tuple[Role, str]]]:
+    level = Role.ERROR if finding.level is Level.ERROR else Role.NOTICE
+    place = [(Role.PLACE, f"{harmless(str(finding.place))}: ")] if finding.place else []
+    lines = [[*place, (level, f"{finding.level}: "), (Role.WORDS, harmless(finding.message))]]
+    if finding.place and excerpt.strip():
+        lines += _excerpt_lines(excerpt, finding.place.column, finding.width)
+    lines += [[(Role.PLACE, f"{_INDENT}also {harmless(str(other))}")] for other in finding.others]
+    expected = f"expected {finding.expected}" if finding.expected else ""
+    close = f"nearest: {finding.nearest}" if finding.nearest else ""
+    for advice in ("; ".join(part for part in (expected, close) if part), finding.remedy):
+        if advice:
+            lines.append([(Role.ADVICE, _INDENT + harmless(advice))])
+    return lines
+
+
+def _excerpt_lines(excerpt: str, column: int, width: int) -> list[list[tuple[Role, str]]]:
+    """The line without its indentation, cut around the place when it is long, and marks below what is meant."""
+    line = excerpt.rstrip()
+    start = len(line) - len(line.lstrip())
+    at = max(column - 1, start)
+    if len(line) - start > _EXCERPT_WIDTH:
+        start = max(start, min(at - _EXCERPT_WIDTH // 3, len(line) - _EXCERPT_WIDTH))
+    end = start + _EXCERPT_WIDTH
+    before, meant, after = line[start:at], line[at : at + width][: max(0, end - at)], line[at + width : end]
+    shown = [harmless(part.replace("\t", " ")) for part in (before, meant, after)]
+    lines = [[(Role.SOURCE, _INDENT + "".join(shown))]]
+    if column and at <= len(line):
+        marks = "^" * max(1, cell_len(shown[1]))
+        lines.append([(Role.MARK, _INDENT + " " * cell_len(shown[0]) + marks)])
+    return lines
+
+
+def excerpt_of(finding: Finding, content: Path | None) -> str:
+    """The line of the file that a finding is about; empty when there is none or it cannot be read as text."""
+    if content is None or finding.place is None or finding.place.line < 1:
+        return ""
+    path = content / finding.place.file
+    try:
+        if not path.is_file() or path.stat().st_size > _LARGEST_SOURCE:
+            return ""
+        lines = path.read_text(encoding="utf-8-sig").split("\n")
+    except (OSError, ValueError):
+        return ""
+    return lines[finding.place.line - 1].rstrip("\r") if finding.place.line <= len(lines) else ""
+
+
+def summary(findings: Iterable[Finding]) -> str:
+    """How many there are of each level, such as ``2 errors, 1 notice``; or ``no findings``."""
+    levels = [finding.level for finding in findings]
+    counts = [(levels.count(level), level.value) for level in (Level.ERROR, Level.NOTICE)]
+    told = [f"{count} {word}{'s' if count > 1 else ''}" for count, word in counts if count]
+    return ", ".join(told) or "no findings"
+
+
+def finding_facts(finding: Finding) -> dict[str, object]:
+    """A finding as machine output tells it: level, kind, file, line, column, message, hint, and further places."""
+    place = finding.place
+    facts: dict[str, object] = {
+        "level": finding.level.value,
+        "kind": finding.kind.value,
+        "file": place.file if place else "",
+        "line": place.line if place else 0,
+        "column": place.column if place else 0,
+        "message": finding.message,
+        "hint": finding.hint,
+    }
+    if finding.others:
+        facts["others"] = [{"file": o.file, "line": o.line, "column": o.column} for o in finding.others]
+    return facts
+
+
+def plain_table(columns: Sequence[str], rows: Sequence[Sequence[str]], right: Iterable[int] = ()) -> str:
+    """A table as plain lines: cells two blanks apart, the heads first, no rules.
+
+    Args:
+        columns: The heads.
+        rows: One cell for each column.
+        right: Positions of columns that are set to the right (numbers).
+    """
+    to_right = frozenset(right)
+    grid = [[harmless(cell) for cell in row] for row in (columns, *rows)]
+    widths = [max(cell_len(row[position]) for row in grid) for position in range(len(columns))]
+    lines = []
+    for row in grid:
+        cells = []
+        for position, (cell, width) in enumerate(zip(row, widths, strict=True)):
+            room = " " * (width - cell_len(cell))
+            cells.append(room + cell if position in to_right else cell + room)
+        lines.append("  ".join(cells).rstrip())
+    return "\n".join(lines)
+
+
+def plain_tree(branch: Branch, depth: int = 0) -> str:
+    """A tree as plain lines, each level two blanks further in."""
+    below = [plain_tree(follower, depth + 1) for follower in branch.branches]
+    return "\n".join(["  " * depth + harmless(branch.text), *below])
+
+
+# --- telling ----------------------------------------------------------------------------------------------------
+
+
+class Console:
+    """Where a command tells its results and its progress."""
+
+    def __init__(self, output: TextIO | None = None, messages: TextIO | None = None) -> None:
+        """Speak through the given streams; standard output and standard error if none are given."""
+        self._output = _Voice(output or sys.stdout)
+        self._messages = _Voice(messages or sys.stderr)
+
+    def show_message(self, text: str) -> None:
+        """Something said on the way, to standard error."""
+        self._messages.say(text)
+
+    def show_result(self, text: str) -> None:
+        """Plain words that were asked for, to standard output."""
+        self._output.say(text)
+
+    def show_json(self, value: object) -> None:
+        """Machine output, to standard output: ASCII, so that every pipe can carry it; keys as they are ordered."""
+        self._output.say(json.dumps(value, indent=2, ensure_ascii=True))
+
+    def show_findings(self, findings: Sequence[Finding], content: Path | None, *, as_result: bool = False) -> None:
+        """Every finding with the line it is about, then how many there are.
+
+        Args:
+            findings: In the order in which they are to be shown.
+            content: The content folder, to read the lines from; None for none.
+            as_result: They are what was asked for (standard output), not said on the way (standard error).
+        """
+        voice = self._output if as_result else self._messages
+        for finding in findings:
+            lines = _finding_lines(finding, excerpt_of(finding, content))
+            voice.say_styled([[(role.value, text) for role, text in line] for line in lines])
+        if findings or as_result:
+            voice.say(summary(findings))
+
+    def show_table(
+        self, title: str, columns: Sequence[str], rows: Sequence[Sequence[str]], right: Iterable[int] = ()
+    ) -> None:
+        """A table, to standard output; ``right`` are the positions of columns of numbers."""
+        to_right = frozenset(right)
+        if not self._output.is_terminal:
+            head = f"{harmless(title)}\n" if title else ""
+            self._output.say(head + plain_table(columns, rows, to_right))
+            return
+        table = rich.table.Table(title=Text(harmless(title)) if title else None, box=rich.box.SIMPLE_HEAD)
+        for position, column in enumerate(columns):
+            justify: rich.console.JustifyMethod = "right" if position in to_right else "left"
+            table.add_column(Text(harmless(column)), justify=justify, overflow="fold")
+        for row in rows:
+            table.add_row(*(Text(harmless(cell)) for cell in row))
+        self._output.show(table)
+
+    def show_tree(self, branch: Branch) -> None:
+        """A chain of reasons, to standard output."""
+        if self._output.is_terminal:
+            self._output.show(_rich_tree(branch))
+        else:
+            self._output.say(plain_tree(branch))
+
+    def show_refusal(self, error: Exception, content: Path | None = None) -> None:
+        """Why a command ends here, in words; the findings, when it carries any."""
+        if isinstance(error, ContentError):
+            self.show_findings(error.findings, content)
+        else:
+            self._messages.say_styled([[(Role.ERROR.value, "error: "), (Role.WORDS.value, str(error))]])
+
+    def show_own_mistake(self, error: BaseException) -> None:
+        """A mistake of this program, not of the breeder: what happened and where, and that nothing was changed."""
+        frames = traceback.extract_tb(error.__traceback__)
+        where = f", {Path(frames[-1].filename).name} line {frames[-1].lineno}" if frames else ""
+        self._messages.say(
+            "This is a mistake in sitegen, not in your records. The site that stood there before was not changed.\n"
+            f"Please report it with these words: {type(error).__name__}: {error}{where}"
+        )
+
+    @contextmanager
+    def progress(self, label: str) -> Iterator[Callable[[int, int], None]]:
+        """While long work goes on: a function to call with the number done and the number there are."""
+        if self._messages.is_terminal:
+            with _bar(self._messages.rich) as bar:
+                task = bar.add_task(harmless(label), total=None)
+                yield lambda done, total: bar.update(task, completed=done, total=total)
+        else:
+            yield _Quarters(self._messages, label)
+
+
+class _Quarters:
+    """Progress in a pipe: a line at each quarter of the way, none when there is nothing to do."""
+
+    def __init__(self, voice: "_Voice", label: str) -> None:
+        self._voice, self._label, self._told = voice, label, 0
+
+    def __call__(self, done: int, total: int) -> None:
+        quarter = done * _STEPS // total if total else 0
+        if quarter > self._told:
+            self._told = quarter
+            self._voice.say(f"{self._label}: {done} of {total}")
+
+
+class _Voice:
+    """One stream, which may be a terminal."""
+
+    def __init__(self, stream: TextIO) -> None:
+        self._stream = stream
+        self.is_terminal = stream.isatty() and os.environ.get("TERM") != "dumb"
+        reconfigure = getattr(stream, "reconfigure", None)
+        if reconfigure:  # a terminal of few signs shows the others spelt out
+            reconfigure(errors="backslashreplace")
+        self.rich = rich.console.Console(
+            file=stream,
+            force_terminal=self.is_terminal,
+            markup=False,
+            emoji=False,
+            highlight=False,
+            soft_wrap=True,
+        )
+
+    def say(self, text: str) -> None:
+        """Words with a line end."""
+        self.say_styled([[("", text)]])
+
+    def say_styled(self, lines: Sequence[Sequence[tuple[str, str]]]) -> None:
+        """Lines of (style, words); the styles show on a terminal only."""
+        if self.is_terminal:
+            for line in lines:
+                self.rich.print(Text.assemble(*((harmless(words, lines=True), style) for style, words in line)))
+            return
+        told = "\n".join("".join(harmless(words, lines=True) for _, words in line) for line in lines)
+        try:
+            print(told, file=self._stream, flush=True)
+        except BrokenPipeError:
+            self.rich.on_broken_pipe()
+
+    def show(self, thing: rich.console.RenderableType) -> None:
+        """Something that rich draws, within the width of the terminal."""
+        self.rich.print(thing, soft_wrap=False)
+
+
+def _rich_tree(branch: Branch) -> rich.tree.Tree:
+    tree = rich.tree.Tree(Text(harmless(branch.text)))
+    for follower in branch.branches:
+        tree.children.append(_rich_tree(follower))
+    return tree
+
+
+def _bar(console: rich.console.Console) -> rich.progress.Progress:
+    return rich.progress.Progress(
+        rich.progress.TextColumn("{task.description}", markup=False),
+        rich.progress.BarColumn(),
+        rich.progress.MofNCompleteColumn(),
+        rich.progress.TimeRemainingColumn(),
+        console=console,
+        transient=True,
+    )
