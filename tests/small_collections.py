@@ -31,6 +31,7 @@ from sitegen.wording.voice import Voice
 
 NOWHERE = Place("records.yaml")
 TODAY = dt.date(2026, 10, 1)
+GROWN = PartialDate(2022, 7, 1)
 
 
 def locus_of(*alleles: Allele, locus_id: str = "", compounds: Mapping[frozenset[str], str] | None = None) -> Locus:
@@ -69,8 +70,9 @@ CORN_LOCI = (AMEL, ANERY, HYPO, TESSERA, PALMETTO, MOTLEY_STRIPE, COPPER, WOBBLE
 def species_of(*loci: Locus, births: Births = Births.EGGS) -> Species:
     genome = Genome("corn-snake", SexSystem.ZW, loci or CORN_LOCI)
     return Species(
-        "corn-snake", "corn snake", "Pantherophis guttatus", births, LitterSize(6, 14, 28), 1, {}, {}, genome, NOWHERE, {}
-    )
+        "corn-snake", "corn snake", "Pantherophis guttatus", births, LitterSize(6, 14, 28),
+        1, {}, {}, genome, NOWHERE, {},
+    )  # fmt: skip
 
 
 def animal_of(
@@ -83,12 +85,13 @@ def animal_of(
     written: bool = True,
     dam: str | None = None,
     sires: tuple[str, ...] = (),
-    born: PartialDate | None = PartialDate(2022, 7, 1),
+    born: PartialDate | None = GROWN,
     **more: object,
 ) -> Animal:
     """An animal. ``shows``: locus to look."""
+    seen = tuple(Seen(look, locus, NOWHERE) for locus, look in (shows or {}).items())
     genes = Genes(
-        Judged(tuple(Seen(look, locus, NOWHERE) for locus, look in (shows or {}).items()), unsure, NOWHERE, written=written),
+        Judged(seen, unsure, NOWHERE, written=written),
         tuple(Stated(locus, odds, "66%", NOWHERE) for locus, odds in (stated or {}).items()),
         tuple(DnaTest(locus, genotypes, NOWHERE) for locus, genotypes in (tests or {}).items()),
     )

@@ -11,6 +11,7 @@ from sitegen.genetics.loci import WILD, Locus
 from sitegen.genetics.questions import AnimalId, Posterior
 from sitegen.records.animals import Animal
 from sitegen.records.collection import Collection
+from sitegen.records.genes import Stated
 
 ReasonsFor = Callable[[AnimalId, str], tuple[Reason, ...]]
 """(animal, locus) to its decisive evidence, decisive first."""
@@ -65,6 +66,16 @@ def has_own_test(animal: Animal, locus: str) -> bool:
     return any(test.locus == locus for genes in animal.genes for test in genes.tests)
 
 
+def words_of(animal: Animal, locus: str) -> tuple[Stated, ...]:
+    """What a previous keeper stated of the animal at a locus.
+
+    Nothing for an animal with a recorded parent: its parents' own evidence counts, not what was stated of it.
+    """
+    if animal.dam or animal.sires:
+        return ()
+    return tuple(stated for genes in animal.genes for stated in genes.stated if stated.locus == locus)
+
+
 def basis_of(
     chains: Chains, animal: AnimalId, locus: str, allele: str, kind: ClaimKind
 ) -> tuple[Basis, tuple[AnimalId, ...]]:
@@ -88,8 +99,7 @@ def keepers_words(chains: Chains, animal: AnimalId, locus: str, allele: str) -> 
     """The animals whose stated odds the answer hangs on, through any number of generations, nearest first."""
     found: dict[AnimalId, None] = {}
     for visited in _chain(chains, animal, locus, allele):
-        record = chains.collection.animals[visited]
-        if any(stated.locus == locus for genes in record.genes for stated in genes.stated):
+        if words_of(chains.collection.animals[visited], locus):
             found[visited] = None
         for reason in chains.reasons(visited, locus):
             if reason.ground is Ground.STATED:

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from fractions import Fraction
 
-from sitegen.claims.basis import Chains, ReasonsFor, basis_of, has_own_test, one_copy_taken
+from sitegen.claims.basis import Chains, ReasonsFor, basis_of, has_own_test, one_copy_taken, words_of
 from sitegen.claims.chances import (
     certain_copies,
     chance_of_allele,
@@ -138,7 +138,7 @@ def _was_possible(chains: Chains, animal: Animal, locus: Locus, allele: str) -> 
     """True when an allele that the animal does not have was stated, tested for, or could have come from a parent."""
     if has_own_test(animal, locus.id):
         return True
-    stated = [s.odds for genes in animal.genes for s in genes.stated if s.locus == locus.id]
+    stated = [word.odds for word in words_of(animal, locus.id)]
     if any(allele in genotype and odds[genotype] for odds in stated for genotype in odds):
         return True
     parents = chains.parents(animal.id)

@@ -29,6 +29,8 @@ def short_phrase(claim: Claim, voice: Voice) -> Sentence:
             return said(_("shows {gene}"), gene=gene)
         case ClaimKind.ONE_OR_TWO_COPIES:
             return said(_("shows {gene} (two copies: {chance})"), gene=gene, chance=chance)
+        case ClaimKind.CARRIES if claim.basis is Basis.PREVIOUS_KEEPER:
+            return said(_("said to carry {gene}"), gene=gene)
         case ClaimKind.CARRIES:
             return said(_("has {gene}") if _is_had(claim, voice) else _("carries {gene}"), gene=gene)
         case ClaimKind.MAY_CARRY:
@@ -147,11 +149,13 @@ def _one_or_two(claim: Claim, voice: Voice) -> Sentence:
 
 
 def _carries(claim: Claim, voice: Voice) -> Sentence:
-    """Carries for certain, with as much of the copies as is known."""
+    """Carries for certain, with as much of the copies as is known; "said to" where it hangs on another's word."""
     gene = voice.gene(claim)
     if claim.copies == -1:
         two = chance_of_copies(claim.posterior, claim.allele, 2)
         words = _("Has {gene} for certain, in one copy or two: {chance} {such} have two and {one} have one{brackets}.")
+        if claim.basis is Basis.PREVIOUS_KEEPER:
+            words = _("Said to have {gene}, in one copy or two: {chance} {such} have two and {one} have one{brackets}.")
         return said(
             words,
             gene=gene,
@@ -161,9 +165,17 @@ def _carries(claim: Claim, voice: Voice) -> Sentence:
             brackets=_brackets(simple_fraction(two)),
         )
     if claim.copies == 2:
-        return said(_("Has two copies of {gene} for certain, so every young gets one."), gene=gene)
-    words = _("Has {gene} for certain: one copy{brackets}.") if _is_had(claim, voice) else ""
-    words = words or _("Carries {gene} for certain: one copy, unseen{brackets}.")
+        words = _("Has two copies of {gene} for certain, so every young gets one.")
+        if claim.basis is Basis.PREVIOUS_KEEPER:
+            words = _("Said to have two copies of {gene}.")
+        return said(words, gene=gene)
+    had = _is_had(claim, voice)
+    if claim.basis is Basis.PREVIOUS_KEEPER:
+        words = _("Said to have {gene}: one copy{brackets}.") if had else ""
+        words = words or _("Said to carry {gene}: one copy, unseen{brackets}.")
+    else:
+        words = _("Has {gene} for certain: one copy{brackets}.") if had else ""
+        words = words or _("Carries {gene} for certain: one copy, unseen{brackets}.")
     return said(words, gene=gene, brackets=_brackets(_trade(claim, voice)))
 
 

@@ -1,5 +1,6 @@
 """Why a claim is made: the sentences that follow its headline."""
 
+from sitegen.claims.basis import words_of
 from sitegen.claims.chances import chance_of_allele, chance_of_showing
 from sitegen.claims.kinds import Basis, Claim, ClaimKind
 from sitegen.evidence.known import Ground, Reason
@@ -31,7 +32,8 @@ def explanation(claim: Claim, voice: Voice) -> tuple[Sentence, ...]:
     sentences.append(unjudged_sentence(claim, voice))
     sentences.append(_one_copy(claim, voice))
     sentences.append(word_sentence(claim, voice))
-    if claim.kind in (ClaimKind.MAY_CARRY, ClaimKind.TOO_YOUNG):
+    told = claim.kind is ClaimKind.CARRIES and claim.basis is Basis.PREVIOUS_KEEPER
+    if told or claim.kind in (ClaimKind.MAY_CARRY, ClaimKind.TOO_YOUNG):
         sentences.append(said(_("Not proven.")))
     return tuple(dict.fromkeys(sentence for sentence in sentences if sentence))
 
@@ -44,13 +46,13 @@ def reason_sentence(reason: Reason, claim: Claim, voice: Voice) -> Sentence:
     facts = dict(reason.detail)
     match reason.ground:
         case Ground.SHOWS_ITSELF:
-            return () if claim.kind is ClaimKind.SHOWS else said(_("It shows it itself."))
+            return _shows_itself(claim, own=own, animals=animals)
         case Ground.SHOWS_NOT:
-            return _shows_not(claim, voice)
+            return _shows_not(claim, own=own, animals=animals)
         case Ground.DNA_TEST:
             return _test(reason, claim, voice, own=own, animals=animals)
         case Ground.STATED:
-            return _stated(facts.get("as_written", ""), own=own, animals=animals)
+            return _stated(facts.get("as_written", ""), claim, own=own, animals=animals)
         case Ground.NOTHING_STATED:
             words = _("Nothing was stated of it when it came to us, so it is taken as not carrying it.")
             other = _("Nothing was stated of {animals}, so that parent is taken as not carrying it.")
@@ -72,11 +74,19 @@ def word_sentence(claim: Claim, voice: Voice) -> Sentence:
     """That a claim hangs on a previous keeper's word, and about whom; empty when it does not."""
     if claim.basis is not Basis.PREVIOUS_KEEPER:
         return ()
-    others = [animal for animal in claim.hangs_on if animal != claim.animal]
-    if not others:
-        return said(_("This hangs on a previous keeper’s word."))
-    whom = listed([voice.animal(animal) for animal in others])
-    return said(_("This hangs on a previous keeper’s word about {whom}."), whom=whom)
+    told: list[Sentence] = []
+    for animal in claim.hangs_on:
+        words = words_of(voice.collection.animals[animal], claim.locus)
+        written = ", ".join(quoted(word.as_written) for word in words if word.as_written)
+        if animal == claim.animal:
+            told.append(said(written or _("about this animal")))
+        else:
+            name = voice.animal(animal)
+            told.append(said("{name} ({written})" if written else "{name}", name=name, written=written))
+    if claim.hangs_on == (claim.animal,):
+        words_alone = _("This hangs on a previous keeper’s word: {told}.")
+        return said(words_alone, told=told[0])
+    return said(_("This hangs on a previous keeper’s word about {whom}."), whom=listed(told))
 
 
 def _one_copy(claim: Claim, voice: Voice) -> Sentence:
@@ -89,8 +99,18 @@ def _one_copy(claim: Claim, voice: Voice) -> Sentence:
     return said(_("Whether {whom} has one copy or two is not known; it is taken as one copy."), whom=whom)
 
 
-def _shows_not(claim: Claim, voice: Voice) -> Sentence:
-    """That the animal does not show it, with what follows from that."""
+def _shows_itself(claim: Claim, *, own: bool, animals: Sentence) -> Sentence:
+    """That the animal or a relative shows it; nothing where the headline says so."""
+    if not own:
+        return said(_("Shown by {animals}."), animals=animals)
+    seen = claim.kind in (ClaimKind.SHOWS, ClaimKind.ONE_OR_TWO_COPIES)
+    return () if seen or claim.kind is ClaimKind.RULED_OUT else said(_("It shows it itself."))
+
+
+def _shows_not(claim: Claim, *, own: bool, animals: Sentence) -> Sentence:
+    """That the animal or a relative does not show it, with what follows from that."""
+    if not own:
+        return said(_("Not shown by {animals}."), animals=animals)
     if claim.kind is ClaimKind.RULED_OUT:
         return said(_("It would show it, and it does not."))
     return said(_("It was looked at and does not show it."))
@@ -107,13 +127,13 @@ def _test(reason: Reason, claim: Claim, voice: Voice, *, own: bool, animals: Sen
     return said(_("It was DNA-tested{told}."), told=told)
 
 
-def _stated(as_written: str, *, own: bool, animals: Sentence) -> Sentence:
-    """What a previous keeper stated."""
-    word = quoted(as_written) if as_written else ""
-    if own:
-        return said(_("A previous keeper stated {word}."), word=word) if word else ()
-    if not word:
+def _stated(as_written: str, claim: Claim, *, own: bool, animals: Sentence) -> Sentence:
+    """What a previous keeper stated; nothing where the claim hangs on it, which is told at its end."""
+    if not as_written or claim.basis is Basis.PREVIOUS_KEEPER:
         return ()
+    word = quoted(as_written)
+    if own:
+        return said(_("A previous keeper stated {word}."), word=word)
     return said(_("A previous keeper stated {word} of {animals}."), word=word, animals=animals)
 
 
@@ -127,6 +147,7 @@ def _parents(reasons: list[Reason], claim: Claim, voice: Voice) -> Sentence:
         words = {
             _SHOWS: _("Both parents show it: {both}."),
             _CARRIES: _("Both parents carry it for certain: {both}."),
+            _("is said to carry it"): _("Both parents are said to carry it: {both}."),
         }.get(states[0][1])
         if words:
             return said(words, both=both)
@@ -159,7 +180,7 @@ def _state(animal: AnimalId, claim: Claim, voice: Voice) -> str:
     if chance == 1 and seen:
         return _(_SHOWS)
     if chance == 1:
-        return _(_CARRIES)
+        return _("is said to carry it") if animal in claim.hangs_on else _(_CARRIES)
     if chance == 0:
         return _("is not known to carry it")
     if (
