@@ -54,6 +54,36 @@ class Step:
 
 
 @dataclass(frozen=True, slots=True)
+class Clash:
+    """Records of one family that cannot all be true; none of them can be left out.
+
+    Attributes:
+        species: Id of the species.
+        loci: The locus, or the linked group, that has no answer because of it.
+        named: The loci that the records speak of.
+        animals: The family that is left without an answer.
+        records: Place of each record and what it says.
+        assumed: Founders that are in it only because nothing was stated of them.
+    """
+
+    species: str
+    loci: tuple[str, ...]
+    named: tuple[str, ...]
+    animals: tuple[AnimalId, ...]
+    records: tuple[tuple[Place, str], ...]
+    assumed: tuple[AnimalId, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Knot:
+    """Animals that are related in so many ways that an exact answer needs more memory than is allowed."""
+
+    species: str
+    loci: tuple[str, ...]
+    animals: tuple[AnimalId, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Answers:
     """Everything inference has to say.
 
@@ -61,8 +91,11 @@ class Answers:
         posteriors: Animal to locus to posterior; a locus that could not be answered for an animal's
             family is left out.
         inbreeding: Animal to Wright's coefficient.
-        sires: Litter with several possible sires to the posterior of each.
+        sires: Litter with several possible sires to the posterior of each; the same by young that may each
+            have their own.
         contradictions, too_tangled: As findings, ready to be told.
+        clashes, knots: The same as data, in the same order.
+        notices: What is written and not used.
     """
 
     posteriors: Mapping[AnimalId, Mapping[str, Posterior]]
@@ -70,3 +103,6 @@ class Answers:
     sires: Mapping[str, Mapping[AnimalId, Fraction]]
     contradictions: tuple[Finding, ...]
     too_tangled: tuple[Finding, ...]
+    clashes: tuple[Clash, ...] = ()
+    knots: tuple[Knot, ...] = ()
+    notices: tuple[Finding, ...] = ()

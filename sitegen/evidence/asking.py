@@ -1,0 +1,54 @@
+"""The evidence, and what heredity answers to it: asked once, and kept for everything that asks further."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from sitegen.evidence.gathered import Evidence, Unit
+from sitegen.genetics.network import Answers as Heredity
+from sitegen.genetics.network import answer_all
+from sitegen.genetics.questions import AnimalId, Impossible, Posterior, TooTangled
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Asked:
+    """The evidence and the solved networks.
+
+    Attributes:
+        evidence: What was asked.
+        heredity: For each of ``evidence.units``, in the same order, what came back.
+        by_locus: (species, locus) to the number of its unit.
+    """
+
+    evidence: Evidence
+    heredity: tuple[Heredity, ...]
+    by_locus: Mapping[tuple[str, str], int]
+
+    def of(self, animal: AnimalId, locus: str) -> Posterior | Impossible | TooTangled:
+        """The posterior of an animal at a locus of its species, or why there is none.
+
+        Raises:
+            KeyError: There is no such animal, or its species has no such locus.
+        """
+        return self.at(animal, locus).of(animal, locus)
+
+    def at(self, animal: AnimalId, locus: str) -> Heredity:
+        """The solved network of the animal's species that holds the locus.
+
+        Raises:
+            KeyError: There is no such animal, or its species has no such locus.
+        """
+        return self.heredity[self.by_locus[self.evidence.collection.animals[animal].species, locus]]
+
+    def of_species(self, species: str) -> tuple[tuple[Unit, Heredity], ...]:
+        """The units of a species with their answers."""
+        both = zip(self.evidence.units, self.heredity, strict=True)
+        return tuple((unit, heredity) for unit, heredity in both if unit.species == species)
+
+
+def ask(evidence: Evidence) -> Asked:
+    """Everything that heredity has to say to the evidence; loci of one species share their litters' sires."""
+    answered: list[Heredity] = []
+    for species in evidence.collection.species:
+        answered += answer_all([unit.question for unit in evidence.units if unit.species == species])
+    numbers = {(unit.species, locus): rank for rank, unit in enumerate(evidence.units) for locus in unit.loci}
+    return Asked(evidence, tuple(answered), numbers)
