@@ -88,6 +88,10 @@ class Answers:
             owner = solved.network.owner[variable]
             if isinstance(outcome, Contradicted) and number in outcome.parts and owner and owner[0] == number:
                 self._impossible.add(self._part.pedigree.family_of[owner[1]])
+        for variable, sires in solved.network.choices.values():
+            outcome = solved.outcomes[variable]
+            if isinstance(outcome, Contradicted) and number in outcome.parts and sires:
+                self._impossible.add(self._part.pedigree.family_of[self._part.pedigree.position[sires[0]]])
 
     @property
     def mode(self) -> Mode:
