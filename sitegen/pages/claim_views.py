@@ -1,0 +1,100 @@
+"""Claims as a template sees them, and short lines of them for lists."""
+
+from collections.abc import Sequence
+
+from sitegen.claims.kinds import Claim, ClaimKind
+from sitegen.genetics.loci import Combination
+from sitegen.pages.material import Folio
+from sitegen.pages.parts import ClaimView, IconArray, Line
+from sitegen.records.animals import Animal
+from sitegen.wording.claims import basis_words, gene_name, headline, short_phrase
+from sitegen.wording.numbers import Edge, about_in_100, both_sides, count_text, in_100
+from sitegen.wording.reasons import explanation
+from sitegen.wording.runs import Link, Sentence, Target
+from sitegen.wording.speech import _, capitalised, listed, said
+
+SEEN = (ClaimKind.SHOWS, ClaimKind.ONE_OR_TWO_COPIES)
+HIDDEN = (ClaimKind.CARRIES, ClaimKind.MAY_CARRY, ClaimKind.TOO_YOUNG)
+WITH_ODDS = (ClaimKind.MAY_CARRY, ClaimKind.TOO_YOUNG, ClaimKind.ONE_OR_TWO_COPIES)
+
+
+def icon_array(claim: Claim, folio: Folio) -> IconArray | None:
+    """The picture of a claim's odds; None where there is nothing uncertain.
+
+    A chance within 1 of either end, but not there, has one mark of the rarer kind: it is never drawn as none.
+    """
+    if claim.kind not in WITH_ODDS or claim.chance in (0, 1):
+        return None
+    count = about_in_100(claim.chance)
+    filled = count if isinstance(count, int) else {Edge.FEWER_THAN_1: 1, Edge.MORE_THAN_99: 99}[count]
+    yes, no = both_sides(claim.chance)
+    meaning = {
+        ClaimKind.MAY_CARRY: _("carry {gene}"),
+        ClaimKind.TOO_YOUNG: _("will show {gene}"),
+        ClaimKind.ONE_OR_TWO_COPIES: _("have two copies of {gene}"),
+    }[claim.kind].format(gene=gene_name(claim, folio.voice))
+    return IconArray(
+        filled=filled,
+        title=_("{chance} {meaning}").format(chance=in_100(claim.chance), meaning=meaning),
+        description=_(
+            "A hundred marks in ten rows: {yes} filled for those that do, {no} open for those that do not."
+        ).format(yes=count_text(yes), no=count_text(no)),
+    )
+
+
+def claim_view(claim: Claim, folio: Folio) -> ClaimView:
+    """One claim in words."""
+    voice = folio.voice
+    basis = said(_("Basis: {basis}."), basis=basis_words(claim.basis)) if claim.kind is not ClaimKind.NO_CLAIM else ()
+    return ClaimView(
+        kind=claim.kind.value,
+        gene=folio.line((voice.gene(claim),)),
+        headline=folio.line(headline(claim, voice)),
+        explanation=folio.lines(explanation(claim, voice)),
+        basis=folio.line(basis),
+        odds=icon_array(claim, folio),
+    )
+
+
+def views(claims: Sequence[Claim], kinds: Sequence[ClaimKind], folio: Folio) -> tuple[ClaimView, ...]:
+    """The claims of some kinds, in their order."""
+    return tuple(claim_view(claim, folio) for claim in claims if claim.kind in kinds)
+
+
+def shows_sentence(animal: Animal, folio: Folio) -> Sentence:
+    """``Shows amelanistic and motley.`` with links to the genes; what is not judged is not denied."""
+    seen = [folio.voice.gene(claim) for claim in folio.claims(animal.id) if claim.kind in SEEN]
+    if seen:
+        return said(_("Shows {genes}."), genes=listed(seen))
+    judged = any(genes.judged.written and not genes.judged.unsure_all for genes in animal.genes)
+    return said(_("Shows none of the genes we follow.") if judged else _("What it shows is not recorded."))
+
+
+def hidden_lines(animal: Animal, folio: Folio) -> tuple[Line, ...]:
+    """One short sentence for each gene it carries, may carry, or is too young to show; then whether more is known."""
+    found = [claim for claim in folio.claims(animal.id) if claim.kind in HIDDEN]
+    return tuple(folio.line(said("{what}.", what=capitalised(short_phrase(claim, folio.voice)))) for claim in found)
+
+
+def combination_of(animal: Animal, folio: Folio) -> Combination | None:
+    """The trade name that takes in most of what an animal shows; None when no name fits."""
+    seen = {claim.look for claim in folio.claims(animal.id) if claim.kind in SEEN}
+    genome = folio.collection.species[animal.species].genome
+    fitting = [named for named in genome.combinations if named.looks and seen.issuperset(named.looks)]
+    return max(fitting, key=lambda named: len(named.looks)) if fitting else None
+
+
+def look_links(looks: Sequence[str], species: str, folio: Folio) -> tuple[Link, ...]:
+    """Looks by name, each leading to its gene."""
+    genome = folio.collection.species[species].genome
+    found = [genome.look(look) for look in looks]
+    return tuple(Link(look.name, Target.GENE, f"{species}/{look.locus}") for look in found)
+
+
+def combination_sentence(animal: Animal, folio: Folio) -> Sentence:
+    """``Together the trade calls this “snow”: amelanistic and anerythristic.``; empty when no name fits."""
+    named = combination_of(animal, folio)
+    if named is None:
+        return ()
+    parts = listed(look_links(named.looks, animal.species, folio))
+    return said(_("Together the trade calls this “{name}”: {parts}."), name=named.name, parts=parts)

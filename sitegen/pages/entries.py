@@ -1,0 +1,166 @@
+"""Animals and litters as they stand in lists."""
+
+from collections.abc import Iterable, Sequence
+
+from sitegen.claims.kinds import ClaimKind
+from sitegen.pages.addresses import GENES, litter_address
+from sitegen.pages.claim_views import HIDDEN, SEEN, hidden_lines, shows_sentence
+from sitegen.pages.material import Folio
+from sitegen.pages.offer_views import offer_view
+from sitegen.pages.parts import AnimalEntry, Line, LitterRow, Plate, SpeciesGroup, YearGroup
+from sitegen.pages.plates import animal_picture, in_time_order, lead_photo, litter_plate
+from sitegen.records.animals import Animal, OfferState
+from sitegen.records.litters import Litter
+from sitegen.wording.runs import Sentence
+from sitegen.wording.site import animals_count, sex_words
+from sitegen.wording.species_words import birth_words
+from sitegen.wording.speech import _, listed, ngettext, said
+
+
+def born_words(animal: Animal, folio: Folio) -> str:
+    """``hatched 18 July 2026``; empty when not known."""
+    came = birth_words(folio.collection.species[animal.species]).came
+    return _("{came} {date}").format(came=came, date=folio.date(animal.born)) if animal.born else ""
+
+
+def list_plate(animal: Animal, folio: Folio) -> Plate:
+    """The newest photo without a caption, leading to the animal's page."""
+    photo = lead_photo(animal.photos, folio)
+    picture = animal_picture(photo, animal, folio) if photo else None
+    return Plate(picture, (), "", folio.linker.animal(animal.id), photo.drawing if photo else False)
+
+
+def filter_values(animal: Animal, folio: Folio) -> tuple[tuple[str, str], ...]:
+    """What a list can be narrowed and sorted by, as data for the theme's script."""
+    claims = folio.claims(animal.id)
+    shown = " ".join(claim.look for claim in claims if claim.kind in SEEN and claim.look)
+    carried = [c for c in claims if c.kind in (*HIDDEN, *SEEN) and c.allele and c.kind is not ClaimKind.TOO_YOUNG]
+    chances = " ".join(f"{c.allele}:{1 if c.kind in SEEN else c.chance}" for c in carried)
+    price = animal.offer.price.amount if animal.offer and animal.offer.price else ""
+    state = animal.offer.state.value if animal.offer else ""
+    born = str(animal.born) if animal.born else ""
+    return (
+        ("name", folio.name(animal)), ("species", animal.species), ("sex", animal.sex.value), ("born", born),
+        ("shows", shown), ("carries", chances), ("state", state), ("price", f"{price}"),
+    )  # fmt: skip
+
+
+def origin(animal: Animal, folio: Folio, here: str = "") -> Line:
+    """``From Juniper and Flint 2026.``; empty without a litter, and on that litter's own page."""
+    if not animal.litter or animal.litter == here:
+        return ()
+    return folio.line(said(_("From {litter}."), litter=folio.voice.litter(animal.litter)))
+
+
+def animal_entry(animal: Animal, folio: Folio, litter: str = "") -> AnimalEntry:
+    """An animal as it stands in a list; on the page of its ``litter`` a young needs no more than its number."""
+    in_its_litter = bool(litter) and animal.name in ("", animal.number)
+    name = _("No. {number}").format(number=animal.number) if in_its_litter else folio.name(animal)
+    return AnimalEntry(
+        id=animal.id,
+        name=name,
+        href=folio.linker.animal(animal.id),
+        plate=list_plate(animal, folio),
+        species=folio.collection.species[animal.species].name,
+        sex=sex_words(animal.sex),
+        born="" if litter else born_words(animal, folio),
+        shows=folio.line(shows_sentence(animal, folio)),
+        hidden=hidden_lines(animal, folio),
+        offer=offer_view(animal, folio),
+        origin=origin(animal, folio, litter),
+        kept=animal.kept and not (animal.offer and animal.offer.state is not OfferState.NOT_FOR_SALE),
+        filters=filter_values(animal, folio),
+    )
+
+
+def species_groups(animals: Iterable[Animal], folio: Folio) -> tuple[SpeciesGroup, ...]:
+    """The animals by species, in record order; species without any are left out."""
+    by_species: dict[str, list[Animal]] = {species: [] for species in folio.collection.species}
+    for animal in animals:
+        by_species[animal.species].append(animal)
+    return tuple(
+        SpeciesGroup(
+            id=species,
+            name=folio.collection.species[species].name,
+            scientific=folio.collection.species[species].scientific,
+            href=folio.linker.to(f"{GENES}#{species}"),
+            entries=tuple(animal_entry(animal, folio) for animal in found),
+            count=animals_count(len(found)),
+        )
+        for species, found in by_species.items()
+        if found
+    )
+
+
+def sires_sentence(litter: Litter, folio: Folio) -> Sentence:
+    """The sire, or the possible ones; in words when none is recorded."""
+    names = [folio.voice.animal(sire) for sire, _share in litter.sires]
+    return listed(names, either=True) if names else said(_("not recorded"))
+
+
+def dam_sentence(litter: Litter, folio: Folio) -> Sentence:
+    """The dam; in words when none is recorded."""
+    return (folio.voice.animal(litter.dam),) if litter.dam else said(_("not recorded"))
+
+
+def litter_date(litter: Litter, folio: Folio) -> str:
+    """When the young came; before that, what is known."""
+    came = birth_words(folio.collection.species[litter.species]).came
+    if litter.born:
+        return _("{came} {date}").format(came=came, date=folio.date(litter.born))
+    if litter.expected:
+        return _("expected {date}").format(date=folio.date(litter.expected))
+    if litter.laid:
+        return _("laid {date}").format(date=folio.date(litter.laid))
+    return _("paired {date}").format(date=folio.date(litter.paired)) if litter.paired else _("no date recorded")
+
+
+def living_young(litter: Litter) -> int:
+    """How many living young are recorded, listed or not."""
+    return len(litter.young) + sum(others.count for others in litter.others)
+
+
+def litter_row(litter: Litter, folio: Folio) -> LitterRow:
+    """A litter as it stands in the ledger."""
+    species = folio.collection.species[litter.species]
+    born = birth_words(species)
+    young = living_young(litter)
+    told = ngettext("{count} young", "{count} young", young).format(count=young)
+    offers = [offer_view(folio.collection.animals[animal], folio) for animal in litter.young]
+    available = sum(1 for offer in offers if offer and offer.state == OfferState.AVAILABLE)
+    offered = ngettext("{count} available", "{count} available", available).format(count=available)
+    photos = in_time_order(litter.photos, folio)
+    return LitterRow(
+        href=folio.linker.to(litter_address(litter.id)),
+        name=litter.name,
+        date=litter_date(litter, folio),
+        dam=folio.line(dam_sentence(litter, folio)),
+        sires=folio.line(sires_sentence(litter, folio)),
+        species=species.name,
+        state=told if young else (born.none_yet if not litter.born else _("No living young recorded.")),
+        offered=offered if available else "",
+        picture=litter_plate(photos[-1], litter, folio).picture if photos else None,
+    )
+
+
+def litter_year(litter: Litter) -> int:
+    """The season a litter belongs to; 0 when no date is recorded."""
+    dates = [date for date in (litter.born, litter.expected, litter.laid, litter.paired) if date]
+    return dates[0].year if dates else 0
+
+
+def newest_first(litters: Iterable[Litter]) -> tuple[Litter, ...]:
+    """Litters by the date they are known for, newest first; record order breaks ties."""
+
+    def day(litter: Litter) -> str:
+        return str(next((d.latest for d in (litter.born, litter.expected, litter.laid, litter.paired) if d), ""))
+
+    return tuple(sorted(litters, key=day, reverse=True))
+
+
+def year_groups(litters: Sequence[Litter], folio: Folio) -> tuple[YearGroup, ...]:
+    """Litters by season, newest first."""
+    years: dict[int, list[LitterRow]] = {}
+    for litter in newest_first(litters):
+        years.setdefault(litter_year(litter), []).append(litter_row(litter, folio))
+    return tuple(YearGroup(str(year) if year else _("No date"), tuple(rows)) for year, rows in years.items())

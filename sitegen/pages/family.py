@@ -1,0 +1,82 @@
+"""Parents, littermates and young of an animal, and how its parents are related."""
+
+from sitegen.pages.material import Folio
+from sitegen.pages.models import Ancestor, Relatives
+from sitegen.pages.parts import Line
+from sitegen.records.animals import Animal
+from sitegen.wording.runs import Sentence
+from sitegen.wording.site import labels, no_parents
+from sitegen.wording.speech import _, listed, said
+
+
+def dam_of(animal: Animal | None, folio: Folio) -> Animal | None:
+    """The recorded dam."""
+    return folio.collection.animals[animal.dam] if animal and animal.dam else None
+
+
+def sire_of(animal: Animal | None, folio: Folio) -> Animal | None:
+    """The sire, when exactly one is recorded."""
+    return folio.collection.animals[animal.sires[0][0]] if animal and len(animal.sires) == 1 else None
+
+
+def sires_words(animal: Animal, folio: Folio) -> Sentence:
+    """The sire or the possible ones."""
+    names = [folio.voice.animal(sire) for sire, _share in animal.sires]
+    return listed(names, either=True) if names else said(no_parents())
+
+
+def dam_words(animal: Animal, folio: Folio) -> Sentence:
+    """The dam."""
+    return (folio.voice.animal(animal.dam),) if animal.dam else said(no_parents())
+
+
+def pedigree(animal: Animal, folio: Folio) -> tuple[Ancestor, ...]:
+    """Parents and grandparents: dam, dam's dam, dam's sire, sire, sire's dam, sire's sire; empty without any parent."""
+    if not animal.dam and not animal.sires:
+        return ()
+    dam, sire = dam_of(animal, folio), sire_of(animal, folio)
+    none = folio.line(said(no_parents()))
+
+    def who(parent: Animal | None, part: str) -> Line:
+        if parent is None:
+            return none
+        return folio.line(dam_words(parent, folio) if part == "dam" else sires_words(parent, folio))
+
+    several = len(animal.sires) > 1
+    words = labels()
+    return (
+        Ancestor(words.dam, folio.line(dam_words(animal, folio))),
+        Ancestor(_("Dam’s dam"), who(dam, "dam")),
+        Ancestor(_("Dam’s sire"), who(dam, "sire")),
+        Ancestor(words.possible_sires if several else words.sire, folio.line(sires_words(animal, folio))),
+        Ancestor(_("Sire’s dam"), who(sire, "dam")),
+        Ancestor(_("Sire’s sire"), who(sire, "sire")),
+    )
+
+
+def littermates(animal: Animal, folio: Folio) -> tuple[Animal, ...]:
+    """The other listed young of its litter."""
+    litter = folio.collection.litters.get(animal.litter)
+    young = litter.young if litter else ()
+    return tuple(folio.collection.animals[other] for other in young if other != animal.id)
+
+
+def young_by_litter(animal: Animal, folio: Folio) -> tuple[Relatives, ...]:
+    """What it has produced: every litter it is a parent of, and young recorded without a litter."""
+    lines: list[Line] = []
+    for litter in folio.collection.litters.values():
+        sires = [sire for sire, _share in litter.sires]
+        if animal.id == litter.dam or animal.id in sires:
+            words = _("{litter} (possibly)") if animal.id in sires and len(sires) > 1 else "{litter}"
+            lines.append(folio.line(said(words, litter=folio.voice.litter(litter.id))))
+    for other in folio.collection.animals.values():
+        parents = [parent for parent in (other.dam, *(sire for sire, _share in other.sires)) if parent]
+        if animal.id in parents and not other.litter:
+            lines.append(folio.line((folio.voice.animal(other.id),)))
+    return (Relatives(labels().young, tuple(lines)),) if lines else ()
+
+
+def relatives(animal: Animal, folio: Folio) -> tuple[Relatives, ...]:
+    """Littermates and young."""
+    mates = tuple(folio.line((folio.voice.animal(other.id),)) for other in littermates(animal, folio))
+    return (*((Relatives(labels().littermates, mates),) if mates else ()), *young_by_litter(animal, folio))

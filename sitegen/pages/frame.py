@@ -1,0 +1,103 @@
+"""What stands around every page, and what a page says about itself to machines."""
+
+from sitegen.pages.addresses import (
+    AVAILABLE,
+    COLLECTION,
+    DATA,
+    GENES,
+    LITTERS,
+    ODDS,
+    PROJECTS,
+    START,
+    free_address,
+    relative,
+)
+from sitegen.pages.material import Folio
+from sitegen.pages.offer_views import contact_fields
+from sitegen.pages.parts import Frame, Head, NavItem, Picture, SocialCard
+from sitegen.wording.site import labels
+from sitegen.wording.speech import _
+
+_LONGEST_DESCRIPTION = 300
+
+
+def frame(folio: Folio) -> Frame:
+    """The frame of one page; the section it belongs to is marked in the navigation."""
+    site = folio.collection.site
+    word = labels()
+    pages = sorted(folio.collection.pages.values(), key=lambda page: (page.order, page.id))
+    main = [(word.available, AVAILABLE), (word.collection, COLLECTION), (word.litters, LITTERS)]
+    main += [(word.projects, PROJECTS)] if folio.collection.projects else []
+    main += [(word.genes, GENES)]
+    more = [(word.odds, ODDS), *((page.title, free_address(page.id)) for page in pages)]
+    return Frame(
+        site_name=site.name,
+        tagline=site.tagline,
+        language=site.language,
+        home=folio.linker.to(START),
+        nav=tuple(_item(text, address, folio) for text, address in (*main, *more[:2])),
+        more=tuple(_item(text, address, folio) for text, address in more),
+        contact=contact_fields(site.contact),
+        contact_note=site.contact.note,
+        drawings=site.drawings,
+        method=folio.linker.to(ODDS),
+        data=folio.linker.to(DATA),
+        root=_root(folio),
+        labels=word,
+    )
+
+
+def _root(folio: Folio) -> str:
+    """What stands before an address below the site's root: ``../`` for each folder; empty on the top level."""
+    return folio.linker.to("x").removesuffix("x")
+
+
+def _item(text: str, address: str, folio: Folio) -> NavItem:
+    return NavItem(text, folio.linker.to(address), folio.address == address)
+
+
+def shortened(text: str) -> str:
+    """The text on one line, cut at a word when it is long."""
+    line = " ".join(text.split())
+    if len(line) <= _LONGEST_DESCRIPTION:
+        return line
+    return line[:_LONGEST_DESCRIPTION].rsplit(" ", 1)[0].rstrip(",;:") + " …"
+
+
+def head(
+    title: str,
+    description: str,
+    folio: Folio,
+    picture: Picture | None = None,
+    structured: str = "",
+    *,
+    found: bool = True,
+) -> Head:
+    """What a page says about itself. Without a public address there is no canonical link and no card.
+
+    Source:
+        ogp.me: title, type, image and url, as absolute addresses; ``og:image:alt`` with every image.
+    """
+    site = folio.collection.site
+    full = f"{title} · {site.name}" if title != site.name else title
+    if not site.address or not found:
+        return Head(full, shortened(description), structured=structured, robots="" if found else "noindex")
+    url = site.address + (relative("", folio.address) if folio.address != START else "")
+    card = SocialCard(title=title, type="website" if folio.address == START else "article", url=url)
+    if picture:
+        card = SocialCard(
+            title=title, type=card.type, url=url, image=absolute(picture.src, folio), image_alt=picture.alt,
+            image_width=picture.src_width, image_height=picture.src_height,
+        )  # fmt: skip
+    return Head(full, shortened(description), url, card, structured)
+
+
+def absolute(link: str, folio: Folio) -> str:
+    """A link of the page as an absolute address."""
+    return folio.collection.site.address + link.removeprefix(_root(folio))
+
+
+def fallback_description(folio: Folio) -> str:
+    """What stands for a page that has no better description."""
+    site = folio.collection.site
+    return site.tagline or _("The animals of {name}.").format(name=site.name)

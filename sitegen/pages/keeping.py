@@ -1,0 +1,40 @@
+"""The page of the collection: who is kept, and who was."""
+
+from collections.abc import Iterator
+
+from sitegen.claims.offers import offer_of
+from sitegen.pages.entries import animal_entry, species_groups
+from sitegen.pages.material import Folio
+from sitegen.pages.models import CollectionPage
+from sitegen.pages.parts import words
+from sitegen.records.animals import Animal, OfferState
+from sitegen.wording.site import animals_count
+from sitegen.wording.speech import _
+
+
+def _gone(animal: Animal, folio: Folio) -> bool:
+    """True for an animal that has died or was sold."""
+    offer = offer_of(animal, folio.material.as_of)
+    return animal.died is not None or (offer is not None and offer.state is OfferState.SOLD)
+
+
+def _of_the_collection(folio: Folio) -> Iterator[Animal]:
+    """Animals with a record of their own, and young that are kept."""
+    yield from (animal for animal in folio.collection.animals.values() if not animal.is_young or animal.kept)
+
+
+def kept_animals(folio: Folio) -> tuple[Animal, ...]:
+    """The animals that are kept, in record order."""
+    return tuple(animal for animal in _of_the_collection(folio) if not _gone(animal, folio))
+
+
+def collection_page(folio: Folio) -> CollectionPage:
+    """Every animal of the collection by species, and those that are no longer here."""
+    kept = kept_animals(folio)
+    gone = tuple(animal for animal in _of_the_collection(folio) if _gone(animal, folio))
+    told = _("{animals}, each with what is known of it.").format(animals=animals_count(len(kept)))
+    return CollectionPage(
+        groups=species_groups(kept, folio),
+        gone=tuple(animal_entry(animal, folio) for animal in gone),
+        intro=words(told if kept else ""),
+    )

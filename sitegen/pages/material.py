@@ -1,0 +1,116 @@
+"""What the pages are made from, and what each page is written with."""
+
+import datetime as dt
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+
+from sitegen.claims.kinds import Claim
+from sitegen.evidence.known import Answers
+from sitegen.genetics.questions import AnimalId
+from sitegen.pages.addresses import Linker, animal_address, root_path
+from sitegen.pages.parts import Line, Prose, Span
+from sitegen.photos.variants import PictureSet
+from sitegen.records.animals import Animal
+from sitegen.records.collection import Collection
+from sitegen.records.values import PartialDate
+from sitegen.wording.measures import date_text
+from sitegen.wording.runs import Link, Sentence, Text
+from sitegen.wording.voice import Voice, animal_name
+
+
+@dataclass(frozen=True, slots=True)
+class Material:
+    """All that the pages are made from.
+
+    Attributes:
+        collection: The records.
+        answers: What inference has to say.
+        claims: Animal to its claims, strongest first.
+        pictures: Path of a photo, as in its ``PhotoRecord``, to its pictures. A photo that is not in it
+            is not shown.
+        as_of: The day of the statement.
+        places: Animal to the address of its page; made by :func:`material`.
+        moved: Addresses that a breeder would write for a promoted young, to where its page stands.
+    """
+
+    collection: Collection
+    answers: Answers
+    claims: Mapping[AnimalId, tuple[Claim, ...]]
+    pictures: Mapping[str, PictureSet]
+    as_of: dt.date
+    places: Mapping[AnimalId, str] = field(default_factory=dict)
+    moved: Mapping[str, str] = field(default_factory=dict)
+
+    @property
+    def voice(self) -> Voice:
+        """Who speaks."""
+        return Voice(self.collection, self.answers, self.as_of)
+
+
+def material(
+    collection: Collection,
+    answers: Answers,
+    claims: Mapping[AnimalId, tuple[Claim, ...]],
+    pictures: Mapping[str, PictureSet],
+    as_of: dt.date,
+) -> Material:
+    """All that the pages are made from, with the address of every animal's page."""
+    places = {a.id: animal_address(a.id, a.litter, a.number) for a in collection.animals.values()}
+    moved = {animal_address(animal): place for animal, place in places.items() if animal_address(animal) != place}
+    return Material(collection, answers, claims, pictures, as_of, places, moved)
+
+
+@dataclass(frozen=True, slots=True)
+class Folio:
+    """What one page is written with: the material, and the links from where the page stands."""
+
+    material: Material
+    address: str
+    linker: Linker
+    rooted: str | None = None
+
+    @property
+    def collection(self) -> Collection:
+        """The records."""
+        return self.material.collection
+
+    @property
+    def voice(self) -> Voice:
+        """Who speaks."""
+        return self.material.voice
+
+    def claims(self, animal: AnimalId) -> tuple[Claim, ...]:
+        """An animal's claims, strongest first."""
+        return tuple(self.material.claims.get(animal, ()))
+
+    def line(self, sentence: Sentence) -> Line:
+        """A sentence with its links written; a link that leads to this very page is plain words."""
+        return tuple(self._span(run) for run in sentence)
+
+    def _span(self, run: Text | Link) -> Span:
+        if isinstance(run, Text):
+            return Span(run.text)
+        href = self.linker.run(run)
+        return Span(run.text, "" if href == self.linker.to(self.address) else href)
+
+    def lines(self, sentences: Sequence[Sentence]) -> tuple[Line, ...]:
+        """Sentences with their links written, without empty ones."""
+        return tuple(self.line(sentence) for sentence in sentences if sentence)
+
+    def prose(self, text: str) -> Prose:
+        """Text of the breeder's, to be printed on this page."""
+        return Prose(text, self.address, self.rooted, self.material.moved)
+
+    def date(self, date: PartialDate | None) -> str:
+        """A date in the language of the site; empty when it is not known."""
+        return date_text(date, self.collection.site.language) if date else ""
+
+    def name(self, animal: Animal) -> str:
+        """An animal's name, or its number and litter."""
+        return animal_name(self.collection, animal.id)
+
+
+def folio(material: Material, address: str, *, rooted: bool = False) -> Folio:
+    """What the page at an address is written with; ``rooted`` for the page "not found"."""
+    root = root_path(material.collection.site.address) if rooted else None
+    return Folio(material, address, Linker(address, material.places, root), root)

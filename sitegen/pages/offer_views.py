@@ -1,0 +1,58 @@
+"""Offers, cautions and how to reach the breeder, as a template sees them."""
+
+from collections.abc import Sequence
+
+from sitegen.claims.cautions import Caution, CautionKind
+from sitegen.claims.offers import offer_of
+from sitegen.pages.material import Folio
+from sitegen.pages.parts import CautionView, Field, OfferView, Span, words
+from sitegen.records.animals import Animal, OfferState
+from sitegen.records.site import Contact
+from sitegen.wording.cautions import caution_sentences, caution_title
+from sitegen.wording.measures import money_text
+from sitegen.wording.site import no_price, offer_state, ready_text, since_text
+from sitegen.wording.speech import _
+
+OPEN = (OfferState.AVAILABLE, OfferState.ON_HOLD)
+
+
+def offer_view(animal: Animal, folio: Folio) -> OfferView | None:
+    """An animal's offer in words; None when it was never offered."""
+    offer = offer_of(animal, folio.material.as_of)
+    if offer is None:
+        return None
+    language = folio.collection.site.language
+    still_open = offer.state in OPEN
+    price = money_text(offer.price, language) if offer.price else (no_price() if still_open else "")
+    return OfferView(
+        state=offer.state.value,
+        label=offer_state(offer.state),
+        price=price,
+        since=since_text(offer.since, language) if offer.since else "",
+        ready=ready_text(offer.ready, language) if still_open else "",
+        open=still_open,
+    )
+
+
+def caution_views(cautions: Sequence[Caution], folio: Folio) -> tuple[CautionView, ...]:
+    """Cautions in words; those in the breeder's own words stand together under one heading."""
+    own = [caution for caution in cautions if caution.kind is CautionKind.OWN_WORDS]
+    views = [
+        CautionView(caution_title(caution.kind), folio.lines(caution_sentences(caution, folio.voice)))
+        for caution in cautions
+        if caution.kind is not CautionKind.OWN_WORDS
+    ]
+    if own:
+        lines = tuple(line for caution in own for line in folio.lines(caution_sentences(caution, folio.voice)))
+        views.append(CautionView(caution_title(CautionKind.OWN_WORDS), tuple(dict.fromkeys(lines))))
+    return tuple(views)
+
+
+def contact_fields(contact: Contact) -> tuple[Field, ...]:
+    """How to reach the breeder, one line each; an e-mail address and a telephone number can be followed."""
+    fields = (
+        (_("E-mail"), (Span(contact.email, f"mailto:{contact.email}"),) if contact.email else ()),
+        (_("Telephone"), (Span(contact.phone, "tel:" + "".join(contact.phone.split())),) if contact.phone else ()),
+        (_("Where"), words(contact.place)),
+    )
+    return tuple(Field(label, value) for label, value in fields if value)

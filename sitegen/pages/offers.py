@@ -1,0 +1,39 @@
+"""The page of what is available, on hold and gone."""
+
+from sitegen.claims.cautions import offer_cautions
+from sitegen.claims.offers import offer_of
+from sitegen.pages.entries import animal_entry, species_groups
+from sitegen.pages.material import Folio
+from sitegen.pages.models import AvailablePage
+from sitegen.pages.offer_views import caution_views, contact_fields
+from sitegen.pages.parts import words
+from sitegen.records.animals import Animal, OfferState
+from sitegen.wording.site import nothing_available, offers_count
+
+
+def offered(folio: Folio, state: OfferState) -> tuple[Animal, ...]:
+    """The animals whose offer stands at a state, the youngest offer first; record order breaks ties."""
+    found = []
+    for animal in folio.collection.animals.values():
+        offer = offer_of(animal, folio.material.as_of)
+        if offer is not None and offer.state is state:
+            found.append((str(offer.since or ""), animal))
+    found.sort(key=lambda entry: entry[0], reverse=True)
+    return tuple(animal for _since, animal in found)
+
+
+def available_page(folio: Folio) -> AvailablePage:
+    """What is offered now, and what was."""
+    site = folio.collection.site
+    now, held, sold = (offered(folio, s) for s in (OfferState.AVAILABLE, OfferState.ON_HOLD, OfferState.SOLD))
+    species = dict.fromkeys(animal.species for animal in (*now, *held)) or folio.collection.species
+    return AvailablePage(
+        groups=species_groups(now, folio),
+        held=tuple(animal_entry(animal, folio) for animal in held),
+        sold=tuple(animal_entry(animal, folio) for animal in sold),
+        intro=words(offers_count(len(now))),
+        none=words(nothing_available()),
+        cautions=caution_views(offer_cautions(folio.collection, *species), folio),
+        contact=contact_fields(site.contact),
+        contact_note=site.contact.note,
+    )

@@ -1,0 +1,121 @@
+"""Photographs on pages: which one leads, in which order they stand, and what is written under them."""
+
+import datetime as dt
+from collections.abc import Sequence
+from dataclasses import replace
+
+from sitegen.pages.material import Folio
+from sitegen.pages.parts import Picture, PictureSource, Plate, words
+from sitegen.photos.variants import PictureSet
+from sitegen.records.animals import Animal, PhotoRecord
+from sitegen.records.litters import Litter
+from sitegen.records.values import PartialDate
+from sitegen.wording.alt_text import alt_text, litter_alt_text
+from sitegen.wording.measures import age_text
+from sitegen.wording.speech import _
+
+_UNDATED = dt.date.max
+
+
+def picture(pictures: PictureSet, alt: str, folio: Folio) -> Picture:
+    """A picture with links from where the page stands."""
+    fallback = pictures.fallback()
+    formats = tuple(dict.fromkeys(variant.format for variant in pictures.variants))
+    sources = tuple(
+        PictureSource(
+            pictures.of_format(wanted)[0].media_type,
+            ", ".join(f"{folio.linker.to(v.file_name)} {v.width_px}w" for v in pictures.of_format(wanted)),
+        )
+        for wanted in formats
+    )
+    return Picture(
+        sources=sources,
+        src=folio.linker.to(fallback.file_name),
+        width=pictures.width_px,
+        height=pictures.height_px,
+        alt=alt,
+        tall=pictures.height_px > pictures.width_px,
+        src_width=fallback.width_px,
+        src_height=fallback.height_px,
+        placeholder=pictures.placeholder_data,
+    )
+
+
+def dated(photo: PhotoRecord, folio: Folio) -> PhotoRecord:
+    """The photo with the day the camera gives, where the record has none."""
+    pictures = folio.material.pictures.get(photo.path)
+    if photo.date is not None or pictures is None or pictures.taken is None:
+        return photo
+    taken = pictures.taken
+    return replace(photo, date=PartialDate(taken.year, taken.month, taken.day))
+
+
+def in_time_order(photos: Sequence[PhotoRecord], folio: Folio) -> tuple[PhotoRecord, ...]:
+    """The photos that have pictures, oldest first; those without a date last, in record order."""
+    shown = [dated(photo, folio) for photo in photos if photo.path in folio.material.pictures]
+    return tuple(sorted(shown, key=lambda photo: photo.date.earliest if photo.date else _UNDATED))
+
+
+def lead_photo(photos: Sequence[PhotoRecord], folio: Folio) -> PhotoRecord | None:
+    """The newest photo; of several without a date the first."""
+    ordered = in_time_order(photos, folio)
+    dates = [photo for photo in ordered if photo.date]
+    return dates[-1] if dates else next(iter(ordered), None)
+
+
+def animal_picture(photo: PhotoRecord, animal: Animal, folio: Folio) -> Picture:
+    """An animal's picture, with its text alternative."""
+    alt = alt_text(photo, animal, folio.claims(animal.id), folio.voice)
+    return picture(folio.material.pictures[photo.path], alt, folio)
+
+
+def age_note(photo: PhotoRecord, animal: Animal, folio: Folio) -> str:
+    """``14 months, 3 July 2025``, as far as it is known."""
+    age = age_text(animal.born, photo.date.latest) if animal.born and photo.date else ""
+    date = folio.date(photo.date)
+    return _("{age} old, {date}").format(age=age, date=date) if age and date else date
+
+
+def grown_plate(photo: PhotoRecord, animal: Animal, folio: Folio) -> Plate:
+    """A photo as it stands among the photos of one animal: caption, age and date."""
+    return Plate(
+        picture=animal_picture(photo, animal, folio),
+        caption=words(photo.caption),
+        note=age_note(photo, animal, folio),
+        drawing=photo.drawing,
+    )
+
+
+def named_plate(animal: Animal, folio: Folio) -> Plate:
+    """An animal's newest photo with its name under it, leading to its page; without a photo, an empty plate."""
+    photo = lead_photo(animal.photos, folio)
+    href = folio.linker.animal(animal.id)
+    return Plate(
+        picture=animal_picture(photo, animal, folio) if photo else None,
+        caption=words(folio.name(animal), href),
+        note=age_note(photo, animal, folio) if photo else "",
+        href=href,
+        drawing=photo.drawing if photo else False,
+    )
+
+
+def litter_plate(photo: PhotoRecord, litter: Litter, folio: Folio) -> Plate:
+    """A photo of a whole litter."""
+    picture_set = folio.material.pictures[photo.path]
+    return Plate(
+        picture=picture(picture_set, photo.caption or litter_alt_text(photo, litter.name), folio),
+        caption=words(photo.caption),
+        note=folio.date(photo.date),
+        drawing=photo.drawing,
+    )
+
+
+def project_plate(photo: PhotoRecord, name: str, folio: Folio) -> Plate:
+    """A photo of a project or one of its notes."""
+    alt = photo.caption or (_("Drawing for {name}") if photo.drawing else _("Photograph for {name}")).format(name=name)
+    return Plate(
+        picture=picture(folio.material.pictures[photo.path], alt, folio),
+        caption=words(photo.caption),
+        note=folio.date(photo.date),
+        drawing=photo.drawing,
+    )

@@ -1,0 +1,80 @@
+"""The first page."""
+
+from sitegen.pages.addresses import AVAILABLE, COLLECTION, LITTERS, ODDS, PROJECTS
+from sitegen.pages.entries import animal_entry, litter_row, newest_first
+from sitegen.pages.keeping import kept_animals
+from sitegen.pages.material import Folio
+from sitegen.pages.models import StartPage
+from sitegen.pages.odds import example_claim, odds_picture
+from sitegen.pages.offers import offered
+from sitegen.pages.parts import IconArray, Line, Plate, words
+from sitegen.pages.plates import lead_photo, named_plate
+from sitegen.pages.projects import news
+from sitegen.records.animals import Animal, OfferState
+from sitegen.wording.claims import headline
+from sitegen.wording.numbers import in_100
+from sitegen.wording.site import nothing_available, offers_count
+from sitegen.wording.speech import _, said
+
+_MOST_OFFERS, _MOST_LITTERS, _MOST_PLATES, _MOST_NEWS = 3, 4, 6, 3
+
+
+def start_page(folio: Folio) -> StartPage:
+    """What a visitor sees first: who this is, what is offered, how genes are spoken of, and the animals."""
+    site = folio.collection.site
+    available = offered(folio, OfferState.AVAILABLE)
+    lead, plates = _plates(folio)
+    odds, odds_words = _odds(folio)
+    return StartPage(
+        name=site.name,
+        tagline=site.tagline,
+        about=folio.prose(site.about),
+        lead=lead,
+        offered=tuple(animal_entry(animal, folio) for animal in _with_photos_first(available, folio)[:_MOST_OFFERS]),
+        offered_note=words(offers_count(len(available)) if available else nothing_available()),
+        litters=tuple(
+            litter_row(litter, folio) for litter in newest_first(folio.collection.litters.values())[:_MOST_LITTERS]
+        ),
+        plates=plates,
+        news=news(folio, _MOST_NEWS),
+        odds=odds,
+        odds_words=odds_words,
+        available_href=folio.linker.to(AVAILABLE),
+        collection_href=folio.linker.to(COLLECTION),
+        litters_href=folio.linker.to(LITTERS),
+        odds_href=folio.linker.to(ODDS),
+        projects_href=folio.linker.to(PROJECTS),
+    )
+
+
+def _with_photos_first(animals: tuple[Animal, ...], folio: Folio) -> tuple[Animal, ...]:
+    return tuple(sorted(animals, key=lambda animal: lead_photo(animal.photos, folio) is None))
+
+
+def _plates(folio: Folio) -> tuple[Plate | None, tuple[Plate, ...]]:
+    """The plate beside the name, and a few more: the animals with most photos, so that growing ones come first."""
+    animals = [animal for animal in kept_animals(folio) if lead_photo(animal.photos, folio)]
+    animals.sort(key=lambda animal: -len(animal.photos))
+    plates = tuple(named_plate(animal, folio) for animal in animals[: _MOST_PLATES + 1])
+    return (plates[0], plates[1:]) if plates else (None, ())
+
+
+def _odds(folio: Folio) -> tuple[IconArray | None, tuple[Line, ...]]:
+    """A claim of this collection as an example, with its picture."""
+    claim = example_claim(folio.material)
+    if claim is None:
+        words_of = _("Every statement about genes on these pages is worked out from what we wrote down.")
+        return None, (words(words_of),)
+    animal = folio.voice.animal(claim.animal)
+    lines = (
+        said(
+            _("The breeder writes down evidence; the pages work out what may be said from it. Take {animal}."),
+            animal=animal,
+        ),
+        headline(claim, folio.voice),
+        said(
+            _("The number tells how many of 100 animals like this one would carry it: {chance}. It is no promise."),
+            chance=in_100(claim.chance),
+        ),
+    )
+    return odds_picture(claim.chance), folio.lines(lines)

@@ -1,0 +1,247 @@
+"""Themes: a folder of templates and assets, rendered in a sandbox that can run no code and read no file.
+
+A theme is a folder with ``theme.yaml``, ``templates/`` and ``assets/``. It may build on another one
+(``extends: field-notes`` in theme.yaml): what it does not have comes from there, and its templates can
+refer to the other's as ``field-notes/animal.html``.
+"""
+
+import hashlib
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from importlib import resources
+from pathlib import Path
+from traceback import walk_tb
+from types import TracebackType
+
+import yaml
+from jinja2 import BaseLoader, DictLoader, Environment, StrictUndefined, TemplateError, TemplateSyntaxError
+from jinja2.exceptions import SecurityError
+from jinja2.runtime import BlockReference, Context, LoopContext, Macro
+from jinja2.sandbox import ImmutableSandboxedEnvironment
+
+from sitegen.findings import ThemeError, nearest
+from sitegen.pages.parts import VERSION, Page
+from sitegen.rendering.drawings import draw_icon_array, draw_weight_line
+from sitegen.rendering.machine import data_block
+from sitegen.rendering.prose import prose
+
+LARGEST_FILE = 4_000_000
+"""Bytes of one file of a theme; fonts and pictures of a theme fit well."""
+MOST_FILES = 500
+_DEEPEST = 4
+_STYLE, _SCRIPT = "style.css", "script.js"
+_KEYS = ("name", "version", "extends", "about")
+
+
+@dataclass(frozen=True, slots=True)
+class Theme:
+    """A theme, read whole.
+
+    Attributes:
+        name: Its folder's name.
+        templates: Template name to text, with those of the theme it builds on under ``BASE/NAME`` too.
+        assets: Address below ``assets/`` to bytes; style sheet and script carry a hash of their content.
+        style, script: Addresses of the two; ``script`` is empty when the theme has none.
+    """
+
+    name: str
+    templates: Mapping[str, str]
+    assets: Mapping[str, bytes]
+    style: str
+    script: str
+    environment: Environment = field(compare=False, repr=False)
+
+
+def carried_themes() -> Path:
+    """The folder of the themes that come with the program: in the package, or beside it in a checkout."""
+    package = Path(str(resources.files("sitegen")))
+    carried = package / "_themes"
+    return carried if carried.is_dir() else package.parent / "themes"
+
+
+def _folder_of(name: str, themes: Path | None) -> Path:
+    """The theme's folder: the user's own first.
+
+    Raises:
+        ThemeError: There is no such theme.
+    """
+    places = [place for place in (themes, carried_themes()) if place is not None and place.is_dir()]
+    for place in places:
+        folder = place / name
+        if name and "/" not in name and not name.startswith(".") and (folder / "theme.yaml").is_file():
+            return folder
+    known = sorted({f.parent.name for place in places for f in place.glob("*/theme.yaml")})
+    close = nearest(name, known)
+    hint = f'; nearest: "{close}"' if close else ""
+    there = ", ".join(known) or "none"
+    raise ThemeError(f'there is no theme "{name}" (themes that there are: {there}){hint}')
+
+
+def _facts(folder: Path) -> dict[str, str]:
+    """What theme.yaml says.
+
+    Raises:
+        ThemeError: It cannot be read, has unknown keys, or was written for other page models.
+    """
+    where = f"{folder.name}/theme.yaml"
+    try:
+        written = yaml.safe_load((folder / "theme.yaml").read_text("utf-8"))
+    except (OSError, UnicodeDecodeError, yaml.YAMLError) as error:
+        raise ThemeError(f"{where}: cannot be read: {' '.join(str(error).split())}") from error
+    if not isinstance(written, dict):
+        raise ThemeError(f'{where}: expected lines such as "version: {VERSION}"')
+    facts = {str(key): str(value) for key, value in written.items()}
+    for key in facts:
+        if key not in _KEYS:
+            raise ThemeError(f'{where}: unknown key "{key}"; expected one of {", ".join(_KEYS)}')
+    if facts.get("version") != str(VERSION):
+        raise ThemeError(f"{where}: version is {facts.get('version', 'missing')}; these pages need version: {VERSION}")
+    return facts
+
+
+def _files(folder: Path) -> dict[str, bytes]:
+    """Every file below ``folder`` by its path, in fixed order; links are not followed, hidden files are passed over.
+
+    Raises:
+        ThemeError: A file is too large, or there are too many.
+    """
+    found: dict[str, bytes] = {}
+    for path in sorted(folder.rglob("*")) if folder.is_dir() else []:
+        name = path.relative_to(folder).as_posix()
+        if path.is_symlink() or not path.is_file() or any(part.startswith(".") for part in name.split("/")):
+            continue
+        if path.stat().st_size > LARGEST_FILE:
+            raise ThemeError(f"{folder.parent.name}/{folder.name}/{name}: larger than {LARGEST_FILE} bytes")
+        found[name] = path.read_bytes()
+        if len(found) > MOST_FILES:
+            raise ThemeError(f"{folder.parent.name}/{folder.name}: more than {MOST_FILES} files")
+    return found
+
+
+def _texts(folder: Path) -> dict[str, str]:
+    try:
+        return {name: content.decode("utf-8") for name, content in _files(folder / "templates").items()}
+    except UnicodeDecodeError as error:
+        raise ThemeError(f"{folder.name}/templates: a template is not UTF-8 text: {error}") from error
+
+
+def _gather(name: str, themes: Path | None, above: tuple[str, ...] = ()) -> tuple[dict[str, str], dict[str, bytes]]:
+    """Templates and assets of a theme together with those of the theme it builds on.
+
+    Raises:
+        ThemeError: A theme is missing or broken, or themes build on each other in a circle.
+    """
+    if name in above or len(above) >= _DEEPEST:
+        raise ThemeError(f"themes build on each other in a circle or too deeply: {' -> '.join((*above, name))}")
+    folder = _folder_of(name, themes)
+    base = _facts(folder).get("extends", "")
+    templates, assets = _gather(base, themes, (*above, name)) if base else ({}, {})
+    if base:
+        templates |= {f"{base}/{key}": text for key, text in templates.items() if "/" not in key}
+    return templates | _texts(folder), assets | _files(folder / "assets")
+
+
+def _named_by_content(assets: dict[str, bytes], file: str, theme: str) -> str:
+    """Renames the file so that its name changes with its content; an empty string when there is none."""
+    content = assets.pop(file, None)
+    if content is None:
+        return ""
+    stem, _, ending = file.rpartition(".")
+    name = f"{theme}-{stem}.{hashlib.sha256(content).hexdigest()[:10]}.{ending}"
+    assets[name] = content
+    return f"assets/{name}"
+
+
+def find_theme(name: str, themes: Path | None = None) -> Theme:
+    """The theme of that name, read whole and compiled.
+
+    Args:
+        name: The theme's folder name.
+        themes: The user's folder of themes, looked into first; it need not exist.
+
+    Raises:
+        ThemeError: There is no such theme, or it cannot be read.
+    """
+    templates, assets = _gather(name, themes)
+    style = _named_by_content(assets, _STYLE, name)
+    if not style:
+        raise ThemeError(f"{name}/assets/{_STYLE}: a theme needs a style sheet")
+    script = _named_by_content(assets, _SCRIPT, name)
+    return Theme(name, templates, dict(sorted(assets.items())), style, script, _environment(DictLoader(templates)))
+
+
+class _Sandbox(ImmutableSandboxedEnvironment):
+    """A sandbox in which a template can loop, choose and print, and call nothing but its own macros and blocks."""
+
+    intercepted_binops = frozenset(("+", "-", "*", "/", "//", "%", "**"))
+
+    def call(self, context: Context, called: object, /, *args: object, **named: object) -> object:
+        """Calls a macro or a block of the theme.
+
+        Raises:
+            SecurityError: Anything else is called.
+        """
+        owner = getattr(called, "__self__", None)
+        if not isinstance(called, Macro | BlockReference) and not isinstance(owner, LoopContext):
+            raise SecurityError("a template may call its own macros and blocks, and nothing else")
+        return super().call(context, called, *args, **named)
+
+    def call_binop(self, context: Context, operator: str, left: object, right: object) -> object:
+        """Computes nothing.
+
+        Raises:
+            SecurityError: Always; numbers come ready to print.
+        """
+        raise SecurityError(f'a template may not compute ("{operator}"); what it prints comes ready made')
+
+
+def _environment(loader: BaseLoader) -> Environment:
+    """The sandbox: no file, no code, every name must exist, everything is escaped."""
+    environment = _Sandbox(
+        loader=loader, autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True,
+        keep_trailing_newline=True, auto_reload=False, cache_size=-1,
+    )  # fmt: skip
+    filters: dict[str, Callable[..., object]] = {
+        "prose": prose, "icon_array": draw_icon_array, "weight_line": draw_weight_line, "data_block": data_block,
+    }  # fmt: skip
+    environment.filters.update(filters)
+    environment.globals.clear()
+    return environment
+
+
+def _template_line(trace: TracebackType | None, theme: Theme) -> tuple[str, int]:
+    """Template and line of the last frame that lies in a template."""
+    found = ("", 0)
+    for frame, line in walk_tb(trace):
+        name = frame.f_code.co_filename
+        if frame.f_globals.get("__jinja_template__") is not None or name in theme.templates or name == "<template>":
+            found = (name, line)
+    return found
+
+
+def render_page(page: Page, theme: Theme) -> bytes:
+    """The page as bytes of HTML.
+
+    Raises:
+        ThemeError: A template is missing, broken, asks for what the page has not, or does what it may not;
+            the message names template, line, page and record.
+    """
+    about = f"while making {page.address}" + (f" from {page.record}" if page.record else "")
+    assets = {"style": page.frame.root + theme.style, "script": page.frame.root + theme.script if theme.script else ""}
+    try:
+        template = theme.environment.get_template(page.template)
+        html = template.render(page=page.content, frame=page.frame, head=page.head, assets=assets)
+    except TemplateSyntaxError as error:
+        where = error.filename or error.name or page.template
+        raise ThemeError(f"{theme.name}/templates/{where}:{error.lineno}: {error.message} ({about})") from error
+    except (TemplateError, SecurityError, TypeError, ValueError, ArithmeticError, LookupError, AttributeError,
+            RecursionError) as error:  # fmt: skip
+        name, line = _template_line(error.__traceback__, theme)
+        where = f"{name or page.template}:{line}" if line else name or page.template
+        raise ThemeError(f"{theme.name}/templates/{where}: {error} ({about})") from error
+    return html.encode("utf-8")
+
+
+def theme_files(theme: Theme) -> dict[str, bytes]:
+    """Address to bytes of all that the theme brings along."""
+    return {name if name.startswith("assets/") else f"assets/{name}": data for name, data in theme.assets.items()}

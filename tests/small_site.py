@@ -1,0 +1,173 @@
+"""A small hand-built collection, its answers and claims, for tests of pages and themes."""
+
+import datetime as dt
+from collections.abc import Mapping
+from dataclasses import replace
+from decimal import Decimal
+from fractions import Fraction
+
+from sitegen.claims.from_evidence import claims_of
+from sitegen.evidence.known import Answers, Ground, Reason
+from sitegen.findings import Place
+from sitegen.genetics.loci import (
+    WILD,
+    Allele,
+    Combination,
+    Genome,
+    Inheritance,
+    Locus,
+    Sex,
+    SexSystem,
+    Welfare,
+    looks_by_inheritance,
+)
+from sitegen.genetics.questions import AnimalId, Posterior
+from sitegen.pages.material import Material, material
+from sitegen.photos.variants import PhotoFacts, PictureSet, PictureSettings, plan
+from sitegen.records.animals import Acquired, Animal, Meal, Offer, OfferState, PhotoRecord
+from sitegen.records.collection import Collection
+from sitegen.records.genes import Genes, Judged, Seen
+from sitegen.records.litters import Litter, Others
+from sitegen.records.projects import Goal, Project, Stage, Update
+from sitegen.records.site import Contact, FreePage, Site
+from sitegen.records.species import Births, LitterSize, Species
+from sitegen.records.values import Money, PartialDate, Weighing
+
+AS_OF = dt.date(2026, 11, 1)
+HERE = Place("animals/juniper/animal.yaml", 1, 1)
+
+
+def locus(locus_id: str, *alleles: Allele) -> Locus:
+    looks, shown = looks_by_inheritance(locus_id, alleles, {})
+    return Locus(locus_id, alleles[0].name, alleles, looks, shown, sex_system=SexSystem.ZW)
+
+
+def species() -> Species:
+    harm = Welfare("Some young sway their heads.", "A Journal, 2020")
+    genome = Genome(
+        "corn-snake",
+        SexSystem.ZW,
+        (
+            locus("amel", Allele("amel", "amelanistic", Inheritance.RECESSIVE, about="No **black** pigment.")),
+            locus("hypo", Allele("hypo", "hypo", Inheritance.RECESSIVE, not_the_same_as=("amel",))),
+            locus("wobble", Allele("wobble", "wobble", Inheritance.DOMINANT, welfare=harm)),
+        ),
+        combinations=(Combination("sun", "sunglow", ("amel", "hypo")),),
+    )
+    return Species(
+        "corn-snake", "corn snake", "Pantherophis guttatus", Births.EGGS, LitterSize(6, 13, 28), 1, {}, {}, genome,
+        Place("species/corn-snake.yaml"), {}, about="A slender rat snake.",
+    )  # fmt: skip
+
+
+def judged(*looks: str) -> tuple[Genes, ...]:
+    return (Genes(Judged(tuple(Seen(look, look, HERE) for look in looks), (), HERE)),)
+
+
+def animal(animal_id: AnimalId, name: str, sex: Sex, *looks: str, **more: object) -> Animal:
+    plain = Animal(animal_id, name, "corn-snake", sex, Place(f"animals/{animal_id}/animal.yaml", 1, 1), judged(*looks))
+    return replace(plain, **more)  # type: ignore[arg-type]
+
+
+def photo(path: str, *date: int) -> PhotoRecord:
+    return PhotoRecord(path, PartialDate(*date), drawing=True)
+
+
+def young(number: str, sex: Sex, *looks: str, **more: object) -> Animal:
+    return animal(
+        f"2026-x/{number}", number, sex, *looks, dam="juniper", sires=(("flint", Fraction(1)),), litter="2026-x",
+        number=number, born=PartialDate(2026, 7, 18), **more,
+    )  # fmt: skip
+
+
+def animals() -> dict[AnimalId, Animal]:
+    price = Money(Decimal(140), "GBP")
+    available = Offer(OfferState.AVAILABLE, HERE, price, PartialDate(2026, 10, 1), PartialDate(2026, 12, 1))
+    found = [
+        animal(
+            "juniper", "Juniper", Sex.FEMALE, "amel", born=PartialDate(2021, 7, 14),
+            acquired=Acquired(PartialDate(2021, 11, 2), "a previous keeper"),
+            photos=(photo("animals/juniper/a.jpg", 2022, 5, 1), photo("animals/juniper/b.jpg", 2025, 6, 12)),
+            weights=(Weighing(PartialDate(2024, 5, 1), 310), Weighing(PartialDate(2025, 5, 3), 402)),
+            meals=(Meal(PartialDate(2026, 10, 3), "adult mouse", taken=False),),
+            about="Our first. See [the clutch](litters/2026-x.html) and [Sorrel](animals/sorrel.html).",
+        ),
+        animal("flint", "Flint", Sex.MALE, "wobble"),
+        animal("sorrel", "Sorrel", Sex.FEMALE, dam="juniper", sires=(("flint", Fraction(1)),), litter="2026-x",
+               number="03", born=PartialDate(2026, 7, 18), kept=True),
+        young("01", Sex.MALE, "amel", offer=available, photos=(photo("litters/2026-x/01.jpg", 2026, 9, 1),)),
+        young("02", Sex.FEMALE, offer=Offer(OfferState.ON_HOLD, HERE)),
+        young("04", Sex.FEMALE, offer=Offer(OfferState.SOLD, HERE, price, PartialDate(2026, 10, 9))),
+    ]  # fmt: skip
+    return {a.id: a for a in found}
+
+
+def litter() -> Litter:
+    return Litter(
+        "2026-x", "Juniper and Flint 2026", "corn-snake", Place("litters/2026-x/litter.yaml", 1, 1), "juniper",
+        (("flint", Fraction(1)),), ("2026-x/01", "2026-x/02", "sorrel", "2026-x/04"),
+        (Others(2, judged()[0].judged, Sex.UNKNOWN, HERE),), paired=PartialDate(2026, 3, 2),
+        born=PartialDate(2026, 7, 18), eggs=8, infertile=1, photos=(photo("litters/2026-x/all.jpg", 2026, 7, 20),),
+        about="All out in two days.",
+    )  # fmt: skip
+
+
+def project() -> Project:
+    note = Update(PartialDate(2026, 7, 20), "First pips", "# Out\n\nAll eight.", Place("projects/sun/updates/a.md"))
+    stage = Stage("first", 2026, "juniper", "flint", ("2026-x",), (), HERE, note="Begin.")
+    return Project("sun", "Sunglow", "corn-snake", Goal(("amel",), ("hypo",)), (stage,), "under way", HERE,
+                   updates=(note,), about="The *long* road.")  # fmt: skip
+
+
+def site() -> Site:
+    return Site(
+        "Quillmoor Snakes", Place("site.yaml"), "https://quillmoor.example/snakes/", "Two rooms above a river.",
+        contact=Contact("letters@quillmoor.example", place="Saltby-on-Quill"), cautions=("Wash your hands.",),
+        drawings="All pictures are drawings.", about="We write down what we see.",
+    )  # fmt: skip
+
+
+def collection() -> Collection:
+    pages = {
+        "about": FreePage("about", "About us", "Plain *words*.", Place("pages/about.md")),
+        "litters": FreePage("litters", "A clash of names", "Text.", Place("pages/litters.md")),
+    }
+    return Collection(site(), {"corn-snake": species()}, animals(), {"2026-x": litter()}, {"sun": project()}, pages)
+
+
+def posteriors(records: Collection) -> Mapping[AnimalId, Mapping[str, Posterior]]:
+    """Odds as if ``hypo`` had been stated of Juniper, and one copy of ``wobble`` in Flint."""
+    one, plain = Fraction(1), (WILD, WILD)
+    shows = {"amel": ("amel", "amel"), "wobble": (WILD, "wobble")}
+    found = {}
+    for record in records.animals.values():
+        seen = {look.look for genes in record.genes for look in genes.judged.seen}
+        known = {locus: {shows[locus] if locus in seen else plain: one} for locus in ("amel", "wobble")}
+        chance = {"juniper": Fraction(2, 3), "flint": Fraction(0)}.get(record.id, Fraction(1, 3))
+        hypo = {(WILD, "hypo"): chance, plain: 1 - chance} if chance else {plain: one}
+        found[record.id] = {**known, "hypo": hypo}
+    return found
+
+
+def reasons(records: Collection, member: AnimalId, locus_id: str) -> tuple[Reason, ...]:
+    record = records.animals[member]
+    return (Reason(Ground.DAM, (record.dam,)),) if record.dam and locus_id == "hypo" else ()
+
+
+def small_material(records: Collection | None = None, *, pictured: bool = True) -> Material:
+    """All that pages are made from, of the small collection or another."""
+    records = records or collection()
+    inbreeding = {member: Fraction(0) for member in records.animals}
+    answers = Answers(posteriors(records), inbreeding, {}, (), ())
+    claims = claims_of(records, answers, lambda member, locus_id: reasons(records, member, locus_id), AS_OF)
+    return material(records, answers, claims, pictures(records) if pictured else {}, AS_OF)
+
+
+def pictures(records: Collection) -> dict[str, PictureSet]:
+    photos = [p for a in records.animals.values() for p in a.photos]
+    photos += [p for found in records.litters.values() for p in found.photos]
+    tiny = "data:image/gif;base64,R0lGODlhAQABAAAAACw="
+    return {
+        p.path: plan(PhotoFacts(f"{rank:064x}", "jpeg", 1600, 1200, None, "#aabbcc", tiny), PictureSettings())
+        for rank, p in enumerate(photos)
+    }
