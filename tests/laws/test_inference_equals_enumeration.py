@@ -1,0 +1,90 @@
+"""Law: whatever the pedigree, the mode and the evidence, inference says what the sum over all genotypes says."""
+
+from collections.abc import Sequence
+
+from hypothesis import HealthCheck, event, given, settings
+from hypothesis import strategies as st
+from plain_enumeration import Truth
+from sitegen.genetics.network import Answers, answer_all
+from sitegen.genetics.questions import Impossible, LinkedQuestion, Question, TooTangled
+from small_pedigrees import AUTOSOMAL, SEXED, linked_questions, questions
+
+often = settings(max_examples=120, deadline=None, suppress_health_check=list(HealthCheck))
+
+
+def agree(asked: Sequence[Question | LinkedQuestion]) -> None:
+    truth = Truth(asked)
+    answers = answer_all(asked)
+    event("contradictory" if not truth.total else "possible")
+    if not truth.total:
+        assert any(isinstance(failure, Impossible) for one in answers for failure in one.failures)
+        return
+    for number, (one, found) in enumerate(zip(asked, answers, strict=True)):
+        parts = one.questions if isinstance(one, LinkedQuestion) else (one,)
+        members = [member.id for member in parts[0].members]
+        assert found.failures == ()
+        for place, part in enumerate(parts):
+            for member in members:
+                assert found.of(member, part.locus.id) == truth.posterior(member, number, place)
+            for few in (members[:2], members[-2:], [members[-1], members[0]], members[:3]):
+                assert found.joint(few, part.locus.id) == truth.joint(few, number, place)
+        sires_agree(found, truth, parts[0])
+
+
+def sires_agree(found: Answers, truth: Truth, question: Question) -> None:
+    for member in question.members:
+        if len(member.sires) > 1:
+            key = member.litter if member.litter and not member.each_its_own_sire else member.id
+            sires = found.sires(key)
+            assert not isinstance(sires, Impossible | TooTangled)
+            assert sires == truth.sires(key)
+
+
+@often
+@given(questions(AUTOSOMAL))
+def test_autosomal(question: Question) -> None:
+    agree([question])
+
+
+@often
+@given(questions(SEXED))
+def test_sex_linked_and_pseudo_autosomal(question: Question) -> None:
+    agree([question])
+
+
+@often
+@given(questions(AUTOSOMAL[:3], most=6, several_sires=True))
+def test_several_possible_sires(question: Question) -> None:
+    agree([question])
+
+
+@often
+@given(questions(SEXED, several_sires=True))
+def test_several_possible_sires_of_sexed_loci(question: Question) -> None:
+    agree([question])
+
+
+@settings(often, max_examples=25)
+@given(linked_questions())
+def test_linked_loci(question: LinkedQuestion) -> None:
+    agree([question])
+
+
+@often
+@given(st.data())
+def test_loci_asked_together_share_their_litters_sires(data: st.DataObject) -> None:
+    first = data.draw(questions(AUTOSOMAL[:1], several_sires=True))
+    second = data.draw(questions(AUTOSOMAL[1:2], several_sires=True))
+    tallies = tuple(
+        type(tally)(
+            tally.dam, tally.sires, tally.count, {g: c for g, c in data.draw(st.sampled_from(LIKE)).items()},
+            tally.key, tally.sex, tally.litter, tally.each_its_own_sire,
+        )
+        for tally in first.tallies
+    )  # fmt: skip
+    known = {member.id for member in first.members}
+    seen = tuple(one for one in second.observations if one.member in known)
+    agree([first, Question(second.locus, first.members, {}, seen, tallies)])
+
+
+LIKE = [{("+", "pal"): 1, ("pal", "pal"): 1}, {("+", "+"): 1, ("+", "pal"): 1}]

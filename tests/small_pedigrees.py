@@ -1,0 +1,218 @@
+"""Loci of every mode, and random small looped pedigrees with random evidence, for tests of inference."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from fractions import Fraction
+from itertools import combinations_with_replacement
+
+from hypothesis import strategies as st
+from sitegen.genetics.loci import (
+    WILD,
+    Allele,
+    Genotype,
+    Inheritance,
+    Linkage,
+    Locus,
+    Sex,
+    SexSystem,
+    looks_by_inheritance,
+)
+from sitegen.genetics.observations import all_genotypes, when_not_seen, when_seen
+from sitegen.genetics.questions import LinkedQuestion, Member, Observation, Question, Tally
+
+ONE = Fraction(1)
+HALF = Fraction(1, 2)
+RECESSIVE, DOMINANT, INCOMPLETE = Inheritance.RECESSIVE, Inheritance.DOMINANT, Inheritance.INCOMPLETE_DOMINANT
+
+
+def locus(
+    name: str,
+    *alleles: Allele,
+    odds: Mapping[Genotype, Fraction] | None = None,
+    by_sex: Mapping[Sex, Mapping[Genotype, Fraction]] | None = None,
+    system: SexSystem = SexSystem.UNKNOWN,
+    linked: bool = False,
+    parting: Fraction | None = None,
+    compounds: Mapping[frozenset[str], str] | None = None,
+) -> Locus:
+    blank = system.blank if linked and parting is None else ""
+    looks, shown = looks_by_inheritance(name, alleles, compounds or {}, blank)
+    lethal = frozenset((a.id, a.id) for a in alleles if a.two_copies_lethal)
+    background = dict(by_sex or {}) if odds is None else dict.fromkeys(Sex, odds)
+    return Locus(name, name, alleles, looks, shown, lethal, linked, system, parting, background)
+
+
+def recessive(name: str = "amel", odds: Mapping[Genotype, Fraction] | None = None) -> Locus:
+    return locus(name, Allele(name, name, RECESSIVE), odds=odds)
+
+
+def quarter(name: str) -> dict[Genotype, Fraction]:
+    return {("+", "+"): Fraction(3, 4), ("+", name): Fraction(1, 4)}
+
+
+def any_genotype(*names: str) -> dict[Genotype, Fraction]:
+    pairs = list(combinations_with_replacement((WILD, *names), 2))
+    total = sum(range(1, len(pairs) + 1))
+    return {pair: Fraction(rank, total) for rank, pair in enumerate(pairs, start=1)}
+
+
+def one_copy_odds(name: str, system: SexSystem) -> dict[Sex, dict[Genotype, Fraction]]:
+    one_copy = system.one_copy_sex
+    assert one_copy is not None
+    two_copies = Sex.MALE if one_copy is Sex.FEMALE else Sex.FEMALE
+    single = {("+", system.blank): Fraction(2, 3), (name, system.blank): Fraction(1, 3)}
+    return {two_copies: any_genotype(name), one_copy: single}
+
+
+AUTOSOMAL = (
+    recessive(odds=quarter("amel")),
+    locus("pal", Allele("pal", "pal", INCOMPLETE, "super pal", penetrance=Fraction(9, 10)), odds=any_genotype("pal")),
+    locus("dom", Allele("dom", "dom", DOMINANT, two_copies_lethal=True), odds=any_genotype("dom")),
+    locus(
+        "series",
+        Allele("motley", "motley", RECESSIVE),
+        Allele("stripe", "stripe", RECESSIVE),
+        odds=any_genotype("motley", "stripe"),
+        compounds={frozenset({"motley", "stripe"}): "striped motley"},
+    ),
+)
+SEXED = tuple(
+    made
+    for system in (SexSystem.XY, SexSystem.ZW)
+    for made in (
+        locus(
+            "band", Allele("band", "band", RECESSIVE), by_sex=one_copy_odds("band", system), system=system, linked=True
+        ),
+        locus(
+            "ill",
+            Allele("ill", "ill", DOMINANT, two_copies_lethal=True),
+            by_sex=one_copy_odds("ill", system),
+            system=system,
+            linked=True,
+        ),
+        locus(
+            "glow",
+            Allele("glow", "glow", INCOMPLETE, "super glow"),
+            odds=any_genotype("glow"),
+            system=system,
+            linked=True,
+            parting=Fraction(1, 10),
+        ),
+    )
+)
+LINKED = (
+    (recessive("left", odds=quarter("left")), recessive("right", odds=any_genotype("right"))),
+    tuple(
+        locus(
+            name,
+            Allele(name, name, RECESSIVE),
+            by_sex=one_copy_odds(name, SexSystem.ZW),
+            system=SexSystem.ZW,
+            linked=True,
+        )
+        for name in ("left", "right")
+    ),
+)
+PARTING = {Sex.FEMALE: (Fraction(1, 10),), Sex.MALE: (Fraction(1, 4),)}
+
+
+@st.composite
+def pedigrees(draw: st.DrawFn, most: int = 5, several_sires: bool = False) -> tuple[Member, ...]:
+    """Members in record order, ancestors first; sexes sometimes not recorded; parents sometimes neither."""
+    n_members = draw(st.integers(3, most))
+    members = [Member("f0", Sex.FEMALE), Member("m0", Sex.MALE)]
+    females, males = ["f0"], ["m0"]
+    for number in range(2, n_members):
+        sex = draw(st.sampled_from((Sex.FEMALE, Sex.MALE)))
+        name = f"{sex.value[0]}{number}"
+        dam = draw(st.sampled_from((*females, *females, None)))
+        sires: Sequence[str] = draw(st.sampled_from([[one] for one in males] * 2 + [[]]))
+        litter, own = "", False
+        if several_sires and len(males) > 1 and draw(st.booleans()):
+            sires, own = males[:2], draw(st.booleans())
+            litter = draw(st.sampled_from(("", "L")))
+        odds = {1: (ONE,), 2: (Fraction(1, 3), Fraction(2, 3))}.get(len(sires), ())
+        recorded = draw(st.sampled_from((sex, sex, Sex.UNKNOWN)))
+        key = f"{litter}{dam}{own}" if litter else ""
+        members.append(Member(name, recorded, dam, tuple(zip(sires, odds, strict=True)), key, own))
+        (females if sex is Sex.FEMALE else males).append(name)
+    return tuple(members)
+
+
+def likelihoods(at: Locus) -> list[Mapping[Genotype, Fraction]]:
+    """Everything that may be seen, what a test may leave, and nothing at all."""
+    shown = [when_seen(at, [look.id]) for look in at.looks]
+    genotypes = all_genotypes(at)
+    return [*[seen for seen in shown if seen], when_not_seen(at), when_not_seen(at), dict.fromkeys(genotypes[:2], ONE)]
+
+
+@st.composite
+def evidence(
+    draw: st.DrawFn, at: Locus, members: tuple[Member, ...], tallies: bool = True
+) -> tuple[tuple[Observation, ...], tuple[Tally, ...]]:
+    possible = likelihoods(at)
+    seen = [
+        Observation(member.id, draw(st.sampled_from(possible)), f"seen {number}")
+        for number, member in enumerate(members)
+        if draw(st.booleans())
+    ]
+    counted = []
+    parents = [member for member in members if member.dam or member.sires]
+    if tallies and parents and draw(st.booleans()):
+        like = draw(st.sampled_from(parents))
+        sex = draw(st.sampled_from(Sex)) if at.sex_system is not SexSystem.UNKNOWN else Sex.UNKNOWN
+        counted.append(
+            Tally(
+                like.dam,
+                like.sires,
+                draw(st.integers(1, 3)),
+                draw(st.sampled_from(possible)),
+                "others",
+                sex,
+                like.litter,
+                like.each_its_own_sire,
+            )
+        )
+    return tuple(seen), tuple(counted)
+
+
+@st.composite
+def questions(
+    draw: st.DrawFn, loci: Sequence[Locus], most: int = 5, several_sires: bool = False, tallies: bool = True
+) -> Question:
+    at = draw(st.sampled_from(loci))
+    members = draw(pedigrees(most, several_sires))
+    seen, counted = draw(evidence(at, members, tallies))
+    return Question(at, members, _priors(draw, at, members), seen, counted)
+
+
+def _priors(draw: st.DrawFn, at: Locus, members: tuple[Member, ...]) -> dict[str, Mapping[Genotype, Fraction]]:
+    priors: dict[str, Mapping[Genotype, Fraction]] = {}
+    for member in members:
+        if not member.dam and not member.sires and draw(st.booleans()) and member.sex is not Sex.UNKNOWN:
+            genotypes = at.genotypes(member.sex)[:2]
+            priors[member.id] = dict.fromkeys(genotypes, Fraction(1, len(genotypes)))
+    return priors
+
+
+@st.composite
+def linked_questions(draw: st.DrawFn, most: int = 4) -> LinkedQuestion:
+    loci = draw(st.sampled_from(LINKED))
+    members = draw(pedigrees(most))
+    asked = []
+    for at in loci:
+        seen, _ = draw(evidence(at, members, tallies=False))
+        asked.append(Question(at, members, {}, seen))
+    parents = [member for member in members if member.dam or member.sires]
+    if parents and draw(st.booleans()):
+        like = draw(st.sampled_from(parents))
+        asked = [
+            replace(
+                one, tallies=(Tally(like.dam, like.sires, 2, draw(st.sampled_from(likelihoods(one.locus))), "others"),)
+            )
+            for one in asked
+        ]
+    phases = {}
+    if not loci[0].sex_linked and draw(st.booleans()):
+        phases["f0"] = ({"left": "left", "right": "+"}, {"left": "+"})
+    return LinkedQuestion(Linkage(("left", "right"), PARTING), tuple(asked), phases)
