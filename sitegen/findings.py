@@ -67,7 +67,6 @@ class Kind(StrEnum):
     ODDS_WRONG = "odds-wrong"
     LINKAGE_WRONG = "linkage-wrong"
     EVIDENCE_CLASH = "evidence-clash"
-    EVIDENCE_UNUSED = "evidence-unused"
     OFFER_CLASH = "offer-clash"
     STAGE_UNKNOWN = "stage-unknown"
     PHOTO_UNKNOWN = "photo-unknown"

@@ -84,7 +84,7 @@ def _names(walk: _Walk, folder: str) -> list[str]:
     except OSError as error:
         _unreadable(walk, folder, error.strerror or "it cannot be opened")
         return []
-    names = []
+    names: list[str] = []
     for name in found:
         path = f"{folder}/{name}" if folder else name
         if name.startswith((".", "~$")) or name.endswith("~") or name.lower() in _IGNORED:

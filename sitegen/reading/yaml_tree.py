@@ -5,6 +5,7 @@ YAML gives the shape only: ``name: No`` stays "No", ``12:30`` and ``0123`` and d
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from typing import Any
 
 import yaml
 
@@ -107,11 +108,12 @@ class _Builder:
                     break
         return self.root
 
-    def _place(self, mark: yaml.Mark) -> Place:
+    def _place(self, mark: Any) -> Place:
         return Place(self.file, mark.line + 1, mark.column + 1)
 
     def _scalar(self, event: yaml.ScalarEvent) -> Scalar:
-        start, end = event.start_mark, event.end_mark
+        start: Any = event.start_mark
+        end: Any = event.end_mark
         place = self._place(start)
         if event.tag is not None or event.anchor is not None:
             self._marked(place, event)
@@ -238,9 +240,9 @@ def _broken(error: yaml.YAMLError, text: str, file: str) -> Finding:
     """A parser's complaint as a finding at the place that helps most."""
     lines = text.split("\n")
     if isinstance(error, yaml.reader.ReaderError):
-        before = text[: error.position]
-        line, column = before.count("\n"), len(before) - before.rfind("\n") - 1
-        return _finding(Place(file, line + 1, column + 1), "", "special characters", "")
+        before = text[: int(error.position or 0)]
+        row, column = before.count("\n"), len(before) - before.rfind("\n") - 1
+        return _finding(Place(file, row + 1, column + 1), "", "special characters", "")
     context = str(getattr(error, "context", "") or "")
     problem = str(getattr(error, "problem", "") or "")
     mark = getattr(error, "problem_mark", None) or getattr(error, "context_mark", None)

@@ -189,4 +189,3 @@ def _unknown_genotype(name: Scalar, locus: str, ids: list[str], report: Report, 
         nearest=nearest(name.text, pairs),
         remedy="write the ids of the alleles as they stand under alleles",
     )
-

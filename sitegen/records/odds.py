@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from fractions import Fraction
+from typing import TypeVar
 
 from sitegen.exact import parse_fraction, written
 from sitegen.findings import Kind
@@ -9,6 +10,8 @@ from sitegen.genetics.loci import Genotype, Locus
 from sitegen.reading.yaml_tree import Entries, Node, Scalar
 from sitegen.records.gene_names import GeneNames
 from sitegen.records.report import At, Report
+
+T = TypeVar("T")
 
 
 def chance_of(node: Node, report: Report) -> Fraction | None:
@@ -26,7 +29,7 @@ def chance_of(node: Node, report: Report) -> Fraction | None:
     return chance
 
 
-def check_sum(odds: Mapping[object, Fraction], node: Node, report: Report) -> bool:
+def check_sum(odds: Mapping[T, Fraction], node: Node, report: Report) -> bool:
     """True when the odds sum to exactly 1; else a finding says what they sum to."""
     total = sum(odds.values(), Fraction(0))
     if total != 1:
@@ -40,9 +43,7 @@ def check_sum(odds: Mapping[object, Fraction], node: Node, report: Report) -> bo
     return total == 1
 
 
-def genotype_odds(
-    locus: Locus, node: Entries, names: GeneNames, report: Report
-) -> dict[Genotype, Fraction] | None:
+def genotype_odds(locus: Locus, node: Entries, names: GeneNames, report: Report) -> dict[Genotype, Fraction] | None:
     """Genotype to chance, in genotype order and without chances of 0; None, and findings, when something is wrong."""
     odds: dict[Genotype, Fraction] = {}
     sound = True

@@ -18,8 +18,6 @@ class At(Generic[T]):
     width: int = 0
 
 
-
-
 @dataclass(slots=True)
 class Report:
     """The findings so far, in the order in which they were met."""

@@ -19,7 +19,9 @@ from sitegen.records.written.values import (
     word_reader,
 )
 
-SexWord = Annotated[At[Sex] | None, *word_reader(Sex, also={"f": "female", "m": "male", "0.1": "female", "1.0": "male"})]
+SexWord = Annotated[
+    At[Sex] | None, *word_reader(Sex, also={"f": "female", "m": "male", "0.1": "female", "1.0": "male"})
+]
 
 PARENT: dict[str, Any] = {
     "oneOf": [
@@ -115,9 +117,7 @@ class EvidenceForm(Form):
     name: Text = described("What the animal is called.")
     sex: SexWord = described("female, male or unknown.")
     died: Day = described("When it died.")
-    shows: Texts = described(
-        "The looks that are seen; [] when it was looked at and shows none. Left out: not judged."
-    )
+    shows: Texts = described("The looks that are seen; [] when it was looked at and shows none. Left out: not judged.")
     unsure: Texts = described("Loci that were not judged, or all: nothing was judged but what shows names.")
     judged: Day = described("When it was judged, for looks that come with age.")
     stated: Annotated[Any, *raw(_STATED)] = described(

@@ -90,7 +90,7 @@ class Form(BaseModel):
                 )
         for name, field in cls.model_fields.items():
             written = field.alias or name
-            if field.is_required() and name != "node" and _is_blank(values.get(written)):
+            if field.is_required() and name != "node" and is_blank(values.get(written)):
                 values.pop(written, None)
                 report.error(
                     Kind.KEY_MISSING,
@@ -102,7 +102,8 @@ class Form(BaseModel):
         return values
 
 
-def _is_blank(node: Node | None) -> bool:
+def is_blank(node: Node | None) -> bool:
+    """True when nothing is written."""
     return node is None or (isinstance(node, Scalar) and node.blank)
 
 
@@ -127,7 +128,7 @@ def _forgiving(form: type[F]) -> Callable[[Any, Callable[[Any], Any], Validation
     """A reader that makes None of a part that is not written or not usable, and lets the rest go on."""
 
     def read(tree: Any, handler: Callable[[Any], Any], info: ValidationInfo) -> F | None:
-        return None if tree is None or _is_blank(tree) else filled(form, tree, report_of(info))
+        return None if tree is None or is_blank(tree) else filled(form, tree, report_of(info))
 
     return read
 
@@ -141,7 +142,7 @@ def as_items(tree: Any, info: ValidationInfo) -> tuple[Node, ...]:
     """A list's entries; one entry alone may stand without brackets."""
     if isinstance(tree, Items):
         return tree.items
-    if _is_blank(tree):
+    if is_blank(tree):
         return ()
     if isinstance(tree, Scalar):
         return (tree,)
@@ -159,7 +160,7 @@ def as_named(tree: Any, info: ValidationInfo) -> dict[str, Node]:
     """A group's values by name."""
     if isinstance(tree, Entries):
         return {key.text: node for key, node in tree.entries}
-    if not _is_blank(tree):
+    if not is_blank(tree):
         report_of(info).error(
             Kind.VALUE_WRONG,
             tree,
@@ -178,7 +179,7 @@ def as_text_map(tree: Any, report: Report, *, blank_means_nothing: bool = False)
         report: Takes what is wrong.
         blank_means_nothing: An entry without a value is kept, as an empty text.
     """
-    if tree is None or _is_blank(tree):
+    if tree is None or is_blank(tree):
         return []
     if not isinstance(tree, Entries):
         report.error(

@@ -2,6 +2,7 @@
 
 from typing import Annotated, Any, ClassVar
 
+from sitegen.reading.yaml_tree import Entries, Scalar
 from sitegen.records.written.animals import PARENT, TEXT_BY_NAME, SexWord, YoungForm
 from sitegen.records.written.forms import LISTED, NAMED, Form, described, part, raw, required
 from sitegen.records.written.values import Day, SureWhole, Text, Texts, Whole, YesNo
@@ -48,3 +49,9 @@ class LitterForm(Form):
     captions: Annotated[Any, *raw(TEXT_BY_NAME)] = described("A line of text by photo file name.")
     about: Text = described("Free text, Markdown.")
     private: Annotated[Any, *raw({})] = described("Anything that is never published.")
+
+    @property
+    def young_keys(self) -> dict[str, Scalar]:
+        """Number of each young to where it stands."""
+        tree = next((node for key, node in self.node.entries if key.text == "young"), None)
+        return {key.text: key for key, _ in tree.entries} if isinstance(tree, Entries) else {}

@@ -6,7 +6,18 @@ from sitegen.genetics.loci import Inheritance, SexSystem
 from sitegen.records.report import At
 from sitegen.records.species import Births
 from sitegen.records.written.forms import LISTED, NAMED, Form, described, part, raw, required
-from sitegen.records.written.values import Age, Chance, Half, SureText, SureWhole, Text, Texts, Whole, YesNo, word_reader
+from sitegen.records.written.values import (
+    Age,
+    Chance,
+    Half,
+    SureText,
+    SureWhole,
+    Text,
+    Texts,
+    Whole,
+    YesNo,
+    word_reader,
+)
 
 InheritanceWord = Annotated[
     At[Inheritance] | None,

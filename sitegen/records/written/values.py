@@ -234,11 +234,11 @@ def _leaf(read: Any, expected: str, **schema: Any) -> Any:
 
 
 _TEXT = _leaf(read_text, "a word or text", type=["string", "number", "boolean"])
-_DAY = _leaf(
-    read_date, "a date", type=["string", "integer"], pattern=r"^(\d{4}(-\d{1,2}(-\d{1,2})?)?|unknown)$"
-)
+_DAY = _leaf(read_date, "a date", type=["string", "integer"], pattern=r"^(\d{4}(-\d{1,2}(-\d{1,2})?)?|unknown)$")
 _AGE = _leaf(read_months, "an age such as 18 months", type="string", pattern=r"^[\d.,/ ]+ ?(day|week|month|year)s?$")
-_WEIGHT = _leaf(read_grams, "a weight such as 310 g", type="string", pattern=r"^[\d.,/ ]+ ?(g|grams?|kg|oz|ounces|lbs?)$")
+_WEIGHT = _leaf(
+    read_grams, "a weight such as 310 g", type="string", pattern=r"^[\d.,/ ]+ ?(g|grams?|kg|oz|ounces|lbs?)$"
+)
 _WHOLE = _leaf(read_whole, "a whole number", type="integer", minimum=0)
 _YES = _leaf(read_yes, "true or false", type="boolean")
 _CHANCE = _leaf(read_chance, "a fraction", type=["string", "number"])

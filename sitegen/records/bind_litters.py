@@ -1,0 +1,94 @@
+"""From the written form of a litter to :class:`~sitegen.records.litters.Litter`."""
+
+from sitegen.findings import Kind
+from sitegen.genetics.loci import Sex
+from sitegen.reading.yaml_tree import Scalar
+from sitegen.records.bind_genes import Binder
+from sitegen.records.bind_photos import Photos
+from sitegen.records.litters import Litter, Others
+from sitegen.records.references import Known, place_of
+from sitegen.records.report import At, Report
+from sitegen.records.values import PartialDate
+from sitegen.records.written.litters import LitterForm
+
+
+def bind_litter(litter_id: str, form: LitterForm, known: Known, photos: Photos, report: Report) -> Litter | None:
+    """The litter without its young; None when its species cannot be found."""
+    if form.species is not None:
+        known.find_species(form.species, report)
+    if place_of(form.dam) is None and place_of(form.sire) is None:
+        report.error(
+            Kind.KEY_MISSING,
+            form.start,
+            "this litter has neither a dam nor a sire",
+            expected="a line dam: and a line sire:, or one of them",
+            remedy="name the parent that is known",
+        )
+        return None
+    dam, sires = known.find_dam(form.dam, report), known.find_sires(form.sire, report)
+    species = known.species_of_litter(litter_id)
+    if species is None:
+        _without_species(litter_id, form, known, report)
+        return None
+    bound = known.species[species]
+    own = photos.by_young(form.young or ()).get("", [])
+    captions = photos.captions(form.captions, report)
+    return Litter(
+        id=litter_id,
+        name=form.name.value if form.name else litter_id,
+        species=species,
+        place=form.start,
+        dam=dam,
+        sires=sires,
+        others=_others(form, Binder(bound.names, Sex.UNKNOWN, report)) if bound else (),
+        each_its_own_sire=bool(form.mixed_sires and form.mixed_sires.value),
+        paired=_date(form.paired),
+        laid=_date(form.laid),
+        born=_date(form.born),
+        expected=_date(form.expected),
+        eggs=_count(form.eggs),
+        infertile=_count(form.infertile),
+        stillborn=_count(form.stillborn),
+        photos=photos.records(captions, own),
+        about=form.about.value if form.about else "",
+        dam_place=place_of(form.dam),
+        sire_place=place_of(form.sire),
+    )
+
+
+def _without_species(litter_id: str, form: LitterForm, known: Known, report: Report) -> None:
+    """Told only when no other finding explains it: a parent that is not found, or one that is broken."""
+    named = [text for text in (form.dam and form.dam.value, _single(form)) if text]
+    if all(text.lower() == "unknown" for text in named):
+        report.error(
+            Kind.KEY_MISSING,
+            form.start,
+            f"neither parent of {litter_id} is known, so its species is not known either",
+            expected="a line species:, or a parent",
+            remedy="add species",
+        )
+
+
+def _single(form: LitterForm) -> str:
+    return form.sire.text if isinstance(form.sire, Scalar) else "several" if form.sire is not None else ""
+
+
+def _others(form: LitterForm, binder: Binder) -> tuple[Others, ...]:
+    return tuple(
+        Others(
+            entry.count.value,
+            binder.judged(entry, entry.judged),
+            entry.sex.value if entry.sex else Sex.UNKNOWN,
+            entry.start,
+        )
+        for entry in form.others or ()
+        if entry is not None and entry.count.value
+    )
+
+
+def _date(written: At[PartialDate] | None) -> PartialDate | None:
+    return written.value if written else None
+
+
+def _count(written: At[int] | None) -> int | None:
+    return written.value if written else None

@@ -1,0 +1,112 @@
+"""Offers and prices."""
+
+from functools import lru_cache
+from typing import Any
+
+from babel.numbers import get_currency_precision, list_currencies
+
+from sitegen.findings import Kind, nearest
+from sitegen.reading.yaml_tree import Entries, Node, Scalar
+from sitegen.records.animals import Offer, OfferState
+from sitegen.records.report import At, Report
+from sitegen.records.values import Money
+from sitegen.records.written.animals import OfferForm, PriceForm
+from sitegen.records.written.forms import filled, is_blank
+from sitegen.records.written.values import read_amount
+
+
+@lru_cache(maxsize=1)
+def currencies() -> frozenset[str]:
+    """Every currency code there is or was. Source: the Unicode locale data that Babel carries."""
+    return frozenset(list_currencies())
+
+
+def check_currency(written: At[str], report: Report) -> str:
+    """The currency code in capitals; empty, and a finding, when there is no such currency."""
+    code = written.value.upper()
+    if code in currencies():
+        return code
+    report.error(
+        Kind.PRICE_WRONG,
+        written,
+        f'"{written.value}" is not a currency code',
+        expected="three capital letters of ISO 4217, such as EUR, GBP or USD",
+        nearest=_near_currency(written.value),
+        remedy="write the code of the currency",
+    )
+    return ""
+
+
+def _near_currency(text: str) -> str:
+    """The code meant by a usual sign or word, else the most similar of the usual codes."""
+    usual = {"€": "EUR", "£": "GBP", "euro": "EUR", "euros": "EUR", "pound": "GBP", "pounds": "GBP", "dollar": "USD"}
+    codes = {"eur": "EUR", "gbp": "GBP", "usd": "USD", "cad": "CAD", "aud": "AUD", "chf": "CHF", "sek": "SEK"}
+    return usual.get(text.lower()) or codes.get(nearest(text, codes), "")
+
+
+def bind_offer(form: OfferForm | None, currency: str, report: Report) -> Offer | None:
+    """The offer; ``currency`` is that of site.yaml and stands for prices that name none."""
+    if form is None:
+        return None
+    return Offer(
+        state=form.state.value if form.state else OfferState.AVAILABLE,
+        place=form.start,
+        price=_price(form.price, currency, report),
+        since=form.since.value if form.since else None,
+        ready=form.ready.value if form.ready else None,
+    )
+
+
+def _price(tree: Node | None, currency: str, report: Report) -> Money | None:
+    if tree is None or is_blank(tree):
+        return None
+    written: Any = None
+    code: At[str] | None = None
+    if isinstance(tree, Scalar):
+        written = read_amount(tree, report)
+    elif isinstance(tree, Entries):
+        form = filled(PriceForm, tree, report)
+        written, code = (form.amount.value, form.currency) if form else (None, None)
+    else:
+        report.error(
+            Kind.PRICE_WRONG, tree, "a list is not a price", expected="140 or 140 EUR", remedy="write one price"
+        )
+    if written is None:
+        return None
+    amount, own = written
+    if own or code:
+        chosen = check_currency(code or At(own, tree.place, tree.width), report)
+    else:
+        chosen = currency
+        if not currency:
+            _without_currency(tree, report)
+    if amount < 0:
+        report.error(
+            Kind.PRICE_WRONG,
+            tree,
+            f"the price is below zero: {amount}",
+            expected="an amount of 0 or more",
+            remedy="delete the minus sign",
+        )
+        return None
+    if not chosen:
+        return None
+    if -amount.as_tuple().exponent > (digits := get_currency_precision(chosen)):
+        report.error(
+            Kind.PRICE_WRONG,
+            tree,
+            f"{amount} {chosen} cannot be paid: {chosen} has {digits} digits after the point",
+            expected=f"at most {digits} digits after the point",
+            remedy="round the price",
+        )
+    return Money(amount, chosen)
+
+
+def _without_currency(tree: Node, report: Report) -> None:
+    report.error(
+        Kind.PRICE_WRONG,
+        tree,
+        "this price has no currency",
+        expected="a currency here (140 EUR), or once for all in site.yaml (currency: EUR)",
+        remedy="add a line such as currency: EUR to site.yaml",
+    )

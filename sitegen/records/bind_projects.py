@@ -1,0 +1,220 @@
+"""From the written form of a project, and its dated notes, to :class:`~sitegen.records.projects.Project`."""
+
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from typing import TypeVar
+
+from sitegen.findings import Kind, Place, nearest
+from sitegen.genetics.loci import look_id
+from sitegen.reading.yaml_tree import Entries, Items, Node, Scalar
+from sitegen.records.animals import PhotoRecord
+from sitegen.records.bind_loci import texts
+from sitegen.records.bind_photos import Photos
+from sitegen.records.bind_site import titled
+from sitegen.records.gene_names import GeneNames
+from sitegen.records.projects import Goal, Holdback, Project, Stage, Update
+from sitegen.records.references import Known, same
+from sitegen.records.report import At, Report
+from sitegen.records.written.forms import filled, is_blank
+from sitegen.records.written.projects import HoldbackForm, ProjectForm, StageForm
+from sitegen.records.written.values import parse_date
+
+_ID = re.compile(r"^\w[\w-]*$")
+F = TypeVar("F", StageForm, HoldbackForm)
+
+
+@dataclass(slots=True)
+class ProjectBinder:
+    """Reads one project. ``kept`` holds the holdbacks of the stages read so far, as ``STAGE.HOLDBACK``."""
+
+    known: Known
+    names: GeneNames
+    report: Report
+    kept: dict[str, int] = field(default_factory=dict)
+
+    def project(
+        self, project_id: str, species: str, form: ProjectForm, photos: Photos, updates: tuple[Update, ...]
+    ) -> Project:
+        """The project; stages that cannot be used are left out and told."""
+        goal = form.goal
+        if goal is None:
+            self.report.error(
+                Kind.KEY_MISSING,
+                form.at("goal"),
+                "this project has no goal",
+                expected="goal: {shows: [amel], carries: [anery]}",
+                remedy="say what the goal animal shows",
+            )
+        captions = photos.captions(form.captions, self.report)
+        return Project(
+            id=project_id,
+            name=form.name.value if form.name else project_id,
+            species=species,
+            goal=Goal(self._looks(goal.shows), self._alleles(goal.carries)) if goal else Goal(()),
+            stages=self._stages(form.stages),
+            state=form.state.value.value if form.state else "planned",
+            place=form.start,
+            started=form.started.value if form.started else None,
+            about=form.about.value if form.about else "",
+            updates=updates,
+            photos=photos.records(captions),
+        )
+
+    def _looks(self, written: tuple[At[str] | None, ...] | None) -> tuple[str, ...]:
+        found = [look.id for text in texts(written) for look in self.names.find_looks(text, self.report) or ()]
+        return tuple(dict.fromkeys(found))
+
+    def _alleles(self, written: tuple[At[str] | None, ...] | None) -> tuple[str, ...]:
+        """Allele ids; a combination stands for its parts."""
+        found: list[str] = []
+        for text in texts(written):
+            spelling = look_id(text.value)
+            looks = () if spelling in self.names.alleles else self.names.looks.get(spelling, ())
+            parts = [At(look.id, text.place, text.width) for look in looks if look.id in self.names.alleles]
+            for part in parts or [text]:
+                if pair := self.names.find_allele(part, self.report):
+                    found.append(pair[1])
+        return tuple(dict.fromkeys(found))
+
+    def _stages(self, tree: Node | None) -> tuple[Stage, ...]:
+        stages = []
+        for name, form in self._named(StageForm, tree, "stage"):
+            stage = self._stage(name, form)
+            if stage is not None:
+                stages.append(stage)
+        return tuple(stages)
+
+    def _stage(self, name: str, form: StageForm) -> Stage | None:
+        season = form.season
+        if not 1970 <= season.value <= 2200:
+            self.report.error(
+                Kind.VALUE_WRONG,
+                season,
+                f"{season.value} is not a season",
+                expected="a year such as 2026",
+                remedy="write the year of the pairing",
+            )
+        dam, sire = self._parent(form.dam, season.value), self._parent(form.sire, season.value)
+        keep = tuple(self._holdback(kept, entry) for kept, entry in self._named(HoldbackForm, form.keep, "holdback"))
+        self.kept |= {f"{name}.{holdback.id}": season.value for holdback in keep}
+        litters = [self.known.find_litter(text, self.report) for text in texts(form.litters)]
+        if dam is None or sire is None:
+            return None
+        return Stage(
+            id=name,
+            season=season.value,
+            dam=dam,
+            sire=sire,
+            litters=tuple(litter for litter in litters if litter),
+            keep=keep,
+            place=form.start,
+            note=form.note.value if form.note else "",
+        )
+
+    def _parent(self, written: At[str], season: int) -> str | None:
+        """An animal's id, or ``STAGE.HOLDBACK`` of an earlier stage."""
+        spelling = same(written.value)
+        if spelling in self.kept:
+            if self.kept[spelling] >= season:
+                self.report.error(
+                    Kind.DATE_IMPOSSIBLE,
+                    written,
+                    f"{spelling} is born in the season {self.kept[spelling]} and cannot breed in {season}",
+                    expected="a later season",
+                    remedy="correct the season of one of the two stages",
+                )
+            return spelling
+        if "." not in spelling:
+            return self.known.find_animal(written, self.report)
+        near = nearest(spelling, self.kept)
+        self.report.error(
+            Kind.STAGE_UNKNOWN,
+            written,
+            f'no earlier stage keeps back "{written.value}"',
+            expected=f"one of {', '.join(self.kept)}"
+            if self.kept
+            else "an animal, since no earlier stage keeps any back",
+            nearest=near,
+            remedy=f'write "{near}"' if near else "name it under keep of an earlier stage",
+        )
+        return None
+
+    def _holdback(self, name: str, form: HoldbackForm) -> Holdback:
+        animals = [self.known.find_animal(text, self.report) for text in texts(form.animals)]
+        return Holdback(
+            id=name,
+            shows=self._looks(form.shows),
+            carries=self._alleles(form.carries),
+            count=form.count.value if form.count else 1,
+            sex=form.sex.value.value if form.sex and form.sex.value.value != "unknown" else "",
+            animals=tuple(animal for animal in animals if animal),
+            place=form.start,
+        )
+
+    def _named(self, form: type[F], tree: Node | None, what: str) -> Iterable[tuple[str, F]]:
+        """Forms with their ids, from a group by id or a list of entries that name theirs."""
+        if tree is None or is_blank(tree):
+            return
+        pairs: list[tuple[Scalar | None, Node]] = []
+        if isinstance(tree, Entries):
+            pairs = list(tree.entries)
+        elif isinstance(tree, Items):
+            pairs = [(None, item) for item in tree.items]
+        else:
+            self.report.error(
+                Kind.VALUE_WRONG,
+                tree,
+                f"a group of entries was expected here, each a {what}",
+                expected=f"a name for each {what}, and its lines below it",
+                remedy="write the entries by name",
+            )
+        taken: set[str] = set()
+        for number, (key, node) in enumerate(pairs, start=1):
+            entry = filled(form, Entries((), node.place) if is_blank(node) else node, self.report)
+            if entry is None:
+                continue
+            at: At[str] | Scalar | Place = entry.id or key or entry.start
+            name = entry.id.value if entry.id else key.text if key else str(number)
+            if not _ID.match(name) or name in taken:
+                self.report.error(
+                    Kind.ID_TWICE if name in taken else Kind.ID_WRONG,
+                    at,
+                    f'"{name}" is the name of another {what}' if name in taken else f'"{name}" cannot name a {what}',
+                    expected="a short name of letters, digits and hyphens that no other has",
+                    remedy="choose another name",
+                )
+            taken.add(name)
+            yield name, entry
+
+
+def bind_updates(
+    texts_by_path: Mapping[str, str], photos: tuple[str, ...], drawings: bool, report: Report
+) -> tuple[Update, ...]:
+    """The dated notes of a project, oldest first; photos whose name begins like a note belong to it.
+
+    Args:
+        texts_by_path: Path to text of each note.
+        photos: Paths of the photos in the folder of the notes.
+        drawings: The site's pictures are drawings.
+        report: Takes notes without a date.
+    """
+    found = []
+    for path, text in texts_by_path.items():
+        stem = path.rsplit("/", 1)[-1].removesuffix(".md")
+        match = re.match(r"^(\d{4}-\d{2}-\d{2})(?:[-_ ]+(.*))?$", stem)
+        date = parse_date(match[1]) if match else None
+        if match is None or date is None:
+            report.error(
+                Kind.ID_WRONG,
+                Place(path, 1, 1),
+                "the name of this note does not begin with its date",
+                expected="a name such as 2026-07-20-first-pips.md",
+                remedy="rename the file",
+            )
+            continue
+        title, body = titled(text, match[2] or stem)
+        own = tuple(photo for photo in photos if photo.rsplit("/", 1)[-1].startswith(match[1]))
+        pictures: tuple[PhotoRecord, ...] = Photos(own, drawings).records({})
+        found.append(Update(date, title, body, Place(path, 1, 1), pictures))
+    return tuple(sorted(found, key=lambda update: (update.date, update.place)))

@@ -1,0 +1,169 @@
+"""From the content folder as plain data to the bound and cross-checked collection, or to what is wrong with it."""
+
+from dataclasses import dataclass, field, replace
+
+from sitegen.findings import Finding, Kind, Place, has_errors, in_order
+from sitegen.reading.content import Content
+from sitegen.records.animals import Animal
+from sitegen.records.bind_animals import AnimalBinder, merged
+from sitegen.records.bind_litters import bind_litter
+from sitegen.records.bind_photos import Photos
+from sitegen.records.bind_projects import ProjectBinder, bind_updates
+from sitegen.records.bind_site import bind_page, bind_site
+from sitegen.records.bind_species import bind_species
+from sitegen.records.check_counts import check_counts
+from sitegen.records.check_dates import check_dates
+from sitegen.records.check_pedigree import check_pedigree
+from sitegen.records.collection import Collection
+from sitegen.records.forms_of_content import Forms, forms_of_content
+from sitegen.records.litters import Litter
+from sitegen.records.projects import Project
+from sitegen.records.references import Known
+from sitegen.records.report import Report
+from sitegen.records.site import FreePage, Site
+from sitegen.records.written.litters import LitterForm
+
+
+def bind_content(content: Content) -> tuple[Collection | None, tuple[Finding, ...]]:
+    """The collection, and everything that is wrong or unusual in any of its files.
+
+    There is no collection when at least one finding is an error: every reference in a collection is sound.
+    """
+    report = Report()
+    binding = _Binding(content, report, forms_of_content(content, report))
+    collection = binding.collection()
+    findings = in_order(report.findings)
+    return (None if has_errors(findings) else collection), findings
+
+
+@dataclass(slots=True)
+class _Binding:
+    """One run over all records; each step needs only what the steps before it have bound."""
+
+    content: Content
+    report: Report
+    forms: Forms
+    site: Site = field(init=False)
+    known: Known = field(init=False)
+    animals: dict[str, Animal] = field(default_factory=dict)
+    litters: dict[str, Litter] = field(default_factory=dict)
+
+    def collection(self) -> Collection:
+        forms = self.forms
+        self.site = bind_site(forms.site, self.report)
+        species = {
+            species_id: bind_species(species_id, form, self.report) if form else None
+            for species_id, form in forms.species.items()
+        }
+        self.known = Known(species, forms.animals, forms.litters)
+        origins = self._origins()
+        for litter_id, form in forms.litters.items():
+            if form is not None:
+                self._litter(litter_id, form)
+        self._own_records(origins)
+        projects = self._projects()
+        bound = {species_id: found.species for species_id, found in species.items() if found}
+        check_pedigree(self.animals, self.litters, self.report)
+        check_dates(self.animals, self.litters, bound, self.report)
+        check_counts(self.litters, self.animals, forms.litters, species, self.report)
+        return Collection(
+            site=self.site,
+            species=bound,
+            animals=dict(sorted(self.animals.items())),
+            litters=self.litters,
+            projects=projects,
+            pages=self._pages(),
+        )
+
+    def _photos(self, folder: str) -> Photos:
+        return Photos(self.content.photos.get(folder, ()), bool(self.site.drawings))
+
+    def _origins(self) -> dict[str, str]:
+        """Animal id to the ``LITTER/YOUNG`` it came from; two animals cannot be the same young."""
+        origins: dict[str, str] = {}
+        for animal_id, form in self.forms.animals.items():
+            if form is None or form.from_litter is None:
+                continue
+            young = self.known.find_young(form.from_litter, self.report)
+            if young is None:
+                continue
+            key = "/".join(young)
+            if key in self.known.promoted:
+                self.report.error(
+                    Kind.PARENTS_CLASH,
+                    form.from_litter,
+                    f"{animal_id} and {self.known.promoted[key]} are both said to be young {young[1]} of {young[0]}",
+                    expected="one animal for each young",
+                    remedy="correct from_litter of one of the two",
+                )
+                continue
+            self.known.promoted[key] = animal_id
+            origins[animal_id] = key
+        return origins
+
+    def _litter(self, litter_id: str, form: LitterForm) -> None:
+        """A litter and its listed young."""
+        photos = self._photos(self.forms.folders["litters", litter_id])
+        litter = bind_litter(litter_id, form, self.known, photos, self.report)
+        if litter is None:
+            return
+        binder = AnimalBinder(self.known, self.site.currency, self.report)
+        by_young = photos.by_young(form.young or ())
+        shared = photos.captions(form.captions, Report())
+        ids = []
+        for number, entry in (form.young or {}).items():
+            key = form.young_keys[number]
+            captions = shared | (photos.captions(entry.captions, self.report) if entry else {})
+            young = binder.young(number, entry, litter, key, photos.records(captions, by_young.get(number, ())))
+            self.animals[young.id] = young
+            ids.append(self.known.promoted.get(young.id, young.id))
+        self.litters[litter_id] = replace(litter, young=tuple(ids))
+
+    def _own_records(self, origins: dict[str, str]) -> None:
+        """Animals with a folder of their own; a promoted young takes the place of its entry in the litter."""
+        binder = AnimalBinder(self.known, self.site.currency, self.report)
+        for animal_id, form in self.forms.animals.items():
+            if form is None:
+                continue
+            photos = self._photos(self.forms.folders["animals", animal_id])
+            animal = binder.animal(animal_id, form, photos)
+            young = self.animals.pop(origins.get(animal_id, ""), None)
+            if animal is not None and young is not None:
+                animal = merged(animal, young, self.litters[young.litter], self.report)
+            if animal is not None:
+                self.animals[animal_id] = animal
+
+    def _projects(self) -> dict[str, Project]:
+        found = {}
+        for project_id, form in self.forms.projects.items():
+            folder = self.forms.folders["projects", project_id]
+            updates = bind_updates(
+                self.forms.updates.get(project_id, {}),
+                self.content.photos.get(f"{folder}/updates", ()),
+                bool(self.site.drawings),
+                self.report,
+            )
+            if form is None:
+                continue
+            species = self.known.find_species(form.species, self.report)
+            bound = self.known.species.get(species) if species else None
+            if species is not None and bound is not None:
+                binder = ProjectBinder(self.known, bound.names, self.report)
+                found[project_id] = binder.project(project_id, species, form, self._photos(folder), updates)
+        return found
+
+    def _pages(self) -> dict[str, FreePage]:
+        pages: dict[str, FreePage] = {}
+        for stem, (path, text) in self.forms.pages.items():
+            page = bind_page(stem, text, path)
+            if page.id in pages:
+                self.report.error(
+                    Kind.ID_TWICE,
+                    Place(path),
+                    f'two pages are named "{page.id}", apart from the number in front',
+                    expected="a name of its own for each page",
+                    remedy="rename one of the two",
+                    others=(pages[page.id].place,),
+                )
+            pages[page.id] = page
+        return dict(sorted(pages.items()))

@@ -1,0 +1,116 @@
+"""Every text of the content folder as the form of its kind, with ids from folder and file names."""
+
+import re
+import unicodedata
+from dataclasses import dataclass, field
+from typing import TypeVar
+
+from sitegen.findings import Kind, Place
+from sitegen.reading.content import Content
+from sitegen.reading.yaml_tree import parse_tree
+from sitegen.records.references import same
+from sitegen.records.report import Report
+from sitegen.records.written.animals import AnimalForm
+from sitegen.records.written.forms import Form, filled
+from sitegen.records.written.litters import LitterForm
+from sitegen.records.written.projects import ProjectForm
+from sitegen.records.written.site import SiteForm
+from sitegen.records.written.species import SpeciesForm
+
+F = TypeVar("F", bound=Form)
+
+_FORMS: dict[str, type[Form]] = {"animals": AnimalForm, "litters": LitterForm, "projects": ProjectForm}
+_RECORD = re.compile(r"^(animals|litters|projects)/([^/]+)/(?:animal|litter|project)\.yaml$")
+_SPECIES = re.compile(r"^species/([^/]+)\.yaml$")
+_PAGE = re.compile(r"^pages/([^/]+)\.md$")
+_UPDATE = re.compile(r"^projects/([^/]+)/updates/[^/]+\.md$")
+_ID = re.compile(r"^[^\W_][\w-]*$")
+
+
+@dataclass(slots=True)
+class Forms:
+    """The forms by id, sorted; None for a record that exists and could not be read.
+
+    Attributes:
+        folders: (``animals``, id) to the folder as the system writes it.
+        pages: File name without its ending to (path, text).
+        updates: Project id to path to text.
+    """
+
+    site: SiteForm | None = None
+    species: dict[str, SpeciesForm | None] = field(default_factory=dict)
+    animals: dict[str, AnimalForm | None] = field(default_factory=dict)
+    litters: dict[str, LitterForm | None] = field(default_factory=dict)
+    projects: dict[str, ProjectForm | None] = field(default_factory=dict)
+    folders: dict[tuple[str, str], str] = field(default_factory=dict)
+    pages: dict[str, tuple[str, str]] = field(default_factory=dict)
+    updates: dict[str, dict[str, str]] = field(default_factory=dict)
+
+
+def forms_of_content(content: Content, report: Report) -> Forms:
+    """Every record of the content folder in its written form."""
+    forms = Forms()
+    by_kind: dict[str, dict[str, object]] = {"animals": {}, "litters": {}, "projects": {}, "species": {}}
+    for path in sorted({*content.texts, *content.unreadable}, key=lambda path: (same(path), path)):
+        text = content.texts.get(path)
+        if path == "site.yaml":
+            forms.site = None if text is None else _form(SiteForm, text, path, report)
+        elif match := _RECORD.match(path):
+            kind, folder = match[1], match[2]
+            record_id = _id(folder, f"{kind}/{folder}", report, by_kind[kind])
+            forms.folders[kind, record_id] = f"{kind}/{folder}"
+            by_kind[kind][record_id] = None if text is None else _form(_FORMS[kind], text, path, report)
+        elif match := _SPECIES.match(path):
+            species_id = _id(match[1], path, report, by_kind["species"])
+            by_kind["species"][species_id] = None if text is None else _form(SpeciesForm, text, path, report)
+        elif text is not None and (match := _PAGE.match(path)):
+            forms.pages[same(match[1])] = (path, text)
+        elif text is not None and (match := _UPDATE.match(path)):
+            forms.updates.setdefault(same(match[1]), {})[path] = text
+    forms.species = {i: form for i, form in by_kind["species"].items() if form is None or isinstance(form, SpeciesForm)}
+    forms.animals = {i: form for i, form in by_kind["animals"].items() if form is None or isinstance(form, AnimalForm)}
+    forms.litters = {i: form for i, form in by_kind["litters"].items() if form is None or isinstance(form, LitterForm)}
+    forms.projects = {
+        i: form for i, form in by_kind["projects"].items() if form is None or isinstance(form, ProjectForm)
+    }
+    return forms
+
+
+def _form(form: type[F], text: str, path: str, report: Report) -> F | None:
+    tree, findings = parse_tree(text, path)
+    report.findings.extend(findings)
+    return None if tree is None else filled(form, tree, report)
+
+
+def _id(name: str, path: str, report: Report, taken: dict[str, object]) -> str:
+    """The id of a record from the name of its folder or file, told when it cannot be part of an address."""
+    record_id = same(name)
+    other = next((i for i in taken if i.lower() == record_id.lower()), None) if len(taken) < 5 else None
+    if not _ID.match(record_id):
+        report.error(
+            Kind.ID_WRONG,
+            Place(path),
+            f'"{record_id}" cannot be part of a page\'s address',
+            expected="letters, digits and hyphens, beginning with a letter or digit",
+            nearest=plain_id(record_id),
+            remedy="rename it, and write the new name where other records refer to it",
+        )
+    elif other is not None:
+        report.error(
+            Kind.ID_TWICE,
+            Place(path),
+            f'"{record_id}" and "{other}" differ only in capitals, and many systems take them as one',
+            expected="names that differ in more than capitals",
+            remedy="rename one of the two",
+        )
+    return record_id
+
+
+def plain_id(name: str) -> str:
+    """The nearest name that can be part of an address.
+
+    >>> plain_id("Jun iper (2)")
+    'jun-iper-2'
+    """
+    bare = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode()
+    return re.sub(r"[^a-z0-9]+", "-", bare.lower()).strip("-")
