@@ -10,7 +10,7 @@ from PIL import Image
 
 from sitegen.findings import Finding, SitegenError, in_order
 from sitegen.photos.facts import read_content
-from sitegen.photos.opening import DAMAGED, Fault, upright_pixels, with_photo, without_metadata
+from sitegen.photos.opening import DAMAGED, Fault, opened_photo, upright_pixels, without_metadata
 from sitegen.photos.variants import Format, PhotoFacts, PictureSet, PictureSettings, Variant
 from sitegen.photos.workers import Progress, in_workers
 from sitegen.store import Store
@@ -120,8 +120,7 @@ def _encode_job(job: _Job) -> Finding | _NotStored | None:
         return content.at(photograph.file)
     if hashlib.sha256(content).hexdigest() != photograph.facts.content_hash:
         return _CHANGED.at(photograph.file)
-    width, height = photograph.pictures.width_px, photograph.pictures.height_px
-    pixels = with_photo(content, lambda image: upright_pixels(image, width, height))
+    pixels = _largest(content, photograph.pictures)
     del content
     if isinstance(pixels, Fault):
         return pixels.at(photograph.file)
@@ -130,6 +129,15 @@ def _encode_job(job: _Job) -> Finding | _NotStored | None:
     except OSError as failure:
         return _NotStored(failure.strerror or str(failure))
     return None
+
+
+def _largest(content: bytes, pictures: PictureSet) -> Image.Image | Fault:
+    """The pixels of the largest picture; the original is let go before anything is encoded."""
+    image = opened_photo(content)
+    if isinstance(image, Fault):
+        return image
+    with image:
+        return upright_pixels(image, pictures.width_px, pictures.height_px)
 
 
 def _encode_chain(pixels: Image.Image, job: _Job) -> None:

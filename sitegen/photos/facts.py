@@ -21,9 +21,9 @@ from sitegen.photos.opening import (
     Fault,
     day_taken,
     format_of,
+    opened_photo,
     upright_pixels,
     upright_size,
-    with_photo,
 )
 from sitegen.photos.variants import RECIPE, PhotoFacts
 from sitegen.photos.workers import Crashed, Progress, in_workers
@@ -98,24 +98,20 @@ def _new_facts_of(path: Path) -> PhotoFacts | Fault:
 
 
 def _new_facts(content: bytes) -> PhotoFacts | Fault:
-    content_hash = hashlib.sha256(content).hexdigest()
-    facts = with_photo(content, lambda image: _facts(image, content_hash))
-    if isinstance(facts, PhotoFacts) and _ends_early(content, facts.format):
+    image = opened_photo(content)
+    if isinstance(image, Fault):
+        return image
+    with image:
+        format, taken = format_of(image), day_taken(image)
+        width, height = upright_size(image)
+        longest = max(width, height)
+        scale = min(_TINY_PX, longest)
+        tiny = upright_pixels(image, max(1, width * scale // longest), max(1, height * scale // longest))
+    if isinstance(tiny, Fault) or _ends_early(content, format):
         return DAMAGED
-    return facts
-
-
-def _facts(image: Image.Image, content_hash: str) -> PhotoFacts:
-    """Facts of an opened photo."""
-    width, height = upright_size(image)
-    taken = day_taken(image)
-    format = format_of(image)
-    longest = max(width, height)
-    scale = min(_TINY_PX, longest)
-    tiny = upright_pixels(image, max(1, width * scale // longest), max(1, height * scale // longest))
     red, green, blue = tiny.resize((1, 1), Image.Resampling.BOX).tobytes()
     return PhotoFacts(
-        content_hash=content_hash,
+        content_hash=hashlib.sha256(content).hexdigest(),
         format=format,
         width_px=width,
         height_px=height,

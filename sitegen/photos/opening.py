@@ -1,12 +1,11 @@
 """Bytes of a photograph to upright sRGB pixels; every way in which that may fail, told for a breeder."""
 
 import io
-import struct
 import warnings
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import date
-from typing import TypeVar
 
 from PIL import ExifTags, Image, ImageCms
 
@@ -15,13 +14,14 @@ from sitegen.findings import Finding, Kind, Level, Place
 MAX_BYTES = 256 * 1024 * 1024
 MAX_PIXELS = 120_000_000
 MAX_SIDE_PX = 30_000
-FORMATS = ("JPEG", "MPO", "PNG", "WEBP", "AVIF", "TIFF", "GIF", "BMP")
+FORMATS = ("JPEG", "PNG", "WEBP", "AVIF", "TIFF", "GIF", "BMP")
 
 # Brands of HEIF files that hold HEVC pictures, bytes 8 to 11 of the file.
 # Source: ISO/IEC 23008-12, annex B (from memory).
 _HEIC_BRANDS = (b"heic", b"heix", b"heim", b"heis", b"hevc", b"hevx", b"mif1", b"msf1")
 
 _SIXTEEN_BITS = ("I;16", "I;16L", "I;16B", "I;16N")
+_ORIGINAL, _DIGITISED = ExifTags.Base.DateTimeOriginal, ExifTags.Base.DateTimeDigitized
 _WHITE = (255, 255, 255)
 
 # EXIF orientation to the turn that makes the picture upright.
@@ -35,8 +35,6 @@ _TURNS = {
     7: Image.Transpose.TRANSVERSE,
     8: Image.Transpose.ROTATE_90,
 }
-
-T = TypeVar("T")
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,30 +84,20 @@ TOO_MANY_PIXELS = Fault(
 )
 
 
-def with_photo(content: bytes, use: Callable[[Image.Image], T]) -> T | Fault:
-    """What ``use`` makes of the opened photo, or why that failed.
-
-    Decoders meet damaged files with almost any exception, so every one of them is a fault of the file here; ``use``
-    must therefore do nothing but read and change pixels.
-    """
+def opened_photo(content: bytes) -> Image.Image | Fault:
+    """The photo with its header read, or why that cannot be done. Nothing is unpacked yet."""
     if not content:
         return EMPTY
-    # Pillow warns of odd metadata that we drop anyway, and of sizes that are checked below.
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore")
-        try:
+    try:
+        with _quietly():
             image = Image.open(io.BytesIO(content), formats=FORMATS)
-        except Image.DecompressionBombError:
-            return TOO_MANY_PIXELS
-        except Exception:
-            return _unknown(content)
-        try:
-            with image:
-                if image.width * image.height > MAX_PIXELS or max(image.size) > MAX_SIDE_PX:
-                    return TOO_MANY_PIXELS
-                return use(image)
-        except Exception:
-            return DAMAGED
+    except Image.DecompressionBombError:
+        return TOO_MANY_PIXELS
+    except Exception:  # decoders meet damaged files with almost any exception
+        return _unknown(content)
+    if image.width * image.height > MAX_PIXELS or max(image.size) > MAX_SIDE_PX:
+        return TOO_MANY_PIXELS
+    return image
 
 
 def format_of(image: Image.Image) -> str:
@@ -119,11 +107,8 @@ def format_of(image: Image.Image) -> str:
 
 def orientation_of(image: Image.Image) -> int:
     """The EXIF orientation, 1 to 8; 1 when there is none or it is nonsense."""
-    try:
-        value = image.getexif().get(ExifTags.Base.Orientation, 1)
-    except (ValueError, TypeError, OSError, SyntaxError, KeyError, struct.error):
-        return 1
-    return int(value) if value in _TURNS else 1
+    value = _metadata(image, lambda exif: exif.get(ExifTags.Base.Orientation))
+    return value if isinstance(value, int) and value in _TURNS else 1
 
 
 def upright_size(image: Image.Image) -> tuple[int, int]:
@@ -134,21 +119,29 @@ def upright_size(image: Image.Image) -> tuple[int, int]:
 
 def day_taken(image: Image.Image) -> date | None:
     """The day on which the photo was taken, or digitised, by the camera's clock; None when it does not say."""
-    try:
-        details = image.getexif().get_ifd(ExifTags.IFD.Exif)
-    except (ValueError, TypeError, OSError, SyntaxError, KeyError, struct.error):
-        return None
-    for tag in (ExifTags.Base.DateTimeOriginal, ExifTags.Base.DateTimeDigitized):
-        text = str(details.get(tag, ""))[:10].replace(":", "-")
+    for told in (_detail(image, _ORIGINAL), _detail(image, _DIGITISED)):
         try:
-            return date.fromisoformat(text)
+            return date.fromisoformat(str(told)[:10].replace(":", "-"))
         except ValueError:
             continue
     return None
 
 
-def upright_pixels(image: Image.Image, width_px: int, height_px: int) -> Image.Image:
-    """The first frame, upright, in sRGB, on white, at the given size, and without any metadata.
+def _detail(image: Image.Image, tag: int) -> object:
+    return _metadata(image, lambda exif: exif.get_ifd(ExifTags.IFD.Exif).get(tag))
+
+
+def _metadata(image: Image.Image, read: Callable[[Image.Exif], object]) -> object:
+    """One value of the photo's EXIF block; None when the block is missing or damaged."""
+    try:
+        with _quietly():
+            return read(image.getexif())
+    except Exception:  # written by anybody: damage shows as almost any exception
+        return None
+
+
+def upright_pixels(image: Image.Image, width_px: int, height_px: int) -> Image.Image | Fault:
+    """The first frame, upright, in sRGB, on white, at the given size, and without any metadata; or what is damaged.
 
     The size is as looked at and not larger than the original. The photo is shrunk before it is turned and before
     its colours are converted, and a JPEG is decoded at the smallest sufficient scale of its own, so that an
@@ -157,8 +150,12 @@ def upright_pixels(image: Image.Image, width_px: int, height_px: int) -> Image.I
     orientation = orientation_of(image)
     size = (height_px, width_px) if orientation >= 5 else (width_px, height_px)
     profile = image.info.get("icc_profile")
-    image.draft(None, size)
-    pixels = _eight_bits_on_white(image)
+    try:
+        with _quietly():
+            image.draft(None, size)
+            pixels = _eight_bits_on_white(image)
+    except Exception:  # as above
+        return DAMAGED
     if pixels.size != size:
         pixels = pixels.resize(size, Image.Resampling.LANCZOS, reducing_gap=3.0)
     pixels = _in_srgb(pixels, profile)
@@ -202,6 +199,14 @@ def _in_srgb(pixels: Image.Image, profile: object) -> Image.Image:
         if converted is not None:
             return converted
     return pixels.convert("RGB")
+
+
+@contextmanager
+def _quietly() -> Iterator[None]:
+    """Without Pillow's warnings: of odd metadata, which is dropped anyway, and of sizes, which are checked here."""
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")
+        yield
 
 
 def _unknown(content: bytes) -> Fault:
