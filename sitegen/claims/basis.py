@@ -1,8 +1,10 @@
 """What a claim rests on in the end: it follows the chain of evidence back to its first links."""
 
-from collections.abc import Callable, Iterator
+from collections import deque
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
+from functools import cached_property
 
 from sitegen.claims.chances import certain_copies, chance_of_allele
 from sitegen.claims.kinds import Basis, ClaimKind
@@ -36,6 +38,8 @@ class Chains:
     answers: Answers
     reasons_for: ReasonsFor
     _asked: dict[tuple[AnimalId, str], tuple[Reason, ...]] = field(default_factory=dict)
+    _links: dict[tuple[AnimalId, str, str], "_Link"] = field(default_factory=dict)
+    _taken: dict[tuple[str, str], frozenset[AnimalId]] = field(default_factory=dict)
 
     def reasons(self, animal: AnimalId, locus: str) -> tuple[Reason, ...]:
         """The decisive evidence, remembered."""
@@ -54,11 +58,45 @@ class Chains:
         dam = (record.dam,) if record.dam else ()
         return (*dam, *(sire for sire, _ in record.sires))
 
-    def young(self, animal: AnimalId) -> Iterator[Animal]:
+    def young(self, animal: AnimalId) -> tuple[Animal, ...]:
         """The recorded young, in record order."""
+        return self._young.get(animal, ())
+
+    @cached_property
+    def _young(self) -> Mapping[AnimalId, tuple[Animal, ...]]:
+        """Parent to its young."""
+        found: dict[AnimalId, tuple[Animal, ...]] = {}
         for record in self.collection.animals.values():
-            if animal == record.dam or animal in (sire for sire, _ in record.sires):
-                yield record
+            for parent in dict.fromkeys(self.parents(record.id)):
+                found[parent] = (*found.get(parent, ()), record)
+        return found
+
+    @cached_property
+    def loci_with_words(self) -> frozenset[str]:
+        """The loci at which a previous keeper stated anything of anybody, odds of copies among it."""
+        evidence = [genes for animal in self.collection.animals.values() for genes in animal.genes]
+        stated = (word.locus for genes in evidence for word in genes.stated)
+        copies = (copies.locus for genes in evidence for copies in genes.copies if copies.two_copies is not None)
+        return frozenset((*stated, *copies))
+
+    def taken_as_one_copy(self, locus: Locus, allele: str) -> frozenset[AnimalId]:
+        """All animals that are taken as having one copy of an allele."""
+        key = locus.id, allele
+        if key not in self._taken:
+            self._taken[key] = frozenset(
+                animal.id
+                for animal in self.collection.animals.values()
+                if any(seen.locus == locus.id for genes in animal.genes for seen in genes.judged.seen)
+                and _is_taken_as_one_copy(self, animal.id, locus, allele)
+            )
+        return self._taken[key]
+
+    def link(self, animal: AnimalId, locus: str, allele: str) -> "_Link":
+        """How an animal's answer hangs on others, remembered."""
+        key = animal, locus, allele
+        if key not in self._links:
+            self._links[key] = _link(self, animal, locus, allele)
+        return self._links[key]
 
 
 def has_own_test(animal: Animal, locus: str) -> bool:
@@ -97,21 +135,24 @@ def basis_of(
 
 def keepers_words(chains: Chains, animal: AnimalId, locus: str, allele: str) -> tuple[AnimalId, ...]:
     """The animals whose stated odds the answer hangs on, through any number of generations, nearest first."""
+    if locus not in chains.loci_with_words:
+        return ()
     found: dict[AnimalId, None] = {}
     for visited in _chain(chains, animal, locus, allele):
         if words_of(chains.collection.animals[visited], locus):
             found[visited] = None
-        for reason in chains.reasons(visited, locus):
-            if reason.ground is Ground.STATED:
-                found.update(dict.fromkeys(reason.animals or (visited,)))
+        found.update(dict.fromkeys(chains.link(visited, locus, allele).words))
     return tuple(found)
 
 
 def one_copy_taken(chains: Chains, animal: AnimalId, locus: Locus, allele: str) -> tuple[AnimalId, ...]:
     """The animals that are taken as having one copy, where the answer hangs on it, nearest first."""
+    taken = chains.taken_as_one_copy(locus, allele)
     settled = len(chains.posterior(animal, locus.id)) == 1
-    line = (animal,) if settled else _chain(chains, animal, locus.id, allele, proof_ends=False)
-    return tuple(visited for visited in line if _is_taken_as_one_copy(chains, visited, locus, allele))
+    if not taken or settled:
+        return (animal,) if animal in taken else ()
+    line = _chain(chains, animal, locus.id, allele, proof_ends=False)
+    return tuple(visited for visited in line if visited in taken)
 
 
 def _is_taken_as_one_copy(chains: Chains, animal: AnimalId, locus: Locus, allele: str) -> bool:
@@ -128,7 +169,7 @@ def _is_taken_as_one_copy(chains: Chains, animal: AnimalId, locus: Locus, allele
         or any(copies.locus == locus.id and copies.two_copies is not None for copies in genes.copies)
         for genes in record.genes
     )
-    if not seen or said or look != locus.shown.get(two) or chains.parents(animal):
+    if not seen or said or two in locus.lethal or look != locus.shown.get(two) or chains.parents(animal):
         return False
     if chains.posterior(animal, locus.id).get(one) != 1:
         return False
@@ -140,19 +181,48 @@ def _is_taken_as_one_copy(chains: Chains, animal: AnimalId, locus: Locus, allele
 def _chain(chains: Chains, animal: AnimalId, locus: str, allele: str, *, proof_ends: bool = True) -> Iterator[AnimalId]:
     """The animal, and every animal that its answer hangs on, nearest first; a proof ends a chain."""
     reached = {animal: None}
-    waiting = [animal]
+    waiting = deque((animal,))
     while waiting:
-        here = waiting.pop(0)
-        chance = chance_of_allele(chains.posterior(here, locus), allele)
-        proven = chance in _CERTAIN and _first(chains.reasons(here, locus)) in _PROOF
-        settled = here != animal or chance == 0 or certain_copies(chains.posterior(here, locus), allele) != -1
-        if proof_ends and proven and settled:
+        here = waiting.popleft()
+        link = chains.link(here, locus, allele)
+        if proof_ends and (link.copies_proven if here == animal else link.proven):
             continue
         yield here
-        for further in _hangs_on(chains, here, locus, allele, chance):
+        for further in link.further:
             if further not in reached:
                 reached[further] = None
                 waiting.append(further)
+
+
+@dataclass(frozen=True, slots=True)
+class _Link:
+    """One link of a chain of evidence.
+
+    Attributes:
+        proven: Whether it has the allele is settled without anybody's word.
+        copies_proven: And so are its copies.
+        words: The animals whose stated odds are among its own decisive evidence.
+        further: The animals that it hangs on.
+    """
+
+    proven: bool
+    copies_proven: bool
+    words: tuple[AnimalId, ...]
+    further: tuple[AnimalId, ...]
+
+
+def _link(chains: Chains, animal: AnimalId, locus: str, allele: str) -> _Link:
+    """How an animal's answer about an allele hangs on others."""
+    posterior, reasons = chains.posterior(animal, locus), chains.reasons(animal, locus)
+    chance = chance_of_allele(posterior, allele)
+    proven = chance in _CERTAIN and _first(reasons) in _PROOF
+    words = tuple(a for r in reasons if r.ground is Ground.STATED for a in r.animals or (animal,))
+    return _Link(
+        proven,
+        proven and (chance == 0 or certain_copies(posterior, allele) != -1),
+        words,
+        _hangs_on(chains, animal, locus, allele, chance),
+    )
 
 
 def _hangs_on(chains: Chains, animal: AnimalId, locus: str, allele: str, chance: Fraction) -> tuple[AnimalId, ...]:

@@ -79,13 +79,13 @@ def word_sentence(claim: Claim, voice: Voice) -> Sentence:
         words = words_of(voice.collection.animals[animal], claim.locus)
         written = ", ".join(quoted(word.as_written) for word in words if word.as_written)
         if animal == claim.animal:
-            told.append(said(written or _("about this animal")))
+            told.append(said(written or (_("this one") if len(claim.hangs_on) > 1 else "")))
         else:
             name = voice.animal(animal)
             told.append(said("{name} ({written})" if written else "{name}", name=name, written=written))
     if claim.hangs_on == (claim.animal,):
-        words_alone = _("This hangs on a previous keeper’s word: {told}.")
-        return said(words_alone, told=told[0])
+        alone = _("This hangs on a previous keeper’s word: {told}.") if told[0] else ""
+        return said(alone or _("This hangs on a previous keeper’s word."), told=told[0])
     return said(_("This hangs on a previous keeper’s word about {whom}."), whom=listed(told))
 
 

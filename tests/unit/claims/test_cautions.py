@@ -1,0 +1,65 @@
+from dataclasses import replace
+from fractions import Fraction
+
+import pytest
+from small_collections import GROWN, NOWHERE, animal_of, collection_of, dominant, locus_of, species_of, told
+
+from sitegen.claims.cautions import CautionKind, animal_cautions, gene_cautions, offer_cautions
+from sitegen.records.animals import Offer, OfferState
+
+HALF = {("+", "+"): Fraction(1, 2), ("+", "whirl"): Fraction(1, 2)}
+HAS = {("+", "whirl"): Fraction(1)}
+GENERAL = [CautionKind.SALMONELLA, CautionKind.LAW, CautionKind.SHIPPING, CautionKind.VETERINARIAN]
+
+
+def kinds(cautions) -> list[CautionKind]:
+    return [caution.kind for caution in cautions]
+
+
+@pytest.mark.parametrize(("posterior", "record"), [
+    (HAS, {"shows": {"whirl": "whirl"}}), (HAS, {"written": False}), (HALF, {"unsure": ("whirl",)})])  # fmt: skip
+def test_a_harm_is_told_whether_shown_carried_or_possible(posterior, record):
+    collection = collection_of(animal_of("sage", **record))
+    claims, _ = told(collection, {"sage": {"whirl": posterior}})
+    (caution,) = gene_cautions(collection, claims["sage"])
+    assert (CautionKind.WELFARE, "whirl") == (caution.kind, caution.allele)
+    assert caution.welfare is not None
+    assert "A study, 2022" == caution.welfare.source
+
+
+def test_a_harm_that_is_ruled_out_is_not_told():
+    dam = animal_of("dam")
+    collection = collection_of(dam, animal_of("sage", dam="dam"))
+    claims, _ = told(collection, {"dam": {"whirl": HAS}})
+    assert () == gene_cautions(collection, claims["sage"])
+
+
+def test_a_form_that_does_not_live_is_told():
+    locus = locus_of(dominant("pale", two_copies_lethal=True))
+    collection = collection_of(animal_of("sage", shows={"pale": "pale"}), species=species_of(locus))
+    claims, _ = told(collection, {"sage": {"pale": {("+", "pale"): Fraction(1)}}})
+    assert [CautionKind.LETHAL] == kinds(gene_cautions(collection, claims["sage"]))
+
+
+@pytest.mark.parametrize("state", list(OfferState))
+def test_what_is_offered_comes_with_every_general_caution(state):
+    general = state in (OfferState.AVAILABLE, OfferState.ON_HOLD)
+    animal = animal_of("sage", offer=Offer(state, NOWHERE, since=GROWN))
+    collection = collection_of(animal)
+    assert (GENERAL if general else []) == kinds(animal_cautions(collection, animal, ()))
+
+
+def test_a_harm_on_any_page_sends_questions_to_a_veterinarian():
+    animal = animal_of("sage", shows={"whirl": "whirl"})
+    collection = collection_of(animal)
+    claims, _ = told(collection, {"sage": {"whirl": HAS}})
+    assert [CautionKind.WELFARE, CautionKind.VETERINARIAN] == kinds(animal_cautions(collection, animal, claims["sage"]))
+
+
+def test_the_breeders_own_cautions_are_added_and_replace_nothing():
+    bare = collection_of(animal_of("sage"))
+    species = replace(bare.species["corn-snake"], cautions=("They climb.",))
+    collection = replace(bare, species={"corn-snake": species}, site=replace(bare.site, cautions=("Ring first.",)))
+    cautions = offer_cautions(collection, "corn-snake", "corn-snake")
+    assert [*GENERAL, CautionKind.OWN_WORDS, CautionKind.OWN_WORDS] == kinds(cautions)
+    assert ["They climb.", "Ring first."] == [caution.text for caution in cautions[4:]]
