@@ -1,0 +1,104 @@
+from fractions import Fraction
+
+from small_collections import species_of
+
+from sitegen.records.species import Births
+from sitegen.wording.pairings import (
+    at_least,
+    chance_for_one,
+    changed_chance,
+    expected_number,
+    hidden_chance,
+    lesson,
+    litter_counts,
+    never_enough,
+    others_text,
+    sires_sentence,
+    young_needed,
+)
+from sitegen.wording.runs import plain
+
+CORN = species_of()
+BOA = species_of(births=Births.LIVE)
+QUARTER = Fraction(1, 4)
+
+
+def test_one_young_names_both_sides():
+    wanted = "One young: about 25 in 100 young from parents like these show amelanistic and motley and 75 do not (1/4)."
+    assert wanted == plain(chance_for_one(("amelanistic", "motley"), QUARTER))
+    assert "No young of these parents can show amelanistic." == plain(chance_for_one(("amelanistic",), Fraction(0)))
+    assert "Every young of these parents shows amelanistic." == plain(chance_for_one(("amelanistic",), Fraction(1)))
+
+
+def test_a_hidden_gene_is_told_of_young_that_look_so():
+    wanted = "Of young showing no named look, about 67 in 100 carry amelanistic unseen and 33 do not (2/3)."
+    assert wanted == plain(hidden_chance("amelanistic", Fraction(2, 3), ()))
+    assert "Every young showing motley carries hypo." == plain(hidden_chance("hypo", Fraction(1), ("motley",)))
+
+
+def test_the_expected_number_is_an_average_with_its_range():
+    text = plain(expected_number(("amelanistic",), 14 * QUARTER, 14, CORN, (1, 6)))
+    assert "A whole clutch: on average 3.5 of 14 young show amelanistic, and most clutches have 1 to 6." == text
+    assert (
+        plain(expected_number((), Fraction(3), 4, BOA)) == "A whole litter: on average 3 of 4 young show no named look."
+    )
+
+
+def test_at_least_one_is_a_statement_about_litters():
+    chance = 1 - (1 - QUARTER) ** 4
+    text = plain(at_least(("amelanistic",), 1, 4, chance, CORN))
+    wanted = "At least one: about 68 in 100 clutches of 4 have one or more showing amelanistic and 32 do not."
+    assert wanted == text
+    sure = plain(at_least(("amelanistic",), 1, 4, Fraction(1), BOA))
+    assert "At least one: every litter of 4 has one or more showing amelanistic." == sure
+    never = plain(at_least(("amelanistic",), 2, 1, Fraction(0), BOA))
+    assert "At least two: no litter of 1 can have two or more showing amelanistic." == never
+
+
+def test_how_many_young_are_needed():
+    wanted = "9 young are enough for a chance of about 90 in 100 that at least one shows hypo."
+    assert wanted == plain(young_needed(("hypo",), 9, Fraction(9, 10)))
+
+
+def test_a_chance_that_no_number_of_young_reaches():
+    wanted = (
+        "No number of young brings the chance to 90 in 100, because only about 50 in 100 parents like Juniper carry "
+        "hypo."
+    )
+    assert wanted == plain(never_enough("hypo", "Juniper", Fraction(1, 2), Fraction(9, 10)))
+
+
+def test_what_a_result_would_teach():
+    after = Fraction(1, 2) * Fraction(1, 2) ** 7 / (Fraction(1, 2) * Fraction(1, 2) ** 7 + Fraction(1, 2))
+    assert (
+        "If 7 young show nothing, the chance that she carries hypo falls from about 50 in 100 to fewer than 1 in 100 "
+        "(1/129)."
+    ) == plain(lesson("she", "hypo", 7, Fraction(1, 2), after))
+    assert "If one of 7 young shows it, she carries hypo for certain (about 50 in 100 before)." == plain(
+        lesson("she", "hypo", 7, Fraction(1, 2), Fraction(1))
+    )
+    assert "rises from about 50 in 100 to about 60 in 100 (3/5)." in plain(
+        lesson("she", "hypo", 7, Fraction(1, 2), Fraction(3, 5))
+    )
+
+
+def test_an_old_chance_stands_beside_the_new_one():
+    text = plain(changed_chance("hypo", Fraction(1, 2), Fraction(1, 5), "two young do not show it"))
+    assert "Hypo: it was about 50 in 100, it is about 20 in 100 now (1/5), because two young do not show it." == text
+
+
+def test_counts_use_the_words_of_the_species():
+    assert "18 eggs, 2 infertile, 16 hatched alive" == litter_counts(CORN, 16, 18, 2)
+    assert "1 stillborn, 9 born alive" == litter_counts(BOA, 9, stillborn=1)
+    assert "4 more show no named look" == plain(others_text(4, ()))
+    assert "1 more shows amelanistic" == plain(others_text(1, ("amelanistic",)))
+
+
+def test_possible_sires():
+    both = (("Flint", Fraction(2, 3)), ("Basalt", Fraction(1, 3)))
+    text = plain(sires_sentence(both, each_its_own=False, species=CORN))
+    assert "One sire for the clutch: Flint, about 67 in 100; or Basalt, about 33 in 100." == text
+    text = plain(sires_sentence(both, each_its_own=True, species=CORN))
+    assert text.startswith("Each young may have its own sire: Flint")
+    settled = plain(sires_sentence((("Flint", Fraction(1)), ("Basalt", Fraction(0))), each_its_own=False, species=CORN))
+    assert "The sire is Flint." == settled
