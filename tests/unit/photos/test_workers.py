@@ -1,0 +1,73 @@
+import subprocess
+import sys
+import time
+
+import pytest
+
+from sitegen.photos.workers import Crashed, in_workers, number_of_workers
+
+
+def test_results_come_in_the_order_of_the_jobs() -> None:
+    jobs = list(range(20))
+    for workers in (1, 2):
+        assert list(in_workers(str, jobs, workers)) == [str(job) for job in jobs]
+
+
+def test_nothing_to_do_tells_so() -> None:
+    told: list[tuple[int, int]] = []
+    assert list(in_workers(str, [], 2, lambda done, total: told.append((done, total)))) == []
+    assert told == [(0, 0)]
+
+
+def test_a_job_that_takes_its_process_down_is_found_and_the_others_are_done() -> None:
+    jobs = ["1 + 1", "__import__('os')._exit(3)", "2 + 2", "3 + 3"]
+    results = list(in_workers(eval, jobs, 2))
+    assert [results[0], *results[2:]] == [2, 4, 6]
+    assert isinstance(results[1], Crashed)
+
+
+def test_what_a_job_raises_is_raised_here() -> None:
+    for workers in (1, 2):
+        with pytest.raises(ZeroDivisionError):
+            list(in_workers(eval, ["1", "1 / 0", "2", "3"], workers))
+
+
+def test_the_number_of_workers_is_the_wanted_or_the_processors() -> None:
+    assert number_of_workers(3) == 3
+    assert number_of_workers() >= 1
+
+
+def test_a_program_that_was_typed_in_works_in_its_own_process() -> None:
+    program = b"from sitegen.photos.workers import in_workers\nprint(list(in_workers(str, [1, 2, 3, 4], 2)))\n"
+    done = subprocess.run([sys.executable, "-"], input=program, capture_output=True, check=True, timeout=60)
+    assert done.stdout == b"['1', '2', '3', '4']\n"
+    assert done.stderr == b""
+
+
+def test_workers_end_when_their_parent_is_killed() -> None:
+    program = (
+        "import os, time, sys\n"
+        "from sitegen.photos.workers import _pool\n"
+        "pool = _pool(1)\n"
+        "print(pool.submit(os.getpid).result(), flush=True)\n"
+        "time.sleep(60)\n"
+    )
+    parent = subprocess.Popen([sys.executable, "-c", program], stdout=subprocess.PIPE)
+    assert parent.stdout
+    worker = int(parent.stdout.readline())
+    assert _is_alive(worker)
+    parent.kill()
+    parent.wait()
+    parent.stdout.close()
+    deadline = time.monotonic() + 10
+    while _is_alive(worker) and time.monotonic() < deadline:
+        time.sleep(0.05)
+    assert not _is_alive(worker)
+
+
+def _is_alive(process: int) -> bool:
+    try:
+        with open(f"/proc/{process}/stat") as file:
+            return file.read().rpartition(")")[2].split()[0] not in ("Z", "X")
+    except FileNotFoundError:
+        return False
