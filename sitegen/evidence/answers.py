@@ -34,7 +34,7 @@ def answers_of(asked: Asked) -> Answers:
             found = asked.of(animal.id, locus.id)
             if not isinstance(found, Impossible | TooTangled):
                 own[locus.id] = found
-    sires = _sires(asked)
+    sires = sires_of(asked)
     clashes, knots = tuple(_clashes(asked)), tuple(_knots(asked))
     return Answers(
         posteriors=posteriors,
@@ -48,7 +48,7 @@ def answers_of(asked: Asked) -> Answers:
     )
 
 
-def _sires(asked: Asked) -> dict[str, Mapping[AnimalId, Fraction]]:
+def sires_of(asked: Asked) -> dict[str, Mapping[AnimalId, Fraction]]:
     """Litter, or young with a sire of its own, to the chance of each of its possible sires."""
     collection = asked.evidence.collection
     found: dict[str, Mapping[AnimalId, Fraction]] = {}

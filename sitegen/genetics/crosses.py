@@ -53,6 +53,11 @@ class Cross:
 
     A pair of genotypes of which no young can live is left out, and the rest taken as certain.
 
+    Attributes:
+        mode: What runs at these loci.
+        all_pairs: (dam's state, sire's state) to chance; sums to 1.
+        pairs: The same among those whose young can live.
+
     Raises:
         ValueError: No young of the pair can live.
     """
@@ -65,7 +70,7 @@ class Cross:
         total = sum(bearing.values(), _NONE)
         if not total:
             raise ValueError("no young of this pair can live")
-        self._pairs = {pair: chance / total for pair, chance in bearing.items()}
+        self.pairs = {pair: chance / total for pair, chance in bearing.items()}
 
     def pair(self, locus: int = 0) -> Mapping[tuple[Genotype, Genotype], Fraction]:
         """Joint posterior of (dam, sire) at the numbered locus of the group; sums to 1."""
@@ -86,7 +91,7 @@ class Cross:
         Under ``Sex.UNKNOWN`` where sex makes no difference, else one entry for each sex; each sums to 1.
         """
         found: dict[Sex, dict[Genotype, Fraction]] = {}
-        for pair, chance in self._pairs.items():
+        for pair, chance in self.pairs.items():
             for state, share in self._transmission.young(*pair).items():
                 odds = found.setdefault(self.mode.states[state].sex or Sex.UNKNOWN, {})
                 genotype = self.mode.genotypes[state][locus]
@@ -112,7 +117,7 @@ class Cross:
         """(looks, the alleles that they tell, state) to chance."""
         found: dict[tuple[tuple[str, ...], frozenset[str], StateNumber], Fraction] = {}
         states: dict[StateNumber, Fraction] = {}
-        for pair, chance in self._pairs.items():
+        for pair, chance in self.pairs.items():
             for state, share in self._transmission.young(*pair).items():
                 states[state] = states.get(state, _NONE) + chance * share
         for state, chance in sorted(states.items()):
@@ -151,7 +156,7 @@ class Cross:
             wanted: Look ids of these loci, all in one young; none asks for nothing here.
         """
         grouped: dict[tuple[tuple[Fraction, Fraction], tuple[Fraction, Fraction]], Fraction] = {}
-        for pair, chance in self._pairs.items():
+        for pair, chance in self.pairs.items():
             of_sex, fitting = [_NONE, _NONE], [_NONE, _NONE]
             for state, share in self._transmission.young(*pair).items():
                 good = sum((part for looks, part in self._looks(state).items() if set(wanted) <= set(looks)), _NONE)
@@ -161,6 +166,20 @@ class Cross:
             key = (of_sex[0], of_sex[1]), (fitting[0], fitting[1])
             grouped[key] = grouped.get(key, _NONE) + chance
         return tuple(Share(chance, *key) for key, chance in grouped.items())
+
+    def plain_shares(self, locus: int = 0) -> Mapping[tuple[StateNumber, StateNumber], Fraction]:
+        """For each of :attr:`pairs`, the share of living young that show nothing of the numbered locus."""
+        at = self.mode.loci[locus]
+        return {
+            pair: sum(
+                (
+                    share * looks_of(at, self.mode.genotypes[state][locus]).get("", _NONE)
+                    for state, share in self._transmission.young(*pair).items()
+                ),
+                _NONE,
+            )
+            for pair in self.pairs
+        }
 
 
 def told_by(locus: Locus, look: str) -> frozenset[str]:
