@@ -9,7 +9,7 @@ from sitegen.pages.claim_views import HIDDEN, SEEN, combination_sentence, shows_
 from sitegen.pages.family import dam_words, pedigree, relatives, sires_words
 from sitegen.pages.material import Folio
 from sitegen.pages.models import AnimalPage, MealRow
-from sitegen.pages.offer_views import caution_views, offer_view
+from sitegen.pages.offer_views import ask_line, caution_views, offer_view
 from sitegen.pages.parts import Field, Line, Point, Span, WeightLine, words
 from sitegen.pages.plates import grown_plate, in_time_order, lead_photo
 from sitegen.pages.relatedness import inbreeding_lines
@@ -36,6 +36,7 @@ def animal_page(animal: Animal, folio: Folio) -> AnimalPage:
         lead=grown_plate(lead, animal, folio) if lead else None,
         in_words=folio.line(shows_sentence(animal, folio)),
         offer=offer_view(animal, folio),
+        ask=ask_line(animal, folio),
         shows=views(claims, SEEN, folio),
         hidden=views(claims, HIDDEN, folio),
         ruled_out=views(claims, (ClaimKind.RULED_OUT,), folio),

@@ -33,8 +33,10 @@ def collection_page(folio: Folio) -> CollectionPage:
     kept = kept_animals(folio)
     gone = tuple(animal for animal in _of_the_collection(folio) if _gone(animal, folio))
     told = _("{animals}, each with what is known of it.").format(animals=animals_count(len(kept)))
+    groups = species_groups(kept, folio)
     return CollectionPage(
-        groups=species_groups(kept, folio),
+        groups=groups,
         gone=tuple(animal_entry(animal, folio) for animal in gone),
         intro=words(told if kept else ""),
+        drawn=any(entry.plate.drawing for group in groups for entry in group.entries),
     )

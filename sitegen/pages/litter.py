@@ -36,7 +36,7 @@ def litter_page(litter: Litter, folio: Folio) -> LitterPage:
     return LitterPage(
         name=litter.name,
         kicker=(
-            Span(capital(birth_words(species).litter) + " "),
+            Span(capital(birth_words(species).litter) + ", "),
             Span(species.name, folio.linker.to(f"{GENES}#{species.id}")),
         ),
         label=tuple(_label(litter, folio)),

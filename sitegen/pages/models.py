@@ -39,6 +39,7 @@ class StartPage:
     litters_href: str
     odds_href: str
     projects_href: str
+    drawn: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,6 +59,7 @@ class CollectionPage:
     groups: tuple[SpeciesGroup, ...]
     gone: tuple[AnimalEntry, ...]
     intro: Line
+    drawn: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,6 +97,7 @@ class AnimalPage:
     lead: Plate | None
     in_words: Line
     offer: OfferView | None
+    ask: Line
     shows: tuple[ClaimView, ...]
     hidden: tuple[ClaimView, ...]
     ruled_out: tuple[ClaimView, ...]
@@ -118,6 +121,7 @@ class LittersPage:
 
     years: tuple[YearGroup, ...]
     intro: Line
+    drawn: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,6 +179,7 @@ class AvailablePage:
     cautions: tuple[CautionView, ...]
     contact: tuple[Field, ...]
     contact_note: str
+    drawn: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -212,6 +217,7 @@ class GenesPage:
 
     species: tuple[SpeciesGenes, ...]
     intro: Line
+    drawn: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -266,6 +272,7 @@ class OddsPage:
     """How to read our odds, and how they are made."""
 
     passages: tuple[Passage, ...]
+    drawn: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -285,6 +292,7 @@ class ProjectsPage:
     """All projects."""
 
     rows: tuple[ProjectRow, ...]
+    drawn: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -329,6 +337,7 @@ class FreePageView:
 
     title: str
     text: Prose
+    drawn: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -338,3 +347,4 @@ class NotFoundPage:
     title: str
     text: Line
     links: tuple[Line, ...]
+    drawn: bool = False

@@ -1,11 +1,12 @@
 """Offers, cautions and how to reach the breeder, as a template sees them."""
 
 from collections.abc import Sequence
+from urllib.parse import quote
 
 from sitegen.claims.cautions import Caution, CautionKind
 from sitegen.claims.offers import offer_of
 from sitegen.pages.material import Folio
-from sitegen.pages.parts import CautionView, Field, OfferView, Span, words
+from sitegen.pages.parts import CautionView, Field, Line, OfferView, Span, words
 from sitegen.records.animals import Animal, OfferState
 from sitegen.records.site import Contact
 from sitegen.wording.cautions import caution_sentences, caution_title
@@ -32,6 +33,16 @@ def offer_view(animal: Animal, folio: Folio) -> OfferView | None:
         ready=ready_text(offer.ready, language) if still_open else "",
         open=still_open,
     )
+
+
+def ask_line(animal: Animal, folio: Folio) -> Line:
+    """How to ask about an offered animal; empty when it cannot be had or no address is given."""
+    offer = offer_of(animal, folio.material.as_of)
+    email = folio.collection.site.contact.email
+    if offer is None or offer.state not in OPEN or not email:
+        return ()
+    name = folio.name(animal)
+    return (Span(_("Ask about {name}").format(name=name), f"mailto:{email}?subject={quote(name)}"),)
 
 
 def caution_views(cautions: Sequence[Caution], folio: Folio) -> tuple[CautionView, ...]:

@@ -27,13 +27,17 @@ def available_page(folio: Folio) -> AvailablePage:
     site = folio.collection.site
     now, held, sold = (offered(folio, s) for s in (OfferState.AVAILABLE, OfferState.ON_HOLD, OfferState.SOLD))
     species = dict.fromkeys(animal.species for animal in (*now, *held)) or folio.collection.species
+    groups = species_groups(now, folio)
+    on_hold = tuple(animal_entry(animal, folio) for animal in held)
+    entries = (*on_hold, *(entry for group in groups for entry in group.entries))
     return AvailablePage(
-        groups=species_groups(now, folio),
-        held=tuple(animal_entry(animal, folio) for animal in held),
+        groups=groups,
+        held=on_hold,
         sold=tuple(animal_entry(animal, folio) for animal in sold),
         intro=words(offers_count(len(now))),
         none=words(nothing_available()),
         cautions=caution_views(offer_cautions(folio.collection, *species), folio),
         contact=contact_fields(site.contact),
         contact_note=site.contact.note,
+        drawn=any(entry.plate.drawing for entry in entries),
     )

@@ -63,7 +63,8 @@ def projects_page(folio: Folio) -> ProjectsPage:
     found = sorted(
         folio.collection.projects.values(), key=lambda p: order.index(p.state) if p.state in order else len(order)
     )
-    return ProjectsPage(tuple(_row(project, folio) for project in found))
+    rows = tuple(_row(project, folio) for project in found)
+    return ProjectsPage(rows, drawn=any(row.picture and row.picture.drawing for row in rows))
 
 
 def _row(project: Project, folio: Folio) -> ProjectRow:

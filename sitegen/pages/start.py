@@ -44,6 +44,7 @@ def start_page(folio: Folio) -> StartPage:
         litters_href=folio.linker.to(LITTERS),
         odds_href=folio.linker.to(ODDS),
         projects_href=folio.linker.to(PROJECTS),
+        drawn=any(plate.drawing for plate in (*((lead,) if lead else ()), *plates)),
     )
 
 

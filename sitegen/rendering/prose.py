@@ -26,7 +26,9 @@ def _allowed(link: str) -> bool:
     if link.lower().startswith(_SCHEMES):
         return True
     head = link.split("/", 1)[0].split("#", 1)[0].split("?", 1)[0]
-    return ":" not in head and not link.startswith(("//", "\\")) and "%3a" not in head.lower()
+    return (
+        ":" not in head and not link.startswith("//") and not any(part in head.lower() for part in ("\\", "%5c", "%3a"))
+    )
 
 
 class _Markdown(MarkdownIt):

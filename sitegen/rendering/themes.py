@@ -14,7 +14,7 @@ from traceback import walk_tb
 from types import TracebackType
 
 import yaml
-from jinja2 import BaseLoader, DictLoader, Environment, StrictUndefined, TemplateError, TemplateSyntaxError
+from jinja2 import Environment, FunctionLoader, StrictUndefined, TemplateError, TemplateNotFound, TemplateSyntaxError
 from jinja2.exceptions import SecurityError
 from jinja2.runtime import BlockReference, Context, LoopContext, Macro
 from jinja2.sandbox import ImmutableSandboxedEnvironment
@@ -34,18 +34,26 @@ _KEYS = ("name", "version", "extends", "about")
 
 
 @dataclass(frozen=True, slots=True)
+class Template:
+    """The text of one template, and where it stands: ``field-notes/templates/start.html``."""
+
+    text: str
+    place: str
+
+
+@dataclass(frozen=True, slots=True)
 class Theme:
     """A theme, read whole.
 
     Attributes:
         name: Its folder's name.
-        templates: Template name to text, with those of the theme it builds on under ``BASE/NAME`` too.
+        templates: By name, with those of the theme it builds on under ``BASE/NAME`` too.
         assets: Address below ``assets/`` to bytes; style sheet and script carry a hash of their content.
         style, script: Addresses of the two; ``script`` is empty when the theme has none.
     """
 
     name: str
-    templates: Mapping[str, str]
+    templates: Mapping[str, Template]
     assets: Mapping[str, bytes]
     style: str
     script: str
@@ -118,14 +126,20 @@ def _files(folder: Path) -> dict[str, bytes]:
     return found
 
 
-def _texts(folder: Path) -> dict[str, str]:
+def _texts(folder: Path) -> dict[str, Template]:
+    here = f"{folder.name}/templates"
     try:
-        return {name: content.decode("utf-8") for name, content in _files(folder / "templates").items()}
+        return {
+            name: Template(content.decode("utf-8"), f"{here}/{name}")
+            for name, content in _files(folder / "templates").items()
+        }
     except UnicodeDecodeError as error:
-        raise ThemeError(f"{folder.name}/templates: a template is not UTF-8 text: {error}") from error
+        raise ThemeError(f"{here}: a template is not UTF-8 text: {error}") from error
 
 
-def _gather(name: str, themes: Path | None, above: tuple[str, ...] = ()) -> tuple[dict[str, str], dict[str, bytes]]:
+def _gather(
+    name: str, themes: Path | None, above: tuple[str, ...] = ()
+) -> tuple[dict[str, Template], dict[str, bytes]]:
     """Templates and assets of a theme together with those of the theme it builds on.
 
     Raises:
@@ -167,7 +181,7 @@ def find_theme(name: str, themes: Path | None = None) -> Theme:
     if not style:
         raise ThemeError(f"{name}/assets/{_STYLE}: a theme needs a style sheet")
     script = _named_by_content(assets, _SCRIPT, name)
-    return Theme(name, templates, dict(sorted(assets.items())), style, script, _environment(DictLoader(templates)))
+    return Theme(name, templates, dict(sorted(assets.items())), style, script, _environment(templates))
 
 
 class _Sandbox(ImmutableSandboxedEnvironment):
@@ -195,10 +209,15 @@ class _Sandbox(ImmutableSandboxedEnvironment):
         raise SecurityError(f'a template may not compute ("{operator}"); what it prints comes ready made')
 
 
-def _environment(loader: BaseLoader) -> Environment:
+def _environment(templates: Mapping[str, Template]) -> Environment:
     """The sandbox: no file, no code, every name must exist, everything is escaped."""
+
+    def load(name: str) -> tuple[str, str, Callable[[], bool]] | None:
+        found = templates.get(name)
+        return (found.text, found.place, lambda: True) if found else None
+
     environment = _Sandbox(
-        loader=loader, autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True,
+        loader=FunctionLoader(load), autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True,
         keep_trailing_newline=True, auto_reload=False, cache_size=-1,
     )  # fmt: skip
     filters: dict[str, Callable[..., object]] = {
@@ -209,14 +228,11 @@ def _environment(loader: BaseLoader) -> Environment:
     return environment
 
 
-def _template_line(trace: TracebackType | None, theme: Theme) -> tuple[str, int]:
-    """Template and line of the last frame that lies in a template."""
-    found = ("", 0)
-    for frame, line in walk_tb(trace):
-        name = frame.f_code.co_filename
-        if frame.f_globals.get("__jinja_template__") is not None or name in theme.templates or name == "<template>":
-            found = (name, line)
-    return found
+def _template_line(trace: TracebackType | None, theme: Theme) -> str:
+    """Template and line of the last frame that lies in a template; empty when none does."""
+    places = {template.place for template in theme.templates.values()}
+    lines = [(frame.f_code.co_filename, line) for frame, line in walk_tb(trace)]
+    return next((f"{file}:{line}" for file, line in reversed(lines) if file in places), "")
 
 
 def render_page(page: Page, theme: Theme) -> bytes:
@@ -232,13 +248,21 @@ def render_page(page: Page, theme: Theme) -> bytes:
         template = theme.environment.get_template(page.template)
         html = template.render(page=page.content, frame=page.frame, head=page.head, assets=assets)
     except TemplateSyntaxError as error:
-        where = error.filename or error.name or page.template
-        raise ThemeError(f"{theme.name}/templates/{where}:{error.lineno}: {error.message} ({about})") from error
-    except (TemplateError, SecurityError, TypeError, ValueError, ArithmeticError, LookupError, AttributeError,
-            RecursionError) as error:  # fmt: skip
-        name, line = _template_line(error.__traceback__, theme)
-        where = f"{name or page.template}:{line}" if line else name or page.template
-        raise ThemeError(f"{theme.name}/templates/{where}: {error} ({about})") from error
+        raise ThemeError(f"{error.filename or page.template}:{error.lineno}: {error.message} ({about})") from error
+    except TemplateNotFound as error:
+        where = _template_line(error.__traceback__, theme) or f"{theme.name}/templates"
+        raise ThemeError(f'{where}: there is no template "{error.name}" ({about})') from error
+    except (
+        TemplateError,
+        TypeError,
+        ValueError,
+        ArithmeticError,
+        LookupError,
+        AttributeError,
+        RecursionError,
+    ) as error:
+        where = _template_line(error.__traceback__, theme) or f"{theme.name}/templates/{page.template}"
+        raise ThemeError(f"{where}: {error} ({about})") from error
     return html.encode("utf-8")
 
 
