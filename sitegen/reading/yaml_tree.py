@@ -249,8 +249,8 @@ def _broken(error: yaml.YAMLError, text: str, file: str) -> Finding:
     if mark is None:
         return _finding(Place(file, 1, 1), context, problem, "")
     stopped = lines[mark.line] if mark.line < len(lines) else ""
-    if "mapping values" in problem and (before := _line_without_colon(lines, mark.line)) is not None:
-        return _finding(Place(file, before + 1, 1), "", "could not find expected ':'", "")
+    if "mapping values" in problem and (colonless := _line_without_colon(lines, mark.line)) is not None:
+        return _finding(Place(file, colonless + 1, 1), "", "could not find expected ':'", "")
     start = getattr(error, "context_mark", None)
     if start is not None and explanation(context, problem, stopped).at_start:
         mark = start
