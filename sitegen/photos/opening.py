@@ -161,6 +161,7 @@ def upright_pixels(image: Image.Image, width_px: int, height_px: int) -> Image.I
     pixels = _in_srgb(pixels, profile)
     if orientation in _TURNS:
         pixels = pixels.transpose(_TURNS[orientation])
+    assert pixels.size == (width_px, height_px)
     return without_metadata(pixels)
 
 
