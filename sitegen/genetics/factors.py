@@ -26,12 +26,21 @@ Choice = tuple[str, str]
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Factor:
-    """A table that can be made: variables, maker, the question it belongs to, the member whose heredity it is."""
+    """A table that can be made.
+
+    Attributes:
+        scope: Its variables.
+        values: Makes it.
+        part: Number of the question it belongs to, or ``SHARED``.
+        member: The member whose heredity it is, if it is one's.
+        evidence: True when it says more than heredity does: odds of a founder, or what is known of the member.
+    """
 
     scope: tuple[int, ...]
     values: Callable[[], Sequence[int]]
     part: int
     member: int | None = None
+    evidence: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,12 +79,10 @@ class Network:
         self.owner.append(owner)
         return len(self.sizes) - 1
 
-    def add(
-        self, scope: tuple[int, ...], values: Callable[[], Sequence[int]], part: int, member: int | None = None
-    ) -> None:
+    def add(self, factor: Factor) -> None:
         """A new factor; one without variables says nothing that is not known already."""
-        if scope:
-            self.factors.append(Factor(scope, values, part, member))
+        if factor.scope:
+            self.factors.append(factor)
 
 
 def choice_of(young: Member | Tally) -> Choice:
@@ -133,14 +140,22 @@ class _PartFactors:
         weights = part.weights[member]
         if part.is_founder(member):
             assert weights is not None
-            self._add(own.scope, lambda: whole_numbers([weights[state] for state in states_in(own.mask)]), member)
+            self._add(own.scope, lambda: whole_numbers([weights[state] for state in states_in(own.mask)]))
             return
         dam, sire = self._parents(part.pedigree.dams[member], part.pedigree.sires[member], part.members[member])
         scope = (*(dam.scope if dam else ()), *(sire.scope if sire else ()), *own.scope)
-        self._add(scope, lambda: self._given(dam, sire, own.mask, weights), member)
+        heredity = Factor(
+            scope, lambda: self._given(dam, sire, own.mask, weights), self.number, member, self._tells(member)
+        )
+        self.network.add(heredity)
 
-    def _add(self, scope: tuple[int, ...], values: Callable[[], Sequence[int]], member: int | None = None) -> None:
-        self.network.add(scope, values, self.number, member)
+    def _add(self, scope: tuple[int, ...], values: Callable[[], Sequence[int]]) -> None:
+        self.network.add(Factor(scope, values, self.number))
+
+    def _tells(self, member: int) -> bool:
+        """True when something is known of a young: evidence, or its sex where that is part of heredity."""
+        known_sex = self.part.mode.has_sex and self.part.pedigree.sexes[member] is not Sex.UNKNOWN
+        return self.part.weights[member] is not None or known_sex
 
     def _given(self, dam: _Place | None, sire: _Place | None, young: Mask, weights: Weights | None) -> Sequence[int]:
         transmission = self.part.transmission
@@ -156,7 +171,7 @@ class _PartFactors:
         if choice not in self.network.choices:
             variable = self.network.variable(len(sires))
             self.network.choices[choice] = (variable, tuple(sire for sire, _ in sires))
-            self.network.add((variable,), lambda: whole_numbers([chance for _, chance in sires]), SHARED)
+            self.network.add(Factor((variable,), lambda: whole_numbers([chance for _, chance in sires]), SHARED))
         return self.network.choices[choice][0]
 
     def _father(self, choice: Choice, sires: tuple[int, ...], young: Member | Tally) -> _Place:
@@ -239,7 +254,7 @@ class _PartFactors:
             variable = self.network.variable(comb(count + n_sires - 1, n_sires - 1))
             self.network.choices[choice] = (variable, ())
             chances = [chance for _, chance in tally.sires]
-            self.network.add((variable,), lambda: whole_numbers(_multinomial(count, chances)), SHARED)
+            self.network.add(Factor((variable,), lambda: whole_numbers(_multinomial(count, chances)), SHARED))
         return self.network.choices[choice][0]
 
 

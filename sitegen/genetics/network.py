@@ -11,13 +11,12 @@ Conventions that change numbers:
 """
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 from itertools import product as combinations_of
-from math import prod
 
-from sitegen.genetics.evidence_at import Part, part_of
-from sitegen.genetics.factors import Choice, Network, network_of
+from sitegen.genetics.evidence_at import part_of
+from sitegen.genetics.factors import Choice, network_of
 from sitegen.genetics.gametes import Mode, StateNumber
 from sitegen.genetics.loci import Genotype, Sex
 from sitegen.genetics.questions import (
@@ -29,12 +28,11 @@ from sitegen.genetics.questions import (
     Question,
     TooTangled,
 )
-from sitegen.genetics.solving import Contradicted, Outcome, Piece, outcomes_of, tangled
+from sitegen.genetics.solving import Contradicted, Piece, Solved
 from sitegen.genetics.transmission import states_in
-from sitegen.inference.ordering import Plan
 
-ENTRIES_LIMIT = 1_500_000
-"""Most table entries of one connected piece; measured to stay well under 1 GB."""
+ENTRIES_LIMIT = 3_000_000
+"""Most table entries of one connected piece; measured: about 90 MB and one second a million."""
 
 States = Mapping[tuple[StateNumber, ...], Fraction]
 Failure = Impossible | TooTangled
@@ -56,8 +54,7 @@ def answer_all(questions: Sequence[Question | LinkedQuestion], limit: int = ENTR
         ValueError: A question is not sound: unknown parents, cycles, repeated parents.
     """
     parts = [part_of(question) for question in questions]
-    network = network_of(parts)
-    solved = _Solved(network, parts, outcomes_of(network, parts, limit), limit)
+    solved = Solved(network_of(parts), parts, limit)
     return tuple(Answers(solved, number) for number in range(len(parts)))
 
 
@@ -66,20 +63,10 @@ def with_members(question: Question, extra: Iterable[Member]) -> Question:
     return replace(question, members=(*question.members, *extra))
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class _Solved:
-    """A network with the outcome of every piece."""
-
-    network: Network
-    parts: list[Part]
-    outcomes: list[Outcome | None]
-    limit: int
-
-
 class Answers:
     """What is known of every member at one locus, or at the loci of one linked group."""
 
-    def __init__(self, solved: _Solved, number: int) -> None:
+    def __init__(self, solved: Solved, number: int) -> None:
         self._solved = solved
         self._number = number
         self._part = solved.parts[number]
@@ -215,58 +202,17 @@ class Answers:
 
     def _weights(self, numbers: tuple[int, ...]) -> dict[tuple[StateNumber, ...], int] | TooTangled:
         """Weights of combinations of states of different members."""
-        network = self._solved.network
-        by_piece: dict[int, list[int]] = {}
-        for number in numbers:
-            variable = network.of_member.get((self._number, number))
-            if variable is None:
-                continue
-            outcome = self._solved.outcomes[variable]
-            if isinstance(outcome, TooTangled):
-                return outcome
-            by_piece.setdefault(id(outcome), []).append(number)
-        tables: list[tuple[tuple[int, ...], Sequence[int]]] = []
-        for together in by_piece.values():
-            values = self._of_piece(together)
-            if isinstance(values, TooTangled):
-                return values
-            tables.append((tuple(together), values))
-        return self._combined(numbers, tables)
-
-    def _of_piece(self, numbers: list[int]) -> Sequence[int] | TooTangled:
-        variables = [self._solved.network.of_member[self._number, number] for number in numbers]
-        piece = self._solved.outcomes[variables[0]]
-        assert isinstance(piece, Piece)
-        if len(variables) == 1:
-            return piece.tree.marginal(piece.local[variables[0]])
-        table = piece.tree.joint([piece.local[variable] for variable in variables], self._solved.limit)
-        if isinstance(table, Plan):
-            # The names in a query's plan are the query's own; those asked about are what the breeder can change.
-            return tangled(self._solved.network, self._solved.parts, variables, table)
-        return table.values
-
-    def _combined(
-        self, numbers: tuple[int, ...], tables: list[tuple[tuple[int, ...], Sequence[int]]]
-    ) -> dict[tuple[StateNumber, ...], int]:
+        of_member = self._solved.network.of_member
+        open_ = [number for number in numbers if (self._number, number) in of_member]
+        values: Sequence[int] | TooTangled = [1]
+        if open_:
+            values = self._solved.joint([of_member[self._number, number] for number in open_])
+        if isinstance(values, TooTangled):
+            return values
         states = {number: states_in(self._part.possible[number]) for number in numbers}
-        asked = {number for together, _ in tables for number in together}
-        settled = tuple(number for number in numbers if number not in asked)
-        columns = [*tables, *(((number,), [1]) for number in settled)]
-        order = [number for together, _ in columns for number in together]
-        at = [order.index(number) for number in numbers]
-        found: dict[tuple[StateNumber, ...], int] = {}
-        for choice in combinations_of(
-            *(
-                [
-                    (keys, value)
-                    for keys, value in zip(
-                        combinations_of(*(states[number] for number in together)), values, strict=True
-                    )
-                    if value
-                ]
-                for together, values in columns
-            )
-        ):
-            key = [state for keys, _ in choice for state in keys]
-            found[tuple(key[place] for place in at)] = prod(value for _, value in choice)
-        return found
+        settled = {number: found[0] for number, found in states.items() if number not in open_}
+        weights: dict[tuple[StateNumber, ...], int] = {}
+        for keys, weight in zip(combinations_of(*(states[number] for number in open_)), values, strict=True):
+            known = settled | dict(zip(open_, keys, strict=True))
+            weights[tuple(known[number] for number in numbers)] = weight
+        return weights

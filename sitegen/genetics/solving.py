@@ -9,15 +9,22 @@ from sitegen.genetics.pedigree import connected
 from sitegen.genetics.questions import TooTangled
 from sitegen.inference.ordering import Plan, plan
 from sitegen.inference.tables import Table
-from sitegen.inference.tree import Tree
+from sitegen.inference.tree import Tree, joint_of
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Piece:
-    """A connected piece that was solved: network variables to their numbers in the tree."""
+    """A connected piece that was solved: network variables to their numbers in the tree, and back."""
 
     tree: Tree
     local: dict[int, int]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Hanging:
+    """A member without evidence on itself or below, left out of a piece that is too tangled with it."""
+
+    factor: Factor
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,46 +34,140 @@ class Contradicted:
     parts: tuple[int, ...]
 
 
-Outcome = Piece | TooTangled | Contradicted
+Outcome = Piece | Hanging | TooTangled | Contradicted
 
 
-def outcomes_of(network: Network, parts: Sequence[Part], limit: int) -> list[Outcome | None]:
-    """Outcome of the piece that each variable lies in.
+class Solved:
+    """A network with the outcome of every piece.
 
-    Contradicted questions do not spoil others that are asked together with them: those are solved
-    again without them. None only for a choice of sire that no sound question speaks of.
+    Attributes:
+        network: The network.
+        parts: The questions made ready.
+        outcomes: For each variable the outcome of its piece. None only for a choice of sire of which
+            no sound question speaks.
+        limit: Most table entries of one piece, and of one query.
     """
-    outcomes: list[Outcome | None] = [None] * len(network.sizes)
-    waiting = pieces(network.factors, len(network.sizes))
-    for factors in waiting:
-        outcome = _solved(network, parts, factors, limit)
-        blamed: set[int] = set()
+
+    def __init__(self, network: Network, parts: Sequence[Part], limit: int) -> None:
+        self.network = network
+        self.parts = parts
+        self.limit = limit
+        self.outcomes: list[Outcome | None] = [None] * len(network.sizes)
+        waiting = pieces(network.factors, len(network.sizes))
+        for factors in waiting:
+            waiting += self._solve(factors)
+
+    def _solve(self, factors: list[Factor]) -> list[list[Factor]]:
+        """Record the outcome of one piece; gives pieces that are to be solved once more without some factors.
+
+        Contradicted questions do not spoil others that are asked together with them, and members
+        without evidence do not tangle those with evidence.
+        """
+        outcome = self._outcome(factors)
         if isinstance(outcome, Contradicted):
-            blamed = _blamed(network, parts, factors, limit)
-            outcome = Contradicted(tuple(sorted(blamed)))
+            blamed = self._blamed(factors)
+            self._record(Contradicted(tuple(sorted(blamed))), [f for f in factors if f.part in blamed])
             rest = [factor for factor in factors if factor.part not in blamed]
-            if any(factor.part != SHARED for factor in rest):
-                waiting += pieces(rest, len(network.sizes))
+            return pieces(rest, len(self.outcomes)) if any(factor.part != SHARED for factor in rest) else []
+        if isinstance(outcome, TooTangled) and (loose := self._without_evidence(factors)):
+            for variable, factor in loose.items():
+                self.outcomes[variable] = Hanging(factor)
+            left_out = set(map(id, loose.values()))
+            return pieces([factor for factor in factors if id(factor) not in left_out], len(self.outcomes))
+        self._record(outcome, factors)
+        return []
+
+    def _record(self, outcome: Outcome, factors: Sequence[Factor]) -> None:
         for factor in factors:
-            if factor.part in blamed or not blamed:
-                for variable in factor.scope:
-                    outcomes[variable] = outcome
-    return outcomes
+            for variable in factor.scope:
+                if not isinstance(self.outcomes[variable], Hanging):
+                    self.outcomes[variable] = outcome
 
+    def _outcome(self, factors: Sequence[Factor]) -> Piece | TooTangled | Contradicted:
+        names = sorted({variable for factor in factors for variable in factor.scope})
+        local = {variable: number for number, variable in enumerate(names)}
+        sizes = [self.network.sizes[variable] for variable in names]
+        scopes = [tuple(local[variable] for variable in factor.scope) for factor in factors]
+        order = plan(sizes, scopes, self.limit)
+        if order.entries > self.limit or not order.complete:
+            return self._tangled([names[number] for number in order.largest], order.entries)
+        tables = [Table(scope, factor.values()) for scope, factor in zip(scopes, factors, strict=True)]
+        tree = Tree(sizes, tables, order)
+        return Piece(tree, local) if tree.total else Contradicted(())
 
-def _blamed(network: Network, parts: Sequence[Part], factors: Sequence[Factor], limit: int) -> set[int]:
-    """The questions that contradict themselves alone; all of them when only together they do."""
-    involved = sorted({factor.part for factor in factors} - {SHARED})
-    if len(involved) == 1:
-        return set(involved)
-    found = set()
-    for number in involved:
-        alone = [factor for factor in factors if factor.part in (number, SHARED)]
-        for piece in pieces(alone, len(network.sizes)):
-            if isinstance(_solved(network, parts, piece, limit), Contradicted):
+    def _blamed(self, factors: Sequence[Factor]) -> set[int]:
+        """The questions that contradict themselves alone; all of them when only together they do."""
+        involved = sorted({factor.part for factor in factors} - {SHARED})
+        if len(involved) == 1:
+            return set(involved)
+        found = set()
+        for number in involved:
+            alone = [factor for factor in factors if factor.part in (number, SHARED)]
+            if any(isinstance(self._outcome(piece), Contradicted) for piece in pieces(alone, len(self.outcomes))):
                 found.add(number)
-                break
-    return found or set(involved)
+        return found or set(involved)
+
+    def _without_evidence(self, factors: Sequence[Factor]) -> dict[int, Factor]:
+        """Young of whom nothing is known and whose descendants are all such: their variables and heredity."""
+        uses: dict[int, int] = {}
+        own: dict[int, Factor] = {}
+        for factor in factors:
+            for variable in factor.scope:
+                uses[variable] = uses.get(variable, 0) + 1
+            if factor.member is not None and not factor.evidence:
+                variable = self.network.of_member.get((factor.part, factor.member), -1)
+                if variable in factor.scope:
+                    own[variable] = factor
+        found: dict[int, Factor] = {}
+        waiting = [variable for variable in own if uses[variable] == 1]
+        for variable in waiting:
+            found[variable] = own[variable]
+            for parent in own[variable].scope:
+                uses[parent] -= 1
+                if uses[parent] == 1 and parent in own and parent not in found:
+                    waiting.append(parent)
+        return found
+
+    def _tangled(self, variables: Sequence[int], entries: int) -> TooTangled:
+        owners = [self.network.owner[variable] for variable in variables]
+        ids = [self.parts[owner[0]].pedigree.ids[owner[1]] for owner in owners if owner is not None]
+        return TooTangled(tuple(dict.fromkeys(ids)), entries)
+
+    def joint(self, variables: Sequence[int]) -> Sequence[int] | TooTangled:
+        """Weights of all combinations of values of different variables of sound pieces, in their order."""
+        tables: list[Table] = []
+        inside = list(variables)
+        for variable in inside:
+            if isinstance(outcome := self.outcomes[variable], Hanging):
+                tables.append(Table(outcome.factor.scope, outcome.factor.values()))
+                inside += [other for other in outcome.factor.scope if other not in inside]
+        by_piece: dict[int, list[int]] = {}
+        for variable in inside:
+            outcome = self.outcomes[variable]
+            if isinstance(outcome, TooTangled):
+                return outcome
+            if isinstance(outcome, Piece):
+                by_piece.setdefault(id(outcome), []).append(variable)
+        for together in by_piece.values():
+            found = self._of_piece(together)
+            if isinstance(found, TooTangled):
+                return found
+            tables.append(found)
+        if len(tables) == 1 and tables[0].scope == tuple(variables):
+            return tables[0].values
+        whole = joint_of(self.network.sizes, tables, variables, self.limit)
+        return self._tangled(whole.largest, whole.entries) if isinstance(whole, Plan) else whole.values
+
+    def _of_piece(self, variables: list[int]) -> Table | TooTangled:
+        piece = self.outcomes[variables[0]]
+        assert isinstance(piece, Piece)
+        if len(variables) == 1:
+            return Table(tuple(variables), piece.tree.marginal(piece.local[variables[0]]))
+        table = piece.tree.joint([piece.local[variable] for variable in variables], self.limit)
+        if isinstance(table, Plan):
+            names = {number: variable for variable, number in piece.local.items()}
+            return self._tangled([names[number] for number in table.largest], table.entries)
+        return Table(tuple(variables), table.values)
 
 
 def pieces(factors: Sequence[Factor], n_variables: int) -> list[list[Factor]]:
@@ -81,23 +182,3 @@ def pieces(factors: Sequence[Factor], n_variables: int) -> list[list[Factor]]:
     for factor in factors:
         found.setdefault(piece_of[factor.scope[0]], []).append(factor)
     return list(found.values())
-
-
-def _solved(network: Network, parts: Sequence[Part], factors: Sequence[Factor], limit: int) -> Outcome:
-    names = sorted({variable for factor in factors for variable in factor.scope})
-    local = {variable: number for number, variable in enumerate(names)}
-    sizes = [network.sizes[variable] for variable in names]
-    scopes = [tuple(local[variable] for variable in factor.scope) for factor in factors]
-    order = plan(sizes, scopes, limit)
-    if order.entries > limit or not order.complete:
-        return tangled(network, parts, [names[number] for number in order.largest], order)
-    tables = [Table(scope, factor.values()) for scope, factor in zip(scopes, factors, strict=True)]
-    tree = Tree(sizes, tables, order)
-    return Piece(tree, local) if tree.total else Contradicted(())
-
-
-def tangled(network: Network, parts: Sequence[Part], variables: Sequence[int], order: Plan) -> TooTangled:
-    """The refusal that names the members of the largest table."""
-    owners = [network.owner[variable] for variable in variables]
-    ids = [parts[owner[0]].pedigree.ids[owner[1]] for owner in owners if owner is not None]
-    return TooTangled(tuple(dict.fromkeys(ids)), order.entries)

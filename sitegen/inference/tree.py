@@ -10,6 +10,7 @@ Comput Stat Q 4:269-282 (from memory); bucket trees: Dechter R (1999) Artif Inte
 """
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from sitegen.inference.ordering import Plan, plan
 from sitegen.inference.tables import (
@@ -103,16 +104,7 @@ class Tree:
         Returns:
             The table; or the plan that shows what it would cost, when that is beyond ``limit``.
         """
-        tables = self._between(variables)
-        names = sorted({variable for table in tables for variable in table.scope} | set(variables))
-        local = {variable: number for number, variable in enumerate(names)}
-        sizes = [self._sizes[variable] for variable in names]
-        moved = [Table(tuple(local[variable] for variable in table.scope), table.values) for table in tables]
-        kept = tuple(local[variable] for variable in variables)
-        order = plan(sizes, [table.scope for table in moved], limit, kept)
-        if order.entries > limit or not order.complete:
-            return order
-        return Table(tuple(variables), _kept_only(sizes, moved, order, kept))
+        return joint_of(self._sizes, self._between(variables), variables, limit)
 
     def _between(self, variables: Sequence[Variable]) -> list[Table]:
         """Tables whose product, summed over all else, is the joint of ``variables``."""
@@ -134,6 +126,26 @@ class Tree:
             if self._parent[rank] not in inside and down is not None:
                 tables.append(down)
         return [table for table in tables if table.scope]
+
+
+def joint_of(sizes: Sequence[int], tables: Sequence[Table], variables: Sequence[Variable], limit: int) -> Table | Plan:
+    """The product of ``tables`` summed over all variables but the given ones; made only when within ``limit``.
+
+    Args:
+        sizes: Size of each variable that may occur.
+        tables: Tables with at least one variable each.
+        variables: Different variables, in the order in which the result has them.
+        limit: Most entries of all tables together.
+    """
+    names = sorted({variable for table in tables for variable in table.scope} | set(variables))
+    local = {variable: number for number, variable in enumerate(names)}
+    own_sizes = [sizes[variable] for variable in names]
+    moved = [Table(tuple(local[variable] for variable in table.scope), table.values) for table in tables]
+    kept = tuple(local[variable] for variable in variables)
+    order = plan(own_sizes, [table.scope for table in moved], limit, kept)
+    if order.entries > limit or not order.complete:
+        return replace(order, largest=tuple(names[variable] for variable in order.largest))
+    return Table(tuple(variables), _kept_only(own_sizes, moved, order, kept))
 
 
 def _kept_only(sizes: Sequence[int], tables: Sequence[Table], order: Plan, kept: tuple[Variable, ...]) -> Sequence[int]:
