@@ -1,0 +1,162 @@
+"""The whole flow on one screen: content, records, answers, claims, pages, bytes, output."""
+
+import datetime as dt
+from collections.abc import Callable, Mapping
+from contextlib import AbstractContextManager, nullcontext
+from dataclasses import dataclass, field
+from functools import partial
+from pathlib import Path
+
+from sitegen.claims.from_evidence import claims_of
+from sitegen.evidence.answers import answers_of
+from sitegen.evidence.asking import Asked, ask
+from sitegen.evidence.gather import gather
+from sitegen.evidence.known import Answers
+from sitegen.evidence.reasons import reasons
+from sitegen.findings import Finding, has_errors, in_order
+from sitegen.pages.facts import published_facts
+from sitegen.pages.material import Material, material
+from sitegen.pages.whole_site import whole_site
+from sitegen.photos.encode import KIND, Photograph, encode_pictures, store_key
+from sitegen.photos.facts import read_all_facts
+from sitegen.photos.variants import PictureSet, PictureSettings, plan
+from sitegen.publishing.places import check_output
+from sitegen.publishing.release import Content, ReleaseReport, publish
+from sitegen.reading.folder import read_content
+from sitegen.records.binding import bind_content
+from sitegen.records.collection import Collection
+from sitegen.records.latest import latest_date
+from sitegen.records.site import Pictures
+from sitegen.rendering.machine import machine_files
+from sitegen.rendering.themes import Theme, find_theme, render_page, theme_files
+from sitegen.store import Store
+
+Progress = Callable[[str], AbstractContextManager[Callable[[int, int], None]]]
+"""A label to a context that gives a function to call with the number done and the number there are."""
+
+
+@dataclass(frozen=True, slots=True)
+class Order:
+    """What is to be built, from where, to where.
+
+    Attributes:
+        content, output, themes: The three folders.
+        store: Where pictures are kept from build to build; ``.sitegen`` beside the output if not given.
+        date: The day of the statement; the latest date in the records if not given.
+        workers: Number of processes for pictures; 0 for one a processor.
+    """
+
+    content: Path
+    output: Path
+    themes: Path
+    store: Path | None = None
+    date: dt.date | None = None
+    workers: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Built:
+    """What came of it. ``published`` is None when an error stood in the way; the output is then as it was."""
+
+    findings: tuple[Finding, ...]
+    published: ReleaseReport | None = None
+    n_pages: int = 0
+    pictures_made: int = 0
+    pictures_kept: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Known:
+    """Records that are sound, the evidence in them, and its answers."""
+
+    collection: Collection
+    asked: Asked
+    answers: Answers
+    photos: tuple[str, ...] = field(default=())
+
+
+def read_known(content: Path) -> tuple[Known | None, tuple[Finding, ...]]:
+    """The records, and what inference answers to them; nothing when a record is in error."""
+    read, reading = read_content(content)
+    collection, binding = bind_content(read) if not has_errors(reading) or read.texts else (None, ())
+    if collection is None or has_errors(reading):
+        return None, in_order([*reading, *binding])
+    asked = ask(gather(collection))
+    answers = answers_of(asked)
+    findings = [*reading, *binding, *answers.contradictions, *answers.too_tangled, *answers.notices]
+    photos = tuple(photo for photos in read.photos.values() for photo in photos)
+    return Known(collection, asked, answers, photos), in_order(findings)
+
+
+def build(order: Order, progress: Progress = lambda label: nullcontext(lambda done, total: None)) -> Built:
+    """Make the whole site, or change nothing.
+
+    Raises:
+        ThemeError: The theme is at fault.
+        OutputRefused: The output folder is not ours to change, or cannot be written.
+    """
+    check_output(order.output, (order.content, order.themes))
+    known, findings = read_known(order.content)
+    if known is None or has_errors(findings):
+        return Built(findings)
+    theme = find_theme(known.collection.site.theme, order.themes)
+    store = Store(order.store or order.output.absolute().parent / ".sitegen")
+    settings = _settings(known.collection.site.pictures)
+    photographs, unreadable = _photographs(known, order, store, settings, progress)
+    if has_errors(unreadable):
+        return Built(in_order([*findings, *unreadable]))
+    with progress("Pictures") as report:
+        encoded = encode_pictures(photographs, settings, store, order.workers, report)
+    if has_errors(encoded.findings):
+        return Built(in_order([*findings, *encoded.findings]))
+    made_from = _material(known, order, {each.file: each.pictures for each in photographs})
+    pages = _rendered(made_from, theme, progress)
+    files: dict[str, Content] = {**pages, **encoded.files}
+    released = publish(files, order.output, (order.content, order.themes), store.folder)
+    store.prune(KIND, [store_key(name) for name in encoded.files])
+    return Built(in_order([*findings, *unreadable]), released, _n_pages(files), encoded.made, encoded.kept)
+
+
+def check(content: Path) -> tuple[Finding, ...]:
+    """Everything that is wrong or doubtful in the records and photographs."""
+    known, findings = read_known(content)
+    if known is None:
+        return findings
+    _, unreadable = read_all_facts({photo: content / photo for photo in known.photos})
+    return in_order([*findings, *unreadable])
+
+
+def _settings(wanted: Pictures) -> PictureSettings:
+    return PictureSettings(wanted.widths, wanted.avif_quality, wanted.avif_speed, wanted.jpeg_quality)
+
+
+def _photographs(
+    known: Known, order: Order, store: Store, settings: PictureSettings, progress: Progress
+) -> tuple[list[Photograph], tuple[Finding, ...]]:
+    """Every photo that can be read, with the pictures it is to become."""
+    paths = {photo: order.content / photo for photo in known.photos}
+    with progress("Photographs") as report:
+        facts, unreadable = read_all_facts(paths, store, order.workers, report)
+    return [Photograph(paths[file], file, each, plan(each, settings)) for file, each in facts.items()], unreadable
+
+
+def _material(known: Known, order: Order, pictures: Mapping[str, PictureSet]) -> Material:
+    as_of = order.date or latest_date(known.collection)
+
+    claims = claims_of(known.collection, known.answers, partial(reasons, known.asked), as_of)
+    return material(known.collection, known.answers, claims, pictures, as_of)
+
+
+def _rendered(made_from: Material, theme: Theme, progress: Progress) -> dict[str, bytes]:
+    """Every file of the site but the pictures."""
+    pages = whole_site(made_from)
+    files = dict(theme_files(theme))
+    with progress("Pages") as report:
+        for done, page in enumerate(pages, 1):
+            files[page.address] = render_page(page, theme)
+            report(done, len(pages))
+    return files | machine_files(pages, made_from.collection.site.address, published_facts(made_from))
+
+
+def _n_pages(files: Mapping[str, Content]) -> int:
+    return sum(name.endswith(".html") for name in files)

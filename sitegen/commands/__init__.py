@@ -1,0 +1,95 @@
+"""One thin module a command: options in, exit status out."""
+
+import importlib
+import os
+import sys
+import traceback
+from typing import TYPE_CHECKING, Any, NoReturn
+
+import click
+
+from sitegen.findings import SitegenError, WrongUse
+
+if TYPE_CHECKING:
+    from sitegen.console import Console
+
+_COMMANDS = {
+    "build": "Make the whole site from the records.",
+    "check": "Read every record and tell all that is wrong or doubtful.",
+    "odds": "What a pairing can give.",
+    "why": "What is known of an animal's genes, and because of what.",
+}
+
+
+class _LateGroup(click.Group):
+    """Imports a command's module only when that command runs, so that ``--help`` answers at once."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        return list(_COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        if cmd_name not in _COMMANDS:
+            return None
+        command: click.Command = importlib.import_module(f"sitegen.commands.{cmd_name}").command
+        return command
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        with formatter.section("Commands"):
+            formatter.write_dl(list(_COMMANDS.items()))
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        from sitegen.findings import nearest
+
+        try:
+            return super().resolve_command(ctx, args)
+        except click.UsageError as error:
+            close = nearest(args[0], _COMMANDS)
+            raise click.UsageError(f"{error.message} Nearest: {close}." if close else error.message, ctx) from None
+
+
+@click.group(cls=_LateGroup, context_settings={"help_option_names": ["--help", "-h"]})
+@click.version_option(package_name="sitegen", message="%(prog)s %(version)s")
+def _sitegen() -> None:
+    """Turn a snake keeper's records and photographs into a site whose every genetic claim is computed.
+
+    Run it in the folder that holds your content folder.
+    """
+
+
+def main(args: list[str] | None = None) -> NoReturn:
+    """Run the command line; never returns. Exit status 0 clean, 1 findings, 2 wrong usage."""
+    try:
+        status: Any = _sitegen.main(args=args, prog_name="sitegen", standalone_mode=False)
+    except (click.Abort, KeyboardInterrupt):
+        _console().show_message("Stopped. The site that stood there before was not changed.")
+        sys.exit(1)
+    except click.ClickException as error:
+        error.show()
+        sys.exit(2)
+    except WrongUse as error:
+        _console().show_refusal(error)
+        sys.exit(2)
+    except SitegenError as error:
+        _console().show_refusal(error)
+        sys.exit(1)
+    except BrokenPipeError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        sys.exit(1)
+    except Exception as error:
+        _report_own_fault(error)
+        sys.exit(1)
+    sys.exit(status if isinstance(status, int) else 0)
+
+
+def _console() -> "Console":
+    from sitegen.console import Console
+
+    return Console()
+
+
+def _report_own_fault(error: Exception) -> None:
+    _console().show_own_mistake(error)
+    if os.environ.get("SITEGEN_TRACE"):
+        _console().show_message("".join(traceback.format_exception(error)))

@@ -1,0 +1,58 @@
+"""``sitegen build``: the whole site from the records."""
+
+import datetime as dt
+from pathlib import Path
+
+import click
+
+from sitegen.build import Built, Order, build
+from sitegen.commands.options import shared
+from sitegen.console import Console, finding_facts
+
+
+@click.command(name="build")
+@shared
+@click.option(
+    "--date",
+    type=click.DateTime(["%Y-%m-%d"]),
+    help="The day on which ages are counted, such as 2026-11-25; else the latest date in the records.",
+)
+@click.option("--workers", type=click.IntRange(min=0), default=0, help="Processes for pictures; 0: one a processor.")
+def command(content: Path, output: Path, themes: Path, as_json: bool, date: dt.datetime | None, workers: int) -> int:
+    """Make the whole site from the records.
+
+    The output folder changes in one step, or, when anything is wrong, not at all.
+    """
+    console = Console()
+    order = Order(content, output, themes, date=date.date() if date else None, workers=workers)
+    built = build(order, console.progress)
+    console.show_findings(built.findings, content)
+    if as_json:
+        console.show_json(_facts(built))
+    elif built.published is None:
+        console.show_message(f"Nothing was built. {output} is as it was.")
+    else:
+        console.show_result(_told(built, output))
+    return 0 if built.published is not None else 1
+
+
+def _told(built: Built, output: Path) -> str:
+    released = built.published
+    assert released is not None
+    pages = f"{built.n_pages} page{'s' if built.n_pages != 1 else ''}"
+    files = f"{released.written} files new or changed, {released.kept} as they were, {released.removed} removed"
+    pictures = f"{built.pictures_made} pictures made, {built.pictures_kept} kept from before"
+    aside = "".join(f"\nFiles that sitegen did not make were set aside in {folder}." for folder in released.set_aside)
+    return f"{pages} in {output} ({files}; {pictures}).{aside}"
+
+
+def _facts(built: Built) -> dict[str, object]:
+    released = built.published
+    found: dict[str, object] = {"findings": [finding_facts(finding) for finding in built.findings]}
+    if released is not None:
+        found |= {
+            "pages": built.n_pages,
+            "files": {"written": released.written, "kept": released.kept, "removed": released.removed},
+            "pictures": {"made": built.pictures_made, "kept": built.pictures_kept},
+        }
+    return found

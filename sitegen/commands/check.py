@@ -1,0 +1,23 @@
+"""``sitegen check``: everything that is wrong or doubtful in the records."""
+
+from pathlib import Path
+
+import click
+
+from sitegen.build import check
+from sitegen.commands.options import shared
+from sitegen.console import Console, finding_facts
+from sitegen.findings import has_errors
+
+
+@click.command(name="check")
+@shared
+def command(content: Path, output: Path, themes: Path, as_json: bool) -> int:
+    """Read every record and photograph and tell all that is wrong or doubtful. Changes nothing."""
+    console = Console()
+    findings = check(content)
+    if as_json:
+        console.show_json({"findings": [finding_facts(finding) for finding in findings]})
+    else:
+        console.show_findings(findings, content, as_result=True)
+    return 1 if has_errors(findings) else 0

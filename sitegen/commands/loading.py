@@ -1,0 +1,37 @@
+"""What commands that ask about animals do first."""
+
+from pathlib import Path
+
+from sitegen.build import Known, read_known
+from sitegen.console import Console
+from sitegen.findings import Level, WrongUse, has_errors, nearest
+from sitegen.genetics.questions import AnimalId
+from sitegen.records.collection import Collection
+
+
+def known_or_told(content: Path, console: Console) -> tuple[Known | None, int]:
+    """The sound records with their answers, and the exit status so far; errors are told on standard error."""
+    known, findings = read_known(content)
+    errors = [finding for finding in findings if finding.level is Level.ERROR]
+    console.show_findings(errors, content)
+    return known, 1 if has_errors(findings) else 0
+
+
+def nearest_animal(collection: Collection, named: str) -> AnimalId:
+    """The id of the animal that is meant: its folder, LITTER/YOUNG, or its name where only one has it.
+
+    Raises:
+        WrongUse: There is no such animal; the nearest is offered.
+    """
+    wanted = named.strip().removesuffix("/")
+    if wanted in collection.animals:
+        return wanted
+    by_name = [animal.id for animal in collection.animals.values() if animal.name.lower() == wanted.lower()]
+    if len(by_name) == 1:
+        return by_name[0]
+    promoted = [a.id for a in collection.animals.values() if a.litter and f"{a.litter}/{a.number}" == wanted]
+    if promoted:
+        return promoted[0]
+    known = [*collection.animals, *(animal.name for animal in collection.animals.values())]
+    close = nearest(wanted, known)
+    raise WrongUse(f'there is no animal "{named}" in the records' + (f"; nearest: {close}" if close else ""))

@@ -1,0 +1,140 @@
+"""``sitegen odds DAM SIRE``: what a pairing can give."""
+
+from pathlib import Path
+
+import click
+
+from sitegen.commands.loading import known_or_told, nearest_animal
+from sitegen.commands.options import shared
+from sitegen.console import Console
+from sitegen.evidence.known import Answers
+from sitegen.exact import written
+from sitegen.genetics.loci import Genome, Sex
+from sitegen.plans.machine import pairing_json
+from sitegen.plans.pairings import Pairing, Wanted, pairing
+from sitegen.records.collection import Collection
+from sitegen.records.species import Species
+from sitegen.wording.numbers import in_100
+from sitegen.wording.pairings import (
+    at_least,
+    chance_for_one,
+    lesson,
+    never_enough,
+    young_needed,
+)
+from sitegen.wording.relations import relatedness_words
+from sitegen.wording.runs import plain
+from sitegen.wording.voice import animal_name
+
+_MOST_ROWS = 24
+
+
+@click.command(name="odds")
+@click.argument("dam")
+@click.argument("sire")
+@shared
+@click.option("--young", "n_young", type=click.IntRange(min=0), help="Ask about this number of living young.")
+@click.option("--want", "wanted", multiple=True, metavar="LOOK", help="A look; several must all be in one young.")
+@click.option("--sex", type=click.Choice(["female", "male"]), help="Count only wanted young of this sex.")
+@click.option("--at-least", "k", type=click.IntRange(min=1), default=1, show_default=True, help="How many are wanted.")
+def command(
+    dam: str,
+    sire: str,
+    content: Path,
+    output: Path,
+    themes: Path,
+    as_json: bool,
+    n_young: int | None,
+    wanted: tuple[str, ...],
+    sex: str | None,
+    k: int,
+) -> int:
+    """What the pairing of DAM and SIRE can give: looks, hidden genes, chances for a litter.
+
+    Animals are named by their folder, or as LITTER/YOUNG.
+    """
+    console = Console()
+    known, status = known_or_told(content, console)
+    if known is None:
+        return status
+    pair = [nearest_animal(known.collection, name) for name in (dam, sire)]
+    found = pairing(known.asked, *pair, n_young=n_young, wanted=wanted, sex=Sex(sex) if sex else None, k=k)
+    if as_json:
+        console.show_json(pairing_json(found))
+    else:
+        _tell(console, found, known.collection, known.answers)
+    return status
+
+
+def _tell(console: Console, found: Pairing, collection: Collection, answers: Answers) -> None:
+    species = collection.species[found.species]
+    dam, sire = (animal_name(collection, animal) for animal in (found.dam, found.sire))
+    console.show_result(f"{dam} (dam) and {sire} (sire), {species.name}: {relatedness_words(found.kinship)}.")
+    if found.unanswered:
+        console.show_result(f"No answer for {', '.join(found.unanswered)}: see sitegen check.")
+    _tell_parents(console, found, dam, sire)
+    _tell_looks(console, found, species)
+    if found.wanted:
+        _tell_wanted(console, found.wanted, species)
+    for each in found.lessons:
+        gene = species.genome.locus(each.locus).allele(each.allele).name
+        told = lesson(animal_name(collection, each.parent), gene, each.n_young, each.before, each.after)
+        console.show_result(plain(told))
+
+
+def _tell_parents(console: Console, found: Pairing, dam: str, sire: str) -> None:
+    """Both parents together, where their genotypes are not certain."""
+    rows = [
+        (at.locus.id, "/".join(pair[0]), "/".join(pair[1]), in_100(chance), written(chance))
+        for at in found.loci
+        for pair, chance in sorted(at.pair.items(), key=lambda entry: -entry[1])
+        if len(at.pair) > 1
+    ]
+    if rows:
+        console.show_table("What the two may be, together", ("gene", dam, sire, "pairs like this", "exact"), rows)
+
+
+def _tell_looks(console: Console, found: Pairing, species: Species) -> None:
+    rows = [
+        (
+            _looks(row.shows, species.genome) or "no named look",
+            in_100(row.chance),
+            written(row.chance),
+            ", ".join(f"{_allele(gene, species.genome)} {in_100(chance)}" for gene, chance in row.carries.items()),
+        )
+        for row in found.looks[:_MOST_ROWS]
+    ]
+    columns = ("young that show", "of all young", "exact", "of these, carry unseen")
+    console.show_table("What living young can look like", columns, rows)
+    rest = sum((row.chance for row in found.looks[_MOST_ROWS:]), start=found.looks_left_out)
+    if rest:
+        console.show_result(f"Other looks together: {in_100(rest)} young.")
+
+
+def _tell_wanted(console: Console, wanted: Wanted, species: Species) -> None:
+    looks = [species.genome.look(look).name for look in wanted.looks] + ([wanted.sex.value] if wanted.sex else [])
+    console.show_result(plain(chance_for_one(looks, wanted.per_young)))
+    if wanted.n_young is not None:
+        console.show_result(plain(at_least(looks, wanted.k, wanted.n_young, wanted.at_least, species)))
+    else:
+        console.show_result(
+            f"In a litter of usual size ({species.litter_size.low} to {species.litter_size.high} young): "
+            f"{in_100(wanted.in_litter)} litters have {wanted.k} or more."
+        )
+    for needed in wanted.needed:
+        if needed.n_young is not None:
+            console.show_result(plain(young_needed(looks, needed.n_young, needed.level)))
+        elif needed.never and wanted.per_young:
+            console.show_result(plain(never_enough(" and ".join(looks), "these two", needed.ceiling, needed.level)))
+
+
+def _looks(looks: tuple[str, ...], genome: Genome) -> str:
+    return ", ".join(genome.look(look).name for look in looks)
+
+
+def _allele(allele_id: str, genome: Genome) -> str:
+    for locus in genome.loci:
+        for allele in locus.alleles:
+            if allele.id == allele_id:
+                return allele.name
+    return allele_id

@@ -1,0 +1,40 @@
+"""The last day of which the records speak: the day of the statement when none is given."""
+
+import datetime as dt
+from collections.abc import Iterator
+
+from sitegen.records.animals import Animal
+from sitegen.records.collection import Collection
+from sitegen.records.litters import Litter
+from sitegen.records.values import PartialDate
+
+_NO_DATES = dt.date(2000, 1, 1)
+
+
+def latest_date(collection: Collection) -> dt.date:
+    """The latest day on which anything recorded happened, so that a build needs no clock.
+
+    Days that lie ahead (when an offer is ready, when a litter is expected) do not count. Of a partial date
+    its first day counts. Records without any date give 1 January 2000.
+    """
+    dates = [date for animal in collection.animals.values() for date in _of_animal(animal)]
+    dates += [date for litter in collection.litters.values() for date in _of_litter(litter)]
+    dates += [update.date for project in collection.projects.values() for update in project.updates]
+    return max((date.earliest for date in dates if date), default=_NO_DATES)
+
+
+def _of_animal(animal: Animal) -> Iterator[PartialDate | None]:
+    yield from (animal.born, animal.died)
+    yield animal.acquired.date if animal.acquired else None
+    yield animal.offer.since if animal.offer else None
+    yield from (weighing.date for weighing in animal.weights)
+    yield from (meal.date for meal in animal.meals)
+    yield from (photo.date for photo in animal.photos)
+    for genes in animal.genes:
+        yield genes.judged.on
+        yield from (test.date for test in genes.tests)
+
+
+def _of_litter(litter: Litter) -> Iterator[PartialDate | None]:
+    yield from (litter.paired, litter.laid, litter.born)
+    yield from (photo.date for photo in litter.photos)
