@@ -161,6 +161,7 @@ def _bare(chains: Chains, animal: Animal, locus: Locus) -> Claim:
 def _grounded(chains: Chains, claim: Claim, locus: Locus) -> Claim:
     """The claim with its reasons, its basis and what it hangs on."""
     basis, words = basis_of(chains, claim.animal, locus.id, claim.allele, claim.kind)
-    taken = one_copy_taken(chains, claim.animal, locus, claim.allele) if claim.allele else ()
+    settled = claim.kind in (ClaimKind.CARRIES, ClaimKind.RULED_OUT) or not claim.allele
+    taken = () if settled else one_copy_taken(chains, claim.animal, locus, claim.allele)
     reasons = chains.reasons(claim.animal, locus.id)
     return replace(claim, basis=basis, reasons=reasons, hangs_on=words, taken_as_one_copy=taken)

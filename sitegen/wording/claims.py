@@ -218,12 +218,12 @@ def _ruled_out(claim: Claim, voice: Voice) -> Sentence:
     gene = voice.gene(claim)
     test = next((reason for reason in claim.reasons if reason.ground is Ground.DNA_TEST), None)
     if claim.basis is Basis.DNA_TEST and test:
-        source = _brackets(test_words(test, voice))
+        source = _brackets(tested_by(test, voice))
         return said(_("Tested: does not carry {gene}{source}."), gene=gene, source=source)
     return said(_("Does not have {gene}.") if _is_had(claim, voice) else _("Does not carry {gene}."), gene=gene)
 
 
-def test_words(reason: Reason, voice: Voice) -> str:
+def tested_by(reason: Reason, voice: Voice) -> str:
     """Laboratory and date of a DNA test: ``Fenlab, 1 February 2024``; empty when neither is recorded."""
     facts = dict(reason.detail)
     date = written_date(facts.get("date", ""), Locales(voice.collection.site.language))

@@ -1,18 +1,16 @@
 """Why a claim is made: the sentences that follow its headline."""
 
 from sitegen.claims.basis import words_of
-from sitegen.claims.chances import chance_of_allele, chance_of_showing
+from sitegen.claims.chances import chance_of_allele
 from sitegen.claims.kinds import Basis, Claim, ClaimKind
 from sitegen.evidence.known import Ground, Reason
 from sitegen.genetics.loci import WILD
-from sitegen.genetics.questions import AnimalId
-from sitegen.wording.claims import like_this_one, test_words, unjudged_sentence
-from sitegen.wording.numbers import in_100, quoted
+from sitegen.wording.claims import tested_by, unjudged_sentence
+from sitegen.wording.numbers import quoted
+from sitegen.wording.parents import parents_sentence
 from sitegen.wording.runs import Sentence
-from sitegen.wording.speech import _, capitalised, listed, ngettext, said
+from sitegen.wording.speech import _, listed, ngettext, said
 from sitegen.wording.voice import Voice
-
-__all__ = ["explanation", "like_this_one", "reason_sentence", "word_sentence"]
 
 
 def explanation(claim: Claim, voice: Voice) -> tuple[Sentence, ...]:
@@ -26,7 +24,7 @@ def explanation(claim: Claim, voice: Voice) -> tuple[Sentence, ...]:
     parents = [reason for reason in claim.reasons if reason.ground in (Ground.DAM, Ground.SIRE)]
     for reason in claim.reasons:
         if reason.ground in (Ground.DAM, Ground.SIRE):
-            sentences.append(_parents(parents, claim, voice) if reason is parents[0] else ())
+            sentences.append(parents_sentence(parents, claim, voice) if reason is parents[0] else ())
         else:
             sentences.append(reason_sentence(reason, claim, voice))
     sentences.append(unjudged_sentence(claim, voice))
@@ -48,7 +46,8 @@ def reason_sentence(reason: Reason, claim: Claim, voice: Voice) -> Sentence:
         case Ground.SHOWS_ITSELF:
             return _shows_itself(claim, own=own, animals=animals)
         case Ground.SHOWS_NOT:
-            return _shows_not(claim, own=own, animals=animals)
+            visible = voice.locus(claim).genotype(WILD, claim.allele) in voice.locus(claim).shown
+            return _shows_not(claim, own=own, animals=animals, shows_with_one_copy=visible)
         case Ground.DNA_TEST:
             return _test(reason, claim, voice, own=own, animals=animals)
         case Ground.STATED:
@@ -60,7 +59,7 @@ def reason_sentence(reason: Reason, claim: Claim, voice: Voice) -> Sentence:
         case Ground.BACKGROUND:
             return said(_("Where no parent is recorded, the usual odds of the species stand in."))
         case Ground.DAM | Ground.SIRE:
-            return _parents([reason], claim, voice)
+            return parents_sentence([reason], claim, voice)
         case Ground.YOUNG:
             return _young(reason, claim, voice)
         case Ground.SIBLINGS:
@@ -107,18 +106,18 @@ def _shows_itself(claim: Claim, *, own: bool, animals: Sentence) -> Sentence:
     return () if seen or claim.kind is ClaimKind.RULED_OUT else said(_("It shows it itself."))
 
 
-def _shows_not(claim: Claim, *, own: bool, animals: Sentence) -> Sentence:
+def _shows_not(claim: Claim, *, own: bool, animals: Sentence, shows_with_one_copy: bool) -> Sentence:
     """That the animal or a relative does not show it, with what follows from that."""
     if not own:
         return said(_("Not shown by {animals}."), animals=animals)
-    if claim.kind is ClaimKind.RULED_OUT:
+    if claim.kind is ClaimKind.RULED_OUT and shows_with_one_copy:
         return said(_("It would show it, and it does not."))
     return said(_("It was looked at and does not show it."))
 
 
 def _test(reason: Reason, claim: Claim, voice: Voice, *, own: bool, animals: Sentence) -> Sentence:
     """A DNA test, its own or another animal's."""
-    source = test_words(reason, voice)
+    source = tested_by(reason, voice)
     told = f" ({source})" if source else ""
     if not own:
         return said(_("{animals}: DNA test{told}."), animals=animals, told=told)
@@ -135,60 +134,6 @@ def _stated(as_written: str, claim: Claim, *, own: bool, animals: Sentence) -> S
     if own:
         return said(_("A previous keeper stated {word}."), word=word)
     return said(_("A previous keeper stated {word} of {animals}."), word=word, animals=animals)
-
-
-def _parents(reasons: list[Reason], claim: Claim, voice: Voice) -> Sentence:
-    """What the parents are: together when they are alike, else one after the other."""
-    states = [(animal, _state(animal, claim, voice)) for reason in reasons for animal in reason.animals]
-    if not states:
-        return said(_("Its parents decide it."))
-    if len(states) == 2 and states[0][1] == states[1][1] and [r.ground for r in reasons] != [reasons[0].ground] * 2:
-        both = listed([voice.animal(animal) for animal, _state_words in states])
-        words = {
-            _SHOWS: _("Both parents show it: {both}."),
-            _CARRIES: _("Both parents carry it for certain: {both}."),
-            _("is said to carry it"): _("Both parents are said to carry it: {both}."),
-        }.get(states[0][1])
-        if words:
-            return said(words, both=both)
-    parts: list[Sentence] = []
-    for reason in reasons:
-        role = _("its dam") if reason.ground is Ground.DAM else _("its sire")
-        if len(reason.animals) > 1:
-            role = _("possible sire") if reason.ground is Ground.SIRE else role
-        parts += [
-            said(_("{role} {name} {state}"), role=role, name=voice.animal(a), state=_state(a, claim, voice))
-            for a in reason.animals
-        ]
-    return said("{parts}.", parts=capitalised(listed(parts)))
-
-
-_SHOWS = "shows it"
-_CARRIES = "carries it for certain"
-
-
-def _state(animal: AnimalId, claim: Claim, voice: Voice) -> str:
-    """What a parent is at the locus of a claim: ``carries it for certain``."""
-    posterior = voice.posterior(animal, claim.locus)
-    locus = voice.locus(claim)
-    if not claim.allele:
-        return _("shows or carries its part")
-    chance = chance_of_allele(posterior, claim.allele)
-    record = voice.collection.animals[animal]
-    shown = {locus.shown.get(genotype) for genotype in posterior if claim.allele in genotype}
-    seen = any(seen.look in shown for genes in record.genes for seen in genes.judged.seen)
-    if chance == 1 and seen:
-        return _(_SHOWS)
-    if chance == 1:
-        return _("is said to carry it") if animal in claim.hangs_on else _(_CARRIES)
-    if chance == 0:
-        return _("is not known to carry it")
-    if (
-        chance_of_showing(locus, posterior, claim.allele) == chance
-        and locus.genotype(WILD, claim.allele) in locus.shown
-    ):
-        return _("may have it ({chance})").format(chance=in_100(chance))
-    return _("may carry it ({chance})").format(chance=in_100(chance))
 
 
 def _young(reason: Reason, claim: Claim, voice: Voice) -> Sentence:

@@ -76,7 +76,10 @@ def test_possible_sires_are_each_named():
     known = {"sage": {"hypo": HALF}, "flint": {"hypo": HET}}
     reasons = (Reason(Ground.SIRE, ("flint", "basalt")),)
     text = because(young, known, reasons, *family(), animal_of("basalt"))[0]
-    wanted = "Possible sire Flint carries it for certain and possible sire Basalt is not known to carry it."
+    wanted = (
+        "Flint, its sire with a chance of about 50 in 100, carries it for certain; Basalt, its sire with a chance of "
+        "about 50 in 100, is not known to carry it."
+    )
     assert wanted == text
 
 

@@ -1,0 +1,124 @@
+"""Claims of every kind, made by the real code from random small records and random answers."""
+
+from collections.abc import Mapping
+from fractions import Fraction
+
+from hypothesis import strategies as st
+from small_collections import (
+    AMEL,
+    COPPER,
+    HYPO,
+    MOTLEY_STRIPE,
+    NOWHERE,
+    PALMETTO,
+    TESSERA,
+    WOBBLE,
+    animal_of,
+    collection_of,
+    species_of,
+    told,
+)
+
+from sitegen.claims.kinds import Claim
+from sitegen.evidence.known import Ground, Reason
+from sitegen.genetics.loci import Genotype, Locus
+from sitegen.records.animals import Animal
+from sitegen.records.litters import Litter
+from sitegen.records.values import PartialDate
+from sitegen.wording.voice import Voice
+
+LOCI = (AMEL, HYPO, MOTLEY_STRIPE, TESSERA, PALMETTO, COPPER, WOBBLE)
+NAMES = tuple(
+    sorted(
+        {look.name for locus in LOCI for look in locus.looks}
+        | {allele.name for locus in LOCI for allele in locus.alleles}
+        | {"Sage", "Juniper", "Flint", "Basalt", "Moss"},
+        key=len,
+        reverse=True,
+    )
+)
+"""Names of genes, looks and animals, longest first: they are not our words."""
+
+FEW_ODDS = {
+    locus.id: (
+        {("+", "+"): Fraction(1)},
+        {("+", locus.alleles[-1].id): Fraction(1)},
+        {("+", "+"): Fraction(1, 3), ("+", locus.alleles[0].id): Fraction(2, 3)},
+    )
+    for locus in LOCI
+}
+weights = st.one_of(st.integers(0, 4), st.integers(0, 2**40), st.sampled_from([0, 1, 2**750]))
+
+
+@st.composite
+def posteriors(draw, locus: Locus) -> Mapping[Genotype, Fraction]:
+    """Any odds over the genotypes of a locus."""
+    genotypes = locus.genotypes()
+    parts = [draw(weights) for _ in genotypes]
+    if not sum(parts):
+        parts[draw(st.integers(0, len(parts) - 1))] = 1
+    return {g: Fraction(part, sum(parts)) for g, part in zip(genotypes, parts, strict=True) if part}
+
+
+@st.composite
+def agreeing(draw, locus: Locus) -> tuple[Mapping[Genotype, Fraction], str, bool]:
+    """Odds, the look that was seen (or none), and whether it was judged; the three agree with each other."""
+    odds = draw(posteriors(locus))
+    judged = draw(st.booleans())
+    if not judged:
+        return odds, "", False
+    look = draw(st.sampled_from(sorted({locus.shown.get(genotype, "") for genotype in odds})))
+    fitting = {genotype: chance for genotype, chance in odds.items() if locus.shown.get(genotype, "") == look}
+    total = sum(fitting.values())
+    return {genotype: chance / total for genotype, chance in fitting.items()}, look, True
+
+
+@st.composite
+def reasons(draw, animals: tuple[str, ...]) -> tuple[Reason, ...]:
+    """Any reasons, in any order."""
+    made = []
+    for ground in draw(st.lists(st.sampled_from(list(Ground)), max_size=4)):
+        whose = (
+            ("juniper",)
+            if ground is Ground.DAM
+            else tuple(draw(st.lists(st.sampled_from(animals), max_size=2, unique=True)))
+        )
+        if ground is Ground.SIRE:
+            whose = tuple(draw(st.lists(st.sampled_from(("flint", "basalt")), min_size=1, max_size=2, unique=True)))
+        facts = draw(st.sampled_from([(), (("count", "7"),), (("as_written", "66%"),), (("laboratory", "Fenlab"),)]))
+        made.append(Reason(ground, whose, draw(st.sampled_from(["", "2026"])), detail=facts))
+    return tuple(made)
+
+
+@st.composite
+def claim_sets(draw) -> tuple[tuple[Claim, ...], Voice]:
+    """The claims of one animal with two parents or none, at every locus."""
+    parts = {locus.id: draw(agreeing(locus)) for locus in LOCI}
+    has_parents = draw(st.booleans())
+    sage = animal_of(
+        "sage",
+        shows={locus: look for locus, (_, look, _) in parts.items() if look},
+        unsure=tuple(locus for locus, (_, _, judged) in parts.items() if not judged),
+        stated={} if has_parents else {locus: odds for locus, (odds, _, _) in parts.items() if draw(st.booleans())},
+        born=draw(st.sampled_from([None, PartialDate(2026, 7, 1), PartialDate(2022, 7, 1), PartialDate(2021)])),
+        dam="juniper" if has_parents else None,
+        sires=("flint",) if has_parents else (),
+    )
+    others: list[Animal] = []
+    known = {"sage": {locus: odds for locus, (odds, _, _) in parts.items()}}
+    for name in ("juniper", "flint", "basalt", "moss"):
+        known[name] = {locus.id: draw(st.sampled_from(FEW_ODDS[locus.id])) for locus in LOCI}
+        stated = {locus: odds for locus, odds in known[name].items() if draw(st.booleans())}
+        others.append(animal_of(name, stated=stated, written=False))
+    litter = Litter("2026", "Juniper 2026", "corn-snake", NOWHERE, "juniper", ())
+    collection = collection_of(sage, *others, litters=(litter,), species=species_of(*LOCI))
+    because = {("sage", locus.id): draw(reasons(("sage", "moss", "basalt"))) for locus in LOCI}
+    claims, voice = told(collection, known, because)
+    return claims["sage"], voice
+
+
+def without_names(text: str) -> str:
+    """The text with every name of a gene, look or animal taken for a short word."""
+    for name in NAMES:
+        text = text.replace(name, "it")
+    return text
