@@ -1,12 +1,13 @@
 """The evidence, and what heredity answers to it: asked once, and kept for everything that asks further."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Hashable, Mapping
+from dataclasses import dataclass, field
 
 from sitegen.evidence.gathered import Evidence, Unit
 from sitegen.genetics.network import Answers as Heredity
 from sitegen.genetics.network import answer_all
 from sitegen.genetics.questions import AnimalId, Impossible, Posterior, TooTangled
+from sitegen.genetics.transmission import Transmission
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -17,11 +18,15 @@ class Asked:
         evidence: What was asked.
         heredity: For each of ``evidence.units``, in the same order, what came back.
         by_locus: (species, locus) to the number of its unit.
+        transmissions: For each unit, what its pairs pass on; made anew for each mode.
+        memory: Whatever was worked out from all this and may be asked again.
     """
 
     evidence: Evidence
     heredity: tuple[Heredity, ...]
     by_locus: Mapping[tuple[str, str], int]
+    transmissions: tuple[Transmission, ...]
+    memory: dict[Hashable, object] = field(default_factory=dict)
 
     def of(self, animal: AnimalId, locus: str) -> Posterior | Impossible | TooTangled:
         """The posterior of an animal at a locus of its species, or why there is none.
@@ -51,4 +56,5 @@ def ask(evidence: Evidence) -> Asked:
     for species in evidence.collection.species:
         answered += answer_all([unit.question for unit in evidence.units if unit.species == species])
     numbers = {(unit.species, locus): rank for rank, unit in enumerate(evidence.units) for locus in unit.loci}
-    return Asked(evidence, tuple(answered), numbers)
+    transmissions = tuple(Transmission(heredity.mode) for heredity in answered)
+    return Asked(evidence, tuple(answered), numbers, transmissions)

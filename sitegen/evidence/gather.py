@@ -48,7 +48,15 @@ def gather(collection: Collection) -> Evidence:
                     at.add_others(litter)
             loci[species.id, locus.id] = at.evidence(members)
         units += _units(species, loci, animals)
-    return Evidence(collection, loci, tuple(units), tuple(_not_used(collection)))
+    return Evidence(collection, loci, tuple(units), _young_of(collection), tuple(_not_used(collection)))
+
+
+def _young_of(collection: Collection) -> Mapping[AnimalId, tuple[AnimalId, ...]]:
+    young: dict[AnimalId, tuple[AnimalId, ...]] = {}
+    for animal in collection.animals.values():
+        for parent in dict.fromkeys(([animal.dam] if animal.dam else []) + [sire for sire, _ in animal.sires]):
+            young[parent] = (*young.get(parent, ()), animal.id)
+    return young
 
 
 def members_of(collection: Collection, species: str) -> tuple[Member, ...]:
@@ -124,7 +132,10 @@ class _AtLocus:
 
     def evidence(self, members: tuple[Member, ...]) -> LocusEvidence:
         question = Question(self.locus, members, self.priors, tuple(self.observations), tuple(self.tallies))
-        return LocusEvidence(self.species.id, question, self.sources, self.founders)
+        own: dict[AnimalId, tuple[Observation, ...]] = {}
+        for seen in self.observations:
+            own[seen.member] = (*own.get(seen.member, ()), seen)
+        return LocusEvidence(self.species.id, question, self.sources, self.founders, own)
 
     def add_animal(self, animal: Animal) -> None:
         own = list(self._own(animal))

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from sitegen.evidence.known import Ground, Reason
 from sitegen.findings import Finding, Place
-from sitegen.genetics.questions import AnimalId, LinkedQuestion, Question
+from sitegen.genetics.questions import AnimalId, LinkedQuestion, Observation, Question
 from sitegen.records.collection import Collection
 
 
@@ -43,12 +43,14 @@ class LocusEvidence:
         question: What is asked of heredity.
         sources: Key of an observation or a tally to its record.
         founders: Founder to where its odds come from.
+        own: Animal to what is known of it alone; an animal without such evidence is not in it.
     """
 
     species: str
     question: Question
     sources: Mapping[str, Source]
     founders: Mapping[AnimalId, Source]
+    own: Mapping[AnimalId, tuple[Observation, ...]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,12 +70,14 @@ class Evidence:
         collection: The records.
         loci: (species, locus) to what is known there, in record order.
         units: What is asked, in record order.
+        young: Animal to its listed young, every possible parent counted, in record order.
         notices: What was written and is not used.
     """
 
     collection: Collection
     loci: Mapping[tuple[str, str], LocusEvidence]
     units: tuple[Unit, ...]
+    young: Mapping[AnimalId, tuple[AnimalId, ...]]
     notices: tuple[Finding, ...] = ()
 
     def at(self, animal: AnimalId, locus: str) -> LocusEvidence:

@@ -46,11 +46,19 @@ class Reason:
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One line of the chain that ``why`` prints: what was added and how the chance of carrying moved."""
+    """One line of the chain that ``why`` prints: what was added and how the answer moved.
+
+    Attributes:
+        reason: What was added.
+        before: The posterior without it; empty for the first step.
+        after: The posterior with it.
+        says: What the records say, as a clause.
+    """
 
     reason: Reason
     before: Posterior
     after: Posterior
+    says: str = ""
 
 
 @dataclass(frozen=True, slots=True)
