@@ -14,7 +14,7 @@ from sitegen.records.litters import Litter
 from sitegen.wording.runs import Sentence
 from sitegen.wording.site import animals_count, sex_words
 from sitegen.wording.species_words import birth_words
-from sitegen.wording.speech import _, listed, ngettext, said
+from sitegen.wording.speech import _, capital, listed, ngettext, said
 
 
 def born_words(animal: Animal, folio: Folio) -> str:
@@ -46,8 +46,8 @@ def filter_values(animal: Animal, folio: Folio) -> tuple[tuple[str, str], ...]:
 
 
 def origin(animal: Animal, folio: Folio, here: str = "") -> Line:
-    """``From Juniper and Flint 2026.``; empty without a litter, and on that litter's own page."""
-    if not animal.litter or animal.litter == here:
+    """``From Juniper and Flint 2026.``; empty without a litter, where the name has it, and on that litter's page."""
+    if not animal.litter or animal.litter == here or animal.name in ("", animal.number):
         return ()
     return folio.line(said(_("From {litter}."), litter=folio.voice.litter(animal.litter)))
 
@@ -81,7 +81,7 @@ def species_groups(animals: Iterable[Animal], folio: Folio) -> tuple[SpeciesGrou
     return tuple(
         SpeciesGroup(
             id=species,
-            name=folio.collection.species[species].name,
+            name=capital(folio.collection.species[species].name),
             scientific=folio.collection.species[species].scientific,
             href=folio.linker.to(f"{GENES}#{species}"),
             entries=tuple(animal_entry(animal, folio) for animal in found),

@@ -19,8 +19,10 @@ def _gone(animal: Animal, folio: Folio) -> bool:
 
 
 def _of_the_collection(folio: Folio) -> Iterator[Animal]:
-    """Animals with a record of their own, and young that are kept."""
-    yield from (animal for animal in folio.collection.animals.values() if not animal.is_young or animal.kept)
+    """Animals with a record of their own, then young that are kept."""
+    animals = folio.collection.animals.values()
+    yield from (animal for animal in animals if not animal.is_young)
+    yield from (animal for animal in animals if animal.is_young and animal.kept)
 
 
 def kept_animals(folio: Folio) -> tuple[Animal, ...]:

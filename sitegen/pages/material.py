@@ -8,8 +8,10 @@ from sitegen.claims.kinds import Claim
 from sitegen.evidence.known import Answers
 from sitegen.genetics.questions import AnimalId
 from sitegen.pages.addresses import Linker, animal_address, root_path
+from sitegen.pages.naming import with_litter_names
 from sitegen.pages.parts import Line, Prose, Span
 from sitegen.photos.variants import PictureSet
+from sitegen.plans.pairings import Pairing
 from sitegen.records.animals import Animal
 from sitegen.records.collection import Collection
 from sitegen.records.values import PartialDate
@@ -30,6 +32,8 @@ class Material:
             is not shown.
         as_of: The day of the statement.
         places: Animal to the address of its page; made by :func:`material`.
+        pairings: Litter to what its parents can give (``sitegen.pages.outcomes.litter_pairings``); the page of a
+            litter that is not in it tells nothing of that.
         moved: Addresses that a breeder would write for a promoted young, to where its page stands.
     """
 
@@ -40,6 +44,7 @@ class Material:
     as_of: dt.date
     places: Mapping[AnimalId, str] = field(default_factory=dict)
     moved: Mapping[str, str] = field(default_factory=dict)
+    pairings: Mapping[str, Pairing] = field(default_factory=dict)
 
     @property
     def voice(self) -> Voice:
@@ -53,11 +58,13 @@ def material(
     claims: Mapping[AnimalId, tuple[Claim, ...]],
     pictures: Mapping[str, PictureSet],
     as_of: dt.date,
+    pairings: Mapping[str, Pairing] | None = None,
 ) -> Material:
     """All that the pages are made from, with the address of every animal's page."""
+    collection = with_litter_names(collection)
     places = {a.id: animal_address(a.id, a.litter, a.number) for a in collection.animals.values()}
     moved = {animal_address(animal): place for animal, place in places.items() if animal_address(animal) != place}
-    return Material(collection, answers, claims, pictures, as_of, places, moved)
+    return Material(collection, answers, claims, pictures, as_of, places, moved, pairings or {})
 
 
 @dataclass(frozen=True, slots=True)

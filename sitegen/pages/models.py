@@ -142,6 +142,7 @@ class Outcome:
 
     heading: str
     words: tuple[Line, ...]
+    average_heading: str
     rows: tuple[OutcomeRow, ...]
     came_known: bool
     further: tuple[Line, ...] = ()
@@ -328,6 +329,7 @@ class ProjectPage:
     stages: tuple[StageRow, ...]
     litters: tuple[LitterRow, ...]
     updates: tuple[UpdateView, ...]
+    plates: tuple[Plate, ...]
     drawn: bool
 
 

@@ -1,10 +1,178 @@
-"""What was expected of a litter, beside what came."""
+"""What a pairing could give, beside what its litter gave."""
 
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+
+from sitegen.evidence.asking import Asked
+from sitegen.findings import SitegenError
+from sitegen.genetics.loci import Genome
+from sitegen.pages.claim_views import look_links
+from sitegen.pages.entries import living_young
 from sitegen.pages.material import Folio
-from sitegen.pages.models import Outcome
+from sitegen.pages.models import Outcome, OutcomeRow
+from sitegen.pages.parts import Line, words
+from sitegen.plans.looks import LookRow
+from sitegen.plans.pairings import Pairing, pairing
+from sitegen.records.genes import Judged
 from sitegen.records.litters import Litter
+from sitegen.wording.numbers import about_in_100, count_text, decimal_text, in_100, simple_fraction
+from sitegen.wording.pairings import expected_heading, looks_text
+from sitegen.wording.runs import Link, Target
+from sitegen.wording.species_words import birth_words
+from sitegen.wording.speech import _, capitalised, listed, said
+
+MOST_ROWS = 12
+
+Looks = frozenset[str]
+
+
+@dataclass(frozen=True, slots=True)
+class Expected:
+    """Young that can be told apart by eye: how they look, their chance, and what they carry unseen."""
+
+    looks: tuple[str, ...]
+    chance: Fraction
+    carries: Mapping[str, Fraction]
+
+
+def litter_pairings(asked: Asked) -> dict[str, Pairing]:
+    """What the parents of each litter can give as they are known now; litters with one dam and one sire only."""
+    found: dict[str, Pairing] = {}
+    for litter in asked.evidence.collection.litters.values():
+        if litter.dam is None or len(litter.sires) != 1:
+            continue
+        try:
+            found[litter.id] = pairing(asked, litter.dam, litter.sires[0][0])
+        except SitegenError:
+            continue
+    return found
 
 
 def outcome(litter: Litter, folio: Folio) -> Outcome | None:
     """What the pairing could give, and what it gave; None when that cannot be told."""
-    return None
+    plan = folio.material.pairings.get(litter.id)
+    species = folio.collection.species[litter.species]
+    if plan is None or not plan.loci:
+        return None
+    unborn = litter.born is None
+    left_out = () if unborn else _not_yet_visible(litter, species.genome, folio)
+    rows = by_eye(plan.looks, species.genome, left_out)
+    n_young = species.litter_size.usual if unborn else living_young(litter)
+    counts, unjudged = _came(litter, folio, left_out)
+    size = _("Of a usual {litter} of {count}") if unborn else _("Of these {count}")
+    return Outcome(
+        heading=_("What to expect") if unborn else expected_heading(species),
+        words=(words(_("Worked out from what we know of the parents today, this litter’s own young included."))
+               if not unborn else words(_("Worked out from what we know of the parents today.")),),
+        average_heading=size.format(litter=birth_words(species).litter, count=n_young) + _(", on average"),
+        rows=tuple(_rows(rows, litter, n_young, counts, folio)),
+        came_known=not unborn and not unjudged,
+        further=tuple(_further(left_out, unjudged, len(rows), litter, folio)),
+    )  # fmt: skip
+
+
+def by_eye(rows: tuple[LookRow, ...], genome: Genome, left_out: tuple[str, ...]) -> tuple[Expected, ...]:
+    """The rows that an eye can tell apart, likeliest first.
+
+    A look that another one in the same young hides, and looks of the loci ``left_out``, are not counted; what such
+    young carry at those loci is then not told.
+    """
+    merged: dict[tuple[str, ...], list[tuple[LookRow, frozenset[str]]]] = {}
+    for row in rows:
+        seen = tuple(look for look in row.shows if not _is_out_of_sight(look, row.shows, genome, left_out))
+        dropped = frozenset(genome.look(look).locus for look in row.shows if look not in seen)
+        merged.setdefault(seen, []).append((row, dropped | frozenset(left_out)))
+    found = [_together(looks, parts, genome) for looks, parts in merged.items()]
+    return tuple(sorted(found, key=lambda row: -row.chance))
+
+
+def _is_out_of_sight(look: str, together: tuple[str, ...], genome: Genome, left_out: tuple[str, ...]) -> bool:
+    """True for a look that cannot be seen beside the others, or not yet."""
+    locus = genome.locus(genome.look(look).locus)
+    if locus.id in left_out:
+        return True
+    hiding = {hidden for allele in locus.alleles if allele.id == look for hidden in allele.hidden_by}
+    return any(other in hiding for other in together)
+
+
+def _together(looks: tuple[str, ...], parts: list[tuple[LookRow, frozenset[str]]], genome: Genome) -> Expected:
+    """Rows that look alike as one."""
+    chance = sum((row.chance for row, _dropped in parts), Fraction(0))
+    silent = frozenset(locus for _row, dropped in parts for locus in dropped)
+    alleles = dict.fromkeys(allele for row, _dropped in parts for allele in row.carries)
+    told = [a for a in alleles if not any(a == x.id for locus in silent for x in genome.locus(locus).alleles)]
+    carries = {
+        allele: sum((row.chance * row.carries.get(allele, Fraction(0)) for row, _dropped in parts), Fraction(0))
+        / chance
+        for allele in told
+    }
+    return Expected(looks, chance, carries)
+
+
+def _not_yet_visible(litter: Litter, genome: Genome, folio: Folio) -> tuple[str, ...]:
+    """Loci whose looks the young are too young to be judged for."""
+    assert litter.born is not None
+    today, born = folio.material.as_of, litter.born.latest
+    months = (today.year - born.year) * 12 + today.month - born.month - (today.day < born.day)
+    return tuple(each.id for each in genome.loci if any(a.visible_from_months > months for a in each.alleles))
+
+
+def _came(litter: Litter, folio: Folio, left_out: tuple[str, ...]) -> tuple[dict[Looks, int], int]:
+    """How many young came of each look, and how many were not judged for everything that counts."""
+    counts: dict[Looks, int] = {}
+    unjudged = 0
+    judgings: list[tuple[int, Judged]] = [(others.count, others.judged) for others in litter.others]
+    judgings += [(1, folio.collection.animals[young].genes[0].judged) for young in litter.young]
+    for count, judged in judgings:
+        unsure = [locus for locus in judged.unsure if locus not in left_out]
+        if unsure or judged.unsure_all or not judged.written:
+            unjudged += count
+            continue
+        looks = frozenset(seen.look for seen in judged.seen if seen.locus not in left_out)
+        counts[looks] = counts.get(looks, 0) + count
+    return counts, unjudged
+
+
+def _rows(
+    rows: tuple[Expected, ...], litter: Litter, n_young: int, counts: Mapping[Looks, int], folio: Folio
+) -> Iterator[OutcomeRow]:
+    for row in rows[:MOST_ROWS]:
+        looks = look_links(row.looks, litter.species, folio)
+        fraction = simple_fraction(row.chance)
+        yield OutcomeRow(
+            look=folio.line(capitalised(looks_text(looks))),
+            in_100=count_text(about_in_100(row.chance)),
+            exact=f"({fraction})" if fraction else "",
+            expected=decimal_text(row.chance * n_young),
+            came=str(counts.get(frozenset(row.looks), 0)),
+            hidden=tuple(_hidden(row, litter, folio)),
+        )
+
+
+def _hidden(row: Expected, litter: Litter, folio: Folio) -> Iterator[Line]:
+    """What young that look so carry unseen."""
+    genome = folio.collection.species[litter.species].genome
+    for allele, chance in row.carries.items():
+        locus = next(locus for locus in genome.loci if any(a.id == allele for a in locus.alleles))
+        gene = Link(locus.allele(allele).name, Target.GENE, f"{litter.species}/{locus.id}")
+        if chance == 1:
+            yield folio.line(said(_("all of them carry {gene}"), gene=gene))
+        else:
+            yield folio.line(said(_("{chance} of them carry {gene} unseen"), gene=gene, chance=in_100(chance)))
+
+
+def _further(left_out: tuple[str, ...], unjudged: int, n_rows: int, litter: Litter, folio: Folio) -> Iterator[Line]:
+    """What the table leaves out."""
+    genome = folio.collection.species[litter.species].genome
+    in_play = {pair.locus.id for pair in folio.material.pairings[litter.id].loci}
+    late = [locus for locus in left_out if locus in in_play]
+    if late:
+        names = listed([Link(genome.locus(locus).name, Target.GENE, f"{litter.species}/{locus}") for locus in late])
+        yield folio.line(
+            said(_("{names} cannot be judged at this age and is not in the table."), names=capitalised(names))
+        )
+    if unjudged:
+        yield words(_("What came is not counted, because {count} young were not judged.").format(count=unjudged))
+    if n_rows > MOST_ROWS:
+        yield words(_("Rarer looks are left out."))

@@ -8,7 +8,8 @@ from sitegen.pages.entries import litter_row, newest_first
 from sitegen.pages.material import Folio
 from sitegen.pages.models import NewsItem, ProjectPage, ProjectRow, ProjectsPage, StageRow, UpdateView
 from sitegen.pages.parts import Field, Plate, Span, words
-from sitegen.pages.plates import in_time_order, project_plate
+from sitegen.pages.plates import in_time_order, named_plate, project_plate
+from sitegen.records.animals import Animal
 from sitegen.records.projects import Project, Stage, Update
 from sitegen.wording.runs import Link, Sentence, Target
 from sitegen.wording.speech import _, capital, listed, said
@@ -52,9 +53,16 @@ def goal_sentence(project: Project, folio: Folio) -> Sentence:
 
 
 def project_plates(project: Project, folio: Folio) -> tuple[Plate, ...]:
-    """Its pictures in time order: its own, then those of its notes; without any, those of its litters' young."""
+    """Its pictures in time order: its own and those of its notes; without any, those of the animals it is about."""
     photos = [*project.photos, *(photo for update in project.updates for photo in update.photos)]
-    return tuple(project_plate(photo, project.name, folio) for photo in in_time_order(photos, folio))
+    own = tuple(project_plate(photo, project.name, folio) for photo in in_time_order(photos, folio))
+    return own or tuple(plate for animal in _animals(project, folio) if (plate := named_plate(animal, folio)).picture)
+
+
+def _animals(project: Project, folio: Folio) -> tuple[Animal, ...]:
+    """The animals of its stages, parents before what was kept of their young, each once."""
+    names = [name for s in project.stages for name in (s.dam, s.sire, *(a for held in s.keep for a in held.animals))]
+    return tuple(folio.collection.animals[name] for name in dict.fromkeys(names) if name in folio.collection.animals)
 
 
 def projects_page(folio: Folio) -> ProjectsPage:
@@ -97,6 +105,7 @@ def project_page(project: Project, folio: Folio) -> ProjectPage:
         stages=tuple(_stage(stage, project, folio) for stage in project.stages),
         litters=tuple(litter_row(litter, folio) for litter in litters),
         updates=updates,
+        plates=plates[:-1],
         drawn=any(plate.drawing for plate in plates),
     )
 

@@ -1,6 +1,7 @@
 """The first page."""
 
 from sitegen.pages.addresses import AVAILABLE, COLLECTION, LITTERS, ODDS, PROJECTS
+from sitegen.pages.claim_views import SEEN
 from sitegen.pages.entries import animal_entry, litter_row, newest_first
 from sitegen.pages.keeping import kept_animals
 from sitegen.pages.material import Folio
@@ -30,7 +31,7 @@ def start_page(folio: Folio) -> StartPage:
         tagline=site.tagline,
         about=folio.prose(site.about),
         lead=lead,
-        offered=tuple(animal_entry(animal, folio) for animal in _with_photos_first(available, folio)[:_MOST_OFFERS]),
+        offered=tuple(animal_entry(animal, folio) for animal in _for_a_window(available, folio)[:_MOST_OFFERS]),
         offered_note=words(offers_count(len(available)) if available else nothing_available()),
         litters=tuple(
             litter_row(litter, folio) for litter in newest_first(folio.collection.litters.values())[:_MOST_LITTERS]
@@ -48,8 +49,14 @@ def start_page(folio: Folio) -> StartPage:
     )
 
 
-def _with_photos_first(animals: tuple[Animal, ...], folio: Folio) -> tuple[Animal, ...]:
-    return tuple(sorted(animals, key=lambda animal: lead_photo(animal.photos, folio) is None))
+def _for_a_window(animals: tuple[Animal, ...], folio: Folio) -> tuple[Animal, ...]:
+    """Those with a photo first; among them those that show most; the youngest offer breaks ties."""
+
+    def rank(animal: Animal) -> tuple[bool, int]:
+        shown = [claim for claim in folio.claims(animal.id) if claim.kind in SEEN]
+        return lead_photo(animal.photos, folio) is None, -len(shown)
+
+    return tuple(sorted(animals, key=rank))
 
 
 def _plates(folio: Folio) -> tuple[Plate | None, tuple[Plate, ...]]:
