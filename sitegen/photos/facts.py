@@ -1,13 +1,9 @@
 """What a photograph says of itself: upright size, day, format by content; and a first small look at it."""
 
 import base64
-import contextlib
 import hashlib
 import io
-import json
 from collections.abc import Mapping
-from dataclasses import asdict
-from datetime import date
 from pathlib import Path
 
 from PIL import Image
@@ -25,11 +21,11 @@ from sitegen.photos.opening import (
     upright_pixels,
     upright_size,
 )
-from sitegen.photos.variants import RECIPE, PhotoFacts
+from sitegen.photos.remembered import facts_of_content, facts_of_file, remember, stamp
+from sitegen.photos.variants import PhotoFacts
 from sitegen.photos.workers import Crashed, Progress, in_workers
 from sitegen.store import Store
 
-_KIND = "facts"
 _TINY_PX = 16
 _UNREADABLE = Fault("this photo cannot be opened", "look at the permissions of the file")
 
@@ -40,14 +36,11 @@ def read_facts(path: Path, file: str = "", store: Store | None = None) -> PhotoF
     Args:
         path: The file.
         file: Its name in a finding, relative to the content folder; the bare file name if empty.
-        store: Where facts of the same bytes may stand from before, and are kept.
+        store: Where facts from before may stand, and are kept.
     """
-    content = read_content(path)
-    facts = content if isinstance(content, Fault) else _known_facts(content, store) or _new_facts(content)
-    if isinstance(facts, Fault):
-        return facts.at(file or path.name)
-    _remember(facts, store)
-    return facts
+    name = file or path.name
+    facts, findings = read_all_facts({name: path}, store, workers=1)
+    return facts[name] if name in facts else findings[0]
 
 
 def read_all_facts(
@@ -61,12 +54,15 @@ def read_all_facts(
         workers: Number of processes; 0 for one a processor.
         progress: Called with the number of new photos done and the number there are.
     """
-    results: dict[str, PhotoFacts | Fault | None] = {file: _first_look(path, store) for file, path in photos.items()}
+    stamps = {file: stamp(path) if store else None for file, path in photos.items()}
+    results: dict[str, PhotoFacts | Fault | None] = {
+        file: _first_look(path, stamps[file], store) for file, path in photos.items()
+    }
     new = [file for file, result in results.items() if result is None]
     for file, result in zip(new, in_workers(_new_facts_of, [photos[f] for f in new], workers, progress), strict=True):
         results[file] = DAMAGED if isinstance(result, Crashed) else result
-        if isinstance(result, PhotoFacts):
-            _remember(result, store)
+        if isinstance(result, PhotoFacts) and store:
+            remember(result, stamps[file], store)
     facts = {file: result for file, result in results.items() if isinstance(result, PhotoFacts)}
     return facts, tuple(result.at(file) for file, result in results.items() if isinstance(result, Fault))
 
@@ -84,12 +80,19 @@ def read_content(path: Path) -> bytes | Fault:
         return _UNREADABLE
 
 
-def _first_look(path: Path, store: Store | None) -> PhotoFacts | Fault | None:
+def _first_look(path: Path, seen: str | None, store: Store | None) -> PhotoFacts | Fault | None:
     """What can be told without decoding: None when the photo must be decoded."""
     if store is None:
         return None
+    if facts := facts_of_file(seen, store):
+        return facts
     content = read_content(path)
-    return content if isinstance(content, Fault) else _known_facts(content, store)
+    if isinstance(content, Fault):
+        return content
+    known = facts_of_content(hashlib.sha256(content).hexdigest(), store)
+    if known:
+        remember(known, seen, store)
+    return known
 
 
 def _new_facts_of(path: Path) -> PhotoFacts | Fault:
@@ -135,31 +138,3 @@ def _ends_early(content: bytes, format: str) -> bool:
     Source: ITU-T T.81, B.1.1.5 (from memory).
     """
     return format == "jpeg" and content.find(b"\xff\xd9", max(content.find(b"\xff\xda"), 0)) < 0
-
-
-def _key(content_hash: str) -> str:
-    return f"{content_hash[:40]}-{RECIPE}.json"
-
-
-def _remember(facts: PhotoFacts, store: Store | None) -> None:
-    if store and not store.find(_KIND, _key(facts.content_hash)):
-        # What cannot be remembered is found out again; that the store is closed to us is told by the encoding.
-        with contextlib.suppress(OSError):
-            store.write(_KIND, _key(facts.content_hash), json.dumps(asdict(facts), default=str).encode())
-
-
-def _known_facts(content: bytes, store: Store | None) -> PhotoFacts | None:
-    """Facts of the same bytes from an earlier run; an entry that is not understood is as good as none."""
-    if store is None:
-        return None
-    content_hash = hashlib.sha256(content).hexdigest()
-    entry = store.read(_KIND, _key(content_hash))
-    if entry is None:
-        return None
-    try:
-        told = json.loads(entry)
-        taken = date.fromisoformat(told["taken"]) if told["taken"] else None
-        facts = PhotoFacts(**{**told, "taken": taken})
-    except (ValueError, TypeError, KeyError):
-        return None
-    return facts if facts.content_hash == content_hash else None

@@ -14,7 +14,6 @@ from sitegen.photos import facts as facts_module
 from sitegen.photos import opening
 from sitegen.photos.facts import read_all_facts, read_facts
 from sitegen.photos.variants import PhotoFacts
-from sitegen.store import Store
 
 Save = Callable[[str, bytes], Path]
 Draw = Callable[..., Image.Image]
@@ -190,42 +189,6 @@ def test_one_bad_photo_does_not_stop_the_others(save_photo: Save, quarters: Draw
         facts, findings = read_all_facts(photos, workers=workers)
         assert list(facts) == ["animals/a/1.jpg", "animals/b/3.png"]
         assert [str(f.place) for f in findings] == ["animals/a/2.jpg", "animals/b/4.png"]
-
-
-def test_facts_are_remembered_by_content(
-    save_photo: Save, quarters: Draw, written: Write, exif_block: Write, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    store = Store(tmp_path / "store")
-    content = written(quarters(), "JPEG", exif=b"Exif\0\0" + exif_block(6, taken="2024:05:01 10:00:00"))
-    first = known(read_facts(save_photo("a.jpg", content), store=store))
-    undated = known(read_facts(save_photo("b.jpg", written(quarters(), "JPEG")), store=store))
-
-    def fail(content: bytes) -> None:
-        raise AssertionError("a known photo was decoded again")
-
-    monkeypatch.setattr(facts_module, "opened_photo", fail)
-    assert read_facts(save_photo("renamed.jpg", content), store=store) == first
-    photos = {name: save_photo(name, (tmp_path / "content" / name).read_bytes()) for name in ("a.jpg", "b.jpg")}
-    assert read_all_facts(photos, store) == ({"a.jpg": first, "b.jpg": undated}, ())
-
-
-@pytest.mark.parametrize("entry", [b"{", b"[]", b"{}", b'{"taken": 7}', b'{"taken": null, "surprise": 1}'])
-def test_an_entry_of_the_store_that_is_not_understood_is_made_again(
-    entry: bytes, save_photo: Save, quarters: Draw, written: Write, tmp_path: Path
-) -> None:
-    store = Store(tmp_path / "store")
-    path = save_photo("a.jpg", written(quarters(), "JPEG"))
-    expected = known(read_facts(path, store=store))
-    (kept,) = (store.folder / "facts").glob("*/*")
-    kept.write_bytes(entry)
-    assert read_facts(path, store=store) == expected
-
-
-def test_a_store_that_cannot_be_written_does_not_hinder_reading(
-    save_photo: Save, quarters: Draw, written: Write, tmp_path: Path
-) -> None:
-    (tmp_path / "store").write_text("a file in its place")
-    known(read_facts(save_photo("a.jpg", written(quarters(), "JPEG")), store=Store(tmp_path / "store")))
 
 
 def test_the_bound_on_pixels_is_the_one_that_is_told() -> None:

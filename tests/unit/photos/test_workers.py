@@ -52,7 +52,7 @@ def test_workers_end_when_their_parent_is_killed() -> None:
         "print(pool.submit(os.getpid).result(), flush=True)\n"
         "time.sleep(60)\n"
     )
-    parent = subprocess.Popen([sys.executable, "-c", program], stdout=subprocess.PIPE)
+    parent = subprocess.Popen([sys.executable, "-c", program], stdout=subprocess.PIPE, stderr=subprocess.DEVNULL)
     assert parent.stdout
     worker = int(parent.stdout.readline())
     assert _is_alive(worker)
