@@ -38,14 +38,16 @@ _QUOTE = Explanation(
     at_start=True,
 )
 _LIST = Explanation(
-    "a list is opened with [ and does not go on or end as it should",
+    "a list is opened with [ here and does not go on or end as it should",
     "a comma between the entries and ] at the end",
     "write the missing comma or ]",
+    at_start=True,
 )
 _GROUP = Explanation(
-    "a group is opened with { and does not go on or end as it should",
+    "a group is opened with { here and does not go on or end as it should",
     "a comma between the entries and } at the end",
     "write the missing comma or }",
+    at_start=True,
 )
 _INDENT = Explanation(
     "this line does not fit the lines before it",
@@ -61,6 +63,7 @@ _SIGN = Explanation(
     "a value begins with a sign that has a meaning of its own in this format",
     "a word, a number, or text in quotes",
     "put the whole value in quotes",
+    at_start=True,
 )
 _ESCAPE = Explanation(
     "a backslash in double quotes is followed by a sign that means nothing there",

@@ -186,7 +186,8 @@ class _Builder:
         if event.anchor is not None:
             self._unsafe(place, f'"&{event.anchor}" marks a part of the file for use elsewhere')
         if event.tag is not None:
-            self._unsafe(place, f'"{event.tag}" names a data type')
+            tag = event.tag.replace("tag:yaml.org,2002:", "!!")
+            self._unsafe(place, f'"{tag}" names a data type')
 
     def _unsafe(self, place: Place, message: str) -> None:
         self.findings.append(

@@ -16,6 +16,8 @@ from sitegen.records.genes import Genes, Judged
 from sitegen.records.litters import Litter
 from sitegen.records.references import Known, place_of
 from sitegen.records.report import At, Report
+from sitegen.records.spots import Spots
+from sitegen.records.spots import place_of as spot
 from sitegen.records.values import PartialDate, Weighing
 from sitegen.records.written.animals import AnimalForm, EvidenceForm, YoungForm
 from sitegen.records.written.forms import as_text_map
@@ -140,12 +142,12 @@ def _value(written: At[PartialDate] | None) -> PartialDate | None:
     return written.value if written else None
 
 
-def merged(own: Animal, young: Animal, litter: Litter, report: Report) -> Animal:
+def merged(own: Animal, young: Animal, litter: Litter, spots: Spots, report: Report) -> Animal:
     """A promoted young: one animal from its own record and its entry in the litter's record.
 
     Parents come from the litter; evidence of both records is kept; what only one of them says is taken from it.
     """
-    _check_merge(own, young, litter, report)
+    _check_merge(own, young, litter, spots, report)
     return Animal(
         id=own.id,
         name=own.name if own.name != own.id or young.name == young.number else young.name,
@@ -182,21 +184,21 @@ def _finer(first: PartialDate | None, second: PartialDate | None) -> PartialDate
     return second if known[second] > known[first] else first
 
 
-def _check_merge(own: Animal, young: Animal, litter: Litter, report: Report) -> None:
+def _check_merge(own: Animal, young: Animal, litter: Litter, spots: Spots, report: Report) -> None:
     """What the two records of a promoted young must agree on."""
     if own.sex is not young.sex and Sex.UNKNOWN not in (own.sex, young.sex):
         report.error(
             Kind.SEX_CLASH,
-            own.place,
+            spots.of_animal(own, "sex"),
             f"{own.id} is recorded as {own.sex.value} here and as {young.sex.value} in its litter's record",
             expected="the same sex in both records",
             remedy="correct one of the two",
-            others=(young.place,),
+            others=(spot(spots.of_animal(young, "sex")),),
         )
     if own.species != young.species and young.species:
         report.error(
             Kind.SPECIES_CLASH,
-            own.place,
+            spots.of_animal(own, "species"),
             f"{own.id} is recorded as {own.species}, and its litter {litter.id} is {young.species}",
             expected=f"species: {young.species}",
             remedy="correct species, or from_litter",
@@ -205,11 +207,11 @@ def _check_merge(own: Animal, young: Animal, litter: Litter, report: Report) -> 
     if own.born and young.born and (own.born.latest < young.born.earliest or young.born.latest < own.born.earliest):
         report.error(
             Kind.DATE_IMPOSSIBLE,
-            own.place,
+            spots.of_animal(own, "born"),
             f"{own.id} was born on {own.born} by this record and on {young.born} by its litter's record",
             expected="the same date in both records",
             remedy="correct one of the two, or leave born out here",
-            others=(litter.place,),
+            others=(spot(spots.of_animal(young, "born")),),
         )
     _check_parents(own, young, litter, report)
 

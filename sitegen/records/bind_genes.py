@@ -1,5 +1,6 @@
 """From the written evidence of one animal to :class:`~sitegen.records.genes.Genes`."""
 
+import re
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -148,7 +149,7 @@ class Binder:
                 node,
                 f'"{text}" is not a statement about a gene' if text else "a list stands where a statement was expected",
                 expected="certain, a fraction, a percentage such as 66%, or odds by genotype",
-                nearest="certain" if text.lower() in ("yes", "true", "het", "100% het", "sure", "proven") else "",
+                nearest=_near_statement(text, chance),
                 remedy="write what was stated: anery: certain, hypo: 66%",
             )
             return None
@@ -283,3 +284,12 @@ def _node(form: Form, name: str) -> Node | None:
 
 def _spot(where: Scalar | Place) -> Place:
     return where.place if isinstance(where, Scalar) else where
+
+
+def _near_statement(text: str, chance: Fraction | None) -> str:
+    """What was probably meant by a statement that cannot be read."""
+    if chance is not None and text.isdigit() and chance <= 100:
+        return f"{text}%"
+    if percent := re.match(r"\d+(\.\d+)?%(?=\s*(possible\s+)?het)", text.lower()):
+        return "certain" if percent[0] == "100%" else percent[0]
+    return "certain" if text.lower() in ("yes", "true", "het", "100% het", "sure", "proven") else ""

@@ -1,6 +1,6 @@
 """From the written form of loci to :class:`~sitegen.genetics.loci.Locus`."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from sitegen.findings import Kind, nearest
@@ -8,6 +8,7 @@ from sitegen.genetics.loci import (
     WILD,
     Allele,
     Genotype,
+    Inheritance,
     Locus,
     Look,
     SexSystem,
@@ -37,9 +38,8 @@ def texts(written: tuple[At[str] | None, ...] | None) -> tuple[At[str], ...]:
     return tuple(entry for entry in written or () if entry is not None)
 
 
-def bind_locus(key: Scalar, form: LocusForm, sexes: SexSystem, report: Report) -> LooseLocus | None:
-    """The locus; None, and findings, when nothing can be said of its alleles."""
-    before = len(report.findings)
+def bind_locus(key: Scalar, form: LocusForm, sexes: SexSystem, report: Report) -> LooseLocus:
+    """The locus; what is faulty in it is told, and taken so that nothing else becomes a second fault."""
     written = _written_alleles(key, form)
     alleles = tuple(_allele(allele_id, allele, form, len(written) == 1) for allele_id, allele in written)
     pseudo_autosomal = form.sex_recombination is not None
@@ -54,8 +54,6 @@ def bind_locus(key: Scalar, form: LocusForm, sexes: SexSystem, report: Report) -
         )
     blank = sexes.blank if sex_linked and not pseudo_autosomal else ""
     looks, shown = _looks(key, form, alleles, blank, report)
-    if len(report.findings) > before and not alleles:
-        return None
     locus = Locus(
         id=key.text,
         name=_name(key.text, form, alleles),
@@ -123,7 +121,11 @@ def _looks(
     ids = [allele.id for allele in alleles]
     if form.looks is not None and isinstance(form.looks, Entries):
         return _mapped_looks(key, form.looks, alleles, blank, report)
-    silent = [allele.id for allele in alleles if allele.inheritance is None]
+    silent = [
+        allele_id
+        for allele_id, allele in _written_alleles(key, form)
+        if allele.key("inheritance") is None and form.key("inheritance") is None
+    ]
     if silent:
         names = f"allele {silent[0]} of {key.text}" if form.alleles else key.text
         report.error(
@@ -133,7 +135,7 @@ def _looks(
             expected="inheritance: recessive, dominant or incomplete_dominant; or a looks map",
             remedy="add inheritance",
         )
-        alleles = tuple(allele for allele in alleles if allele.inheritance is not None)
+    alleles = tuple(replace(a, inheritance=a.inheritance or Inheritance.RECESSIVE) for a in alleles)
     compounds: dict[frozenset[str], str] = {}
     for name, look in as_text_map(form.compounds, report):
         pair = [part.strip() for part in name.text.split("/")]

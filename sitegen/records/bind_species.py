@@ -36,9 +36,10 @@ def bind_species(species_id: str, form: SpeciesForm, report: Report) -> BoundSpe
     sexes = form.sexes.value if form.sexes else SexSystem.UNKNOWN
     loose = _loci(form, sexes, report)
     genome = Genome(species_id, sexes, tuple(one.locus for one in loose))
-    genome, loose = _without_clashes(genome, loose, report)
+    _check_ids(loose, report)
     other_names = {allele: names for one in loose for allele, names in one.other_names}
-    names = gene_names(name, file, genome, other_names)
+    broken = frozenset(look_id(i) for i in (form.loci or {}) if i not in {one.locus.id for one in loose})
+    names = gene_names(name, file, genome, other_names, broken)
     odds = background_by_locus(form.background, names, report)
     genome = replace(
         genome,
@@ -61,7 +62,8 @@ def bind_species(species_id: str, form: SpeciesForm, report: Report) -> BoundSpe
         about=form.about.value if form.about else "",
         cautions=tuple(caution.value for caution in texts(form.cautions)),
     )
-    return BoundSpecies(species, gene_names(name, file, genome, other_names), form.litter_size is not None)
+    names = gene_names(name, file, genome, other_names, broken)
+    return BoundSpecies(species, names, form.litter_size is not None)
 
 
 def _loci(form: SpeciesForm, sexes: SexSystem, report: Report) -> list[LooseLocus]:
@@ -83,19 +85,17 @@ def _loci(form: SpeciesForm, sexes: SexSystem, report: Report) -> list[LooseLocu
                 nearest=key.text.replace("/", "-").strip("+"),
                 remedy="choose another id; the name may be anything",
             )
-        elif locus := bind_locus(key, written, sexes, report):
-            found.append(locus)
+        else:
+            found.append(bind_locus(key, written, sexes, report))
     return found
 
 
-def _without_clashes(genome: Genome, loose: list[LooseLocus], report: Report) -> tuple[Genome, list[LooseLocus]]:
-    """Only loci whose alleles and looks have ids of their own."""
+def _check_ids(loose: list[LooseLocus], report: Report) -> None:
+    """Tells alleles and looks of two loci that have the same id."""
     taken: dict[str, str] = {}
-    kept = []
     for one in loose:
-        ids = {look_id(i) for i in (*(a.id for a in one.locus.alleles), *(look.id for look in one.locus.looks))}
-        clash = sorted(i for i in ids if i in taken)
-        for shared in clash:
+        ids = dict.fromkeys(look_id(i) for i in (*(a.id for a in one.locus.alleles), *(x.id for x in one.locus.looks)))
+        for shared in (i for i in ids if i in taken):
             report.error(
                 Kind.ID_TWICE,
                 one.place,
@@ -104,10 +104,7 @@ def _without_clashes(genome: Genome, loose: list[LooseLocus], report: Report) ->
                 nearest=f"{shared}-{one.locus.id}" if shared != one.locus.id else f"{shared}-2",
                 remedy="rename one of the two",
             )
-        if not clash:
-            kept.append(one)
-            taken |= dict.fromkeys(sorted(ids), one.locus.id)
-    return replace(genome, loci=tuple(one.locus for one in kept)), kept
+        taken |= {i: one.locus.id for i in ids if i not in taken}
 
 
 def _looked_up(one: LooseLocus, odds: Node | None, names: GeneNames, report: Report) -> Locus:

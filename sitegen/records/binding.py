@@ -21,6 +21,7 @@ from sitegen.records.projects import Project
 from sitegen.records.references import Known
 from sitegen.records.report import Report
 from sitegen.records.site import FreePage, Site
+from sitegen.records.spots import Spots
 from sitegen.records.written.litters import LitterForm
 
 
@@ -63,8 +64,9 @@ class _Binding:
         self._own_records(origins)
         projects = self._projects()
         bound = {species_id: found.species for species_id, found in species.items() if found}
-        check_pedigree(self.animals, self.litters, self.report)
-        check_dates(self.animals, self.litters, bound, self.report)
+        spots = Spots(forms.animals, forms.litters)
+        check_pedigree(self.animals, self.litters, spots, self.report)
+        check_dates(self.animals, self.litters, bound, spots, self.report)
         check_counts(self.litters, self.animals, forms.litters, species, self.report)
         return Collection(
             site=self.site,
@@ -122,6 +124,7 @@ class _Binding:
     def _own_records(self, origins: dict[str, str]) -> None:
         """Animals with a folder of their own; a promoted young takes the place of its entry in the litter."""
         binder = AnimalBinder(self.known, self.site.currency, self.report)
+        spots = Spots(self.forms.animals, self.forms.litters)
         for animal_id, form in self.forms.animals.items():
             if form is None:
                 continue
@@ -129,7 +132,7 @@ class _Binding:
             animal = binder.animal(animal_id, form, photos)
             young = self.animals.pop(origins.get(animal_id, ""), None)
             if animal is not None and young is not None:
-                animal = merged(animal, young, self.litters[young.litter], self.report)
+                animal = merged(animal, young, self.litters[young.litter], spots, self.report)
             if animal is not None:
                 self.animals[animal_id] = animal
 

@@ -34,18 +34,20 @@ def check_counts(
         else:
             _check_incubation(litter, form, report)
         _check_size(litter, form, bound, report)
-    confirmed = {i for i, form in forms.items() if form is not None and form.confirmed and form.confirmed.value}
+    _drop_confirmed(forms, report)
+
+
+def _drop_confirmed(forms: Mapping[str, LitterForm | None], report: Report) -> None:
+    """Takes back notices about unusual counts and dates in records that say they are right."""
+    sure = {form.start.file for form in forms.values() if form is not None and form.confirmed and form.confirmed.value}
     unusual = (Kind.COUNT_UNUSUAL, Kind.DATE_UNUSUAL)
-    files = {forms[i].start.file for i in confirmed if forms[i] is not None}  # type: ignore[union-attr]
     report.findings[:] = [
         finding
         for finding in report.findings
-        if not (
-            finding.level is Level.NOTICE
-            and finding.kind in unusual
-            and finding.place is not None
-            and finding.place.file in files
-        )
+        if finding.level is Level.ERROR
+        or finding.kind not in unusual
+        or finding.place is None
+        or finding.place.file not in sure
     ]
 
 
@@ -69,14 +71,14 @@ def _check_sum(litter: Litter, form: LitterForm, report: Report) -> None:
 
 
 def _check_words(litter: Litter, form: LitterForm, bound: BoundSpecies, report: Report) -> None:
-    for word in ("eggs", "laid"):
+    for word, instead in (("eggs", "young and others"), ("laid", "paired and born")):
         key = form.key(word)
         if key is not None and getattr(litter, word) is not None:
             report.error(
                 Kind.BIRTH_WORD,
                 key,
-                f"{bound.species.name} bears live young, so {litter.id} has no {word}",
-                expected="paired and born",
+                f"{bound.species.name} bears live young, so the record of {litter.id} cannot say {word}",
+                expected=instead,
                 remedy=f"delete the line {word}, or write births: eggs in the species file",
             )
 

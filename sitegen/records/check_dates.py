@@ -4,16 +4,18 @@ Partial dates are taken at their best: a finding is told only when no reading of
 """
 
 import datetime as dt
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 
 from sitegen.findings import Kind, Place
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId
+from sitegen.reading.yaml_tree import Node
 from sitegen.records.animals import Animal, OfferState
 from sitegen.records.check_pedigree import Parent, namings
 from sitegen.records.litters import Litter
 from sitegen.records.report import Report
 from sitegen.records.species import Births, Species
+from sitegen.records.spots import Spots, place_of
 from sitegen.records.values import PartialDate
 
 EARLY_BREEDING_MONTHS = 16
@@ -22,19 +24,23 @@ breeding of corn snakes, 16 to 18 months, in a nature centre's sheet of 2019."""
 
 
 def check_dates(
-    animals: Mapping[AnimalId, Animal], litters: Mapping[str, Litter], species: Mapping[str, Species], report: Report
+    animals: Mapping[AnimalId, Animal],
+    litters: Mapping[str, Litter],
+    species: Mapping[str, Species],
+    spots: Spots,
+    report: Report,
 ) -> None:
     """Tells dates that cannot be right, and parents that were not born or too young."""
     for animal in animals.values():
-        _check_life(animal, report)
+        _check_life(animal, spots, report)
         _check_offer(animal, report)
     for litter in litters.values():
-        _check_litter(litter, animals, species, report)
+        _check_litter(litter, animals, species, spots, report)
     for naming in namings(animals, litters):
         parent = animals.get(naming.parent)
         litter_or_young = litters.get(naming.of) or animals.get(naming.of)
         if parent is not None and litter_or_young is not None and litter_or_young.born is not None:
-            _check_parent(naming, parent, litter_or_young.born, species.get(parent.species), report)
+            _check_parent(naming, parent, litter_or_young.born, species.get(parent.species), spots, report)
 
 
 def before(first: PartialDate | None, second: PartialDate | None) -> bool:
@@ -54,10 +60,10 @@ def months_later(day: dt.date, months: int) -> dt.date:
     raise ValueError(day)
 
 
-def _impossible(report: Report, place: Place, message: str, expected: str, *others: Place) -> None:
+def _impossible(report: Report, where: Node | Place, message: str, expected: str, *others: Place) -> None:
     report.error(
         Kind.DATE_IMPOSSIBLE,
-        place,
+        where,
         message,
         expected=expected,
         remedy="correct one of the two dates",
@@ -65,56 +71,55 @@ def _impossible(report: Report, place: Place, message: str, expected: str, *othe
     )
 
 
-def _check_life(animal: Animal, report: Report) -> None:
-    """What happened to an animal lies between its birth and its death."""
-    born = animal.born
-    name = animal.id
-    if before(animal.died, born):
-        _impossible(
-            report,
-            animal.place,
-            f"{name} died on {animal.died}, before it was born on {born}",
-            "a death after the birth",
-        )
-    dated = [(f"a weight of {name}", weighing.date, animal.place) for weighing in animal.weights]
-    dated += [(f"a meal of {name}", meal.date, animal.place) for meal in animal.meals]
-    tests = [test for genes in animal.genes for test in genes.tests if test.date is not None]
-    dated += [(f"a test of {name}", test.date, test.place) for test in tests if test.date]
-    if animal.acquired and animal.acquired.date:
-        dated.append((f"the day {name} was acquired", animal.acquired.date, animal.place))
+def _events(animal: Animal, spots: Spots) -> Iterator[tuple[str, PartialDate | None, Node | Place]]:
+    """What is dated in an animal's life: in words, when, where written."""
+    yield "its death", animal.died, spots.of_animal(animal, "died")
+    if animal.acquired:
+        yield "the day it was acquired", animal.acquired.date, spots.of_animal(animal, "acquired", "date")
+    for weighing in animal.weights:
+        yield "a weight", weighing.date, spots.of_dated(animal, "weights", weighing.date)
+    for meal in animal.meals:
+        yield "a meal", meal.date, spots.of_dated(animal, "meals", meal.date)
     for genes in animal.genes:
-        if genes.judged.on:
-            dated.append((f"the judging of {name}", genes.judged.on, genes.judged.place))
-    for what, date, place in dated:
+        yield "its judging", genes.judged.on, genes.judged.place
+        for test in genes.tests:
+            yield f"its test for {test.locus}", test.date, test.place
+    if animal.offer:
+        yield "the beginning of its offer", animal.offer.since, spots.of_animal(animal, "offer", "since")
+        yield "the day it is ready", animal.offer.ready, spots.of_animal(animal, "offer", "ready")
+
+
+def _check_life(animal: Animal, spots: Spots, report: Report) -> None:
+    """Nothing of an animal's life is dated before its birth."""
+    born = animal.born
+    if born is None:
+        return
+    for what, date, where in _events(animal, spots):
         if before(date, born):
-            _impossible(report, place, f"{what}, {date}, lies before its birth on {born}", "a date after the birth")
-    dated_photos = [photo for photo in animal.photos if photo.date is not None]
-    for photo in dated_photos:
+            message = f"{animal.id} was born on {born}, and {what} is dated {date}"
+            _impossible(report, where, message, "a date after the birth", *_other(spots.of_animal(animal, "born")))
+    for photo in animal.photos:
         if before(photo.date, born):
             report.notice(
                 Kind.DATE_UNUSUAL,
                 Place(photo.path),
-                f"by its name this photo of {name} was taken on {photo.date}, before it was born on {born}",
+                f"by its name this photo of {animal.id} was taken on {photo.date}, before the birth on {born}",
                 expected="a date after the birth",
                 remedy="correct the file name, or move the photo to the animal it shows",
-                others=(animal.place,),
+                others=_other(spots.of_animal(animal, "born")),
             )
+
+
+def _other(where: Node | Place) -> tuple[Place]:
+    return (place_of(where),)
 
 
 def _check_offer(animal: Animal, report: Report) -> None:
+    """A dead or kept animal is not on offer."""
     offer = animal.offer
-    if offer is None:
+    if offer is None or offer.state not in (OfferState.AVAILABLE, OfferState.ON_HOLD):
         return
-    for word, date in (("since", offer.since), ("ready", offer.ready)):
-        if before(date, animal.born):
-            _impossible(
-                report,
-                offer.place,
-                f"the offer of {animal.id} says {word} {date}, before its birth on {animal.born}",
-                "a date after the birth",
-            )
-    open_offer = offer.state in (OfferState.AVAILABLE, OfferState.ON_HOLD)
-    if animal.died is not None and open_offer:
+    if animal.died is not None:
         report.error(
             Kind.OFFER_CLASH,
             offer.place,
@@ -122,7 +127,7 @@ def _check_offer(animal: Animal, report: Report) -> None:
             expected="no offer, or one that was closed before",
             remedy="delete the offer",
         )
-    elif animal.kept and open_offer:
+    elif animal.kept:
         report.notice(
             Kind.OFFER_CLASH,
             offer.place,
@@ -133,27 +138,33 @@ def _check_offer(animal: Animal, report: Report) -> None:
 
 
 def _check_litter(
-    litter: Litter, animals: Mapping[AnimalId, Animal], species: Mapping[str, Species], report: Report
+    litter: Litter,
+    animals: Mapping[AnimalId, Animal],
+    species: Mapping[str, Species],
+    spots: Spots,
+    report: Report,
 ) -> None:
-    steps = [("paired", litter.paired), ("laid", litter.laid), ("born", litter.born)]
-    written = [(word, date) for word, date in steps if date is not None]
-    for rank, (word, date) in enumerate(written):
-        for later, other in written[rank + 1 :]:
-            if before(other, date):
+    """Paired, laid and born follow each other, and the dam lived."""
+    steps = (("paired", litter.paired), ("laid", litter.laid), ("born", litter.born), ("expected", litter.expected))
+    for rank, (word, date) in enumerate(steps):
+        for later, other in steps[rank + 1 :]:
+            if before(other, date) and (word, later) != ("born", "expected"):
                 message = f"{litter.id} has {later} on {other}, before {word} on {date}"
-                _impossible(report, litter.place, message, "paired, then laid, then born")
-    if before(litter.expected, litter.paired):
-        message = f"{litter.id} is expected on {litter.expected}, before it was paired on {litter.paired}"
-        _impossible(report, litter.place, message, "a later day")
+                expected = "paired, then laid, then born"
+                where = spots.of_litter(litter, later)
+                _impossible(report, where, message, expected, *_other(spots.of_litter(litter, word)))
     dam = animals.get(litter.dam or "")
     kind = species.get(litter.species)
     lived = litter.laid or (litter.born if kind and kind.births is Births.LIVE else None)
     if dam is not None and before(dam.died, lived):
         message = f"{dam.id}, the dam of {litter.id}, died on {dam.died}, before {lived}"
-        _impossible(report, litter.dam_place or litter.place, message, "a dam that lived then", dam.place)
+        where = litter.dam_place or litter.place
+        _impossible(report, where, message, "a dam that lived then", *_other(spots.of_animal(dam, "died")))
 
 
-def _check_parent(naming: Parent, parent: Animal, born: PartialDate, species: Species | None, report: Report) -> None:
+def _check_parent(
+    naming: Parent, parent: Animal, born: PartialDate, species: Species | None, spots: Spots, report: Report
+) -> None:
     """A parent was born, and old enough, when its young was born."""
     if parent.born is None:
         return
@@ -163,7 +174,7 @@ def _check_parent(naming: Parent, parent: Animal, born: PartialDate, species: Sp
             naming.place,
             f"{naming.of} was born on {born}, and its {naming.word} {parent.id} on {parent.born}",
             "a parent that is older than its young",
-            parent.place,
+            *_other(spots.of_animal(parent, "born")),
         )
         return
     sex = Sex.FEMALE if naming.as_dam else Sex.MALE
@@ -175,7 +186,7 @@ def _check_parent(naming: Parent, parent: Animal, born: PartialDate, species: Sp
             f"{naming.of} was born on {born}, before its {naming.word} {parent.id} (born {parent.born}) could breed",
             expected=f"a {naming.word} of at least {bound} months, as {species.name} has it under breeding_age",
             remedy="correct the parent or one of the dates, or breeding_age in the species file",
-            others=(parent.place, species.place),
+            others=(*_other(spots.of_animal(parent, "born")), species.place),
         )
     elif born.latest < months_later(parent.born.earliest, EARLY_BREEDING_MONTHS):
         report.notice(
@@ -184,5 +195,5 @@ def _check_parent(naming: Parent, parent: Animal, born: PartialDate, species: Sp
             f"{parent.id} was younger than {EARLY_BREEDING_MONTHS} months when {naming.of} was born",
             expected="an older parent",
             remedy="check both dates, or write confirmed: true in the litter's record",
-            others=(parent.place,),
+            others=_other(spots.of_animal(parent, "born")),
         )

@@ -9,6 +9,7 @@ from sitegen.genetics.questions import AnimalId
 from sitegen.records.animals import Animal
 from sitegen.records.litters import Litter
 from sitegen.records.report import Report
+from sitegen.records.spots import Spots, place_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,22 +38,24 @@ def namings(animals: Mapping[AnimalId, Animal], litters: Mapping[str, Litter]) -
             yield Parent(sire, record.id, record.species, False, record.sire_place or record.place)
 
 
-def check_pedigree(animals: Mapping[AnimalId, Animal], litters: Mapping[str, Litter], report: Report) -> None:
+def check_pedigree(
+    animals: Mapping[AnimalId, Animal], litters: Mapping[str, Litter], spots: Spots, report: Report
+) -> None:
     """Tells parents of the wrong sex or another species, and animals that descend from themselves."""
     used: dict[AnimalId, Parent] = {}
     for naming in namings(animals, litters):
         parent = animals.get(naming.parent)
         if parent is None:
             continue
-        _check_sex(naming, parent, report)
+        _check_sex(naming, parent, spots, report)
         _check_species(naming, parent, report)
         first = used.setdefault(naming.parent, naming)
         if first.as_dam is not naming.as_dam:
             _check_both(first, naming, parent, report)
-    _check_cycles(animals, report)
+    _check_cycles(animals, spots, report)
 
 
-def _check_sex(naming: Parent, parent: Animal, report: Report) -> None:
+def _check_sex(naming: Parent, parent: Animal, spots: Spots, report: Report) -> None:
     wrong = Sex.MALE if naming.as_dam else Sex.FEMALE
     if parent.sex is wrong:
         report.error(
@@ -61,7 +64,7 @@ def _check_sex(naming: Parent, parent: Animal, report: Report) -> None:
             f"{parent.id} is named as the {naming.word} of {naming.of} and is recorded as {wrong.value}",
             expected=f"a {naming.word} that is {'female' if naming.as_dam else 'male'}, or of unknown sex",
             remedy="exchange dam and sire here, or correct the sex in the other record",
-            others=(parent.place,),
+            others=(place_of(spots.of_animal(parent, "sex")),),
         )
 
 
@@ -90,7 +93,7 @@ def _check_species(naming: Parent, parent: Animal, report: Report) -> None:
         )
 
 
-def _check_cycles(animals: Mapping[AnimalId, Animal], report: Report) -> None:
+def _check_cycles(animals: Mapping[AnimalId, Animal], spots: Spots, report: Report) -> None:
     """Each circle in the pedigree once, named as a chain."""
     done: set[AnimalId] = set()
     for start in animals:
@@ -105,7 +108,7 @@ def _check_cycles(animals: Mapping[AnimalId, Animal], report: Report) -> None:
                 del path[current]
             elif parent in path:
                 chain = list(path)[list(path).index(parent) :]
-                _tell_cycle(chain, animals, report)
+                _tell_cycle([animals[one] for one in chain], spots, report)
             elif parent not in done:
                 path[parent] = _parents(animals[parent], animals)
 
@@ -115,13 +118,17 @@ def _parents(animal: Animal, animals: Mapping[AnimalId, Animal]) -> Iterator[Ani
     return iter([parent for parent in dict.fromkeys(named) if parent is not None and parent in animals])
 
 
-def _tell_cycle(chain: list[AnimalId], animals: Mapping[AnimalId, Animal], report: Report) -> None:
-    words = [f"{child} is a young of {parent}" for child, parent in zip(chain, [*chain[1:], chain[0]], strict=True)]
+def _tell_cycle(chain: list[Animal], spots: Spots, report: Report) -> None:
+    """The circle in words, pointing at the parents' names of its first animal."""
+    pairs = zip(chain, [*chain[1:], chain[0]], strict=True)
+    links = [(child, parent, "dam" if child.dam == parent.id else "sire") for child, parent in pairs]
+    words = [f"{child.id} is a young of {parent.id}" for child, parent, _ in links]
+    places = [spots.of_animal(child, word) for child, _, word in links]
     report.error(
         Kind.PEDIGREE_CYCLE,
-        animals[chain[0]].place,
-        f"{chain[0]} is its own ancestor: {', '.join(words)}",
+        places[0],
+        f"{chain[0].id} is its own ancestor: {', '.join(words)}",
         expected="parents that are older than their young",
         remedy="correct the parents in one of these records",
-        others=tuple(animals[animal].place for animal in chain[1:]),
+        others=tuple(place_of(place) for place in places[1:]),
     )

@@ -22,6 +22,7 @@ class GeneNames:
         alleles: Spelling to (locus id, allele id).
         loci: Spelling to locus id.
         by_locus: Locus id to locus.
+        broken: Ids of loci that could not be read; a reference to one is no second fault.
     """
 
     species: str
@@ -30,6 +31,7 @@ class GeneNames:
     alleles: Mapping[str, tuple[str, str]]
     loci: Mapping[str, str]
     by_locus: Mapping[str, Locus]
+    broken: frozenset[str] = frozenset()
 
     def find_looks(self, written: At[str], report: Report) -> tuple[Look, ...] | None:
         """The looks meant, a combination name as its parts; None, and a finding, when there are none."""
@@ -93,7 +95,7 @@ class GeneNames:
         if locus:
             known = [allele.id for allele in self.by_locus[locus].alleles]
             what, near = f'"{written.value}" has several alleles, and which one is meant is not said', known[0]
-            self._tell(written, report, what, f"one of {', '.join(known)}", near)
+            self._tell(written, report, what, f"one of {', '.join(known)}", near, "name the other allele")
             return None
         what = f'{self.species} has no gene "{written.value}"'
         near = nearest(spelling, self.alleles)
@@ -109,7 +111,7 @@ class GeneNames:
             shown = ", ".join(known[:8]) + (" ..." if len(known) > 8 else "")
             near = nearest(written.value, known)
             what = f'"{written.value}" is not a genotype of {locus.id}'
-            self._tell(written, report, what, shown, near)
+            self._tell(written, report, what, shown, near, "join two alleles of this locus by a slash")
         return genotype
 
     def _genotype(self, locus: Locus, parts: list[str]) -> Genotype | None:
@@ -128,16 +130,19 @@ class GeneNames:
     def _count(self) -> str:
         return f"{len({look.id for looks in self.looks.values() for look in looks})}, in {self.file} under loci"
 
-    def _tell(self, written: At[str], report: Report, message: str, expected: str, near: str) -> None:
-        instead = f'write "{near}", or ' if near else ""
-        report.error(
-            Kind.GENE_UNKNOWN,
-            written,
-            message,
-            expected=expected,
-            nearest=near,
-            remedy=f"{instead}describe the new gene in the species file",
-        )
+    def _tell(
+        self,
+        written: At[str],
+        report: Report,
+        message: str,
+        expected: str,
+        near: str,
+        otherwise: str = "describe the new gene in the species file",
+    ) -> None:
+        if look_id(written.value) in self.broken:
+            return
+        remedy = f'write "{near}", or {otherwise}' if near else otherwise
+        report.error(Kind.GENE_UNKNOWN, written, message, expected=expected, nearest=near, remedy=remedy)
 
 
 def _all_genotypes(locus: Locus) -> tuple[Genotype, ...]:
@@ -147,7 +152,13 @@ def _all_genotypes(locus: Locus) -> tuple[Genotype, ...]:
     return (*locus.genotypes(), *single)
 
 
-def gene_names(name: str, file: str, genome: Genome, other_names: Mapping[str, tuple[str, ...]]) -> GeneNames:
+def gene_names(
+    name: str,
+    file: str,
+    genome: Genome,
+    other_names: Mapping[str, tuple[str, ...]],
+    broken: frozenset[str] = frozenset(),
+) -> GeneNames:
     """Every accepted spelling of a species. Ids win over names; a name that two looks share is no spelling.
 
     Args:
@@ -155,6 +166,7 @@ def gene_names(name: str, file: str, genome: Genome, other_names: Mapping[str, t
         file: Its file.
         genome: Its genes.
         other_names: Allele id to further names of its look.
+        broken: Ids of loci that could not be read.
     """
     looks: dict[str, tuple[Look, ...]] = {}
     alleles: dict[str, tuple[str, str]] = {}
@@ -179,7 +191,7 @@ def gene_names(name: str, file: str, genome: Genome, other_names: Mapping[str, t
     loci = {look_id(locus.id): locus.id for locus in genome.loci}
     for spelling, locus_id in _unambiguous([(look_id(locus.name), locus.id) for locus in genome.loci]):
         loci.setdefault(spelling, locus_id)
-    return GeneNames(name, file, looks, alleles, loci, {locus.id: locus for locus in genome.loci})
+    return GeneNames(name, file, looks, alleles, loci, {locus.id: locus for locus in genome.loci}, broken)
 
 
 def _unambiguous(spellings: Iterable[tuple[str, T]]) -> list[tuple[str, T]]:

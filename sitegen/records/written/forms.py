@@ -65,8 +65,10 @@ class Form(BaseModel):
 
     @classmethod
     def written_names(cls) -> tuple[str, ...]:
-        """Every name the group may hold, in order."""
-        return tuple(field.alias or name for name, field in cls.model_fields.items() if name != "node")
+        """Every name the group may hold, those of its own kind first."""
+        own = [name for name in cls.model_fields if name in cls.__annotations__]
+        names = dict.fromkeys((*own, *cls.model_fields))
+        return tuple(cls.model_fields[name].alias or name for name in names if name != "node")
 
     @model_validator(mode="before")
     @classmethod

@@ -1,0 +1,48 @@
+"""Collections from the text of small records."""
+
+from written import split_files
+
+from sitegen.findings import Finding
+from sitegen.reading.content import Content
+from sitegen.records.binding import bind_content
+from sitegen.records.collection import Collection
+
+CORN = """
+=== species/corn-snake.yaml
+name: corn snake
+sexes: ZW
+breeding_age: {female: 30 months, male: 18 months}
+loci:
+  amel: {name: amelanistic, inheritance: recessive}
+  anery: {name: anerythristic, inheritance: recessive}
+  hypo: {inheritance: recessive}
+  caramel: {inheritance: recessive}
+  tessera: {name: tessera, inheritance: dominant}
+  palmetto: {name: palmetto, inheritance: incomplete_dominant, two_copies: super palmetto}
+  motley-stripe:
+    alleles:
+      motley: {name: motley, inheritance: recessive}
+      stripe: {name: stripe, inheritance: recessive}
+    compounds: {motley/stripe: striped motley}
+  banded: {inheritance: recessive, sex_linked: true}
+combinations:
+  snow: [amel, anery]
+"""
+
+
+def content_of(text: str, **photos: tuple[str, ...]) -> Content:
+    """The files of a text as content, with photo file names by folder (``animals__juniper``)."""
+    by_folder = {key.replace("__", "/"): names for key, names in photos.items()}
+    return Content(split_files(text), {f: tuple(f"{f}/{name}" for name in names) for f, names in by_folder.items()})
+
+
+def bound(text: str, **photos: tuple[str, ...]) -> Collection:
+    """The collection; it is a mistake of the test when there is none."""
+    collection, findings = bind_content(content_of(text, **photos))
+    assert collection is not None, findings
+    return collection
+
+
+def told(text: str, **photos: tuple[str, ...]) -> list[Finding]:
+    """All findings."""
+    return list(bind_content(content_of(text, **photos))[1])
