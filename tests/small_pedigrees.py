@@ -6,6 +6,7 @@ from fractions import Fraction
 from itertools import combinations_with_replacement
 
 from hypothesis import strategies as st
+
 from sitegen.genetics.loci import (
     WILD,
     Allele,
@@ -216,3 +217,30 @@ def linked_questions(draw: st.DrawFn, most: int = 4) -> LinkedQuestion:
     if not loci[0].sex_linked and draw(st.booleans()):
         phases["f0"] = ({"left": "left", "right": "+"}, {"left": "+"})
     return LinkedQuestion(Linkage(("left", "right"), PARTING), tuple(asked), phases)
+
+
+def certain(*genotype: str) -> dict[Genotype, Fraction]:
+    return {(genotype[0], genotype[1]): ONE}
+
+
+def pair(
+    at: Locus,
+    dam: Mapping[Genotype, Fraction],
+    sire: Mapping[Genotype, Fraction],
+    young: Sequence[tuple[str, Sex, Mapping[Genotype, Fraction] | None]] = (),
+    tallies: Sequence[tuple[int, Mapping[Genotype, Fraction]]] = (),
+) -> Question:
+    """A dam and a sire with these odds, young with what was seen of each, and tallies."""
+    members = [Member("dam", Sex.FEMALE), Member("sire", Sex.MALE)]
+    members += [Member(name, sex, "dam", (("sire", ONE),), "litter") for name, sex, _ in young]
+    seen = [Observation(name, likelihood, name) for name, _, likelihood in young if likelihood is not None]
+    counted = [
+        Tally("dam", (("sire", ONE),), count, likelihood, f"tally {number}", litter="litter")
+        for number, (count, likelihood) in enumerate(tallies)
+    ]
+    return Question(at, tuple(members), {"dam": dam, "sire": sire}, tuple(seen), tuple(counted))
+
+
+def planned(number: int = 0, sex: Sex = Sex.UNKNOWN) -> Member:
+    """A young of ``dam`` and ``sire`` that is only planned."""
+    return Member(f"planned {number}", sex, "dam", (("sire", ONE),), "planned")

@@ -34,10 +34,12 @@ def pedigree_of(members: Sequence[Member], tallies: Sequence[Tally] = ()) -> Ped
     """The pedigree of all members; parents of tallied young are one family too.
 
     Raises:
-        ValueError: A parent is not a member, is dam and sire at once, or descends from itself; records
+        ValueError: Two members have one id; a parent is not a member, is dam and sire at once, or descends from itself; records
             are checked for this long before.
     """
     position = {member.id: number for number, member in enumerate(members)}
+    if len(position) < len(members):
+        raise ValueError("several members have the same id")
     everyone: list[Member | Tally] = [*members, *tallies]
     named = [parent for young in everyone for parent in _parents(young)]
     if missing := [name for name in named if name not in position]:
