@@ -17,7 +17,7 @@ from sitegen.findings import Finding, Kind, Level
 from sitegen.genetics.loci import Genotype, Locus, Sex
 from sitegen.genetics.network import answer, answer_all
 from sitegen.genetics.observations import all_genotypes
-from sitegen.genetics.questions import AnimalId, Impossible, LinkedQuestion, Member, Question, TooTangled
+from sitegen.genetics.questions import AnimalId, Impossible, LinkedQuestion, Member, Observation, Question, TooTangled
 from sitegen.records.animals import Animal
 
 _UNKNOWN = "unrecorded parent "
@@ -25,7 +25,7 @@ _ASSUMED = (Ground.NOTHING_STATED, Ground.BACKGROUND)
 
 
 @dataclass(frozen=True, slots=True)
-class _Piece:
+class Piece:
     """Something that can be left out: at which locus, what, and its record."""
 
     locus: str
@@ -45,12 +45,11 @@ def clash_of(evidence: Evidence, units: Sequence[Unit], family: Sequence[AnimalI
             because a litter cannot have had one sire for all of them.
         family: The animals that are left without an answer.
     """
-    whole = [_of_family(unit, set(family)) for unit in units]
-    pieces = [piece for unit, asked in zip(units, whole, strict=True) for piece in _pieces(evidence, unit, asked)]
-    pieces.sort(key=lambda piece: piece.source.ground in _ASSUMED)
     try:
-        found = smallest_clash(pieces, lambda some: _agree(whole, some))
+        found = clashing(evidence, units, family)
     except MemoryError:
+        whole = [(unit, of_family(unit, set(family))) for unit in units]
+        pieces = (piece for unit, asked in whole for piece in _pieces(evidence, unit, asked))
         found = tuple(piece for piece in pieces if piece.kind in ("seen", "tally"))
     loci = tuple(locus for unit in units for locus in unit.loci)
     named = tuple(locus for locus in loci if any(piece.locus == locus for piece in found)) or loci
@@ -59,9 +58,31 @@ def clash_of(evidence: Evidence, units: Sequence[Unit], family: Sequence[AnimalI
     return Clash(units[0].species, loci, named, tuple(family), records, assumed)
 
 
+def clashing(
+    evidence: Evidence, units: Sequence[Unit], family: Sequence[AnimalId], contrary: Observation | None = None
+) -> tuple[Piece, ...]:
+    """A smallest set of pieces of evidence that cannot all be true, assumptions last; empty when all can be.
+
+    Args:
+        evidence: All evidence.
+        units: The loci or linked groups that are asked together.
+        family: The animals that are asked.
+        contrary: Something that is held to be true besides, at the locus of the first unit that is its ``key``.
+
+    Raises:
+        MemoryError: It would take tables beyond the memory bound to tell.
+    """
+    whole = [of_family(unit, set(family)) for unit in units]
+    pieces = [piece for unit, asked in zip(units, whole, strict=True) for piece in _pieces(evidence, unit, asked)]
+    pieces.sort(key=lambda piece: piece.source.ground in _ASSUMED)
+    if contrary is not None and _agree(whole, pieces, contrary):
+        return ()
+    return smallest_clash(pieces, lambda some: _agree(whole, some, contrary))
+
+
 def agrees_alone(unit: Unit, family: Sequence[AnimalId]) -> bool:
     """True when the records of the family agree at this locus or group, taken by itself."""
-    asked = _of_family(unit, set(family))
+    asked = of_family(unit, set(family))
     heredity = answer(asked)
     return not any(isinstance(heredity.of(member.id), Impossible) for member in _questions(asked)[0].members)
 
@@ -99,7 +120,7 @@ def _with(asked: Question | LinkedQuestion, questions: Sequence[Question]) -> Qu
     return replace(asked, questions=tuple(questions)) if isinstance(asked, LinkedQuestion) else questions[0]
 
 
-def _of_family(unit: Unit, family: set[AnimalId]) -> Question | LinkedQuestion:
+def of_family(unit: Unit, family: set[AnimalId]) -> Question | LinkedQuestion:
     """The question of one family alone."""
     asked = unit.question
     kept = [
@@ -121,19 +142,19 @@ def _of_family(unit: Unit, family: set[AnimalId]) -> Question | LinkedQuestion:
     return _with(asked, kept)
 
 
-def _pieces(evidence: Evidence, unit: Unit, whole: Question | LinkedQuestion) -> Iterator[_Piece]:
+def _pieces(evidence: Evidence, unit: Unit, whole: Question | LinkedQuestion) -> Iterator[Piece]:
     for locus, question in zip(unit.loci, _questions(whole), strict=True):
         known = evidence.loci[unit.species, locus]
         for seen in question.observations:
-            yield _Piece(locus, "seen", seen.key, known.sources[seen.key])
+            yield Piece(locus, "seen", seen.key, known.sources[seen.key])
         for tally in question.tallies:
-            yield _Piece(locus, "tally", tally.key, known.sources[tally.key])
+            yield Piece(locus, "tally", tally.key, known.sources[tally.key])
         for member in question.members:
             if member.id in known.founders:
-                yield _Piece(locus, "founder", member.id, known.founders[member.id])
+                yield Piece(locus, "founder", member.id, known.founders[member.id])
             animal = evidence.collection.animals[member.id]
             for parent in _missing(member):
-                yield _Piece(locus, parent, member.id, _unrecorded(animal, parent, question.locus))
+                yield Piece(locus, parent, member.id, _unrecorded(animal, parent, question.locus))
 
 
 def _unrecorded(animal: Animal, parent: str, locus: Locus) -> Source:
@@ -141,14 +162,16 @@ def _unrecorded(animal: Animal, parent: str, locus: Locus) -> Source:
     return Source(Ground.BACKGROUND, "", (animal.place,), text)
 
 
-def _agree(whole: Sequence[Question | LinkedQuestion], some: Iterable[_Piece]) -> bool:
+def _agree(
+    whole: Sequence[Question | LinkedQuestion], some: Iterable[Piece], contrary: Observation | None = None
+) -> bool:
     """True when the pieces can all be true.
 
     Raises:
         MemoryError: It would take tables beyond the memory bound to tell.
     """
     kept = {(piece.locus, piece.kind, piece.key) for piece in some}
-    asked = []
+    asked: list[Question | LinkedQuestion] = []
     for each in whole:
         questions = _questions(each)
         opened = {
@@ -157,7 +180,12 @@ def _agree(whole: Sequence[Question | LinkedQuestion], some: Iterable[_Piece]) -
             for parent in _missing(member)
             if any((question.locus.id, parent, member.id) not in kept for question in questions)
         }
-        asked.append(_with(each, [_only(question, kept, opened) for question in questions]))
+        reduced = [_only(question, kept, opened) for question in questions]
+        if contrary is not None and not asked:
+            place = next(rank for rank, question in enumerate(reduced) if contrary.key == question.locus.id)
+            seen = (*reduced[place].observations, contrary)
+            reduced[place] = replace(reduced[place], observations=seen)
+        asked.append(_with(each, reduced))
     for question, heredity in zip(asked, answer_all(asked), strict=True):
         states = [heredity.of(member.id) for member in _questions(question)[0].members]
         if any(isinstance(state, Impossible) for state in states):

@@ -1,0 +1,202 @@
+"""What an animal and its nearest relatives can tell at one locus: possible states, and what tells them apart."""
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import TypeVar, cast
+
+from sitegen.evidence.asking import Asked
+from sitegen.evidence.gathered import LocusEvidence
+from sitegen.genetics.gametes import Mode, StateNumber
+from sitegen.genetics.loci import Locus, Sex
+from sitegen.genetics.observations import background
+from sitegen.genetics.questions import AnimalId, Impossible, Observation, Tally, TooTangled
+from sitegen.genetics.transmission import Transmission
+from sitegen.records.animals import Animal
+
+Pair = tuple[StateNumber, StateNumber]
+_T = TypeVar("_T")
+_ONE, _NONE = Fraction(1), Fraction(0)
+
+
+@dataclass(frozen=True, slots=True)
+class Nearby:
+    """One locus of one species, with everything that was answered there; what is worked out is remembered."""
+
+    asked: Asked
+    known: LocusEvidence
+    locus: Locus
+    place: int
+    mode: Mode
+    transmission: Transmission
+
+    def _remembered(self, what: str, key: object, make: Callable[[], _T]) -> _T:
+        full = (what, self.known.species, self.locus.id, key)
+        if full not in self.asked.memory:
+            self.asked.memory[full] = make()
+        return cast(_T, self.asked.memory[full])
+
+    def animal(self, animal: AnimalId) -> Animal:
+        """The record."""
+        return self.asked.evidence.collection.animals[animal]
+
+    def young(self, animal: AnimalId) -> tuple[AnimalId, ...]:
+        """Listed young, every possible parent counted."""
+        return self.asked.evidence.young.get(animal, ())
+
+    def sires(self, animal: AnimalId) -> tuple[AnimalId, ...]:
+        """The sires that are still possible."""
+        record = self.animal(animal)
+        if len(record.sires) < 2:
+            return tuple(sire for sire, _ in record.sires)
+        key = record.litter if record.litter and not record.each_its_own_sire else animal
+        found = self.asked.heredity[self.asked.by_locus[record.species, self.locus.id]].sires(key)
+        return tuple(found) if not isinstance(found, Impossible | TooTangled) else tuple(s for s, _ in record.sires)
+
+    def own(self, animal: AnimalId) -> tuple[Observation, ...]:
+        """Looks and tests of the animal itself."""
+        return self.known.own.get(animal, ())
+
+    def weight(self, observations: Iterable[Observation | Tally], state: StateNumber) -> Fraction:
+        """How likely all these observations are under a state."""
+        chance = _ONE
+        for seen in observations:
+            chance *= seen.likelihood.get(self.mode.genotypes[state][self.place], _NONE)
+        return chance
+
+    def states(self, animal: AnimalId) -> tuple[StateNumber, ...]:
+        """The states that are possible given everything; none when there is no answer."""
+
+        def make() -> tuple[StateNumber, ...]:
+            found = self.asked.at(animal, self.locus.id).states([animal])
+            return () if isinstance(found, Impossible | TooTangled) else tuple(sorted(key[0] for key in found))
+
+        return self._remembered("states", animal, make)
+
+    def unrecorded(self, sex: Sex) -> tuple[StateNumber, ...]:
+        """The states of a parent that is not recorded."""
+
+        def make() -> tuple[StateNumber, ...]:
+            return tuple(
+                state
+                for state in self.mode.of_sex(sex)
+                if all(
+                    background(locus, self.mode.states[state].sex or sex).get(genotype)
+                    for locus, genotype in zip(self.mode.loci, self.mode.genotypes[state], strict=True)
+                )
+            )
+
+        return self._remembered("unrecorded", sex, make)
+
+    def pairs(self, animal: AnimalId) -> tuple[Pair, ...]:
+        """The states of both parents that are possible together; empty for a founder."""
+        return self._remembered("pairs", animal, lambda: tuple(self._pairs(self.animal(animal))))
+
+    def _pairs(self, record: Animal) -> Iterator[Pair]:
+        sires = self.sires(record.id)
+        if record.dam is None and not sires:
+            return
+        if record.dam is not None and len(sires) == 1:
+            found = self.asked.at(record.id, self.locus.id).states([record.dam, sires[0]])
+            if not isinstance(found, Impossible | TooTangled):
+                yield from sorted((dam, sire) for dam, sire in found)
+                return
+        for dam in self.unrecorded(Sex.FEMALE) if record.dam is None else self.states(record.dam):
+            for sire in self._sire_states(sires):
+                yield dam, sire
+
+    def _sire_states(self, sires: Sequence[AnimalId]) -> tuple[StateNumber, ...]:
+        if not sires:
+            return self.unrecorded(Sex.MALE)
+        return tuple(sorted({state for sire in sires for state in self.states(sire)}))
+
+    def reach(self, animal: AnimalId) -> tuple[StateNumber, ...]:
+        """The states that it could have by its parents, or as a founder by its odds, whatever is seen of it."""
+
+        def make() -> tuple[StateNumber, ...]:
+            sex = self.animal(animal).sex
+            if pairs := self.pairs(animal):
+                found = {state for pair in pairs for state in self.transmission.young(*pair)}
+                return tuple(sorted(found.intersection(self.mode.of_sex(sex))))
+            odds = self.known.question.priors.get(animal) or background(self.locus, sex)
+            return tuple(s for s in self.mode.of_sex(sex) if odds.get(self.mode.genotypes[s][self.place]))
+
+        return self._remembered("reach", animal, make)
+
+    def decides(self, animal: AnimalId, seen: Observation) -> bool:
+        """True when an observation tells apart what the animal could be by its parents and its other records."""
+        others = [other for other in self.own(animal) if other is not seen]
+        left = {self.weight([seen], state) for state in self.reach(animal) if self.weight(others, state)}
+        return len(left) > 1
+
+    def speaks(self, animal: AnimalId, states: tuple[StateNumber, ...]) -> bool:
+        """True when what is known of the animal or its descendants tells these states of it apart."""
+        if len(states) < 2:
+            return False
+        if len({self.weight(self.own(animal), state) for state in states}) > 1:
+            return True
+        return any(self.young_speaks(young, animal, states) for young in self.young(animal)) or any(
+            self.tally_speaks(tally, animal, states) for tally in self.tallies(animal)
+        )
+
+    def tallies(self, animal: AnimalId) -> tuple[Tally, ...]:
+        """Young of the animal that are not listed, every possible parent counted."""
+        return tuple(
+            tally
+            for tally in self.known.question.tallies
+            if tally.dam == animal or any(sire == animal for sire, _ in tally.sires)
+        )
+
+    def young_speaks(self, young: AnimalId, parent: AnimalId, states: tuple[StateNumber, ...]) -> bool:
+        """True when what is known of a young tells these states of its parent apart."""
+
+        def make() -> bool:
+            record = self.animal(young)
+            if len(states) < 2 or (record.dam != parent and parent not in self.sires(young)):
+                return False
+            own = self.own(young)
+            for rows in self._rows(record.dam == parent, record.dam, self.sires(young), states):
+                chances = {sum((share * self.weight(own, s) for s, share in row.items()), _NONE) for row in rows}
+                reached = tuple(sorted({state for row in rows for state in row if self.weight(own, state)}))
+                differs = any(row != rows[0] for row in rows)
+                if len(chances) > 1 or (differs and self._descendants_speak(young, reached)):
+                    return True
+            return False
+
+        return self._remembered("young speaks", (young, parent, states), make)
+
+    def _descendants_speak(self, animal: AnimalId, states: tuple[StateNumber, ...]) -> bool:
+        return any(self.young_speaks(young, animal, states) for young in self.young(animal)) or any(
+            self.tally_speaks(tally, animal, states) for tally in self.tallies(animal)
+        )
+
+    def tally_speaks(self, tally: Tally, parent: AnimalId, states: tuple[StateNumber, ...]) -> bool:
+        """True when young that are not listed tell these states of their parent apart."""
+        for rows in self._rows(tally.dam == parent, tally.dam, tuple(sire for sire, _ in tally.sires), states):
+            if len({sum((share * self.weight([tally], s) for s, share in row.items()), _NONE) for row in rows}) > 1:
+                return True
+        return False
+
+    def _rows(
+        self, is_dam: bool, dam: AnimalId | None, sires: tuple[AnimalId, ...], states: tuple[StateNumber, ...]
+    ) -> Iterator[list[dict[StateNumber, Fraction]]]:
+        """For each state of the mate: what each of the parent's states gives with it."""
+        dams = self.unrecorded(Sex.FEMALE) if dam is None else self.states(dam)
+        mates = self._sire_states(sires) if is_dam else dams
+        for mate in mates:
+            pairs = [(state, mate) if is_dam else (mate, state) for state in states]
+            yield [self.transmission.young(*pair) for pair in pairs]
+
+
+def nearby(asked: Asked, animal: AnimalId, locus: str) -> Nearby:
+    """The surroundings of an animal at a locus of its species.
+
+    Raises:
+        KeyError: There is no such animal, or its species has no such locus.
+    """
+    species = asked.evidence.collection.animals[animal].species
+    number = asked.by_locus[species, locus]
+    mode = asked.heredity[number].mode
+    place = next(rank for rank, each in enumerate(mode.loci) if each.id == locus)
+    known = asked.evidence.loci[species, locus]
+    return Nearby(asked, known, mode.loci[place], place, mode, asked.transmissions[number])

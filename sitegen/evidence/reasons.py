@@ -1,0 +1,293 @@
+"""What decides an answer: for one animal at one locus, the evidence that could not be left out, decisive first.
+
+Only the animal's own evidence and that of its nearest relatives is named; a relative has reasons of its own, and
+whoever wants the whole chain asks for those. Certainty is given its proof: a parent that passes the allele on in any
+case, a young that has it from nowhere else, a test; where none of these explains it, a smallest set of records that
+cannot be true together with the contrary.
+"""
+
+from collections.abc import Iterable, Iterator, Sequence
+
+from sitegen.evidence.asking import Asked
+from sitegen.evidence.known import Ground, Reason
+from sitegen.evidence.nearby import Nearby, nearby
+from sitegen.evidence.proofs import proof_of
+from sitegen.evidence.steps import chain
+from sitegen.findings import Place
+from sitegen.genetics.gametes import StateNumber
+from sitegen.genetics.loci import Genotype, Sex
+from sitegen.genetics.observations import background
+from sitegen.genetics.questions import AnimalId, Impossible, Observation, Posterior, TooTangled
+
+__all__ = ["chain", "reasons"]
+
+_NAMED = 3
+"""Relatives that are named one by one; more are told as a number."""
+
+
+def reasons(asked: Asked, animal: AnimalId, locus: str) -> tuple[Reason, ...]:
+    """The decisive evidence behind the answer, decisive first; empty where there is no answer.
+
+    Raises:
+        KeyError: There is no such animal, or its species has no such locus.
+    """
+    posterior = asked.of(animal, locus)
+    if isinstance(posterior, Impossible | TooTangled):
+        return ()
+    near = nearby(asked, animal, locus)
+    found = list(_shown(near, animal))
+    if found and len(posterior) == 1 and _look_tells_all(near, animal):
+        return tuple(found)
+    tests = _tests(near, animal)
+    found += tests
+    if tests and len(posterior) == 1:
+        return tuple(dict.fromkeys(found))
+    alleles = _alleles(near, posterior)
+    if not alleles:
+        found += _without(near, animal)
+    elif founder := near.known.founders.get(animal):
+        found += _of_founder(near, animal, posterior, founder.reason())
+    else:
+        found += _of_descent(near, animal, posterior)
+    return _once(found)
+
+
+def _once(found: Sequence[Reason]) -> tuple[Reason, ...]:
+    """Each reason once, and one for each parent: the first."""
+    kept: dict[tuple[Ground, Reason | None], Reason] = {}
+    for reason in found:
+        parent = reason.ground in (Ground.DAM, Ground.SIRE)
+        kept.setdefault((reason.ground, None if parent else reason), reason)
+    return tuple(kept.values())
+
+
+def _alleles(near: Nearby, genotypes: Iterable[Genotype]) -> tuple[str, ...]:
+    """The named alleles in any of the genotypes, in the order of the species file."""
+    held = {allele for genotype in genotypes for allele in genotype}
+    return tuple(allele.id for allele in near.locus.alleles if allele.id in held)
+
+
+def _genotypes(near: Nearby, states: Iterable[StateNumber]) -> tuple[Genotype, ...]:
+    return tuple(near.mode.genotypes[state][near.place] for state in states)
+
+
+def _source(near: Nearby, seen: Observation) -> Reason:
+    return near.known.sources[seen.key].reason()
+
+
+def _of_ground(near: Nearby, animal: AnimalId, ground: Ground) -> tuple[Observation, ...]:
+    return tuple(seen for seen in near.own(animal) if near.known.sources[seen.key].ground is ground)
+
+
+def _shown(near: Nearby, animal: AnimalId) -> Iterator[Reason]:
+    for seen in _of_ground(near, animal, Ground.SHOWS_ITSELF):
+        yield _source(near, seen)
+
+
+def _look_tells_all(near: Nearby, animal: AnimalId) -> bool:
+    """True when only one genotype shows what the animal shows."""
+    seen = _of_ground(near, animal, Ground.SHOWS_ITSELF)
+    states = (s for s in near.mode.of_sex(near.animal(animal).sex) if near.weight(seen, s))
+    return len({near.mode.genotypes[state][near.place] for state in states}) == 1
+
+
+def _tests(near: Nearby, animal: AnimalId) -> list[Reason]:
+    founder = near.known.founders.get(animal)
+    rests_on_test = founder is not None and founder.ground is Ground.DNA_TEST
+    tests = _of_ground(near, animal, Ground.DNA_TEST)
+    return [_source(near, test) for test in tests if rests_on_test or near.decides(animal, test)]
+
+
+def _not_shown(near: Nearby, animal: AnimalId) -> list[Reason]:
+    return [_source(near, seen) for seen in _of_ground(near, animal, Ground.SHOWS_NOT) if near.decides(animal, seen)]
+
+
+def _without(near: Nearby, animal: AnimalId) -> list[Reason]:
+    """Why an animal has no named allele at all."""
+    if own := _not_shown(near, animal):
+        return own
+    if founder := near.known.founders.get(animal):
+        return [founder.reason()]
+    if _alleles(near, _genotypes(near, near.reach(animal))):
+        return proof_of(near, animal, lambda genotype: bool(_alleles(near, [genotype])))
+    return _parents(near, animal, ())
+
+
+def _parents(near: Nearby, animal: AnimalId, alleles: Sequence[str]) -> list[Reason]:
+    """The parents that may have one of these alleles; all recorded ones when none is named."""
+    record = near.animal(animal)
+    found = []
+    for ground, named in ((Ground.DAM, (record.dam,) if record.dam else ()), (Ground.SIRE, near.sires(animal))):
+        having = tuple(parent for parent in named if not alleles or _may_have(near, parent, alleles))
+        if having:
+            found.append(_parent(near, ground, having))
+    return found
+
+
+def _parent(near: Nearby, ground: Ground, parents: tuple[AnimalId, ...]) -> Reason:
+    return Reason(ground, parents, "", tuple(_decisive_place(near, parent) for parent in parents))
+
+
+def _may_have(near: Nearby, animal: AnimalId, alleles: Sequence[str]) -> bool:
+    genotypes = (near.mode.genotypes[state][near.place] for state in near.states(animal))
+    return any(allele in genotype for genotype in genotypes for allele in alleles)
+
+
+def _must_have(near: Nearby, animal: AnimalId, allele: str) -> bool:
+    states = near.states(animal)
+    return bool(states) and all(allele in near.mode.genotypes[state][near.place] for state in states)
+
+
+def _of_founder(near: Nearby, animal: AnimalId, posterior: Posterior, start: Reason) -> list[Reason]:
+    """Of a founder: young that prove what is certain, else what its odds come from and what moved them."""
+    found: list[Reason] = []
+    odds = near.known.question.priors.get(animal) or background(near.locus, near.animal(animal).sex)
+    for allele in _untold(near, animal, posterior):
+        proven = _by_young(near, animal, allele)
+        if not proven and any(chance and allele not in genotype for genotype, chance in odds.items()):
+            proven = proof_of(near, animal, lambda genotype, allele=allele: allele not in genotype)  # type: ignore[misc]
+        found += proven
+    if found and len(posterior) == 1:
+        return found
+    return [*found, start, *_not_shown(near, animal), *_young(near, animal)]
+
+
+def _of_descent(near: Nearby, animal: AnimalId, posterior: Posterior) -> list[Reason]:
+    """Of an animal with a recorded parent: proofs of what is certain, then what moves the rest."""
+    alleles = _alleles(near, posterior)
+    untold = _untold(near, animal, posterior)
+    found = [reason for allele in untold for reason in _proof(near, animal, allele)]
+    if len(posterior) == 1:
+        return [*(found or _parents(near, animal, alleles)), *_not_shown(near, animal)]
+    found += _parents(near, animal, alleles)
+    record = near.animal(animal)
+    if near.locus.background and (record.dam is None or not record.sires):
+        found.append(Reason(Ground.BACKGROUND, (), "", (record.place,)))
+    return [*found, *_not_shown(near, animal), *_siblings(near, animal), *_young(near, animal)]
+
+
+def _untold(near: Nearby, animal: AnimalId, posterior: Posterior) -> tuple[str, ...]:
+    """The alleles that the animal has for certain, and that its own look or test does not tell already."""
+    own = [seen for seen in near.own(animal) if near.known.sources[seen.key].ground is not Ground.SHOWS_NOT]
+    told = _genotypes(near, (s for s in near.mode.of_sex(near.animal(animal).sex) if near.weight(own, s)))
+    return tuple(
+        allele
+        for allele in _alleles(near, posterior)
+        if all(allele in genotype for genotype in posterior) and not all(allele in genotype for genotype in told)
+    )
+
+
+def _proof(near: Nearby, animal: AnimalId, allele: str) -> list[Reason]:
+    """Why an allele is certain: a parent that shows it and always passes it on, young, any such parent, or more."""
+    record = near.animal(animal)
+    parents: list[Reason] = []
+    for ground, named in ((Ground.DAM, (record.dam,) if record.dam else ()), (Ground.SIRE, near.sires(animal))):
+        if named and all(_always_passes(near, parent, allele, animal) for parent in named):
+            parents.append(_parent(near, ground, named))
+    seen = [reason for reason in parents if all(_is_seen(near, parent) for parent in reason.animals)]
+    if seen:
+        return seen
+    return _by_young(near, animal, allele) or parents or proof_of(near, animal, lambda genotype: allele not in genotype)
+
+
+def _is_seen(near: Nearby, animal: AnimalId) -> bool:
+    grounds = {near.known.sources[seen.key].ground for seen in near.own(animal)}
+    return bool(grounds & {Ground.SHOWS_ITSELF, Ground.DNA_TEST})
+
+
+def _decisive_place(near: Nearby, animal: AnimalId) -> Place:
+    """Where it stands that an animal shows or was tested for something, else its record."""
+    for ground in (Ground.SHOWS_ITSELF, Ground.DNA_TEST):
+        for seen in _of_ground(near, animal, ground):
+            return near.known.sources[seen.key].places[0]
+    return near.animal(animal).place
+
+
+def _always_passes(near: Nearby, parent: AnimalId, allele: str, young: AnimalId) -> bool:
+    """True when every young of that sex has the allele from this parent, whichever of its states it has."""
+    system = near.locus.sex_system
+    sex = near.animal(young).sex
+    both = near.locus.copies(Sex.FEMALE) == near.locus.copies(Sex.MALE)
+    two_copy_young = not both and sex is not Sex.UNKNOWN and sex is not system.one_copy_sex
+    allowed = {(allele, allele)} | ({(allele, system.blank)} if two_copy_young else set())
+    states = near.states(parent)
+    return bool(states) and all(near.mode.genotypes[state][near.place] in allowed for state in states)
+
+
+def _by_young(near: Nearby, animal: AnimalId, allele: str) -> list[Reason]:
+    """The young that prove that the animal has an allele: they have it, and not from the other parent."""
+    provers = [young for young in near.young(animal) if _proves(near, young, animal, allele)]
+    return _grouped(near, Ground.YOUNG, provers, ())
+
+
+def _proves(near: Nearby, young: AnimalId, parent: AnimalId, allele: str) -> bool:
+    record = near.animal(young)
+    is_dam = record.dam == parent
+    if not is_dam and near.sires(young) != (parent,):
+        return False
+    if not _must_have(near, young, allele):
+        return False
+    if all(near.mode.genotypes[state][near.place] == (allele, allele) for state in near.states(young)):
+        return True
+    others = near.sires(young) if is_dam else ((record.dam,) if record.dam else ())
+    if others:
+        return not any(_may_have(near, other, [allele]) for other in others)
+    unrecorded = near.unrecorded(Sex.MALE if is_dam else Sex.FEMALE)
+    return not any(allele in near.mode.genotypes[state][near.place] for state in unrecorded)
+
+
+def _siblings(near: Nearby, animal: AnimalId) -> list[Reason]:
+    """Other young of its parents that tell apart what the parents may be."""
+    pairs = near.pairs(animal)
+    rows = [near.transmission.young(*pair) for pair in pairs]
+    if len(pairs) < 2 or all(row == rows[0] for row in rows):
+        return []
+    record = near.animal(animal)
+    listed: dict[AnimalId, None] = {}
+    litters: dict[str, int] = {}
+    for parent in ((record.dam,) if record.dam else ()) + near.sires(animal):
+        states = near.states(parent)
+        for young in near.young(parent):
+            if young != animal and near.young_speaks(young, parent, states):
+                listed[young] = None
+        for tally in near.tallies(parent):
+            if near.tally_speaks(tally, parent, states):
+                litters[tally.key] = tally.count
+    return _grouped(near, Ground.SIBLINGS, list(listed), list(litters))
+
+
+def _young(near: Nearby, animal: AnimalId) -> list[Reason]:
+    """Its young that tell apart what it may be."""
+    states = near.states(animal)
+    if len(states) < 2:
+        return []
+    listed = [young for young in near.young(animal) if near.young_speaks(young, animal, states)]
+    tallies = [tally.key for tally in near.tallies(animal) if near.tally_speaks(tally, animal, states)]
+    return _grouped(near, Ground.YOUNG, listed, tallies)
+
+
+def _grouped(near: Nearby, ground: Ground, listed: Sequence[AnimalId], tallies: Sequence[str]) -> list[Reason]:
+    """One reason for each litter, with the number of young in it that count; few are named one by one."""
+    animals: dict[str, list[AnimalId]] = {}
+    counts: dict[str, int] = {}
+    places: dict[str, list[Place]] = {}
+    for young in listed:
+        litter = near.animal(young).litter
+        animals.setdefault(litter, []).append(young)
+        counts[litter] = counts.get(litter, 0) + 1
+        places.setdefault(litter, []).append(_decisive_place(near, young))
+    for tally in near.known.question.tallies:
+        if tally.key in tallies:
+            animals.setdefault(tally.litter, [])
+            counts[tally.litter] = counts.get(tally.litter, 0) + tally.count
+            places.setdefault(tally.litter, []).append(near.known.sources[tally.key].places[0])
+    return [
+        Reason(
+            ground,
+            tuple(own) if len(own) <= _NAMED else (),
+            litter,
+            tuple(dict.fromkeys(places[litter])),
+            (("count", str(counts[litter])),),
+        )
+        for litter, own in animals.items()
+    ]

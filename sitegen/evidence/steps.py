@@ -1,0 +1,171 @@
+"""The chain of evidence behind one answer: what was added, record group by record group, and how the answer moved.
+
+The order is that in which a keeper would tell it: where the animal comes from, what is known of itself, of
+its littermates, of its young, then of everything else in the family, then what other loci tell of the sire.
+"""
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from sitegen.evidence.asking import Asked
+from sitegen.evidence.conflicts import of_family
+from sitegen.evidence.gathered import Source, Unit
+from sitegen.evidence.known import Ground, Reason, Step
+from sitegen.evidence.nearby import Nearby, nearby
+from sitegen.evidence.proofs import family_of, unit_of
+from sitegen.evidence.saying import name_of
+from sitegen.genetics.network import answer
+from sitegen.genetics.questions import AnimalId, Impossible, LinkedQuestion, Posterior, Question, TooTangled
+
+
+@dataclass(frozen=True, slots=True)
+class _Group:
+    """Records that are added together: keys of observations and tallies, and what is said of them."""
+
+    reason: Reason
+    says: str
+    keys: frozenset[str]
+
+
+def chain(asked: Asked, animal: AnimalId, locus: str) -> tuple[Step, ...]:
+    """The steps from nothing to the answer; what moved nothing is left out, but for the first step.
+
+    Empty where there is no answer. The last step's ``after`` is the answer.
+
+    Raises:
+        KeyError: There is no such animal, or its species has no such locus.
+    """
+    final = asked.of(animal, locus)
+    if isinstance(final, Impossible | TooTangled):
+        return ()
+    near = nearby(asked, animal, locus)
+    unit = unit_of(near)
+    alone = replace(unit, question=of_family(unit, set(family_of(unit, animal))))
+    return tuple(_steps(near, alone, animal, final))
+
+
+def _steps(near: Nearby, alone: Unit, animal: AnimalId, final: Posterior) -> Iterator[Step]:
+    first, *groups = _groups(near, animal)
+    keys = first.keys
+    before = _posterior(near, alone, animal, keys)
+    yield Step(first.reason, {}, before if before is not None else final, first.says)
+    if before is None:
+        return
+    for group in groups:
+        keys |= group.keys
+        after = _posterior(near, alone, animal, keys)
+        if after is not None and after != before:
+            yield Step(group.reason, before, after, group.says)
+            before = after
+    if before != final:
+        sires = near.sires(animal)
+        places = tuple(near.animal(sire).place for sire in sires)
+        yield Step(Reason(Ground.SIRE, sires, "", places), before, final, "what other genes tell of the sire")
+
+
+def _posterior(near: Nearby, alone: Unit, animal: AnimalId, keys: frozenset[str]) -> Posterior | None:
+    """The answer from some of the records; None when it cannot be had."""
+
+    def kept(question: Question) -> Question:
+        return replace(
+            question,
+            observations=tuple(seen for seen in question.observations if seen.key in keys),
+            tallies=tuple(tally for tally in question.tallies if tally.key in keys),
+        )
+
+    asked = alone.question
+    if isinstance(asked, LinkedQuestion):
+        reduced: Question | LinkedQuestion = replace(asked, questions=tuple(map(kept, asked.questions)))
+    else:
+        reduced = kept(asked)
+    found = answer(reduced).of(animal, near.locus.id)
+    return None if isinstance(found, Impossible | TooTangled) else found
+
+
+def _groups(near: Nearby, animal: AnimalId) -> list[_Group]:
+    """All records of the locus, in the order in which they are added; the first says where it all starts."""
+    sources = near.known.sources
+    by_animal: dict[AnimalId, list[str]] = {}
+    for seen in near.known.question.observations:
+        by_animal.setdefault(seen.member, []).append(seen.key)
+    tallies = {tally.key: tally for tally in near.known.question.tallies}
+    ancestors = _reached(animal, lambda one: _parents(near, one))
+    descendants = _reached(animal, near.young)
+    siblings = {
+        young
+        for parent in _parents(near, animal)
+        for young in near.young(parent)
+        if young != animal and young not in descendants and young not in ancestors
+    }
+    groups = [_start(near, animal, frozenset(key for one in ancestors for key in by_animal.get(one, ())))]
+    groups += [_Group(sources[key].reason(), sources[key].says, frozenset([key])) for key in by_animal.get(animal, ())]
+    used = {animal, *ancestors}
+    for ground, whose in ((Ground.SIBLINGS, siblings), (Ground.YOUNG, set(descendants))):
+        parents = set(_parents(near, animal)) if ground is Ground.SIBLINGS else {animal}
+        for litter in _litters(near, whose, parents):
+            members = [one for one in near.asked.evidence.collection.animals if one in whose - used
+                       and (near.animal(one).litter or one) == litter]  # fmt: skip
+            counted = [key for key, tally in tallies.items() if tally.litter == litter]
+            keys = [key for one in members for key in by_animal.get(one, ())] + counted
+            groups.append(_of_litter(near, ground, litter, members, keys))
+            used.update(members)
+            tallies = {key: tally for key, tally in tallies.items() if key not in counted}
+    rest = frozenset([key for one, keys in by_animal.items() if one not in used for key in keys] + list(tallies))
+    groups.append(_Group(Reason(Ground.SIBLINGS, ()), "everything else that is known in the family", rest))
+    if isinstance(unit_of(near).question, LinkedQuestion):
+        everything = [known.sources for (species, _), known in near.asked.evidence.loci.items()
+                      if species == near.known.species]  # fmt: skip
+        linked = frozenset(key for each in everything for key in each)
+        groups.append(_Group(Reason(Ground.SIBLINGS, ()), "what is known at linked genes", linked))
+    return groups
+
+
+def _parents(near: Nearby, animal: AnimalId) -> tuple[AnimalId, ...]:
+    record = near.animal(animal)
+    return ((record.dam,) if record.dam else ()) + tuple(sire for sire, _ in record.sires)
+
+
+def _reached(animal: AnimalId, further: Callable[[AnimalId], Sequence[AnimalId]]) -> dict[AnimalId, None]:
+    """Everyone that is reached from an animal, nearest first, without itself."""
+    found: dict[AnimalId, None] = {}
+    waiting = list(further(animal))
+    for one in waiting:
+        if one not in found:
+            found[one] = None
+            waiting += further(one)
+    return found
+
+
+def _start(near: Nearby, animal: AnimalId, keys: frozenset[str]) -> _Group:
+    """Where the chain starts: a founder's odds, or the parents with all that is known of the ancestors."""
+    if founder := near.known.founders.get(animal):
+        return _Group(founder.reason(), founder.says, keys)
+    parents = _parents(near, animal)
+    names = " and ".join(name_of(near.animal(parent)) for parent in parents)
+    reason = Reason(
+        Ground.DAM if near.animal(animal).dam else Ground.SIRE,
+        parents,
+        near.animal(animal).litter,
+        tuple(near.animal(parent).place for parent in parents),
+    )
+    return _Group(reason, f"it comes from {names}, and what is known of its ancestors", keys)
+
+
+def _litters(near: Nearby, animals: set[AnimalId], parents: set[AnimalId]) -> list[str]:
+    """The litters of these animals, and those of these parents that only have young that are not listed."""
+    collection = near.asked.evidence.collection
+    found = {near.animal(one).litter or one: None for one in collection.animals if one in animals}
+    for litter in collection.litters.values():
+        if litter.others and (litter.dam in parents or any(sire in parents for sire, _ in litter.sires)):
+            found.setdefault(litter.id, None)
+    return list(found)
+
+
+def _of_litter(near: Nearby, ground: Ground, litter: str, members: Sequence[AnimalId], keys: list[str]) -> _Group:
+    sources: list[Source] = [near.known.sources[key] for key in keys]
+    places = tuple(dict.fromkeys(source.places[0] for source in sources))
+    said = list(dict.fromkeys(source.says for source in sources))
+    says = "; ".join(said[:3]) + (f"; and {len(said) - 3} more" if len(said) > 3 else "")
+    record = litter if litter in near.asked.evidence.collection.litters else ""
+    reason = Reason(ground, tuple(members[:3]), record, places, (("count", str(len(members))),))
+    return _Group(reason, says or f"young of {litter}", frozenset(keys))
