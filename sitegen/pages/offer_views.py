@@ -42,7 +42,7 @@ def ask_line(animal: Animal, folio: Folio) -> Line:
     if offer is None or offer.state not in OPEN or not email:
         return ()
     name = folio.name(animal)
-    return (Span(_("Ask about {name}").format(name=name), f"mailto:{email}?subject={quote(name)}"),)
+    return (Span(_("Ask about this animal"), f"mailto:{email}?subject={quote(name)}"),)
 
 
 def caution_views(cautions: Sequence[Caution], folio: Folio) -> tuple[CautionView, ...]:

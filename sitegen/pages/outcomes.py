@@ -22,7 +22,9 @@ from sitegen.wording.runs import Link, Target
 from sitegen.wording.species_words import birth_words
 from sitegen.wording.speech import _, capitalised, listed, said
 
-MOST_ROWS = 12
+MOST_ROWS = 16
+RARE = Fraction(1, 100)
+"""Looks that are rarer are told of only where one came."""
 
 Looks = frozenset[str]
 
@@ -57,9 +59,10 @@ def outcome(litter: Litter, folio: Folio) -> Outcome | None:
         return None
     unborn = litter.born is None
     left_out = () if unborn else _not_yet_visible(litter, species.genome, folio)
-    rows = by_eye(plan.looks, species.genome, left_out)
     n_young = species.litter_size.usual if unborn else living_young(litter)
     counts, unjudged = _came(litter, folio, left_out)
+    every = by_eye(plan.looks, species.genome, left_out)
+    rows = tuple(row for row in every if row.chance >= RARE or counts.get(frozenset(row.looks)))[:MOST_ROWS]
     size = _("Of a usual {litter} of {count}") if unborn else _("Of these {count}")
     return Outcome(
         heading=_("What to expect") if unborn else expected_heading(species),
@@ -68,7 +71,7 @@ def outcome(litter: Litter, folio: Folio) -> Outcome | None:
         average_heading=size.format(litter=birth_words(species).litter, count=n_young) + _(", on average"),
         rows=tuple(_rows(rows, litter, n_young, counts, folio)),
         came_known=not unborn and not unjudged,
-        further=tuple(_further(left_out, unjudged, len(rows), litter, folio)),
+        further=tuple(_further(left_out, unjudged, len(every) - len(rows), litter, folio)),
     )  # fmt: skip
 
 
@@ -137,11 +140,11 @@ def _came(litter: Litter, folio: Folio, left_out: tuple[str, ...]) -> tuple[dict
 def _rows(
     rows: tuple[Expected, ...], litter: Litter, n_young: int, counts: Mapping[Looks, int], folio: Folio
 ) -> Iterator[OutcomeRow]:
-    for row in rows[:MOST_ROWS]:
+    for row in rows:
         looks = look_links(row.looks, litter.species, folio)
         fraction = simple_fraction(row.chance)
         yield OutcomeRow(
-            look=folio.line(capitalised(looks_text(looks))),
+            look=folio.line(looks_text(looks)),
             in_100=count_text(about_in_100(row.chance)),
             exact=f"({fraction})" if fraction else "",
             expected=decimal_text(row.chance * n_young),
@@ -162,7 +165,7 @@ def _hidden(row: Expected, litter: Litter, folio: Folio) -> Iterator[Line]:
             yield folio.line(said(_("{chance} of them carry {gene} unseen"), gene=gene, chance=in_100(chance)))
 
 
-def _further(left_out: tuple[str, ...], unjudged: int, n_rows: int, litter: Litter, folio: Folio) -> Iterator[Line]:
+def _further(left_out: tuple[str, ...], unjudged: int, n_rarer: int, litter: Litter, folio: Folio) -> Iterator[Line]:
     """What the table leaves out."""
     genome = folio.collection.species[litter.species].genome
     in_play = {pair.locus.id for pair in folio.material.pairings[litter.id].loci}
@@ -174,5 +177,5 @@ def _further(left_out: tuple[str, ...], unjudged: int, n_rows: int, litter: Litt
         )
     if unjudged:
         yield words(_("What came is not counted, because {count} young were not judged.").format(count=unjudged))
-    if n_rows > MOST_ROWS:
+    if n_rarer:
         yield words(_("Rarer looks are left out."))
