@@ -6,7 +6,7 @@ from sitegen.claims.kinds import Basis, Claim, ClaimKind
 from sitegen.evidence.known import Ground, Reason
 from sitegen.genetics.loci import WILD
 from sitegen.wording.claims import tested_by, unjudged_sentence
-from sitegen.wording.numbers import quoted
+from sitegen.wording.numbers import quoted, small_number
 from sitegen.wording.parents import parents_sentence
 from sitegen.wording.runs import Sentence
 from sitegen.wording.speech import _, listed, ngettext, said
@@ -63,8 +63,7 @@ def reason_sentence(reason: Reason, claim: Claim, voice: Voice) -> Sentence:
         case Ground.YOUNG:
             return _young(reason, claim, voice)
         case Ground.SIBLINGS:
-            words = _("What its littermates show counts as well ({animals}).")
-            return said(words, animals=animals) if not own else said(_("What its littermates show counts as well."))
+            return _siblings(reason, voice)
         case Ground.TAKEN_AS_ONE_COPY:
             return ()
 
@@ -137,20 +136,37 @@ def _stated(as_written: str, claim: Claim, *, own: bool, animals: Sentence) -> S
 
 
 def _young(reason: Reason, claim: Claim, voice: Voice) -> Sentence:
-    """What its young teach."""
+    """What its young prove or teach."""
     animals = listed([voice.animal(animal) for animal in reason.animals])
-    litter = voice.litter(reason.litter) if reason.litter else None
     certain = chance_of_allele(claim.posterior, claim.allele) == 1 if claim.allele else False
-    if animals and certain and claim.kind is ClaimKind.CARRIES:
-        words = ngettext(
-            "Its young {animals} has it from it.", "Its young {animals} have it from it.", len(reason.animals)
-        )
-        return said(words, animals=animals)
-    count = dict(reason.detail).get("count", "")
-    if litter and count:
-        return said(_("What its {count} young in {litter} show counts as well."), count=count, litter=litter)
-    if litter:
-        return said(_("What its young in {litter} show counts as well."), litter=litter)
-    if animals:
-        return said(_("What its young show counts as well ({animals})."), animals=animals)
-    return said(_("What its young show counts as well."))
+    if animals and certain:
+        one = _("Its young {animals} can only have it from this parent.")
+        several = _("Its young {animals} can only have it from this parent.")
+        return said(ngettext(one, several, len(reason.animals)), animals=animals)
+    count = int(dict(reason.detail).get("count") or len(reason.animals))
+    if not count:
+        return said(_("What its young show and do not show counts as well."))
+    words = ngettext(
+        "What {count} young of its own shows or does not show counts as well{where}.",
+        "What {count} young of its own show and do not show counts as well{where}.",
+        count,
+    )
+    return said(words, count=small_number(count), where=_where(reason, voice))
+
+
+def _siblings(reason: Reason, voice: Voice) -> Sentence:
+    """What its littermates teach of its parents."""
+    count = int(dict(reason.detail).get("count") or len(reason.animals))
+    if not count:
+        return said(_("What its littermates show and do not show counts as well."))
+    words = ngettext(
+        "What {count} other young of its parents shows or does not show counts as well{where}.",
+        "What {count} other young of its parents show and do not show counts as well{where}.",
+        count,
+    )
+    return said(words, count=small_number(count), where=_where(reason, voice))
+
+
+def _where(reason: Reason, voice: Voice) -> Sentence:
+    """The litter that a reason rests on, in brackets; empty when none is named."""
+    return said(_(" ({litter})"), litter=voice.litter(reason.litter)) if reason.litter else ()

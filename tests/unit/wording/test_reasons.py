@@ -99,7 +99,7 @@ def test_a_young_that_proves_its_dam():
     young = animal_of("2026/01", dam="sage", shows={"hypo": "hypo"})
     known = {"sage": {"hypo": HET}, "2026/01": {"hypo": {("hypo", "hypo"): SURE}}}
     text = because(animal_of("sage"), known, (Reason(Ground.YOUNG, ("2026/01",)),), young)
-    assert ["Its young 01 has it from it."] == text
+    assert ["Its young 01 can only have it from this parent."] == text
 
 
 def test_young_that_lower_a_chance_link_to_their_litter():
@@ -108,7 +108,7 @@ def test_young_that_lower_a_chance_link_to_their_litter():
     collection = collection_of(animal_of("sage"), litters=(litter,))
     claims, voice = told(collection, {"sage": {"hypo": HALF}}, {("sage", "hypo"): reasons})
     first = explanation(claims["sage"][0], voice)[0]
-    assert "What its 7 young in Sage 2026 show counts as well." == plain(first)
+    assert "What seven young of its own show and do not show counts as well (Sage 2026)." == plain(first)
     assert Link("Sage 2026", Target.LITTER, "2026") in first
 
 
