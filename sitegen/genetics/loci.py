@@ -74,6 +74,7 @@ class Allele:
         about: What it looks like, Markdown.
         not_the_same_as: Ids of alleles at other loci that look alike.
         welfare: A known harm, with its source.
+        named: Other names it goes by.
     """
 
     id: str
@@ -87,6 +88,7 @@ class Allele:
     about: str = ""
     not_the_same_as: tuple[str, ...] = ()
     welfare: Welfare | None = None
+    named: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -32,8 +32,11 @@ class AnimalBinder:
     currency: str
     report: Report
 
-    def animal(self, animal_id: AnimalId, form: AnimalForm, photos: Photos) -> Animal | None:
-        """The animal as its own record tells it; None when its species cannot be used."""
+    def animal(self, animal_id: AnimalId, form: AnimalForm, photos: Photos, origin: str = "") -> Animal | None:
+        """The animal as its own record tells it; None when its species cannot be used.
+
+        ``origin`` is the ``LITTER/YOUNG`` of a promoted young, under which others may name it.
+        """
         species_id = self.known.find_species(form.species, self.report)
         bound = self.known.species.get(species_id) if species_id else None
         if species_id is None or bound is None:
@@ -46,7 +49,7 @@ class AnimalBinder:
             species=species_id,
             sex=sex,
             place=form.start,
-            genes=(Binder(bound.names, sex, self.report).genes(form),),
+            genes=(Binder(bound.names, self._bred_as(sex, animal_id, origin), self.report).genes(form),),
             born=_value(form.born),
             died=_value(form.died),
             dam=self.known.find_dam(form.dam, self.report),
@@ -68,17 +71,19 @@ class AnimalBinder:
         self, number: str, form: YoungForm | None, litter: Litter, key: Scalar, photos: tuple[PhotoRecord, ...]
     ) -> Animal:
         """A young as its litter's record tells it."""
+        own_id = f"{litter.id}/{number}"
+        bred_as = self._bred_as(form.sex.value if form and form.sex else Sex.UNKNOWN, own_id)
         names = self._names(litter.species)
         sex = form.sex.value if form and form.sex else Sex.UNKNOWN
         place = key.place
         empty = Genes(Judged((), (), place, written=False))
         return Animal(
-            id=f"{litter.id}/{number}",
+            id=own_id,
             name=_text(form.name) if form and form.name else number,
             species=litter.species,
             sex=sex,
             place=place,
-            genes=(Binder(names, sex, self.report).genes(form) if form and names else empty,),
+            genes=(Binder(names, bred_as, self.report).genes(form) if form and names else empty,),
             born=(_value(form.born) if form else None) or litter.born,
             died=_value(form.died) if form else None,
             dam=litter.dam,
@@ -97,6 +102,10 @@ class AnimalBinder:
             dam_place=litter.dam_place,
             sire_place=litter.sire_place,
         )
+
+    def _bred_as(self, sex: Sex, *ids: str) -> Sex:
+        promoted = [self.known.promoted[i] for i in ids if i in self.known.promoted]
+        return self.known.sex(sex, *ids, *promoted)
 
     def _names(self, species: str) -> GeneNames | None:
         bound = self.known.species.get(species)

@@ -6,7 +6,7 @@ from fractions import Fraction
 
 from sitegen.exact import parse_stated_chance
 from sitegen.findings import Kind, Place
-from sitegen.genetics.loci import WILD, Genotype, Locus, Look, Sex
+from sitegen.genetics.loci import WILD, Genotype, Locus, Look, Sex, look_id
 from sitegen.reading.yaml_tree import Entries, Items, Node, Scalar
 from sitegen.records.bind_loci import texts
 from sitegen.records.gene_names import GeneNames
@@ -119,7 +119,7 @@ class Binder:
 
     def _unsure_loci(self, text: At[str]) -> tuple[str, ...]:
         looks = self.names.find_looks(text, Report())
-        if looks is not None:
+        if looks is not None and look_id(text.value) not in self.names.loci:
             return tuple(look.locus for look in looks)
         locus = self.names.find_locus(text, self.report)
         return (locus.id,) if locus else ()

@@ -30,7 +30,6 @@ class LooseLocus:
     place: Scalar
     hidden_by: tuple[tuple[str, tuple[At[str], ...]], ...]
     not_the_same_as: tuple[tuple[str, tuple[At[str], ...]], ...]
-    other_names: tuple[tuple[str, tuple[str, ...]], ...]
 
 
 def texts(written: tuple[At[str] | None, ...] | None) -> tuple[At[str], ...]:
@@ -41,6 +40,7 @@ def texts(written: tuple[At[str] | None, ...] | None) -> tuple[At[str], ...]:
 def bind_locus(key: Scalar, form: LocusForm, sexes: SexSystem, report: Report) -> LooseLocus:
     """The locus; what is faulty in it is told, and taken so that nothing else becomes a second fault."""
     written = _written_alleles(key, form)
+    _check_ids(key, form, report)
     alleles = tuple(_allele(allele_id, allele, form, len(written) == 1) for allele_id, allele in written)
     pseudo_autosomal = form.sex_recombination is not None
     sex_linked = bool(form.sex_linked and form.sex_linked.value)
@@ -71,8 +71,21 @@ def bind_locus(key: Scalar, form: LocusForm, sexes: SexSystem, report: Report) -
         key,
         tuple((i, texts(a.hidden_by) or texts(form.hidden_by)) for i, a in forms),
         tuple((i, texts(a.not_the_same_as) or texts(form.not_the_same_as)) for i, a in forms),
-        tuple((i, tuple(name.value for name in texts(a.named))) for i, a in forms),
     )
+
+
+def _check_ids(key: Scalar, form: LocusForm, report: Report) -> None:
+    """Tells allele ids that cannot stand in a genotype."""
+    for allele_id in form.alleles or ():
+        if "/" in allele_id or allele_id in ("", WILD, "W", "Y"):
+            report.error(
+                Kind.ID_WRONG,
+                form.key("alleles") or key,
+                f'"{allele_id}" cannot be the id of an allele of {key.text}',
+                expected="letters, digits and hyphens; + is the wild type, W and Y stand for a missing copy",
+                nearest=allele_id.replace("/", "-").strip("+"),
+                remedy="choose another id; the name may be anything",
+            )
 
 
 def _written_alleles(key: Scalar, form: LocusForm) -> list[tuple[str, AlleleForm]]:
@@ -110,6 +123,7 @@ def _allele(allele_id: str, form: AlleleForm, locus: LocusForm, alone: bool) -> 
         penetrance=penetrance.value if penetrance else Fraction(1),
         visible_from_months=visible_from.value if visible_from else 0,
         about=about.value if about else "",
+        named=tuple(other.value for other in texts(form.named)),
         welfare=Welfare(welfare.text.value, welfare.source.value if welfare.source else "") if welfare else None,
     )
 

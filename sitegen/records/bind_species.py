@@ -37,9 +37,8 @@ def bind_species(species_id: str, form: SpeciesForm, report: Report) -> BoundSpe
     loose = _loci(form, sexes, report)
     genome = Genome(species_id, sexes, tuple(one.locus for one in loose))
     _check_ids(loose, report)
-    other_names = {allele: names for one in loose for allele, names in one.other_names}
     broken = frozenset(look_id(i) for i in (form.loci or {}) if i not in {one.locus.id for one in loose})
-    names = gene_names(name, file, genome, other_names, broken)
+    names = gene_names(name, file, genome, broken)
     odds = background_by_locus(form.background, names, report)
     genome = replace(
         genome,
@@ -62,7 +61,7 @@ def bind_species(species_id: str, form: SpeciesForm, report: Report) -> BoundSpe
         about=form.about.value if form.about else "",
         cautions=tuple(caution.value for caution in texts(form.cautions)),
     )
-    names = gene_names(name, file, genome, other_names, broken)
+    names = gene_names(name, file, genome, broken)
     return BoundSpecies(species, names, form.litter_size is not None)
 
 

@@ -129,7 +129,7 @@ class _Binding:
             if form is None:
                 continue
             photos = self._photos(self.forms.folders["animals", animal_id])
-            animal = binder.animal(animal_id, form, photos)
+            animal = binder.animal(animal_id, form, photos, origins.get(animal_id, ""))
             young = self.animals.pop(origins.get(animal_id, ""), None)
             if animal is not None and young is not None:
                 animal = merged(animal, young, self.litters[young.litter], spots, self.report)

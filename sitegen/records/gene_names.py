@@ -156,7 +156,6 @@ def gene_names(
     name: str,
     file: str,
     genome: Genome,
-    other_names: Mapping[str, tuple[str, ...]],
     broken: frozenset[str] = frozenset(),
 ) -> GeneNames:
     """Every accepted spelling of a species. Ids win over names; a name that two looks share is no spelling.
@@ -165,7 +164,6 @@ def gene_names(
         name: What the species is called.
         file: Its file.
         genome: Its genes.
-        other_names: Allele id to further names of its look.
         broken: Ids of loci that could not be read.
     """
     looks: dict[str, tuple[Look, ...]] = {}
@@ -173,13 +171,16 @@ def gene_names(
     look_names: list[tuple[str, Look]] = []
     allele_names: list[tuple[str, tuple[str, str]]] = []
     for locus in genome.loci:
+        own = {look.id: look for look in locus.looks}
         for look in locus.looks:
             looks[look_id(look.id)] = (look,)
-            look_names += [(look_id(other), look) for other in (look.name, *other_names.get(look.id, ()))]
+            look_names.append((look_id(look.name), look))
         for allele in locus.alleles:
             meant = (locus.id, allele.id)
             alleles[look_id(allele.id)] = meant
-            allele_names += [(look_id(other), meant) for other in (allele.name, *other_names.get(allele.id, ()))]
+            allele_names += [(look_id(other), meant) for other in (allele.name, *allele.named)]
+            if allele.id in own:
+                look_names += [(look_id(other), own[allele.id]) for other in allele.named]
     for spelling, look in _unambiguous(look_names):
         looks.setdefault(spelling, (look,))
     for spelling, meant in _unambiguous(allele_names):

@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 
 from sitegen.findings import Kind, Place, nearest
+from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId
 from sitegen.reading.yaml_tree import Entries, Items, Node, Scalar
 from sitegen.records.bind_species import BoundSpecies
@@ -28,6 +29,7 @@ class Known:
 
     Attributes:
         promoted: ``LITTER/YOUNG`` to the animal that has a record of its own.
+        used_as: An id as it is written where parents are named, to the sex that such a parent has.
         litter_species: What was found so far of the species of litters.
     """
 
@@ -35,7 +37,23 @@ class Known:
     animals: Mapping[str, AnimalForm | None]
     litters: Mapping[str, LitterForm | None]
     promoted: dict[str, AnimalId] = field(default_factory=dict)
+    used_as: dict[str, Sex] = field(default_factory=dict)
     litter_species: dict[str, str] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        for form in (*self.animals.values(), *self.litters.values()):
+            if form is None:
+                continue
+            if form.dam is not None:
+                self.used_as.setdefault(same(form.dam.value), Sex.FEMALE)
+            for sire in _names(form.sire):
+                self.used_as.setdefault(same(sire.text), Sex.MALE)
+
+    def sex(self, recorded: Sex, *ids: str) -> Sex:
+        """The sex as recorded; where it is not, the sex an animal must have had to be a dam or a sire."""
+        if recorded is not Sex.UNKNOWN:
+            return recorded
+        return next((self.used_as[i] for i in ids if i in self.used_as), recorded)
 
     def find_species(self, written: At[str], report: Report) -> str | None:
         """The id of the species meant; None, and a finding, when there is none."""
@@ -127,9 +145,8 @@ class Known:
         if isinstance(tree, Scalar):
             sire = self.find_dam(At(tree.text.strip(), tree.place, tree.width), report)
             return ((sire, Fraction(1)),) if sire is not None else ()
-        nodes = tree.items if isinstance(tree, Items) else tuple(key for key, _ in tree.entries)
-        names = [node for node in nodes if isinstance(node, Scalar) and not node.blank]
-        if len(names) < len(nodes):
+        names = _names(tree)
+        if len(names) < len(tree.items if isinstance(tree, Items) else tree.entries):
             report.error(
                 Kind.VALUE_WRONG,
                 tree,
@@ -188,6 +205,15 @@ class Known:
     def _parents(self, form: LitterForm, quiet: Report) -> list[AnimalId]:
         dam = self.find_dam(form.dam, quiet)
         return [*([dam] if dam else []), *(sire for sire, _ in self.find_sires(form.sire, quiet))]
+
+
+def _names(tree: Node | None) -> list[Scalar]:
+    """The names written where one sire, several or their odds may stand."""
+    if tree is None or isinstance(tree, Scalar):
+        nodes: tuple[Node, ...] = () if tree is None else (tree,)
+    else:
+        nodes = tree.items if isinstance(tree, Items) else tuple(key for key, _ in tree.entries)
+    return [node for node in nodes if isinstance(node, Scalar) and not node.blank]
 
 
 def same(text: str) -> str:

@@ -178,3 +178,21 @@ def test_other_names_of_a_gene_are_accepted() -> None:
         "=== animals/x/animal.yaml\nspecies: s\nshows: [Red Albino]\n"
     )
     assert [seen.look for seen in bound(text).animals["x"].genes[0].judged.seen] == ["amel"]
+
+
+def test_an_animal_of_unknown_sex_that_is_a_dam_has_one_copy_of_a_gene_on_the_z() -> None:
+    text = (
+        "=== animals/d/animal.yaml\nspecies: corn-snake\nstated: {banded: 1/4}\n"
+        "=== litters/l/litter.yaml\ndam: d\nyoung: {1: {tests: [{locus: banded, result: +/+}]}}\n"
+        "=== animals/k/animal.yaml\nspecies: corn-snake\nsire: l/1\n"
+    )
+    assert bound(CORN + text).animals["d"].genes[0].stated[0].odds == {
+        ("+", "W"): Fraction(3, 4),
+        ("banded", "W"): Fraction(1, 4),
+    }
+
+
+@pytest.mark.parametrize("allele", ["+", "a/b", "W"])
+def test_an_allele_needs_an_id_that_can_stand_in_a_genotype(allele: str) -> None:
+    text = f"=== species/s.yaml\nloci: {{x: {{alleles: {{'{allele}': {{inheritance: dominant}}}}}}}}\n"
+    assert [finding.kind for finding in told(text)] == [Kind.ID_WRONG]
