@@ -2,13 +2,13 @@
 
 from collections.abc import Iterable, Sequence
 
-from sitegen.claims.kinds import ClaimKind
 from sitegen.pages.addresses import GENES, litter_address
-from sitegen.pages.claim_views import HIDDEN, SEEN, hidden_lines, shows_sentence
+from sitegen.pages.claim_views import hidden_lines, shows_sentence
 from sitegen.pages.material import Folio
 from sitegen.pages.offer_views import offer_view
 from sitegen.pages.parts import AnimalEntry, Line, LitterRow, Plate, SpeciesGroup, YearGroup
 from sitegen.pages.plates import animal_picture, in_time_order, lead_photo, litter_plate
+from sitegen.pages.sieve import sieve_values
 from sitegen.records.animals import Animal, OfferState
 from sitegen.records.litters import Litter
 from sitegen.wording.runs import Sentence
@@ -28,21 +28,6 @@ def list_plate(animal: Animal, folio: Folio) -> Plate:
     photo = lead_photo(animal.photos, folio)
     picture = animal_picture(photo, animal, folio) if photo else None
     return Plate(picture, (), "", folio.linker.animal(animal.id), photo.drawing if photo else False)
-
-
-def filter_values(animal: Animal, folio: Folio) -> tuple[tuple[str, str], ...]:
-    """What a list can be narrowed and sorted by, as data for the theme's script."""
-    claims = folio.claims(animal.id)
-    shown = " ".join(claim.look for claim in claims if claim.kind in SEEN and claim.look)
-    carried = [c for c in claims if c.kind in (*HIDDEN, *SEEN) and c.allele and c.kind is not ClaimKind.TOO_YOUNG]
-    chances = " ".join(f"{c.allele}:{1 if c.kind in SEEN else c.chance}" for c in carried)
-    price = animal.offer.price.amount if animal.offer and animal.offer.price else ""
-    state = animal.offer.state.value if animal.offer else ""
-    born = str(animal.born) if animal.born else ""
-    return (
-        ("name", folio.name(animal)), ("species", animal.species), ("sex", animal.sex.value), ("born", born),
-        ("shows", shown), ("carries", chances), ("state", state), ("price", f"{price}"),
-    )  # fmt: skip
 
 
 def origin(animal: Animal, folio: Folio, here: str = "") -> Line:
@@ -69,7 +54,7 @@ def animal_entry(animal: Animal, folio: Folio, litter: str = "") -> AnimalEntry:
         offer=offer_view(animal, folio),
         origin=origin(animal, folio, litter),
         kept=animal.kept and not (animal.offer and animal.offer.state is not OfferState.NOT_FOR_SALE),
-        filters=filter_values(animal, folio),
+        sieved=sieve_values(animal, folio),
     )
 
 

@@ -7,6 +7,7 @@ from sitegen.pages.entries import animal_entry, species_groups
 from sitegen.pages.material import Folio
 from sitegen.pages.models import CollectionPage
 from sitegen.pages.parts import words
+from sitegen.pages.sieve import sieve_of
 from sitegen.records.animals import Animal, OfferState
 from sitegen.wording.site import animals_count
 from sitegen.wording.speech import _
@@ -40,5 +41,6 @@ def collection_page(folio: Folio) -> CollectionPage:
         groups=groups,
         gone=tuple(animal_entry(animal, folio) for animal in gone),
         intro=words(told if kept else ""),
+        sieve=sieve_of(kept, folio, offers=False),
         drawn=any(entry.plate.drawing for group in groups for entry in group.entries),
     )

@@ -13,6 +13,7 @@ from sitegen.pages.parts import (
     OfferView,
     Plate,
     Prose,
+    Sieve,
     SpeciesGroup,
     WeightLine,
     YearGroup,
@@ -59,6 +60,7 @@ class CollectionPage:
     groups: tuple[SpeciesGroup, ...]
     gone: tuple[AnimalEntry, ...]
     intro: Line
+    sieve: Sieve | None
     drawn: bool = False
 
 
@@ -176,6 +178,7 @@ class AvailablePage:
     held: tuple[AnimalEntry, ...]
     sold: tuple[AnimalEntry, ...]
     intro: Line
+    sieve: Sieve | None
     none: Line
     cautions: tuple[CautionView, ...]
     contact: tuple[Field, ...]

@@ -7,6 +7,7 @@ from sitegen.pages.material import Folio
 from sitegen.pages.models import AvailablePage
 from sitegen.pages.offer_views import caution_views, contact_fields
 from sitegen.pages.parts import words
+from sitegen.pages.sieve import sieve_of
 from sitegen.records.animals import Animal, OfferState
 from sitegen.wording.site import nothing_available, offers_count
 
@@ -35,6 +36,7 @@ def available_page(folio: Folio) -> AvailablePage:
         held=on_hold,
         sold=tuple(animal_entry(animal, folio) for animal in sold),
         intro=words(offers_count(len(now))),
+        sieve=sieve_of((*now, *held), folio, offers=True),
         none=words(nothing_available()),
         cautions=caution_views(offer_cautions(folio.collection, *species), folio),
         contact=contact_fields(site.contact),

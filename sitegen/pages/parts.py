@@ -165,7 +165,28 @@ class AnimalEntry:
     offer: OfferView | None
     origin: Line = ()
     kept: bool = False
-    filters: tuple[tuple[str, str], ...] = ()
+    sieved: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """One choice of a list's sieve: the word in the entries' data, and how it is called."""
+
+    value: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Sieve:
+    """What a list can be narrowed by. It is an addition for browsers with scripts; the list stands without it."""
+
+    shows: tuple[Choice, ...]
+    carries: tuple[Choice, ...]
+    chances: tuple[Choice, ...]
+    sexes: tuple[Choice, ...]
+    states: tuple[Choice, ...]
+    orders: tuple[Choice, ...]
+    counted: str
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,85 @@
+"""What lists of animals can be narrowed and sorted by, in browsers with scripts."""
+
+from collections.abc import Iterable, Sequence
+
+from sitegen.claims.kinds import Claim, ClaimKind
+from sitegen.genetics.loci import look_id
+from sitegen.pages.claim_views import HIDDEN, SEEN
+from sitegen.pages.material import Folio
+from sitegen.pages.parts import Choice, Sieve
+from sitegen.records.animals import Animal
+from sitegen.wording.claims import gene_name
+from sitegen.wording.site import offer_state, sex_words
+from sitegen.wording.speech import _, capital
+
+WORTH_IT = 4
+"""A list shorter than this is read faster than it is narrowed."""
+
+
+def _holds(claim: Claim) -> bool:
+    """True for a claim that says with what chance an animal has an allele."""
+    return bool(claim.allele) and claim.kind in (*SEEN, *HIDDEN) and claim.kind is not ClaimKind.TOO_YOUNG
+
+
+def _allele_word(claim: Claim, folio: Folio) -> str:
+    return look_id(folio.voice.allele(claim).name)
+
+
+def sieve_values(animal: Animal, folio: Folio) -> tuple[tuple[str, str], ...]:
+    """An animal's facts as data for the theme's script. Genes go by name, so that species can be mixed.
+
+    ``shows`` holds words, ``carries`` words each with an exact chance after a colon, both parted by blanks.
+    """
+    claims = folio.claims(animal.id)
+    shown = [look_id(gene_name(claim, folio.voice)) for claim in claims if claim.kind in SEEN]
+    held = [f"{_allele_word(c, folio)}:{1 if c.kind in SEEN else c.chance}" for c in claims if _holds(c)]
+    offer = animal.offer
+    return (
+        ("name", folio.name(animal)),
+        ("sex", animal.sex.value),
+        ("born", str(animal.born) if animal.born else ""),
+        ("shows", " ".join(shown)),
+        ("carries", " ".join(held)),
+        ("state", look_id(offer.state.value) if offer else ""),
+        ("price", str(offer.price.amount) if offer and offer.price else ""),
+    )
+
+
+def sieve_of(animals: Sequence[Animal], folio: Folio, *, offers: bool) -> Sieve | None:
+    """The choices that fit some animals; None for a short list.
+
+    Args:
+        animals: Those in the list.
+        folio: The page.
+        offers: The list is of offers, so that state and price matter.
+    """
+    if len(animals) < WORTH_IT:
+        return None
+    claims = [claim for animal in animals for claim in folio.claims(animal.id)]
+    states = [animal.offer.state for animal in animals if animal.offer] if offers else []
+    by_price = (Choice("price", _("lowest price first")),) if offers else ()
+    return Sieve(
+        shows=_choices((look_id(name), name) for c in claims if c.kind in SEEN for name in [gene_name(c, folio.voice)]),
+        carries=_choices((_allele_word(c, folio), folio.voice.allele(c).name) for c in claims if _holds(c)),
+        chances=(
+            Choice("", _("with any chance")),
+            Choice("1/2", _("at least 50 in 100")),
+            Choice("2/3", _("at least about 67 in 100")),
+            Choice("1", _("for certain")),
+        ),
+        sexes=_choices((animal.sex.value, sex_words(animal.sex)) for animal in animals),
+        states=_choices((look_id(state.value), offer_state(state)) for state in states),
+        orders=(
+            Choice("", _("as listed")),
+            *by_price,
+            Choice("young", _("youngest first")),
+            Choice("name", _("by name")),
+        ),
+        counted=_("{shown} of {all} shown"),
+    )
+
+
+def _choices(found: Iterable[tuple[str, str]]) -> tuple[Choice, ...]:
+    """Each choice once, by name; none where there is nothing to choose between."""
+    unique = sorted(dict.fromkeys((value, capital(text)) for value, text in found), key=lambda pair: pair[1])
+    return tuple(Choice(value, text) for value, text in unique) if len(unique) > 1 else ()

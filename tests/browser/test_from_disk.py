@@ -1,0 +1,140 @@
+"""The default theme in real Chromium, opened from a disk: policy, widths, and lists that can be narrowed."""
+
+import os
+import shutil
+from collections.abc import Iterator
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, Page, sync_playwright
+from small_site import animal, collection, small_material
+
+from sitegen.genetics.loci import Sex
+from sitegen.pages.whole_site import whole_site
+from sitegen.rendering.themes import find_theme, render_page, theme_files
+
+pytestmark = pytest.mark.browser
+
+CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
+LONG = "Wollgraswindröschen-Ratonneau-von-der-Quillmündung " * 3
+
+
+@pytest.fixture(scope="module")
+def disk_chromium() -> Iterator[Browser]:
+    if CHROMIUM is None:
+        if os.environ.get("CI"):
+            pytest.fail("CI needs Chromium: apt-get install chromium")
+        pytest.skip("no Chromium on this machine")
+    quiet = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking"]
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=quiet)
+        yield browser
+        browser.close()
+
+
+@pytest.fixture(scope="module")
+def on_disk(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A small site with long names and without pictures, in a folder whose name needs encoding."""
+    folder = tmp_path_factory.mktemp("a site ä")
+    records = collection()
+    more = {f"x{n}": animal(f"x{n}", LONG + str(n), Sex.MALE if n % 2 else Sex.FEMALE, "amel") for n in range(4)}
+    theme = find_theme("field-notes")
+    pages = whole_site(small_material(replace(records, animals={**records.animals, **more}), pictured=False))
+    files = {page.address: render_page(page, theme) for page in pages} | theme_files(theme)
+    for address, content in files.items():
+        target = folder / address
+        target.parent.mkdir(parents=True, exist_ok=True)
+        target.write_bytes(content)
+    return folder
+
+
+@pytest.fixture
+def disk_page(disk_chromium: Browser) -> Iterator[Page]:
+    """A page that fails the test when anything is refused, missing or broken."""
+    page = disk_chromium.new_page()
+    troubles: list[str] = []
+    page.on("console", lambda message: troubles.append(message.text))
+    page.on("pageerror", lambda error: troubles.append(str(error)))
+    # A request that ends because the test goes on to the next page is no trouble.
+    page.on("requestfailed", lambda r: None if r.failure == "net::ERR_ABORTED" else troubles.append(r.url))
+    yield page
+    page.close()
+    assert troubles == []
+
+
+def test_style_and_font_work_from_disk(on_disk: Path, disk_page: Page) -> None:
+    disk_page.goto((on_disk / "litters/2026-x/01.html").as_uri())
+    loaded = disk_page.evaluate("document.fonts.ready.then(f => [...f].filter(x => x.status == 'loaded').length)")
+    assert loaded >= 1
+    assert "Alegreya" in disk_page.evaluate("getComputedStyle(document.body).fontFamily")
+
+
+@pytest.mark.parametrize("width", [320, 360, 768, 1280])
+def test_nothing_is_wider_than_the_window(on_disk: Path, disk_page: Page, width: int) -> None:
+    disk_page.set_viewport_size({"width": width, "height": 800})
+    for path in sorted(on_disk.rglob("*.html")):
+        if path.name == "404.html":
+            continue  # its links start at the root of a host
+        disk_page.goto(path.as_uri())
+        wider = disk_page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth")
+        assert wider == 0, path.name
+
+
+def test_targets_are_large_enough(on_disk: Path, disk_page: Page) -> None:
+    """Source: WCAG 2.2, 2.5.8: 24 by 24 px; links within a sentence are exempt."""
+    disk_page.set_viewport_size({"width": 360, "height": 800})
+    disk_page.goto((on_disk / "collection.html").as_uri())
+    small = disk_page.evaluate(
+        """[...document.querySelectorAll('nav a, h3 a, select, button, .colophon li a')]
+           .filter(e => e.getClientRects().length).map(e => [e.textContent, e.getBoundingClientRect()])
+           .filter(([, box]) => box.height < 24 || box.width < 24).map(([text]) => text)"""
+    )
+    assert small == []
+
+
+def visible(page: Page) -> list[str]:
+    return page.evaluate(
+        "[...document.querySelectorAll('[data-list] > li')].filter(e => e.offsetParent).map(e => e.dataset.name)"
+    )
+
+
+def test_lists_narrow_and_sort_and_the_address_keeps_the_choice(on_disk: Path, disk_page: Page) -> None:
+    address = (on_disk / "collection.html").as_uri()
+    disk_page.goto(address)
+    everyone = visible(disk_page)
+    assert {"Juniper", "Flint", "Sorrel"} < set(everyone)
+    disk_page.select_option("#sieve-shows", "amelanistic")
+    shown = visible(disk_page)
+    assert "Juniper" in shown
+    assert "Flint" not in shown
+    disk_page.select_option("#sieve-sex", "male")
+    disk_page.select_option("#sieve-order", "name")
+    assert visible(disk_page) == [LONG + "1", LONG + "3"]
+    assert disk_page.url == f"{address}#shows=amelanistic&sex=male&order=name"
+    assert disk_page.text_content("output") == f"2 of {len(everyone)} shown"
+    disk_page.reload()
+    assert visible(disk_page) == [LONG + "1", LONG + "3"]
+    disk_page.click("button[type=reset]")
+    disk_page.wait_for_function("location.hash == ''")
+    assert visible(disk_page) == everyone
+
+
+def test_a_chance_is_asked_for_exactly(on_disk: Path, disk_page: Page) -> None:
+    disk_page.goto((on_disk / "collection.html").as_uri() + "#carries=hypo&chance=2/3")
+    assert visible(disk_page) == ["Juniper"]
+    disk_page.select_option("#sieve-chance", "1")
+    assert visible(disk_page) == []
+    disk_page.select_option("#sieve-chance", "")
+    assert len(visible(disk_page)) > 1
+
+
+def test_without_scripts_the_list_is_whole_and_no_empty_controls_stand_there(
+    on_disk: Path, disk_chromium: Browser
+) -> None:
+    context = disk_chromium.new_context(java_script_enabled=False)
+    page = context.new_page()
+    page.goto((on_disk / "collection.html").as_uri())
+    assert page.locator("[data-list] > li").count() >= 7
+    assert not page.locator("form").is_visible()
+    context.close()

@@ -1,0 +1,71 @@
+/* Narrows and sorts the lists of animals. Without it the lists stand whole. The choice is kept in the address. */
+"use strict";
+(() => {
+  const form = document.querySelector("[data-sieve]");
+  const lists = [...document.querySelectorAll("[data-list]")];
+  if (!form || !lists.length) return;
+  const entries = lists.map((list) => [...list.children]);
+  const output = form.querySelector("output");
+  const fields = [...form.querySelectorAll("select")];
+
+  const number = (text) => {
+    const [above, below] = text.split("/");
+    return Number(above) / Number(below || 1);
+  };
+  const words = (text) => (text || "").split(" ").filter(Boolean);
+  const carries = (entry, gene, least) =>
+    words(entry.dataset.carries).some((held) => {
+      const at = held.lastIndexOf(":");
+      return held.slice(0, at) === gene && number(held.slice(at + 1)) >= number(least || "0");
+    });
+
+  const fits = (entry, wanted) =>
+    (!wanted.shows || words(entry.dataset.shows).includes(wanted.shows)) &&
+    (!wanted.carries || carries(entry, wanted.carries, wanted.chance)) &&
+    (!wanted.sex || entry.dataset.sex === wanted.sex) &&
+    (!wanted.state || entry.dataset.state === wanted.state);
+
+  const orders = {
+    price: (a, b) => (Number(a.dataset.price) || Infinity) - (Number(b.dataset.price) || Infinity) || 0,
+    young: (a, b) => b.dataset.born.localeCompare(a.dataset.born),
+    name: (a, b) => a.dataset.name.localeCompare(b.dataset.name, document.documentElement.lang),
+  };
+
+  const apply = () => {
+    const wanted = Object.fromEntries(fields.map((field) => [field.name, field.value]));
+    let shown = 0;
+    lists.forEach((list, at) => {
+      const sorted = orders[wanted.order] ? [...entries[at]].sort(orders[wanted.order]) : entries[at];
+      sorted.forEach((entry) => {
+        entry.hidden = !fits(entry, wanted);
+        shown += entry.hidden ? 0 : 1;
+        list.append(entry);
+      });
+      list.closest("section").hidden = entries[at].every((entry) => entry.hidden);
+    });
+    const all = entries.flat().length;
+    output.textContent = form.dataset.counted.replace("{shown}", shown).replace("{all}", all);
+    return wanted;
+  };
+
+  const keep = (wanted) => {
+    const chosen = new URLSearchParams(Object.entries(wanted).filter(([, value]) => value));
+    history.replaceState(null, "", `#${chosen}`);
+  };
+
+  const restore = () => {
+    const kept = new URLSearchParams(location.hash.slice(1));
+    fields.forEach((field) => {
+      const value = kept.get(field.name) || "";
+      field.value = [...field.options].some((option) => option.value === value) ? value : "";
+    });
+    apply();
+  };
+
+  form.addEventListener("change", () => keep(apply()));
+  form.addEventListener("submit", (event) => event.preventDefault());
+  form.addEventListener("reset", () => setTimeout(() => keep(apply())));
+  addEventListener("hashchange", restore);
+  form.hidden = false;
+  restore();
+})();
