@@ -1,0 +1,76 @@
+from fractions import Fraction
+
+from small_pedigrees import LINKED, ONE, PARTING, SEXED, certain, recessive
+
+from sitegen.genetics.evidence_at import part_of, scaled_alike
+from sitegen.genetics.loci import Linkage, Sex
+from sitegen.genetics.questions import LinkedQuestion, Member, Observation, Question, Tally
+from sitegen.genetics.transmission import states_in
+
+HALF = Fraction(1, 2)
+
+
+def possible(question: Question, member: str) -> list:
+    part = part_of(question)
+    return [part.mode.genotypes[state][0] for state in states_in(part.possible[part.pedigree.position[member]])]
+
+
+def test_evidence_about_one_member_multiplies() -> None:
+    seen = (
+        Observation("a", {("+", "+"): HALF, ("+", "amel"): HALF}, "one"),
+        Observation("a", {("+", "amel"): HALF, ("amel", "amel"): HALF}, "other"),
+    )
+    odds = {("+", "+"): Fraction(1, 4), ("+", "amel"): Fraction(3, 4)}
+    part = part_of(Question(recessive(), (Member("a"),), {"a": odds}, seen))
+    assert part.weights[0] == (0, Fraction(3, 4) * HALF * HALF, 0)
+    assert part.possible == [0b010]
+
+
+def test_a_member_without_evidence_has_no_weights() -> None:
+    members = (Member("dam", Sex.FEMALE), Member("y", dam="dam"))
+    assert part_of(Question(recessive(), members, {}, ())).weights[1] is None
+
+
+def test_states_are_taken_out_upwards_and_downwards() -> None:
+    members = (
+        Member("dam", Sex.FEMALE),
+        Member("sire", Sex.MALE),
+        Member("y", dam="dam", sires=(("sire", ONE),)),
+        Member("z", dam="dam", sires=(("sire", ONE),)),
+    )
+    anything = {("+", "+"): HALF, ("+", "amel"): HALF}
+    priors = {"dam": anything, "sire": anything}
+    question = Question(recessive(), members, priors, (Observation("y", certain("amel", "amel"), "y"),))
+    assert possible(question, "dam") == [("+", "amel")]
+    assert possible(question, "z") == [("+", "+"), ("+", "amel"), ("amel", "amel")]
+
+
+def test_a_sex_that_is_not_recorded_leaves_both() -> None:
+    members = (Member("dam"), Member("y", dam="dam"))
+    at = SEXED[0]
+    question = Question(at, members, {}, (Observation("y", {("+", "Y"): ONE, ("+", "+"): ONE}, "y"),))
+    assert possible(question, "dam") == [("+", "+"), ("+", "band")]
+    assert possible(question, "y") == [("+", "+"), ("+", "Y")]
+
+
+def test_known_phase_leaves_one_of_two_states() -> None:
+    loci = LINKED[0]
+    hets = tuple(Question(at, (Member("a"),), {"a": certain("+", at.id)}, ()) for at in loci)
+    linkage = Linkage(("left", "right"), PARTING)
+    assert part_of(LinkedQuestion(linkage, hets)).possible[0].bit_count() == 2
+    part = part_of(LinkedQuestion(linkage, hets, {"a": ({"left": "left", "right": "right"},)}))
+    (state,) = states_in(part.possible[0])
+    assert {part.mode.states[state].first, part.mode.states[state].second} == {("", "+", "+"), ("", "left", "right")}
+
+
+def test_a_tally_judged_at_one_of_two_linked_loci_is_one_tally() -> None:
+    loci = LINKED[0]
+    tally = Tally("dam", (), 2, certain("+", "left"), "others")
+    members = (Member("dam", Sex.FEMALE),)
+    asked = (Question(loci[0], members, {}, (), (tally,)), Question(loci[1], members, {}, ()))
+    part = part_of(LinkedQuestion(Linkage(("left", "right"), PARTING), asked))
+    assert len(part.unlisted) == 1
+
+
+def test_common_denominators() -> None:
+    assert scaled_alike([[HALF, Fraction(1, 3)], [Fraction(1, 6)]]) == [[3, 2], [1]]

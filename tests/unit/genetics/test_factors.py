@@ -1,0 +1,77 @@
+from fractions import Fraction
+
+import pytest
+from small_pedigrees import ONE, certain, recessive
+
+from sitegen.genetics.evidence_at import part_of
+from sitegen.genetics.factors import SHARED, network_of, splits
+from sitegen.genetics.loci import Sex
+from sitegen.genetics.questions import Member, Observation, Question, Tally
+
+HALF = Fraction(1, 2)
+MAY_CARRY = {("+", "+"): HALF, ("+", "amel"): HALF}
+NORMAL = {("+", "+"): ONE, ("+", "amel"): ONE}
+TWO = (("one", HALF), ("other", HALF))
+
+
+@pytest.mark.parametrize(("count", "n_sires", "expected"), [(2, 2, 3), (3, 3, 10), (5, 1, 1)])
+def test_ways_to_share_young_among_sires(count: int, n_sires: int, expected: int) -> None:
+    found = splits(count, n_sires)
+    assert len(found) == len(set(found)) == expected
+    assert all(sum(ways) == count and len(ways) == n_sires for ways in found)
+
+
+def adults() -> tuple[Member, ...]:
+    return Member("dam", Sex.FEMALE), Member("one", Sex.MALE), Member("other", Sex.MALE)
+
+
+def asked(*young: Member, tally: Tally | None = None, certain_sires: bool = False) -> Question:
+    odds = certain("+", "+") if certain_sires else MAY_CARRY
+    priors = {"dam": MAY_CARRY, "one": odds, "other": odds}
+    return Question(recessive(), (*adults(), *young), priors, (), (tally,) if tally else ())
+
+
+def test_settled_members_are_no_variables() -> None:
+    question = Question(recessive(), adults(), {"dam": MAY_CARRY}, ())
+    network = network_of([part_of(question)])
+    assert network.sizes == [2]
+    assert [factor.scope for factor in network.factors] == [(0,)]
+
+
+def test_states_that_cannot_be_are_no_values() -> None:
+    young = Member("y", dam="dam", sires=(("one", ONE),))
+    question = Question(recessive(), (*adults(), young), {"dam": MAY_CARRY}, ())
+    network = network_of([part_of(question)])
+    assert network.sizes == [2, 2]  # dam and young carry or not; the sire is settled
+
+
+def test_evidence_below_settles_what_stands_above() -> None:
+    young = Member("y", dam="dam", sires=(("one", ONE),))
+    question = asked(young)
+    seen = Question(
+        question.locus, question.members, question.priors, (Observation("y", certain("amel", "amel"), "y"),)
+    )
+    network = network_of([part_of(seen)])
+    assert [network.owner[variable] for variable in range(len(network.sizes))] == [(0, 2)]
+
+
+def test_a_litter_has_one_choice_of_sire_for_all_its_young_and_loci() -> None:
+    young = [Member(f"y{n}", dam="dam", sires=TWO, litter="L") for n in range(3)]
+    network = network_of([part_of(asked(*young)), part_of(asked(*young))])
+    assert list(network.choices) == [("litter", "L")]
+    assert sum(factor.part == SHARED for factor in network.factors) == 1
+
+
+def test_young_with_their_own_sires_have_a_choice_each() -> None:
+    young = [Member(f"y{n}", dam="dam", sires=TWO, litter="L", each_its_own_sire=True) for n in range(3)]
+    tally = Tally("dam", TWO, 4, NORMAL, "others", litter="L", each_its_own_sire=True)
+    network = network_of([part_of(asked(*young, tally=tally))])
+    assert list(network.choices) == [("young", "y0"), ("young", "y1"), ("young", "y2"), ("tally", "L others")]
+    variable, _ = network.choices["tally", "L others"]
+    assert network.sizes[variable] == len(splits(4, 2))
+
+
+def test_possible_sires_that_are_alike_need_no_choice_for_a_tally() -> None:
+    tally = Tally("dam", TWO, 4, NORMAL, "others", litter="L", each_its_own_sire=True)
+    network = network_of([part_of(asked(tally=tally, certain_sires=True))])
+    assert network.choices == {}

@@ -1,0 +1,328 @@
+import os
+import subprocess
+import sys
+from dataclasses import replace
+from fractions import Fraction
+from pathlib import Path
+from time import perf_counter
+
+import pytest
+from herds import closed, looked_at, ordinary
+from small_pedigrees import AUTOSOMAL, ONE, certain, pair, planned, quarter, recessive
+
+from sitegen.genetics.loci import Linkage, Sex
+from sitegen.genetics.network import answer, answer_all, with_members
+from sitegen.genetics.questions import (
+    Impossible,
+    LinkedQuestion,
+    Member,
+    Observation,
+    Question,
+    Tally,
+    TooTangled,
+)
+
+AMEL = recessive()
+HALF = Fraction(1, 2)
+NORMAL = {("+", "+"): ONE, ("+", "amel"): ONE}
+VISUAL, HET, WILD = certain("amel", "amel"), certain("+", "amel"), certain("+", "+")
+MAY_CARRY = {("+", "+"): HALF, ("+", "amel"): HALF}
+
+
+def of_sires(*names: str) -> tuple[tuple[str, Fraction], ...]:
+    return tuple((name, Fraction(1, len(names))) for name in names)
+
+
+# Traps that bit others.
+
+
+def test_two_littermates_with_equal_evidence_both_count() -> None:
+    seen = [("y1", Sex.UNKNOWN, NORMAL), ("y2", Sex.UNKNOWN, NORMAL)]
+    assert answer(pair(AMEL, MAY_CARRY, VISUAL, seen)).of("dam")[("+", "amel")] == Fraction(1, 5)
+
+
+def test_one_observation_made_twice_counts_twice() -> None:
+    half_seen = {("+", "+"): ONE, ("+", "amel"): HALF}
+    asked = Question(AMEL, (Member("a"),), {"a": MAY_CARRY}, (Observation("a", half_seen, "look"),) * 2)
+    assert answer(asked).of("a")[("+", "amel")] == (HALF * HALF**2) / (HALF + HALF * HALF**2)
+
+
+def test_littermates_share_their_parents_doubt() -> None:
+    asked = with_members(pair(AMEL, MAY_CARRY, VISUAL), [planned(0), planned(1)])
+    joint = answer(asked).joint(["planned 0", "planned 1"])
+    assert joint[("amel", "amel"), ("amel", "amel")] == HALF * Fraction(1, 4)
+    assert answer(asked).of("planned 0")[("amel", "amel")] == HALF * HALF
+
+
+def test_a_young_proves_its_grandparent() -> None:
+    members = (
+        Member("grandsire", Sex.MALE),
+        Member("plain", Sex.FEMALE),
+        Member("dam", Sex.FEMALE, "plain", of_sires("grandsire")),
+        Member("sire", Sex.MALE),
+        Member("young", dam="dam", sires=of_sires("sire")),
+    )
+    priors = {"grandsire": MAY_CARRY, "plain": WILD, "sire": VISUAL}
+    answers = answer(Question(AMEL, members, priors, (Observation("young", VISUAL, "y"),)))
+    assert answers.of("grandsire") == answers.of("dam") == HET
+
+
+def test_back_cross_of_father_and_daughter() -> None:
+    # Daughter of a certain carrier and a plain dam carries with 1/2; so 1/2 of her young with him have 1/4.
+    members = (
+        Member("sire", Sex.MALE),
+        Member("dam", Sex.FEMALE),
+        Member("daughter", Sex.FEMALE, "dam", of_sires("sire")),
+        Member("young", dam="daughter", sires=of_sires("sire")),
+    )
+    asked = Question(AMEL, members, {"sire": HET, "dam": WILD}, ())
+    answers = answer(asked)
+    assert answers.of("young")[("amel", "amel")] == HALF * Fraction(1, 4)
+    seen = replace(asked, observations=(Observation("young", NORMAL, "y"),))
+    assert answer(seen).of("daughter")[("+", "amel")] == (HALF * Fraction(3, 4)) / (HALF + HALF * Fraction(3, 4))
+
+
+def test_the_smallest_chance_is_exact() -> None:
+    asked = pair(AMEL, MAY_CARRY, VISUAL, tallies=[(750, NORMAL)])
+    assert answer(asked).of("dam")[("+", "amel")] == Fraction(1, 2**750 + 1)
+
+
+def test_thousands_of_tallied_young_are_exact_and_quick() -> None:
+    start = perf_counter()
+    asked = pair(AMEL, MAY_CARRY, HET, tallies=[(1200, NORMAL)] * 3)
+    assert answer(asked).of("dam")[("+", "amel")] == Fraction(3**3600, 3**3600 + 4**3600)
+    assert perf_counter() - start < 20
+
+
+def test_thousands_of_tallied_young_of_two_possible_sires_are_exact() -> None:
+    members = (Member("dam", Sex.FEMALE), Member("one", Sex.MALE), Member("other", Sex.MALE))
+    tally = Tally("dam", of_sires("one", "other"), 1000, NORMAL, "others", litter="L", each_its_own_sire=True)
+    asked = Question(AMEL, members, {"dam": VISUAL, "one": MAY_CARRY, "other": WILD}, (), (tally,))
+    like = Fraction(3, 4) ** 1000
+    assert answer(asked).of("one")[("+", "amel")] == like / (1 + like)
+
+
+@pytest.mark.parametrize("generations", [200, 1500])
+def test_a_deep_pedigree_needs_no_recursion(generations: int) -> None:
+    members = [Member("f0", Sex.FEMALE), Member("m0", Sex.MALE)]
+    for n in range(1, generations):
+        parents = (f"f{n - 1}", of_sires(f"m{n - 1}"))
+        members += [Member(f"f{n}", Sex.FEMALE, *parents), Member(f"m{n}", Sex.MALE, *parents)]
+    answers = answer(Question(AMEL, tuple(members), {"f0": HET, "m0": HET}, ()))
+    last = answers.of(f"f{generations - 1}")
+    assert sum(last.values()) == 1
+    assert last[("+", "amel")] < Fraction(1, 10**6)
+    if generations == 200:
+        far = answers.joint(["f0", "m100", "f199"])
+        assert sum(far.values()) == 1
+
+
+def test_answers_and_cost_do_not_depend_on_the_hash_seed() -> None:
+    script = (
+        "from herds import closed, looked_at; from sitegen.genetics.network import answer\n"
+        "q = looked_at(closed(70, 3)); a = answer(q)\n"
+        "print([list(a.of(m.id).items()) for m in q.members]); print(answer(q, limit=100).failures)"
+    )
+    tests, root = Path(__file__).parents[2], Path(__file__).parents[3]
+    said = {
+        subprocess.run(
+            [sys.executable, "-c", script],
+            env=os.environ | {"PYTHONHASHSEED": seed, "PYTHONPATH": f"{tests}{os.pathsep}{root}"},
+            capture_output=True,
+            text=True,
+            check=True,
+        ).stdout
+        for seed in ("0", "1", "2")
+    }
+    assert len(said) == 1
+    assert "TooTangled" in said.pop()
+
+
+# Size.
+
+
+def test_a_closed_group_bred_at_random_is_refused_by_name_and_in_seconds() -> None:
+    asked = looked_at(closed(200))
+    start = perf_counter()
+    failures = answer(asked).failures
+    assert perf_counter() - start < 20
+    assert len(failures) == 1
+    assert isinstance(failures[0], TooTangled)
+    assert len(failures[0].members) > 12
+    assert set(failures[0].members) <= {member.id for member in asked.members}
+    assert failures[0].entries > 3_000_000
+    assert isinstance(answer(asked).of(failures[0].members[0]), TooTangled)
+
+
+def test_no_table_is_made_when_the_cost_is_beyond_the_limit(monkeypatch: pytest.MonkeyPatch) -> None:
+    def never(*_: object) -> None:
+        raise AssertionError("a table was made")
+
+    monkeypatch.setattr("sitegen.genetics.solving.Table", never)
+    monkeypatch.setattr("sitegen.genetics.transmission.Transmission.table", never)
+    assert answer(looked_at(closed(60), share=1.0), limit=1).failures
+
+
+def test_a_thousand_animals_of_an_ordinary_collection() -> None:
+    asked = looked_at(ordinary(1000))
+    start = perf_counter()
+    answers = answer(asked)
+    assert all(sum(answers.of(member.id).values()) == 1 for member in asked.members)
+    assert perf_counter() - start < 20
+    assert answers.failures == ()
+
+
+def test_young_without_evidence_do_not_tangle_their_family() -> None:
+    members = closed(45, 1, n_founders=6, generation=12)
+    asked = looked_at(members, share=0.0)
+    known = replace(asked, observations=(Observation("a0000", HET, "tested"),))
+    whole, small = answer(known, limit=10**7), answer(known, limit=3000)
+    assert whole.failures == ()
+    assert small.of("a0000") == HET
+    answered = 0
+    for member in members:
+        if not isinstance(found := small.of(member.id), TooTangled):
+            assert found == whole.of(member.id)
+            answered += 1
+    assert answered > 20
+
+
+# Outcomes.
+
+
+def two_families(*, spoil: bool) -> Question:
+    first = pair(AMEL, WILD, VISUAL, [("y1", Sex.UNKNOWN, VISUAL if spoil else NORMAL)])
+    second = [Member("other", Sex.FEMALE), Member("child", dam="other", sires=()), Member("alone")]
+    return replace(first, members=(*first.members, *second), priors=first.priors | {"other": HET})
+
+
+def test_a_contradiction_spoils_its_own_family_only() -> None:
+    answers = answer(two_families(spoil=True))
+    family = Impossible(("dam", "sire", "y1"))
+    assert answers.failures == (family,)
+    assert answers.of("dam") == answers.of("y1") == answers.joint(["y1", "other"]) == family
+    assert answers.of("child") == {("+", "+"): HALF, ("+", "amel"): HALF}
+    assert answers.joint(["other", "alone"]) == {(("+", "amel"), ("+", "+")): 1}
+    assert answer(two_families(spoil=False)).failures == ()
+
+
+def test_a_contradiction_that_only_the_sum_shows() -> None:
+    # Either sire alone could explain one of the two young, but the litter had one sire.
+    members = (Member("dam", Sex.FEMALE), Member("one", Sex.MALE), Member("other", Sex.MALE))
+    at = AUTOSOMAL[3]
+    young = tuple(Member(f"y{n}", dam="dam", sires=of_sires("one", "other"), litter="L") for n in range(2))
+    priors = {"dam": certain("+", "+"), "one": certain("motley", "motley"), "other": certain("stripe", "stripe")}
+    seen = (Observation("y0", certain("+", "motley"), "y0"), Observation("y1", certain("+", "stripe"), "y1"))
+    asked = Question(at, (*members, *young), priors, seen)
+    assert isinstance(answer(asked).of("dam"), Impossible)
+    assert isinstance(answer(asked).sires("L"), Impossible)
+    own = replace(asked, members=(*members, *(replace(one, each_its_own_sire=True) for one in young)))
+    assert answer(own).sires("y0") == {"one": 1}
+    assert answer(own).sires("y1") == {"other": 1}
+
+
+def test_members_and_loci_that_are_not_there() -> None:
+    answers = answer(two_families(spoil=False))
+    with pytest.raises(KeyError):
+        answers.of("nobody")
+    with pytest.raises(KeyError):
+        answers.of("dam", "no-locus")
+    with pytest.raises(KeyError):
+        answers.sires("no litter")
+
+
+def test_the_same_member_may_be_asked_for_twice() -> None:
+    answers = answer(pair(AMEL, MAY_CARRY, VISUAL))
+    assert answers.joint(["dam", "dam"]) == {
+        (("+", "+"), ("+", "+")): HALF,
+        (("+", "amel"), ("+", "amel")): HALF,
+    }
+
+
+# Sires.
+
+
+def ambiguous(at_odds: dict, look: dict | None) -> Question:
+    members = (
+        Member("dam", Sex.FEMALE),
+        Member("flint", Sex.MALE),
+        Member("basalt", Sex.MALE),
+        Member("y", dam="dam", sires=of_sires("flint", "basalt"), litter="L"),
+        Member("z", dam="dam", sires=of_sires("flint", "basalt"), litter="L"),
+    )
+    seen = () if look is None else (Observation("y", look, "y"),)
+    return Question(AMEL, members, at_odds, seen)
+
+
+def test_a_visual_young_points_at_the_sire_that_may_carry() -> None:
+    answers = answer(ambiguous({"dam": HET, "flint": MAY_CARRY, "basalt": WILD}, VISUAL))
+    assert answers.sires("L") == {"flint": 1}
+    assert answers.of("flint") == HET
+    assert answers.of("z")[("amel", "amel")] == Fraction(1, 4)
+
+
+def test_normal_young_weigh_the_sires() -> None:
+    answers = answer(ambiguous({"dam": VISUAL, "flint": VISUAL, "basalt": HET}, None))
+    assert answers.sires("L") == {"flint": HALF, "basalt": HALF}
+    seen = answer(ambiguous({"dam": VISUAL, "flint": HET, "basalt": WILD}, NORMAL))
+    assert seen.sires("L") == {"flint": Fraction(1, 3), "basalt": Fraction(2, 3)}
+    assert seen.of("z")[("amel", "amel")] == Fraction(1, 3) * HALF
+
+
+def test_what_one_locus_says_of_the_sire_counts_at_every_other() -> None:
+    first = ambiguous({"dam": HET, "flint": MAY_CARRY, "basalt": WILD}, VISUAL)
+    hypo = recessive("hypo")
+    second = Question(hypo, first.members, {"flint": certain("hypo", "hypo")}, ())
+    assert answer(second).of("z") == {("+", "+"): HALF, ("+", "hypo"): HALF}
+    _, together = answer_all([first, second])
+    assert together.of("z") == {("+", "hypo"): 1}
+    assert together.sires("L") == {"flint": 1}
+
+
+def test_loci_that_disagree_about_the_sire_contradict_each_other_only_together() -> None:
+    first = ambiguous({"dam": HET, "flint": MAY_CARRY, "basalt": WILD}, VISUAL)
+    hypo = recessive("hypo")
+    seen = (Observation("z", certain("+", "hypo"), "z"),)
+    second = Question(hypo, first.members, {"basalt": certain("hypo", "hypo")}, seen)
+    assert answer(first).failures == answer(second).failures == ()
+    for answers in answer_all([first, second]):
+        assert isinstance(answers.of("y"), Impossible)
+
+
+def test_a_locus_that_contradicts_itself_does_not_spoil_the_others() -> None:
+    first = ambiguous({"dam": HET, "flint": MAY_CARRY, "basalt": WILD}, VISUAL)
+    hypo = recessive("hypo")
+    second = Question(hypo, first.members, {}, (Observation("z", certain("hypo", "hypo"), "z"),))
+    kept, spoiled = answer_all([first, second])
+    assert kept.of("flint") == HET
+    assert kept.sires("L") == {"flint": 1}
+    assert isinstance(spoiled.of("z"), Impossible)
+
+
+# Conventions.
+
+
+def test_a_parent_that_is_not_recorded_is_another_one_for_each_young() -> None:
+    at = recessive(odds=quarter("amel"))
+    members = (Member("dam", Sex.FEMALE), *(Member(f"y{n}", dam="dam") for n in range(3)))
+    asked = Question(at, members, {"dam": VISUAL}, (Observation("y0", VISUAL, "y0"), Observation("y1", VISUAL, "y1")))
+    answers = answer(asked)
+    # a shared sire would be proven by the first visual young; separate ones tell nothing of each other
+    assert answers.of("y2")[("amel", "amel")] == Fraction(1, 4) * HALF
+
+
+def test_planned_young_of_linked_loci_know_the_phase() -> None:
+    left, right = recessive("left"), recessive("right")
+    asked = [with_members(pair(at, certain("+", at.id), certain(at.id, at.id)), [planned()]) for at in (left, right)]
+    r = Fraction(1, 10)
+    linkage = Linkage(("left", "right"), {Sex.FEMALE: (r,), Sex.MALE: (r,)})
+    unknown = answer(LinkedQuestion(linkage, tuple(asked)))
+    assert unknown.of("planned 0", "left") == {("+", "left"): HALF, ("left", "left"): HALF}
+    phases = {"dam": ({"left": "left", "right": "right"},)}
+    known = answer(LinkedQuestion(linkage, tuple(asked), phases))
+    both = sum(
+        chance
+        for (state,), chance in known.states(["planned 0"]).items()
+        if known.mode.genotypes[state] == (("left", "left"), ("right", "right"))
+    )
+    assert both == (1 - r) / 2

@@ -1,0 +1,72 @@
+from fractions import Fraction
+
+import pytest
+from small_pedigrees import AUTOSOMAL, RECESSIVE, locus, quarter, recessive
+
+from sitegen.genetics.loci import Allele, Genotype, Sex, SexSystem
+from sitegen.genetics.observations import (
+    all_genotypes,
+    background,
+    chance_of_showing,
+    is_wild,
+    likelihood_of_look,
+    looks_of,
+    when_not_seen,
+    when_seen,
+    when_tested,
+)
+
+AMEL, PAL, DOM, SERIES = AUTOSOMAL
+BAND = locus("band", Allele("band", "band", RECESSIVE), system=SexSystem.ZW, linked=True)
+
+
+def test_a_recessive_shows_with_two_copies_only() -> None:
+    assert when_seen(AMEL, ["amel"]) == {("amel", "amel"): 1}
+    assert when_not_seen(AMEL) == {("+", "+"): 1, ("+", "amel"): 1}
+
+
+def test_what_is_not_always_shown_may_be_there_unseen() -> None:
+    shows = Fraction(9, 10)
+    assert when_seen(PAL, ["pal"]) == {("+", "pal"): shows}
+    assert when_seen(PAL, ["super-pal"]) == {("pal", "pal"): shows}
+    assert when_not_seen(PAL) == {("+", "+"): 1, ("+", "pal"): 1 - shows, ("pal", "pal"): 1 - shows}
+    assert chance_of_showing(PAL, ("+", "+")) == 0
+
+
+def test_what_could_not_be_judged_may_be_there() -> None:
+    assert when_not_seen(PAL, ["pal"]) == dict.fromkeys(PAL.genotypes(), 1)
+
+
+@pytest.mark.parametrize("genotype", all_genotypes(SERIES), ids=str)
+def test_every_genotype_shows_something_or_nothing(genotype: Genotype) -> None:
+    assert sum(looks_of(SERIES, genotype).values()) == 1
+
+
+def test_a_compound_is_named_by_its_own_look_or_by_both_alleles() -> None:
+    assert when_seen(SERIES, ["striped-motley"]) == when_seen(SERIES, ["motley", "stripe"]) == {("motley", "stripe"): 1}
+
+
+def test_looks_by_sex() -> None:
+    assert likelihood_of_look(BAND, "band", Sex.FEMALE) == {("band", "W"): 1}
+    assert likelihood_of_look(BAND, "band", Sex.MALE) == {("band", "band"): 1}
+    assert likelihood_of_look(BAND, "band") == {("band", "band"): 1, ("band", "W"): 1}
+    assert likelihood_of_look(BAND, None, Sex.FEMALE) == {("+", "W"): 1}
+    with pytest.raises(KeyError):
+        likelihood_of_look(BAND, "no-look")
+
+
+def test_what_does_not_live_is_not_seen() -> None:
+    assert likelihood_of_look(DOM, "dom") == {("+", "dom"): 1}
+
+
+def test_a_test_leaves_what_it_leaves() -> None:
+    assert when_tested([("+", "+"), ("+", "amel")]) == {("+", "+"): 1, ("+", "amel"): 1}
+
+
+def test_founders_are_wild_type_unless_the_species_says_more() -> None:
+    assert background(recessive(), Sex.UNKNOWN) == {("+", "+"): 1}
+    assert background(BAND, Sex.FEMALE) == {("+", "W"): 1}
+    assert background(BAND, Sex.MALE) == {("+", "+"): 1}
+    assert background(recessive(odds=quarter("amel")), Sex.MALE) == quarter("amel")
+    assert is_wild(BAND, ("+", "W"))
+    assert not is_wild(BAND, ("+", "band"))

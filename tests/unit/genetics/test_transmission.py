@@ -1,0 +1,73 @@
+from fractions import Fraction
+
+import pytest
+from small_pedigrees import AUTOSOMAL, DOMINANT, SEXED, locus, recessive
+
+from sitegen.genetics.gametes import mode_of_locus
+from sitegen.genetics.loci import Allele, Locus, Sex
+from sitegen.genetics.transmission import Transmission, mask_of, states_in, whole_numbers
+
+HALF, QUARTER = Fraction(1, 2), Fraction(1, 4)
+WILD, HET, BOTH = 0, 1, 2
+
+
+def test_sets_of_states_are_masks() -> None:
+    assert mask_of([0, 2]) == 0b101
+    assert states_in(0b101) == (0, 2)
+    assert states_in(0) == ()
+
+
+def test_whole_numbers_keep_ratios_and_have_no_common_factor() -> None:
+    assert whole_numbers([Fraction(1, 2), Fraction(1, 3), Fraction(0)]) == (3, 2, 0)
+    assert whole_numbers([Fraction(4), Fraction(6)]) == (2, 3)
+    assert whole_numbers([Fraction(0)]) == (0,)
+
+
+def test_het_by_het() -> None:
+    transmission = Transmission(mode_of_locus(recessive()))
+    assert transmission.young(HET, HET) == {WILD: QUARTER, HET: HALF, BOTH: QUARTER}
+    assert transmission.young(WILD, BOTH) == {HET: 1}
+    assert transmission.living_share(HET, HET) == 1
+
+
+def test_young_that_do_not_live_are_taken_out_for_each_pair() -> None:
+    lethal = locus("dom", Allele("dom", "dom", DOMINANT, two_copies_lethal=True))
+    transmission = Transmission(mode_of_locus(lethal))
+    assert transmission.young(HET, HET) == {WILD: Fraction(1, 3), HET: Fraction(2, 3)}
+    assert transmission.young(WILD, HET) == {WILD: HALF, HET: HALF}
+    assert transmission.living_share(HET, HET) == 1 - QUARTER
+
+
+@pytest.mark.parametrize("at", AUTOSOMAL + SEXED, ids=lambda at: f"{at.id} {at.sex_system}")
+def test_living_young_of_every_pair_sum_to_one(at: Locus) -> None:
+    mode = mode_of_locus(at)
+    transmission = Transmission(mode)
+    for dam in mode.of_sex(Sex.FEMALE):
+        for sire in mode.of_sex(Sex.MALE):
+            assert sum(transmission.young(dam, sire).values()) == 1
+            assert 0 < transmission.living_share(dam, sire) <= 1
+
+
+def test_states_that_no_pair_allows_are_taken_out() -> None:
+    transmission = Transmission(mode_of_locus(recessive()))
+    everything = mask_of([WILD, HET, BOTH])
+    assert transmission.possible(everything, everything, mask_of([BOTH])) == (0b110, 0b110, 0b100)
+    assert transmission.possible(mask_of([WILD]), mask_of([WILD]), everything) == (1, 1, 1)
+    assert transmission.possible(mask_of([WILD]), everything, mask_of([BOTH])) == (0, 0, 0)
+
+
+def test_tables_are_row_major_and_carry_the_evidence() -> None:
+    transmission = Transmission(mode_of_locus(recessive()))
+    dams, sires, young = mask_of([HET]), mask_of([WILD, BOTH]), mask_of([WILD, HET])
+    assert transmission.table(dams, sires, young, None) == (1, 1, 0, 1)
+    seen = (Fraction(1), Fraction(1, 3), Fraction(0))
+    assert transmission.table(dams, sires, young, seen) == (3, 1, 0, 1)
+
+
+def test_a_parent_that_is_not_recorded_is_averaged_over_its_odds() -> None:
+    transmission = Transmission(mode_of_locus(recessive()))
+    odds = (Fraction(3, 4), QUARTER, Fraction(0))
+    by_hand = {WILD: HALF * Fraction(3, 4) + QUARTER * QUARTER, HET: HALF * Fraction(3, 4) + HALF * QUARTER}
+    by_hand[BOTH] = QUARTER * QUARTER
+    assert transmission.of_one_parent(HET, odds, Sex.FEMALE) == by_hand
+    assert transmission.one_known(mask_of([HET]), odds, 0b111, None, Sex.FEMALE) == (7, 8, 1)
