@@ -3,7 +3,6 @@
 YAML gives the shape only: ``name: No`` stays "No", ``12:30`` and ``0123`` and dates stay as written.
 """
 
-from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -15,7 +14,7 @@ from sitegen.reading.yaml_faults import explanation
 MAX_DEPTH = 24
 """How deeply lists and groups may be nested; a record needs six."""
 
-_LOADER = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+_LOADER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 _EMPTY = ("", "~", "null")
 
 
@@ -87,9 +86,16 @@ class _Builder:
         self.stack: list[_Open] = []
         self.root: Node | None = None
 
-    def build(self, events: Iterator[yaml.Event]) -> Node | None:
+    def build(self, text: str) -> Node | None:
+        """The tree of the text.
+
+        Raises:
+            yaml.YAMLError: The text has not the form of a record.
+            _TooDeep: It is nested too deeply.
+        """
+        next_event = _LOADER(text).get_event
         documents = 0
-        for event in events:
+        while not isinstance(event := next_event(), yaml.StreamEndEvent):
             if isinstance(event, yaml.ScalarEvent):
                 self._add(self._scalar(event))
             elif isinstance(event, yaml.MappingStartEvent | yaml.SequenceStartEvent):
@@ -225,7 +231,7 @@ def parse_tree(text: str, file: str) -> tuple[Node | None, tuple[Finding, ...]]:
     """
     builder = _Builder(file)
     try:
-        root = builder.build(yaml.parse(text, Loader=_LOADER))
+        root = builder.build(text)
     except _TooDeep:
         return None, tuple(builder.findings)
     except yaml.YAMLError as error:

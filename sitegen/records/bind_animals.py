@@ -29,7 +29,7 @@ class AnimalBinder:
     """What every record of an animal is read with."""
 
     known: Known
-    currency: str
+    currency: str | None
     report: Report
 
     def animal(self, animal_id: AnimalId, form: AnimalForm, photos: Photos, origin: str = "") -> Animal | None:

@@ -32,7 +32,6 @@ def bind_litter(litter_id: str, form: LitterForm, known: Known, photos: Photos, 
         return None
     bound = known.species[species]
     own = photos.by_young(form.young or ()).get("", [])
-    captions = photos.captions(form.captions, report)
     return Litter(
         id=litter_id,
         name=form.name.value if form.name else litter_id,
@@ -49,7 +48,7 @@ def bind_litter(litter_id: str, form: LitterForm, known: Known, photos: Photos, 
         eggs=_count(form.eggs),
         infertile=_count(form.infertile),
         stillborn=_count(form.stillborn),
-        photos=photos.records(captions, own),
+        photos=photos.records(photos.captions(form.captions, report), own),
         about=form.about.value if form.about else "",
         dam_place=place_of(form.dam),
         sire_place=place_of(form.sire),

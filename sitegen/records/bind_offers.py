@@ -1,5 +1,6 @@
 """Offers and prices."""
 
+from decimal import Decimal
 from functools import lru_cache
 from typing import Any
 
@@ -44,8 +45,15 @@ def _near_currency(text: str) -> str:
     return usual.get(text.lower()) or codes.get(nearest(text, codes), "")
 
 
-def bind_offer(form: OfferForm | None, currency: str, report: Report) -> Offer | None:
-    """The offer; ``currency`` is that of site.yaml and stands for prices that name none."""
+def bind_offer(form: OfferForm | None, currency: str | None, report: Report) -> Offer | None:
+    """The offer.
+
+    Args:
+        form: As written; None for no offer.
+        currency: That of site.yaml, for prices that name none; empty when it names none, None when what it
+            says could not be read.
+        report: Takes what is wrong.
+    """
     if form is None:
         return None
     return Offer(
@@ -57,7 +65,7 @@ def bind_offer(form: OfferForm | None, currency: str, report: Report) -> Offer |
     )
 
 
-def _price(tree: Node | None, currency: str, report: Report) -> Money | None:
+def _price(tree: Node | None, currency: str | None, report: Report) -> Money | None:
     if tree is None or is_blank(tree):
         return None
     written: Any = None
@@ -74,12 +82,18 @@ def _price(tree: Node | None, currency: str, report: Report) -> Money | None:
     if written is None:
         return None
     amount, own = written
-    if own or code:
-        chosen = check_currency(code or At(own, tree.place, tree.width), report)
-    else:
-        chosen = currency
-        if not currency:
+    named = code or (At(own, tree.place, tree.width) if own else None)
+    chosen = check_currency(named, report) if named else currency
+    if chosen == "":
+        if named is None:
             _without_currency(tree, report)
+        return None
+    return _payable(amount, chosen, tree, report) if chosen else None
+
+
+def _payable(amount: Decimal, currency: str, tree: Node, report: Report) -> Money | None:
+    """The amount, if somebody can pay it."""
+    digits = get_currency_precision(currency)
     if amount < 0:
         report.error(
             Kind.PRICE_WRONG,
@@ -88,18 +102,17 @@ def _price(tree: Node | None, currency: str, report: Report) -> Money | None:
             expected="an amount of 0 or more",
             remedy="delete the minus sign",
         )
-        return None
-    if not chosen:
-        return None
-    if -amount.as_tuple().exponent > (digits := get_currency_precision(chosen)):
+    elif amount != round(amount, digits):
         report.error(
             Kind.PRICE_WRONG,
             tree,
-            f"{amount} {chosen} cannot be paid: {chosen} has {digits} digits after the point",
+            f"{amount} {currency} cannot be paid: {currency} has {digits} digits after the point",
             expected=f"at most {digits} digits after the point",
             remedy="round the price",
         )
-    return Money(amount, chosen)
+    else:
+        return Money(amount, currency)
+    return None
 
 
 def _without_currency(tree: Node, report: Report) -> None:

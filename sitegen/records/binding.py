@@ -22,6 +22,7 @@ from sitegen.records.references import Known
 from sitegen.records.report import Report
 from sitegen.records.site import FreePage, Site
 from sitegen.records.spots import Spots
+from sitegen.records.written.forms import is_blank
 from sitegen.records.written.litters import LitterForm
 
 
@@ -77,6 +78,15 @@ class _Binding:
             pages=self._pages(),
         )
 
+    def _currency(self) -> str | None:
+        """The currency of the site; None when it is written and could not be read."""
+        form = self.forms.site
+        if form is None:
+            unread = "site.yaml" in (*self.content.texts, *self.content.unreadable)
+        else:
+            unread = any(key.text == "currency" and not is_blank(node) for key, node in form.node.entries)
+        return self.site.currency or (None if unread else "")
+
     def _photos(self, folder: str) -> Photos:
         return Photos(self.content.photos.get(folder, ()), bool(self.site.drawings))
 
@@ -109,7 +119,7 @@ class _Binding:
         litter = bind_litter(litter_id, form, self.known, photos, self.report)
         if litter is None:
             return
-        binder = AnimalBinder(self.known, self.site.currency, self.report)
+        binder = AnimalBinder(self.known, self._currency(), self.report)
         by_young = photos.by_young(form.young or ())
         shared = photos.captions(form.captions, Report())
         ids = []
@@ -123,7 +133,7 @@ class _Binding:
 
     def _own_records(self, origins: dict[str, str]) -> None:
         """Animals with a folder of their own; a promoted young takes the place of its entry in the litter."""
-        binder = AnimalBinder(self.known, self.site.currency, self.report)
+        binder = AnimalBinder(self.known, self._currency(), self.report)
         spots = Spots(self.forms.animals, self.forms.litters)
         for animal_id, form in self.forms.animals.items():
             if form is None:

@@ -166,8 +166,7 @@ def gene_names(
         genome: Its genes.
         broken: Ids of loci that could not be read.
     """
-    looks: dict[str, tuple[Look, ...]] = {}
-    alleles: dict[str, tuple[str, str]] = {}
+    looks, alleles = dict[str, tuple[Look, ...]](), dict[str, tuple[str, str]]()
     look_names: list[tuple[str, Look]] = []
     allele_names: list[tuple[str, tuple[str, str]]] = []
     for locus in genome.loci:

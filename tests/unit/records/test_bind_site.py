@@ -63,3 +63,9 @@ def test_pages_have_title_order_and_id_from_heading_and_name() -> None:
         ("terms", "Terms", 3),
     ]
     assert pages["care"].text == "Words\n"
+
+
+def test_a_currency_that_cannot_be_read_is_told_once_and_not_with_every_price() -> None:
+    text = "=== species/s.yaml\nloci: {}\n=== animals/a/animal.yaml\nspecies: s\noffer: {price: 65}\n"
+    for site in ("currency: EURO", "currency: [EUR]\n", "currency: [EUR\n"):
+        assert len(told(f"=== site.yaml\n{site}\n{text}")) == 1
