@@ -16,6 +16,7 @@ from sitegen.evidence.reasons import reasons
 from sitegen.findings import Finding, has_errors, in_order
 from sitegen.pages.facts import published_facts
 from sitegen.pages.material import Material, material
+from sitegen.pages.outcomes import litter_pairings
 from sitegen.pages.whole_site import whole_site
 from sitegen.photos.encode import KIND, Photograph, encode_pictures, store_key
 from sitegen.photos.facts import read_all_facts
@@ -144,7 +145,7 @@ def _material(known: Known, order: Order, pictures: Mapping[str, PictureSet]) ->
     as_of = order.date or latest_date(known.collection)
 
     claims = claims_of(known.collection, known.answers, partial(reasons, known.asked), as_of)
-    return material(known.collection, known.answers, claims, pictures, as_of)
+    return material(known.collection, known.answers, claims, pictures, as_of, litter_pairings(known.asked))
 
 
 def _rendered(made_from: Material, theme: Theme, progress: Progress) -> dict[str, bytes]:
