@@ -1,6 +1,7 @@
 """``sitegen why ANIMAL [GENE]``: what is known, and because of what."""
 
 from collections.abc import Sequence
+from functools import partial
 from pathlib import Path
 
 import click
@@ -90,10 +91,7 @@ def _locus(species: Species, named: str) -> Locus:
 
 
 def _claims(known: Known, voice: Voice) -> dict[AnimalId, tuple[Claim, ...]]:
-    def reasons_for(animal: AnimalId, locus: str) -> tuple[object, ...]:
-        return reasons(known.asked, animal, locus)
-
-    return dict(claims_of(known.collection, known.answers, reasons_for, voice.as_of))
+    return dict(claims_of(known.collection, known.answers, partial(reasons, known.asked), voice.as_of))
 
 
 def _voice(known: Known) -> Voice:

@@ -14,10 +14,8 @@ MOST_ADDRESSES = 50_000
 LONGEST_ADDRESS = 2_048
 """Characters of one ``loc``. Source: sitemaps.org protocol."""
 
-Json = str | int | bool | None | Sequence["Json"] | Mapping[str, "Json"]
 
-
-def json_text(value: Json) -> str:
+def json_text(value: object) -> str:
     """JSON with keys in the order given, two spaces deep, not escaped beyond need."""
     return json.dumps(value, ensure_ascii=False, indent=2)
 
@@ -51,7 +49,7 @@ def robots(address: str) -> bytes:
     return (text + (f"\nSitemap: {address}{SITEMAP}\n" if address else "")).encode("utf-8")
 
 
-def machine_files(pages: Sequence[Page], address: str, facts: Json) -> dict[str, bytes]:
+def machine_files(pages: Sequence[Page], address: str, facts: Mapping[str, object]) -> dict[str, bytes]:
     """Address to bytes of all files for machines.
 
     Args:
