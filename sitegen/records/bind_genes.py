@@ -139,7 +139,7 @@ class Binder:
             odds = genotype_odds(locus, node, self.names, self.report) if locus else None
             if locus is None or odds is None or not check_sum(odds, node, self.report):
                 return None
-            return Stated(locus.id, odds, "odds by genotype", key.place)
+            return Stated(locus.id, odds, "odds by genotype", key.place, quoted=False)
         allele = self.names.find_allele(name, self.report)
         text = node.text.strip() if isinstance(node, Scalar) else ""
         chance = Fraction(1) if text.lower() in CERTAIN else parse_stated_chance(text)

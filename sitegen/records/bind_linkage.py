@@ -85,8 +85,8 @@ def _fractions(tree: Node, needed: int, report: Report) -> tuple[Fraction, ...] 
         report.error(
             Kind.LINKAGE_WRONG,
             tree,
-            f"{needed + 1} loci have {needed} neighbours, and {len(found)} fractions are written",
-            expected=f"{needed} fractions",
+            f"{needed + 1} loci in a row need one fraction for each step between them, and {len(found)} are written",
+            expected=f"a list of {needed}",
             remedy="write one fraction for each pair of neighbours",
         )
         return None

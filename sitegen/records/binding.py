@@ -62,6 +62,7 @@ class _Binding:
         for litter_id, form in forms.litters.items():
             if form is not None:
                 self._litter(litter_id, form)
+        self._check_species_known()
         self._own_records(origins)
         projects = self._projects()
         bound = {species_id: found.species for species_id, found in species.items() if found}
@@ -130,6 +131,18 @@ class _Binding:
             self.animals[young.id] = young
             ids.append(self.known.promoted.get(young.id, young.id))
         self.litters[litter_id] = replace(litter, young=tuple(ids))
+
+    def _check_species_known(self) -> None:
+        """A litter whose species nothing says; told when no other fault explains it."""
+        lost = [(i, form) for i, form in self.forms.litters.items() if form is not None and i not in self.litters]
+        for litter_id, form in [] if has_errors(self.report.findings) else lost:
+            self.report.error(
+                Kind.KEY_MISSING,
+                form.start,
+                f"the species of {litter_id} cannot be known from its parents",
+                expected="a line species:, or a parent that has a record of its own",
+                remedy="add species",
+            )
 
     def _own_records(self, origins: dict[str, str]) -> None:
         """Animals with a folder of their own; a promoted young takes the place of its entry in the litter."""

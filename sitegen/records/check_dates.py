@@ -38,9 +38,20 @@ def check_dates(
         _check_litter(litter, animals, species, spots, report)
     for naming in namings(animals, litters):
         parent = animals.get(naming.parent)
-        litter_or_young = litters.get(naming.of) or animals.get(naming.of)
-        if parent is not None and litter_or_young is not None and litter_or_young.born is not None:
-            _check_parent(naming, parent, litter_or_young.born, species.get(parent.species), spots, report)
+        if parent is not None and parent.born is not None:
+            for event, date in _first_event(naming.of, animals, litters):
+                _check_parent(naming, parent, (event, date), species.get(parent.species), spots, report)
+
+
+def _first_event(
+    record_id: str, animals: Mapping[AnimalId, Animal], litters: Mapping[str, Litter]
+) -> Iterator[tuple[str, PartialDate]]:
+    """When a litter or an animal came into the world, or else when its clutch was laid; nothing when not known."""
+    record = litters.get(record_id) or animals.get(record_id)
+    if record is not None and record.born is not None:
+        yield "born", record.born
+    elif isinstance(record, Litter) and record.laid is not None:
+        yield "laid", record.laid
 
 
 def before(first: PartialDate | None, second: PartialDate | None) -> bool:
@@ -163,16 +174,22 @@ def _check_litter(
 
 
 def _check_parent(
-    naming: Parent, parent: Animal, born: PartialDate, species: Species | None, spots: Spots, report: Report
+    naming: Parent,
+    parent: Animal,
+    first: tuple[str, PartialDate],
+    species: Species | None,
+    spots: Spots,
+    report: Report,
 ) -> None:
     """A parent was born, and old enough, when its young was born."""
+    event, born = first
     if parent.born is None:
         return
     if born.latest <= parent.born.earliest:
         _impossible(
             report,
             naming.place,
-            f"{naming.of} was born on {born}, and its {naming.word} {parent.id} on {parent.born}",
+            f"{naming.of} was {event} on {born}, and its {naming.word} {parent.id} on {parent.born}",
             "a parent that is older than its young",
             *_other(spots.of_animal(parent, "born")),
         )
@@ -183,7 +200,7 @@ def _check_parent(
         report.error(
             Kind.DATE_IMPOSSIBLE,
             naming.place,
-            f"{naming.of} was born on {born}, before its {naming.word} {parent.id} (born {parent.born}) could breed",
+            f"{naming.of} was {event} on {born}, before its {naming.word} {parent.id} (born {parent.born}) could breed",
             expected=f"a {naming.word} of at least {bound} months, as {species.name} has it under breeding_age",
             remedy="correct the parent or one of the dates, or breeding_age in the species file",
             others=(*_other(spots.of_animal(parent, "born")), species.place),
@@ -192,7 +209,7 @@ def _check_parent(
         report.notice(
             Kind.DATE_UNUSUAL,
             naming.place,
-            f"{parent.id} was younger than {EARLY_BREEDING_MONTHS} months when {naming.of} was born",
+            f"{parent.id} was younger than {EARLY_BREEDING_MONTHS} months when {naming.of} was {event}",
             expected="an older parent",
             remedy="check both dates, or write confirmed: true in the litter's record",
             others=_other(spots.of_animal(parent, "born")),

@@ -38,12 +38,16 @@ class Judged:
 
 @dataclass(frozen=True, slots=True)
 class Stated:
-    """A previous keeper's statement about one locus. ``odds`` sums to 1."""
+    """A previous keeper's statement about one locus. ``odds`` sums to 1.
+
+    ``quoted`` is False where ``as_written`` only describes what was written, so that nobody's word is made up.
+    """
 
     locus: str
     odds: Mapping[Genotype, Fraction]
     as_written: str
     place: Place
+    quoted: bool = True
 
 
 @dataclass(frozen=True, slots=True)

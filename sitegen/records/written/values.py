@@ -7,6 +7,8 @@ from enum import StrEnum
 from fractions import Fraction
 from typing import Annotated, Any, TypeVar
 
+from pydantic import WithJsonSchema
+
 from sitegen.exact import parse_fraction
 from sitegen.findings import Kind, nearest
 from sitegen.reading.yaml_tree import Scalar
@@ -255,7 +257,12 @@ Whole = Annotated[At[int] | None, *_WHOLE]
 YesNo = Annotated[At[bool] | None, *_YES]
 Chance = Annotated[At[Fraction] | None, *_CHANCE]
 Half = Annotated[At[Fraction] | None, *_HALF]
-Texts = Annotated[tuple[Text, ...] | None, LISTED]
+_WORD: dict[str, Any] = {"type": ["string", "number", "boolean"]}
+Texts = Annotated[
+    tuple[Text, ...] | None,
+    LISTED,
+    WithJsonSchema({"anyOf": [_WORD, {"type": "array", "items": _WORD}, {"type": "null"}]}),
+]
 Tree = Annotated[Any, *raw({})]
 GROUP = raw({"type": "object"})
 Group = Annotated[Any, *GROUP]

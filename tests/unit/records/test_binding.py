@@ -272,3 +272,13 @@ def test_nothing_at_all_is_an_empty_collection() -> None:
     assert findings == ()
     assert collection is not None
     assert collection.animals == {}
+
+
+def test_litters_whose_parents_are_only_each_other_are_told() -> None:
+    text = "=== litters/a/litter.yaml\ndam: b/1\nyoung: {1: }\n=== litters/b/litter.yaml\ndam: a/1\nyoung: {1: }\n"
+    assert kinds(text) == [(Kind.KEY_MISSING, Level.ERROR)] * 2
+
+
+def test_a_clutch_that_has_not_hatched_is_checked_by_the_day_it_was_laid() -> None:
+    text = "=== litters/l/litter.yaml\ndam: juniper\nsire: flint\nlaid: 2021-05-01\n"
+    assert kinds(PAIR + text) == [(Kind.DATE_IMPOSSIBLE, Level.ERROR)] * 2
