@@ -107,6 +107,7 @@ class _PartFactors:
         self.network = network
         self.number = number
         self.part = part
+        self.places: list[_Place] = []
         self.fathers: dict[Choice, _Place] = {}
 
     def add_all(self) -> None:
@@ -115,6 +116,8 @@ class _PartFactors:
             if mask.bit_count() > 1 and part.pedigree.family_of[member] not in part.impossible:
                 variable = self.network.variable(mask.bit_count(), (self.number, member))
                 self.network.of_member[self.number, member] = variable
+        of_member = self.network.of_member
+        self.places = [_Place(of_member.get((self.number, n)), mask) for n, mask in enumerate(part.possible)]
         for member in range(len(part.members)):
             if part.pedigree.family_of[member] not in part.impossible:
                 self._add_member(member)
@@ -123,20 +126,17 @@ class _PartFactors:
             if parents and part.pedigree.family_of[parents[0]] not in part.impossible:
                 self._add_unlisted(young)
 
-    def _place(self, member: int) -> _Place:
-        return _Place(self.network.of_member.get((self.number, member)), self.part.possible[member])
-
     def _parents(self, dam: int | None, sires: tuple[int, ...], young: Member | Tally) -> list[_Place | None]:
         """Dam and sire as places; the sire may be one that is not known for certain."""
         sire = None
         if len(sires) == 1:
-            sire = self._place(sires[0])
+            sire = self.places[sires[0]]
         elif sires:
             sire = self._father(choice_of(young), sires, young)
-        return [None if dam is None else self._place(dam), sire]
+        return [None if dam is None else self.places[dam], sire]
 
     def _add_member(self, member: int) -> None:
-        part, own = self.part, self._place(member)
+        part, own = self.part, self.places[member]
         weights = part.weights[member]
         if part.is_founder(member):
             assert weights is not None
@@ -178,7 +178,7 @@ class _PartFactors:
         """The state of the one that was the sire: that of the chosen one."""
         if choice in self.fathers:
             return self.fathers[choice]
-        places = [self._place(sire) for sire in sires]
+        places = [self.places[sire] for sire in sires]
         mask = 0
         for place in places:
             mask |= place.mask
@@ -225,14 +225,14 @@ class _PartFactors:
 
     def _add_mixed(self, young: Unlisted) -> None:
         """Tallied young that may each have their own sire: how many each has is a variable, shared by all loci."""
-        places = [self._place(sire) for sire in young.sires]
+        places = [self.places[sire] for sire in young.sires]
         if len({place.mask for place in places}) == 1 and places[0].variable is None:
-            dam = None if young.dam is None else self._place(young.dam)
+            dam = None if young.dam is None else self.places[young.dam]
             count = young.tally.count
             scope = dam.scope if dam else ()
             self._add(scope, lambda: [n**count for n in whole_numbers(self._one_young(young, dam, places[0]))])
             return
-        dam = None if young.dam is None else self._place(young.dam)
+        dam = None if young.dam is None else self.places[young.dam]
         split = self._split(young.tally)
         for rank, place in enumerate(places):
             scope = (split, *(dam.scope if dam else ()), *place.scope)

@@ -14,6 +14,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from itertools import product as combinations_of
+from typing import TypeVar
 
 from sitegen.genetics.evidence_at import part_of
 from sitegen.genetics.factors import Choice, network_of
@@ -34,6 +35,7 @@ from sitegen.genetics.transmission import states_in
 ENTRIES_LIMIT = 3_000_000
 """Most table entries of one connected piece; measured: about 90 MB and one second a million."""
 
+_Key = TypeVar("_Key")
 States = Mapping[tuple[StateNumber, ...], Fraction]
 Failure = Impossible | TooTangled
 
@@ -118,36 +120,25 @@ class Answers:
         Raises:
             KeyError: There is no such member or locus.
         """
-        at = [locus.id for locus in self.mode.loci].index(locus) if locus in self._locus_ids() else 0
+        at = self._locus_ids().index(locus) if locus in self._locus_ids() else 0
         if locus and locus not in self._locus_ids():
             raise KeyError(locus)
-        states = self.states(members)
-        if isinstance(states, Impossible | TooTangled):
-            return states
-        found: dict[tuple[Genotype, ...], Fraction] = {}
-        for numbers, chance in states.items():
-            key = tuple(self.mode.genotypes[number][at] for number in numbers)
-            found[key] = found.get(key, Fraction(0)) + chance
-        return found
+        weights = self._weights(members)
+        if isinstance(weights, Impossible | TooTangled):
+            return weights
+        sums: dict[tuple[Genotype, ...], int] = {}
+        for states, weight in weights.items():
+            key = tuple(self.mode.genotypes[state][at] for state in states)
+            sums[key] = sums.get(key, 0) + weight
+        return _chances(sums)
 
     def _locus_ids(self) -> tuple[str, ...]:
         return tuple(locus.id for locus in self.mode.loci)
 
     def states(self, members: Sequence[AnimalId]) -> States | Impossible | TooTangled:
         """Like :meth:`joint`, in states of :attr:`mode`, which know phase and sex; without chances of 0."""
-        position = self._part.pedigree.position
-        numbers = [position[member] for member in members]
-        for number in numbers:
-            family = self._part.pedigree.family_of[number]
-            if family in self._impossible:
-                return self._family(family)
-        distinct = tuple(dict.fromkeys(numbers))
-        weights = self._weights(distinct)
-        if isinstance(weights, TooTangled):
-            return weights
-        total = sum(weights.values())
-        at = [distinct.index(number) for number in numbers]
-        return {tuple(key[place] for place in at): Fraction(weight, total) for key, weight in weights.items() if weight}
+        weights = self._weights(members)
+        return weights if isinstance(weights, Impossible | TooTangled) else _chances(weights)
 
     def pairs(self, dam: AnimalId, sire: AnimalId) -> States | Impossible | TooTangled:
         """Joint of two members as dam and sire of planned young; an unknown sex is taken to be the one needed.
@@ -200,10 +191,15 @@ class Answers:
         pedigree = self._part.pedigree
         return Impossible(tuple(pedigree.ids[number] for number in pedigree.families[family]))
 
-    def _weights(self, numbers: tuple[int, ...]) -> dict[tuple[StateNumber, ...], int] | TooTangled:
-        """Weights of combinations of states of different members."""
+    def _weights(self, members: Sequence[AnimalId]) -> dict[tuple[StateNumber, ...], int] | Failure:
+        """Weights of combinations of the members' states."""
+        pedigree = self._part.pedigree
+        numbers = [pedigree.position[member] for member in members]
+        for number in numbers:
+            if pedigree.family_of[number] in self._impossible:
+                return self._family(pedigree.family_of[number])
         of_member = self._solved.network.of_member
-        open_ = [number for number in numbers if (self._number, number) in of_member]
+        open_ = [number for number in dict.fromkeys(numbers) if (self._number, number) in of_member]
         values: Sequence[int] | TooTangled = [1]
         if open_:
             values = self._solved.joint([of_member[self._number, number] for number in open_])
@@ -216,3 +212,9 @@ class Answers:
             known = settled | dict(zip(open_, keys, strict=True))
             weights[tuple(known[number] for number in numbers)] = weight
         return weights
+
+
+def _chances(weights: Mapping[_Key, int]) -> dict[_Key, Fraction]:
+    """The one division: weights over their sum, without those of 0."""
+    total = sum(weights.values())
+    return {key: Fraction(weight, total) for key, weight in weights.items() if weight}

@@ -34,8 +34,8 @@ def pedigree_of(members: Sequence[Member], tallies: Sequence[Tally] = ()) -> Ped
     """The pedigree of all members; parents of tallied young are one family too.
 
     Raises:
-        ValueError: Two members have one id; a parent is not a member, is dam and sire at once, or descends from itself; records
-            are checked for this long before.
+        ValueError: Two members have one id; a parent is not a member, is dam and sire at once, or descends
+            from itself. Records are checked for this long before.
     """
     position = {member.id: number for number, member in enumerate(members)}
     if len(position) < len(members):
