@@ -20,7 +20,7 @@ from sitegen.evidence.gathered import Source
 from sitegen.evidence.known import Ground
 from sitegen.evidence.saying import name_of
 from sitegen.genetics.loci import WILD, Genotype, Locus, Sex
-from sitegen.genetics.observations import all_genotypes, background
+from sitegen.genetics.observations import all_genotypes, background, is_wild
 from sitegen.records.animals import Animal
 from sitegen.records.genes import Stated
 
@@ -64,7 +64,8 @@ def founder_odds(animal: Animal, sex: Sex, locus: Locus, own: Sequence[Own]) -> 
         source = _nothing_stated(animal, name, locus, usual)
     if not own or _fits(prior or usual, own):
         return FounderOdds(prior, source)
-    return _by_own_evidence(sex, locus, own, FounderOdds(prior, source))
+    stronger = next((piece for piece in own if not _fits(prior or usual, [piece])), own[0])
+    return _by_own_evidence(sex, locus, own, stronger[0], FounderOdds(prior, source))
 
 
 def _fits(odds: Odds, own: Sequence[Own]) -> bool:
@@ -72,7 +73,7 @@ def _fits(odds: Odds, own: Sequence[Own]) -> bool:
 
 
 def _nothing_stated(animal: Animal, name: str, locus: Locus, usual: Odds) -> Source:
-    if locus.background:
+    if any(not is_wild(locus, genotype) for genotype, chance in usual.items() if chance):
         text = f"nothing is stated of {name} for {locus.id}, so it has the odds given as background of the species"
         return Source(Ground.BACKGROUND, animal.id, (animal.place,), text)
     text = f"nothing is stated of {name} for {locus.id}, so it is taken as not carrying it"
@@ -84,11 +85,13 @@ def _stated(animal: Animal, name: str, locus: Locus) -> tuple[Odds, Source] | No
     if not entries:
         return None
     written = ", ".join(entry.as_written for entry in entries)
+    meant = {allele for entry in entries for genotype in entry.odds for allele in genotype}
+    genes = " and ".join(allele.name for allele in locus.alleles if allele.id in meant) or locus.id
     return combined(entries, locus), Source(
         Ground.STATED,
         animal.id,
         tuple(entry.place for entry in entries),
-        f"a previous keeper stated {locus.id} of {name}: {written}",
+        f"a previous keeper stated {genes} of {name}: {written}",
         detail=(("as_written", written),),
     )
 
@@ -147,7 +150,7 @@ def _copies(animal: Animal, name: str, locus: Locus, own: Sequence[Own]) -> tupl
     return None
 
 
-def _by_own_evidence(sex: Sex, locus: Locus, own: Sequence[Own], before: FounderOdds) -> FounderOdds:
+def _by_own_evidence(sex: Sex, locus: Locus, own: Sequence[Own], source: Source, before: FounderOdds) -> FounderOdds:
     """The genotypes that fit what the founder shows and was tested for, where its prior allows none of them."""
     fitting = [
         genotype
@@ -159,7 +162,6 @@ def _by_own_evidence(sex: Sex, locus: Locus, own: Sequence[Own], before: Founder
         fitting = [genotype for genotype in fitting if kept.intersection(genotype)]
     if not fitting:
         return before
-    source = own[0][0]
     if not any(each.ground is Ground.DNA_TEST for each, _ in own):
         ids = {allele.id for allele in locus.alleles}
         named = {genotype: sum(allele in ids for allele in genotype) for genotype in fitting}

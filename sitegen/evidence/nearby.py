@@ -148,14 +148,22 @@ class Nearby:
         )
 
     def young_speaks(self, young: AnimalId, parent: AnimalId, states: tuple[StateNumber, ...]) -> bool:
-        """True when what is known of a young tells these states of its parent apart."""
+        """True when what is known of a young tells these states of its parent apart.
+
+        A young whose genotype is settled speaks by it; any other by its own evidence, and by that of its young.
+        """
 
         def make() -> bool:
             record = self.animal(young)
             if len(states) < 2 or (record.dam != parent and parent not in self.sires(young)):
                 return False
+            settled = self.states(young)
             own = self.own(young)
             for rows in self._rows(record.dam == parent, record.dam, self.sires(young), states):
+                if len(settled) == 1:
+                    if len({row.get(settled[0], _NONE) for row in rows}) > 1:
+                        return True
+                    continue
                 chances = {sum((share * self.weight(own, s) for s, share in row.items()), _NONE) for row in rows}
                 reached = tuple(sorted({state for row in rows for state in row if self.weight(own, state)}))
                 differs = any(row != rows[0] for row in rows)

@@ -6,7 +6,8 @@ case, a young that has it from nowhere else, a test; where none of these explain
 cannot be true together with the contrary.
 """
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 from sitegen.evidence.asking import Asked
 from sitegen.evidence.known import Ground, Reason
@@ -21,6 +22,7 @@ from sitegen.genetics.questions import AnimalId, Impossible, Observation, Poster
 
 __all__ = ["chain", "reasons"]
 
+_ASSUMED = (Ground.NOTHING_STATED, Ground.BACKGROUND, Ground.STATED)
 _NAMED = 3
 """Relatives that are named one by one; more are told as a number."""
 
@@ -35,7 +37,7 @@ def reasons(asked: Asked, animal: AnimalId, locus: str) -> tuple[Reason, ...]:
     if isinstance(posterior, Impossible | TooTangled):
         return ()
     near = nearby(asked, animal, locus)
-    found = list(_shown(near, animal))
+    found = _shown(near, animal)
     if found and len(posterior) == 1 and _look_tells_all(near, animal):
         return tuple(found)
     tests = _tests(near, animal)
@@ -79,9 +81,11 @@ def _of_ground(near: Nearby, animal: AnimalId, ground: Ground) -> tuple[Observat
     return tuple(seen for seen in near.own(animal) if near.known.sources[seen.key].ground is ground)
 
 
-def _shown(near: Nearby, animal: AnimalId) -> Iterator[Reason]:
-    for seen in _of_ground(near, animal, Ground.SHOWS_ITSELF):
-        yield _source(near, seen)
+def _shown(near: Nearby, animal: AnimalId) -> list[Reason]:
+    """That it shows it: one reason, with every record that says so."""
+    seen = _of_ground(near, animal, Ground.SHOWS_ITSELF)
+    places = tuple(place for each in seen for place in near.known.sources[each.key].places)
+    return [replace(_source(near, seen[0]), places=places)] if seen else []
 
 
 def _look_tells_all(near: Nearby, animal: AnimalId) -> bool:
@@ -161,7 +165,8 @@ def _of_descent(near: Nearby, animal: AnimalId, posterior: Posterior) -> list[Re
         return [*(found or _parents(near, animal, alleles)), *_not_shown(near, animal)]
     found += _parents(near, animal, alleles)
     record = near.animal(animal)
-    if near.locus.background and (record.dam is None or not record.sires):
+    unrecorded = near.unrecorded(Sex.FEMALE if record.dam is None else Sex.MALE)
+    if (record.dam is None or not record.sires) and _alleles(near, _genotypes(near, unrecorded)):
         found.append(Reason(Ground.BACKGROUND, (), "", (record.place,)))
     return [*found, *_not_shown(near, animal), *_siblings(near, animal), *_young(near, animal)]
 
@@ -215,9 +220,38 @@ def _always_passes(near: Nearby, parent: AnimalId, allele: str, young: AnimalId)
 
 
 def _by_young(near: Nearby, animal: AnimalId, allele: str) -> list[Reason]:
-    """The young that prove that the animal has an allele: they have it, and not from the other parent."""
+    """The young that prove that the animal has an allele: they have it, and not from the other parent.
+
+    Where that hangs on a mate of which nothing is stated, the mate is named as well.
+    """
     provers = [young for young in near.young(animal) if _proves(near, young, animal, allele)]
-    return _grouped(near, Ground.YOUNG, provers, ())
+    sure = [young for young in provers if _has_two(near, young, allele)]
+    found = _grouped(near, Ground.YOUNG, sure or provers, ())
+    if provers and not sure:
+        mates = dict.fromkeys(mate for young in provers for mate in _other_parents(near, young, animal))
+        for mate in mates:
+            founder = near.known.founders.get(mate)
+            if founder and founder.ground in _ASSUMED and not _excluded_by_own(near, mate, allele):
+                found.append(founder.reason())
+    return found
+
+
+def _excluded_by_own(near: Nearby, animal: AnimalId, allele: str) -> bool:
+    """True when the animal's own looks and tests leave no place for the allele."""
+    left = (state for state in near.mode.of_sex(Sex.UNKNOWN) if near.weight(near.own(animal), state))
+    return all(allele not in genotype for genotype in _genotypes(near, left))
+
+
+def _has_two(near: Nearby, animal: AnimalId, allele: str) -> bool:
+    states = near.states(animal)
+    return bool(states) and all(genotype == (allele, allele) for genotype in _genotypes(near, states))
+
+
+def _other_parents(near: Nearby, young: AnimalId, parent: AnimalId) -> tuple[AnimalId, ...]:
+    record = near.animal(young)
+    if record.dam == parent:
+        return near.sires(young)
+    return (record.dam,) if record.dam else ()
 
 
 def _proves(near: Nearby, young: AnimalId, parent: AnimalId, allele: str) -> bool:
@@ -227,9 +261,9 @@ def _proves(near: Nearby, young: AnimalId, parent: AnimalId, allele: str) -> boo
         return False
     if not _must_have(near, young, allele):
         return False
-    if all(near.mode.genotypes[state][near.place] == (allele, allele) for state in near.states(young)):
+    if _has_two(near, young, allele):
         return True
-    others = near.sires(young) if is_dam else ((record.dam,) if record.dam else ())
+    others = _other_parents(near, young, parent)
     if others:
         return not any(_may_have(near, other, [allele]) for other in others)
     unrecorded = near.unrecorded(Sex.MALE if is_dam else Sex.FEMALE)

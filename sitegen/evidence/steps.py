@@ -16,6 +16,7 @@ from sitegen.evidence.proofs import family_of, unit_of
 from sitegen.evidence.saying import name_of
 from sitegen.genetics.network import answer
 from sitegen.genetics.questions import AnimalId, Impossible, LinkedQuestion, Posterior, Question, TooTangled
+from sitegen.records.litters import Litter
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,14 +101,19 @@ def _groups(near: Nearby, animal: AnimalId) -> list[_Group]:
     groups = [_start(near, animal, frozenset(key for one in ancestors for key in by_animal.get(one, ())))]
     groups += [_Group(sources[key].reason(), sources[key].says, frozenset([key])) for key in by_animal.get(animal, ())]
     used = {animal, *ancestors}
+    bred = {each.id for each in _bred_by(near, {animal})}
     for ground, whose in ((Ground.SIBLINGS, siblings), (Ground.YOUNG, set(descendants))):
         parents = set(_parents(near, animal)) if ground is Ground.SIBLINGS else {animal}
         for litter in _litters(near, whose, parents):
-            members = [one for one in near.asked.evidence.collection.animals if one in whose - used
-                       and (near.animal(one).litter or one) == litter]  # fmt: skip
+            if ground is Ground.SIBLINGS and litter in bred:
+                continue
+            everyone = near.asked.evidence.collection.animals
+            members = [one for one in everyone if one in whose and (near.animal(one).litter or one) == litter]
             counted = [key for key, tally in tallies.items() if tally.litter == litter]
             keys = [key for one in members for key in by_animal.get(one, ())] + counted
-            groups.append(_of_litter(near, ground, litter, members, keys))
+            with_mates = _mates(near, litter, members) - used
+            mates = [key for one in everyone if one in with_mates for key in by_animal.get(one, ())]
+            groups.append(_of_litter(near, ground, litter, members, keys, mates))
             used.update(members)
             tallies = {key: tally for key, tally in tallies.items() if key not in counted}
     rest = frozenset([key for one, keys in by_animal.items() if one not in used for key in keys] + list(tallies))
@@ -141,31 +147,47 @@ def _start(near: Nearby, animal: AnimalId, keys: frozenset[str]) -> _Group:
     if founder := near.known.founders.get(animal):
         return _Group(founder.reason(), founder.says, keys)
     parents = _parents(near, animal)
-    names = " and ".join(name_of(near.animal(parent)) for parent in parents)
+    record = near.animal(animal)
+    sires = " or ".join(name_of(near.animal(sire)) for sire, _ in record.sires)
+    names = " and ".join(name for name in (name_of(near.animal(record.dam)) if record.dam else "", sires) if name)
     reason = Reason(
-        Ground.DAM if near.animal(animal).dam else Ground.SIRE,
+        Ground.DAM if record.dam else Ground.SIRE,
         parents,
-        near.animal(animal).litter,
+        record.litter,
         tuple(near.animal(parent).place for parent in parents),
     )
     return _Group(reason, f"it comes from {names}, and what is known of its ancestors", keys)
 
 
+def _bred_by(near: Nearby, parents: set[AnimalId]) -> list[Litter]:
+    """The litter records that name one of these as a parent."""
+    litters = near.asked.evidence.collection.litters.values()
+    return [each for each in litters if each.dam in parents or any(sire in parents for sire, _ in each.sires)]
+
+
 def _litters(near: Nearby, animals: set[AnimalId], parents: set[AnimalId]) -> list[str]:
     """The litters of these animals, and those of these parents that only have young that are not listed."""
-    collection = near.asked.evidence.collection
-    found = {near.animal(one).litter or one: None for one in collection.animals if one in animals}
-    for litter in collection.litters.values():
-        if litter.others and (litter.dam in parents or any(sire in parents for sire, _ in litter.sires)):
-            found.setdefault(litter.id, None)
+    found = {near.animal(one).litter or one: None for one in near.asked.evidence.collection.animals if one in animals}
+    found.update({litter.id: None for litter in _bred_by(near, parents) if litter.others})
     return list(found)
 
 
-def _of_litter(near: Nearby, ground: Ground, litter: str, members: Sequence[AnimalId], keys: list[str]) -> _Group:
+def _mates(near: Nearby, litter: str, members: Sequence[AnimalId]) -> set[AnimalId]:
+    """The parents of a litter and their ancestors: without them its young say little."""
+    record = near.asked.evidence.collection.litters.get(litter)
+    parents = {parent for one in members for parent in _parents(near, one)}
+    if record:
+        parents |= {sire for sire, _ in record.sires} | ({record.dam} if record.dam else set())
+    return parents.union(*(_reached(parent, lambda one: _parents(near, one)) for parent in parents))
+
+
+def _of_litter(
+    near: Nearby, ground: Ground, litter: str, members: Sequence[AnimalId], keys: Sequence[str], mates: Sequence[str]
+) -> _Group:
     sources: list[Source] = [near.known.sources[key] for key in keys]
     places = tuple(dict.fromkeys(source.places[0] for source in sources))
     said = list(dict.fromkeys(source.says for source in sources))
     says = "; ".join(said[:3]) + (f"; and {len(said) - 3} more" if len(said) > 3 else "")
     record = litter if litter in near.asked.evidence.collection.litters else ""
     reason = Reason(ground, tuple(members[:3]), record, places, (("count", str(len(members))),))
-    return _Group(reason, says or f"young of {litter}", frozenset(keys))
+    return _Group(reason, says or f"young of {litter}", frozenset(keys).union(mates))
