@@ -6,7 +6,6 @@ forward slashes and the characters of the ids as they are; only links are percen
 """
 
 from collections.abc import Iterable, Mapping
-from posixpath import relpath
 from urllib.parse import quote, urlsplit
 
 from sitegen.genetics.questions import AnimalId
@@ -77,10 +76,13 @@ def relative(source: str, target: str) -> str:
     '../litters/2026-x.html#young'
     """
     path, _, fragment = target.partition("#")
-    folder = source.rpartition("/")[0]
-    link = quote(relpath(path, folder) if folder else path) if path and path != source else ""
-    if path == source and not fragment:
-        link = quote(path.rpartition("/")[2])
+    if not path or (path == source and fragment):
+        return f"#{quote(fragment)}"
+    here, there = source.split("/")[:-1], path.split("/")
+    shared = 0
+    while shared < min(len(here), len(there) - 1) and here[shared] == there[shared]:
+        shared += 1
+    link = "../" * (len(here) - shared) + quote("/".join(there[shared:]))
     return f"{link}#{quote(fragment)}" if fragment else link
 
 

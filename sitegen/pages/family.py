@@ -64,15 +64,13 @@ def littermates(animal: Animal, folio: Folio) -> tuple[Animal, ...]:
 def young_by_litter(animal: Animal, folio: Folio) -> tuple[Relatives, ...]:
     """What it has produced: every litter it is a parent of, and young recorded without a litter."""
     lines: list[Line] = []
-    for litter in folio.collection.litters.values():
-        sires = [sire for sire, _share in litter.sires]
-        if animal.id == litter.dam or animal.id in sires:
-            words = _("{litter} (possibly)") if animal.id in sires and len(sires) > 1 else "{litter}"
-            lines.append(folio.line(said(words, litter=folio.voice.litter(litter.id))))
-    for other in folio.collection.animals.values():
-        parents = [parent for parent in (other.dam, *(sire for sire, _share in other.sires)) if parent]
-        if animal.id in parents and not other.litter:
-            lines.append(folio.line((folio.voice.animal(other.id),)))
+    for litter_id in folio.material.litters_of.get(animal.id, ()):
+        litter = folio.collection.litters[litter_id]
+        unsure = len(litter.sires) > 1 and animal.id != litter.dam
+        words = _("{litter} (possibly)") if unsure else "{litter}"
+        lines.append(folio.line(said(words, litter=folio.voice.litter(litter_id))))
+    for young in folio.material.young_of.get(animal.id, ()):
+        lines.append(folio.line((folio.voice.animal(young),)))
     return (Relatives(labels().young, tuple(lines)),) if lines else ()
 
 

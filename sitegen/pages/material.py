@@ -34,6 +34,8 @@ class Material:
         places: Animal to the address of its page; made by :func:`material`.
         pairings: Litter to what its parents can give (``sitegen.pages.outcomes.litter_pairings``); the page of a
             litter that is not in it tells nothing of that.
+        litters_of: Parent to the litters it has, or may have, as dam or sire.
+        young_of: Parent to its young that no litter record has.
         moved: Addresses that a breeder would write for a promoted young, to where its page stands.
     """
 
@@ -45,6 +47,8 @@ class Material:
     places: Mapping[AnimalId, str] = field(default_factory=dict)
     moved: Mapping[str, str] = field(default_factory=dict)
     pairings: Mapping[str, Pairing] = field(default_factory=dict)
+    litters_of: Mapping[AnimalId, tuple[str, ...]] = field(default_factory=dict)
+    young_of: Mapping[AnimalId, tuple[AnimalId, ...]] = field(default_factory=dict)
 
     @property
     def voice(self) -> Voice:
@@ -64,7 +68,23 @@ def material(
     collection = with_litter_names(collection)
     places = {a.id: animal_address(a.id, a.litter, a.number) for a in collection.animals.values()}
     moved = {animal_address(animal): place for animal, place in places.items() if animal_address(animal) != place}
-    return Material(collection, answers, claims, pictures, as_of, places, moved, pairings or {})
+    return Material(
+        collection, answers, claims, pictures, as_of, places, moved, pairings or {}, *_offspring(collection)
+    )
+
+
+def _offspring(collection: Collection) -> tuple[dict[AnimalId, tuple[str, ...]], dict[AnimalId, tuple[AnimalId, ...]]]:
+    """Parent to its litters, and parent to its young that no litter record has, in record order."""
+    litters: dict[AnimalId, tuple[str, ...]] = {}
+    young: dict[AnimalId, tuple[AnimalId, ...]] = {}
+    for litter in collection.litters.values():
+        for parent in dict.fromkeys(filter(None, (litter.dam, *(sire for sire, _share in litter.sires)))):
+            litters[parent] = (*litters.get(parent, ()), litter.id)
+    for animal in collection.animals.values():
+        for parent in dict.fromkeys(filter(None, (animal.dam, *(sire for sire, _share in animal.sires)))):
+            if not animal.litter:
+                young[parent] = (*young.get(parent, ()), animal.id)
+    return litters, young
 
 
 @dataclass(frozen=True, slots=True)

@@ -87,7 +87,8 @@ def by_eye(rows: tuple[LookRow, ...], genome: Genome, left_out: tuple[str, ...])
         dropped = frozenset(genome.look(look).locus for look in row.shows if look not in seen)
         merged.setdefault(seen, []).append((row, dropped | frozenset(left_out)))
     found = [_together(looks, parts, genome) for looks, parts in merged.items()]
-    return tuple(sorted(found, key=lambda row: -row.chance))
+    order = {look.id: rank for rank, look in enumerate(look for locus in genome.loci for look in locus.looks)}
+    return tuple(sorted(found, key=lambda row: (-row.chance, len(row.looks), [order[look] for look in row.looks])))
 
 
 def _is_out_of_sight(look: str, together: tuple[str, ...], genome: Genome, left_out: tuple[str, ...]) -> bool:
