@@ -100,7 +100,7 @@ def claim_sets(draw) -> tuple[tuple[Claim, ...], Voice]:
         shows={locus: look for locus, (_, look, _) in parts.items() if look},
         unsure=tuple(locus for locus, (_, _, judged) in parts.items() if not judged),
         stated={} if has_parents else {locus: odds for locus, (odds, _, _) in parts.items() if draw(st.booleans())},
-        born=draw(st.sampled_from([None, PartialDate(2026, 7, 1), PartialDate(2022, 7, 1), PartialDate(2021)])),
+        born=draw(st.sampled_from([PartialDate(2026, 7, 1), None, PartialDate(2022, 7, 1), PartialDate(2026, 8)])),
         dam="juniper" if has_parents else None,
         sires=("flint",) if has_parents else (),
     )

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from fractions import Fraction
 
-from sitegen.genetics.loci import Genotype, Locus
+from sitegen.genetics.loci import WILD, Genotype, Locus
 from sitegen.genetics.questions import Posterior
 
 
@@ -31,6 +31,13 @@ def chance_of_showing(locus: Locus, posterior: Posterior, allele: str) -> Fracti
     """The chance that an allele shows (alone or with another) in an animal that is old enough to be judged."""
     visible = chance_that(posterior, lambda genotype: allele in genotype and genotype in locus.shown)
     return visible * locus.allele(allele).penetrance
+
+
+def would_show(locus: Locus, posterior: Posterior, allele: str) -> bool:
+    """True when the animal, with what it has for certain, would show something if it had the allele as well."""
+    others = [other.id for other in locus.alleles if other.id != allele and chance_of_allele(posterior, other.id) == 1]
+    beside = others or [WILD]
+    return all(locus.genotype(other, allele) in locus.shown for other in beside)
 
 
 def certain_copies(posterior: Posterior, allele: str) -> int:

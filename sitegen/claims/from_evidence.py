@@ -5,7 +5,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from fractions import Fraction
 
-from sitegen.claims.basis import Chains, ReasonsFor, basis_of, has_own_test, one_copy_taken, words_of
+from sitegen.claims.basis import own_tests, words_of
+from sitegen.claims.chains import Chains, ReasonsFor
 from sitegen.claims.chances import (
     certain_copies,
     chance_of_allele,
@@ -13,6 +14,7 @@ from sitegen.claims.chances import (
     chance_of_showing,
     chance_that,
 )
+from sitegen.claims.grounding import Grounding
 from sitegen.claims.judging import look_seen, why_unjudged
 from sitegen.claims.kinds import Basis, Claim, ClaimKind, Unjudged
 from sitegen.evidence.known import Answers
@@ -48,19 +50,22 @@ def claims_of(
         reasons_for: (animal, locus) to its decisive evidence; asked only where a claim is made.
         as_of: The day of the statement; it decides who is too young to be judged.
     """
-    chains = Chains(collection, answers, reasons_for)
+    grounding = Grounding(Chains(collection, answers, reasons_for))
     return {
-        animal.id: tuple(sorted(_claims(chains, animal, as_of), key=lambda claim: (_ORDER[claim.kind], -claim.chance)))
+        animal.id: tuple(
+            sorted(_claims(grounding, animal, as_of), key=lambda claim: (_ORDER[claim.kind], -claim.chance))
+        )
         for animal in collection.animals.values()
     }
 
 
-def _claims(chains: Chains, animal: Animal, as_of: dt.date) -> Iterator[Claim]:
+def _claims(grounding: Grounding, animal: Animal, as_of: dt.date) -> Iterator[Claim]:
     """The claims of one animal in the order of its species' loci."""
+    chains = grounding.chains
     for locus in chains.collection.species[animal.species].genome.loci:
         if chains.posterior(animal.id, locus.id):
             for bare in _at_locus(chains, animal, locus, as_of):
-                yield _grounded(chains, bare, locus)
+                yield grounding.grounded(bare, locus)
         else:
             yield Claim(
                 kind=ClaimKind.NO_CLAIM, animal=animal.id, species=animal.species, locus=locus.id, allele="",
@@ -89,7 +94,11 @@ def _at_locus(chains: Chains, animal: Animal, locus: Locus, as_of: dt.date) -> I
             yield from _unseen(chains, animal, locus, allele.id, as_of, seen=bool(look))
         elif _was_possible(chains, animal, locus, allele.id):
             bare = _bare(chains, animal, locus)
-            yield replace(bare, kind=ClaimKind.RULED_OUT, allele=allele.id, chance=Fraction(0), copies=0)
+            unjudged, hidden_by = why_unjudged(chains.collection, animal, locus, allele.id, as_of)
+            yield replace(
+                bare, kind=ClaimKind.RULED_OUT, allele=allele.id, chance=Fraction(0), copies=0,
+                unjudged=unjudged, hidden_by=hidden_by,
+            )  # fmt: skip
 
 
 def _shown(bare: Claim, locus: Locus, look: str) -> Claim:
@@ -136,7 +145,7 @@ def _unseen(
 
 def _was_possible(chains: Chains, animal: Animal, locus: Locus, allele: str) -> bool:
     """True when an allele that the animal does not have was stated, tested for, or could have come from a parent."""
-    if has_own_test(animal, locus.id):
+    if own_tests(animal, locus.id):
         return True
     stated = [word.odds for word in words_of(animal, locus.id)]
     if any(allele in genotype and odds[genotype] for odds in stated for genotype in odds):
@@ -156,12 +165,3 @@ def _bare(chains: Chains, animal: Animal, locus: Locus) -> Claim:
         chance=Fraction(1), copies=-1, posterior=chains.posterior(animal.id, locus.id),
         basis=Basis.OWN_RECORDS, reasons=(),
     )  # fmt: skip
-
-
-def _grounded(chains: Chains, claim: Claim, locus: Locus) -> Claim:
-    """The claim with its reasons, its basis and what it hangs on."""
-    basis, words = basis_of(chains, claim.animal, locus.id, claim.allele, claim.kind)
-    settled = claim.kind in (ClaimKind.CARRIES, ClaimKind.RULED_OUT) or not claim.allele
-    taken = () if settled else one_copy_taken(chains, claim.animal, locus, claim.allele)
-    reasons = chains.reasons(claim.animal, locus.id)
-    return replace(claim, basis=basis, reasons=reasons, hangs_on=words, taken_as_one_copy=taken)

@@ -2,11 +2,13 @@
 
 from collections.abc import Callable
 
+from sitegen.claims.basis import own_tests
 from sitegen.claims.chances import chance_of_copies, chance_of_showing
+from sitegen.claims.judging import birth_of
 from sitegen.claims.kinds import Basis, Claim, ClaimKind, Unjudged
-from sitegen.evidence.known import Ground, Reason
+from sitegen.evidence.known import Ground
 from sitegen.genetics.loci import WILD, Inheritance, Sex
-from sitegen.wording.measures import Locales, months_text, written_date
+from sitegen.wording.measures import date_text, months_text
 from sitegen.wording.numbers import both_sides, count_text, in_100, quoted, simple_fraction, trade_shorthand
 from sitegen.wording.runs import Sentence
 from sitegen.wording.speech import _, ngettext, said
@@ -73,15 +75,20 @@ def basis_words(basis: Basis) -> str:
 def like_this_one(claim: Claim, voice: Voice) -> str:
     """The reference class of a chance: ``young like this one, from parents like these,``."""
     record = voice.collection.animals[claim.animal]
-    born = record.born
-    is_young = record.is_young or (born is not None and (voice.as_of - born.latest).days < _YOUNG_UNTIL_DAYS)
-    whom = _("young like this one") if is_young else _("animals like this one")
+    whom = _("young like this one") if _is_young(claim, voice) else _("animals like this one")
     traits = [
         _("from parents like these") if record.dam or record.sires else "",
         _("with young like these") if any(reason.ground is Ground.YOUNG for reason in claim.reasons) else "",
     ]
     told = _(" and ").join(trait for trait in traits if trait)
     return f"{whom}, {told}," if told else whom
+
+
+def _is_young(claim: Claim, voice: Voice) -> bool:
+    """True in the first year; an animal without a date of birth is young while it stands in a litter record only."""
+    record = voice.collection.animals[claim.animal]
+    born = birth_of(voice.collection, record)
+    return (voice.as_of - born.latest).days < _YOUNG_UNTIL_DAYS if born else record.is_young
 
 
 def gene_name(claim: Claim, voice: Voice) -> str:
@@ -170,6 +177,10 @@ def _carries(claim: Claim, voice: Voice) -> Sentence:
             words = _("Said to have two copies of {gene}.")
         return said(words, gene=gene)
     had = _is_had(claim, voice)
+    if claim.basis is Basis.DNA_TEST:
+        words = _("Tested: has {gene}, one copy{brackets}.") if had else ""
+        words = words or _("Tested: carries {gene}, one copy, unseen{brackets}.")
+        return said(words, gene=gene, brackets=_brackets(tested_by(claim, voice), _trade(claim, voice)))
     if claim.basis is Basis.PREVIOUS_KEEPER:
         words = _("Said to have {gene}: one copy{brackets}.") if had else ""
         words = words or _("Said to carry {gene}: one copy, unseen{brackets}.")
@@ -216,18 +227,19 @@ def _too_young(claim: Claim, voice: Voice) -> Sentence:
 def _ruled_out(claim: Claim, voice: Voice) -> Sentence:
     """Ruled out: by a test with its laboratory and date, or by what was seen."""
     gene = voice.gene(claim)
-    test = next((reason for reason in claim.reasons if reason.ground is Ground.DNA_TEST), None)
-    if claim.basis is Basis.DNA_TEST and test:
-        source = _brackets(tested_by(test, voice))
+    if claim.basis is Basis.DNA_TEST:
+        source = _brackets(tested_by(claim, voice))
         return said(_("Tested: does not carry {gene}{source}."), gene=gene, source=source)
     return said(_("Does not have {gene}.") if _is_had(claim, voice) else _("Does not carry {gene}."), gene=gene)
 
 
-def tested_by(reason: Reason, voice: Voice) -> str:
-    """Laboratory and date of a DNA test: ``Fenlab, 1 February 2024``; empty when neither is recorded."""
-    facts = dict(reason.detail)
-    date = written_date(facts.get("date", ""), Locales(voice.collection.site.language))
-    return ", ".join(part for part in (facts.get("laboratory", ""), date) if part)
+def tested_by(claim: Claim, voice: Voice) -> str:
+    """Laboratory and date of the animal's own last test: ``Fenlab, 1 February 2024``; empty when not recorded."""
+    tests = own_tests(voice.collection.animals[claim.animal], claim.locus)
+    if not tests:
+        return ""
+    date = date_text(tests[-1].date, voice.collection.site.language) if tests[-1].date else ""
+    return ", ".join(part for part in (tests[-1].laboratory, date) if part)
 
 
 def _not_known(claim: Claim, voice: Voice) -> Sentence:
@@ -242,7 +254,7 @@ def _no_claim(claim: Claim, voice: Voice) -> Sentence:
 
 def unjudged_sentence(claim: Claim, voice: Voice) -> Sentence:
     """Why a gene was not judged by eye, and how many such animals would show it; empty when it was judged."""
-    if claim.unjudged is None or claim.kind is ClaimKind.TOO_YOUNG:
+    if claim.unjudged is None or claim.kind in (ClaimKind.TOO_YOUNG, ClaimKind.RULED_OUT):
         return ()
     locus = voice.locus(claim)
     shown = chance_of_showing(locus, claim.posterior, claim.allele)
@@ -254,10 +266,13 @@ def unjudged_sentence(claim: Claim, voice: Voice) -> Sentence:
         Unjudged.NOT_RECORDED: _("Nobody wrote down whether it shows it"),
     }[claim.unjudged]
     look = voice.species(claim.species).genome.look(claim.hidden_by).name if claim.hidden_by else ""
-    if shown in (0, 1):
+    told_already = shown in (0, 1, claim.chance) or (claim.kind is ClaimKind.CARRIES and claim.copies == -1)
+    if told_already:
         return said(why + ".", look=look)
-    return said(why + _("; {chance} {such} have what it takes to show it."), look=look, chance=in_100(shown),
-                such=like_this_one(claim, voice))  # fmt: skip
+    words = _("; {chance} such young have what it takes to show it.")
+    if not _is_young(claim, voice):
+        words = _("; {chance} such animals have what it takes to show it.")
+    return said(why + words, look=look, chance=in_100(shown))
 
 
 def copies_words(copies: int) -> str:

@@ -30,7 +30,7 @@ def test_the_claims_are_many_and_of_every_kind():
     """Or these laws prove nothing."""
     seen: Counter[ClaimKind] = Counter()
 
-    @many
+    @settings(many, derandomize=True)
     @given(claim_sets())
     def count(made):
         seen.update(claim.kind for claim in made[0])
@@ -149,10 +149,10 @@ def test_a_chain_on_a_previous_keepers_word_says_so(made):
     claims, voice = made
     for claim in claims:
         text = whole_text(claim, voice)
-        hangs = claim.basis is Basis.PREVIOUS_KEEPER
-        assert hangs == bool(claim.hangs_on)
-        assert hangs == ("hangs on a previous keeper’s word" in text), text
-        assert not hangs or "certain" not in plain(headline(claim, voice))
+        on_a_word = claim.basis is Basis.PREVIOUS_KEEPER
+        assert bool(claim.hangs_on) == ("hangs on a previous keeper’s word" in text), text
+        assert not on_a_word or (claim.hangs_on and "certain" not in plain(headline(claim, voice))), text
+        assert on_a_word or not claim.hangs_on or (claim.kind, claim.copies) == (ClaimKind.CARRIES, -1), text
 
 
 @many

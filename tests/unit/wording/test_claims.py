@@ -1,8 +1,10 @@
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
 from small_collections import (
     AMEL,
+    NOWHERE,
     animal_of,
     collection_of,
     dominant,
@@ -15,6 +17,7 @@ from small_collections import (
 from sitegen.claims.kinds import Basis, ClaimKind
 from sitegen.evidence.known import Ground, Reason
 from sitegen.genetics.loci import Allele, Inheritance, Locus, Sex, SexSystem
+from sitegen.records.genes import DnaTest
 from sitegen.records.values import PartialDate
 from sitegen.wording.claims import basis_words, copies_words, headline, kind_words, short_phrase
 from sitegen.wording.runs import Link, Target, plain
@@ -29,6 +32,11 @@ def first_claim(animal, known, because=None, *others, species=None):
 
 def sentence(animal, known, because=None, *others, species=None) -> str:
     return plain(headline(*first_claim(animal, known, because, *others, species=species)))
+
+
+def with_test(test: DnaTest):
+    animal = animal_of("sage")
+    return replace(animal, genes=(replace(animal.genes[0], tests=(test,)),))
 
 
 def of_sage(locus: str, posterior, **record) -> str:
@@ -157,10 +165,16 @@ def test_too_young_to_judge_tells_the_age():
 
 
 def test_ruled_out_by_a_test_names_laboratory_and_date():
-    animal = animal_of("sage", tests={"hypo": (("+", "+"),)})
-    facts = (("laboratory", "Fenlab"), ("date", "2024-02-01"))
-    because = {("sage", "hypo"): (Reason(Ground.DNA_TEST, ("sage",), detail=facts),)}
-    assert "Tested: does not carry hypo (Fenlab, 1 February 2024)." == sentence(animal, {}, because)
+    test = DnaTest("hypo", (("+", "+"),), NOWHERE, "Fenlab", PartialDate(2024, 2, 1))
+    assert "Tested: does not carry hypo (Fenlab, 1 February 2024)." == sentence(with_test(test), {})
+    bare = DnaTest("hypo", (("+", "+"),), NOWHERE)
+    assert "Tested: does not carry hypo." == sentence(with_test(bare), {})
+
+
+def test_a_test_that_finds_it_is_named_as_well():
+    test = DnaTest("hypo", (("+", "hypo"),), NOWHERE, "Fenlab", PartialDate(2024, 2))
+    text = sentence(with_test(test), {"sage": {"hypo": {("+", "hypo"): SURE}}})
+    assert "Tested: carries hypo, one copy, unseen (Fenlab, February 2024; the trade writes “het”)." == text
 
 
 def test_ruled_out_by_eye_and_by_family():

@@ -1,10 +1,12 @@
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
-from small_collections import animal_of, collection_of, told
+from small_collections import animal_of, collection_of, locus_of, recessive, species_of, told
 
-from sitegen.claims.kinds import ClaimKind
+from sitegen.claims.kinds import Basis, ClaimKind
 from sitegen.evidence.known import Ground, Reason
+from sitegen.genetics.loci import Sex, SexSystem
 from sitegen.records.litters import Litter
 from sitegen.records.values import PartialDate
 from sitegen.wording.reasons import explanation
@@ -99,7 +101,7 @@ def test_a_young_that_proves_its_dam():
     young = animal_of("2026/01", dam="sage", shows={"hypo": "hypo"})
     known = {"sage": {"hypo": HET}, "2026/01": {"hypo": {("hypo", "hypo"): SURE}}}
     text = because(animal_of("sage"), known, (Reason(Ground.YOUNG, ("2026/01",)),), young)
-    assert ["Its young 01 can only have it from this parent."] == text
+    assert ["Its young 01 must have it from this parent."] == text
 
 
 def test_young_that_lower_a_chance_link_to_their_litter():
@@ -108,8 +110,79 @@ def test_young_that_lower_a_chance_link_to_their_litter():
     collection = collection_of(animal_of("sage"), litters=(litter,))
     claims, voice = told(collection, {"sage": {"hypo": HALF}}, {("sage", "hypo"): reasons})
     first = explanation(claims["sage"][0], voice)[0]
-    assert "What seven young of its own show and do not show counts as well (Sage 2026)." == plain(first)
+    assert "None of seven young of its own that were looked at shows it (Sage 2026)." == plain(first)
     assert Link("Sage 2026", Target.LITTER, "2026") in first
+
+
+def test_three_states_of_young_and_littermates():
+    shown = animal_of("2026/02", litter="2026", number="02", shows={"hypo": "hypo"}, sires=("flint",))
+    litter = Litter(
+        "2026", "Sage 2026", "corn-snake", shown.place, None, (), ("2026/02",), born=PartialDate(2026, 7, 1)
+    )
+    reasons = (
+        Reason(Ground.YOUNG, litter="2026", detail=(("count", "1"),)),
+        Reason(Ground.SIBLINGS, litter="2026", detail=(("count", "2"),)),
+        Reason(Ground.SIBLINGS),
+    )
+    text = because(animal_of("sage"), {"sage": {"hypo": HALF}}, reasons, shown, litters=(litter,))
+    assert [
+        "What one young of its own shows or does not show counts as well (Sage 2026).",
+        "What two other young of its parents show and do not show counts as well (Sage 2026).",
+        "What its littermates show and do not show counts as well.",
+        "Not proven.",
+    ] == text
+    many = (Reason(Ground.YOUNG, litter="2026", detail=(("count", "4"),)),)
+    sure = because(animal_of("sage"), {"sage": {"hypo": HET}}, many, shown, litters=(litter,))
+    assert ["Four young of its own must have it from this parent (Sage 2026)."] == sure
+
+
+def test_why_an_allele_is_ruled_out():
+    dam = animal_of("juniper")
+    young = animal_of("sage", dam="juniper")
+    tessera = {"juniper": {"tessera": {("+", "tessera"): SURE}}}
+    assert ["It would be seen in this animal, and it is not."] == because(young, tessera, (), dam)
+    both = {
+        "juniper": {"motley-stripe": {("+", "stripe"): SURE}},
+        "sage": {"motley-stripe": {("motley", "motley"): SURE}},
+    }
+    collection = collection_of(dam, animal_of("sage", dam="juniper", shows={"motley-stripe": "motley"}))
+    claims, voice = told(collection, both)
+    assert ClaimKind.RULED_OUT is claims["sage"][1].kind
+    (reason,) = explanation(claims["sage"][1], voice)
+    assert "Both its places for this gene hold other forms of it." == plain(reason)
+
+
+def test_a_daughter_has_a_gene_on_the_z_from_her_sire_alone():
+    plain_locus = locus_of(recessive("banded"))
+    shown = {("banded", "banded"): "banded", ("banded", "W"): "banded"}
+    locus = replace(plain_locus, shown=shown, sex_linked=True, sex_system=SexSystem.ZW)
+    dam = animal_of("juniper", sex=Sex.FEMALE, shows={"banded": "banded"})
+    daughter = animal_of("sage", sex=Sex.FEMALE, dam="juniper", unsure=("banded",))
+    collection = collection_of(dam, daughter, species=species_of(locus))
+    known = {"juniper": {"banded": {("banded", "W"): SURE}}, "sage": {"banded": {("+", "W"): SURE}}}
+    claims, voice = told(collection, known)
+    assert ["A female can have it only from her sire."] == [plain(s) for s in explanation(claims["sage"][0], voice)]
+
+
+def test_a_certain_carrier_whose_copies_hang_on_a_word():
+    dam = animal_of("juniper", shows={"hypo": "hypo"})
+    sire = animal_of("flint", stated={"hypo": HET})
+    young = animal_of("sage", dam="juniper", sires=("flint",), unsure=("hypo",))
+    known = {
+        "juniper": {"hypo": {("hypo", "hypo"): SURE}},
+        "flint": {"hypo": HET},
+        "sage": {"hypo": {("+", "hypo"): Fraction(1, 2), ("hypo", "hypo"): Fraction(1, 2)}},
+    }
+    reasons = {
+        ("juniper", "hypo"): (Reason(Ground.SHOWS_ITSELF, ("juniper",)),),
+        ("sage", "hypo"): (Reason(Ground.DAM, ("juniper",)), Reason(Ground.SIRE, ("flint",))),
+    }
+    claims, voice = told(collection_of(dam, sire, young), known, reasons)
+    (claim,) = claims["sage"]
+    assert (Basis.OWN_RECORDS, ("flint",)) == (claim.basis, claim.hangs_on)
+    text = [plain(sentence) for sentence in explanation(claim, voice)]
+    assert "How many copies it has hangs on a previous keeper’s word about Flint (“66%”)." == text[-1]
+    assert "Its dam Juniper shows it and its sire Flint is said to carry it." == text[0]
 
 
 def test_a_founder_taken_as_one_copy_is_named_with_the_claim_that_hangs_on_it():
@@ -125,7 +198,7 @@ def test_why_a_gene_was_not_judged():
     unjudged = {("+", "+"): Fraction(1, 4), ("+", "hypo"): Fraction(1, 2), ("hypo", "hypo"): Fraction(1, 4)}
     known = {"sage": {"hypo": unjudged}}
     told_unsure = because(animal_of("sage", unsure=("hypo",)), known, ())[0]
-    wanted = "; about 25 in 100 animals like this one have what it takes to show it."
+    wanted = "; about 25 in 100 such animals have what it takes to show it."
     assert "It could not be judged by eye with certainty" + wanted == told_unsure
     told_unwritten = because(animal_of("sage", written=False), known, ())[0]
     assert "Nobody wrote down whether it shows it" + wanted == told_unwritten
@@ -153,7 +226,7 @@ def test_every_ground_has_words_or_is_told_elsewhere(ground):
     """With no further facts no sentence may fail; what the headline says already is not said twice."""
     text = because(animal_of("sage", dam="juniper"), {"sage": {"hypo": HALF}}, (Reason(ground),), *family())
     assert "Not proven." == text[-1]
-    silent = {Ground.STATED, Ground.TAKEN_AS_ONE_COPY}
+    silent = {Ground.SHOWS_ITSELF, Ground.STATED, Ground.TAKEN_AS_ONE_COPY}
     assert (len(text) == 1) == (ground in silent)
 
 
