@@ -69,7 +69,7 @@ def encoded(shot: Shot, image: Image.Image) -> bytes:
         exif[0x0112] = 6
         image = image.transpose(Image.Transpose.ROTATE_90)
     out = io.BytesIO()
-    quality = 34 if max(shot.size) > 2000 else 56 if max(shot.size) > 1400 else 60
+    quality = 28 if max(shot.size) > 2000 else 54 if max(shot.size) > 1400 else 58
     image.save(out, "JPEG", quality=quality, optimize=True, progressive=True, subsampling=2, exif=exif.tobytes())
     return out.getvalue()
 

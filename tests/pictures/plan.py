@@ -107,7 +107,6 @@ LITTERS = """
 2026-fennel-cinnabar         04 2026-10-17.jpg             coil     slate  small
 2026-fennel-cinnabar         05 2026-10-17.jpg             loops    paper  small
 2026-fennel-cinnabar         06 2026-10-17.jpg             rest     leaves small
-2026-fennel-cinnabar         07 2026-10-03.jpg             coil     linen  small
 2026-tansy-slate-or-chalk    2026-08-02 hatched.jpg        together paper  land
 2026-tansy-slate-or-chalk    01 2026-10-24.jpg             coil     slate  small
 2026-tansy-slate-or-chalk    02 2026-10-24.jpg             rest     wood   small

@@ -99,8 +99,9 @@ def clutch(name: str, eggs: int, hatching: list[Sitter], when: str, size: tuple[
     for egg in laid:
         _lay_egg(canvas, egg, rng)
     order = [laid[i] for i in np.linspace(0, len(laid) - 1, len(hatching) + 2).astype(int)[1:-1]] if hatching else []
+    middle = np.array([width / 2, height / 2])
     for rank, (egg, sitter) in enumerate(zip(order, hatching, strict=True)):
-        _hatch(canvas, egg, sitter, rng, rank)
+        _hatch(canvas, egg, sitter, _outward(egg, middle, rng), rank)
     return canvas.finished()
 
 
@@ -164,21 +165,27 @@ def _lay_egg(canvas: Canvas, egg: Egg, rng: np.random.Generator) -> None:
     canvas.shadow[rows, columns] *= 1 - cover
 
 
-def _hatch(canvas: Canvas, egg: Egg, sitter: Sitter, rng: np.random.Generator, rank: int) -> None:
+def _outward(egg: Egg, middle: Array, rng: np.random.Generator) -> float:
+    """Across the egg, to the side that looks away from the heap."""
+    heading = egg.turn + np.pi / 2 + rng.normal() * 0.35
+    way = np.array([np.cos(heading), np.sin(heading)])
+    return float(heading if way @ (egg.middle - middle) > 0 else heading + np.pi)
+
+
+def _hatch(canvas: Canvas, egg: Egg, sitter: Sitter, heading: float, rank: int) -> None:
     """A slit in the shell and a head that has come out of it."""
-    heading = float(rng.normal() * 0.5 + (np.pi / 2 if rng.random() < 0.5 else -np.pi / 2)) + egg.turn
     way = np.array([np.cos(heading), np.sin(heading)])
     slit = egg.middle - way * egg.broad * 0.10
     rows, columns, _, _ = _egg_pixels(canvas, egg, 0)
     yy, xx = np.mgrid[rows, columns].astype(np.float32)
     ahead = (xx - slit[0]) * way[0] + (yy - slit[1]) * way[1]
     beside = -(xx - slit[0]) * way[1] + (yy - slit[1]) * way[0]
-    kept = canvas.image[rows, columns].copy()
+    kept, kept_shadow = canvas.image[rows, columns].copy(), canvas.shadow[rows, columns].copy()
     hole = np.clip((1 - np.hypot(ahead / (egg.broad * 0.15), beside / (egg.broad * 0.44))) * 9 + 0.5, 0, 1)
     canvas.image[rows, columns] = mix(kept, colour("3a2a20"), hole * 0.9)
     thickness = egg.broad * 0.27
     stub = Build(length=7.2, head_length=3.3, neck=0.70, jaw=0.90, snout=0.38, tail_share=0.02, tail_power=0.2)
-    bend = rng.normal() * 0.10
+    bend = 0.09 * (-1) ** rank
     headings = heading + bend * np.arange(12)
     knots = np.cumsum(np.stack([np.cos(headings), np.sin(headings)], axis=1) * (stub.length / 12), axis=0)
     body = spine(knots, thickness, stub, 1.22)
@@ -186,6 +193,7 @@ def _hatch(canvas: Canvas, egg: Egg, sitter: Sitter, rng: np.random.Generator, r
     own = generator(sitter.id, "saddles")
     skin = skin_of(sitter.species, sitter.shows, 1.0, own.uniform(-1, 1, (61, 3)).astype(np.float32))
     draw_snake(canvas, body, skin, float(own.random() * 9), rank + 1)
-    lip = (np.abs(beside) < egg.broad * 0.46) * (ahead > -2.2 * thickness) * np.clip(0.5 - ahead, 0, 1)
-    canvas.image[rows, columns] = mix(canvas.image[rows, columns], kept, lip)
-    canvas.shadow[rows, columns] *= 1 - lip
+    far = np.hypot(beside / (egg.broad * 0.62), np.minimum(ahead, 0) / (thickness * 3.2))
+    lip = np.clip(0.5 - ahead, 0, 1) * (1 - step(0.72, 1.0, far))
+    canvas.image[rows, columns] = mix(canvas.image[rows, columns], kept, np.clip(0.5 - ahead, 0, 1) * (far < 1))
+    canvas.shadow[rows, columns] += (kept_shadow - canvas.shadow[rows, columns]) * lip

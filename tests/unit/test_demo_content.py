@@ -1,12 +1,16 @@
 """The demonstration records: complete, consistent, and showing what they are there to show."""
 
+import io
+import os
 import re
+import subprocess
+import sys
 from collections import Counter
 from fractions import Fraction
 from pathlib import Path
 
 import pytest
-from PIL import Image
+from PIL import Image, ImageChops, ImageStat
 
 from sitegen.evidence.answers import answers
 from sitegen.evidence.known import Answers
@@ -19,6 +23,14 @@ from sitegen.records.litters import Litter
 
 CONTENT = Path(__file__).resolve().parents[2] / "content"
 PHOTOS = sorted(CONTENT.rglob("*.jpg"))
+PICTURES = Path(__file__).resolve().parents[1] / "pictures"
+DRAW_ONE = """
+import sys
+from draw_photos import drawn, encoded
+from plan import shots
+shot = next(shot for shot in shots() if shot.file == "04 day one.jpg")
+sys.stdout.buffer.write(encoded(shot, drawn(shot)))
+"""
 HALF = Fraction(1, 2)
 HEARSAY = Fraction(2, 3)
 HAD_ONE_NORMAL = Fraction(3, 4)
@@ -250,3 +262,21 @@ def test_one_photo_is_as_large_as_a_camera_makes_them():
 def test_every_page_that_shows_a_picture_can_say_that_it_is_a_drawing(quillmoor: Collection):
     assert "drawings" in quillmoor.site.drawings
     assert "no real animal" in quillmoor.site.drawings
+
+
+def _drawn_again(hash_seed: str) -> bytes:
+    """One photo, drawn in a process of its own."""
+    surroundings = os.environ | {"PYTHONHASHSEED": hash_seed}
+    done = subprocess.run(
+        [sys.executable, "-c", DRAW_ONE], cwd=PICTURES, env=surroundings, capture_output=True, check=True, timeout=120
+    )
+    return done.stdout
+
+
+def test_the_same_picture_is_drawn_each_time_and_is_the_one_beside_the_record():
+    first, second = _drawn_again("1"), _drawn_again("2")
+    assert first == second
+    kept = CONTENT / "litters" / "2026-fennel-cinnabar" / "04 day one.jpg"
+    with Image.open(io.BytesIO(first)) as new, Image.open(kept) as old:
+        difference = ImageStat.Stat(ImageChops.difference(new.convert("RGB"), old.convert("RGB")))
+    assert max(difference.mean) < 2
