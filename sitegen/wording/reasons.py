@@ -5,6 +5,7 @@ from sitegen.claims.chances import would_show
 from sitegen.claims.kinds import Basis, Claim, ClaimKind
 from sitegen.evidence.known import Ground, Reason
 from sitegen.genetics.loci import WILD, Sex
+from sitegen.genetics.questions import AnimalId
 from sitegen.wording.claims import tested_by, unjudged_sentence
 from sitegen.wording.measures import Locales, written_date
 from sitegen.wording.numbers import quoted
@@ -76,22 +77,25 @@ def word_sentence(claim: Claim, voice: Voice) -> Sentence:
     """That a claim hangs on a previous keeper's word, and about whom; empty when it does not."""
     if not claim.hangs_on:
         return ()
+    if claim.hangs_on == (claim.animal,):
+        written = _as_written(claim.animal, claim, voice)
+        alone = _("This hangs on a previous keeper’s word: {written}.") if written else ""
+        return said(alone or _("This hangs on a previous keeper’s word."), written=written)
     told: list[Sentence] = []
     for animal in claim.hangs_on:
-        words = words_of(voice.collection.animals[animal], claim.locus)
-        written = ", ".join(quoted(word.as_written) for word in words if word.as_written and word.quoted)
-        if animal == claim.animal:
-            told.append(said(written or (_("this one") if len(claim.hangs_on) > 1 else "")))
-        else:
-            name = voice.animal(animal)
-            told.append(said("{name} ({written})" if written else "{name}", name=name, written=written))
+        written = _as_written(animal, claim, voice)
+        name = _("this animal") if animal == claim.animal else voice.animal(animal)
+        told.append(said("{name} ({written})" if written else "{name}", name=name, written=written))
     if claim.basis is not Basis.PREVIOUS_KEEPER:
         words_of_copies = _("How many copies it has hangs on a previous keeper’s word about {whom}.")
         return said(words_of_copies, whom=listed(told))
-    if claim.hangs_on == (claim.animal,):
-        alone = _("This hangs on a previous keeper’s word: {told}.") if told[0] else ""
-        return said(alone or _("This hangs on a previous keeper’s word."), told=told[0])
     return said(_("This hangs on a previous keeper’s word about {whom}."), whom=listed(told))
+
+
+def _as_written(animal: AnimalId, claim: Claim, voice: Voice) -> str:
+    """What was stated of an animal at the locus of a claim, in quotation marks; empty when nothing can be quoted."""
+    words = words_of(voice.collection.animals[animal], claim.locus)
+    return ", ".join(quoted(word.as_written) for word in words if word.as_written and word.quoted)
 
 
 def _one_copy(claim: Claim, voice: Voice) -> Sentence:

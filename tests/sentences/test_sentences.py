@@ -1,0 +1,78 @@
+"""What the program says of small records, word for word; see README.md in this folder."""
+
+import datetime as dt
+import re
+from functools import partial
+from pathlib import Path
+
+import pytest
+from written import write_files
+
+from sitegen.claims.from_evidence import claims_of
+from sitegen.claims.kinds import ClaimKind
+from sitegen.evidence.answers import answers_of
+from sitegen.evidence.asking import ask
+from sitegen.evidence.gather import gather
+from sitegen.evidence.reasons import reasons
+from sitegen.reading.folder import read_content
+from sitegen.records.binding import bind_content
+from sitegen.wording.claims import basis_words, headline
+from sitegen.wording.reasons import explanation
+from sitegen.wording.runs import plain
+from sitegen.wording.voice import Voice
+
+HERE = Path(__file__).parent
+TODAY = dt.date(2026, 10, 1)
+_CASE = re.compile(
+    r"^## (?P<title>.+?)\n(?P<about>.*?)```yaml\n(?P<records>.*?)```\n+```text\n(?P<told>.*?)```\n", re.S | re.M
+)
+_SHARED = re.compile(r"^# .+?\n.*?```yaml\n(?P<shared>.*?)```\n", re.S)
+FILES = sorted(HERE.glob("*.md"))
+CASES = [
+    (path, match["title"])
+    for path in FILES
+    if path.name != "README.md"
+    for match in _CASE.finditer(path.read_text(encoding="utf-8"))
+]
+
+
+def sentences(root: Path, animals: list[str]) -> str:
+    """What is said of the animals, as it stands in the files."""
+    content, faults = read_content(root)
+    collection, more = bind_content(content)
+    assert collection is not None, [str(finding) for finding in (*faults, *more)]
+    asked = ask(gather(collection))
+    answers = answers_of(asked)
+    claims = claims_of(collection, answers, partial(reasons, asked), TODAY)
+    voice = Voice(collection, answers, TODAY)
+    lines: list[str] = []
+    for animal in animals:
+        lines.append(f"== {animal}")
+        for claim in claims[animal]:
+            lines.append(plain(headline(claim, voice)))
+            lines += [f"    {plain(sentence)}" for sentence in explanation(claim, voice)]
+            if claim.kind is not ClaimKind.NO_CLAIM:
+                lines.append(f"    (rests on {basis_words(claim.basis)})")
+        if not claims[animal]:
+            lines.append("(no claim)")
+    return "\n".join(lines) + "\n"
+
+
+@pytest.mark.parametrize(("path", "title"), CASES, ids=[f"{path.stem}: {title}" for path, title in CASES])
+def test_the_sentences_come_out_word_for_word(path, title, tmp_path, request):
+    text = path.read_text(encoding="utf-8")
+    shared = _SHARED.search(text)
+    assert shared, f"{path.name} begins with a block of shared records"
+    case = next(match for match in _CASE.finditer(text) if match["title"] == title)
+    root = write_files(tmp_path, f"{shared['shared']}\n{case['records']}")
+    expected = case["told"]
+    actual = sentences(root, re.findall(r"^== (.+)$", expected, re.M))
+    if request.config.getoption("--rewrite-expected"):
+        start, end = case.span("told")
+        path.write_text(text[:start] + actual + text[end:], encoding="utf-8")
+        return
+    assert expected == actual
+
+
+def test_there_are_cases():
+    assert len(CASES) >= 20
