@@ -10,7 +10,7 @@ from PIL import Image
 
 from sitegen.findings import Finding, SitegenError, in_order
 from sitegen.photos.facts import read_content
-from sitegen.photos.opening import DAMAGED, Fault, opened_photo, upright_pixels, without_metadata
+from sitegen.photos.opening import CRASHED, Fault, opened_photo, upright_pixels, without_metadata
 from sitegen.photos.variants import Format, PhotoFacts, PictureSet, PictureSettings, Variant
 from sitegen.photos.workers import Progress, in_workers
 from sitegen.store import Store
@@ -95,7 +95,7 @@ def encode_pictures(
         if isinstance(result, _NotStored):
             raise SitegenError(f"the pictures cannot be kept in {store.folder}: {result.reason}")
         if result is not None:
-            findings.append(result if isinstance(result, Finding) else DAMAGED.at(job.photograph.file))
+            findings.append(result if isinstance(result, Finding) else CRASHED.at(job.photograph.file))
     wanted = [variant.file_name for photograph in distinct for variant in photograph.pictures.variants]
     files = {name: path for name in wanted if (path := store.find(KIND, store_key(name)))}
     planned_new = {name for job in jobs for name in job.missing}

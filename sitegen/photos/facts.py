@@ -10,6 +10,7 @@ from PIL import Image
 
 from sitegen.findings import Finding
 from sitegen.photos.opening import (
+    CRASHED,
     DAMAGED,
     EMPTY,
     MAX_BYTES,
@@ -60,7 +61,7 @@ def read_all_facts(
     }
     new = [file for file, result in results.items() if result is None]
     for file, result in zip(new, in_workers(_new_facts_of, [photos[f] for f in new], workers, progress), strict=True):
-        results[file] = DAMAGED if isinstance(result, Crashed) else result
+        results[file] = CRASHED if isinstance(result, Crashed) else result
         if isinstance(result, PhotoFacts) and store:
             remember(result, stamps[file], store)
     facts = {file: result for file, result in results.items() if isinstance(result, PhotoFacts)}

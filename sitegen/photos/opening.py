@@ -62,6 +62,10 @@ DAMAGED = Fault(
     "this photo is damaged or ends too early: part of the picture is missing",
     "copy it again from the camera, or remove it",
 )
+CRASHED = Fault(
+    "this photo makes the program that unpacks pictures fail",
+    "open it in another program and save it as a new JPEG, or remove it",
+)
 NOT_A_PICTURE = Fault(
     "this file is not a picture, whatever its name says",
     "replace it by the photo, or move the file out of the content folder",

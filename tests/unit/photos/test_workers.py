@@ -1,9 +1,11 @@
+import os
 import subprocess
 import sys
 import time
 
 import pytest
 
+from sitegen.photos import workers as workers_module
 from sitegen.photos.workers import Crashed, in_workers, number_of_workers
 
 
@@ -44,15 +46,34 @@ def test_a_program_that_was_typed_in_works_in_its_own_process() -> None:
     assert done.stderr == b""
 
 
+def test_every_job_may_take_its_process_down() -> None:
+    told: list[tuple[int, int]] = []
+    results = list(in_workers(os._exit, [3, 4, 5, 6], 2, lambda done, total: told.append((done, total))))
+    assert [type(result) for result in results] == [Crashed] * 4
+    assert told[-1] == (4, 4)
+
+
+def test_an_error_that_cannot_travel_is_raised_in_its_words() -> None:
+    job = "type('Odd', (Exception,), {})('words')"
+    with pytest.raises(RuntimeError, match="Odd: words"):
+        list(in_workers(eval, ["1", f"(_ for _ in ()).throw({job})", "2"], 2))
+
+
+def test_where_no_process_can_be_started_the_work_is_done_here(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(workers_module, "_serve", os._exit)  # a worker that ends before it is ready
+    assert list(in_workers(str, [1, 2, 3, 4], 2)) == ["1", "2", "3", "4"]
+
+
 def test_workers_end_when_their_parent_is_killed() -> None:
     program = (
-        "import os, time, sys\n"
-        "from sitegen.photos.workers import _pool\n"
-        "pool = _pool(1)\n"
-        "print(pool.submit(os.getpid).result(), flush=True)\n"
+        "import os, time\n"
+        "from sitegen.photos.workers import _started\n"
+        "worker = _started(str)\n"
+        "worker.pipe.recv()\n"
+        "print(worker.process.pid, flush=True)\n"
         "time.sleep(60)\n"
     )
-    parent = subprocess.Popen([sys.executable, "-c", program], stdout=subprocess.PIPE, stderr=subprocess.DEVNULL)
+    parent = subprocess.Popen([sys.executable, "-c", program], stdout=subprocess.PIPE)
     assert parent.stdout
     worker = int(parent.stdout.readline())
     assert _is_alive(worker)
