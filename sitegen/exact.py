@@ -8,6 +8,8 @@ from fractions import Fraction
 _NUMBER = r"(\d+(?:\.\d+)?|\.\d+)"
 _PERCENT = re.compile(rf"^{_NUMBER}\s*%$")
 _PLAIN = re.compile(rf"^{_NUMBER}$")
+_LONGEST = 100
+"""Signs of the longest number that is read; a chance that a person writes has a dozen."""
 _RATIO = re.compile(r"^(\d+)\s*/\s*(\d+)$")
 
 TRADE_PERCENT = {"66": Fraction(2, 3), "33": Fraction(1, 3)}
@@ -21,6 +23,8 @@ def parse_fraction(text: str) -> Fraction | None:
     (Fraction(1, 4), Fraction(1, 4), Fraction(1, 4))
     """
     text = text.strip()
+    if len(text) > _LONGEST:
+        return None
     if ratio := _RATIO.match(text):
         return Fraction(int(ratio[1]), int(ratio[2])) if int(ratio[2]) else None
     if percent := _PERCENT.match(text):

@@ -11,6 +11,9 @@ from sitegen.records.report import At, Report
 from sitegen.records.values import PartialDate
 from sitegen.records.written.litters import LitterForm
 
+MOST_YOUNG = 10_000
+"""The largest tally that is read: far more than any litter, few enough to compute with."""
+
 
 def bind_litter(litter_id: str, form: LitterForm, known: Known, photos: Photos, report: Report) -> Litter | None:
     """The litter without its young; None when its species cannot be found."""
@@ -30,6 +33,7 @@ def bind_litter(litter_id: str, form: LitterForm, known: Known, photos: Photos, 
     if species is None:
         _without_species(litter_id, form, known, report)
         return None
+    _check_tallies(form, report)
     bound = known.species[species]
     own = photos.by_young(form.young or ()).get("", [])
     return Litter(
@@ -83,6 +87,19 @@ def _others(form: LitterForm, binder: Binder) -> tuple[Others, ...]:
         for entry in form.others or ()
         if entry is not None and entry.count.value
     )
+
+
+def _check_tallies(form: LitterForm, report: Report) -> None:
+    """Tells a tally that is larger than any litter."""
+    for entry in form.others or ():
+        if entry is not None and entry.count.value > MOST_YOUNG:
+            report.error(
+                Kind.COUNT_IMPOSSIBLE,
+                entry.count,
+                f"{entry.count.value} young are more than any litter has",
+                expected=f"at most {MOST_YOUNG:,}",
+                remedy="check the number",
+            )
 
 
 def _date(written: At[PartialDate] | None) -> PartialDate | None:

@@ -63,6 +63,8 @@ def months_later(day: dt.date, months: int) -> dt.date:
     """The same day some months later, or the last day of that month."""
     total = day.year * 12 + day.month - 1 + months
     year, month = divmod(total, 12)
+    if year > dt.MAXYEAR:
+        return dt.date.max
     for last in (day.day, 30, 29, 28):
         try:
             return dt.date(year, month + 1, min(day.day, last))

@@ -38,6 +38,8 @@ _GRAMS = {
     "lbs": Fraction("453.59237"),
 }
 """Source: international avoirdupois pound of 1959, exactly 0.45359237 kg, of 16 ounces; definition."""
+_OLDEST_MONTHS = 200 * 12
+_YEARS = range(1900, 2200)
 NOT_KNOWN = ("unknown", "?")
 
 
@@ -84,6 +86,15 @@ def read_date(node: Scalar, report: Report) -> PartialDate | None:
             near=_turned_round(text),
             remedy="write the year first",
         )
+    elif date.year not in _YEARS:
+        _wrong(
+            report,
+            node,
+            f"the year {date.year} lies far from our time",
+            "a year of this century or the last",
+            remedy="check the year",
+        )
+        return None
     return date
 
 
@@ -114,7 +125,17 @@ def read_months(node: Scalar, report: Report) -> int | None:
         )
         return None
     months = number * _MONTHS[unit]
-    return -(-months.numerator // months.denominator)
+    whole = -(-months.numerator // months.denominator)
+    if whole > _OLDEST_MONTHS:
+        _wrong(
+            report,
+            node,
+            f"{node.text} is older than any reptile",
+            "an age such as 18 months",
+            remedy="check the number",
+        )
+        return None
+    return whole
 
 
 def read_grams(node: Scalar, report: Report) -> int | None:
@@ -192,7 +213,7 @@ def read_half(node: Scalar, report: Report) -> Fraction | None:
 def read_amount(node: Scalar, report: Report) -> tuple[Decimal, str] | None:
     """A price: an amount and its currency; the currency is empty when only the number is written."""
     text = node.text.strip()
-    match = re.fullmatch(r"(?:([A-Za-z]{2,4})\s*)?(-?\d+(?:\.\d+)?)(?:\s*([A-Za-z]{2,4}))?", text)
+    match = re.fullmatch(r"(?:([A-Za-z]{2,4})\s*)?(-?\d{1,12}(?:\.\d{1,6})?)(?:\s*([A-Za-z]{2,4}))?", text)
     if match is None or (match[1] and match[3]):
         number = re.search(r"-?\d+(?:[.,]\d+)?", text)
         report.error(

@@ -282,3 +282,22 @@ def test_litters_whose_parents_are_only_each_other_are_told() -> None:
 def test_a_clutch_that_has_not_hatched_is_checked_by_the_day_it_was_laid() -> None:
     text = "=== litters/l/litter.yaml\ndam: juniper\nsire: flint\nlaid: 2021-05-01\n"
     assert kinds(PAIR + text) == [(Kind.DATE_IMPOSSIBLE, Level.ERROR)] * 2
+
+
+@pytest.mark.parametrize(
+    ("lines", "expected"),
+    [
+        ("born: 9998", [(Kind.VALUE_WRONG, Level.ERROR)]),
+        ("born: 0201-07-14", [(Kind.VALUE_WRONG, Level.ERROR)]),
+        (f"stated: {{amel: 1/{'9' * 5000}}}", [(Kind.ODDS_WRONG, Level.ERROR)]),
+        (f"offer: {{price: {'9' * 40} EUR}}", [(Kind.PRICE_WRONG, Level.ERROR)]),
+        (f"weights: {{2024: {'9' * 5000} g}}", [(Kind.VALUE_WRONG, Level.ERROR)]),
+    ],
+)
+def test_numbers_out_of_all_measure_are_told(lines: str, expected: list[tuple[Kind, Level]]) -> None:
+    assert kinds(f"=== animals/a/animal.yaml\nspecies: corn-snake\n{lines}\n") == expected
+
+
+def test_a_tally_larger_than_any_litter_is_told() -> None:
+    text = "=== litters/l/litter.yaml\ndam: juniper\nothers: [{count: 999999999, shows: []}]\n"
+    assert kinds(PAIR + text) == [(Kind.COUNT_IMPOSSIBLE, Level.ERROR)]
