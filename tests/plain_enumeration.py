@@ -46,6 +46,19 @@ class Truth:
                     sums[key] = sums.get(key, NONE) + weight * others
         return {key: weight / self.total for key, weight in sums.items() if weight}
 
+    def across(self, places: Sequence[tuple[int, str]]) -> dict[tuple, Fraction]:
+        """Joint of one member at each of all questions, given as (number of the question, member)."""
+        sums: dict[tuple, Fraction] = {}
+        for _, chance, found in self.by_choice:
+            for combined in product(*(one.items() for one in found)):
+                weight = chance * _prod([part for _, part in combined])
+                key = tuple(
+                    combined[number][0][[m.id for m in self.asked[number].members].index(member)][0]
+                    for number, member in places
+                )
+                sums[key] = sums.get(key, NONE) + weight
+        return {key: weight / self.total for key, weight in sums.items() if weight}
+
     def posterior(self, member: str, number: int = 0, locus: int = 0) -> dict[tuple[str, str], Fraction]:
         return {key[0]: chance for key, chance in self.joint([member], number, locus).items()}
 

@@ -38,6 +38,8 @@ ENTRIES_LIMIT = 3_000_000
 _Key = TypeVar("_Key")
 States = Mapping[tuple[StateNumber, ...], Fraction]
 Failure = Impossible | TooTangled
+Weighted = dict[tuple[tuple[StateNumber, ...], tuple[int, ...]], int]
+"""(states of members, values of other variables) to weight."""
 
 
 def answer(question: Question | LinkedQuestion, limit: int = ENTRIES_LIMIT) -> "Answers":
@@ -66,11 +68,16 @@ def with_members(question: Question, extra: Iterable[Member]) -> Question:
 
 
 class Answers:
-    """What is known of every member at one locus, or at the loci of one linked group."""
+    """What is known of every member at one locus, or at the loci of one linked group.
+
+    Attributes:
+        solved: The network of everything that was asked together.
+        number: Which of the questions this is.
+    """
 
     def __init__(self, solved: Solved, number: int) -> None:
-        self._solved = solved
-        self._number = number
+        self.solved = solved
+        self.number = number
         self._part = solved.parts[number]
         self._impossible = set(self._part.impossible)
         for variable, outcome in enumerate(solved.outcomes):
@@ -91,9 +98,9 @@ class Answers:
     def failures(self) -> tuple[Failure, ...]:
         """What could not be answered: each contradicted family, each piece that is too tangled."""
         found: list[Failure] = [self._family(number) for number in sorted(self._impossible)]
-        for variable, outcome in enumerate(self._solved.outcomes):
-            owner = self._solved.network.owner[variable]
-            if owner and owner[0] == self._number and isinstance(outcome, TooTangled) and outcome not in found:
+        for variable, outcome in enumerate(self.solved.outcomes):
+            owner = self.solved.network.owner[variable]
+            if owner and owner[0] == self.number and isinstance(outcome, TooTangled) and outcome not in found:
                 found.append(outcome)
         return tuple(found)
 
@@ -165,12 +172,12 @@ class Answers:
         Raises:
             KeyError: No such litter or young has several possible sires.
         """
-        network = self._solved.network
+        network = self.solved.network
         choice: Choice = ("litter", litter) if ("litter", litter) in network.choices else ("young", litter)
         if choice not in network.choices:
             return self._no_choice(litter)
         variable, sires = network.choices[choice]
-        outcome = self._solved.outcomes[variable]
+        outcome = self.solved.outcomes[variable]
         match outcome:
             case Piece():
                 weights = outcome.tree.marginal(outcome.local[variable])
@@ -193,24 +200,39 @@ class Answers:
 
     def _weights(self, members: Sequence[AnimalId]) -> dict[tuple[StateNumber, ...], int] | Failure:
         """Weights of combinations of the members' states."""
+        found = self.weights_with(members, ())
+        return (
+            found
+            if isinstance(found, Impossible | TooTangled)
+            else {states: weight for (states, _), weight in found.items()}
+        )
+
+    def weights_with(self, members: Sequence[AnimalId], others: Sequence[int]) -> Weighted | Failure:
+        """Weights of combinations of the members' states and of the values of other variables of the network.
+
+        Raises:
+            KeyError: There is no such member.
+        """
         pedigree = self._part.pedigree
         numbers = [pedigree.position[member] for member in members]
         for number in numbers:
             if pedigree.family_of[number] in self._impossible:
                 return self._family(pedigree.family_of[number])
-        of_member = self._solved.network.of_member
-        open_ = [number for number in dict.fromkeys(numbers) if (self._number, number) in of_member]
+        of_member = self.solved.network.of_member
+        open_ = [number for number in dict.fromkeys(numbers) if (self.number, number) in of_member]
         values: Sequence[int] | TooTangled = [1]
-        if open_:
-            values = self._solved.joint([of_member[self._number, number] for number in open_])
+        if open_ or others:
+            values = self.solved.joint([*(of_member[self.number, number] for number in open_), *others])
         if isinstance(values, TooTangled):
             return values
         states = {number: states_in(self._part.possible[number]) for number in numbers}
         settled = {number: found[0] for number, found in states.items() if number not in open_}
-        weights: dict[tuple[StateNumber, ...], int] = {}
-        for keys, weight in zip(combinations_of(*(states[number] for number in open_)), values, strict=True):
-            known = settled | dict(zip(open_, keys, strict=True))
-            weights[tuple(known[number] for number in numbers)] = weight
+        other_values = list(combinations_of(*(range(self.solved.network.sizes[other]) for other in others)))
+        weights: dict[tuple[tuple[StateNumber, ...], tuple[int, ...]], int] = {}
+        keys = combinations_of(combinations_of(*(states[number] for number in open_)), other_values)
+        for (open_states, other), weight in zip(keys, values, strict=True):
+            known = settled | dict(zip(open_, open_states, strict=True))
+            weights[tuple(known[number] for number in numbers), other] = weight
         return weights
 
 

@@ -158,6 +158,27 @@ class Solved:
         whole = joint_of(self.network.sizes, tables, variables, self.limit)
         return self._tangled(whole.largest, whole.entries) if isinstance(whole, Plan) else whole.values
 
+    def choices_beside(self, variables: Sequence[int], part: int) -> tuple[int, ...]:
+        """Choices of sire on which these variables of one question hang, other questions left aside.
+
+        Given those choices, what the question says of the variables is independent of all other questions.
+        """
+        choices = {variable for variable, _ in self.network.choices.values()}
+        factors = [factor for factor in self.network.factors if factor.part == part]
+        touching: dict[int, list[Factor]] = {}
+        for factor in factors:
+            for variable in factor.scope:
+                touching.setdefault(variable, []).append(factor)
+        inside, found = list(dict.fromkeys(variables)), set()
+        seen = set(inside)
+        for variable in inside:
+            for factor in touching.get(variable, ()):
+                found.update(choices.intersection(factor.scope))
+                new = [other for other in factor.scope if other not in seen and other not in choices]
+                seen.update(new)
+                inside += new
+        return tuple(sorted(found))
+
     def _of_piece(self, variables: list[int]) -> Table | TooTangled:
         piece = self.outcomes[variables[0]]
         assert isinstance(piece, Piece)

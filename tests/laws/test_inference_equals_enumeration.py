@@ -5,11 +5,12 @@ from collections.abc import Sequence
 from hypothesis import HealthCheck, event, given, settings
 from hypothesis import strategies as st
 from plain_enumeration import Truth
-from sitegen.genetics.network import Answers, answer_all
-from sitegen.genetics.questions import Impossible, LinkedQuestion, Question, TooTangled
 from small_pedigrees import AUTOSOMAL, SEXED, linked_questions, questions
 
-often = settings(max_examples=120, deadline=None, suppress_health_check=list(HealthCheck))
+from sitegen.genetics.network import Answers, answer_all
+from sitegen.genetics.questions import Impossible, LinkedQuestion, Question, TooTangled
+
+often = settings(max_examples=50, deadline=None, suppress_health_check=list(HealthCheck))
 
 
 def agree(asked: Sequence[Question | LinkedQuestion]) -> None:
@@ -64,7 +65,7 @@ def test_several_possible_sires_of_sexed_loci(question: Question) -> None:
     agree([question])
 
 
-@settings(often, max_examples=25)
+@settings(often, max_examples=20)
 @given(linked_questions())
 def test_linked_loci(question: LinkedQuestion) -> None:
     agree([question])
