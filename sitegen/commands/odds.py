@@ -17,9 +17,10 @@ from sitegen.records.species import Species
 from sitegen.wording.numbers import in_100
 from sitegen.wording.pairings import (
     at_least,
+    at_least_in_litter,
     chance_for_one,
     lesson,
-    never_enough,
+    never_from_pair,
     young_needed,
 )
 from sitegen.wording.relations import relatedness_words
@@ -117,15 +118,12 @@ def _tell_wanted(console: Console, wanted: Wanted, species: Species) -> None:
     if wanted.n_young is not None:
         console.show_result(plain(at_least(looks, wanted.k, wanted.n_young, wanted.at_least, species)))
     else:
-        console.show_result(
-            f"In a litter of usual size ({species.litter_size.low} to {species.litter_size.high} young): "
-            f"{in_100(wanted.in_litter)} litters have {wanted.k} or more."
-        )
+        console.show_result(plain(at_least_in_litter(looks, wanted.k, wanted.in_litter, species)))
     for needed in wanted.needed:
         if needed.n_young is not None:
-            console.show_result(plain(young_needed(looks, needed.n_young, needed.level)))
+            console.show_result(plain(young_needed(looks, needed.n_young, needed.level, wanted.k)))
         elif needed.never and wanted.per_young:
-            console.show_result(plain(never_enough(" and ".join(looks), "these two", needed.ceiling, needed.level)))
+            console.show_result(plain(never_from_pair(looks, needed.ceiling, needed.level)))
 
 
 def _looks(looks: tuple[str, ...], genome: Genome) -> str:

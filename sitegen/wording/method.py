@@ -164,7 +164,10 @@ def _how_it_changes(gene: Words) -> MethodPart:
             "shows it proves that she carries it. Two young that do not bring her chance down to {after}."
         ),
         _("When a chance has changed, we show the old one, the new one and the reason."),
-        _("No number of young that show nothing ever makes it impossible. They only make the chance smaller and smaller."),
+        _(
+            "No number of young that show nothing ever makes it impossible. They only make the chance smaller and "
+            "smaller."
+        ),
         gene=gene,
         half=in_100(half),
         after=in_100(after),

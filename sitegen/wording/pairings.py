@@ -104,23 +104,56 @@ def at_least(looks: Sequence[Words], k: int, n_young: int, chance: Fraction, spe
     )
 
 
-def young_needed(looks: Sequence[Words], n_young: int, wanted: Fraction) -> Sentence:
-    """How many young are needed for a wanted chance of at least one."""
-    words = ngettext(
-        "{n_young} young are enough for a chance of {wanted} that at least one shows {looks}.",
-        "{n_young} young are enough for a chance of {wanted} that at least one shows {looks}.",
-        n_young,
+def at_least_in_litter(looks: Sequence[Words], k: int, chance: Fraction, species: Species) -> Sentence:
+    """The chance of at least ``k`` in a litter of a size that is usual for the species: both sides, of such litters."""
+    words = birth_words(species)
+    size = species.litter_size
+    told = _(
+        "In a whole {litter} of usual size ({low} to {high} young): {chance} {litters} have at least {k} showing "
+        "{looks} and {others} do not."
     )
-    return said(words, n_young=str(n_young), wanted=in_100(wanted), looks=looks_text(looks))
+    return said(
+        told,
+        litter=words.litter,
+        litters=words.litters,
+        low=str(size.low),
+        high=str(size.high),
+        chance=in_100(chance),
+        k=small_number(k),
+        looks=looks_text(looks),
+        others=count_text(both_sides(chance)[1]),
+    )
+
+
+def young_needed(looks: Sequence[Words], n_young: int, wanted: Fraction, k: int = 1) -> Sentence:
+    """How many young give at least a wanted chance of ``k`` or more."""
+    words = ngettext(
+        "With {n_young} young, at least {k} shows {looks} with a chance of {wanted} in 100 or more.",
+        "With {n_young} young, at least {k} show {looks} with a chance of {wanted} in 100 or more.",
+        k,
+    )
+    wanted_count = count_text(both_sides(wanted)[0])
+    return said(words, n_young=str(n_young), wanted=wanted_count, looks=looks_text(looks), k=small_number(k))
 
 
 def never_enough(gene: Words, parent: Words, carries: Fraction, wanted: Fraction) -> Sentence:
     """Why no number of young reaches a wanted chance: the parent itself may not carry the gene."""
     words = _(
-        "No number of young brings the chance to {wanted}, because only {carries} parents like {parent} carry {gene}."
+        "No number of young brings the chance to {wanted} in 100, because only {carries} parents like {parent} "
+        "carry {gene}."
     )
     count = count_text(both_sides(wanted)[0])
-    return said(words, wanted=f"{count} in 100", carries=in_100(carries), parent=parent, gene=gene)
+    return said(words, wanted=count, carries=in_100(carries), parent=parent, gene=gene)
+
+
+def never_from_pair(looks: Sequence[Words], can_give: Fraction, wanted: Fraction) -> Sentence:
+    """Why no number of young reaches a wanted chance: many such pairs cannot give such young at all."""
+    words = _(
+        "No number of young brings the chance to {wanted} in 100, because only {can_give} pairs like this one can give "
+        "young showing {looks}."
+    )
+    wanted_count = count_text(both_sides(wanted)[0])
+    return said(words, wanted=wanted_count, can_give=in_100(can_give), looks=looks_text(looks))
 
 
 def lesson(parent: Words, gene: Words, n_young: int, before: Fraction, after: Fraction) -> Sentence:

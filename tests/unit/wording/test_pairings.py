@@ -5,6 +5,7 @@ from small_collections import species_of
 from sitegen.records.species import Births
 from sitegen.wording.pairings import (
     at_least,
+    at_least_in_litter,
     chance_for_one,
     changed_chance,
     expected_number,
@@ -12,6 +13,7 @@ from sitegen.wording.pairings import (
     lesson,
     litter_counts,
     never_enough,
+    never_from_pair,
     others_text,
     sires_sentence,
     young_needed,
@@ -56,8 +58,27 @@ def test_at_least_one_is_a_statement_about_litters():
 
 
 def test_how_many_young_are_needed():
-    wanted = "9 young are enough for a chance of about 90 in 100 that at least one shows hypo."
+    wanted = "With 9 young, at least one shows hypo with a chance of 90 in 100 or more."
     assert wanted == plain(young_needed(("hypo",), 9, Fraction(9, 10)))
+    wanted = "With 18 young, at least two show hypo with a chance of 95 in 100 or more."
+    assert wanted == plain(young_needed(("hypo",), 18, Fraction(95, 100), 2))
+
+
+def test_at_least_so_many_in_a_litter_of_usual_size():
+    text = plain(at_least_in_litter(("hypo",), 2, Fraction(3, 4), BOA))
+    wanted = (
+        "In a whole litter of usual size (6 to 28 young): about 75 in 100 litters have at least two showing hypo and "
+        "25 do not."
+    )
+    assert wanted == text
+
+
+def test_a_pair_that_may_not_be_able_to_give_it():
+    wanted = (
+        "No number of young brings the chance to 90 in 100, because only about 50 in 100 pairs like this one can give "
+        "young showing hypo."
+    )
+    assert wanted == plain(never_from_pair(("hypo",), Fraction(1, 2), Fraction(9, 10)))
 
 
 def test_a_chance_that_no_number_of_young_reaches():
