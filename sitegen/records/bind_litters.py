@@ -33,7 +33,6 @@ def bind_litter(litter_id: str, form: LitterForm, known: Known, photos: Photos, 
     if species is None:
         _without_species(litter_id, form, known, report)
         return None
-    _check_tallies(form, report)
     bound = known.species[species]
     own = photos.by_young(form.young or ()).get("", [])
     return Litter(
@@ -77,6 +76,7 @@ def _single(form: LitterForm) -> str:
 
 
 def _others(form: LitterForm, binder: Binder) -> tuple[Others, ...]:
+    _check_tallies(form, binder.report)
     return tuple(
         Others(
             entry.count.value,

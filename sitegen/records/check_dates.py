@@ -185,8 +185,7 @@ def _check_parent(
 ) -> None:
     """A parent was born, and old enough, when its young was born."""
     event, born = first
-    if parent.born is None:
-        return
+    assert parent.born is not None
     if born.latest <= parent.born.earliest:
         _impossible(
             report,

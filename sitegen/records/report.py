@@ -1,12 +1,13 @@
 """Collects findings while records are bound, so that one run tells all of them."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Generic, TypeVar
 
 from sitegen.findings import Finding, Kind, Level, Place
 from sitegen.reading.yaml_tree import Node
 
 T = TypeVar("T")
+_LONGEST_MESSAGE = 300
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +38,7 @@ class Report:
     ) -> None:
         """Something that must be mended before anything is published."""
         place, width = _spot(where)
-        self.findings.append(Finding(Level.ERROR, kind, place, message, expected, nearest, remedy, width, others))
+        self._add(Finding(Level.ERROR, kind, place, message, expected, nearest, remedy, width, others))
 
     def notice(
         self,
@@ -52,7 +53,13 @@ class Report:
     ) -> None:
         """Something to confirm or to know."""
         place, width = _spot(where)
-        self.findings.append(Finding(Level.NOTICE, kind, place, message, expected, nearest, remedy, width, others))
+        self._add(Finding(Level.NOTICE, kind, place, message, expected, nearest, remedy, width, others))
+
+    def _add(self, finding: Finding) -> None:
+        """Keep it; what a record holds may be long, a message may not."""
+        if len(finding.message) > _LONGEST_MESSAGE:
+            finding = replace(finding, message=f"{finding.message[:_LONGEST_MESSAGE]} ...")
+        self.findings.append(finding)
 
 
 def _spot(where: "Node | At[T] | Place") -> tuple[Place, int]:

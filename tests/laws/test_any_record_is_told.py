@@ -27,8 +27,8 @@ OTHERS = ("animals/flint/animal.yaml", "projects/ladder/updates/2026-07-20-pips.
 WORDS = (
     "corn-snake", "juniper", "flint", "2026-juniper-flint", "2026-juniper-flint/01", "amel", "+/amel", "snow", "all",
     "motley", "motley/stripe", "banded", "certain", "unknown", "66%", "1/2", "2/3", "female", "male", "2024-05-01",
-    "2021", "310 g", "18 months", "140 EUR", "-1", "true", "first.sons", "first", "01", "recessive", "ZW", "", "No", "9" * 5000,
-    "9999-12-31", "9998", "99999999 years", "1/" + "9" * 5000, "9" * 40 + ".5 EUR", "999999999",
+    "2021", "310 g", "18 months", "140 EUR", "-1", "true", "first.sons", "first", "01", "recessive", "ZW", "", "No",
+    "9" * 5000, "9999-12-31", "9998", "99999999 years", "1/" + "9" * 5000, "9" * 40 + ".5 EUR", "999999999",
 )  # fmt: skip
 NAMES = tuple(
     dict.fromkeys(
