@@ -50,6 +50,7 @@ class Forms:
 def forms_of_content(content: Content, report: Report) -> Forms:
     """Every record of the content folder in its written form."""
     forms = Forms()
+    taken: dict[str, dict[str, str]] = {}
     by_kind: dict[str, dict[str, object]] = {"animals": {}, "litters": {}, "projects": {}, "species": {}}
     for path in sorted({*content.texts, *content.unreadable}, key=lambda path: (same(path), path)):
         text = content.texts.get(path)
@@ -57,11 +58,11 @@ def forms_of_content(content: Content, report: Report) -> Forms:
             forms.site = None if text is None else _form(SiteForm, text, path, report)
         elif match := _RECORD.match(path):
             kind, folder = match[1], match[2]
-            record_id = _id(folder, f"{kind}/{folder}", report, by_kind[kind])
+            record_id = _id(folder, f"{kind}/{folder}", report, taken.setdefault(kind, {}))
             forms.folders[kind, record_id] = f"{kind}/{folder}"
             by_kind[kind][record_id] = None if text is None else _form(_FORMS[kind], text, path, report)
         elif match := _SPECIES.match(path):
-            species_id = _id(match[1], path, report, by_kind["species"])
+            species_id = _id(match[1], path, report, taken.setdefault("species", {}))
             by_kind["species"][species_id] = None if text is None else _form(SpeciesForm, text, path, report)
         elif text is not None and (match := _PAGE.match(path)):
             forms.pages[same(match[1])] = (path, text)
@@ -82,10 +83,10 @@ def _form(form: type[F], text: str, path: str, report: Report) -> F | None:
     return None if tree is None else filled(form, tree, report)
 
 
-def _id(name: str, path: str, report: Report, taken: dict[str, object]) -> str:
+def _id(name: str, path: str, report: Report, taken: dict[str, str]) -> str:
     """The id of a record from the name of its folder or file, told when it cannot be part of an address."""
     record_id = same(name)
-    other = next((i for i in taken if i.lower() == record_id.lower()), None) if len(taken) < 5 else None
+    other = taken.setdefault(record_id.casefold(), path)
     if not _ID.match(record_id):
         report.error(
             Kind.ID_WRONG,
@@ -95,13 +96,14 @@ def _id(name: str, path: str, report: Report, taken: dict[str, object]) -> str:
             nearest=plain_id(record_id),
             remedy="rename it, and write the new name where other records refer to it",
         )
-    elif other is not None:
+    elif other != path:
         report.error(
             Kind.ID_TWICE,
             Place(path),
-            f'"{record_id}" and "{other}" differ only in capitals, and many systems take them as one',
-            expected="names that differ in more than capitals",
+            f'"{record_id}" is taken already: many systems do not tell capitals or the way an accent is stored apart',
+            expected="names that differ in more than that",
             remedy="rename one of the two",
+            others=(Place(other),),
         )
     return record_id
 

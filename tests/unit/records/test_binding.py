@@ -301,3 +301,10 @@ def test_numbers_out_of_all_measure_are_told(lines: str, expected: list[tuple[Ki
 def test_a_tally_larger_than_any_litter_is_told() -> None:
     text = "=== litters/l/litter.yaml\ndam: juniper\nothers: [{count: 999999999, shows: []}]\n"
     assert kinds(PAIR + text) == [(Kind.COUNT_IMPOSSIBLE, Level.ERROR)]
+
+
+@pytest.mark.parametrize(("one", "other"), [("Agate", "agate"), ("kru\u0308mel", "kr\u00fcmel")])
+def test_two_folders_that_many_systems_take_as_one_are_told(one: str, other: str) -> None:
+    more = "".join(f"=== animals/a{i}/animal.yaml\nspecies: corn-snake\n" for i in range(20))
+    text = "".join(f"=== animals/{name}/animal.yaml\nspecies: corn-snake\n" for name in (one, other))
+    assert kinds(more + text) == [(Kind.ID_TWICE, Level.ERROR)]
