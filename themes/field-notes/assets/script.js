@@ -8,6 +8,8 @@
   const output = form.querySelector("output");
   const fields = [...form.querySelectorAll("select")];
 
+  let moved = false;
+
   const number = (text) => {
     const [above, below] = text.split("/");
     return Number(above) / Number(below || 1);
@@ -39,10 +41,11 @@
       sorted.forEach((entry) => {
         entry.hidden = !fits(entry, wanted);
         shown += entry.hidden ? 0 : 1;
-        list.append(entry);
       });
+      if (moved || wanted.order) list.append(...sorted);
       list.closest("section").hidden = entries[at].every((entry) => entry.hidden);
     });
+    moved = Boolean(wanted.order);
     const all = entries.flat().length;
     output.textContent = form.dataset.counted.replace("{shown}", shown).replace("{all}", all);
     return wanted;

@@ -1,0 +1,75 @@
+"""The documents name what exists, and nothing that does not."""
+
+import re
+import tomllib
+from pathlib import Path
+
+import click
+import pytest
+
+from sitegen.commands import _COMMANDS, _sitegen
+from sitegen.findings import Kind
+from sitegen.records.schemas import json_schemas
+
+REPOSITORY = Path(__file__).parent.parent.parent
+README = (REPOSITORY / "README.md").read_text(encoding="utf-8")
+DEVELOPERS = (REPOSITORY / "DEVELOPERS.md").read_text(encoding="utf-8")
+
+
+def command(name: str) -> click.Command:
+    found = _sitegen.get_command(click.Context(_sitegen), name)
+    assert found is not None
+    return found
+
+
+def test_the_top_level_is_as_agreed() -> None:
+    visible = {path.name for path in REPOSITORY.iterdir() if not path.name.startswith(".")}
+    assert visible - {"build", "dist"} == {
+        "README.md", "DEVELOPERS.md", "pyproject.toml", "sitegen", "content", "themes", "tests", "output",
+    }  # fmt: skip
+
+
+def test_the_first_paragraph_of_the_readme_states_the_job() -> None:
+    first = README.split("\n\n")[1]
+    for word in ("snake breeder", "website", "evidence", "claimed"):
+        assert word in first
+
+
+@pytest.mark.parametrize("name", list(_COMMANDS))
+def test_every_command_and_option_stands_in_the_readme(name: str) -> None:
+    assert f"`sitegen {name}" in README
+    for parameter in command(name).params:
+        if isinstance(parameter, click.Option) and "--workers" not in parameter.opts:
+            assert parameter.opts[0] in README, f"{name} {parameter.opts[0]}"
+
+
+def test_every_option_that_the_readme_names_exists() -> None:
+    own = {option for name in _COMMANDS for parameter in command(name).params for option in parameter.opts}
+    assert set(re.findall(r"`(--[a-z-]+)", README)) <= own
+
+
+def test_every_kind_of_finding_has_a_mistake_to_show_it() -> None:
+    folders = {path.name for path in (REPOSITORY / "tests" / "mistakes").iterdir() if path.is_dir()}
+    assert {kind.value for kind in Kind} == folders
+
+
+@pytest.mark.parametrize("file", sorted(json_schemas()))
+def test_every_key_of_every_record_stands_in_the_readme(file: str) -> None:
+    schema = json_schemas()[file]
+    found = [schema, *schema.get("$defs", {}).values()]
+    keys = {key for each in found for key in each.get("properties", {})}
+    missing = {key for key in keys if not re.search(rf"`{re.escape(key)}[`:]", README)}
+    assert not missing
+
+
+def test_the_floors_in_the_document_are_those_that_are_checked() -> None:
+    contracts = tomllib.loads((REPOSITORY / "pyproject.toml").read_text())["tool"]["importlinter"]["contracts"]
+    floors = "\n".join(contracts[0]["layers"])
+    assert floors in DEVELOPERS
+
+
+@pytest.mark.parametrize("text", [README, DEVELOPERS])
+def test_every_path_that_a_document_names_exists(text: str) -> None:
+    for path in re.findall(r"`((?:tests|sitegen|content|themes)/[\w/.-]+?\.(?:py|md|yaml))`", text):
+        if "ID" not in path and not path.startswith("content/"):
+            assert (REPOSITORY / path).exists(), path
