@@ -73,7 +73,11 @@ def clashing(
         MemoryError: It would take tables beyond the memory bound to tell.
     """
     whole = [of_family(unit, set(family)) for unit in units]
-    pieces = [piece for unit, asked in zip(units, whole, strict=True) for piece in _pieces(evidence, unit, asked)]
+    pieces = [
+        piece
+        for unit, asked in zip(units, whole, strict=True)
+        for piece in (*_pieces(evidence, unit, asked), *_phases(evidence, unit, asked))
+    ]
     pieces.sort(key=lambda piece: piece.source.ground in _ASSUMED)
     if contrary is not None and _agree(whole, pieces, contrary):
         return ()
@@ -157,6 +161,15 @@ def _pieces(evidence: Evidence, unit: Unit, whole: Question | LinkedQuestion) ->
                 yield Piece(locus, parent, member.id, _unrecorded(animal, parent, question.locus))
 
 
+def _phases(evidence: Evidence, unit: Unit, whole: Question | LinkedQuestion) -> Iterator[Piece]:
+    """What is written down of single chromosomes."""
+    for animal in whole.phases if isinstance(whole, LinkedQuestion) else ():
+        record = evidence.collection.animals[animal]
+        places = tuple(line.place for genes in record.genes for line in genes.haplotypes)
+        says = f"the haplotypes of {name_of(record)} are written down"
+        yield Piece(unit.loci[0], "phase", animal, Source(Ground.STATED, animal, places, says))
+
+
 def _unrecorded(animal: Animal, parent: str, locus: Locus) -> Source:
     text = f"the {parent} of {name_of(animal)} is not recorded, so it is taken as not carrying {locus.id}"
     return Source(Ground.BACKGROUND, "", (animal.place,), text)
@@ -185,6 +198,9 @@ def _agree(
             place = next(rank for rank, question in enumerate(reduced) if contrary.key == question.locus.id)
             seen = (*reduced[place].observations, contrary)
             reduced[place] = replace(reduced[place], observations=seen)
+        if isinstance(each, LinkedQuestion):
+            held = {animal for _, kind, animal in kept if kind == "phase"}
+            each = replace(each, phases={animal: lines for animal, lines in each.phases.items() if animal in held})
         asked.append(_with(each, reduced))
     for question, heredity in zip(asked, answer_all(asked), strict=True):
         states = [heredity.of(member.id) for member in _questions(question)[0].members]

@@ -129,6 +129,7 @@ class _AtLocus:
     tallies: list[Tally] = field(default_factory=list)
     priors: dict[AnimalId, Odds] = field(default_factory=dict)
     founders: dict[AnimalId, Source] = field(default_factory=dict)
+    not_seen: dict[frozenset[str], Odds | None] = field(default_factory=dict)
 
     def evidence(self, members: tuple[Member, ...]) -> LocusEvidence:
         question = Question(self.locus, members, self.priors, tuple(self.observations), tuple(self.tallies))
@@ -185,9 +186,11 @@ class _AtLocus:
         if not judged.written or judged.unsure_all or self.locus.id in judged.unsure:
             return None
         hidden = unjudged_alleles(self.species.genome, self.locus, judged, age_months)
-        likelihood = when_not_seen(self.locus, hidden)
-        certain = all(likelihood.get(genotype) == Fraction(1) for genotype in all_genotypes(self.locus))
-        return None if certain else likelihood
+        if hidden not in self.not_seen:
+            likelihood = when_not_seen(self.locus, hidden)
+            certain = all(likelihood.get(genotype) == Fraction(1) for genotype in all_genotypes(self.locus))
+            self.not_seen[hidden] = None if certain else likelihood
+        return self.not_seen[hidden]
 
     def _on_chromosomes(self, lines: Sequence[Chromosome]) -> Odds:
         """One for each genotype that holds the alleles of these chromosomes."""

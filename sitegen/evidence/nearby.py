@@ -1,8 +1,9 @@
 """What an animal and its nearest relatives can tell at one locus: possible states, and what tells them apart."""
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import product
 from typing import TypeVar, cast
 
 from sitegen.evidence.asking import Asked
@@ -53,6 +54,19 @@ class Nearby:
         found = self.asked.heredity[self.asked.by_locus[record.species, self.locus.id]].sires(key)
         return tuple(found) if not isinstance(found, Impossible | TooTangled) else tuple(s for s, _ in record.sires)
 
+    def parents(self, animal: AnimalId) -> tuple[AnimalId, ...]:
+        """Recorded parents, every sire that was named among them."""
+        record = self.animal(animal)
+        return ((record.dam,) if record.dam else ()) + tuple(sire for sire, _ in record.sires)
+
+    def ancestors(self, animal: AnimalId) -> Mapping[AnimalId, None]:
+        """Everyone it descends from, nearest first."""
+        return _reached(animal, self.parents)
+
+    def descendants(self, animal: AnimalId) -> Mapping[AnimalId, None]:
+        """Everyone that descends from it, nearest first."""
+        return _reached(animal, self.young)
+
     def own(self, animal: AnimalId) -> tuple[Observation, ...]:
         """Looks and tests of the animal itself."""
         return self.known.own.get(animal, ())
@@ -90,20 +104,20 @@ class Nearby:
 
     def pairs(self, animal: AnimalId) -> tuple[Pair, ...]:
         """The states of both parents that are possible together; empty for a founder."""
-        return self._remembered("pairs", animal, lambda: tuple(self._pairs(self.animal(animal))))
+        dam, sires = self.animal(animal).dam, self.sires(animal)
+        return self._remembered("pairs", (dam, sires), lambda: tuple(self._pairs(animal, dam, sires)))
 
-    def _pairs(self, record: Animal) -> Iterator[Pair]:
-        sires = self.sires(record.id)
-        if record.dam is None and not sires:
+    def _pairs(self, animal: AnimalId, dam: AnimalId | None, sires: tuple[AnimalId, ...]) -> Iterator[Pair]:
+        if dam is None and not sires:
             return
-        if record.dam is not None and len(sires) == 1:
-            found = self.asked.at(record.id, self.locus.id).states([record.dam, sires[0]])
+        dams = self.unrecorded(Sex.FEMALE) if dam is None else self.states(dam)
+        fathers = self._sire_states(sires)
+        if dam is not None and len(sires) == 1 and len(dams) > 1 and len(fathers) > 1:
+            found = self.asked.at(animal, self.locus.id).states([dam, sires[0]])
             if not isinstance(found, Impossible | TooTangled):
-                yield from sorted((dam, sire) for dam, sire in found)
+                yield from sorted((pair[0], pair[1]) for pair in found)
                 return
-        for dam in self.unrecorded(Sex.FEMALE) if record.dam is None else self.states(record.dam):
-            for sire in self._sire_states(sires):
-                yield dam, sire
+        yield from product(dams, fathers)
 
     def _sire_states(self, sires: Sequence[AnimalId]) -> tuple[StateNumber, ...]:
         if not sires:
@@ -141,11 +155,16 @@ class Nearby:
 
     def tallies(self, animal: AnimalId) -> tuple[Tally, ...]:
         """Young of the animal that are not listed, every possible parent counted."""
-        return tuple(
-            tally
-            for tally in self.known.question.tallies
-            if tally.dam == animal or any(sire == animal for sire, _ in tally.sires)
-        )
+
+        def make() -> dict[AnimalId, list[Tally]]:
+            found: dict[AnimalId, list[Tally]] = {}
+            for tally in self.known.question.tallies:
+                for parent in dict.fromkeys((tally.dam, *(sire for sire, _ in tally.sires))):
+                    if parent is not None:
+                        found.setdefault(parent, []).append(tally)
+            return found
+
+        return tuple(self._remembered("tallies", None, make).get(animal, ()))
 
     def young_speaks(self, young: AnimalId, parent: AnimalId, states: tuple[StateNumber, ...]) -> bool:
         """True when what is known of a young tells these states of its parent apart.
@@ -180,10 +199,14 @@ class Nearby:
 
     def tally_speaks(self, tally: Tally, parent: AnimalId, states: tuple[StateNumber, ...]) -> bool:
         """True when young that are not listed tell these states of their parent apart."""
-        for rows in self._rows(tally.dam == parent, tally.dam, tuple(sire for sire, _ in tally.sires), states):
-            if len({sum((share * self.weight([tally], s) for s, share in row.items()), _NONE) for row in rows}) > 1:
-                return True
-        return False
+
+        def make() -> bool:
+            for rows in self._rows(tally.dam == parent, tally.dam, tuple(sire for sire, _ in tally.sires), states):
+                if len({sum((share * self.weight([tally], s) for s, share in row.items()), _NONE) for row in rows}) > 1:
+                    return True
+            return False
+
+        return self._remembered("tally speaks", (tally.key, parent, states), make)
 
     def _rows(
         self, is_dam: bool, dam: AnimalId | None, sires: tuple[AnimalId, ...], states: tuple[StateNumber, ...]
@@ -194,6 +217,16 @@ class Nearby:
         for mate in mates:
             pairs = [(state, mate) if is_dam else (mate, state) for state in states]
             yield [self.transmission.young(*pair) for pair in pairs]
+
+
+def _reached(animal: AnimalId, further: Callable[[AnimalId], Sequence[AnimalId]]) -> dict[AnimalId, None]:
+    found: dict[AnimalId, None] = {}
+    waiting = list(further(animal))
+    for one in waiting:
+        if one not in found:
+            found[one] = None
+            waiting += further(one)
+    return found
 
 
 def nearby(asked: Asked, animal: AnimalId, locus: str) -> Nearby:

@@ -65,20 +65,9 @@ def _reason(near: Nearby, animal: AnimalId, piece: Piece) -> Reason:
     if about in near.sires(animal):
         return replace(reason, ground=Ground.SIRE)
     litter = near.animal(about).litter
-    if about in _descendants(near, animal):
+    if about in near.descendants(animal):
         return Reason(Ground.YOUNG, (about,), litter, reason.places)
     parents = {record.dam, *near.sires(animal)} - {None}
     if parents & {near.animal(about).dam, *near.sires(about)}:
         return Reason(Ground.SIBLINGS, (about,), litter, reason.places)
     return reason
-
-
-def _descendants(near: Nearby, animal: AnimalId) -> set[AnimalId]:
-    found: set[AnimalId] = set()
-    waiting = list(near.young(animal))
-    while waiting:
-        young = waiting.pop()
-        if young not in found:
-            found.add(young)
-            waiting += near.young(young)
-    return found

@@ -18,7 +18,7 @@ from sitegen.findings import Place
 from sitegen.genetics.gametes import StateNumber
 from sitegen.genetics.loci import Genotype, Sex
 from sitegen.genetics.observations import background
-from sitegen.genetics.questions import AnimalId, Impossible, Observation, Posterior, TooTangled
+from sitegen.genetics.questions import AnimalId, Impossible, Observation, Posterior, Tally, TooTangled
 
 __all__ = ["chain", "reasons"]
 
@@ -226,7 +226,10 @@ def _by_young(near: Nearby, animal: AnimalId, allele: str) -> list[Reason]:
     """
     provers = [young for young in near.young(animal) if _proves(near, young, animal, allele)]
     sure = [young for young in provers if _has_two(near, young, allele)]
-    found = _grouped(near, Ground.YOUNG, sure or provers, ())
+    tallies = [tally.key for tally in near.tallies(animal) if _tally_proves(near, tally, animal, allele)]
+    found = _grouped(near, Ground.YOUNG, sure or ([] if tallies else provers), tallies)
+    if tallies:
+        return found
     if provers and not sure:
         mates = dict.fromkeys(mate for young in provers for mate in _other_parents(near, young, animal))
         for mate in mates:
@@ -234,6 +237,14 @@ def _by_young(near: Nearby, animal: AnimalId, allele: str) -> list[Reason]:
             if founder and founder.ground in _ASSUMED and not _excluded_by_own(near, mate, allele):
                 found.append(founder.reason())
     return found
+
+
+def _tally_proves(near: Nearby, tally: Tally, parent: AnimalId, allele: str) -> bool:
+    """True when young that are not listed show what takes two copies, one of them from this parent."""
+    if tally.dam != parent and tuple(sire for sire, _ in tally.sires) != (parent,):
+        return False
+    states = [state for state in near.mode.of_sex(tally.sex) if near.weight([tally], state)]
+    return bool(states) and all(genotype == (allele, allele) for genotype in _genotypes(near, states))
 
 
 def _excluded_by_own(near: Nearby, animal: AnimalId, allele: str) -> bool:
@@ -277,12 +288,13 @@ def _siblings(near: Nearby, animal: AnimalId) -> list[Reason]:
     if len(pairs) < 2 or all(row == rows[0] for row in rows):
         return []
     record = near.animal(animal)
+    line = {animal, *near.ancestors(animal), *near.descendants(animal)}
     listed: dict[AnimalId, None] = {}
     litters: dict[str, int] = {}
     for parent in ((record.dam,) if record.dam else ()) + near.sires(animal):
         states = near.states(parent)
         for young in near.young(parent):
-            if young != animal and near.young_speaks(young, parent, states):
+            if young not in line and near.young_speaks(young, parent, states):
                 listed[young] = None
         for tally in near.tallies(parent):
             if near.tally_speaks(tally, parent, states):

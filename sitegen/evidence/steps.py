@@ -4,7 +4,7 @@ The order is that in which a keeper would tell it: where the animal comes from, 
 its littermates, of its young, then of everything else in the family, then what other loci tell of the sire.
 """
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from sitegen.evidence.asking import Asked
@@ -61,22 +61,33 @@ def _steps(near: Nearby, alone: Unit, animal: AnimalId, final: Posterior) -> Ite
     if before != final:
         sires = near.sires(animal)
         places = tuple(near.animal(sire).place for sire in sires)
-        yield Step(Reason(Ground.SIRE, sires, "", places), before, final, "what other genes tell of the sire")
+        yield Step(Reason(Ground.SIRE, sires, "", places), before, final, "what other genes tell of the sires")
 
 
 def _posterior(near: Nearby, alone: Unit, animal: AnimalId, keys: frozenset[str]) -> Posterior | None:
     """The answer from some of the records; None when it cannot be had."""
+    asked = alone.question
+    questions = asked.questions if isinstance(asked, LinkedQuestion) else (asked,)
+    spoken = {animal}
+    for question in questions:
+        spoken.update(seen.member for seen in question.observations if seen.key in keys)
+        for tally in question.tallies:
+            if tally.key in keys:
+                spoken.update(parent for parent in (tally.dam, *(sire for sire, _ in tally.sires)) if parent)
+    needed = spoken.union(*(near.ancestors(one) for one in spoken))
 
     def kept(question: Question) -> Question:
         return replace(
             question,
+            members=tuple(member for member in question.members if member.id in needed),
+            priors={one: odds for one, odds in question.priors.items() if one in needed},
             observations=tuple(seen for seen in question.observations if seen.key in keys),
             tallies=tuple(tally for tally in question.tallies if tally.key in keys),
         )
 
-    asked = alone.question
     if isinstance(asked, LinkedQuestion):
-        reduced: Question | LinkedQuestion = replace(asked, questions=tuple(map(kept, asked.questions)))
+        phases = {one: lines for one, lines in asked.phases.items() if one in needed}
+        reduced: Question | LinkedQuestion = replace(asked, questions=tuple(map(kept, asked.questions)), phases=phases)
     else:
         reduced = kept(asked)
     found = answer(reduced).of(animal, near.locus.id)
@@ -90,11 +101,11 @@ def _groups(near: Nearby, animal: AnimalId) -> list[_Group]:
     for seen in near.known.question.observations:
         by_animal.setdefault(seen.member, []).append(seen.key)
     tallies = {tally.key: tally for tally in near.known.question.tallies}
-    ancestors = _reached(animal, lambda one: _parents(near, one))
-    descendants = _reached(animal, near.young)
+    ancestors = near.ancestors(animal)
+    descendants = near.descendants(animal)
     siblings = {
         young
-        for parent in _parents(near, animal)
+        for parent in near.parents(animal)
         for young in near.young(parent)
         if young != animal and young not in descendants and young not in ancestors
     }
@@ -103,7 +114,7 @@ def _groups(near: Nearby, animal: AnimalId) -> list[_Group]:
     used = {animal, *ancestors}
     bred = {each.id for each in _bred_by(near, {animal})}
     for ground, whose in ((Ground.SIBLINGS, siblings), (Ground.YOUNG, set(descendants))):
-        parents = set(_parents(near, animal)) if ground is Ground.SIBLINGS else {animal}
+        parents = set(near.parents(animal)) if ground is Ground.SIBLINGS else {animal}
         for litter in _litters(near, whose, parents):
             if ground is Ground.SIBLINGS and litter in bred:
                 continue
@@ -126,27 +137,11 @@ def _groups(near: Nearby, animal: AnimalId) -> list[_Group]:
     return groups
 
 
-def _parents(near: Nearby, animal: AnimalId) -> tuple[AnimalId, ...]:
-    record = near.animal(animal)
-    return ((record.dam,) if record.dam else ()) + tuple(sire for sire, _ in record.sires)
-
-
-def _reached(animal: AnimalId, further: Callable[[AnimalId], Sequence[AnimalId]]) -> dict[AnimalId, None]:
-    """Everyone that is reached from an animal, nearest first, without itself."""
-    found: dict[AnimalId, None] = {}
-    waiting = list(further(animal))
-    for one in waiting:
-        if one not in found:
-            found[one] = None
-            waiting += further(one)
-    return found
-
-
 def _start(near: Nearby, animal: AnimalId, keys: frozenset[str]) -> _Group:
     """Where the chain starts: a founder's odds, or the parents with all that is known of the ancestors."""
     if founder := near.known.founders.get(animal):
         return _Group(founder.reason(), founder.says, keys)
-    parents = _parents(near, animal)
+    parents = near.parents(animal)
     record = near.animal(animal)
     sires = " or ".join(name_of(near.animal(sire)) for sire, _ in record.sires)
     names = " and ".join(name for name in (name_of(near.animal(record.dam)) if record.dam else "", sires) if name)
@@ -175,10 +170,10 @@ def _litters(near: Nearby, animals: set[AnimalId], parents: set[AnimalId]) -> li
 def _mates(near: Nearby, litter: str, members: Sequence[AnimalId]) -> set[AnimalId]:
     """The parents of a litter and their ancestors: without them its young say little."""
     record = near.asked.evidence.collection.litters.get(litter)
-    parents = {parent for one in members for parent in _parents(near, one)}
+    parents = {parent for one in members for parent in near.parents(one)}
     if record:
         parents |= {sire for sire, _ in record.sires} | ({record.dam} if record.dam else set())
-    return parents.union(*(_reached(parent, lambda one: _parents(near, one)) for parent in parents))
+    return parents.union(*(near.ancestors(parent) for parent in parents))
 
 
 def _of_litter(
