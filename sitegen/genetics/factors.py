@@ -33,12 +33,14 @@ class Factor:
         values: Makes it.
         part: Number of the question it belongs to, or ``SHARED``.
         member: The member whose heredity it is, if it is one's.
+        bits: About how many binary digits it adds to the numbers of a whole solution.
         evidence: True when it says more than heredity does: odds of a founder, or what is known of the member.
     """
 
     scope: tuple[int, ...]
     values: Callable[[], Sequence[int]]
     part: int
+    bits: int = 2
     member: int | None = None
     evidence: bool = True
 
@@ -107,6 +109,7 @@ class _PartFactors:
         self.network = network
         self.number = number
         self.part = part
+        self.bits = part.transmission.bits
         self.places: list[_Place] = []
         self.fathers: dict[Choice, _Place] = {}
 
@@ -145,12 +148,17 @@ class _PartFactors:
         dam, sire = self._parents(part.pedigree.dams[member], part.pedigree.sires[member], part.members[member])
         scope = (*(dam.scope if dam else ()), *(sire.scope if sire else ()), *own.scope)
         heredity = Factor(
-            scope, lambda: self._given(dam, sire, own.mask, weights), self.number, member, self._tells(member)
+            scope,
+            lambda: self._given(dam, sire, own.mask, weights),
+            self.number,
+            self.bits,
+            member,
+            self._tells(member),
         )
         self.network.add(heredity)
 
-    def _add(self, scope: tuple[int, ...], values: Callable[[], Sequence[int]]) -> None:
-        self.network.add(Factor(scope, values, self.number))
+    def _add(self, scope: tuple[int, ...], values: Callable[[], Sequence[int]], n_young: int = 1) -> None:
+        self.network.add(Factor(scope, values, self.number, self.bits * n_young))
 
     def _tells(self, member: int) -> bool:
         """True when something is known of a young: evidence, or its sex where that is part of heredity."""
@@ -209,7 +217,7 @@ class _PartFactors:
             return
         dam, sire = self._parents(young.dam, young.sires, young.tally)
         scope = (*(dam.scope if dam else ()), *(sire.scope if sire else ()))
-        self._add(scope, lambda: [value**count for value in whole_numbers(self._one_young(young, dam, sire))])
+        self._add(scope, lambda: [value**count for value in whole_numbers(self._one_young(young, dam, sire))], count)
 
     def _one_young(self, young: Unlisted, dam: _Place | None, sire: _Place | None) -> list[Fraction]:
         """Chance of one young that looks so under each (dam state, sire state)."""
@@ -230,13 +238,13 @@ class _PartFactors:
             dam = None if young.dam is None else self.places[young.dam]
             count = young.tally.count
             scope = dam.scope if dam else ()
-            self._add(scope, lambda: [n**count for n in whole_numbers(self._one_young(young, dam, places[0]))])
+            self._add(scope, lambda: [n**count for n in whole_numbers(self._one_young(young, dam, places[0]))], count)
             return
         dam = None if young.dam is None else self.places[young.dam]
         split = self._split(young.tally)
         for rank, place in enumerate(places):
             scope = (split, *(dam.scope if dam else ()), *place.scope)
-            self._add(scope, self._powers(young, rank, places, dam))
+            self._add(scope, self._powers(young, rank, places, dam), young.tally.count)
 
     def _powers(
         self, young: Unlisted, rank: int, places: list[_Place], dam: _Place | None

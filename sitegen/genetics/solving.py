@@ -11,13 +11,23 @@ from sitegen.inference.ordering import Plan, plan
 from sitegen.inference.tables import Table
 from sitegen.inference.tree import Tree, joint_of
 
+_BITS_OF_TWO_ENTRIES = 2700
+"""A table with numbers of this many binary digits is counted as twice as large; measured by memory and time."""
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Piece:
-    """A connected piece that was solved: network variables to their numbers in the tree, and back."""
+    """A connected piece that was solved.
+
+    Attributes:
+        tree: Its tables, after both sweeps.
+        local: Variables of the network to their numbers in the tree.
+        limit: Most table entries of a query.
+    """
 
     tree: Tree
     local: dict[int, int]
+    limit: int
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -45,7 +55,7 @@ class Solved:
         parts: The questions made ready.
         outcomes: For each variable the outcome of its piece. None only for a choice of sire of which
             no sound question speaks.
-        limit: Most table entries of one piece, and of one query.
+        limit: Most table entries of one piece, and of one query; fewer where the numbers get long.
     """
 
     def __init__(self, network: Network, parts: Sequence[Part], limit: int) -> None:
@@ -88,12 +98,13 @@ class Solved:
         local = {variable: number for number, variable in enumerate(names)}
         sizes = [self.network.sizes[variable] for variable in names]
         scopes = [tuple(local[variable] for variable in factor.scope) for factor in factors]
-        order = plan(sizes, scopes, self.limit)
-        if order.entries > self.limit or not order.complete:
+        limit = self.limit * _BITS_OF_TWO_ENTRIES // (_BITS_OF_TWO_ENTRIES + sum(factor.bits for factor in factors))
+        order = plan(sizes, scopes, limit)
+        if order.entries > limit or not order.complete:
             return self._tangled([names[number] for number in order.largest], order.entries)
         tables = [Table(scope, factor.values()) for scope, factor in zip(scopes, factors, strict=True)]
         tree = Tree(sizes, tables, order)
-        return Piece(tree, local) if tree.total else Contradicted(())
+        return Piece(tree, local, limit) if tree.total else Contradicted(())
 
     def _blamed(self, factors: Sequence[Factor]) -> set[int]:
         """The questions that contradict themselves alone; all of them when only together they do."""
@@ -184,7 +195,7 @@ class Solved:
         assert isinstance(piece, Piece)
         if len(variables) == 1:
             return Table(tuple(variables), piece.tree.marginal(piece.local[variables[0]]))
-        table = piece.tree.joint([piece.local[variable] for variable in variables], self.limit)
+        table = piece.tree.joint([piece.local[variable] for variable in variables], piece.limit)
         if isinstance(table, Plan):
             names = {number: variable for variable, number in piece.local.items()}
             return self._tangled([names[number] for number in table.largest], table.entries)

@@ -45,6 +45,12 @@ class Transmission:
         self._kept: dict[tuple[Mask, Mask, Mask], tuple[Mask, Mask, Mask]] = {}
         self._tables: dict[tuple[object, ...], tuple[int, ...]] = {}
 
+    @property
+    def bits(self) -> int:
+        """Binary digits that one young adds to the common denominator of a whole solution, at most."""
+        parting = [rate.denominator for sex in (Sex.FEMALE, Sex.MALE) for rate in self.mode.parting[sex]]
+        return 2 + (math.prod(parting) - 1).bit_length()
+
     def young(self, dam: StateNumber, sire: StateNumber) -> dict[StateNumber, Fraction]:
         """Chance of each state of a living young of that pair; empty when none of its young live, else sums to 1."""
         row = self._rows.get((dam, sire))
