@@ -5,22 +5,19 @@ not recorded the odds that it was given. Left out means: any genotype is possibl
 that are named could be left out, or the rest would agree.
 """
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
-from fractions import Fraction
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 from sitegen.evidence.clashes import smallest_clash
 from sitegen.evidence.gathered import Evidence, Source, Unit
 from sitegen.evidence.known import Clash, Ground
+from sitegen.evidence.leaving_out import Asked, agree, missing, narrow, of_family, only, questions_of
 from sitegen.evidence.saying import name_of
 from sitegen.findings import Finding, Kind, Level
-from sitegen.genetics.loci import Genotype, Locus, Sex
-from sitegen.genetics.network import answer, answer_all
-from sitegen.genetics.observations import all_genotypes
-from sitegen.genetics.questions import AnimalId, Impossible, LinkedQuestion, Member, Observation, Question, TooTangled
+from sitegen.genetics.loci import Locus
+from sitegen.genetics.questions import AnimalId, LinkedQuestion, Observation
 from sitegen.records.animals import Animal
 
-_UNKNOWN = "unrecorded parent "
 _ASSUMED = (Ground.NOTHING_STATED, Ground.BACKGROUND)
 
 
@@ -37,25 +34,19 @@ class Piece:
 def clash_of(evidence: Evidence, units: Sequence[Unit], family: Sequence[AnimalId]) -> Clash:
     """A smallest set of records of one family that contradict each other.
 
-    Where leaving out is beyond the memory bound, all looks and tests of the family are named.
-
     Args:
         evidence: All evidence.
         units: The loci or linked groups that contradict themselves; several where they do so only together,
             because a litter cannot have had one sire for all of them.
         family: The animals that are left without an answer.
     """
-    try:
-        found = clashing(evidence, units, family)
-    except MemoryError:
-        whole = [(unit, of_family(unit, set(family))) for unit in units]
-        pieces = (piece for unit, asked in whole for piece in _pieces(evidence, unit, asked))
-        found = tuple(piece for piece in pieces if piece.kind in ("seen", "tally"))
+    found = clashing(evidence, units, family)
     loci = tuple(locus for unit in units for locus in unit.loci)
     named = tuple(locus for locus in loci if any(piece.locus == locus for piece in found)) or loci
     records = tuple((piece.source.places[0], piece.source.says) for piece in found)
     assumed = tuple(piece.key for piece in found if piece.kind == "founder" and piece.source.ground in _ASSUMED)
-    return Clash(units[0].species, loci, named, tuple(family), records, assumed)
+    unrecorded = any(piece.kind in ("dam", "sire") for piece in found)
+    return Clash(units[0].species, loci, named, tuple(family), records, assumed, unrecorded)
 
 
 def clashing(
@@ -69,26 +60,30 @@ def clashing(
         family: The animals that are asked.
         contrary: Something that is held to be true besides, at the locus of the first unit that is its ``key``.
 
-    Raises:
-        MemoryError: It would take tables beyond the memory bound to tell.
+    What neighbours exclude among themselves is looked for first, because it is quick; the few pieces that are left
+    are then asked in full. Pieces that could only be told apart beyond the memory bound stay in.
     """
-    whole = [of_family(unit, set(family)) for unit in units]
+    whole = [of_family(unit.question, set(family)) for unit in units]
     pieces = [
         piece
         for unit, asked in zip(units, whole, strict=True)
         for piece in (*_pieces(evidence, unit, asked), *_phases(evidence, unit, asked))
     ]
     pieces.sort(key=lambda piece: piece.source.ground in _ASSUMED)
-    if contrary is not None and _agree(whole, pieces, contrary):
+
+    def reduced(some: Sequence[Piece]) -> list[Asked]:
+        return only(whole, {(piece.locus, piece.kind, piece.key) for piece in some}, contrary)
+
+    if not narrow(reduced(pieces)):
+        pieces = list(smallest_clash(pieces, lambda some: narrow(reduced(some))))
+    elif contrary is not None and agree(reduced(pieces)):
         return ()
-    return smallest_clash(pieces, lambda some: _agree(whole, some, contrary))
+    return smallest_clash(pieces, lambda some: agree(reduced(some)))
 
 
 def agrees_alone(unit: Unit, family: Sequence[AnimalId]) -> bool:
     """True when the records of the family agree at this locus or group, taken by itself."""
-    asked = of_family(unit, set(family))
-    heredity = answer(asked)
-    return not any(isinstance(heredity.of(member.id), Impossible) for member in _questions(asked)[0].members)
+    return agree([of_family(unit.question, set(family))])
 
 
 def finding_of(clash: Clash) -> Finding:
@@ -101,7 +96,7 @@ def finding_of(clash: Clash) -> Finding:
             f"if a previous keeper could not know, write it there: stated: {{{locus}: 1/2}}; "
             "or give the species a background; or look again at what the young show"
         )
-    elif any("not recorded" in says for says in said):
+    elif clash.unrecorded:
         remedy = "record that parent as an animal with what is stated of it, or give the species a background"
     else:
         remedy = "one of these records, or a parentage between them, is wrong: mend it"
@@ -116,38 +111,8 @@ def finding_of(clash: Clash) -> Finding:
     )
 
 
-def _questions(asked: Question | LinkedQuestion) -> tuple[Question, ...]:
-    return asked.questions if isinstance(asked, LinkedQuestion) else (asked,)
-
-
-def _with(asked: Question | LinkedQuestion, questions: Sequence[Question]) -> Question | LinkedQuestion:
-    return replace(asked, questions=tuple(questions)) if isinstance(asked, LinkedQuestion) else questions[0]
-
-
-def of_family(unit: Unit, family: set[AnimalId]) -> Question | LinkedQuestion:
-    """The question of one family alone."""
-    asked = unit.question
-    kept = [
-        replace(
-            question,
-            members=tuple(member for member in question.members if member.id in family),
-            priors={animal: odds for animal, odds in question.priors.items() if animal in family},
-            observations=tuple(seen for seen in question.observations if seen.member in family),
-            tallies=tuple(
-                tally
-                for tally in question.tallies
-                if tally.dam in family or any(sire in family for sire, _ in tally.sires)
-            ),
-        )
-        for question in _questions(asked)
-    ]
-    if isinstance(asked, LinkedQuestion):
-        asked = replace(asked, phases={animal: lines for animal, lines in asked.phases.items() if animal in family})
-    return _with(asked, kept)
-
-
-def _pieces(evidence: Evidence, unit: Unit, whole: Question | LinkedQuestion) -> Iterator[Piece]:
-    for locus, question in zip(unit.loci, _questions(whole), strict=True):
+def _pieces(evidence: Evidence, unit: Unit, whole: Asked) -> Iterator[Piece]:
+    for locus, question in zip(unit.loci, questions_of(whole), strict=True):
         known = evidence.loci[unit.species, locus]
         for seen in question.observations:
             yield Piece(locus, "seen", seen.key, known.sources[seen.key])
@@ -157,11 +122,11 @@ def _pieces(evidence: Evidence, unit: Unit, whole: Question | LinkedQuestion) ->
             if member.id in known.founders:
                 yield Piece(locus, "founder", member.id, known.founders[member.id])
             animal = evidence.collection.animals[member.id]
-            for parent in _missing(member):
+            for parent in missing(member):
                 yield Piece(locus, parent, member.id, _unrecorded(animal, parent, question.locus))
 
 
-def _phases(evidence: Evidence, unit: Unit, whole: Question | LinkedQuestion) -> Iterator[Piece]:
+def _phases(evidence: Evidence, unit: Unit, whole: Asked) -> Iterator[Piece]:
     """What is written down of single chromosomes."""
     for animal in whole.phases if isinstance(whole, LinkedQuestion) else ():
         record = evidence.collection.animals[animal]
@@ -173,87 +138,3 @@ def _phases(evidence: Evidence, unit: Unit, whole: Question | LinkedQuestion) ->
 def _unrecorded(animal: Animal, parent: str, locus: Locus) -> Source:
     text = f"the {parent} of {name_of(animal)} is not recorded, so it is taken as not carrying {locus.id}"
     return Source(Ground.BACKGROUND, "", (animal.place,), text)
-
-
-def _agree(
-    whole: Sequence[Question | LinkedQuestion], some: Iterable[Piece], contrary: Observation | None = None
-) -> bool:
-    """True when the pieces can all be true.
-
-    Raises:
-        MemoryError: It would take tables beyond the memory bound to tell.
-    """
-    kept = {(piece.locus, piece.kind, piece.key) for piece in some}
-    asked: list[Question | LinkedQuestion] = []
-    for each in whole:
-        questions = _questions(each)
-        opened = {
-            (member.id, parent)
-            for member in questions[0].members
-            for parent in _missing(member)
-            if any((question.locus.id, parent, member.id) not in kept for question in questions)
-        }
-        reduced = [_only(question, kept, opened) for question in questions]
-        if contrary is not None and not asked:
-            place = next(rank for rank, question in enumerate(reduced) if contrary.key == question.locus.id)
-            seen = (*reduced[place].observations, contrary)
-            reduced[place] = replace(reduced[place], observations=seen)
-        if isinstance(each, LinkedQuestion):
-            held = {animal for _, kind, animal in kept if kind == "phase"}
-            each = replace(each, phases={animal: lines for animal, lines in each.phases.items() if animal in held})
-        asked.append(_with(each, reduced))
-    for question, heredity in zip(asked, answer_all(asked), strict=True):
-        states = [heredity.of(member.id) for member in _questions(question)[0].members]
-        if any(isinstance(state, Impossible) for state in states):
-            return False
-        if any(isinstance(state, TooTangled) for state in states):
-            raise MemoryError
-    return True
-
-
-def _missing(member: Member) -> tuple[str, ...]:
-    """Which one parent of an animal is not recorded, when the other is."""
-    if member.dam is None and member.sires:
-        return ("dam",)
-    return ("sire",) if member.dam is not None and not member.sires else ()
-
-
-def _only(question: Question, kept: set[tuple[str, str, str]], opened: set[tuple[AnimalId, str]]) -> Question:
-    """The question with only the kept pieces, and chances that only say possible or not."""
-    locus = question.locus.id
-    members: list[Member] = []
-    priors: dict[AnimalId, Mapping[Genotype, Fraction]] = {}
-    for member in question.members:
-        for parent in _missing(member):
-            if (member.id, parent) in opened:
-                extra = Member(f"{_UNKNOWN}{parent} of {member.id}", Sex.FEMALE if parent == "dam" else Sex.MALE)
-                members.append(extra)
-                if (locus, parent, member.id) not in kept:
-                    priors[extra.id] = _anything(question.locus, extra.sex)
-                dam = extra.id if parent == "dam" else member.dam
-                sires = ((extra.id, Fraction(1)),) if parent == "sire" else member.sires
-                member = replace(member, dam=dam, sires=sires)
-        if member.dam is None and not member.sires:
-            if (locus, "founder", member.id) not in kept:
-                priors[member.id] = _anything(question.locus, member.sex)
-            elif member.id in question.priors:
-                priors[member.id] = question.priors[member.id]
-        members.append(member)
-    seen = [each for each in question.observations if (locus, "seen", each.key) in kept]
-    tallies = [tally for tally in question.tallies if (locus, "tally", tally.key) in kept]
-    return replace(
-        question,
-        members=tuple(members),
-        priors=priors,
-        observations=tuple(replace(each, likelihood=dict.fromkeys(each.likelihood, Fraction(1))) for each in seen),
-        tallies=tuple(
-            replace(tally, likelihood=dict.fromkeys(tally.likelihood, Fraction(1)), count=1) for tally in tallies
-        ),
-    )
-
-
-def _anything(locus: Locus, sex: Sex) -> dict[Genotype, Fraction]:
-    """Equal odds for every genotype that lives."""
-    genotypes = all_genotypes(locus) if sex is Sex.UNKNOWN else locus.genotypes(sex)
-    living = [genotype for genotype in genotypes if genotype not in locus.lethal]
-    return dict.fromkeys(living, Fraction(1, len(living)))

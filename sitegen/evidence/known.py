@@ -72,6 +72,7 @@ class Clash:
         animals: The family that is left without an answer.
         records: Place of each record and what it says.
         assumed: Founders that are in it only because nothing was stated of them.
+        unrecorded: It hangs on a parent that is not recorded being taken as usual for the species.
     """
 
     species: str
@@ -80,6 +81,7 @@ class Clash:
     animals: tuple[AnimalId, ...]
     records: tuple[tuple[Place, str], ...]
     assumed: tuple[AnimalId, ...] = ()
+    unrecorded: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -42,10 +42,7 @@ def proof_of(near: Nearby, animal: AnimalId, contrary: Callable[[Genotype], bool
     likelihood = {genotype: Fraction(1) for genotype in all_genotypes(near.locus) if contrary(genotype)}
     unit = unit_of(near)
     seen = Observation(animal, likelihood, near.locus.id)
-    try:
-        pieces = clashing(near.asked.evidence, [unit], family_of(unit, animal), seen)
-    except MemoryError:
-        return []
+    pieces = clashing(near.asked.evidence, [unit], family_of(unit, animal), seen)
     reasons = [_reason(near, animal, piece) for piece in pieces]
     return sorted(dict.fromkeys(reasons), key=lambda reason: reason.ground not in _SAID)
 

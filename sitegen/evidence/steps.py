@@ -8,9 +8,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from sitegen.evidence.asking import Asked
-from sitegen.evidence.conflicts import of_family
 from sitegen.evidence.gathered import Source, Unit
 from sitegen.evidence.known import Ground, Reason, Step
+from sitegen.evidence.leaving_out import of_family
 from sitegen.evidence.nearby import Nearby, nearby
 from sitegen.evidence.proofs import family_of, unit_of
 from sitegen.evidence.saying import name_of
@@ -41,7 +41,7 @@ def chain(asked: Asked, animal: AnimalId, locus: str) -> tuple[Step, ...]:
         return ()
     near = nearby(asked, animal, locus)
     unit = unit_of(near)
-    alone = replace(unit, question=of_family(unit, set(family_of(unit, animal))))
+    alone = replace(unit, question=of_family(unit.question, set(family_of(unit, animal))))
     return tuple(_steps(near, alone, animal, final))
 
 
