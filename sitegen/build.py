@@ -1,7 +1,7 @@
 """The whole flow on one screen: content, records, answers, claims, pages, bytes, output."""
 
 import datetime as dt
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from contextlib import AbstractContextManager, nullcontext
 from dataclasses import dataclass, field
 from functools import partial
@@ -14,9 +14,11 @@ from sitegen.evidence.gather import gather
 from sitegen.evidence.known import Answers
 from sitegen.evidence.reasons import reasons
 from sitegen.findings import Finding, has_errors, in_order
+from sitegen.pages.addresses import DATA, ROBOTS, SITEMAP
 from sitegen.pages.facts import published_facts
 from sitegen.pages.material import Material, material
 from sitegen.pages.outcomes import litter_pairings
+from sitegen.pages.parts import Page
 from sitegen.pages.whole_site import whole_site
 from sitegen.photos.encode import KIND, Photograph, encode_pictures, store_key
 from sitegen.photos.facts import read_all_facts
@@ -28,6 +30,7 @@ from sitegen.records.binding import bind_content
 from sitegen.records.collection import Collection
 from sitegen.records.latest import latest_date
 from sitegen.records.site import Pictures
+from sitegen.rendering.links import broken_links
 from sitegen.rendering.machine import machine_files
 from sitegen.rendering.themes import Theme, find_theme, render_page, theme_files
 from sitegen.store import Store
@@ -76,6 +79,10 @@ class Known:
     photos: tuple[str, ...] = field(default=())
 
 
+def _silent(label: str) -> AbstractContextManager[Callable[[int, int], None]]:
+    return nullcontext(lambda done, total: None)
+
+
 def read_known(content: Path) -> tuple[Known | None, tuple[Finding, ...]]:
     """The records, and what inference answers to them; nothing when a record is in error."""
     read, reading = read_content(content)
@@ -89,7 +96,7 @@ def read_known(content: Path) -> tuple[Known | None, tuple[Finding, ...]]:
     return Known(collection, asked, answers, photos), in_order(findings)
 
 
-def build(order: Order, progress: Progress = lambda label: nullcontext(lambda done, total: None)) -> Built:
+def build(order: Order, progress: Progress = _silent) -> Built:
     """Make the whole site, or change nothing.
 
     Raises:
@@ -101,7 +108,7 @@ def build(order: Order, progress: Progress = lambda label: nullcontext(lambda do
     if known is None or has_errors(findings):
         return Built(findings)
     theme = find_theme(known.collection.site.theme, order.themes)
-    store = Store(order.store or order.output.absolute().parent / ".sitegen")
+    store = _store(order)
     settings = _settings(known.collection.site.pictures)
     photographs, unreadable = _photographs(known, order, store, settings, progress)
     if has_errors(unreadable):
@@ -111,20 +118,29 @@ def build(order: Order, progress: Progress = lambda label: nullcontext(lambda do
     if has_errors(encoded.findings):
         return Built(in_order([*findings, *encoded.findings]))
     made_from = _material(known, order, {each.file: each.pictures for each in photographs})
-    pages = _rendered(made_from, theme, progress)
-    files: dict[str, Content] = {**pages, **encoded.files}
+    pages = whole_site(made_from)
+    files: dict[str, Content] = {**_rendered(pages, made_from, theme, progress), **encoded.files}
     released = publish(files, order.output, (order.content, order.themes), store.folder)
     store.prune(KIND, [store_key(name) for name in encoded.files])
-    return Built(in_order([*findings, *unreadable]), released, _n_pages(files), encoded.made, encoded.kept)
+    findings = in_order([*findings, *unreadable, *broken_links(pages, files)])
+    return Built(findings, released, len(pages), encoded.made, encoded.kept)
 
 
-def check(content: Path) -> tuple[Finding, ...]:
-    """Everything that is wrong or doubtful in the records and photographs."""
-    known, findings = read_known(content)
+def check(order: Order, progress: Progress = _silent) -> tuple[Finding, ...]:
+    """Everything that is wrong or doubtful in the records, photographs and texts. Changes nothing."""
+    known, findings = read_known(order.content)
     if known is None:
         return findings
-    _, unreadable = read_all_facts({photo: content / photo for photo in known.photos})
-    return in_order([*findings, *unreadable])
+    with progress("Photographs") as report:
+        paths = {photo: order.content / photo for photo in known.photos}
+        facts, unreadable = read_all_facts(paths, _store(order), order.workers, report)
+    settings = _settings(known.collection.site.pictures)
+    pages = whole_site(_material(known, order, {file: plan(each, settings) for file, each in facts.items()}))
+    return in_order([*findings, *unreadable, *broken_links(pages, [SITEMAP, ROBOTS, DATA])])
+
+
+def _store(order: Order) -> Store:
+    return Store(order.store or order.output.absolute().parent / ".sitegen")
 
 
 def _settings(wanted: Pictures) -> PictureSettings:
@@ -148,16 +164,11 @@ def _material(known: Known, order: Order, pictures: Mapping[str, PictureSet]) ->
     return material(known.collection, known.answers, claims, pictures, as_of, litter_pairings(known.asked))
 
 
-def _rendered(made_from: Material, theme: Theme, progress: Progress) -> dict[str, bytes]:
+def _rendered(pages: Sequence[Page], made_from: Material, theme: Theme, progress: Progress) -> dict[str, bytes]:
     """Every file of the site but the pictures."""
-    pages = whole_site(made_from)
     files = dict(theme_files(theme))
     with progress("Pages") as report:
         for done, page in enumerate(pages, 1):
             files[page.address] = render_page(page, theme)
             report(done, len(pages))
     return files | machine_files(pages, made_from.collection.site.address, published_facts(made_from))
-
-
-def _n_pages(files: Mapping[str, Content]) -> int:
-    return sum(name.endswith(".html") for name in files)

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import click
 
-from sitegen.build import check
+from sitegen.build import Order, check
 from sitegen.commands.options import shared
 from sitegen.console import Console, finding_facts
 from sitegen.findings import has_errors
@@ -15,7 +15,7 @@ from sitegen.findings import has_errors
 def command(content: Path, output: Path, themes: Path, as_json: bool) -> int:
     """Read every record and photograph and tell all that is wrong or doubtful. Changes nothing."""
     console = Console()
-    findings = check(content)
+    findings = check(Order(content, output, themes), console.progress)
     if as_json:
         console.show_json({"findings": [finding_facts(finding) for finding in findings]})
     else:

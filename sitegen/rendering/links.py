@@ -26,13 +26,15 @@ def broken_links(pages: Sequence[Page], files: Iterable[str] = ()) -> tuple[Find
 
 
 def _finding(address: str, page: Page, known: set[str]) -> Finding:
+    close = nearest(address, sorted(known))
     return Finding(
         level=Level.NOTICE,
         kind=Kind.LINK_BROKEN,
         place=Place(page.record) if page.record else None,
         message=f'a text links to "{address}", and the site has no such page',
         expected="the address of a page, written from the site's root, such as litters.html",
-        nearest=nearest(address, sorted(known)),
+        nearest=close,
+        remedy=f'write "{close}", or take the link out' if close else "mend the link, or take it out",
     )
 
 
