@@ -3,9 +3,9 @@
 import hashlib
 import json
 import os
+import re
 import stat
-from collections.abc import Iterable, Iterator, Mapping
-from concurrent.futures import ThreadPoolExecutor
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -18,8 +18,9 @@ CARRIED = frozenset({".gitignore"})
 """Files at the top of the output folder that are the breeder's and are carried over to every new site."""
 
 _FORMAT = 1
-_CHUNK = 1 << 20
 _SHOWN = 5
+_LONGEST = 255  # bytes of one part of a name, on every file system in use
+_HARMFUL = re.compile(r"[\x00-\x1f\x7f\\]")
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,9 +49,9 @@ def check_names(names: Iterable[str]) -> None:
 def is_sound(name: str) -> bool:
     """True for a relative name with forward slashes that stays where it is put."""
     parts = name.split("/")
-    plain = all(part not in ("", ".", "..") and len(os.fsencode(part)) <= 255 for part in parts)
-    harmless = "\\" not in name and all(ord(sign) >= 32 and ord(sign) != 127 for sign in name)
-    return plain and harmless and parts[0] not in {NAME, *CARRIED}
+    plain = all(part not in ("", ".", "..") for part in parts)
+    short = max(len(os.fsencode(part)) for part in parts) <= _LONGEST
+    return plain and short and _HARMFUL.search(name) is None and parts[0] not in {NAME, *CARRIED}
 
 
 def written(files: Mapping[str, str]) -> bytes:
@@ -69,11 +70,15 @@ def read(folder: Path) -> dict[str, str]:
         return {}
 
 
-def survey(folder: Path) -> Standing:
-    """What stands in an output folder, every file read and compared with the manifest.
+def survey(folder: Path, digests_of: Callable[[list[Path]], list[str]]) -> Standing:
+    """What stands in an output folder, every file compared with the manifest.
 
     A file of ours that is gone, or empty after a loss of power, holds nothing of the breeder's: it is simply not
     among the files.
+
+    Args:
+        folder: The output folder.
+        digests_of: SHA-256 of the files at the given paths.
 
     Raises:
         OutputRefused: Something there was not made by this program, or was changed since; it is named.
@@ -113,20 +118,7 @@ def walk(folder: Path) -> Iterator[tuple[str, bool]]:
             yield (below / name).as_posix(), False
 
 
-def digests_of(contents: Iterable[bytes | Path]) -> list[str]:
-    """SHA-256 of each, files read in parallel (the hash gives the interpreter's lock free)."""
-    with ThreadPoolExecutor() as pool:
-        return list(pool.map(_digest, contents))
-
-
-def _digest(content: bytes | Path) -> str:
-    if isinstance(content, bytes):
-        return hashlib.sha256(content).hexdigest()
-    with content.open("rb") as file:
-        return hashlib.file_digest(file, "sha256").hexdigest()
-
-
-_EMPTY = _digest(b"")
+_EMPTY = hashlib.sha256(b"").hexdigest()
 
 
 def _stands(path: Path, digest: str) -> bool:

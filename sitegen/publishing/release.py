@@ -5,6 +5,7 @@ Everything is prepared in a workshop beside the output folder (``.sitegen/releas
     lock      held by the one release at work
     next      the new site while it is put together; after the exchange, the old one until it is cleared
     before    the old site between two renames, where folders cannot be exchanged in one step
+    seen.json hashes of files that were not touched since the last release
 
 A killed release leaves the old site or the new one, whole; the next release clears what is left in the workshop.
 Nothing is ever deleted that a manifest does not list.
@@ -22,6 +23,7 @@ from sitegen.findings import OutputRefused
 from sitegen.publishing import manifest
 from sitegen.publishing.manifest import Standing
 from sitegen.publishing.places import check_output
+from sitegen.publishing.seen import Seen, digest_of_file
 from sitegen.publishing.swap import exchange, only_one
 from sitegen.store import prepare_folder
 
@@ -79,9 +81,10 @@ def publish(
 
 def _release(files: Mapping[str, Content], output: Path, shop: Path) -> ReleaseReport:
     set_aside = _recover(output, shop)
-    standing = manifest.survey(output) if output.exists() else Standing({}, ())
+    seen = Seen(shop / "seen.json")
+    standing = manifest.survey(output, seen.digests) if output.exists() else Standing({}, ())
     names = sorted(files)
-    digests = dict(zip(names, manifest.digests_of(files[name] for name in names), strict=True))
+    digests = dict(zip(names, seen.digests(files[name] for name in names), strict=True))
     kept = [name for name in names if standing.files.get(name) == digests[name]]
     removed = len(standing.files.keys() - digests.keys())
     if not (output.exists() and manifest.read(output) == digests and len(kept) == len(names)):
@@ -90,6 +93,7 @@ def _release(files: Mapping[str, Content], output: Path, shop: Path) -> ReleaseR
             _put_in_place(output, shop)
         finally:
             set_aside += _clear(shop / "next", shop)
+    seen.keep()
     return ReleaseReport(output, len(names) - len(kept), len(kept), removed, set_aside)
 
 
@@ -111,12 +115,14 @@ def _stage(
             _link(output / name, path)
         else:
             _write(path, files[name])
-    copied = [name for name in digests if isinstance(files[name], Path) and standing.files.get(name) != digests[name]]
-    for name, digest in zip(copied, manifest.digests_of(next_site / name for name in copied), strict=True):
-        if digest != digests[name]:
-            raise OutputRefused(f"{files[name]!s} was changed while the site was published; build again")
+            _check_copy(path, files[name], digest)
     if output.exists():
         next_site.chmod(stat.S_IMODE(output.stat().st_mode))
+
+
+def _check_copy(path: Path, content: Content, digest: str) -> None:
+    if isinstance(content, Path) and digest_of_file(path) != digest:
+        raise OutputRefused(f"{content} was changed while the site was published; build again")
 
 
 def _put_in_place(output: Path, shop: Path) -> None:

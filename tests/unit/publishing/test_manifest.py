@@ -11,6 +11,10 @@ def digest(content: bytes) -> str:
     return hashlib.sha256(content).hexdigest()
 
 
+def digests_of(paths: list[Path]) -> list[str]:
+    return [digest(path.read_bytes()) for path in paths]
+
+
 @pytest.mark.parametrize(
     "name",
     [
@@ -72,18 +76,18 @@ def test_a_survey_finds_what_is_ours(tmp_path: Path) -> None:
     (tmp_path / "a/b.html").write_bytes(b"page")
     (tmp_path / "lost.html").write_bytes(b"")
     (tmp_path / ".gitignore").write_text("*")
-    assert manifest.Standing({"a/b.html": digest(b"page")}, (".gitignore",)) == manifest.survey(tmp_path)
+    assert manifest.Standing({"a/b.html": digest(b"page")}, (".gitignore",)) == manifest.survey(tmp_path, digests_of)
 
 
 def test_an_unreadable_manifest_is_named_as_the_reason(tmp_path: Path) -> None:
     (tmp_path / manifest.NAME).write_text("{")
     (tmp_path / "index.html").write_text("page")
     with pytest.raises(OutputRefused, match="cannot be understood"):
-        manifest.survey(tmp_path)
+        manifest.survey(tmp_path, digests_of)
 
 
 def test_a_long_list_of_strangers_is_cut_and_counted(tmp_path: Path) -> None:
     for number in range(8):
         (tmp_path / f"{number}.txt").write_text("mine")
     with pytest.raises(OutputRefused, match="and 3 more"):
-        manifest.survey(tmp_path)
+        manifest.survey(tmp_path, digests_of)
