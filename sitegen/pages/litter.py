@@ -77,7 +77,7 @@ def _label(litter: Litter, folio: Folio) -> Iterator[Field]:
         counts = litter_counts(species, living_young(litter), litter.eggs, litter.infertile, litter.stillborn)
         yield Field(_("Count"), words(counts))
     else:
-        yield Field(_("Count"), words(birth_words(species).none_yet))
+        yield Field(word.young, words(birth_words(species).none_yet))
     if several:
         yield Field(_("Which sire"), folio.line(_which_sire(litter, folio)))
 

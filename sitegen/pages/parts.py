@@ -187,6 +187,7 @@ class Sieve:
     states: tuple[Choice, ...]
     orders: tuple[Choice, ...]
     counted: str
+    all_shown: str
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,9 +18,10 @@ def inbreeding_lines(animal: Animal, folio: Folio) -> tuple[Line, ...]:
 
 
 def _of_young(litter: Litter, folio: Folio) -> Fraction | None:
-    """The inbreeding coefficient of the young; None when no young is listed to have one."""
-    inbreeding = folio.material.answers.inbreeding
-    return next((inbreeding[young] for young in litter.young if young in inbreeding), None)
+    """The inbreeding coefficient of the young; None when neither a young nor the plan of the pairing tells it."""
+    inbreeding, plan = folio.material.answers.inbreeding, folio.material.pairings.get(litter.id)
+    known = next((inbreeding[young] for young in litter.young if young in inbreeding), None)
+    return plan.kinship if known is None and plan else known
 
 
 def litter_lines(litter: Litter, folio: Folio) -> tuple[Line, ...]:

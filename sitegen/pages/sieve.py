@@ -57,6 +57,7 @@ def sieve_of(animals: Sequence[Animal], folio: Folio, *, offers: bool) -> Sieve 
         return None
     claims = [claim for animal in animals for claim in folio.claims(animal.id)]
     states = [animal.offer.state for animal in animals if animal.offer] if offers else []
+    counted = _("{shown} of {all} shown")
     by_price = (Choice("price", _("lowest price first")),) if offers else ()
     return Sieve(
         shows=_choices((look_id(name), name) for c in claims if c.kind in SEEN for name in [gene_name(c, folio.voice)]),
@@ -75,7 +76,8 @@ def sieve_of(animals: Sequence[Animal], folio: Folio, *, offers: bool) -> Sieve 
             Choice("young", _("youngest first")),
             Choice("name", _("by name")),
         ),
-        counted=_("{shown} of {all} shown"),
+        counted=counted,
+        all_shown=counted.format(shown=len(animals), all=len(animals)),
     )
 
 
