@@ -4,8 +4,8 @@ from collections.abc import Hashable, Mapping
 from dataclasses import dataclass, field
 
 from sitegen.evidence.gathered import Evidence, Unit
+from sitegen.genetics.network import ENTRIES_LIMIT, answer_all
 from sitegen.genetics.network import Answers as Heredity
-from sitegen.genetics.network import answer_all
 from sitegen.genetics.questions import AnimalId, Impossible, Posterior, TooTangled
 from sitegen.genetics.transmission import Transmission
 
@@ -50,11 +50,16 @@ class Asked:
         return tuple((unit, heredity) for unit, heredity in both if unit.species == species)
 
 
-def ask(evidence: Evidence) -> Asked:
-    """Everything that heredity has to say to the evidence; loci of one species share their litters' sires."""
+def ask(evidence: Evidence, limit: int = ENTRIES_LIMIT) -> Asked:
+    """Everything that heredity has to say to the evidence; loci of one species share their litters' sires.
+
+    Args:
+        evidence: What is known.
+        limit: Most table entries of one connected piece of a network; beyond it there is no answer.
+    """
     answered: list[Heredity] = []
     for species in evidence.collection.species:
-        answered += answer_all([unit.question for unit in evidence.units if unit.species == species])
+        answered += answer_all([unit.question for unit in evidence.units if unit.species == species], limit)
     numbers = {(unit.species, locus): rank for rank, unit in enumerate(evidence.units) for locus in unit.loci}
     transmissions = tuple(Transmission(heredity.mode) for heredity in answered)
     return Asked(evidence, tuple(answered), numbers, transmissions)
