@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from sitegen.claims.chains import Chains
+from sitegen.claims.chains import Chains, has_word
 from sitegen.claims.chances import certain_copies, chance_of_allele
 from sitegen.claims.kinds import Basis, ClaimKind
 from sitegen.evidence.judging import unjudged_alleles
@@ -10,9 +10,8 @@ from sitegen.evidence.known import Ground
 from sitegen.genetics.loci import WILD, Locus
 from sitegen.genetics.questions import AnimalId
 from sitegen.records.animals import Animal
-from sitegen.records.genes import DnaTest, Judged, Stated
+from sitegen.records.genes import DnaTest, Judged
 
-_OF_COPIES = (ClaimKind.ONE_OR_TWO_COPIES, ClaimKind.TOO_YOUNG)
 _WITHOUT_DOUBT = (ClaimKind.CARRIES, ClaimKind.RULED_OUT)
 
 
@@ -21,50 +20,52 @@ def own_tests(animal: Animal, locus: str) -> tuple[DnaTest, ...]:
     return tuple(test for genes in animal.genes for test in genes.tests if test.locus == locus)
 
 
-def words_of(animal: Animal, locus: str) -> tuple[Stated, ...]:
-    """What a previous keeper stated of the animal at a locus.
-
-    Nothing for an animal with a recorded parent: its parents' own evidence counts, not what was stated of it.
-    """
-    if animal.dam or animal.sires:
-        return ()
-    return tuple(stated for genes in animal.genes for stated in genes.stated if stated.locus == locus)
-
-
 def basis_of(
-    chains: Chains, animal: AnimalId, locus: str, allele: str, kind: ClaimKind
+    chains: Chains, animal: AnimalId, locus: Locus, allele: str, kind: ClaimKind
 ) -> tuple[Basis, tuple[AnimalId, ...]]:
     """What a claim rests on, and the animals whose previous keeper's word it hangs on.
 
-    A certain carrier whose number of copies hangs on somebody's word has a basis of its own and yet such animals.
+    What is ruled out stays so whatever chance was stated of a parent. A certain carrier whose number of copies
+    hangs on somebody's word has a basis of its own and yet such animals.
     """
     if kind is ClaimKind.SHOWS:
         return Basis.OWN_RECORDS, ()
     certain = kind in _WITHOUT_DOUBT
-    tested = bool(own_tests(chains.collection.animals[animal], locus))
-    first = chains.first_ground(animal, locus)
+    tested = bool(own_tests(chains.collection.animals[animal], locus.id))
+    first = chains.first_ground(animal, locus.id)
     if certain and tested and first in (Ground.DNA_TEST, Ground.SHOWS_NOT, None):
         return Basis.DNA_TEST, ()
-    words = keepers_words(chains, animal, locus, allele, copies=kind in _OF_COPIES)
+    if kind is ClaimKind.RULED_OUT:
+        alone = first is Ground.STATED and has_word(chains.collection.animals[animal], locus.id)
+        return (Basis.PREVIOUS_KEEPER, (animal,)) if alone else (Basis.OWN_RECORDS, ())
+    words = keepers_words(chains, animal, locus, allele, certain=certain)
     if words:
         return Basis.PREVIOUS_KEEPER, words
-    if kind is ClaimKind.CARRIES and certain_copies(chains.posterior(animal, locus), allele) == -1:
-        words = keepers_words(chains, animal, locus, allele, copies=True)
+    if kind is ClaimKind.CARRIES and certain_copies(chains.posterior(animal, locus.id), allele) == -1:
+        words = keepers_words(chains, animal, locus, allele, certain=False)
     if certain and first is Ground.YOUNG:
         return Basis.PROVEN_BY_YOUNG, words
     return (Basis.DNA_TEST if tested else Basis.OWN_RECORDS), words
 
 
-def keepers_words(chains: Chains, animal: AnimalId, locus: str, allele: str, *, copies: bool) -> tuple[AnimalId, ...]:
-    """The animals whose stated odds the answer hangs on, through any number of generations, nearest first."""
-    if locus not in chains.loci_with_words:
-        return ()
-    found: dict[AnimalId, None] = {}
-    for visited in chains.along(animal, locus, allele, copies=copies):
-        if words_of(chains.collection.animals[visited], locus):
-            found[visited] = None
-        found.update(dict.fromkeys(chains.link(visited, locus, allele).words))
-    return tuple(found)
+def keepers_words(
+    chains: Chains, animal: AnimalId, locus: Locus, allele: str, *, certain: bool
+) -> tuple[AnimalId, ...]:
+    """The animals whose stated odds the answer hangs on, through any number of generations, nearest first.
+
+    Args:
+        chains: The evidence.
+        animal: Whose answer.
+        locus: The locus.
+        allele: The allele asked about.
+        certain: The question is what makes it certain that the animal has the allele or not; otherwise it is
+            what the odds hang on.
+    """
+    spoken_of = chains.spoken_of.get((chains.collection.animals[animal].species, locus.id), ())
+    if certain and spoken_of:
+        return tuple(each for each in chains.certain(animal, locus.id, allele) if each in spoken_of)
+    in_doubt = tuple(each for each in spoken_of if each == animal or not chains.is_settled(each, locus.id))
+    return chains.bearing_on(animal, locus, in_doubt, frozenset()) if in_doubt else ()
 
 
 def taken_as_one_copy(chains: Chains, locus: Locus, species: str, allele: str) -> frozenset[AnimalId]:
@@ -87,16 +88,17 @@ def _is_taken_as_one_copy(chains: Chains, animal: Animal, locus: Locus, allele: 
     look = locus.shown.get(one)
     seen = any(seen.look == look for genes in animal.genes for seen in genes.judged.seen)
     alike = look is not None and two not in locus.lethal and look == locus.shown.get(two)
-    known = chains.parents(animal.id) or words_of(animal, locus.id) or own_tests(animal, locus.id)
-    odds = any(copies.locus == locus.id and copies.two_copies is not None for g in animal.genes for copies in g.copies)
-    if not seen or not alike or known or odds or chains.posterior(animal.id, locus.id).get(one) != 1:
+    known = chains.parents(animal.id) or has_word(animal, locus.id) or own_tests(animal, locus.id)
+    if not seen or not alike or known or chains.posterior(animal.id, locus.id).get(one) != 1:
         return False
     return not any(_young_without(chains, animal, locus, allele))
 
 
 def _young_without(chains: Chains, animal: Animal, locus: Locus, allele: str) -> Iterator[bool]:
     """Whether young of the animal do not have the allele: each listed young, then each tally."""
-    for young in chains.young(animal.id):
+    for young in chains.collection.animals.values():
+        if animal.id not in chains.parents(young.id):
+            continue
         yield chance_of_allele(chains.posterior(young.id, locus.id), allele) == 0
     for litter in chains.collection.litters.values():
         if animal.id == litter.dam or [sire for sire, _ in litter.sires] == [animal.id]:
@@ -112,11 +114,9 @@ def _looked_and_not_seen(chains: Chains, species: str, locus: Locus, allele: str
     return looked and judgeable and not any(seen.locus == locus.id for seen in judged.seen)
 
 
-def one_copy_taken(
-    chains: Chains, animal: AnimalId, locus: Locus, allele: str, taken: frozenset[AnimalId]
-) -> tuple[AnimalId, ...]:
+def one_copy_taken(chains: Chains, animal: AnimalId, locus: Locus, taken: frozenset[AnimalId]) -> tuple[AnimalId, ...]:
     """The animals of ``taken`` that the answer for one animal hangs on, nearest first."""
     if not taken or len(chains.posterior(animal, locus.id)) == 1:
         return (animal,) if animal in taken else ()
-    line = chains.along(animal, locus.id, allele, copies=True, proof_ends=False)
-    return tuple(visited for visited in line if visited in taken)
+    in_order = tuple(each for each in chains.collection.animals if each in taken)
+    return chains.bearing_on(animal, locus, in_order, taken)

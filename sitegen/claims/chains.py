@@ -5,37 +5,43 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import cached_property
+from itertools import islice
 
-from sitegen.claims.chances import certain_copies, chance_of_allele, chance_of_copies
+from sitegen.claims.chances import chance_of_allele, chance_of_copies
+from sitegen.claims.relevance import Relevance, parents_of, relevance
 from sitegen.evidence.known import Answers, Ground, Reason
+from sitegen.genetics.loci import Locus
 from sitegen.genetics.questions import AnimalId, Posterior
 from sitegen.records.animals import Animal
 from sitegen.records.collection import Collection
+from sitegen.records.genes import Stated
 
 ReasonsFor = Callable[[AnimalId, str], tuple[Reason, ...]]
 """(animal, locus) to its decisive evidence, decisive first."""
 
-_PROOF = frozenset({Ground.SHOWS_ITSELF, Ground.SHOWS_NOT, Ground.DNA_TEST, Ground.YOUNG, Ground.SIBLINGS})
+PROOF = frozenset({Ground.SHOWS_ITSELF, Ground.SHOWS_NOT, Ground.DNA_TEST, Ground.YOUNG, Ground.SIBLINGS})
 """Grounds that settle a question without anybody's word."""
 
-_CERTAIN = (Fraction(0), Fraction(1))
+
+NEAREST = 6
+"""How many animals are put in order of nearness; the others follow in record order."""
 
 
-@dataclass(frozen=True, slots=True)
-class Link:
-    """One link of a chain of evidence.
+def words_of(animal: Animal, locus: str) -> tuple[Stated, ...]:
+    """What a previous keeper stated of the animal at a locus.
 
-    Attributes:
-        proven: Whether it has the allele is settled without anybody's word.
-        copies_proven: And so are its copies.
-        words: The animals whose stated odds are among its own decisive evidence.
-        further: The animals that it hangs on.
+    Nothing for an animal with a recorded parent: its parents' own evidence counts, not what was stated of it.
     """
+    if animal.dam or animal.sires:
+        return ()
+    return tuple(stated for genes in animal.genes for stated in genes.stated if stated.locus == locus)
 
-    proven: bool
-    copies_proven: bool
-    words: tuple[AnimalId, ...]
-    further: tuple[AnimalId, ...]
+
+def has_word(animal: Animal, locus: str) -> bool:
+    """True when a previous keeper stated odds of the animal at a locus, of its copies among them."""
+    copies = (copies for genes in animal.genes for copies in genes.copies if copies.locus == locus)
+    founder = not animal.dam and not animal.sires
+    return bool(words_of(animal, locus)) or (founder and any(entry.two_copies is not None for entry in copies))
 
 
 @dataclass(frozen=True)
@@ -52,7 +58,9 @@ class Chains:
     answers: Answers
     reasons_for: ReasonsFor
     _asked: dict[tuple[AnimalId, str], tuple[Reason, ...]] = field(default_factory=dict)
-    _links: dict[tuple[AnimalId, str, str], Link] = field(default_factory=dict)
+    _relevance: dict[tuple[str, str], Relevance] = field(default_factory=dict)
+    _parts: dict[tuple[str, str, frozenset[AnimalId]], Mapping[AnimalId, int]] = field(default_factory=dict)
+    _settled: dict[tuple[AnimalId, str], bool] = field(default_factory=dict)
 
     def reasons(self, animal: AnimalId, locus: str) -> tuple[Reason, ...]:
         """The decisive evidence, remembered."""
@@ -72,101 +80,102 @@ class Chains:
 
     def parents(self, animal: AnimalId) -> tuple[AnimalId, ...]:
         """The recorded parents, every possible sire among them."""
-        record = self.collection.animals[animal]
-        dam = (record.dam,) if record.dam else ()
-        return (*dam, *(sire for sire, _ in record.sires))
-
-    def young(self, animal: AnimalId) -> tuple[Animal, ...]:
-        """The recorded young, in record order."""
-        return self._young.get(animal, ())
+        return parents_of(self.collection, animal)
 
     @cached_property
-    def _young(self) -> Mapping[AnimalId, tuple[Animal, ...]]:
-        """Parent to its young."""
-        found: dict[AnimalId, list[Animal]] = {}
-        for record in self.collection.animals.values():
-            for parent in dict.fromkeys(self.parents(record.id)):
-                found.setdefault(parent, []).append(record)
-        return {parent: tuple(young) for parent, young in found.items()}
+    def spoken_of(self) -> Mapping[tuple[str, str], tuple[AnimalId, ...]]:
+        """(species, locus) to the animals of which a previous keeper stated anything there, in record order."""
+        found: dict[tuple[str, str], list[AnimalId]] = {}
+        for animal in self.collection.animals.values():
+            for locus in self.collection.species[animal.species].genome.loci:
+                if has_word(animal, locus.id):
+                    found.setdefault((animal.species, locus.id), []).append(animal.id)
+        return {key: tuple(animals) for key, animals in found.items()}
 
-    @cached_property
-    def loci_with_words(self) -> frozenset[str]:
-        """The loci at which a previous keeper stated anything of anybody, odds of copies among it."""
-        evidence = [genes for animal in self.collection.animals.values() for genes in animal.genes]
-        stated = (word.locus for genes in evidence for word in genes.stated)
-        copies = (copies.locus for genes in evidence for copies in genes.copies if copies.two_copies is not None)
-        return frozenset((*stated, *copies))
+    def is_proven(self, animal: AnimalId, locus: str, allele: str) -> bool:
+        """True when it is settled without anybody's word whether the animal has the allele."""
+        certain = chance_of_allele(self.posterior(animal, locus), allele) in (0, 1)
+        return certain and self.first_ground(animal, locus) in PROOF
 
-    def possible_parents(self, animal: AnimalId, locus: str, allele: str) -> tuple[AnimalId, ...]:
-        """The recorded parents that may have the allele."""
-        parents = self.parents(animal)
-        return tuple(parent for parent in parents if chance_of_allele(self.posterior(parent, locus), allele) > 0)
+    def is_settled(self, animal: AnimalId, locus: str) -> bool:
+        """True when the whole genotype is certain, and not on a previous keeper's word about this animal."""
+        key = animal, locus
+        if key not in self._settled:
+            word = has_word(self.collection.animals[animal], locus)
+            certain = len(self.posterior(animal, locus)) == 1
+            self._settled[key] = certain and (not word or self.first_ground(animal, locus) in PROOF)
+        return self._settled[key]
 
-    def link(self, animal: AnimalId, locus: str, allele: str) -> Link:
-        """How an animal's answer about an allele hangs on others, remembered."""
-        key = animal, locus, allele
-        if key not in self._links:
-            self._links[key] = _link(self, animal, locus, allele)
-        return self._links[key]
-
-    def along(
-        self, animal: AnimalId, locus: str, allele: str, *, copies: bool, proof_ends: bool = True
-    ) -> Iterator[AnimalId]:
-        """The animal, and every animal that its answer hangs on, nearest first.
+    def bearing_on(
+        self, animal: AnimalId, locus: Locus, wanted: tuple[AnimalId, ...], open_too: frozenset[AnimalId]
+    ) -> tuple[AnimalId, ...]:
+        """Those of ``wanted`` whose odds can bear on an answer that is not certain: the nearest first, then the others.
 
         Args:
-            animal: Where the chain starts.
+            animal: Whose answer.
             locus: The locus.
-            allele: The allele asked about.
-            copies: The question is how many copies the animal has, not only whether it has any.
-            proof_ends: A proof ends a chain; otherwise it is followed beyond.
+            wanted: The animals asked about, in record order.
+            open_too: Animals that count as not settled although their genotype is certain.
+        """
+        graph, part_of = self._graph(self.collection.animals[animal].species, locus, open_too)
+        parts: set[int] = set()
+        own: set[AnimalId] = {animal}
+        above = [animal]
+        while above:
+            here = above.pop()
+            if here in part_of:
+                parts.add(part_of[here])
+            else:
+                own.add(here)
+            if here not in graph.neighbours or here == animal:
+                above += [p for p in self.parents(here) if p in open_too or not self.is_settled(p, locus.id)]
+        found = tuple(each for each in wanted if each in own or part_of.get(each) in parts)
+        if len(found) < 2:
+            return found
+        line = graph.reached(animal, lambda other: other not in open_too and self.is_settled(other, locus.id))
+        nearest = tuple(islice((each for each in line if each in found), min(len(found), NEAREST)))
+        return tuple(dict.fromkeys((*nearest, *found)))
+
+    def _graph(
+        self, species: str, locus: Locus, open_too: frozenset[AnimalId]
+    ) -> tuple[Relevance, Mapping[AnimalId, int]]:
+        """The graph of a locus and its connected parts, remembered."""
+        key = species, locus.id
+        if key not in self._relevance:
+            self._relevance[key] = relevance(self.collection, species, locus)
+        graph = self._relevance[key]
+        parts_key = (*key, open_too)
+        if parts_key not in self._parts:
+            self._parts[parts_key] = graph.parts(
+                lambda other: other not in open_too and self.is_settled(other, locus.id)
+            )
+        return graph, self._parts[parts_key]
+
+    def certain(self, animal: AnimalId, locus: str, allele: str) -> Iterator[AnimalId]:
+        """The animals on which it hangs that an animal has an allele for certain, nearest first.
+
+        Nothing beyond an animal where that is proven; nothing beyond two parents where one of them is proven to
+        pass the allele on in any case.
         """
         reached = {animal: None}
         waiting = deque((animal,))
         while waiting:
             here = waiting.popleft()
-            link = self.link(here, locus, allele)
-            of_copies = copies and here == animal
-            if proof_ends and (link.copies_proven if of_copies else link.proven):
+            if self.is_proven(here, locus, allele):
                 continue
             yield here
-            for further in (*link.further, *(self.possible_parents(here, locus, allele) if of_copies else ())):
+            for further in self._certain_from(here, locus, allele):
                 if further not in reached:
                     reached[further] = None
                     waiting.append(further)
 
-
-def _link(chains: Chains, animal: AnimalId, locus: str, allele: str) -> Link:
-    """How an animal's answer about an allele hangs on others."""
-    posterior = chains.posterior(animal, locus)
-    chance = chance_of_allele(posterior, allele)
-    proven = chance in _CERTAIN and chains.first_ground(animal, locus) in _PROOF
-    stated = (reason for reason in chains.reasons(animal, locus) if reason.ground is Ground.STATED)
-    return Link(
-        proven=proven,
-        copies_proven=proven and (chance == 0 or certain_copies(posterior, allele) != -1),
-        words=tuple(word for reason in stated for word in reason.animals or (animal,)),
-        further=_certain_from(chains, animal, locus, allele)
-        if chance == 1
-        else (*chains.possible_parents(animal, locus, allele), *_mates(chains, animal, locus)),
-    )
-
-
-def _certain_from(chains: Chains, animal: AnimalId, locus: str, allele: str) -> tuple[AnimalId, ...]:
-    """The parents on which certainty hangs; none when one that is proven passes the allele on in any case."""
-    reasons = chains.reasons(animal, locus)
-    named = tuple(a for r in reasons if r.ground in (Ground.DAM, Ground.SIRE) for a in r.animals)
-    parents = chains.parents(animal)
-    passing = tuple(p for p in parents if chance_of_copies(chains.posterior(p, locus), allele, 2) == 1)
-    if any(chains.first_ground(parent, locus) in _PROOF for parent in passing) and len(parents) <= 2:
-        return ()
-    certain = tuple(p for p in parents if chance_of_allele(chains.posterior(p, locus), allele) == 1)
-    return passing or named or certain
-
-
-def _mates(chains: Chains, animal: AnimalId, locus: str) -> tuple[AnimalId, ...]:
-    """The mates, where what the young show is among the evidence."""
-    if not any(reason.ground is Ground.YOUNG for reason in chains.reasons(animal, locus)):
-        return ()
-    young = chains.young(animal)
-    return tuple(other for each in young for other in chains.parents(each.id) if other != animal)
+    def _certain_from(self, animal: AnimalId, locus: str, allele: str) -> tuple[AnimalId, ...]:
+        """The parents on which certainty hangs directly."""
+        parents = self.parents(animal)
+        passing = tuple(p for p in parents if chance_of_copies(self.posterior(p, locus), allele, 2) == 1)
+        if len(parents) <= 2 and any(self.first_ground(parent, locus) in PROOF for parent in passing):
+            return ()
+        reasons = self.reasons(animal, locus)
+        named = tuple(a for r in reasons if r.ground in (Ground.DAM, Ground.SIRE) for a in r.animals)
+        certain = tuple(p for p in parents if chance_of_allele(self.posterior(p, locus), allele) == Fraction(1))
+        return passing or named or certain

@@ -5,8 +5,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from fractions import Fraction
 
-from sitegen.claims.basis import own_tests, words_of
-from sitegen.claims.chains import Chains, ReasonsFor
+from sitegen.claims.basis import own_tests
+from sitegen.claims.chains import Chains, ReasonsFor, words_of
 from sitegen.claims.chances import (
     certain_copies,
     chance_of_allele,

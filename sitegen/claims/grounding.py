@@ -18,7 +18,7 @@ class Grounding:
 
     def grounded(self, claim: Claim, locus: Locus) -> Claim:
         """The claim with its reasons, its basis and what it hangs on."""
-        basis, words = basis_of(self.chains, claim.animal, locus.id, claim.allele, claim.kind)
+        basis, words = basis_of(self.chains, claim.animal, locus, claim.allele, claim.kind)
         reasons = self.chains.reasons(claim.animal, locus.id)
         return replace(
             claim, basis=basis, reasons=reasons, hangs_on=words, taken_as_one_copy=self._one_copy(claim, locus)
@@ -31,4 +31,4 @@ class Grounding:
         key = claim.species, locus.id, claim.allele
         if key not in self._taken:
             self._taken[key] = taken_as_one_copy(self.chains, locus, claim.species, claim.allele)
-        return one_copy_taken(self.chains, claim.animal, locus, claim.allele, self._taken[key])
+        return one_copy_taken(self.chains, claim.animal, locus, self._taken[key])

@@ -1,6 +1,6 @@
 """Why a claim is made: the sentences that follow its headline."""
 
-from sitegen.claims.basis import words_of
+from sitegen.claims.chains import words_of
 from sitegen.claims.chances import would_show
 from sitegen.claims.kinds import Basis, Claim, ClaimKind
 from sitegen.evidence.known import Ground, Reason
@@ -15,6 +15,7 @@ from sitegen.wording.speech import _, listed, ngettext, said
 from sitegen.wording.voice import Voice
 from sitegen.wording.young import siblings_sentence, young_sentence
 
+_MOST_NAMED = 4
 _PARENTS = (Ground.DAM, Ground.SIRE)
 
 
@@ -82,10 +83,13 @@ def word_sentence(claim: Claim, voice: Voice) -> Sentence:
         alone = _("This hangs on a previous keeper’s word: {written}.") if written else ""
         return said(alone or _("This hangs on a previous keeper’s word."), written=written)
     told: list[Sentence] = []
-    for animal in claim.hangs_on:
+    for animal in claim.hangs_on[:_MOST_NAMED]:
         written = _as_written(animal, claim, voice)
         name = _("this animal") if animal == claim.animal else voice.animal(animal)
         told.append(said("{name} ({written})" if written else "{name}", name=name, written=written))
+    more = len(claim.hangs_on) - _MOST_NAMED
+    if more > 0:
+        told.append(said(ngettext("{count} more", "{count} more", more), count=str(more)))
     if claim.basis is not Basis.PREVIOUS_KEEPER:
         words_of_copies = _("How many copies it has hangs on a previous keeper’s word about {whom}.")
         return said(words_of_copies, whom=listed(told))

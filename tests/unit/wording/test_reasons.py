@@ -97,6 +97,15 @@ def test_a_certain_word_is_not_proven_either():
     assert "Not proven." == because(animal, {"sage": {"hypo": HET}}, ())[-1]
 
 
+def test_of_many_words_the_nearest_are_named():
+    founders = [animal_of(f"f{rank}", stated={"hypo": TWO_THIRDS}) for rank in range(6)]
+    sage = animal_of("sage", sires=tuple(founder.id for founder in founders))
+    known = {founder.id: {"hypo": TWO_THIRDS} for founder in founders} | {"sage": {"hypo": HALF}}
+    text = because(sage, known, (), *founders)[0]
+    assert text.startswith("This hangs on a previous keeper’s word about F0 (“66%”), F1")
+    assert text.endswith(" and 2 more.")
+
+
 def test_a_young_that_proves_its_dam():
     young = animal_of("2026/01", dam="sage", shows={"hypo": "hypo"})
     known = {"sage": {"hypo": HET}, "2026/01": {"hypo": {("hypo", "hypo"): SURE}}}
