@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from sitegen.claims.cautions import animal_cautions
+from sitegen.claims.cautions import CautionKind, animal_cautions
 from sitegen.claims.kinds import ClaimKind
 from sitegen.pages.addresses import GENES
 from sitegen.pages.claim_views import HIDDEN, SEEN, combination_sentence, shows_sentence, views
@@ -22,6 +22,8 @@ from sitegen.wording.site import labels, nothing_else, sex_words
 from sitegen.wording.species_words import birth_words
 from sitegen.wording.speech import _, capital, said
 
+_OF_GENES = (CautionKind.WELFARE, CautionKind.LETHAL)
+
 
 def animal_page(animal: Animal, folio: Folio) -> AnimalPage:
     """All that is told of one animal."""
@@ -29,13 +31,15 @@ def animal_page(animal: Animal, folio: Folio) -> AnimalPage:
     photos = in_time_order(animal.photos, folio)
     lead = lead_photo(animal.photos, folio)
     cautions = animal_cautions(folio.collection, animal, claims)
+    offer = offer_view(animal, folio)
+    general = [caution for caution in cautions if offer and offer.open and caution.kind not in _OF_GENES]
     return AnimalPage(
         name=folio.name(animal),
         kicker=_kicker(animal, folio),
         label=tuple(_label(animal, folio)),
         lead=grown_plate(lead, animal, folio) if lead else None,
         in_words=folio.line(shows_sentence(animal, folio)),
-        offer=offer_view(animal, folio),
+        offer=offer,
         ask=ask_line(animal, folio),
         shows=views(claims, SEEN, folio),
         hidden=views(claims, HIDDEN, folio),
@@ -49,7 +53,8 @@ def animal_page(animal: Animal, folio: Folio) -> AnimalPage:
         inbreeding=inbreeding_lines(animal, folio),
         weights=_weights(animal, folio),
         meals=tuple(_meals(animal, folio)),
-        cautions=caution_views(cautions, folio),
+        harms=caution_views([caution for caution in cautions if caution.kind in _OF_GENES], folio),
+        cautions=caution_views(general, folio),
         about=folio.prose(animal.about),
         drawn=any(photo.drawing for photo in photos),
     )

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 
 from sitegen.claims.cautions import allele_cautions
-from sitegen.claims.kinds import Claim, ClaimKind
+from sitegen.claims.kinds import Basis, Claim, ClaimKind
 from sitegen.genetics.loci import Combination, Locus
 from sitegen.pages.addresses import GENES, gene_address
 from sitegen.pages.claim_views import SEEN, look_links
@@ -49,11 +49,14 @@ def _species(species: Species, folio: Folio) -> SpeciesGenes:
 def _row(locus: Locus, species: Species, folio: Folio) -> GeneRow:
     claims = _claims(locus, species, folio)
     shown = len({claim.animal for claim in claims if claim.kind in SEEN})
-    carried = len({claim.animal for claim in claims if claim.kind is ClaimKind.CARRIES})
+    carriers = [claim for claim in claims if claim.kind is ClaimKind.CARRIES]
+    by_word = len({claim.animal for claim in carriers if claim.basis is Basis.PREVIOUS_KEEPER})
+    carried = len({claim.animal for claim in carriers}) - by_word
     perhaps = len({claim.animal for claim in claims if claim.kind in (ClaimKind.MAY_CARRY, ClaimKind.TOO_YOUNG)})
     told = [
         ngettext("{count} shows it", "{count} show it", shown).format(count=shown) if shown else "",
         ngettext("{count} carries it", "{count} carry it", carried).format(count=carried) if carried else "",
+        _("{count} said to carry it").format(count=by_word) if by_word else "",
         _("{count} may have it").format(count=perhaps) if perhaps else "",
     ]
     href = folio.linker.to(gene_address(species.id, locus.id))
@@ -101,7 +104,7 @@ def gene_page(species: Species, locus: Locus, folio: Folio) -> GenePage:
         ),
         plates=plates,
         showing=_told([c for c in claims if c.kind in SEEN], folio, several=len(locus.looks) > 1),
-        carrying=_told([c for c in claims if c.kind is ClaimKind.CARRIES], folio, several=len(locus.alleles) > 1),
+        carrying=_told([c for c in claims if c.kind is ClaimKind.CARRIES], folio, several=True),
         perhaps=_told(sorted(perhaps, key=lambda claim: -claim.chance), folio, several=True),
         combinations=tuple(_combination(c, species, folio) for c in named),
         drawn=any(plate.drawing for plate in plates),

@@ -6,6 +6,7 @@ from sitegen.claims.offers import offer_of
 from sitegen.pages.entries import animal_entry, species_groups
 from sitegen.pages.material import Folio
 from sitegen.pages.models import CollectionPage
+from sitegen.pages.offers import offer_caution_views
 from sitegen.pages.parts import words
 from sitegen.pages.sieve import sieve_of
 from sitegen.records.animals import Animal, OfferState
@@ -41,6 +42,7 @@ def collection_page(folio: Folio) -> CollectionPage:
         groups=groups,
         gone=tuple(animal_entry(animal, folio) for animal in gone),
         intro=words(told if kept else ""),
+        cautions=offer_caution_views(kept, folio),
         sieve=sieve_of(kept, folio, offers=False),
         drawn=any(entry.plate.drawing for group in groups for entry in group.entries),
     )

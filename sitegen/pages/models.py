@@ -30,6 +30,7 @@ class StartPage:
     lead: Plate | None
     offered: tuple[AnimalEntry, ...]
     offered_note: Line
+    cautions: tuple[CautionView, ...]
     litters: tuple[LitterRow, ...]
     plates: tuple[Plate, ...]
     news: tuple["NewsItem", ...]
@@ -59,6 +60,7 @@ class CollectionPage:
 
     groups: tuple[SpeciesGroup, ...]
     gone: tuple[AnimalEntry, ...]
+    cautions: tuple[CautionView, ...]
     intro: Line
     sieve: Sieve | None
     drawn: bool = False
@@ -103,6 +105,7 @@ class AnimalPage:
     shows: tuple[ClaimView, ...]
     hidden: tuple[ClaimView, ...]
     ruled_out: tuple[ClaimView, ...]
+    harms: tuple[CautionView, ...]
     not_known: tuple[Line, ...]
     combination: Line
     odds_method: Line

@@ -2,7 +2,7 @@
 
 from fractions import Fraction
 
-from sitegen.claims.kinds import Claim, ClaimKind
+from sitegen.claims.kinds import Basis, Claim, ClaimKind
 from sitegen.pages.material import Folio, Material
 from sitegen.pages.models import OddsPage, Passage
 from sitegen.pages.parts import IconArray
@@ -24,7 +24,11 @@ def example_claim(material: Material) -> Claim | None:
         for claim in claims
         if claim.kind is ClaimKind.MAY_CARRY and 0 < claim.chance < 1 and is_hidden_recessive(claim, material.voice)
     ]
-    return min(fitting, key=lambda claim: abs(claim.chance - _BEST_KNOWN)) if fitting else None
+    return (
+        min(fitting, key=lambda claim: (abs(claim.chance - _BEST_KNOWN), claim.basis is Basis.PREVIOUS_KEEPER))
+        if fitting
+        else None
+    )
 
 
 def odds_picture(chance: Fraction) -> IconArray:

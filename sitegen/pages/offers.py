@@ -1,12 +1,14 @@
 """The page of what is available, on hold and gone."""
 
+from collections.abc import Iterable
+
 from sitegen.claims.cautions import offer_cautions
 from sitegen.claims.offers import offer_of
 from sitegen.pages.entries import animal_entry, species_groups
 from sitegen.pages.material import Folio
 from sitegen.pages.models import AvailablePage
-from sitegen.pages.offer_views import caution_views, contact_fields
-from sitegen.pages.parts import words
+from sitegen.pages.offer_views import OPEN, caution_views, contact_fields
+from sitegen.pages.parts import CautionView, words
 from sitegen.pages.sieve import sieve_of
 from sitegen.records.animals import Animal, OfferState
 from sitegen.wording.site import nothing_available, offers_count
@@ -21,6 +23,13 @@ def offered(folio: Folio, state: OfferState) -> tuple[Animal, ...]:
             found.append((str(offer.since or ""), animal))
     found.sort(key=lambda entry: entry[0], reverse=True)
     return tuple(animal for _since, animal in found)
+
+
+def offer_caution_views(animals: Iterable[Animal], folio: Folio) -> tuple[CautionView, ...]:
+    """The cautions for a list in which some animals can be had; empty when none can."""
+    offers = [offer_of(animal, folio.material.as_of) for animal in animals]
+    species = [folio.collection.animals[offer.animal].species for offer in offers if offer and offer.state in OPEN]
+    return caution_views(offer_cautions(folio.collection, *dict.fromkeys(species)), folio) if species else ()
 
 
 def available_page(folio: Folio) -> AvailablePage:

@@ -66,7 +66,7 @@ def sieve_of(animals: Sequence[Animal], folio: Folio, *, offers: bool) -> Sieve 
             Choice("", _("with any chance")),
             Choice("1/2", _("at least 50 in 100")),
             Choice("2/3", _("at least about 67 in 100")),
-            Choice("1", _("for certain")),
+            Choice("1", _("for certain, or by a keeper’s word")),
         ),
         sexes=_choices((animal.sex.value, sex_words(animal.sex)) for animal in animals),
         states=_choices((look_id(state.value), offer_state(state)) for state in states),

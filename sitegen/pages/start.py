@@ -7,7 +7,7 @@ from sitegen.pages.keeping import kept_animals
 from sitegen.pages.material import Folio
 from sitegen.pages.models import StartPage
 from sitegen.pages.odds import example_claim, odds_picture
-from sitegen.pages.offers import offered
+from sitegen.pages.offers import offer_caution_views, offered
 from sitegen.pages.parts import IconArray, Line, Plate, words
 from sitegen.pages.plates import lead_photo, named_plate
 from sitegen.pages.projects import news
@@ -33,6 +33,7 @@ def start_page(folio: Folio) -> StartPage:
         lead=lead,
         offered=tuple(animal_entry(animal, folio) for animal in _for_a_window(available, folio)[:_MOST_OFFERS]),
         offered_note=words(offers_count(len(available)) if available else nothing_available()),
+        cautions=offer_caution_views(available, folio),
         litters=tuple(
             litter_row(litter, folio) for litter in newest_first(folio.collection.litters.values())[:_MOST_LITTERS]
         ),

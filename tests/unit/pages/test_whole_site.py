@@ -1,9 +1,11 @@
 """Every page of a small collection."""
 
 from dataclasses import fields, is_dataclass, replace
+from fractions import Fraction
 
 from small_site import animal, collection, small_material
 
+from sitegen.claims.kinds import Basis, ClaimKind
 from sitegen.genetics.loci import Sex
 from sitegen.pages.models import AnimalPage, AvailablePage, GenePage, LitterPage, StartPage
 from sitegen.pages.parts import Page
@@ -35,7 +37,7 @@ def words(value: object) -> str:
 def test_every_record_has_its_page() -> None:
     addresses = [p.address for p in whole_site(small_material())]
     assert addresses == [
-        "index.html", "available.html", "collection.html", "litters.html", "genes.html", "odds.html", "projects.html",
+        "index.html", "available.html", "litters.html", "genes.html", "odds.html", "projects.html",
         "animals/juniper.html", "animals/flint.html", "litters/2026-x/03.html", "litters/2026-x/01.html",
         "litters/2026-x/02.html", "litters/2026-x/04.html", "litters/2026-x.html", "genes/corn-snake/amel.html",
         "genes/corn-snake/hypo.html", "genes/corn-snake/wobble.html", "projects/sun.html", "about.html",
@@ -89,11 +91,29 @@ def test_a_sold_animal_keeps_its_page_without_a_price() -> None:
 
 
 def test_a_gene_that_harms_is_told_of_where_it_is_shown_and_on_its_page() -> None:
-    assert "sway their heads" in words(content("animals/flint.html").cautions)
+    assert "sway their heads" in words(content("animals/flint.html").harms)
+    assert content("animals/flint.html").cautions == ()
     gene = page("genes/corn-snake/wobble.html").content
     assert isinstance(gene, GenePage)
     assert "sway their heads" in words(gene.alleles[0].cautions)
     assert content("animals/juniper.html").cautions == ()
+
+
+def test_every_page_with_an_offer_has_the_cautions() -> None:
+    for address in ("index.html", "available.html", "litters/2026-x.html", "litters/2026-x/02.html"):
+        assert "Salmonella" in words(page(address).content), address
+    assert "Salmonella" not in words(page("litters/2026-x/04.html").content)
+
+
+def test_what_a_keeper_said_is_never_listed_as_known() -> None:
+    material = small_material()
+    told = [replace(c, kind=ClaimKind.CARRIES, chance=Fraction(1), basis=Basis.PREVIOUS_KEEPER, hangs_on=("juniper",))
+            if c.locus == "hypo" else c for c in material.claims["juniper"]]  # fmt: skip
+    pages = whole_site(replace(material, claims={**material.claims, "juniper": tuple(told)}))
+    gene = page("genes/corn-snake/hypo.html", pages).content
+    assert isinstance(gene, GenePage)
+    assert "said to carry" in words(gene.carrying)
+    assert "1 said to carry it" in words(page("genes.html", pages).content)
 
 
 def test_what_is_not_claimed_is_said() -> None:
