@@ -22,6 +22,7 @@ from sitegen.pages.parts import Page
 from sitegen.pages.whole_site import whole_site
 from sitegen.photos.encode import KIND, Photograph, encode_pictures, store_key
 from sitegen.photos.facts import read_all_facts
+from sitegen.photos.remembered import forget_others
 from sitegen.photos.variants import PictureSet, PictureSettings, plan
 from sitegen.publishing.places import check_output
 from sitegen.publishing.release import Content, ReleaseReport, publish
@@ -122,6 +123,7 @@ def build(order: Order, progress: Progress = _silent) -> Built:
     files: dict[str, Content] = {**_rendered(pages, made_from, theme, progress), **encoded.files}
     released = publish(files, order.output, (order.content, order.themes), store.folder)
     store.prune(KIND, [store_key(name) for name in encoded.files])
+    forget_others([each.path for each in photographs], [each.facts for each in photographs], store)
     findings = in_order([*findings, *unreadable, *broken_links(pages, files)])
     return Built(findings, released, len(pages), encoded.made, encoded.kept)
 
