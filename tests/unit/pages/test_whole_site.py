@@ -37,7 +37,7 @@ def words(value: object) -> str:
 def test_every_record_has_its_page() -> None:
     addresses = [p.address for p in whole_site(small_material())]
     assert addresses == [
-        "index.html", "available.html", "litters.html", "genes.html", "odds.html", "projects.html",
+        "index.html", "available.html", "collection.html", "litters.html", "genes.html", "odds.html", "projects.html",
         "animals/juniper.html", "animals/flint.html", "litters/2026-x/03.html", "litters/2026-x/01.html",
         "litters/2026-x/02.html", "litters/2026-x/04.html", "litters/2026-x.html", "genes/corn-snake/amel.html",
         "genes/corn-snake/hypo.html", "genes/corn-snake/wobble.html", "projects/sun.html", "about.html",
