@@ -52,11 +52,6 @@ def both_sides(chance: Fraction) -> tuple[int | Edge, int | Edge]:
     return count, 100 - count
 
 
-def is_exact(chance: Fraction) -> bool:
-    """True when the number in 100 is no rounding."""
-    return (chance * 100).denominator == 1
-
-
 def count_text(count: int | Edge) -> str:
     """``67``, ``fewer than 1``, ``more than 99``."""
     if isinstance(count, int):
@@ -74,11 +69,6 @@ def in_100(chance: Fraction) -> str:
     if isinstance(count, Edge) or chance in (0, 1):
         return _("{count} in 100").format(count=count_text(count))
     return _("about {count} in 100").format(count=count_text(count))
-
-
-def in_100_bare(chance: Fraction) -> str:
-    """For a column of a table whose heading says "about": ``67 in 100``."""
-    return _("{count} in 100").format(count=count_text(about_in_100(chance)))
 
 
 def simple_fraction(chance: Fraction) -> str:

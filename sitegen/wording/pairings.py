@@ -14,7 +14,7 @@ from sitegen.wording.numbers import (
 )
 from sitegen.wording.runs import Sentence
 from sitegen.wording.species_words import birth_words
-from sitegen.wording.speech import Words, _, capital, capitalised, listed, ngettext, said
+from sitegen.wording.speech import Words, _, capitalised, listed, ngettext, said
 
 
 def looks_text(looks: Sequence[Words]) -> Sentence:
@@ -231,8 +231,3 @@ def sires_sentence(sires: Sequence[tuple[Words, Fraction]], *, each_its_own: boo
         spread.append(sentence if rank == 0 else said(_("; or {sentence}"), sentence=sentence))
     runs = tuple(run for sentence in spread if isinstance(sentence, tuple) for run in sentence)
     return said(words, litter=litter, sires=runs)
-
-
-def nothing_named(count: int) -> str:
-    """A look-less result as the label of a row."""
-    return capital(ngettext("no named look", "no named look", count))

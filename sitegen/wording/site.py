@@ -118,11 +118,6 @@ def nothing_else() -> str:
     return _("Nothing else is known or claimed. “Not known to carry” does not mean “does not carry”.")
 
 
-def no_photo() -> str:
-    """What stands where a photograph is missing."""
-    return _("No photograph yet")
-
-
 def no_parents() -> str:
     """What stands where no parent is recorded."""
     return _("Not recorded")

@@ -11,8 +11,6 @@ from sitegen.wording.numbers import (
     both_sides,
     decimal_text,
     in_100,
-    in_100_bare,
-    is_exact,
     simple_fraction,
     small_number,
     trade_percent,
@@ -56,12 +54,6 @@ def test_the_words_name_one_denominator():
     assert "about 67 in 100" == in_100(Fraction(2, 3))
     assert "about 50 in 100" == in_100(Fraction(1, 2))
     assert "fewer than 1 in 100" == in_100(Fraction(1, 129))
-    assert "67 in 100" == in_100_bare(Fraction(2, 3))
-
-
-def test_exact_counts_are_known():
-    assert is_exact(Fraction(1, 4))
-    assert not is_exact(Fraction(1, 3))
 
 
 @pytest.mark.parametrize(("chance", "text"), [
