@@ -79,11 +79,3 @@ class Evidence:
     units: tuple[Unit, ...]
     young: Mapping[AnimalId, tuple[AnimalId, ...]]
     notices: tuple[Finding, ...] = ()
-
-    def at(self, animal: AnimalId, locus: str) -> LocusEvidence:
-        """The evidence at a locus of the animal's species.
-
-        Raises:
-            KeyError: There is no such animal, or its species has no such locus.
-        """
-        return self.loci[self.collection.animals[animal].species, locus]

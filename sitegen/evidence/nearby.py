@@ -143,16 +143,6 @@ class Nearby:
         left = {self.weight([seen], state) for state in self.reach(animal) if self.weight(others, state)}
         return len(left) > 1
 
-    def speaks(self, animal: AnimalId, states: tuple[StateNumber, ...]) -> bool:
-        """True when what is known of the animal or its descendants tells these states of it apart."""
-        if len(states) < 2:
-            return False
-        if len({self.weight(self.own(animal), state) for state in states}) > 1:
-            return True
-        return any(self.young_speaks(young, animal, states) for young in self.young(animal)) or any(
-            self.tally_speaks(tally, animal, states) for tally in self.tallies(animal)
-        )
-
     def tallies(self, animal: AnimalId) -> tuple[Tally, ...]:
         """Young of the animal that are not listed, every possible parent counted."""
 

@@ -9,10 +9,12 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
+from sitegen.exact import common_denominator
+
 Shares = Mapping[Fraction, Fraction]
 """Share of the young that are as wanted, to the chance that the parents are such; sums to 1."""
 
-MOST_YOUNG = 1_000_000
+MOST_YOUNG = 10_000
 """No pair has more young than this; a larger number is not looked for."""
 
 _NONE = Fraction(0)
@@ -47,16 +49,22 @@ def at_least(shares: Shares, n_young: int, k: int = 1) -> Fraction:
     Raises:
         ValueError: ``n_young`` is negative.
     """
+    fewer, whole = _fewer(shares, n_young, k)
+    return 1 - Fraction(fewer, whole)
+
+
+def _fewer(shares: Shares, n_young: int, k: int) -> tuple[int, int]:
+    """Weight of fewer than ``k`` of ``n_young`` young, and the whole; whole numbers, so that large ones stay quick."""
     if n_young < 0:
         raise ValueError("a number of young is 0 or more")
-    if k <= 0:
-        return Fraction(1)
-    fewer = _NONE
+    common = common_denominator(shares)
+    weights = common_denominator(shares.values())
+    fewer = 0
     for share, chance in shares.items():
-        good, all_ = share.numerator, share.denominator
-        ways = sum(math.comb(n_young, j) * good**j * (all_ - good) ** (n_young - j) for j in range(min(k, n_young + 1)))
-        fewer += chance * Fraction(ways, all_**n_young)
-    return 1 - fewer
+        good = int(share * common)
+        ways = (math.comb(n_young, j) * good**j * (common - good) ** (n_young - j) for j in range(min(k, n_young + 1)))
+        fewer += int(chance * weights) * sum(ways)
+    return fewer, weights * common**n_young
 
 
 def litter_sizes(low: int, usual: int, high: int) -> Mapping[int, Fraction]:
@@ -89,7 +97,7 @@ class Needed:
 
     ``n_young`` is None when no number is enough: the chance never passes ``ceiling``, the chance that the
     parents can give such young at all. It is also None, with a ceiling that would be enough, when more than
-    :data:`MOST_YOUNG` (or as many as were allowed) are needed.
+    :data:`MOST_YOUNG` are needed.
     """
 
     level: Fraction
@@ -103,7 +111,7 @@ class Needed:
         return self.n_young is None and self.ceiling <= self.level
 
 
-def needed(shares: Shares, level: Fraction, k: int = 1, most: int = 10_000) -> Needed:
+def needed(shares: Shares, level: Fraction, k: int = 1) -> Needed:
     """The smallest number of young that gives a chance of at least ``level`` of ``k`` young as wanted.
 
     Exact: no logarithm, no rounding.
@@ -112,20 +120,24 @@ def needed(shares: Shares, level: Fraction, k: int = 1, most: int = 10_000) -> N
         shares: What the parents may be.
         level: A chance, from 0 to 1.
         k: How many young as wanted.
-        most: Larger numbers are not looked for, at most :data:`MOST_YOUNG`.
     """
+
+    def enough(n_young: int) -> bool:
+        fewer, whole = _fewer(shares, n_young, k)
+        return (whole - fewer) * level.denominator >= level.numerator * whole
+
     ceiling = sum((chance for share, chance in shares.items() if share), _NONE)
-    certain_k = sum((chance for share, chance in shares.items() if share == 1), _NONE)
-    most = min(most, MOST_YOUNG)
-    reachable = level < ceiling or (level == ceiling == certain_k)
-    if not reachable or at_least(shares, most, k) < level:
+    reached = sum((chance for share, chance in shares.items() if share == 1), _NONE)
+    if not (level < ceiling or level == ceiling == reached):
         return Needed(level, k, None, ceiling)
     low, high = k - 1, k
-    while at_least(shares, high, k) < level:
-        low, high = high, min(2 * high, most)
+    while not enough(high):
+        if high >= MOST_YOUNG:
+            return Needed(level, k, None, ceiling)
+        low, high = high, min(2 * high, MOST_YOUNG)
     while high - low > 1:
         middle = (low + high) // 2
-        low, high = (low, middle) if at_least(shares, middle, k) >= level else (middle, high)
+        low, high = (low, middle) if enough(middle) else (middle, high)
     return Needed(level, k, high, ceiling)
 
 

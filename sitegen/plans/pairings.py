@@ -203,7 +203,7 @@ def resolved_looks(asked: Asked, species: str, wanted: Sequence[str]) -> tuple[s
         SitegenError: The species has no such look; the message names the nearest.
     """
     kind = asked.evidence.collection.species[species]
-    names = gene_names(kind.name, kind.place.file, kind.genome, {})
+    names = gene_names(kind.name, kind.place.file, kind.genome)
     report = Report()
     found: dict[str, str] = {}
     for word in wanted:

@@ -209,6 +209,19 @@ def test_the_sire_is_told_by_the_young_of_any_locus() -> None:
     assert told.posteriors["x/1"]["amel"] == odds(two=Fraction(2, 3), het=Fraction(1, 3))
 
 
+def test_young_that_may_each_have_their_own_sire_are_told_one_by_one() -> None:
+    kept = collection(
+        species(recessive("anery")),
+        animal("d", shows="anery"),
+        animal("s", shows="", tests={"anery": "+/+"}),
+        animal("t", shows="anery"),
+        litter("x", "d", "s t", {"1": {"shows": "anery"}, "2": {"shows": ""}, "3": {}}, mixed=True),
+    )
+    found = answers(kept)
+    assert found.sires == {"x/1": {"t": 1}, "x/2": {"s": 1}, "x/3": {"s": HALF, "t": HALF}}
+    assert found.posteriors["x/3"]["anery"] == {("+", "anery"): HALF, ("anery", "anery"): HALF}
+
+
 def test_inbreeding_uses_what_is_known_of_the_sire() -> None:
     parents = [animal("g", shows="amel"), animal("d", shows="amel", dam="g"), animal("s", shows="amel", dam="g")]
     kind = species(locus("amel", allele("amel"), background={"+/+": HALF, "+/amel": HALF}))

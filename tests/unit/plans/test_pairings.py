@@ -154,6 +154,9 @@ def test_ten_genes_in_play_answer_at_once() -> None:
     assert len(found.looks) == 2**10
     assert found.looks_left_out == 0
     assert found.looks[0].shows == ()
+    assert found.looks[0].chance == (1 - both * QUARTER) ** 10
+    assert found.wanted.needed[0].n_young is None
+    assert found.wanted.needed[0].ceiling == both**10
 
 
 def test_too_many_rows_are_cut_and_the_rest_is_told() -> None:
