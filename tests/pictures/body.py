@@ -146,11 +146,12 @@ def _patch(body: Spine, low: int, high: int, is_last: bool, width: int, height: 
     aside = (delta * body.across[low:high][near]).sum(axis=-1)
     half = body.half_width[low:high][near]
     inside = np.abs(ahead) <= 2.2 * STEP
+    away_from_spine = np.abs(aside)
     if is_last:
         beyond = (near == high - low - 1) & (ahead > 0)
-        aside = np.where(beyond, np.sign(aside) * np.hypot(aside, ahead), aside)
+        away_from_spine = np.where(beyond, np.hypot(aside, ahead), away_from_spine)
         inside |= beyond
-    cover = np.where(inside, np.clip(half - np.abs(aside) + 0.5, 0, 1), 0)
+    cover = np.where(inside, np.clip(half - away_from_spine + 0.5, 0, 1), 0)
     if not cover.any():
         return None
     along = body.at[low:high][near] + np.clip(ahead, -STEP, STEP)

@@ -37,7 +37,7 @@ CORN = {
 BOA = {
     "wild": Palette("db9a4f", "ead2a2", "4a2f20", "3a2418", "7d5a32"),
     "albino": Palette("f0a35a", "f9e3c2", "fbf1e6", "f6cfa0", "cb4a58", tongue="e08a90"),
-    "anery": Palette("d8d5cf", "efece6", "35333a", "232127", "6c6a6d"),
+    "anery": Palette("d9d6d2", "efedea", "37353a", "232127", "6c6a6d"),
 }
 
 

@@ -4,7 +4,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 from body import Patch, Spine, patches
-from coats import CORN, DARK_TONGUE, Skin, paint
+from coats import DARK_TONGUE, Skin, paint
 from noise import Array, colour, mix, step
 from scipy.ndimage import gaussian_filter
 
@@ -146,10 +146,10 @@ def _head_colours(skin: Skin, to_snout: Array, across: Array) -> Array:
     """Crown, cheek stripe and snout. ``to_snout`` is 0 at the tip and 1 where the head begins."""
     colours = skin.palette
     flank = np.abs(across)
-    ground = mix(colour(colours.ground), colour(colours.side), step(0.5, 1, flank) * 0.6)
+    ground = mix(colour(colours.ground), colour(colours.side), step(0.5, 1, flank) * 0.6) * skin.tone[0]
     if colours.neck:
         ground = mix(ground, colour(colours.neck), 0.35 * (1 - skin.youth))
-    mark = colour(colours.mark)
+    mark = colour(colours.mark) * skin.tone[1]
     arms = np.abs(flank - (0.20 + 0.42 * (to_snout - 0.35)))
     spear = skin.crown * (1 - step(0.10, 0.20, arms)) * step(0.30, 0.42, to_snout)
     bar = skin.crown * (1 - step(0.035, 0.075, np.abs(to_snout - 0.40 + 0.10 * flank**2))) * 0.9
@@ -161,8 +161,6 @@ def _head_colours(skin: Skin, to_snout: Array, across: Array) -> Array:
     )
     painted = mix(ground, mark, share * 0.92)
     painted = mix(painted, colour(colours.edge), rim * 0.75 * colours.edge_share)
-    if colours is CORN["snow"] or colours is CORN["amel"]:
-        painted = painted * 1.01
     return painted * (1 - 0.12 * plates * (to_snout < 0.95))[..., None]
 
 

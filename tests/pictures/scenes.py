@@ -12,7 +12,7 @@ from poses import POSES, level, placed
 from render import Canvas, draw_snake
 from scipy.ndimage import gaussian_filter
 
-TONES = np.array([[0.035, 0.05, 0.09], [0.09, 0.07, 0.06]])
+TONES = np.array([[0.035, 0.04, 0.08], [0.08, 0.07, 0.06]])
 """How far single animals differ in ground and mark colour: red, green, blue."""
 
 
@@ -37,7 +37,8 @@ def _add(canvas: Canvas, sitter: Sitter, knots: Array, middle: Array, thickness:
     centre = (body.points.min(axis=0) + body.points.max(axis=0)) / 2
     body = placed_at(body, (middle - centre).astype(np.float32))
     skin = skin_of(sitter.species, sitter.shows, sitter.youth, own.uniform(-1, 1, (61, 3)).astype(np.float32))
-    skin = replace(skin, tone=(1 + own.uniform(-1, 1, (2, 3)) * TONES).astype(np.float32))
+    pale = [[0.3 if min(colour(tone)) > 0.7 else 1.0] for tone in (skin.palette.ground, skin.palette.mark)]
+    skin = replace(skin, tone=(1 + own.uniform(-1, 1, (2, 3)) * TONES * np.array(pale)).astype(np.float32))
     draw_snake(canvas, body, skin, float(own.random() * 9), rank)
 
 
@@ -59,24 +60,27 @@ def portrait(sitter: Sitter, when: str, pose: str, ground: str, size: tuple[int,
 
 
 def together(sitters: list[Sitter], when: str, ground: str, size: tuple[int, int]) -> Array:
-    """Several young, each in its own place, some over others."""
+    """Several snakes, each in its own place, all to one scale; the grown are larger than the young."""
     rng = generator(when, *[sitter.id for sitter in sitters])
     width, height = size
     canvas = Canvas(daylight(GROUNDS[ground](rng, width, height)).astype(np.float32).copy())
     columns = min(len(sitters), int(np.ceil(np.sqrt(len(sitters) * width / height))))
     rows = int(np.ceil(len(sitters) / columns))
-    for rank, sitter in enumerate(sitters):
-        pose = ("coil", "rest", "loops")[int(rng.integers(3))]
-        knots = placed(POSES[pose](rng, sitter.build.length), rng.random() * 6.28, bool(rng.random() < 0.5))
-        extent = float((knots.max(axis=0) - knots.min(axis=0)).max()) + 2
+    room = min(0.86 * width / columns, 0.86 * height / rows)
+    poses = []
+    for sitter in sitters:
+        pose = ("coil", "loops", "rest")[int(rng.integers(3 if len(sitters) < 7 else 2))]
+        knots = level(POSES[pose](rng, sitter.build.length))
+        poses.append(placed(knots, rng.normal() * 0.35, bool(rng.random() < 0.5)))
+    scale = min(room / float((knots.max(axis=0) - knots.min(axis=0)).max() + 2) for knots in poses)
+    youngest = min(sitter.youth for sitter in sitters)
+    for rank, (sitter, knots) in enumerate(zip(sitters, poses, strict=True)):
         row, column = divmod(rank, columns)
         short = columns - (len(sitters) - row * columns) if row == rows - 1 else 0
-        x = width * (0.08 + 0.84 * (column + 0.5 + short / 2) / columns) + rng.normal() * width * 0.012
-        y = height * (0.08 + 0.84 * (row + 0.5) / rows) + rng.normal() * height * 0.012
-        room = min(0.84 * width / columns, 0.84 * height / rows)
-        cap = room * (0.085 if sitter.build is CORN else 0.12)
-        grown = 1 - 0.35 * (sitter.youth - min(each.youth for each in sitters))
-        _add(canvas, sitter, knots, np.array([x, y]), min(cap, room / extent) * grown, rank)
+        x = width * (0.06 + 0.88 * (column + 0.5 + short / 2) / columns) + rng.normal() * width * 0.01
+        y = height * (0.06 + 0.88 * (row + 0.5) / rows) + rng.normal() * height * 0.01
+        thickness = scale * 1.15 * (1 - 0.35 * (sitter.youth - youngest))
+        _add(canvas, sitter, knots, np.array([x, y]), thickness, rank)
     return canvas.finished()
 
 
