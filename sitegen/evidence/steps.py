@@ -181,8 +181,26 @@ def _of_litter(
 ) -> _Group:
     sources: list[Source] = [near.known.sources[key] for key in keys]
     places = tuple(dict.fromkeys(source.places[0] for source in sources))
-    said = list(dict.fromkeys(source.says for source in sources))
-    says = "; ".join(said[:3]) + (f"; and {len(said) - 3} more" if len(said) > 3 else "")
+    says = "; ".join(_counted(near, litter, sources))
     record = litter if litter in near.asked.evidence.collection.litters else ""
     reason = Reason(ground, tuple(members[:3]), record, places, (("count", str(len(members))),))
     return _Group(reason, says or f"young of {litter}", frozenset(keys).union(mates))
+
+
+_SEVERAL = (("does not show ", "do not show "), ("shows ", "show "), ("is ", "are "))
+
+
+def _counted(near: Nearby, litter: str, sources: Sequence[Source]) -> Iterator[str]:
+    """What is said of the young, alike ones together: ``7 young of 2026-fennel-cinnabar do not show hypo``."""
+    clauses: dict[str, list[str]] = {}
+    for source in sources:
+        name = name_of(near.animal(source.animal)) if source.animal else ""
+        clauses.setdefault(source.says.removeprefix(f"{name} ") if name else source.says, []).append(name)
+    for clause, names in clauses.items():
+        if len(names) == 1:
+            yield f"{names[0]} {clause}".strip()
+            continue
+        plural = next(
+            (several + clause.removeprefix(one) for one, several in _SEVERAL if clause.startswith(one)), clause
+        )
+        yield f"{len(names)} young of {litter} {plural}"
