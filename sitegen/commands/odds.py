@@ -1,5 +1,6 @@
 """``sitegen odds DAM SIRE``: what a pairing can give."""
 
+from collections.abc import Iterator
 from pathlib import Path
 
 import click
@@ -10,6 +11,7 @@ from sitegen.console import Console
 from sitegen.evidence.known import Answers
 from sitegen.exact import written
 from sitegen.genetics.loci import Genome, Sex
+from sitegen.plans.by_eye import Expected, by_eye
 from sitegen.plans.machine import pairing_json
 from sitegen.plans.pairings import Pairing, Wanted, pairing
 from sitegen.records.collection import Collection
@@ -20,11 +22,13 @@ from sitegen.wording.pairings import (
     at_least_in_litter,
     chance_for_one,
     lesson,
+    looks_text,
     never_from_pair,
     young_needed,
 )
 from sitegen.wording.relations import relatedness_words
 from sitegen.wording.runs import plain
+from sitegen.wording.speech import listed
 from sitegen.wording.voice import animal_name
 
 _MOST_ROWS = 24
@@ -96,20 +100,29 @@ def _tell_parents(console: Console, found: Pairing, dam: str, sire: str) -> None
 
 
 def _tell_looks(console: Console, found: Pairing, species: Species) -> None:
+    told = by_eye(found.looks, species.genome)
     rows = [
         (
-            _looks(row.shows, species.genome) or "no named look",
+            plain(looks_text([species.genome.look(look).name for look in row.looks])),
             in_100(row.chance),
             written(row.chance),
-            ", ".join(f"{_allele(gene, species.genome)} {in_100(chance)}" for gene, chance in row.carries.items()),
+            "; ".join(_unseen(row, species.genome)),
         )
-        for row in found.looks[:_MOST_ROWS]
+        for row in told[:_MOST_ROWS]
     ]
-    columns = ("young that show", "of all young", "exact", "of these, carry unseen")
-    console.show_table("What living young can look like", columns, rows)
-    rest = sum((row.chance for row in found.looks[_MOST_ROWS:]), start=found.looks_left_out)
+    console.show_table("What living young can look like", ("young that show", "of all young", "exact", "unseen"), rows)
+    rest = sum((row.chance for row in told[_MOST_ROWS:]), start=found.looks_left_out)
     if rest:
         console.show_result(f"Other looks together: {in_100(rest)} young.")
+
+
+def _unseen(row: Expected, genome: Genome) -> Iterator[str]:
+    """What young that look so carry: certain genes together, then each doubtful one with its chance."""
+    certain = [_allele(gene, genome) for gene, chance in row.carries.items() if chance == 1]
+    if certain:
+        yield f"all carry {plain(listed(certain))}"
+    doubtful = [(_allele(gene, genome), chance) for gene, chance in row.carries.items() if chance != 1]
+    yield from (f"{name}: {in_100(chance)}" for name, chance in doubtful)
 
 
 def _tell_wanted(console: Console, wanted: Wanted, species: Species) -> None:
@@ -124,10 +137,6 @@ def _tell_wanted(console: Console, wanted: Wanted, species: Species) -> None:
             console.show_result(plain(young_needed(looks, needed.n_young, needed.level, wanted.k)))
         elif needed.never and wanted.per_young:
             console.show_result(plain(never_from_pair(looks, needed.ceiling, needed.level)))
-
-
-def _looks(looks: tuple[str, ...], genome: Genome) -> str:
-    return ", ".join(genome.look(look).name for look in looks)
 
 
 def _allele(allele_id: str, genome: Genome) -> str:

@@ -34,7 +34,8 @@ def short_phrase(claim: Claim, voice: Voice) -> Sentence:
         case ClaimKind.CARRIES if claim.basis is Basis.PREVIOUS_KEEPER:
             return said(_("said to carry {gene}"), gene=gene)
         case ClaimKind.CARRIES:
-            return said(_("has {gene}") if _is_had(claim, voice) else _("carries {gene}"), gene=gene)
+            words = _("has at least one copy of {gene}") if _is_had(claim, voice) else _("carries {gene}")
+            return said(words, gene=gene)
         case ClaimKind.MAY_CARRY:
             words = _("may have {gene} ({chance})") if _is_had(claim, voice) else _("may carry {gene} ({chance})")
             return said(words, gene=gene, chance=chance)

@@ -8,7 +8,8 @@ from pathlib import Path
 from sitegen.build import read_known
 from sitegen.pages.material import folio, material
 from sitegen.pages.models import Outcome
-from sitegen.pages.outcomes import by_eye, litter_pairings, outcome
+from sitegen.pages.outcomes import litter_pairings, outcome
+from sitegen.plans.by_eye import by_eye
 from sitegen.plans.looks import LookRow
 
 SPECIES = """
