@@ -29,7 +29,7 @@ from sitegen.genetics.questions import (
     Question,
     TooTangled,
 )
-from sitegen.genetics.solving import Contradicted, Piece, Solved
+from sitegen.genetics.solving import Contradicted, Piece, Solved, agreement
 from sitegen.genetics.transmission import states_in
 
 ENTRIES_LIMIT = 3_000_000
@@ -60,6 +60,22 @@ def answer_all(questions: Sequence[Question | LinkedQuestion], limit: int = ENTR
     parts = [part_of(question) for question in questions]
     solved = Solved(network_of(parts), parts, limit)
     return tuple(Answers(solved, number) for number in range(len(parts)))
+
+
+def agree(questions: Sequence[Question | LinkedQuestion], limit: int = ENTRIES_LIMIT) -> bool | TooTangled:
+    """True when all evidence can be true at once, over all questions together; cheaper than an answer.
+
+    Args:
+        questions: As for :func:`answer_all`.
+        limit: Most table entries of one connected piece.
+
+    Raises:
+        ValueError: A question is not sound.
+    """
+    parts = [part_of(question) for question in questions]
+    if any(part.impossible for part in parts):
+        return False
+    return agreement(network_of(parts), parts, limit)
 
 
 def with_members(question: Question, extra: Iterable[Member]) -> Question:

@@ -6,10 +6,10 @@ from dataclasses import dataclass
 from sitegen.genetics.evidence_at import Part
 from sitegen.genetics.factors import SHARED, Factor, Network
 from sitegen.genetics.pedigree import connected
-from sitegen.genetics.questions import TooTangled
+from sitegen.genetics.questions import AnimalId, TooTangled
 from sitegen.inference.ordering import Plan, plan
 from sitegen.inference.tables import Table
-from sitegen.inference.tree import Tree, joint_of
+from sitegen.inference.tree import Tree, is_possible, joint_of
 
 _BITS_OF_TWO_ENTRIES = 2700
 """A table with numbers of this many binary digits is counted as twice as large; measured by memory and time."""
@@ -94,17 +94,11 @@ class Solved:
                     self.outcomes[variable] = outcome
 
     def _outcome(self, factors: Sequence[Factor]) -> Piece | TooTangled | Contradicted:
-        names = sorted({variable for factor in factors for variable in factor.scope})
-        local = {variable: number for number, variable in enumerate(names)}
-        sizes = [self.network.sizes[variable] for variable in names]
-        scopes = [tuple(local[variable] for variable in factor.scope) for factor in factors]
-        limit = self.limit * _BITS_OF_TWO_ENTRIES // (_BITS_OF_TWO_ENTRIES + sum(factor.bits for factor in factors))
-        order = plan(sizes, scopes, limit)
-        if order.entries > limit or not order.complete:
-            return self._tangled([names[number] for number in order.largest], order.entries)
-        tables = [Table(scope, factor.values()) for scope, factor in zip(scopes, factors, strict=True)]
-        tree = Tree(sizes, tables, order)
-        return Piece(tree, local, limit) if tree.total else Contradicted(())
+        planned = _planned(self.network, factors, self.limit)
+        if isinstance(planned, _Beyond):
+            return self._tangled(planned.variables, planned.entries)
+        tree = Tree(planned.sizes, planned.tables(factors), planned.order)
+        return Piece(tree, planned.local, planned.limit) if tree.total else Contradicted(())
 
     def _blamed(self, factors: Sequence[Factor]) -> set[int]:
         """The questions that contradict themselves alone; all of them when only together they do."""
@@ -140,9 +134,7 @@ class Solved:
         return found
 
     def _tangled(self, variables: Sequence[int], entries: int) -> TooTangled:
-        owners = [self.network.owner[variable] for variable in variables]
-        ids = [self.parts[owner[0]].pedigree.ids[owner[1]] for owner in owners if owner is not None]
-        return TooTangled(tuple(dict.fromkeys(ids)), entries)
+        return TooTangled(members_of(self.network, self.parts, variables), entries)
 
     def joint(self, variables: Sequence[int]) -> Sequence[int] | TooTangled:
         """Weights of all combinations of values of different variables of sound pieces, in their order."""
@@ -200,6 +192,57 @@ class Solved:
             names = {number: variable for variable, number in piece.local.items()}
             return self._tangled([names[number] for number in table.largest], table.entries)
         return Table(tuple(variables), table.values)
+
+
+@dataclass(frozen=True, slots=True)
+class _Planned:
+    """A piece whose tables may be made."""
+
+    sizes: list[int]
+    local: dict[int, int]
+    order: Plan
+    limit: int
+
+    def tables(self, factors: Sequence[Factor]) -> list[Table]:
+        """Now they are made."""
+        return [Table(tuple(self.local[variable] for variable in f.scope), f.values()) for f in factors]
+
+
+@dataclass(frozen=True, slots=True)
+class _Beyond:
+    """A piece whose tables would be too large; the variables of the largest."""
+
+    variables: list[int]
+    entries: int
+
+
+def _planned(network: Network, factors: Sequence[Factor], limit: int) -> _Planned | _Beyond:
+    names = sorted({variable for factor in factors for variable in factor.scope})
+    local = {variable: number for number, variable in enumerate(names)}
+    sizes = [network.sizes[variable] for variable in names]
+    scopes = [tuple(local[variable] for variable in factor.scope) for factor in factors]
+    limit = limit * _BITS_OF_TWO_ENTRIES // (_BITS_OF_TWO_ENTRIES + sum(factor.bits for factor in factors))
+    order = plan(sizes, scopes, limit)
+    if order.entries > limit or not order.complete:
+        return _Beyond([names[number] for number in order.largest], order.entries)
+    return _Planned(sizes, local, order, limit)
+
+
+def members_of(network: Network, parts: Sequence[Part], variables: Sequence[int]) -> tuple[AnimalId, ...]:
+    """Whose variables these are; choices of sire are nobody's."""
+    owners = [network.owner[variable] for variable in variables]
+    return tuple(dict.fromkeys(parts[owner[0]].pedigree.ids[owner[1]] for owner in owners if owner is not None))
+
+
+def agreement(network: Network, parts: Sequence[Part], limit: int) -> bool | TooTangled:
+    """True when the evidence of all pieces is possible, false when that of one is not."""
+    for factors in pieces(network.factors, len(network.sizes)):
+        planned = _planned(network, factors, limit)
+        if isinstance(planned, _Beyond):
+            return TooTangled(members_of(network, parts, planned.variables), planned.entries)
+        if not is_possible(planned.sizes, planned.tables(factors), planned.order):
+            return False
+    return True
 
 
 def pieces(factors: Sequence[Factor], n_variables: int) -> list[list[Factor]]:

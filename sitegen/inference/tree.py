@@ -128,6 +128,25 @@ class Tree:
         return [table for table in tables if table.scope]
 
 
+def is_possible(sizes: Sequence[int], tables: Sequence[Table], order: Plan) -> bool:
+    """True when some combination of values is excluded by none of the tables; one sweep, no long numbers."""
+    rank = {variable: position for position, variable in enumerate(order.order)}
+    waiting: list[list[Table]] = [[] for _ in order.order]
+    for table in tables:
+        allowed = [min(value, 1) for value in table.values]
+        waiting[min(rank[variable] for variable in table.scope)].append(Table(table.scope, allowed))
+    for position, clique in enumerate(order.cliques):
+        shape = tuple(sizes[variable] for variable in clique)
+        message = summed_over_first(product(waiting[position], clique, shape), shape[0])
+        waiting[position] = []
+        if not any(message):
+            return False
+        if len(clique) > 1:
+            allowed = [min(value, 1) for value in message]
+            waiting[rank[clique[1]]].append(Table(clique[1:], allowed))
+    return True
+
+
 def joint_of(sizes: Sequence[int], tables: Sequence[Table], variables: Sequence[Variable], limit: int) -> Table | Plan:
     """The product of ``tables`` summed over all variables but the given ones; made only when within ``limit``.
 

@@ -11,7 +11,7 @@ from herds import closed, looked_at, ordinary
 from small_pedigrees import AUTOSOMAL, ONE, certain, pair, planned, quarter, recessive
 
 from sitegen.genetics.loci import Linkage, Sex
-from sitegen.genetics.network import answer, answer_all, with_members
+from sitegen.genetics.network import agree, answer, answer_all, with_members
 from sitegen.genetics.questions import (
     Impossible,
     LinkedQuestion,
@@ -219,6 +219,12 @@ def test_a_contradiction_that_only_the_sum_shows() -> None:
     own = replace(asked, members=(*members, *(replace(one, each_its_own_sire=True) for one in young)))
     assert answer(own).sires("y0") == {"one": 1}
     assert answer(own).sires("y1") == {"other": 1}
+
+
+def test_whether_all_can_be_true_is_told_without_an_answer() -> None:
+    assert agree([two_families(spoil=False)]) is True
+    assert agree([two_families(spoil=False), two_families(spoil=True)]) is False
+    assert isinstance(agree([looked_at(closed(200))]), TooTangled)
 
 
 def test_members_and_loci_that_are_not_there() -> None:
