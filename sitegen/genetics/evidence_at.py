@@ -103,7 +103,7 @@ def _same_young(questions: Sequence[Question]) -> list[list[tuple[int, Tally]]]:
     by_key: dict[tuple[str, int], list[tuple[int, Tally]]] = {}
     for place, question in enumerate(questions):
         times: dict[str, int] = {}
-        for tally in question.tallies:
+        for tally in (tally for tally in question.tallies if tally.count):
             times[tally.key] = times.get(tally.key, 0) + 1
             by_key.setdefault((tally.key, times[tally.key]), []).append((place, tally))
     return list(by_key.values())

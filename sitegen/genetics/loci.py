@@ -268,12 +268,15 @@ def looks_by_inheritance(
             show((allele.id, blank), allele.name, allele.id)
     for rank, first in enumerate(alleles):
         for second in alleles[rank + 1 :]:
-            genotype = (first.id, second.id)
-            visible = [a for a in (first, second) if a.inheritance is not Inheritance.RECESSIVE]
-            if name := compounds.get(frozenset(genotype)):
-                show(genotype, name)
-            elif len(visible) == 1:
-                show(genotype, visible[0].name, visible[0].id)
-            else:
-                show(genotype, f"{first.name}/{second.name}", f"{first.id}/{second.id}")
+            show((first.id, second.id), *_compound_look(first, second, compounds))
     return tuple(looks.values()), shown
+
+
+def _compound_look(first: Allele, second: Allele, compounds: Mapping[frozenset[str], str]) -> tuple[str, str]:
+    """Name of the look of two different alleles together, and its id where the name does not make it."""
+    if name := compounds.get(frozenset((first.id, second.id))):
+        return name, ""
+    visible = [allele for allele in (first, second) if allele.inheritance is not Inheritance.RECESSIVE]
+    if len(visible) == 1:
+        return visible[0].name, visible[0].id
+    return f"{first.name}/{second.name}", f"{first.id}/{second.id}"

@@ -72,5 +72,12 @@ def test_a_tally_judged_at_one_of_two_linked_loci_is_one_tally() -> None:
     assert len(part.unlisted) == 1
 
 
+def test_a_tally_of_no_young_says_nothing() -> None:
+    tally = Tally("dam", (), 0, certain("amel", "amel"), "others")
+    part = part_of(Question(recessive(), (Member("dam", Sex.FEMALE),), {}, (), (tally,)))
+    assert part.unlisted == ()
+    assert not part.impossible
+
+
 def test_common_denominators() -> None:
     assert scaled_alike([[HALF, Fraction(1, 3)], [Fraction(1, 6)]]) == [[3, 2], [1]]
