@@ -10,9 +10,9 @@ from fractions import Fraction
 
 from sitegen.genetics.evidence_at import part_of
 from sitegen.genetics.loci import Genotype, Locus, Sex
-from sitegen.genetics.network import answer_all
+from sitegen.genetics.network import agree as heredity_agrees
 from sitegen.genetics.observations import all_genotypes
-from sitegen.genetics.questions import AnimalId, Impossible, LinkedQuestion, Member, Observation, Question
+from sitegen.genetics.questions import AnimalId, LinkedQuestion, Member, Observation, Question
 
 Key = tuple[str, str, str]
 """Locus, what it is (``seen``, ``tally``, ``founder``, ``dam``, ``sire``, ``phase``), and its key or animal."""
@@ -108,11 +108,7 @@ def narrow(asked: Sequence[Asked]) -> bool:
 
 def agree(asked: Sequence[Asked]) -> bool:
     """False when the evidence contradicts itself; True as well when that would take too much memory to tell."""
-    for each, heredity in zip(asked, answer_all(asked), strict=True):
-        members = questions_of(each)[0].members
-        if any(isinstance(heredity.of(member.id), Impossible) for member in members):
-            return False
-    return True
+    return heredity_agrees(asked) is not False
 
 
 def missing(member: Member) -> tuple[str, ...]:
