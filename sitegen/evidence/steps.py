@@ -129,12 +129,16 @@ def _groups(near: Nearby, animal: AnimalId) -> list[_Group]:
             tallies = {key: tally for key, tally in tallies.items() if key not in counted}
     rest = frozenset([key for one, keys in by_animal.items() if one not in used for key in keys] + list(tallies))
     groups.append(_Group(Reason(Ground.SIBLINGS, ()), "everything else that is known in the family", rest))
-    if isinstance(unit_of(near).question, LinkedQuestion):
-        everything = [known.sources for (species, _), known in near.asked.evidence.loci.items()
-                      if species == near.known.species]  # fmt: skip
-        linked = frozenset(key for each in everything for key in each)
-        groups.append(_Group(Reason(Ground.SIBLINGS, ()), "what is known at linked genes", linked))
-    return groups
+    return groups + _linked(near)
+
+
+def _linked(near: Nearby) -> list[_Group]:
+    """All that is known at other genes, where the locus is linked to some."""
+    if not isinstance(unit_of(near).question, LinkedQuestion):
+        return []
+    loci = near.asked.evidence.loci.items()
+    keys = frozenset(key for (species, _), known in loci if species == near.known.species for key in known.sources)
+    return [_Group(Reason(Ground.SIBLINGS, ()), "what is known at linked genes", keys)]
 
 
 def _start(near: Nearby, animal: AnimalId, keys: frozenset[str]) -> _Group:

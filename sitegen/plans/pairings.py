@@ -147,32 +147,36 @@ def pairing(
         SitegenError: The two cannot be paired, a look is not known, or a number makes no sense.
     """
     female, male = _checked_pair(asked, dam, sire)
-    if n_young is not None and not 0 <= n_young <= MOST_YOUNG:
-        raise SitegenError(f"a number of young is a whole number from 0 to {MOST_YOUNG}, not {n_young}")
-    if k < 1:
-        raise SitegenError(f"at least {k} asks for nothing; write 1 or more")
+    _check_numbers(n_young, k)
     looks = resolved_looks(asked, female.species, wanted)
     crosses, unanswered = _crosses(asked, female, male)
     in_play = [cross for cross in crosses if _in_play(cross)]
     rows, left_out = look_rows(in_play)
     sizes = asked.evidence.collection.species[female.species].litter_size
-    members = members_with_sires(asked.evidence.collection, female.species, sires_of(asked))
+    litter = litter_sizes(sizes.low, sizes.usual, sizes.high)
+    told = _wanted(crosses, looks, sex, n_young, k, litter, unanswered) if looks or sex else None
+    n_shown = n_young or max(1, sizes.usual)
     return Pairing(
-        dam=dam,
-        sire=sire,
-        species=female.species,
+        dam, sire, female.species,
         loci=tuple(each for cross in in_play for each in _at_loci(cross)),
-        looks=rows,
-        looks_left_out=left_out,
-        wanted=_wanted(crosses, looks, sex, n_young, k, litter_sizes(sizes.low, sizes.usual, sizes.high), unanswered)
-        if looks or sex
-        else None,
-        lessons=tuple(
-            lesson for cross in in_play for lesson in _lessons(cross, dam, sire, n_young or max(1, sizes.usual))
-        ),
+        looks=rows, looks_left_out=left_out,
+        wanted=told,
+        lessons=tuple(lesson for cross in in_play for lesson in _lessons(cross, dam, sire, n_shown)),
         unanswered=unanswered,
-        kinship=Kinship(members).pair(dam, sire),
-    )
+        kinship=_kinship(asked, female, male),
+    )  # fmt: skip
+
+
+def _kinship(asked: Asked, female: Animal, male: Animal) -> Fraction:
+    members = members_with_sires(asked.evidence.collection, female.species, sires_of(asked))
+    return Kinship(members).pair(female.id, male.id)
+
+
+def _check_numbers(n_young: int | None, k: int) -> None:
+    if n_young is not None and not 0 <= n_young <= MOST_YOUNG:
+        raise SitegenError(f"a number of young is a whole number from 0 to {MOST_YOUNG}, not {n_young}")
+    if k < 1:
+        raise SitegenError(f"at least {k} asks for nothing; write 1 or more")
 
 
 def _checked_pair(asked: Asked, dam: AnimalId, sire: AnimalId) -> tuple[Animal, Animal]:
