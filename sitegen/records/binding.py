@@ -11,6 +11,7 @@ from sitegen.records.bind_photos import Photos
 from sitegen.records.bind_projects import ProjectBinder, bind_updates
 from sitegen.records.bind_site import bind_page, bind_site
 from sitegen.records.bind_species import bind_species
+from sitegen.records.bind_texts import free_texts, reviews
 from sitegen.records.check_counts import check_counts
 from sitegen.records.check_dates import check_dates
 from sitegen.records.check_pedigree import check_pedigree
@@ -77,6 +78,8 @@ class _Binding:
             litters=self.litters,
             projects=projects,
             pages=self._pages(),
+            texts=free_texts(forms, self.known.promoted),
+            reviews=reviews(forms, self.report),
         )
 
     def _currency(self) -> str | None:

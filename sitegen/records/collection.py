@@ -9,6 +9,7 @@ from sitegen.records.litters import Litter
 from sitegen.records.projects import Project
 from sitegen.records.site import FreePage, Site
 from sitegen.records.species import Species
+from sitegen.records.texts import FreeText, Review
 
 
 @dataclass(frozen=True, slots=True)
@@ -16,7 +17,8 @@ class Collection:
     """The bound records; every reference in them is known to exist. All maps are in record order (sorted by id).
 
     ``animals`` holds the animals with a folder of their own and every listed young; a promoted young
-    stands once, under the animal's id.
+    stands once, under the animal's id. ``texts`` is everything that is published in the breeder's own words, and
+    ``reviews`` what is marked there as right although the audit asks about it.
     """
 
     site: Site
@@ -25,3 +27,5 @@ class Collection:
     litters: Mapping[str, Litter]
     projects: Mapping[str, Project]
     pages: Mapping[str, FreePage]
+    texts: tuple[FreeText, ...] = ()
+    reviews: tuple[Review, ...] = ()

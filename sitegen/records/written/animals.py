@@ -143,6 +143,9 @@ class EvidenceForm(Form):
     kept: YesNo = described("true when it stays with the breeder.")
     captions: Annotated[Any, *raw(TEXT_BY_NAME)] = described("A line of text by photo file name.")
     about: Text = described("Free text, Markdown.")
+    reviewed: Annotated[Any, *raw(TEXT_BY_NAME)] = described(
+        "Words that check asks about and that are right as they stand, each with the reason."
+    )
     private: Annotated[Any, *raw({})] = described("Anything that is never published.")
 
 

@@ -48,6 +48,9 @@ class LitterForm(Form):
     confirmed: YesNo = described("true when unusual counts and dates were checked and are right.")
     captions: Annotated[Any, *raw(TEXT_BY_NAME)] = described("A line of text by photo file name.")
     about: Text = described("Free text, Markdown.")
+    reviewed: Annotated[Any, *raw(TEXT_BY_NAME)] = described(
+        "Words that check asks about and that are right as they stand, each with the reason."
+    )
     private: Annotated[Any, *raw({})] = described("Anything that is never published.")
 
     @property

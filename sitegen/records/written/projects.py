@@ -70,4 +70,7 @@ class ProjectForm(Form):
     stages: Annotated[Any, *raw({"type": ["array", "object"]})] = described("The pairings, as a list or by name.")
     captions: Annotated[Any, *raw(TEXT_BY_NAME)] = described("A line of text by photo file name.")
     about: Text = described("Free text, Markdown.")
+    reviewed: Annotated[Any, *raw(TEXT_BY_NAME)] = described(
+        "Words that check asks about and that are right as they stand, each with the reason."
+    )
     private: Annotated[Any, *raw({})] = described("Anything that is never published.")

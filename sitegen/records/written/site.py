@@ -4,6 +4,7 @@ from enum import StrEnum
 from typing import Annotated, Any, ClassVar
 
 from sitegen.records.report import At
+from sitegen.records.written.animals import TEXT_BY_NAME
 from sitegen.records.written.forms import LISTED, Form, described, part, raw
 from sitegen.records.written.values import Text, Texts, Whole, word_reader
 
@@ -54,4 +55,7 @@ class SiteForm(Form):
     drawings: Text = described("A line that is shown wherever pictures are: true, or text, when they are drawings.")
     pictures: Annotated[PicturesForm | None, part(PicturesForm)] = described("How pictures are made.")
     about: Text = described("Free text for the start page, Markdown.")
+    reviewed: Annotated[Any, *raw(TEXT_BY_NAME)] = described(
+        "Words that check asks about and that are right as they stand, each with the reason."
+    )
     private: Annotated[Any, *raw({})] = described("Anything that is never published.")

@@ -1,0 +1,113 @@
+"""Gathers every free text of the records, and what is marked as reviewed, with places."""
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from sitegen.findings import Place
+from sitegen.reading.yaml_tree import Entries, Items, Node, Scalar
+from sitegen.records.bind_photos import young_in_name
+from sitegen.records.forms_of_content import Forms
+from sitegen.records.report import At, Report
+from sitegen.records.texts import FreeText, Of, Review
+from sitegen.records.written.animals import EvidenceForm
+from sitegen.records.written.forms import Form, as_text_map
+from sitegen.records.written.litters import LitterForm
+from sitegen.records.written.projects import ProjectForm
+from sitegen.records.written.site import SiteForm
+
+
+def free_texts(forms: Forms, promoted: Mapping[str, str]) -> tuple[FreeText, ...]:
+    """Every text that is published as written, in the order of the records.
+
+    Args:
+        forms: The records in their written form; what could not be read has no texts.
+        promoted: ``LITTER/YOUNG`` to the id of the animal's own record.
+    """
+    found: list[FreeText] = []
+    for animal_id, animal in forms.animals.items():
+        found += _of_animal(animal_id, animal) if animal else ()
+        source = animal.acquired.source if animal and animal.acquired else None
+        found += _written(Of.ANIMAL, animal_id, "from", source)
+    for litter_id, litter in forms.litters.items():
+        found += _of_litter(litter_id, litter, promoted) if litter else ()
+    for project_id, project in forms.projects.items():
+        found += _of_project(project_id, project) if project else ()
+        notes = forms.updates.get(project_id, {})
+        found += (FreeText(Of.PROJECT, project_id, "update", text, Place(file, 1, 1)) for file, text in notes.items())
+    found += _of_site(forms.site) if forms.site else ()
+    found += (FreeText(Of.SITE, "", "page", text, Place(file, 1, 1)) for file, text in forms.pages.values())
+    return tuple(found)
+
+
+def reviews(forms: Forms, report: Report) -> tuple[Review, ...]:
+    """Every entry under ``reviewed``, one without a reason with an empty one."""
+    young = (entry for form in forms.litters.values() if form for entry in (form.young or {}).values())
+    records: list[Any] = [*forms.animals.values(), *forms.litters.values(), *young, *forms.projects.values()]
+    return tuple(
+        Review(key.text.strip(), text.text.strip(), key.place, key.width)
+        for form in [*records, forms.site]
+        if form is not None
+        for key, text in as_text_map(form.reviewed, report, blank_means_nothing=True)
+    )
+
+
+def _of_animal(animal_id: str, form: EvidenceForm) -> Iterator[FreeText]:
+    for key in ("name", "line", "locality", "about"):
+        yield from _written(Of.ANIMAL, animal_id, key, getattr(form, key))
+    for marker in form.markers or ():
+        yield from _written(Of.ANIMAL, animal_id, "markers", marker)
+    for _, caption in _captions(form):
+        yield FreeText(Of.ANIMAL, animal_id, "captions", caption.text, caption.place)
+
+
+def _of_litter(litter_id: str, form: LitterForm, promoted: Mapping[str, str]) -> Iterator[FreeText]:
+    def whole_id(number: str) -> str:
+        return promoted.get(f"{litter_id}/{number}", f"{litter_id}/{number}")
+
+    for key in ("name", "about"):
+        yield from _written(Of.LITTER, litter_id, key, getattr(form, key))
+    for file, caption in _captions(form):
+        number = young_in_name(file.text, form.young or ())
+        of, whose = (Of.ANIMAL, whole_id(number)) if number else (Of.LITTER, litter_id)
+        yield FreeText(of, whose, "captions", caption.text, caption.place)
+    for number, entry in (form.young or {}).items():
+        yield from _of_animal(whole_id(number), entry) if entry else ()
+
+
+def _of_project(project_id: str, form: ProjectForm) -> Iterator[FreeText]:
+    for key in ("name", "about"):
+        yield from _written(Of.PROJECT, project_id, key, getattr(form, key))
+    for _, caption in _captions(form):
+        yield FreeText(Of.PROJECT, project_id, "captions", caption.text, caption.place)
+    for note in _notes(form.stages):
+        yield FreeText(Of.PROJECT, project_id, "note", note.text, note.place)
+
+
+def _of_site(form: SiteForm) -> Iterator[FreeText]:
+    for key in ("name", "tagline", "drawings", "about"):
+        yield from _written(Of.SITE, "", key, getattr(form, key))
+    for caution in form.cautions or ():
+        yield from _written(Of.SITE, "", "cautions", caution)
+    yield from _written(Of.SITE, "", "note", form.contact.note if form.contact else None)
+
+
+def _written(of: Of, whose: str, key: str, value: At[str] | None) -> Iterator[FreeText]:
+    if value is not None:
+        yield FreeText(of, whose, key, value.value, value.place)
+
+
+def _captions(form: Form) -> list[tuple[Scalar, Scalar]]:
+    """File name and caption; what is wrong with them is told where the photos are bound."""
+    return as_text_map(getattr(form, "captions", None), Report())
+
+
+def _notes(stages: Node | None) -> Iterator[Scalar]:
+    """The notes of a project's stages, written as a list or by name."""
+    if isinstance(stages, Entries):
+        entries = [node for _, node in stages.entries]
+    else:
+        entries = list(stages.items) if isinstance(stages, Items) else []
+    for entry in entries:
+        for key, node in entry.entries if isinstance(entry, Entries) else ():
+            if key.text == "note" and isinstance(node, Scalar) and not node.blank:
+                yield node
