@@ -64,7 +64,7 @@ def _claims(grounding: Grounding, animal: Animal, as_of: dt.date) -> Iterator[Cl
     chains = grounding.chains
     for locus in chains.collection.species[animal.species].genome.loci:
         if chains.posterior(animal.id, locus.id):
-            for bare in _at_locus(chains, animal, locus, as_of):
+            for bare in bare_claims(chains, animal, locus, as_of):
                 yield grounding.grounded(bare, locus)
         else:
             yield Claim(
@@ -74,8 +74,8 @@ def _claims(grounding: Grounding, animal: Animal, as_of: dt.date) -> Iterator[Cl
             )  # fmt: skip
 
 
-def _at_locus(chains: Chains, animal: Animal, locus: Locus, as_of: dt.date) -> Iterator[Claim]:
-    """The claims at one locus, not yet grounded."""
+def bare_claims(chains: Chains, animal: Animal, locus: Locus, as_of: dt.date) -> Iterator[Claim]:
+    """The claims at one locus that has an answer, not yet grounded: no reasons, and no basis of its own."""
     posterior = chains.posterior(animal.id, locus.id)
     look = look_seen(animal, locus)
     told: tuple[str, ...] = ()

@@ -25,14 +25,15 @@ def age_when_judged(collection: Collection, animal: Animal, judged: Judged) -> i
     born = animal.born or (litter.born if litter else None)
     if born is None:
         return None
-    days = (judged.on,) if judged.on else (born, *_dates(collection, animal))
+    days = (judged.on,) if judged.on else (born, *dates_of(collection, animal))
     latest = max(day.earliest for day in days)
     start = born.latest
     months = (latest.year - start.year) * 12 + latest.month - start.month - (latest.day < start.day)
     return max(0, months)
 
 
-def _dates(collection: Collection, animal: Animal) -> Iterator[PartialDate]:
+def dates_of(collection: Collection, animal: Animal) -> Iterator[PartialDate]:
+    """The dates that stand in an animal's own record, or in a litter it bred."""
     yield from (weighing.date for weighing in animal.weights)
     yield from (meal.date for meal in animal.meals)
     yield from (photo.date for photo in animal.photos if photo.date)

@@ -1,0 +1,244 @@
+"""When each record began to count: the collection as it stood on an earlier day.
+
+- An animal is there from its birth or, when it was acquired, from that day; a young of a recorded litter from its
+  birth. What has no date is there from the beginning, a young of dated parents from when they were there. A parent
+  is there as soon as a young of it is, so that no record names an animal that is not there yet.
+- What is stated of an animal, and looks without a date, count from when it is there; looks with a date from that
+  day; DNA tests from their date. Young that are not listed count from the birth of their litter, or from the day
+  when they were judged.
+- A look that comes with growth, written down without a date, counts from the first date in the record on which the
+  animal was old enough.
+- Of a partial date its first day counts, as in the day of the statement.
+"""
+
+import datetime as dt
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from sitegen.evidence.judging import age_when_judged, dates_of
+from sitegen.genetics.loci import Genome
+from sitegen.genetics.observations import showing_alleles
+from sitegen.genetics.questions import AnimalId
+from sitegen.records.animals import Animal
+from sitegen.records.collection import Collection
+from sitegen.records.genes import Genes, Judged
+from sitegen.records.litters import Litter, Others
+from sitegen.records.values import PartialDate
+
+BEGINNING = dt.date.min
+"""The day from which what has no date counts."""
+
+
+@dataclass(frozen=True, slots=True)
+class Arrivals:
+    """When the animals and litters of a collection began to be there.
+
+    Attributes:
+        collection: All records.
+        animals: Animal to the day from which it is there; a parent never later than its young.
+        litters: Litter to the first day of which it speaks (paired, laid, born); its young may be there later.
+    """
+
+    collection: Collection
+    animals: Mapping[AnimalId, dt.date]
+    litters: Mapping[str, dt.date]
+
+    def days_of_animal(self, animal: Animal) -> tuple[dt.date, ...]:
+        """The days on which something began to count that is known of the animal itself, in order."""
+        there = self.animals[animal.id]
+        days = {there}
+        for genes in animal.genes:
+            days |= {_day(test.date) for test in genes.tests}
+            days |= {_day(genes.judged.on)} if genes.judged.on else self._grown(animal)
+        return tuple(sorted({max(day, there) for day in days}))
+
+    def _grown(self, animal: Animal) -> set[dt.date]:
+        """The days of its record on which the animal had come of an age at which something can be judged."""
+        ages = {a.visible_from_months for locus in self._genome(animal).loci for a in locus.alleles} - {0}
+        born = _birth(self.collection, animal)
+        if not ages or born is None:
+            return set()
+        days = sorted(_day(date) for date in dates_of(self.collection, animal))
+        firsts = (next((day for day in days if _months(born, day) >= age), None) for age in ages)
+        return {day for day in firsts if day is not None}
+
+    def days_of_litter(self, litter: Litter) -> tuple[dt.date, ...]:
+        """The days on which young that are not listed began to count, in order."""
+        return tuple(sorted({self._counted_on(litter, others) for others in litter.others}))
+
+    def _counted_on(self, litter: Litter, others: Others) -> dt.date:
+        """The day from which young count that are not listed."""
+        return max(_day(others.judged.on or litter.born), self.litters[litter.id])
+
+    def animal_on(self, animal: Animal, day: dt.date, litters: Iterable[Litter]) -> Animal:
+        """The record of an animal that is there, as it stood on a day.
+
+        Args:
+            animal: Its record of today.
+            day: The day.
+            litters: Its own litter and those that it bred, as they stood on that day.
+        """
+        past = replace(
+            animal,
+            genes=tuple(_genes_on(genes, day) for genes in animal.genes),
+            died=animal.died if _by(animal.died, day) else None,
+            acquired=animal.acquired if animal.acquired and _by(animal.acquired.date, day) else None,
+            weights=tuple(weighing for weighing in animal.weights if _by(weighing.date, day)),
+            meals=tuple(meal for meal in animal.meals if _by(meal.date, day)),
+            photos=tuple(photo for photo in animal.photos if _by(photo.date, day)),
+            offer=animal.offer if animal.offer and _by(animal.offer.since, day) else None,
+        )
+        if not any(genes.judged.seen for genes in past.genes):
+            return past
+        then = replace(self.collection, litters={litter.id: litter for litter in litters})
+        return replace(past, genes=tuple(self._old_enough(past, genes, animal, then) for genes in past.genes))
+
+    def litter_on(self, litter: Litter, day: dt.date) -> Litter:
+        """The record of a litter that is there, as it stood on a day."""
+        return replace(
+            litter,
+            young=tuple(young for young in litter.young if self.animals[young] <= day),
+            others=tuple(others for others in litter.others if self._counted_on(litter, others) <= day),
+            paired=litter.paired if _by(litter.paired, day) else None,
+            laid=litter.laid if _by(litter.laid, day) else None,
+            born=litter.born if _by(litter.born, day) else None,
+            photos=tuple(photo for photo in litter.photos if _by(photo.date, day)),
+        )
+
+    def _old_enough(self, past: Animal, genes: Genes, today: Animal, then: Collection) -> Genes:
+        """Without the looks for which the animal was too young by then, and is not by all that is written today."""
+        genome = self._genome(past)
+        ages = {look.look: _visible_from(genome, look.locus, look.look) for look in genes.judged.seen}
+        if genes.judged.on or not any(ages.values()):
+            return genes
+        age, age_today = (
+            age_when_judged(then, past, genes.judged),
+            age_when_judged(self.collection, today, genes.judged),
+        )
+        if age is None or age_today is None:
+            return genes
+        seen = tuple(look for look in genes.judged.seen if not age < ages[look.look] <= age_today)
+        return replace(genes, judged=replace(genes.judged, seen=seen))
+
+    def _genome(self, animal: Animal) -> Genome:
+        return self.collection.species[animal.species].genome
+
+
+def arrivals_of(collection: Collection) -> Arrivals:
+    """When everything in the collection began to be there."""
+    animals: dict[AnimalId, dt.date] = {}
+    order = _parents_first(collection)
+    for animal in order:
+        litter = collection.litters.get(animal.litter)
+        parents = [animals[parent] for parent in _parents(animal)]
+        own = _own_day(collection, animal) or (_first_day(litter) if litter else None)
+        animals[animal.id] = own or max(parents, default=BEGINNING)
+    litters: dict[str, dt.date] = {}
+    for litter in collection.litters.values():
+        parents = [animals[parent] for parent in _parents(litter)]
+        litters[litter.id] = _first_day(litter) or max(parents, default=BEGINNING)
+        _not_later(animals, _parents(litter), litters[litter.id])
+    for animal in reversed(order):
+        _not_later(animals, _parents(animal), animals[animal.id])
+    return Arrivals(collection, animals, litters)
+
+
+def as_of_collection(collection: Collection, day: dt.date) -> Collection:
+    """The records of animals and litters as they stood on a day; see the head of this module.
+
+    A promoted young has the id of today. Projects and free pages are left out: they say nothing of genes.
+    """
+    return collection_on(arrivals_of(collection), day)
+
+
+def collection_on(arrivals: Arrivals, day: dt.date) -> Collection:
+    """The same, of records of which it is known already when they began to count."""
+    collection = arrivals.collection
+    litters = {
+        litter.id: arrivals.litter_on(litter, day)
+        for litter in collection.litters.values()
+        if arrivals.litters[litter.id] <= day
+    }
+    animals = {
+        animal.id: arrivals.animal_on(animal, day, litters.values())
+        for animal in collection.animals.values()
+        if arrivals.animals[animal.id] <= day
+    }
+    return replace(collection, animals=animals, litters=litters, projects={}, pages={})
+
+
+def _not_later(animals: dict[AnimalId, dt.date], parents: Iterable[AnimalId], day: dt.date) -> None:
+    animals.update({parent: min(animals[parent], day) for parent in parents})
+
+
+def _parents(young: Animal | Litter) -> tuple[AnimalId, ...]:
+    return (*((young.dam,) if young.dam else ()), *(sire for sire, _ in young.sires))
+
+
+def _parents_first(collection: Collection) -> Sequence[Animal]:
+    """Every animal after its parents."""
+    done: dict[AnimalId, Animal] = {}
+    waiting = list(collection.animals.values())[::-1]
+    while waiting:
+        animal = waiting[-1]
+        missing = [collection.animals[parent] for parent in _parents(animal) if parent not in done]
+        if missing and animal.id not in done:
+            waiting += missing
+        else:
+            done.setdefault(animal.id, waiting.pop())
+    return tuple(done.values())
+
+
+def _own_day(collection: Collection, animal: Animal) -> dt.date | None:
+    """Birth, or the day an animal without a recorded litter was acquired; None when neither is known."""
+    born = _birth(collection, animal)
+    acquired = animal.acquired.date if animal.acquired and not animal.litter else None
+    days = [date.earliest for date in (born, acquired) if date]
+    return max(days) if days else None
+
+
+def _first_day(litter: Litter) -> dt.date | None:
+    """The first day that stands in a litter's record; None for none."""
+    return min((date.earliest for date in (litter.paired, litter.laid, litter.born) if date), default=None)
+
+
+def _birth(collection: Collection, animal: Animal) -> PartialDate | None:
+    litter = collection.litters.get(animal.litter)
+    return animal.born or (litter.born if litter else None)
+
+
+def _day(date: PartialDate | None) -> dt.date:
+    return date.earliest if date else BEGINNING
+
+
+def _by(date: PartialDate | None, day: dt.date) -> bool:
+    """True when something of that date had happened; what has no date always had."""
+    return _day(date) <= day
+
+
+def _months(born: PartialDate, day: dt.date) -> int:
+    """Whole months from the latest day the birth can mean, as in judging."""
+    start = born.latest
+    return (day.year - start.year) * 12 + day.month - start.month - (day.day < start.day)
+
+
+def _genes_on(genes: Genes, day: dt.date) -> Genes:
+    """Tests and looks of a later date left out."""
+    judged = genes.judged
+    if not _by(judged.on, day):
+        judged = Judged((), (), judged.place, written=False)
+    return replace(genes, judged=judged, tests=tuple(test for test in genes.tests if _by(test.date, day)))
+
+
+def _visible_from(genome: Genome, locus_id: str, look: str) -> int:
+    """The age in months from which a look can be seen, at the earliest."""
+    locus = genome.locus(locus_id)
+    return min(
+        _ages(locus_id, genome, [genotype for genotype, shown in locus.shown.items() if shown == look]), default=0
+    )
+
+
+def _ages(locus_id: str, genome: Genome, genotypes: Iterable[tuple[str, str]]) -> Iterator[int]:
+    locus = genome.locus(locus_id)
+    for genotype in genotypes:
+        yield max((locus.allele(allele).visible_from_months for allele in showing_alleles(locus, genotype)), default=0)

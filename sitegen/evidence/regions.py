@@ -1,0 +1,212 @@
+"""The part of the evidence that new records can bear on, and the questions that answer it.
+
+An animal whose genotype is certain lets nothing pass: what is known on one side of it tells nothing of the other
+(d-separation; Lauritzen SL, Dawid AP, Larsen BN, Leimer HG (1990), *Networks* 20:491-505). So only the animals that
+can be reached from the new records through animals that are not certain are asked again; those at the border stand
+with what is certain of them. A litter whose sire is not certain is one more way from animal to animal, and from locus
+to locus.
+"""
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from fractions import Fraction
+
+from sitegen.evidence.standing import Group, OwnEvidence, Standing, parents_of
+from sitegen.genetics.factors import Choice
+from sitegen.genetics.network import Answers as Heredity
+from sitegen.genetics.questions import AnimalId, LinkedQuestion, Member, Observation, Question, Tally
+
+Node = tuple[str, int, str]
+"""("animal", number of the group, id): whose answer is open; ("born", group, id): how an animal came by what it has;
+("tally", group, key): young that are not listed; ("sire", -1, choice): which sire it was."""
+
+_NOTHING = OwnEvidence()
+
+
+@dataclass(slots=True)
+class Region:
+    """What hangs together.
+
+    Attributes:
+        nodes: Everything in it.
+        choices: The choices of sire in it.
+        seeds: The nodes it was reached from.
+        answers: Number of a group to what came back.
+    """
+
+    nodes: dict[Node, None] = field(default_factory=dict)
+    choices: dict[Choice, None] = field(default_factory=dict)
+    seeds: list[Node] = field(default_factory=list)
+    answers: Mapping[int, Heredity] = field(default_factory=dict)
+
+    @property
+    def group(self) -> int:
+        """The group of its first node; that of all, where no choice of sire is in it."""
+        return next(iter(self.nodes))[1]
+
+    def animals(self) -> Iterator[tuple[int, AnimalId]]:
+        """(group, animal) whose answer is open."""
+        return ((group, name) for kind, group, name in self.nodes if kind == "animal")
+
+
+def regions(standing: Standing, seeds: Iterable[Node]) -> list[Region]:
+    """The regions that new records bear on; records that bear on the same share one."""
+    found: list[Region] = []
+    of_node: dict[Node, Region] = {}
+    for seed in seeds:
+        if seed not in of_node:
+            region = Region()
+            _reach(standing, seed, region)
+            of_node.update(dict.fromkeys(region.nodes, region))
+            found.append(region)
+        of_node[seed].seeds.append(seed)
+    return found
+
+
+def _reach(standing: Standing, seed: Node, region: Region) -> None:
+    region.nodes[seed] = None
+    waiting = [seed]
+    while waiting:
+        for further in _beside(standing, waiting.pop(), region):
+            if further not in region.nodes:
+                region.nodes[further] = None
+                waiting.append(further)
+
+
+def _beside(standing: Standing, node: Node, region: Region) -> Iterator[Node]:
+    kind, group, name = node
+    if kind == "animal":
+        yield from _of_animal(standing, group, name)
+    elif kind == "born":
+        member = standing.members[name]
+        yield from _open(standing, group, (name, *_kin(standing, member)))
+        yield from _which(standing, member, region)
+    elif kind == "tally":
+        tally = tally_at(standing, group, name)
+        assert tally is not None
+        yield from _open(standing, group, _kin(standing, tally))
+        yield from _which(standing, tally, region)
+    else:
+        choice = next(each for each in region.choices if "/".join(each) == name)
+        for number in range(len(standing.groups)):
+            yield from (("born", number, young) for young in standing.listed.get(choice, ()))
+            yield from _told(standing, number, standing.counted.get(choice, ()))
+
+
+def _of_animal(standing: Standing, group: int, name: AnimalId) -> Iterator[Node]:
+    """How it came by what it has, and what it passed on."""
+    if parents_of(standing.members[name]):
+        yield "born", group, name
+    for young in standing.young.get(name, ()):
+        if name in _kin(standing, standing.members[young]):
+            yield "born", group, young
+    keys = [key for key in standing.tallied.get(name, ()) if name in _kin(standing, _any_tally(standing, key))]
+    yield from _told(standing, group, keys)
+
+
+def _told(standing: Standing, group: int, keys: Iterable[str]) -> Iterator[Node]:
+    return (("tally", group, key) for key in keys if tally_at(standing, group, key) is not None)
+
+
+def _open(standing: Standing, group: int, names: Iterable[AnimalId]) -> Iterator[Node]:
+    at = standing.groups[group]
+    return (("animal", group, name) for name in names if not standing.is_settled(name, at))
+
+
+def _which(standing: Standing, young: Member | Tally, region: Region) -> Iterator[Node]:
+    choice = standing.open_choice(young)
+    if choice is not None:
+        region.choices[choice] = None
+        yield "sire", -1, "/".join(choice)
+
+
+def _kin(standing: Standing, young: Member | Tally) -> tuple[AnimalId, ...]:
+    """The parents that are still possible."""
+    return (*((young.dam,) if young.dam else ()), *(sire for sire, _ in standing.sires_of(young)))
+
+
+def _any_tally(standing: Standing, key: str) -> Tally:
+    return next(iter(standing.tallies[key].values()))[0]
+
+
+def tally_at(standing: Standing, group: int, key: str) -> Tally | None:
+    """The record of a tally at the first locus of a group where it tells something."""
+    by_locus = standing.tallies[key]
+    return next((by_locus[locus.id][0] for locus in standing.groups[group].loci if locus.id in by_locus), None)
+
+
+Asked = Mapping[int, Question | LinkedQuestion]
+"""Number of a group to what is asked there."""
+
+
+def questions(standing: Standing, together: Iterable[Region]) -> Asked:
+    """What is to be asked about these regions, at each group of loci that they touch; all about the same animals."""
+    nodes = dict.fromkeys(node for region in together for node in region.nodes)
+    numbers = sorted({group for kind, group, _ in nodes if kind != "sire"})
+    names: dict[AnimalId, None] = {}
+    for kind, group, name in nodes:
+        if kind == "tally":
+            tally = tally_at(standing, group, name)
+            names.update(dict.fromkeys(_kin(standing, tally) if tally else ()))
+        elif kind != "sire":
+            names[name] = None
+            names.update(dict.fromkeys(_kin(standing, standing.members[name]) if kind == "born" else ()))
+    in_order = sorted(names, key=lambda name: standing.rank[name])
+    return {number: _Asking(standing, number, nodes, in_order).question() for number in numbers}
+
+
+@dataclass(frozen=True, slots=True)
+class _Asking:
+    """Makes the question at one group."""
+
+    standing: Standing
+    number: int
+    nodes: Mapping[Node, None]
+    names: list[AnimalId]
+
+    def question(self) -> Question | LinkedQuestion:
+        group = self.standing.groups[self.number]
+        members = tuple(self._member(self.standing.members[name]) for name in self.names)
+        asked = tuple(self._at(place, group, members) for place in range(len(group.loci)))
+        if group.linkage is None:
+            return asked[0]
+        phases = {
+            name: self.standing.phases[name]
+            for name in self.names
+            if name in self.standing.phases and ("animal", self.number, name) in self.nodes
+        }
+        return LinkedQuestion(group.linkage, asked, phases)
+
+    def _born(self, name: AnimalId) -> bool:
+        return ("born", self.number, name) in self.nodes
+
+    def _member(self, member: Member) -> Member:
+        """With its parents where it tells of them, else as a founder."""
+        if self._born(member.id):
+            return replace(member, sires=self.standing.sires_of(member))
+        return replace(member, dam=None, sires=(), litter="", each_its_own_sire=False)
+
+    def _at(self, place: int, group: Group, members: tuple[Member, ...]) -> Question:
+        locus = group.loci[place]
+        priors: dict[AnimalId, Mapping[tuple[str, str], Fraction]] = {}
+        observations: list[Observation] = []
+        for member in members:
+            name = member.id
+            if ("animal", self.number, name) in self.nodes:
+                own = self.standing.own.get((name, locus.id), _NOTHING)
+                observations += own.observations
+                if own.prior is not None:
+                    priors[name] = own.prior
+            elif self.standing.is_settled(name, group):
+                certain = self.standing.posteriors[name, locus.id]
+                if self._born(name):
+                    observations.append(Observation(name, certain, f"{name} certain"))
+                else:
+                    priors[name] = certain
+        return Question(locus, members, priors, tuple(observations), tuple(self._tallies(locus.id)))
+
+    def _tallies(self, locus: str) -> Iterator[Tally]:
+        for kind, number, key in self.nodes:
+            if kind == "tally" and number == self.number and locus in self.standing.tallies[key]:
+                tally = self.standing.tallies[key][locus][0]
+                yield replace(tally, sires=self.standing.sires_of(tally))

@@ -1,0 +1,153 @@
+"""What is known of one species on a day while history is replayed: who is there, what was observed, what it answers."""
+
+from collections.abc import Container, Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+from sitegen.evidence.gathered import Source
+from sitegen.genetics.factors import Choice, choice_of
+from sitegen.genetics.loci import Genotype, Linkage, Locus, Sex
+from sitegen.genetics.questions import AnimalId, Member, Observation, Posterior, Tally
+from sitegen.records.species import Species
+
+Odds = Mapping[Genotype, Fraction]
+TallyKey = str
+
+
+@dataclass(frozen=True, slots=True)
+class OwnEvidence:
+    """What is known of one animal alone at one locus: observations, and odds of its own if it is a founder with any."""
+
+    observations: tuple[Observation, ...] = ()
+    prior: Odds | None = None
+    sources: Mapping[str, Source] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """What is answered together: one locus, or a linked group."""
+
+    loci: tuple[Locus, ...]
+    linkage: Linkage | None = None
+
+    @property
+    def hangs_on_sex(self) -> bool:
+        """True when an animal's sex is part of heredity."""
+        return any(locus.sex_linked or locus.sex_recombination is not None for locus in self.loci)
+
+
+def groups_of(species: Species) -> tuple[Group, ...]:
+    """The loci of a species as they are answered, in the order of the species file."""
+    linked = {locus: linkage for linkage in species.genome.linkages for locus in linkage.loci}
+    found: list[Group] = []
+    for locus in species.genome.loci:
+        linkage = linked.get(locus.id)
+        if linkage is None:
+            found.append(Group((locus,)))
+        elif linkage.loci[0] == locus.id:
+            found.append(Group(tuple(species.genome.locus(each) for each in linkage.loci), linkage))
+    return tuple(found)
+
+
+@dataclass(slots=True)
+class Standing:
+    """Everything known of one species so far; it grows day by day.
+
+    Attributes:
+        groups: The loci as they are answered.
+        rank: Animal to its number in record order.
+        members: Who is there.
+        own: (animal, locus) to what is known of it alone.
+        phases: Animal to its known chromosomes.
+        tallies: Tally to its record at each locus where it tells something.
+        young, tallied: Parent to its listed young, and to tallies of its young; every possible parent counted.
+        listed, counted: Choice of sire to the listed young and the tallies that share it.
+        posteriors: (animal, locus) to the answer; empty where there is none.
+        sires: Choice of sire to its answer, where it was answered.
+    """
+
+    groups: tuple[Group, ...]
+    rank: Mapping[AnimalId, int]
+    members: dict[AnimalId, Member] = field(default_factory=dict)
+    own: dict[tuple[AnimalId, str], OwnEvidence] = field(default_factory=dict)
+    phases: dict[AnimalId, tuple[Mapping[str, str], ...]] = field(default_factory=dict)
+    tallies: dict[TallyKey, Mapping[str, tuple[Tally, Source]]] = field(default_factory=dict)
+    young: dict[AnimalId, list[AnimalId]] = field(default_factory=dict)
+    tallied: dict[AnimalId, list[TallyKey]] = field(default_factory=dict)
+    listed: dict[Choice, list[AnimalId]] = field(default_factory=dict)
+    counted: dict[Choice, list[TallyKey]] = field(default_factory=dict)
+    posteriors: dict[tuple[AnimalId, str], Posterior] = field(default_factory=dict)
+    sires: dict[Choice, Mapping[AnimalId, Fraction]] = field(default_factory=dict)
+
+    def add_member(self, member: Member) -> None:
+        """Somebody new, or the same with a sex that is known by now."""
+        if member.id not in self.members:
+            for parent in parents_of(member):
+                self.young.setdefault(parent, []).append(member.id)
+            if len(member.sires) > 1:
+                self.listed.setdefault(choice_of(member), []).append(member.id)
+        self.members[member.id] = member
+
+    def add_tally(self, key: TallyKey, by_locus: Mapping[str, tuple[Tally, Source]]) -> None:
+        """Young that are not listed."""
+        self.tallies[key] = by_locus
+        tally = next(iter(by_locus.values()))[0]
+        for parent in parents_of(tally):
+            self.tallied.setdefault(parent, []).append(key)
+        if len(tally.sires) > 1:
+            self.counted.setdefault(choice_of(tally), []).append(key)
+
+    def is_settled(self, animal: AnimalId, group: Group) -> bool:
+        """True when all that heredity needs to know of the animal is certain, so that it lets nothing pass."""
+        genotypes: list[Genotype] = []
+        for locus in group.loci:
+            posterior = self.posteriors.get((animal, locus.id))
+            if posterior is None or len(posterior) != 1:
+                return False
+            genotypes += posterior
+        mixed = sum(first != second for first, second in genotypes)
+        if group.hangs_on_sex:
+            known = self.members[animal].sex is not Sex.UNKNOWN
+            shuffled = len(group.loci) > 1 or group.loci[0].sex_recombination is not None
+            return known and not (shuffled and mixed)
+        return len(group.loci) == 1 or mixed < 2
+
+    def open_choice(self, young: Member | Tally) -> Choice | None:
+        """The choice between several possible sires, while more than one is left."""
+        if len(young.sires) < 2:
+            return None
+        choice = choice_of(young)
+        return choice if len(self.sires.get(choice, ())) != 1 else None
+
+    def sires_of(self, young: Member | Tally) -> tuple[tuple[AnimalId, Fraction], ...]:
+        """The possible sires with their prior chances; only the one that is left when no other can be."""
+        if len(young.sires) > 1 and self.open_choice(young) is None:
+            return tuple(self.sires[choice_of(young)].items())
+        return young.sires
+
+    def counted_in(self, keys: Iterable[TallyKey], family: Container[AnimalId]) -> bool:
+        """True when one of these tallies is of young of the family."""
+        tallies = (next(iter(self.tallies[key].values()))[0] for key in keys)
+        return any(parent in family for tally in tallies for parent in parents_of(tally))
+
+    def family_of(self, animal: AnimalId) -> dict[AnimalId, None]:
+        """Everybody who is connected with the animal by descent or by young that are not listed."""
+        reached = {animal: None}
+        waiting = [animal]
+        while waiting:
+            for further in self._connected(waiting.pop()):
+                if further not in reached:
+                    reached[further] = None
+                    waiting.append(further)
+        return reached
+
+    def _connected(self, animal: AnimalId) -> Iterator[AnimalId]:
+        yield from parents_of(self.members[animal])
+        yield from self.young.get(animal, ())
+        for key in self.tallied.get(animal, ()):
+            yield from parents_of(next(iter(self.tallies[key].values()))[0])
+
+
+def parents_of(young: Member | Tally) -> tuple[AnimalId, ...]:
+    """The recorded parents, every possible sire among them."""
+    return (*((young.dam,) if young.dam else ()), *(sire for sire, _ in young.sires))
