@@ -6,14 +6,16 @@ from fractions import Fraction
 
 from sitegen.evidence.asking import Asked, ask
 from sitegen.evidence.conflicts import agrees_alone, clash_of, finding_of
-from sitegen.evidence.gather import gather, members_of
+from sitegen.evidence.gather import gather, is_founder, members_of
 from sitegen.evidence.gathered import Unit
 from sitegen.evidence.known import Answers, Clash, Knot
 from sitegen.evidence.saying import name_of
 from sitegen.findings import Finding, Kind, Level
-from sitegen.genetics.kinship import Kinship
+from sitegen.genetics.kinship import Kinship, ancestry_shares
 from sitegen.genetics.questions import AnimalId, Impossible, Member, Posterior, TooTangled
 from sitegen.records.collection import Collection
+
+_UNKNOWN = "unknown"
 
 
 def answers(collection: Collection) -> Answers:
@@ -36,6 +38,7 @@ def answers_of(asked: Asked) -> Answers:
                 own[locus.id] = found
     sires = sires_of(asked)
     clashes, knots = tuple(_clashes(asked)), tuple(_knots(asked))
+    founders = [animal for animal in asked.evidence.collection.animals.values() if is_founder(animal)]
     return Answers(
         posteriors=posteriors,
         inbreeding=_inbreeding(asked, sires),
@@ -45,6 +48,8 @@ def answers_of(asked: Asked) -> Answers:
         clashes=clashes,
         knots=knots,
         notices=asked.evidence.notices,
+        localities=_shares(asked, sires, {animal.id: animal.locality for animal in founders}),
+        lines=_shares(asked, sires, {animal.id: animal.line for animal in founders}),
     )
 
 
@@ -96,6 +101,18 @@ def _inbreeding(asked: Asked, sires: Mapping[str, Mapping[AnimalId, Fraction]]) 
         kinship = Kinship(members)
         found |= {member.id: kinship.inbreeding(member.id) for member in members}
     return {animal: found[animal] for animal in asked.evidence.collection.animals}
+
+
+def _shares(
+    asked: Asked, sires: Mapping[str, Mapping[AnimalId, Fraction]], origins: Mapping[AnimalId, str]
+) -> Mapping[AnimalId, Mapping[str, Fraction]]:
+    """Shares of ancestry of the animals that descend from a founder whose origin is known."""
+    named = {animal: origin for animal, origin in origins.items() if origin and origin.lower() != _UNKNOWN}
+    found: dict[AnimalId, Mapping[str, Fraction]] = {}
+    for species in asked.evidence.collection.species if named else ():
+        shares = ancestry_shares(members_with_sires(asked.evidence.collection, species, sires), named)
+        found |= {animal: own for animal, own in shares.items() if animal not in origins and any(own.keys())}
+    return found
 
 
 def _clashes(asked: Asked) -> Iterator[Clash]:

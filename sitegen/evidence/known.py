@@ -1,7 +1,7 @@
 """What is known of each animal at each locus: the vocabulary between inference and claims."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum
 from fractions import Fraction
 
@@ -106,6 +106,9 @@ class Answers:
         contradictions, too_tangled: As findings, ready to be told.
         clashes, knots: The same as data, in the same order.
         notices: What is written and not used.
+        localities, lines: Descendant to its expected share of each named locality or line, and under an
+            empty name of what is not known; each sums to 1. Founders, and animals with no known share, are
+            left out.
     """
 
     posteriors: Mapping[AnimalId, Mapping[str, Posterior]]
@@ -116,3 +119,5 @@ class Answers:
     clashes: tuple[Clash, ...] = ()
     knots: tuple[Knot, ...] = ()
     notices: tuple[Finding, ...] = ()
+    localities: Mapping[AnimalId, Mapping[str, Fraction]] = field(default_factory=dict)
+    lines: Mapping[AnimalId, Mapping[str, Fraction]] = field(default_factory=dict)

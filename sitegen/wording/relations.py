@@ -4,6 +4,7 @@ Source of the fractions: Wright S (1922) *Am Nat* 56:330-338; the table of relat
 Zoology*. Parent and young are as close as full siblings.
 """
 
+from collections.abc import Mapping
 from fractions import Fraction
 
 from sitegen.genetics.questions import AnimalId
@@ -83,6 +84,11 @@ def pair_sentence(dam: AnimalId, sire: AnimalId, kinship: Fraction, voice: Voice
         words=relatedness_words(kinship),
         fraction=str(kinship),
     )
+
+
+def largest_first(shares: Mapping[str, Fraction]) -> tuple[tuple[str, Fraction], ...]:
+    """Shares of ancestry, the largest first, what is not known last."""
+    return tuple(sorted(shares.items(), key=lambda entry: (not entry[0], -entry[1], entry[0])))
 
 
 def ancestry_text(shares: tuple[tuple[str, Fraction], ...]) -> str:
