@@ -5,9 +5,8 @@ be seen; every choice of sire is gone through one by one. Only for small pedigre
 """
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
-from functools import lru_cache
 from itertools import product
 
 from sitegen.genetics.loci import WILD, Locus, Sex
@@ -101,6 +100,7 @@ class _Asked:
     tallies: list[tuple[Tally, ...]]
     recombination: Mapping[Sex, tuple[Fraction, ...]]
     phases: Mapping
+    known: dict = field(default_factory=dict)
 
     @classmethod
     def of(cls, one: Question | LinkedQuestion) -> "_Asked":
@@ -237,18 +237,18 @@ class _Asked:
         for number in range(tally.count):
             key = f"{tally.key} no {number}" if tally.each_its_own_sire else tally.litter or tally.key
             name = chosen.get(key, tally.sires[0][0] if tally.sires else None)
-            result *= self._one_unlisted(at, dam, sires[name] if name else None)
+            result *= self._remember(self._one_unlisted, at, dam, sires[name] if name else None)
             if not result:
                 break
         return result
 
     def _one_unlisted(self, at: int, dam: State | None, sire: State | None) -> Fraction:
-        dams = {dam: ONE} if dam else self.founder(Sex.FEMALE, None)
-        sires = {sire: ONE} if sire else self.founder(Sex.MALE, None)
+        dams = {dam: ONE} if dam else self._remember(self.founder, Sex.FEMALE, None)
+        sires = {sire: ONE} if sire else self._remember(self.founder, Sex.MALE, None)
         total = NONE
         for one, chance in dams.items():
             for other, odds in sires.items():
-                for state, share in self.young(one, other).items():
+                for state, share in self._remember(self.young, one, other).items():
                     wanted = self.tallies[0][at].sex
                     if state[0] and wanted is not Sex.UNKNOWN and wanted.value != state[0]:
                         continue
@@ -262,9 +262,8 @@ class _Asked:
 
     def assignments(self, chosen: Mapping[str, str]) -> dict[tuple, Fraction]:
         """All members' genotypes to their weight, for one choice of sires."""
-        young = lru_cache(maxsize=None)(self.young)
         sums: dict[tuple, Fraction] = {}
-        for states, weight in self._members(self._order(), {}, ONE, chosen, young):
+        for states, weight in self._members(self._order(), {}, ONE, chosen):
             for at, tally in enumerate(self.tallies[0]):
                 dam = states[tally.dam] if tally.dam else None
                 weight *= self.tally(at, dam, {sire: states[sire] for sire, _ in tally.sires}, chosen)
@@ -286,28 +285,38 @@ class _Asked:
             waiting = [m for m in waiting if m.id not in known]
         return order
 
-    def _members(self, order, states, weight, chosen, young) -> Iterator[tuple[dict[str, State], Fraction]]:
+    def _members(self, order, states, weight, chosen) -> Iterator[tuple[dict[str, State], Fraction]]:
         if not order:
             yield states, weight
             return
         member = order[0]
-        for state, chance in self._odds(member, states, chosen, young).items():
-            more = weight * chance * self.likelihood(member, state)
+        for state, chance in self._odds(member, states, chosen).items():
+            more = weight * chance * self._remember(self.likelihood, member, state)
             if more:
-                yield from self._members(order[1:], {**states, member.id: state}, more, chosen, young)
+                yield from self._members(order[1:], {**states, member.id: state}, more, chosen)
 
-    def _odds(self, member, states, chosen, young) -> dict[State, Fraction]:
+    def _odds(self, member, states, chosen) -> dict[State, Fraction]:
         if member.dam is None and not member.sires:
-            return self.founder(member.sex, member.id)
+            return self._remember(self.founder, member.sex, member.id)
         sire = None
         if member.sires:
             key = member.litter if member.litter and not member.each_its_own_sire else member.id
             sire = states[chosen.get(key, member.sires[0][0])]
-        dams = {states[member.dam]: ONE} if member.dam else self.founder(Sex.FEMALE, None)
+        return self._remember(self._of_parents, states[member.dam] if member.dam else None, sire)
+
+    def _of_parents(self, dam: State | None, sire: State | None) -> dict[State, Fraction]:
+        dams = {dam: ONE} if dam else self.founder(Sex.FEMALE, None)
         sires = {sire: ONE} if sire else self.founder(Sex.MALE, None)
         odds: dict[State, Fraction] = {}
         for one, chance in dams.items():
             for other, share in sires.items():
-                for state, given in young(one, other).items():
+                for state, given in self._remember(self.young, one, other).items():
                     odds[state] = odds.get(state, NONE) + chance * share * given
         return odds
+
+    def _remember(self, function, *arguments):
+        """Work out each thing once."""
+        key = (function.__name__, arguments)
+        if key not in self.known:
+            self.known[key] = function(*arguments)
+        return self.known[key]

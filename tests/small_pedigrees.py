@@ -102,7 +102,10 @@ SEXED = tuple(
     )
 )
 LINKED = (
-    (recessive("left", odds=quarter("left")), recessive("right", odds=any_genotype("right"))),
+    (
+        recessive("left", odds=quarter("left")),
+        recessive("right", odds={("+", "right"): Fraction(2, 3), ("right", "right"): Fraction(1, 3)}),
+    ),
     tuple(
         locus(
             name,

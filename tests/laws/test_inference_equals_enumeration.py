@@ -13,7 +13,7 @@ from sitegen.genetics.network import Answers, agree, answer_all
 from sitegen.genetics.questions import Impossible, LinkedQuestion, Question, TooTangled
 
 LIKE = ({("+", "pal"): Fraction(1), ("pal", "pal"): Fraction(1)}, {("+", "+"): Fraction(1), ("+", "pal"): Fraction(1)})
-often = settings(max_examples=50, deadline=None, suppress_health_check=list(HealthCheck))
+often = settings(max_examples=100, deadline=None, suppress_health_check=list(HealthCheck))
 
 
 def compare(asked: Sequence[Question | LinkedQuestion]) -> None:
@@ -69,7 +69,7 @@ def test_several_possible_sires_of_sexed_loci(question: Question) -> None:
     compare([question])
 
 
-@settings(often, max_examples=20)
+@settings(often, max_examples=60)
 @given(linked_questions())
 def test_linked_loci(question: LinkedQuestion) -> None:
     compare([question])
