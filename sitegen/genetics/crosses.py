@@ -57,6 +57,7 @@ class Cross:
         mode: What runs at these loci.
         all_pairs: (dam's state, sire's state) to chance; sums to 1.
         pairs: The same among those whose young can live.
+        bearing: Chance that the pair is one of those.
 
     Raises:
         ValueError: No young of the pair can live.
@@ -67,10 +68,10 @@ class Cross:
         self._transmission = Transmission(mode)
         self.all_pairs = {pair: chance for pair, chance in pairs.items() if chance}
         bearing = {pair: chance for pair, chance in self.all_pairs.items() if self._transmission.young(*pair)}
-        total = sum(bearing.values(), _NONE)
-        if not total:
+        self.bearing = sum(bearing.values(), _NONE)
+        if not self.bearing:
             raise ValueError("no young of this pair can live")
-        self.pairs = {pair: chance / total for pair, chance in bearing.items()}
+        self.pairs = {pair: chance / self.bearing for pair, chance in bearing.items()}
 
     def pair(self, locus: int = 0) -> Mapping[tuple[Genotype, Genotype], Fraction]:
         """Joint posterior of (dam, sire) at the numbered locus of the group; sums to 1."""

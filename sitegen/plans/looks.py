@@ -49,6 +49,35 @@ def look_rows(crosses: Sequence[Cross], most: int = MOST_ROWS) -> tuple[tuple[Lo
     return kept, 1 - sum((row.chance for row in kept), _NONE)
 
 
+def mixed_rows(
+    cases: Sequence[tuple[Fraction, Sequence[Cross]]], most: int = MOST_ROWS
+) -> tuple[tuple[LookRow, ...], Fraction]:
+    """The same for parents whose loci are tied together by a sire that is not known: one part for each case.
+
+    Args:
+        cases: Chance of each case, together 1, and the loci in it, which are independent there.
+        most: Rows kept in each case.
+    """
+    if len(cases) == 1:
+        return look_rows(cases[0][1], most)
+    chances: dict[tuple[str, ...], Fraction] = {}
+    holding: dict[tuple[str, ...], dict[str, Fraction]] = {}
+    left_out = _NONE
+    for weight, crosses in cases:
+        rows, left = look_rows(crosses, most)
+        left_out += weight * left
+        for row in rows:
+            chances[row.shows] = chances.get(row.shows, _NONE) + weight * row.chance
+            own = holding.setdefault(row.shows, {})
+            for allele, chance in row.carries.items():
+                own[allele] = own.get(allele, _NONE) + weight * row.chance * chance
+    merged = [
+        LookRow(shows, chance, {allele: held / chance for allele, held in holding[shows].items()})
+        for shows, chance in chances.items()
+    ]
+    return tuple(sorted(merged, key=lambda row: -row.chance)), left_out
+
+
 def _total(by_sex: _BySex) -> Fraction:
     return sum(by_sex.values(), _NONE)
 

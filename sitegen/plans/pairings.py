@@ -7,10 +7,12 @@ are inherited independently are kept apart, so that ten genes in play answer at 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from math import prod
 
 from sitegen.evidence.answers import members_with_sires, sires_of
 from sitegen.evidence.asking import Asked
 from sitegen.findings import Place, SitegenError, nearest
+from sitegen.genetics.cases import cases
 from sitegen.genetics.counts import (
     Needed,
     at_least,
@@ -25,7 +27,7 @@ from sitegen.genetics.kinship import Kinship
 from sitegen.genetics.loci import Genotype, Locus, Sex
 from sitegen.genetics.observations import is_wild
 from sitegen.genetics.questions import AnimalId, Impossible, TooTangled
-from sitegen.plans.looks import LookRow, look_rows
+from sitegen.plans.looks import LookRow, mixed_rows
 from sitegen.records.animals import Animal
 from sitegen.records.gene_names import gene_names
 from sitegen.records.report import At, Report
@@ -151,10 +153,11 @@ def pairing(
     looks = resolved_looks(asked, female.species, wanted)
     crosses, unanswered = _crosses(asked, female, male)
     in_play = [cross for cross in crosses if _in_play(cross)]
-    rows, left_out = look_rows(in_play)
+    tied = _tied(asked, female, male, crosses)
+    rows, left_out = mixed_rows([(chance, [c for c in own if _in_play(c)]) for chance, own in tied])
     sizes = asked.evidence.collection.species[female.species].litter_size
     litter = litter_sizes(sizes.low, sizes.usual, sizes.high)
-    told = _wanted(crosses, looks, sex, n_young, k, litter, unanswered) if looks or sex else None
+    told = _wanted(tied, looks, sex, n_young, k, litter, unanswered) if looks or sex else None
     n_shown = n_young or max(1, sizes.usual)
     return Pairing(
         dam, sire, female.species,
@@ -242,6 +245,41 @@ def _crosses(asked: Asked, female: Animal, male: Animal) -> tuple[tuple[Cross, .
     return tuple(crosses), tuple(unanswered)
 
 
+def _tied(
+    asked: Asked, female: Animal, male: Animal, crosses: Sequence[Cross]
+) -> tuple[tuple[Fraction, tuple[Cross, ...]], ...]:
+    """The loci side by side, once for each way in which an unknown sire among the ancestors ties them together.
+
+    Raises:
+        SitegenError: There are too many such ways to be told exactly.
+    """
+    answered = [
+        heredity
+        for _, heredity in asked.of_species(female.species)
+        if not isinstance(heredity.pairs(female.id, male.id), Impossible | TooTangled)
+    ]
+    found = cases(answered, (female.id, male.id)) if answered else ()
+    if isinstance(found, Impossible | TooTangled):
+        raise SitegenError(
+            f"{female.id} and {male.id} cannot be answered together: too many sires are in doubt among their "
+            "ancestors; settle one of them in its litter record"
+        )
+    if len(found) < 2:
+        return ((Fraction(1), tuple(crosses)),)
+    parts: list[tuple[Fraction, tuple[Cross, ...]]] = []
+    for case in found:
+        own: list[Cross] = []
+        for heredity, states in zip(answered, case.states, strict=True):
+            try:
+                own.append(Cross(heredity.mode, {(pair[0], pair[1]): chance for pair, chance in states.items()}))
+            except ValueError:
+                break
+        else:
+            parts.append((case.chance * prod((cross.bearing for cross in own), start=Fraction(1)), tuple(own)))
+    total = sum((chance for chance, _ in parts), Fraction(0))
+    return tuple((chance / total, own) for chance, own in parts)
+
+
 def _in_play(cross: Cross) -> bool:
     return any(
         not is_wild(locus, genotype)
@@ -261,7 +299,7 @@ def _at_loci(cross: Cross) -> tuple[PairAtLocus, ...]:
 
 
 def _wanted(
-    crosses: Sequence[Cross],
+    tied: Sequence[tuple[Fraction, Sequence[Cross]]],
     looks: tuple[str, ...],
     sex: Sex | None,
     n_young: int | None,
@@ -269,14 +307,13 @@ def _wanted(
     sizes: Mapping[int, Fraction],
     unanswered: Sequence[str],
 ) -> Wanted:
-    asked_of: list[tuple[Cross, list[str]]] = []
-    for cross in crosses:
-        own = {look.id for locus in cross.mode.loci for look in locus.looks}
-        asked_of.append((cross, [look for look in looks if look in own]))
-    answered = {look for _, own in asked_of for look in own}
+    answered = {look.id for cross in tied[0][1] for locus in cross.mode.loci for look in locus.looks}
     if missing := [look for look in looks if look not in answered]:
         raise SitegenError(f"{missing[0]} cannot be answered for this pair: see {', '.join(unanswered)} in the check")
-    shares = wanted_shares([(cross, own) for cross, own in asked_of if own or (sex and cross.mode.has_sex)], sex)
+    shares: dict[Fraction, Fraction] = {}
+    for weight, crosses in tied:
+        for share, chance in wanted_shares(_asked_of(crosses, looks, sex), sex).items():
+            shares[share] = shares.get(share, Fraction(0)) + weight * chance
     in_litter = at_least_in_litter(shares, sizes, k)
     return Wanted(
         looks=looks,
@@ -289,6 +326,17 @@ def _wanted(
         in_litter=in_litter,
         needed=needed_for_all(shares, LEVELS, k),
     )
+
+
+def _asked_of(crosses: Sequence[Cross], looks: Sequence[str], sex: Sex | None) -> list[tuple[Cross, list[str]]]:
+    """The loci at which something is wanted, with what is wanted there."""
+    found: list[tuple[Cross, list[str]]] = []
+    for cross in crosses:
+        known = {look.id for locus in cross.mode.loci for look in locus.looks}
+        own = [look for look in looks if look in known]
+        if own or (sex and cross.mode.has_sex):
+            found.append((cross, own))
+    return found
 
 
 def _lessons(cross: Cross, dam: AnimalId, sire: AnimalId, n_young: int) -> list[Lesson]:
