@@ -78,6 +78,11 @@ class Kind(StrEnum):
     CONTRADICTION = "contradiction"
     TOO_TANGLED = "too-tangled"
     LINK_BROKEN = "link-broken"
+    OVERCLAIM = "overclaim"
+    UNDERCLAIM = "underclaim"
+    PROMISE = "promise"
+    REVIEW_UNREASONED = "review-unreasoned"
+    REVIEW_UNUSED = "review-unused"
 
 
 @dataclass(frozen=True, slots=True)

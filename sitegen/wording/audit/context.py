@@ -1,0 +1,142 @@
+"""Whether words that read like a claim are meant as one: not when denied, asked, explained, hoped for or quoted."""
+
+import re
+from enum import Enum
+
+from sitegen.wording.audit.shorthand import Says, Statement
+
+
+class Standing(Enum):
+    """How a statement is meant."""
+
+    CLAIMED = "claimed"
+    PERHAPS = "said to be possible"
+    NOT_CLAIMED = "denied, asked, explained, hoped for or another's word"
+
+
+def _words(*patterns: str) -> re.Pattern[str]:
+    return re.compile("|".join(patterns), re.IGNORECASE)
+
+
+_PART = _words(r"[,;—\u2013()]", r"\s-\s", r"\b(?:but|because|so|while|although|though|whereas)\b")
+_PART_OF_VERB = _words(r"[;—\u2013()]", r"\s-\s", r"\b(?:but|because)\b", r",\s+(?:and|she|he|it|so)\b")
+_KEEPER = r"\b(?:keepers?|owners?|breeders?|sellers?|vendors?|dealers?|shops?)(?:['’]s?)?"
+_SAYING = (
+    r"(?:said|says?|stat(?:e|es|ed|ement)|told|tells|claim(?:s|ed)?|wrote|writes|words?|thought|believed|called|gave|given"
+    r"|promised|assured|list(?:s|ed)|labell?ed|sold|offered|described|knew|record(?:s|ed)?|swore)\b"
+)
+_QUOTED_WORD = _words(
+    rf"{_KEEPER}\b.{{0,80}}?\b{_SAYING}", rf"\b{_SAYING}.{{0,60}}?{_KEEPER}", rf"{_KEEPER}\s*:",
+    r"\bsaid to\b", r"\bstated (?:to|as)\b", r"\b(?:supposed(?:ly)?|reported(?:ly)?|alleged(?:ly)?|apparently)\b",
+    r"\baccording to\b", r"\b(?:claimed|believed|thought|assumed|reputed|rumou?red) to\b",
+    r"\b(?:told|assured|promised) (?:us|me|to us|that)\b", r"\b(?:was|were) (?:told|assured|promised)\b",
+    r"['’]s word\b", r"\b(?:the|on|took|have|had) (?:the )?word of\b",
+    r"\b(?:some|many|most|other|several) (?:keepers|people|breeders|sellers|sites)\b",
+)  # fmt: skip
+_SOLD_AS = _words(
+    r"\b(?:sold|bought|acquired|purchased|came|given|advertised|labell?ed|listed|offered|described|marketed|sent|passed|"
+    r"imported|traded|got|received|recorded|registered)\b.*\bas\s+(?:(?:a|an|being|our)\s+)?(?:[\w-]+\s+)?[\"'“\u2018]?\s*\Z"
+)
+_LABEL = _words(r"\b(?:label|tag|ticket|paper|papers|receipt|note|card|list|advert|advertisement|invoice|box|lid)\b")
+_EXPLAINED = _words(
+    r"\b(?:means?|meaning|meant|stands? for|short for|shorthand|jargon|expression|phrase|wording)\b",
+    r"\bthe trade\b", r"\bthe words?\b", r"\b(?:written|read|reads?|understood|taken) as\b", r"\bsigns? of\b",
+    r"\b(?:for example|for instance|e\.g\.|such as|in general|in theory)\b", r"\ba label such\b",
+)  # fmt: skip
+_DENIED = _words(
+    r"\b(?:not|cannot)\b(?!\s+(?:only|just|merely)\b)", r"n['’]t\b", r"\bno\b(?!\.?\s*\d|\s+(?:doubt|less|question)\b)",
+    r"\b(?:never|none|neither|nor|nothing|nobody|nowhere|hardly|scarcely|unlikely|anything but)\b",
+    r"\bwithout\b(?!\s+(?:a\s+|any\s+)?(?:doubt|question)\b)", r"\brul(?:ed?|es|ing) out\b",
+    r"\bexclud(?:e|es|ed|ing)\b",
+    r"\b(?:instead of|rather than|free of|lacks?|lacking|disproved|disproven|least of all|cleared of)\b",
+)  # fmt: skip
+_UNDONE = _words(
+    r"\b(?:ruled out|disproved|disproven|proved not|proven not|never proved|out of the question|can be excluded)\b",
+    r"\bturned out (?:to be )?(?:wrong|false|not|otherwise)\b", r"\b(?:is|was|were|proved|proves) (?:wrong|false)\b",
+    r"\b(?:failed to prove|did not prove|didn['’]t prove|has not proved|does not hold|we doubt|we were wrong)\b",
+    r"\A\s*[:?]\s*(?:no|not|none|never|nothing|negative)\b", r"\A[^,;.]{0,20}\bmeans?\b",
+)  # fmt: skip
+_NOT_YET = _words(
+    r"\b(?:if|whether|unless|would|could|should|shall|will|going to|suppose|imagine|perhaps one day|until)\b",
+    r"['’]ll\b", r"['’]d\b", r"\b(?:hop(?:e|es|ed|ing)|aim(?:s|ed|ing)?|plan(?:s|ned|ning)?|want(?:s|ed)?)\b",
+    r"\b(?:wish(?:es|ed)?|expect(?:s|ed|ing|ation)?|goals?|dream(?:s|t|ed)?|try|trying|tries|look(?:s|ing|ed)? for)\b",
+    r"\b(?:search(?:es|ing)?|in search of|needs?|needed|wait(?:s|ing|ed)? for|intend(?:s|ed)?|ask(?:s|ed)?)\b",
+    r"\b(?:wonder(?:s|ed)?|doubt(?:s|ed)?|sets? out for|every time)\b",
+    r"\bto (?:produce|make|get|see|give|throw|breed|find|prove|know|learn|test)\b",
+)  # fmt: skip
+_PAST = _words(r"\b(?:was|were|had been|used to be|once|formerly|originally|at first|no longer)\b[^,;]*\Z")
+_SINCE = _words(r"\b(?:until|till|before|then|now|today|since|meanwhile|no longer)\b")
+_PERHAPS = _words(r"\b(?:may|might|possibl[ey]|perhaps|maybe|probabl[ey]|likely|presumably|potentially|seems?)\b")
+_OPENING_QUOTES = {"“": "”", "„": "“", "«": "»", '"': '"'}
+
+
+def standing(plain: str, sentence: tuple[int, int], statement: Statement, *, after_as: bool = False) -> Standing:
+    """How a statement is meant where it stands.
+
+    Args:
+        plain: The whole text.
+        sentence: Begin and end of the sentence it stands in.
+        statement: What was read.
+        after_as: "as" alone makes it another's word ("a previous keeper, as 66% het hypo").
+    """
+    whole = plain[sentence[0] : sentence[1]]
+    before, after = plain[sentence[0] : statement.start], plain[statement.end : sentence[1]]
+    own = plain[statement.start : statement.end]
+    clause = _since_last(_PART_OF_VERB if statement.verbal else _PART, before)
+    part = _since_last(_PART, before)
+    if whole.rstrip(" \t\n\"'”’)*_").endswith("?") or _EXPLAINED.search(whole):
+        return Standing.NOT_CLAIMED
+    if _QUOTED_WORD.search(whole) or _SOLD_AS.search(before) or (after_as and re.search(r"\bas\b", before)):
+        return Standing.NOT_CLAIMED
+    if _is_quoted(plain, statement) and (_LABEL.search(whole) or re.search(rf"\b{_SAYING}", whole, re.IGNORECASE)):
+        return Standing.NOT_CLAIMED
+    if _DENIED.search(clause) or _UNDONE.search(after) or _NOT_YET.search(part):
+        return Standing.NOT_CLAIMED
+    if _PAST.search(part) and _SINCE.search(after + part):
+        return Standing.NOT_CLAIMED
+    if statement.says is Says.MAY_CARRY or _PERHAPS.search(part) or _PERHAPS.match(own):
+        return Standing.PERHAPS if statement.chance == 1 else Standing.CLAIMED
+    return Standing.CLAIMED
+
+
+def _since_last(divider: re.Pattern[str], text: str) -> str:
+    """What stands after the last divider."""
+    end = 0
+    for match in divider.finditer(text):
+        end = match.start() if match[0][0].isalpha() else match.end()
+    return text[end:]
+
+
+def _is_quoted(plain: str, statement: Statement) -> bool:
+    """True when the statement stands in quotation marks."""
+    before = plain[max(0, statement.start - 200) : statement.start]
+    after = plain[statement.end : statement.end + 200]
+    for opening, closing in _OPENING_QUOTES.items():
+        opened = before.rfind(opening)
+        inside = opened != -1 and closing not in before[opened + 1 :] and closing in after
+        if inside and (opening != closing or before.count(opening) % 2):
+            return True
+    return False
+
+
+_PROMISE = _words(
+    r"(?<![\w-])(?:100\s?%\s*)?guarantee[ds]?\b", r"\b100\s?%\s+(?:proven|certain|sure|safe|reliable)\b",
+    r"\b(?:certain|sure|bound) to prove\b", r"\bwill (?:certainly |surely |definitely )?prove out\b",
+)  # fmt: skip
+_OTHER_PROMISE = _words(
+    r"\b(?:arriv\w*|deliver\w*|refund\w*|money|return\w*|shipping|transport\w*|shipment|warranty|payment|law|by law)\b"
+)
+
+
+def promises(plain: str, sentence: tuple[int, int]) -> list[tuple[int, int]]:
+    """Begin and end of words that promise, and name no gene: "guaranteed", "100% proven"."""
+    whole = plain[sentence[0] : sentence[1]]
+    if _OTHER_PROMISE.search(whole):
+        return []
+    found = []
+    for match in _PROMISE.finditer(whole):
+        start, end = sentence[0] + match.start(), sentence[0] + match.end()
+        meant = Statement(start, end, Says.CARRIES, (), verbal=True)
+        if standing(plain, sentence, meant) is not Standing.NOT_CLAIMED:
+            found.append((start, end))
+    return found

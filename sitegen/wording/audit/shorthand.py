@@ -1,0 +1,208 @@
+"""Reads the trade's shorthand and plain statements about genes: what a sentence claims, and in which words."""
+
+import re
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from enum import Enum
+from fractions import Fraction
+
+from sitegen.exact import parse_stated_chance
+from sitegen.wording.audit.lexicon import Lexicon, Named
+
+
+class Says(Enum):
+    """What a statement says of each gene it names."""
+
+    CARRIES = "carries it, with a chance"
+    MAY_CARRY = "may carry it"
+    SHOWS = "shows it"
+    TWO_COPIES = "has two copies of it"
+
+
+@dataclass(frozen=True, slots=True)
+class Statement:
+    """A claim as it stands in a text.
+
+    Attributes:
+        start, end: Where its words stand.
+        says: What it says.
+        genes: The genes it names; empty when it names none ("66% het").
+        chance: How sure it is, for ``CARRIES``; 1 when it states no doubt.
+        proven: It says that this is proven or guaranteed.
+        verbal: Said with a verb ("carries"), not in shorthand.
+        several: It names more than one gene.
+    """
+
+    start: int
+    end: int
+    says: Says
+    genes: tuple[Named, ...]
+    chance: Fraction = Fraction(1)
+    proven: bool = False
+    verbal: bool = False
+    several: bool = False
+
+
+_PERCENT = r"\d{1,3}(?:[.,]\d{1,4})?\s?(?:%|per\s?cent\b)"
+_NUMBER = rf"(?:\d{{1,3}}\s?[-\u2013]\s?)?{_PERCENT}|\d{{1,3}}\s?/\s?\d{{1,4}}(?!\d)|\d{{1,3}}\s+in\s+\d{{1,4}}\b"
+_DOUBT = r"(?:poss(?:ibl[ey])?|pos|potential(?:ly)?|probabl[ey]|likely|maybe|perhaps|may\s+be|might\s+be)\b\.?"
+_SURE = r"(?:proven|proved|guaranteed|confirmed|certified)\b"
+_WORD = r"(?:double|triple|quadruple|quad|dbl|multi|multiple|definite(?:ly)?|certain(?:ly)?|known|genuine|true)\b\.?"
+_BEFORE = rf"(?<![\w%/.])(?:(?:{_NUMBER}|{_DOUBT}|{_SURE}|{_WORD})[\s,:-]*){{0,4}}"
+_HET = r"(?<![^\W\d_])het(?:s|erozyg(?:ous|ote|otes))?(?!\w)\.?"
+_NOT_LOOK = (
+    r"(?!\s+(?:projects?|lines?|genes?|clutch\w*|litters?|pairings?|morphs?|yellow|white|gr[ea]y|brown|black|red|orange"
+    r"|pink|gold\w*|cream|colou?r\w*|like|tones?|shades?|hues?|patterns?|bands?|lines?|marks?|markings|and\s+(?:white"
+    r"|black|gr[ea]y|brown|yellow|red|orange)\b))"
+)
+_KIND = r"(?:female|male|girl|boy|snake|corn|boa|animal|hatchling|adult|morph)\b"
+_CARRY_FILL = r"(?:(?:hidden|recessive|both|the|a|gene|genes|for|also|certainly|definitely|out)\s+){0,6}"
+_PROVEN_FILL = r"(?:(?:to|carry|be|have|out|for|as|a|an|the|carriers?|of|female|male)\s+){0,5}"
+_PLURAL = r"(?!\s+(?:young|babies|hatchlings|offspring|eggs|of|in)\b)"
+_SELF = r"(?:she|he|it|this\s+(?:one|female|male|girl|boy|snake|animal|young))"
+
+
+class Shorthand:
+    """The shorthand of one species; compiled once."""
+
+    def __init__(self, lexicon: Lexicon) -> None:
+        """Prepare for the names of a species."""
+        self.lexicon = lexicon
+        name = lexicon.name
+        genes = rf"(?P<genes>{name}(?:(?:\s*(?:,|/|&|\+)\s*(?:and\s+|or\s+)?|\s+(?:and|or)\s+|\s+)(?:the\s+)?{name})*)"
+        after = rf"(?:\s*\(?(?P<post>{_PERCENT})\)?)?"
+        patterns: list[tuple[str, Callable[[re.Match[str]], Statement | None]]] = [
+            (rf"(?P<pre>{_BEFORE}){_HET}\s*:?[\s-]*(?:(?:for|in)\s+)?(?:the\s+)?(?:genes?\s+for\s+)?{genes}{after}",
+             self._het),
+            (rf"(?P<pre>{_BEFORE})(?:dh|(?-i:TH))(?!\w)\s*:?\s*(?:for\s+)?{genes}", self._het),
+            (rf"(?P<pre>{_BEFORE}){genes}\s+{_HET}(?!\s+(?:for\s+)?{name})", self._het_behind),
+            (rf"(?P<num>{_NUMBER})\s+(?:chance|chances|odds|probability|likelihood)\s+(?:of|to|that|for)\s+"
+             rf"(?:[\w’']+\s+){{0,4}}?(?:carry|carrying|carries|being|be|is|has|having)\s+(?:het\s+)?(?:for\s+)?"
+             rf"(?:the\s+)?{genes}", self._chance),
+            (rf"\b(?:has|have|with|having|carries|carry|carrying)\s+(?P<copies>one|two|a|2|1|double)\s+cop(?:y|ies)\s+of"
+             rf"\s+(?:the\s+)?(?:genes?\s+(?:for|of)\s+)?{genes}", self._copies),
+            (rf"\bcarr(?:y|ies|ying|iers?\s+(?:of|for))\s+{_CARRY_FILL}{genes}(?P<sure>\s+for\s+(?:certain|sure))?",
+             self._carries),
+            (rf"\b(?P<pre>{_BEFORE}){genes}\s+carriers?\b", self._het),
+            (rf"\b{_SURE}\s+{_PROVEN_FILL}{genes}", self._proven),
+            (rf"\b(?:homozygous|homo)(?!\w)\.?\s+(?:for\s+)?(?:the\s+)?{genes}", self._two),
+            (rf"\bsuper[\s-]+(?P<genes>{lexicon.supers})", self._two),
+            (rf"\bvisual(?:ly)?\s+(?:for\s+)?{genes}", self._shows),
+            (rf"(?P<num>{_PERCENT})\s+{genes}{_PLURAL}", self._chance),
+            (rf"\b(?:shows|showing|displays|displaying|expresses|expressing)\s+(?:(?:both|clear|strong|full|the)\s+)"
+             rf"{{0,2}}{genes}{_NOT_LOOK}", self._shows),
+        ]  # fmt: skip
+        looks = [
+            rf"\b{_SELF}(?:\s+is|['’]s)\s+(?:(?:also|certainly|definitely|clearly|really|truly|simply)\s+)?"
+            rf"(?:(?:a|an|our|the|my)\s+(?:(?!of\b|from\b|to\b|for\b|with\b|in\b|on\b|as\b|like\b)[\w-]+\s+){{0,2}}?)?"
+            rf"{genes}{_NOT_LOOK}"
+        ]
+        opening = rf"\A\W*(?:(?:a|an|our|the|this)\s+)?(?:[\w-]+\s+){{0,2}}?{genes}{_NOT_LOOK}"
+        self._patterns = [(re.compile(pattern, re.IGNORECASE), make) for pattern, make in patterns]
+        self._looks = [(re.compile(pattern, re.IGNORECASE), self._shows) for pattern in looks]
+        self._two_copy_names = re.compile(rf"(?P<genes>{name})", re.IGNORECASE)
+        self._opening = re.compile(opening + rf"(?=\s*(?:[,.;:!(\u2013—]|\Z|{_KIND}|with\b))", re.IGNORECASE)
+        self._anywhere = re.compile(rf"(?P<genes>{name}){_NOT_LOOK}", re.IGNORECASE)
+        self._bare = re.compile(rf"(?P<pre>(?<![\w%/.])(?:(?:{_NUMBER}|{_DOUBT})[\s,:-]*){{1,3}}){_HET}", re.IGNORECASE)
+
+    def read(self, plain: str, start: int, end: int, *, label: bool, opens: bool) -> Iterator[Statement]:
+        """The statements of one sentence, in the order of the text.
+
+        Args:
+            plain: The whole text.
+            start: Where the sentence begins.
+            end: Where it ends.
+            label: It is a name or title, in which a bare gene name is a statement.
+            opens: A gene name at its beginning is a statement ("A ghost female with ...").
+        """
+        sentence = plain[start:end]
+        taken: list[tuple[int, int]] = []
+        found: list[Statement] = []
+        patterns = [*self._patterns, *self._looks]
+        patterns += [(self._two_copy_names, self._two_copy_form)]
+        patterns += [(self._anywhere, self._shows)] if label else [(self._opening, self._shows)] if opens else []
+        for pattern, make in [*patterns, (self._bare, self._bare_het)]:
+            for match in pattern.finditer(sentence):
+                span = match.span("genes") if "genes" in pattern.groupindex else match.span()
+                if any(span[0] < other[1] and other[0] < span[1] for other in taken):
+                    continue
+                statement = make(match)
+                if statement is not None:
+                    taken.append((min(span[0], statement.start), max(span[1], statement.end)))
+                    found.append(_moved(statement, start))
+        yield from sorted(found, key=lambda statement: statement.start)
+
+    def _genes(self, match: re.Match[str]) -> tuple[Named, ...]:
+        words = re.findall(self.lexicon.name, match["genes"], re.IGNORECASE)
+        return tuple(named for word in words if (named := self.lexicon.find(word)))
+
+    def _made(self, match: re.Match[str], says: Says, words: str = "", number: str = "", **more: bool) -> Statement:
+        """The statement, with what the words beside the genes say of how sure it is."""
+        genes = self._genes(match)
+        chance = _chance(number) if number else Fraction(1)
+        unsure = bool(re.search(_DOUBT, words, re.IGNORECASE)) or " or " in f" {match['genes'].lower()} "
+        if says is Says.CARRIES and unsure and chance == 1:
+            says = Says.MAY_CARRY
+        proven = more.pop("proven", False) or bool(re.search(_SURE, words, re.IGNORECASE))
+        lead = len(match[0]) - len(match[0].lstrip(" \t\n,:-"))
+        several = len(genes) > 1 or any(len(gene.carried) > 1 for gene in genes)
+        return Statement(match.start() + lead, match.end(), says, genes, chance, proven, several=several, **more)
+
+    def _het(self, match: re.Match[str]) -> Statement | None:
+        groups = match.groupdict()
+        words, post = groups.get("pre") or "", groups.get("post") or ""
+        number = _last_number(words) or post
+        return self._made(match, Says.CARRIES, words, number)
+
+    def _het_behind(self, match: re.Match[str]) -> Statement | None:
+        return self._het(match) if match["pre"].strip() else None
+
+    def _chance(self, match: re.Match[str]) -> Statement | None:
+        return self._made(match, Says.CARRIES, "", match["num"])
+
+    def _copies(self, match: re.Match[str]) -> Statement | None:
+        says = Says.TWO_COPIES if match["copies"].lower() in ("two", "2", "double") else Says.CARRIES
+        return self._made(match, says, verbal=True)
+
+    def _carries(self, match: re.Match[str]) -> Statement | None:
+        return self._made(match, Says.CARRIES, verbal=True)
+
+    def _proven(self, match: re.Match[str]) -> Statement | None:
+        return self._made(match, Says.CARRIES, proven=True, verbal=True)
+
+    def _two(self, match: re.Match[str]) -> Statement | None:
+        return self._made(match, Says.TWO_COPIES)
+
+    def _two_copy_form(self, match: re.Match[str]) -> Statement | None:
+        """A mention of a two-copy form by its own name ("super palmetto")."""
+        named = self.lexicon.find(match["genes"])
+        return self._made(match, Says.TWO_COPIES) if named and named.two_copies else None
+
+    def _shows(self, match: re.Match[str]) -> Statement | None:
+        start, end = match.span("genes")
+        return Statement(start, end, Says.SHOWS, self._genes(match), several=True)
+
+    def _bare_het(self, match: re.Match[str]) -> Statement | None:
+        number = _last_number(match["pre"])
+        says = Says.CARRIES if number else Says.MAY_CARRY
+        return Statement(match.start(), match.end(), says, (), _chance(number) if number else Fraction(1))
+
+
+def _moved(statement: Statement, by: int) -> Statement:
+    return Statement(
+        statement.start + by, statement.end + by, statement.says, statement.genes, statement.chance,
+        statement.proven, statement.verbal, statement.several,
+    )  # fmt: skip
+
+
+def _last_number(words: str) -> str:
+    numbers = re.findall(_NUMBER, words, re.IGNORECASE)
+    return numbers[-1] if numbers else ""
+
+
+def _chance(number: str) -> Fraction:
+    """A chance as it is written; of a range its upper end; 1 for what is no chance."""
+    text = re.sub(r"per\s?cent", "%", re.split(r"[-\u2013]", number)[-1].strip(), flags=re.IGNORECASE).replace(",", ".")
+    text = re.sub(r"\s+in\s+", "/", text)
+    chance = parse_stated_chance(text)
+    return min(chance, Fraction(1)) if chance is not None else Fraction(1)

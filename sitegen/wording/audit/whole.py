@@ -1,0 +1,150 @@
+"""The audit of free text: everything the breeder wrote in words, read against what the evidence supports."""
+
+import datetime as dt
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+
+from sitegen.claims.kinds import Claim
+from sitegen.evidence.known import Answers
+from sitegen.findings import Finding, in_order
+from sitegen.genetics.questions import AnimalId
+from sitegen.records.collection import Collection
+from sitegen.records.latest import latest_date
+from sitegen.records.texts import FreeText, Of
+from sitegen.wording.audit.context import Standing, promises, standing
+from sitegen.wording.audit.judging import Judge, Judgement
+from sitegen.wording.audit.lexicon import lexicon_of
+from sitegen.wording.audit.placing import place_in_file
+from sitegen.wording.audit.reviewing import Reviewed
+from sitegen.wording.audit.sentences import ReadText, read_text
+from sitegen.wording.audit.shorthand import Says, Shorthand, Statement
+from sitegen.wording.audit.subjects import Subjects
+from sitegen.wording.audit.telling import Spot, finding_of, promise_finding
+from sitegen.wording.voice import Voice
+
+_LABELS = ("name",)
+_OPENING = ("captions", "about")
+_WORTH_READING = re.compile(
+    r"het|carr|prove|guarant|homo|super|visual|cop(?:y|ies)|%|per\s?cent|\d\s?/\s?\d|\d\s+in\s+\d|\bdh\b|\bth\b"
+    r"|shows|showing|display|express|\bis\b|['’]s\b|100",
+    re.IGNORECASE,
+)
+"""A text without any of this, and without a gene's name, claims nothing."""
+
+
+def audit(
+    collection: Collection,
+    answers: Answers,
+    claims: Mapping[AnimalId, tuple[Claim, ...]],
+    texts: Mapping[str, str],
+    as_of: dt.date | None = None,
+) -> tuple[Finding, ...]:
+    """Every statement of the breeder's own words that says more than the evidence (an error) or less (a notice).
+
+    Args:
+        collection: The records, with their free texts.
+        answers: What inference has to say of them; a gene without an answer is not judged.
+        claims: What the site says of every animal.
+        texts: The files as they stand, to point at the words.
+        as_of: The day of the statement; the latest date of the records if not given.
+    """
+    voice = Voice(collection, answers, as_of or latest_date(collection))
+    reading = _Audit(voice, Judge(collection, answers, claims), texts)
+    found = [finding for free in collection.texts for finding in reading.of_text(free)]
+    return in_order([*found, *reading.reviewed.findings()])
+
+
+@dataclass(slots=True)
+class _Audit:
+    """One run over all texts."""
+
+    voice: Voice
+    judge: Judge
+    files: Mapping[str, str]
+    subjects: Subjects = field(init=False)
+    reviewed: Reviewed = field(init=False)
+    shorthand: dict[str, Shorthand] = field(init=False)
+    _named: re.Pattern[str] = field(init=False)
+
+    def __post_init__(self) -> None:
+        collection = self.voice.collection
+        self.subjects = Subjects(collection)
+        self.reviewed = Reviewed(collection.reviews)
+        lexicons = {species.id: lexicon_of(species) for species in collection.species.values()}
+        self.shorthand = {species: Shorthand(lexicon) for species, lexicon in lexicons.items()}
+        self._named = re.compile("|".join(lexicon.name for lexicon in lexicons.values()) or r"(?!)", re.IGNORECASE)
+
+    def of_text(self, free: FreeText) -> Iterator[Finding]:
+        """The findings of one text."""
+        labelled = free.key in (*_LABELS, *_OPENING)
+        if not (_WORTH_READING.search(free.text) or (labelled and self._named.search(free.text))):
+            return
+        text = read_text(free.text)
+        for number, sentence in enumerate(text.sentences):
+            covered: list[tuple[int, int]] = []
+            for species in self._species(free, text, sentence):
+                for statement in self._statements(free, text, sentence, species, first=not number):
+                    covered.append((statement.start, statement.end))
+                    yield from self._of_statement(free, text, sentence, statement, species)
+            for start, end in promises(text.plain, sentence):
+                apart = not any(start < last and first < end for first, last in covered)
+                if apart and not self.reviewed.covers(free, start, end):
+                    yield promise_finding(self._spot(free, text, start, end))
+
+    def _species(self, free: FreeText, text: ReadText, sentence: tuple[int, int]) -> tuple[str, ...]:
+        """The species whose names count in a sentence: that of the record, and those of the animals named in it."""
+        collection = self.voice.collection
+        named = [animal for _, _, animals in self.subjects.names(text, *sentence) for animal in animals]
+        record = collection.animals.get(free.id) if free.of is Of.ANIMAL else collection.litters.get(free.id)
+        first = [record.species] if record else []
+        return tuple(dict.fromkeys([*first, *(collection.animals[animal].species for animal in named)]))
+
+    def _statements(
+        self, free: FreeText, text: ReadText, sentence: tuple[int, int], species: str, *, first: bool
+    ) -> Iterator[Statement]:
+        """What a sentence states of genes; an animal's name is a statement only where the animal is named."""
+        own = free.of is Of.ANIMAL
+        opens = own and (free.key == "captions" or (free.key == "about" and first)) and _opens(text.plain, sentence)
+        label = own and free.key in _LABELS
+        names = [] if label else self.subjects.names(text, *sentence)
+        for statement in self.shorthand[species].read(text.plain, *sentence, label=label, opens=opens):
+            named = any(start <= statement.start and statement.end <= end for start, end, _ in names)
+            if not (named and statement.says is Says.SHOWS):
+                yield statement
+
+    def _of_statement(
+        self, free: FreeText, text: ReadText, sentence: tuple[int, int], statement: Statement, species: str
+    ) -> Iterator[Finding]:
+        """The findings of one statement, one for each gene that is not as the evidence says."""
+        meant = standing(text.plain, sentence, statement, after_as=free.key == "from")
+        if meant is Standing.NOT_CLAIMED:
+            return
+        if meant is Standing.PERHAPS and statement.says is Says.CARRIES:
+            statement = Statement(statement.start, statement.end, Says.MAY_CARRY, statement.genes)
+        elif meant is Standing.PERHAPS and statement.says is not Says.MAY_CARRY:
+            return
+        whose = self.subjects.whose(free, text, sentence, statement)
+        wrong: list[Judgement] = list(self.judge.judge(statement, whose, species))
+        if wrong and not self.reviewed.covers(free, statement.start, statement.end):
+            spot = self._spot(free, text, statement.start, statement.end)
+            for judgement in wrong:
+                yield finding_of(judgement, spot, self.voice)
+
+    def _spot(self, free: FreeText, text: ReadText, start: int, end: int) -> Spot:
+        words = text.plain[start:end]
+        end -= len(words) - len(words.rstrip())
+        place, width = place_in_file(free, start, end, self.files)
+        return Spot(" ".join(words.split()), place, width)
+
+
+_OF_OTHERS = re.compile(
+    r"\b(?:hatch\w*|born|pipp\w*|young|clutch|litter|offspring|sons?|daughters?|siblings?|brothers?|sisters?|sired"
+    r"|produced|gave|came|parents?|mother|father|kept back)\b",
+    re.IGNORECASE,
+)
+
+
+def _opens(plain: str, sentence: tuple[int, int]) -> bool:
+    """True when a gene's name at the beginning of a sentence can only be about the animal itself."""
+    return not _OF_OTHERS.search(plain, *sentence)

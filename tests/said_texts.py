@@ -1,0 +1,118 @@
+"""A small collection whose texts say what a test wants, read by the audit."""
+
+from collections.abc import Mapping
+from functools import partial
+
+from written import split_files
+
+from sitegen.claims.from_evidence import claims_of
+from sitegen.evidence.answers import answers_of
+from sitegen.evidence.asking import ask
+from sitegen.evidence.gather import gather
+from sitegen.evidence.reasons import reasons
+from sitegen.findings import Finding, has_errors
+from sitegen.reading.content import Content
+from sitegen.records.binding import bind_content
+from sitegen.records.latest import latest_date
+from sitegen.wording.audit.whole import audit
+
+SPECIES = """
+=== species/corn-snake.yaml
+name: corn snake
+sexes: ZW
+loci:
+  amel: {name: amelanistic, inheritance: recessive}
+  anery: {name: anerythristic, inheritance: recessive}
+  hypo: {name: hypo, inheritance: recessive}
+  caramel: {name: caramel, inheritance: recessive}
+  tessera: {name: tessera, inheritance: dominant}
+  palmetto: {name: palmetto, inheritance: incomplete_dominant, two_copies: super palmetto}
+  motley-stripe:
+    alleles:
+      motley: {name: motley, inheritance: recessive}
+      stripe: {name: stripe, inheritance: recessive}
+    compounds: {motley/stripe: striped motley}
+combinations:
+  snow: [amel, anery]
+  ghost: [anery, hypo]
+=== species/sand-boa.yaml
+name: sand boa
+births: live
+loci:
+  albino: {name: albino, inheritance: recessive}
+  stripe: {name: stripe, inheritance: recessive}
+"""
+"""Two species that share the name of a gene."""
+
+ANIMALS = """
+=== animals/juniper/animal.yaml
+name: Juniper
+species: corn-snake
+sex: female
+born: 2020-07-14
+shows: [amel, motley]
+tests: [{locus: anery, result: +/anery}]
+=== animals/flint/animal.yaml
+name: Flint
+species: corn-snake
+sex: male
+born: 2020-08-20
+shows: [anery, palmetto]
+stated: {hypo: 66%, caramel: certain, amel: 1/2}
+=== animals/sorrel/animal.yaml
+name: Sorrel
+species: corn-snake
+sex: female
+born: 2023-05-02
+shows: []
+dam: juniper
+sire: flint
+=== animals/umber/animal.yaml
+name: Umber
+species: sand-boa
+sex: male
+shows: [albino]
+=== litters/2024-juniper-flint/litter.yaml
+dam: juniper
+sire: flint
+born: 2024-07-18
+young:
+  "01": {sex: male, shows: []}
+  "02": {sex: female, shows: [anery]}
+  "03": {sex: female, shows: []}
+"""
+"""Juniper: anery by test. Flint: a chance of hypo, caramel by word, amel proven by nothing. Sorrel: their daughter."""
+
+
+def contents(extra: str = "", base: str = SPECIES + ANIMALS) -> Mapping[str, str]:
+    """The files, ``extra`` (``=== path`` and lines) added to the files of those names or as new ones."""
+    files = dict(split_files(base))
+    for path, text in split_files(extra).items() if extra.strip() else ():
+        files[path] = files.get(path, "") + text
+    return files
+
+
+def audited(files: Mapping[str, str]) -> tuple[Finding, ...]:
+    """What the audit finds in the texts of these files; they have no other fault."""
+    collection, faults = bind_content(Content(files))
+    assert collection is not None, faults
+    assert not has_errors(faults)
+    asked = ask(gather(collection))
+    answers = answers_of(asked)
+    assert not answers.contradictions
+    as_of = latest_date(collection)
+    claims = claims_of(collection, answers, partial(reasons, asked), as_of)
+    return audit(collection, answers, claims, files, as_of)
+
+
+def about(text: str, animal: str = "sorrel") -> tuple[Finding, ...]:
+    """What is found when this is the text about an animal."""
+    lines = "".join(f"  {line}\n" if line else "\n" for line in text.split("\n"))
+    return audited(contents(f"=== animals/{animal}/animal.yaml\nabout: |\n{lines}"))
+
+
+def meant(finding: Finding, files: Mapping[str, str]) -> str:
+    """The words that a finding points at."""
+    assert finding.place is not None
+    line = files[finding.place.file].split("\n")[finding.place.line - 1]
+    return line[finding.place.column - 1 :][: finding.width]
