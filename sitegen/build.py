@@ -8,12 +8,14 @@ from functools import partial
 from pathlib import Path
 
 from sitegen.claims.from_evidence import claims_of
+from sitegen.claims.kinds import Claim
 from sitegen.evidence.answers import answers_of
 from sitegen.evidence.asking import Asked, ask
 from sitegen.evidence.gather import gather
 from sitegen.evidence.known import Answers
 from sitegen.evidence.reasons import reasons
 from sitegen.findings import Finding, has_errors, in_order
+from sitegen.genetics.questions import AnimalId
 from sitegen.pages.addresses import DATA, ROBOTS, SITEMAP
 from sitegen.pages.facts import published_facts
 from sitegen.pages.material import Material, material
@@ -35,6 +37,7 @@ from sitegen.rendering.links import broken_links
 from sitegen.rendering.machine import machine_files
 from sitegen.rendering.themes import Theme, find_theme, render_page, theme_files
 from sitegen.store import Store
+from sitegen.wording.audit.whole import audit
 
 Progress = Callable[[str], AbstractContextManager[Callable[[int, int], None]]]
 """A label to a context that gives a function to call with the number done and the number there are."""
@@ -78,6 +81,16 @@ class Known:
     asked: Asked
     answers: Answers
     photos: tuple[str, ...] = field(default=())
+    texts: Mapping[str, str] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class _Said:
+    """What may be said as of a day, and what is wrong with what is said in free text."""
+
+    as_of: dt.date
+    claims: Mapping[AnimalId, tuple[Claim, ...]]
+    findings: tuple[Finding, ...]
 
 
 def _silent(label: str) -> AbstractContextManager[Callable[[int, int], None]]:
@@ -94,7 +107,7 @@ def read_known(content: Path) -> tuple[Known | None, tuple[Finding, ...]]:
     answers = answers_of(asked)
     findings = [*reading, *binding, *answers.contradictions, *answers.too_tangled, *answers.notices]
     photos = tuple(photo for photos in read.photos.values() for photo in photos)
-    return Known(collection, asked, answers, photos), in_order(findings)
+    return Known(collection, asked, answers, photos, read.texts), in_order(findings)
 
 
 def build(order: Order, progress: Progress = _silent) -> Built:
@@ -108,6 +121,10 @@ def build(order: Order, progress: Progress = _silent) -> Built:
     known, findings = read_known(order.content)
     if known is None or has_errors(findings):
         return Built(findings)
+    said = _said(known, order)
+    findings = in_order([*findings, *said.findings])
+    if has_errors(findings):
+        return Built(findings)
     theme = find_theme(known.collection.site.theme, order.themes)
     store = _store(order)
     settings = _settings(known.collection.site.pictures)
@@ -118,7 +135,7 @@ def build(order: Order, progress: Progress = _silent) -> Built:
         encoded = encode_pictures(photographs, settings, store, order.workers, report)
     if has_errors(encoded.findings):
         return Built(in_order([*findings, *encoded.findings]))
-    made_from = _material(known, order, {each.file: each.pictures for each in photographs})
+    made_from = _material(known, said, {each.file: each.pictures for each in photographs})
     pages = whole_site(made_from)
     files: dict[str, Content] = {**_rendered(pages, made_from, theme, progress), **encoded.files}
     released = publish(files, order.output, (order.content, order.themes), store.folder)
@@ -137,8 +154,9 @@ def check(order: Order, progress: Progress = _silent) -> tuple[Finding, ...]:
         paths = {photo: order.content / photo for photo in known.photos}
         facts, unreadable = read_all_facts(paths, _store(order), order.workers, report)
     settings = _settings(known.collection.site.pictures)
-    pages = whole_site(_material(known, order, {file: plan(each, settings) for file, each in facts.items()}))
-    return in_order([*findings, *unreadable, *broken_links(pages, [SITEMAP, ROBOTS, DATA])])
+    said = _said(known, order)
+    pages = whole_site(_material(known, said, {file: plan(each, settings) for file, each in facts.items()}))
+    return in_order([*findings, *unreadable, *said.findings, *broken_links(pages, [SITEMAP, ROBOTS, DATA])])
 
 
 def _store(order: Order) -> Store:
@@ -159,11 +177,16 @@ def _photographs(
     return [Photograph(paths[file], file, each, plan(each, settings)) for file, each in facts.items()], unreadable
 
 
-def _material(known: Known, order: Order, pictures: Mapping[str, PictureSet]) -> Material:
+def _said(known: Known, order: Order) -> _Said:
+    """What may be said of every animal, and where the breeder's own words say more or less."""
     as_of = order.date or latest_date(known.collection)
-
     claims = claims_of(known.collection, known.answers, partial(reasons, known.asked), as_of)
-    return material(known.collection, known.answers, claims, pictures, as_of, litter_pairings(known.asked))
+    return _Said(as_of, claims, audit(known.collection, known.answers, claims, known.texts, as_of))
+
+
+def _material(known: Known, said: _Said, pictures: Mapping[str, PictureSet]) -> Material:
+    pairings = litter_pairings(known.asked)
+    return material(known.collection, known.answers, said.claims, pictures, said.as_of, pairings)
 
 
 def _rendered(pages: Sequence[Page], made_from: Material, theme: Theme, progress: Progress) -> dict[str, bytes]:
