@@ -11,7 +11,8 @@ from dataclasses import dataclass, field, replace
 from sitegen.evidence.arrivals import Arrivals, arrivals_of, as_of_collection, collection_on
 from sitegen.evidence.gather import gather
 from sitegen.evidence.gathered import Source
-from sitegen.evidence.regions import Node, Region, questions, regions
+from sitegen.evidence.leaves import Leaves
+from sitegen.evidence.regions import Node, Region, questions, regions, tally_at
 from sitegen.evidence.standing import OwnEvidence, Standing, groups_of
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.network import ENTRIES_LIMIT, answer_all
@@ -79,9 +80,16 @@ def answers_on(turns: Iterable[Turn], day: dt.date) -> Mapping[AnimalId, Mapping
 
 @dataclass(slots=True)
 class _New:
-    """What arrived on one day: nodes to start from, each with its records; animals whose odds are not as before."""
+    """What arrived on one day.
+
+    Attributes:
+        seeds: Nodes to start from, each with its records.
+        quiet: Records that tell nothing of anybody.
+        doubtful: (group, animal) whose odds are not as before, so that nothing certain in its family stands.
+    """
 
     seeds: dict[Node, list[Arrival]] = field(default_factory=dict)
+    quiet: list[Arrival] = field(default_factory=list)
     doubtful: dict[tuple[int, AnimalId], None] = field(default_factory=dict)
 
     def seed(self, node: Node, arrived: Iterable[Arrival] = ()) -> None:
@@ -97,6 +105,7 @@ class _Replay:
     limit: int
     standing: Standing
     bred: Mapping[AnimalId, tuple[Litter, ...]]
+    leaves: Leaves
     said: dict[tuple[AnimalId, str], Posterior] = field(default_factory=dict)
 
     @classmethod
@@ -109,7 +118,7 @@ class _Replay:
                     bred[parent] = (*bred.get(parent, ()), litter)
         own = [animal.id for animal in collection.animals.values() if animal.species == species.id]
         standing = Standing(groups_of(species), {animal: rank for rank, animal in enumerate(own)})
-        return cls(arrivals, species, limit, standing, bred)
+        return cls(arrivals, species, limit, standing, bred, Leaves(standing))
 
     def turns(self) -> Iterator[Turn]:
         animals: dict[dt.date, list[Animal]] = {}
@@ -169,10 +178,13 @@ class _Replay:
             new_sex = known is not None and known.sex is not animal.sex and group.hangs_on_sex
             if is_new:
                 new.seed(("animal", number, animal.id), arrived)
-            elif arrived or not kept or new_sex:
-                if not kept or new_sex or self._excluded(animal.id, loci, own):
-                    new.doubtful[number, animal.id] = None
+            elif not kept or new_sex or self._excluded(animal.id, loci, own):
+                new.doubtful[number, animal.id] = None
                 new.seed(("animal", number, animal.id), arrived)
+            elif arrived and not self._tells_nothing(animal.id, number, own):
+                new.seed(("animal", number, animal.id), arrived)
+            else:
+                new.quiet += arrived
         self.standing.own.update({(animal.id, locus): evidence for locus, evidence in own.items()})
 
     def _own(self, animal: Animal, day: dt.date) -> tuple[dict[str, OwnEvidence], tuple[Mapping[str, str], ...]]:
@@ -208,6 +220,16 @@ class _Replay:
         before = self.standing.own.get((animal, locus), OwnEvidence()).observations
         return (Arrival(locus, own.sources[seen.key]) for seen in own.observations if seen not in before)
 
+    def _tells_nothing(self, animal: AnimalId, number: int, own: Mapping[str, OwnEvidence]) -> bool:
+        """True when what is new of an animal could not be otherwise, or is as likely in any case."""
+        group = self.standing.groups[number]
+        if self.standing.is_settled(animal, group):
+            return True
+        locus = group.loci[0].id
+        before = self.standing.own.get((animal, locus), OwnEvidence()).observations
+        new = [seen for seen in own[locus].observations if seen not in before]
+        return self.leaves.tells_nothing(animal, number, new)
+
     def _excluded(self, animal: AnimalId, loci: Sequence[str], own: Mapping[str, OwnEvidence]) -> bool:
         """True when something that was certain cannot be any more."""
         for locus in loci:
@@ -239,29 +261,55 @@ class _Replay:
                     new.seed(("tally", number, key), told)
 
     def _answered(self, day: dt.date, new: _New) -> Iterator[Turn]:
-        """Asks what the new records bear on."""
+        """Asks what the new records bear on; then what is left of the new animals."""
         for number, animal in new.doubtful:
             self._forget(number, animal)
-        open_ = {
-            node: arrived
-            for node, arrived in new.seeds.items()
-            if node[0] != "animal" or not self.standing.is_settled(node[2], self.standing.groups[node[1]])
-        }
-        found = regions(self.standing, open_)
+        bearing = {node: arrived for node, arrived in new.seeds.items() if self._bears(node)}
+        yield from self._asked_again(day, bearing)
+        quiet = [*new.quiet, *(each for node, told in new.seeds.items() if node not in bearing for each in told)]
+        first, left = self._alone([node for node in new.seeds if node not in bearing and node[0] == "animal"])
+        if quiet or first:
+            yield Turn(day, self.species.id, tuple(quiet), first)
+        yield from self._asked_again(day, {node: new.seeds[node] for node in left})
+
+    def _bears(self, node: Node) -> bool:
+        """True when a new record can bear on others."""
+        kind, number, name = node
+        if kind == "tally":
+            tally = tally_at(self.standing, number, name)
+            return tally is None or not self.leaves.tally_tells_nothing(tally, number)
+        known = (name, self.standing.groups[number].loci[0].id) in self.said
+        return known or self.leaves.posterior(self.standing.members[name], number) is None
+
+    def _alone(self, nodes: Sequence[Node]) -> tuple[dict[tuple[AnimalId, str], Posterior], list[Node]]:
+        """The answers about new animals that nobody else hangs on, and those that have to be asked after all."""
+        found: dict[tuple[AnimalId, str], Posterior] = {}
+        left: list[Node] = []
+        for kind, number, name in nodes:
+            key = name, self.standing.groups[number].loci[0].id
+            if key in self.said:
+                continue
+            posterior = self.leaves.posterior(self.standing.members[name], number)
+            if posterior is None:
+                left.append((kind, number, name))
+            else:
+                self.standing.posteriors[key] = self.said[key] = found[key] = posterior
+        return found, left
+
+    def _asked_again(self, day: dt.date, seeds: Mapping[Node, Sequence[Arrival]]) -> Iterator[Turn]:
+        """Asks everything that hangs together with these records; where that fails, the whole family."""
+        found = regions(self.standing, seeds)
         failed = self._ask(found)
         if failed:
             for number, animal in failed:
                 self._forget(number, animal)
-            found = regions(self.standing, open_)
+            found = regions(self.standing, seeds)
             self._ask(found)
         for region in found:
-            arrived = dict.fromkeys(each for seed in region.seeds for each in open_[seed])
+            arrived = dict.fromkeys(each for seed in region.seeds for each in seeds[seed])
             changed = self._changed(region)
             if arrived or changed:
                 yield Turn(day, self.species.id, tuple(arrived), changed)
-        settled = [each for node, arrived in new.seeds.items() if node not in open_ for each in arrived]
-        if settled:
-            yield Turn(day, self.species.id, tuple(settled), {})
 
     def _ask(self, found: Sequence[Region]) -> dict[tuple[int, AnimalId], None]:
         """Gives every region its answers, and one animal of each family at each group that has none.

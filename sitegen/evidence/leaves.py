@@ -1,0 +1,126 @@
+"""New records that tell nothing of anybody else, and the answers about them, which need no network.
+
+What is seen of a new young tells nothing of its parents where it is equally likely whichever of their possible
+genotypes they have; then nobody else has to be asked again. Its own answer follows from its parents' answers, as long
+as at least one of these is certain or not recorded: only then are they independent of each other.
+"""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from fractions import Fraction
+from math import prod
+
+from sitegen.evidence.standing import OwnEvidence, Standing
+from sitegen.genetics.gametes import mode_of_locus
+from sitegen.genetics.loci import Genotype, Locus, Sex
+from sitegen.genetics.observations import background
+from sitegen.genetics.questions import AnimalId, Member, Observation, Posterior, Tally
+from sitegen.genetics.transmission import Transmission
+
+_ZERO = Fraction(0)
+_NOTHING = OwnEvidence()
+Weights = Mapping[Genotype, Fraction]
+
+
+@dataclass(slots=True)
+class Leaves:
+    """Answers about single records.
+
+    Attributes:
+        standing: What is known.
+        passed_on: For each group, what pairs pass on; made when it is needed first.
+    """
+
+    standing: Standing
+    passed_on: dict[int, Transmission] = field(default_factory=dict)
+    rows: dict[tuple[int, Genotype, Genotype], Weights] = field(default_factory=dict)
+
+    def tells_nothing(self, animal: AnimalId, number: int, observations: Sequence[Observation]) -> bool:
+        """True when new observations of an animal are equally likely under every genotype that it may have."""
+        group = self.standing.groups[number]
+        if len(group.loci) > 1:
+            return False
+        posterior = self.standing.posteriors.get((animal, group.loci[0].id))
+        return bool(posterior) and _same({_weight(observations, genotype) for genotype in posterior or ()})
+
+    def tally_tells_nothing(self, tally: Tally, number: int) -> bool:
+        """True when what young show that are not listed is equally likely whatever their parents may be."""
+        pairs = self._pairs(tally, number)
+        return pairs is not None and _same({self._total(number, pair, [tally.likelihood]) for pair in pairs})
+
+    def posterior(self, member: Member, number: int) -> Posterior | None:
+        """The answer about a new animal; None where others have to be asked as well."""
+        group = self.standing.groups[number]
+        own = self.standing.own.get((member.id, group.loci[0].id), _NOTHING)
+        if len(group.loci) > 1 or group.hangs_on_sex:
+            return None
+        if member.dam is None and not member.sires:
+            weights: Weights = own.prior or background(group.loci[0], member.sex)
+            return _shares(
+                {genotype: chance * _weight(own.observations, genotype) for genotype, chance in weights.items()}
+            )
+        pairs = self._pairs(member, number)
+        likelihoods = [seen.likelihood for seen in own.observations]
+        if pairs is None or not _same({self._total(number, pair, likelihoods) for pair in pairs}):
+            return None
+        sums: dict[Genotype, Fraction] = {}
+        for pair, chance in pairs.items():
+            for genotype, share in self._row(number, *pair).items():
+                sums[genotype] = sums.get(genotype, _ZERO) + chance * share * _weight(own.observations, genotype)
+        return _shares(sums)
+
+    def _pairs(self, young: Member | Tally, number: int) -> Mapping[tuple[Genotype, Genotype], Fraction] | None:
+        """Chance of each pair of genotypes of dam and sire; None unless they are independent of each other."""
+        group = self.standing.groups[number]
+        sires = self.standing.sires_of(young)
+        if len(group.loci) > 1 or group.hangs_on_sex or len(sires) > 1:
+            return None
+        locus = group.loci[0]
+        sire = sires[0][0] if sires else None
+        dams, fathers = self._odds(young.dam, locus, Sex.FEMALE), self._odds(sire, locus, Sex.MALE)
+        if not dams or not fathers or (young.dam and sire and len(dams) > 1 and len(fathers) > 1):
+            return None
+        return {(d, s): chance * other for d, chance in dams.items() for s, other in fathers.items()}
+
+    def _odds(self, parent: AnimalId | None, locus: Locus, sex: Sex) -> Weights:
+        """A parent's answer; the odds of the species for one that is not recorded; empty where there is no answer."""
+        return background(locus, sex) if parent is None else self.standing.posteriors.get((parent, locus.id), {})
+
+    def _total(self, number: int, pair: tuple[Genotype, Genotype], likelihoods: Iterable[Weights]) -> Fraction:
+        """How likely a young of the pair is to be as it was seen."""
+        every = list(likelihoods)
+        return sum(
+            (
+                share * prod((seen.get(g, _ZERO) for seen in every), start=Fraction(1))
+                for g, share in self._row(number, *pair).items()
+            ),
+            _ZERO,
+        )
+
+    def _row(self, number: int, dam: Genotype, sire: Genotype) -> Weights:
+        """Chance of each genotype among the living young of a pair."""
+        key = number, dam, sire
+        if key not in self.rows:
+            if number not in self.passed_on:
+                self.passed_on[number] = Transmission(mode_of_locus(self.standing.groups[number].loci[0]))
+            transmission = self.passed_on[number]
+            mode = transmission.mode
+            state = {genotypes[0]: rank for rank, genotypes in enumerate(mode.genotypes)}
+            young = transmission.young(state[dam], state[sire])
+            self.rows[key] = {mode.genotypes[rank][0]: chance for rank, chance in young.items()}
+        return self.rows[key]
+
+
+def _weight(observations: Iterable[Observation], genotype: Genotype) -> Fraction:
+    return prod((seen.likelihood.get(genotype, _ZERO) for seen in observations), start=Fraction(1))
+
+
+def _same(weights: set[Fraction]) -> bool:
+    """True when there is one weight, and it is not zero."""
+    return len(weights) == 1 and _ZERO not in weights
+
+
+def _shares(weights: Weights) -> Posterior | None:
+    """Weights that sum to 1; None where all are zero."""
+    total = sum(weights.values(), _ZERO)
+    return {genotype: weight / total for genotype, weight in weights.items() if weight} if total else None
