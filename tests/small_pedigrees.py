@@ -116,6 +116,17 @@ LINKED = (
         )
         for name in ("left", "right")
     ),
+    tuple(
+        locus(
+            name,
+            Allele(name, name, RECESSIVE),
+            odds=any_genotype(name),
+            system=SexSystem.ZW,
+            linked=True,
+            parting=parting,
+        )
+        for name, parting in (("left", Fraction(1, 10)), ("right", Fraction(9, 50)))
+    ),
 )
 PARTING = {Sex.FEMALE: (Fraction(1, 10),), Sex.MALE: (Fraction(1, 4),)}
 

@@ -58,7 +58,7 @@ def founder_odds(animal: Animal, sex: Sex, locus: Locus, own: Sequence[Own]) -> 
         own: Its looks and tests at the locus.
     """
     name = name_of(animal)
-    prior, source = _stated(animal, name, locus) or _copies(animal, name, locus, own) or (None, None)
+    prior, source = _stated(animal, sex, name, locus) or _copies(animal, name, locus, own) or (None, None)
     usual = background_of(locus, sex)
     if source is None:
         source = _nothing_stated(animal, name, locus, usual)
@@ -80,14 +80,17 @@ def _nothing_stated(animal: Animal, name: str, locus: Locus, usual: Odds) -> Sou
     return Source(Ground.NOTHING_STATED, animal.id, (animal.place,), text)
 
 
-def _stated(animal: Animal, name: str, locus: Locus) -> tuple[Odds, Source] | None:
+def _stated(animal: Animal, sex: Sex, name: str, locus: Locus) -> tuple[Odds, Source] | None:
     entries = [entry for genes in animal.genes for entry in genes.stated if entry.locus == locus.id]
     if not entries:
         return None
     written = ", ".join(entry.as_written for entry in entries)
     meant = {allele for entry in entries for genotype in entry.odds for allele in genotype}
     genes = " and ".join(allele.name for allele in locus.alleles if allele.id in meant) or locus.id
-    return combined(entries, locus), Source(
+    odds = combined(entries, locus)
+    if sex is Sex.UNKNOWN and all(entry.quoted for entry in entries):
+        odds = _of_either_sex(odds, locus)
+    return odds, Source(
         Ground.STATED,
         animal.id,
         tuple(entry.place for entry in entries),
@@ -119,6 +122,17 @@ def combined(entries: Sequence[Stated], locus: Locus) -> Odds:
                 odds[genotype] = odds.get(genotype, Fraction(0)) + prod(chances, start=Fraction(1))
     total = sum(odds.values(), Fraction(0))
     return {genotype: chance / total for genotype, chance in odds.items() if chance} if total else entries[0].odds
+
+
+def _of_either_sex(odds: Odds, locus: Locus) -> Odds:
+    """Stated odds of an animal that may be of the sex with one copy: that copy is the named allele as often."""
+    if locus.copies(Sex.FEMALE) == locus.copies(Sex.MALE):
+        return odds
+    found = {genotype: chance / 2 for genotype, chance in odds.items()}
+    for (_, second), chance in odds.items():
+        alone = (second, locus.sex_system.blank)
+        found[alone] = found.get(alone, Fraction(0)) + chance / 2
+    return found
 
 
 def _one_allele(odds: Odds) -> tuple[str, Fraction] | None:

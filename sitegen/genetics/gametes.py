@@ -105,15 +105,18 @@ def mode_of_locus(locus: Locus) -> Mode:
 
 
 def mode_of_group(loci: tuple[Locus, ...], linkage: Linkage) -> Mode:
-    """The mode of loci on one chromosome; all autosomal, or all on the X or Z.
+    """The mode of loci on one chromosome: all autosomal, all on the X or Z alone, or all on both sex chromosomes.
+
+    Those on both stand in their order from the place that determines the sex; the fraction of the first counts,
+    those of the others follow from it.
 
     Raises:
         ValueError: The loci do not fit together, or not to the linkage.
     """
     if tuple(locus.id for locus in loci) != linkage.loci:
         raise ValueError(f"loci {[locus.id for locus in loci]} are not those of the linkage {linkage.loci}")
-    if len({_hangs_on_sex(locus) for locus in loci}) > 1 or any(_pseudo_autosomal(locus) for locus in loci[1:]):
-        raise ValueError("linked loci must be all autosomal or all sex-linked")
+    if len({(_hangs_on_sex(locus), _pseudo_autosomal(locus)) for locus in loci}) > 1:
+        raise ValueError("linked loci must be all autosomal, all sex-linked, or all on both sex chromosomes")
     return _mode(loci, linkage.recombination)
 
 

@@ -1,9 +1,10 @@
 """Linked loci, and trade names of several looks together."""
 
+from collections.abc import Sequence
 from fractions import Fraction
 
 from sitegen.findings import Kind
-from sitegen.genetics.loci import Combination, Linkage, Sex, look_id
+from sitegen.genetics.loci import Combination, Linkage, Locus, Sex, look_id
 from sitegen.reading.yaml_tree import Entries, Items, Node, Scalar
 from sitegen.records.bind_loci import texts
 from sitegen.records.gene_names import GeneNames
@@ -107,15 +108,46 @@ def _check_linkages(form: SpeciesForm, linkages: tuple[Linkage, ...], names: Gen
                     remedy="put the two entries together",
                 )
             seen.add(locus)
-        kinds = {names.by_locus[locus].sex_linked for locus in linkage.loci}
-        if len(kinds) > 1:
-            report.error(
-                Kind.LINKAGE_WRONG,
-                form.at("linked"),
-                f"{' and '.join(linkage.loci)} cannot be linked: one is sex-linked and the other is not",
-                expected="loci on the same chromosome",
-                remedy="correct sex_linked, or delete the entry",
-            )
+        _check_kinds(form, linkage, names, report)
+
+
+def _check_kinds(form: SpeciesForm, linkage: Linkage, names: GeneNames, report: Report) -> None:
+    """Linked loci are all autosomal, all on one sex chromosome alone, or all on both in their order."""
+    loci = [names.by_locus[locus] for locus in linkage.loci]
+    kinds = {(locus.sex_linked, locus.sex_recombination is not None) for locus in loci}
+    if len({any(kind) for kind in kinds}) > 1:
+        problem, remedy = "one is on a sex chromosome and the other is not", "correct sex_linked, or delete the entry"
+    elif len({parts for _, parts in kinds}) > 1:
+        problem = "one has sex_recombination and the other has not"
+        remedy = "give each of them its sex_recombination, or delete the entry"
+    elif misfit := _misfit(loci, linkage):
+        problem = f"the sex_recombination of {misfit[0]} does not follow from that of its neighbour"
+        remedy = f"write sex_recombination: {misfit[1]} for {misfit[0]}, or mend the recombination between them"
+    else:
+        return
+    report.error(
+        Kind.LINKAGE_WRONG,
+        form.at("linked"),
+        f"{' and '.join(linkage.loci)} cannot be linked so: {problem}",
+        expected="loci on the same chromosome, in their order from the place that determines the sex",
+        remedy=remedy,
+    )
+
+
+def _misfit(loci: Sequence[Locus], linkage: Linkage) -> tuple[str, Fraction] | None:
+    """The first locus on both sex chromosomes whose fraction does not fit its neighbour's, and the one that would.
+
+    Source:
+        Two stretches without interference: r = r1 + r2 - 2 r1 r2; definition.
+    """
+    one_copy = loci[0].sex_system.one_copy_sex
+    between = linkage.recombination.get(one_copy, ()) if one_copy else ()
+    for near, far, apart in zip(loci, loci[1:], between, strict=False):
+        if near.sex_recombination is not None and far.sex_recombination is not None:
+            fitting = near.sex_recombination + apart - 2 * near.sex_recombination * apart
+            if far.sex_recombination != fitting:
+                return far.id, fitting
+    return None
 
 
 def bind_combinations(tree: Node | None, names: GeneNames, report: Report) -> tuple[Combination, ...]:
