@@ -20,6 +20,7 @@ from sitegen.pages.addresses import DATA, ROBOTS, SITEMAP
 from sitegen.pages.facts import published_facts
 from sitegen.pages.material import Material, material
 from sitegen.pages.outcomes import litter_pairings
+from sitegen.pages.paper import paper_files
 from sitegen.pages.parts import Page
 from sitegen.pages.whole_site import whole_site
 from sitegen.photos.encode import KIND, Photograph, encode_pictures, store_key
@@ -155,8 +156,10 @@ def check(order: Order, progress: Progress = _silent) -> tuple[Finding, ...]:
         facts, unreadable = read_all_facts(paths, _store(order), order.workers, report)
     settings = _settings(known.collection.site.pictures)
     said = _said(known, order)
-    pages = whole_site(_material(known, said, {file: plan(each, settings) for file, each in facts.items()}))
-    return in_order([*findings, *unreadable, *said.findings, *broken_links(pages, [SITEMAP, ROBOTS, DATA])])
+    made_from = _material(known, said, {file: plan(each, settings) for file, each in facts.items()})
+    pages = whole_site(made_from)
+    links = broken_links(pages, [SITEMAP, ROBOTS, DATA, *paper_files(made_from)])
+    return in_order([*findings, *unreadable, *said.findings, *links])
 
 
 def _store(order: Order) -> Store:
@@ -196,4 +199,5 @@ def _rendered(pages: Sequence[Page], made_from: Material, theme: Theme, progress
         for done, page in enumerate(pages, 1):
             files[page.address] = render_page(page, theme)
             report(done, len(pages))
-    return files | machine_files(pages, made_from.collection.site.address, published_facts(made_from))
+    facts, papers = published_facts(made_from), paper_files(made_from)
+    return files | machine_files(pages, made_from.collection.site.address, facts, papers)

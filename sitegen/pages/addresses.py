@@ -5,7 +5,7 @@ click, from any folder of any host, and without a server. An address is written 
 forward slashes and the characters of the ids as they are; only links are percent-encoded.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from urllib.parse import quote, urlsplit
 
 from sitegen.genetics.questions import AnimalId
@@ -38,6 +38,25 @@ def animal_address(animal: AnimalId, litter: str = "", number: str = "") -> str:
     if litter and number:
         return f"litters/{litter}/{number}.html"
     return f"litters/{animal}.html" if "/" in animal else f"animals/{animal}.html"
+
+
+def paper_address(page: str, taken: Collection[str] = ()) -> str:
+    """Where the buyer's paper of an animal stands: beside its page, at an address that no other page has.
+
+    >>> paper_address("litters/2026-x/03.html"), paper_address("a/x.html", {"a/x-paper.html"})
+    ('litters/2026-x/03-paper.html', 'a/x-paper-paper.html')
+    """
+    beside = page.removesuffix(".html") + "-paper.html"
+    return paper_address(beside, taken) if beside.casefold() in taken else beside
+
+
+def comparison_address(species: str, allele: str) -> str:
+    """Where the animals that can be had are compared by one gene.
+
+    >>> comparison_address("corn-snake", "hypo")
+    'available/corn-snake/hypo.html'
+    """
+    return f"available/{species}/{allele}.html"
 
 
 def litter_address(litter: str) -> str:

@@ -9,7 +9,7 @@ from sitegen.pages.claim_views import HIDDEN, SEEN, combination_sentence, shows_
 from sitegen.pages.family import dam_words, pedigree, relatives, sires_words
 from sitegen.pages.material import Folio
 from sitegen.pages.models import AnimalPage, MealRow
-from sitegen.pages.offer_views import ask_line, caution_views, offer_view
+from sitegen.pages.offer_views import ask_line, caution_views, offer_view, paper_line
 from sitegen.pages.parts import Field, Line, Point, Span, WeightLine, words
 from sitegen.pages.plates import grown_plate, in_time_order, lead_photo
 from sitegen.pages.relatedness import inbreeding_lines
@@ -41,10 +41,11 @@ def animal_page(animal: Animal, folio: Folio) -> AnimalPage:
         in_words=folio.line(shows_sentence(animal, folio)),
         offer=offer,
         ask=ask_line(animal, folio),
+        paper=paper_line(animal, folio),
         shows=views(claims, SEEN, folio),
         hidden=views(claims, HIDDEN, folio),
         ruled_out=views(claims, (ClaimKind.RULED_OUT,), folio),
-        not_known=_not_known(animal, folio),
+        not_known=not_known_lines(animal, folio),
         combination=folio.line(combination_sentence(animal, folio)),
         odds_method=_method(folio),
         strip=tuple(grown_plate(photo, animal, folio) for photo in photos) if len(photos) > 1 else (),
@@ -102,7 +103,7 @@ def _weighed(grams: int, date: PartialDate, folio: Folio) -> str:
     return _("{weight} on {date}").format(weight=weight, date=folio.date(date))
 
 
-def _not_known(animal: Animal, folio: Folio) -> tuple[Line, ...]:
+def not_known_lines(animal: Animal, folio: Folio) -> tuple[Line, ...]:
     """What no claim is made about, marks that are no test, and that nothing else is claimed."""
     unclaimed = [c for c in folio.claims(animal.id) if c.kind in (ClaimKind.NO_CLAIM, ClaimKind.NOT_KNOWN)]
     marks = [mark for genes in animal.genes for mark in genes.markers]

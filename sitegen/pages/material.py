@@ -5,14 +5,15 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from sitegen.claims.kinds import Claim
+from sitegen.claims.offers import offer_of
 from sitegen.evidence.known import Answers
 from sitegen.genetics.questions import AnimalId
-from sitegen.pages.addresses import Linker, animal_address, root_path
+from sitegen.pages.addresses import Linker, animal_address, paper_address, root_path
 from sitegen.pages.naming import with_litter_names
 from sitegen.pages.parts import Line, Prose, Span
 from sitegen.photos.variants import PictureSet
 from sitegen.plans.pairings import Pairing
-from sitegen.records.animals import Animal
+from sitegen.records.animals import Animal, OfferState
 from sitegen.records.collection import Collection
 from sitegen.records.values import PartialDate
 from sitegen.wording.measures import date_text
@@ -36,6 +37,7 @@ class Material:
             litter that is not in it tells nothing of that.
         litters_of: Parent to the litters it has, or may have, as dam or sire.
         young_of: Parent to its young that no litter record has.
+        papers: Offered animal (also one that is sold) to the address of its buyer's paper.
         moved: Addresses that a breeder would write for a promoted young, to where its page stands.
     """
 
@@ -46,6 +48,7 @@ class Material:
     as_of: dt.date
     places: Mapping[AnimalId, str] = field(default_factory=dict)
     moved: Mapping[str, str] = field(default_factory=dict)
+    papers: Mapping[AnimalId, str] = field(default_factory=dict)
     pairings: Mapping[str, Pairing] = field(default_factory=dict)
     litters_of: Mapping[AnimalId, tuple[str, ...]] = field(default_factory=dict)
     young_of: Mapping[AnimalId, tuple[AnimalId, ...]] = field(default_factory=dict)
@@ -68,9 +71,22 @@ def material(
     collection = with_litter_names(collection)
     places = {a.id: animal_address(a.id, a.litter, a.number) for a in collection.animals.values()}
     moved = {animal_address(animal): place for animal, place in places.items() if animal_address(animal) != place}
+    papers = _papers(collection, places, as_of)
     return Material(
-        collection, answers, claims, pictures, as_of, places, moved, pairings or {}, *_offspring(collection)
+        collection, answers, claims, pictures, as_of, places, moved, papers, pairings or {}, *_offspring(collection)
     )
+
+
+def _papers(collection: Collection, places: Mapping[AnimalId, str], as_of: dt.date) -> dict[AnimalId, str]:
+    """The addresses of the papers of all animals that are or were offered for sale."""
+    taken = {place.casefold() for place in places.values()}
+    found = {}
+    for animal in collection.animals.values():
+        offer = offer_of(animal, as_of)
+        if offer is not None and offer.state is not OfferState.NOT_FOR_SALE:
+            found[animal.id] = paper_address(places[animal.id], taken)
+            taken.add(found[animal.id].casefold())
+    return found
 
 
 def _offspring(collection: Collection) -> tuple[dict[AnimalId, tuple[str, ...]], dict[AnimalId, tuple[AnimalId, ...]]]:

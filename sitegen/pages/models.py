@@ -118,6 +118,7 @@ class AnimalPage:
     cautions: tuple[CautionView, ...]
     about: Prose
     drawn: bool
+    paper: Line = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -45,6 +45,12 @@ def ask_line(animal: Animal, folio: Folio) -> Line:
     return (Span(_("Ask about this animal"), f"mailto:{email}?subject={quote(name)}"),)
 
 
+def paper_line(animal: Animal, folio: Folio) -> Line:
+    """The link to the buyer's paper; empty for an animal that was never offered for sale."""
+    address = folio.material.papers.get(animal.id)
+    return (Span(_("Paper for the buyer"), folio.linker.to(address)),) if address else ()
+
+
 def caution_views(cautions: Sequence[Caution], folio: Folio) -> tuple[CautionView, ...]:
     """Cautions in words; those in the breeder's own words stand together under one heading."""
     own = [caution for caution in cautions if caution.kind is CautionKind.OWN_WORDS]

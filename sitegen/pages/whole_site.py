@@ -1,6 +1,7 @@
 """Every page of the site, in the order in which a reader would come to them."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from sitegen.pages.addresses import (
     AVAILABLE,
@@ -27,11 +28,13 @@ from sitegen.pages.material import Folio, Material, folio
 from sitegen.pages.models import FreePageView, NotFoundPage
 from sitegen.pages.odds import odds_page
 from sitegen.pages.offers import available_page
+from sitegen.pages.paper import paper_page
 from sitegen.pages.parts import Line, Page, Span, words
 from sitegen.pages.projects import goal_sentence, project_page, projects_page
 from sitegen.pages.start import start_page
 from sitegen.pages.structured import animal_data
 from sitegen.records.animals import Animal
+from sitegen.wording.paper import paper_title
 from sitegen.wording.runs import plain
 from sitegen.wording.site import labels, not_found_text
 from sitegen.wording.speech import _
@@ -46,6 +49,7 @@ def whole_site(material: Material) -> tuple[Page, ...]:
     pages = (
         *_top_pages(material),
         *(_animal(animal, material) for animal in material.collection.animals.values()),
+        *_papers(material),
         *_litters(material),
         *_genes(material),
         *_projects(material),
@@ -104,6 +108,18 @@ def _animal(animal: Animal, material: Material) -> Page:
     about = head(title, said, at, picture)
     data = animal_data(animal, said, picture, about.canonical, at)
     return Page(at.address, "animal.html", frame(at), head(title, said, at, picture, data), content, animal.place.file)
+
+
+def _papers(material: Material) -> Iterator[Page]:
+    """The buyers' papers. They are for print, so search engines are asked to pass them over."""
+    for animal_id, address in material.papers.items():
+        animal, at = material.collection.animals[animal_id], folio(material, address)
+        content = paper_page(animal, at)
+        picture = content.plate.picture if content.plate else None
+        about = replace(
+            head(paper_title(content.name, content.species), content.in_words, at, picture), robots="noindex"
+        )
+        yield Page(address, "paper.html", frame(at), about, content, animal.place.file, listed=False)
 
 
 def _litters(material: Material) -> Iterator[Page]:

@@ -49,15 +49,22 @@ def robots(address: str) -> bytes:
     return (text + (f"\nSitemap: {address}{SITEMAP}\n" if address else "")).encode("utf-8")
 
 
-def machine_files(pages: Sequence[Page], address: str, facts: Mapping[str, object]) -> dict[str, bytes]:
+def machine_files(
+    pages: Sequence[Page],
+    address: str,
+    facts: Mapping[str, object],
+    papers: Mapping[str, Mapping[str, object]] | None = None,
+) -> dict[str, bytes]:
     """Address to bytes of all files for machines.
 
     Args:
         pages: Every page of the site.
         address: Public address of the site, ending in a slash; without one there is no site map.
         facts: The published facts, see :func:`sitegen.pages.facts.published_facts`.
+        papers: Address and facts of the file beside each buyer's paper, see :mod:`sitegen.pages.paper_facts`.
     """
     files = {DATA: (json_text(facts) + "\n").encode("utf-8"), ROBOTS: robots(address)}
+    files |= {place: (json_text(stated) + "\n").encode("utf-8") for place, stated in (papers or {}).items()}
     if address:
         files[SITEMAP] = sitemap(pages, address)
     return files

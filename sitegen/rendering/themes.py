@@ -23,7 +23,9 @@ from sitegen.findings import ThemeError, nearest
 from sitegen.pages.parts import VERSION, Page
 from sitegen.rendering.drawings import draw_icon_array, draw_weight_line
 from sitegen.rendering.machine import data_block
+from sitegen.rendering.pedigree import draw_pedigree, draw_pedigree_mark
 from sitegen.rendering.prose import prose
+from sitegen.rendering.qr import draw_qr
 
 LARGEST_FILE = 4_000_000
 """Bytes of one file of a theme; fonts and pictures of a theme fit well."""
@@ -222,6 +224,7 @@ def _environment(templates: Mapping[str, Template]) -> Environment:
     )  # fmt: skip
     filters: dict[str, Callable[..., object]] = {
         "prose": prose, "icon_array": draw_icon_array, "weight_line": draw_weight_line, "data_block": data_block,
+        "pedigree": draw_pedigree, "pedigree_mark": draw_pedigree_mark, "qr": draw_qr,
     }  # fmt: skip
     environment.filters.update(filters)
     environment.globals.clear()

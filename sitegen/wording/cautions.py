@@ -6,7 +6,7 @@ that protect species: CITES appendices; they change, so the text sends the reade
 """
 
 from sitegen.claims.cautions import Caution, CautionKind
-from sitegen.wording.runs import Link, Sentence, Target
+from sitegen.wording.runs import Link, Sentence, Target, Text
 from sitegen.wording.speech import _, said
 from sitegen.wording.voice import Voice
 
@@ -45,12 +45,48 @@ def _gene(caution: Caution, voice: Voice) -> Link:
 
 
 def _welfare(caution: Caution, voice: Voice) -> tuple[Sentence, ...]:
-    """A known harm: what is reported, by whom, and whom to ask."""
+    """A known harm: what is reported, where, and whom to ask. The source is told as it was written, and no more."""
     assert caution.welfare is not None
     text = caution.welfare.text.rstrip().rstrip(".")
     reported = said(_("{gene}: {text}."), gene=_gene(caution, voice), text=text)
-    source = said(_("Reported in the published literature: {source}."), source=caution.welfare.source.rstrip("."))
+    source = said("{text}", text=_source_text(caution.welfare.source))
     return reported, source, said(_("If you have questions, ask a veterinarian experienced with reptiles."))
+
+
+def _source_text(source: str) -> str:
+    """Where a harm is told of; nothing is called published because it stands there."""
+    written = source.rstrip().rstrip(".")
+    return _("Source: {source}.").format(source=written) if written else _("No source is recorded for this.")
+
+
+def short_caution(caution: Caution, voice: Voice) -> Sentence:
+    """A caution in one line, for paper."""
+    match caution.kind:
+        case CautionKind.WELFARE | CautionKind.LETHAL:
+            return tuple(run for sentence in caution_sentences(caution, voice)[:2] for run in (*sentence, Text(" ")))[
+                :-1
+            ]
+        case CautionKind.OWN_WORDS:
+            return said("{text}", text=caution.text)
+        case _:
+            return said(_short(caution.kind))
+
+
+def _short(kind: CautionKind) -> str:
+    """The cautions that go with every offer, a line each."""
+    return {
+        CautionKind.SALMONELLA: _(
+            "Healthy snakes can carry Salmonella: wash your hands with soap after touching a snake, its food or its "
+            "home. A reptile is not advised for homes with children under 5; people over 65, pregnant women and people "
+            "with a weak immune system should consider another pet."
+        ),
+        CautionKind.LAW: _(
+            "Check your national, state and local rules on keeping and moving snakes, and the current CITES lists "
+            "before crossing a border."
+        ),
+        CautionKind.SHIPPING: _("Check the rules for sending live animals first; some posts carry no snakes at all."),
+        CautionKind.VETERINARIAN: _("For questions of health, ask a veterinarian experienced with reptiles."),
+    }[kind]
 
 
 def _general(kind: CautionKind) -> tuple[str, ...]:

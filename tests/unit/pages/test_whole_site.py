@@ -39,7 +39,9 @@ def test_every_record_has_its_page() -> None:
     assert addresses == [
         "index.html", "available.html", "collection.html", "litters.html", "genes.html", "odds.html", "projects.html",
         "animals/juniper.html", "animals/flint.html", "litters/2026-x/03.html", "litters/2026-x/01.html",
-        "litters/2026-x/02.html", "litters/2026-x/04.html", "litters/2026-x.html", "genes/corn-snake/amel.html",
+        "litters/2026-x/02.html", "litters/2026-x/04.html", "litters/2026-x/01-paper.html",
+        "litters/2026-x/02-paper.html", "litters/2026-x/04-paper.html", "litters/2026-x.html",
+        "genes/corn-snake/amel.html",
         "genes/corn-snake/hypo.html", "genes/corn-snake/wobble.html", "projects/sun.html", "about.html",
         "page-litters.html", "404.html",
     ]  # fmt: skip

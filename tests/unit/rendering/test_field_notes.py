@@ -13,6 +13,7 @@ from small_site import animal, collection, photo, small_material
 from sitegen.genetics.loci import Sex
 from sitegen.pages.facts import published_facts
 from sitegen.pages.material import Material
+from sitegen.pages.paper import paper_files
 from sitegen.pages.whole_site import whole_site
 from sitegen.records.collection import Collection
 from sitegen.rendering.machine import machine_files
@@ -59,7 +60,11 @@ def test_no_id_stands_twice_on_a_page(any_site: dict[str, str]) -> None:
 
 def test_no_link_leads_nowhere(field_notes: dict[str, str]) -> None:
     material = small_material()
-    files = set(field_notes) | set(theme_files(THEME)) | set(machine_files((), "https://x.example/", {}))
+    files = (
+        set(field_notes)
+        | set(theme_files(THEME))
+        | set(machine_files((), "https://x.example/", {}, paper_files(material)))
+    )
     files |= {variant.file_name for pictures in material.pictures.values() for variant in pictures.variants}
     ids = {address: set(ReadPage(html).ids) for address, html in field_notes.items()}
     for address, html in field_notes.items():
@@ -107,7 +112,8 @@ def test_each_page_has_one_title_and_one_first_heading_and_a_way_past_the_naviga
     for address, html in any_site.items():
         read = ReadPage(html)
         assert (len(read.of("h1")), len(read.of("main"))) == (1, 1), address
-        assert len(read.of("title")) == 1 + len(read.of("svg")), address
+        told = [svg for svg in read.of("svg") if svg.get("aria-hidden") != "true"]
+        assert len(read.of("title")) == 1 + len(told), address
         assert {"class": "skip", "href": "#content"} in read.of("a")
         levels = [int(tag[1]) for tag, _facts in read.elements if re.fullmatch("h[1-6]", tag)]
         assert all(later - earlier <= 1 for earlier, later in pairwise(levels)), (address, levels)

@@ -13,13 +13,15 @@ from sitegen.rendering.machine import data_block, machine_files, sitemap
 NAMESPACE = "{http://www.sitemaps.org/schemas/sitemap/0.9}"
 
 
-def test_the_site_map_names_every_page_but_the_one_for_what_is_missing() -> None:
+def test_the_site_map_names_every_page_but_papers_and_the_one_for_what_is_missing() -> None:
     pages = whole_site(small_material())
     read = ElementTree.fromstring(sitemap(pages, "https://quillmoor.example/snakes/"))
     assert read.tag == f"{NAMESPACE}urlset"
     locations = [url.findtext(f"{NAMESPACE}loc") for url in read]
     assert locations == [
-        f"https://quillmoor.example/snakes/{page.address}" for page in pages if page.address != "404.html"
+        f"https://quillmoor.example/snakes/{page.address}"
+        for page in pages
+        if page.address != "404.html" and not page.address.endswith("-paper.html")
     ]
 
 
@@ -35,6 +37,8 @@ def test_without_a_public_address_there_is_no_site_map() -> None:
     pages = whole_site(material)
     assert list(machine_files(pages, "", facts)) == ["data/collection.json", "robots.txt"]
     with_address = machine_files(pages, "https://x.example/", facts)
+    papers = machine_files(pages, "", facts, {"animals/x-paper.json": {"format": "sitegen paper"}})
+    assert json.loads(papers["animals/x-paper.json"]) == {"format": "sitegen paper"}
     assert b"Sitemap: https://x.example/sitemap.xml" in with_address["robots.txt"]
     assert json.loads(with_address["data/collection.json"]) == json.loads(json.dumps(facts))
 

@@ -1,0 +1,86 @@
+"""Models of the pages for a buyer: the paper that goes with an animal, and the comparison for one gene."""
+
+from dataclasses import dataclass
+
+from sitegen.pages.parts import ClaimView, Field, IconArray, Line, Plate
+from sitegen.pages.pedigree import PedigreeChart
+from sitegen.wording.paper import PaperWords
+
+
+@dataclass(frozen=True, slots=True)
+class Code:
+    """An address to be drawn as a QR code, with its text alternative."""
+
+    address: str
+    title: str
+
+
+@dataclass(frozen=True, slots=True)
+class ShortRow:
+    """One line of a short record: the day, and what is written beside it."""
+
+    date: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class PaperPage:
+    """The buyer's paper: one printed side. ``type_size`` names the size of type that fits on it."""
+
+    name: str
+    species: str
+    words: PaperWords
+    label: tuple[Field, ...]
+    breeder: tuple[Field, ...]
+    plate: Plate | None
+    in_words: str
+    shows: tuple[ClaimView, ...]
+    hidden: tuple[ClaimView, ...]
+    ruled_out: tuple[ClaimView, ...]
+    combination: str
+    chart: PedigreeChart
+    relatedness: tuple[str, ...]
+    not_known: tuple[str, ...]
+    weights: tuple[ShortRow, ...]
+    meals: tuple[ShortRow, ...]
+    readiness: str
+    cautions: tuple[str, ...]
+    later: str
+    code: Code | None
+    back: Line
+    data: Line
+    type_size: str
+    drawn: bool
+
+
+@dataclass(frozen=True, slots=True)
+class ComparedAnimal:
+    """One animal of a comparison: who, what the offer is, how it stands to the gene, and what that rests on."""
+
+    name: Line
+    facts: str
+    offer: str
+    words: Line
+    rests_on: str
+    odds: IconArray | None
+
+
+@dataclass(frozen=True, slots=True)
+class ComparedGroup:
+    """Animals of which the same sort of thing is said."""
+
+    title: str
+    note: str
+    rows: tuple[ComparedAnimal, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ComparisonPage:
+    """Animals that can be had, by the chance of one gene."""
+
+    name: str
+    kicker: Line
+    intro: tuple[Line, ...]
+    groups: tuple[ComparedGroup, ...]
+    others: tuple[Line, ...]
+    drawn: bool

@@ -1,0 +1,155 @@
+"""The buyer's paper: one printed side that states what is known of an offered animal, and on what it rests."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from sitegen.claims.kinds import ClaimKind
+from sitegen.pages.addresses import relative
+from sitegen.pages.claim_views import HIDDEN, SEEN, combination_sentence, shows_sentence, views
+from sitegen.pages.family import dam_words, sires_words
+from sitegen.pages.material import Folio, Material, folio
+from sitegen.pages.offer_models import Code, PaperPage, ShortRow
+from sitegen.pages.offer_views import contact_fields
+from sitegen.pages.paper_facts import Plain, paper_facts
+from sitegen.pages.paper_fit import type_size
+from sitegen.pages.paper_parts import caution_texts, not_known_texts, text_of
+from sitegen.pages.parts import ClaimView, Field, Span, words
+from sitegen.pages.pedigree import pedigree_chart
+from sitegen.pages.plates import grown_plate, lead_photo
+from sitegen.pages.relatedness import inbreeding_lines
+from sitegen.records.animals import Animal
+from sitegen.records.values import PartialDate
+from sitegen.wording.measures import weight_text
+from sitegen.wording.paper import PaperWords, code_title, counted_of, later_text, paper_words
+from sitegen.wording.runs import plain
+from sitegen.wording.site import labels, sex_words
+from sitegen.wording.species_words import birth_words
+from sitegen.wording.speech import _, capital
+
+_MOST_WEIGHTS, _MOST_MEALS = 4, 5
+
+
+def paper_files(material: Material) -> dict[str, Plain]:
+    """The file for machines beside every paper: its address and its facts."""
+    return {
+        data_address(address): paper_facts(material.collection.animals[animal], folio(material, address))
+        for animal, address in material.papers.items()
+    }
+
+
+def data_address(paper: str) -> str:
+    """Where the file for machines stands: ``litters/2026-x/03-paper.json``."""
+    return paper.removesuffix(".html") + ".json"
+
+
+def paper_page(animal: Animal, folio: Folio) -> PaperPage:
+    """The paper of one animal."""
+    found = folio.claims(animal.id)
+    site = folio.collection.site
+    lead = lead_photo(animal.photos, folio)
+    public = site.address + relative("", folio.material.places[animal.id]) if site.address else ""
+    page = PaperPage(
+        name=folio.name(animal),
+        species=folio.collection.species[animal.species].name,
+        words=_words(animal),
+        label=_label(animal, folio),
+        breeder=_breeder(str(paper_facts(animal, folio)["record"]), folio),
+        plate=grown_plate(lead, animal, folio) if lead else None,
+        in_words=plain(shows_sentence(animal, folio)),
+        shows=_unlinked(views(found, SEEN, folio)),
+        hidden=_unlinked(views(found, HIDDEN, folio)),
+        ruled_out=_unlinked(views(found, (ClaimKind.RULED_OUT,), folio)),
+        combination=plain(combination_sentence(animal, folio)),
+        chart=pedigree_chart(animal, folio),
+        relatedness=tuple(text_of(line) for line in inbreeding_lines(animal, folio)),
+        not_known=not_known_texts(animal, folio),
+        weights=_weights(animal, folio),
+        meals=_meals(animal, folio),
+        readiness="",
+        cautions=caution_texts(animal, folio),
+        later=later_text(public),
+        code=Code(public, code_title(folio.name(animal))) if public else None,
+        back=(Span(_("To the animal’s page"), folio.linker.animal(animal.id)),),
+        data=(Span(_("The same facts as data"), folio.linker.to(data_address(folio.address))),),
+        type_size="",
+        drawn=bool(lead and lead.drawing),
+    )
+    return replace(page, type_size=_type_size(page))
+
+
+def _type_size(page: PaperPage) -> str:
+    """The size of type in which all of it fits."""
+    claims = (*page.shows, *page.hidden, *page.ruled_out)
+    rows = max(len(page.weights), len(page.meals))
+    return type_size(claims, page.not_known, page.chart, (*page.cautions, page.readiness), rows)
+
+
+def _words(animal: Animal) -> PaperWords:
+    """The headings; those of the records say so when not all of a record is printed."""
+    word = paper_words()
+    return replace(
+        word,
+        weights=counted_of(min(_MOST_WEIGHTS, len(animal.weights)), len(animal.weights), word.weights),
+        meals=counted_of(min(_MOST_MEALS, len(animal.meals)), len(animal.meals), word.meals),
+    )
+
+
+def _breeder(record: str, folio: Folio) -> tuple[Field, ...]:
+    """Who states it, from which day, and from which version of the records."""
+    word, site, as_of = paper_words(), folio.collection.site, folio.material.as_of
+    return (
+        Field(word.breeder, words(site.name)),
+        *contact_fields(site.contact),
+        Field(word.stated, words(folio.date(PartialDate(as_of.year, as_of.month, as_of.day)))),
+        Field(word.version, words(record)),
+    )
+
+
+def _label(animal: Animal, folio: Folio) -> tuple[Field, ...]:
+    """Who it is."""
+    word, species = labels(), folio.collection.species[animal.species]
+    scientific = f" ({species.scientific})" if species.scientific else ""
+    born = folio.date(animal.born) or _("not recorded")
+    fields = [
+        Field(word.species, words(capital(species.name) + scientific)),
+        Field(word.sex, words(sex_words(animal.sex))),
+        Field(capital(birth_words(species).came), words(born)),
+    ]
+    fields += [Field(word.died, words(folio.date(animal.died)))] if animal.died else []
+    fields.append(Field(word.dam, words(plain(dam_words(animal, folio)))))
+    sire = word.possible_sires if len(animal.sires) > 1 else word.sire
+    fields.append(Field(sire, words(plain(sires_words(animal, folio)))))
+    fields += [Field(word.line, words(animal.line))] if animal.line else []
+    fields += [Field(word.locality, words(animal.locality))] if animal.locality else []
+    return tuple(fields)
+
+
+def _unlinked(shown: Sequence[ClaimView]) -> tuple[ClaimView, ...]:
+    """Claims without links: paper has none."""
+    return tuple(
+        replace(
+            claim,
+            gene=words(text_of(claim.gene)),
+            headline=words(text_of(claim.headline)),
+            explanation=tuple(words(text_of(line)) for line in claim.explanation),
+            basis=words(text_of(claim.basis)),
+        )
+        for claim in shown
+    )
+
+
+def _weights(animal: Animal, folio: Folio) -> tuple[ShortRow, ...]:
+    """The last weighings, newest first."""
+    site = folio.collection.site
+    newest = sorted(animal.weights, key=lambda weighing: weighing.date.latest, reverse=True)[:_MOST_WEIGHTS]
+    return tuple(ShortRow(folio.date(w.date), weight_text(w.grams, site.units, site.language)) for w in newest)
+
+
+def _meals(animal: Animal, folio: Folio) -> tuple[ShortRow, ...]:
+    """The last meals, newest first."""
+    newest = sorted(animal.meals, key=lambda meal: meal.date.latest, reverse=True)[:_MOST_MEALS]
+    told = _("{what}, {taken}")
+    return tuple(
+        ShortRow(folio.date(meal.date), told.format(what=meal.what, taken=_("taken") if meal.taken else _("refused")))
+        for meal in newest
+    )

@@ -1,0 +1,127 @@
+"""The facts of a buyer's paper for machines: the file beside the printed page, from which later records can start.
+
+The format is our own; :mod:`sitegen.pages.paper_schema` documents it.
+"""
+
+import hashlib
+import json
+
+from sitegen.claims.kinds import Claim
+from sitegen.exact import written
+from sitegen.genetics.loci import genotype_text
+from sitegen.pages.addresses import relative
+from sitegen.pages.claim_views import SEEN
+from sitegen.pages.material import Folio
+from sitegen.pages.paper_parts import caution_texts, not_known_texts
+from sitegen.pages.paper_schema import FORMAT, VERSION
+from sitegen.records.animals import Animal
+from sitegen.wording.claims import gene_name, headline
+from sitegen.wording.reasons import explanation
+from sitegen.wording.relations import parents_sentence
+from sitegen.wording.runs import plain
+
+Plain = dict[str, object]
+_NOT_HASHED = ("date", "record")
+RECORD_DIGITS = 12
+
+
+def paper_facts(animal: Animal, folio: Folio) -> Plain:
+    """Everything the paper states; ``record`` changes when any of it does, and with nothing else."""
+    stated: Plain = {
+        "format": FORMAT,
+        "version": VERSION,
+        "animal": _identity(animal, folio),
+        "breeder": _breeder(folio),
+        "shows": _shows(animal, folio),
+        "claims": [_claim(claim, folio) for claim in folio.claims(animal.id)],
+        "parents": _parents(animal, folio),
+        "relatedness": _relatedness(animal, folio),
+        "not_known": list(not_known_texts(animal, folio)),
+        "weights": [{"date": str(weighing.date), "grams": weighing.grams} for weighing in animal.weights],
+        "meals": [{"date": str(meal.date), "what": meal.what, "taken": meal.taken} for meal in animal.meals],
+        "cautions": list(caution_texts(animal, folio)),
+    }
+    head: Plain = {"format": FORMAT, "version": VERSION, "date": folio.material.as_of.isoformat()}
+    return {**head, "record": record_version(stated), **stated}
+
+
+def record_version(facts: Plain) -> str:
+    """The first 12 hexadecimal digits of the SHA-256 of all facts but the date and this very number.
+
+    The facts are taken as JSON in UTF-8 with sorted keys and no blanks, so that any reader can work it out again.
+    """
+    stated = {key: value for key, value in facts.items() if key not in _NOT_HASHED}
+    text = json.dumps(stated, ensure_ascii=False, sort_keys=True, separators=(",", ":"))
+    return hashlib.sha256(text.encode("utf-8")).hexdigest()[:RECORD_DIGITS]
+
+
+def _identity(animal: Animal, folio: Folio) -> Plain:
+    species, site = folio.collection.species[animal.species], folio.collection.site
+    page = site.address + relative("", folio.material.places[animal.id]) if site.address else None
+    return {
+        "id": animal.id,
+        "name": folio.name(animal),
+        "species": {"id": species.id, "name": species.name, "scientific": species.scientific or None},
+        "sex": animal.sex.value,
+        "born": str(animal.born) if animal.born else None,
+        "died": str(animal.died) if animal.died else None,
+        "line": animal.line or None,
+        "locality": animal.locality or None,
+        "page": page,
+    }
+
+
+def _breeder(folio: Folio) -> Plain:
+    site = folio.collection.site
+    contact = site.contact
+    return {
+        "name": site.name,
+        "site": site.address or None,
+        "email": contact.email or None,
+        "phone": contact.phone or None,
+        "place": contact.place or None,
+    }
+
+
+def _shows(animal: Animal, folio: Folio) -> Plain:
+    """The looks; ``judged`` is False where nobody wrote down what it shows, so that an empty list means nothing."""
+    judged = any(genes.judged.written and not genes.judged.unsure_all for genes in animal.genes)
+    seen = [claim for claim in folio.claims(animal.id) if claim.kind in SEEN]
+    looks = [{"look": claim.look, "name": gene_name(claim, folio.voice), "locus": claim.locus} for claim in seen]
+    return {"judged": judged or bool(looks), "looks": looks}
+
+
+def _claim(claim: Claim, folio: Folio) -> Plain:
+    """One claim with its exact odds, its words and its reasons."""
+    voice = folio.voice
+    return {
+        "kind": claim.kind.value,
+        "locus": claim.locus,
+        "allele": claim.allele or None,
+        "look": claim.look or None,
+        "gene": gene_name(claim, voice),
+        "chance": written(claim.chance),
+        "genotypes": {genotype_text(genotype): written(chance) for genotype, chance in claim.posterior.items()},
+        "basis": claim.basis.value,
+        "words": plain(headline(claim, voice)),
+        "reasons": [plain(sentence) for sentence in explanation(claim, voice) if sentence],
+        "hangs_on": [folio.name(folio.collection.animals[member]) for member in claim.hangs_on],
+    }
+
+
+def _parents(animal: Animal, folio: Folio) -> Plain:
+    sires = [{**_parent(sire, folio), "chance": written(share)} for sire, share in animal.sires]
+    return {"dam": _parent(animal.dam, folio) if animal.dam else None, "sires": sires}
+
+
+def _parent(member: str, folio: Folio) -> Plain:
+    parent = folio.collection.animals[member]
+    return {"id": parent.id, "name": folio.name(parent), "shows": _shows(parent, folio)}
+
+
+def _relatedness(animal: Animal, folio: Folio) -> Plain | None:
+    """How its parents are related; None where not both are recorded."""
+    coefficient = folio.material.answers.inbreeding.get(animal.id)
+    if coefficient is None or not animal.dam or not animal.sires:
+        return None
+    return {"inbreeding": written(coefficient), "words": plain(parents_sentence(coefficient))}

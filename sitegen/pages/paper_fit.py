@@ -1,0 +1,82 @@
+"""How large the type of a buyer's paper can be, so that all of it fits on one side of A4 and of Letter.
+
+The style sheet sets everything on the paper in units of its own type (em); here the height of it all is estimated
+in the same unit, from the letters of its texts, and the largest size is chosen that leaves room. The measures were
+taken in print, and a test prints every paper of the demonstration and of some very full ones.
+"""
+
+from collections.abc import Sequence
+from fractions import Fraction
+from math import ceil
+
+from sitegen.pages.parts import ClaimView, Line
+from sitegen.pages.pedigree import PedigreeChart
+
+SIZES: tuple[tuple[str, Fraction], ...] = (
+    ("1", Fraction(10)),
+    ("2", Fraction("9.4")),
+    ("3", Fraction("8.8")),
+    ("4", Fraction("8.2")),
+    ("5", Fraction("7.6")),
+    ("6", Fraction(7)),
+    ("7", Fraction("6.4")),
+)
+"""Name of each size in the style sheet, and the size in points."""
+_HIGH, _WIDE = Fraction(715), Fraction(527)
+"""Points of printed height on Letter and of width on A4, the smaller of each, within margins of 11 and 12 mm."""
+_LETTER, _LEADING = Fraction("0.415"), Fraction("1.28")
+"""Average width of a letter and height of a line, in em."""
+
+
+def type_size(
+    claims: Sequence[ClaimView], not_known: Sequence[str], chart: PedigreeChart, below: Sequence[str], n_rows: int
+) -> str:
+    """The name of the largest size in which the paper fits; the smallest when none does.
+
+    Args:
+        claims: All that are printed.
+        not_known: The paragraphs after them.
+        chart: The pedigree.
+        below: Texts at the bottom: cautions, readiness.
+        n_rows: Lines of the longer one of the two records.
+    """
+    for name, points in SIZES:
+        wide, high = _WIDE / points, _HIGH / points
+        needed = 16 + _genes(claims, not_known, wide / 2 - 1) + _family(chart, wide) + _records(below, n_rows, wide)
+        if needed <= high:
+            return name
+    return SIZES[-1][0]
+
+
+def _lines(text_length: int, wide: Fraction) -> int:
+    """Lines that a text takes in a column of some width in em."""
+    return max(1, ceil(text_length * _LETTER / max(wide, Fraction(1))))
+
+
+def _length(line: Line) -> int:
+    return sum(len(span.text) for span in line)
+
+
+def _genes(claims: Sequence[ClaimView], not_known: Sequence[str], wide: Fraction) -> Fraction:
+    """Two columns of claims: half of all, and half of the tallest one that may not be parted."""
+    heights = [Fraction(3)]
+    for claim in claims:
+        column = wide - (6 if claim.odds else 0)
+        text = sum(_length(line) + 1 for line in claim.explanation) + _length(claim.basis)
+        lines = _lines(_length(claim.headline) * 11 // 10, column) + _lines(text, column)
+        heights.append(max(lines * _LEADING, Fraction(5) if claim.odds else Fraction(0)) + 1)
+    heights.append(sum(_lines(len(text), wide) for text in not_known) * _LEADING + 3)
+    return (sum(heights, Fraction(3)) + max(heights)) / 2 + 2
+
+
+def _family(chart: PedigreeChart, wide: Fraction) -> Fraction:
+    """The pedigree beside its legend: the taller of the two."""
+    chart_wide = (wide - 2) * Fraction(5, 9)
+    legend = (len(chart.keys) + 1) // 2 * Fraction("2.1") + 4
+    return max(chart_wide * chart.high / chart.wide, legend) + 3
+
+
+def _records(below: Sequence[str], n_rows: int, wide: Fraction) -> Fraction:
+    """Weights beside meals, the cautions in two columns below them, and what stands at the foot."""
+    cautions = _lines(sum(len(text) + 1 for text in below), wide / 2 - 1)
+    return max(n_rows, 1) * Fraction("1.6") + (cautions + 1) // 2 * _LEADING + 11

@@ -1,0 +1,317 @@
+"""A pedigree of three generations as pure layout: which symbol stands where, what fills it, and what the legend says.
+
+The unit is a tenth of a step of the drawing; every place is a whole number.
+
+Source:
+    Bennett RL et al. (2008) *J Genet Couns* 17:424-433 and Bennett RL, French KS, Resta RG, Austin J (2022)
+    *J Genet Couns*, doi 10.1002/jgc4.1621: square for a male, circle for a female, diamond where the sex is not
+    known; filled for what is shown; the symbol divided for several traits, each keyed in the legend; a carrier by
+    a patterned region, not by a dot; a question mark where nothing is known; a diagonal for one that has died; a
+    legend, always. From memory: one line between mates and two lines between mates that are related, Roman numbers
+    for generations and Arabic ones within them, the male to the left, an arrow at the one who is asked about.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from enum import StrEnum
+
+from sitegen.claims.chances import chance_of_allele
+from sitegen.claims.judging import look_seen
+from sitegen.claims.kinds import Claim, ClaimKind
+from sitegen.genetics.loci import WILD, Locus, Sex
+from sitegen.genetics.questions import AnimalId
+from sitegen.pages.family import dam_of, sire_of
+from sitegen.pages.material import Folio
+from sitegen.records.animals import Animal
+from sitegen.wording.pedigree import Fill, PedigreeWords, pedigree_words
+from sitegen.wording.runs import plain
+from sitegen.wording.speech import capital, listed
+
+COLUMN, ROW, TOP, LEFT = 940, 640, 130, 130
+"""Width of a grandparent's column, distance of the generations, and the first symbol's centre from the edges."""
+MOST_GENES = 4
+"""A symbol has four quarters."""
+_LONGEST_LINE, _MOST_LINES = 19, 2
+_NUMERALS = ("I", "II", "III")
+
+
+class Shape(StrEnum):
+    """The outline of a symbol."""
+
+    SQUARE = "square"
+    CIRCLE = "circle"
+    DIAMOND = "diamond"
+
+
+@dataclass(frozen=True, slots=True)
+class Symbol:
+    """One animal: its outline, what fills each region in the order of the genes, and what is written below.
+
+    ``number`` is its place, such as ``II-1``; ``name`` is whole, ``lines`` are what fits below the symbol.
+    """
+
+    x: int
+    y: int
+    shape: Shape
+    regions: tuple[Fill, ...]
+    number: str = ""
+    name: str = ""
+    lines: tuple[str, ...] = ()
+    died: bool = False
+    asked: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Mates:
+    """A line between two mates, and one down to their young; two lines when they are related."""
+
+    left: int
+    right: int
+    y: int
+    middle: int
+    young_y: int
+    related: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Key:
+    """A line of the legend: a small symbol (or a piece of line) and what it means."""
+
+    text: str
+    symbol: Symbol | None = None
+    double_line: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class PedigreeChart:
+    """The whole drawing with its text alternative. ``generations`` are the Roman numbers and where they stand."""
+
+    wide: int
+    high: int
+    symbols: tuple[Symbol, ...]
+    mates: tuple[Mates, ...]
+    generations: tuple[tuple[str, int], ...]
+    keys: tuple[Key, ...]
+    title: str
+    description: str
+
+
+@dataclass(frozen=True, slots=True)
+class _Gene:
+    locus: Locus
+    allele: str
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
+class _Place:
+    """A place of the pedigree: generation from the oldest that is drawn, column in halves, and who stands there."""
+
+    generation: int
+    half_column: int
+    animal: Animal | None
+    sex: Sex
+    name: str = ""
+
+
+def pedigree_chart(animal: Animal, folio: Folio) -> PedigreeChart:
+    """The animal, its parents and its grandparents, as far as they are recorded."""
+    all_genes = _genes(animal, folio)
+    genes = all_genes[:MOST_GENES]
+    places, pairs = _places(animal, folio)
+    symbols = _numbered([_symbol(place, genes, folio) for place in places])
+    by_place = {(place.generation, place.half_column): symbol for place, symbol in zip(places, symbols, strict=True)}
+    mates = tuple(
+        _mates(by_place[generation, left], by_place[generation, right], by_place[generation + 1, middle], related)
+        for generation, left, middle, right, related in pairs
+    )
+    last = max(place.generation for place in places)
+    words = pedigree_words()
+    notes = [words.twice] if _twice(places) else []
+    notes += [words.undrawn] if len(all_genes) > len(genes) else []
+    return PedigreeChart(
+        wide=LEFT + 4 * COLUMN,
+        high=TOP + last * ROW + 440,
+        symbols=symbols,
+        mates=mates,
+        generations=tuple((_NUMERALS[row], TOP + row * ROW) for row in range(last + 1)),
+        keys=tuple(_keys(symbols, mates, genes, words)) + tuple(Key(note) for note in notes),
+        title=words.title.format(name=folio.name(animal)),
+        description=_described(places, symbols, mates, genes, words, folio),
+    )
+
+
+def _genes(animal: Animal, folio: Folio) -> tuple[_Gene, ...]:
+    """The genes of the animal's own claims, strongest first."""
+    genome = folio.collection.species[animal.species].genome
+    found: dict[tuple[str, str], _Gene] = {}
+    for claim in folio.claims(animal.id):
+        locus = genome.locus(claim.locus)
+        for allele in _alleles_of(claim, locus):
+            found.setdefault((locus.id, allele), _Gene(locus, allele, locus.allele(allele).name))
+    return tuple(found.values())
+
+
+def _alleles_of(claim: Claim, locus: Locus) -> tuple[str, ...]:
+    """The alleles that a claim says something of; what is ruled out or not claimed is not drawn."""
+    if claim.kind in (ClaimKind.RULED_OUT, ClaimKind.NOT_KNOWN, ClaimKind.NO_CLAIM):
+        return ()
+    if claim.allele:
+        return (claim.allele,)
+    return tuple(a.id for a in locus.alleles if any(a.id in genotype for genotype in claim.posterior))
+
+
+def _places(animal: Animal, folio: Folio) -> tuple[list[_Place], list[tuple[int, int, int, int, bool]]]:
+    """Who stands where, and the pairs: generation, left, middle and right half column, related or not."""
+    collection, inbreeding = folio.collection, folio.material.answers.inbreeding
+    parents = (sire_of(animal, folio), dam_of(animal, folio))
+    older = [parent for parent in parents if parent and (parent.dam or parent.sires)]
+    has_parents = bool(animal.dam or animal.sires)
+    first = 1 if older else 0
+    own_row = first + 1 if has_parents else 0
+    places, pairs = [], []
+    for side, parent in enumerate(parents):
+        middle = 2 + 4 * side
+        if parent in older and parent is not None:
+            places += _pair(parent, 0, middle - 1, middle + 1, folio)
+            pairs.append((0, middle - 1, middle, middle + 1, bool(inbreeding.get(parent.id))))
+    if has_parents:
+        places += _pair(animal, first, 2, 6, folio)
+        pairs.append((first, 2, 4, 6, bool(inbreeding.get(animal.id))))
+    places.append(_Place(own_row, 4, collection.animals[animal.id], animal.sex))
+    return places, pairs
+
+
+def _pair(young: Animal, generation: int, left: int, right: int, folio: Folio) -> list[_Place]:
+    """The sire on the left and the dam on the right; several possible sires stand as one that is not known."""
+    words = pedigree_words()
+    sires = [folio.name(folio.collection.animals[sire]) for sire, _share in young.sires]
+    sire_name = plain(listed(sires, either=True)) if sires else words.not_recorded
+    return [
+        _Place(generation, left, sire_of(young, folio), Sex.MALE, sire_name),
+        _Place(generation, right, dam_of(young, folio), Sex.FEMALE, words.not_recorded),
+    ]
+
+
+def _symbol(place: _Place, genes: Sequence[_Gene], folio: Folio) -> Symbol:
+    animal = place.animal
+    sex = animal.sex if animal and animal.sex is not Sex.UNKNOWN else place.sex
+    shape = {Sex.MALE: Shape.SQUARE, Sex.FEMALE: Shape.CIRCLE}.get(sex, Shape.DIAMOND)
+    name = folio.name(animal) if animal else place.name
+    return Symbol(
+        x=LEFT + place.half_column * COLUMN // 2,
+        y=TOP + place.generation * ROW,
+        shape=shape,
+        regions=tuple(_fill(animal, gene, folio) for gene in genes) if animal else (Fill.UNKNOWN,),
+        number=str(place.generation),
+        name=name,
+        lines=wrapped(name),
+        died=bool(animal and animal.died),
+    )
+
+
+def _fill(animal: Animal, gene: _Gene, folio: Folio) -> Fill:
+    """How the animal stands to one gene."""
+    posterior = folio.material.answers.posteriors.get(animal.id, {}).get(gene.locus.id, {})
+    if not posterior:
+        return Fill.UNKNOWN
+    chance = chance_of_allele(posterior, gene.allele)
+    if not chance:
+        return Fill.OPEN
+    look = look_seen(animal, gene.locus)
+    if look and chance == 1 and look in _looks_of(gene):
+        return Fill.SHOWS
+    return Fill.CARRIES if chance == 1 else Fill.MAY_CARRY
+
+
+def _looks_of(gene: _Gene) -> set[str]:
+    """The looks in which an allele can be seen: not those that are another allele's own."""
+    shown = gene.locus.shown
+    own = {shown.get((gene.allele, gene.allele)), shown.get((WILD, gene.allele))}
+    others = {
+        shown.get(pair) for a in gene.locus.alleles for pair in ((a.id, a.id), (WILD, a.id)) if a.id != gene.allele
+    }
+    together = {look for genotype, look in shown.items() if gene.allele in genotype and look not in others}
+    return {look for look in (*own, *together) if look}
+
+
+def _numbered(symbols: Sequence[Symbol]) -> tuple[Symbol, ...]:
+    """The symbols with the number of their generation and their place in it, from the left; the last is asked about."""
+    counted: dict[str, int] = {}
+    found = []
+    for symbol in symbols:
+        counted[symbol.number] = counted.get(symbol.number, 0) + 1
+        number = f"{_NUMERALS[int(symbol.number)]}-{counted[symbol.number]}"
+        found.append(replace(symbol, number=number))
+    return (*found[:-1], replace(found[-1], asked=True))
+
+
+def _mates(left: Symbol, right: Symbol, young: Symbol, related: bool) -> Mates:
+    return Mates(left.x, right.x, left.y, young.x, young.y, related)
+
+
+def wrapped(name: str) -> tuple[str, ...]:
+    """A name in lines that fit below a symbol; what is too long ends in an ellipsis.
+
+    >>> wrapped("No. 03 of Fennel and Cinnabar 2026")
+    ('No. 03 of Fennel', 'and Cinnabar 2026')
+    """
+    lines = [""]
+    for word in name.split():
+        longer = f"{lines[-1]} {word}".strip()
+        if lines[-1] and len(longer) > _LONGEST_LINE:
+            lines.append(word)
+        else:
+            lines[-1] = longer
+    kept = [line if len(line) <= _LONGEST_LINE else line[: _LONGEST_LINE - 1] + "…" for line in lines[:_MOST_LINES]]
+    if len(lines) > _MOST_LINES:
+        kept[-1] = kept[-1][: _LONGEST_LINE - 1].rstrip(" …") + "…"
+    return tuple(kept)
+
+
+def _twice(places: Sequence[_Place]) -> bool:
+    """True when one animal stands in two places, as after a back-cross."""
+    found: list[AnimalId] = [place.animal.id for place in places if place.animal]
+    return len(set(found)) < len(found)
+
+
+def _keys(symbols: Sequence[Symbol], mates: Sequence[Mates], genes: Sequence[_Gene], words: PedigreeWords) -> list[Key]:
+    """The legend: the outlines, the region of each gene, what fills it, and every other mark that is drawn."""
+    plain_fill = (Fill.OPEN,)
+    keys = [Key(text, Symbol(0, 0, shape, plain_fill)) for shape, text in zip(Shape, words.shapes, strict=True)]
+    for rank, gene in enumerate(genes):
+        here = tuple(Fill.SHOWS if rank == other else Fill.OPEN for other in range(len(genes)))
+        region = words.regions[min(len(genes), 3) - 1][rank]
+        keys.append(Key(region.format(gene=gene.name), Symbol(0, 0, Shape.SQUARE, here)))
+    drawn = {fill for symbol in symbols for fill in symbol.regions}
+    wanted = [fill for fill in Fill if fill in drawn or fill not in (Fill.UNKNOWN,)]
+    keys += [Key(words.fills[fill], Symbol(0, 0, Shape.SQUARE, (fill,))) for fill in wanted] if genes else []
+    if not genes and Fill.UNKNOWN in drawn:
+        keys.append(Key(words.fills[Fill.UNKNOWN], Symbol(0, 0, Shape.SQUARE, (Fill.UNKNOWN,))))
+    keys.append(Key(words.asked, Symbol(0, 0, Shape.SQUARE, plain_fill, asked=True)))
+    if any(symbol.died for symbol in symbols):
+        keys.append(Key(words.died, Symbol(0, 0, Shape.SQUARE, plain_fill, died=True)))
+    if any(pair.related for pair in mates):
+        keys.append(Key(words.related, double_line=True))
+    return keys
+
+
+def _described(
+    places: Sequence[_Place],
+    symbols: Sequence[Symbol],
+    mates: Sequence[Mates],
+    genes: Sequence[_Gene],
+    words: PedigreeWords,
+    folio: Folio,
+) -> str:
+    """The drawing in words, one sentence an animal, the youngest first."""
+    told = []
+    for place, symbol in reversed(list(zip(places, symbols, strict=True))):
+        states = [f"{gene.name}: {words.said[fill]}" for gene, fill in zip(genes, symbol.regions, strict=False)]
+        standing = "; ".join(states) if place.animal else words.said[Fill.UNKNOWN]
+        died = f", {words.said_died}" if symbol.died else ""
+        told.append(f"{symbol.number} {symbol.name} ({words.said_shapes[symbol.shape.value]}{died}): {standing}.")
+    if not mates:
+        told.append(words.no_parents)
+    told += [capital(words.said_related)] if any(pair.related for pair in mates) else []
+    return " ".join(told)
