@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
+from sitegen.exact import common_denominator
 from sitegen.genetics.crosses import SEXES, Cross, Row
 from sitegen.genetics.loci import Sex
 
@@ -11,7 +12,6 @@ MOST_ROWS = 1024
 """Rows kept; ten loci with two looks each fit."""
 
 _NONE = Fraction(0)
-_BySex = dict[Sex, Fraction]
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,20 +33,69 @@ class LookRow:
 def look_rows(crosses: Sequence[Cross], most: int = MOST_ROWS) -> tuple[tuple[LookRow, ...], Fraction]:
     """The rows, likeliest first, and the chance of all that were left out because there were more than ``most``.
 
-    Loci that are inherited independently multiply, within each sex of the young.
+    Loci that are inherited independently multiply, within each sex of the young. The products run on whole
+    numbers over one denominator, so that ten loci answer at once.
     """
-    found: list[tuple[tuple[Row, ...], _BySex]] = [((), dict.fromkeys(SEXES, Fraction(1, 2)))]
+    found: list[_Grown] = [((), 1, 1)]
+    whole = 2
     for cross in crosses:
-        rows = cross.rows()
+        parts, denominator = _whole_parts(cross.rows())
+        whole *= denominator
         grown = [
-            ((*parts, row), {sex: chances[sex] * 2 * row.by_sex[sex] for sex in SEXES})
-            for parts, chances in found
-            for row in rows
+            ((*before, part), female * part.female, male * part.male)
+            for before, female, male in found
+            for part in parts
         ]
-        grown.sort(key=lambda item: -_total(item[1]))
+        grown.sort(key=lambda item: -(item[1] + item[2]))
         found = grown[:most]
-    kept = tuple(_row(parts, chances) for parts, chances in found if _total(chances))
-    return kept, 1 - sum((row.chance for row in kept), _NONE)
+    kept = tuple(_row(parts, female, male, whole) for parts, female, male in found if female or male)
+    return kept, 1 - Fraction(sum(female + male for _, female, male in found), whole)
+
+
+@dataclass(frozen=True, slots=True)
+class _Part:
+    """Young that look alike at one locus or group: weights of each sex, and chances of what the look does not tell.
+
+    ``carrying`` holds alleles whose chance is the same in both sexes, ``by_sex`` the others (female, male).
+    """
+
+    looks: tuple[str, ...]
+    female: int
+    male: int
+    carrying: tuple[tuple[str, Fraction], ...]
+    by_sex: tuple[tuple[str, Fraction, Fraction], ...]
+
+
+_Grown = tuple[tuple[_Part, ...], int, int]
+
+
+def _whole_parts(rows: Sequence[Row]) -> tuple[list[_Part], int]:
+    """The rows as whole numbers over one denominator: of each sex the share that looks so."""
+    denominator = common_denominator(2 * chance for row in rows for chance in row.by_sex.values())
+    parts = []
+    for row in rows:
+        chances = [(allele, _of(row, own, SEXES[0]), _of(row, own, SEXES[1])) for allele, own in row.carrying.items()]
+        same = [(allele, one if one is not None else other) for allele, one, other in chances if _alike(one, other)]
+        female, male = (int(2 * row.by_sex[sex] * denominator) for sex in SEXES)
+        parts.append(
+            _Part(
+                row.looks,
+                female,
+                male,
+                tuple((allele, chance) for allele, chance in same if chance),
+                tuple((a, one or _NONE, other or _NONE) for a, one, other in chances if not _alike(one, other)),
+            )
+        )
+    return parts, denominator
+
+
+def _of(row: Row, own: Mapping[Sex, Fraction], sex: Sex) -> Fraction | None:
+    """Of young of that sex that look so, the chance of holding the allele; None where there are none."""
+    return own[sex] / row.by_sex[sex] if row.by_sex[sex] else None
+
+
+def _alike(one: Fraction | None, other: Fraction | None) -> bool:
+    return one is None or other is None or one == other
 
 
 def mixed_rows(
@@ -78,16 +127,12 @@ def mixed_rows(
     return tuple(sorted(merged, key=lambda row: -row.chance)), left_out
 
 
-def _total(by_sex: _BySex) -> Fraction:
-    return sum(by_sex.values(), _NONE)
-
-
-def _row(parts: Sequence[Row], chances: _BySex) -> LookRow:
-    chance = _total(chances)
+def _row(parts: Sequence[_Part], female: int, male: int, whole: int) -> LookRow:
     carries: dict[str, Fraction] = {}
     for part in parts:
-        for allele, own in part.carrying.items():
-            holding = sum((chances[sex] * own[sex] / part.by_sex[sex] for sex in SEXES if part.by_sex[sex]), _NONE)
-            if holding:
-                carries[allele] = holding / chance
-    return LookRow(tuple(look for part in parts for look in part.looks), chance, carries)
+        carries.update(part.carrying)
+        for allele, of_females, of_males in part.by_sex:
+            if held := (female * of_females + male * of_males) / (female + male):
+                carries[allele] = held
+    looks = tuple(look for part in parts for look in part.looks)
+    return LookRow(looks, Fraction(female + male, whole), carries)
