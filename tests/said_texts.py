@@ -1,19 +1,26 @@
 """A small collection whose texts say what a test wants, read by the audit."""
 
-from collections.abc import Mapping
-from functools import partial
+import datetime as dt
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+from functools import cache, partial
 
 from written import split_files
 
 from sitegen.claims.from_evidence import claims_of
+from sitegen.claims.kinds import Claim
 from sitegen.evidence.answers import answers_of
 from sitegen.evidence.asking import ask
 from sitegen.evidence.gather import gather
+from sitegen.evidence.known import Answers
 from sitegen.evidence.reasons import reasons
-from sitegen.findings import Finding, has_errors
+from sitegen.findings import Finding, Place, has_errors
+from sitegen.genetics.questions import AnimalId
 from sitegen.reading.content import Content
 from sitegen.records.binding import bind_content
+from sitegen.records.collection import Collection
 from sitegen.records.latest import latest_date
+from sitegen.records.texts import FreeText, Of
 from sitegen.wording.audit.whole import audit
 
 SPECIES = """
@@ -94,6 +101,11 @@ def contents(extra: str = "", base: str = SPECIES + ANIMALS) -> Mapping[str, str
 
 def audited(files: Mapping[str, str]) -> tuple[Finding, ...]:
     """What the audit finds in the texts of these files; they have no other fault."""
+    return prepared(files)()
+
+
+def prepared(files: Mapping[str, str]) -> Callable[[], tuple[Finding, ...]]:
+    """The audit of these files, ready to run."""
     collection, faults = bind_content(Content(files))
     assert collection is not None, faults
     assert not has_errors(faults)
@@ -102,13 +114,26 @@ def audited(files: Mapping[str, str]) -> tuple[Finding, ...]:
     assert not answers.contradictions
     as_of = latest_date(collection)
     claims = claims_of(collection, answers, partial(reasons, asked), as_of)
-    return audit(collection, answers, claims, files, as_of)
+    return partial(audit, collection, answers, claims, files, as_of)
+
+
+@cache
+def _sound() -> tuple[Collection, Answers, Mapping[AnimalId, tuple[Claim, ...]], dt.date]:
+    """The collection without any text, and what is known of it."""
+    collection, _ = bind_content(Content(contents()))
+    assert collection is not None
+    asked = ask(gather(collection))
+    answers, as_of = answers_of(asked), latest_date(collection)
+    return collection, answers, claims_of(collection, answers, partial(reasons, asked), as_of), as_of
 
 
 def about(text: str, animal: str = "sorrel") -> tuple[Finding, ...]:
     """What is found when this is the text about an animal."""
-    lines = "".join(f"  {line}\n" if line else "\n" for line in text.split("\n"))
-    return audited(contents(f"=== animals/{animal}/animal.yaml\nabout: |\n{lines}"))
+    collection, answers, claims, as_of = _sound()
+    place = Place(f"animals/{animal}/animal.yaml", 1, 8)
+    lines = "\n".join(f"  {line}" for line in text.split("\n"))
+    free = FreeText(Of.ANIMAL, animal, "about", text, place)
+    return audit(replace(collection, texts=(free,)), answers, claims, {place.file: f"about: |2\n{lines}\n"}, as_of)
 
 
 def meant(finding: Finding, files: Mapping[str, str]) -> str:

@@ -35,7 +35,8 @@ _QUOTED_WORD = _words(
 )  # fmt: skip
 _SOLD_AS = _words(
     r"\b(?:sold|bought|acquired|purchased|came|given|advertised|labell?ed|listed|offered|described|marketed|sent|passed|"
-    r"imported|traded|got|received|recorded|registered)\b.*\bas\s+(?:(?:a|an|being|our)\s+)?(?:[\w-]+\s+)?[\"'“\u2018]?\s*\Z"
+    r"imported|traded|got|received|recorded|registered)\b.*\bas\s+(?:(?:a|an|being|our)\s+)?"
+    r"(?:(?:[\w-]+\s+)?[\"'“\u2018]?\s*\Z|[\"'“\u2018]?(?:\d|poss|het|proven|double|dh|guaranteed)[^;]*\Z)"
 )
 _LABEL = _words(r"\b(?:label|tag|ticket|paper|papers|receipt|note|card|list|advert|advertisement|invoice|box|lid)\b")
 _EXPLAINED = _words(
@@ -50,6 +51,8 @@ _DENIED = _words(
     r"\bexclud(?:e|es|ed|ing)\b",
     r"\b(?:instead of|rather than|free of|lacks?|lacking|disproved|disproven|least of all|cleared of)\b",
 )  # fmt: skip
+_NEVER = _words(r"\b(?:never|neither|nor|none|nothing)\b")
+"""Denies across commas too."""
 _UNDONE = _words(
     r"\b(?:ruled out|disproved|disproven|proved not|proven not|never proved|out of the question|can be excluded)\b",
     r"\bturned out (?:to be )?(?:wrong|false|not|otherwise)\b", r"\b(?:is|was|were|proved|proves) (?:wrong|false)\b",
@@ -90,7 +93,8 @@ def standing(plain: str, sentence: tuple[int, int], statement: Statement, *, aft
         return Standing.NOT_CLAIMED
     if _is_quoted(plain, statement) and (_LABEL.search(whole) or re.search(rf"\b{_SAYING}", whole, re.IGNORECASE)):
         return Standing.NOT_CLAIMED
-    if _DENIED.search(clause) or _UNDONE.search(after) or _NOT_YET.search(part):
+    denied = _DENIED.search(clause) or _NEVER.search(_since_last(_PART_OF_VERB, before))
+    if denied or _UNDONE.search(after) or _NOT_YET.search(part):
         return Standing.NOT_CLAIMED
     if _PAST.search(part) and _SINCE.search(after + part):
         return Standing.NOT_CLAIMED

@@ -72,13 +72,13 @@ class Shorthand:
         genes = rf"(?P<genes>{name}(?:(?:\s*(?:,|/|&|\+)\s*(?:and\s+|or\s+)?|\s+(?:and|or)\s+|\s+)(?:the\s+)?{name})*)"
         after = rf"(?:\s*\(?(?P<post>{_PERCENT})\)?)?"
         patterns: list[tuple[str, Callable[[re.Match[str]], Statement | None]]] = [
+            (rf"(?P<num>{_NUMBER})\s+(?:chance|chances|odds|probability|likelihood)\s+(?:of|to|that|for)\s+"
+             rf"(?:[\w’']+\s+){{0,4}}?(?:carry|carrying|carries|being|be|is|has|having)\s+(?:het\s+)?(?:for\s+)?"
+             rf"(?:the\s+)?{genes}", self._chance),
             (rf"(?P<pre>{_BEFORE}){_HET}\s*:?[\s-]*(?:(?:for|in)\s+)?(?:the\s+)?(?:genes?\s+for\s+)?{genes}{after}",
              self._het),
             (rf"(?P<pre>{_BEFORE})(?:dh|(?-i:TH))(?!\w)\s*:?\s*(?:for\s+)?{genes}", self._het),
             (rf"(?P<pre>{_BEFORE}){genes}\s+{_HET}(?!\s+(?:for\s+)?{name})", self._het_behind),
-            (rf"(?P<num>{_NUMBER})\s+(?:chance|chances|odds|probability|likelihood)\s+(?:of|to|that|for)\s+"
-             rf"(?:[\w’']+\s+){{0,4}}?(?:carry|carrying|carries|being|be|is|has|having)\s+(?:het\s+)?(?:for\s+)?"
-             rf"(?:the\s+)?{genes}", self._chance),
             (rf"\b(?:has|have|with|having|carries|carry|carrying)\s+(?P<copies>one|two|a|2|1|double)\s+cop(?:y|ies)\s+of"
              rf"\s+(?:the\s+)?(?:genes?\s+(?:for|of)\s+)?{genes}", self._copies),
             (rf"\bcarr(?:y|ies|ying|iers?\s+(?:of|for))\s+{_CARRY_FILL}{genes}(?P<sure>\s+for\s+(?:certain|sure))?",

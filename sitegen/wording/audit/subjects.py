@@ -81,12 +81,15 @@ _PAIRED = re.compile(
 _FOLLOWED = re.compile(
     rf"\A\s*(?:(?!(?:from|and|or|with|of|as|like|by|in|via|to|for|unlike)\b)[\w-]+\s+)?(?:(?P<DAM>mother|dam)|(?P<SIRE>father|sire)|(?P<PARENTS>parents)|(?P<OTHERS>{_MANY}"
     r"|clutch|litter|siblings?|brothers?|sisters?|sons?|daughters?|grand\w+|animals|snakes|corns|boas|females|males|adults"
-    r"|breeders|carriers|projects?|lines?|genes?|x\b|\u00d7|stock|blood))\b",
+    r"|breeders|carriers|projects?|lines?|x|\u00d7|stock|blood))\b",
     re.IGNORECASE,
 )
 _ALL = re.compile(r"\b(?:all|each|every|both|everyone|they)\b", re.IGNORECASE)
 _CAPITAL_WORD = re.compile(r"(?<![\w/.-])[^\W\d_][\w’'-]*")
 _ANIMAL_LINK = re.compile(r"(?:animals/|litters/[^/]+/)[^/]+\.html\Z")
+
+
+_PARENTAL = (_Role.NAME, _Role.DAM, _Role.SIRE)
 
 
 class Subjects:
@@ -147,12 +150,20 @@ class Subjects:
             mark = next((earlier for earlier in reversed(marks) if earlier.role is _Role.NAME), mark)
         whose = self._role(mark.role, free, usual, mark.animals, self._owner(text.plain, mark, names))
         between = text.plain[mark.end : statement.start]
-        from_there = _ORIGIN.search(text.plain[sentence[0] : mark.start]) and not _COUNTED.search(before)
-        if from_there and not _RELATIVE.search(between) and (re.search(r"[,;:)(—\u2013]|\s-\s", between) or
-                                                            mark.role is _Role.OTHERS):  # fmt: skip
-            together = tuple(dict.fromkeys((*usual.animals, *whose.animals)))
+        if between.strip() != "(" and self._is_origin(text.plain, sentence, mark, statement):
+            several = sum(each.role in _PARENTAL for each in marks) > 1
+            later = any(start >= statement.end for start, _, _ in names)
+            others = () if several and not later else whose.animals
+            together = tuple(dict.fromkeys((*usual.animals, *others)))
             return Whose(together if usual.animals else (), litter=usual.litter)
         return whose
+
+    def _is_origin(self, plain: str, sentence: tuple[int, int], mark: _Mark, statement: Statement) -> bool:
+        """True when somebody is named only as where the animal came from: "from Juniper and Flint, 66% het"."""
+        before, between = plain[sentence[0] : mark.start], plain[mark.end : statement.start]
+        apart = mark.role is _Role.OTHERS or re.search(r"[,;:)(—\u2013]|\s-\s", between)
+        counted = _COUNTED.search(plain[sentence[0] : statement.start])
+        return bool(_ORIGIN.search(before) and apart and not counted and not _RELATIVE.search(between))
 
     def _usual(self, free: FreeText, before: str) -> Whose:
         """Whom a text is about when it names nobody."""
@@ -168,6 +179,8 @@ class Subjects:
         """Everybody who is named before a statement, in order."""
         marks = [_Mark(first, last, _Role.NAME, animals) for first, last, animals in names if last <= end]
         for match in _MARKS.finditer(plain, start, end):
+            if any(first <= match.start() < last for first, last, _ in names):
+                continue
             group = next(name for name, value in match.groupdict().items() if value is not None and name != "n")
             role = _Role[group]
             parent = role in (_Role.DAM, _Role.SIRE, _Role.PARENTS)

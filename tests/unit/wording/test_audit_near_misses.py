@@ -1,0 +1,139 @@
+"""Texts that look like claims and are none: the audit stays silent on every one of them."""
+
+import pytest
+from said_texts import about, audited, contents, meant
+
+SORREL = [  # the text about Sorrel: no visible gene; amel, anery, motley for certain, hypo about 33 in 100
+    # names inside words, and names that are ordinary words
+    "Hypothetically a heterogeneous group, hetero or not.",
+    "Snowy days make her hide; the first snow fell when she came, and she is snow-white below.",
+    "Ghostly pale in the morning. The ghost orchid beside her box is older than she is.",
+    "The stripe along her back is broken, and she has caramel tones on her neck.",
+    "She is caramel brown on the flanks and her belly is charcoal.",
+    "Super feeder, super calm, visual hunter.",
+    "A proven breeder and a proven feeder; she proved herself in 2025.",
+    # genes of other species
+    "Her neighbour Umber is an albino.",
+    "The boas next door are het albino.",
+    # denied
+    "She is not het for hypo.",
+    "She does not carry hypo.",
+    "She doesn't carry caramel, as far as anybody knows.",
+    "No hypo, no caramel, no stripe: a plain snake.",
+    "It was never proved that she carries hypo.",
+    "Never, in two seasons, proven het hypo.",
+    "Nothing shows that she is het caramel.",
+    "Het caramel can be excluded.",
+    "66% het caramel was ruled out long ago.",
+    "We thought of 50% het stripe, and that turned out to be wrong.",
+    "She is neither het caramel nor het stripe.",
+    # asked and explained
+    "Is she het hypo?",
+    "Does she carry caramel? Nobody knows.",
+    "What \"66% het hypo\" means stands on the page about odds.",
+    "\"100% het hypo\" is trade shorthand and says nothing of her.",
+    "A label such as 66% het stripe stands for two in three.",
+    # another's word
+    "She was sold to us as 66% het hypo.",
+    "Bought from a previous keeper as a 100% het caramel female.",
+    "Her previous keeper said that she is het caramel.",
+    "The previous keeper stated 66% het stripe; we could not confirm it.",
+    "A previous keeper's word: het stripe.",
+    "She is said to carry caramel.",
+    "Supposedly het stripe, but we have no record of it.",
+    "“100% het caramel” stood on the label of her box.",
+    "According to her first owner she is a double het ghost.",
+    "We were told that she carries stripe.",
+    # of somebody else
+    "From a het anery mother.",
+    "Her sire, Flint, is 66% het hypo.",
+    "Her dam is amel, and her sire shows anery.",
+    "Flint shows palmetto; his daughter does not.",
+    "She was paired with a 100% het caramel male that is not ours.",
+    "Some of her young are 66% het caramel.",
+    "Her grandsire was het caramel.",
+    # hoped for, planned, conditional
+    "We hope she is het caramel.",
+    "We would like her to be het stripe.",
+    "She could be het caramel for all we know.",
+    "If she carries caramel, half of her young will.",
+    "The aim is a double het snow that carries caramel.",
+    "She will be paired to produce 66% het caramel young.",
+    "We set out for a snow, and she is what came.",
+    "Whether she carries caramel cannot be seen.",
+    # said as the evidence says it
+    "A 33% het hypo female, 1/3 het for hypo, 33 % possible het hypo.",
+    "Het amel, het for anery and double het snow.",
+    "100% het amel and anery, het motley, proven het amel.",
+    "She may carry hypo, and she is a poss. het hypo.",
+    "She carries amelanistic and the motley gene.",
+    "About 33 in 100 chance to carry hypo.",
+    # promises that are none
+    "We guarantee live arrival, or your money back.",
+    "We do not guarantee anything; nothing is guaranteed.",
+    "No guarantee is given for colour.",
+]  # fmt: skip
+
+
+@pytest.mark.parametrize("text", SORREL)
+def test_a_near_miss_about_an_animal_stays_silent(text: str) -> None:
+    assert [(finding.message, finding.hint) for finding in about(text)] == []
+
+
+FLINT = [
+    "An anery palmetto, 66% het hypo.",
+    "Flint, the anerythristic male with one palmetto copy, is het for palmetto.",
+    "He is said to carry caramel.",
+    "His dam was a 100% het stripe, we believe.",
+    "A palmetto anery with a 67% chance of being het hypo.",
+]
+
+
+@pytest.mark.parametrize("text", FLINT)
+def test_a_near_miss_about_a_founder_stays_silent(text: str) -> None:
+    assert [finding.message for finding in about(text, "flint")] == []
+
+
+PAGES = [
+    "We keep 100% het animals apart. A snow is an amel and an anery at once.",
+    "What does \"66% het hypo\" mean? Of a hundred such young 66 or 67 carry hypo.",
+    "Het hypo young are cheaper than hypo young.",
+    "Juniper is amel and motley. A 66% het caramel female came and went.",
+    "Juniper was paired with a 100% het hypo male in 2019.",
+    "Juniper's young are 50% het stripe, or so people say.",
+    "Flint came to us as 66% het hypo and het caramel, and has gone on to sire.",
+    "Juniper carries anery; a test says so.",
+    "[The first female](animals/juniper.html) is het anery.",
+    "We hope for a hypo from Juniper and Flint, and would call it proven.",
+]  # fmt: skip
+
+
+@pytest.mark.parametrize("text", PAGES)
+def test_a_near_miss_on_a_page_or_in_a_note_stays_silent(text: str) -> None:
+    project = "=== projects/lace/project.yaml\nspecies: corn-snake\ngoal: {shows: [amel]}\n"
+    note = f"{project}=== projects/lace/updates/2025-01-01-note.md\n{text}\n"
+    assert [f.message for f in audited(contents(f"=== pages/about.md\n{text}\n"))] == []
+    assert [f.message for f in audited(contents(note))] == []
+
+
+LITTERS = [
+    "All of them are 33% het hypo and 100% het amel; 02 shows anery.",
+    "Her dam's colour came through. She is the amel, he the anery.",
+    "One of them shows anery. Number 02 is a visual anery.",
+    "The dam is het anery, the sire a 66% het hypo.",
+    "Some may carry hypo. None of them is het caramel for sure.",
+    "Juniper carries anery and Flint shows it.",
+    "Every young is het for amel and het anery.",
+    "Young 03 is 33% het hypo.",
+]
+
+
+@pytest.mark.parametrize("text", LITTERS)
+def test_a_near_miss_about_a_litter_stays_silent(text: str) -> None:
+    files = contents(f"=== litters/2024-juniper-flint/litter.yaml\nabout: {text!r}\n".replace("\\'", "''"))
+    assert [(meant(f, files), f.message) for f in audited(files)] == []
+
+
+def test_names_of_litters_may_name_what_the_parents_are() -> None:
+    name = "name: Amel motley het anery x Anery palmetto 66% het hypo\n"
+    assert audited(contents(f"=== litters/2024-juniper-flint/litter.yaml\n{name}")) == ()
