@@ -12,8 +12,8 @@ from sitegen.evidence.arrivals import Arrivals, arrivals_of, as_of_collection, c
 from sitegen.evidence.gather import gather
 from sitegen.evidence.gathered import Source
 from sitegen.evidence.leaves import Leaves
-from sitegen.evidence.regions import Node, Region, questions, regions, tally_at
-from sitegen.evidence.standing import OwnEvidence, Standing, groups_of
+from sitegen.evidence.regions import Node, Region, questions, regions
+from sitegen.evidence.standing import OwnEvidence, Standing, groups_of, tally_at
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.network import ENTRIES_LIMIT, answer_all
 from sitegen.genetics.questions import AnimalId, Impossible, LinkedQuestion, Member, Posterior, TooTangled
@@ -298,12 +298,12 @@ class _Replay:
 
     def _asked_again(self, day: dt.date, seeds: Mapping[Node, Sequence[Arrival]]) -> Iterator[Turn]:
         """Asks everything that hangs together with these records; where that fails, the whole family."""
-        found = regions(self.standing, seeds)
+        found = regions(self.leaves, seeds)
         failed = self._ask(found)
         if failed:
             for number, animal in failed:
                 self._forget(number, animal)
-            found = regions(self.standing, seeds)
+            found = regions(self.leaves, seeds)
             self._ask(found)
         for region in found:
             arrived = dict.fromkeys(each for seed in region.seeds for each in seeds[seed])
@@ -336,9 +336,11 @@ class _Replay:
             for locus in self.standing.groups[number].loci:
                 found = region.answers[number].of(animal, locus.id)
                 posterior = {} if isinstance(found, Impossible | TooTangled) else found
-                self.standing.posteriors[animal, locus.id] = posterior
-                if self.said.get((animal, locus.id)) != posterior:
-                    self.said[animal, locus.id] = changed[animal, locus.id] = posterior
+                self._keep((animal, locus.id), posterior, changed)
+        for number, animal in region.quiet:
+            if ("animal", number, animal) not in region.nodes:
+                posterior = self.leaves.posterior(self.standing.members[animal], number) or {}
+                self._keep((animal, self.standing.groups[number].loci[0].id), posterior, changed)
         for choice in region.choices:
             for each in region.answers.values():
                 try:
@@ -349,6 +351,13 @@ class _Replay:
                     self.standing.sires[choice] = sires
                     break
         return changed
+
+    def _keep(
+        self, key: tuple[AnimalId, str], posterior: Posterior, changed: dict[tuple[AnimalId, str], Posterior]
+    ) -> None:
+        self.standing.posteriors[key] = posterior
+        if self.said.get(key) != posterior:
+            self.said[key] = changed[key] = posterior
 
     def _forget(self, number: int, animal: AnimalId) -> None:
         """Nothing counts as certain any more in the animal's family, so that all of it is asked again.

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from math import prod
 
-from sitegen.evidence.standing import OwnEvidence, Standing
+from sitegen.evidence.standing import OwnEvidence, Standing, tally_at
 from sitegen.genetics.gametes import mode_of_locus
 from sitegen.genetics.loci import Genotype, Locus, Sex
 from sitegen.genetics.observations import background
@@ -29,10 +29,13 @@ class Leaves:
     Attributes:
         standing: What is known.
         passed_on: For each group, what pairs pass on; made when it is needed first.
+        known: Young or tallies, with what their parents may have, to whether they tell nothing of them.
+        rows: (group, dam, sire) to the chance of each genotype among their living young.
     """
 
     standing: Standing
     passed_on: dict[int, Transmission] = field(default_factory=dict)
+    known: dict[tuple[int, str, int, tuple[tuple[Genotype, ...], ...]], bool] = field(default_factory=dict)
     rows: dict[tuple[int, Genotype, Genotype], Weights] = field(default_factory=dict)
 
     def tells_nothing(self, animal: AnimalId, number: int, observations: Sequence[Observation]) -> bool:
@@ -45,8 +48,15 @@ class Leaves:
 
     def tally_tells_nothing(self, tally: Tally, number: int) -> bool:
         """True when what young show that are not listed is equally likely whatever their parents may be."""
-        pairs = self._pairs(tally, number)
-        return pairs is not None and _same({self._total(number, pair, [tally.likelihood]) for pair in pairs})
+        group = self.standing.groups[number]
+        if len(group.loci) > 1 or group.hangs_on_sex or len(self.standing.sires_of(tally)) > 1:
+            return False
+        key = number, tally.key, -1, self._support(tally, number)
+        if key not in self.known:
+            pairs = self._pairs(tally, number)
+            told = pairs is None or not _same({self._total(number, pair, [tally.likelihood]) for pair in pairs})
+            self.known[key] = not told
+        return self.known[key]
 
     def posterior(self, member: Member, number: int) -> Posterior | None:
         """The answer about a new animal; None where others have to be asked as well."""
@@ -68,6 +78,35 @@ class Leaves:
             for genotype, share in self._row(number, *pair).items():
                 sums[genotype] = sums.get(genotype, _ZERO) + chance * share * _weight(own.observations, genotype)
         return _shares(sums)
+
+    def is_quiet(self, name: AnimalId, number: int) -> bool:
+        """True when neither a young nor anything that descends from it tells anything of its parents.
+
+        Whatever its parents' answers become, its own answer and those below it then follow from them.
+        """
+        member = self.standing.members[name]
+        group = self.standing.groups[number]
+        if len(group.loci) > 1 or group.hangs_on_sex or len(self.standing.sires_of(member)) > 1:
+            return False
+        own = self.standing.own.get((name, group.loci[0].id), _NOTHING)
+        key = number, name, len(own.observations), self._support(member, number)
+        if key not in self.known:
+            pairs = self._pairs(member, number)
+            likelihoods = [seen.likelihood for seen in own.observations]
+            told = pairs is None or not _same({self._total(number, pair, likelihoods) for pair in pairs})
+            self.known[key] = not told
+        if not self.known[key]:
+            return False
+        counted = (tally_at(self.standing, number, key) for key in self.standing.tallied.get(name, ()))
+        return all(tally is None or self.tally_tells_nothing(tally, number) for tally in counted) and all(
+            self.is_quiet(young, number) for young in self.standing.young.get(name, ())
+        )
+
+    def _support(self, young: Member | Tally, number: int) -> tuple[tuple[Genotype, ...], ...]:
+        """The genotypes that its parents may have."""
+        locus = self.standing.groups[number].loci[0].id
+        parents = (*((young.dam,) if young.dam else ()), *(sire for sire, _ in self.standing.sires_of(young)))
+        return tuple(tuple(sorted(self.standing.posteriors.get((parent, locus), {}))) for parent in parents)
 
     def _pairs(self, young: Member | Tally, number: int) -> Mapping[tuple[Genotype, Genotype], Fraction] | None:
         """Chance of each pair of genotypes of dam and sire; None unless they are independent of each other."""

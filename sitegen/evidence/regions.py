@@ -11,7 +11,8 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
-from sitegen.evidence.standing import Group, OwnEvidence, Standing, parents_of
+from sitegen.evidence.leaves import Leaves
+from sitegen.evidence.standing import Group, OwnEvidence, Standing, any_tally, parents_of, tally_at
 from sitegen.genetics.factors import Choice
 from sitegen.genetics.network import Answers as Heredity
 from sitegen.genetics.questions import AnimalId, LinkedQuestion, Member, Observation, Question, Tally
@@ -31,12 +32,14 @@ class Region:
         nodes: Everything in it.
         choices: The choices of sire in it.
         seeds: The nodes it was reached from.
+        quiet: (group, animal) that tells nothing of anybody in it, and whose answer follows from theirs; parents first.
         answers: Number of a group to what came back.
     """
 
     nodes: dict[Node, None] = field(default_factory=dict)
     choices: dict[Choice, None] = field(default_factory=dict)
     seeds: list[Node] = field(default_factory=list)
+    quiet: dict[tuple[int, AnimalId], None] = field(default_factory=dict)
     answers: Mapping[int, Heredity] = field(default_factory=dict)
 
     @property
@@ -49,59 +52,79 @@ class Region:
         return ((group, name) for kind, group, name in self.nodes if kind == "animal")
 
 
-def regions(standing: Standing, seeds: Iterable[Node]) -> list[Region]:
+def regions(leaves: Leaves, seeds: Iterable[Node]) -> list[Region]:
     """The regions that new records bear on; records that bear on the same share one."""
     found: list[Region] = []
     of_node: dict[Node, Region] = {}
     for seed in seeds:
         if seed not in of_node:
             region = Region()
-            _reach(standing, seed, region)
+            _reach(leaves, seed, region)
             of_node.update(dict.fromkeys(region.nodes, region))
             found.append(region)
         of_node[seed].seeds.append(seed)
     return found
 
 
-def _reach(standing: Standing, seed: Node, region: Region) -> None:
+def _reach(leaves: Leaves, seed: Node, region: Region) -> None:
     region.nodes[seed] = None
     waiting = [seed]
     while waiting:
-        for further in _beside(standing, waiting.pop(), region):
+        for further in _beside(leaves, waiting.pop(), region):
             if further not in region.nodes:
                 region.nodes[further] = None
                 waiting.append(further)
 
 
-def _beside(standing: Standing, node: Node, region: Region) -> Iterator[Node]:
+def _beside(leaves: Leaves, node: Node, region: Region) -> Iterator[Node]:
+    standing = leaves.standing
     kind, group, name = node
     if kind == "animal":
-        yield from _of_animal(standing, group, name)
+        yield from _of_animal(leaves, group, name, region)
     elif kind == "born":
         member = standing.members[name]
         yield from _open(standing, group, (name, *_kin(standing, member)))
-        yield from _which(standing, member, region)
+        yield from _which(standing, group, member, region)
     elif kind == "tally":
         tally = tally_at(standing, group, name)
         assert tally is not None
         yield from _open(standing, group, _kin(standing, tally))
-        yield from _which(standing, tally, region)
+        yield from _which(standing, group, tally, region)
     else:
         choice = next(each for each in region.choices if "/".join(each) == name)
         for number in range(len(standing.groups)):
-            yield from (("born", number, young) for young in standing.listed.get(choice, ()))
-            yield from _told(standing, number, standing.counted.get(choice, ()))
+            yield from _chosen(standing, number, choice)
 
 
-def _of_animal(standing: Standing, group: int, name: AnimalId) -> Iterator[Node]:
-    """How it came by what it has, and what it passed on."""
+def _of_animal(leaves: Leaves, group: int, name: AnimalId, region: Region) -> Iterator[Node]:
+    """How it came by what it has, and what it passed on; young that tell nothing of it are put aside."""
+    standing = leaves.standing
     if parents_of(standing.members[name]):
         yield "born", group, name
     for young in standing.young.get(name, ()):
-        if name in _kin(standing, standing.members[young]):
+        if name not in _kin(standing, standing.members[young]):
+            continue
+        if leaves.is_quiet(young, group):
+            _put_aside(standing, group, young, region)
+        else:
             yield "born", group, young
-    keys = [key for key in standing.tallied.get(name, ()) if name in _kin(standing, _any_tally(standing, key))]
+    keys = [key for key in standing.tallied.get(name, ()) if name in _kin(standing, any_tally(standing, key))]
     yield from _told(standing, group, keys)
+
+
+def _put_aside(standing: Standing, group: int, name: AnimalId, region: Region) -> None:
+    region.quiet[group, name] = None
+    for young in standing.young.get(name, ()):
+        _put_aside(standing, group, young, region)
+
+
+def _chosen(standing: Standing, group: int, choice: Choice) -> Iterator[Node]:
+    """The young that share a choice of sire, where it makes a difference at these loci which it was."""
+    listed, counted = standing.listed.get(choice, ()), standing.counted.get(choice, ())
+    young: Member | Tally = standing.members[listed[0]] if listed else any_tally(standing, counted[0])
+    if standing.differs(young, standing.groups[group]):
+        yield from (("born", group, name) for name in listed)
+        yield from _told(standing, group, counted)
 
 
 def _told(standing: Standing, group: int, keys: Iterable[str]) -> Iterator[Node]:
@@ -113,9 +136,10 @@ def _open(standing: Standing, group: int, names: Iterable[AnimalId]) -> Iterator
     return (("animal", group, name) for name in names if not standing.is_settled(name, at))
 
 
-def _which(standing: Standing, young: Member | Tally, region: Region) -> Iterator[Node]:
+def _which(standing: Standing, group: int, young: Member | Tally, region: Region) -> Iterator[Node]:
+    """Which sire it was, as far as it makes a difference at these loci."""
     choice = standing.open_choice(young)
-    if choice is not None:
+    if choice is not None and standing.differs(young, standing.groups[group]):
         region.choices[choice] = None
         yield "sire", -1, "/".join(choice)
 
@@ -123,16 +147,6 @@ def _which(standing: Standing, young: Member | Tally, region: Region) -> Iterato
 def _kin(standing: Standing, young: Member | Tally) -> tuple[AnimalId, ...]:
     """The parents that are still possible."""
     return (*((young.dam,) if young.dam else ()), *(sire for sire, _ in standing.sires_of(young)))
-
-
-def _any_tally(standing: Standing, key: str) -> Tally:
-    return next(iter(standing.tallies[key].values()))[0]
-
-
-def tally_at(standing: Standing, group: int, key: str) -> Tally | None:
-    """The record of a tally at the first locus of a group where it tells something."""
-    by_locus = standing.tallies[key]
-    return next((by_locus[locus.id][0] for locus in standing.groups[group].loci if locus.id in by_locus), None)
 
 
 Asked = Mapping[int, Question | LinkedQuestion]

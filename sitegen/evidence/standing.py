@@ -119,6 +119,14 @@ class Standing:
         choice = choice_of(young)
         return choice if len(self.sires.get(choice, ())) != 1 else None
 
+    def differs(self, young: Member | Tally, group: Group) -> bool:
+        """True when it makes a difference at these loci which of the possible sires it was."""
+        sires = [sire for sire, _ in young.sires]
+        if not all(self.is_settled(sire, group) for sire in sires):
+            return True
+        certain = [[self.posteriors[sire, locus.id] for locus in group.loci] for sire in sires]
+        return any(other != certain[0] for other in certain)
+
     def sires_of(self, young: Member | Tally) -> tuple[tuple[AnimalId, Fraction], ...]:
         """The possible sires with their prior chances; only the one that is left when no other can be."""
         if len(young.sires) > 1 and self.open_choice(young) is None:
@@ -151,3 +159,14 @@ class Standing:
 def parents_of(young: Member | Tally) -> tuple[AnimalId, ...]:
     """The recorded parents, every possible sire among them."""
     return (*((young.dam,) if young.dam else ()), *(sire for sire, _ in young.sires))
+
+
+def any_tally(standing: Standing, key: TallyKey) -> Tally:
+    """The record of a tally at the first locus where it tells something."""
+    return next(iter(standing.tallies[key].values()))[0]
+
+
+def tally_at(standing: Standing, group: int, key: TallyKey) -> Tally | None:
+    """The record of a tally at the first locus of a group where it tells something."""
+    by_locus = standing.tallies[key]
+    return next((by_locus[locus.id][0] for locus in standing.groups[group].loci if locus.id in by_locus), None)
