@@ -8,48 +8,7 @@ from fractions import Fraction
 from pathlib import Path
 
 import pytest
-
-SMALL = """
-=== site.yaml
-name: Small
-currency: GBP
-=== species/corn-snake.yaml
-name: corn snake
-births: eggs
-sexes: ZW
-litter_size: {low: 6, usual: 14, high: 28}
-breeding_age: {female: 30 months, male: 18 months}
-loci:
-  amel: {name: amelanistic, inheritance: recessive}
-  anery: {name: anerythristic, inheritance: recessive}
-combinations:
-  snow: [amel, anery]
-=== animals/dam/animal.yaml
-species: corn-snake
-sex: female
-born: 2018-06-01
-shows: []
-stated: {amel: certain}
-=== animals/sire/animal.yaml
-species: corn-snake
-sex: male
-born: 2018-06-01
-shows: []
-stated: {amel: certain}
-=== litters/2022-a/litter.yaml
-dam: dam
-sire: sire
-born: 2022-07-01
-young:
-  "01": {sex: female, shows: []}
-  "02": {sex: male, shows: [amel]}
-"""
-
-
-def run(folder: Path, *words: str) -> subprocess.CompletedProcess[str]:
-    return subprocess.run(
-        [sys.executable, "-m", "sitegen", *words], cwd=folder, capture_output=True, text=True, timeout=120, check=False
-    )
+from command_line import SMALL, run
 
 
 @pytest.fixture

@@ -1,0 +1,84 @@
+"""Bad input: one clear message, exit status 1, and nothing in the output is harmed."""
+
+import json
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from command_line import SMALL, run
+
+RECORD = "content/animals/dam/animal.yaml"
+
+
+def break_yaml(home: Path) -> None:
+    (home / RECORD).write_text("species: corn-snake\nshows: [amel\n")
+
+
+def photo_that_is_none(home: Path) -> None:
+    (home / "content/animals/dam/2024-05-01.jpg").write_text("no picture")
+
+
+def dam_that_is_none(home: Path) -> None:
+    (home / RECORD).write_text("species: corn-snake\nsex: female\nborn: 2018-06-01\nshows: []\ndam: damn\nstated: {}\n")
+
+
+def price_without_currency(home: Path) -> None:
+    (home / "content/site.yaml").write_text("name: Small\n")
+    (home / RECORD).write_text((home / RECORD).read_text() + "offer: {price: 140, state: available}\n")
+
+
+def gene_that_is_none(home: Path) -> None:
+    (home / RECORD).write_text((home / RECORD).read_text().replace("shows: []", "shows: [amol]"))
+
+
+FAULTS = [
+    (break_yaml, "yaml-broken", RECORD),
+    (photo_that_is_none, "photo-unreadable", "content/animals/dam/2024-05-01.jpg"),
+    (dam_that_is_none, "animal-unknown", RECORD),
+    (price_without_currency, "price-wrong", RECORD),
+    (gene_that_is_none, "gene-unknown", RECORD),
+]
+
+
+@pytest.fixture
+def home(content: Callable[[str], Path]) -> Path:
+    return content(SMALL).parent
+
+
+@pytest.mark.parametrize(("spoil", "kind", "file"), FAULTS)
+def test_each_gives_one_clear_message_and_leaves_the_site(
+    home: Path, spoil: Callable[[Path], None], kind: str, file: str
+) -> None:
+    assert run(home, "build").returncode == 0
+    before = {path: path.read_bytes() for path in (home / "output").rglob("*") if path.is_file()}
+    spoil(home)
+    checked = run(home, "check", "--json")
+    assert checked.returncode == 1
+    errors = [finding for finding in json.loads(checked.stdout)["findings"] if finding["level"] == "error"]
+    assert [(finding["kind"], f"content/{finding['file']}") for finding in errors] == [(kind, file)]
+    assert errors[0]["hint"]
+    built = run(home, "build")
+    assert built.returncode == 1
+    assert built.stderr.count("error:") == 1
+    assert "Traceback" not in built.stderr
+    assert before == {path: path.read_bytes() for path in (home / "output").rglob("*") if path.is_file()}
+
+
+def test_an_empty_content_folder_is_told_once(tmp_path: Path) -> None:
+    (tmp_path / "content").mkdir()
+    done = run(tmp_path, "build")
+    assert done.returncode == 1
+    assert done.stderr.count("error:") == 1
+    assert not (tmp_path / "output").exists()
+
+
+def test_all_faults_of_all_files_come_in_one_run(home: Path) -> None:
+    (home / "content/animals/sire/animal.yaml").write_text("species: corn-snake\nsex: mael\nshows: [amol]\nnmae: x\n")
+    (home / RECORD).write_text((home / RECORD).read_text().replace("2018-06-01", "2018-13-01"))
+    errors = json.loads(run(home, "check", "--json").stdout)["findings"]
+    assert {(finding["file"], finding["line"]) for finding in errors if finding["level"] == "error"} >= {
+        ("animals/dam/animal.yaml", 3),
+        ("animals/sire/animal.yaml", 2),
+        ("animals/sire/animal.yaml", 3),
+        ("animals/sire/animal.yaml", 4),
+    }
