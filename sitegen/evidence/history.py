@@ -13,7 +13,7 @@ from sitegen.evidence.gather import gather
 from sitegen.evidence.gathered import Source
 from sitegen.evidence.leaves import Leaves
 from sitegen.evidence.regions import Node, Region, questions, regions
-from sitegen.evidence.standing import OwnEvidence, Standing, groups_of, tally_at
+from sitegen.evidence.standing import OwnEvidence, Standing, groups_of, own_evidence, tally_at
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.network import ENTRIES_LIMIT, answer_all
 from sitegen.genetics.questions import AnimalId, Impossible, LinkedQuestion, Member, Posterior, TooTangled
@@ -210,7 +210,7 @@ class _Replay:
             (),
         )
         own = {
-            locus: OwnEvidence(at.question.observations, at.question.priors.get(animal.id), at.sources)
+            locus: own_evidence(at.question.observations, at.question.priors.get(animal.id), at.sources)
             for (_, locus), at in evidence.loci.items()
         }
         return own, phases
@@ -339,9 +339,9 @@ class _Replay:
                 self._keep((animal, locus.id), posterior, changed)
         for number, animal in region.quiet:
             if ("animal", number, animal) not in region.nodes:
-                posterior = self.leaves.posterior(self.standing.members[animal], number) or {}
+                posterior = self.leaves.quiet_posterior(self.standing.members[animal], number)
                 self._keep((animal, self.standing.groups[number].loci[0].id), posterior, changed)
-        for choice in region.choices:
+        for choice in region.choices.values():
             for each in region.answers.values():
                 try:
                     sires = each.sires(choice[1])

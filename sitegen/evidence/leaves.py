@@ -54,30 +54,30 @@ class Leaves:
         key = number, tally.key, -1, self._support(tally, number)
         if key not in self.known:
             pairs = self._pairs(tally, number)
-            told = pairs is None or not _same({self._total(number, pair, [tally.likelihood]) for pair in pairs})
+            told = pairs is None or not _same({self._total(number, pair, tally.likelihood) for pair in pairs})
             self.known[key] = not told
         return self.known[key]
 
     def posterior(self, member: Member, number: int) -> Posterior | None:
         """The answer about a new animal; None where others have to be asked as well."""
         group = self.standing.groups[number]
-        own = self.standing.own.get((member.id, group.loci[0].id), _NOTHING)
         if len(group.loci) > 1 or group.hangs_on_sex:
             return None
         if member.dam is None and not member.sires:
-            weights: Weights = own.prior or background(group.loci[0], member.sex)
-            return _shares(
-                {genotype: chance * _weight(own.observations, genotype) for genotype, chance in weights.items()}
-            )
-        pairs = self._pairs(member, number)
-        likelihoods = [seen.likelihood for seen in own.observations]
-        if pairs is None or not _same({self._total(number, pair, likelihoods) for pair in pairs}):
-            return None
+            own = self.standing.own.get((member.id, group.loci[0].id), _NOTHING)
+            odds = own.prior or background(group.loci[0], member.sex)
+            return _shares(odds, own.together)
+        return self.quiet_posterior(member, number) if self.is_quiet(member.id, number) else None
+
+    def quiet_posterior(self, member: Member, number: int) -> Posterior:
+        """The answer about an animal that tells nothing of its parents, from their answers."""
+        own = self.standing.own.get((member.id, self.standing.groups[number].loci[0].id), _NOTHING)
         sums: dict[Genotype, Fraction] = {}
-        for pair, chance in pairs.items():
+        for pair, chance in (self._pairs(member, number) or {}).items():
             for genotype, share in self._row(number, *pair).items():
-                sums[genotype] = sums.get(genotype, _ZERO) + chance * share * _weight(own.observations, genotype)
-        return _shares(sums)
+                if own.together is None or genotype in own.together:
+                    sums[genotype] = sums.get(genotype, _ZERO) + chance * share
+        return _shares(sums, own.together) or {}
 
     def is_quiet(self, name: AnimalId, number: int) -> bool:
         """True when neither a young nor anything that descends from it tells anything of its parents.
@@ -92,8 +92,7 @@ class Leaves:
         key = number, name, len(own.observations), self._support(member, number)
         if key not in self.known:
             pairs = self._pairs(member, number)
-            likelihoods = [seen.likelihood for seen in own.observations]
-            told = pairs is None or not _same({self._total(number, pair, likelihoods) for pair in pairs})
+            told = pairs is None or not _same({self._total(number, pair, own.together) for pair in pairs})
             self.known[key] = not told
         if not self.known[key]:
             return False
@@ -125,16 +124,11 @@ class Leaves:
         """A parent's answer; the odds of the species for one that is not recorded; empty where there is no answer."""
         return background(locus, sex) if parent is None else self.standing.posteriors.get((parent, locus.id), {})
 
-    def _total(self, number: int, pair: tuple[Genotype, Genotype], likelihoods: Iterable[Weights]) -> Fraction:
+    def _total(self, number: int, pair: tuple[Genotype, Genotype], likelihood: Weights | None) -> Fraction:
         """How likely a young of the pair is to be as it was seen."""
-        every = list(likelihoods)
-        return sum(
-            (
-                share * prod((seen.get(g, _ZERO) for seen in every), start=Fraction(1))
-                for g, share in self._row(number, *pair).items()
-            ),
-            _ZERO,
-        )
+        row = self._row(number, *pair)
+        seen = row.values() if likelihood is None else (share * likelihood.get(g, _ZERO) for g, share in row.items())
+        return sum(seen, _ZERO)
 
     def _row(self, number: int, dam: Genotype, sire: Genotype) -> Weights:
         """Chance of each genotype among the living young of a pair."""
@@ -159,7 +153,9 @@ def _same(weights: set[Fraction]) -> bool:
     return len(weights) == 1 and _ZERO not in weights
 
 
-def _shares(weights: Weights) -> Posterior | None:
-    """Weights that sum to 1; None where all are zero."""
-    total = sum(weights.values(), _ZERO)
-    return {genotype: weight / total for genotype, weight in weights.items() if weight} if total else None
+def _shares(odds: Weights, likelihood: Weights | None) -> Posterior | None:
+    """Odds times how likely what was seen is, summing to 1; None where nothing is left."""
+    if likelihood is not None:
+        odds = {genotype: chance * likelihood[genotype] for genotype, chance in odds.items() if genotype in likelihood}
+    total = sum(odds.values(), _ZERO)
+    return {genotype: chance / total for genotype, chance in odds.items() if chance} if total else None

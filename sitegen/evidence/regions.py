@@ -30,14 +30,14 @@ class Region:
 
     Attributes:
         nodes: Everything in it.
-        choices: The choices of sire in it.
+        choices: The choices of sire in it, by the names of their nodes.
         seeds: The nodes it was reached from.
         quiet: (group, animal) that tells nothing of anybody in it, and whose answer follows from theirs; parents first.
         answers: Number of a group to what came back.
     """
 
     nodes: dict[Node, None] = field(default_factory=dict)
-    choices: dict[Choice, None] = field(default_factory=dict)
+    choices: dict[str, Choice] = field(default_factory=dict)
     seeds: list[Node] = field(default_factory=list)
     quiet: dict[tuple[int, AnimalId], None] = field(default_factory=dict)
     answers: Mapping[int, Heredity] = field(default_factory=dict)
@@ -91,7 +91,7 @@ def _beside(leaves: Leaves, node: Node, region: Region) -> Iterator[Node]:
         yield from _open(standing, group, _kin(standing, tally))
         yield from _which(standing, group, tally, region)
     else:
-        choice = next(each for each in region.choices if "/".join(each) == name)
+        choice = region.choices[name]
         for number in range(len(standing.groups)):
             yield from _chosen(standing, number, choice)
 
@@ -120,7 +120,7 @@ def _put_aside(standing: Standing, group: int, name: AnimalId, region: Region) -
 
 def _chosen(standing: Standing, group: int, choice: Choice) -> Iterator[Node]:
     """The young that share a choice of sire, where it makes a difference at these loci which it was."""
-    listed, counted = standing.listed.get(choice, ()), standing.counted.get(choice, ())
+    listed, counted = standing.listed.get(choice, []), standing.counted.get(choice, [])
     young: Member | Tally = standing.members[listed[0]] if listed else any_tally(standing, counted[0])
     if standing.differs(young, standing.groups[group]):
         yield from (("born", group, name) for name in listed)
@@ -140,8 +140,9 @@ def _which(standing: Standing, group: int, young: Member | Tally, region: Region
     """Which sire it was, as far as it makes a difference at these loci."""
     choice = standing.open_choice(young)
     if choice is not None and standing.differs(young, standing.groups[group]):
-        region.choices[choice] = None
-        yield "sire", -1, "/".join(choice)
+        name = "/".join(choice)
+        region.choices[name] = choice
+        yield "sire", -1, name
 
 
 def _kin(standing: Standing, young: Member | Tally) -> tuple[AnimalId, ...]:
@@ -208,7 +209,8 @@ class _Asking:
             name = member.id
             if ("animal", self.number, name) in self.nodes:
                 own = self.standing.own.get((name, locus.id), _NOTHING)
-                observations += own.observations
+                if own.together is not None:
+                    observations.append(Observation(name, own.together, name))
                 if own.prior is not None:
                     priors[name] = own.prior
             elif self.standing.is_settled(name, group):

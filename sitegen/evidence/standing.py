@@ -16,11 +16,31 @@ TallyKey = str
 
 @dataclass(frozen=True, slots=True)
 class OwnEvidence:
-    """What is known of one animal alone at one locus: observations, and odds of its own if it is a founder with any."""
+    """What is known of one animal alone at one locus.
+
+    Attributes:
+        observations: Looks and tests.
+        prior: Odds of its own, if it is a founder with any.
+        sources: Key of an observation to its record.
+        together: How likely all observations are under each genotype; None if there are none.
+    """
 
     observations: tuple[Observation, ...] = ()
     prior: Odds | None = None
     sources: Mapping[str, Source] = field(default_factory=dict)
+    together: Odds | None = None
+
+
+def own_evidence(
+    observations: tuple[Observation, ...], prior: Odds | None, sources: Mapping[str, Source]
+) -> OwnEvidence:
+    """What is known of one animal alone at one locus."""
+    if not observations:
+        return OwnEvidence((), prior)
+    together = dict(observations[0].likelihood)
+    for seen in observations[1:]:
+        together = {g: chance * seen.likelihood[g] for g, chance in together.items() if seen.likelihood.get(g)}
+    return OwnEvidence(observations, prior, sources, together)
 
 
 @dataclass(frozen=True, slots=True)
