@@ -1,6 +1,9 @@
 """Where words of a value stand in their file: a value that YAML folded, indented or quoted is followed sign by sign."""
 
+import re
+from bisect import bisect_right
 from collections.abc import Iterator, Mapping
+from itertools import accumulate, islice
 
 from sitegen.findings import Place
 from sitegen.records.texts import FreeText
@@ -9,31 +12,33 @@ _BLANK_ESCAPES = frozenset(" \tntr_NLPvf")
 _LONG_ESCAPES = {"x": 2, "u": 4, "U": 8}
 
 
-def place_in_file(text: FreeText, start: int, end: int, files: Mapping[str, str]) -> tuple[Place, int]:
-    """The place of ``text.text[start:end]`` and how many signs of that line are meant.
+class Placing:
+    """Finds words of one text in its file; a text is followed through its file once, however much is asked of it."""
 
-    The place of the whole value, and no width, when its file is not at hand.
-    """
-    raw = files.get(text.place.file, "")
-    at = _offset(raw, text.place)
-    if at is None:
-        return text.place, 0
-    before = sum(not sign.isspace() for sign in text.text[:start])
-    meant = sum(not sign.isspace() for sign in text.text[start:end])
-    first = last = None
-    for count, offset in enumerate(_visible(raw, at, whole=text.key in ("page", "update"))):
-        if count == before:
-            first = offset
-        if count == before + meant - 1:
-            last = offset
-            break
-    if first is None or last is None:
-        return text.place, 0
-    line_start = raw.rfind("\n", 0, first) + 1
-    line_end = raw.find("\n", first)
-    line_end = len(raw) if line_end == -1 else line_end
-    line = raw.count("\n", 0, first) + 1
-    return Place(text.place.file, line, first - line_start + 1), len(raw[first : min(last + 1, line_end)].rstrip())
+    def __init__(self, text: FreeText, files: Mapping[str, str]) -> None:
+        """Follow the text; a file that is not at hand places nothing."""
+        self.text = text
+        self._raw = files.get(text.place.file, "")
+        self._before = [0, *accumulate(not sign.isspace() for sign in text.text)]
+        at = _offset(self._raw, text.place)
+        whole = text.key in ("page", "update")
+        signs = () if at is None else _visible(self._raw, at, whole=whole)
+        self._offsets = list(islice(signs, self._before[-1]))
+        self._lines = [0, *(match.end() for match in re.finditer("\n", self._raw))]
+
+    def find(self, start: int, end: int) -> tuple[Place, int]:
+        """The place of ``text.text[start:end]`` and how many signs of that line are meant.
+
+        The place of the whole value, and no width, where the words cannot be found.
+        """
+        first, last = self._before[start], self._before[end] - 1
+        if last < first or last >= len(self._offsets):
+            return self.text.place, 0
+        at, to = self._offsets[first], self._offsets[last] + 1
+        line = bisect_right(self._lines, at)
+        line_end = self._lines[line] - 1 if line < len(self._lines) else len(self._raw)
+        width = len(self._raw[at : min(to, line_end)].rstrip())
+        return Place(self.text.place.file, line, at - self._lines[line - 1] + 1), width
 
 
 def _offset(raw: str, place: Place) -> int | None:

@@ -37,6 +37,9 @@ _SHORT = frozenset(
 )
 """Words after which a full stop does not end a sentence."""
 
+_LONGEST = 600
+"""Signs of the longest sentence that is read as one."""
+
 
 @dataclass(frozen=True, slots=True)
 class ReadText:
@@ -73,10 +76,22 @@ def _sentences(text: str) -> Iterator[tuple[int, int]]:
         begin = start
         for stop in _STOP.finditer(text, start, end):
             if not _goes_on(text, stop, end):
-                yield begin, stop.end()
+                yield from _pieces(text, begin, stop.end())
                 begin = stop.end()
         if text[begin:end].strip():
-            yield begin, end
+            yield from _pieces(text, begin, end)
+
+
+def _pieces(text: str, start: int, end: int) -> Iterator[tuple[int, int]]:
+    """The sentence, or pieces of one that is longer than anybody writes."""
+    while end - start > _LONGEST:
+        cut = max(text.rfind(" ", start, start + _LONGEST), text.rfind("\n", start, start + _LONGEST)) + 1
+        cut = cut if cut > start else start + _LONGEST
+        if text[start:cut].strip():
+            yield start, cut
+        start = cut
+    if text[start:end].strip():
+        yield start, end
 
 
 def _goes_on(text: str, stop: re.Match[str], end: int) -> bool:

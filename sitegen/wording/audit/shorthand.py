@@ -59,7 +59,19 @@ _KIND = r"(?:female|male|girl|boy|snake|corn|boa|animal|hatchling|adult|morph)\b
 _CARRY_FILL = r"(?:(?:hidden|recessive|both|the|a|gene|genes|for|also|certainly|definitely|out)\s+){0,6}"
 _PROVEN_FILL = r"(?:(?:to|carry|be|have|out|for|as|a|an|the|carriers?|of|female|male)\s+){0,5}"
 _PLURAL = r"(?!\s+(?:young|babies|hatchlings|offspring|eggs|of|in)\b)"
-_SELF = r"(?:she|he|it|this\s+(?:one|female|male|girl|boy|snake|animal|young))"
+_SELF = r"(?:she|he|it|this\s+(?:one|female|male|girl|boy|snake|animal|young)|(?-i:[A-Z][\w-]+))"
+
+_Written = tuple[tuple[str, str, Callable[[re.Match[str]], "Statement | None"]], ...]
+"""Words that a way of writing needs, its regular expression, and what makes a statement of it."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Rule:
+    """One way of writing: what is read only where one of the words ``needs`` stands, and how it is understood."""
+
+    needs: tuple[str, ...]
+    pattern: re.Pattern[str]
+    make: Callable[[re.Match[str]], Statement | None]
 
 
 class Shorthand:
@@ -70,40 +82,49 @@ class Shorthand:
         self.lexicon = lexicon
         name = lexicon.name
         genes = rf"(?P<genes>{name}(?:(?:\s*(?:,|/|&|\+)\s*(?:and\s+|or\s+)?|\s+(?:and|or)\s+|\s+)(?:the\s+)?{name})*)"
+        opening = rf"\A\W*(?:(?:a|an|our|the|this)\s+)?(?:[\w-]+\s+){{0,2}}?{genes}{_NOT_LOOK}"
+        self._rules = tuple(
+            _Rule(tuple(needs.split("|")), re.compile(pattern, re.IGNORECASE), make)
+            for needs, pattern, make in (*self._carried(genes, name), *self._seen(genes, lexicon.supers))
+        )
+        self._anywhere = re.compile(rf"(?P<genes>{name})", re.IGNORECASE)
+        self._opening = re.compile(opening + rf"(?=\s*(?:[,.;:!(\u2013—]|\Z|{_KIND}|with\b))", re.IGNORECASE)
+        self._called = re.compile(rf"(?P<genes>{name}){_NOT_LOOK}", re.IGNORECASE)
+        self._bare = re.compile(rf"(?P<pre>(?<![\w%/.])(?:(?:{_NUMBER}|{_DOUBT})[\s,:-]*){{1,3}}){_HET}", re.IGNORECASE)
+
+    def _carried(self, genes: str, name: str) -> _Written:
+        """Ways of saying that something is carried, those that say most first."""
         after = rf"(?:\s*\(?(?P<post>{_PERCENT})\)?)?"
-        patterns: list[tuple[str, Callable[[re.Match[str]], Statement | None]]] = [
-            (rf"(?P<num>{_NUMBER})\s+(?:chance|chances|odds|probability|likelihood)\s+(?:of|to|that|for)\s+"
+        return (
+            ("chance|odds|probab|likelihood",
+             rf"(?P<num>{_NUMBER})\s+(?:chance|chances|odds|probability|likelihood)\s+(?:of|to|that|for)\s+"
              rf"(?:[\w’']+\s+){{0,4}}?(?:carry|carrying|carries|being|be|is|has|having)\s+(?:het\s+)?(?:for\s+)?"
              rf"(?:the\s+)?{genes}", self._chance),
-            (rf"(?P<pre>{_BEFORE}){_HET}\s*:?[\s-]*(?:(?:for|in)\s+)?(?:the\s+)?(?:genes?\s+for\s+)?{genes}{after}",
-             self._het),
-            (rf"(?P<pre>{_BEFORE})(?:dh|(?-i:TH))(?!\w)\s*:?\s*(?:for\s+)?{genes}", self._het),
-            (rf"(?P<pre>{_BEFORE}){genes}\s+{_HET}(?!\s+(?:for\s+)?{name})", self._het_behind),
-            (rf"\b(?:has|have|with|having|carries|carry|carrying)\s+(?P<copies>one|two|a|2|1|double)\s+cop(?:y|ies)\s+of"
-             rf"\s+(?:the\s+)?(?:genes?\s+(?:for|of)\s+)?{genes}", self._copies),
-            (rf"\bcarr(?:y|ies|ying|iers?\s+(?:of|for))\s+{_CARRY_FILL}{genes}(?P<sure>\s+for\s+(?:certain|sure))?",
-             self._carries),
-            (rf"\b(?P<pre>{_BEFORE}){genes}\s+carriers?\b", self._het),
-            (rf"\b{_SURE}\s+{_PROVEN_FILL}{genes}", self._proven),
-            (rf"\b(?:homozygous|homo)(?!\w)\.?\s+(?:for\s+)?(?:the\s+)?{genes}", self._two),
-            (rf"\bsuper[\s-]+(?P<genes>{lexicon.supers})", self._two),
-            (rf"\bvisual(?:ly)?\s+(?:for\s+)?{genes}", self._shows),
-            (rf"(?P<num>{_PERCENT})\s+{genes}{_PLURAL}", self._chance),
-            (rf"\b(?:shows|showing|displays|displaying|expresses|expressing)\s+(?:(?:both|clear|strong|full|the)\s+)"
-             rf"{{0,2}}{genes}{_NOT_LOOK}", self._shows),
-        ]  # fmt: skip
-        looks = [
-            rf"\b{_SELF}(?:\s+is|['’]s)\s+(?:(?:also|certainly|definitely|clearly|really|truly|simply)\s+)?"
-            rf"(?:(?:a|an|our|the|my)\s+(?:(?!of\b|from\b|to\b|for\b|with\b|in\b|on\b|as\b|like\b)[\w-]+\s+){{0,2}}?)?"
-            rf"{genes}{_NOT_LOOK}"
-        ]
-        opening = rf"\A\W*(?:(?:a|an|our|the|this)\s+)?(?:[\w-]+\s+){{0,2}}?{genes}{_NOT_LOOK}"
-        self._patterns = [(re.compile(pattern, re.IGNORECASE), make) for pattern, make in patterns]
-        self._looks = [(re.compile(pattern, re.IGNORECASE), self._shows) for pattern in looks]
-        self._two_copy_names = re.compile(rf"(?P<genes>{name})", re.IGNORECASE)
-        self._opening = re.compile(opening + rf"(?=\s*(?:[,.;:!(\u2013—]|\Z|{_KIND}|with\b))", re.IGNORECASE)
-        self._anywhere = re.compile(rf"(?P<genes>{name}){_NOT_LOOK}", re.IGNORECASE)
-        self._bare = re.compile(rf"(?P<pre>(?<![\w%/.])(?:(?:{_NUMBER}|{_DOUBT})[\s,:-]*){{1,3}}){_HET}", re.IGNORECASE)
+            ("het", rf"(?P<pre>{_BEFORE}){_HET}\s*:?[\s-]*(?:(?:for|in)\s+)?(?:the\s+)?(?:genes?\s+for\s+)?"
+             rf"{genes}{after}", self._het),
+            ("dh|th", rf"(?P<pre>{_BEFORE})(?:dh|(?-i:TH))(?!\w)\s*:?\s*(?:for\s+)?{genes}", self._het),
+            ("het", rf"(?P<pre>{_BEFORE}){genes}\s+{_HET}(?!\s+(?:for\s+)?{name})", self._het_behind),
+            ("cop", r"\b(?:has|have|with|having|carries|carry|carrying)\s+(?P<copies>one|two|a|2|1|double)\s+"
+             rf"cop(?:y|ies)\s+of\s+(?:the\s+)?(?:genes?\s+(?:for|of)\s+)?{genes}", self._copies),
+            ("carr", rf"\bcarr(?:y|ies|ying|iers?\s+(?:of|for))\s+{_CARRY_FILL}{genes}", self._carries),
+            ("carrier", rf"\b(?P<pre>{_BEFORE}){genes}\s+carriers?\b", self._het),
+            ("prove|guarant|confirm|certif", rf"\b{_SURE}\s+{_PROVEN_FILL}{genes}", self._proven),
+        )  # fmt: skip
+
+    def _seen(self, genes: str, supers: str) -> _Written:
+        """Ways of saying that something shows, or is there twice."""
+        plain_words = r"(?!of\b|from\b|to\b|for\b|with\b|in\b|on\b|as\b|like\b)[\w-]+\s+"
+        return (
+            ("homo", rf"\b(?:homozygous|homo)(?!\w)\.?\s+(?:for\s+)?(?:the\s+)?{genes}", self._two),
+            ("super", rf"\bsuper[\s-]+(?P<genes>{supers})", self._two),
+            ("visual", rf"\bvisual(?:ly)?\s+(?:for\s+)?{genes}", self._shows),
+            ("%|cent", rf"(?P<num>{_PERCENT})\s+{genes}{_PLURAL}", self._chance),
+            ("show|display|express", r"\b(?:shows|showing|displays|displaying|expresses|expressing)\s+"
+             rf"(?:(?:both|clear|strong|full|the)\s+){{0,2}}{genes}{_NOT_LOOK}", self._shows),
+            ("is|'s|’s", rf"\b{_SELF}(?:\s+is|['’]s)\s+"
+             r"(?:(?:also|certainly|definitely|clearly|really|truly|simply)\s+)?"
+             rf"(?:(?:a|an|our|the|my)\s+(?:{plain_words}){{0,2}}?)?{genes}{_NOT_LOOK}", self._shows),
+        )  # fmt: skip
 
     def read(self, plain: str, start: int, end: int, *, label: bool, opens: bool) -> Iterator[Statement]:
         """The statements of one sentence, in the order of the text.
@@ -116,11 +137,14 @@ class Shorthand:
             opens: A gene name at its beginning is a statement ("A ghost female with ...").
         """
         sentence = plain[start:end]
+        if not (self._anywhere.search(sentence) or self._bare.search(sentence)):
+            return
         taken: list[tuple[int, int]] = []
         found: list[Statement] = []
-        patterns = [*self._patterns, *self._looks]
-        patterns += [(self._two_copy_names, self._two_copy_form)]
-        patterns += [(self._anywhere, self._shows)] if label else [(self._opening, self._shows)] if opens else []
+        words = sentence.lower()
+        patterns = [(rule.pattern, rule.make) for rule in self._rules if any(need in words for need in rule.needs)]
+        patterns += [(self._anywhere, self._two_copy_form)]
+        patterns += [(self._called, self._shows)] if label else [(self._opening, self._shows)] if opens else []
         for pattern, make in [*patterns, (self._bare, self._bare_het)]:
             for match in pattern.finditer(sentence):
                 span = match.span("genes") if "genes" in pattern.groupindex else match.span()

@@ -1,6 +1,7 @@
 """Whom a statement is about: the animal of the record, a parent, young of a litter, or an animal that is named."""
 
 import re
+from bisect import bisect_left
 from dataclasses import dataclass
 from enum import Enum
 
@@ -85,9 +86,13 @@ _FOLLOWED = re.compile(
     re.IGNORECASE,
 )
 _ALL = re.compile(r"\b(?:all|each|every|both|everyone|they)\b", re.IGNORECASE)
-_CAPITAL_WORD = re.compile(r"(?<![\w/.-])[^\W\d_][\w’'-]*")
+_CAPITAL_WORD = re.compile(r"(?<![\w/.-])[^\W\d_a-z][\w’'-]*")
+_FIRST_WORD = re.compile(r"[^\W\d_][\w’'-]*")
 _ANIMAL_LINK = re.compile(r"(?:animals/|litters/[^/]+/)[^/]+\.html\Z")
 
+
+NamedThere = tuple[int, int, tuple[AnimalId, ...]]
+"""Begin and end of a name in a text, and the animals that have it."""
 
 _PARENTAL = (_Role.NAME, _Role.DAM, _Role.SIRE)
 
@@ -105,16 +110,16 @@ class Subjects:
             if animal.litter:
                 self._by_address[f"litters/{animal.litter}/{animal.number}.html"] = animal.id
             name = animal.name.strip()
-            if first := _CAPITAL_WORD.match(name):
+            if first := _FIRST_WORD.match(name):
                 key = first[0].casefold()
                 self._by_first_word.setdefault(key, {}).setdefault(name.casefold(), []).append(animal.id)
 
-    def names(self, text: ReadText, start: int, end: int) -> list[tuple[int, int, tuple[AnimalId, ...]]]:
+    def names(self, text: ReadText, start: int, end: int) -> list[NamedThere]:
         """Begin, end and animals of every name, written with a capital, and of every link to an animal's page."""
-        found: list[tuple[int, int, tuple[AnimalId, ...]]] = []
-        for first, last, address in text.links:
+        found: list[NamedThere] = []
+        for first, last, address in text.links[bisect_left(text.links, (start,)) : bisect_left(text.links, (end,))]:
             match = _ANIMAL_LINK.search(address.partition("#")[0])
-            animal = self._by_address.get(match[0]) if match and start <= first < end else None
+            animal = self._by_address.get(match[0]) if match else None
             if animal:
                 found.append((first, last, (animal,)))
         for match in _CAPITAL_WORD.finditer(text.plain, start, end):
@@ -126,12 +131,18 @@ class Subjects:
                     break
         return sorted(found)
 
-    def whose(self, free: FreeText, text: ReadText, sentence: tuple[int, int], statement: Statement) -> Whose:
-        """Of whom a statement must be true."""
+    def whose(
+        self,
+        free: FreeText,
+        text: ReadText,
+        sentence: tuple[int, int],
+        statement: Statement,
+        names: list[NamedThere],
+    ) -> Whose:
+        """Of whom a statement must be true; ``names`` are those of the sentence."""
         before = text.plain[sentence[0] : statement.start]
         after = text.plain[statement.end : sentence[1]]
         usual = self._usual(free, before)
-        names = self.names(text, *sentence)
         if free.of is Of.LITTER and free.key == "name" and re.search(r"\bx\b|\u00d7", text.plain, re.IGNORECASE):
             return self._parents_of_litter(free.id)
         if (followed := _FOLLOWED.match(after)) and followed.lastgroup:
@@ -140,11 +151,7 @@ class Subjects:
             return _NOBODY
         marks = self._marks(text.plain, sentence[0], statement.start, names)
         if not marks:
-            later = [animals for start, _, animals in names if statement.end <= start <= statement.end + 40]
-            joined = bool(later) and not re.search(
-                r"[,;:—\u2013()]", text.plain[statement.end : _first(names, statement)]
-            )
-            return Whose(later[0]) if joined and not usual.animals else usual
+            return usual if usual.animals else self._named_behind(text, statement, names)
         mark = marks[-1]
         if mark.role in (_Role.SHE, _Role.HE, _Role.SELF) and not usual.animals:
             mark = next((earlier for earlier in reversed(marks) if earlier.role is _Role.NAME), mark)
@@ -157,6 +164,14 @@ class Subjects:
             together = tuple(dict.fromkeys((*usual.animals, *others)))
             return Whose(together if usual.animals else (), litter=usual.litter)
         return whose
+
+    def _named_behind(self, text: ReadText, statement: Statement, names: list[NamedThere]) -> Whose:
+        """The animal that is named just after a statement: "our het hypo female Juniper"."""
+        for start, _, animals in names:
+            if statement.end <= start <= statement.end + 40:
+                apart = re.search(r"[,;:—\u2013()]", text.plain[statement.end : start])
+                return _NOBODY if apart else Whose(animals)
+        return _NOBODY
 
     def _is_origin(self, plain: str, sentence: tuple[int, int], mark: _Mark, statement: Statement) -> bool:
         """True when somebody is named only as where the animal came from: "from Juniper and Flint, 66% het"."""
@@ -173,9 +188,7 @@ class Subjects:
             return Whose(self.collection.litters[free.id].young, bool(_ALL.search(before)), free.id)
         return _NOBODY
 
-    def _marks(
-        self, plain: str, start: int, end: int, names: list[tuple[int, int, tuple[AnimalId, ...]]]
-    ) -> list[_Mark]:
+    def _marks(self, plain: str, start: int, end: int, names: list[NamedThere]) -> list[_Mark]:
         """Everybody who is named before a statement, in order."""
         marks = [_Mark(first, last, _Role.NAME, animals) for first, last, animals in names if last <= end]
         for match in _MARKS.finditer(plain, start, end):
@@ -189,9 +202,7 @@ class Subjects:
             marks.append(_Mark(match.start(), match.end(), role, (match["n"],) if role is _Role.NUMBER else ()))
         return sorted(marks, key=lambda mark: mark.start)
 
-    def _owner(
-        self, plain: str, mark: _Mark, names: list[tuple[int, int, tuple[AnimalId, ...]]]
-    ) -> tuple[AnimalId, ...]:
+    def _owner(self, plain: str, mark: _Mark, names: list[NamedThere]) -> tuple[AnimalId, ...]:
         """The animals named just before a parent: "Juniper's dam"."""
         return next((a for _, end, a in names if re.fullmatch(r"['’]s?\s+", plain[end : mark.start])), ())
 
@@ -250,7 +261,3 @@ class Subjects:
 def _parents(record: Animal, role: _Role) -> tuple[AnimalId, ...]:
     dam = (record.dam,) if record.dam and role is not _Role.SIRE else ()
     return (*dam, *(sire for sire, _ in record.sires if role is not _Role.DAM))
-
-
-def _first(names: list[tuple[int, int, tuple[AnimalId, ...]]], statement: Statement) -> int:
-    return next(start for start, _, _ in names if start >= statement.end)

@@ -15,11 +15,11 @@ from sitegen.records.texts import FreeText, Of
 from sitegen.wording.audit.context import Standing, promises, standing
 from sitegen.wording.audit.judging import Judge, Judgement
 from sitegen.wording.audit.lexicon import lexicon_of
-from sitegen.wording.audit.placing import place_in_file
+from sitegen.wording.audit.placing import Placing
 from sitegen.wording.audit.reviewing import Reviewed
 from sitegen.wording.audit.sentences import ReadText, read_text
 from sitegen.wording.audit.shorthand import Says, Shorthand, Statement
-from sitegen.wording.audit.subjects import Subjects
+from sitegen.wording.audit.subjects import NamedThere, Subjects
 from sitegen.wording.audit.telling import Spot, finding_of, promise_finding
 from sitegen.wording.voice import Voice
 
@@ -66,6 +66,7 @@ class _Audit:
     reviewed: Reviewed = field(init=False)
     shorthand: dict[str, Shorthand] = field(init=False)
     _named: re.Pattern[str] = field(init=False)
+    _placing: Placing | None = None
 
     def __post_init__(self) -> None:
         collection = self.voice.collection
@@ -83,38 +84,52 @@ class _Audit:
         text = read_text(free.text)
         for number, sentence in enumerate(text.sentences):
             covered: list[tuple[int, int]] = []
-            for species in self._species(free, text, sentence):
-                for statement in self._statements(free, text, sentence, species, first=not number):
+            names = self.subjects.names(text, *sentence)
+            for species in self._species(free, names):
+                for statement in self._statements(free, text, sentence, species, names, first=not number):
                     covered.append((statement.start, statement.end))
-                    yield from self._of_statement(free, text, sentence, statement, species)
+                    yield from self._of_statement(free, text, sentence, statement, species, names)
             for start, end in promises(text.plain, sentence):
                 apart = not any(start < last and first < end for first, last in covered)
                 if apart and not self.reviewed.covers(free, start, end):
                     yield promise_finding(self._spot(free, text, start, end))
 
-    def _species(self, free: FreeText, text: ReadText, sentence: tuple[int, int]) -> tuple[str, ...]:
+    def _species(self, free: FreeText, names: list[NamedThere]) -> tuple[str, ...]:
         """The species whose names count in a sentence: that of the record, and those of the animals named in it."""
         collection = self.voice.collection
-        named = [animal for _, _, animals in self.subjects.names(text, *sentence) for animal in animals]
+        named = [animal for _, _, animals in names for animal in animals]
         record = collection.animals.get(free.id) if free.of is Of.ANIMAL else collection.litters.get(free.id)
         first = [record.species] if record else []
         return tuple(dict.fromkeys([*first, *(collection.animals[animal].species for animal in named)]))
 
     def _statements(
-        self, free: FreeText, text: ReadText, sentence: tuple[int, int], species: str, *, first: bool
+        self,
+        free: FreeText,
+        text: ReadText,
+        sentence: tuple[int, int],
+        species: str,
+        names: list[NamedThere],
+        *,
+        first: bool,
     ) -> Iterator[Statement]:
         """What a sentence states of genes; an animal's name is a statement only where the animal is named."""
         own = free.of is Of.ANIMAL
         opens = own and (free.key == "captions" or (free.key == "about" and first)) and _opens(text.plain, sentence)
         label = own and free.key in _LABELS
-        names = [] if label else self.subjects.names(text, *sentence)
+        names = [] if label else names
         for statement in self.shorthand[species].read(text.plain, *sentence, label=label, opens=opens):
             named = any(start <= statement.start and statement.end <= end for start, end, _ in names)
             if not (named and statement.says is Says.SHOWS):
                 yield statement
 
     def _of_statement(
-        self, free: FreeText, text: ReadText, sentence: tuple[int, int], statement: Statement, species: str
+        self,
+        free: FreeText,
+        text: ReadText,
+        sentence: tuple[int, int],
+        statement: Statement,
+        species: str,
+        names: list[NamedThere],
     ) -> Iterator[Finding]:
         """The findings of one statement, one for each gene that is not as the evidence says."""
         meant = standing(text.plain, sentence, statement, after_as=free.key == "from")
@@ -124,7 +139,7 @@ class _Audit:
             statement = Statement(statement.start, statement.end, Says.MAY_CARRY, statement.genes)
         elif meant is Standing.PERHAPS and statement.says is not Says.MAY_CARRY:
             return
-        whose = self.subjects.whose(free, text, sentence, statement)
+        whose = self.subjects.whose(free, text, sentence, statement, names)
         wrong: list[Judgement] = list(self.judge.judge(statement, whose, species))
         if wrong and not self.reviewed.covers(free, statement.start, statement.end):
             spot = self._spot(free, text, statement.start, statement.end)
@@ -134,7 +149,9 @@ class _Audit:
     def _spot(self, free: FreeText, text: ReadText, start: int, end: int) -> Spot:
         words = text.plain[start:end]
         end -= len(words) - len(words.rstrip())
-        place, width = place_in_file(free, start, end, self.files)
+        if self._placing is None or self._placing.text is not free:
+            self._placing = Placing(free, self.files)
+        place, width = self._placing.find(start, end)
         return Spot(" ".join(words.split()), place, width)
 
 

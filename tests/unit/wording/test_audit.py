@@ -298,14 +298,16 @@ def test_the_place_is_exact_however_the_text_is_written(written: str, line: int,
 
 # --- laws
 
-WORDS_OF_TEXTS = st.sampled_from(
-    "het hets 66% 100% 2/3 poss possible double dh super visual carries carrier proven guaranteed homozygous for the a of "
-    "and or not no never amel anery hypo snow ghost palmetto motley stripe she he it is Juniper Flint Sorrel's dam sire "
-    "mother young from x , . ? ! ; : ( ) “ ” \" ' * _ [x](animals/flint.html) # - \n \n\n says keeper said if".split(
-        " "
-    )
-)
-TEXTS = st.lists(WORDS_OF_TEXTS, max_size=25).map(" ".join) | st.text(
+WORDS_OF_TEXTS = (
+    *re.findall(r"\S+", """
+    het hets 66% 100% 2/3 poss possible double dh super visual carries carrier proven guaranteed homozygous for the a of
+    and or not no never amel anery hypo snow ghost palmetto motley stripe she he it is Juniper Flint Sorrel's dam sire
+    mother young from x , . ? ! ; : ( ) “ ” " ' * _ [x](animals/flint.html) # - says keeper said if
+    """),
+    "\n",
+    "\n\n",
+)  # fmt: skip
+TEXTS = st.lists(st.sampled_from(WORDS_OF_TEXTS), max_size=25).map(" ".join) | st.text(
     st.sampled_from(string.ascii_letters + string.digits + "%/ ,.*[]()_#\n“”’é")
 )
 
