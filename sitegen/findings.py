@@ -68,6 +68,8 @@ class Kind(StrEnum):
     LINKAGE_WRONG = "linkage-wrong"
     EVIDENCE_CLASH = "evidence-clash"
     OFFER_CLASH = "offer-clash"
+    OFFER_UNDATED = "offer-undated"
+    WELFARE_UNSOURCED = "welfare-unsourced"
     STAGE_UNKNOWN = "stage-unknown"
     PHOTO_UNKNOWN = "photo-unknown"
     COUNT_IMPOSSIBLE = "count-impossible"

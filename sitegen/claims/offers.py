@@ -3,8 +3,10 @@
 import datetime as dt
 from dataclasses import dataclass
 
+from sitegen.claims.readiness import Missing, missing
 from sitegen.genetics.questions import AnimalId
 from sitegen.records.animals import Animal, OfferState
+from sitegen.records.site import ReadyRules
 from sitegen.records.values import Money, PartialDate
 
 AVAILABILITY = {
@@ -25,8 +27,9 @@ class OfferClaim:
         state: Where the offer stands.
         since: From when it stands there; None when not recorded.
         price: What is asked; None when not stated. A sold animal has none: the price is no longer asked.
-        ready: The day from which it can go, when that day lies ahead; None when it can go now.
-        availability: IRI of schema.org, or empty for none.
+        ready: The day from which it can go, when that day lies ahead; None when it does not.
+        missing: What it lacks by the site's own rules before it can go; nothing for one that cannot be had.
+        availability: IRI of schema.org, or empty for none: an animal that cannot go yet is not in stock.
     """
 
     animal: AnimalId
@@ -35,23 +38,33 @@ class OfferClaim:
     price: Money | None
     ready: PartialDate | None
     availability: str
+    missing: tuple[Missing, ...] = ()
+
+    @property
+    def offered(self) -> bool:
+        """True for an animal that is or was for sale."""
+        return self.state is not OfferState.NOT_FOR_SALE
 
 
-def offer_of(animal: Animal, as_of: dt.date) -> OfferClaim | None:
+def offer_of(animal: Animal, as_of: dt.date, rules: ReadyRules | None = None) -> OfferClaim | None:
     """What may be said of an animal's offer on a day; None when it was never offered.
 
-    An animal that has died is offered to nobody.
+    An animal that has died is offered to nobody. One that lacks something by the site's rules is not ready, also
+    when the day that was set for it is past; its state stays as recorded.
     """
     offer = animal.offer
     if offer is None or (animal.died is not None and offer.state is not OfferState.SOLD):
         return None
     asked = offer.state in (OfferState.AVAILABLE, OfferState.ON_HOLD)
     ahead = offer.ready is not None and offer.ready.earliest > as_of
+    lacks = missing(animal, rules, as_of) if asked and rules else ()
+    waits = offer.state is OfferState.AVAILABLE and (ahead or bool(lacks))
     return OfferClaim(
         animal=animal.id,
         state=offer.state,
         since=offer.since,
         price=offer.price if asked else None,
         ready=offer.ready if asked and ahead else None,
-        availability=AVAILABILITY[offer.state],
+        availability="" if waits else AVAILABILITY[offer.state],
+        missing=lacks,
     )

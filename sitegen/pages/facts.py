@@ -1,7 +1,6 @@
 """The published facts for machines: what the pages say, with exact chances. Private notes are not in the records."""
 
 from sitegen.claims.kinds import Claim
-from sitegen.claims.offers import offer_of
 from sitegen.exact import written
 from sitegen.pages.addresses import litter_address, relative
 from sitegen.pages.entries import living_young
@@ -9,6 +8,7 @@ from sitegen.pages.material import Folio, Material, folio
 from sitegen.records.animals import Animal
 from sitegen.records.litters import Litter
 from sitegen.wording.claims import headline
+from sitegen.wording.readiness import missing_texts
 from sitegen.wording.runs import plain
 
 Plain = dict[str, object]
@@ -44,7 +44,7 @@ def _animal(animal: Animal, page: Folio) -> Plain:
         "sires": [sire for sire, _share in animal.sires],
         "claims": [_claim(claim, page) for claim in page.claims(animal.id)],
     }
-    offer = offer_of(animal, page.material.as_of)
+    offer = page.offer(animal)
     if offer is not None:
         facts["offer"] = {
             "state": offer.state.value,
@@ -53,6 +53,7 @@ def _animal(animal: Animal, page: Folio) -> Plain:
             "currency": offer.price.currency if offer.price else None,
             "ready": str(offer.ready) if offer.ready else None,
             "availability": offer.availability or None,
+            "missing": list(missing_texts(offer.missing, page.collection.site)),
         }
     return facts
 

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator
 
-from sitegen.claims.offers import offer_of
 from sitegen.pages.entries import animal_entry, species_groups
 from sitegen.pages.material import Folio
 from sitegen.pages.models import CollectionPage
@@ -16,7 +15,7 @@ from sitegen.wording.speech import _
 
 def _gone(animal: Animal, folio: Folio) -> bool:
     """True for an animal that has died or was sold."""
-    offer = offer_of(animal, folio.material.as_of)
+    offer = folio.offer(animal)
     return animal.died is not None or (offer is not None and offer.state is OfferState.SOLD)
 
 

@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from sitegen.claims.kinds import Claim
-from sitegen.claims.offers import offer_of
+from sitegen.claims.offers import OfferClaim, offer_of
 from sitegen.evidence.known import Answers
 from sitegen.genetics.questions import AnimalId
 from sitegen.pages.addresses import Linker, animal_address, paper_address, root_path
@@ -13,7 +13,7 @@ from sitegen.pages.naming import with_litter_names
 from sitegen.pages.parts import Line, Prose, Span
 from sitegen.photos.variants import PictureSet
 from sitegen.plans.pairings import Pairing
-from sitegen.records.animals import Animal, OfferState
+from sitegen.records.animals import Animal
 from sitegen.records.collection import Collection
 from sitegen.records.values import PartialDate
 from sitegen.wording.measures import date_text
@@ -83,7 +83,7 @@ def _papers(collection: Collection, places: Mapping[AnimalId, str], as_of: dt.da
     found = {}
     for animal in collection.animals.values():
         offer = offer_of(animal, as_of)
-        if offer is not None and offer.state is not OfferState.NOT_FOR_SALE:
+        if offer is not None and offer.offered:
             found[animal.id] = paper_address(places[animal.id], taken)
             taken.add(found[animal.id].casefold())
     return found
@@ -121,6 +121,10 @@ class Folio:
     def voice(self) -> Voice:
         """Who speaks."""
         return self.material.voice
+
+    def offer(self, animal: Animal) -> OfferClaim | None:
+        """What may be said of an animal's offer, by the site's rules; None when it was never offered."""
+        return offer_of(animal, self.material.as_of, self.collection.site.ready_when)
 
     def claims(self, animal: AnimalId) -> tuple[Claim, ...]:
         """An animal's claims, strongest first."""

@@ -188,6 +188,7 @@ class AvailablePage:
     contact: tuple[Field, ...]
     contact_note: str
     drawn: bool = False
+    rules: Line = ()
 
 
 @dataclass(frozen=True, slots=True)

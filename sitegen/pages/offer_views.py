@@ -4,14 +4,14 @@ from collections.abc import Sequence
 from urllib.parse import quote
 
 from sitegen.claims.cautions import Caution, CautionKind
-from sitegen.claims.offers import offer_of
 from sitegen.pages.material import Folio
 from sitegen.pages.parts import CautionView, Field, Line, OfferView, Span, words
 from sitegen.records.animals import Animal, OfferState
 from sitegen.records.site import Contact
 from sitegen.wording.cautions import caution_sentences, caution_title
 from sitegen.wording.measures import money_text
-from sitegen.wording.site import no_price, offer_state, ready_text, since_text
+from sitegen.wording.readiness import readiness_text, waits_label
+from sitegen.wording.site import no_price, offer_state, since_text
 from sitegen.wording.speech import _
 
 OPEN = (OfferState.AVAILABLE, OfferState.ON_HOLD)
@@ -19,7 +19,7 @@ OPEN = (OfferState.AVAILABLE, OfferState.ON_HOLD)
 
 def offer_view(animal: Animal, folio: Folio) -> OfferView | None:
     """An animal's offer in words; None when it was never offered."""
-    offer = offer_of(animal, folio.material.as_of)
+    offer = folio.offer(animal)
     if offer is None:
         return None
     language = folio.collection.site.language
@@ -30,14 +30,15 @@ def offer_view(animal: Animal, folio: Folio) -> OfferView | None:
         label=offer_state(offer.state),
         price=price,
         since=since_text(offer.since, language) if offer.since else "",
-        ready=ready_text(offer.ready, language) if still_open else "",
+        ready=readiness_text(offer, folio.collection.site) if still_open else "",
         open=still_open,
+        waits=waits_label() if offer.missing else "",
     )
 
 
 def ask_line(animal: Animal, folio: Folio) -> Line:
     """How to ask about an offered animal; empty when it cannot be had or no address is given."""
-    offer = offer_of(animal, folio.material.as_of)
+    offer = folio.offer(animal)
     email = folio.collection.site.contact.email
     if offer is None or offer.state not in OPEN or not email:
         return ()

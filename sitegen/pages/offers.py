@@ -1,9 +1,8 @@
 """The page of what is available, on hold and gone."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from sitegen.claims.cautions import offer_cautions
-from sitegen.claims.offers import offer_of
 from sitegen.pages.entries import animal_entry, species_groups
 from sitegen.pages.material import Folio
 from sitegen.pages.models import AvailablePage
@@ -11,6 +10,7 @@ from sitegen.pages.offer_views import OPEN, caution_views, contact_fields
 from sitegen.pages.parts import CautionView, words
 from sitegen.pages.sieve import sieve_of
 from sitegen.records.animals import Animal, OfferState
+from sitegen.wording.readiness import rules_text, waiting_text
 from sitegen.wording.site import nothing_available, offers_count
 
 
@@ -18,7 +18,7 @@ def offered(folio: Folio, state: OfferState) -> tuple[Animal, ...]:
     """The animals whose offer stands at a state, the youngest offer first; record order breaks ties."""
     found = []
     for animal in folio.collection.animals.values():
-        offer = offer_of(animal, folio.material.as_of)
+        offer = folio.offer(animal)
         if offer is not None and offer.state is state:
             found.append((str(offer.since or ""), animal))
     found.sort(key=lambda entry: entry[0], reverse=True)
@@ -27,9 +27,15 @@ def offered(folio: Folio, state: OfferState) -> tuple[Animal, ...]:
 
 def offer_caution_views(animals: Iterable[Animal], folio: Folio) -> tuple[CautionView, ...]:
     """The cautions for a list in which some animals can be had; empty when none can."""
-    offers = [offer_of(animal, folio.material.as_of) for animal in animals]
+    offers = [folio.offer(animal) for animal in animals]
     species = [folio.collection.animals[offer.animal].species for offer in offers if offer and offer.state in OPEN]
     return caution_views(offer_cautions(folio.collection, *dict.fromkeys(species)), folio) if species else ()
+
+
+def _intro(now: Sequence[Animal], folio: Folio) -> str:
+    """How many animals are available, and how many of these cannot go yet."""
+    waiting = [offer for animal in now if (offer := folio.offer(animal)) is not None and offer.missing]
+    return f"{offers_count(len(now))} {waiting_text(len(waiting), len(now))}".strip()
 
 
 def available_page(folio: Folio) -> AvailablePage:
@@ -44,7 +50,8 @@ def available_page(folio: Folio) -> AvailablePage:
         groups=groups,
         held=on_hold,
         sold=tuple(animal_entry(animal, folio) for animal in sold),
-        intro=words(offers_count(len(now))),
+        intro=words(_intro(now, folio)),
+        rules=words(rules_text(site.ready_when, site)),
         sieve=sieve_of((*now, *held), folio, offers=True),
         none=words(nothing_available()),
         cautions=caution_views(offer_cautions(folio.collection, *species), folio),

@@ -21,6 +21,7 @@ from sitegen.records.animals import Animal
 from sitegen.records.values import PartialDate
 from sitegen.wording.measures import weight_text
 from sitegen.wording.paper import PaperWords, code_title, counted_of, later_text, paper_words
+from sitegen.wording.readiness import readiness_text
 from sitegen.wording.runs import plain
 from sitegen.wording.site import labels, sex_words
 from sitegen.wording.species_words import birth_words
@@ -65,7 +66,7 @@ def paper_page(animal: Animal, folio: Folio) -> PaperPage:
         not_known=not_known_texts(animal, folio),
         weights=_weights(animal, folio),
         meals=_meals(animal, folio),
-        readiness="",
+        readiness=_readiness(animal, folio),
         cautions=caution_texts(animal, folio),
         later=later_text(public),
         code=Code(public, code_title(folio.name(animal))) if public else None,
@@ -75,6 +76,12 @@ def paper_page(animal: Animal, folio: Folio) -> PaperPage:
         drawn=bool(lead and lead.drawing),
     )
     return replace(page, type_size=_type_size(page))
+
+
+def _readiness(animal: Animal, folio: Folio) -> str:
+    """What the animal lacks by the site's own rules; empty when it may leave."""
+    offer = folio.offer(animal)
+    return capital(readiness_text(offer, folio.collection.site)) + "." if offer and offer.missing else ""
 
 
 def _type_size(page: PaperPage) -> str:

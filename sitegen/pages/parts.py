@@ -138,7 +138,8 @@ class CautionView:
 class OfferView:
     """An offer: its state in words, the price as written in the site's language.
 
-    ``open`` is True while the animal can still be had: available or on hold.
+    ``open`` is True while the animal can still be had: available or on hold. ``waits`` says, in a
+    list, that it lacks something by the site's rules before it can go; ``ready`` says what.
     """
 
     state: str
@@ -147,6 +148,7 @@ class OfferView:
     since: str
     ready: str
     open: bool
+    waits: str = ""
 
 
 @dataclass(frozen=True, slots=True)

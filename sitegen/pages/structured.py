@@ -2,7 +2,6 @@
 
 import json
 
-from sitegen.claims.offers import offer_of
 from sitegen.pages.frame import absolute
 from sitegen.pages.material import Folio
 from sitegen.pages.parts import Picture
@@ -16,10 +15,11 @@ def animal_data(animal: Animal, description: str, picture: Picture | None, url: 
 
     Source:
         schema.org: ``Product`` > ``offers`` > ``Offer`` with ``availability`` as a full IRI, ``price`` and
-        ``priceCurrency`` (ISO 4217). A price is told only while it is asked.
+        ``priceCurrency`` (ISO 4217). A price is told only while it is asked; an animal that cannot go yet has no
+        availability, so that it is not taken to be in stock.
     """
-    offer = offer_of(animal, folio.material.as_of)
-    offered = offer is not None and bool(offer.availability)
+    offer = folio.offer(animal)
+    offered = offer is not None and offer.offered
     data: Plain = {"@context": "https://schema.org", "@type": "Product" if offered else "Thing"}
     data |= {"name": folio.name(animal), "description": description, "identifier": animal.id}
     if folio.collection.site.address:
@@ -27,7 +27,9 @@ def animal_data(animal: Animal, description: str, picture: Picture | None, url: 
         if picture:
             data["image"] = absolute(picture.src, folio)
     if offer is not None and offered:
-        terms: Plain = {"@type": "Offer", "availability": offer.availability}
+        terms: Plain = {"@type": "Offer"}
+        if offer.availability:
+            terms["availability"] = offer.availability
         if offer.price:
             terms |= {"price": str(offer.price.amount), "priceCurrency": offer.price.currency}
         if folio.collection.site.address:

@@ -42,6 +42,7 @@ def bind_locus(key: Scalar, form: LocusForm, sexes: SexSystem, report: Report) -
     written = _written_alleles(key, form)
     _check_ids(key, form, report)
     alleles = tuple(_allele(allele_id, allele, form, len(written) == 1) for allele_id, allele in written)
+    _check_sources(form, report)
     pseudo_autosomal = form.sex_recombination is not None
     sex_linked = bool(form.sex_linked and form.sex_linked.value)
     if (sex_linked or pseudo_autosomal) and sexes is SexSystem.UNKNOWN:
@@ -85,6 +86,20 @@ def _check_ids(key: Scalar, form: LocusForm, report: Report) -> None:
                 expected="letters, digits and hyphens; + is the wild type, W and Y stand for a missing copy",
                 nearest=allele_id.replace("/", "-").strip("+"),
                 remedy="choose another id; the name may be anything",
+            )
+
+
+def _check_sources(form: LocusForm, report: Report) -> None:
+    """Tells a known harm of which nobody could read more."""
+    written = [form.welfare, *(allele.welfare for allele in (form.alleles or {}).values() if allele)]
+    for welfare in written:
+        if welfare is not None and not welfare.source:
+            report.notice(
+                Kind.WELFARE_UNSOURCED,
+                welfare.text,
+                "this harm has no source, so a buyer cannot read more about it",
+                expected="source: where it is published, or: our own records, not published",
+                remedy="add source beside text",
             )
 
 

@@ -56,6 +56,7 @@ def bind_offer(form: OfferForm | None, currency: str | None, report: Report) -> 
     """
     if form is None:
         return None
+    _check_sale(form, report)
     return Offer(
         state=form.state.value if form.state else OfferState.AVAILABLE,
         place=form.start,
@@ -63,6 +64,18 @@ def bind_offer(form: OfferForm | None, currency: str | None, report: Report) -> 
         since=form.since.value if form.since else None,
         ready=form.ready.value if form.ready else None,
     )
+
+
+def _check_sale(form: OfferForm, report: Report) -> None:
+    """Tells a sale without a date: what became known before it and what after it cannot be told apart."""
+    if form.state and form.state.value is OfferState.SOLD and form.key("since") is None:
+        report.notice(
+            Kind.OFFER_UNDATED,
+            form.state,
+            "this offer is sold, and the day of the sale is not recorded",
+            expected="since: the day it was sold, or since: unknown",
+            remedy="add since",
+        )
 
 
 def _price(tree: Node | None, currency: str | None, report: Report) -> Money | None:

@@ -9,8 +9,8 @@ from sitegen.findings import Kind, Place
 from sitegen.records.bind_loci import texts
 from sitegen.records.bind_offers import check_currency
 from sitegen.records.report import At, Report
-from sitegen.records.site import Contact, FreePage, Pictures, Site
-from sitegen.records.written.site import ContactForm, PicturesForm, SiteForm
+from sitegen.records.site import Contact, FreePage, Pictures, ReadyRules, Site
+from sitegen.records.written.site import ContactForm, PicturesForm, ReadyForm, SiteForm
 
 UNNAMED = "Our snakes"
 """The name of a site whose site.yaml gives none."""
@@ -39,6 +39,7 @@ def bind_site(form: SiteForm | None, report: Report) -> Site:
         drawings={"true": DRAWINGS, "yes": DRAWINGS, "false": "", "no": ""}.get(drawings.lower(), drawings),
         pictures=_pictures(form.pictures, report),
         about=_text(form.about),
+        ready_when=_ready_when(form.ready_when),
     )
 
 
@@ -90,6 +91,16 @@ def _contact(form: ContactForm | None) -> Contact:
     if form is None:
         return Contact()
     return Contact(_text(form.email), _text(form.phone), _text(form.place), _text(form.note))
+
+
+def _ready_when(form: ReadyForm | None) -> ReadyRules:
+    if form is None:
+        return ReadyRules()
+    return ReadyRules(
+        meals=form.meals.value if form.meals else None,
+        grams=form.weight.value if form.weight else None,
+        age=form.age.value if form.age else None,
+    )
 
 
 def _pictures(form: PicturesForm | None, report: Report) -> Pictures:

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from sitegen.findings import Place
+from sitegen.records.values import WrittenAge
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,6 +27,18 @@ class Pictures:
 
 
 @dataclass(frozen=True, slots=True)
+class ReadyRules:
+    """The site's own rules for when a young of its first year may leave; None for what it has no rule for.
+
+    Common practice, no source: the usual rule is some recorded meals.
+    """
+
+    meals: int | None = None
+    grams: int | None = None
+    age: WrittenAge | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Site:
     """Settings of the whole site. ``address`` is its public address, ending in a slash, or empty."""
 
@@ -42,6 +55,7 @@ class Site:
     drawings: str = ""
     pictures: Pictures = Pictures()
     about: str = ""
+    ready_when: ReadyRules = ReadyRules()
 
 
 @dataclass(frozen=True, slots=True)

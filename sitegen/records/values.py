@@ -33,6 +33,23 @@ class PartialDate:
 
 
 @dataclass(frozen=True, slots=True)
+class WrittenAge:
+    """An age as it was written: whole months, or whole days."""
+
+    months: int = 0
+    days: int = 0
+
+    def reached(self, born: dt.date) -> dt.date:
+        """The day on which one born on a day reaches the age; the last day of a month that is too short."""
+        total = born.year * 12 + born.month - 1 + self.months
+        year, month = divmod(total, 12)
+        if year > dt.MAXYEAR:
+            return dt.date.max
+        last = calendar.monthrange(year, month + 1)[1]
+        return dt.date(year, month + 1, min(born.day, last)) + dt.timedelta(days=self.days)
+
+
+@dataclass(frozen=True, slots=True)
 class Money:
     """An amount in a currency (ISO 4217 code)."""
 

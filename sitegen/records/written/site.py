@@ -6,7 +6,7 @@ from typing import Annotated, Any, ClassVar
 from sitegen.records.report import At
 from sitegen.records.written.animals import TEXT_BY_NAME
 from sitegen.records.written.forms import LISTED, Form, described, part, raw
-from sitegen.records.written.values import Text, Texts, Whole, word_reader
+from sitegen.records.written.values import AgeAsWritten, Text, Texts, Weight, Whole, word_reader
 
 
 class Units(StrEnum):
@@ -38,6 +38,16 @@ class PicturesForm(Form):
     jpeg_quality: Whole = described("Quality of JPEG, 1 to 95.")
 
 
+class ReadyForm(Form):
+    """The site's own rules for when a young may leave."""
+
+    what: ClassVar[str] = "ready_when"
+
+    meals: Whole = described("Recorded meals taken: 5.")
+    weight: Weight = described("The last recorded weight: 15 g.")
+    age: AgeAsWritten = described("The age: 8 weeks.")
+
+
 class SiteForm(Form):
     """Settings of the whole site."""
 
@@ -54,6 +64,9 @@ class SiteForm(Form):
     cautions: Texts = described("Further cautions, beside the usual ones.")
     drawings: Text = described("A line that is shown wherever pictures are: true, or text, when they are drawings.")
     pictures: Annotated[PicturesForm | None, part(PicturesForm)] = described("How pictures are made.")
+    ready_when: Annotated[ReadyForm | None, part(ReadyForm)] = described(
+        "When an offered young of its first year counts as ready to leave, by rules of your own."
+    )
     about: Text = described("Free text for the start page, Markdown.")
     reviewed: Annotated[Any, *raw(TEXT_BY_NAME)] = described(
         "Words that check asks about and that are right as they stand, each with the reason."

@@ -5,6 +5,7 @@ import re
 from decimal import Decimal
 from enum import StrEnum
 from fractions import Fraction
+from math import ceil
 from typing import Annotated, Any, TypeVar
 
 from pydantic import WithJsonSchema
@@ -13,7 +14,7 @@ from sitegen.exact import parse_fraction
 from sitegen.findings import Kind, nearest
 from sitegen.reading.yaml_tree import Scalar
 from sitegen.records.report import At, Report
-from sitegen.records.values import PartialDate
+from sitegen.records.values import PartialDate, WrittenAge
 from sitegen.records.written.forms import LISTED, leaf, raw
 
 E = TypeVar("E", bound=StrEnum)
@@ -138,6 +139,19 @@ def read_months(node: Scalar, report: Report) -> int | None:
     return whole
 
 
+def read_age(node: Scalar, report: Report) -> WrittenAge | None:
+    """An age in the unit it is written in: days and weeks as days, months and years as months, rounded up."""
+    months = read_months(node, report)
+    if months is None:
+        return None
+    match = _QUANTITY.match(node.text.strip())
+    number = parse_fraction(match[1].replace(",", ".")) if match else None
+    assert match is not None
+    assert number is not None
+    factor = {"day": 1, "week": 7}.get(match[2].lower().removesuffix("s"))
+    return WrittenAge(days=ceil(number * factor)) if factor else WrittenAge(months=months)
+
+
 def read_grams(node: Scalar, report: Report) -> int | None:
     """A weight in grams, rounded to the nearest gram."""
     match = _QUANTITY.match(node.text.strip())
@@ -259,6 +273,9 @@ def _leaf(read: Any, expected: str, **schema: Any) -> Any:
 _TEXT = _leaf(read_text, "a word or text", type=["string", "number", "boolean"])
 _DAY = _leaf(read_date, "a date", type=["string", "integer"], pattern=r"^(\d{4}(-\d{1,2}(-\d{1,2})?)?|unknown)$")
 _AGE = _leaf(read_months, "an age such as 18 months", type="string", pattern=r"^[\d.,/ ]+ ?(day|week|month|year)s?$")
+_AGE_AS_WRITTEN = _leaf(
+    read_age, "an age such as 8 weeks", type="string", pattern=r"^[\d.,/ ]+ ?(day|week|month|year)s?$"
+)
 _WEIGHT = _leaf(
     read_grams, "a weight such as 310 g", type="string", pattern=r"^[\d.,/ ]+ ?(g|grams?|kg|oz|ounces|lbs?)$"
 )
@@ -273,6 +290,7 @@ SureDay = Annotated[At[PartialDate], *leaf(read_date, "a date", {"type": ["strin
 SureWhole = Annotated[At[int], *leaf(read_whole, "a whole number", {"type": "integer", "minimum": 0}, sure=True)]
 Day = Annotated[At[PartialDate] | None, *_DAY]
 Age = Annotated[At[int] | None, *_AGE]
+AgeAsWritten = Annotated[At[WrittenAge] | None, *_AGE_AS_WRITTEN]
 Weight = Annotated[At[int] | None, *_WEIGHT]
 Whole = Annotated[At[int] | None, *_WHOLE]
 YesNo = Annotated[At[bool] | None, *_YES]

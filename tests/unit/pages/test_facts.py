@@ -1,11 +1,15 @@
 """The published facts, and JSON-LD."""
 
+import datetime as dt
 import json
+from dataclasses import replace
 
 from small_site import small_material
 
 from sitegen.pages.facts import published_facts
+from sitegen.pages.material import Material
 from sitegen.pages.whole_site import whole_site
+from sitegen.records.site import ReadyRules
 
 
 def test_chances_are_exact_and_every_claim_is_there() -> None:
@@ -23,14 +27,33 @@ def test_offers_carry_the_availability_of_schema_org() -> None:
     facts = json.loads(json.dumps(published_facts(small_material())))
     offers = {entry["id"]: entry["offer"]["availability"] for entry in facts["animals"] if "offer" in entry}
     assert offers == {
-        "2026-x/01": "https://schema.org/InStock",
+        "2026-x/01": None,  # it can go from a day that lies ahead
         "2026-x/02": "https://schema.org/Reserved",
         "2026-x/04": "https://schema.org/SoldOut",
     }
 
 
+def ready_today() -> Material:
+    """No. 01 can go from 1 December 2026."""
+    return replace(small_material(), as_of=dt.date(2026, 12, 1))
+
+
+def test_json_ld_of_what_cannot_go_yet_does_not_say_in_stock() -> None:
+    lacks = replace(ready_today().collection.site, ready_when=ReadyRules(meals=5))
+    waiting = replace(ready_today(), collection=replace(ready_today().collection, site=lacks))
+    for material in (small_material(), waiting):
+        pages = {page.address: page for page in whole_site(material)}
+        offer = json.loads(pages["litters/2026-x/01.html"].head.structured)["offers"]
+        assert "availability" not in offer
+        assert offer["price"] == "140"
+    facts = json.loads(json.dumps(published_facts(waiting)))
+    young = next(entry for entry in facts["animals"] if entry["id"] == "2026-x/01")
+    assert young["offer"]["missing"] == ["five recorded meals"]
+    assert young["offer"]["state"] == "available"
+
+
 def test_json_ld_of_an_offer() -> None:
-    pages = {page.address: page for page in whole_site(small_material())}
+    pages = {page.address: page for page in whole_site(ready_today())}
     data = json.loads(pages["litters/2026-x/01.html"].head.structured)
     assert data["@type"] == "Product"
     assert (data["offers"]["price"], data["offers"]["priceCurrency"]) == ("140", "GBP")

@@ -4,7 +4,8 @@ import pytest
 from bound import bound, told
 
 from sitegen.findings import Kind
-from sitegen.records.site import Contact, Pictures
+from sitegen.records.site import Contact, Pictures, ReadyRules
+from sitegen.records.values import WrittenAge
 
 
 def test_a_site_without_site_yaml_has_its_defaults() -> None:
@@ -46,10 +47,22 @@ def test_everything_is_read() -> None:
         ("pictures: {avif_speed: 11}", Kind.VALUE_WRONG),
         ("pictures: {widths: [9]}", Kind.VALUE_WRONG),
         ("contact: a@b.example", Kind.VALUE_WRONG),
+        ("ready_when: {meals: five}", Kind.VALUE_WRONG),
+        ("ready_when: {weight: 15}", Kind.VALUE_WRONG),
+        ("ready_when: {age: eight weeks}", Kind.VALUE_WRONG),
+        ("ready_when: {food: 5}", Kind.KEY_UNKNOWN),
+        ("ready_when: 5 meals", Kind.VALUE_WRONG),
     ],
 )
 def test_a_fault_is_one_finding(line: str, kind: Kind) -> None:
     assert [finding.kind for finding in told(f"=== site.yaml\n{line}\n")] == [kind]
+
+
+def test_rules_for_leaving_are_read_in_the_units_they_are_written_in() -> None:
+    rules = bound("=== site.yaml\nready_when: {meals: 5, weight: 0.5 oz, age: 8 weeks}\n").site.ready_when
+    assert rules == ReadyRules(5, 14, WrittenAge(days=56))
+    assert bound("=== site.yaml\nready_when: {age: 3 months}\n").site.ready_when == ReadyRules(age=WrittenAge(months=3))
+    assert bound("=== site.yaml\nname: No\n").site.ready_when == ReadyRules()
 
 
 def test_pages_have_title_order_and_id_from_heading_and_name() -> None:

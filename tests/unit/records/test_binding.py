@@ -198,7 +198,7 @@ def test_young_with_a_birthday_of_their_own_and_animals_without_a_litter_are_che
         "meals: [{date: 2019-05, what: mouse}]",
         "tests: [{locus: amel, result: +/+, date: 2019-01-01}]",
         "offer: {state: sold, since: 2019-01-01}",
-        "offer: {state: sold, ready: 2019-01-01}",
+        "offer: {state: available, ready: 2019-01-01}",
         "shows: []\njudged: 2019-01-01",
     ],
 )
