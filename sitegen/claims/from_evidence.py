@@ -51,12 +51,12 @@ def claims_of(
         as_of: The day of the statement; it decides who is too young to be judged.
     """
     grounding = Grounding(Chains(collection, answers, reasons_for))
-    return {
-        animal.id: tuple(
-            sorted(_claims(grounding, animal, as_of), key=lambda claim: (_ORDER[claim.kind], -claim.chance))
-        )
-        for animal in collection.animals.values()
-    }
+    return {animal.id: claims_of_animal(grounding, animal, as_of) for animal in collection.animals.values()}
+
+
+def claims_of_animal(grounding: Grounding, animal: Animal, as_of: dt.date) -> tuple[Claim, ...]:
+    """Everything that may be said of one animal, as of a day; see :func:`claims_of`."""
+    return tuple(sorted(_claims(grounding, animal, as_of), key=lambda claim: (_ORDER[claim.kind], -claim.chance)))
 
 
 def _claims(grounding: Grounding, animal: Animal, as_of: dt.date) -> Iterator[Claim]:

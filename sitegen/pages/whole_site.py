@@ -1,8 +1,10 @@
 """Every page of the site, in the order in which a reader would come to them."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
+from functools import partial
 
+from sitegen.genetics.loci import Locus
 from sitegen.pages.addresses import (
     AVAILABLE,
     COLLECTION,
@@ -34,10 +36,17 @@ from sitegen.pages.projects import goal_sentence, project_page, projects_page
 from sitegen.pages.start import start_page
 from sitegen.pages.structured import animal_data
 from sitegen.records.animals import Animal
+from sitegen.records.litters import Litter
+from sitegen.records.projects import Project
+from sitegen.records.site import FreePage
+from sitegen.records.species import Species
 from sitegen.wording.paper import paper_title
 from sitegen.wording.runs import plain
 from sitegen.wording.site import labels, not_found_text
 from sitegen.wording.speech import _
+
+Make = Callable[[], Page]
+"""Makes a page; until it is called nothing of the page has been worked out."""
 
 
 def whole_site(material: Material) -> tuple[Page, ...]:
@@ -46,19 +55,28 @@ def whole_site(material: Material) -> tuple[Page, ...]:
     Raises:
         ValueError: Two pages would stand at one address; ids are checked long before.
     """
-    pages = (
+    return tuple(make() for make in every_page(material).values())
+
+
+def every_page(material: Material) -> Mapping[str, Make]:
+    """The address of every page, in the order of :func:`whole_site`, to what makes it.
+
+    Raises:
+        ValueError: Two pages would stand at one address; ids are checked long before.
+    """
+    pages: tuple[tuple[str, Make], ...] = (
         *_top_pages(material),
-        *(_animal(animal, material) for animal in material.collection.animals.values()),
+        *_animals(material),
         *_papers(material),
         *_litters(material),
         *_genes(material),
         *_projects(material),
         *_free_pages(material),
-        _not_found(material),
+        (NOT_FOUND, partial(_not_found, material)),
     )
-    if twice := colliding(page.address for page in pages):
+    if twice := colliding(address for address, _make in pages):
         raise ValueError(f"two pages at one address: {', '.join(twice)}")
-    return pages
+    return dict(pages)
 
 
 def _text(line: Line) -> str:
@@ -73,29 +91,46 @@ def _page(
     return Page(at.address, template, frame(at), about, content, record, changed)
 
 
-def _top_pages(material: Material) -> Iterator[Page]:
+def _top_pages(material: Material) -> Iterator[tuple[str, Make]]:
     """The pages that the navigation names."""
-    word, site = labels(), material.collection.site
-    at = folio(material, START)
-    start = start_page(at)
-    picture = start.lead.picture if start.lead else None
-    about = head(site.name, site.tagline, at, picture)
-    yield Page(START, "start.html", frame(at), about, start, site.place.file)
-    at = folio(material, AVAILABLE)
-    available = available_page(at)
-    yield _page(at, "available.html", available, word.available, _text(available.intro))
-    at = folio(material, COLLECTION)
-    yield _page(at, "collection.html", collection_page(at), word.collection)
-    at = folio(material, LITTERS)
-    yield _page(at, "litters.html", litters_page(at), word.litters)
-    at = folio(material, GENES)
-    genes = genes_page(at)
-    yield _page(at, "genes.html", genes, word.genes, _text(genes.intro))
-    at = folio(material, ODDS)
-    yield _page(at, "odds.html", odds_page(at), word.odds)
+    word = labels()
+    yield START, partial(_start, material)
+    yield AVAILABLE, partial(_available, material)
+    yield COLLECTION, lambda: _listing(material, COLLECTION, "collection.html", collection_page, word.collection)
+    yield LITTERS, lambda: _listing(material, LITTERS, "litters.html", litters_page, word.litters)
+    yield GENES, partial(_all_genes, material)
+    yield ODDS, lambda: _listing(material, ODDS, "odds.html", odds_page, word.odds)
     if material.collection.projects:
-        at = folio(material, PROJECTS)
-        yield _page(at, "projects.html", projects_page(at), word.projects)
+        yield PROJECTS, lambda: _listing(material, PROJECTS, "projects.html", projects_page, word.projects)
+
+
+def _listing(material: Material, address: str, template: str, view: Callable[[Folio], object], title: str) -> Page:
+    at = folio(material, address)
+    return _page(at, template, view(at), title)
+
+
+def _start(material: Material) -> Page:
+    at, site = folio(material, START), material.collection.site
+    content = start_page(at)
+    about = head(site.name, site.tagline, at, content.lead.picture if content.lead else None)
+    return Page(START, "start.html", frame(at), about, content, site.place.file)
+
+
+def _available(material: Material) -> Page:
+    at = folio(material, AVAILABLE)
+    content = available_page(at)
+    return _page(at, "available.html", content, labels().available, _text(content.intro))
+
+
+def _all_genes(material: Material) -> Page:
+    at = folio(material, GENES)
+    content = genes_page(at)
+    return _page(at, "genes.html", content, labels().genes, _text(content.intro))
+
+
+def _animals(material: Material) -> Iterator[tuple[str, Make]]:
+    for animal in material.collection.animals.values():
+        yield material.places[animal.id], partial(_animal, animal, material)
 
 
 def _animal(animal: Animal, material: Material) -> Page:
@@ -110,52 +145,70 @@ def _animal(animal: Animal, material: Material) -> Page:
     return Page(at.address, "animal.html", frame(at), head(title, said, at, picture, data), content, animal.place.file)
 
 
-def _papers(material: Material) -> Iterator[Page]:
-    """The buyers' papers. They are for print, so search engines are asked to pass them over."""
-    for animal_id, address in material.papers.items():
-        animal, at = material.collection.animals[animal_id], folio(material, address)
-        content = paper_page(animal, at)
-        picture = content.plate.picture if content.plate else None
-        about = replace(
-            head(paper_title(content.name, content.species), content.in_words, at, picture), robots="noindex"
-        )
-        yield Page(address, "paper.html", frame(at), about, content, animal.place.file, listed=False)
+def _papers(material: Material) -> Iterator[tuple[str, Make]]:
+    for animal, address in material.papers.items():
+        yield address, partial(_paper, material.collection.animals[animal], address, material)
 
 
-def _litters(material: Material) -> Iterator[Page]:
+def _paper(animal: Animal, address: str, material: Material) -> Page:
+    """A buyer's paper. It is for print, so search engines are asked to pass it over."""
+    at = folio(material, address)
+    content = paper_page(animal, at)
+    picture = content.plate.picture if content.plate else None
+    about = replace(head(paper_title(content.name, content.species), content.in_words, at, picture), robots="noindex")
+    return Page(address, "paper.html", frame(at), about, content, animal.place.file, listed=False)
+
+
+def _litters(material: Material) -> Iterator[tuple[str, Make]]:
     for litter in material.collection.litters.values():
-        at = folio(material, litter_address(litter.id))
-        content = litter_page(litter, at)
-        plate = content.lead or next(iter(content.parents), None)
-        told = _text(content.kicker) + ": " + ", ".join(f"{f.label} {_text(f.value)}" for f in content.label)
-        about = head(litter.name, told, at, plate.picture if plate else None)
-        yield Page(at.address, "litter.html", frame(at), about, content, litter.place.file)
+        yield litter_address(litter.id), partial(_litter, litter, material)
 
 
-def _genes(material: Material) -> Iterator[Page]:
+def _litter(litter: Litter, material: Material) -> Page:
+    at = folio(material, litter_address(litter.id))
+    content = litter_page(litter, at)
+    plate = content.lead or next(iter(content.parents), None)
+    told = _text(content.kicker) + ": " + ", ".join(f"{f.label} {_text(f.value)}" for f in content.label)
+    about = head(litter.name, told, at, plate.picture if plate else None)
+    return Page(at.address, "litter.html", frame(at), about, content, litter.place.file)
+
+
+def _genes(material: Material) -> Iterator[tuple[str, Make]]:
     for species in material.collection.species.values():
         for locus in species.genome.loci:
-            at = folio(material, gene_address(species.id, locus.id))
-            content = gene_page(species, locus, at)
-            title = _("{gene} in the {species}").format(gene=content.name, species=species.name)
-            told = " ".join(_text(allele.inherited) for allele in content.alleles)
-            yield _page(at, "gene.html", content, title, told, record=species.place.file)
+            yield gene_address(species.id, locus.id), partial(_gene, species, locus, material)
 
 
-def _projects(material: Material) -> Iterator[Page]:
+def _gene(species: Species, locus: Locus, material: Material) -> Page:
+    at = folio(material, gene_address(species.id, locus.id))
+    content = gene_page(species, locus, at)
+    title = _("{gene} in the {species}").format(gene=content.name, species=species.name)
+    told = " ".join(_text(allele.inherited) for allele in content.alleles)
+    return _page(at, "gene.html", content, title, told, record=species.place.file)
+
+
+def _projects(material: Material) -> Iterator[tuple[str, Make]]:
     for project in material.collection.projects.values():
-        at = folio(material, project_address(project.id))
-        content = project_page(project, at)
-        told = plain(goal_sentence(project, at))
-        about = head(project.name, told, at, content.lead.picture if content.lead else None)
-        yield Page(at.address, "project.html", frame(at), about, content, project.place.file)
+        yield project_address(project.id), partial(_project, project, material)
 
 
-def _free_pages(material: Material) -> Iterator[Page]:
+def _project(project: Project, material: Material) -> Page:
+    at = folio(material, project_address(project.id))
+    content = project_page(project, at)
+    told = plain(goal_sentence(project, at))
+    about = head(project.name, told, at, content.lead.picture if content.lead else None)
+    return Page(at.address, "project.html", frame(at), about, content, project.place.file)
+
+
+def _free_pages(material: Material) -> Iterator[tuple[str, Make]]:
     for free in material.collection.pages.values():
-        at = folio(material, free_address(free.id))
-        content = FreePageView(free.title, at.prose(free.text))
-        yield _page(at, "free.html", content, free.title, record=free.place.file)
+        yield free_address(free.id), partial(_free_page, free, material)
+
+
+def _free_page(free: FreePage, material: Material) -> Page:
+    at = folio(material, free_address(free.id))
+    content = FreePageView(free.title, at.prose(free.text))
+    return _page(at, "free.html", content, free.title, record=free.place.file)
 
 
 def _not_found(material: Material) -> Page:

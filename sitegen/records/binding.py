@@ -16,7 +16,7 @@ from sitegen.records.check_counts import check_counts
 from sitegen.records.check_dates import check_dates
 from sitegen.records.check_pedigree import check_pedigree
 from sitegen.records.collection import Collection
-from sitegen.records.forms_of_content import Forms, forms_of_content
+from sitegen.records.forms_of_content import Filled, Forms, forms_of_content
 from sitegen.records.litters import Litter
 from sitegen.records.projects import Project
 from sitegen.records.references import Known
@@ -27,13 +27,17 @@ from sitegen.records.written.forms import is_blank
 from sitegen.records.written.litters import LitterForm
 
 
-def bind_content(content: Content) -> tuple[Collection | None, tuple[Finding, ...]]:
+def bind_content(content: Content, filled: Filled | None = None) -> tuple[Collection | None, tuple[Finding, ...]]:
     """The collection, and everything that is wrong or unusual in any of its files.
 
     There is no collection when at least one finding is an error: every reference in a collection is sound.
+
+    Args:
+        content: What was read.
+        filled: Written forms from before, see :func:`forms_of_content`.
     """
     report = Report()
-    binding = _Binding(content, report, forms_of_content(content, report))
+    binding = _Binding(content, report, forms_of_content(content, report, filled))
     collection = binding.collection()
     findings = in_order(report.findings)
     return (None if has_errors(findings) else collection), findings
