@@ -31,7 +31,7 @@ _QUOTED_WORD = _words(
     r"\baccording to\b", r"\b(?:claimed|believed|thought|assumed|reputed|rumou?red) to\b",
     r"\b(?:told|assured|promised) (?:us|me|to us|that)\b", r"\b(?:was|were) (?:told|assured|promised)\b",
     r"['’]s word\b", r"\b(?:the|on|took|have|had) (?:the )?word of\b",
-    r"\b(?:some|many|most|other|several) (?:keepers|people|breeders|sellers|sites)\b",
+    r"\b(?:some|many|most|other|several) (?:keepers|people|breeders|sellers|sites|say|think|believe|would say)\b",
 )  # fmt: skip
 _SOLD_AS = _words(
     r"\b(?:sold|bought|acquired|purchased|came|given|advertised|labell?ed|listed|offered|described|marketed|sent|passed|"
@@ -42,7 +42,9 @@ _LABEL = _words(r"\b(?:label|tag|ticket|paper|papers|receipt|note|card|list|adve
 _EXPLAINED = _words(
     r"\b(?:means?|meaning|meant|stands? for|short for|shorthand|jargon|expression|phrase|wording)\b",
     r"\bthe trade\b", r"\bthe words?\b", r"\b(?:written|read|reads?|understood|taken) as\b", r"\bsigns? of\b",
-    r"\b(?:for example|for instance|e\.g\.|such as|in general|in theory)\b", r"\ba label such\b",
+    r"\b(?:for example|for instance|e\.g\.|such as|in general|in theory|it takes)\b",
+    r"\b(?:an?|any|every) (?:animal|snake|corn|boa|one|keeper|buyer) (?:that|which|who)\b",
+    r"\b(?:animals|snakes|anyone|anybody|those|people|whoever|nobody) (?:that|which|who)\b",
 )  # fmt: skip
 _DENIED = _words(
     r"\b(?:not|cannot)\b(?!\s+(?:only|just|merely)\b)", r"n['’]t\b", r"\bno\b(?!\.?\s*\d|\s+(?:doubt|less|question)\b)",
@@ -68,8 +70,12 @@ _NOT_YET = _words(
     r"\bto (?:produce|make|get|see|give|throw|breed|find|prove|know|learn|test)\b",
 )  # fmt: skip
 _PAST = _words(r"\b(?:was|were|had been|used to be|once|formerly|originally|at first|no longer)\b[^,;]*\Z")
+_LIKE = _words(r"\b(?:for|like|unlike|than) an?\s+(?:[\w-]+\s+)?\Z", r"\b(?:used to be|(?:was|were) once)\b")
 _SINCE = _words(r"\b(?:until|till|before|then|now|today|since|meanwhile|no longer)\b")
-_PERHAPS = _words(r"\b(?:may|might|possibl[ey]|perhaps|maybe|probabl[ey]|likely|presumably|potentially|seems?)\b")
+_PERHAPS = _words(
+    r"\b(?:may|might|possibl[ey]|perhaps|maybe|probabl[ey]|likely|presumably|potentially|seems?"
+    r"|chances?|odds|probability|likelihood)\b"
+)
 _OPENING_QUOTES = {"“": "”", "„": "“", "«": "»", '"': '"'}
 
 
@@ -96,7 +102,7 @@ def standing(plain: str, sentence: tuple[int, int], statement: Statement, *, aft
     denied = _DENIED.search(clause) or _NEVER.search(_since_last(_PART_OF_VERB, before))
     if denied or _UNDONE.search(after) or _NOT_YET.search(part):
         return Standing.NOT_CLAIMED
-    if _PAST.search(part) and _SINCE.search(after + part):
+    if _LIKE.search(part) or (_PAST.search(part) and _SINCE.search(after + part)):
         return Standing.NOT_CLAIMED
     if statement.says is Says.MAY_CARRY or _PERHAPS.search(part) or _PERHAPS.match(own):
         return Standing.PERHAPS if statement.chance == 1 else Standing.CLAIMED
@@ -128,7 +134,7 @@ _PROMISE = _words(
     r"\b(?:certain|sure|bound) to prove\b", r"\bwill (?:certainly |surely |definitely )?prove out\b",
 )  # fmt: skip
 _OTHER_PROMISE = _words(
-    r"\b(?:arriv\w*|deliver\w*|refund\w*|money|return\w*|shipping|transport\w*|shipment|warranty|payment|law|by law)\b"
+    r"\b(?:arriv\w*|deliver\w*|refund\w*|money|return\w*|shipping|transport\w*|shipment|warranty|payment|law|sex\w*|(?:fe)?males?)\b"
 )
 
 

@@ -70,14 +70,17 @@ class Judge:
         if statement.says is Says.SHOWS and whose.litter:
             return
         for gene in statement.genes:
-            parts = gene.shown if statement.says is Says.SHOWS else gene.carried
-            for locus, name in parts:
-                found = [self._of(statement, gene, animal, locus, name) for animal in animals]
-                if whose.litter and self._unlisted_have(whose.litter, locus, name):
-                    continue
-                yield from _told([[each] for each in found], whose)
+            wrong = list(self._of_gene(statement, gene, animals, whose))
+            if wrong:
+                yield max(wrong, key=lambda judgement: judgement.verdict)
 
-    def _of(self, statement: Statement, gene: Named, animal: AnimalId, locus_id: str, name: str) -> Judgement:
+    def _of_gene(self, statement: Statement, gene: Named, animals: list[AnimalId], whose: Whose) -> Iterator[Judgement]:
+        """What is wrong with each part of what one name stands for."""
+        for locus, name in gene.shown if statement.says is Says.SHOWS else gene.carried:
+            if not (whose.litter and self._unlisted_have(whose.litter, locus, name)):
+                yield from _told([[self._of(statement, animal, locus, name)] for animal in animals], whose)
+
+    def _of(self, statement: Statement, animal: AnimalId, locus_id: str, name: str) -> Judgement:
         """One gene of a statement against one animal."""
         record = self.collection.animals[animal]
         locus = self.collection.species[record.species].genome.locus(locus_id)

@@ -1,7 +1,7 @@
 """Reads the trade's shorthand and plain statements about genes: what a sentence claims, and in which words."""
 
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Collection, Iterator
 from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
@@ -52,14 +52,19 @@ _BEFORE = rf"(?<![\w%/.])(?:(?:{_NUMBER}|{_DOUBT}|{_SURE}|{_WORD})[\s,:-]*){{0,4
 _HET = r"(?<![^\W\d_])het(?:s|erozyg(?:ous|ote|otes))?(?!\w)\.?"
 _NOT_LOOK = (
     r"(?!\s+(?:projects?|lines?|genes?|clutch\w*|litters?|pairings?|morphs?|yellow|white|gr[ea]y|brown|black|red|orange"
-    r"|pink|gold\w*|cream|colou?r\w*|like|tones?|shades?|hues?|patterns?|bands?|lines?|marks?|markings|and\s+(?:white"
-    r"|black|gr[ea]y|brown|yellow|red|orange)\b))"
+    r"|pink|gold\w*|cream|colou?r\w*|like|(?:under)?tones?|shades?|hues?|influences?|tints?|sheen|wash|blush|traces?"
+    r"|signs?|blood|background|looks?|types?|style|patterns?|bands?|marks?|markings|and\s+(?:white|black|gr[ea]y|brown"
+    r"|yellow|red|orange)\b))"
 )
 _KIND = r"(?:female|male|girl|boy|snake|corn|boa|animal|hatchling|adult|morph)\b"
+_LITTLE = r"(?:of|from|to|for|with|in|on|as|like|is|was|are|were|her|his|its|their|and|or|no|not|by|at|than|the)\b"
+_ADJECTIVE = rf"(?!{_LITTLE})[\w-]+\s+"
+_ENDS = rf"(?=\s*(?:[,.;:!()\u2013—]|\Z|{_KIND}|(?:and|with|who|that|from|but|het|in|by|for|at|of\s+course|\d+%?)\b))"
+"""What may follow a look that somebody is said to be; another noun makes it something else ("a ghost story")."""
 _CARRY_FILL = r"(?:(?:hidden|recessive|both|the|a|gene|genes|for|also|certainly|definitely|out)\s+){0,6}"
 _PROVEN_FILL = r"(?:(?:to|carry|be|have|out|for|as|a|an|the|carriers?|of|female|male)\s+){0,5}"
 _PLURAL = r"(?!\s+(?:young|babies|hatchlings|offspring|eggs|of|in)\b)"
-_SELF = r"(?:she|he|it|this\s+(?:one|female|male|girl|boy|snake|animal|young)|(?-i:[A-Z][\w-]+))"
+_SELF = r"(?:she|he|it|this\s+(?:one|female|male|girl|boy|snake|animal|young)|(?P<name>(?-i:[A-Z][\w-]+)))"
 
 _Written = tuple[tuple[str, str, Callable[[re.Match[str]], "Statement | None"]], ...]
 """Words that a way of writing needs, its regular expression, and what makes a statement of it."""
@@ -82,7 +87,7 @@ class Shorthand:
         self.lexicon = lexicon
         name = lexicon.name
         genes = rf"(?P<genes>{name}(?:(?:\s*(?:,|/|&|\+)\s*(?:and\s+|or\s+)?|\s+(?:and|or)\s+|\s+)(?:the\s+)?{name})*)"
-        opening = rf"\A\W*(?:(?:a|an|our|the|this)\s+)?(?:[\w-]+\s+){{0,2}}?{genes}{_NOT_LOOK}"
+        opening = rf"\A\W*(?:(?:a|an|our|the|this)\s+)?(?:{_ADJECTIVE}){{0,2}}?{genes}{_NOT_LOOK}"
         self._rules = tuple(
             _Rule(tuple(needs.split("|")), re.compile(pattern, re.IGNORECASE), make)
             for needs, pattern, make in (*self._carried(genes, name), *self._seen(genes, lexicon.supers))
@@ -113,7 +118,6 @@ class Shorthand:
 
     def _seen(self, genes: str, supers: str) -> _Written:
         """Ways of saying that something shows, or is there twice."""
-        plain_words = r"(?!of\b|from\b|to\b|for\b|with\b|in\b|on\b|as\b|like\b)[\w-]+\s+"
         return (
             ("homo", rf"\b(?:homozygous|homo)(?!\w)\.?\s+(?:for\s+)?(?:the\s+)?{genes}", self._two),
             ("super", rf"\bsuper[\s-]+(?P<genes>{supers})", self._two),
@@ -123,16 +127,19 @@ class Shorthand:
              rf"(?:(?:both|clear|strong|full|the)\s+){{0,2}}{genes}{_NOT_LOOK}", self._shows),
             ("is|'s|’s", rf"\b{_SELF}(?:\s+is|['’]s)\s+"
              r"(?:(?:also|certainly|definitely|clearly|really|truly|simply)\s+)?"
-             rf"(?:(?:a|an|our|the|my)\s+(?:{plain_words}){{0,2}}?)?{genes}{_NOT_LOOK}", self._shows),
+             rf"(?:(?:a|an|our|the|my)\s+(?:{_ADJECTIVE}){{0,2}}?)?{genes}{_NOT_LOOK}{_ENDS}", self._shows),
         )  # fmt: skip
 
-    def read(self, plain: str, start: int, end: int, *, label: bool, opens: bool) -> Iterator[Statement]:
+    def read(
+        self, plain: str, start: int, end: int, *, names: Collection[int], label: bool, opens: bool
+    ) -> Iterator[Statement]:
         """The statements of one sentence, in the order of the text.
 
         Args:
             plain: The whole text.
             start: Where the sentence begins.
             end: Where it ends.
+            names: Where names of animals begin.
             label: It is a name or title, in which a bare gene name is a statement.
             opens: A gene name at its beginning is a statement ("A ghost female with ...").
         """
@@ -148,6 +155,8 @@ class Shorthand:
         for pattern, make in [*patterns, (self._bare, self._bare_het)]:
             for match in pattern.finditer(sentence):
                 span = match.span("genes") if "genes" in pattern.groupindex else match.span()
+                if match.groupdict().get("name") and start + match.start("name") not in names:
+                    continue
                 if any(span[0] < other[1] and other[0] < span[1] for other in taken):
                     continue
                 statement = make(match)

@@ -62,7 +62,7 @@ _MARKS = re.compile(
     r"(?P<NUMBER>(?:\b(?:young|no|number|hatchling)\b\.?\s*|#\s*)(?P<n>\d{1,3}[a-z]?)\b)"
     rf"|(?P<OTHERS>\bgrand\w+|\b{_MANY}\b{_GROWN}|\b(?:clutch(?:es)?|litters?|sons?|daughters?|sisters?|brothers?"
     r"|siblings?|littermates?|clutchmates?|mates?|partners?|ancestors?|cousins?|aunts?|uncles?|nephews?|nieces?"
-    r"|holdbacks?|pairings?)\b)"
+    r"|holdbacks?|pairings?|sired|fathers|fathered|produc(?:ed|es|ing)|threw|throws|gave|gives|giving)\b)"
     r"|(?P<PARENTS>\bparents\b)"
     r"|(?P<DAM>\b(?:dam|mother|mum|mom)\b(?!\s+(?:of|to)\b))"
     r"|(?P<SIRE>\b(?:sire|father|dad)\b(?!\s+(?:of|to)\b))"
@@ -72,7 +72,9 @@ _MARKS = re.compile(
 )
 _OWNED = re.compile(r"(?:\b(?:her|his|its|their|the|whose|our|one)|['’]s?)\s+(?:[\w-]+\s+){0,3}?\Z", re.IGNORECASE)
 _ORIGIN = re.compile(r"\b(?:from|out of|by|of|in|ex|between|since|x)\s+(?:[\w’'-]+\s+){0,4}\Z", re.IGNORECASE)
-_COUNTED = re.compile(r"\b(?:some|most|half|all|each|every|two|three|both|one|many|part|rest)\s+of\b", re.IGNORECASE)
+_COUNTED = re.compile(
+    r"(?:%|\d)\s+of\b|\b(?:some|most|half|all|each|every|two|three|both|one|many|part|rest)\s+of\b", re.IGNORECASE
+)
 _RELATIVE = re.compile(r"\b(?:who|which|whose|that|is|was|carr\w+|has)\b", re.IGNORECASE)
 _PAIRED = re.compile(
     r"\b(?:paired|bred|mated|crossed|put|introduced|pairing|mate|partner)\s+(?:\w+\s+){0,2}?(?:with|to)\s+"
@@ -85,7 +87,12 @@ _FOLLOWED = re.compile(
     r"|breeders|carriers|projects?|lines?|x|\u00d7|stock|blood))\b",
     re.IGNORECASE,
 )
-_ALL = re.compile(r"\b(?:all|each|every|both|everyone|they)\b", re.IGNORECASE)
+_ALL = re.compile(
+    r"\b(?:all|each|every|both|everyone|they)(?:\s+(?:of|the|them|these|those|this|one|ones|young|babies|hatchlings|clutch"
+    r"|litter|animals|snakes|are|is|all|also|be|\d+|two|three|four|five|six|seven|eight|nine|ten))*\s*\Z",
+    re.IGNORECASE,
+)
+"""Ends where a statement begins; "all the amel ones" are not all."""
 _CAPITAL_WORD = re.compile(r"(?<![\w/.-])[^\W\d_a-z][\w’'-]*")
 _FIRST_WORD = re.compile(r"[^\W\d_][\w’'-]*")
 _ANIMAL_LINK = re.compile(r"(?:animals/|litters/[^/]+/)[^/]+\.html\Z")

@@ -117,7 +117,8 @@ class _Audit:
         opens = own and (free.key == "captions" or (free.key == "about" and first)) and _opens(text.plain, sentence)
         label = own and free.key in _LABELS
         names = [] if label else names
-        for statement in self.shorthand[species].read(text.plain, *sentence, label=label, opens=opens):
+        begins = [start for start, _, _ in names]
+        for statement in self.shorthand[species].read(text.plain, *sentence, names=begins, label=label, opens=opens):
             named = any(start <= statement.start and statement.end <= end for start, end, _ in names)
             if not (named and statement.says is Says.SHOWS):
                 yield statement

@@ -3,7 +3,10 @@
 import re
 import string
 from collections.abc import Mapping
+from dataclasses import replace
 from fractions import Fraction
+from functools import partial
+from pathlib import Path
 from time import process_time
 
 import pytest
@@ -11,8 +14,22 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from said_texts import about, audited, contents, meant, prepared
 
-from sitegen.findings import Finding, Kind, Level
+from sitegen.build import Order, build
+from sitegen.claims.from_evidence import claims_of
+from sitegen.evidence.answers import answers_of
+from sitegen.evidence.asking import ask
+from sitegen.evidence.gather import gather
+from sitegen.evidence.reasons import reasons
+from sitegen.findings import Finding, Kind, Level, Place
+from sitegen.reading.folder import read_content
+from sitegen.records.binding import bind_content
+from sitegen.records.latest import latest_date
+from sitegen.records.texts import FreeText, Of
 from sitegen.wording.audit.sentences import read_text
+from sitegen.wording.audit.whole import audit
+from sitegen.wording.claims import headline, short_phrase
+from sitegen.wording.runs import plain
+from sitegen.wording.voice import Voice
 
 FIFTEEN_WAYS = """
 === animals/juniper/animal.yaml
@@ -242,6 +259,62 @@ def test_names_of_two_species_are_not_mixed_up() -> None:
 def test_an_answer_that_is_missing_is_not_judged() -> None:
     clash = "=== animals/rue/animal.yaml\nspecies: corn-snake\nshows: []\nname: Rue\n"
     assert told(audited(contents(clash + "about: A calm male.\n"))) == []
+
+
+def test_all_means_all_only_where_no_look_narrows_it() -> None:
+    def findings(text: str) -> int:
+        return len(audited(contents(f"=== litters/2024-juniper-flint/litter.yaml\nabout: {text}\n")))
+
+    assert findings("All of them are homozygous for anery.") == 1
+    assert findings("All the anery ones are homozygous for anery.") == 0
+    assert (
+        findings("All the anery ones are het anery and het stripe.") == 1
+    )  # stripe: more than any young of the litter
+
+
+DEMO = Path(__file__).parents[3] / "content"
+
+
+def test_the_sentences_that_the_site_makes_itself_are_right_as_text() -> None:
+    content, _ = read_content(DEMO)
+    collection, _ = bind_content(content)
+    assert collection is not None
+    asked = ask(gather(collection))
+    answers, as_of = answers_of(asked), latest_date(collection)
+    claims = claims_of(collection, answers, partial(reasons, asked), as_of)
+    voice = Voice(collection, answers, as_of)
+    texts = []
+    for each in claims.values():
+        for claim in each:
+            texts += [
+                FreeText(Of.ANIMAL, claim.animal, "about", plain(sentence), Place("nowhere", 1, 1))
+                for sentence in (headline(claim, voice), short_phrase(claim, voice))
+            ]
+    assert len(texts) > 300
+    said = audit(replace(collection, texts=tuple(texts)), answers, claims, {}, as_of)
+    assert told(said) == []
+
+
+OVERCLAIMS = (
+    "het hypo; Proven het hypo; 2/3 het hypo; Het ghost; She carries hypo; 100% het hypo and stripe; 10% het hypo; "
+    "poss het amel; Homozygous for amel; Proven het caramel; het caramel; 10% het anery; super palmetto"
+)
+
+
+@pytest.mark.parametrize("animal", ["juniper", "flint", "sorrel"])
+@pytest.mark.parametrize("text", OVERCLAIMS.split("; "))
+def test_the_nearest_words_that_are_offered_are_right_themselves(text: str, animal: str) -> None:
+    for finding in about(text, animal):
+        if finding.nearest:
+            assert told(about(f"A calm animal, {finding.nearest}.", animal)) == []
+
+
+def test_a_site_that_overclaims_is_not_built(tmp_path: Path) -> None:
+    content = Path(__file__).parents[2] / "mistakes" / "overclaim" / "content"
+    built = build(Order(content, tmp_path / "output", DEMO.parent / "themes"))
+    assert Kind.OVERCLAIM in {finding.kind for finding in built.findings}
+    assert built.published is None
+    assert not (tmp_path / "output").exists()
 
 
 # --- reviews

@@ -68,7 +68,26 @@ SORREL = [  # the text about Sorrel: no visible gene; amel, anery, motley for ce
     "She may carry hypo, and she is a poss. het hypo.",
     "She carries amelanistic and the motley gene.",
     "About 33 in 100 chance to carry hypo.",
+    "She needs a het hypo partner, and with a hypo she would give hets.",
+    # of animals in general, of others, and likenesses
+    "It is a ghost story. Sorrel is the snow queen of the shelf. Winter is snow, summer is caramel.",
+    "An animal that carries hypo looks normal, and so does she.",
+    "Hypo is a recessive; an animal that is het hypo looks normal.",
+    "Anyone who buys a 66% het hypo should read this. It takes a het hypo to make a hypo.",
+    "66% het hypo females cost more than she does; we sold two 66% het hypo sisters last year.",
+    "For a het hypo she is dark; dark for a hypo, light for a normal.",
+    "Looks like a hypo, but is not. Could pass for a ghost.",
+    "She shows caramel undertones, and some say she shows hypo influence.",
+    "Sister to a visual hypo; 50% of her brothers are het hypo.",
+    "A hypo male from the same clutch went to a friend. Her clutchmate is a ghost.",
+    "The chance that she carries hypo is 33%.",
+    "She was once 66% het hypo. Until 2025 she was 66% het hypo; a test cleared her.",
+    "Tested for hypo: negative. Het hypo: no. Het hypo? Unlikely.",
+    "Selected for the ghost line. She goes to the ghost project.",
+    "With Flint she should give 1/4 hypo and 1/2 het hypo.",
+    "She carries herself like a ghost and carries her age well. 100% worth the wait, 50% off until May.",
     # promises that are none
+    "Guaranteed female.",
     "We guarantee live arrival, or your money back.",
     "We do not guarantee anything; nothing is guaranteed.",
     "No guarantee is given for colour.",
@@ -81,6 +100,9 @@ def test_a_near_miss_about_an_animal_stays_silent(text: str) -> None:
 
 
 FLINT = [
+    "A big palmetto male. He sired two super palmettos.",
+    "Pairing him with a palmetto gives super palmettos, one of four.",
+    "He is not a super palmetto; if he were, every young would show it. His sire was a super palmetto.",
     "An anery palmetto, 66% het hypo.",
     "Flint, the anerythristic male with one palmetto copy, is het for palmetto.",
     "He is said to carry caramel.",
