@@ -12,14 +12,14 @@
 """
 
 import datetime as dt
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from sitegen.evidence.judging import age_when_judged, dates_of
 from sitegen.genetics.loci import Genome
 from sitegen.genetics.observations import showing_alleles
 from sitegen.genetics.questions import AnimalId
-from sitegen.records.animals import Animal
+from sitegen.records.animals import Acquired, Animal
 from sitegen.records.collection import Collection
 from sitegen.records.genes import Genes, Judged
 from sitegen.records.litters import Litter, Others
@@ -82,7 +82,7 @@ class Arrivals:
             animal,
             genes=tuple(_genes_on(genes, day) for genes in animal.genes),
             died=animal.died if _by(animal.died, day) else None,
-            acquired=animal.acquired if animal.acquired and _by(animal.acquired.date, day) else None,
+            acquired=self._acquired_by(animal, day),
             weights=tuple(weighing for weighing in animal.weights if _by(weighing.date, day)),
             meals=tuple(meal for meal in animal.meals if _by(meal.date, day)),
             photos=tuple(photo for photo in animal.photos if _by(photo.date, day)),
@@ -92,6 +92,13 @@ class Arrivals:
             return past
         then = replace(self.collection, litters={litter.id: litter for litter in litters})
         return replace(past, genes=tuple(self._old_enough(past, genes, animal, then) for genes in past.genes))
+
+    def _acquired_by(self, animal: Animal, day: dt.date) -> Acquired | None:
+        """How it came; one that bred for us before it was acquired was there from then on."""
+        there = self.animals[animal.id]
+        if animal.acquired is None or _by(animal.acquired.date, day):
+            return animal.acquired
+        return replace(animal.acquired, date=PartialDate(there.year, there.month, there.day))
 
     def litter_on(self, litter: Litter, day: dt.date) -> Litter:
         """The record of a litter that is there, as it stood on a day."""
@@ -151,8 +158,14 @@ def as_of_collection(collection: Collection, day: dt.date) -> Collection:
     return collection_on(arrivals_of(collection), day)
 
 
-def collection_on(arrivals: Arrivals, day: dt.date) -> Collection:
-    """The same, of records of which it is known already when they began to count."""
+def collection_on(arrivals: Arrivals, day: dt.date, only: Container[AnimalId] | None = None) -> Collection:
+    """The same, of records of which it is known already when they began to count.
+
+    Args:
+        arrivals: The records.
+        day: The day.
+        only: The animals that are wanted; all if not given.
+    """
     collection = arrivals.collection
     litters = {
         litter.id: arrivals.litter_on(litter, day)
@@ -162,7 +175,7 @@ def collection_on(arrivals: Arrivals, day: dt.date) -> Collection:
     animals = {
         animal.id: arrivals.animal_on(animal, day, litters.values())
         for animal in collection.animals.values()
-        if arrivals.animals[animal.id] <= day
+        if arrivals.animals[animal.id] <= day and (only is None or animal.id in only)
     }
     return replace(collection, animals=animals, litters=litters, projects={}, pages={})
 

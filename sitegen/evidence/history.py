@@ -16,7 +16,7 @@ from sitegen.evidence.regions import Node, Region, questions, regions
 from sitegen.evidence.standing import OwnEvidence, Standing, groups_of, own_evidence, tally_at
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.network import ENTRIES_LIMIT, answer_all
-from sitegen.genetics.questions import AnimalId, Impossible, LinkedQuestion, Member, Posterior, TooTangled
+from sitegen.genetics.questions import AnimalId, Impossible, LinkedQuestion, Member, Observation, Posterior, TooTangled
 from sitegen.records.animals import Animal
 from sitegen.records.collection import Collection
 from sitegen.records.litters import Litter
@@ -210,7 +210,7 @@ class _Replay:
             (),
         )
         own = {
-            locus: own_evidence(at.question.observations, at.question.priors.get(animal.id), at.sources)
+            locus: own_evidence(*_lasting(at.question.observations, at.sources), at.question.priors.get(animal.id))
             for (_, locus), at in evidence.loci.items()
         }
         return own, phases
@@ -374,6 +374,22 @@ class _Replay:
                     self.standing.posteriors.pop((name, locus.id), None)
         for choice in choices:
             self.standing.sires.pop(choice, None)
+
+
+def _lasting(
+    observations: Sequence[Observation], sources: Mapping[str, Source]
+) -> tuple[tuple[Observation, ...], dict[str, Source]]:
+    """The observations under names that do not change when another record joins them."""
+    kept: list[Observation] = []
+    named: dict[str, Source] = {}
+    for seen in observations:
+        source = sources[seen.key]
+        key = f"{seen.member} {source.ground.value} {source.places[0]}"
+        while key in named:
+            key += "'"
+        named[key] = source
+        kept.append(replace(seen, key=key))
+    return tuple(kept), named
 
 
 def _goes_on(before: OwnEvidence | None, now: OwnEvidence) -> bool:

@@ -32,7 +32,7 @@ class OwnEvidence:
 
 
 def own_evidence(
-    observations: tuple[Observation, ...], prior: Odds | None, sources: Mapping[str, Source]
+    observations: tuple[Observation, ...], sources: Mapping[str, Source], prior: Odds | None
 ) -> OwnEvidence:
     """What is known of one animal alone at one locus."""
     if not observations:

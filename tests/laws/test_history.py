@@ -1,0 +1,115 @@
+"""Replaying the evidence day by day gives what the records of each day give, in any order, whatever comes later."""
+
+import datetime as dt
+import random
+from dataclasses import replace
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from random_histories import grown_collection, large_collection
+
+from sitegen.evidence.answers import answers
+from sitegen.evidence.arrivals import arrivals_of, as_of_collection
+from sitegen.evidence.history import answers_on, history, replay
+from sitegen.records.animals import Offer, OfferState
+from sitegen.records.collection import Collection
+from sitegen.records.values import PartialDate, Weighing
+
+collections = st.integers(0, 1_000_000).map(grown_collection)
+few = settings(max_examples=25, deadline=None)
+
+
+def days_of(collection: Collection) -> list[dt.date]:
+    return sorted({turn.day for turn in replay(collection)})
+
+
+@few
+@given(collections)
+def test_every_day_has_the_answers_of_its_own_records(collection):
+    turns = replay(collection)
+    for day in days_of(collection):
+        assert answers_on(turns, day) == answers(as_of_collection(collection, day)).posteriors
+
+
+@few
+@given(collections)
+def test_the_last_day_has_the_answers_of_today(collection):
+    assert answers_on(replay(collection), dt.date.max) == answers(collection).posteriors
+
+
+@few
+@given(collections, st.integers(0, 1000))
+def test_the_order_of_the_records_changes_nothing(collection, seed):
+    dice = random.Random(seed)
+
+    def shuffled(records):
+        return dict(dice.sample(list(records.items()), len(records)))
+
+    other = replace(collection, animals=shuffled(collection.animals), litters=shuffled(collection.litters))
+    turns, others = replay(collection), replay(other)
+    for day in days_of(collection):
+        assert answers_on(others, day) == answers_on(turns, day)
+
+
+@few
+@given(collections, st.floats(0, 1))
+def test_what_comes_later_never_alters_what_was_known(collection, where):
+    days = days_of(collection)
+    day = days[int(where * (len(days) - 1))]
+    past = as_of_collection(collection, day)
+    turns, earlier = replay(collection), replay(past)
+    for each in days:
+        if each <= day:
+            assert answers_on(earlier, each) == answers_on(turns, each)
+    assert answers_on(earlier, dt.date.max) == answers_on(turns, day)
+
+
+@few
+@given(collections, st.integers(0, 4000))
+def test_between_two_days_of_evidence_nothing_changes(collection, later):
+    turns = replay(collection)
+    day = days_of(collection)[0] + dt.timedelta(later)
+    before = max(each for each in days_of(collection) if each <= day)
+    assert answers_on(turns, day) == answers_on(turns, before)
+    assert answers(as_of_collection(collection, day)).posteriors == answers_on(turns, before)
+
+
+@settings(max_examples=5, deadline=None)
+@given(st.integers(0, 1000))
+def test_weights_and_offers_are_no_evidence(seed):
+    collection = large_collection(seed, n_litters=6, n_loci=3)
+    more = {
+        animal.id: replace(
+            animal,
+            weights=(Weighing(PartialDate(2025, 3, 1), 300),),
+            offer=Offer(OfferState.SOLD, animal.place, since=PartialDate(2024, 1, 5)),
+        )
+        for animal in collection.animals.values()
+    }
+    assert replay(replace(collection, animals=more)) == replay(collection)
+
+
+@few
+@given(collections, st.integers(0, 3000), st.integers(0, 3000))
+def test_the_past_of_the_past_is_the_past(collection, first, second):
+    start = days_of(collection)[0]
+    early, late = sorted((start + dt.timedelta(first), start + dt.timedelta(second)))
+    assert as_of_collection(as_of_collection(collection, late), early) == as_of_collection(collection, early)
+
+
+@few
+@given(collections)
+def test_nobody_is_there_before_a_parent(collection):
+    arrivals = arrivals_of(collection)
+    for animal in collection.animals.values():
+        for parent in (animal.dam, *(sire for sire, _ in animal.sires)):
+            assert parent is None or arrivals.animals[parent] <= arrivals.animals[animal.id]
+
+
+@settings(max_examples=8, deadline=None)
+@given(collections)
+def test_a_bound_on_memory_never_gives_a_wrong_answer(collection):
+    exact = answers(collection).posteriors
+    for animal, own in answers_on(history(arrivals_of(collection), limit=40), dt.date.max).items():
+        for locus, posterior in own.items():
+            assert exact[animal].get(locus, posterior) == posterior
