@@ -1,0 +1,172 @@
+"""The records as they stand, and a change that is thought through before anything is written."""
+
+import difflib
+import os
+from collections import Counter
+from collections.abc import Iterable
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+
+from sitegen.findings import ContentError, Finding, Level, WrongUse, has_errors
+from sitegen.reading.content import Content
+from sitegen.reading.folder import MAX_TEXT_BYTES, PHOTO_ENDINGS, read_content
+from sitegen.records.binding import bind_content
+from sitegen.records.forms_of_content import Forms, forms_of_content
+from sitegen.records.report import Report
+
+_BOM = b"\xef\xbb\xbf"
+
+
+@dataclass(frozen=True, slots=True)
+class FileChange:
+    """One file: its path below the content folder, its bytes before (None when it is new) and after."""
+
+    path: str
+    before: bytes | None
+    after: bytes
+
+    @property
+    def is_text(self) -> bool:
+        """False for photographs."""
+        return os.path.splitext(self.path)[1].lower() not in PHOTO_ENDINGS
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """What is to be written, in this order; ``told`` says in words what it means."""
+
+    files: tuple[FileChange, ...]
+    told: str
+
+
+@dataclass(frozen=True, slots=True)
+class Desk:
+    """The content folder, read once. ``reading`` is what was found while it was read."""
+
+    root: Path
+    content: Content
+    forms: Forms
+    reading: tuple[Finding, ...] = field(default=())
+
+    def text(self, path: str) -> str:
+        """A record's text exactly as it stands in the file, without a byte order mark.
+
+        Raises:
+            ContentError: It cannot be read as a record; the findings say why.
+        """
+        report = Report()
+        forms_of_content(Content({path: self.content.texts.get(path, "")}), report)
+        broken = [f for f in (*self.reading, *report.findings) if f.place and f.place.file == path]
+        unusable = [
+            f for f in broken if f.level is Level.ERROR and f.kind.value.startswith(("yaml-", "file-", "key-twice"))
+        ]
+        if path not in self.content.texts or unusable:
+            raise ContentError(unusable or self.reading)
+        return self.raw(path).removeprefix(_BOM).decode("utf-8")
+
+    def raw(self, path: str) -> bytes:
+        """The bytes of a file of the content folder."""
+        return (self.root / path).read_bytes()
+
+    def changed(self, path: str, text: str) -> FileChange:
+        """The change of a record that stands there to a new text; a byte order mark stays."""
+        before = self.raw(path)
+        return FileChange(path, before, (_BOM if before.startswith(_BOM) else b"") + text.encode("utf-8"))
+
+    def exists(self, path: str) -> bool:
+        """True when something of this name stands in the content folder, in whatever capitals."""
+        folder, _, name = path.rpartition("/")
+        try:
+            names = os.listdir(self.root / folder)
+        except OSError:
+            return False
+        return name.casefold() in {each.casefold() for each in names}
+
+
+def open_desk(root: Path) -> Desk:
+    """The content folder as it stands.
+
+    Raises:
+        ContentError: There is none.
+    """
+    content, findings = read_content(root)
+    if not root.is_dir():
+        raise ContentError(findings)
+    return Desk(root, content, forms_of_content(content, Report()), findings)
+
+
+def new_file(path: str, text: str) -> FileChange:
+    """A text file that does not stand there yet."""
+    return FileChange(path, None, text.encode("utf-8"))
+
+
+def new_findings(desk: Desk, change: Change) -> tuple[Finding, ...]:
+    """What would be wrong or doubtful after the change, and is not before; nothing is written to find out.
+
+    Findings about a file that is changed name no line: the line does not stand there yet.
+    """
+    before = Counter(_same(finding) for finding in bind_content(desk.content)[1])
+    fresh = []
+    touched = {file.path for file in change.files}
+    for finding in bind_content(_after(desk.content, change.files))[1]:
+        if before[_same(finding)]:
+            before[_same(finding)] -= 1
+            continue
+        place = finding.place
+        unwritten = place is not None and place.file in touched
+        fresh.append(
+            replace(finding, place=replace(place, line=0, column=0), width=0) if unwritten and place else finding
+        )
+    return tuple(fresh)
+
+
+def check_change(desk: Desk, change: Change) -> tuple[Finding, ...]:
+    """The notices that the change would bring.
+
+    Raises:
+        ContentError: It would bring an error; nothing is to be written.
+        WrongUse: A record would grow beyond what is read.
+    """
+    for file in change.files:
+        if file.is_text and len(file.after) > MAX_TEXT_BYTES:
+            raise WrongUse(f"{file.path} would have more than {MAX_TEXT_BYTES:,} bytes; nothing was changed")
+    findings = new_findings(desk, change)
+    if has_errors(findings):
+        raise ContentError(findings)
+    return findings
+
+
+def unified_diff(change: Change) -> str:
+    """The change as people and programs read changes; photographs as one line each."""
+    told = []
+    for file in change.files:
+        if not file.is_text:
+            told.append(f"new file {file.path} ({len(file.after):,} bytes)\n")
+            continue
+        before, after = (_lines(side) for side in (file.before or b"", file.after))
+        source = file.path if file.before is not None else "/dev/null"
+        for line in difflib.unified_diff(before, after, source, file.path):
+            told.append(line if line.endswith("\n") else f"{line}\n\\ No newline at end of file\n")
+    return "".join(told).rstrip("\n")
+
+
+def _lines(side: bytes) -> list[str]:
+    text = side.decode("utf-8", "replace").replace("\r\n", "\n")
+    return text.splitlines(keepends=True)
+
+
+def _same(finding: Finding) -> tuple[str, str, str, str]:
+    """What makes a finding the same one, wherever in its file it stands."""
+    return finding.level, finding.kind, finding.place.file if finding.place else "", finding.message
+
+
+def _after(content: Content, files: Iterable[FileChange]) -> Content:
+    texts: dict[str, str] = dict(content.texts)
+    photos: dict[str, tuple[str, ...]] = dict(content.photos)
+    for file in files:
+        if file.is_text:
+            texts[file.path] = file.after.decode("utf-8-sig").replace("\r\n", "\n").replace("\r", "\n")
+        else:
+            folder = file.path.rpartition("/")[0]
+            photos[folder] = tuple(sorted({*photos.get(folder, ()), file.path}))
+    return Content(texts, photos, content.unreadable)

@@ -1,0 +1,67 @@
+"""New records of litters and clutches."""
+
+from collections.abc import Mapping, Sequence
+
+from sitegen.authoring.animals import split
+from sitegen.authoring.desk import Change, Desk, new_file
+from sitegen.authoring.modelines import modeline
+from sitegen.authoring.naming import free_id, id_of, numbered
+from sitegen.authoring.spelling import Value, lines
+from sitegen.authoring.targets import Target, find_target
+from sitegen.authoring.usual import LITTER
+from sitegen.findings import WrongUse
+
+_MOST_YOUNG = 200
+
+
+def add_litter(
+    desk: Desk, dam: str, sires: Sequence[str], noted: Mapping[str, str], n_young: int = 0, said_id: str = ""
+) -> Change:
+    """A litter or clutch, with numbered young that are still to be described.
+
+    Args:
+        desk: The records as they stand.
+        dam: Its mother; may be empty when a sire is named.
+        sires: Its father, or the possible ones.
+        noted: Further lines by name: name, species, paired, laid, expected, born, eggs, infertile, stillborn.
+        n_young: How many young are listed, with nothing said of them yet.
+        said_id: Its folder; made of the year and the parents if empty.
+
+    Raises:
+        WrongUse: No such parent, or the folder stands there.
+    """
+    parents = [find_target(desk, each) for each in split(sires)]
+    mother = find_target(desk, dam) if dam.strip() else None
+    if mother is None and not parents:
+        raise WrongUse("a litter needs a dam or a sire: sitegen add litter --dam juniper --sire flint")
+    if n_young > _MOST_YOUNG:
+        raise WrongUse(f"{n_young} young are more than any litter has; at most {_MOST_YOUNG}")
+    entries: dict[str, Value] = {key: value.strip() for key, value in noted.items() if value.strip()}
+    if mother:
+        entries["dam"] = mother.shown
+    if parents:
+        entries["sire"] = parents[0].shown if len(parents) == 1 else [sire.shown for sire in parents]
+    litter = free_id(desk, "litters", _usual_id(desk, noted, mother, parents), said_id)
+    path = f"litters/{litter}/litter.yaml"
+    written = lines((key, entries[key]) for key in sorted(entries, key=LITTER.index))
+    if n_young:
+        written += ["young:", *(f'  "{number:02d}":' for number in range(1, n_young + 1))]
+    text = "\n".join([*modeline(desk.root, path, "litter"), *written]) + "\n"
+    return Change((new_file(path, text),), f"The litter stands in litters/{litter} now.")
+
+
+def _usual_id(desk: Desk, noted: Mapping[str, str], dam: Target | None, sires: Sequence[Target]) -> str:
+    """The year and the parents: ``2026-juniper-flint``, numbered when there is such a litter."""
+    days = (noted.get(key, "") for key in ("born", "laid", "expected", "paired"))
+    year = next((day[:4] for day in days if day.strip()), "")
+    shown = [id_of(dam.shown)] if dam else []
+    if sires:
+        shown.append("-or-".join(id_of(sire.shown) for sire in sires))
+    base = "-".join([*([year] if year else []), *shown])
+    return id_of(numbered(base, (_with_blank(name, base) for name in desk.forms.litters)))
+
+
+def _with_blank(name: str, base: str) -> str:
+    """A litter's id as ``numbered`` would write it: ``base-2`` as ``base 2``."""
+    rest = name.removeprefix(f"{base}-")
+    return f"{base} {rest}" if rest != name and rest.isdigit() else name

@@ -1,0 +1,36 @@
+"""Dated notes of a project."""
+
+import datetime as dt
+
+from sitegen.authoring.desk import Change, Desk, new_file
+from sitegen.authoring.naming import id_of
+from sitegen.findings import WrongUse, nearest
+from sitegen.records.references import same
+
+
+def add_update(desk: Desk, project_named: str, title: str, text: str, on: dt.date) -> Change:
+    """A note of a day in the folder of a project.
+
+    Raises:
+        WrongUse: No such project, or a note of that name stands there.
+    """
+    project = _project(desk, project_named)
+    heading = " ".join(title.split())
+    stem = "-".join(part for part in (on.isoformat(), id_of(heading)) if part)
+    path = f"{desk.forms.folders['projects', project]}/updates/{stem}.md"
+    if desk.exists(path):
+        raise WrongUse(f"{path} stands there already and was not changed; give the note another title")
+    body = text.strip().replace("\r\n", "\n")
+    written = f"# {heading}\n" + (f"\n{body}\n" if body else "")
+    return Change((new_file(path, written),), f'"{heading}" stands in {path} now.')
+
+
+def _project(desk: Desk, named: str) -> str:
+    wanted = same(named).removesuffix("/").removeprefix("projects/")
+    if wanted in desk.forms.projects:
+        return wanted
+    by_name = {form.name.value.lower(): i for i, form in desk.forms.projects.items() if form and form.name}
+    if wanted.lower() in by_name:
+        return by_name[wanted.lower()]
+    close = nearest(wanted, (*desk.forms.projects, *by_name)) or ", ".join(desk.forms.projects)
+    raise WrongUse(f'there is no project "{named}" in the records' + (f"; nearest: {close}" if close else ""))

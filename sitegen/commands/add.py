@@ -1,0 +1,213 @@
+"""``sitegen add``: new records, weights, meals and photographs, by flags or by questions."""
+
+import datetime as dt
+import sys
+from collections.abc import Callable, Mapping
+from pathlib import Path
+from typing import Any
+
+import click
+
+from sitegen.authoring.animals import Noted, add_animal, add_young
+from sitegen.authoring.desk import Desk
+from sitegen.authoring.litters import add_litter
+from sitegen.authoring.measures import add_meal, add_weight
+from sitegen.authoring.photographs import add_photos
+from sitegen.authoring.updates import add_update
+from sitegen.commands.asking import ask_animal, ask_litter, ask_young, asked
+from sitegen.commands.changing import DAY, carry_out, changing, today
+from sitegen.findings import nearest
+
+SEXES = click.Choice(["female", "male", "unknown"])
+
+
+class _Kinds(click.Group):
+    """Offers the nearest kind of record for one that does not exist."""
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        try:
+            return super().resolve_command(ctx, args)
+        except click.UsageError as error:
+            close = nearest(args[0], self.commands)
+            raise click.UsageError(f"{error.message} Nearest: {close}." if close else error.message, ctx) from None
+
+
+@click.group(name="add", cls=_Kinds)
+def command() -> None:
+    """Add to the records: an animal, a litter, a young, a weight, a meal, a photo, or a project's update.
+
+    On a terminal, what a new record needs and was not said is asked. Nothing that stands there is overwritten.
+    """
+
+
+def _looks(function: Callable[..., Any]) -> Callable[..., Any]:
+    """The options that an animal and a young share."""
+    for option in (
+        click.option("--kept", is_flag=True, help="It stays with you."),
+        click.option("--ready", type=DAY, help="The earliest day on which it may leave; begins an offer."),
+        click.option("--price", default="", help="What is asked for it, 140 or 140 EUR; begins an offer."),
+        click.option("--on", type=DAY, help="The day of the weight; today if left out."),
+        click.option("--weight", default="", help="What it weighs: 12 g."),
+        click.option(
+            "--stated", multiple=True, metavar="GENE=WHAT", help="As stated by its seller: anery=certain, hypo=66%."
+        ),
+        click.option("--unsure", multiple=True, metavar="GENE", help="A gene that was not judged, or all."),
+        click.option(
+            "--shows", multiple=True, metavar="LOOK", help="A look that is seen; nothing: looked, and saw none."
+        ),
+        click.option("--born", default="", metavar="DATE", help="2021-07-14, 2021-07 or 2021."),
+        click.option("--sex", type=SEXES, help="Its sex."),
+    ):
+        function = option(function)
+    return function
+
+
+def _noted(said: Mapping[str, Any], **more: str) -> Noted:
+    """What was said of an animal by the options of ``_looks``."""
+    ready = said["ready"]
+    offer = {"price": said["price"].strip()} if said["price"].strip() else {}
+    if offer or ready:
+        offer |= {"state": "available", "since": today(said["on"]).isoformat()}
+        offer |= {"ready": ready.date().isoformat()} if ready else {}
+    weight = said["weight"].strip()
+    return Noted(
+        shows=said["shows"],
+        unsure=said["unsure"],
+        stated=said["stated"],
+        sire=said.get("sire", ()),
+        weights={today(said["on"]).isoformat(): weight} if weight else {},
+        acquired=(said.get("acquired") or "", said.get("source") or ""),
+        offer=offer,
+        kept=said["kept"],
+        more={"sex": said["sex"] or "", "born": said["born"], **more},
+    )
+
+
+@command.command(epilog="Example:  sitegen add animal Juniper --sex female --born 2021-07-14 --shows amel,motley")
+@click.argument("name", required=False, default="")
+@click.option("--species", default="", help="Its species; needed when you keep several.")
+@_looks
+@click.option("--dam", default="", help="Its mother, when there is no litter record.")
+@click.option("--sire", multiple=True, help="Its father, when there is no litter record.")
+@click.option("--from-litter", default="", metavar="LITTER/NUMBER", help="The young it was in a litter's record.")
+@click.option("--acquired", default="", metavar="DATE", help="When it came to you.")
+@click.option("--from", "source", default="", help="From whom, in general words; this is published, so no name.")
+@click.option("--line", default="", help="The selectively bred line it belongs to.")
+@click.option("--locality", default="", help="Where its ancestors come from.")
+@click.option("--id", "said_id", default="", help="Its folder; made of the name if left out.")
+@changing
+def animal(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
+    """Add an animal called NAME, with a folder of its own."""
+
+    def plan(desk: Desk) -> Any:
+        answers = said if said["name"] else asked("NAME", said, lambda: ask_animal(desk, said))
+        more = {key: answers[key] for key in ("dam", "from_litter", "line", "locality")}
+        return add_animal(desk, answers["name"], answers["species"], _noted(answers, **more), answers["said_id"])
+
+    return carry_out(plan, content, dry_run, as_json)
+
+
+@command.command(epilog="Example:  sitegen add young 2026-juniper-flint --sex male --shows amel --price 140")
+@click.argument("litter", required=False, default="")
+@click.argument("number", required=False, default="")
+@click.option("--name", default="", help="What it is called.")
+@_looks
+@changing
+def young(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
+    """Add a young to LITTER, or fill in the one that stands there as NUMBER."""
+
+    def plan(desk: Desk) -> Any:
+        answers = said if said["litter"] else asked("LITTER", said, lambda: ask_young(desk, said))
+        return add_young(desk, answers["litter"], answers["number"], _noted(answers, name=answers["name"]))
+
+    return carry_out(plan, content, dry_run, as_json)
+
+
+@command.command(epilog="Example:  sitegen add litter --dam juniper --sire flint --laid 2026-05-20 --eggs 18")
+@click.option("--dam", default="", help="The mother: an animal's folder or name, or LITTER/NUMBER.")
+@click.option("--sire", multiple=True, help="The father; several when it may have been any of them.")
+@click.option("--paired", default="", metavar="DATE", help="When the parents were put together.")
+@click.option("--laid", default="", metavar="DATE", help="When the eggs were laid.")
+@click.option("--expected", default="", metavar="DATE", help="When the young are expected.")
+@click.option("--born", default="", metavar="DATE", help="When the young were born or hatched.")
+@click.option("--eggs", default="", metavar="N", help="Eggs laid.")
+@click.option("--infertile", default="", metavar="N", help="Eggs that were not fertile.")
+@click.option("--stillborn", default="", metavar="N", help="Young that were not alive.")
+@click.option(
+    "--young", "n_young", type=click.IntRange(0, 200), default=0, help="List this many young, to be filled in later."
+)
+@click.option("--name", default="", help="What the litter is called.")
+@click.option("--species", default="", help="Its species, when the parents do not say it.")
+@click.option("--id", "said_id", default="", help="Its folder; made of the year and the parents if left out.")
+@changing
+def litter(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
+    """Add a litter or clutch, with a folder of its own."""
+
+    def plan(desk: Desk) -> Any:
+        answers: Any = said
+        if not (said["dam"] or said["sire"]):
+            answers = asked("--dam and --sire", said, lambda: ask_litter(desk, said))
+        lines = ("name", "species", "paired", "laid", "expected", "born", "eggs", "infertile", "stillborn")
+        noted = {key: answers[key] for key in lines}
+        return add_litter(desk, answers["dam"], answers["sire"], noted, answers["n_young"], answers["said_id"])
+
+    return carry_out(plan, content, dry_run, as_json)
+
+
+@command.command(epilog='Example:  sitegen add weight juniper "402 g" --on 2025-05-03')
+@click.argument("animal")
+@click.argument("weight")
+@click.option("--on", type=DAY, help="The day; today if left out.")
+@changing
+def weight(animal: str, weight: str, on: dt.datetime | None, content: Path, dry_run: bool, as_json: bool) -> int:
+    """Add a WEIGHT of ANIMAL: 402g, 0.4kg, 14oz."""
+    return carry_out(lambda desk: add_weight(desk, animal, weight, today(on)), content, dry_run, as_json)
+
+
+@command.command(epilog='Example:  sitegen add meal juniper "adult mouse" --on 2026-10-31 --refused')
+@click.argument("animal")
+@click.argument("what")
+@click.option("--on", type=DAY, help="The day; today if left out.")
+@click.option("--refused", is_flag=True, help="It was offered and not taken.")
+@changing
+def meal(
+    animal: str, what: str, on: dt.datetime | None, refused: bool, content: Path, dry_run: bool, as_json: bool
+) -> int:
+    """Add a meal of ANIMAL: WHAT was offered."""
+    return carry_out(lambda desk: add_meal(desk, animal, what, today(on), refused), content, dry_run, as_json)
+
+
+@command.command(epilog='Example:  sitegen add photo juniper holiday/IMG_0412.jpg --caption "After a shed"')
+@click.argument("animal")
+@click.argument("files", nargs=-1, required=True, type=click.Path(path_type=Path))
+@click.option("--date", type=DAY, help="The day they were taken, if they do not say so themselves.")
+@click.option("--caption", default="", help="A line of text below them.")
+@changing
+def photo(
+    animal: str,
+    files: tuple[Path, ...],
+    date: dt.datetime | None,
+    caption: str,
+    content: Path,
+    dry_run: bool,
+    as_json: bool,
+) -> int:
+    """Copy photos FILES beside the record of ANIMAL, which may also be LITTER/NUMBER or a litter."""
+    taken = date.date() if date else None
+    return carry_out(lambda desk: add_photos(desk, animal, list(files), taken, caption), content, dry_run, as_json)
+
+
+@command.command(epilog='Example:  sitegen add update copper-lace "First pips" --text "Two of ten are out."')
+@click.argument("project")
+@click.argument("title")
+@click.option("--text", default="", help="What there is to tell, Markdown; - reads it from standard input.")
+@click.option("--date", type=DAY, help="The day it is about; today if left out.")
+@changing
+def update(
+    project: str, title: str, text: str, date: dt.datetime | None, content: Path, dry_run: bool, as_json: bool
+) -> int:
+    """Add a dated note with a TITLE to PROJECT."""
+    told = sys.stdin.read() if text == "-" else text
+    return carry_out(lambda desk: add_update(desk, project, title, told, today(date)), content, dry_run, as_json)

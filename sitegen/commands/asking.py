@@ -1,0 +1,141 @@
+"""Questions on a terminal, each answer checked as the record itself would be."""
+
+import sys
+from collections.abc import Callable, Mapping
+from typing import Any
+
+import click
+
+from sitegen.authoring.animals import split
+from sitegen.authoring.desk import Desk
+from sitegen.authoring.targets import find_litter, find_number, find_target
+from sitegen.findings import WrongUse, nearest
+from sitegen.records.written.values import parse_date
+
+Said = Mapping[str, Any]
+
+
+def asked(missing: str, said: Said, ask: Callable[[], dict[str, Any]]) -> Said:
+    """What was said, and the answers to what was not.
+
+    Raises:
+        click.UsageError: There is nobody to ask.
+    """
+    if not sys.stdin.isatty():
+        raise click.UsageError(f"{missing} is missing; say it, or run this on a terminal to be asked")
+    return {**said, **ask()}
+
+
+def ask_animal(desk: Desk, said: Said) -> dict[str, Any]:
+    """Name, species, sex, birth, looks, parents and what was stated."""
+    answers: dict[str, Any] = {"name": _ask("What is it called?", needed=True)}
+    species = list(desk.forms.species)
+    if not said["species"] and len(species) > 1:
+        answers["species"] = _ask(f"Which species ({', '.join(species)})?", _one_of(species), needed=True)
+    answers |= _ask_evidence(said)
+    if not said["dam"] and not said["from_litter"]:
+        answers["dam"] = _ask("Its mother, if she is in your records (Enter: not known):", _animal(desk))
+    if not said["sire"] and not said["from_litter"]:
+        answers["sire"] = split([_ask("Its father, likewise (Enter: not known):", _animal(desk))])
+    if not said["stated"]:
+        question = "What did its seller state, such as anery=certain, hypo=66% (Enter: nothing)?"
+        answers["stated"] = split([_ask(question, _stated)])
+    return answers
+
+
+def ask_young(desk: Desk, said: Said) -> dict[str, Any]:
+    """The litter, the number, sex and looks."""
+    litters = list(desk.forms.litters)
+    litter = _ask(f"Which litter ({', '.join(litters[-6:]) or 'none is recorded yet'})?", _litter(desk), needed=True)
+    listed = desk.forms.litters[find_litter(desk, litter)]
+    blank = [number for number, form in ((listed.young or {}) if listed else {}).items() if form is None]
+    hint = f"such as {blank[0]}, to be filled in; " if blank else ""
+    answers: dict[str, Any] = {"litter": litter, "number": _ask(f"Its number ({hint}Enter: a new one):")}
+    if answers["number"] and find_number(desk, find_litter(desk, litter), answers["number"]):
+        click.echo("It is listed; what stands there stays as it is.", err=True)
+    return answers | _ask_evidence(said, born=False)
+
+
+def ask_litter(desk: Desk, said: Said) -> dict[str, Any]:
+    """Parents, days and counts."""
+    answers: dict[str, Any] = {"dam": _ask("The mother:", _animal(desk), needed=True)}
+    answers["sire"] = split([_ask("The father, or those it may have been, with commas:", _animal(desk), needed=True)])
+    for key, question in (
+        ("paired", "When were they put together (Enter: not known)?"),
+        ("laid", "When were the eggs laid (Enter: not yet, or live young)?"),
+        ("born", "When were the young born or hatched (Enter: not yet)?"),
+    ):
+        answers |= {} if said[key] else {key: _ask(question, _date)}
+    for key, question in (("eggs", "How many eggs (Enter: not counted)?"), ("infertile", "How many infertile?")):
+        if answers.get("laid") and not said[key]:
+            answers[key] = _ask(question, _count)
+    if answers.get("born") and not said["n_young"]:
+        answers["n_young"] = int(_ask("How many living young, to be listed (Enter: none)?", _count) or 0)
+    return answers
+
+
+def _ask_evidence(said: Said, *, born: bool = True) -> dict[str, Any]:
+    answers: dict[str, Any] = {}
+    if not said["sex"]:
+        answers["sex"] = _ask("Sex (female, male; Enter: not known)?", _one_of(["female", "male", "unknown"]))
+    if born and not said["born"]:
+        answers["born"] = _ask("When was it born or hatched (2021-07-14, 2021-07, 2021; Enter: not known)?", _date)
+    if not said["shows"]:
+        question = "Which genes does it show, with commas (nothing: looked, saw none; Enter: not judged)?"
+        answers["shows"] = split([_ask(question)])
+    return answers
+
+
+def _ask(question: str, complaint: Callable[[str], str] = lambda answer: "", *, needed: bool = False) -> str:
+    """The answer, asked again until there is nothing to complain of."""
+    while True:
+        answer: str = click.prompt(question, default="", show_default=False, prompt_suffix=" ", err=True).strip()
+        wrong = ("this is needed" if needed else "") if not answer else complaint(answer)
+        if not wrong:
+            return answer
+        click.echo(f"  {wrong}", err=True)
+
+
+def _one_of(words: list[str]) -> Callable[[str], str]:
+    def complaint(answer: str) -> str:
+        close = nearest(answer, words)
+        return (
+            "" if answer.lower() in words else f"one of {', '.join(words)}" + (f"; nearest: {close}" if close else "")
+        )
+
+    return complaint
+
+
+def _date(answer: str) -> str:
+    return "" if parse_date(answer) else "a date such as 2021-07-14, 2021-07 or 2021"
+
+
+def _count(answer: str) -> str:
+    return "" if answer.isascii() and answer.isdigit() and len(answer) < 4 else "a whole number, in digits"
+
+
+def _stated(answer: str) -> str:
+    return "" if all("=" in part for part in split([answer])) else "write GENE=certain, GENE=66% or GENE=1/2"
+
+
+def _animal(desk: Desk) -> Callable[[str], str]:
+    def complaint(answer: str) -> str:
+        try:
+            for part in split([answer]):
+                find_target(desk, part)
+        except WrongUse as error:
+            return str(error)
+        return ""
+
+    return complaint
+
+
+def _litter(desk: Desk) -> Callable[[str], str]:
+    def complaint(answer: str) -> str:
+        try:
+            find_litter(desk, answer)
+        except WrongUse as error:
+            return str(error)
+        return ""
+
+    return complaint

@@ -1,0 +1,82 @@
+"""What every command that changes records does: think the change through, show it, write it whole or not at all."""
+
+import datetime as dt
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any, TypeVar
+
+import click
+
+from sitegen.authoring.desk import Change, Desk, check_change, open_desk, unified_diff
+from sitegen.authoring.writing import write
+from sitegen.console import Console, finding_facts
+from sitegen.findings import ContentError, Finding
+
+_Command = TypeVar("_Command", bound=Callable[..., Any])
+
+DAY = click.DateTime(["%Y-%m-%d"])
+
+
+def changing(function: _Command) -> _Command:
+    """``--content``, ``--dry-run`` and ``--json``, the same for every command that changes records."""
+    for option in (
+        click.option("--json", "as_json", is_flag=True, help="Machine output on standard output, nothing else there."),
+        click.option("--dry-run", is_flag=True, help="Show what would be written, and write nothing."),
+        click.option(
+            "--content",
+            type=click.Path(path_type=Path),
+            default=Path("content"),
+            show_default=True,
+            help="Folder with your records.",
+        ),
+    ):
+        function = option(function)
+    return function
+
+
+def today(said: dt.datetime | None) -> dt.date:
+    """The day that was said, or this day by the clock."""
+    return said.date() if said else dt.datetime.now(tz=dt.UTC).astimezone().date()
+
+
+def carry_out(plan: Callable[[Desk], Change], content: Path, dry_run: bool, as_json: bool) -> int:
+    """Plan a change, check it, and write it unless it is only to be shown; the exit status."""
+    console = Console()
+    try:
+        desk = open_desk(content)
+        change = plan(desk)
+        notices = check_change(desk, change)
+    except ContentError as error:
+        if as_json:
+            console.show_json({"written": [], "findings": [finding_facts(finding) for finding in error.findings]})
+        else:
+            console.show_findings(error.findings, None)
+            console.show_message("Nothing was changed.")
+        return 1
+    if not dry_run and change.files:
+        write(content, change)
+    _tell(console, change, notices, dry_run, as_json)
+    return 0
+
+
+def _tell(console: Console, change: Change, notices: tuple[Finding, ...], dry_run: bool, as_json: bool) -> None:
+    if as_json:
+        console.show_json(
+            {
+                "told": change.told,
+                "written": [] if dry_run else [file.path for file in change.files],
+                "diff": unified_diff(change),
+                "findings": [finding_facts(finding) for finding in notices],
+            }
+        )
+        return
+    console.show_findings(notices, None)
+    if dry_run and change.files:
+        console.show_result(unified_diff(change))
+        console.show_message(f"{change.told} Only shown; nothing was written.")
+    else:
+        console.show_result("\n".join([change.told, *(f"  {_verb(f.before)} {f.path}" for f in change.files)]))
+
+
+def _verb(before: bytes | None) -> str:
+    return "new:    " if before is None else "changed:"
