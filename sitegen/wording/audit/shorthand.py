@@ -93,7 +93,9 @@ class Shorthand:
             for needs, pattern, make in (*self._carried(genes, name), *self._seen(genes, lexicon.supers))
         )
         self._anywhere = re.compile(rf"(?P<genes>{name})", re.IGNORECASE)
-        self._opening = re.compile(opening + rf"(?=\s*(?:[,.;:!(\u2013—]|\Z|{_KIND}|with\b))", re.IGNORECASE)
+        self._opening = re.compile(
+            opening + rf"(?=\s*(?:[,.;:!(\u2013—]|\Z|{_KIND}|with\b|at\s+\w+\s+(?:day|week|month|year)))", re.IGNORECASE
+        )
         self._called = re.compile(rf"(?P<genes>{name}){_NOT_LOOK}", re.IGNORECASE)
         self._bare = re.compile(rf"(?P<pre>(?<![\w%/.])(?:(?:{_NUMBER}|{_DOUBT})[\s,:-]*){{1,3}}){_HET}", re.IGNORECASE)
 

@@ -59,7 +59,7 @@ class _Mark:
 _GROWN = r"(?!\s+(?:female|male|animal|snake|adult|one|boa|corn|girl|boy|pair)\b)"
 _MANY = r"(?:young|babies|hatchlings|neonates|offspring|youngsters|juveniles)"
 _MARKS = re.compile(
-    r"(?P<NUMBER>(?:\b(?:young|no|number|hatchling)\b\.?\s*|#\s*)(?P<n>\d{1,3}[a-z]?)\b)"
+    r"(?P<NUMBER>(?:\b(?:young|no|number|hatchling)\b\.?\s*|#\s*|(?<![\w/.,:-])(?=0\d\b(?![/%:.-]\d)))(?P<n>\d{1,3}[a-z]?)\b)"
     rf"|(?P<OTHERS>\bgrand\w+|\b{_MANY}\b{_GROWN}|\b(?:clutch(?:es)?|litters?|sons?|daughters?|sisters?|brothers?"
     r"|siblings?|littermates?|clutchmates?|mates?|partners?|ancestors?|cousins?|aunts?|uncles?|nephews?|nieces?"
     r"|holdbacks?|pairings?|sired|fathers|fathered|produc(?:ed|es|ing)|threw|throws|gave|gives|giving)\b)"
@@ -71,6 +71,12 @@ _MARKS = re.compile(
     re.IGNORECASE,
 )
 _OWNED = re.compile(r"(?:\b(?:her|his|its|their|the|whose|our|one)|['’]s?)\s+(?:[\w-]+\s+){0,3}?\Z", re.IGNORECASE)
+_OF_NAME = re.compile(
+    rf"\b(?:{_MANY}|clutch|litter|sons?|daughters?|sisters?|brothers?|siblings?|dam|sire|mother|father|parents?|grand\w+)"
+    r"\s+(?:of|from|by|to|out of)\s+(?:our\s+|[\w-]+\s+and\s+)?\Z",
+    re.IGNORECASE,
+)
+"""Before a name that only says whose young or parent is meant."""
 _ORIGIN = re.compile(r"\b(?:from|out of|by|of|in|ex|between|since|x)\s+(?:[\w’'-]+\s+){0,4}\Z", re.IGNORECASE)
 _COUNTED = re.compile(
     r"(?:%|\d)\s+of\b|\b(?:some|most|half|all|each|every|two|three|both|one|many|part|rest)\s+of\b", re.IGNORECASE
@@ -197,7 +203,11 @@ class Subjects:
 
     def _marks(self, plain: str, start: int, end: int, names: list[NamedThere]) -> list[_Mark]:
         """Everybody who is named before a statement, in order."""
-        marks = [_Mark(first, last, _Role.NAME, animals) for first, last, animals in names if last <= end]
+        marks = [
+            _Mark(first, last, _Role.OTHERS if _OF_NAME.search(plain[start:first]) else _Role.NAME, animals)
+            for first, last, animals in names
+            if last <= end
+        ]
         for match in _MARKS.finditer(plain, start, end):
             if any(first <= match.start() < last for first, last, _ in names):
                 continue

@@ -190,6 +190,7 @@ def test_what_hangs_on_a_previous_keepers_word_is_not_proven_and_is_to_be_called
         ("She is carrying the hypo gene.", "carrying the hypo"),
         ("proven for hypo", "proven for hypo"),
         ("She is a ghost.", "ghost"),
+        ("Ghost at three months", "Ghost"),
         ("This female is a light ghost.", "ghost"),
         ("Sorrel is motley.", "motley"),
         ("She shows amel.", "amel"),
@@ -259,6 +260,20 @@ def test_names_of_two_species_are_not_mixed_up() -> None:
 def test_an_answer_that_is_missing_is_not_judged() -> None:
     clash = "=== animals/rue/animal.yaml\nspecies: corn-snake\nshows: []\nname: Rue\n"
     assert told(audited(contents(clash + "about: A calm male.\n"))) == []
+
+
+@pytest.mark.parametrize(
+    ("text", "whom"),
+    [
+        ("03 is 100% het hypo.", "No. 03 of 2024-juniper-flint"),
+        ("No. 2 is 100% het hypo.", "No. 02 of 2024-juniper-flint"),
+        ("The dam is het hypo.", "Juniper"),
+        ("Flint (100% het hypo) is the sire.", "Flint"),
+    ],
+)
+def test_whoever_is_named_in_a_text_about_a_litter_is_meant(text: str, whom: str) -> None:
+    (finding,) = audited(contents(f"=== litters/2024-juniper-flint/litter.yaml\nabout: {text}\n"))
+    assert f"says more of {whom} than" in finding.message
 
 
 def test_all_means_all_only_where_no_look_narrows_it() -> None:

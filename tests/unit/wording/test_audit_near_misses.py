@@ -125,6 +125,9 @@ PAGES = [
     "Juniper's young are 50% het stripe, or so people say.",
     "Flint came to us as 66% het hypo and het caramel, and has gone on to sire.",
     "Juniper carries anery; a test says so.",
+    "The young of Juniper are 50% het stripe, and the dam of Juniper was het caramel.",
+    "Flint (66% het hypo) and Juniper (100% het anery) are paired this year.",
+    "Sorrel, our 33% het hypo female, is out of Juniper. We need a male that carries hypo.",
     "[The first female](animals/juniper.html) is het anery.",
     "We hope for a hypo from Juniper and Flint, and would call it proven.",
 ]  # fmt: skip
@@ -147,6 +150,8 @@ LITTERS = [
     "Juniper carries anery and Flint shows it.",
     "Every young is het for amel and het anery.",
     "Young 03 is 33% het hypo.",
+    "Two snows, a ghost and five normals; expect all of them to be het for something.",
+    "Juniper's first clutch with Flint; she is het anery, he is 66% het hypo, so the young are 33% het hypo.",
 ]
 
 
