@@ -15,6 +15,7 @@ from sitegen.pages.plates import lead_photo, named_plate
 from sitegen.records.animals import OfferState
 from sitegen.records.species import Species
 from sitegen.wording.claims import short_phrase
+from sitegen.wording.comparison import compare_link
 from sitegen.wording.genes import (
     genotype_words,
     inheritance_sentence,
@@ -108,6 +109,11 @@ def gene_page(species: Species, locus: Locus, folio: Folio) -> GenePage:
         perhaps=_told(sorted(perhaps, key=lambda claim: -claim.chance), folio, several=True),
         combinations=tuple(_combination(c, species, folio) for c in named),
         drawn=any(plate.drawing for plate in plates),
+        compare=tuple(
+            words(compare_link(allele.name), folio.linker.to(address))
+            for allele in locus.alleles
+            if (address := folio.material.comparisons.get((species.id, allele.id)))
+        ),
     )
 
 

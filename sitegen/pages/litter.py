@@ -7,9 +7,10 @@ from sitegen.claims.cautions import offer_cautions
 from sitegen.pages.addresses import GENES
 from sitegen.pages.claim_views import look_links
 from sitegen.pages.entries import animal_entry, dam_sentence, living_young, sires_sentence, year_groups
+from sitegen.pages.in_play import OPEN
 from sitegen.pages.material import Folio
 from sitegen.pages.models import LitterPage, LittersPage
-from sitegen.pages.offer_views import OPEN, caution_views
+from sitegen.pages.offer_views import caution_views
 from sitegen.pages.outcomes import outcome
 from sitegen.pages.parts import Field, Line, Plate, Span, words
 from sitegen.pages.plates import in_time_order, litter_plate, named_plate

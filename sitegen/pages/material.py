@@ -9,6 +9,7 @@ from sitegen.claims.offers import OfferClaim, offer_of
 from sitegen.evidence.known import Answers
 from sitegen.genetics.questions import AnimalId
 from sitegen.pages.addresses import Linker, animal_address, paper_address, root_path
+from sitegen.pages.in_play import Gene, comparisons
 from sitegen.pages.naming import with_litter_names
 from sitegen.pages.parts import Line, Prose, Span
 from sitegen.photos.variants import PictureSet
@@ -38,6 +39,8 @@ class Material:
         litters_of: Parent to the litters it has, or may have, as dam or sire.
         young_of: Parent to its young that no litter record has.
         papers: Offered animal (also one that is sold) to the address of its buyer's paper.
+        comparisons: Species and allele of every gene in play among the animals on offer to the address of the page
+            that compares them by it.
         moved: Addresses that a breeder would write for a promoted young, to where its page stands.
     """
 
@@ -49,6 +52,7 @@ class Material:
     places: Mapping[AnimalId, str] = field(default_factory=dict)
     moved: Mapping[str, str] = field(default_factory=dict)
     papers: Mapping[AnimalId, str] = field(default_factory=dict)
+    comparisons: Mapping[Gene, str] = field(default_factory=dict)
     pairings: Mapping[str, Pairing] = field(default_factory=dict)
     litters_of: Mapping[AnimalId, tuple[str, ...]] = field(default_factory=dict)
     young_of: Mapping[AnimalId, tuple[AnimalId, ...]] = field(default_factory=dict)
@@ -72,9 +76,11 @@ def material(
     places = {a.id: animal_address(a.id, a.litter, a.number) for a in collection.animals.values()}
     moved = {animal_address(animal): place for animal, place in places.items() if animal_address(animal) != place}
     papers = _papers(collection, places, as_of)
+    compared = comparisons(collection, claims, as_of)
     return Material(
-        collection, answers, claims, pictures, as_of, places, moved, papers, pairings or {}, *_offspring(collection)
-    )
+        collection, answers, claims, pictures, as_of, places, moved, papers, compared, pairings or {},
+        *_offspring(collection),
+    )  # fmt: skip
 
 
 def _papers(collection: Collection, places: Mapping[AnimalId, str], as_of: dt.date) -> dict[AnimalId, str]:

@@ -189,6 +189,8 @@ class AvailablePage:
     contact_note: str
     drawn: bool = False
     rules: Line = ()
+    compare: tuple[Field, ...] = ()
+    compare_label: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -264,6 +266,7 @@ class GenePage:
     perhaps: tuple[Line, ...]
     combinations: tuple[CombinationRow, ...]
     drawn: bool
+    compare: tuple[Line, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from sitegen.pages.parts import ClaimView, Field, IconArray, Line, Plate
+from sitegen.pages.parts import CautionView, ClaimView, Field, IconArray, Line, OfferView, Plate
 from sitegen.pages.pedigree import PedigreeChart
 from sitegen.wording.paper import PaperWords
 
@@ -55,13 +55,13 @@ class PaperPage:
 
 @dataclass(frozen=True, slots=True)
 class ComparedAnimal:
-    """One animal of a comparison: who, what the offer is, how it stands to the gene, and what that rests on."""
+    """One animal of a comparison: who, the offer, what is claimed of it at the gene, and what that rests on."""
 
     name: Line
     facts: str
-    offer: str
-    words: Line
-    rests_on: str
+    offer: OfferView | None
+    words: tuple[Line, ...]
+    rests_on: tuple[Line, ...]
     odds: IconArray | None
 
 
@@ -76,11 +76,12 @@ class ComparedGroup:
 
 @dataclass(frozen=True, slots=True)
 class ComparisonPage:
-    """Animals that can be had, by the chance of one gene."""
+    """Animals that can be had, by the chance of one gene; ``others`` are those without it as far as is known."""
 
     name: str
     kicker: Line
     intro: tuple[Line, ...]
     groups: tuple[ComparedGroup, ...]
-    others: tuple[Line, ...]
-    drawn: bool
+    others: tuple[ComparedGroup, ...]
+    cautions: tuple[CautionView, ...]
+    drawn: bool = False

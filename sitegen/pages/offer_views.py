@@ -4,17 +4,16 @@ from collections.abc import Sequence
 from urllib.parse import quote
 
 from sitegen.claims.cautions import Caution, CautionKind
+from sitegen.pages.in_play import OPEN
 from sitegen.pages.material import Folio
 from sitegen.pages.parts import CautionView, Field, Line, OfferView, Span, words
-from sitegen.records.animals import Animal, OfferState
+from sitegen.records.animals import Animal
 from sitegen.records.site import Contact
 from sitegen.wording.cautions import caution_sentences, caution_title
 from sitegen.wording.measures import money_text
 from sitegen.wording.readiness import readiness_text, waits_label
 from sitegen.wording.site import no_price, offer_state, since_text
 from sitegen.wording.speech import _
-
-OPEN = (OfferState.AVAILABLE, OfferState.ON_HOLD)
 
 
 def offer_view(animal: Animal, folio: Folio) -> OfferView | None:

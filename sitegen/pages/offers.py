@@ -3,15 +3,19 @@
 from collections.abc import Iterable, Sequence
 
 from sitegen.claims.cautions import offer_cautions
+from sitegen.pages.comparison import comparison_links
 from sitegen.pages.entries import animal_entry, species_groups
+from sitegen.pages.in_play import OPEN
 from sitegen.pages.material import Folio
 from sitegen.pages.models import AvailablePage
-from sitegen.pages.offer_views import OPEN, caution_views, contact_fields
-from sitegen.pages.parts import CautionView, words
+from sitegen.pages.offer_views import caution_views, contact_fields
+from sitegen.pages.parts import CautionView, Field, words
 from sitegen.pages.sieve import sieve_of
 from sitegen.records.animals import Animal, OfferState
+from sitegen.wording.comparison import compare_label
 from sitegen.wording.readiness import rules_text, waiting_text
 from sitegen.wording.site import nothing_available, offers_count
+from sitegen.wording.speech import capital
 
 
 def offered(folio: Folio, state: OfferState) -> tuple[Animal, ...]:
@@ -51,6 +55,12 @@ def available_page(folio: Folio) -> AvailablePage:
         held=on_hold,
         sold=tuple(animal_entry(animal, folio) for animal in sold),
         intro=words(_intro(now, folio)),
+        compare=tuple(
+            Field(capital(folio.collection.species[found].name), links)
+            for found in folio.collection.species
+            if (links := comparison_links(found, folio))
+        ),
+        compare_label=compare_label(),
         rules=words(rules_text(site.ready_when, site)),
         sieve=sieve_of((*now, *held), folio, offers=True),
         none=words(nothing_available()),

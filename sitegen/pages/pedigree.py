@@ -15,10 +15,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
+from sitegen.claims.alleles import alleles_of, looks_of
 from sitegen.claims.chances import chance_of_allele
 from sitegen.claims.judging import look_seen
-from sitegen.claims.kinds import Claim, ClaimKind
-from sitegen.genetics.loci import WILD, Locus, Sex
+from sitegen.genetics.loci import Locus, Sex
 from sitegen.genetics.questions import AnimalId
 from sitegen.pages.family import dam_of, sire_of
 from sitegen.pages.material import Folio
@@ -147,18 +147,9 @@ def _genes(animal: Animal, folio: Folio) -> tuple[_Gene, ...]:
     found: dict[tuple[str, str], _Gene] = {}
     for claim in folio.claims(animal.id):
         locus = genome.locus(claim.locus)
-        for allele in _alleles_of(claim, locus):
+        for allele in alleles_of(claim, locus):
             found.setdefault((locus.id, allele), _Gene(locus, allele, locus.allele(allele).name))
     return tuple(found.values())
-
-
-def _alleles_of(claim: Claim, locus: Locus) -> tuple[str, ...]:
-    """The alleles that a claim says something of; what is ruled out or not claimed is not drawn."""
-    if claim.kind in (ClaimKind.RULED_OUT, ClaimKind.NOT_KNOWN, ClaimKind.NO_CLAIM):
-        return ()
-    if claim.allele:
-        return (claim.allele,)
-    return tuple(a.id for a in locus.alleles if any(a.id in genotype for genotype in claim.posterior))
 
 
 def _places(animal: Animal, folio: Folio) -> tuple[list[_Place], list[tuple[int, int, int, int, bool]]]:
@@ -219,20 +210,9 @@ def _fill(animal: Animal, gene: _Gene, folio: Folio) -> Fill:
     if not chance:
         return Fill.OPEN
     look = look_seen(animal, gene.locus)
-    if look and chance == 1 and look in _looks_of(gene):
+    if look and chance == 1 and look in looks_of(gene.locus, gene.allele):
         return Fill.SHOWS
     return Fill.CARRIES if chance == 1 else Fill.MAY_CARRY
-
-
-def _looks_of(gene: _Gene) -> set[str]:
-    """The looks in which an allele can be seen: not those that are another allele's own."""
-    shown = gene.locus.shown
-    own = {shown.get((gene.allele, gene.allele)), shown.get((WILD, gene.allele))}
-    others = {
-        shown.get(pair) for a in gene.locus.alleles for pair in ((a.id, a.id), (WILD, a.id)) if a.id != gene.allele
-    }
-    together = {look for genotype, look in shown.items() if gene.allele in genotype and look not in others}
-    return {look for look in (*own, *together) if look}
 
 
 def _numbered(symbols: Sequence[Symbol]) -> tuple[Symbol, ...]:

@@ -22,8 +22,10 @@ from sitegen.pages.addresses import (
 )
 from sitegen.pages.animal import animal_page
 from sitegen.pages.claim_views import hidden_lines, shows_sentence
+from sitegen.pages.comparison import comparison_page
 from sitegen.pages.frame import fallback_description, frame, head
 from sitegen.pages.genes import gene_page, genes_page
+from sitegen.pages.in_play import Gene
 from sitegen.pages.keeping import collection_page
 from sitegen.pages.litter import litter_page, litters_page
 from sitegen.pages.material import Folio, Material, folio
@@ -68,6 +70,7 @@ def every_page(material: Material) -> Mapping[str, Make]:
         *_top_pages(material),
         *_animals(material),
         *_papers(material),
+        *_comparisons(material),
         *_litters(material),
         *_genes(material),
         *_projects(material),
@@ -157,6 +160,20 @@ def _paper(animal: Animal, address: str, material: Material) -> Page:
     picture = content.plate.picture if content.plate else None
     about = replace(head(paper_title(content.name, content.species), content.in_words, at, picture), robots="noindex")
     return Page(address, "paper.html", frame(at), about, content, animal.place.file, listed=False)
+
+
+def _comparisons(material: Material) -> Iterator[tuple[str, Make]]:
+    for gene, address in material.comparisons.items():
+        yield address, partial(_comparison, gene, material)
+
+
+def _comparison(gene: Gene, material: Material) -> Page:
+    at = folio(material, material.comparisons[gene])
+    content = comparison_page(*gene, at)
+    species = material.collection.species[gene[0]]
+    title = _("{title}, {species}").format(title=content.name, species=species.name)
+    told = " ".join(_text(line) for line in content.intro)
+    return _page(at, "comparison.html", content, title, told, record=species.place.file)
 
 
 def _litters(material: Material) -> Iterator[tuple[str, Make]]:
