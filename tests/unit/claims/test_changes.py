@@ -1,0 +1,146 @@
+"""What changed of what could be said, on which day, because of which records."""
+
+import datetime as dt
+from dataclasses import replace
+from fractions import Fraction
+
+from small_collections import HYPO, NOWHERE, TESSERA, animal_of, collection_of, species_of
+
+from sitegen.claims.changes import ChangeKind, changes_of
+from sitegen.claims.from_evidence import claims_of
+from sitegen.claims.kinds import Basis, ClaimKind
+from sitegen.evidence.answers import answers_of
+from sitegen.evidence.arrivals import arrivals_of
+from sitegen.evidence.asking import ask
+from sitegen.evidence.gather import gather
+from sitegen.evidence.history import history
+from sitegen.evidence.known import Ground
+from sitegen.evidence.reasons import reasons
+from sitegen.findings import Place
+from sitegen.genetics.loci import Sex
+from sitegen.records.animals import Offer, OfferState
+from sitegen.records.genes import Copies, DnaTest, Genes, Judged
+from sitegen.records.litters import Litter, Others
+from sitegen.records.values import PartialDate
+
+SURE = {("+", "hypo"): Fraction(1)}
+TWO_THIRDS = {("+", "+"): Fraction(1, 3), ("+", "hypo"): Fraction(2, 3)}
+PLAIN = Others(4, Judged((), (), NOWHERE), Sex.UNKNOWN, NOWHERE)
+
+
+def changes(collection):
+    asked = ask(gather(collection))
+    today = claims_of(collection, answers_of(asked), lambda a, locus: reasons(asked, a, locus), dt.date(2026, 10, 1))
+    arrivals = arrivals_of(collection)
+    return changes_of(arrivals, history(arrivals), today)
+
+
+def litter_of(year, *young, dam="juniper", sires=("flint",), others=()):
+    odds = tuple((sire, Fraction(1, len(sires))) for sire in sires)
+    return Litter(
+        str(year), str(year), "corn-snake", Place(f"{year}.yaml"), dam, odds, tuple(one.id for one in young), others,
+        born=PartialDate(year, 7, 18),
+    )  # fmt: skip
+
+
+def young_of(year, number, *, dam="juniper", sires=("flint",), **more):
+    return animal_of(f"{year}/{number}", dam=dam, sires=sires, litter=str(year), number=number, born=None, **more)
+
+
+def herd(*animals, litters=(), dam=TWO_THIRDS, sire=SURE):
+    juniper = animal_of("juniper", stated={"hypo": dam}, sex=Sex.FEMALE)
+    flint = animal_of("flint", stated={"hypo": sire}, sex=Sex.MALE)
+    return collection_of(flint, juniper, *animals, litters=litters, species=species_of(HYPO, TESSERA))
+
+
+def test_a_young_that_shows_it_proves_its_dam():
+    young = young_of(2024, "05", shows={"hypo": "hypo"})
+    (change,) = changes(herd(young, litters=(litter_of(2024, young),)))["juniper"]
+    assert (change.kind, change.allele, change.day) == (ChangeKind.PROVED, "hypo", dt.date(2024, 7, 18))
+    assert (change.chance_before, change.chance_after) == (Fraction(2, 3), Fraction(1))
+    assert change.before
+    assert change.before.kind is ClaimKind.MAY_CARRY
+    assert change.after
+    assert (change.after.kind, change.after.basis) == (ClaimKind.CARRIES, Basis.PROVEN_BY_YOUNG)
+    (reason,) = change.because
+    assert (reason.ground, reason.animals, reason.litter) == (Ground.YOUNG, ("2024/05",), "2024")
+
+
+def test_what_is_said_first_is_no_change():
+    young = young_of(2024, "05", shows={"hypo": "hypo"})
+    found = changes(herd(young, litters=(litter_of(2024, young),)))
+    assert set(found) == {"juniper"}
+
+
+def test_a_test_rules_out_and_its_young_follow_also_when_sold():
+    test = DnaTest("hypo", (("+", "+"),), Place("juniper.yaml", 9), "Saltby Animal Genetics", PartialDate(2025, 2, 1))
+    offer = Offer(OfferState.SOLD, NOWHERE, since=PartialDate(2024, 10, 1))
+    sold = young_of(2024, "01", offer=offer)
+    collection = herd(sold, litters=(litter_of(2024, sold),), sire={("+", "+"): Fraction(1)})
+    juniper = collection.animals["juniper"]
+    tested = replace(juniper, genes=(replace(juniper.genes[0], tests=(test,)),))
+    found = changes(replace(collection, animals={**collection.animals, "juniper": tested}))
+    assert [change.kind for change in found["juniper"]] == [ChangeKind.RULED_OUT]
+    (change,) = found["2024/01"]
+    assert (change.kind, change.day) == (ChangeKind.RULED_OUT, dt.date(2025, 2, 1))
+    assert (change.chance_before, change.chance_after) == (Fraction(1, 3), 0)
+    assert [(reason.ground, reason.animals) for reason in change.because] == [(Ground.DNA_TEST, ("juniper",))]
+
+
+def test_odds_move_with_each_litter():
+    litters = (litter_of(2024, others=(PLAIN,)), litter_of(2025, others=(PLAIN,)))
+    first, second = changes(herd(litters=litters))["juniper"]
+    weights = [Fraction(2, 3) * Fraction(3, 4) ** n for n in (4, 8)]
+    assert [change.kind for change in (first, second)] == [ChangeKind.MOVED] * 2
+    assert [change.chance_after for change in (first, second)] == [w / (w + Fraction(1, 3)) for w in weights]
+    assert second.chance_before == first.chance_after
+    assert dict(first.because[0].detail) == {"count": "4"}
+
+
+def test_an_older_littermate_is_told_of_as_young_of_its_parents():
+    older = young_of(2024, "01")
+    younger = young_of(2025, "02", shows={"hypo": "hypo"})
+    found = changes(herd(older, younger, litters=(litter_of(2024, older), litter_of(2025, younger))))
+    (change,) = found["2024/01"]
+    assert [(reason.ground, reason.animals) for reason in change.because] == [(Ground.SIBLINGS, ("2025/02",))]
+
+
+def test_of_several_possible_sires_none_is_called_the_parent():
+    basalt = animal_of("basalt", stated={"hypo": TWO_THIRDS}, sex=Sex.MALE)
+    litter = litter_of(2024, sires=("basalt", "flint"), others=(PLAIN,))
+    (change,) = changes(herd(basalt, litters=(litter,), dam=SURE))["basalt"]
+    assert "perhaps" in dict(change.because[0].detail)
+
+
+def test_young_without_it_settle_the_copies():
+    ochre = animal_of("ochre", shows={"tessera": "tessera"}, sex=Sex.MALE)
+    copies = (Copies("tessera", Fraction(1, 3), NOWHERE),)
+    ochre = replace(ochre, genes=(replace(ochre.genes[0], copies=copies),))
+    litter = litter_of(2024, sires=("ochre",), others=(PLAIN,))
+    (change,) = changes(herd(ochre, litters=(litter,)))["ochre"]
+    assert (change.kind, change.chance_before, change.chance_after) == (ChangeKind.COPIES_SETTLED, Fraction(1, 3), 0)
+    assert change.before
+    assert change.before.kind is ClaimKind.ONE_OR_TWO_COPIES
+    assert change.after
+    assert (change.after.kind, change.after.copies) == (ClaimKind.SHOWS, 1)
+
+
+def test_what_became_certain_rests_on_what_it_rests_on_today():
+    young = young_of(2024, "05", shows={"hypo": "hypo"})
+    collection = herd(young, litters=(litter_of(2024, young),))
+    asked = ask(gather(collection))
+    today = claims_of(collection, answers_of(asked), lambda a, locus: reasons(asked, a, locus), dt.date(2026, 10, 1))
+    said = [replace(c, basis=Basis.PREVIOUS_KEEPER, hangs_on=("flint",)) for c in today["juniper"]]
+    arrivals = arrivals_of(collection)
+    (change,) = changes_of(arrivals, history(arrivals), {"juniper": said})["juniper"]
+    assert change.after
+    assert (change.after.basis, change.after.hangs_on) == (Basis.PREVIOUS_KEEPER, ("flint",))
+
+
+def test_a_promoted_young_counts_once():
+    young = young_of(2024, "01", shows={"hypo": "hypo"})
+    own = Genes(replace(young.genes[0].judged, place=Place("own.yaml", 3)))
+    yarrow = replace(young, id="yarrow", genes=(*young.genes, own))
+    (change,) = changes(herd(yarrow, litters=(litter_of(2024, yarrow, others=(PLAIN,)),)))["juniper"]
+    assert dict(change.because[0].detail)["count"] == "5"
+    assert change.because[0].animals == ("yarrow",)
