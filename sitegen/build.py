@@ -127,8 +127,8 @@ def build(order: Order, progress: Progress = _silent) -> Built:
     if has_errors(findings):
         return Built(findings)
     theme = find_theme(known.collection.site.theme, order.themes)
-    store = _store(order)
-    settings = _settings(known.collection.site.pictures)
+    store = store_of(order)
+    settings = settings_of(known.collection.site.pictures)
     photographs, unreadable = _photographs(known, order, store, settings, progress)
     if has_errors(unreadable):
         return Built(in_order([*findings, *unreadable]))
@@ -153,8 +153,8 @@ def check(order: Order, progress: Progress = _silent) -> tuple[Finding, ...]:
         return findings
     with progress("Photographs") as report:
         paths = {photo: order.content / photo for photo in known.photos}
-        facts, unreadable = read_all_facts(paths, _store(order), order.workers, report)
-    settings = _settings(known.collection.site.pictures)
+        facts, unreadable = read_all_facts(paths, store_of(order), order.workers, report)
+    settings = settings_of(known.collection.site.pictures)
     said = _said(known, order)
     made_from = _material(known, said, {file: plan(each, settings) for file, each in facts.items()})
     pages = whole_site(made_from)
@@ -162,11 +162,13 @@ def check(order: Order, progress: Progress = _silent) -> tuple[Finding, ...]:
     return in_order([*findings, *unreadable, *said.findings, *links])
 
 
-def _store(order: Order) -> Store:
+def store_of(order: Order) -> Store:
+    """Where pictures are kept from build to build."""
     return Store(order.store or order.output.absolute().parent / ".sitegen")
 
 
-def _settings(wanted: Pictures) -> PictureSettings:
+def settings_of(wanted: Pictures) -> PictureSettings:
+    """How the site wants its pictures made."""
     return PictureSettings(wanted.widths, wanted.avif_quality, wanted.avif_speed, wanted.jpeg_quality)
 
 

@@ -15,10 +15,17 @@ if TYPE_CHECKING:
 
 _COMMANDS = {
     "build": "Make the whole site from the records.",
+    "preview": "Show the site on this machine while you write, and follow every change.",
     "check": "Read every record and tell all that is wrong or doubtful.",
     "odds": "What a pairing can give.",
+    "add": "Add an animal, a litter, a young, a weight, a meal, a photo or an update.",
+    "set": "Change where an offer stands: available, on hold, sold.",
     "why": "What is known of an animal's genes, and because of what.",
+    "import": "Make records from the rows of a spreadsheet.",
+    "export": "Give the collection as a spreadsheet.",
 }
+_MODULES = {"import": "import_"}
+"""Commands whose name cannot be that of a module."""
 
 
 class _LateGroup(click.Group):
@@ -30,7 +37,8 @@ class _LateGroup(click.Group):
     def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
         if cmd_name not in _COMMANDS:
             return None
-        command: click.Command = importlib.import_module(f"sitegen.commands.{cmd_name}").command
+        module = _MODULES.get(cmd_name, cmd_name)
+        command: click.Command = importlib.import_module(f"sitegen.commands.{module}").command
         return command
 
     def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:

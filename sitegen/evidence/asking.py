@@ -1,6 +1,6 @@
 """The evidence, and what heredity answers to it: asked once, and kept for everything that asks further."""
 
-from collections.abc import Hashable, Mapping
+from collections.abc import Collection, Hashable, Mapping
 from dataclasses import dataclass, field
 
 from sitegen.evidence.gathered import Evidence, Unit
@@ -50,16 +50,26 @@ class Asked:
         return tuple((unit, heredity) for unit, heredity in both if unit.species == species)
 
 
-def ask(evidence: Evidence, limit: int = ENTRIES_LIMIT) -> Asked:
+def ask(
+    evidence: Evidence,
+    limit: int = ENTRIES_LIMIT,
+    before: Asked | None = None,
+    unchanged: Collection[str] = (),
+) -> Asked:
     """Everything that heredity has to say to the evidence; loci of one species share their litters' sires.
 
     Args:
         evidence: What is known.
         limit: Most table entries of one connected piece of a network; beyond it there is no answer.
+        before: Answers from before, asked with the same limit.
+        unchanged: Species whose evidence is the same as it was then; they are not asked again.
     """
     answered: list[Heredity] = []
     for species in evidence.collection.species:
-        answered += answer_all([unit.question for unit in evidence.units if unit.species == species], limit)
+        if before is not None and species in unchanged:
+            answered += [heredity for _, heredity in before.of_species(species)]
+        else:
+            answered += answer_all([unit.question for unit in evidence.units if unit.species == species], limit)
     numbers = {(unit.species, locus): rank for rank, unit in enumerate(evidence.units) for locus in unit.loci}
     transmissions = tuple(Transmission(heredity.mode) for heredity in answered)
     return Asked(evidence, tuple(answered), numbers, transmissions)

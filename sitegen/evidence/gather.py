@@ -48,7 +48,7 @@ def gather(collection: Collection) -> Evidence:
                     at.add_others(litter)
             loci[species.id, locus.id] = at.evidence(members)
         units += _units(species, loci, animals)
-    return Evidence(collection, loci, tuple(units), _young_of(collection), tuple(_not_used(collection)))
+    return Evidence(collection, loci, tuple(units), _young_of(collection), tuple(not_used(collection)))
 
 
 def _young_of(collection: Collection) -> Mapping[AnimalId, tuple[AnimalId, ...]]:
@@ -100,7 +100,8 @@ def is_founder(animal: Animal) -> bool:
     return animal.dam is None and not animal.sires
 
 
-def _not_used(collection: Collection) -> Iterator[Finding]:
+def not_used(collection: Collection) -> Iterator[Finding]:
+    """A notice for each statement that is no evidence, because the animal's parents are recorded."""
     for animal in collection.animals.values():
         if is_founder(animal):
             continue

@@ -1,0 +1,116 @@
+"""What the records prove, kept from one change to the next for as long as the evidence is the same.
+
+Most changes of a breeder's day (a weight, a price, a caption, a page) are no evidence at all. Then everything that was
+inferred still holds, and nothing is asked again. When evidence did change, loci where it is the same keep their
+answers.
+"""
+
+import datetime as dt
+from collections.abc import Mapping
+from dataclasses import dataclass, field, fields, is_dataclass
+from functools import partial
+
+from sitegen.claims.chains import Chains
+from sitegen.claims.from_evidence import claims_of_animal
+from sitegen.claims.grounding import Grounding
+from sitegen.claims.kinds import Claim
+from sitegen.evidence.answers import answers_of
+from sitegen.evidence.asking import Asked, ask
+from sitegen.evidence.gather import gather
+from sitegen.evidence.judging import age_when_judged
+from sitegen.evidence.known import Answers
+from sitegen.evidence.reasons import reasons
+from sitegen.findings import Place
+from sitegen.genetics.questions import AnimalId
+from sitegen.pages.outcomes import litter_pairing
+from sitegen.plans.pairings import Pairing
+from sitegen.preview.lazily import Lazily
+from sitegen.records.animals import Animal
+from sitegen.records.collection import Collection
+from sitegen.records.litters import Litter
+
+_NO_EVIDENCE = {
+    Animal: frozenset({"weights", "meals", "photos", "offer", "kept", "about", "acquired"}),
+    Litter: frozenset({"name", "eggs", "infertile", "stillborn", "expected", "photos", "about"}),
+}
+"""Fields that prove nothing by themselves. Their dates can tell how old an animal was when it was judged; that is
+compared apart."""
+
+
+@dataclass(slots=True, eq=False)
+class Proven:
+    """What was inferred from a collection's evidence, and what is said because of it as far as anybody asked."""
+
+    collection: Collection
+    asked: Asked
+    answers: Answers
+    grounding: Grounding
+    pairings: Mapping[str, Pairing]
+    _claims: tuple[dt.date, Mapping[AnimalId, tuple[Claim, ...]]] | None = field(default=None)
+
+    def claims(self, as_of: dt.date) -> Mapping[AnimalId, tuple[Claim, ...]]:
+        """What may be said of every animal as of a day, each worked out when it is asked for."""
+        if self._claims is None or self._claims[0] != as_of:
+            animals = self.collection.animals
+            self._claims = (
+                as_of,
+                Lazily(animals, lambda animal: claims_of_animal(self.grounding, animals[animal], as_of)),
+            )
+        return self._claims[1]
+
+
+def proven(collection: Collection, before: Proven | None = None) -> Proven:
+    """What the collection's evidence proves: as before when the evidence is the same, else asked now."""
+    unchanged = species_unchanged(before.collection, collection) if before else frozenset()
+    if before is not None and list(before.collection.species) == list(collection.species) == sorted(unchanged):
+        return before
+    asked = ask(gather(collection), before=before.asked if before else None, unchanged=unchanged)
+    answers = answers_of(asked)
+    grounding = Grounding(Chains(collection, answers, partial(reasons, asked)))
+    litters = collection.litters
+    pairings = Lazily(litters, lambda litter: litter_pairing(asked, litters[litter]))
+    return Proven(collection, asked, answers, grounding, pairings)
+
+
+def species_unchanged(before: Collection, after: Collection) -> frozenset[str]:
+    """The species of which both collections prove the same, whatever else changed in their records."""
+    if list(before.animals) != list(after.animals) or list(before.litters) != list(after.litters):
+        return frozenset()
+    changed = {
+        species
+        for key, animal in before.animals.items()
+        if animal != (now := after.animals[key]) and _of_animal(before, animal) != _of_animal(after, now)
+        for species in (animal.species, now.species)
+    }
+    changed |= {
+        species
+        for key, litter in before.litters.items()
+        if litter != (then := after.litters[key]) and _bare(litter) != _bare(then)
+        for species in (litter.species, then.species)
+    }
+    same = {species for species, record in before.species.items() if after.species.get(species) == record}
+    return frozenset(same - changed)
+
+
+def _of_animal(collection: Collection, animal: Animal) -> object:
+    """What an animal's record proves: its fields, and which genes it was too young to be judged for."""
+    alleles = [allele for locus in collection.species[animal.species].genome.loci for allele in locus.alleles]
+    ages = [age_when_judged(collection, animal, genes.judged) for genes in animal.genes]
+    too_young = [
+        [allele.id for allele in alleles if age is not None and age < allele.visible_from_months] for age in ages
+    ]
+    return _bare(animal), too_young
+
+
+def _bare(value: object) -> object:
+    """A record as plain data: without the fields that prove nothing, and of each place only the file."""
+    if isinstance(value, Place):
+        return value.file
+    if isinstance(value, tuple):
+        return tuple(_bare(item) for item in value)
+    if isinstance(value, Mapping):
+        return [(key, _bare(item)) for key, item in value.items()]
+    if is_dataclass(value) and not isinstance(value, type):
+        left_out = _NO_EVIDENCE.get(type(value), frozenset())
+        return [_bare(getattr(value, each.name)) for each in fields(value) if each.name not in left_out]
+    return value

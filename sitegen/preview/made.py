@@ -1,0 +1,127 @@
+"""The site as one state of the records makes it, each file made when it is asked for.
+
+Whatever is handed out is byte for byte what ``sitegen build`` would put at that address.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from sitegen.findings import Finding, SitegenError
+from sitegen.pages.addresses import DATA, ROBOTS, SITEMAP
+from sitegen.pages.facts import published_facts
+from sitegen.pages.material import Material, folio
+from sitegen.pages.paper import data_address
+from sitegen.pages.paper_facts import paper_facts
+from sitegen.pages.parts import Page
+from sitegen.pages.whole_site import Make, every_page
+from sitegen.photos.encode import KIND, Photograph, encode_pictures, store_key
+from sitegen.photos.variants import PictureSettings
+from sitegen.rendering.machine import json_text, robots, sitemap
+from sitegen.rendering.themes import Theme, render_page, theme_files
+from sitegen.store import Store
+
+
+@dataclass(frozen=True, slots=True)
+class Rendered:
+    """A page with its bytes, good for as long as the page's model and the theme are the same."""
+
+    page: Page
+    theme: Theme
+    html: bytes
+
+
+@dataclass(slots=True)
+class Made:
+    """One state of the site.
+
+    Attributes:
+        material: All that the pages are made from.
+        theme: The theme.
+        photographs: Address of a picture to the photograph it is made from.
+        settings, store: How pictures are made, and where they are kept.
+        rendered: Address to the page as it was rendered last, also in states before.
+        findings: What is doubtful in the records.
+        pages: Address to what makes the page.
+    """
+
+    material: Material
+    theme: Theme
+    photographs: Mapping[str, Photograph]
+    settings: PictureSettings
+    store: Store
+    rendered: dict[str, Rendered]
+    findings: tuple[Finding, ...] = ()
+    pages: Mapping[str, Make] = field(init=False)
+    _others: dict[str, bytes] = field(init=False)
+    _models: dict[str, Page] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        self.pages = every_page(self.material)
+        self._others = dict(theme_files(self.theme))
+
+    def find(self, address: str) -> bytes | None:
+        """The file at an address that is no picture; None when there is none.
+
+        Raises:
+            ThemeError: The page's template is at fault.
+        """
+        if address in self.pages:
+            return self._html(address)
+        if address not in self._others and (content := self._for_machines(address)) is not None:
+            self._others[address] = content
+        return self._others.get(address)
+
+    def other_addresses(self) -> tuple[str, ...]:
+        """The addresses of all files that are neither pages nor pictures."""
+        site = self.material.collection.site.address
+        papers = (data_address(paper) for paper in self.material.papers.values())
+        return (*theme_files(self.theme), DATA, ROBOTS, *([SITEMAP] if site else []), *papers)
+
+    def _model(self, address: str) -> Page:
+        if address not in self._models:
+            self._models[address] = self.pages[address]()
+        return self._models[address]
+
+    def _html(self, address: str) -> bytes:
+        page, known = self._model(address), self.rendered.get(address)
+        if known is None or known.theme is not self.theme or known.page != page:
+            known = self.rendered[address] = Rendered(page, self.theme, render_page(page, self.theme))
+        return known.html
+
+    def _for_machines(self, address: str) -> bytes | None:
+        """A file for machines; made as in :func:`sitegen.rendering.machine.machine_files`."""
+        site = self.material.collection.site.address
+        if address == DATA:
+            return (json_text(published_facts(self.material)) + "\n").encode("utf-8")
+        if address == ROBOTS:
+            return robots(site)
+        if address == SITEMAP and site:
+            return sitemap([self._model(page) for page in self.pages], site)
+        animals = {data_address(paper): animal for animal, paper in self.material.papers.items()}
+        if address in animals:
+            animal = self.material.collection.animals[animals[address]]
+            facts = paper_facts(animal, folio(self.material, self.material.papers[animal.id]))
+            return (json_text(facts) + "\n").encode("utf-8")
+        return None
+
+    def stored(self, address: str) -> Path | None:
+        """The file of a picture that was made before; None when it was not."""
+        return self.store.find(KIND, store_key(address))
+
+    def picture(self, address: str) -> Path | None:
+        """The file of a picture, encoded now when it never was; None when there is no such picture.
+
+        Raises:
+            SitegenError: The photograph cannot be decoded, or the picture cannot be kept.
+        """
+        photograph = self.photographs.get(address)
+        if photograph is None:
+            return None
+        found = self.stored(address)
+        if found is None:
+            encoded = encode_pictures([photograph], self.settings, self.store, workers=1)
+            if encoded.findings:
+                raise SitegenError(str(encoded.findings[0].message))
+            found = encoded.files.get(address)
+        return found

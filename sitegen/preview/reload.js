@@ -1,0 +1,42 @@
+// Served by "sitegen preview" alone; no published page has it. Waits for the next state of the site, then loads the
+// page again at the place where it was scrolled to. The wait is a script that the server sends when something changed,
+// because the site's own policy allows scripts from the site and no other connection.
+"use strict";
+(() => {
+  const own = document.currentScript;
+  const key = "sitegen-preview " + location.pathname;
+
+  function wait() {
+    const script = document.createElement("script");
+    script.src = "/_preview/after/" + own.dataset.state + ".js";
+    script.onload = () => script.remove();
+    script.onerror = () => {
+      script.remove();
+      setTimeout(wait, 1000); // the preview was stopped; it may be started again
+    };
+    document.head.append(script);
+  }
+
+  function reload() {
+    if (!("trouble" in own.dataset)) {
+      sessionStorage.setItem(key, String(scrollY));
+    }
+    location.reload();
+  }
+
+  function begin() {
+    const kept = sessionStorage.getItem(key);
+    if (kept !== null && !("trouble" in own.dataset)) {
+      sessionStorage.removeItem(key);
+      scrollTo({ top: Number(kept), behavior: "instant" });
+    }
+    wait();
+  }
+
+  document.addEventListener("sitegen-preview", (event) => (event.detail === "changed" ? reload() : wait()));
+  if (document.readyState === "complete") {
+    begin();
+  } else {
+    addEventListener("load", begin);
+  }
+})();

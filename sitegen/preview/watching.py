@@ -1,0 +1,57 @@
+"""Watches folders, also such that come and go."""
+
+import threading
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+
+from watchfiles import watch
+
+DEBOUNCE_MS, STEP_MS = 50, 10
+"""How long changes are gathered before they are told: at most, and after the last one."""
+_LOOK_AGAIN_MS = 500
+
+
+def changes(folders: Sequence[Path], stop: threading.Event) -> Iterator[frozenset[Path]]:
+    """The files that changed, each time some did, until ``stop`` is set.
+
+    A folder that is not there yet, or was moved away and put back, is told as a change of the folder itself.
+    """
+    while not stop.is_set():
+        standing = _standing(folders)
+        watched = [folder for folder in folders if folder in standing]
+        if not watched:
+            stop.wait(_LOOK_AGAIN_MS / 1000)
+        else:
+            yield from _while_standing(watched, folders, standing, stop)
+        if not stop.is_set() and (now := _standing(folders)) != standing:
+            yield frozenset(folder for folder in folders if now.get(folder) != standing.get(folder))
+
+
+def _while_standing(
+    watched: Sequence[Path], folders: Sequence[Path], standing: dict[Path, tuple[int, int]], stop: threading.Event
+) -> Iterator[frozenset[Path]]:
+    """The changes for as long as the same folders are there."""
+    told = watch(
+        *watched, watch_filter=None, debounce=DEBOUNCE_MS, step=STEP_MS, stop_event=stop,
+        rust_timeout=_LOOK_AGAIN_MS, yield_on_timeout=True, raise_interrupt=False, ignore_permission_denied=True,
+    )  # fmt: skip
+    try:
+        for changed in told:
+            if changed:
+                yield frozenset(Path(path) for _, path in changed)
+            if stop.is_set() or _standing(folders) != standing:
+                return
+    except FileNotFoundError:
+        return
+
+
+def _standing(folders: Sequence[Path]) -> dict[Path, tuple[int, int]]:
+    """The folders that are there, each with what tells it from another one of that name."""
+    found = {}
+    for folder in folders:
+        try:
+            state = folder.stat()
+        except OSError:
+            continue
+        found[folder] = (state.st_dev, state.st_ino)
+    return found
