@@ -10,6 +10,7 @@ import click
 
 from sitegen.authoring.animals import Noted, add_animal, add_young
 from sitegen.authoring.desk import Desk
+from sitegen.authoring.library import add_species
 from sitegen.authoring.litters import add_litter
 from sitegen.authoring.measures import add_meal, add_weight
 from sitegen.authoring.photographs import add_photos
@@ -211,3 +212,11 @@ def update(
     """Add a dated note with a TITLE to PROJECT."""
     told = sys.stdin.read() if text == "-" else text
     return carry_out(lambda desk: add_update(desk, project, title, told, today(date)), content, dry_run, as_json)
+
+
+@command.command(epilog="Example:  sitegen add species kenyan-sand-boa")
+@click.argument("name")
+@changing
+def species(name: str, content: Path, dry_run: bool, as_json: bool) -> int:
+    """Add the file of a further species NAME that the program carries."""
+    return carry_out(lambda desk: add_species(desk, name), content, dry_run, as_json)

@@ -28,29 +28,29 @@ def asked(missing: str, said: Said, ask: Callable[[], dict[str, Any]]) -> Said:
 
 def ask_animal(desk: Desk, said: Said) -> dict[str, Any]:
     """Name, species, sex, birth, looks, parents and what was stated."""
-    answers: dict[str, Any] = {"name": _ask("What is it called?", needed=True)}
+    answers: dict[str, Any] = {"name": ask("What is it called?", needed=True)}
     species = list(desk.forms.species)
     if not said["species"] and len(species) > 1:
-        answers["species"] = _ask(f"Which species ({', '.join(species)})?", _one_of(species), needed=True)
+        answers["species"] = ask(f"Which species ({', '.join(species)})?", one_of(species), needed=True)
     answers |= _ask_evidence(said)
     if not said["dam"] and not said["from_litter"]:
-        answers["dam"] = _ask("Its mother, if she is in your records (Enter: not known):", _animal(desk))
+        answers["dam"] = ask("Its mother, if she is in your records (Enter: not known):", _animal(desk))
     if not said["sire"] and not said["from_litter"]:
-        answers["sire"] = split([_ask("Its father, likewise (Enter: not known):", _animal(desk))])
+        answers["sire"] = split([ask("Its father, likewise (Enter: not known):", _animal(desk))])
     if not said["stated"]:
         question = "What did its seller state, such as anery=certain, hypo=66% (Enter: nothing)?"
-        answers["stated"] = split([_ask(question, _stated)])
+        answers["stated"] = split([ask(question, _stated)])
     return answers
 
 
 def ask_young(desk: Desk, said: Said) -> dict[str, Any]:
     """The litter, the number, sex and looks."""
     litters = list(desk.forms.litters)
-    litter = _ask(f"Which litter ({', '.join(litters[-6:]) or 'none is recorded yet'})?", _litter(desk), needed=True)
+    litter = ask(f"Which litter ({', '.join(litters[-6:]) or 'none is recorded yet'})?", _litter(desk), needed=True)
     listed = desk.forms.litters[find_litter(desk, litter)]
     blank = [number for number, form in ((listed.young or {}) if listed else {}).items() if form is None]
     hint = f"such as {blank[0]}, to be filled in; " if blank else ""
-    answers: dict[str, Any] = {"litter": litter, "number": _ask(f"Its number ({hint}Enter: a new one):")}
+    answers: dict[str, Any] = {"litter": litter, "number": ask(f"Its number ({hint}Enter: a new one):")}
     if answers["number"] and find_number(desk, find_litter(desk, litter), answers["number"]):
         click.echo("It is listed; what stands there stays as it is.", err=True)
     return answers | _ask_evidence(said, born=False)
@@ -58,35 +58,35 @@ def ask_young(desk: Desk, said: Said) -> dict[str, Any]:
 
 def ask_litter(desk: Desk, said: Said) -> dict[str, Any]:
     """Parents, days and counts."""
-    answers: dict[str, Any] = {"dam": _ask("The mother:", _animal(desk), needed=True)}
-    answers["sire"] = split([_ask("The father, or those it may have been, with commas:", _animal(desk), needed=True)])
+    answers: dict[str, Any] = {"dam": ask("The mother:", _animal(desk), needed=True)}
+    answers["sire"] = split([ask("The father, or those it may have been, with commas:", _animal(desk), needed=True)])
     for key, question in (
         ("paired", "When were they put together (Enter: not known)?"),
         ("laid", "When were the eggs laid (Enter: not yet, or live young)?"),
         ("born", "When were the young born or hatched (Enter: not yet)?"),
     ):
-        answers |= {} if said[key] else {key: _ask(question, _date)}
+        answers |= {} if said[key] else {key: ask(question, _date)}
     for key, question in (("eggs", "How many eggs (Enter: not counted)?"), ("infertile", "How many infertile?")):
         if answers.get("laid") and not said[key]:
-            answers[key] = _ask(question, _count)
+            answers[key] = ask(question, _count)
     if answers.get("born") and not said["n_young"]:
-        answers["n_young"] = int(_ask("How many living young, to be listed (Enter: none)?", _count) or 0)
+        answers["n_young"] = int(ask("How many living young, to be listed (Enter: none)?", _count) or 0)
     return answers
 
 
 def _ask_evidence(said: Said, *, born: bool = True) -> dict[str, Any]:
     answers: dict[str, Any] = {}
     if not said["sex"]:
-        answers["sex"] = _ask("Sex (female, male; Enter: not known)?", _one_of(["female", "male", "unknown"]))
+        answers["sex"] = ask("Sex (female, male; Enter: not known)?", one_of(["female", "male", "unknown"]))
     if born and not said["born"]:
-        answers["born"] = _ask("When was it born or hatched (2021-07-14, 2021-07, 2021; Enter: not known)?", _date)
+        answers["born"] = ask("When was it born or hatched (2021-07-14, 2021-07, 2021; Enter: not known)?", _date)
     if not said["shows"]:
         question = "Which genes does it show, with commas (nothing: looked, saw none; Enter: not judged)?"
-        answers["shows"] = split([_ask(question)])
+        answers["shows"] = split([ask(question)])
     return answers
 
 
-def _ask(question: str, complaint: Callable[[str], str] = lambda answer: "", *, needed: bool = False) -> str:
+def ask(question: str, complaint: Callable[[str], str] = lambda answer: "", *, needed: bool = False) -> str:
     """The answer, asked again until there is nothing to complain of."""
     while True:
         answer: str = click.prompt(question, default="", show_default=False, prompt_suffix=" ", err=True).strip()
@@ -96,7 +96,9 @@ def _ask(question: str, complaint: Callable[[str], str] = lambda answer: "", *, 
         click.echo(f"  {wrong}", err=True)
 
 
-def _one_of(words: list[str]) -> Callable[[str], str]:
+def one_of(words: list[str]) -> Callable[[str], str]:
+    """What is to be said of an answer that is none of the words; nothing otherwise."""
+
     def complaint(answer: str) -> str:
         close = nearest(answer, words)
         return (

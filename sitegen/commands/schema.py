@@ -1,0 +1,44 @@
+"""``sitegen schema``: JSON Schemas of the records, for editors."""
+
+from pathlib import Path
+
+import click
+
+from sitegen.authoring.desk import open_desk
+from sitegen.authoring.schemas import schema_change, schemas_for
+from sitegen.authoring.writing import write
+from sitegen.console import Console
+
+
+@click.command(name="schema", epilog="Example:  sitegen schema --to .schemas")
+@click.argument("kind", required=False, type=click.Choice(["site", "species", "animal", "litter", "project"]))
+@click.option("--to", type=click.Path(path_type=Path), help="Write them into this folder, one file a kind.")
+@click.option(
+    "--content",
+    type=click.Path(path_type=Path),
+    default=Path("content"),
+    show_default=True,
+    help="Folder with your records; gene names come from its species files.",
+)
+@click.option("--json", "as_json", is_flag=True, help="Tell what was written as machine output.")
+def command(kind: str | None, to: Path | None, content: Path, as_json: bool) -> int:
+    """Print the JSON Schema of KIND, or of all, or write them to a folder for your editor.
+
+    In the folder .schemas beside your content folder, sitegen add finds them and binds new records to them.
+    """
+    console = Console()
+    desk = open_desk(content)
+    if to is None:
+        schemas = schemas_for(desk)
+        console.show_json(schemas[kind] if kind else schemas)
+        return 0
+    if kind is not None:
+        raise click.UsageError("KIND is for printing one schema; --to always writes all of them")
+    change = schema_change(desk, to)
+    if change.files:
+        write(to, change)
+    if as_json:
+        console.show_json({"written": [(to / file.path).as_posix() for file in change.files]})
+    else:
+        console.show_result(change.told)
+    return 0
