@@ -14,13 +14,15 @@ if TYPE_CHECKING:
     from sitegen.console import Console
 
 _COMMANDS = {
+    "start": "Begin a new collection of your own.",
     "build": "Make the whole site from the records.",
     "preview": "Show the site on this machine while you write, and follow every change.",
     "check": "Read every record and tell all that is wrong or doubtful.",
     "odds": "What a pairing can give.",
+    "why": "What is known of an animal's genes, and because of what.",
     "add": "Add an animal, a litter, a young, a weight, a meal, a photo or an update.",
     "set": "Change where an offer stands: available, on hold, sold.",
-    "why": "What is known of an animal's genes, and because of what.",
+    "schema": "JSON Schemas of the records, for editors.",
     "import": "Make records from the rows of a spreadsheet.",
     "export": "Give the collection as a spreadsheet.",
 }

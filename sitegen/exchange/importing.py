@@ -1,0 +1,267 @@
+"""From a sheet to new records: read, planned, tried in memory, and only then written."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+
+from sitegen.exchange.columns import Field, Mapped, columns_of, known_headings, read_mapped
+from sitegen.exchange.comparing import carrying, differences
+from sitegen.exchange.neat import record_text
+from sitegen.exchange.planning import Planner
+from sitegen.exchange.rows import Draft, RowReader
+from sitegen.exchange.sheets import Sheet, Source, decoded, read_bytes, rows_of_csv, sheet_of
+from sitegen.exchange.standing import Standing, beside, read_standing
+from sitegen.exchange.workbooks import rows_of_workbook
+from sitegen.findings import ContentError, Finding, Kind, Level, Place, has_errors, in_order
+from sitegen.genetics.questions import AnimalId
+
+_ZIP = b"PK\x03\x04"
+
+
+@dataclass(frozen=True, slots=True)
+class ImportOrder:
+    """What is to be imported.
+
+    Attributes:
+        file: The sheet.
+        content: The content folder.
+        columns: The keeper's file of columns, if there is one.
+        species: Id or name of the species of rows that name none; empty when not said.
+        sheet: The sheet of a workbook; empty for the usual one.
+        partly: Rows that were understood whole are taken although others were not.
+        with_parents: Parents without a record or row get a bare record.
+    """
+
+    file: Path
+    content: Path
+    columns: Path | None = None
+    species: str = ""
+    sheet: str = ""
+    partly: bool = False
+    with_parents: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Import:
+    """What an import would do.
+
+    Attributes:
+        findings: Everything to tell, by row.
+        records: Path below the content folder to the text of each new record; empty when nothing may be written.
+        rows: How many rows hold something.
+        new: Rows that become records.
+        known: Rows of animals that have a record already.
+        differing: How many of those differ from their record.
+        left: Rows that are not taken.
+    """
+
+    findings: tuple[Finding, ...]
+    records: dict[str, str] = field(default_factory=dict)
+    rows: int = 0
+    new: int = 0
+    known: int = 0
+    differing: int = 0
+    left: int = 0
+
+
+def plan_import(order: ImportOrder) -> Import:
+    """What an import would do; reads files and writes none.
+
+    Raises:
+        ContentError: The records are in error, or a file cannot be read.
+    """
+    mapped = _mapped(order.columns)
+    sheet = read_sheet(order.file, order.sheet, mapped)
+    standing = read_standing(order.content)
+    columns = columns_of(sheet, mapped)
+    if has_errors(columns.findings):
+        return Import(in_order([*sheet.notices, *columns.findings]), rows=len(sheet.rows), left=len(sheet.rows))
+    reader = RowReader(sheet.file, columns, mapped, standing.collection.species, _usual(order.species, standing))
+    planner = Planner(standing.collection, reader, order.with_parents, mapped.possible)
+    drafts = planner.plan([reader.read(row) for row in sheet.rows])
+    return _Attempt(standing, reader, planner, drafts, order.partly).outcome(sheet)
+
+
+def read_sheet(path: Path, wanted: str = "", mapped: Mapped | None = None) -> Sheet:
+    """A sheet of a CSV file or a workbook; what it is is seen from its content, not from its name.
+
+    Raises:
+        ContentError: It cannot be read.
+    """
+    source = Source(path.name)
+    raw = read_bytes(path, source)
+    if raw.startswith(_ZIP):
+        return sheet_of(rows_of_workbook(raw, wanted, source), source)
+    if path.suffix.lower() in (".xlsx", ".xlsm", ".xls", ".ods"):
+        raise source.refused(
+            Kind.FILE_UNREADABLE, "this is not a workbook that can be read",
+            expected="a workbook that ends in .xlsx, without a password", remedy="save it as .xlsx or as CSV",
+        )  # fmt: skip
+    return sheet_of(rows_of_csv(decoded(raw, source), known_headings(mapped or Mapped()), source), source)
+
+
+def _mapped(path: Path | None) -> Mapped:
+    """The keeper's file of columns.
+
+    Raises:
+        ContentError: It cannot be read, or something in it is not understood.
+    """
+    if path is None:
+        return Mapped()
+    source = Source(path.name)
+    mapped, findings = read_mapped(decoded(read_bytes(path, source), source), path.name)
+    if has_errors(findings):
+        raise ContentError(findings)
+    return mapped
+
+
+def _usual(named: str, standing: Standing) -> str:
+    """The species of rows that name none: the one that is said, or the only one there is.
+
+    Raises:
+        ContentError: There is no such species, or none at all.
+    """
+    species = standing.collection.species
+    found = [own.id for own in species.values() if named.casefold() in (own.id.casefold(), own.name.casefold())]
+    if (named and not found) or not species:
+        message = f'there is no species "{named}"' if named else "there is no species file yet"
+        raise ContentError(
+            [
+                Finding(
+                    Level.ERROR, Kind.SPECIES_UNKNOWN, None, message,
+                    expected=f"one of {', '.join(species)}" if species else "a file in the folder species",
+                    remedy="write the species file first",
+                )
+            ]
+        )  # fmt: skip
+    return found[0] if found else next(iter(species)) if len(species) == 1 else ""
+
+
+@dataclass(slots=True)
+class _Attempt:
+    """Tries the new records beside those that stand, and keeps what is sound."""
+
+    standing: Standing
+    reader: RowReader
+    planner: Planner
+    drafts: list[Draft]
+    partly: bool
+    together: Standing | None = None
+
+    def outcome(self, sheet: Sheet) -> Import:
+        kept = self._sound()
+        self._compare(kept)
+        records = {_path(draft): self._text(draft) for draft in kept}
+        rows = {draft.row for draft in self.drafts}
+        faulty = {draft.row for draft in self.drafts if not draft.whole}
+        known = [draft for draft in self.drafts if draft.known and draft.row not in faulty]
+        writes = bool(records) and (self.partly or not faulty)
+        findings = [finding for draft in self.drafts for finding in draft.findings]
+        return Import(
+            findings=in_order([*sheet.notices, *findings]),
+            records=records if writes else {},
+            rows=len(rows),
+            new=len({draft.row for draft in kept} - {draft.row for draft in known}),
+            known=len(known),
+            differing=sum(any(f.level is Level.NOTICE for f in draft.findings) for draft in known),
+            left=len(faulty),
+        )
+
+    def _text(self, draft: Draft) -> str:
+        return record_text(draft, self.planner.stated(draft))
+
+    def _sound(self) -> list[Draft]:
+        """The new drafts that stand beside the records without an error; all others say why not."""
+        while True:
+            self._drop_hanging()
+            kept = self._whole()
+            if not kept:
+                self.together = self.standing
+                return []
+            together, findings = beside(self.standing, {_path(draft): self._text(draft) for draft in kept})
+            by_path = {_path(draft): draft for draft in kept}
+            blamed = [self._blame(finding, by_path) for finding in findings if finding.level is Level.ERROR]
+            if not blamed:
+                self.together = together
+                self._pass_on(findings, by_path)
+                return kept
+            if not all(blamed):
+                for draft in kept:
+                    self._tell_unsound(draft, findings)
+
+    def _whole(self) -> list[Draft]:
+        """The new drafts that were understood whole; a bare parent only beside a young that was."""
+        whole = [draft for draft in self.drafts if draft.whole and not draft.known and draft.id]
+        named = {parent for draft in whole for parent in (draft.dam, *(sire for sire, _ in draft.sires))}
+        return [draft for draft in whole if not draft.bare or draft.id in named]
+
+    def _drop_hanging(self) -> None:
+        """A row whose parent stands in a row that is not taken is not taken either."""
+        while True:
+            lost = {draft.id: draft for draft in self.drafts if not draft.whole and draft.id and not draft.known}
+            waiting = [draft for draft in self.drafts if draft.whole and not draft.known]
+            found = list(self.planner.hanging(waiting, lost))
+            if not found:
+                return
+            for draft, parent in found:
+                held = Field.DAM if draft.dam == parent.id else Field.SIRE
+                self.reader.tell(
+                    draft, held, Kind.ANIMAL_UNKNOWN, f"{parent.called} in row {parent.row} is not taken",
+                    remedy=f"mend row {parent.row}",
+                )  # fmt: skip
+
+    def _blame(self, finding: Finding, by_path: dict[str, Draft]) -> bool:
+        """Tell a finding of the records at each row it is about; False when it is about none."""
+        places = [place for place in (finding.place, *finding.others) if place]
+        drafts = list(dict.fromkeys(place.file for place in places if place.file in by_path))
+        for path in drafts:
+            self._retell(by_path[path], finding)
+        return bool(drafts)
+
+    def _retell(self, draft: Draft, finding: Finding) -> None:
+        message = f"row {draft.row}, {draft.called}: {finding.message}"
+        place = Place(self.reader.file, draft.row, 1)
+        others = tuple(other for other in finding.others if other.file in self.standing.content.texts)
+        told = replace(finding, place=place, message=message, width=0, others=others)
+        if told not in draft.findings:
+            draft.findings.append(told)
+
+    def _tell_unsound(self, draft: Draft, findings: Iterable[Finding]) -> None:
+        """An error that no row can be blamed for: nothing is taken."""
+        for finding in findings:
+            if finding.level is Level.ERROR:
+                self._retell(draft, finding)
+
+    def _pass_on(self, findings: Iterable[Finding], by_path: dict[str, Draft]) -> None:
+        for finding in findings:
+            self._blame(finding, by_path)
+
+    def _compare(self, kept: list[Draft]) -> None:
+        """Tell where rows differ from records that stand, and labels from the evidence."""
+        for draft in self.drafts:
+            if draft.known and draft.whole:
+                for held, clause in differences(draft, self.standing):
+                    self._tell_difference(
+                        draft, held, clause, "the record stays as it is; change it there if it is wrong"
+                    )
+        for draft in kept:
+            if self.together is not None and (draft.dam or draft.sires):
+                for carried in draft.label.carried:
+                    for held, clause in carrying(draft, carried, self.together):
+                        self._tell_difference(
+                            draft, held, clause, "nothing of it is stored; the site says what the records say"
+                        )
+
+    def _tell_difference(self, draft: Draft, held: Field, clause: str, remedy: str) -> None:
+        if held is Field.GENETICS and held not in draft.cells:
+            held = Field.HETS
+        self.reader.tell(draft, held, Kind.VALUE_WRONG, clause, remedy=remedy, level=Level.NOTICE)
+
+
+def _path(draft: Draft) -> str:
+    return f"animals/{draft.id}/animal.yaml"
+
+
+def ids(records: Iterable[str]) -> tuple[AnimalId, ...]:
+    """The ids of new records from their paths."""
+    return tuple(path.split("/")[1] for path in records)
