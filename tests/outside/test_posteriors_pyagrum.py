@@ -1,11 +1,19 @@
 """Random pedigrees against pyAgrum, a general library of Bayesian networks, to within 1e-9."""
 
+import os
+
 import pytest
-from by_pyagrum import posteriors
 from herds import closed, looked_at, ordinary
 
 from sitegen.genetics.network import answer
 from sitegen.genetics.questions import Impossible, Question, TooTangled
+
+try:
+    from by_pyagrum import posteriors
+except ImportError as missing:
+    if os.environ.get("CI"):
+        raise
+    pytest.skip(f"pyAgrum cannot be loaded on this machine: {missing}", allow_module_level=True)
 
 
 def farthest(question: Question) -> float:
