@@ -5,7 +5,7 @@ telling is for the wording to decide.
 """
 
 import datetime as dt
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from fractions import Fraction
@@ -64,8 +64,15 @@ class Change:
     because: tuple[Reason, ...]
 
 
+Tells = Callable[[Fraction, Fraction], bool]
+"""(chance before, chance after), neither of them settled, to whether the difference is worth telling."""
+
+
 def changes_of(
-    arrivals: Arrivals, turns: Iterable[Turn], claims: Mapping[AnimalId, Sequence[Claim]]
+    arrivals: Arrivals,
+    turns: Iterable[Turn],
+    claims: Mapping[AnimalId, Sequence[Claim]],
+    tells: Tells = lambda before, after: True,
 ) -> Mapping[AnimalId, tuple[Change, ...]]:
     """Animal to the changes of what could be said of it, oldest first; only animals of which something changed.
 
@@ -75,11 +82,12 @@ def changes_of(
         arrivals: The records, and when they began to count.
         turns: Their history, by day.
         claims: Today's claims: what is certain rests today on what it rested on when it became so.
+        tells: Which moves of a chance are wanted; all of them if not given.
     """
     said: dict[AnimalId, dict[str, Posterior]] = {}
     found: dict[AnimalId, list[Change]] = {}
     for day, on_day in groupby(turns, key=lambda turn: turn.day):
-        for change in _Day(arrivals, day, said).changes(tuple(on_day)):
+        for change in _Day(arrivals, day, said, tells).changes(tuple(on_day)):
             found.setdefault(change.animal, []).append(_grounded(change, claims.get(change.animal, ())))
     return {animal: tuple(found[animal]) for animal in arrivals.collection.animals if animal in found}
 
@@ -105,6 +113,7 @@ class _Day:
     arrivals: Arrivals
     day: dt.date
     said: dict[AnimalId, dict[str, Posterior]]
+    tells: Tells
     arrived: dict[Key, list[Arrival]] = field(default_factory=dict)
 
     def changes(self, turns: Sequence[Turn]) -> Iterator[Change]:
@@ -133,7 +142,13 @@ class _Day:
         if not before or self.arrivals.animals[key[0]] >= self.day:
             return False
         own = any(each.source.animal == key[0] and each.locus == key[1] for each in self.arrived[key])
-        return own if posterior is None else bool(posterior) and (own or posterior != before)
+        if posterior is None or own:
+            return own and posterior != {}
+        moves = (_moved(allele.id, before, posterior) for allele in self._locus(*key).alleles) if posterior else ()
+        return any(move is not None and self._is_told(*move) for move in moves)
+
+    def _is_told(self, kind: ChangeKind, before: Fraction, after: Fraction) -> bool:
+        return kind is not ChangeKind.MOVED or self.tells(before, after)
 
     def _claims(
         self, day: dt.date, touched: Iterable[Key], names: Mapping[AnimalId, None]
@@ -160,7 +175,7 @@ class _Day:
         for allele in locus.alleles:
             was, is_ = _main(before[1], allele.id, before[0]), _main(now[1], allele.id, now[0])
             told = _kind(allele.id, (before[0], was), (now[0], is_))
-            if told:
+            if told and self._is_told(*told):
                 kind, chance, chance_now = told
                 records = dict.fromkeys(self.arrived[key])
                 because = occasions(self.arrivals.collection, animal, locus_id, tuple(records))
@@ -178,19 +193,27 @@ def _main(claims: Sequence[Claim], allele: str, posterior: Posterior) -> Claim |
     return min(own, key=lambda claim: _FIRST.index(claim.kind)) if own else None
 
 
-def _kind(
-    allele: str, before: tuple[Posterior, Claim | None], now: tuple[Posterior, Claim | None]
-) -> tuple[ChangeKind, Fraction, Fraction] | None:
-    """How what is said of an allele changed, and its chances; None where it did not."""
-    was, is_ = chance_of_allele(before[0], allele), chance_of_allele(now[0], allele)
+Move = tuple[ChangeKind, Fraction, Fraction]
+"""How it changed, the chance before and after."""
+
+
+def _kind(allele: str, before: tuple[Posterior, Claim | None], now: tuple[Posterior, Claim | None]) -> Move | None:
+    """How what is said of an allele changed; None where it did not."""
     seen_before = before[1] is not None and before[1].kind in _SEEN
-    if now[1] is not None and now[1].kind in _SEEN and not seen_before and is_:
-        return ChangeKind.BECAME_VISIBLE, was, is_
+    has = chance_of_allele(now[0], allele)
+    if now[1] is not None and now[1].kind in _SEEN and not seen_before and has:
+        return ChangeKind.BECAME_VISIBLE, chance_of_allele(before[0], allele), has
+    return _moved(allele, before[0], now[0])
+
+
+def _moved(allele: str, before: Posterior, now: Posterior) -> Move | None:
+    """How the answer for an allele changed; None where it did not."""
+    was, is_ = chance_of_allele(before, allele), chance_of_allele(now, allele)
     if was != is_:
         if is_ == _ALL:
             return ChangeKind.PROVED, was, is_
         return (ChangeKind.RULED_OUT if is_ == _NONE else ChangeKind.MOVED), was, is_
-    two, two_now = chance_of_copies(before[0], allele, 2), chance_of_copies(now[0], allele, 2)
+    two, two_now = chance_of_copies(before, allele, 2), chance_of_copies(now, allele, 2)
     if two == two_now or was != _ALL:
         return None
     settled = two_now in (_NONE, _ALL)

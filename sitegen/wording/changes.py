@@ -1,4 +1,6 @@
-"""How what could be said of an animal changed: until then, since then, and because of which records."""
+"""How what could be said of an animal changed: until then, from then on, and because of which records."""
+
+from fractions import Fraction
 
 from sitegen.claims.changes import Change, ChangeKind
 from sitegen.claims.kinds import Basis, Claim, ClaimKind
@@ -16,11 +18,9 @@ _NAMED = 3
 """Young that are named one by one; more are told as a number."""
 
 
-def is_worth_telling(change: Change) -> bool:
-    """True for all that was settled, and for a chance that is another number in 100 than before."""
-    if change.kind is not ChangeKind.MOVED:
-        return True
-    return about_in_100(change.chance_before) != about_in_100(change.chance_after)
+def is_worth_telling(before: Fraction, after: Fraction) -> bool:
+    """True when a chance that moved is another number in 100 than before."""
+    return about_in_100(before) != about_in_100(after)
 
 
 def change_label(change: Change) -> str:

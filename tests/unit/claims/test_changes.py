@@ -97,6 +97,14 @@ def test_odds_move_with_each_litter():
     assert dict(first.because[0].detail) == {"count": "4"}
 
 
+def test_only_moves_that_are_wanted_are_told_and_whatever_was_settled():
+    young = young_of(2025, "05", shows={"hypo": "hypo"})
+    collection = herd(young, litters=(litter_of(2024, others=(PLAIN,)), litter_of(2025, young)))
+    arrivals = arrivals_of(collection)
+    (change,) = changes_of(arrivals, history(arrivals), {}, lambda before, after: False)["juniper"]
+    assert change.kind is ChangeKind.PROVED
+
+
 def test_an_older_littermate_is_told_of_as_young_of_its_parents():
     older = young_of(2024, "01")
     younger = young_of(2025, "02", shows={"hypo": "hypo"})

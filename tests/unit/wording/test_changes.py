@@ -102,9 +102,7 @@ def test_what_only_other_genes_tell():
 
 
 def test_only_another_number_in_100_is_worth_telling():
-    def moved(was, now):
-        return is_worth_telling(change_of(ChangeKind.MOVED, MAYBE, MAYBE, was=was, now=now))
-
-    assert not moved(Fraction(2, 3), Fraction(667, 1000))
-    assert moved(Fraction(2, 3), Fraction(1, 2))
-    assert is_worth_telling(change_of(ChangeKind.PROVED, MAYBE, MAYBE, was=Fraction(999, 1000)))
+    assert not is_worth_telling(Fraction(2, 3), Fraction(667, 1000))
+    assert not is_worth_telling(Fraction(1, 129), Fraction(1, 1000))
+    assert is_worth_telling(Fraction(2, 3), Fraction(1, 2))
+    assert is_worth_telling(Fraction(1, 100), Fraction(1, 129))
