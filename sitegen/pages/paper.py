@@ -28,6 +28,8 @@ from sitegen.wording.species_words import birth_words
 from sitegen.wording.speech import _, capital
 
 _MOST_WEIGHTS, _MOST_MEALS = 4, 5
+_LONGEST_CODE = 300
+"""Letters of an address that a code as large as a stamp can hold and a telephone can still read."""
 
 
 def paper_files(material: Material) -> dict[str, Plain]:
@@ -69,7 +71,7 @@ def paper_page(animal: Animal, folio: Folio) -> PaperPage:
         readiness=_readiness(animal, folio),
         cautions=caution_texts(animal, folio),
         later=later_text(public),
-        code=Code(public, code_title(folio.name(animal))) if public else None,
+        code=Code(public, code_title(folio.name(animal))) if 0 < len(public) <= _LONGEST_CODE else None,
         back=(Span(_("To the animal’s page"), folio.linker.animal(animal.id)),),
         data=(Span(_("The same facts as data"), folio.linker.to(data_address(folio.address))),),
         type_size="",

@@ -153,6 +153,13 @@ def test_a_code_is_drawn_only_for_a_site_with_a_public_address() -> None:
     assert facts(material)["animal"]["page"] is None  # type: ignore[index]
 
 
+def test_an_address_that_no_telephone_could_read_gets_no_code_and_stands_in_words() -> None:
+    long = replace(collection(), site=replace(site(), address=f"https://quillmoor.example/{'long' * 70}/"))
+    page = paper(small_material(long))
+    assert page.code is None
+    assert "longlonglong" in page.later
+
+
 def test_claims_on_paper_have_no_links() -> None:
     page = paper()
     lines = [line for c in (*page.shows, *page.hidden) for line in (c.headline, *c.explanation, c.basis)]
