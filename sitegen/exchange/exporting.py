@@ -16,7 +16,7 @@ from sitegen.evidence.reasons import reasons
 from sitegen.exact import written
 from sitegen.exchange.sheets import guarded
 from sitegen.exchange.workbooks import Value, workbook_bytes
-from sitegen.exchange.writing import write_new
+from sitegen.exchange.writing import FileThere, write_new
 from sitegen.genetics.loci import WILD, Sex
 from sitegen.genetics.questions import AnimalId
 from sitegen.reading.yaml_tree import Entries, Items, Node, Scalar, parse_tree
@@ -219,9 +219,18 @@ def write_tables(tables: Tables, target: Path, *, replace: bool) -> tuple[Path, 
         SitegenError: It cannot be written.
     """
     if target.suffix.lower() == ".xlsx":
-        write_new(target, workbook_bytes({"animals": tables.animals, "litters": tables.litters}), replace=replace)
-        return (target,)
-    beside = target.with_name(f"{target.stem}-litters{target.suffix}")
-    for path, table in ((beside, tables.litters), (target, tables.animals)):
-        write_new(path, csv_text(table).encode("utf-8-sig"), replace=replace)
-    return target, beside
+        files = {target: workbook_bytes({"animals": tables.animals, "litters": tables.litters})}
+    else:
+        beside = target.with_name(f"{target.stem}-litters{target.suffix}")
+        files = {target: _with_mark(tables.animals), beside: _with_mark(tables.litters)}
+    for path in () if replace else files:
+        if path.exists():
+            raise FileThere(f"{path} is there already, and was not changed; add --replace to replace it")
+    for path, content in files.items():
+        write_new(path, content, replace=replace)
+    return tuple(files)
+
+
+def _with_mark(table: Table) -> bytes:
+    """CSV as UTF-8 with the mark by which spreadsheet programs know it."""
+    return csv_text(table).encode("utf-8-sig")

@@ -67,6 +67,8 @@ class Planner:
         """The record that a row stands for, or the id of a new one."""
         named = self.by_name.get(draft.named.casefold(), {}) if draft.named else {}
         called = self.by_name.get(draft.name.casefold(), {}) if draft.name else {}
+        if draft.named and not named and not _ID.fullmatch(draft.named):  # its folder may have been made by an import
+            named = self.by_name.get(plain_id(draft.named), {})
         if named:
             self._known_as(draft, list(named), Field.ID)
         elif draft.named:

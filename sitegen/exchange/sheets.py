@@ -145,7 +145,10 @@ def rows_of_csv(text: str, known: frozenset[str], source: Source) -> list[list[s
         separators = _SEPARATORS
 
     def score(separator: str) -> tuple[int, int]:
-        found = next(_rows(text, separator, source), [])
+        try:
+            found = next(_rows(text, separator, source), [])
+        except ContentError:
+            return -1, 0
         return sum(plain_heading(cell) in known for cell in found), len(found)
 
     best = max(separators, key=score)

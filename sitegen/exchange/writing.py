@@ -1,5 +1,6 @@
 """Puts new files in place whole or not at all, and never over one that is there."""
 
+import errno
 import os
 import tempfile
 from collections.abc import Mapping
@@ -43,9 +44,10 @@ def write_new(target: Path, content: bytes, *, replace: bool = False) -> None:
         SitegenError: It cannot be written.
     """
     try:
+        if not target.parent.is_dir():
+            _make_folder(target.parent)
         if target.exists() and not replace:
             raise FileThere(f"{target} is there already, and was not changed")
-        target.parent.mkdir(parents=True, exist_ok=True)
         handle, aside = tempfile.mkstemp(prefix=".aside-", dir=target.parent)
         try:
             with os.fdopen(handle, "wb") as file:
@@ -58,6 +60,18 @@ def write_new(target: Path, content: bytes, *, replace: bool = False) -> None:
         raise FileThere(f"{target} is there already, and was not changed") from None
     except OSError as error:
         raise SitegenError(f"{target} cannot be written: {error.strerror or error}") from None
+
+
+def _make_folder(folder: Path) -> None:
+    """The folder, and those above it.
+
+    Raises:
+        NotADirectoryError: A file stands where a folder is needed.
+    """
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except FileExistsError:
+        raise NotADirectoryError(errno.ENOTDIR, "a file stands where a folder is needed") from None
 
 
 def _move(aside: str, target: Path, *, replace: bool) -> None:

@@ -1,0 +1,53 @@
+"""Sheets for tests: CSV texts, workbooks, and content folders to import them into."""
+
+import io
+from collections.abc import Sequence
+from pathlib import Path
+
+import openpyxl
+from bound import CORN
+from written import write_files
+
+from sitegen.exchange.importing import Import, ImportOrder, plan_import
+from sitegen.exchange.writing import write_records
+
+EMPTY = f"""
+=== site.yaml
+name: Small
+currency: GBP
+{CORN}
+"""
+
+
+def folder(root: Path, more: str = "") -> Path:
+    """A content folder with a species and what else is given."""
+    return write_files(root / "content", EMPTY + more)
+
+
+def planned(root: Path, sheet: str | bytes, more: str = "", *, name: str = "snakes.csv", **wishes: object) -> Import:
+    """What the import of a sheet into a small collection would do."""
+    content = folder(root, more)
+    file = root / name
+    file.write_bytes(sheet.encode() if isinstance(sheet, str) else sheet)
+    return plan_import(ImportOrder(file, content, **wishes))  # type: ignore[arg-type]
+
+
+def imported(root: Path, sheet: str | bytes, more: str = "", *, name: str = "snakes.csv", **wishes: object) -> Import:
+    """The same, and the records are written."""
+    found = planned(root, sheet, more, name=name, **wishes)
+    write_records(root / "content", found.records)
+    return found
+
+
+def workbook(rows: Sequence[Sequence[object]], formats: dict[str, str] | None = None, title: str = "Sheet") -> bytes:
+    """A workbook with one sheet; formats by cell (``B2``)."""
+    book = openpyxl.Workbook()
+    sheet = book.worksheets[0]
+    sheet.title = title
+    for row in rows:
+        sheet.append(list(row))
+    for cell, number_format in (formats or {}).items():
+        sheet[cell].number_format = number_format
+    packed = io.BytesIO()
+    book.save(packed)
+    return packed.getvalue()
