@@ -127,7 +127,7 @@ class _Day:
                     self.arrived.setdefault((each.source.animal, each.locus), []).append(each)
         touched = [key for key in self.arrived if self._is_touched(key, after.get(key))]
         names = dict.fromkeys(animal for animal, _ in touched)
-        before = self._claims(self.day - dt.timedelta(1), touched, names)
+        before = self._claims(self.day - dt.timedelta(1), touched, names) if touched else {}
         old = {key: self.said[key[0]][key[1]] for key in touched}
         for (animal, locus), posterior in after.items():
             if posterior or locus not in self.said.get(animal, {}):

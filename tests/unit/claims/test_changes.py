@@ -152,3 +152,9 @@ def test_a_promoted_young_counts_once():
     (change,) = changes(herd(yarrow, litters=(litter_of(2024, yarrow, others=(PLAIN,)),)))["juniper"]
     assert dict(change.because[0].detail)["count"] == "5"
     assert change.because[0].animals == ("yarrow",)
+
+
+def test_records_without_any_date_have_no_history():
+    young = animal_of("sage", shows={"hypo": "hypo"}, dam="juniper", sires=("flint",), born=None)
+    animals = [replace(animal, born=None) for animal in herd().animals.values()]
+    assert changes(collection_of(*animals, young, species=species_of(HYPO, TESSERA))) == {}
