@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from sitegen.claims.cautions import CautionKind, animal_cautions
 from sitegen.claims.kinds import ClaimKind
 from sitegen.pages.addresses import GENES
+from sitegen.pages.changes import change_fields
 from sitegen.pages.claim_views import HIDDEN, SEEN, combination_sentence, shows_sentence, views
 from sitegen.pages.family import dam_words, pedigree, relatives, sires_words
 from sitegen.pages.material import Folio
@@ -15,6 +16,7 @@ from sitegen.pages.plates import grown_plate, in_time_order, lead_photo
 from sitegen.pages.relatedness import inbreeding_lines
 from sitegen.records.animals import Animal
 from sitegen.records.values import PartialDate
+from sitegen.wording.changes import changes_note
 from sitegen.wording.claims import headline
 from sitegen.wording.measures import age_text, weight_text
 from sitegen.wording.runs import Link, Target
@@ -58,6 +60,8 @@ def animal_page(animal: Animal, folio: Folio) -> AnimalPage:
         cautions=caution_views(general, folio),
         about=folio.prose(animal.about),
         drawn=any(photo.drawing for photo in photos),
+        changes=change_fields(animal, folio),
+        changes_note=words(changes_note()),
     )
 
 

@@ -3,6 +3,7 @@
 from sitegen.claims.kinds import Claim
 from sitegen.exact import written
 from sitegen.pages.addresses import litter_address, relative
+from sitegen.pages.changes import change_facts
 from sitegen.pages.entries import living_young
 from sitegen.pages.material import Folio, Material, folio
 from sitegen.records.animals import Animal
@@ -43,6 +44,7 @@ def _animal(animal: Animal, page: Folio) -> Plain:
         "dam": animal.dam,
         "sires": [sire for sire, _share in animal.sires],
         "claims": [_claim(claim, page) for claim in page.claims(animal.id)],
+        "changes": change_facts(animal, page),
     }
     offer = page.offer(animal)
     if offer is not None:

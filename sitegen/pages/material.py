@@ -4,6 +4,7 @@ import datetime as dt
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
+from sitegen.claims.changes import Change
 from sitegen.claims.kinds import Claim
 from sitegen.claims.offers import OfferClaim, offer_of
 from sitegen.evidence.known import Answers
@@ -12,6 +13,7 @@ from sitegen.pages.addresses import Linker, animal_address, paper_address, root_
 from sitegen.pages.in_play import Gene, comparisons
 from sitegen.pages.naming import with_litter_names
 from sitegen.pages.parts import Line, Prose, Span
+from sitegen.pages.replayed import told_changes
 from sitegen.photos.variants import PictureSet
 from sitegen.plans.pairings import Pairing
 from sitegen.records.animals import Animal
@@ -41,6 +43,7 @@ class Material:
         papers: Offered animal (also one that is sold) to the address of its buyer's paper.
         comparisons: Species and allele of every gene in play among the animals on offer to the address of the page
             that compares them by it.
+        changes: Animal to what changed of what is said of it, oldest first.
         moved: Addresses that a breeder would write for a promoted young, to where its page stands.
     """
 
@@ -56,6 +59,7 @@ class Material:
     pairings: Mapping[str, Pairing] = field(default_factory=dict)
     litters_of: Mapping[AnimalId, tuple[str, ...]] = field(default_factory=dict)
     young_of: Mapping[AnimalId, tuple[AnimalId, ...]] = field(default_factory=dict)
+    changes: Mapping[AnimalId, tuple[Change, ...]] = field(default_factory=dict)
 
     @property
     def voice(self) -> Voice:
@@ -70,8 +74,14 @@ def material(
     pictures: Mapping[str, PictureSet],
     as_of: dt.date,
     pairings: Mapping[str, Pairing] | None = None,
+    changes: Mapping[AnimalId, tuple[Change, ...]] | None = None,
 ) -> Material:
-    """All that the pages are made from, with the address of every animal's page."""
+    """All that the pages are made from, with the address of every animal's page.
+
+    ``changes`` are found by replaying the records when they are not given (``sitegen.pages.replayed``).
+    """
+    if changes is None:
+        changes = told_changes(collection, claims)
     collection = with_litter_names(collection)
     places = {a.id: animal_address(a.id, a.litter, a.number) for a in collection.animals.values()}
     moved = {animal_address(animal): place for animal, place in places.items() if animal_address(animal) != place}
@@ -79,7 +89,7 @@ def material(
     compared = comparisons(collection, claims, as_of)
     return Material(
         collection, answers, claims, pictures, as_of, places, moved, papers, compared, pairings or {},
-        *_offspring(collection),
+        *_offspring(collection), changes,
     )  # fmt: skip
 
 

@@ -119,6 +119,8 @@ class AnimalPage:
     about: Prose
     drawn: bool
     paper: Line = ()
+    changes: tuple[Field, ...] = ()
+    changes_note: Line = ()
 
 
 @dataclass(frozen=True, slots=True)

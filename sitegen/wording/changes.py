@@ -34,14 +34,9 @@ def change_label(change: Change) -> str:
     }[change.kind]
 
 
-def changes_heading() -> str:
-    """The heading over an animal's changes."""
-    return _("What changed")
-
-
 def changes_note() -> str:
     """What such a list is, in one sentence."""
-    return _("Worked out by replaying our records by their dates, not written down afterwards.")
+    return _("Worked out by going through our records again by their dates, not written down afterwards.")
 
 
 def change_date(change: Change, language: str = "en") -> str:
