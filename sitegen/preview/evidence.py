@@ -30,7 +30,7 @@ from sitegen.records.collection import Collection
 from sitegen.records.litters import Litter
 
 _NO_EVIDENCE = {
-    Animal: frozenset({"weights", "meals", "photos", "offer", "kept", "about", "acquired"}),
+    Animal: frozenset({"name", "weights", "meals", "photos", "offer", "kept", "about", "acquired"}),
     Litter: frozenset({"name", "eggs", "infertile", "stillborn", "expected", "photos", "about"}),
 }
 """Fields that prove nothing by themselves. Their dates can tell how old an animal was when it was judged; that is

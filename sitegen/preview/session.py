@@ -55,6 +55,7 @@ class Session:
         return any(not (path.name.startswith((".", "~$")) or path.name.endswith("~")) for path in changed)
 
     def _remake(self) -> None:
-        started = time.perf_counter()
+        started, before = time.perf_counter(), self.workshop.state
         state = self.workshop.remake()
-        self.tell(state, time.perf_counter() - started)
+        if state is not before:
+            self.tell(state, time.perf_counter() - started)

@@ -1,8 +1,9 @@
 """Makes the site anew from the records after a change, from what can be kept of the state before."""
 
 import threading
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, field
+from pathlib import Path
 
 from sitegen.build import Order, settings_of, store_of
 from sitegen.evidence.gather import not_used
@@ -14,6 +15,7 @@ from sitegen.photos.remembered import stamp
 from sitegen.photos.variants import PhotoFacts, PictureSettings, plan
 from sitegen.preview.evidence import Proven, proven
 from sitegen.preview.made import Made, Rendered
+from sitegen.reading.content import Content
 from sitegen.reading.folder import read_content
 from sitegen.records.binding import bind_content
 from sitegen.records.collection import Collection
@@ -46,6 +48,30 @@ class State:
         return self.good is not None and not self.trouble and not self.fault
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class _Seen:
+    """All that the site depends on, as it was seen on a disk.
+
+    Attributes:
+        read, findings: What the content folder holds, and what is wrong with its files.
+        photos: Photo to its stamp; None where it changed so shortly ago that it must be read again.
+        themes: Names, sizes and times of the files of the user's own themes.
+    """
+
+    read: Content
+    findings: tuple[Finding, ...]
+    photos: Mapping[str, str | None]
+    themes: tuple[tuple[str, int, int], ...]
+
+    def __eq__(self, other: object) -> bool:
+        mine = (self.read, self.findings, self.photos, self.themes)
+        return (
+            isinstance(other, _Seen)
+            and None not in self.photos.values()
+            and mine == (other.read, other.findings, other.photos, other.themes)
+        )
+
+
 @dataclass(slots=True)
 class Workshop:
     """Holds the state, and all that makes the next one quick.
@@ -66,18 +92,26 @@ class Workshop:
     _filled: Filled = field(default_factory=Filled)
     _proven: Proven | None = None
     _facts: dict[str, PhotoFacts] = field(default_factory=dict)
-    _theme: Theme | None = None
+    _seen: _Seen | None = None
+    _theme: tuple[object, Theme] | None = None
     _rendered: dict[str, Rendered] = field(default_factory=dict)
 
     def remake(self) -> State:
-        """Read the records and make the state that follows from them; the last sound site is kept beside trouble."""
-        good, number = self.state.good, self.state.number + 1
-        try:
-            with self.making:
-                made, findings = self._make()
-            state = State(number, made or good, () if made else findings)
-        except SitegenError as error:
-            state = State(number, good, fault=str(error))
+        """Read everything again and make the state that follows; the last sound site is kept beside trouble.
+
+        When all is as it was read before, the state is the one from before.
+        """
+        with self.making:
+            try:
+                seen = self._look()
+                if seen == self._seen:
+                    return self.state
+                self._seen = seen
+                made, findings = self._make(seen)
+                fault = ""
+            except SitegenError as error:
+                made, findings, fault = None, (), str(error)
+            state = State(self.state.number + 1, made or self.state.good, () if made else findings, fault)
         with self.changed:
             self.state = state
             self.changed.notify_all()
@@ -100,9 +134,16 @@ class Workshop:
             self.closing = True
             self.changed.notify_all()
 
-    def _make(self) -> tuple[Made | None, tuple[Finding, ...]]:
+    def _look(self) -> _Seen:
+        """All that the site depends on, as it is now."""
+        read, findings = read_content(self.order.content)
+        photos = [photo for folder in read.photos.values() for photo in folder]
+        stamps = {photo: stamp(self.order.content / photo) for photo in photos}
+        return _Seen(read, findings, stamps, theme_stamp(self.order.themes))
+
+    def _make(self, seen: _Seen) -> tuple[Made | None, tuple[Finding, ...]]:
         """The site, or the findings that stand in its way."""
-        read, reading = read_content(self.order.content)
+        read, reading = seen.read, seen.findings
         self._filled.keep_only(read.texts)
         collection, binding = bind_content(read, self._filled) if not has_errors(reading) or read.texts else (None, ())
         if collection is None or has_errors(reading):
@@ -115,10 +156,9 @@ class Workshop:
         self._proven = known
         as_of = self.order.date or latest_date(collection)
         findings += audit(collection, known.answers, known.claims(as_of), read.texts, as_of)
-        theme = self._found_theme(collection)
+        theme = self._found_theme(collection, seen)
         settings, store = settings_of(collection.site.pictures), store_of(self.order)
-        photos = [photo for folder in read.photos.values() for photo in folder]
-        photographs, unreadable = self._photographs(photos, settings, store)
+        photographs, unreadable = self._photographs(seen, settings, store)
         findings += unreadable
         if has_errors(findings):
             return None, in_order(findings)
@@ -127,25 +167,36 @@ class Workshop:
         made_from = material(collection, known.answers, known.claims(as_of), pictures, as_of, known.pairings)
         return Made(made_from, theme, by_address, settings, store, self._rendered, in_order(findings)), ()
 
-    def _found_theme(self, collection: Collection) -> Theme:
+    def _found_theme(self, collection: Collection, seen: _Seen) -> Theme:
         """The theme; the very one from before when no file of it changed, since its templates are compiled."""
-        theme = find_theme(collection.site.theme, self.order.themes)
-        if self._theme is None or theme != self._theme:
-            self._theme = theme
-        return self._theme
+        key = (collection.site.theme, seen.themes)
+        if self._theme is None or self._theme[0] != key:
+            theme = find_theme(collection.site.theme, self.order.themes)
+            self._theme = (key, theme)
+        return self._theme[1]
 
     def _photographs(
-        self, photos: Sequence[str], settings: PictureSettings, store: Store
+        self, seen: _Seen, settings: PictureSettings, store: Store
     ) -> tuple[list[Photograph], tuple[Finding, ...]]:
         """Every photo that can be read, with the pictures it is to become; those not touched since are not read."""
-        paths = {photo: self.order.content / photo for photo in photos}
-        stamps = {photo: stamp(path) for photo, path in paths.items()}
-        known = {photo: self._facts[seen] for photo, seen in stamps.items() if seen in self._facts and seen}
+        paths = {photo: self.order.content / photo for photo in seen.photos}
+        known = {photo: self._facts[mark] for photo, mark in seen.photos.items() if mark and mark in self._facts}
         new = {photo: path for photo, path in paths.items() if photo not in known}
         found, unreadable = read_all_facts(new, store, self.order.workers) if new else ({}, ())
-        facts: Mapping[str, PhotoFacts] = {photo: known.get(photo) or found[photo] for photo in paths
-                                           if photo in known or photo in found}  # fmt: skip
-        self._facts = {seen: facts[photo] for photo, seen in stamps.items() if seen and photo in facts}
+        facts = {photo: each for photo in paths if (each := known.get(photo) or found.get(photo))}
+        self._facts = {mark: facts[photo] for photo, mark in seen.photos.items() if mark and photo in facts}
         return [
             Photograph(paths[photo], photo, each, plan(each, settings)) for photo, each in facts.items()
         ], unreadable
+
+
+def theme_stamp(themes: Path) -> tuple[tuple[str, int, int], ...]:
+    """Names, sizes and times of the user's own theme files; those that come with the program do not change."""
+    found = []
+    for path in sorted(themes.rglob("*")) if themes.is_dir() else ():
+        try:
+            state = path.lstat()
+        except OSError:
+            continue
+        found.append((path.as_posix(), state.st_size, state.st_mtime_ns))
+    return tuple(found)

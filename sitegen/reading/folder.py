@@ -28,6 +28,7 @@ class _Walk:
     photos: dict[str, list[str]] = field(default_factory=dict)
     unreadable: list[str] = field(default_factory=list)
     findings: list[Finding] = field(default_factory=list)
+    folders: set[str] = field(default_factory=set)
     n_files: int = 0
 
     def tell(
@@ -80,12 +81,13 @@ def _names(walk: _Walk, folder: str) -> list[str]:
     """The names in a folder in fixed order, without those that every system leaves lying about."""
     try:
         with os.scandir(walk.root / folder) as entries:
-            found = sorted((entry.name for entry in entries), key=lambda n: (unicodedata.normalize("NFC", n), n))
+            found = sorted(entries, key=lambda entry: (unicodedata.normalize("NFC", entry.name), entry.name))
     except OSError as error:
         _unreadable(walk, folder, error.strerror or "it cannot be opened")
         return []
     names: list[str] = []
-    for name in found:
+    for entry in found:
+        name = entry.name
         path = f"{folder}/{name}" if folder else name
         if name.startswith((".", "~$")) or name.endswith("~") or name.lower() in _IGNORED:
             continue
@@ -102,7 +104,7 @@ def _names(walk: _Walk, folder: str) -> list[str]:
                 expected="a name of letters, digits and hyphens",
                 remedy="rename it",
             )
-        elif (walk.root / path).is_symlink():
+        elif entry.is_symlink():
             walk.tell(
                 Level.NOTICE,
                 Kind.FILE_UNEXPECTED,
@@ -113,6 +115,8 @@ def _names(walk: _Walk, folder: str) -> list[str]:
             )
         else:
             names.append(name)
+            if entry.is_dir(follow_symlinks=False):
+                walk.folders.add(path)
     return names
 
 
@@ -166,7 +170,7 @@ def _read_text(walk: _Walk, path: str) -> None:
 
 def _read_top(walk: _Walk, name: str) -> None:
     """One name at the top of the content folder."""
-    is_folder = (walk.root / name).is_dir()
+    is_folder = name in walk.folders
     if name == "site.yaml" and not is_folder:
         _read_text(walk, name)
     elif name == "species" and is_folder:
@@ -176,7 +180,7 @@ def _read_top(walk: _Walk, name: str) -> None:
     elif name in RECORDS and is_folder:
         for entry in _names(walk, name):
             folder = f"{name}/{entry}"
-            if (walk.root / folder).is_dir():
+            if folder in walk.folders:
                 _read_record(walk, folder, RECORDS[name])
             else:
                 _unexpected(walk, folder, (), expected=f"one folder for each record, with {RECORDS[name]} in it")
@@ -188,7 +192,7 @@ def _read_flat(walk: _Walk, folder: str, ending: str, expected: str) -> None:
     """A folder of files of one kind."""
     for name in _names(walk, folder):
         path = f"{folder}/{name}"
-        if (walk.root / path).is_dir():
+        if path in walk.folders:
             _unexpected(walk, path, (), expected=expected)
         elif name.endswith(ending) and name != ending:
             _read_text(walk, path)
@@ -204,7 +208,7 @@ def _read_record(walk: _Walk, folder: str, record: str) -> None:
     strays = []
     for name in names:
         path = f"{folder}/{name}"
-        if (walk.root / path).is_dir():
+        if path in walk.folders:
             if name == "updates" and record == "project.yaml":
                 _read_flat(walk, path, ".md", "a note such as 2026-07-20-first-pips.md")
             else:
