@@ -139,7 +139,7 @@ def build(order: Order, progress: Progress = _silent) -> Built:
     made_from = _material(known, said, {each.file: each.pictures for each in photographs})
     pages = whole_site(made_from)
     files: dict[str, Content] = {**_rendered(pages, made_from, theme, progress), **encoded.files}
-    released = publish(files, order.output, (order.content, order.themes), store.folder)
+    released = publish(files, order.output, (order.content, order.themes))
     store.prune(KIND, [store_key(name) for name in encoded.files])
     forget_others([each.path for each in photographs], [each.facts for each in photographs], store)
     findings = in_order([*findings, *unreadable, *broken_links(pages, files)])
