@@ -161,8 +161,8 @@ def _put(text: str, path: Path, value: Value, orders: Sequence[Order]) -> str:
 def _replaced(text: str, spot: Spot, value: Value) -> str:
     if layout.is_nothing(spot):
         return _filled(text, spot, value)
-    if not layout.is_flow(spot) and (layout.is_group(spot) or layout.is_list(spot)):
-        raise CannotEdit("several lines stand where one value is to be written; make this change by hand")
+    if layout.is_group(spot) or layout.is_list(spot):
+        raise CannotEdit("several values stand where one is to be written; make this change by hand")
     return text[: layout.start(spot)] + flow(value) + text[layout.end(text, spot) :]
 
 

@@ -66,32 +66,37 @@ def set_offer(desk: Desk, named: str, wanted: OfferChange) -> Change:
     text = before = desk.text(target.file)
     held = editing.standing(editing.plain(text), (*target.keys, "offer"))
     offer = held if isinstance(held, dict) else {}
-    for key, value in _entries(wanted, offer):
-        at = ("amount",) if key == "price" and isinstance(offer.get("price"), dict) and " " not in value else ()
-        if editing.standing(offer, (key, *at)) != value:
-            text = editing.put(text, (*target.keys, "offer", key, *at), value, orders(target.keys, OFFERS))
+    for path, value in _entries(wanted, offer):
+        if editing.standing(offer, path) != value:
+            text = editing.put(text, (*target.keys, "offer", *path), value, orders(target.keys, OFFERS))
     if text == before:
         return Change((), f"{target.shown} is {wanted.state.value} already; nothing to change.")
     return Change((desk.changed(target.file, text),), f"{target.shown}: {_told(wanted, offer)}.")
 
 
-def _entries(wanted: OfferChange, offer: dict[str, object]) -> list[tuple[str, str]]:
+def _entries(wanted: OfferChange, offer: dict[str, object]) -> list[tuple[tuple[str, ...], str]]:
     """The lines of the offer that are to stand; the day stays where nothing but the price changes."""
     same_state = str(offer.get("state") or "available").replace("-", " ").lower() == wanted.state.value and bool(offer)
-    found = [("price", wanted.price)] if wanted.price else []
+    found: list[tuple[tuple[str, ...], str]] = []
+    if wanted.price and isinstance(offer.get("price"), dict):
+        amount, _, currency = wanted.price.partition(" ")
+        found.append((("price", "amount"), amount))
+        found += [(("price", "currency"), currency)] if currency else []
+    elif wanted.price:
+        found.append((("price",), wanted.price))
     if not same_state or "state" not in offer:
-        found.append(("state", wanted.state.value))
+        found.append((("state",), wanted.state.value))
     if wanted.on or not same_state:
-        found.append(("since", (wanted.on or wanted.today).isoformat()))
+        found.append((("since",), (wanted.on or wanted.today).isoformat()))
     if wanted.ready:
-        found.append(("ready", wanted.ready.isoformat()))
+        found.append((("ready",), wanted.ready.isoformat()))
     return found
 
 
 def _told(wanted: OfferChange, offer: dict[str, object]) -> str:
     was = f", was {offer['state']}" if offer.get("state") and offer["state"] != wanted.state.value else ""
     price = f", price {wanted.price}" if wanted.price else ""
-    since = str(dict(_entries(wanted, offer)).get("since", offer.get("since") or ""))
+    since = str(dict(_entries(wanted, offer)).get(("since",), offer.get("since") or ""))
     return f"{wanted.state.value}{f' since {since}' if since else ''}{price}{was}"
 
 

@@ -1,6 +1,5 @@
 """``sitegen add``: new records, weights, meals and photographs, by flags or by questions."""
 
-import datetime as dt
 import sys
 from collections.abc import Callable, Mapping
 from pathlib import Path
@@ -9,13 +8,13 @@ from typing import Any
 import click
 
 from sitegen.authoring.animals import Noted, add_animal, add_young
-from sitegen.authoring.desk import Desk
+from sitegen.authoring.desk import Change, Desk
 from sitegen.authoring.library import add_species
 from sitegen.authoring.litters import add_litter
 from sitegen.authoring.measures import add_meal, add_weight
 from sitegen.authoring.photographs import add_photos
 from sitegen.authoring.updates import add_update
-from sitegen.commands.asking import ask_animal, ask_litter, ask_young, asked
+from sitegen.commands.asking import ask, ask_animal, ask_litter, ask_missing, ask_young, asked
 from sitegen.commands.changing import DAY, carry_out, changing, today
 from sitegen.findings import nearest
 
@@ -102,7 +101,7 @@ def _noted(said: Mapping[str, Any], **more: str) -> Noted:
 def animal(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
     """Add an animal called NAME, with a folder of its own."""
 
-    def plan(desk: Desk) -> Any:
+    def plan(desk: Desk) -> Change:
         answers = said if said["name"] else asked("NAME", said, lambda: ask_animal(desk, said))
         more = {key: answers[key] for key in ("dam", "from_litter", "line", "locality")}
         return add_animal(desk, answers["name"], answers["species"], _noted(answers, **more), answers["said_id"])
@@ -119,7 +118,7 @@ def animal(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
 def young(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
     """Add a young to LITTER, or fill in the one that stands there as NUMBER."""
 
-    def plan(desk: Desk) -> Any:
+    def plan(desk: Desk) -> Change:
         answers = said if said["litter"] else asked("LITTER", said, lambda: ask_young(desk, said))
         return add_young(desk, answers["litter"], answers["number"], _noted(answers, name=answers["name"]))
 
@@ -146,7 +145,7 @@ def young(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
 def litter(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
     """Add a litter or clutch, with a folder of its own."""
 
-    def plan(desk: Desk) -> Any:
+    def plan(desk: Desk) -> Change:
         answers: Any = said
         if not (said["dam"] or said["sire"]):
             answers = asked("--dam and --sire", said, lambda: ask_litter(desk, said))
@@ -158,60 +157,73 @@ def litter(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
 
 
 @command.command(epilog='Example:  sitegen add weight juniper "402 g" --on 2025-05-03')
-@click.argument("animal")
-@click.argument("weight")
+@click.argument("animal", required=False, default="")
+@click.argument("weight", required=False, default="")
 @click.option("--on", type=DAY, help="The day; today if left out.")
 @changing
-def weight(animal: str, weight: str, on: dt.datetime | None, content: Path, dry_run: bool, as_json: bool) -> int:
+def weight(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
     """Add a WEIGHT of ANIMAL: 402g, 0.4kg, 14oz."""
-    return carry_out(lambda desk: add_weight(desk, animal, weight, today(on)), content, dry_run, as_json)
+
+    def plan(desk: Desk) -> Change:
+        answers = ask_missing(desk, said, animal="Which animal?", weight="What does it weigh, such as 402 g?")
+        return add_weight(desk, answers["animal"], answers["weight"], today(said["on"]))
+
+    return carry_out(plan, content, dry_run, as_json)
 
 
 @command.command(epilog='Example:  sitegen add meal juniper "adult mouse" --on 2026-10-31 --refused')
-@click.argument("animal")
-@click.argument("what")
+@click.argument("animal", required=False, default="")
+@click.argument("what", required=False, default="")
 @click.option("--on", type=DAY, help="The day; today if left out.")
 @click.option("--refused", is_flag=True, help="It was offered and not taken.")
 @changing
-def meal(
-    animal: str, what: str, on: dt.datetime | None, refused: bool, content: Path, dry_run: bool, as_json: bool
-) -> int:
+def meal(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
     """Add a meal of ANIMAL: WHAT was offered."""
-    return carry_out(lambda desk: add_meal(desk, animal, what, today(on), refused), content, dry_run, as_json)
+
+    def plan(desk: Desk) -> Change:
+        answers = ask_missing(desk, said, animal="Which animal?", what="What was offered?")
+        return add_meal(desk, answers["animal"], answers["what"], today(said["on"]), said["refused"])
+
+    return carry_out(plan, content, dry_run, as_json)
 
 
 @command.command(epilog='Example:  sitegen add photo juniper holiday/IMG_0412.jpg --caption "After a shed"')
-@click.argument("animal")
-@click.argument("files", nargs=-1, required=True, type=click.Path(path_type=Path))
+@click.argument("animal", required=False, default="")
+@click.argument("files", nargs=-1, type=click.Path())
 @click.option("--date", type=DAY, help="The day they were taken, if they do not say so themselves.")
 @click.option("--caption", default="", help="A line of text below them.")
 @changing
-def photo(
-    animal: str,
-    files: tuple[Path, ...],
-    date: dt.datetime | None,
-    caption: str,
-    content: Path,
-    dry_run: bool,
-    as_json: bool,
-) -> int:
+def photo(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
     """Copy photos FILES beside the record of ANIMAL, which may also be LITTER/NUMBER or a litter."""
-    taken = date.date() if date else None
-    return carry_out(lambda desk: add_photos(desk, animal, list(files), taken, caption), content, dry_run, as_json)
+    taken = said["date"].date() if said["date"] else None
+
+    def plan(desk: Desk) -> Change:
+        given = {"animal": said["animal"], "files": list(said["files"])}
+        answers = ask_missing(desk, given, animal="Which animal or litter?", files="Which photo (its file)?")
+        files = [answers["files"]] if isinstance(answers["files"], str) else answers["files"]
+        return add_photos(desk, answers["animal"], [Path(file) for file in files], taken, said["caption"])
+
+    return carry_out(plan, content, dry_run, as_json)
 
 
 @command.command(epilog='Example:  sitegen add update copper-lace "First pips" --text "Two of ten are out."')
-@click.argument("project")
-@click.argument("title")
+@click.argument("project", required=False, default="")
+@click.argument("title", required=False, default="")
 @click.option("--text", default="", help="What there is to tell, Markdown; - reads it from standard input.")
 @click.option("--date", type=DAY, help="The day it is about; today if left out.")
 @changing
-def update(
-    project: str, title: str, text: str, date: dt.datetime | None, content: Path, dry_run: bool, as_json: bool
-) -> int:
+def update(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
     """Add a dated note with a TITLE to PROJECT."""
-    told = sys.stdin.read() if text == "-" else text
-    return carry_out(lambda desk: add_update(desk, project, title, told, today(date)), content, dry_run, as_json)
+
+    def plan(desk: Desk) -> Change:
+        known = ", ".join(desk.forms.projects)
+        answers = ask_missing(desk, said, project=f"Which project ({known})?", title="The title of the note?")
+        if not answers["text"] and answers is not said:
+            answers = {**answers, "text": ask("What is there to tell, in a line or two?")}
+        told = sys.stdin.read() if answers["text"] == "-" else answers["text"]
+        return add_update(desk, answers["project"], answers["title"], told, today(said["date"]))
+
+    return carry_out(plan, content, dry_run, as_json)
 
 
 @command.command(epilog="Example:  sitegen add species kenyan-sand-boa")

@@ -6,10 +6,14 @@ from typing import Any
 
 import click
 
-from sitegen.authoring.animals import split
+from sitegen.authoring.animals import NOTHING, split
 from sitegen.authoring.desk import Desk
 from sitegen.authoring.targets import find_litter, find_number, find_target
-from sitegen.findings import WrongUse, nearest
+from sitegen.findings import Place, WrongUse, nearest
+from sitegen.records.bind_species import bind_species
+from sitegen.records.gene_names import GeneNames
+from sitegen.records.references import same
+from sitegen.records.report import At, Report
 from sitegen.records.written.values import parse_date
 
 Said = Mapping[str, Any]
@@ -26,20 +30,38 @@ def asked(missing: str, said: Said, ask: Callable[[], dict[str, Any]]) -> Said:
     return {**said, **ask()}
 
 
+def ask_missing(desk: Desk, said: Said, **questions: str) -> Said:
+    """What was said, and the answers to the questions of what was not; an animal is asked for until it is known.
+
+    Raises:
+        click.UsageError: There is nobody to ask.
+    """
+    missing = [key for key in questions if not said[key]]
+    if not missing:
+        return said
+    checks = {"animal": _animal_or_litter(desk)}
+
+    def answers() -> dict[str, Any]:
+        return {key: ask(questions[key], checks.get(key, _anything), needed=True) for key in missing}
+
+    return asked(" and ".join(key.upper() for key in missing), said, answers)
+
+
 def ask_animal(desk: Desk, said: Said) -> dict[str, Any]:
     """Name, species, sex, birth, looks, parents and what was stated."""
     answers: dict[str, Any] = {"name": ask("What is it called?", needed=True)}
     species = list(desk.forms.species)
     if not said["species"] and len(species) > 1:
         answers["species"] = ask(f"Which species ({', '.join(species)})?", one_of(species), needed=True)
-    answers |= _ask_evidence(said)
+    chosen = answers.get("species") or said["species"] or next(iter(species), "")
+    answers |= _ask_evidence(said, _names(desk, chosen))
     if not said["dam"] and not said["from_litter"]:
         answers["dam"] = ask("Its mother, if she is in your records (Enter: not known):", _animal(desk))
     if not said["sire"] and not said["from_litter"]:
         answers["sire"] = split([ask("Its father, likewise (Enter: not known):", _animal(desk))])
     if not said["stated"]:
         question = "What did its seller state, such as anery=certain, hypo=66% (Enter: nothing)?"
-        answers["stated"] = split([ask(question, _stated)])
+        answers["stated"] = split([ask(question, _stated(_names(desk, chosen)))])
     return answers
 
 
@@ -53,7 +75,8 @@ def ask_young(desk: Desk, said: Said) -> dict[str, Any]:
     answers: dict[str, Any] = {"litter": litter, "number": ask(f"Its number ({hint}Enter: a new one):")}
     if answers["number"] and find_number(desk, find_litter(desk, litter), answers["number"]):
         click.echo("It is listed; what stands there stays as it is.", err=True)
-    return answers | _ask_evidence(said, born=False)
+    only = next(iter(desk.forms.species)) if len(desk.forms.species) == 1 else ""
+    return answers | _ask_evidence(said, _names(desk, only), born=False)
 
 
 def ask_litter(desk: Desk, said: Said) -> dict[str, Any]:
@@ -74,7 +97,7 @@ def ask_litter(desk: Desk, said: Said) -> dict[str, Any]:
     return answers
 
 
-def _ask_evidence(said: Said, *, born: bool = True) -> dict[str, Any]:
+def _ask_evidence(said: Said, names: GeneNames | None, *, born: bool = True) -> dict[str, Any]:
     answers: dict[str, Any] = {}
     if not said["sex"]:
         answers["sex"] = ask("Sex (female, male; Enter: not known)?", one_of(["female", "male", "unknown"]))
@@ -82,11 +105,15 @@ def _ask_evidence(said: Said, *, born: bool = True) -> dict[str, Any]:
         answers["born"] = ask("When was it born or hatched (2021-07-14, 2021-07, 2021; Enter: not known)?", _date)
     if not said["shows"]:
         question = "Which genes does it show, with commas (nothing: looked, saw none; Enter: not judged)?"
-        answers["shows"] = split([ask(question)])
+        answers["shows"] = split([ask(question, _looks(names))])
     return answers
 
 
-def ask(question: str, complaint: Callable[[str], str] = lambda answer: "", *, needed: bool = False) -> str:
+def _anything(answer: str) -> str:
+    return ""
+
+
+def ask(question: str, complaint: Callable[[str], str] = _anything, *, needed: bool = False) -> str:
     """The answer, asked again until there is nothing to complain of."""
     while True:
         answer: str = click.prompt(question, default="", show_default=False, prompt_suffix=" ", err=True).strip()
@@ -116,8 +143,42 @@ def _count(answer: str) -> str:
     return "" if answer.isascii() and answer.isdigit() and len(answer) < 4 else "a whole number, in digits"
 
 
-def _stated(answer: str) -> str:
-    return "" if all("=" in part for part in split([answer])) else "write GENE=certain, GENE=66% or GENE=1/2"
+def _names(desk: Desk, species: str) -> GeneNames | None:
+    """The gene names of a species; None when its file cannot be read, or there are several and none was named."""
+    form = desk.forms.species.get(species)
+    return bind_species(species, form, Report()).names if form else None
+
+
+def _looks(names: GeneNames | None) -> Callable[[str], str]:
+    def complaint(answer: str) -> str:
+        report = Report()
+        for part in split([answer]):
+            if names and part.lower() not in NOTHING:
+                names.find_looks(At(part, Place("")), report)
+        return _first(report)
+
+    return complaint
+
+
+def _stated(names: GeneNames | None) -> Callable[[str], str]:
+    def complaint(answer: str) -> str:
+        report = Report()
+        for part in split([answer]):
+            gene, sign, what = part.partition("=")
+            if not sign or not what.strip():
+                return "write GENE=certain, GENE=66% or GENE=1/2"
+            if names:
+                names.find_locus(At(gene.strip(), Place("")), report)
+        return _first(report)
+
+    return complaint
+
+
+def _first(report: Report) -> str:
+    if not report.findings:
+        return ""
+    finding = report.findings[0]
+    return finding.message + (f"; nearest: {finding.nearest}" if finding.nearest else f"; {finding.expected}")
 
 
 def _animal(desk: Desk) -> Callable[[str], str]:
@@ -139,5 +200,14 @@ def _litter(desk: Desk) -> Callable[[str], str]:
         except WrongUse as error:
             return str(error)
         return ""
+
+    return complaint
+
+
+def _animal_or_litter(desk: Desk) -> Callable[[str], str]:
+    animal = _animal(desk)
+
+    def complaint(answer: str) -> str:
+        return "" if same(answer) in desk.forms.litters else animal(answer)
 
     return complaint
