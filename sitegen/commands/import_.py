@@ -72,7 +72,7 @@ def _told(found: Import, *, dry_run: bool) -> list[str]:
     parts = [
         f"{found.new} understood as new",
         f"{found.known} have a record already" + (f" ({found.differing} differ from it)" if found.differing else ""),
-        f"{found.left} not taken",
+        f"{found.left} not taken" + (f" ({found.waiting} of them wait for a parent's row)" if found.waiting else ""),
     ]
     count = len(found.records)
     records = f"{count} record{'' if count == 1 else 's'}"
@@ -93,6 +93,7 @@ def _facts(found: Import, written: int) -> dict[str, object]:
         "known": found.known,
         "differing": found.differing,
         "left": found.left,
+        "waiting": found.waiting,
         "written": written,
         "records": found.records,
         "summary": summary(found.findings),

@@ -62,7 +62,7 @@ HEADINGS: Mapping[Field, tuple[str, ...]] = {
     Field.HETS: ("het", "hets", "het for", "hets for", "carries", "recessives", "heterozygous", "heterozygous for"),
     Field.UNSURE: ("unsure", "not judged"),
     Field.LINE: ("line", "bloodline", "blood line"),
-    Field.LOCALITY: ("locality", "locale", "origin"),
+    Field.LOCALITY: ("locality", "locale"),
     Field.ACQUIRED: ("acquired", "acquired on", "date acquired", "bought", "bought on", "purchased", "purchase date"),
     Field.WEIGHT: ("weight", "weight g", "weight (g)", "weight in g", "weight grams", "grams"),
     Field.WEIGHED: ("weighed", "weighed on", "weight date", "date weighed"),

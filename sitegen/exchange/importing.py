@@ -16,6 +16,8 @@ from sitegen.findings import ContentError, Finding, Kind, Level, Place, has_erro
 from sitegen.genetics.questions import AnimalId
 
 _ZIP = b"PK\x03\x04"
+_MOST_ATTEMPTS = 12
+"""How often rows that turn out to be unsound are left out and the others tried again."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +55,7 @@ class Import:
         known: Rows of animals that have a record already.
         differing: How many of those differ from their record.
         left: Rows that are not taken.
+        waiting: How many of those are understood and wait for the row of a parent.
     """
 
     findings: tuple[Finding, ...]
@@ -62,6 +65,7 @@ class Import:
     known: int = 0
     differing: int = 0
     left: int = 0
+    waiting: int = 0
 
 
 def plan_import(order: ImportOrder) -> Import:
@@ -147,13 +151,16 @@ class _Attempt:
     drafts: list[Draft]
     partly: bool
     together: Standing | None = None
+    waiting: dict[int, list[int]] = field(default_factory=dict)
 
     def outcome(self, sheet: Sheet) -> Import:
         kept = self._sound()
         self._compare(kept)
+        self._tell_waiting()
         records = {_path(draft): self._text(draft) for draft in kept}
         rows = {draft.row for draft in self.drafts}
         faulty = {draft.row for draft in self.drafts if not draft.whole}
+        waiting = {draft.row for draft in self.drafts if draft.waits} - faulty
         known = [draft for draft in self.drafts if draft.known and draft.row not in faulty]
         writes = bool(records) and (self.partly or not faulty)
         findings = [finding for draft in self.drafts for finding in draft.findings]
@@ -164,7 +171,8 @@ class _Attempt:
             new=len({draft.row for draft in kept} - {draft.row for draft in known}),
             known=len(known),
             differing=sum(any(f.level is Level.NOTICE for f in draft.findings) for draft in known),
-            left=len(faulty),
+            left=len(faulty | waiting),
+            waiting=len(waiting),
         )
 
     def _text(self, draft: Draft) -> str:
@@ -172,8 +180,8 @@ class _Attempt:
 
     def _sound(self) -> list[Draft]:
         """The new drafts that stand beside the records without an error; all others say why not."""
-        while True:
-            self._drop_hanging()
+        for attempt in range(_MOST_ATTEMPTS):
+            self._let_wait()
             kept = self._whole()
             if not kept:
                 self.together = self.standing
@@ -185,30 +193,43 @@ class _Attempt:
                 self.together = together
                 self._pass_on(findings, by_path)
                 return kept
-            if not all(blamed):
+            if not all(blamed) or attempt == _MOST_ATTEMPTS - 2:
                 for draft in kept:
                     self._tell_unsound(draft, findings)
+        return []
 
     def _whole(self) -> list[Draft]:
         """The new drafts that were understood whole; a bare parent only beside a young that was."""
-        whole = [draft for draft in self.drafts if draft.whole and not draft.known and draft.id]
+        whole = [draft for draft in self.drafts if draft.whole and not draft.waits and not draft.known and draft.id]
         named = {parent for draft in whole for parent in (draft.dam, *(sire for sire, _ in draft.sires))}
         return [draft for draft in whole if not draft.bare or draft.id in named]
 
-    def _drop_hanging(self) -> None:
-        """A row whose parent stands in a row that is not taken is not taken either."""
+    def _let_wait(self) -> None:
+        """A row whose parent stands in a row that is not taken is not taken either; it is told once, at the parent."""
         while True:
-            lost = {draft.id: draft for draft in self.drafts if not draft.whole and draft.id and not draft.known}
-            waiting = [draft for draft in self.drafts if draft.whole and not draft.known]
-            found = list(self.planner.hanging(waiting, lost))
+            open_ = [draft for draft in self.drafts if not draft.known and draft.id]
+            lost: dict[AnimalId, Draft] = {}
+            for draft in open_:
+                if draft.waits or not draft.whole:
+                    lost.setdefault(draft.id, draft)
+            found = list(self.planner.hanging([d for d in open_ if d.whole and not d.waits], lost))
             if not found:
                 return
             for draft, parent in found:
-                held = Field.DAM if draft.dam == parent.id else Field.SIRE
-                self.reader.tell(
-                    draft, held, Kind.ANIMAL_UNKNOWN, f"{parent.called} in row {parent.row} is not taken",
-                    remedy=f"mend row {parent.row}",
-                )  # fmt: skip
+                draft.waits = True
+                self.waiting.setdefault(parent.row, []).append(draft.row)
+
+    def _tell_waiting(self) -> None:
+        first = {draft.row: draft for draft in reversed(self.drafts)}
+        for row, waiting in self.waiting.items():
+            draft = first[row]
+            numbers = sorted(set(waiting))
+            names = f"row {numbers[0]} names" if len(numbers) == 1 else f"rows {', '.join(map(str, numbers))} name"
+            self.reader.tell(
+                draft, Field.NAME if Field.NAME in draft.cells else Field.ID, Kind.ANIMAL_UNKNOWN,
+                f"{names} this animal as a parent, and so must wait",
+                remedy="mend this row first", level=Level.NOTICE,
+            )  # fmt: skip
 
     def _blame(self, finding: Finding, by_path: dict[str, Draft]) -> bool:
         """Tell a finding of the records at each row it is about; False when it is about none."""

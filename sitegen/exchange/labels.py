@@ -96,6 +96,7 @@ _TWO = re.compile(r"(?<!\w)(?P<how>super|homo(?:zygous)?|visual(?:ly)?)(?!\w)\.?
 _BETWEEN = re.compile(rf"(?:[\s,;|&+)\[\]/]|\((?!\s*{_NUMBER}\s*(?:het)?\s*\)))+|and(?!\w)", re.IGNORECASE)
 _WORD = re.compile(r"[^\s,;|&+()\[\]]+")
 _PLAIN_WORDS = ("het", "possible", "normal", "super", "male", "female", "homozygous", "visual")
+_UNCERTAIN = frozenset({"or", "x", "?", "not", "no", "maybe"})
 _PIVOT = 69
 """A year of two digits up to this one lies in 2000 to 2069, a later one in the century before. Source: POSIX."""
 
@@ -201,11 +202,18 @@ class _Run:
         self._fault(
             f'"{words}" is not understood: {self.reader.species.name} has no gene of that name',
             near,
-            f'write "{near.split(",")[0]}" in the sheet, or say under words in a columns file what it stands for'
-            if near
-            else "say under words in a columns file what it stands for, or describe the gene in the species file",
+            self._advice(words, near),
             unknown=True,
         )
+
+    @staticmethod
+    def _advice(words: str, near: str) -> str:
+        """What to do about words that are not understood."""
+        if words.lower() in _UNCERTAIN:
+            return "write what is certain, with a percentage and het where it is not"
+        meant = f'write "{near.split(",")[0]}" in the sheet, or say' if near else "say"
+        other = "" if near else ", or describe the gene in the species file"
+        return f"{meant} under words in a columns file what it stands for{other}"
 
     def _nothing(self, match: re.Match[str]) -> None:
         """Something that adds nothing."""

@@ -17,6 +17,7 @@ from sitegen.records.forms_of_content import plain_id
 
 _ID = re.compile(r"[^\W_][\w-]*")
 _LONGEST_ID = 80
+_TOLD_ROWS = 5
 
 
 @dataclass(slots=True)
@@ -123,11 +124,13 @@ class Planner:
             if draft.name and not draft.known:
                 groups.setdefault(("name", draft.name.casefold()), []).append(draft)
         for same in groups.values():
+            first = [str(draft.row) for draft in same[: _TOLD_ROWS + 1]]
             for draft in same if len(same) > 1 else []:
-                others = ", ".join(str(other.row) for other in same if other is not draft)
+                others = [row for row in first if row != str(draft.row)][:_TOLD_ROWS]
+                more = f" and {len(same) - 1 - len(others)} more" if len(same) - 1 > len(others) else ""
                 self.rows.tell(
                     draft, Field.ID if Field.ID in draft.cells else Field.NAME, Kind.ID_TWICE,
-                    f"this animal stands in row {others} as well", expected="one row for each animal",
+                    f"this animal stands in row {', '.join(others)}{more} as well", expected="one row for each animal",
                     remedy="delete one of them, or give them different ids and names",
                 )  # fmt: skip
 

@@ -39,6 +39,7 @@ class Draft:
         id: The folder name it gets, or the id of the record it is known to be; empty until it is planned.
         known: The row stands for a record that exists.
         bare: It is only named as a parent.
+        waits: It is understood, and a parent of it stands in a row that is not taken.
         named: What the sheet calls it as its id.
         dam, sires: The cells that name its parents, and then the ids they stand for.
         private: What is never published, by heading.
@@ -50,6 +51,7 @@ class Draft:
     id: str = ""
     known: bool = False
     bare: bool = False
+    waits: bool = False
     named: str = ""
     name: str = ""
     species: str = ""

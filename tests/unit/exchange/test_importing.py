@@ -1,14 +1,17 @@
 """From a sheet to records: what is taken, what is told, and what is left as it was."""
 
+import tempfile
 from pathlib import Path
 
 import pytest
 from sheets_of_rows import folder, imported, planned
+from written import write_files
 
 from sitegen.exchange.importing import Import, ImportOrder, plan_import
 from sitegen.exchange.writing import FileThere, write_records
 from sitegen.findings import ContentError, Kind, Level
 
+REPOSITORY = Path(__file__).parent.parent.parent.parent
 RUBY = "=== animals/ruby/animal.yaml\nname: Ruby\nspecies: corn-snake\nsex: female\nborn: 2018\nshows: [amel]\n"
 
 
@@ -49,8 +52,11 @@ def test_partly_takes_the_rows_that_were_understood_and_no_row_that_hangs_on_ano
     sheet = "name,genetics,dam\nRuby,Snwo,\nKid,amel,Ruby\nGrandkid,amel,Kid\nFlint,amel,\n"
     found = planned(tmp_path, sheet, partly=True)
     assert ["animals/flint/animal.yaml"] == list(found.records)
-    assert any("row 3" in message and "Ruby in row 2 is not taken" in message for message in messages(found))
-    assert any("row 4" in message and "Kid in row 3 is not taken" in message for message in messages(found))
+    assert 1 == len(messages(found))
+    first, second = messages(found, Level.NOTICE)
+    assert 'row 2, name "Ruby": row 3 names this animal as a parent, and so must wait' == first
+    assert 'row 3, name "Kid": row 4 names this animal as a parent, and so must wait' == second
+    assert (3, 2) == (found.left, found.waiting)
 
 
 def test_a_second_import_changes_nothing(tmp_path: Path) -> None:
@@ -235,3 +241,29 @@ def test_any_name_stays_as_it_is_written(tmp_path: Path, name: str) -> None:
     assert found.findings == ()
     again = plan_import(ImportOrder(tmp_path / "snakes.csv", folder(tmp_path)))
     assert (again.findings, again.known) == ((), 1)
+
+
+def test_sixty_rows_with_twelve_oddities() -> None:
+    """Every oddity is told at its row and column, and nothing else is an error."""
+    sheet = (Path(__file__).parent / "sixty_rows.csv").read_text(encoding="utf-8")
+    oddities = {
+        "2:1": "stands in row 57", "24:4": '"Amle" is not understood', "29:4": '"hipo" is not understood',
+        "33:2": "stands for 3 animals", "35:7": "is no price", "38:3": "read in two ways", "40:5": "Comfry",
+        "43:6": "Birch's brother", "46:4": "stands without het", "51:4": '"or" is not understood',
+        "54:4": "is not said", "57:1": "stands in row 2", "59:4": "shows with one copy",
+    }  # fmt: skip
+    with tempfile.TemporaryDirectory() as root:
+        content = Path(root) / "content"
+        for file in ("site.yaml", "species/corn-snake.yaml"):
+            text = (REPOSITORY / "content" / file).read_text(encoding="utf-8")
+            write_files(content, f"=== {file}\n{text}")
+        (Path(root) / "snakes.csv").write_text(sheet)
+        found = plan_import(ImportOrder(Path(root) / "snakes.csv", content))
+    errors = [finding for finding in found.findings if finding.level is Level.ERROR]
+    assert {f"snakes.csv:{at}" for at in oddities} == {str(finding.place) for finding in errors}
+    assert len(oddities) == len(errors)
+    for finding in errors:
+        assert oddities[str(finding.place).removeprefix("snakes.csv:")] in finding.message
+        assert finding.nearest or finding.remedy
+    assert (60, 0) == (found.rows, len(found.records))
+    assert 60 == found.new + found.left
