@@ -19,6 +19,7 @@ from sitegen.records.values import PartialDate
 from sitegen.wording.changes import changes_note
 from sitegen.wording.claims import headline
 from sitegen.wording.measures import age_text, weight_text
+from sitegen.wording.relations import ancestry_text, largest_first
 from sitegen.wording.runs import Link, Target
 from sitegen.wording.site import labels, nothing_else, sex_words
 from sitegen.wording.species_words import birth_words
@@ -89,10 +90,13 @@ def _label(animal: Animal, folio: Folio) -> Iterator[Field]:
     if animal.acquired:
         told = [folio.date(animal.acquired.date), animal.acquired.source]
         yield Field(word.acquired, words(_(", from ").join(part for part in told if part)))
-    if animal.line:
-        yield Field(word.line, words(animal.line))
-    if animal.locality:
-        yield Field(word.locality, words(animal.locality))
+    answers = folio.material.answers
+    for label, written, shares in (
+        (word.line, animal.line, answers.lines),
+        (word.locality, animal.locality, answers.localities),
+    ):
+        if origin := written or ancestry_text(largest_first(shares.get(animal.id, {}))):
+            yield Field(label, words(origin))
     if animal.weights:
         newest = max(animal.weights, key=lambda weighing: weighing.date.latest)
         yield Field(word.weight, words(_weighed(newest.grams, newest.date, folio)))
