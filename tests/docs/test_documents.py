@@ -22,6 +22,13 @@ def command(name: str) -> click.Command:
     return found
 
 
+def options(found: click.Command) -> list[click.Option]:
+    """The options of a command and of the commands below it."""
+    below = found.commands.values() if isinstance(found, click.Group) else ()
+    own = [parameter for parameter in found.params if isinstance(parameter, click.Option)]
+    return [*own, *(option for each in below for option in options(each))]
+
+
 def test_the_top_level_is_as_agreed() -> None:
     visible = {path.name for path in REPOSITORY.iterdir() if not path.name.startswith(".")}
     assert visible - {"build", "dist"} == {
@@ -38,13 +45,21 @@ def test_the_first_paragraph_of_the_readme_states_the_job() -> None:
 @pytest.mark.parametrize("name", list(_COMMANDS))
 def test_every_command_and_option_stands_in_the_readme(name: str) -> None:
     assert f"`sitegen {name}" in README
-    for parameter in command(name).params:
-        if isinstance(parameter, click.Option) and "--workers" not in parameter.opts:
-            assert parameter.opts[0] in README, f"{name} {parameter.opts[0]}"
+    for option in options(command(name)):
+        if "--workers" not in option.opts:
+            assert option.opts[0] in README, f"{name} {option.opts[0]}"
+
+
+@pytest.mark.parametrize("name", [name for name in _COMMANDS if isinstance(command(name), click.Group)])
+def test_every_command_below_a_command_stands_in_the_readme(name: str) -> None:
+    group = command(name)
+    assert isinstance(group, click.Group)
+    for below in group.commands:
+        assert f"`sitegen {name} {below}" in README
 
 
 def test_every_option_that_the_readme_names_exists() -> None:
-    own = {option for name in _COMMANDS for parameter in command(name).params for option in parameter.opts}
+    own = {spelling for name in _COMMANDS for option in options(command(name)) for spelling in option.opts}
     assert set(re.findall(r"`(--[a-z-]+)", README)) <= own
 
 
