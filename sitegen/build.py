@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from functools import partial
 from pathlib import Path
 
+from sitegen.claims.changes import Change
 from sitegen.claims.from_evidence import claims_of
 from sitegen.claims.kinds import Claim
 from sitegen.evidence.answers import answers_of
@@ -156,7 +157,8 @@ def check(order: Order, progress: Progress = _silent) -> tuple[Finding, ...]:
         facts, unreadable = read_all_facts(paths, store_of(order), order.workers, report)
     settings = settings_of(known.collection.site.pictures)
     said = _said(known, order)
-    made_from = _material(known, said, {file: plan(each, settings) for file, each in facts.items()})
+    pictures = {file: plan(each, settings) for file, each in facts.items()}
+    made_from = _material(known, said, pictures, changes={})  # no link stands in what changed
     pages = whole_site(made_from)
     links = broken_links(pages, [SITEMAP, ROBOTS, DATA, *paper_files(made_from)])
     return in_order([*findings, *unreadable, *said.findings, *links])
@@ -189,9 +191,14 @@ def _said(known: Known, order: Order) -> _Said:
     return _Said(as_of, claims, audit(known.collection, known.answers, claims, known.texts, as_of))
 
 
-def _material(known: Known, said: _Said, pictures: Mapping[str, PictureSet]) -> Material:
+def _material(
+    known: Known,
+    said: _Said,
+    pictures: Mapping[str, PictureSet],
+    changes: Mapping[str, tuple[Change, ...]] | None = None,
+) -> Material:
     pairings = litter_pairings(known.asked)
-    return material(known.collection, known.answers, said.claims, pictures, said.as_of, pairings)
+    return material(known.collection, known.answers, said.claims, pictures, said.as_of, pairings, changes)
 
 
 def _rendered(pages: Sequence[Page], made_from: Material, theme: Theme, progress: Progress) -> dict[str, bytes]:
