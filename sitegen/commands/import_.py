@@ -76,7 +76,7 @@ def _told(found: Import, *, dry_run: bool) -> list[str]:
     ]
     count = len(found.records)
     records = f"{count} record{'' if count == 1 else 's'}"
-    lines = [f"{found.rows} rows: {', '.join(parts)}."]
+    lines = [f"{found.rows} row{'' if found.rows == 1 else 's'}: {', '.join(parts)}."]
     if dry_run:
         lines.append(f"Nothing was written; without --dry-run it would be {records}.")
     else:

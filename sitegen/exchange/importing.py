@@ -232,18 +232,25 @@ class _Attempt:
             )  # fmt: skip
 
     def _blame(self, finding: Finding, by_path: dict[str, Draft]) -> bool:
-        """Tell a finding of the records at each row it is about; False when it is about none."""
+        """Tell a finding of the records at the first row it is about; False when it is about none."""
         places = [place for place in (finding.place, *finding.others) if place]
-        drafts = list(dict.fromkeys(place.file for place in places if place.file in by_path))
-        for path in drafts:
-            self._retell(by_path[path], finding)
-        return bool(drafts)
+        drafts = [by_path[path] for path in dict.fromkeys(place.file for place in places) if path in by_path]
+        drafts.sort(key=lambda draft: draft.row)
+        if not drafts:
+            return False
+        self._retell(drafts[0], finding, drafts[1:])
+        for draft in drafts:
+            draft.unsound = draft.unsound or finding.level is Level.ERROR
+        return True
 
-    def _retell(self, draft: Draft, finding: Finding) -> None:
+    def _retell(self, draft: Draft, finding: Finding, beside: Iterable[Draft] = ()) -> None:
         message = f"row {draft.row}, {draft.called}: {finding.message}"
-        place = Place(self.reader.file, draft.row, 1)
-        others = tuple(other for other in finding.others if other.file in self.standing.content.texts)
-        told = replace(finding, place=place, message=message, width=0, others=others)
+        rows = [Place(self.reader.file, other.row, 1) for other in beside]
+        places = [place for place in (finding.place, *finding.others) if place]
+        records = [place for place in places if place.file in self.standing.content.texts]
+        told = replace(
+            finding, place=Place(self.reader.file, draft.row, 1), message=message, width=0, others=(*rows, *records)
+        )
         if told not in draft.findings:
             draft.findings.append(told)
 

@@ -39,6 +39,7 @@ class Draft:
         id: The folder name it gets, or the id of the record it is known to be; empty until it is planned.
         known: The row stands for a record that exists.
         bare: It is only named as a parent.
+        unsound: It cannot be true beside other rows; one of them says why.
         waits: It is understood, and a parent of it stands in a row that is not taken.
         named: What the sheet calls it as its id.
         dam, sires: The cells that name its parents, and then the ids they stand for.
@@ -52,6 +53,7 @@ class Draft:
     known: bool = False
     bare: bool = False
     waits: bool = False
+    unsound: bool = False
     named: str = ""
     name: str = ""
     species: str = ""
@@ -80,8 +82,8 @@ class Draft:
 
     @property
     def whole(self) -> bool:
-        """True when everything in the row was understood."""
-        return all(finding.level is not Level.ERROR for finding in self.findings)
+        """True when everything in the row was understood, and can be true."""
+        return not self.unsound and all(finding.level is not Level.ERROR for finding in self.findings)
 
     @property
     def called(self) -> str:

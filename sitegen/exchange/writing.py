@@ -46,12 +46,14 @@ def write_new(target: Path, content: bytes, *, replace: bool = False) -> None:
     try:
         if not target.parent.is_dir():
             _make_folder(target.parent)
-        if target.exists() and not replace:
+        if os.path.lexists(target) and not replace:
             raise FileThere(f"{target} is there already, and was not changed")
         handle, aside = tempfile.mkstemp(prefix=".aside-", dir=target.parent)
         try:
             with os.fdopen(handle, "wb") as file:
                 file.write(content)
+                file.flush()
+                os.fsync(file.fileno())
             os.chmod(aside, 0o644)
             _move(aside, target, replace=replace)
         finally:
@@ -84,6 +86,6 @@ def _move(aside: str, target: Path, *, replace: bool) -> None:
     except FileExistsError:
         raise
     except OSError:  # a file system without links, such as that of a memory stick
-        if target.exists():
+        if os.path.lexists(target):
             raise FileExistsError from None
         os.replace(aside, target)

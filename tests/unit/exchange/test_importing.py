@@ -164,7 +164,9 @@ def test_nothing_is_guessed_and_nothing_written(tmp_path: Path, sheet: str, told
 def test_a_contradiction_is_told_at_every_row_it_needs(tmp_path: Path) -> None:
     sheet = "name,shows,dam,sire\nRuby,amel,,\nFlint,amel,,\nKid,normal,Ruby,Flint\nBo,anery,,\n"
     found = planned(tmp_path, sheet, partly=True)
-    assert {Kind.CONTRADICTION} <= {finding.kind for finding in found.findings}
+    (clash,) = [finding for finding in found.findings if finding.kind is Kind.CONTRADICTION]
+    assert ["snakes.csv:2:1", "snakes.csv:3:1", "snakes.csv:4:1"] == [str(at) for at in (clash.place, *clash.others)]
+    assert 3 == found.left - found.waiting
     assert ["animals/bo/animal.yaml"] == list(found.records)
 
 
