@@ -11,6 +11,7 @@ from dataclasses import dataclass, field, fields, is_dataclass
 from functools import partial
 
 from sitegen.claims.chains import Chains
+from sitegen.claims.changes import Change
 from sitegen.claims.from_evidence import claims_of_animal
 from sitegen.claims.grounding import Grounding
 from sitegen.claims.kinds import Claim
@@ -23,6 +24,7 @@ from sitegen.evidence.reasons import reasons
 from sitegen.findings import Place
 from sitegen.genetics.questions import AnimalId
 from sitegen.pages.outcomes import litter_pairing
+from sitegen.pages.replayed import told_changes
 from sitegen.plans.pairings import Pairing
 from sitegen.preview.lazily import Lazily
 from sitegen.records.animals import Animal
@@ -30,7 +32,7 @@ from sitegen.records.collection import Collection
 from sitegen.records.litters import Litter
 
 _NO_EVIDENCE = {
-    Animal: frozenset({"name", "weights", "meals", "photos", "offer", "kept", "about", "acquired"}),
+    Animal: frozenset({"name", "weights", "meals", "photos", "offer", "kept", "about"}),
     Litter: frozenset({"name", "eggs", "infertile", "stillborn", "expected", "photos", "about"}),
 }
 """Fields that prove nothing by themselves. Their dates can tell how old an animal was when it was judged; that is
@@ -47,6 +49,7 @@ class Proven:
     grounding: Grounding
     pairings: Mapping[str, Pairing]
     _claims: tuple[dt.date, Mapping[AnimalId, tuple[Claim, ...]]] | None = field(default=None)
+    _changes: tuple[object, Mapping[AnimalId, tuple[Change, ...]]] | None = field(default=None)
 
     def claims(self, as_of: dt.date) -> Mapping[AnimalId, tuple[Claim, ...]]:
         """What may be said of every animal as of a day, each worked out when it is asked for."""
@@ -57,6 +60,25 @@ class Proven:
                 Lazily(animals, lambda animal: claims_of_animal(self.grounding, animals[animal], as_of)),
             )
         return self._claims[1]
+
+    def changes(self, collection: Collection, as_of: dt.date) -> Mapping[AnimalId, tuple[Change, ...]]:
+        """What changed of what is said of every animal; the records are replayed when somebody asks.
+
+        Args:
+            collection: The records as they are now, with the same evidence as ``self.collection``.
+            as_of: The day of the statement.
+        """
+        key = _dated(collection, as_of)
+        if self._changes is None or self._changes[0] != key:
+            replayed: list[Mapping[AnimalId, tuple[Change, ...]]] = []
+
+            def changes_of(animal: AnimalId) -> tuple[Change, ...]:
+                if not replayed:
+                    replayed.append(told_changes(collection, self.claims(as_of)))
+                return replayed[0].get(animal, ())
+
+            self._changes = (key, Lazily(collection.animals, changes_of))
+        return self._changes[1]
 
 
 def proven(collection: Collection, before: Proven | None = None) -> Proven:
@@ -100,6 +122,22 @@ def _of_animal(collection: Collection, animal: Animal) -> object:
         [allele.id for allele in alleles if age is not None and age < allele.visible_from_months] for age in ages
     ]
     return _bare(animal), too_young
+
+
+def _dated(collection: Collection, as_of: dt.date) -> object:
+    """The dates that decide when an animal could be judged; nothing where every gene can be judged at birth."""
+    genomes = [species.genome for species in collection.species.values()]
+    if not any(allele.visible_from_months for genome in genomes for locus in genome.loci for allele in locus.alleles):
+        return None
+    return as_of, [
+        (
+            [weighing.date for weighing in animal.weights],
+            [meal.date for meal in animal.meals],
+            [photo.date for photo in animal.photos],
+            animal.offer and animal.offer.since,
+        )
+        for animal in collection.animals.values()
+    ]
 
 
 def _bare(value: object) -> object:

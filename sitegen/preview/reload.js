@@ -6,6 +6,10 @@
   const own = document.currentScript;
   const key = "sitegen-preview " + location.pathname;
 
+  let reloading = false;
+  // A browser goes back by itself to where this very page was, which may have been a list of troubles.
+  addEventListener("pagehide", () => (history.scrollRestoration = reloading ? "manual" : "auto"));
+
   function wait() {
     const script = document.createElement("script");
     script.src = "/_preview/after/" + own.dataset.state + ".js";
@@ -21,6 +25,7 @@
     if (!("trouble" in own.dataset)) {
       sessionStorage.setItem(key, String(scrollY));
     }
+    reloading = true;
     location.reload();
   }
 

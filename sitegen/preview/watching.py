@@ -14,7 +14,8 @@ _LOOK_AGAIN_MS = 500
 def changes(folders: Sequence[Path], stop: threading.Event) -> Iterator[frozenset[Path]]:
     """The files that changed, each time some did, until ``stop`` is set.
 
-    A folder that is not there yet, or was moved away and put back, is told as a change of the folder itself.
+    A folder that is not there yet, or was moved away and put back, is told as a change of the folder itself; so is the
+    beginning of the watch, since something may have changed just before.
     """
     while not stop.is_set():
         standing = _standing(folders)
@@ -33,12 +34,14 @@ def _while_standing(
     """The changes for as long as the same folders are there."""
     told = watch(
         *watched, watch_filter=None, debounce=DEBOUNCE_MS, step=STEP_MS, stop_event=stop,
-        rust_timeout=_LOOK_AGAIN_MS, yield_on_timeout=True, raise_interrupt=False, ignore_permission_denied=True,
+        rust_timeout=_LOOK_AGAIN_MS, yield_on_timeout=True, ignore_permission_denied=True,
     )  # fmt: skip
+    begun = False
     try:
         for changed in told:
-            if changed:
-                yield frozenset(Path(path) for _, path in changed)
+            if changed or not begun:
+                yield frozenset(Path(path) for _, path in changed) or frozenset(watched)
+            begun = True
             if stop.is_set() or _standing(folders) != standing:
                 return
     except FileNotFoundError:

@@ -164,7 +164,10 @@ class Workshop:
             return None, in_order(findings)
         pictures = {each.file: each.pictures for each in photographs}
         by_address = {variant.file_name: each for each in photographs for variant in each.pictures.variants}
-        made_from = material(collection, known.answers, known.claims(as_of), pictures, as_of, known.pairings)
+        made_from = material(
+            collection, known.answers, known.claims(as_of), pictures, as_of, known.pairings,
+            known.changes(collection, as_of),
+        )  # fmt: skip
         return Made(made_from, theme, by_address, settings, store, self._rendered, in_order(findings)), ()
 
     def _found_theme(self, collection: Collection, seen: _Seen) -> Theme:

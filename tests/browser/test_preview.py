@@ -1,0 +1,134 @@
+"""The preview in real Chromium: a saved record shows by itself at the same place, a broken one shows what to mend."""
+
+import os
+import re
+import shutil
+import signal
+import subprocess
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, Page, expect, sync_playwright
+from written import write_files
+
+pytestmark = pytest.mark.browser
+
+CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
+THEMES = Path(__file__).parents[2] / "themes"
+LONG = "\n".join(f"  Line {number} of a long text.\n" for number in range(200))
+RECORDS = f"""
+=== site.yaml
+name: A Collection
+=== species/corn-snake.yaml
+name: corn snake
+loci:
+  amel: {{name: amelanistic, inheritance: recessive}}
+=== animals/juniper/animal.yaml
+name: Juniper
+species: corn-snake
+shows: [amel]
+about: |
+{LONG}
+"""
+
+
+@pytest.fixture(scope="module")
+def preview_chromium() -> Iterator[Browser]:
+    if CHROMIUM is None:
+        if os.environ.get("CI"):
+            pytest.fail("CI needs Chromium: apt-get install chromium")
+        pytest.skip("no Chromium on this machine")
+    quiet = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking"]
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=quiet)
+        yield browser
+        browser.close()
+
+
+@pytest.fixture
+def previewed(tmp_path: Path) -> Iterator[tuple[str, Path]]:
+    """The address of a running preview, and its content folder."""
+    content = write_files(tmp_path / "content", RECORDS)
+    command = [sys.executable, "-m", "sitegen", "preview", "--port", "0", "--content", str(content)]
+    command += ["--output", str(tmp_path / "output"), "--themes", str(THEMES)]
+    told = tmp_path / "told.txt"
+    with (
+        told.open("wb") as messages,
+        subprocess.Popen(command, stdout=subprocess.PIPE, stderr=messages, cwd=tmp_path) as running,
+    ):
+        assert running.stdout is not None
+        address = re.search(r"http://[\d.]+:\d+/", running.stdout.readline().decode())
+        assert address is not None
+        try:
+            yield address[0], content
+            running.send_signal(signal.SIGINT)
+            assert running.wait(10) == 0
+        finally:
+            running.kill()
+    assert "Traceback" not in told.read_text()
+    assert "The preview has ended." in told.read_text()
+    assert not (tmp_path / "output").exists()
+
+
+def assert_scrolled_to(page: Page, wanted: int) -> None:
+    """The page is there within a few seconds, give or take a line."""
+    for _ in range(60):
+        if abs(page.evaluate("scrollY") - wanted) <= 50:
+            return
+        page.wait_for_timeout(50)
+    pytest.fail(f"scrolled to {page.evaluate('scrollY')}, not to {wanted}")
+
+
+def test_a_saved_record_shows_by_itself_where_one_had_scrolled_to(
+    preview_chromium: Browser, previewed: tuple[str, Path]
+) -> None:
+    address, content = previewed
+    record = content / "animals/juniper/animal.yaml"
+    sound = record.read_text()
+    page = preview_chromium.new_page()
+    troubles: list[str] = []
+    page.on("pageerror", lambda error: troubles.append(str(error)))
+    page.on("console", lambda message: troubles.append(message.text) if message.type == "error" else None)
+    page.goto(f"{address}animals/juniper.html")
+    heading = page.locator("h1").first
+    expect(heading).to_have_text("Juniper")
+    page.evaluate("scrollTo({top: 1500, behavior: 'instant'})")
+    record.write_text(sound.replace("name: Juniper", "name: Juniper the Elder"))
+    expect(heading).to_have_text("Juniper the Elder", timeout=5000)
+    assert_scrolled_to(page, 1500)
+    assert troubles == []
+
+    record.write_text(sound.replace("[amel]", "[amle]"))
+    expect(heading).to_have_text("Something is to be mended", timeout=5000)
+    expect(page.locator(".place").first).to_have_text("animals/juniper/animal.yaml:3:9")
+    expect(page.locator("pre").first).to_contain_text("shows: [amle]")
+    assert page.evaluate("getComputedStyle(document.querySelector('.place')).fontFamily") == "monospace"
+
+    page.get_by_text("The page as it was when all was well").click()
+    expect(heading).to_have_text("Juniper the Elder")
+    page.go_back()
+    expect(heading).to_have_text("Something is to be mended")
+
+    record.write_text(sound)
+    expect(heading).to_have_text("Juniper", timeout=5000)
+    assert_scrolled_to(page, 1500)
+    page.close()
+
+
+def test_a_record_that_goes_and_comes_back_is_followed(preview_chromium: Browser, previewed: tuple[str, Path]) -> None:
+    address, content = previewed
+    page = preview_chromium.new_page()
+    page.goto(f"{address}animals/juniper.html")
+    folder = content / "animals/juniper"
+    folder.rename(content / "animals/sage")
+    expect(page.locator("body")).not_to_contain_text("Line 7 of", timeout=5000)
+    page.goto(f"{address}animals/sage.html")
+    expect(page.locator("h1").first).to_have_text("Juniper")
+    shutil.rmtree(content)
+    expect(page.locator("h1").first).to_have_text("Something is to be mended", timeout=5000)
+    write_files(content, RECORDS.replace("name: Juniper", "name: Sorrel"))
+    page.goto(f"{address}animals/juniper.html")
+    expect(page.locator("h1").first).to_have_text("Sorrel", timeout=10_000)
+    page.close()
