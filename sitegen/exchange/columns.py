@@ -131,9 +131,11 @@ def columns_of(sheet: Sheet, mapped: Mapped) -> Columns:
         if found is None and plain.startswith(_PRIVATE):
             found = Field.PRIVATE
         place = Place(sheet.file, sheet.header_row, column)
-        if found is None and column in filled:
+        if column not in filled and (found is None or found in held.values()):
+            continue
+        if found is None:
             findings.append(_unknown(heading, place, mapped))
-        elif found in held.values() and found not in _SEVERAL and found is not None:
+        elif found in held.values() and found not in _SEVERAL:
             first = next(names[other] for other, same in held.items() if same is found)
             findings.append(
                 Finding(
@@ -142,16 +144,9 @@ def columns_of(sheet: Sheet, mapped: Mapped) -> Columns:
                     remedy=f'write "{heading}: ignore" under columns in a file, and name it with --columns',
                 )
             )  # fmt: skip
-        elif found is not None:
+        else:
             held[column], names[column] = found, heading
-    for column in sorted(filled - {column for column, _ in sheet.headings}):
-        row = next(row.number for row in sheet.rows for cell in row.cells if cell.column == column)
-        findings.append(
-            Finding(
-                Level.ERROR, Kind.KEY_MISSING, Place(sheet.file, row, column),
-                f"column {column} has no heading and is not empty", remedy="write a heading, or empty the column",
-            )
-        )  # fmt: skip
+    findings += _without_heading(sheet, filled)
     if not {Field.ID, Field.NAME} & set(held.values()):
         findings.append(
             Finding(
@@ -161,6 +156,16 @@ def columns_of(sheet: Sheet, mapped: Mapped) -> Columns:
             )
         )  # fmt: skip
     return Columns(held, names, tuple(findings))
+
+
+def _without_heading(sheet: Sheet, filled: set[int]) -> Iterator[Finding]:
+    """Columns that hold something and have no heading."""
+    for column in sorted(filled - {column for column, _ in sheet.headings}):
+        row = next(row.number for row in sheet.rows for cell in row.cells if cell.column == column)
+        yield Finding(
+                Level.ERROR, Kind.KEY_MISSING, Place(sheet.file, row, column),
+                f"column {column} has no heading and is not empty", remedy="write a heading, or empty the column",
+        )  # fmt: skip
 
 
 def _unknown(heading: str, place: Place, mapped: Mapped) -> Finding:

@@ -269,3 +269,8 @@ def test_sixty_rows_with_twelve_oddities() -> None:
         assert finding.nearest or finding.remedy
     assert (60, 0) == (found.rows, len(found.records))
     assert 60 == found.new + found.left
+
+
+def test_an_empty_column_asks_nothing(tmp_path: Path) -> None:
+    assert planned(tmp_path, "name,Rack,name,sex\nRuby,,,f\n").findings == ()
+    assert planned(tmp_path, "name,sex\n").rows == 0
