@@ -1,14 +1,15 @@
 """What every command that changes records does: think the change through, show it, write it whole or not at all."""
 
 import datetime as dt
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Any, TypeVar
 
 import click
 
 from sitegen.authoring.desk import Change, Desk, check_change, open_desk, unified_diff
-from sitegen.authoring.writing import write
+from sitegen.authoring.writing import NotWritten, write
 from sitegen.console import Console, finding_facts
 from sitegen.findings import ContentError, Finding
 
@@ -34,6 +35,21 @@ def changing(function: _Command) -> _Command:
     return function
 
 
+@contextmanager
+def system_told() -> Iterator[None]:
+    """What the system refuses (a name too long, no permission) is told as the breeder's to mend, without a trace.
+
+    Raises:
+        NotWritten: The system refused; nothing was changed.
+    """
+    try:
+        yield
+    except BrokenPipeError:
+        raise
+    except OSError as error:
+        raise NotWritten(f"{error.strerror or error}: {error.filename or 'the folder'}; nothing was changed") from error
+
+
 def today(said: dt.datetime | None) -> dt.date:
     """The day that was said, or this day by the clock."""
     return said.date() if said else dt.datetime.now(tz=dt.UTC).astimezone().date()
@@ -43,9 +59,10 @@ def carry_out(plan: Callable[[Desk], Change], content: Path, dry_run: bool, as_j
     """Plan a change, check it, and write it unless it is only to be shown; the exit status."""
     console = Console()
     try:
-        desk = open_desk(content)
-        change = plan(desk)
-        notices = check_change(desk, change)
+        with system_told():
+            desk = open_desk(content)
+            change = plan(desk)
+            notices = check_change(desk, change)
     except ContentError as error:
         if as_json:
             console.show_json({"written": [], "findings": [finding_facts(finding) for finding in error.findings]})

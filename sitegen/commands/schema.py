@@ -1,5 +1,6 @@
 """``sitegen schema``: JSON Schemas of the records, for editors."""
 
+import os
 from pathlib import Path
 
 import click
@@ -7,6 +8,7 @@ import click
 from sitegen.authoring.desk import open_desk
 from sitegen.authoring.schemas import schema_change, schemas_for
 from sitegen.authoring.writing import write
+from sitegen.commands.changing import system_told
 from sitegen.console import Console
 
 
@@ -34,9 +36,11 @@ def command(kind: str | None, to: Path | None, content: Path, as_json: bool) -> 
         return 0
     if kind is not None:
         raise click.UsageError("KIND is for printing one schema; --to always writes all of them")
-    change = schema_change(desk, to)
+    place = Path(os.path.abspath(to))
+    with system_told():
+        change = schema_change(desk, place)
     if change.files:
-        write(to, change)
+        write(place, change)
     if as_json:
         console.show_json({"written": [(to / file.path).as_posix() for file in change.files]})
     else:

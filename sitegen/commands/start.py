@@ -1,5 +1,6 @@
 """``sitegen start``: a new collection of one's own."""
 
+import os
 import sys
 from pathlib import Path
 
@@ -10,6 +11,7 @@ from sitegen.authoring.library import carried, carried_species
 from sitegen.authoring.start import Wanted, check_empty, new_collection
 from sitegen.authoring.writing import write
 from sitegen.commands.asking import ask, one_of
+from sitegen.commands.changing import system_told
 from sitegen.console import Console, finding_facts
 from sitegen.findings import ContentError
 from sitegen.records.bind_offers import currencies
@@ -47,7 +49,9 @@ def command(
     On a terminal, what is not said is asked. DIR must be empty, or not exist yet.
     """
     console = Console()
-    check_empty(folder)
+    where = Path(os.path.abspath(folder))  # "new/../.." would else be looked at before "new" is there
+    with system_told():
+        check_empty(where)
     if not (name and species and currency):
         if not sys.stdin.isatty():
             raise click.UsageError("say --name, --species and --currency, or run this on a terminal to be asked")
@@ -62,7 +66,7 @@ def command(
             console.show_message("Nothing was written.")
         return 1
     if not dry_run:
-        write(folder, change)
+        write(where, change)
     if as_json:
         console.show_json({"written": [] if dry_run else [(folder / file.path).as_posix() for file in change.files]})
     elif dry_run:

@@ -48,7 +48,7 @@ def test_the_first_steps_lead_to_a_site(tmp_path: Path) -> None:
     available = pages["available.html"].read_text(encoding="utf-8")
     assert "Fennel" in available
     young = next(path for address, path in pages.items() if "2026-juniper-flint" in address and "01" in address)
-    assert "Sold since" in young.read_text(encoding="utf-8")
+    assert "https://schema.org/SoldOut" in young.read_text(encoding="utf-8")
 
 
 def examples() -> Iterator[tuple[str, str]]:

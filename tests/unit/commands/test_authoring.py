@@ -108,6 +108,13 @@ def test_a_start_that_cannot_be_writes_nothing(words: list[str], told: str, stat
     assert files(tmp_path) == {}
 
 
+def test_a_way_back_through_a_folder_that_is_not_there_is_no_way_round_the_refusal(tmp_path: Path) -> None:
+    (tmp_path / "letter.txt").write_text("dear")
+    words = ["--name", "M", "--species", "corn-snake", "--currency", "EUR"]
+    assert "is not empty (letter.txt)" in run(tmp_path, "start", "new/../", *words, status=2).stderr
+    assert files(tmp_path) == {"letter.txt": b"dear"}
+
+
 # --- set --------------------------------------------------------------------------------------------------------
 
 
