@@ -33,3 +33,7 @@ class Lazily(Mapping[K, V]):
 
     def __len__(self) -> int:
         return sum(1 for _ in self)
+
+    def __bool__(self) -> bool:
+        """True when there are keys; telling whether any has a value would make them all."""
+        return len(self._keys) > 0
