@@ -10,7 +10,7 @@ from sitegen.commands.options import shared
 from sitegen.console import Console, finding_facts
 
 
-@click.command(name="build")
+@click.command(name="build", epilog="Example:  sitegen build --date 2026-11-25")
 @shared
 @click.option(
     "--date",

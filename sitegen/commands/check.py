@@ -10,7 +10,7 @@ from sitegen.console import Console, finding_facts
 from sitegen.findings import has_errors
 
 
-@click.command(name="check")
+@click.command(name="check", epilog="Example:  sitegen check")
 @shared
 def command(content: Path, output: Path, themes: Path, as_json: bool) -> int:
     """Read every record and photograph and tell all that is wrong or doubtful. Changes nothing."""

@@ -34,7 +34,7 @@ from sitegen.wording.voice import animal_name
 _MOST_ROWS = 24
 
 
-@click.command(name="odds")
+@click.command(name="odds", epilog="Example:  sitegen odds juniper flint --want amel --young 12")
 @click.argument("dam")
 @click.argument("sire")
 @shared

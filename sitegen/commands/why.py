@@ -28,7 +28,7 @@ from sitegen.wording.runs import plain
 from sitegen.wording.voice import Voice, animal_name
 
 
-@click.command(name="why")
+@click.command(name="why", epilog="Example:  sitegen why flint amel")
 @click.argument("animal", required=False)
 @click.argument("gene", required=False)
 @shared

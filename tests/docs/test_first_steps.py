@@ -1,5 +1,6 @@
 """The first steps of the README, done as they are written there, and the examples of every --help."""
 
+import os
 import re
 import shlex
 import shutil
@@ -58,22 +59,16 @@ def examples() -> Iterator[tuple[str, str]]:
         for name, each in found.commands.items() if isinstance(found, click.Group) else ():
             yield from below(f"{path} {name}", each)
 
-    for name in ("start", "add", "set", "schema"):
-        assert name in _COMMANDS
+    for name in _COMMANDS:
         found = _sitegen.get_command(click.Context(_sitegen), name)
         assert found is not None
         yield from below(name, found)
 
 
-def test_every_command_that_writes_has_an_example() -> None:
+def test_every_command_of_the_first_steps_has_an_example() -> None:
     kinds = ("animal", "litter", "young", "weight", "meal", "photo", "update", "species")
-    assert [path for path, _ in examples()] == [
-        "start",
-        *(p for p, _ in examples() if p.startswith("add ")),
-        "set",
-        "schema",
-    ]
-    assert {path for path, _ in examples() if path.startswith("add ")} == {f"add {kind}" for kind in kinds}
+    wanted = {"start", "set", "schema", "build", "check", "odds", "why", *(f"add {kind}" for kind in kinds)}
+    assert wanted <= {path for path, _ in examples()}
 
 
 @pytest.mark.parametrize(("path", "example"), list(examples()))
@@ -90,3 +85,12 @@ def test_the_example_of_a_help_text_runs(path: str, example: str, tmp_path: Path
         shutil.copy(REPOSITORY / "content" / "animals" / "basalt" / "IMG_0412.jpg", tmp_path / "holiday")
     done = sitegen(tmp_path, example)
     assert done.returncode == 0, done.stdout + done.stderr
+
+
+def test_the_terminal_completes_commands_and_options() -> None:
+    asked = {"_SITEGEN_COMPLETE": "bash_complete", "COMP_WORDS": "sitegen add we", "COMP_CWORD": "2"}
+    done = subprocess.run(
+        [sys.executable, "-c", "import sys; sys.argv[0] = 'sitegen'; from sitegen.commands import main; main()"],
+        env={**os.environ, **asked}, capture_output=True, text=True, timeout=60, check=False,
+    )  # fmt: skip
+    assert done.stdout.split() == ["plain,weight"]
