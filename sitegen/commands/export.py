@@ -13,7 +13,7 @@ from sitegen.findings import WrongUse, nearest
 _ENDINGS = (".csv", ".xlsx")
 
 
-@click.command(name="export")
+@click.command(name="export", epilog="Example:  sitegen export --to collection.xlsx")
 @click.option("--to", "target", type=click.Path(path_type=Path), help="A file that ends in .csv or .xlsx.")
 @click.option("--with-private", is_flag=True, help="With what stands under private, in columns of its own.")
 @click.option("--replace", is_flag=True, help="Take the place of a file that is there.")

@@ -13,7 +13,7 @@ from sitegen.findings import ContentError, has_errors
 _FILE = click.Path(path_type=Path)
 
 
-@click.command(name="import")
+@click.command(name="import", epilog="To begin with:  sitegen import my-snakes.csv --dry-run")
 @click.argument("file", type=_FILE)
 @click.option("--columns", type=_FILE, help="A file that says what your own headings and words mean.")
 @click.option("--species", default="", help="The species of rows that name none.")

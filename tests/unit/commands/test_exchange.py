@@ -1,12 +1,15 @@
 """``sitegen import`` and ``sitegen export`` as a whole process would see them."""
 
 import json
+import shlex
 import subprocess
 import sys
 from pathlib import Path
 
 import pytest
 from sheets_of_rows import folder
+
+from sitegen.commands.import_ import command
 
 ROWS = "name,sex,genetics\nRuby,0.1,Snow het hypo 66% het caramel\nFlint,1.0,normal\n"
 
@@ -31,6 +34,13 @@ def test_dry_run_shows_every_record_and_writes_none(small: Path) -> None:
     assert "    stated: {hypo: certain, caramel: 66%}" in done.stdout
     assert "without --dry-run it would be 2 records" in done.stdout
     assert not (small / "content/animals").exists()
+
+
+def test_the_example_of_the_help_text_runs(small: Path) -> None:
+    (small / "my-snakes.csv").write_text(ROWS)
+    assert command.epilog is not None
+    done = run(small, *shlex.split(command.epilog.partition("sitegen ")[2]))
+    assert (done.returncode, done.stderr) == (0, "")
 
 
 def test_import_check_import_again_export(small: Path) -> None:
