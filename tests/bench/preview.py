@@ -1,4 +1,4 @@
-"""From saving a record to the changed page being served: ``python tests/bench/preview.py [ANIMALS ...]``, in milliseconds.
+"""Milliseconds from saving a record to the changed page: ``python tests/bench/preview.py [ANIMALS ...]``.
 
 The preview runs as its users run it, in a process of its own; a client waits for the change as a browser does, then
 asks for the page. The collections are neutral, see many_records.py, and have no photographs. Medians over 20 saves.
