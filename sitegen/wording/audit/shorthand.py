@@ -101,7 +101,7 @@ class Shorthand:
 
     def _carried(self, genes: str, name: str) -> _Written:
         """Ways of saying that something is carried, those that say most first."""
-        after = rf"(?:\s*\(?(?P<post>{_PERCENT})\)?)?"
+        after = rf"(?:\s*\(?(?P<post>{_PERCENT})\)?(?!\s*(?:{_DOUBT}[\s,:-]*)?{_HET}))?"
         return (
             ("chance|odds|probab|likelihood",
              rf"(?P<num>{_NUMBER})\s+(?:chance|chances|odds|probability|likelihood)\s+(?:of|to|that|for)\s+"
@@ -110,6 +110,7 @@ class Shorthand:
             ("het", rf"(?P<pre>{_BEFORE}){_HET}\s*:?[\s-]*(?:(?:for|in)\s+)?(?:the\s+)?(?:genes?\s+for\s+)?"
              rf"{genes}{after}", self._het),
             ("dh|th", rf"(?P<pre>{_BEFORE})(?:dh|(?-i:TH))(?!\w)\s*:?\s*(?:for\s+)?{genes}", self._het),
+            ("ph", rf"(?P<pre>{_BEFORE})(?<!\w)ph(?!\w)\s*:?\s*(?:for\s+)?{genes}", self._possible),
             ("het", rf"(?P<pre>{_BEFORE}){genes}\s+{_HET}(?!\s+(?:for\s+)?{name})", self._het_behind),
             ("cop", r"\b(?:has|have|with|having|carries|carry|carrying)\s+(?P<copies>one|two|a|2|1|double)\s+"
              rf"cop(?:y|ies)\s+of\s+(?:the\s+)?(?:genes?\s+(?:for|of)\s+)?{genes}", self._copies),
@@ -188,6 +189,11 @@ class Shorthand:
         words, post = groups.get("pre") or "", groups.get("post") or ""
         number = _last_number(words) or post
         return self._made(match, Says.CARRIES, words, number)
+
+    def _possible(self, match: re.Match[str]) -> Statement | None:
+        """``ph``: possible het, with the number before it if there is one."""
+        number = _last_number(match["pre"])
+        return self._made(match, Says.CARRIES if number else Says.MAY_CARRY, match["pre"], number)
 
     def _het_behind(self, match: re.Match[str]) -> Statement | None:
         return self._het(match) if match["pre"].strip() else None

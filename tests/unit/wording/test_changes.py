@@ -79,7 +79,7 @@ def test_nothing_was_said_before():
     [
         (Ground.YOUNG, {"count": "7"}, "of seven young of its own that were looked at ({litter}) none shows hypo"),
         (Ground.YOUNG, {"count": "1"}, "the one young of its own that was looked at ({litter}) does not show hypo"),
-        (Ground.YOUNG, {"count": "7", "perhaps": "its own"}, "of seven young (its own, if the sire is right) that were"),
+        (Ground.YOUNG, {"count": "7", "perhaps": "its own"}, "of seven young (its own, if the sire is right)"),
         (Ground.SIBLINGS, {"count": "7"}, "of seven young of its parents that were looked at ({litter}) none shows"),
         (Ground.SHOWS_ITSELF, {"count": "7"}, "of seven young that were looked at ({litter}) none shows hypo"),
         (
