@@ -107,7 +107,9 @@ def _because(reason: Reason, change: Change, voice: Voice) -> Sentence:
         case Ground.SHOWS_NOT if own:
             return said(_("it was looked at and does not show it"))
         case Ground.YOUNG:
-            return _of_young(reason, change, voice, _("(its own, if the sire is right)") if perhaps else _("of its own"))
+            return _of_young(
+                reason, change, voice, _("(its own, if the sire is right)") if perhaps else _("of its own")
+            )
         case Ground.SIBLINGS:
             return _of_young(reason, change, voice, _("of its parents"))
         case Ground.SHOWS_ITSELF:

@@ -12,7 +12,9 @@ from sitegen.wording.audit.shorthand import Says, Shorthand
 def read(text: str) -> list[tuple[tuple[str, ...], Says, Fraction]]:
     shorthand = Shorthand(lexicon_of(bound(CORN).species["corn-snake"]))
     found = shorthand.read(text, 0, len(text), names=(), label=True, opens=True)
-    return [(tuple(allele for gene in each.genes for _, allele in gene.carried), each.says, each.chance) for each in found]
+    return [
+        (tuple(allele for gene in each.genes for _, allele in gene.carried), each.says, each.chance) for each in found
+    ]
 
 
 CERTAIN, TWO_THIRDS = Fraction(1), Fraction(2, 3)
