@@ -123,10 +123,30 @@ def add_animal(desk: Desk, name: str, species: str, noted: Noted, said_id: str =
         WrongUse: Its id is taken, or no such species.
     """
     species = species or _species_of_origin(desk, noted)
+    return new_animal(desk, name, species_meant(desk, species), noted.entries(), said_id)
+
+
+def new_animal(
+    desk: Desk, name: str, species: str, entries: Mapping[str, Value], said_id: str = "", comments: Sequence[str] = ()
+) -> Change:
+    """An animal with a folder of its own.
+
+    Args:
+        desk: The records as they stand.
+        name: What it is called.
+        species: The id of its species.
+        entries: The other lines of the record, in the usual order.
+        said_id: Its folder; made of the name if empty.
+        comments: Lines above the record, each on one line.
+
+    Raises:
+        WrongUse: Its id is taken.
+    """
     animal = free_id(desk, "animals", name, said_id)
     path = f"animals/{animal}/animal.yaml"
-    own = {"name": name.strip(), "species": species_meant(desk, species)} | noted.entries()
-    text = "\n".join([*modeline(desk.root, path, "animal"), *lines(own.items())]) + "\n"
+    own = {"name": name.strip(), "species": species} | dict(entries)
+    above = [*modeline(desk.root, path, "animal"), *(f"# {line}".rstrip() for line in comments)]
+    text = "\n".join([*above, *lines(own.items())]) + "\n"
     return Change((new_file(path, text),), f"{name.strip()} stands in animals/{animal} now.")
 
 

@@ -108,7 +108,7 @@ def new_findings(desk: Desk, change: Change) -> tuple[Finding, ...]:
     before = Counter(_same(finding) for finding in bind_content(desk.content)[1])
     fresh = []
     touched = {file.path for file in change.files}
-    for finding in bind_content(_after(desk.content, change.files))[1]:
+    for finding in bind_content(content_after(desk, change))[1]:
         if before[_same(finding)]:
             before[_same(finding)] -= 1
             continue
@@ -118,6 +118,11 @@ def new_findings(desk: Desk, change: Change) -> tuple[Finding, ...]:
             replace(finding, place=replace(place, line=0, column=0), width=0) if unwritten and place else finding
         )
     return tuple(fresh)
+
+
+def content_after(desk: Desk, change: Change) -> Content:
+    """The content folder as it would stand after the change."""
+    return _after(desk.content, change.files)
 
 
 def check_change(desk: Desk, change: Change) -> tuple[Finding, ...]:

@@ -10,6 +10,7 @@ from sitegen.authoring.desk import Change, Desk, FileChange
 from sitegen.authoring.modelines import schema_file
 from sitegen.findings import WrongUse
 from sitegen.genetics.loci import Genome
+from sitegen.pages.paper_schema import paper_schema
 from sitegen.records.bind_species import bind_species
 from sitegen.records.report import Report
 from sitegen.records.schemas import json_schemas
@@ -20,7 +21,7 @@ _COMPOUND = {"type": "string", "pattern": "^[^/]+/[^/]+$", "description": "two l
 
 
 def schemas_for(desk: Desk) -> dict[str, dict[str, Any]]:
-    """Kind of file to its schema. Species files that are faulty give the names that can be read."""
+    """Kind of file to its schema, that of a buyer's paper too. Faulty species files give the names that can be read."""
     genomes = {}
     for species_id, form in desk.forms.species.items():
         if form is not None:
@@ -32,6 +33,8 @@ def schemas_for(desk: Desk) -> dict[str, dict[str, Any]]:
         found[kind] = {"$schema": schema["$schema"], "$comment": _MARK, **plain}
         if genomes and kind in ("animal", "litter", "project"):
             _name_genes(found[kind], genomes)
+    paper = paper_schema()
+    found["paper"] = {"$schema": paper["$schema"], "$comment": _MARK, **paper}
     return found
 
 

@@ -9,9 +9,11 @@ import click
 
 from sitegen.authoring.animals import Noted, add_animal, add_young
 from sitegen.authoring.desk import Change, Desk
+from sitegen.authoring.from_paper import add_from_paper
 from sitegen.authoring.library import add_species
 from sitegen.authoring.litters import add_litter
 from sitegen.authoring.measures import add_meal, add_weight
+from sitegen.authoring.papers import MAX_BYTES, read_paper
 from sitegen.authoring.photographs import add_photos
 from sitegen.authoring.updates import add_update
 from sitegen.commands.asking import ask, ask_animal, ask_litter, ask_missing, ask_young, asked
@@ -97,16 +99,34 @@ def _noted(said: Mapping[str, Any], **more: str) -> Noted:
 @click.option("--line", default="", help="The selectively bred line it belongs to.")
 @click.option("--locality", default="", help="Where its ancestors come from.")
 @click.option("--id", "said_id", default="", help="Its folder; made of the name if left out.")
+@click.option(
+    "--from-paper",
+    "paper",
+    type=click.Path(path_type=Path, exists=True, dir_okay=False),
+    metavar="FILE",
+    help="Take over the file beside a buyer's paper; other options override it, and --on is the day it came.",
+)
 @changing
-def animal(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
+def animal(content: Path, dry_run: bool, as_json: bool, paper: Path | None, **said: Any) -> int:
     """Add an animal called NAME, with a folder of its own."""
 
     def plan(desk: Desk) -> Change:
+        if paper:
+            return _from_paper(desk, paper, said)
         answers = said if said["name"] else asked("NAME", said, lambda: ask_animal(desk, said))
         more = {key: answers[key] for key in ("dam", "from_litter", "line", "locality")}
         return add_animal(desk, answers["name"], answers["species"], _noted(answers, **more), answers["said_id"])
 
     return carry_out(plan, content, dry_run, as_json)
+
+
+def _from_paper(desk: Desk, file: Path, said: Mapping[str, Any]) -> Change:
+    """The change that takes a buyer's paper over."""
+    with file.open("rb") as stream:
+        paper = read_paper(stream.read(MAX_BYTES + 1), file.as_posix())
+    noted = _noted(said, **{key: said[key] for key in ("dam", "from_litter", "line", "locality")})
+    on = said["on"].date().isoformat() if said["on"] else ""
+    return add_from_paper(desk, paper, noted, said["name"], said["species"], said["said_id"], on)
 
 
 @command.command(epilog="Example:  sitegen add young 2026-juniper-flint --sex male --shows amel --price 140")

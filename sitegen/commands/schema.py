@@ -13,7 +13,7 @@ from sitegen.console import Console
 
 
 @click.command(name="schema", epilog="Example:  sitegen schema --to .schemas")
-@click.argument("kind", required=False, type=click.Choice(["site", "species", "animal", "litter", "project"]))
+@click.argument("kind", required=False, type=click.Choice(["site", "species", "animal", "litter", "project", "paper"]))
 @click.option("--to", type=click.Path(path_type=Path), help="Write them into this folder, one file a kind.")
 @click.option(
     "--content",
