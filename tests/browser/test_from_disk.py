@@ -70,6 +70,21 @@ def test_style_and_font_work_from_disk(on_disk: Path, disk_page: Page) -> None:
     assert "Alegreya" in disk_page.evaluate("getComputedStyle(document.body).fontFamily")
 
 
+@pytest.mark.parametrize("width", [320, 360, 768])
+def test_nothing_is_wider_than_the_window_in_a_wider_fallback_font(
+    disk_chromium: Browser, on_disk: Path, width: int
+) -> None:
+    page = disk_chromium.new_page(viewport={"width": width, "height": 800})
+    page.route("**/*.woff2", lambda route: route.abort())
+    for path in sorted(on_disk.rglob("*.html")):
+        page.goto(path.as_uri())
+        page.evaluate("document.documentElement.style.setProperty('font-family', 'DejaVu Serif, serif')")
+        page.evaluate("document.body.style.setProperty('font-family', 'DejaVu Serif, serif')")
+        wider = page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth")
+        assert wider == 0, path.name
+    page.close()
+
+
 @pytest.mark.parametrize("width", [320, 360, 768, 1280])
 def test_nothing_is_wider_than_the_window(on_disk: Path, disk_page: Page, width: int) -> None:
     disk_page.set_viewport_size({"width": width, "height": 800})
