@@ -123,8 +123,17 @@ def test_without_scripts_every_offer_is_still_there(chromium: Browser, served: s
     plain.close()
 
 
-def test_nothing_moves_while_a_page_loads(chromium: Browser, served: str, demo: Path) -> None:
+FONT_ARRIVES = 0.1
+"""Most that the arrival of the font may move. Source: cumulative layout shift called good, web vitals (from memory)."""
+
+
+@pytest.mark.parametrize(("with_font", "most"), [(False, 0), (True, FONT_ARRIVES)])
+def test_nothing_moves_while_a_page_loads(
+    chromium: Browser, served: str, demo: Path, *, with_font: bool, most: float
+) -> None:
     page = chromium.new_page(viewport={"width": 360, "height": 800})
+    if not with_font:
+        page.route("**/*.woff2", lambda route: route.abort())
     page.add_init_script(
         "window.moved = 0; new PerformanceObserver(list => list.getEntries().forEach(e => window.moved += e.value))"
         ".observe({type: 'layout-shift', buffered: true})"
@@ -132,5 +141,5 @@ def test_nothing_moves_while_a_page_loads(chromium: Browser, served: str, demo: 
     for address in pages_of_every_kind(demo):
         page.goto(served + address, wait_until="load")
         page.wait_for_timeout(100)
-        assert page.evaluate("window.moved") < 0.02, address
+        assert page.evaluate("window.moved") <= most, address
     page.close()
