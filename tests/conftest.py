@@ -1,10 +1,17 @@
 """Few fixtures, shared by all tests."""
 
+import os
 from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
 from written import write_files
+
+# In CI the same examples every time: a change is judged by what it changed. Elsewhere new ones are tried each run.
+settings.register_profile("ci", derandomize=True)
+if os.environ.get("CI"):
+    settings.load_profile("ci")
 
 REPOSITORY = Path(__file__).parent.parent
 
