@@ -1,6 +1,7 @@
 """The record of a project of several seasons."""
 
 from dataclasses import dataclass
+from fractions import Fraction
 
 from sitegen.findings import Place
 from sitegen.records.animals import PhotoRecord
@@ -30,7 +31,10 @@ class Holdback:
 
 @dataclass(frozen=True, slots=True)
 class Stage:
-    """One pairing of a project. ``dam`` and ``sire`` name an animal or ``STAGE.HOLDBACK``."""
+    """One pairing of a project. ``dam`` and ``sire`` name an animal or ``STAGE.HOLDBACK``.
+
+    ``tries`` is the number of seasons in which the pairing is tried at most; None for no bound.
+    """
 
     id: str
     season: int
@@ -40,6 +44,28 @@ class Stage:
     keep: tuple[Holdback, ...]
     place: Place
     note: str = ""
+    tries: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Alternative:
+    """Another route to the same goal."""
+
+    id: str
+    name: str
+    stages: tuple[Stage, ...]
+    place: Place
+    about: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Decision:
+    """What was decided on a day, and why; ``stage`` names the stage it is about, or is empty."""
+
+    date: PartialDate
+    text: str
+    place: Place
+    stage: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +81,16 @@ class Update:
 
 @dataclass(frozen=True, slots=True)
 class Project:
-    """A project: goal, stages, updates. ``state`` is planned, under way, reached or given up."""
+    """A project: goal, stages, updates. ``state`` is planned, under way, reached or given up.
+
+    Attributes:
+        horizon: The last season the breeder plans for.
+        rest: Seasons a dam rests after a litter; None takes the species' own.
+        relatedness_limit: The highest inbreeding coefficient of young that the breeder accepts.
+        welfare: The breeder's note on a gene of the project that may harm the animal.
+        decisions: What was decided, oldest first.
+        alternatives: Other routes to the same goal.
+    """
 
     id: str
     name: str
@@ -68,3 +103,9 @@ class Project:
     about: str = ""
     updates: tuple[Update, ...] = ()
     photos: tuple[PhotoRecord, ...] = ()
+    horizon: int | None = None
+    rest: int | None = None
+    relatedness_limit: Fraction | None = None
+    welfare: str = ""
+    decisions: tuple[Decision, ...] = ()
+    alternatives: tuple[Alternative, ...] = ()

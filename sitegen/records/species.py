@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
+from fractions import Fraction
 
 from sitegen.findings import Place
 from sitegen.genetics.loci import Genome, Sex
@@ -25,11 +26,20 @@ class LitterSize:
 
 
 @dataclass(frozen=True, slots=True)
+class BreedingSeason:
+    """The usual months of pairing and of birth, 1 to 12."""
+
+    paired: int
+    born: int
+
+
+@dataclass(frozen=True, slots=True)
 class Species:
     """One species of the collection.
 
     ``breeding_age_months`` and ``breeding_weight_grams`` are by sex; a sex that is missing has no bound.
-    ``gene_places`` tells where each locus stands in the species file.
+    ``gene_places`` tells where each locus stands in the species file. ``rest`` is the number of seasons a dam rests
+    after a litter, ``takes`` the share of pairings that give one.
     """
 
     id: str
@@ -45,3 +55,6 @@ class Species:
     gene_places: Mapping[str, Place]
     about: str = ""
     cautions: tuple[str, ...] = ()
+    breeding_season: BreedingSeason | None = None
+    rest: int = 0
+    takes: Fraction = Fraction(1)
