@@ -1,30 +1,45 @@
 """How sentences are made: one place that translates, and one that puts names and links into a translated sentence.
 
 Every sentence of the product passes through :func:`_` or :func:`ngettext` with named places in braces, so
-that a catalogue can turn the words around. Until there is one, the null translation keeps the English.
+that a catalogue can turn the words around. Without one the English stands.
+
+A program makes one site at a time, and a site has one language; so the catalogue is set once, around the making
+of its pages (:func:`spoken`), and is the same in every thread.
 """
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from gettext import NullTranslations
 
 from sitegen.wording.runs import Run, Sentence, Text
 
-_CATALOGUE = NullTranslations()
+_ENGLISH = NullTranslations()
+_catalogues = [_ENGLISH]
 _PLACE = re.compile(r"\{(\w+)\}")
 
 Words = str | Run | Sentence
 """What may be put into a sentence."""
 
 
+@contextmanager
+def spoken(catalogue: NullTranslations | None) -> Iterator[None]:
+    """Within it every sentence is said by the catalogue; without one, in English."""
+    _catalogues.append(catalogue or _ENGLISH)
+    try:
+        yield
+    finally:
+        _catalogues.pop()
+
+
 def _(message: str) -> str:
     """The message in the language of the site."""
-    return _CATALOGUE.gettext(message)
+    return _catalogues[-1].gettext(message)
 
 
 def ngettext(one: str, several: str, count: int) -> str:
     """The form that fits the count, in the language of the site."""
-    return _CATALOGUE.ngettext(one, several, count)
+    return _catalogues[-1].ngettext(one, several, count)
 
 
 def runs_of(words: Words) -> Sentence:
