@@ -207,6 +207,8 @@ class RoadOutlook:
         method: How it was found.
         assumed_season: The months of pairing and birth are assumed, not recorded.
         unknown_ages: Parents whose birth is not recorded and that are taken as old enough.
+        paired_month, born_month: The months of pairing and of birth that were used, 1 to 12; pages do not name them
+            where they are 0.
     """
 
     stages: tuple[StageOutlook, ...]
@@ -223,3 +225,13 @@ class RoadOutlook:
     method: Method
     assumed_season: bool = False
     unknown_ages: tuple[AnimalId, ...] = ()
+    paired_month: int = 0
+    born_month: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class ProjectRoads:
+    """The road of a project as it is planned, and the other routes to its goal by the alternative's id."""
+
+    main: RoadOutlook
+    alternatives: Mapping[str, RoadOutlook]
