@@ -2,11 +2,11 @@
 
 import copy
 import json
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path
 from typing import Any
 
-from sitegen.authoring.desk import Change, Desk, FileChange
+from sitegen.authoring.desk import Change, Desk
 from sitegen.authoring.modelines import schema_file
 from sitegen.findings import WrongUse
 from sitegen.genetics.loci import Genome
@@ -14,6 +14,7 @@ from sitegen.pages.paper_schema import paper_schema
 from sitegen.records.bind_species import bind_species
 from sitegen.records.report import Report
 from sitegen.records.schemas import json_schemas
+from sitegen.writing import FileChange
 
 _MARK = "Written by sitegen schema; write it again after you have changed a species file."
 _NULL = {"type": "null"}
@@ -80,8 +81,8 @@ def _tidied(part: Any) -> Any:
 def _name_genes(schema: dict[str, Any], genomes: Mapping[str, tuple[str, Genome]]) -> None:
     """Write the names of genes and species into a schema, in place."""
     every = [genome for _, genome in genomes.values()]
-    for part in [schema, *schema.get("$defs", {}).values()]:
-        _narrow(part.get("properties", {}), every)
+    for part in list(_groups(schema)):
+        _narrow(part["properties"], every)
     if species := schema["properties"].get("species"):
         known = list(dict.fromkeys([*genomes, *(name for name, _ in genomes.values())]))
         schema["properties"]["species"] = {"description": species["description"], "enum": known}
@@ -93,6 +94,18 @@ def _name_genes(schema: dict[str, Any], genomes: Mapping[str, tuple[str, Genome]
             }
             for species_id, (name, genome) in genomes.items()
         ]
+
+
+def _groups(part: Any) -> Iterator[dict[str, Any]]:
+    """Every part of a schema that describes a group of named values, however deep."""
+    if isinstance(part, dict):
+        if isinstance(part.get("properties"), dict):
+            yield part
+        for each in part.values():
+            yield from _groups(each)
+    elif isinstance(part, list):
+        for each in part:
+            yield from _groups(each)
 
 
 def _gene_keys(properties: Mapping[str, Any]) -> dict[str, Any]:

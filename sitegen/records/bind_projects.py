@@ -3,6 +3,7 @@
 import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
+from fractions import Fraction
 from typing import TypeVar
 
 from sitegen.findings import Kind, Place, nearest
@@ -13,24 +14,30 @@ from sitegen.records.bind_loci import texts
 from sitegen.records.bind_photos import Photos
 from sitegen.records.bind_site import titled
 from sitegen.records.gene_names import GeneNames
-from sitegen.records.projects import Goal, Holdback, Project, Stage, Update
+from sitegen.records.projects import Alternative, Decision, Goal, Holdback, Project, Stage, Update
 from sitegen.records.references import Known, same
 from sitegen.records.report import At, Report
 from sitegen.records.written.forms import filled, is_blank
-from sitegen.records.written.projects import HoldbackForm, ProjectForm, StageForm
+from sitegen.records.written.projects import AlternativeForm, GoalForm, HoldbackForm, ProjectForm, StageForm
 from sitegen.records.written.values import parse_date
 
 _ID = re.compile(r"^\w[\w-]*$")
-F = TypeVar("F", StageForm, HoldbackForm)
+_SEASONS = range(1970, 2201)
+F = TypeVar("F", StageForm, HoldbackForm, AlternativeForm)
 
 
 @dataclass(slots=True)
 class ProjectBinder:
-    """Reads one project. ``kept`` holds the holdbacks of the stages read so far, as ``STAGE.HOLDBACK``."""
+    """Reads one project.
+
+    ``kept`` holds the holdbacks of the stages of a route read so far, as ``STAGE.HOLDBACK``; ``relatedness_limit`` is
+    that of the site.
+    """
 
     known: Known
     names: GeneNames
     report: Report
+    relatedness_limit: Fraction | None = None
     kept: dict[str, int] = field(default_factory=dict)
 
     def project(
@@ -47,19 +54,32 @@ class ProjectBinder:
                 remedy="say what the goal animal shows",
             )
         captions = photos.captions(form.captions, self.report)
+        stages = self._stages(form.stages)
+        alternatives = self._alternatives(form.alternatives)
         return Project(
             id=project_id,
             name=form.name.value if form.name else project_id,
             species=species,
-            goal=Goal(self._looks(goal.shows), self._alleles(goal.carries)) if goal else Goal(()),
-            stages=self._stages(form.stages),
+            goal=self._goal(goal),
+            stages=stages,
             state=form.state.value.value if form.state else "planned",
             place=form.start,
             started=form.started.value if form.started else None,
             about=form.about.value if form.about else "",
             updates=updates,
             photos=photos.records(captions),
+            horizon=self._horizon(form.horizon, stages),
+            rest=form.rest.value if form.rest else None,
+            relatedness_limit=form.relatedness_limit.value if form.relatedness_limit else self.relatedness_limit,
+            welfare=form.welfare.value if form.welfare else "",
+            decisions=self._decisions(form, [stages, *(route.stages for route in alternatives)]),
+            alternatives=alternatives,
         )
+
+    def _goal(self, form: GoalForm | None) -> Goal:
+        if form is None:
+            return Goal(())
+        return Goal(self._looks(form.shows), self._alleles(form.carries), form.start)
 
     def _looks(self, written: tuple[At[str] | None, ...] | None) -> tuple[str, ...]:
         found = [look.id for text in texts(written) for look in self.names.find_looks(text, self.report) or ()]
@@ -77,7 +97,82 @@ class ProjectBinder:
                     found.append(pair[1])
         return tuple(dict.fromkeys(found))
 
+    def _horizon(self, written: At[int] | None, stages: tuple[Stage, ...]) -> int | None:
+        """The last season; None, and a finding, when no stage could end by then."""
+        if written is None:
+            return None
+        last = max((stage.season for stage in stages), default=0)
+        if written.value not in _SEASONS:
+            self._not_a_season(written, "the last year you plan for")
+            return None
+        if written.value < last:
+            self.report.error(
+                Kind.DATE_IMPOSSIBLE,
+                written,
+                f"the horizon {written.value} lies before the last stage, which is planned for {last}",
+                expected=f"{last} or later",
+                remedy="write a later horizon, or correct the season of the stage",
+            )
+            return None
+        return written.value
+
+    def _not_a_season(self, written: At[int], what: str) -> None:
+        self.report.error(
+            Kind.VALUE_WRONG,
+            written,
+            f"{written.value} is not a season",
+            expected="a year such as 2026",
+            remedy=f"write {what}",
+        )
+
+    def _decisions(self, form: ProjectForm, routes: Iterable[tuple[Stage, ...]]) -> tuple[Decision, ...]:
+        """What was decided, oldest first; a stage of any route may be meant."""
+        known = list(dict.fromkeys(stage.id for route in routes for stage in route))
+        found = []
+        for entry in form.decisions or ():
+            if entry is None:
+                continue
+            stage = same(entry.stage.value) if entry.stage else ""
+            if entry.stage and stage not in known:
+                near = nearest(stage, known)
+                self.report.error(
+                    Kind.STAGE_UNKNOWN,
+                    entry.stage,
+                    f'this project has no stage "{entry.stage.value}"',
+                    expected=f"one of {', '.join(known)}" if known else "no stage, since the project has none yet",
+                    nearest=near,
+                    remedy=f'write "{near}"' if near else "correct the name, or leave the line out",
+                )
+                stage = ""
+            found.append(Decision(entry.date.value, entry.text.value, entry.start, stage))
+        return tuple(sorted(found, key=lambda decision: (decision.date, decision.place)))
+
+    def _alternatives(self, tree: Node | None) -> tuple[Alternative, ...]:
+        """Other routes. Each stands alone, so that what the main one keeps is not known in it."""
+        found = []
+        for name, form in self._named(AlternativeForm, tree, "route"):
+            stages = self._stages(form.stages)
+            if is_blank(form.stages):
+                self.report.error(
+                    Kind.KEY_MISSING,
+                    form.at("stages"),
+                    f"the alternative {name} has no stages",
+                    expected="stages: all pairings of this route, written as those of the project",
+                    remedy="add its stages, or delete the alternative",
+                )
+            found.append(
+                Alternative(
+                    id=name,
+                    name=form.name.value if form.name else name.replace("-", " "),
+                    stages=stages,
+                    place=form.start,
+                    about=form.about.value if form.about else "",
+                )
+            )
+        return tuple(found)
+
     def _stages(self, tree: Node | None) -> tuple[Stage, ...]:
+        self.kept = {}
         stages = []
         for name, form in self._named(StageForm, tree, "stage"):
             stage = self._stage(name, form)
@@ -87,14 +182,8 @@ class ProjectBinder:
 
     def _stage(self, name: str, form: StageForm) -> Stage | None:
         season = form.season
-        if not 1970 <= season.value <= 2200:
-            self.report.error(
-                Kind.VALUE_WRONG,
-                season,
-                f"{season.value} is not a season",
-                expected="a year such as 2026",
-                remedy="write the year of the pairing",
-            )
+        if season.value not in _SEASONS:
+            self._not_a_season(season, "the year of the pairing")
         dam, sire = self._parent(form.dam, season.value), self._parent(form.sire, season.value)
         keep = tuple(self._holdback(kept, entry) for kept, entry in self._named(HoldbackForm, form.keep, "holdback"))
         self.kept |= {f"{name}.{holdback.id}": season.value for holdback in keep}
@@ -110,7 +199,22 @@ class ProjectBinder:
             keep=keep,
             place=form.start,
             note=form.note.value if form.note else "",
+            tries=self._tries(form.tries),
+            dam_place=form.dam.place,
+            sire_place=form.sire.place,
         )
+
+    def _tries(self, written: At[int] | None) -> int | None:
+        if written is not None and written.value == 0:
+            self.report.error(
+                Kind.VALUE_WRONG,
+                written,
+                "a pairing that is tried in no season gives nothing",
+                expected="the number of seasons in which it is tried at most: 1 or more",
+                remedy="write 1, or leave the line out",
+            )
+            return None
+        return written.value if written else None
 
     def _parent(self, written: At[str], season: int) -> str | None:
         """An animal's id, or ``STAGE.HOLDBACK`` of an earlier stage."""

@@ -40,6 +40,7 @@ def bind_site(form: SiteForm | None, report: Report) -> Site:
         pictures=_pictures(form.pictures, report),
         about=_text(form.about),
         ready_when=_ready_when(form.ready_when),
+        relatedness_limit=form.relatedness_limit.value if form.relatedness_limit else None,
     )
 
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from fractions import Fraction
 
 from sitegen.findings import Kind
 from sitegen.genetics.loci import WILD, Genome, Locus, Sex, SexSystem, look_id
@@ -11,7 +12,7 @@ from sitegen.records.bind_linkage import bind_combinations, bind_linkages
 from sitegen.records.bind_loci import LooseLocus, bind_locus, texts
 from sitegen.records.gene_names import GeneNames, gene_names
 from sitegen.records.report import Report
-from sitegen.records.species import Births, LitterSize, Species
+from sitegen.records.species import Births, BreedingSeason, LitterSize, Species
 from sitegen.records.written.forms import as_text_map
 from sitegen.records.written.species import LocusForm, SpeciesForm
 from sitegen.records.written.values import read_grams, read_months
@@ -60,6 +61,9 @@ def bind_species(species_id: str, form: SpeciesForm, report: Report) -> BoundSpe
         gene_places={one.locus.id: one.place.place for one in loose},
         about=form.about.value if form.about else "",
         cautions=tuple(caution.value for caution in texts(form.cautions)),
+        breeding_season=_breeding_season(form),
+        rest=form.rest.value if form.rest else 0,
+        takes=_takes(form, report),
     )
     names = gene_names(name, file, genome, broken)
     return BoundSpecies(species, names, form.litter_size is not None)
@@ -153,6 +157,26 @@ def _litters_a_year(form: SpeciesForm, report: Report) -> int:
             remedy="write 1",
         )
     return form.litters_a_year.value or 1
+
+
+def _breeding_season(form: SpeciesForm) -> BreedingSeason | None:
+    written = form.breeding_season
+    return None if written is None else BreedingSeason(written.paired.value, written.born.value)
+
+
+def _takes(form: SpeciesForm, report: Report) -> Fraction:
+    if form.takes is None:
+        return Fraction(1)
+    if form.takes.value == 0:
+        report.error(
+            Kind.VALUE_WRONG,
+            form.takes,
+            "a species of which no pairing ever gives a litter is not bred",
+            expected="the share of pairings that give a litter: more than 0, up to 1",
+            remedy="write what your own records give, or leave the line out",
+        )
+        return Fraction(1)
+    return form.takes.value
 
 
 def _by_sex(tree: Node | None, read: Callable[[Scalar, Report], int | None], report: Report) -> dict[Sex, int]:

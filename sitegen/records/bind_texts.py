@@ -1,6 +1,6 @@
 """Gathers every free text of the records, and what is marked as reviewed, with places."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from sitegen.findings import Place
@@ -75,12 +75,20 @@ def _of_litter(litter_id: str, form: LitterForm, promoted: Mapping[str, str]) ->
 
 
 def _of_project(project_id: str, form: ProjectForm) -> Iterator[FreeText]:
-    for key in ("name", "about"):
+    for key in ("name", "about", "welfare"):
         yield from _written(Of.PROJECT, project_id, key, getattr(form, key))
     for _, caption in _captions(form):
         yield FreeText(Of.PROJECT, project_id, "captions", caption.text, caption.place)
-    for note in _notes(form.stages):
+    for decision in form.decisions or ():
+        if decision is not None:
+            yield FreeText(Of.PROJECT, project_id, "decisions", decision.text.value, decision.text.place)
+    for _, note in _texts_in(form.stages, "note"):
         yield FreeText(Of.PROJECT, project_id, "note", note.text, note.place)
+    for key, text in _texts_in(form.alternatives, "name", "about"):
+        yield FreeText(Of.PROJECT, project_id, key, text.text, text.place)
+    for entry in _entries(form.alternatives):
+        for _, note in _texts_in(next((node for key, node in entry.entries if key.text == "stages"), None), "note"):
+            yield FreeText(Of.PROJECT, project_id, "note", note.text, note.place)
 
 
 def _of_site(form: SiteForm) -> Iterator[FreeText]:
@@ -101,13 +109,18 @@ def _captions(form: Form) -> list[tuple[Scalar, Scalar]]:
     return as_text_map(getattr(form, "captions", None), Report())
 
 
-def _notes(stages: Node | None) -> Iterator[Scalar]:
-    """The notes of a project's stages, written as a list or by name."""
-    if isinstance(stages, Entries):
-        entries = [node for _, node in stages.entries]
-    else:
-        entries = list(stages.items) if isinstance(stages, Items) else []
-    for entry in entries:
-        for key, node in entry.entries if isinstance(entry, Entries) else ():
-            if key.text == "note" and isinstance(node, Scalar) and not node.blank:
-                yield node
+def _texts_in(tree: Node | None, *keys: str) -> Iterator[tuple[str, Scalar]]:
+    """Single texts in the entries of a tree that is written as a list or by name, each with its key."""
+    for entry in _entries(tree):
+        for key, node in entry.entries:
+            if key.text in keys and isinstance(node, Scalar) and not node.blank:
+                yield key.text, node
+
+
+def _entries(tree: Node | None) -> list[Entries]:
+    nodes: Sequence[Node] = ()
+    if isinstance(tree, Entries):
+        nodes = [node for _, node in tree.entries]
+    elif isinstance(tree, Items):
+        nodes = tree.items
+    return [node for node in nodes if isinstance(node, Entries)]

@@ -181,7 +181,7 @@ class _Binding:
             species = self.known.find_species(form.species, self.report)
             bound = self.known.species.get(species) if species else None
             if species is not None and bound is not None:
-                binder = ProjectBinder(self.known, bound.names, self.report)
+                binder = ProjectBinder(self.known, bound.names, self.report, self.site.relatedness_limit)
                 found[project_id] = binder.project(project_id, species, form, self._photos(folder), updates)
         return found
 

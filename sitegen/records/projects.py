@@ -1,6 +1,6 @@
 """The record of a project of several seasons."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
 
 from sitegen.findings import Place
@@ -10,10 +10,11 @@ from sitegen.records.values import PartialDate
 
 @dataclass(frozen=True, slots=True)
 class Goal:
-    """Look ids to be shown and allele ids to be carried by the goal animal."""
+    """Look ids to be shown and allele ids to be carried by the goal animal; ``place`` is where they stand."""
 
     shows: tuple[str, ...]
     carries: tuple[str, ...] = ()
+    place: Place | None = field(default=None, compare=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +34,8 @@ class Holdback:
 class Stage:
     """One pairing of a project. ``dam`` and ``sire`` name an animal or ``STAGE.HOLDBACK``.
 
-    ``tries`` is the number of seasons in which the pairing is tried at most; None for no bound.
+    ``tries`` is the number of seasons in which the pairing is tried at most; None for no bound. ``dam_place`` and
+    ``sire_place`` are where the parents are named.
     """
 
     id: str
@@ -45,11 +47,13 @@ class Stage:
     place: Place
     note: str = ""
     tries: int | None = None
+    dam_place: Place | None = field(default=None, compare=False)
+    sire_place: Place | None = field(default=None, compare=False)
 
 
 @dataclass(frozen=True, slots=True)
 class Alternative:
-    """Another route to the same goal."""
+    """Another route to the same goal. Its stages stand alone: they name animals, or what its own stages keep."""
 
     id: str
     name: str
@@ -86,7 +90,8 @@ class Project:
     Attributes:
         horizon: The last season the breeder plans for.
         rest: Seasons a dam rests after a litter; None takes the species' own.
-        relatedness_limit: The highest inbreeding coefficient of young that the breeder accepts.
+        relatedness_limit: The highest inbreeding coefficient of young that the breeder accepts; that of the site
+            where the project says nothing, None where neither does.
         welfare: The breeder's note on a gene of the project that may harm the animal.
         decisions: What was decided, oldest first.
         alternatives: Other routes to the same goal.

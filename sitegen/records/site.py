@@ -1,6 +1,7 @@
 """The record of the site itself, and its free pages."""
 
 from dataclasses import dataclass
+from fractions import Fraction
 
 from sitegen.findings import Place
 from sitegen.records.values import WrittenAge
@@ -40,7 +41,11 @@ class ReadyRules:
 
 @dataclass(frozen=True, slots=True)
 class Site:
-    """Settings of the whole site. ``address`` is its public address, ending in a slash, or empty."""
+    """Settings of the whole site. ``address`` is its public address, ending in a slash, or empty.
+
+    ``relatedness_limit`` is the highest inbreeding coefficient of young that the breeder accepts in a project that
+    says nothing of it; None for no limit.
+    """
 
     name: str
     place: Place
@@ -56,6 +61,7 @@ class Site:
     pictures: Pictures = Pictures()
     about: str = ""
     ready_when: ReadyRules = ReadyRules()
+    relatedness_limit: Fraction | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -252,6 +252,19 @@ def raw(schema: dict[str, Any]) -> tuple[Any, Any]:
     return _AS_IS, WithJsonSchema(schema)
 
 
+def entries_of(form: type[Form]) -> tuple[Any, Any]:
+    """The marks of a field that is kept as a tree of entries of a form, as a list or by name."""
+    schema = form.model_json_schema(by_alias=True)
+    return raw(
+        {
+            "anyOf": [
+                {"type": "array", "items": schema},
+                {"type": "object", "additionalProperties": {"anyOf": [schema, {"type": "null"}]}},
+            ]
+        }
+    )
+
+
 def described(text: str, *, alias: str | None = None) -> Any:
     """A field that may be left out."""
     return Field(default=None, description=text, alias=alias)

@@ -5,8 +5,8 @@ from typing import Annotated, Any, ClassVar
 
 from sitegen.records.report import At
 from sitegen.records.written.animals import TEXT_BY_NAME, SexWord
-from sitegen.records.written.forms import Form, described, part, raw, required
-from sitegen.records.written.values import Day, SureText, SureWhole, Text, Texts, Whole, word_reader
+from sitegen.records.written.forms import LISTED, Form, described, entries_of, part, raw, required
+from sitegen.records.written.values import Chance, Day, SureDay, SureText, SureWhole, Text, Texts, Whole, word_reader
 
 
 class ProjectState(StrEnum):
@@ -50,8 +50,30 @@ class StageForm(Form):
     dam: SureText = required("The mother: an animal, LITTER/YOUNG, or STAGE.HOLDBACK of an earlier stage.")
     sire: SureText = required("The father, likewise.")
     litters: Texts = described("Litters that came of it.")
-    keep: Annotated[Any, *raw({"type": ["array", "object"]})] = described("What is kept back, as a list or by name.")
+    tries: Whole = described("Seasons in which it is tried at most; as many as it takes when left out.")
+    keep: Annotated[Any, *entries_of(HoldbackForm)] = described("What is kept back, as a list or by name.")
     note: Text = described("A line of text.")
+
+
+class DecisionForm(Form):
+    """What was decided, and why."""
+
+    what: ClassVar[str] = "an entry of decisions"
+
+    date: SureDay = required("The day.")
+    stage: Text = described("The stage it is about.")
+    text: SureText = required("What was decided and why.")
+
+
+class AlternativeForm(Form):
+    """Another route to the same goal."""
+
+    what: ClassVar[str] = "an alternative"
+
+    id: Text = described("A short name for the route; needed when alternatives is a list.")
+    name: Text = described("What the route is called; its short name when left out.")
+    about: Text = described("What speaks for it and against it, Markdown.")
+    stages: Annotated[Any, *entries_of(StageForm)] = described("Its pairings, all of them, as a list or by name.")
 
 
 class ProjectForm(Form):
@@ -67,7 +89,19 @@ class ProjectForm(Form):
     ] = described("planned, under way, reached or given up; planned when left out.")
     started: Day = described("When it began.")
     goal: Annotated[GoalForm | None, part(GoalForm)] = described("What the goal animal shows and carries.")
-    stages: Annotated[Any, *raw({"type": ["array", "object"]})] = described("The pairings, as a list or by name.")
+    stages: Annotated[Any, *entries_of(StageForm)] = described("The pairings, as a list or by name.")
+    alternatives: Annotated[Any, *entries_of(AlternativeForm)] = described(
+        "Other routes to the same goal, as a list or by name; told beside the main one."
+    )
+    horizon: Whole = described("The last season you plan for.")
+    rest: Whole = described("Seasons in which a dam rests after a litter; that of the species when left out.")
+    relatedness_limit: Chance = described(
+        "The highest inbreeding coefficient of young that you accept, such as 1/8; that of site.yaml when left out."
+    )
+    welfare: Text = described("Your note on a gene of the project that has a welfare note.")
+    decisions: Annotated[tuple[Annotated[DecisionForm | None, part(DecisionForm)], ...] | None, LISTED] = described(
+        "What was decided and why, each with its date."
+    )
     captions: Annotated[Any, *raw(TEXT_BY_NAME)] = described("A line of text by photo file name.")
     about: Text = described("Free text, Markdown.")
     reviewed: Annotated[Any, *raw(TEXT_BY_NAME)] = described(

@@ -6,7 +6,7 @@ from typing import Annotated, Any, ClassVar
 from sitegen.records.report import At
 from sitegen.records.written.animals import TEXT_BY_NAME
 from sitegen.records.written.forms import LISTED, Form, described, part, raw
-from sitegen.records.written.values import AgeAsWritten, Text, Texts, Weight, Whole, word_reader
+from sitegen.records.written.values import AgeAsWritten, Chance, Text, Texts, Weight, Whole, word_reader
 
 
 class Units(StrEnum):
@@ -66,6 +66,9 @@ class SiteForm(Form):
     pictures: Annotated[PicturesForm | None, part(PicturesForm)] = described("How pictures are made.")
     ready_when: Annotated[ReadyForm | None, part(ReadyForm)] = described(
         "When an offered young of its first year counts as ready to leave, by rules of your own."
+    )
+    relatedness_limit: Chance = described(
+        "For projects: the highest inbreeding coefficient of young that you accept, such as 1/8."
     )
     about: Text = described("Free text for the start page, Markdown.")
     reviewed: Annotated[Any, *raw(TEXT_BY_NAME)] = described(

@@ -10,6 +10,7 @@ from sitegen.records.written.values import (
     Age,
     Chance,
     Half,
+    SureMonth,
     SureText,
     SureWhole,
     Text,
@@ -124,6 +125,15 @@ class LitterSizeForm(Form):
     high: SureWhole = required("Many.")
 
 
+class BreedingSeasonForm(Form):
+    """The usual months."""
+
+    what: ClassVar[str] = "breeding_season"
+
+    paired: SureMonth = required("The month of pairing: March, or 3.")
+    born: SureMonth = required("The month in which the young are born or hatch; of the next year if it comes before.")
+
+
 class LinkedForm(Form):
     """Loci on one chromosome."""
 
@@ -148,6 +158,11 @@ class SpeciesForm(Form):
     litters_a_year: Whole = described("Litters a female can have in a year; 1 when left out.")
     breeding_age: Annotated[Any, *raw(_BY_SEX)] = described("Age before which it cannot breed, also by sex.")
     breeding_weight: Annotated[Any, *raw(_BY_SEX)] = described("Weight below which it should not be bred, also by sex.")
+    breeding_season: Annotated[BreedingSeasonForm | None, part(BreedingSeasonForm)] = described(
+        "The usual months of pairing and of birth; taken from your litters, else March and July, when left out."
+    )
+    rest: Whole = described("Seasons in which a dam rests after a litter; 0 when left out.")
+    takes: Chance = described("Share of pairings that give a litter, such as 9/10; 1 when left out.")
     loci: Annotated[dict[str, Annotated[LocusForm | None, part(LocusForm)]] | None, NAMED] = described(
         "The genes by id; may be empty."
     )

@@ -39,6 +39,11 @@ _GRAMS = {
     "lbs": Fraction("453.59237"),
 }
 """Source: international avoirdupois pound of 1959, exactly 0.45359237 kg, of 16 ounces; definition."""
+MONTH_NAMES = (
+    "January", "February", "March", "April", "May", "June",
+    "July", "August", "September", "October", "November", "December",
+)  # fmt: skip
+"""As records name them, January first."""
 _OLDEST_MONTHS = 200 * 12
 _YEARS = range(1900, 2200)
 NOT_KNOWN = ("unknown", "?")
@@ -180,6 +185,26 @@ def read_whole(node: Scalar, report: Report) -> int | None:
     return None
 
 
+def read_month(node: Scalar, report: Report) -> int | None:
+    """A month as a number from 1 to 12, from its number, its name or the first three letters of it."""
+    word = node.text.strip().lower().removesuffix(".")
+    named = [number for number, name in enumerate(MONTH_NAMES, 1) if word in (name.lower(), name[:3].lower())]
+    if named:
+        return named[0]
+    if word.isascii() and word.isdigit() and 1 <= int(word[:3]) <= 12:
+        return int(word)
+    near = nearest(word, [name.lower() for name in MONTH_NAMES]).capitalize()
+    _wrong(
+        report,
+        node,
+        f'"{node.text.strip()}" is not a month',
+        "the name of a month, or its number from 1 to 12",
+        near=near,
+        remedy=f"write {near}" if near else "write a month such as March",
+    )
+    return None
+
+
 def read_yes(node: Scalar, report: Report) -> bool | None:
     """True or false."""
     word = node.text.strip().lower()
@@ -287,6 +312,15 @@ _HALF = _leaf(read_half, "a fraction from 0 to 1/2", type=["string", "number"])
 Text = Annotated[At[str] | None, *_TEXT]
 SureText = Annotated[At[str], *leaf(read_text, "a word or text", {"type": ["string", "number"]}, sure=True)]
 SureDay = Annotated[At[PartialDate], *leaf(read_date, "a date", {"type": ["string", "integer"]}, sure=True)]
+SureMonth = Annotated[
+    At[int],
+    *leaf(
+        read_month,
+        "a month",
+        {"anyOf": [{"enum": list(MONTH_NAMES)}, {"type": "integer", "minimum": 1, "maximum": 12}]},
+        sure=True,
+    ),
+]
 SureWhole = Annotated[At[int], *leaf(read_whole, "a whole number", {"type": "integer", "minimum": 0}, sure=True)]
 Day = Annotated[At[PartialDate] | None, *_DAY]
 Age = Annotated[At[int] | None, *_AGE]

@@ -98,6 +98,27 @@ def test_a_schema_takes_every_name_that_the_species_file_writes(
     assert faults(demo_schemas["animal"], {"species": "corn-snake", "shows": [look]}) == []
 
 
+def _project(**stage: Any) -> dict[str, Any]:
+    pairing = {"season": 2026, "dam": "juniper", "sire": "flint", **stage}
+    routes = {"other": {"name": "Other", "stages": [{"id": "a", **pairing}]}}
+    return {"species": "corn-snake", "goal": {"shows": "amel"}, "stages": {"a": pairing}, "alternatives": routes}
+
+
+def test_a_schema_describes_the_stages_of_a_project_to_the_last_key(demo_schemas: dict[str, dict[str, Any]]) -> None:
+    schema = demo_schemas["project"]
+    sound = {"tries": 2, "keep": {"sons": {"shows": ["amel"], "carries": "anery", "sex": "male"}, "rest": None}}
+    assert faults(schema, _project(**sound)) == []
+    assert faults(schema, _project(keep={"sons": {"shows": ["amle"]}}))
+    assert faults(schema, _project(keep=[{"id": "sons", "carries": ["amle"]}]))
+    assert faults(schema, _project(triess=2))
+
+
+@pytest.mark.parametrize("month", ["March", 3, "Marhc", 13])
+def test_a_schema_knows_the_months(month: str | int, demo_schemas: dict[str, dict[str, Any]]) -> None:
+    season = {"breeding_season": {"paired": month, "born": "July"}}
+    assert bool(faults(demo_schemas["species"], season)) is (month in ("Marhc", 13))
+
+
 def test_a_file_that_is_not_ours_is_not_written_over(tmp_path: Path) -> None:
     (tmp_path / "animal.schema.json").write_text("{}")
     with pytest.raises(WrongUse, match=r"animal\.schema\.json was not written by sitegen"):

@@ -1,5 +1,7 @@
 """Projects, their stages and dated notes."""
 
+from fractions import Fraction
+
 import pytest
 from bound import CORN, bound, told
 
@@ -93,3 +95,110 @@ def test_notes_stand_oldest_first_with_title_and_photos() -> None:
 def test_a_fault_is_one_finding(stages: str, kind: Kind) -> None:
     text = f"=== projects/p/project.yaml\nspecies: corn-snake\ngoal: {{shows: [amel]}}\nstages: {stages}\n"
     assert [finding.kind for finding in told(CORN + PAIR + text)] == [kind]
+
+
+WHOLE = """
+=== projects/ladder/project.yaml
+species: corn-snake
+goal: {shows: [amel]}
+horizon: 2034
+rest: 1
+relatedness_limit: 1/8
+welfare: We looked at every young of the line for a year.
+decisions:
+  - {date: 2025-02-01, text: Juniper rests., stage: first}
+  - {date: 2024-09, stage: only, text: "Two sons, not one."}
+stages:
+  first: {season: 2024, dam: juniper, sire: flint, tries: 2, keep: {sons: {carries: [amel]}}}
+  second: {season: 2027, dam: juniper, sire: first.sons}
+alternatives:
+  by-flint:
+    about: Sooner.
+    stages:
+      only: {season: 2026, dam: juniper, sire: flint, keep: {sons: }}
+      back: {season: 2028, dam: juniper, sire: only.sons}
+"""
+
+
+def test_what_a_project_may_say_of_its_road() -> None:
+    project = bound(CORN + PAIR + WHOLE).projects["ladder"]
+    assert (project.horizon, project.rest, project.relatedness_limit) == (2034, 1, Fraction(1, 8))
+    assert project.welfare == "We looked at every young of the line for a year."
+    assert [stage.tries for stage in project.stages] == [2, None]
+    assert [(str(d.date), d.stage, d.text) for d in project.decisions] == [
+        ("2024-09", "only", "Two sons, not one."),
+        ("2025-02-01", "first", "Juniper rests."),
+    ]
+    (route,) = project.alternatives
+    assert (route.id, route.name, route.about) == ("by-flint", "by flint", "Sooner.")
+    assert [(stage.id, stage.dam, stage.sire) for stage in route.stages] == [
+        ("only", "juniper", "flint"),
+        ("back", "juniper", "only.sons"),
+    ]
+
+
+def test_what_a_project_need_not_say() -> None:
+    project = bound(CORN + PAIR + BY_NAME).projects["ladder"]
+    assert (project.horizon, project.rest, project.relatedness_limit, project.welfare) == (None, None, None, "")
+    assert (project.decisions, project.alternatives) == ((), ())
+
+
+def test_parents_and_goal_know_their_line() -> None:
+    text = BY_NAME.lstrip("\n").splitlines()
+    project = bound(CORN + PAIR + BY_NAME).projects["ladder"]
+    first, second = project.stages
+    assert project.goal.place is not None
+    assert [place.line for place in (project.goal.place, first.dam_place, first.sire_place) if place] == [
+        text.index(line) for line in text if line.strip().startswith(("goal: {", "dam:", "sire:"))
+    ]
+    assert second.dam_place is not None
+    assert second.dam_place.column == text[second.dam_place.line].index("first.daughters") + 1
+
+
+def test_the_site_has_a_limit_for_every_project_that_has_none_of_its_own() -> None:
+    site = "=== site.yaml\nrelatedness_limit: 6.25%\n"
+    assert bound(CORN + PAIR + BY_NAME + site).projects["ladder"].relatedness_limit == Fraction(1, 16)
+    assert bound(CORN + PAIR + WHOLE + site).projects["ladder"].relatedness_limit == Fraction(1, 8)
+
+
+def test_alternatives_may_be_a_list() -> None:
+    text = WHOLE.replace("  by-flint:\n    about: Sooner.", "  - id: by-flint\n    name: By Flint\n    about: Sooner.")
+    assert [route.name for route in bound(CORN + PAIR + text).projects["ladder"].alternatives] == ["By Flint"]
+
+
+@pytest.mark.parametrize(
+    ("was", "line", "kind", "told_of"),
+    [
+        ("horizon: 2034", "horizon: 2026", Kind.DATE_IMPOSSIBLE, "before the last stage, which is planned for 2027"),
+        ("horizon: 2034", "horizon: 34", Kind.VALUE_WRONG, "34 is not a season"),
+        ("relatedness_limit: 1/8", "relatedness_limit: 12", Kind.VALUE_WRONG, '"12" is more than 1'),
+        ("rest: 1", "rest: one", Kind.VALUE_WRONG, '"one" is not a whole number'),
+        ("tries: 2", "tries: 0", Kind.VALUE_WRONG, "tried in no season"),
+        ("stage: first}", "stage: frist}", Kind.STAGE_UNKNOWN, 'no stage "frist"'),
+        ("text: Juniper rests., ", "", Kind.KEY_MISSING, 'an entry of decisions has no "text"'),
+        ("sire: only.sons", "sire: first.sons", Kind.STAGE_UNKNOWN, 'no earlier stage keeps back "first.sons"'),
+        ("about: Sooner.", "abuot: Sooner.", Kind.KEY_UNKNOWN, 'an alternative has nothing called "abuot"'),
+    ],
+)
+def test_a_fault_in_what_a_project_says_of_its_road_is_one_finding(
+    was: str, line: str, kind: Kind, told_of: str
+) -> None:
+    assert was in WHOLE
+    (finding,) = told(CORN + PAIR + WHOLE.replace(was, line))
+    assert finding.kind is kind
+    assert told_of in finding.message
+
+
+def test_an_alternative_without_stages_is_told() -> None:
+    text = "=== projects/p/project.yaml\nspecies: corn-snake\ngoal: {shows: [amel]}\nalternatives: {x: {about: Why}}\n"
+    assert [finding.kind for finding in told(CORN + text)] == [Kind.KEY_MISSING]
+
+
+def test_all_that_is_published_of_a_road_is_read_against_the_evidence() -> None:
+    texts = {(text.key, text.text) for text in bound(CORN + PAIR + WHOLE.replace("Sooner.", "A word")).texts}
+    wanted = {
+        ("decisions", "Juniper rests."),
+        ("about", "A word"),
+        ("welfare", "We looked at every young of the line for a year."),
+    }
+    assert wanted <= texts

@@ -7,7 +7,7 @@ from bound import bound, told
 
 from sitegen.findings import Kind
 from sitegen.genetics.loci import Combination, Genome, Inheritance, Linkage, Locus, Sex, SexSystem
-from sitegen.records.species import Births, LitterSize, Species
+from sitegen.records.species import Births, BreedingSeason, LitterSize, Species
 
 
 def species(text: str) -> Species:
@@ -223,3 +223,42 @@ def test_a_broken_locus_is_told_once_though_others_refer_to_it() -> None:
 
 def test_inheritance_is_kept_for_the_guide() -> None:
     assert locus("a: {inheritance: incomplete dominant}").alleles[0].inheritance is Inheritance.INCOMPLETE_DOMINANT
+
+
+@pytest.mark.parametrize(
+    ("written", "months"),
+    [
+        ("{paired: March, born: July}", (3, 7)),
+        ("{paired: 3, born: 7}", (3, 7)),
+        ("{paired: oct, born: Feb.}", (10, 2)),
+        ("{paired: 03, born: DECEMBER}", (3, 12)),
+    ],
+)
+def test_months_are_names_or_numbers(written: str, months: tuple[int, int]) -> None:
+    assert species(f"breeding_season: {written}\n").breeding_season == BreedingSeason(*months)
+
+
+def test_rest_and_takes() -> None:
+    found = species("rest: 1\ntakes: 9/10\n")
+    assert (found.rest, found.takes) == (1, Fraction(9, 10))
+    usual = species("rest:\n")
+    assert (usual.rest, usual.takes, usual.breeding_season) == (0, Fraction(1), None)
+
+
+@pytest.mark.parametrize(
+    ("line", "near"),
+    [
+        ("breeding_season: {paired: Marhc, born: July}", "March"),
+        ("breeding_season: {paired: March, born: 13}", ""),
+        ("breeding_season: {paired: March, born: 0}", ""),
+        ("takes: 0", ""),
+        ("takes: 90", "90%"),
+    ],
+)
+def test_a_wrong_month_or_share_is_one_finding(line: str, near: str) -> None:
+    (finding,) = told(f"=== species/s.yaml\n{line}\n")
+    assert (finding.kind, finding.nearest) == (Kind.VALUE_WRONG, near)
+
+
+def test_a_season_needs_both_months() -> None:
+    assert [f.kind for f in told("=== species/s.yaml\nbreeding_season: {paired: March}\n")] == [Kind.KEY_MISSING]
