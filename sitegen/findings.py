@@ -48,6 +48,7 @@ class Kind(StrEnum):
     RECORD_MISSING = "record-missing"
     YAML_BROKEN = "yaml-broken"
     YAML_UNSAFE = "yaml-unsafe"
+    TEXT_MISLEADING = "text-misleading"
     KEY_UNKNOWN = "key-unknown"
     KEY_TWICE = "key-twice"
     KEY_MISSING = "key-missing"

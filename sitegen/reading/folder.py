@@ -7,8 +7,9 @@ from pathlib import Path
 
 from sitegen.findings import Finding, Kind, Level, Place, nearest
 from sitegen.reading.content import Content
+from sitegen.reading.hidden import hidden_in_text
 
-PHOTO_ENDINGS = frozenset({".jpg", ".jpeg", ".png", ".webp", ".avif", ".heic", ".tif", ".gif", ".bmp"})
+PHOTO_ENDINGS = frozenset({".jpg", ".jpeg", ".png", ".webp", ".avif", ".heic", ".heif", ".tif", ".tiff", ".gif", ".bmp"})
 MAX_TEXT_BYTES = 1_000_000
 MAX_FILES = 200_000
 RECORDS = {"animals": "animal.yaml", "litters": "litter.yaml", "projects": "project.yaml"}
@@ -157,7 +158,7 @@ def _read_text(walk: _Walk, path: str) -> None:
         _unreadable(walk, path, error.strerror or "it cannot be opened")
         return
     try:
-        walk.texts[path] = raw.decode("utf-8-sig").replace("\r\n", "\n").replace("\r", "\n")
+        text = raw.decode("utf-8-sig").replace("\r\n", "\n").replace("\r", "\n")
     except UnicodeDecodeError as error:
         line = raw.count(b"\n", 0, error.start) + 1
         _unreadable(
@@ -166,6 +167,10 @@ def _read_text(walk: _Walk, path: str) -> None:
             f"line {line} holds characters that are not UTF-8",
             remedy='open it in your editor and save it again with the encoding "UTF-8"',
         )
+        return
+    walk.texts[path] = text
+    if path.endswith(".md"):
+        walk.findings += hidden_in_text(text, path)
 
 
 def _read_top(walk: _Walk, name: str) -> None:

@@ -9,6 +9,7 @@ from typing import Any
 import yaml
 
 from sitegen.findings import Finding, Kind, Level, Place
+from sitegen.reading.hidden import first_hidden, hidden_finding
 from sitegen.reading.yaml_faults import explanation
 
 MAX_DEPTH = 24
@@ -123,6 +124,8 @@ class _Builder:
         place = self._place(start)
         if event.tag is not None or event.anchor is not None:
             self._marked(place, event)
+        if (at := first_hidden(event.value)) >= 0:
+            self.findings.append(hidden_finding(event.value, at, place))
         width = end.column - start.column if end.line == start.line else 0
         return Scalar(event.value, place, width, bool(event.style))
 

@@ -1,0 +1,151 @@
+"""HTML, scripts, template syntax and Markdown tricks in every free text of a collection stay text."""
+
+import html
+import json
+import os
+import re
+import xml.etree.ElementTree as ET
+from collections.abc import Iterator
+from html.parser import HTMLParser
+from pathlib import Path
+
+import pytest
+from hostile_collection import EVIL, PRIVATE, hostile
+from playwright.sync_api import Error, sync_playwright
+from written import write_files
+
+from sitegen.build import Order, build
+
+CHROMIUM = Path("/usr/bin/chromium")
+SCHEMES = {"", "http", "https", "mailto", "tel"}
+DATA = {"application/json", "application/ld+json"}
+
+
+class Marks(HTMLParser):
+    """Every start tag with its attributes."""
+
+    def __init__(self, text: str) -> None:
+        super().__init__(convert_charrefs=True)
+        self.tags: list[tuple[str, dict[str, str]]] = []
+        self.words: list[str] = []
+        self.feed(text)
+        self.close()
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.tags.append((tag, {name: value or "" for name, value in attrs}))
+
+    def handle_data(self, data: str) -> None:
+        self.words.append(data)
+
+
+@pytest.fixture(scope="module")
+def planted(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The hostile collection, built."""
+    folder = tmp_path_factory.mktemp("planted")
+    content = write_files(folder / "content", hostile())
+    built = build(Order(content, folder / "output", folder / "themes"))
+    assert built.published is not None, [str(finding) for finding in built.findings]
+    return folder / "output"
+
+
+def pages(planted: Path) -> Iterator[tuple[Path, Marks]]:
+    for path in sorted(planted.rglob("*.html")):
+        yield path, Marks(path.read_text("utf-8"))
+
+
+def test_the_planted_text_is_there_to_be_read(planted: Path) -> None:
+    readable = [path.name for path, page in pages(planted) if any("window.planted=1" in words for words in page.words)]
+    assert {"dam.html", "about.html", "evil.html", "index.html"} <= set(readable)
+
+
+def test_no_script_no_handler_no_frame_stands_in_any_page(planted: Path) -> None:
+    for path, page in pages(planted):
+        for tag, attributes in page.tags:
+            assert tag not in {"iframe", "object", "embed", "base", "form"}, (path, tag)
+            assert not [name for name in attributes if name.startswith("on") or name in {"style", "srcdoc"}], path
+            if tag == "script":
+                own = re.fullmatch(r"(\.\./|/sub/)*assets/[\w.-]+\.js", attributes.get("src", ""))
+                assert own or attributes.get("type") in DATA, (path, attributes)
+
+
+def test_every_address_is_a_web_page_a_letter_or_a_call(planted: Path) -> None:
+    for path, page in pages(planted):
+        for tag, attributes in page.tags:
+            for name in ("href", "src", "action", "formaction", "data", "xlink:href"):
+                address = re.sub(r"[\x00-\x20]", "", attributes.get(name, "")).lower()
+                scheme = match[1] if (match := re.match(r"([a-z][a-z0-9+.-]*):", address)) else ""
+                tiny_picture = tag in {"img", "source"} and address.startswith("data:image/")
+                assert scheme in SCHEMES or tiny_picture, (path, tag, address)
+
+
+def test_template_syntax_in_a_record_is_text(planted: Path) -> None:
+    for path, _page in pages(planted):
+        text = html.unescape(path.read_text("utf-8"))
+        assert "{{ 7*7 }}" in text or "7*7" not in text, path
+        assert EVIL.split("{{")[0] + "49" not in text, path
+
+
+def test_files_for_machines_are_well_formed_and_hold_it_as_data(planted: Path) -> None:
+    found = 0
+    for path in sorted(planted.rglob("*")):
+        if path.suffix == ".json" and path.is_file():
+            json.loads(path.read_text("utf-8"))
+            found += 1
+        elif path.suffix in {".xml", ".atom", ".svg"}:
+            ET.fromstring(path.read_text("utf-8"))  # noqa: S314 - we wrote it
+            found += 1
+    assert found >= 3
+    for path, page in pages(planted):
+        text = path.read_text("utf-8")
+        for block in re.findall(r'<script type="application/(?:ld\+)?json"[^>]*>(.*?)</script>', text, re.DOTALL):
+            assert "<" not in block, path
+            json.loads(block)
+        assert page.tags, path
+
+
+def test_nothing_private_stands_in_any_file(planted: Path) -> None:
+    for path in sorted(planted.rglob("*")):
+        assert PRIVATE not in str(path)
+        if path.is_file():
+            assert PRIVATE.encode() not in path.read_bytes(), path
+
+
+def test_no_path_of_this_machine_stands_in_any_file(planted: Path) -> None:
+    folder = str(planted.parent).encode()
+    for path in sorted(planted.rglob("*")):
+        if path.is_file():
+            content = path.read_bytes()
+            assert folder not in content, path
+            assert b"animal.yaml" not in content, path
+
+
+@pytest.mark.browser
+def test_in_a_real_browser_nothing_planted_runs(planted: Path) -> None:
+    if not CHROMIUM.exists() and not os.environ.get("CI"):
+        pytest.skip("there is no Chromium here")
+    with sync_playwright() as play:
+        browser = play.chromium.launch(executable_path=str(CHROMIUM), args=["--no-sandbox"])
+        page = browser.new_page()
+        asked: list[str] = []
+        page.on("request", lambda request: asked.append(request.url))
+        dialogs: list[str] = []
+        page.on("dialog", lambda dialog: dialogs.append(dialog.message))
+        for path, _marks in pages(planted):
+            page.goto(path.as_uri(), wait_until="load")
+            assert page.evaluate("window.planted") is None, path
+            for link in page.query_selector_all("a[href*='planted'], a[href*='evil']"):
+                href = link.get_attribute("href") or ""
+                assert href.startswith(("http", "mailto:", "tel:", "#")) or ":" not in href, (path, href)
+        # the policy itself: a script put into a page, as a careless theme might, does not run
+        try:
+            page.evaluate("""() => {
+                const script = document.createElement('script');
+                script.textContent = 'window.planted = 10';
+                document.body.append(script);
+            }""")
+        except Error:
+            pass
+        assert page.evaluate("window.planted") is None
+        assert not dialogs
+        assert not [url for url in asked if not url.startswith(("file:", "data:"))], asked
+        browser.close()
