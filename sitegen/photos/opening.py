@@ -10,16 +10,14 @@ from datetime import date
 from PIL import ExifTags, Image, ImageCms
 
 from sitegen.findings import Finding, Kind, Level, Place
+from sitegen.photos.heic import heic_can_be_read, is_heic, opened_heic
 
 MAX_BYTES = 256 * 1024 * 1024
 MAX_PIXELS = 120_000_000
 MAX_SIDE_PX = 30_000
 FORMATS = ("JPEG", "PNG", "WEBP", "AVIF", "TIFF", "GIF", "BMP")
 
-# Brands of HEIF files that hold HEVC pictures, bytes 8 to 11 of the file.
-# Source: ISO/IEC 23008-12, annex B (from memory).
-_HEIC_BRANDS = (b"heic", b"heix", b"heim", b"heis", b"hevc", b"hevx", b"mif1", b"msf1")
-
+_BAND_PX = 256  # rows that are converted at a time, so that a large original is never in memory twice
 _SIXTEEN_BITS = ("I;16", "I;16L", "I;16B", "I;16N")
 _ORIGINAL, _DIGITISED = ExifTags.Base.DateTimeOriginal, ExifTags.Base.DateTimeDigitized
 _WHITE = (255, 255, 255)
@@ -72,9 +70,10 @@ NOT_A_PICTURE = Fault(
     expected="a JPEG, PNG, WebP, AVIF, TIFF, GIF or BMP picture",
 )
 HEIC = Fault(
-    "this photo is in the HEIC format, which cannot be read here",
-    "save it as JPEG; on an iPhone choose Settings, Camera, Formats, Most Compatible for new photos",
-    expected="a JPEG, PNG, WebP, AVIF, TIFF, GIF or BMP picture",
+    "this photo is in the HEIC format, and the part that reads it is not installed",
+    'install it with: pip install "sitegen[heic]"; or save the photo as JPEG (for new photos of an iPhone: Settings, '
+    "Camera, Formats, Most Compatible)",
+    expected="a JPEG, PNG, WebP, AVIF, TIFF, GIF or BMP picture, or HEIC with that part installed",
 )
 TOO_HEAVY = Fault(
     f"this photo is larger than {MAX_BYTES // 1024 // 1024} MB",
@@ -94,11 +93,14 @@ def opened_photo(content: bytes) -> Image.Image | Fault:
         return EMPTY
     try:
         with _quietly():
-            image = Image.open(io.BytesIO(content), formats=FORMATS)
+            image: Image.Image = Image.open(io.BytesIO(content), formats=FORMATS)
     except Image.DecompressionBombError:
         return TOO_MANY_PIXELS
     except Exception:  # decoders meet damaged files with almost any exception
-        return _unknown(content)
+        known = _of_a_phone(content)
+        if isinstance(known, Fault):
+            return known
+        image = known
     if image.width * image.height > MAX_PIXELS or max(image.size) > MAX_SIDE_PX:
         return TOO_MANY_PIXELS
     return image
@@ -177,24 +179,44 @@ def without_metadata(pixels: Image.Image) -> Image.Image:
 
 
 def _eight_bits_on_white(image: Image.Image) -> Image.Image:
-    """The loaded image as L, RGB or CMYK with 8 bits a channel; what is transparent becomes white."""
+    """The loaded image as L, RGB, CMYK or LAB with 8 bits a channel; what is transparent becomes white."""
     image.load()
     if image.has_transparency_data:
-        layer = image.convert("RGBA")
-        ground = Image.new("RGBA", layer.size, (*_WHITE, 255))
-        return Image.alpha_composite(ground, layer).convert("RGB")
+        return _in_bands(image, "RGB", _on_white)
     if image.mode in _SIXTEEN_BITS:
-        return image.convert("I").point(lambda value: value * (1 / 257)).convert("L")
+        return _in_bands(image, "L", lambda band: _scaled(band.convert("I")))
     if image.mode == "I":
-        deep = image.point(lambda value: value > 255 and 255).histogram()[255] > 0
-        return image.point(lambda value: value * (1 / 257)).convert("L") if deep else image.convert("L")
-    if image.mode in ("L", "RGB", "CMYK"):
+        deep = max(value for value in image.getextrema() if isinstance(value, int | float)) > 255
+        return _in_bands(image, "L", _scaled if deep else lambda band: band.convert("L"))
+    if image.mode in ("L", "RGB", "CMYK", "LAB"):
         return image
-    return image.convert("L" if image.mode == "1" else "RGB")
+    wanted = "L" if image.mode == "1" else "RGB"
+    return _in_bands(image, wanted, lambda band: band.convert(wanted))
+
+
+def _in_bands(image: Image.Image, mode: str, change: Callable[[Image.Image], Image.Image]) -> Image.Image:
+    """The image in another mode, changed a band of rows at a time."""
+    whole = Image.new(mode, image.size)
+    for top in range(0, image.height, _BAND_PX):
+        whole.paste(change(image.crop((0, top, image.width, min(top + _BAND_PX, image.height)))), (0, top))
+    return whole
+
+
+def _on_white(band: Image.Image) -> Image.Image:
+    layer = band.convert("RGBA")
+    return Image.alpha_composite(Image.new("RGBA", layer.size, (*_WHITE, 255)), layer).convert("RGB")
+
+
+def _scaled(band: Image.Image) -> Image.Image:
+    """16 bits a pixel to 8: 65,535 is 255."""
+    return band.point(lambda value: value * (1 / 257)).convert("L")
 
 
 def _in_srgb(pixels: Image.Image, profile: object) -> Image.Image:
     """The pixels as sRGB; a profile that is broken or meant for other colours is passed over."""
+    if pixels.mode == "LAB":
+        lab, srgb = ImageCms.createProfile("LAB"), ImageCms.createProfile("sRGB")
+        return ImageCms.profileToProfile(pixels, lab, srgb, outputMode="RGB") or pixels.convert("RGB")
     if isinstance(profile, bytes) and profile:
         try:
             source = ImageCms.ImageCmsProfile(io.BytesIO(profile))
@@ -214,10 +236,21 @@ def _quietly() -> Iterator[None]:
         yield
 
 
-def _unknown(content: bytes) -> Fault:
-    """Why Pillow does not know these bytes: a phone's HEIC, a picture cut off in its header, or no picture."""
-    if content[4:8] == b"ftyp" and content[8:12] in _HEIC_BRANDS:
+def _of_a_phone(content: bytes) -> Image.Image | Fault:
+    """A phone's HEIC where it can be read; else why these bytes cannot be."""
+    if not is_heic(content):
+        return _unknown(content)
+    if not heic_can_be_read():
         return HEIC
+    try:
+        with _quietly():
+            return opened_heic(content)
+    except Exception:  # as above
+        return DAMAGED
+
+
+def _unknown(content: bytes) -> Fault:
+    """Why Pillow does not know these bytes: a picture cut off in its header, or no picture."""
     starts = (b"\xff\xd8\xff", b"\x89PNG\r\n\x1a\n", b"GIF87a", b"GIF89a", b"II*\0", b"MM\0*")
     if content.startswith(starts) or content[8:12] in (b"WEBP", b"avif", b"avis"):
         return DAMAGED
