@@ -30,8 +30,8 @@ F = TypeVar("F", StageForm, HoldbackForm, AlternativeForm)
 class ProjectBinder:
     """Reads one project.
 
-    ``kept`` holds the holdbacks of the stages of a route read so far, as ``STAGE.HOLDBACK``; ``relatedness_limit`` is
-    that of the site.
+    ``kept`` holds the holdbacks of the stages of a route read so far, as ``STAGE.HOLDBACK``, ``elsewhere`` those of
+    other routes, and ``stages`` the names of all stages; ``relatedness_limit`` is that of the site.
     """
 
     known: Known
@@ -39,6 +39,8 @@ class ProjectBinder:
     report: Report
     relatedness_limit: Fraction | None = None
     kept: dict[str, int] = field(default_factory=dict)
+    elsewhere: set[str] = field(default_factory=set)
+    stages: list[str] = field(default_factory=list)
 
     def project(
         self, project_id: str, species: str, form: ProjectForm, photos: Photos, updates: tuple[Update, ...]
@@ -72,7 +74,7 @@ class ProjectBinder:
             rest=form.rest.value if form.rest else None,
             relatedness_limit=form.relatedness_limit.value if form.relatedness_limit else self.relatedness_limit,
             welfare=form.welfare.value if form.welfare else "",
-            decisions=self._decisions(form, [stages, *(route.stages for route in alternatives)]),
+            decisions=self._decisions(form),
             alternatives=alternatives,
         )
 
@@ -125,9 +127,9 @@ class ProjectBinder:
             remedy=f"write {what}",
         )
 
-    def _decisions(self, form: ProjectForm, routes: Iterable[tuple[Stage, ...]]) -> tuple[Decision, ...]:
+    def _decisions(self, form: ProjectForm) -> tuple[Decision, ...]:
         """What was decided, oldest first; a stage of any route may be meant."""
-        known = list(dict.fromkeys(stage.id for route in routes for stage in route))
+        known = list(dict.fromkeys(self.stages))
         found = []
         for entry in form.decisions or ():
             if entry is None:
@@ -172,9 +174,11 @@ class ProjectBinder:
         return tuple(found)
 
     def _stages(self, tree: Node | None) -> tuple[Stage, ...]:
+        self.elsewhere |= set(self.kept)
         self.kept = {}
         stages = []
         for name, form in self._named(StageForm, tree, "stage"):
+            self.stages.append(name)
             stage = self._stage(name, form)
             if stage is not None:
                 stages.append(stage)
@@ -231,6 +235,19 @@ class ProjectBinder:
             return spelling
         if "." not in spelling:
             return self.known.find_animal(written, self.report)
+        self._no_such_holdback(written, spelling)
+        return None
+
+    def _no_such_holdback(self, written: At[str], spelling: str) -> None:
+        if spelling in self.elsewhere:
+            self.report.error(
+                Kind.STAGE_UNKNOWN,
+                written,
+                f'"{spelling}" is kept back on another route, and each route stands alone',
+                expected="an animal, or what an earlier stage of this route keeps back",
+                remedy="name the animal that was kept, or write the stage again in this route",
+            )
+            return
         near = nearest(spelling, self.kept)
         self.report.error(
             Kind.STAGE_UNKNOWN,
@@ -242,7 +259,6 @@ class ProjectBinder:
             nearest=near,
             remedy=f'write "{near}"' if near else "name it under keep of an earlier stage",
         )
-        return None
 
     def _holdback(self, name: str, form: HoldbackForm) -> Holdback:
         animals = [self.known.find_animal(text, self.report) for text in texts(form.animals)]

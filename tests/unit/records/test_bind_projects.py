@@ -176,7 +176,7 @@ def test_alternatives_may_be_a_list() -> None:
         ("tries: 2", "tries: 0", Kind.VALUE_WRONG, "tried in no season"),
         ("stage: first}", "stage: frist}", Kind.STAGE_UNKNOWN, 'no stage "frist"'),
         ("text: Juniper rests., ", "", Kind.KEY_MISSING, 'an entry of decisions has no "text"'),
-        ("sire: only.sons", "sire: first.sons", Kind.STAGE_UNKNOWN, 'no earlier stage keeps back "first.sons"'),
+        ("sire: only.sons", "sire: first.sons", Kind.STAGE_UNKNOWN, '"first.sons" is kept back on another route'),
         ("about: Sooner.", "abuot: Sooner.", Kind.KEY_UNKNOWN, 'an alternative has nothing called "abuot"'),
     ],
 )
