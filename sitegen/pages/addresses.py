@@ -145,6 +145,9 @@ class Linker:
                 return self.to(f"{GENES}#{link.id}")
             case Target.METHOD:
                 return self.to(f"{ODDS}#{link.id}" if link.id else ODDS)
+            case Target.PROJECT:
+                project, _, part = link.id.partition("#")
+                return self.to(project_address(project) + (f"#{part}" if part else ""))
 
 
 def root_path(address: str) -> str:

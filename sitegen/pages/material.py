@@ -16,6 +16,7 @@ from sitegen.pages.parts import Line, Prose, Span
 from sitegen.pages.replayed import told_changes
 from sitegen.photos.variants import PictureSet
 from sitegen.plans.pairings import Pairing
+from sitegen.plans.roads.kinds import ProjectRoads
 from sitegen.records.animals import Animal
 from sitegen.records.collection import Collection
 from sitegen.records.values import PartialDate
@@ -44,6 +45,8 @@ class Material:
         comparisons: Species and allele of every gene in play among the animals on offer to the address of the page
             that compares them by it.
         changes: Animal to what changed of what is said of it, oldest first.
+        roads: Project to what is told of its road (``sitegen.pages.roads.project_roads``); the page of a project that
+            is not in it tells no chances.
         moved: Addresses that a breeder would write for a promoted young, to where its page stands.
     """
 
@@ -60,6 +63,7 @@ class Material:
     litters_of: Mapping[AnimalId, tuple[str, ...]] = field(default_factory=dict)
     young_of: Mapping[AnimalId, tuple[AnimalId, ...]] = field(default_factory=dict)
     changes: Mapping[AnimalId, tuple[Change, ...]] = field(default_factory=dict)
+    roads: Mapping[str, ProjectRoads] = field(default_factory=dict)
 
     @property
     def voice(self) -> Voice:
@@ -75,6 +79,7 @@ def material(
     as_of: dt.date,
     pairings: Mapping[str, Pairing] | None = None,
     changes: Mapping[AnimalId, tuple[Change, ...]] | None = None,
+    roads: Mapping[str, ProjectRoads] | None = None,
 ) -> Material:
     """All that the pages are made from, with the address of every animal's page.
 
@@ -89,7 +94,7 @@ def material(
     compared = comparisons(collection, claims, as_of)
     return Material(
         collection, answers, claims, pictures, as_of, places, moved, papers, compared, pairings or {},
-        *_offspring(collection), changes,
+        *_offspring(collection), changes, roads or {},
     )  # fmt: skip
 
 

@@ -12,6 +12,7 @@ class Target(StrEnum):
     GENE = "gene"
     SPECIES = "species"
     METHOD = "method"
+    PROJECT = "project"
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,7 +24,9 @@ class Text:
 
 @dataclass(frozen=True, slots=True)
 class Link:
-    """Words that lead somewhere. ``id`` of a gene is ``SPECIES/LOCUS``; of the method page it is a section or empty."""
+    """Words that lead somewhere. ``id`` of a gene is ``SPECIES/LOCUS``; of the method page it is a section or empty;
+    of a project a part of its page may follow: ``PROJECT#stage-first``.
+    """
 
     text: str
     target: Target
