@@ -24,8 +24,10 @@ class Text:
 
 @dataclass(frozen=True, slots=True)
 class Link:
-    """Words that lead somewhere. ``id`` of a gene is ``SPECIES/LOCUS``; of the method page it is a section or empty;
-    of a project a part of its page may follow: ``PROJECT#stage-first``.
+    """Words that lead somewhere.
+
+    ``id`` of a gene is ``SPECIES/LOCUS``; of the method page it is a section or empty; of a project a part of its page
+    may follow: ``PROJECT#stage-first``.
     """
 
     text: str

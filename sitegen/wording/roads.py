@@ -1,0 +1,352 @@
+"""The road of a project in words: where it stands, when its goal can be there, what that takes and assumes.
+
+A chance by season is a share of all courses that the plan may take. One that was found by drawing courses is never
+told as none or all, and no number of this module is rounded to certainty.
+"""
+
+from collections.abc import Sequence
+from fractions import Fraction
+
+from babel.dates import get_month_names
+
+from sitegen.plans.roads.kinds import Chance, Method, RoadOutlook, StageState, Waits
+from sitegen.wording.measures import Locales
+from sitegen.wording.numbers import both_sides, count_text, decimal_text, in_100
+from sitegen.wording.relations import relatedness_words
+from sitegen.wording.runs import Sentence
+from sitegen.wording.speech import Words, _, capitalised, ngettext, said
+
+_LEAST_TOLD = Fraction(1, 20)
+
+
+def average_text(value: Fraction) -> str:
+    """An expected number with one decimal; one that would round to nothing, and is not, is told as that.
+
+    >>> average_text(Fraction(7, 2)), average_text(Fraction(1, 100)), average_text(Fraction(0))
+    ('3.5', 'fewer than 0.1', '0')
+    """
+    return _("fewer than 0.1") if 0 < value < _LEAST_TOLD else decimal_text(value)
+
+
+def told_chance(chance: Fraction, runs: int) -> Fraction:
+    """A chance as it may be told: none or all of so many drawn courses says only that the rest is rare."""
+    if runs == 0 or chance not in (0, 1):
+        return chance
+    rest = min(Fraction(1, 2 * runs), Fraction(1, 200))
+    return rest if chance == 0 else 1 - rest
+
+
+def first_possible(outlook: RoadOutlook) -> int | None:
+    """The first season in which a young of an open stage can be the goal; None when none of them can."""
+    return min(
+        (stage.earliest for stage in outlook.stages if stage.goal_each and stage.state is not StageState.DONE),
+        default=None,
+    )
+
+
+def told_by_season(outlook: RoadOutlook) -> tuple[Chance, ...]:
+    """The chances by season as they may be told: nothing before the goal is possible, and see :func:`told_chance`."""
+    possible, runs = first_possible(outlook), outlook.method.runs
+    told = []
+    for each in outlook.by_season:
+        if each.by == 0 and (possible is None or each.season < possible):
+            told.append(each)
+        else:
+            told.append(Chance(each.season, told_chance(each.then, runs), told_chance(each.by, runs)))
+    return tuple(told)
+
+
+def chance_by(outlook: RoadOutlook, season: int) -> Fraction:
+    """The chance that the goal is reached by the end of a season, as it may be told; 1 when it was reached."""
+    if outlook.reached is not None:
+        return Fraction(int(outlook.reached <= season))
+    return next((each.by for each in reversed(told_by_season(outlook)) if each.season <= season), Fraction(0))
+
+
+# Where it stands.
+
+
+def reached_sentence(season: int | None, animals: Sequence[Words], among: Words) -> Sentence:
+    """That the goal was reached, in which season and with whom (``among``: the animals, listed)."""
+    if season is None or not animals:
+        return said(_("The goal is reached.") if season is None else _("The goal was reached in {season}."),
+                    season=str(season))  # fmt: skip
+    return said(_("The goal was reached in {season}, with {animals}."), season=str(season), animals=among)
+
+
+def given_up_sentence() -> Sentence:
+    """That nothing more is expected."""
+    return said(_("We gave this project up. What stands here is how far it came; nothing more is expected of it."))
+
+
+def standing_sentence(done: int, total: int, *, begun: bool) -> Sentence:
+    """How many stages have given what is kept from them."""
+    if not begun:
+        return said(_("Planned: nothing has been paired for it yet."))
+    if done == 0:
+        return said(_("Under way. The first stage has not yet given all that we want to keep from it."))
+    told = ngettext(
+        "Under way: of {total} stages, {done} has given what we keep from it.",
+        "Under way: of {total} stages, {done} have given what we keep from them.",
+        done,
+    )
+    return said(told, total=str(total), done=str(done))
+
+
+def season_words(season: int, month: int, language: str) -> str:
+    """``March 2028``, or the year alone when the month is 0."""
+    if not month:
+        return str(season)
+    names = get_month_names("wide", context="format", locale=Locales(language).locale)
+    return _("{month} {year}").format(month=names[month], year=season)
+
+
+def next_sentence(stage: Words, pair: Words, when: str, why: Words, *, again: bool) -> Sentence:
+    """What comes next, when at the earliest, and why not before."""
+    told = (
+        _("{stage} goes on: {pair} once more, in {when} at the earliest, because {why}.")
+        if again
+        else _("Next is {stage}: {pair}, in {when} at the earliest, because {why}.")
+    )
+    return capitalised(said(told, stage=stage, pair=pair, when=when, why=why))
+
+
+def why_words(waits: Waits, who: Words, season: int) -> Sentence:
+    """What decides the earliest season, after "because"."""
+    year = str(season)
+    if waits in (Waits.DAM_AGE, Waits.SIRE_AGE):
+        return said(_("{who} will not be old enough before"), who=who or _("one of the two"))
+    if waits is Waits.REST:
+        return said(_("{who} rests until then"), who=who or _("the dam"))
+    if waits is Waits.TODAY:
+        return said(_("the pairing season of {year} is the first that is still to come"), year=year)
+    return said(_("that is the season we plan for"))
+
+
+def chance_sentence(season: int, chance: Fraction) -> Sentence:
+    """The chance of the goal by the end of a season: both sides, of plans like this one."""
+    if chance == 0:
+        return said(_("By the end of {season} the goal cannot be there as the plan stands."), season=str(season))
+    if chance == 1:
+        told = _("If the animals live and breed as planned, the goal is there by the end of {season}.")
+        return said(told, season=str(season))
+    told = _(
+        "If the animals live and breed as planned, {chance} plans like this one have the goal by the end of {season} "
+        "and {others} do not."
+    )
+    return said(told, chance=in_100(chance), season=str(season), others=count_text(both_sides(chance)[1]))
+
+
+def median_sentence(median: int | None, horizon: int) -> Sentence:
+    """The season by which half of such plans are there."""
+    if median is None:
+        return said(_("By the end of {season} fewer than half of such plans are there."), season=str(horizon))
+    return said(_("{season} is the first season by whose end half of such plans are there."), season=str(median))
+
+
+def ever_sentence(ever: Fraction) -> Sentence:
+    """The most that any number of seasons can bring; empty when that is every plan."""
+    if ever == 1:
+        return ()
+    if ever == 0:
+        return said(_("As the plan stands it cannot give the goal: the parents do not have what it takes."))
+    told = _(
+        "However many seasons we give it, at most {chance} such plans get there. In the other {others} an animal that "
+        "was kept by its looks lacks what it should pass on, and nobody can see that."
+    )
+    return said(told, chance=in_100(ever), others=count_text(both_sides(ever)[1]))
+
+
+def effort_sentence(litters: Fraction, kept: Fraction, litters_word: str, horizon: int) -> Sentence:
+    """How many litters and kept young a plan takes on average."""
+    told = _(
+        "On average such a plan takes {n_litters} more {litters} and {kept} more young kept back, until the goal is "
+        "there or {horizon} is over."
+    )
+    return said(
+        told, n_litters=average_text(litters), litters=litters_word, kept=average_text(kept), horizon=str(horizon)
+    )
+
+
+def cannot_tell() -> Sentence:
+    """What is said of a plan whose chances cannot be worked out."""
+    return said(_("The chances of this plan cannot be worked out as its record stands, so we give none."))
+
+
+# Pictures.
+
+
+def chart_title(project: str) -> str:
+    """The name of the chart of chances."""
+    return _("{project}: chance that the goal is there, by season").format(project=project)
+
+
+def chart_description(told: Sequence[Chance]) -> str:
+    """The chart in words: its first chance that is not nothing, and its last."""
+    first = next((each for each in told if each.by), told[-1])
+    words = _("One bar a season, its height the number in 100. {first_season}: {first}. {last_season}: {last}.")
+    return words.format(
+        first_season=first.season, first=in_100(first.by), last_season=told[-1].season, last=in_100(told[-1].by)
+    )
+
+
+def timeline_title(project: str) -> str:
+    """The name of the picture of the road."""
+    return _("{project}: the road over the years").format(project=project)
+
+
+def timeline_description(first: int, last: int) -> str:
+    """What the picture of the road shows; the list below it has all of it."""
+    words = _("Years {first} to {last} from left to right, one line a stage and one for the goal. The list has it all.")
+    return words.format(first=first, last=last)
+
+
+# What went otherwise.
+
+
+def setback_sentence(
+    animals: Sequence[Words], among: Words, gene: Words, stage: Words, again: int | None, years: int | None
+) -> Sentence:
+    """Kept young that do not carry what they were kept for, and what that costs."""
+    told = ngettext(
+        "{animals} was kept from {stage} to carry {gene}, and does not carry it.",
+        "{animals} were kept from {stage} to carry {gene}, and none of them carries it.",
+        len(animals),
+    )
+    if again is None or years is None:
+        cost = _("That stage cannot be repeated, so the plan has to change.")
+    elif years <= 0:
+        cost = _("Young of the same pairing can take that place in {again}, so it costs no season.")
+    else:
+        cost = ngettext(
+            "Young of the same pairing can take that place in {again} at the earliest: it costs {years} year.",
+            "Young of the same pairing can take that place in {again} at the earliest: it costs {years} years.",
+            years,
+        )
+    return capitalised(
+        said(f"{told} {cost}", animals=among, stage=stage, gene=gene, again=str(again), years=str(years))
+    )
+
+
+def late_sentence(stage: Words, planned: int, season: int, why: Words, *, done: bool) -> Sentence:
+    """A stage that comes, or came, later than planned; ``why`` follows "because", or is empty."""
+    years = season - planned
+    if done:
+        told = ngettext(
+            "{stage} was planned for {planned} and bred in {season}, {years} year later.",
+            "{stage} was planned for {planned} and bred in {season}, {years} years later.",
+            years,
+        )
+    else:
+        told = ngettext(
+            "{stage} was planned for {planned}. It can be bred in {season} at the earliest, {years} year later{because}.",
+            "{stage} was planned for {planned}. It can be bred in {season} at the earliest, {years} years later{because}.",
+            years,
+        )
+    because = said(_(", because {why}"), why=why) if why and not done else ()
+    places: dict[str, Words] = {"stage": stage, "planned": str(planned), "season": str(season)}
+    return capitalised(said(told, years=str(years), because=because, **places))
+
+
+# What it rests on.
+
+
+def method_sentences(method: Method) -> tuple[Sentence, ...]:
+    """How the chances by season were found."""
+    if method.runs == 0:
+        return (said(_("Every course that the plan can take was added up; none was left out.")),)
+    told = _(
+        "The plan can take too many courses to add up, so {runs} of them were drawn by chance, always the same ones "
+        "for the same records. A chance by season may be off by about {error} in 100 either way, which is one "
+        "standard error."
+    )
+    return (said(told, runs=str(method.runs), error=_hundredths(method.error)),)
+
+
+def _hundredths(error: Fraction) -> str:
+    """A standard error in parts of 100, with one decimal; never none when there is one."""
+    return average_text(error * 100)
+
+
+def takes_sentence(takes: Fraction, litter: str, litters_a_year: int) -> Sentence:
+    """How often a pairing gives a litter."""
+    if takes == 1:
+        told = ngettext(
+            "Each pairing is taken to give a {litter}.",
+            "Each pairing is taken to give {count} {litter} in a season.",
+            litters_a_year,
+        )
+        return said(told, litter=litter, count=str(litters_a_year))
+    told = _("A pairing is taken to give a {litter} in {chance} cases, and none in the other {others}.")
+    return said(told, litter=litter, chance=in_100(takes), others=count_text(both_sides(takes)[1]))
+
+
+def size_sentence(litter: str, low: int, usual: int, high: int) -> Sentence:
+    """How many young a litter is taken to have."""
+    told = _("A {litter} is taken to have {low} to {high} living young, most often {usual}.")
+    return said(told, litter=litter, low=str(low), usual=str(usual), high=str(high))
+
+
+def months_sentence(paired: int, born: int, language: str, *, assumed: bool) -> Sentence:
+    """In which months animals are paired and young are born; empty when that is not known."""
+    if not paired or not born:
+        return ()
+    names = get_month_names("wide", context="format", locale=Locales(language).locale)
+    told = (
+        _("We have not written down when this kind is bred. We take {paired} for pairing and {born} for the young.")
+        if assumed
+        else _("Pairing is in {paired}, and the young come in {born}.")
+    )
+    return said(told, paired=names[paired], born=names[born])
+
+
+def rest_sentence(seasons: int) -> Sentence:
+    """How long a dam rests."""
+    if seasons == 0:
+        return said(_("A dam may have young in every season."))
+    told = ngettext(
+        "A dam rests for {seasons} season after she had young.",
+        "A dam rests for {seasons} seasons after she had young.",
+        seasons,
+    )
+    return said(told, seasons=str(seasons))
+
+
+def unknown_ages_sentence(animals: Sequence[Words], among: Words) -> Sentence:
+    """Parents without a birth date; empty when there are none."""
+    if not animals:
+        return ()
+    told = ngettext(
+        "We do not know when {animals} was born, and take it as old enough.",
+        "We do not know when {animals} were born, and take them as old enough.",
+        len(animals),
+    )
+    return said(told, animals=among)
+
+
+def standing_assumptions() -> tuple[Sentence, ...]:
+    """What is taken for granted on every road."""
+    return (
+        said(_("No animal is lost, sold or ill in this sum. In life that happens, and then the road is longer.")),
+        said(_("We keep the first young that look right. What cannot be seen is left to chance; the plan goes on.")),
+        said(_("Age is part of the sum. Weight is not: a dam that is too light waits, whatever is planned.")),
+    )
+
+
+def goal_relatedness(inbreeding: Fraction, limit: Fraction | None) -> Sentence:
+    """How the parents of the goal animal are related, beside the limit that the breeder set."""
+    words = relatedness_words(inbreeding)
+    told = (
+        _("The parents of the goal animal are {words}.")
+        if inbreeding == 0
+        else _("The parents of the goal animal are {words} (coefficient {fraction}).")
+    )
+    sentence = said(told, words=words, fraction=str(inbreeding))
+    if limit is None:
+        return sentence
+    against = (
+        _(" Our own limit is {limit} ({limit_words}), and that is above it.")
+        if inbreeding > limit
+        else _(" Our own limit is {limit} ({limit_words}).")
+    )
+    return (*sentence, *said(against, limit=str(limit), limit_words=relatedness_words(limit)))
