@@ -36,6 +36,8 @@ class Waits(StrEnum):
     DAM_AGE = "dam age"
     SIRE_AGE = "sire age"
     REST = "rest"
+    NEVER = "never"
+    """It cannot be bred any more: ``waits_for`` has died, or every try is used, or an earlier stage cannot."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,12 +141,14 @@ class StageOutlook:
         id: The stage's name.
         state: How far it is.
         planned: The season it was planned for.
-        earliest: The earliest season it can be bred (again); its first litter's season if it is done.
+        earliest: The earliest season it can be bred (again); its first litter's season if it is done; None if it
+            cannot be bred any more.
         waits: What decides that, with the animal (or ``STAGE.HOLDBACK``) that is waited for, if any.
         dams, sires: The parents: animals, or ``STAGE.HOLDBACK`` for young that are not yet kept.
         looks: How young of the stage can look, by eye, likeliest first; given that the plan gets so far.
         holdbacks: What it is to give.
-        yielded: Chance by season that it has given all it is to give; empty for a stage that is done.
+        yielded: Chance by season that it has given all it is to give, or that the goal itself has come by then;
+            empty for a stage that is done.
         litters: What it gave so far.
         inbreeding: Inbreeding coefficient of its young.
         goal_each: Chance that one young of it truly is the goal.
@@ -153,7 +157,7 @@ class StageOutlook:
     id: str
     state: StageState
     planned: int
-    earliest: int
+    earliest: int | None
     waits: Waits
     waits_for: str
     dams: tuple[str, ...]
