@@ -9,7 +9,7 @@ from bound import CORN
 from written import write_files
 
 from sitegen.exchange.importing import Import, ImportOrder, plan_import
-from sitegen.exchange.writing import write_records
+from sitegen.writing import FileChange, write
 
 EMPTY = f"""
 === site.yaml
@@ -35,8 +35,13 @@ def planned(root: Path, sheet: str | bytes, more: str = "", *, name: str = "snak
 def imported(root: Path, sheet: str | bytes, more: str = "", *, name: str = "snakes.csv", **wishes: object) -> Import:
     """The same, and the records are written."""
     found = planned(root, sheet, more, name=name, **wishes)
-    write_records(root / "content", found.records)
+    written(root / "content", found)
     return found
+
+
+def written(content: Path, found: Import) -> None:
+    """Write the records of an import."""
+    write(content, [FileChange(path, None, text.encode()) for path, text in found.records.items()])
 
 
 def workbook(rows: Sequence[Sequence[object]], formats: dict[str, str] | None = None, title: str = "Sheet") -> bytes:

@@ -13,22 +13,9 @@ from sitegen.reading.folder import MAX_TEXT_BYTES, PHOTO_ENDINGS, read_content
 from sitegen.records.binding import bind_content
 from sitegen.records.forms_of_content import Forms, forms_of_content
 from sitegen.records.report import Report
+from sitegen.writing import FileChange
 
 _BOM = b"\xef\xbb\xbf"
-
-
-@dataclass(frozen=True, slots=True)
-class FileChange:
-    """One file: its path below the content folder, its bytes before (None when it is new) and after."""
-
-    path: str
-    before: bytes | None
-    after: bytes
-
-    @property
-    def is_text(self) -> bool:
-        """False for photographs."""
-        return os.path.splitext(self.path)[1].lower() not in PHOTO_ENDINGS
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,7 +120,7 @@ def check_change(desk: Desk, change: Change) -> tuple[Finding, ...]:
         WrongUse: A record would grow beyond what is read.
     """
     for file in change.files:
-        if file.is_text and len(file.after) > MAX_TEXT_BYTES:
+        if _is_text(file) and len(file.after) > MAX_TEXT_BYTES:
             raise WrongUse(f"{file.path} would have more than {MAX_TEXT_BYTES:,} bytes; nothing was changed")
     findings = new_findings(desk, change)
     if has_errors(findings):
@@ -141,11 +128,16 @@ def check_change(desk: Desk, change: Change) -> tuple[Finding, ...]:
     return findings
 
 
+def _is_text(file: FileChange) -> bool:
+    """False for photographs."""
+    return os.path.splitext(file.path)[1].lower() not in PHOTO_ENDINGS
+
+
 def unified_diff(change: Change) -> str:
     """The change as people and programs read changes; photographs as one line each."""
     told = []
     for file in change.files:
-        if not file.is_text:
+        if not _is_text(file):
             told.append(f"new file {file.path} ({len(file.after):,} bytes)\n")
             continue
         before, after = (_lines(side) for side in (file.before or b"", file.after))
@@ -169,7 +161,7 @@ def _after(content: Content, files: Iterable[FileChange]) -> Content:
     texts: dict[str, str] = dict(content.texts)
     photos: dict[str, tuple[str, ...]] = dict(content.photos)
     for file in files:
-        if file.is_text:
+        if _is_text(file):
             texts[file.path] = file.after.decode("utf-8-sig").replace("\r\n", "\n").replace("\r", "\n")
         else:
             folder = file.path.rpartition("/")[0]

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from sitegen.authoring import editing
-from sitegen.authoring.desk import Change, Desk, FileChange
+from sitegen.authoring.desk import Change, Desk
 from sitegen.authoring.naming import numbered
 from sitegen.authoring.targets import Target, find_litter, find_target, litter_file
 from sitegen.authoring.usual import orders
@@ -16,6 +16,7 @@ from sitegen.photos.opening import Fault, day_taken, format_of, opened_photo
 from sitegen.reading.folder import PHOTO_ENDINGS
 from sitegen.records.bind_photos import date_in_name
 from sitegen.records.references import same
+from sitegen.writing import FileChange
 
 _ENDINGS = {
     "jpeg": ".jpg",
@@ -25,6 +26,7 @@ _ENDINGS = {
     "tiff": ".tif",
     "gif": ".gif",
     "bmp": ".bmp",
+    "heif": ".heic",
 }
 
 

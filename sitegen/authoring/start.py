@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from sitegen.authoring.desk import Change, Desk, FileChange, check_change, new_file
+from sitegen.authoring.desk import Change, Desk, check_change, new_file
 from sitegen.authoring.library import carried_species
 from sitegen.authoring.modelines import SCHEMAS, schema_file
 from sitegen.authoring.schemas import schema_text, schemas_for
@@ -13,6 +13,7 @@ from sitegen.findings import WrongUse
 from sitegen.reading.content import Content
 from sitegen.records.forms_of_content import Forms, forms_of_content
 from sitegen.records.report import Report
+from sitegen.writing import FileChange
 
 _SITE = """\
 {modeline}# Your site. A line that begins with # is a note for you; delete the # to use it.

@@ -9,9 +9,9 @@ from typing import Any, TypeVar
 import click
 
 from sitegen.authoring.desk import Change, Desk, check_change, open_desk, unified_diff
-from sitegen.authoring.writing import NotWritten, write
 from sitegen.console import Console, finding_facts
 from sitegen.findings import ContentError, Finding
+from sitegen.writing import NotWritten, write
 
 _Command = TypeVar("_Command", bound=Callable[..., Any])
 
@@ -71,7 +71,7 @@ def carry_out(plan: Callable[[Desk], Change], content: Path, dry_run: bool, as_j
             console.show_message("Nothing was changed.")
         return 1
     if not dry_run and change.files:
-        write(content, change)
+        write(content, change.files)
     _tell(console, change, notices, dry_run, as_json)
     return 0
 

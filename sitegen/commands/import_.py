@@ -1,14 +1,16 @@
 """``sitegen import FILE``: rows of a spreadsheet become records."""
 
+from dataclasses import replace
 from pathlib import Path
 
 import click
 
+from sitegen.authoring.modelines import modeline
 from sitegen.commands.options import shared
 from sitegen.console import Console, finding_facts, summary
 from sitegen.exchange.importing import Import, ImportOrder, plan_import
-from sitegen.exchange.writing import write_records
 from sitegen.findings import ContentError, has_errors
+from sitegen.writing import FileChange, write
 
 _FILE = click.Path(path_type=Path)
 
@@ -49,9 +51,12 @@ def command(
         else:
             console.show_findings(error.findings, content)
         return 1
-    written = () if dry_run else write_records(content, found.records)
+    found = replace(found, records={path: _bound(content, path, text) for path, text in found.records.items()})
+    new = [FileChange(path, None, text.encode()) for path, text in found.records.items()]
+    if new and not dry_run:
+        write(content, new)
     if as_json:
-        console.show_json(_facts(found, len(written)))
+        console.show_json(_facts(found, 0 if dry_run else len(new)))
     else:
         console.show_findings(found.findings, None)
         if dry_run:
@@ -59,6 +64,11 @@ def command(
         for line in _told(found, dry_run=dry_run):
             console.show_result(line)
     return 1 if has_errors(found.findings) else 0
+
+
+def _bound(content: Path, path: str, text: str) -> str:
+    """The record with the line that binds it to its schema, if there is one, as ``sitegen add`` writes it."""
+    return "\n".join([*modeline(content, path, "animal"), text])
 
 
 def _show_records(console: Console, found: Import) -> None:

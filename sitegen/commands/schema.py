@@ -7,9 +7,9 @@ import click
 
 from sitegen.authoring.desk import open_desk
 from sitegen.authoring.schemas import schema_change, schemas_for
-from sitegen.authoring.writing import write
 from sitegen.commands.changing import system_told
 from sitegen.console import Console
+from sitegen.writing import write
 
 
 @click.command(name="schema", epilog="Example:  sitegen schema --to .schemas")
@@ -40,7 +40,7 @@ def command(kind: str | None, to: Path | None, content: Path, as_json: bool) -> 
     with system_told():
         change = schema_change(desk, place)
     if change.files:
-        write(place, change)
+        write(place, change.files)
     if as_json:
         console.show_json({"written": [(to / file.path).as_posix() for file in change.files]})
     else:

@@ -9,12 +9,12 @@ import click
 from sitegen.authoring.desk import unified_diff
 from sitegen.authoring.library import carried, carried_species
 from sitegen.authoring.start import Wanted, check_empty, new_collection
-from sitegen.authoring.writing import write
 from sitegen.commands.asking import ask, one_of
 from sitegen.commands.changing import system_told
 from sitegen.console import Console, finding_facts
 from sitegen.findings import ContentError
 from sitegen.records.bind_offers import currencies
+from sitegen.writing import write
 
 
 @click.command(
@@ -66,7 +66,7 @@ def command(
             console.show_message("Nothing was written.")
         return 1
     if not dry_run:
-        write(where, change)
+        write(where, change.files)
     if as_json:
         console.show_json({"written": [] if dry_run else [(folder / file.path).as_posix() for file in change.files]})
     elif dry_run:

@@ -2,6 +2,7 @@
 
 import csv
 import io
+import os
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
@@ -16,7 +17,6 @@ from sitegen.evidence.reasons import reasons
 from sitegen.exact import written
 from sitegen.exchange.sheets import guarded
 from sitegen.exchange.workbooks import Value, workbook_bytes
-from sitegen.exchange.writing import FileThere, write_new
 from sitegen.genetics.loci import WILD, Sex
 from sitegen.genetics.questions import AnimalId
 from sitegen.reading.yaml_tree import Entries, Items, Node, Scalar, parse_tree
@@ -27,6 +27,7 @@ from sitegen.records.latest import latest_date
 from sitegen.wording.claims import short_phrase
 from sitegen.wording.runs import plain
 from sitegen.wording.voice import Voice
+from sitegen.writing import FileChange, NotWritten, write
 
 Table = list[list[Value]]
 
@@ -215,20 +216,30 @@ def write_tables(tables: Tables, target: Path, *, replace: bool) -> tuple[Path, 
     """Write the tables to one workbook, or to two CSV files with a mark that says UTF-8; the files written.
 
     Raises:
-        FileThere: A file stands there and may not be replaced; nothing was written.
-        SitegenError: It cannot be written.
+        NotWritten: A file stands there and may not be replaced, or one cannot be written.
     """
     if target.suffix.lower() == ".xlsx":
         files = {target: workbook_bytes({"animals": tables.animals, "litters": tables.litters})}
     else:
         beside = target.with_name(f"{target.stem}-litters{target.suffix}")
         files = {target: _with_mark(tables.animals), beside: _with_mark(tables.litters)}
-    for path in () if replace else files:
-        if path.exists():
-            raise FileThere(f"{path} is there already, and was not changed; add --replace to replace it")
-    for path, content in files.items():
-        write_new(path, content, replace=replace)
+    there = [path for path in files if os.path.lexists(path)]
+    if there and not replace:
+        raise NotWritten(f"{there[0]} is there already, and was not changed; add --replace to replace it")
+    write(target.parent, [FileChange(path.name, _bytes(path), content) for path, content in files.items()])
     return tuple(files)
+
+
+def _bytes(path: Path) -> bytes | None:
+    """What stands there; None when nothing does.
+
+    Raises:
+        NotWritten: It is no file that could be replaced.
+    """
+    try:
+        return path.read_bytes() if os.path.lexists(path) else None
+    except OSError as error:
+        raise NotWritten(f"{path} cannot be replaced: {error.strerror}; nothing was changed") from error
 
 
 def _with_mark(table: Table) -> bytes:

@@ -8,14 +8,13 @@ import pytest
 from bound import bound
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from sheets_of_rows import EMPTY, folder
+from sheets_of_rows import EMPTY, folder, written
 from written import write_files
 
 from sitegen.build import Known, read_known
 from sitegen.exchange.comparing import seen_of
 from sitegen.exchange.exporting import tables_of, write_tables
 from sitegen.exchange.importing import Import, ImportOrder, plan_import
-from sitegen.exchange.writing import write_records
 from sitegen.records.animals import Animal
 from sitegen.records.collection import Collection
 
@@ -104,7 +103,7 @@ def round_trip(known: Known, root: Path, name: str, species: Path | None = None)
             write_files(content, f"=== {file.relative_to(species)}\n{file.read_text(encoding='utf-8')}")
     order = ImportOrder(root / name, content)
     found = plan_import(order)
-    write_records(content, found.records)
+    written(content, found)
     again, findings = read_known(content)
     assert again is not None, findings
     second = plan_import(order)

@@ -15,7 +15,7 @@ from sitegen.authoring.animals import Noted
 from sitegen.authoring.desk import Change, open_desk
 from sitegen.authoring.from_paper import add_from_paper
 from sitegen.authoring.papers import MAX_BYTES, read_paper
-from sitegen.authoring.writing import write
+from sitegen.writing import write
 from sitegen.build import read_known
 from sitegen.claims.from_evidence import claims_of
 from sitegen.claims.kinds import Basis, ClaimKind
@@ -60,7 +60,7 @@ def as_file(facts: dict[str, Any], edit: Edit | None = None, *, signed: bool = T
 
 def taken(content: Path, paper: bytes, noted: Noted | None = None, **said: str) -> Change:
     change = add_from_paper(open_desk(content), read_paper(paper, "paper.json"), noted or Noted(), **said)
-    write(content, change)
+    write(content, change.files)
     return change
 
 

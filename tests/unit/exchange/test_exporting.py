@@ -9,7 +9,7 @@ from sheets_of_rows import folder
 from sitegen.build import Known, read_known
 from sitegen.exchange.exporting import Tables, csv_text, tables_of, write_tables
 from sitegen.exchange.sheets import guarded
-from sitegen.exchange.writing import FileThere
+from sitegen.writing import NotWritten
 
 ANIMALS = """
 === animals/ruby/animal.yaml
@@ -105,7 +105,7 @@ def test_a_file_that_is_there_is_replaced_only_when_that_is_said(tmp_path: Path)
     target = tmp_path / "all.csv"
     target.write_text("mine")
     found = tables(tmp_path)
-    with pytest.raises(FileThere):
+    with pytest.raises(NotWritten):
         write_tables(found, target, replace=False)
     assert target.read_text() == "mine"
     assert not (tmp_path / "all-litters.csv").exists()

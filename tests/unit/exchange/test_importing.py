@@ -1,15 +1,16 @@
 """From a sheet to records: what is taken, what is told, and what is left as it was."""
 
 import tempfile
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from sheets_of_rows import folder, imported, planned
+from sheets_of_rows import folder, imported, planned, written
 from written import write_files
 
 from sitegen.exchange.importing import Import, ImportOrder, plan_import
-from sitegen.exchange.writing import FileThere, write_records
 from sitegen.findings import ContentError, Kind, Level
+from sitegen.writing import NotWritten
 
 REPOSITORY = Path(__file__).parent.parent.parent.parent
 RUBY = "=== animals/ruby/animal.yaml\nname: Ruby\nspecies: corn-snake\nsex: female\nborn: 2018\nshows: [amel]\n"
@@ -220,8 +221,8 @@ def test_a_record_that_appears_meanwhile_is_not_overwritten(tmp_path: Path) -> N
     mine = tmp_path / "content/animals/ruby/animal.yaml"
     mine.parent.mkdir(parents=True)
     mine.write_text("species: corn-snake\n")
-    with pytest.raises(FileThere):
-        write_records(tmp_path / "content", found.records)
+    with pytest.raises(NotWritten):
+        written(tmp_path / "content", found)
     assert mine.read_text() == "species: corn-snake\n"
     assert ["animal.yaml"] == [path.name for path in mine.parent.iterdir()]
 
@@ -229,7 +230,7 @@ def test_a_record_that_appears_meanwhile_is_not_overwritten(tmp_path: Path) -> N
 def test_an_import_that_was_stopped_half_way_goes_on_with_the_rest(tmp_path: Path) -> None:
     sheet = "name,dam\nRuby,\nKid,Ruby\n"
     found = planned(tmp_path, sheet)
-    write_records(tmp_path / "content", dict([next(iter(found.records.items()))]))
+    written(tmp_path / "content", replace(found, records=dict([next(iter(found.records.items()))])))
     rest = planned(tmp_path, sheet)
     assert (["animals/kid/animal.yaml"], 1) == (list(rest.records), rest.known)
 

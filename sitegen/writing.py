@@ -1,44 +1,68 @@
-"""Writes a change: each file aside first and then moved into place, so that the old or the new one stands there."""
+"""Writes a keeper's own files: each aside first and then moved into place, so that the old or the new one stands there.
+
+Everything that adds to or changes a collection, or writes a sheet, writes through here. (Pictures and the finished
+site have writers of their own, ``store.py`` and ``publishing/``: nothing there was written by hand.)
+"""
 
 import fcntl
 import os
 import re
 import secrets
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
+from dataclasses import dataclass
 from pathlib import Path
 
-from sitegen.authoring.desk import Change, FileChange
 from sitegen.findings import SitegenError
 
 _ASIDE = re.compile(r"^\..+\.sitegen-[0-9a-f]{8}$")
+_LONGEST_NAME = 50
+"""Characters of a file's name that its aside name repeats; systems allow 255 bytes, and a character has up to four."""
 
 
 class NotWritten(SitegenError):  # noqa: N818 - named for what happened
     """A file could not be written; the message says which, and what stands there now."""
 
 
-def write(root: Path, change: Change) -> None:
-    """Write the files of the change in their order.
+@dataclass(frozen=True, slots=True)
+class FileChange:
+    """One file: its path below a folder, its bytes before (None when it is new) and after."""
+
+    path: str
+    before: bytes | None
+    after: bytes
+
+
+_written: list[str] = []
+
+
+def written_so_far() -> tuple[str, ...]:
+    """What this process has written here, for the report of a fault of our own; as the paths were given."""
+    return tuple(_written)
+
+
+def write(root: Path, files: Sequence[FileChange]) -> None:
+    """Write files in their order. A process that is ended in the middle leaves each file old or new, never half.
 
     Args:
-        root: The content folder; made if it is missing.
-        change: A file that is new must not stand there; one that is changed must be as it was when it was read.
+        root: The folder that the paths are below; made if it is missing.
+        files: One that is new must not stand there; one that is changed must be as it was when it was read.
 
     Raises:
         NotWritten: Somebody else wrote meanwhile, or the system refuses.
     """
-    written: list[str] = []
+    done: list[str] = []
     try:
         root.mkdir(parents=True, exist_ok=True)
         with _alone(root):
-            for file in change.files:
+            for file in files:
                 _check_unchanged(root, file)
-            for file in change.files:
+            for file in files:
                 _write_file(root, file)
-                written.append(file.path)
+                done.append(file.path)
+                _written.append(file.path)
     except OSError as error:
-        rest = f"; written before that: {', '.join(written)}" if written else "; nothing was changed"
+        rest = f"; written before that: {', '.join(done)}" if done else "; nothing was changed"
         raise NotWritten(f"{error.filename or root}: {error.strerror or 'cannot be written'}{rest}") from error
 
 
@@ -66,7 +90,7 @@ def _write_file(root: Path, file: FileChange) -> None:
     path = root / file.path
     path.parent.mkdir(parents=True, exist_ok=True)
     _remove_left_behind(path.parent)
-    aside = path.with_name(f".{path.name[:80]}.sitegen-{secrets.token_hex(4)}")
+    aside = path.with_name(f".{path.name[:_LONGEST_NAME]}.sitegen-{secrets.token_hex(4)}")
     try:
         with aside.open("xb") as stream:
             if file.before is not None:
@@ -83,12 +107,12 @@ def _write_file(root: Path, file: FileChange) -> None:
 
 
 def _move_to_new(aside: Path, path: Path, shown: str) -> None:
-    """Give the file its name, unless something has that name by now."""
+    """Give the file its name, unless something has that name by now. A link fails then, so it never overwrites."""
     try:
         os.link(aside, path)
     except FileExistsError:
         raise NotWritten(f"{shown} stands there already; it was not touched") from None
-    except OSError:  # a file system without hard links
+    except OSError:  # a file system without hard links, such as that of a memory stick
         if os.path.lexists(path):
             raise NotWritten(f"{shown} stands there already; it was not touched") from None
         os.replace(aside, path)

@@ -1,0 +1,165 @@
+"""The old file or the new one, never half; nothing that somebody else wrote is lost."""
+
+import errno
+import os
+import signal
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import pytest
+
+from sitegen import writing
+from sitegen.writing import FileChange, NotWritten, write
+
+OLD, NEW = b"old\n" * 50_000, b"new\n" * 60_000
+
+
+def change(before: bytes | None, after: bytes, path: str = "animals/a/animal.yaml") -> list[FileChange]:
+    return [FileChange(path, before, after)]
+
+
+@pytest.fixture
+def record(tmp_path: Path) -> Path:
+    path = tmp_path / "animals" / "a" / "animal.yaml"
+    path.parent.mkdir(parents=True)
+    path.write_bytes(OLD)
+    return path
+
+
+def test_permissions_stay(record: Path, tmp_path: Path) -> None:
+    record.chmod(0o640)
+    write(tmp_path, change(OLD, NEW))
+    assert record.read_bytes() == NEW
+    assert record.stat().st_mode & 0o777 == 0o640
+    assert [path.name for path in record.parent.iterdir()] == ["animal.yaml"]
+
+
+def test_a_file_that_another_program_changed_meanwhile_is_not_written_over(record: Path, tmp_path: Path) -> None:
+    record.write_bytes(b"theirs")
+    with pytest.raises(NotWritten, match="changed by another program"):
+        write(tmp_path, change(OLD, NEW))
+    assert record.read_bytes() == b"theirs"
+
+
+def test_a_new_file_never_takes_the_place_of_another(record: Path, tmp_path: Path) -> None:
+    with pytest.raises(NotWritten, match="stands there already"):
+        write(tmp_path, change(None, NEW))
+    assert record.read_bytes() == OLD
+
+
+def test_one_file_in_the_way_keeps_all_from_being_written(record: Path, tmp_path: Path) -> None:
+    both = [FileChange("animals/b/animal.yaml", None, NEW), FileChange("animals/a/animal.yaml", None, NEW)]
+    with pytest.raises(NotWritten):
+        write(tmp_path, both)
+    assert not (tmp_path / "animals" / "b").exists()
+
+
+@pytest.mark.skipif(os.geteuid() == 0, reason="the administrator may write everywhere")
+def test_a_folder_that_cannot_be_written_is_told(record: Path, tmp_path: Path) -> None:
+    record.parent.chmod(0o500)
+    try:
+        with pytest.raises(NotWritten, match="nothing was changed"):
+            write(tmp_path, change(OLD, NEW))
+    finally:
+        record.parent.chmod(0o700)
+    assert record.read_bytes() == OLD
+
+
+def test_a_new_file_appears_whole_in_a_folder_that_is_made(tmp_path: Path) -> None:
+    write(tmp_path / "content", change(None, NEW))
+    assert (tmp_path / "content/animals/a/animal.yaml").read_bytes() == NEW
+    assert [path.name for path in (tmp_path / "content/animals/a").iterdir()] == ["animal.yaml"]
+
+
+@pytest.mark.parametrize("links", [True, False])
+def test_a_file_that_appears_while_another_is_written_stays(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, links: bool
+) -> None:
+    """Also where the file system knows no hard links."""
+    real, path = os.link, tmp_path / "animals/a/animal.yaml"
+
+    def meanwhile(source: Path, target: Path) -> None:
+        path.write_bytes(b"theirs")
+        if not links:
+            raise OSError(errno.EPERM, "no links here")
+        real(source, target)
+
+    monkeypatch.setattr(os, "link", meanwhile)
+    with pytest.raises(NotWritten, match="stands there already"):
+        write(tmp_path, change(None, NEW))
+    assert path.read_bytes() == b"theirs"
+    assert [each.name for each in path.parent.iterdir()] == ["animal.yaml"]
+
+
+def test_without_hard_links_a_new_file_is_written_all_the_same(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def refuse(source: Path, target: Path) -> None:
+        raise OSError(errno.EPERM, "no links here")
+
+    monkeypatch.setattr(os, "link", refuse)
+    write(tmp_path, change(None, NEW))
+    assert (tmp_path / "animals/a/animal.yaml").read_bytes() == NEW
+
+
+def test_a_stop_half_way_leaves_the_old_file(record: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def stop(source: Path, target: Path) -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(os, "replace", stop)
+    with pytest.raises(KeyboardInterrupt):
+        write(tmp_path, change(OLD, NEW))
+    assert record.read_bytes() == OLD
+    assert [path.name for path in record.parent.iterdir()] == ["animal.yaml"]
+
+
+def test_what_the_system_refuses_is_told_with_what_was_written_before(tmp_path: Path) -> None:
+    (tmp_path / "file").write_text("")
+    with pytest.raises(NotWritten, match="nothing was changed"):
+        write(tmp_path, change(None, NEW, "file/a"))
+    with pytest.raises(NotWritten, match="written before that: b"):
+        write(tmp_path, [*change(None, NEW, "b"), *change(None, NEW, "file/a")])
+
+
+def test_the_longest_name_that_a_system_takes_can_be_written(tmp_path: Path) -> None:
+    for name in ("x" * 250, "\N{SNAKE}" * 60):
+        write(tmp_path, change(None, NEW, name))
+        assert (tmp_path / name).read_bytes() == NEW
+
+
+def test_what_was_written_is_known_for_the_report_of_a_fault(tmp_path: Path) -> None:
+    before = len(writing.written_so_far())
+    write(tmp_path, change(None, NEW, "b"))
+    assert writing.written_so_far()[before:] == ("b",)
+
+
+_ENDLESS = """
+import sys
+from pathlib import Path
+from sitegen.writing import FileChange, write
+root, old, new = Path(sys.argv[1]), b"old\\n" * 50_000, b"new\\n" * 60_000
+print("ready", flush=True)
+while True:
+    for before, after in ((old, new), (new, old)):
+        write(root, [FileChange("animals/a/animal.yaml", before, after)])
+"""
+
+
+def test_a_process_that_is_ended_at_any_moment_leaves_the_old_file_or_the_new_one(record: Path, tmp_path: Path) -> None:
+    left_behind = 0
+    for moment in range(12):
+        record.write_bytes(OLD)
+        process = subprocess.Popen([sys.executable, "-c", _ENDLESS, str(tmp_path)], stdout=subprocess.PIPE)
+        assert process.stdout is not None
+        process.stdout.readline()
+        time.sleep(0.003 * moment)
+        process.send_signal(signal.SIGKILL)
+        process.wait()
+        process.stdout.close()
+        found = record.read_bytes()
+        assert found in (OLD, NEW)
+        left_behind += len(list(record.parent.iterdir())) - 1
+        write(tmp_path, change(found, NEW))
+        assert [path.name for path in record.parent.iterdir()] == ["animal.yaml"]
+        assert record.read_bytes() == NEW
+    assert left_behind <= 12  # at most the one file that was being written
