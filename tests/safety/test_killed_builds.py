@@ -1,0 +1,94 @@
+"""A build killed at any moment leaves the old site or the new one, the next succeeds, and no litter is left behind.
+
+Run with ``KILLS=200`` for the long trial; the suite makes a short one.
+"""
+
+import hashlib
+import os
+import random
+import shutil
+import signal
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+from command_line import SMALL
+from PIL import Image
+from written import write_files
+
+KILLS = int(os.environ.get("KILLS", "8"))
+
+
+def start(folder: Path) -> subprocess.Popen[str]:
+    return subprocess.Popen(
+        [sys.executable, "-m", "sitegen", "build"], cwd=folder, start_new_session=True, text=True,
+        stdout=subprocess.PIPE, stderr=subprocess.PIPE,
+    )  # fmt: skip
+
+
+def finish(folder: Path) -> None:
+    process = start(folder)
+    _out, told = process.communicate(timeout=120)
+    assert process.returncode == 0, told
+
+
+def site(folder: Path) -> dict[str, str]:
+    """Address to hash of all that a visitor can ask for."""
+    output = folder / "output"
+    return {
+        str(path.relative_to(output)): hashlib.sha256(path.read_bytes()).hexdigest()
+        for path in sorted(output.rglob("*"))
+        if path.is_file()
+    }
+
+
+def rename(folder: Path, name: str) -> None:
+    record = folder / "content" / "animals" / "dam" / "animal.yaml"
+    text = "\n".join(line for line in record.read_text("utf-8").splitlines() if not line.startswith("name:"))
+    record.write_text(f"name: {name}\n{text}\n", encoding="utf-8")
+    Image.effect_noise((900, 600), 60).convert("RGB").save(record.parent / f"2024-05-01 {name}.jpg")
+
+
+def test_a_build_killed_at_any_moment_leaves_a_whole_site(tmp_path: Path) -> None:
+    dice = random.Random(20261125)
+    write_files(tmp_path / "content", SMALL)
+    finish(tmp_path)
+    begun = time.monotonic()
+    rename(tmp_path, "Name0")
+    finish(tmp_path)
+    usual = time.monotonic() - begun
+    met = {"old": 0, "new": 0}
+    for number in range(1, KILLS + 1):
+        before = site(tmp_path)
+        rename(tmp_path, f"Name{number}")
+        process = start(tmp_path)
+        time.sleep(dice.uniform(0.0, 1.1) * usual)
+        os.killpg(process.pid, signal.SIGKILL)
+        process.communicate()
+        after = site(tmp_path)
+        finish(tmp_path)
+        whole = site(tmp_path)
+        assert after in (before, whole), f"kill {number}"
+        met["old" if after == before else "new"] += 1
+    assert met["old"], "no kill came before the end; the trial tried nothing"
+    clean = tmp_path / "clean"
+    shutil.copytree(tmp_path / "content", clean / "content")
+    time.sleep(2.1)  # a photograph that was changed just now is not remembered yet
+    finish(clean)
+    finish(tmp_path)
+    assert site(clean) == site(tmp_path)
+    kept = sorted(path.name for path in tmp_path.iterdir())
+    assert kept == sorted({path.name for path in clean.iterdir()} | {"clean"}), kept
+    # what is remembered of a photograph is kept by its place and stamp, so names differ; the number does not
+    assert stored(tmp_path) == stored(clean)
+
+
+def stored(folder: Path) -> dict[str, int]:
+    """How many files lie in each part of the store."""
+    found: dict[str, int] = {}
+    for path in (folder / ".sitegen").rglob("*"):
+        if path.is_file():
+            part = path.relative_to(folder / ".sitegen").parts[0]
+            found[part] = found.get(part, 0) + 1
+    return found
