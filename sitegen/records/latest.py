@@ -17,13 +17,15 @@ def latest_date(collection: Collection) -> dt.date:
     Days that lie ahead (when an offer is ready, when a litter is expected) do not count. Of a partial date
     its first day counts. Records without any date give 1 January 2000.
     """
-    dates = [date for animal in collection.animals.values() for date in _of_animal(animal)]
-    dates += [date for litter in collection.litters.values() for date in _of_litter(litter)]
+    dates = [date for animal in collection.animals.values() for date in dates_of_animal(animal)]
+    dates += [date for litter in collection.litters.values() for date in dates_of_litter(litter)]
     dates += [update.date for project in collection.projects.values() for update in project.updates]
+    dates += [decision.date for project in collection.projects.values() for decision in project.decisions]
     return max((date.earliest for date in dates if date), default=_NO_DATES)
 
 
-def _of_animal(animal: Animal) -> Iterator[PartialDate | None]:
+def dates_of_animal(animal: Animal) -> Iterator[PartialDate | None]:
+    """Every day of which an animal's record speaks and that does not lie ahead; None where a day is not recorded."""
     yield from (animal.born, animal.died)
     yield animal.acquired.date if animal.acquired else None
     yield animal.offer.since if animal.offer else None
@@ -35,6 +37,7 @@ def _of_animal(animal: Animal) -> Iterator[PartialDate | None]:
         yield from (test.date for test in genes.tests)
 
 
-def _of_litter(litter: Litter) -> Iterator[PartialDate | None]:
+def dates_of_litter(litter: Litter) -> Iterator[PartialDate | None]:
+    """Every day of which a litter's record speaks and that does not lie ahead; None where a day is not recorded."""
     yield from (litter.paired, litter.laid, litter.born)
     yield from (photo.date for photo in litter.photos)

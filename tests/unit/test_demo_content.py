@@ -1,6 +1,7 @@
 """The demonstration records: complete, consistent, and showing what they are there to show."""
 
 import io
+import itertools
 import os
 import re
 import subprocess
@@ -142,6 +143,35 @@ def test_no_young_with_a_welfare_note_can_be_bought(quillmoor: Collection):
     ]
     assert len(marked) == 4
     assert all(animal.offer and animal.offer.state is OfferState.NOT_FOR_SALE for animal in marked)
+
+
+def test_the_three_roads_tell_three_stories(quillmoor: Collection):
+    stories = {
+        each.id: (each.state, len(each.alternatives), bool(each.decisions)) for each in quillmoor.projects.values()
+    }
+    assert stories == {
+        "copper-lace": ("under way", 1, True),
+        "river-mist": ("planned", 1, True),
+        "snow-ladder": ("reached", 0, True),
+    }
+
+
+def test_a_female_rests_a_season_after_a_clutch_since_that_was_decided(quillmoor: Collection):
+    decided = next(d.date.year for d in quillmoor.projects["snow-ladder"].decisions if "rests a season" in d.text)
+    seasons: dict[str, list[int]] = {}
+    for litter in quillmoor.litters.values():
+        assert litter.paired is not None
+        seasons.setdefault(litter.dam or "", []).append(litter.paired.year)
+    for dam, years in seasons.items():
+        gaps = [later - earlier for earlier, later in itertools.pairwise(sorted(years)) if later > decided]
+        assert all(gap > quillmoor.species[quillmoor.animals[dam].species].rest for gap in gaps), dam
+
+
+def test_no_decision_is_later_than_the_records(quillmoor: Collection):
+    decisions = [decision.date for project in quillmoor.projects.values() for decision in project.decisions]
+    notes = [update.date for project in quillmoor.projects.values() for update in project.updates]
+    assert len(decisions) == 7
+    assert max(decisions) <= max(notes)
 
 
 def test_the_records_do_not_contradict_each_other(known: Answers):
