@@ -14,7 +14,15 @@ from traceback import walk_tb
 from types import TracebackType
 
 import yaml
-from jinja2 import Environment, FunctionLoader, StrictUndefined, TemplateError, TemplateNotFound, TemplateSyntaxError
+from jinja2 import (
+    Environment,
+    FunctionLoader,
+    StrictUndefined,
+    TemplateError,
+    TemplateNotFound,
+    TemplateSyntaxError,
+    pass_context,
+)
 from jinja2.exceptions import SecurityError
 from jinja2.runtime import BlockReference, Context, LoopContext, Macro
 from jinja2.sandbox import ImmutableSandboxedEnvironment
@@ -26,6 +34,7 @@ from sitegen.rendering.machine import data_block
 from sitegen.rendering.pedigree import draw_pedigree, draw_pedigree_mark
 from sitegen.rendering.prose import prose
 from sitegen.rendering.qr import draw_qr
+from sitegen.wording.speech import _
 
 LARGEST_FILE = 4_000_000
 """Bytes of one file of a theme; fonts and pictures of a theme fit well."""
@@ -52,6 +61,7 @@ class Theme:
         templates: By name, with those of the theme it builds on under ``BASE/NAME`` too.
         assets: Address below ``assets/`` to bytes; style sheet and script carry a hash of their content.
         style, script: Addresses of the two; ``script`` is empty when the theme has none.
+        folders: Its folder and those of the themes it builds on, the nearest first.
     """
 
     name: str
@@ -60,6 +70,7 @@ class Theme:
     style: str
     script: str
     environment: Environment = field(compare=False, repr=False)
+    folders: tuple[Path, ...] = field(default=(), compare=False, repr=False)
 
 
 def carried_themes() -> Path:
@@ -141,8 +152,8 @@ def _texts(folder: Path) -> dict[str, Template]:
 
 def _gather(
     name: str, themes: Path | None, above: tuple[str, ...] = ()
-) -> tuple[dict[str, Template], dict[str, bytes]]:
-    """Templates and assets of a theme together with those of the theme it builds on.
+) -> tuple[dict[str, Template], dict[str, bytes], tuple[Path, ...]]:
+    """Templates and assets of a theme together with those of the theme it builds on, and the folders of all.
 
     Raises:
         ThemeError: A theme is missing or broken, or themes build on each other in a circle.
@@ -151,10 +162,10 @@ def _gather(
         raise ThemeError(f"themes build on each other in a circle or too deeply: {' -> '.join((*above, name))}")
     folder = _folder_of(name, themes)
     base = _facts(folder).get("extends", "")
-    templates, assets = _gather(base, themes, (*above, name)) if base else ({}, {})
+    templates, assets, folders = _gather(base, themes, (*above, name)) if base else ({}, {}, ())
     if base:
         templates |= {f"{base}/{key}": text for key, text in templates.items() if "/" not in key}
-    return templates | _texts(folder), assets | _files(folder / "assets")
+    return templates | _texts(folder), assets | _files(folder / "assets"), (folder, *folders)
 
 
 def _named_by_content(assets: dict[str, bytes], file: str, theme: str) -> str:
@@ -178,12 +189,12 @@ def find_theme(name: str, themes: Path | None = None) -> Theme:
     Raises:
         ThemeError: There is no such theme, or it cannot be read.
     """
-    templates, assets = _gather(name, themes)
+    templates, assets, folders = _gather(name, themes)
     style = _named_by_content(assets, _STYLE, name)
     if not style:
         raise ThemeError(f"{name}/assets/{_STYLE}: a theme needs a style sheet")
     script = _named_by_content(assets, _SCRIPT, name)
-    return Theme(name, templates, dict(sorted(assets.items())), style, script, _environment(templates))
+    return Theme(name, templates, dict(sorted(assets.items())), style, script, _environment(templates), folders)
 
 
 class _Sandbox(ImmutableSandboxedEnvironment):
@@ -211,6 +222,12 @@ class _Sandbox(ImmutableSandboxedEnvironment):
         raise SecurityError(f'a template may not compute ("{operator}"); what it prints comes ready made')
 
 
+@pass_context
+def _say(_context: Context, words: str) -> str:
+    """The theme's own words in the language of the site; with the context, so that no language is compiled in."""
+    return _(words)
+
+
 def _environment(templates: Mapping[str, Template]) -> Environment:
     """The sandbox: no file, no code, every name must exist, everything is escaped."""
 
@@ -224,7 +241,7 @@ def _environment(templates: Mapping[str, Template]) -> Environment:
     )  # fmt: skip
     filters: dict[str, Callable[..., object]] = {
         "prose": prose, "icon_array": draw_icon_array, "weight_line": draw_weight_line, "data_block": data_block,
-        "pedigree": draw_pedigree, "pedigree_mark": draw_pedigree_mark, "qr": draw_qr,
+        "pedigree": draw_pedigree, "pedigree_mark": draw_pedigree_mark, "qr": draw_qr, "say": _say,
     }  # fmt: skip
     environment.filters.update(filters)
     environment.globals.clear()
