@@ -1,0 +1,37 @@
+"""The fallback faces of the themes have the measures of the themes' own fonts."""
+
+import re
+from pathlib import Path
+
+import pytest
+from fontTools.ttLib import TTFont
+from near_fonts import at_weight, faces, mean_width
+
+THEMES = Path(__file__).parents[3] / "themes"
+DEJAVU = Path("/usr/share/fonts/truetype/dejavu")
+FACE = re.compile(r'@font-face \{ font-family: "Near [^}]*\}')
+SERIF = "field-notes/assets/fonts/alegreya-latin-roman.woff2"
+
+
+@pytest.mark.parametrize(("theme", "font"), [("field-notes", SERIF)])
+def test_every_fallback_face_stands_on_the_lines_of_the_own_font(theme: str, font: str) -> None:
+    line, em = TTFont(THEMES / font)["hhea"], TTFont(THEMES / font)["head"].unitsPerEm
+    found = FACE.findall((THEMES / theme / "assets/style.css").read_text("utf-8"))
+    assert len(found) >= 12
+    for face in found:
+        scale, ascent, descent = (float(figure) for figure in re.findall(r"([\d.]+)%", face)[:3])
+        assert scale * ascent / 100 == pytest.approx(100 * line.ascent / em, abs=0.02)
+        assert scale * descent / 100 == pytest.approx(-100 * line.descent / em, abs=0.02)
+
+
+@pytest.mark.skipif(not DEJAVU.is_dir(), reason="the font to be measured is not on this machine")
+@pytest.mark.parametrize(("theme", "font", "name", "local"), [("field-notes", SERIF, "Near DejaVu", "DejaVu Serif")])
+def test_the_figures_in_the_style_sheet_are_those_of_the_fonts(theme: str, font: str, name: str, local: str) -> None:
+    file = local.replace(" ", "")
+    made = faces(THEMES / font, "normal", DEJAVU / f"{file}.ttf", DEJAVU / f"{file}-Bold.ttf", name, (local,))
+    sheet = (THEMES / theme / "assets/style.css").read_text("utf-8")
+    assert all(face in sheet for face in made)
+
+
+def test_a_heavier_weight_is_wider() -> None:
+    assert mean_width(at_weight(THEMES / SERIF, 700)) > mean_width(at_weight(THEMES / SERIF, 400))
