@@ -25,8 +25,8 @@ SAMPLE = (
     "can go from 1 October. Nothing else is known or claimed. “Not known to carry” does not mean “does not carry”. "
     "Every genetic statement on these pages is computed from recorded evidence: parents, young, tests and what earlier "
     "keepers stated. None is typed by hand. We keep two rooms of snakes in Saltby-on-Quill, write down what we see, "
-    "and tell you how sure we are. Healthy reptiles can carry Salmonella; wash your hands after touching an animal, its "
-    "water or anything in its enclosure. Check your national, state and local rules before you buy or ship. "
+    "and tell you how sure we are. Healthy reptiles can carry Salmonella; wash your hands after touching an animal, "
+    "its water or anything in its enclosure. Check your national, state and local rules before you buy or ship. "
 )
 """Words as they stand on the pages; letters count as often as they stand here."""
 
