@@ -138,11 +138,17 @@ def excerpt_of(finding: Finding, content: Path | None) -> str:
 
 
 def summary(findings: Iterable[Finding]) -> str:
-    """How many there are of each level, such as ``2 errors, 1 notice``; or ``no findings``."""
-    levels = [finding.level for finding in findings]
+    """How many there are of each level, such as ``2 errors, 1 notice in 2 files``; or ``no findings``."""
+    found = list(findings)
+    levels = [finding.level for finding in found]
     counts = [(levels.count(level), level.value) for level in (Level.ERROR, Level.NOTICE)]
     told = [f"{count} {word}{'s' if count > 1 else ''}" for count, word in counts if count]
-    return ", ".join(told) or "no findings"
+    files = len({finding.place.file for finding in found if finding.place})
+    return (", ".join(told) or "no findings") + (f" in {files} files" if files > 1 else "")
+
+
+def _file_of(finding: Finding) -> str:
+    return finding.place.file if finding.place else ""
 
 
 def finding_facts(finding: Finding) -> dict[str, object]:
@@ -213,15 +219,17 @@ class Console:
         self._output.say(json.dumps(value, indent=2, ensure_ascii=True))
 
     def show_findings(self, findings: Sequence[Finding], content: Path | None, *, as_result: bool = False) -> None:
-        """Every finding with the line it is about, then how many there are.
+        """Every finding with the line it is about, a blank line between files, then how many there are.
 
         Args:
-            findings: In the order in which they are to be shown.
+            findings: In the order in which they are to be shown, those of a file together.
             content: The content folder, to read the lines from; None for none.
             as_result: They are what was asked for (standard output), not said on the way (standard error).
         """
         voice = self._output if as_result else self._messages
-        for finding in findings:
+        for before, finding in zip([None, *findings], findings, strict=False):
+            if before is not None and _file_of(before) != _file_of(finding):
+                voice.say("")
             lines = _finding_lines(finding, excerpt_of(finding, content))
             voice.say_styled([[(role.value, text) for role, text in line] for line in lines])
         if findings or as_result:
@@ -258,12 +266,21 @@ class Console:
         else:
             self._messages.say_styled([[(Role.ERROR.value, "error: "), (Role.WORDS.value, str(error))]])
 
-    def show_own_mistake(self, error: BaseException) -> None:
-        """A mistake of this program, not of the breeder: what happened and where, and that nothing was changed."""
+    def show_own_mistake(self, error: BaseException, written: Sequence[str] = ()) -> None:
+        """A mistake of this program, not of the breeder: what happened and where, and what was changed, if anything.
+
+        Args:
+            error: What went wrong.
+            written: The breeder's own files that were written before it did, each of them whole.
+        """
         frames = traceback.extract_tb(error.__traceback__)
         where = f", {Path(frames[-1].filename).name} line {frames[-1].lineno}" if frames else ""
+        if written:
+            changed = f"Before it happened this was written, each file whole: {', '.join(written)}."
+        else:
+            changed = "Nothing was changed: your records and the site stand as they did before."
         self._messages.say(
-            "This is a mistake in sitegen, not in your records. The site that stood there before was not changed.\n"
+            f"This is a mistake in sitegen, not in your records. {changed}\n"
             f"Please report it with these words: {type(error).__name__}: {error}{where}"
         )
 

@@ -132,9 +132,28 @@ def nearest(word: str, known: Iterable[str]) -> str:
 
 
 def in_order(findings: Iterable[Finding]) -> tuple[Finding, ...]:
-    """Findings sorted by place, those without a place first; the same fault is told once."""
+    """Findings by file, the gravest first; the same fault is told once.
+
+    Those without a place come first, then files with errors, then files with notices only. Within a file errors
+    come before notices, each by its place.
+    """
     unique = dict.fromkeys(findings)
-    return tuple(sorted(unique, key=lambda f: (f.place or Place(""), f.level, f.kind, f.message)))
+    with_errors = {f.place.file for f in unique if f.place and f.level is Level.ERROR}
+
+    def rank(found: Finding) -> tuple[bool, bool, str, bool, Place, Kind, str]:
+        place = found.place or Place("")
+        calm = found.place is not None and place.file not in with_errors
+        return (
+            found.place is not None,
+            calm,
+            place.file,
+            found.level is not Level.ERROR,
+            place,
+            found.kind,
+            found.message,
+        )
+
+    return tuple(sorted(unique, key=rank))
 
 
 def has_errors(findings: Iterable[Finding]) -> bool:

@@ -41,6 +41,11 @@ def written_so_far() -> tuple[str, ...]:
     return tuple(_written)
 
 
+def remember_written(what: str) -> None:
+    """Have something else told that was written whole, such as the site."""
+    _written.append(what)
+
+
 def write(root: Path, files: Sequence[FileChange]) -> None:
     """Write files in their order. A process that is ended in the middle leaves each file old or new, never half.
 
@@ -60,7 +65,7 @@ def write(root: Path, files: Sequence[FileChange]) -> None:
             for file in files:
                 _write_file(root, file)
                 done.append(file.path)
-                _written.append(file.path)
+                remember_written(file.path)
     except OSError as error:
         rest = f"; written before that: {', '.join(done)}" if done else "; nothing was changed"
         raise NotWritten(f"{error.filename or root}: {error.strerror or 'cannot be written'}{rest}") from error

@@ -11,7 +11,7 @@ from typing import Any
 from sitegen.authoring import layout
 from sitegen.authoring.layout import CannotEdit, Spot
 from sitegen.authoring.spelling import WIDEST, Value, flow, lines, name
-from sitegen.findings import ContentError
+from sitegen.findings import ContentError, Kind
 from sitegen.reading.yaml_tree import Entries, Items, Node, parse_tree
 
 Path = Sequence[str]
@@ -126,7 +126,10 @@ def _with(found: Any, path: Path, value: Any) -> Any:
 def _verified(text: str, wanted: Any) -> str:
     try:
         same = plain(text) == wanted
-    except ContentError:
+    except ContentError as error:
+        hidden = [each for each in error.findings if each.kind is Kind.TEXT_MISLEADING]
+        if hidden:
+            raise CannotEdit(f"{hidden[0].message}; {hidden[0].remedy}") from None
         same = False
     if not same:
         raise CannotEdit("this record is written in an unusual way; make this change by hand")

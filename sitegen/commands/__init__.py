@@ -73,7 +73,7 @@ def main(args: list[str] | None = None) -> NoReturn:
     try:
         status: Any = _sitegen.main(args=args, prog_name="sitegen", standalone_mode=False)
     except (click.Abort, KeyboardInterrupt):
-        _console().show_message("Stopped. The site that stood there before was not changed.")
+        _report_stop()
         sys.exit(1)
     except click.ClickException as error:
         error.show()
@@ -99,7 +99,17 @@ def _console() -> "Console":
     return Console()
 
 
+def _report_stop() -> None:
+    from sitegen.writing import written_so_far
+
+    done = written_so_far()
+    rest = f"This had been written, each file whole: {', '.join(done)}." if done else "Nothing was changed."
+    _console().show_message(f"Stopped. {rest}")
+
+
 def _report_own_fault(error: Exception) -> None:
-    _console().show_own_mistake(error)
+    from sitegen.writing import written_so_far
+
+    _console().show_own_mistake(error, written_so_far())
     if os.environ.get("SITEGEN_TRACE"):
         _console().show_message("".join(traceback.format_exception(error)))

@@ -8,6 +8,7 @@ import click
 from sitegen.build import Built, Order, build
 from sitegen.commands.options import shared
 from sitegen.console import Console, finding_facts
+from sitegen.writing import remember_written
 
 
 @click.command(name="build", epilog="Example:  sitegen build --date 2026-11-25")
@@ -26,6 +27,8 @@ def command(content: Path, output: Path, themes: Path, as_json: bool, date: dt.d
     console = Console()
     order = Order(content, output, themes, date=date.date() if date else None, workers=workers)
     built = build(order, console.progress)
+    if built.published is not None:
+        remember_written(str(output))
     console.show_findings(built.findings, content)
     if as_json:
         console.show_json(_facts(built))

@@ -4,6 +4,7 @@ import os
 import subprocess
 import sys
 import textwrap
+from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 
@@ -150,7 +151,7 @@ def test_the_line_is_read_from_the_content_folder(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize(
     ("errors", "notices", "told"),
-    [(0, 0, "no findings"), (1, 0, "1 error"), (2, 1, "2 errors, 1 notice"), (0, 3, "3 notices")],
+    [(0, 0, "no findings"), (1, 0, "1 error"), (2, 1, "2 errors, 1 notice in 2 files"), (0, 3, "3 notices")],
 )
 def test_the_summary_counts_each_level(errors: int, notices: int, told: str) -> None:
     assert summary([MISSPELT] * errors + [NOTICE] * notices) == told
@@ -174,7 +175,7 @@ def test_findings_on_the_way_go_to_standard_error_and_as_result_to_output(
     console, output, messages = pipes
     console.show_findings([MISSPELT, NOTICE], None)
     assert output.getvalue() == ""
-    assert messages.getvalue() == f"{plain_finding(MISSPELT)}\n{plain_finding(NOTICE)}\n1 error, 1 notice\n"
+    assert messages.getvalue() == f"{plain_finding(MISSPELT)}\n\n{plain_finding(NOTICE)}\n1 error, 1 notice in 2 files\n"
     console.show_findings([], None, as_result=True)
     assert output.getvalue() == "no findings\n"
 
@@ -241,6 +242,20 @@ def test_our_own_mistake_is_owned_without_a_traceback(pipes: tuple[Console, io.S
     assert "mistake in sitegen, not in your records" in told
     assert "ValueError: shares do not sum to 1, test_console.py line" in told
     assert "Traceback" not in told
+    assert "Please report it" in told
+    assert "Nothing was changed" in told
+    console.show_own_mistake(ValueError("x"), ["animals/a/animal.yaml"])
+    assert "animals/a/animal.yaml" in messages.getvalue()
+    assert 1 == messages.getvalue().count("Nothing was changed")
+
+
+def test_files_stand_apart_and_the_summary_counts_them(pipes: tuple[Console, io.StringIO, io.StringIO]) -> None:
+    console, output, _ = pipes
+    assert MISSPELT.place
+    other = replace(MISSPELT, place=replace(MISSPELT.place, file="animals/z/animal.yaml"))
+    console.show_findings([MISSPELT, MISSPELT, other], None, as_result=True)
+    told = plain_finding(MISSPELT)
+    assert output.getvalue() == f"{told}\n{told}\n\n{plain_finding(other)}\n3 errors in 2 files\n"
 
 
 def test_a_terminal_gets_colour_and_the_same_words(screen: tuple[Console, Terminal, Terminal]) -> None:

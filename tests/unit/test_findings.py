@@ -16,6 +16,12 @@ def test_findings_are_told_once_and_in_the_order_of_the_files() -> None:
     assert in_order([late, early, late]) == (early, late)
 
 
+def test_the_gravest_come_first_by_file_and_within_a_file() -> None:
+    calm, mild, grave = finding("a", 1, Level.NOTICE), finding("b", 1, Level.NOTICE), finding("b", 7)
+    nowhere = Finding(Level.NOTICE, Kind.KEY_UNKNOWN, None, "x")
+    assert in_order([calm, mild, grave, nowhere]) == (nowhere, grave, mild, calm)
+
+
 def test_a_place_without_a_line_is_the_file() -> None:
     assert str(Place("a.yaml")) == "a.yaml"
     assert str(Place("a.yaml", 3, 7)) == "a.yaml:3:7"

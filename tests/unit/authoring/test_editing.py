@@ -117,13 +117,19 @@ def test_line_ends_of_windows_stay() -> None:
 
 @pytest.mark.parametrize(
     "text", ["on hold", "No", "null", "", "a, b", "x: y", "it's", '"', "# no", "2024-05-01", "66%", "+/amel",
-        "é\u2028", "\x07", "@a", "- x", "a\\b", " x", "ends:"]
+        "é\u2009", "@a", "- x", "a\\b", " x", "ends:"]
 )  # fmt: skip
 def test_every_text_is_read_back_as_it_was_said(text: str) -> None:
     for record in ("name: a\n", "offer: {state: sold}\n", "offer:\n  state: sold\n"):
         after = editing.put(record, ("offer", "note"), text)
         assert editing.plain(after)["offer"]["note"] == text
         assert editing.plain(editing.append(record, ("list",), [text]))["list"] == [[text]]
+
+
+@pytest.mark.parametrize("text", ["é\u2028", "\x07", "amel\u202e"])
+def test_characters_that_cannot_be_seen_are_told_and_not_written(text: str) -> None:
+    with pytest.raises(CannotEdit, match="cannot be seen"):
+        editing.put("name: a\n", ("about",), text)
 
 
 @pytest.mark.parametrize(

@@ -103,7 +103,7 @@ def test_export_without_a_file_goes_to_standard_output(small: Path) -> None:
         (("imprt",), 2, "Nearest: import"),
         (("export", "--to", "all.ods"), 2, ".csv or .xlsx"),
         (("export", "--to", "a.csv"), 1, "there already"),
-        (("export", "--to", "content/site.yaml/all.csv"), 1, "cannot be written"),
+        (("export", "--to", "content/site.yaml/all.csv"), 1, "content/site.yaml: "),
     ],
 )
 def test_what_cannot_be_done_is_told_without_a_traceback(
