@@ -15,6 +15,7 @@ from sitegen.records.bind_texts import free_texts, reviews
 from sitegen.records.check_counts import check_counts
 from sitegen.records.check_dates import check_dates
 from sitegen.records.check_pedigree import check_pedigree
+from sitegen.records.check_projects import check_projects
 from sitegen.records.collection import Collection
 from sitegen.records.forms_of_content import Filled, Forms, forms_of_content
 from sitegen.records.litters import Litter
@@ -74,6 +75,7 @@ class _Binding:
         spots = Spots(forms.animals, forms.litters)
         check_pedigree(self.animals, self.litters, spots, self.report)
         check_dates(self.animals, self.litters, bound, spots, self.report)
+        check_projects(projects, self.animals, self.litters, spots, self.report)
         check_counts(self.litters, self.animals, forms.litters, species, self.report)
         return Collection(
             site=self.site,

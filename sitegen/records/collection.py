@@ -1,7 +1,7 @@
 """Everything the breeder wrote, bound and cross-checked."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from sitegen.genetics.questions import AnimalId
 from sitegen.records.animals import Animal
@@ -29,3 +29,14 @@ class Collection:
     pages: Mapping[str, FreePage]
     texts: tuple[FreeText, ...] = ()
     reviews: tuple[Review, ...] = ()
+    _bred: dict[AnimalId, tuple[Litter, ...]] = field(default_factory=dict, init=False, repr=False, compare=False)
+
+    def bred_by(self, animal: AnimalId) -> tuple[Litter, ...]:
+        """The litters of which an animal is, or may be, a parent, in record order."""
+        if not self._bred and self.litters:
+            self._bred[""] = ()  # looked through once, also where no litter names a parent
+            for litter in self.litters.values():
+                for parent in dict.fromkeys((litter.dam, *(sire for sire, _ in litter.sires))):
+                    if parent:
+                        self._bred[parent] = (*self._bred.get(parent, ()), litter)
+        return self._bred.get(animal, ())

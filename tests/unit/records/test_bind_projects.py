@@ -1,11 +1,13 @@
 """Projects, their stages and dated notes."""
 
+import datetime as dt
 from fractions import Fraction
 
 import pytest
 from bound import CORN, bound, told
 
 from sitegen.findings import Kind
+from sitegen.records.latest import latest_date
 from sitegen.records.projects import Goal
 from sitegen.records.values import PartialDate
 
@@ -202,3 +204,66 @@ def test_all_that_is_published_of_a_road_is_read_against_the_evidence() -> None:
         ("welfare", "We looked at every young of the line for a year."),
     }
     assert wanted <= texts
+
+
+HERD = """
+=== species/kenyan-sand-boa.yaml
+name: Kenyan sand boa
+=== animals/juniper/animal.yaml
+species: corn-snake
+sex: female
+=== animals/flint/animal.yaml
+species: corn-snake
+sex: male
+=== animals/agate/animal.yaml
+species: kenyan-sand-boa
+=== litters/2024-juniper-flint/litter.yaml
+dam: juniper
+sire: flint
+young: {"06": {sex: male}}
+=== projects/p/project.yaml
+species: corn-snake
+goal: {shows: [amel]}
+stages:
+  first:
+    {season: 2024, dam: juniper, sire: flint, litters: [2024-juniper-flint],
+     keep: {a: {animals: 2024-juniper-flint/06}}}
+  second: {season: 2027, dam: juniper, sire: first.a}
+"""
+
+
+def test_a_sound_project_is_no_finding() -> None:
+    assert told(CORN + HERD) == []
+
+
+@pytest.mark.parametrize(
+    ("was", "line", "kind", "told_of"),
+    [
+        ("dam: juniper, sire: flint, l", "dam: flint, sire: flint, l", Kind.SEX_CLASH, "flint is the dam of"),
+        ("2027, dam: juniper", "2027, dam: agate", Kind.SPECIES_CLASH, "agate is the dam of stage second"),
+        ("{animals:", "{sex: female, animals:", Kind.SEX_CLASH, "06 is kept as first.a and is recorded as male"),
+        ("{animals:", "{sex: female, count: 1} #", Kind.SEX_CLASH, "first.a is named as the sire of stage second"),
+        ("animals: 2024-juniper-flint/06", "animals: agate", Kind.SPECIES_CLASH, "agate is kept as first.a"),
+        ("litters: [2024-juniper-flint]", "litters: []", Kind.PARENTS_CLASH, "not born in a litter of that stage"),
+        ("sire: first.a}", "sire: first.a, litters: 2024-juniper-flint}", Kind.PARENTS_CLASH, "sire is flint"),
+    ],
+)  # fmt: skip
+def test_parents_kept_young_and_litters_that_are_not_of_the_stage(
+    was: str, line: str, kind: Kind, told_of: str
+) -> None:
+    assert was in HERD
+    text = HERD.replace(was, line)
+    if line.endswith("#"):
+        text = HERD.replace("{a: {animals: 2024-juniper-flint/06}}", "{a: {sex: female}}")
+    found = told(CORN + text)
+    assert kind in {finding.kind for finding in found}
+    assert any(told_of in finding.message for finding in found), [finding.message for finding in found]
+
+
+def test_the_same_in_an_alternative() -> None:
+    text = "alternatives: {b: {stages: {only: {season: 2026, dam: flint, sire: juniper}}}}\n"
+    assert [finding.kind for finding in told(CORN + HERD + text)] == [Kind.SEX_CLASH] * 2
+
+
+def test_a_decision_counts_for_the_day_of_the_statement() -> None:
+    assert latest_date(bound(CORN + HERD + "decisions: [{date: 2025-03-04, text: Why}]\n")) == dt.date(2025, 3, 4)
