@@ -4,8 +4,8 @@ from html.parser import HTMLParser
 from posixpath import dirname, join, normpath
 from urllib.parse import unquote, urlsplit
 
-VOID = frozenset({"meta", "link", "img", "source", "br", "hr", "input", "path", "circle", "line", "polyline"})
-CLOSED_IN_SVG = frozenset({"path", "circle", "line", "polyline"})
+VOID = frozenset({"meta", "link", "img", "source", "br", "hr", "input", "path", "circle", "line", "polyline", "rect"})
+CLOSED_IN_SVG = frozenset({"path", "circle", "line", "polyline", "rect"})
 
 
 class ReadPage(HTMLParser):

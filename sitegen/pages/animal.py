@@ -13,6 +13,7 @@ from sitegen.pages.models import AnimalPage, MealRow
 from sitegen.pages.offer_views import ask_line, caution_views, offer_view, paper_line
 from sitegen.pages.parts import Field, Line, Point, Span, WeightLine, words
 from sitegen.pages.plates import grown_plate, in_time_order, lead_photo
+from sitegen.pages.projects import served_lines
 from sitegen.pages.relatedness import inbreeding_lines
 from sitegen.records.animals import Animal
 from sitegen.records.values import PartialDate
@@ -63,6 +64,7 @@ def animal_page(animal: Animal, folio: Folio) -> AnimalPage:
         drawn=any(photo.drawing for photo in photos),
         changes=change_fields(animal, folio),
         changes_note=words(changes_note()),
+        projects=served_lines(animal, folio),
     )
 
 

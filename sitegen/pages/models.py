@@ -121,6 +121,7 @@ class AnimalPage:
     paper: Line = ()
     changes: tuple[Field, ...] = ()
     changes_note: Line = ()
+    projects: tuple[Line, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -287,63 +288,6 @@ class OddsPage:
 
     passages: tuple[Passage, ...]
     drawn: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class ProjectRow:
-    """A project in the list of projects."""
-
-    name: Line
-    state: str
-    goal: Line
-    species: str
-    latest: str
-    picture: Plate | None
-
-
-@dataclass(frozen=True, slots=True)
-class ProjectsPage:
-    """All projects."""
-
-    rows: tuple[ProjectRow, ...]
-    drawn: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class UpdateView:
-    """A dated note on a project."""
-
-    id: str
-    date: str
-    title: str
-    text: Prose
-    plates: tuple[Plate, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class StageRow:
-    """One pairing of a project, as planned, and the litters that came of it."""
-
-    season: str
-    pairing: Line
-    litters: tuple[Line, ...]
-    note: str
-
-
-@dataclass(frozen=True, slots=True)
-class ProjectPage:
-    """One project."""
-
-    name: str
-    kicker: Line
-    label: tuple[Field, ...]
-    lead: Plate | None
-    about: Prose
-    stages: tuple[StageRow, ...]
-    litters: tuple[LitterRow, ...]
-    updates: tuple[UpdateView, ...]
-    plates: tuple[Plate, ...]
-    drawn: bool
 
 
 @dataclass(frozen=True, slots=True)

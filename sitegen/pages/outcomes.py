@@ -1,6 +1,6 @@
 """What a pairing could give, beside what its litter gave."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from fractions import Fraction
 
 from sitegen.evidence.asking import Asked
@@ -15,7 +15,7 @@ from sitegen.plans.by_eye import Expected, by_eye
 from sitegen.plans.pairings import Pairing, pairing
 from sitegen.records.genes import Judged
 from sitegen.records.litters import Litter
-from sitegen.wording.numbers import about_in_100, count_text, decimal_text, in_100, simple_fraction
+from sitegen.wording.numbers import about_in_100, average_text, count_text, in_100, simple_fraction
 from sitegen.wording.pairings import expected_heading, looks_text
 from sitegen.wording.runs import Link, Target
 from sitegen.wording.species_words import birth_words
@@ -62,7 +62,9 @@ def outcome(litter: Litter, folio: Folio) -> Outcome | None:
         words=(words(_("Worked out from what we know of the parents today, this litter’s own young included."))
                if not unborn else words(_("Worked out from what we know of the parents today.")),),
         average_heading=size.format(litter=birth_words(species).litter, count=n_young) + _(", on average"),
-        rows=tuple(_rows(rows, litter, n_young, counts, folio)),
+        rows=tuple(
+            outcome_row(row, litter.species, n_young, counts.get(frozenset(row.looks), 0), folio) for row in rows
+        ),
         came_known=not unborn and not unjudged,
         further=tuple(_further(left_out, unjudged, len(every) - len(rows), litter, folio)),
     )  # fmt: skip
@@ -92,28 +94,26 @@ def _came(litter: Litter, folio: Folio, left_out: tuple[str, ...]) -> tuple[dict
     return counts, unjudged
 
 
-def _rows(
-    rows: tuple[Expected, ...], litter: Litter, n_young: int, counts: Mapping[Looks, int], folio: Folio
-) -> Iterator[OutcomeRow]:
-    for row in rows:
-        looks = look_links(row.looks, litter.species, folio)
-        fraction = simple_fraction(row.chance)
-        yield OutcomeRow(
-            look=folio.line(looks_text(looks)),
-            in_100=count_text(about_in_100(row.chance)),
-            exact=f"({fraction})" if fraction else "",
-            expected=decimal_text(row.chance * n_young),
-            came=str(counts.get(frozenset(row.looks), 0)),
-            hidden=tuple(_hidden(row, litter, folio)),
-        )
+def outcome_row(row: Expected, species: str, n_young: int, came: int, folio: Folio) -> OutcomeRow:
+    """A look with its chance, its expected number among so many young, and how many came."""
+    looks = look_links(row.looks, species, folio)
+    fraction = simple_fraction(row.chance)
+    return OutcomeRow(
+        look=folio.line(looks_text(looks)),
+        in_100=count_text(about_in_100(row.chance)),
+        exact=f"({fraction})" if fraction else "",
+        expected=average_text(row.chance * n_young),
+        came=str(came),
+        hidden=tuple(_hidden(row, species, folio)),
+    )
 
 
-def _hidden(row: Expected, litter: Litter, folio: Folio) -> Iterator[Line]:
+def _hidden(row: Expected, species: str, folio: Folio) -> Iterator[Line]:
     """What young that look so carry unseen."""
-    genome = folio.collection.species[litter.species].genome
+    genome = folio.collection.species[species].genome
     for allele, chance in row.carries.items():
         locus = next(locus for locus in genome.loci if any(a.id == allele for a in locus.alleles))
-        gene = Link(locus.allele(allele).name, Target.GENE, f"{litter.species}/{locus.id}")
+        gene = Link(locus.allele(allele).name, Target.GENE, f"{species}/{locus.id}")
         if chance == 1:
             yield folio.line(said(_("all of them carry {gene}"), gene=gene))
         else:

@@ -1,18 +1,25 @@
 """The pages of projects: what is aimed at, how it is meant to be reached, and what has happened."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 
+from sitegen.claims.cautions import allele_cautions
 from sitegen.pages.addresses import GENES, project_address
 from sitegen.pages.claim_views import look_links
-from sitegen.pages.entries import litter_row, newest_first
 from sitegen.pages.material import Folio
-from sitegen.pages.models import NewsItem, ProjectPage, ProjectRow, ProjectsPage, StageRow, UpdateView
-from sitegen.pages.parts import Field, Plate, Span, words
+from sitegen.pages.models import NewsItem
+from sitegen.pages.offer_views import caution_views
+from sitegen.pages.parts import CautionView, Field, Line, Plate, Span, words
 from sitegen.pages.plates import in_time_order, named_plate, project_plate
+from sitegen.pages.project_models import ProjectPage, ProjectRow, ProjectsPage, UpdateView
+from sitegen.pages.road import Road, next_stage
+from sitegen.pages.road_stages import decision_views, stage_views
+from sitegen.pages.road_timeline import events, timeline
+from sitegen.pages.roads import assumption_lines, chances, goal_lines, now_lines, now_odds, routes, wrong_lines
 from sitegen.records.animals import Animal
-from sitegen.records.projects import Project, Stage, Update
-from sitegen.wording.runs import Link, Sentence, Target
-from sitegen.wording.speech import _, capital, listed, said
+from sitegen.records.projects import Project, Update
+from sitegen.wording.runs import Link, Sentence, Target, plain
+from sitegen.wording.speech import _, capital, capitalised, listed, said
 
 
 def newest_updates(project: Project) -> tuple[Update, ...]:
@@ -78,70 +85,134 @@ def projects_page(folio: Folio) -> ProjectsPage:
 def _row(project: Project, folio: Folio) -> ProjectRow:
     updates = newest_updates(project)
     latest = _("{date}: {title}").format(date=folio.date(updates[0].date), title=updates[0].title) if updates else ""
-    plates = project_plates(project, folio)
+    plates, road = project_plates(project, folio), _road(project, folio, linked=True)
     return ProjectRow(
         name=(Span(project.name, folio.linker.to(project_address(project.id))),),
-        state=capital(_(project.state)),
+        state=state_words(project, road),
         goal=folio.line(goal_sentence(project, folio)),
         species=folio.collection.species[project.species].name,
         latest=latest,
         picture=plates[-1] if plates else None,
+        now=now_lines(road),
+        odds=now_odds(road),
     )
+
+
+def _road(project: Project, folio: Folio, *, linked: bool) -> Road:
+    """The plan of a project beside what was computed of it."""
+    found = folio.material.roads.get(project.id)
+    return Road(project, folio, found.main if found else None, linked)
+
+
+def _others(project: Project, folio: Folio) -> Iterator[tuple[Road, str, str]]:
+    """The other routes that could be worked out."""
+    found = folio.material.roads.get(project.id)
+    for each in project.alternatives:
+        if found and each.id in found.alternatives:
+            route = replace(project, stages=each.stages)
+            yield Road(route, folio, found.alternatives[each.id], linked=False), each.name, each.about
 
 
 def project_page(project: Project, folio: Folio) -> ProjectPage:
     """All that is told of one project."""
     species = folio.collection.species[project.species]
-    linked = dict.fromkeys(litter for stage in project.stages for litter in stage.litters)
-    litters = newest_first(folio.collection.litters[litter] for litter in linked)
+    road = _road(project, folio, linked=True)
     updates = tuple(_update(update, project, folio) for update in newest_updates(project))
     plates = project_plates(project, folio)
+    cast = tuple(_cast(project, road))
+    stages = stage_views(road)
     return ProjectPage(
         name=project.name,
         kicker=(Span(_("A project with ")), Span(species.name, folio.linker.to(f"{GENES}#{species.id}"))),
-        label=tuple(_label(project, folio)),
+        goal=folio.line(goal_sentence(project, folio)),
+        label=tuple(_label(project, road)),
         lead=plates[-1] if plates else None,
+        now=now_lines(road),
+        odds=now_odds(road),
+        latest=(Span(_("The newest note: ")), Span(updates[0].title, f"#{updates[0].id}")) if updates else (),
         about=folio.prose(project.about),
-        stages=tuple(_stage(stage, project, folio) for stage in project.stages),
-        litters=tuple(litter_row(litter, folio) for litter in litters),
+        timeline=timeline(road),
+        events=events(road),
+        stages=stages,
+        chances=chances(road),
+        routes=routes(road, tuple(_others(project, folio))),
+        cast=cast,
+        wrong=wrong_lines(road),
+        decisions=decision_views([each for each in project.decisions if not each.stage], road),
+        welfare=folio.prose(project.welfare),
+        harms=_harms(project, folio),
+        goal_lines=goal_lines(road),
+        assumptions=assumption_lines(road),
         updates=updates,
-        plates=plates[:-1],
-        drawn=any(plate.drawing for plate in plates),
+        plates=plates[:-1] if project.photos or any(update.photos for update in project.updates) else (),
+        drawn=any(plate.drawing for plate in (*plates, *cast)),
     )
 
 
-def _label(project: Project, folio: Folio) -> Iterator[Field]:
+def state_words(project: Project, road: Road) -> str:
+    """The state that the breeder recorded; reached also when a kept young meets the goal."""
+    return capital(_("reached")) if road.outlook and road.outlook.reached is not None else capital(_(project.state))
+
+
+def _label(project: Project, road: Road) -> Iterator[Field]:
+    folio, outlook = road.folio, road.ahead
     yield Field(_("Goal"), folio.line(goal_sentence(project, folio)))
-    yield Field(_("State"), words(capital(_(project.state))))
+    yield Field(_("State"), words(state_words(project, road)))
     if project.started:
         yield Field(_("Begun"), words(folio.date(project.started)))
+    if outlook is not None:
+        coming = next_stage(outlook)
+        if coming is not None and coming.earliest is not None:
+            yield Field(_("Next"), folio.line(capitalised(said("{what}", what=road.stage_words(coming.id)))))
+            yield Field(_("Not before"), words(road.when(coming.earliest)))
+        if outlook.median is not None:
+            yield Field(_("Half by"), words(str(outlook.median)))
+        yield Field(_("Planned to"), words(str(outlook.horizon)))
 
 
-def _parent(name: str, project: Project, folio: Folio) -> Sentence:
-    """An animal by name; a young of an earlier stage that does not exist yet, in words."""
-    if name in folio.collection.animals:
-        return (folio.voice.animal(name),)
-    stage_id, _dot, holdback_id = name.partition(".")
-    for stage in project.stages:
-        kept = [held for held in stage.keep if held.id == holdback_id]
-        if stage.id == stage_id and kept:
-            animals = [folio.voice.animal(animal) for animal in kept[0].animals if animal in folio.collection.animals]
-            if animals:
-                return listed(animals, either=True)
-            return said(_("a young kept from {season}"), season=str(stage.season))
-    return said(name)
+def _cast(project: Project, road: Road) -> Iterator[Plate]:
+    """The animals of the project with their photos, each with what it is here."""
+    for animal in _animals(project, road.folio):
+        told = "; ".join(plain(part) for part in parts_played(animal.id, road))
+        yield replace(named_plate(animal, road.folio), note=capital(told))
 
 
-def _stage(stage: Stage, project: Project, folio: Folio) -> StageRow:
-    pairing = said(
-        _("{dam} with {sire}"), dam=_parent(stage.dam, project, folio), sire=_parent(stage.sire, project, folio)
-    )
-    return StageRow(
-        season=str(stage.season),
-        pairing=folio.line(pairing),
-        litters=tuple(folio.line((folio.voice.litter(litter),)) for litter in stage.litters),
-        note=stage.note,
-    )
+def parts_played(animal: str, road: Road) -> Iterator[Sentence]:
+    """What an animal is in a project: dam or sire of stages, kept from one."""
+    stages = road.project.stages
+    for parent, told in (("dam", _("dam of {stages}")), ("sire", _("sire of {stages}"))):
+        own = [road.stage_words(s.id) for s in stages if animal in road.animals(getattr(s, parent))]
+        if own:
+            yield said(told, stages=listed(own))
+    kept = [road.stage_words(s.id) for s in stages if any(animal in held.animals for held in s.keep)]
+    if kept:
+        yield said(_("kept from {stages}"), stages=listed(kept))
+
+
+def served_lines(animal: Animal, folio: Folio) -> tuple[Line, ...]:
+    """The projects that an animal serves, each with what it is there."""
+    found: list[Sentence] = []
+    for project in folio.collection.projects.values():
+        road = _road(project, folio, linked=True)
+        parts = tuple(parts_played(animal.id, road))
+        if parts:
+            name = Link(project.name, Target.PROJECT, project.id)
+            found.append(said(_("{project}: {parts}."), project=name, parts=listed(parts)))
+    return folio.lines(found)
+
+
+def _harms(project: Project, folio: Folio) -> tuple[CautionView, ...]:
+    """What is known of genes of the goal that may harm."""
+    genome, goal = folio.collection.species[project.species].genome, project.goal
+    looked = {look.id: locus for locus in genome.loci for look in locus.looks if look.id in goal.shows}
+    named = [
+        (locus, allele.id)
+        for locus in genome.loci
+        for allele in locus.alleles
+        if allele.id in (*goal.shows, *goal.carries) or (locus in looked.values() and len(locus.alleles) == 1)
+    ]
+    found = [caution for locus, allele in named for caution in allele_cautions(project.species, locus, allele)]
+    return caution_views(found, folio)
 
 
 def _update(update: Update, project: Project, folio: Folio) -> UpdateView:

@@ -34,6 +34,7 @@ from sitegen.rendering.machine import data_block
 from sitegen.rendering.pedigree import draw_pedigree, draw_pedigree_mark
 from sitegen.rendering.prose import prose
 from sitegen.rendering.qr import draw_qr
+from sitegen.rendering.road_drawings import draw_chances, draw_road, draw_road_mark
 from sitegen.wording.speech import _
 
 LARGEST_FILE = 4_000_000
@@ -242,6 +243,7 @@ def _environment(templates: Mapping[str, Template]) -> Environment:
     filters: dict[str, Callable[..., object]] = {
         "prose": prose, "icon_array": draw_icon_array, "weight_line": draw_weight_line, "data_block": data_block,
         "pedigree": draw_pedigree, "pedigree_mark": draw_pedigree_mark, "qr": draw_qr, "say": _say,
+        "road": draw_road, "road_mark": draw_road_mark, "chance_chart": draw_chances,
     }  # fmt: skip
     environment.filters.update(filters)
     environment.globals.clear()

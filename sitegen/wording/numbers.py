@@ -130,3 +130,12 @@ def decimal_text(value: Fraction) -> str:
     tenths = int(value * 10 + Fraction(1, 2))
     whole, part = divmod(tenths, 10)
     return f"{whole}.{part}" if part else str(whole)
+
+
+def average_text(value: Fraction) -> str:
+    """An expected number with one decimal; one that would round to nothing, and is not, is told as that.
+
+    >>> average_text(Fraction(7, 2)), average_text(Fraction(1, 100)), average_text(Fraction(0))
+    ('3.5', 'fewer than 0.1', '0')
+    """
+    return _("fewer than 0.1") if 0 < value < Fraction(1, 20) else decimal_text(value)

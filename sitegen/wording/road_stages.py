@@ -3,14 +3,17 @@
 Chance for one young, expected number and chance in one litter are three statements, never one.
 """
 
+import datetime as dt
 from collections.abc import Sequence
 from fractions import Fraction
 
 from sitegen.genetics.counts import MOST_YOUNG, Needed
 from sitegen.plans.roads.kinds import Chance, Counted, StageState
 from sitegen.records.species import Species
-from sitegen.wording.numbers import both_sides, count_text, in_100, simple_fraction, small_number
-from sitegen.wording.roads import average_text, told_chance
+from sitegen.records.values import PartialDate
+from sitegen.wording.measures import date_text
+from sitegen.wording.numbers import average_text, both_sides, count_text, in_100, simple_fraction, small_number
+from sitegen.wording.roads import told_chance
 from sitegen.wording.runs import Link, Sentence, Target
 from sitegen.wording.species_words import birth_words
 from sitegen.wording.speech import Words, _, capitalised, listed, ngettext, said
@@ -172,8 +175,8 @@ def keep_sentence(needed: Needed) -> Sentence:
         return ()
     if needed.never:
         told = _(
-            "However many we keep, we never reach {wanted} of 100 cases: only {ceiling} pairs like this one can pass it "
-            "on."
+            "However many we keep, we never reach {wanted} of 100 cases: only {ceiling} pairs like this one can pass "
+            "it on."
         )
         return said(told, wanted=wanted, ceiling=in_100(needed.ceiling))
     told = _("More than {most} would have to be kept to reach {wanted} of 100 cases.")
@@ -205,8 +208,8 @@ def yielded_sentence(yielded: Sequence[Chance], runs: int) -> Sentence:
         )
         return said(told, season=str(last.season))
     told = _(
-        "By the end of {season}, {chance} plans like this one have all that they need from this stage and {others} "
-        "do not."
+        "By the end of {season}, {chance} plans like this one have all that they need from this stage, or the goal "
+        "itself, and {others} do not."
     )
     others = count_text(both_sides(chance)[1])
     return said(told, season=str(last.season), chance=in_100(chance), others=others)
@@ -243,6 +246,12 @@ def how_unusual(counted: Counted, species: Species) -> Sentence:
     litters = birth_words(species).litters
     sentence = said(told, chance=in_100(chance), others=others, litters=litters, n_young=str(counted.n_young))
     return capitalised(sentence)
+
+
+def result_note(as_of: dt.date, language: str) -> Sentence:
+    """As of which day the expectation beside a result is."""
+    date = date_text(PartialDate(as_of.year, as_of.month, as_of.day), language)
+    return said(_("Expected by what we knew on {date}, the day before they came."), date=date)
 
 
 def unlucky_sentence(litter: Words, kind: Words, counted: Counted, species: Species) -> Sentence:

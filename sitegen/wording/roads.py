@@ -11,21 +11,10 @@ from babel.dates import get_month_names
 
 from sitegen.plans.roads.kinds import Chance, Method, RoadOutlook, StageState, Waits
 from sitegen.wording.measures import Locales
-from sitegen.wording.numbers import both_sides, count_text, decimal_text, in_100
+from sitegen.wording.numbers import average_text, both_sides, count_text, in_100
 from sitegen.wording.relations import relatedness_words
 from sitegen.wording.runs import Sentence
 from sitegen.wording.speech import Words, _, capitalised, ngettext, said
-
-_LEAST_TOLD = Fraction(1, 20)
-
-
-def average_text(value: Fraction) -> str:
-    """An expected number with one decimal; one that would round to nothing, and is not, is told as that.
-
-    >>> average_text(Fraction(7, 2)), average_text(Fraction(1, 100)), average_text(Fraction(0))
-    ('3.5', 'fewer than 0.1', '0')
-    """
-    return _("fewer than 0.1") if 0 < value < _LEAST_TOLD else decimal_text(value)
 
 
 def told_chance(chance: Fraction, runs: int) -> Fraction:
@@ -38,10 +27,8 @@ def told_chance(chance: Fraction, runs: int) -> Fraction:
 
 def first_possible(outlook: RoadOutlook) -> int | None:
     """The first season in which a young of an open stage can be the goal; None when none of them can."""
-    return min(
-        (stage.earliest for stage in outlook.stages if stage.goal_each and stage.state is not StageState.DONE),
-        default=None,
-    )
+    can = (stage for stage in outlook.stages if stage.goal_each and stage.state is not StageState.DONE)
+    return min((stage.earliest for stage in can if stage.earliest is not None), default=None)
 
 
 def told_by_season(outlook: RoadOutlook) -> tuple[Chance, ...]:
@@ -123,6 +110,13 @@ def why_words(waits: Waits, who: Words, season: int) -> Sentence:
     return said(_("that is the season we plan for"))
 
 
+def never_sentence(who: Words) -> Sentence:
+    """That a pairing cannot be made any more; ``who`` has died, or is empty."""
+    if who:
+        return said(_("This pairing cannot be made any more: {who} has died."), who=who)
+    return said(_("This pairing cannot be made any more as the plan stands."))
+
+
 def chance_sentence(season: int, chance: Fraction) -> Sentence:
     """The chance of the goal by the end of a season: both sides, of plans like this one."""
     if chance == 0:
@@ -201,6 +195,36 @@ def timeline_description(first: int, last: int) -> str:
     return words.format(first=first, last=last)
 
 
+def stage_event(stage: Words, pair: Words, litter: Words = "", young: int | None = None) -> Sentence:
+    """A pairing of a stage, with the litter that came of it."""
+    if young is None:
+        return capitalised(said(_("{stage}, {pair}."), stage=stage, pair=pair))
+    told = ngettext(
+        "{stage}, {pair}: {litter}, {young} living young.",
+        "{stage}, {pair}: {litter}, {young} living young.",
+        young,
+    )
+    return capitalised(said(told, stage=stage, pair=pair, litter=litter, young=str(young)))
+
+
+def reached_event(animals: Words) -> Sentence:
+    """That the goal was reached; ``animals`` may be empty."""
+    return said(_("The goal: {animals}."), animals=animals) if animals else said(_("The goal is reached."))
+
+
+def median_event() -> Sentence:
+    """That half of such plans are there by the end of this season."""
+    return said(_("Half of such plans have the goal by the end of this season."))
+
+
+def horizon_event(chance: Fraction) -> Sentence:
+    """The chance at the last season that is looked at."""
+    if chance == 0:
+        return said(_("The last season we look at. The goal cannot be there by its end as the plan stands."))
+    told = _("The last season we look at: {chance} such plans have the goal by its end.")
+    return said(told, chance=in_100(chance))
+
+
 # What went otherwise.
 
 
@@ -239,8 +263,8 @@ def late_sentence(stage: Words, planned: int, season: int, why: Words, *, done: 
         )
     else:
         told = ngettext(
-            "{stage} was planned for {planned}. It can be bred in {season} at the earliest, {years} year later{because}.",
-            "{stage} was planned for {planned}. It can be bred in {season} at the earliest, {years} years later{because}.",
+            "{stage} was planned for {planned}. It comes in {season} at the earliest, {years} year later{because}.",
+            "{stage} was planned for {planned}. It comes in {season} at the earliest, {years} years later{because}.",
             years,
         )
     because = said(_(", because {why}"), why=why) if why and not done else ()
