@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import TypeVar
 
 from sitegen.findings import Kind, Place, nearest
-from sitegen.genetics.loci import look_id
+from sitegen.genetics.loci import Look, look_id
 from sitegen.reading.yaml_tree import Entries, Items, Node, Scalar
 from sitegen.records.animals import PhotoRecord
 from sitegen.records.bind_loci import texts
@@ -84,8 +84,28 @@ class ProjectBinder:
         return Goal(self._looks(form.shows), self._alleles(form.carries), form.start)
 
     def _looks(self, written: tuple[At[str] | None, ...] | None) -> tuple[str, ...]:
-        found = [look.id for text in texts(written) for look in self.names.find_looks(text, self.report) or ()]
-        return tuple(dict.fromkeys(found))
+        """Look ids, one a locus: two looks of a locus stand for what both alleles show together."""
+        by_locus: dict[str, list[tuple[Look, At[str]]]] = {}
+        for text in texts(written):
+            for look in self.names.find_looks(text, self.report) or ():
+                entries = by_locus.setdefault(look.locus, [])
+                if all(look != other for other, _ in entries):
+                    entries.append((look, text))
+        return tuple(self._one_look(locus, entries) for locus, entries in by_locus.items())
+
+    def _one_look(self, locus: str, entries: list[tuple[Look, At[str]]]) -> str:
+        looks = [look for look, _ in entries]
+        together = self.names.together(looks) if len(looks) == 2 else looks[0] if len(looks) == 1 else None
+        if together is None:
+            self.report.error(
+                Kind.EVIDENCE_CLASH,
+                entries[-1][1],
+                f"one animal cannot show {' and '.join(look.id for look in looks)}: they are looks of one locus, {locus}",
+                expected=f"one of {', '.join(look.id for look in self.names.by_locus[locus].looks)}",
+                remedy="write the one look that is wanted",
+                others=tuple(text.place for _, text in entries[:-1]),
+            )
+        return (together or looks[0]).id
 
     def _alleles(self, written: tuple[At[str] | None, ...] | None) -> tuple[str, ...]:
         """Allele ids; a combination stands for its parts."""

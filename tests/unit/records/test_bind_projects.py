@@ -267,3 +267,13 @@ def test_the_same_in_an_alternative() -> None:
 
 def test_a_decision_counts_for_the_day_of_the_statement() -> None:
     assert latest_date(bound(CORN + HERD + "decisions: [{date: 2025-03-04, text: Why}]\n")) == dt.date(2025, 3, 4)
+
+
+def test_two_looks_of_one_locus_are_what_both_alleles_show_together() -> None:
+    text = "=== projects/p/project.yaml\nspecies: corn-snake\ngoal: {shows: [motley, stripe, amel]}\n"
+    assert bound(CORN + text).projects["p"].goal.shows == ("striped-motley", "amel")
+
+
+def test_two_looks_that_no_animal_shows_together_are_told() -> None:
+    text = "=== projects/p/project.yaml\nspecies: corn-snake\ngoal: {shows: [palmetto, super palmetto]}\n"
+    assert [finding.kind for finding in told(CORN + text)] == [Kind.EVIDENCE_CLASH]
