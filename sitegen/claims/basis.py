@@ -61,10 +61,13 @@ def keepers_words(
         certain: The question is what makes it certain that the animal has the allele or not; otherwise it is
             what the odds hang on.
     """
-    spoken_of = chains.spoken_of.get((chains.collection.animals[animal].species, locus.id), ())
+    key = chains.collection.animals[animal].species, locus.id
+    spoken_of = chains.spoken_of.get(key, {})
     if certain and spoken_of:
         return tuple(each for each in chains.certain(animal, locus.id, allele) if each in spoken_of)
-    in_doubt = tuple(each for each in spoken_of if each == animal or not chains.is_settled(each, locus.id))
+    in_doubt = chains.spoken_of_in_doubt(key)
+    if animal in spoken_of and animal not in in_doubt:
+        in_doubt = tuple(each for each in spoken_of if each == animal or each in in_doubt)
     return chains.bearing_on(animal, locus, in_doubt, frozenset()) if in_doubt else ()
 
 
@@ -96,11 +99,9 @@ def _is_taken_as_one_copy(chains: Chains, animal: Animal, locus: Locus, allele: 
 
 def _young_without(chains: Chains, animal: Animal, locus: Locus, allele: str) -> Iterator[bool]:
     """Whether young of the animal do not have the allele: each listed young, then each tally."""
-    for young in chains.collection.animals.values():
-        if animal.id not in chains.parents(young.id):
-            continue
-        yield chance_of_allele(chains.posterior(young.id, locus.id), allele) == 0
-    for litter in chains.collection.litters.values():
+    for young in chains.young_of.get(animal.id, ()):
+        yield chance_of_allele(chains.posterior(young, locus.id), allele) == 0
+    for litter in chains.collection.bred_by(animal.id):
         if animal.id == litter.dam or [sire for sire, _ in litter.sires] == [animal.id]:
             for others in litter.others:
                 yield others.count > 0 and _looked_and_not_seen(chains, animal.species, locus, allele, others.judged)

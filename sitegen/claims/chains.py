@@ -61,6 +61,7 @@ class Chains:
     _relevance: dict[tuple[str, str], Relevance] = field(default_factory=dict)
     _parts: dict[tuple[str, str, frozenset[AnimalId]], Mapping[AnimalId, int]] = field(default_factory=dict)
     _settled: dict[tuple[AnimalId, str], bool] = field(default_factory=dict)
+    _in_doubt: dict[tuple[str, str], tuple[AnimalId, ...]] = field(default_factory=dict)
 
     def reasons(self, animal: AnimalId, locus: str) -> tuple[Reason, ...]:
         """The decisive evidence, remembered."""
@@ -83,14 +84,30 @@ class Chains:
         return parents_of(self.collection, animal)
 
     @cached_property
-    def spoken_of(self) -> Mapping[tuple[str, str], tuple[AnimalId, ...]]:
+    def young_of(self) -> Mapping[AnimalId, tuple[AnimalId, ...]]:
+        """Animal to the young that it is, or may be, a parent of, in record order."""
+        found: dict[AnimalId, list[AnimalId]] = {}
+        for young in self.collection.animals:
+            for parent in dict.fromkeys(self.parents(young)):
+                found.setdefault(parent, []).append(young)
+        return {parent: tuple(young) for parent, young in found.items()}
+
+    @cached_property
+    def spoken_of(self) -> Mapping[tuple[str, str], Mapping[AnimalId, None]]:
         """(species, locus) to the animals of which a previous keeper stated anything there, in record order."""
-        found: dict[tuple[str, str], list[AnimalId]] = {}
+        found: dict[tuple[str, str], dict[AnimalId, None]] = {}
         for animal in self.collection.animals.values():
             for locus in self.collection.species[animal.species].genome.loci:
                 if has_word(animal, locus.id):
-                    found.setdefault((animal.species, locus.id), []).append(animal.id)
-        return {key: tuple(animals) for key, animals in found.items()}
+                    found.setdefault((animal.species, locus.id), {})[animal.id] = None
+        return found
+
+    def spoken_of_in_doubt(self, key: tuple[str, str]) -> tuple[AnimalId, ...]:
+        """Those of ``spoken_of`` at a locus of a species that are not settled, remembered."""
+        if key not in self._in_doubt:
+            spoken_of = self.spoken_of.get(key, ())
+            self._in_doubt[key] = tuple(each for each in spoken_of if not self.is_settled(each, key[1]))
+        return self._in_doubt[key]
 
     def is_proven(self, animal: AnimalId, locus: str, allele: str) -> bool:
         """True when it is settled without anybody's word whether the animal has the allele."""
@@ -133,7 +150,8 @@ class Chains:
         if len(found) < 2:
             return found
         line = graph.reached(animal, lambda other: other not in open_too and self.is_settled(other, locus.id))
-        nearest = tuple(islice((each for each in line if each in found), min(len(found), NEAREST)))
+        sought = frozenset(found)
+        nearest = tuple(islice((each for each in line if each in sought), min(len(found), NEAREST)))
         return tuple(dict.fromkeys((*nearest, *found)))
 
     def _graph(

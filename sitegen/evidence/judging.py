@@ -42,9 +42,8 @@ def dates_of(collection: Collection, animal: Animal) -> Iterator[PartialDate]:
         yield animal.acquired.date
     if animal.offer and animal.offer.since:
         yield animal.offer.since
-    for litter in collection.litters.values():
-        if animal.id == litter.dam or any(animal.id == sire for sire, _ in litter.sires):
-            yield from _breeding_dates(litter)
+    for litter in collection.bred_by(animal.id):
+        yield from _breeding_dates(litter)
 
 
 def _breeding_dates(litter: Litter) -> Iterator[PartialDate]:

@@ -1,5 +1,6 @@
 """Names for litters that the breeder left unnamed."""
 
+from collections import Counter
 from dataclasses import replace
 
 from sitegen.records.collection import Collection
@@ -16,10 +17,8 @@ def with_litter_names(collection: Collection) -> Collection:
     """
     names = {litter.id: litter.name for litter in collection.litters.values()}
     made = {litter.id: _name(litter, collection) for litter in collection.litters.values() if litter.name == litter.id}
-    for litter, name in made.items():
-        others = [known for other, known in {**names, **made}.items() if other != litter]
-        if name and name not in others:
-            names[litter] = name
+    how_often = Counter({**names, **made}.values())
+    names |= {litter: name for litter, name in made.items() if name and how_often[name] == 1}
     litters = {litter.id: replace(litter, name=names[litter.id]) for litter in collection.litters.values()}
     return replace(collection, litters=litters)
 

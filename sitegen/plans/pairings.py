@@ -171,8 +171,12 @@ def pairing(
 
 
 def _kinship(asked: Asked, female: Animal, male: Animal) -> Fraction:
-    members = members_with_sires(asked.evidence.collection, female.species, sires_of(asked))
-    return Kinship(members).pair(female.id, male.id)
+    key = ("kinship", female.species)
+    kinship = asked.memory.get(key)
+    if not isinstance(kinship, Kinship):
+        members = members_with_sires(asked.evidence.collection, female.species, sires_of(asked))
+        kinship = asked.memory[key] = Kinship(members)
+    return kinship.pair(female.id, male.id)
 
 
 def _check_numbers(n_young: int | None, k: int) -> None:
