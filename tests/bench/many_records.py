@@ -1,14 +1,23 @@
 """Neutral collections of any size as content folders, for measurements: invented letters and numbers, no breeder's.
 
 Some animals have a folder of their own, most are young listed in their litters, a few of those are kept and bred from.
-Seeded: the same number gives the same files.
+Genotypes are drawn by Mendel's rules, so that what is recorded of young never contradicts their parents. Seeded: the
+same number gives the same files.
 """
 
 import random
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
 from pathlib import Path
 
-GENES = ("alder", "birch", "cedar", "hazel")
+from PIL import Image, ImageFilter
+
+RECESSIVE = ("alder", "birch", "hazel")
+GENES = (*RECESSIVE, "cedar")
+"""The three recessives, and one incomplete dominant."""
+YOUNG_A_LITTER = (6, 14)
+FIRST_YEAR = 2005
+SIZES = (100, 1_000, 3_000, 10_000)
 
 SPECIES = """name: corn snake
 scientific: Pantherophis guttatus
@@ -20,61 +29,154 @@ loci:
   birch: {inheritance: recessive}
   cedar: {inheritance: incomplete_dominant, two_copies: super cedar}
   hazel: {inheritance: recessive}
+combinations:
+  woodland: [alder, birch]
 """
+SITE = "name: A Collection\naddress: https://collection.example/\nlanguage: en-GB\ncurrency: GBP\n"
+NOTE = (
+    "Came as a yearling and settled well. It feeds on thawed mice of the usual size and has never refused one for "
+    "longer than three weeks before a slough."
+    "\n\n  Lays in the moss box; **calm** to handle, see [how we keep](about.html)."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class _Adult:
+    """Somebody to breed from: since when, and how many copies of each gene it truly has."""
+
+    id: str
+    since: int
+    copies: Mapping[str, int]
+
+
+@dataclass(slots=True)
+class _Herd:
+    """What has been written so far."""
+
+    n_animals: int
+    dice: random.Random
+    files: dict[str, str] = field(default_factory=dict)
+    adults: dict[str, list[_Adult]] = field(default_factory=lambda: {"female": [], "male": []})
+    paired: list[tuple[str, str, str, int]] = field(default_factory=list)
+    count: int = 0
+    years: int = 0
+
+    def year(self, year: int, last: int) -> None:
+        for sex in self.adults:
+            for _ in range(max(2, self.n_animals // 250)):
+                self._founder(sex, year)
+        for _ in range(max(2, self.n_animals // 200)):
+            if self.count < self.n_animals:
+                self._litter(year, last)
+
+    def _founder(self, sex: str, year: int) -> None:
+        name, dice = f"f{self.count:05d}", self.dice
+        carried = ["alder", "hazel"] if not self.count else dice.sample(RECESSIVE, 2)
+        copies = dict.fromkeys(GENES, 0)
+        stated = []
+        for gene in carried:
+            word, chance = dice.choice((("certain", 1.0), ("66%", 2 / 3), ("50%", 0.5)))
+            stated.append(f"{gene}: {word}")
+            copies[gene] = int(dice.random() < chance)
+        copies["cedar"] = int(self.count % 5 == 3)
+        weighed = "".join(
+            f"  {FIRST_YEAR + year - 2}-{month:02d}-01: {250 + 20 * month + dice.randint(0, 19)} g\n"
+            for month in (3, 6, 9)
+        )
+        self.files[f"animals/{name}/animal.yaml"] = (
+            f"name: Name {name}\nspecies: corn-snake\nsex: {sex}\nborn: {FIRST_YEAR + year - 3}-06-01\n"
+            f"acquired: {{date: {FIRST_YEAR + year - 2}-02-01, from: a previous keeper}}\n"
+            f"shows: [{', '.join(_looks(copies))}]\nstated: {{{', '.join(stated)}}}\n"
+            f"weights:\n{weighed}about: |\n  {NOTE}\n"
+        )
+        self.adults[sex].append(_Adult(name, year, copies))
+        self.count += 1
+
+    def _litter(self, year: int, last: int) -> None:
+        dice = self.dice
+        dam, sire = (
+            dice.choice([adult for adult in group if adult.since <= year][-max(3, self.n_animals // 20) :])
+            for group in self.adults.values()
+        )
+        litter, born = f"l{self.count:05d}", f"{FIRST_YEAR + year}-07-{dice.randint(1, 28):02d}"
+        rows = []
+        for number in range(1, dice.randint(*YOUNG_A_LITTER) + 1):
+            sex = dice.choice(("female", "male"))
+            copies = {gene: _passed(dam.copies[gene], dice) + _passed(sire.copies[gene], dice) for gene in GENES}
+            kept = number == 1
+            state = "kept: true" if kept else f"offer: {_offer(year, last, dice)}"
+            rows.append(f'  "{number:02d}": {{sex: {sex}, shows: [{", ".join(_looks(copies))}], {state}}}\n')
+            if kept:
+                self.adults[sex].append(_Adult(f"{litter}/01", year + 4, copies))
+            self.count += 1
+        laid = f"{FIRST_YEAR + year}-05-{dice.randint(1, 12):02d}"
+        self.files[f"litters/{litter}/litter.yaml"] = (
+            f"dam: {dam.id}\nsire: {sire.id}\nlaid: {laid}\nborn: {born}\neggs: {len(rows) + 1}\ninfertile: 1\n"
+            f"young:\n{''.join(rows)}about: |\n  All out within *two days*, and all fed by the end of August.\n"
+        )
+        self.paired.append((litter, dam.id, sire.id, FIRST_YEAR + year))
+
+
+def _passed(copies: int, dice: random.Random) -> int:
+    """How many of the two possible copies a parent passes on."""
+    return int(dice.random() < copies / 2)
+
+
+def _looks(copies: Mapping[str, int]) -> Iterator[str]:
+    yield from (gene for gene in RECESSIVE if copies[gene] == 2)
+    if copies["cedar"]:
+        yield "super cedar" if copies["cedar"] == 2 else "cedar"
+
+
+def _offer(year: int, last: int, dice: random.Random) -> str:
+    """Young of the last two years may still be had, the others are sold."""
+    day = f"{FIRST_YEAR + year}-10-{dice.randint(1, 28):02d}"
+    price = dice.randrange(60, 300, 10)
+    recent = dice.choice(("available", "available", "on hold", "sold"))
+    state = recent if year > last - 2 else "sold"
+    return f"{{price: {price}, state: {state}, since: {day}}}"
 
 
 def many_records(n_animals: int, seed: int = 1) -> Mapping[str, str]:
     """Path below the content folder to text, for about that many animals."""
-    dice = random.Random(seed)
-    files = {
-        "site.yaml": "name: A Collection\naddress: https://collection.example/\nlanguage: en-GB\ncurrency: GBP\n",
-        "species/corn-snake.yaml": SPECIES,
-        "pages/about.md": "# About\n\nWe keep and write down.\n",
-    }
-    females, males = [], []
-    count = year = 0
-    while count < n_animals:
-        year += 1
-        for sex, adults in (("female", females), ("male", males)):
-            for _ in range(max(2, n_animals // 250)):
-                name = f"f{count:05d}"
-                files[f"animals/{name}/animal.yaml"] = _founder(name, sex, year, dice)
-                adults.append((name, year))
-                count += 1
-        for _ in range(max(2, n_animals // 200)):
-            if count >= n_animals:
-                break
-            dam, sire = (dice.choice([n for n, since in group if since <= year][-n_animals // 20 :])
-                         for group in (females, males))  # fmt: skip
-            litter = f"l{count:05d}"
-            n_young = dice.randint(6, 14)
-            rows = []
-            for number in range(1, n_young + 1):
-                sex = dice.choice(("female", "male"))
-                state = dice.choice(("kept: true", "offer: {price: 90, state: available}", "offer: {state: sold}"))
-                rows.append(f'  "{number:02d}": {{sex: {sex}, {state}}}\n')
-                if number == 1:
-                    (females if sex == "female" else males).append((f"{litter}/{number:02d}", year + 4))
-            files[f"litters/{litter}/litter.yaml"] = (
-                f"dam: {dam}\nsire: {sire}\nborn: {2005 + year}-07-{dice.randint(1, 28):02d}\nyoung:\n" + "".join(rows)
-            )
-            count += n_young
-    return files
+    herd = _grown(n_animals, seed, last=_grown(n_animals, seed, last=0).years)
+    pages = {"pages/about.md": "# About\n\nWe keep and write down.\n"}
+    return {"site.yaml": SITE, "species/corn-snake.yaml": SPECIES, **pages, **dict(_projects(herd)), **herd.files}
 
 
-def _founder(name: str, sex: str, year: int, dice: random.Random) -> str:
-    stated = ", ".join(f"{gene}: {dice.choice(('certain', '66%', '50%'))}" for gene in dice.sample(GENES, 2))
-    return (
-        f"name: Name {name}\nspecies: corn-snake\nsex: {sex}\nborn: {2000 + year}-06-01\n"
-        f"stated: {{{stated}}}\nweights: {{{2002 + year}-05-01: {300 + dice.randint(0, 200)} g}}\n"
-        f"about: Came as a yearling and settled well.\n"
-    )
+def _grown(n_animals: int, seed: int, last: int) -> _Herd:
+    """The herd when it has so many animals."""
+    herd = _Herd(n_animals, random.Random(seed))
+    while herd.count < n_animals:
+        herd.years += 1
+        herd.year(herd.years, last)
+    return herd
 
 
-def write_collection(folder: Path, n_animals: int, seed: int = 1) -> Path:
-    """The content folder with those files."""
-    for path, text in many_records(n_animals, seed).items():
+def _projects(herd: _Herd) -> Iterator[tuple[str, str]]:
+    """Three roads to the combination, each with a pairing that was made."""
+    for number, (litter, dam, sire, year) in enumerate(herd.paired[-3:], 1):
+        yield (
+            f"projects/p{number}/project.yaml",
+            f"name: Road {number}\nspecies: corn-snake\ngoal: {{shows: [woodland]}}\nstages:\n"
+            f"  - {{season: {year}, dam: {dam}, sire: {sire}, id: first, litters: [{litter}]}}\n",
+        )
+
+
+def write_collection(folder: Path, n_animals: int, seed: int = 1, n_photos: int = 0) -> Path:
+    """The content folder with those files; the first ``n_photos`` animals with a folder have a photograph in it."""
+    files = many_records(n_animals, seed)
+    for path, text in files.items():
         target = folder / path
         target.parent.mkdir(parents=True, exist_ok=True)
         target.write_text(text, encoding="utf-8")
+    if n_photos:
+        _draw_photos(folder, sorted(path for path in files if path.startswith("animals/"))[:n_photos])
     return folder
+
+
+def _draw_photos(folder: Path, records: list[str]) -> None:
+    shapes = Image.effect_noise((160, 120), 150).filter(ImageFilter.GaussianBlur(2)).resize((4000, 3000))
+    for number, record in enumerate(records):
+        image = Image.merge("RGB", (shapes, shapes.rotate(180), shapes)).rotate(number % 4 * 90, expand=True)
+        image.save((folder / record).parent / "2024-05-01.jpg", "JPEG", quality=90)

@@ -18,7 +18,7 @@ from many_records import write_collection
 
 SIZES = (100, 1_000)
 SAVES = 20
-FOUNDER = "animals/f00000/animal.yaml"
+FOUNDER, PAGE = "animals/f00000/animal.yaml", "/animals/f00000.html"
 
 
 class Client:
@@ -68,10 +68,10 @@ def measure(client: Client, content: Path, path: str, change: tuple[str, str], s
 
 
 CHANGES = (
-    ("a weight", FOUNDER, ("weights: {", "weights: {{2021-01-01: {n} g, "), "{n}", "/animals/f00000.html"),
-    ("a text", FOUNDER, ("settled well", "settled well {n}"), "settled well {n}", "/animals/f00000.html"),
-    ("a name", FOUNDER, ("name: Name f00000", "name: Name {n}"), "Name {n}", "/animals/f00000.html"),
-    ("evidence", FOUNDER, ("stated: {.*", "stated: {{alder: {n}/1000}}\nline: {n}"), "{n}", "/animals/f00000.html"),
+    ("a weight", FOUNDER, ("weights:\n", "weights:\n  2021-01-01: {n} g\n"), "{n}", PAGE),
+    ("a text", FOUNDER, ("settled well", "settled well {n}"), "settled well {n}", PAGE),
+    ("a name", FOUNDER, ("name: Name f00000", "name: Name {n}"), "Name {n}", PAGE),
+    ("evidence", FOUNDER, ("alder: certain(.*)", r"alder: {n}/1000\1\nline: {n}"), "{n}", PAGE),
 )
 
 
