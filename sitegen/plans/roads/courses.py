@@ -1,0 +1,236 @@
+"""Roads of one species: a workshop that keeps what many roads to many goals have in common.
+
+Making one :class:`Roads` and asking it often is what a search over many routes does.
+"""
+
+import datetime as dt
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import accumulate, product
+from math import prod
+
+from sitegen.evidence.asking import Asked
+from sitegen.genetics.counts import litter_sizes
+from sitegen.plans.roads.dice import Dice, seed_of
+from sitegen.plans.roads.kinds import Chance, Method
+from sitegen.plans.roads.litter_yields import Yield
+from sitegen.plans.roads.passage import Passage, Sums, TooMany, by_season, yielded
+from sitegen.plans.roads.plan import RoadPlan, road_plan
+from sitegen.plans.roads.process import Process, State, Terms
+from sitegen.plans.roads.prospects import Prospects
+from sitegen.plans.roads.simulation import Simulation, largest_error
+from sitegen.plans.roads.wants import Want, loci_of, want_of
+from sitegen.plans.roads.worlds import Part, World, worlds_of
+from sitegen.plans.roads.young import TINY, Nursery, pick
+from sitegen.records.projects import Project, Stage
+
+RUNS = 10_000
+"""Roads that are drawn where there are too many to add up."""
+
+STATES = 40_000
+"""Steps that are added up at most."""
+
+SEASONS_AFTER = 8
+"""Seasons that are looked at after the earliest one of the last stage, where the breeder names no last season."""
+
+Units = tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Course:
+    """What is expected of one road, season by season.
+
+    Attributes:
+        plan: The stages as they stand.
+        horizon: The last season that is looked at.
+        by_season: Chance that the goal is reached, from the first season in which anything can be born.
+        median: The first season by which it is reached in half of all roads.
+        ever: Upper bound of the chance with any number of seasons.
+        litters: Expected number of litters up to the goal or the horizon.
+        kept: Expected number of young kept until then, the goal itself counted.
+        yielded: Stage to the chance that it has given all it is to give, or the goal has come.
+        method: How it was found.
+    """
+
+    plan: RoadPlan
+    horizon: int
+    by_season: tuple[Chance, ...]
+    median: int | None
+    ever: Fraction
+    litters: Fraction
+    kept: Fraction
+    yielded: Mapping[str, tuple[Chance, ...]]
+    method: Method
+
+
+@dataclass(frozen=True, slots=True)
+class _Shop:
+    """What roads at the same loci share."""
+
+    nursery: Nursery
+    yields: dict[tuple[int, tuple[int, ...]], Yield]
+
+
+class Roads:
+    """Answers for roads of one species; remembers what it has made.
+
+    Attributes:
+        asked: The evidence and what heredity answers.
+        species: The species' id.
+    """
+
+    def __init__(self, asked: Asked, species: str) -> None:
+        self.asked = asked
+        self.species = species
+        self.genome = asked.evidence.collection.species[species].genome
+        own = asked.evidence.collection.species[species]
+        sizes = litter_sizes(own.litter_size.low, own.litter_size.usual, own.litter_size.high)
+        self._terms = Terms(
+            {n: float(chance) for n, chance in sizes.items() if chance},
+            own.litters_a_year,
+            float(own.takes),
+            own.breeding_age_months,
+        )
+        self._shops: dict[Units, _Shop] = {}
+        self._worlds: dict[tuple[Units, tuple[Part, ...]], tuple[World, ...]] = {}
+
+    def units_of(self, loci: Sequence[str]) -> Units:
+        """Places of the groups of loci in ``asked.heredity``, in their order."""
+        return tuple(sorted({self.asked.by_locus[self.species, locus] for locus in loci}))
+
+    def worlds(self, units: Units, parts: tuple[Part, ...]) -> tuple[World, ...]:
+        """The joint posterior of some animals at some groups of loci.
+
+        Raises:
+            SitegenError: It has no answer.
+        """
+        key = (units, parts)
+        if key not in self._worlds:
+            self._worlds[key] = worlds_of(self.asked, self.species, units, parts)
+        return self._worlds[key]
+
+    def wants_of(self, plan: RoadPlan) -> dict[tuple[str, str], Want]:
+        """What each open holdback of a plan asks for."""
+        return {
+            (each.stage.id, own.id): want_of(self.genome, own, plan.sexes[each.stage.id, own.id])
+            for each in plan.stages
+            for own in each.keep
+        }
+
+    def course(
+        self,
+        project: Project,
+        as_of: dt.date,
+        *,
+        stages: tuple[Stage, ...] | None = None,
+        horizon: int | None = None,
+        runs: int = RUNS,
+        states: int = STATES,
+    ) -> Course:
+        """What is expected of a project's road from a day on; nothing is said of goals that are reached already.
+
+        Args:
+            project: The project; its goal, rest and horizon count.
+            as_of: The day.
+            stages: Stages in place of the project's.
+            horizon: A last season in place of the project's.
+            runs: Roads to draw where there are too many to add up.
+            states: Steps to add up at most; 0 always draws.
+
+        Raises:
+            SitegenError: The parents have no answer at a locus that matters.
+        """
+        plan = road_plan(self.asked.evidence.collection, project, stages or project.stages, as_of)
+        first = plan.first
+        last = horizon or project.horizon or default_horizon(plan)
+        if first is None or first > last:
+            return Course(plan, last, (), None, Fraction(0), Fraction(0), Fraction(0), {}, Method(0))
+        goal, wants = want_of(self.genome, project.goal), self.wants_of(plan)
+        seen = [Want(want.seen, want.barred, (), ()) for want in wants.values()]
+        units = self.units_of(loci_of(self.genome, [goal, *seen]))
+        shop = self._shop(units)
+        process = Process(plan, goal, wants, shop.nursery, self._terms, shop.yields)
+        prospects = Prospects(process)
+        worlds = self.worlds(units, tuple(process.parts))
+        passage = Passage(process, prospects, states)
+        sums, method = None, Method(0)
+        if sum(prod(map(len, world.states)) for world in worlds) <= states:
+            try:
+                sums = passage.sums(_all_starts(process, worlds), first, last)
+                method = Method(passage.transitions)
+            except TooMany:
+                sums = None
+        if sums is None:
+            seed = seed_of(project.id)
+            dice = Dice(seed)
+            sums = Simulation(process, prospects, dice, first, last).sums(_drawn(process, worlds, dice), runs)
+            method = Method(0, runs, seed, Fraction(largest_error(sums, runs)))
+        return _course(plan, last, process, sums, method)
+
+    def _shop(self, units: Units) -> _Shop:
+        if units not in self._shops:
+            self._shops[units] = _Shop(Nursery([self.asked.transmissions[unit] for unit in units]), {})
+        return self._shops[units]
+
+
+def default_horizon(plan: RoadPlan) -> int:
+    """Some seasons after the earliest one of the last stage (of the last that can still be bred)."""
+    seasons = [each.earliest for each in plan.stages if each.earliest is not None]
+    return (seasons[-1] if seasons else plan.next_open) + SEASONS_AFTER
+
+
+def _course(plan: RoadPlan, last: int, process: Process, sums: Sums, method: Method) -> Course:
+    chances = by_season(sums)
+    median = next((each.season for each in chances if 2 * each.by >= 1), None)
+    share = Fraction(sums.open) / (Fraction(sums.open) + Fraction(sums.dead)) if sums.open or sums.dead else Fraction(1)
+    reached = chances[-1].by if chances else Fraction(0)
+    return Course(
+        plan=plan,
+        horizon=last,
+        by_season=chances,
+        median=median,
+        ever=reached + (1 - reached) * share,
+        litters=Fraction(sums.litters),
+        kept=Fraction(sums.kept),
+        yielded={leg.plan.stage.id: yielded(sums, at) for at, leg in enumerate(process.legs)},
+        method=method,
+    )
+
+
+def _all_starts(process: Process, worlds: Sequence[World]) -> Mapping[State, float]:
+    """Every state at the start, with its chance."""
+    found: dict[State, float] = {}
+    for animals, chance in _composites(process, worlds):
+        state = process.start(animals)
+        found[state] = found.get(state, 0.0) + chance
+    return found
+
+
+def _composites(process: Process, worlds: Sequence[World]) -> Iterator[tuple[list[int], float]]:
+    for world in worlds:
+        for choice in product(*(states.items() for states in world.states)):
+            chance = prod((own for _, own in choice), start=world.chance)
+            composites = [
+                process.nursery.number(tuple(states[at] for states, _ in choice)) for at in range(len(process.parts))
+            ]
+            yield composites, float(chance) or TINY
+
+
+def _drawn(process: Process, worlds: Sequence[World], dice: Dice) -> Callable[[], State]:
+    """Draws a state at the start."""
+    weights = [float(world.chance) for world in worlds]
+    tables = [
+        [(list(states), list(accumulate(map(float, states.values())))) for states in world.states] for world in worlds
+    ]
+
+    def draw() -> State:
+        table = tables[pick(weights, dice.next()) if len(weights) > 1 else 0]
+        chosen = []
+        for states, running in table:
+            target = dice.next() * running[-1] if len(states) > 1 else 0.0
+            chosen.append(states[next((at for at, upto in enumerate(running) if target < upto), len(states) - 1)])
+        animals = [process.nursery.number(tuple(each[at] for each in chosen)) for at in range(len(process.parts))]
+        return process.start(animals)
+
+    return draw

@@ -1,0 +1,205 @@
+"""When the goal is reached: every road of the process added up, as far as they are not too many.
+
+The chance that the goal is *not yet* reached is a sum of positive terms, and so is the chance that it is: the smaller
+of the two is told, and the other is what it leaves of 1. So neither 0 nor 1 comes from rounding.
+"""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+from sitegen.plans.roads.kinds import Chance
+from sitegen.plans.roads.process import Mating, Process, State
+from sitegen.plans.roads.prospects import Prospects
+from sitegen.plans.roads.young import TINY
+
+Masses = dict[State, float]
+
+
+class TooMany(Exception):  # noqa: N818 - no fault: the roads are drawn instead
+    """There are more roads than are added up."""
+
+
+@dataclass(slots=True)
+class Sums:
+    """What was added up over all roads.
+
+    Attributes:
+        first: The first season.
+        then: For each season the chance that the goal comes in it.
+        not_yet: For each season the chance that it has not come by its end.
+        done: For each stage and season the chance that the goal has not come, and the stage has given all.
+        pending: The same, and the stage has not.
+        litters, kept: Expected numbers.
+        open: Of what is left after the last season, the part that may still reach the goal.
+        squares: For each season, over drawn roads, the sum of squares of what was added to ``not_yet``.
+    """
+
+    first: int
+    then: list[float] = field(default_factory=list)
+    not_yet: list[float] = field(default_factory=list)
+    done: list[list[float]] = field(default_factory=list)
+    pending: list[list[float]] = field(default_factory=list)
+    litters: float = 0.0
+    kept: float = 0.0
+    open: float = 0.0
+    dead: float = 0.0
+    squares: list[float] = field(default_factory=list)
+
+
+def blank(process: Process, first: int, last: int) -> Sums:
+    """Nothing added up yet, from a season to another."""
+    n_seasons, n_legs = max(0, last - first + 1), len(process.legs)
+    return Sums(
+        first, [0.0] * n_seasons, [0.0] * n_seasons,
+        [[0.0] * n_seasons for _ in range(n_legs)], [[0.0] * n_seasons for _ in range(n_legs)],
+        squares=[0.0] * n_seasons,
+    )  # fmt: skip
+
+
+class Passage:
+    """Adds up all roads of a process.
+
+    Attributes:
+        transitions: How many steps were added up so far.
+    """
+
+    def __init__(self, process: Process, prospects: Prospects, bound: int) -> None:
+        self.process = process
+        self.prospects = prospects
+        self.bound = bound
+        self.transitions = 0
+
+    def sums(self, states: Mapping[State, float], first: int, last: int) -> Sums:
+        """All roads from these states.
+
+        Args:
+            states: States before the first season, with their chances.
+            first: The first season.
+            last: The last season.
+
+        Raises:
+            TooMany: There are more steps than the bound.
+        """
+        found = blank(self.process, first, last)
+        now: Masses = dict(states)
+        for place, season in enumerate(range(first, last + 1)):
+            now = self._season(now, season, place, found)
+            found.not_yet[place] = sum(now.values())
+            for at in range(len(self.process.legs)):
+                for state, mass in now.items():
+                    own = found.done if self.process.is_done(state, at) else found.pending
+                    own[at][place] += mass
+        for state, mass in now.items():
+            if self.prospects.open(state):
+                found.open += mass
+            else:
+                found.dead += mass
+        return found
+
+    def _season(self, now: Masses, season: int, place: int, found: Sums) -> Masses:
+        process = self.process
+        later: Masses = {}
+        for state, mass in now.items():
+            matings = process.matings(state, season)
+            self._count(1)
+            roads: Masses = {state: mass}
+            for mating in matings:
+                roads = self._mated(roads, mating, season, place, found)
+            bred = frozenset(mating.leg for mating in matings)
+            for end, chance in roads.items():
+                after = process.after_season(state, end, season, bred)
+                later[after] = later.get(after, 0.0) + chance
+        return later
+
+    def _mated(self, roads: Masses, mating: Mating, season: int, place: int, found: Sums) -> Masses:
+        terms = self.process.terms
+        takes = 1.0 if mating.sure else terms.takes
+        later: Masses = {}
+        for state, mass in roads.items():
+            if takes < 1:
+                later[state] = later.get(state, 0.0) + (mass * (1 - takes) or TINY)
+            own: Masses = {state: mass * takes or TINY} if takes else {}
+            for _ in range(terms.a_year):
+                own = self._born(own, mating, place, found)
+            for end, chance in own.items():
+                after = self.process.after_litter(end, mating, season)
+                later[after] = later.get(after, 0.0) + chance
+        return later
+
+    def _born(self, roads: Masses, mating: Mating, place: int, found: Sums) -> Masses:
+        later: Masses = {}
+        for state, mass in roads.items():
+            brood, litter = self.process.litter(state, mating)
+            found.litters += mass
+            found.then[place] += mass * litter.goal
+            found.kept += mass * litter.goal
+            for chance, gain in litter.kept:
+                weight = mass * chance or TINY
+                found.kept += weight * len(gain)
+                for share, young in self._young(mating, brood, litter.care, gain):
+                    after = self.process.with_young(state, mating.leg, young) if young else state
+                    later[after] = later.get(after, 0.0) + (weight * share or TINY)
+        return later
+
+    def _young(
+        self, mating: Mating, brood: object, care: int, gain: Sequence[tuple[int, int]]
+    ) -> Iterable[tuple[float, tuple[tuple[int, int | None], ...]]]:
+        """Every way in which kept young may be, with its chance."""
+        found: list[tuple[float, tuple[tuple[int, int | None], ...]]] = [(1.0, ())]
+        for place, mark in gain:
+            if not self.process.is_tracked(mating.leg, place):
+                found = [(chance, (*young, (place, None))) for chance, young in found]
+                continue
+            states = brood.states(care, mark)  # type: ignore[attr-defined]
+            self._count(len(found) * len(states))
+            found = [
+                (chance * share or TINY, (*young, (place, composite)))
+                for chance, young in found
+                for composite, share in states
+            ]
+        self._count(len(found))
+        return found
+
+    def _count(self, more: int) -> None:
+        self.transitions += more
+        if self.transitions > self.bound:
+            raise TooMany
+
+
+def told(first: int, reached: Sequence[float], missing: Sequence[float]) -> tuple[Chance, ...]:
+    """Chances by season from the chance of each very season, and what is missing after it.
+
+    Args:
+        first: The first season.
+        reached: Chance by the end of each season, as a sum of positive terms.
+        missing: What is missing of 1 then, as another.
+    """
+    found: list[Chance] = []
+    before = Fraction(0)
+    for place, (has, lacks) in enumerate(zip(reached, missing, strict=True)):
+        by = Fraction(has) if has < lacks else 1 - Fraction(lacks)
+        by = min(max(by, before), Fraction(1))
+        found.append(Chance(first + place, by - before, by))
+        before = by
+    return tuple(found)
+
+
+def by_season(sums: Sums) -> tuple[Chance, ...]:
+    """The chance that the goal is reached by each season."""
+    return told(sums.first, _running(sums.then), sums.not_yet)
+
+
+def yielded(sums: Sums, leg: int) -> tuple[Chance, ...]:
+    """The chance that a stage has given all it is to give, or the goal has come, by each season."""
+    done = [goal + own for goal, own in zip(_running(sums.then), sums.done[leg], strict=True)]
+    return told(sums.first, done, sums.pending[leg])
+
+
+def _running(values: Iterable[float]) -> list[float]:
+    found: list[float] = []
+    total = 0.0
+    for value in values:
+        total += value
+        found.append(total)
+    return found

@@ -1,0 +1,310 @@
+"""A project's stages as they stand on a day: who may breed when, what is still to be kept, which young become parents.
+
+This is the calendar of the process that :mod:`sitegen.plans.roads.process` runs. Nothing here is left to chance.
+"""
+
+import datetime as dt
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from sitegen.genetics.loci import Sex
+from sitegen.genetics.questions import AnimalId
+from sitegen.plans.roads.kinds import StageState, Waits
+from sitegen.plans.roads.seasons import BreedingYear, breeding_year, grown_from, last_season
+from sitegen.records.animals import Animal
+from sitegen.records.collection import Collection
+from sitegen.records.litters import Litter
+from sitegen.records.projects import Holdback, Project, Stage
+
+OVERDUE = dt.timedelta(days=92)
+"""A litter that is not born so long after the first day of its month is taken to have failed."""
+
+
+@dataclass(frozen=True, slots=True)
+class Parents:
+    """The dams or the sires of a stage: animals, or the young of a holdback that are not kept yet.
+
+    Attributes:
+        animals: Those that are there, in the order of the record.
+        holdback: Otherwise (stage, holdback); None if they are there.
+    """
+
+    animals: tuple[AnimalId, ...]
+    holdback: tuple[str, str] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """When an animal may breed.
+
+    Attributes:
+        season: The first season in which it is of age and rested; None if it has died or has the wrong sex.
+        waits: Which of the two decides.
+        unknown: Its birth is not recorded.
+    """
+
+    season: int | None
+    waits: Waits
+    unknown: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Expecting:
+    """A litter on record that is not born yet: its season, its parents, and whether its eggs are laid."""
+
+    season: int
+    dam: AnimalId
+    sire: AnimalId
+    laid: bool
+
+
+@dataclass(frozen=True, slots=True)
+class StagePlan:
+    """One stage as it stands.
+
+    Attributes:
+        stage: Its record.
+        dams, sires: Its parents.
+        keep: The holdbacks that are still to be filled.
+        used: Seasons in which it was tried already.
+        state: How far it is.
+        earliest: The first season in which it can be bred if everything before it comes at the first try; of a
+            done stage the season of its first litter; None if it cannot be bred any more.
+        start: The season before which it is not bred, whoever is ready: that of the plan, or the next one.
+        waits, waits_for: What decides ``earliest``.
+        expecting: Litters on the way.
+    """
+
+    stage: Stage
+    dams: Parents
+    sires: Parents
+    keep: tuple[Holdback, ...]
+    used: int
+    state: StageState
+    earliest: int | None
+    start: int
+    waits: Waits
+    waits_for: str
+    expecting: tuple[Expecting, ...] = ()
+
+    @property
+    def is_open(self) -> bool:
+        """True while it can still be bred."""
+        return self.state is not StageState.DONE and self.earliest is not None
+
+
+@dataclass(frozen=True, slots=True)
+class RoadPlan:
+    """All stages as they stand.
+
+    Attributes:
+        collection: The records.
+        year: The months of the species.
+        rest: Seasons a dam rests after a litter.
+        stages: In the order of the record.
+        sexes: (stage, holdback) to the sex that its young must have; None for either.
+        entries: (animal, sex) to when it may breed.
+        next_open: The first season whose month of pairing has not passed.
+    """
+
+    collection: Collection
+    year: BreedingYear
+    rest: int
+    stages: tuple[StagePlan, ...]
+    sexes: Mapping[tuple[str, str], Sex | None]
+    entries: Mapping[tuple[AnimalId, Sex], Entry]
+    next_open: int
+
+    @property
+    def first(self) -> int | None:
+        """The first season in which anything can be born; None if nothing can any more."""
+        seasons = [each.earliest for each in self.stages if each.is_open and each.earliest is not None]
+        seasons += [litter.season for each in self.stages if each.is_open for litter in each.expecting]
+        return min(seasons, default=None)
+
+    @property
+    def open(self) -> tuple[StagePlan, ...]:
+        """The stages that can still be bred."""
+        return tuple(each for each in self.stages if each.is_open)
+
+
+def road_plan(collection: Collection, project: Project, stages: Sequence[Stage], as_of: dt.date) -> RoadPlan:
+    """The stages of a project, or of another route to its goal, as they stand on a day."""
+    return _Planner(collection, project, stages, as_of).plan()
+
+
+def holdback_sexes(collection: Collection, stages: Sequence[Stage]) -> dict[tuple[str, str], Sex | None]:
+    """The sex that each holdback's young must have: as written, else as the first stage that uses them needs it."""
+    found: dict[tuple[str, str], Sex | None] = {
+        (stage.id, each.id): Sex(each.sex) if each.sex else None for stage in stages for each in stage.keep
+    }
+    for stage in stages:
+        for name, sex in ((stage.dam, Sex.FEMALE), (stage.sire, Sex.MALE)):
+            key = _key(collection, name)
+            if key in found and found[key] is None:
+                found[key] = sex
+    return found
+
+
+def _key(collection: Collection, name: str) -> tuple[str, str] | None:
+    """(stage, holdback) of a parent's name; None for an animal."""
+    if name in collection.animals or "." not in name:
+        return None
+    stage, _, holdback = name.partition(".")
+    return stage, holdback
+
+
+class _Planner:
+    """Makes the plan of one route."""
+
+    def __init__(self, collection: Collection, project: Project, stages: Sequence[Stage], as_of: dt.date) -> None:
+        self.collection = collection
+        self.species = collection.species[project.species]
+        self.year = breeding_year(collection, self.species)
+        self.rest = self.species.rest if project.rest is None else project.rest
+        self.as_of = as_of
+        self.next_open = self.year.next_open(as_of)
+        self.records = tuple(stages)
+        self.holdbacks = {(stage.id, each.id): each for stage in stages for each in stage.keep}
+        self.sexes = holdback_sexes(collection, stages)
+        self.entries: dict[tuple[AnimalId, Sex], Entry] = {}
+        self.done: dict[str, StagePlan] = {}
+        self.claimed: dict[AnimalId, list[int]] = {}
+
+    def plan(self) -> RoadPlan:
+        for stage in self.records:
+            self.done[stage.id] = self._stage(stage)
+        stages = self._with_next(tuple(self.done.values()))
+        return RoadPlan(self.collection, self.year, self.rest, stages, self.sexes, self.entries, self.next_open)
+
+    def _with_next(self, stages: tuple[StagePlan, ...]) -> tuple[StagePlan, ...]:
+        """Among stages that are not begun, the first one in time is next."""
+        waiting = [each.earliest for each in stages if each.state is StageState.LATER and each.earliest is not None]
+        begun = [each.earliest for each in stages if each.state is StageState.BEGUN and each.earliest is not None]
+        first = min(waiting, default=None)
+
+        def state(each: StagePlan) -> StageState:
+            if each.state is not StageState.LATER or each.earliest is None:
+                return each.state
+            there = not each.dams.holdback and not each.sires.holdback
+            return StageState.NEXT if each.earliest == first and (there or not begun) else StageState.LATER
+
+        return tuple(_replace_state(each, state(each)) for each in stages)
+
+    def _stage(self, stage: Stage) -> StagePlan:
+        litters = [self.collection.litters[each] for each in stage.litters if each in self.collection.litters]
+        born = [litter for litter in litters if litter.born or litter.young or litter.others]
+        expecting = [each for litter in litters if litter not in born for each in self._expecting(litter)]
+        last = stage is self.records[-1]
+        keep = tuple(each for each in stage.keep if not each.animals)
+        dams, sires = self._parents(stage.dam, Sex.FEMALE), self._parents(stage.sire, Sex.MALE)
+        seasons = [season for each in litters if (season := self.year.season_of(each)) is not None]
+        coming = {each.season for each in expecting}
+        used = len(set(seasons) - coming)
+        done = not keep if stage.keep else bool(born) and not last
+        if done:
+            first = min(seasons, default=stage.season)
+            return StagePlan(stage, dams, sires, (), used, StageState.DONE, first, first, Waits.PLAN, "")
+        state = StageState.BEGUN if born else StageState.LATER
+        start = max(stage.season, self.next_open)
+        earliest, waits, waits_for = self._earliest(stage, dams, sires, start)
+        left = None if stage.tries is None else stage.tries - used - len(coming)
+        if left is not None and left <= 0:
+            earliest, waits, waits_for = None, Waits.NEVER, ""
+        if coming:
+            earliest, waits, waits_for = min(coming), Waits.PLAN, ""
+        if earliest is not None and len(dams.animals) == 1:
+            self.claimed.setdefault(dams.animals[0], []).append(earliest)
+        return StagePlan(
+            stage, dams, sires, keep, used, state, earliest, start, waits, waits_for, tuple(expecting)
+        )  # fmt: skip
+
+    def _expecting(self, litter: Litter) -> Iterator[Expecting]:
+        """The litter as one on the way; nothing if it should have been born long ago."""
+        season = self.year.season_of(litter)
+        if season is None or litter.dam is None or not litter.sires:
+            return
+        if self.as_of > self.year.birthday(season) + OVERDUE:
+            return
+        sire = max(litter.sires, key=lambda pair: pair[1])[0]
+        for animal, sex in ((litter.dam, Sex.FEMALE), (sire, Sex.MALE)):
+            self._entry(animal, sex)
+        yield Expecting(season, litter.dam, sire, litter.laid is not None)
+
+    def _parents(self, name: str, sex: Sex) -> Parents:
+        key = _key(self.collection, name)
+        if key is None:
+            return Parents((name,))
+        kept = self.holdbacks[key].animals if key in self.holdbacks else ()
+        other = Sex.MALE if sex is Sex.FEMALE else Sex.FEMALE
+        fitting = tuple(each for each in kept if self.collection.animals[each].sex is not other)
+        return Parents(fitting or kept) if kept else Parents((), key)
+
+    def _earliest(self, stage: Stage, dams: Parents, sires: Parents, start: int) -> tuple[int | None, Waits, str]:
+        """The first season, what decides it, and who is waited for."""
+        for animal in dams.animals:
+            self._entry(animal, Sex.FEMALE)
+        for animal in sires.animals:
+            self._entry(animal, Sex.MALE)
+        bounds: list[tuple[int, Waits, str]] = [
+            (stage.season, Waits.PLAN, ""),
+            (start, Waits.TODAY, ""),
+        ]
+        for parents, sex, waits in ((dams, Sex.FEMALE, Waits.DAM_AGE), (sires, Sex.MALE, Waits.SIRE_AGE)):
+            if parents.holdback:
+                season = self._grown(parents.holdback, sex)
+                if season is None:
+                    return None, Waits.NEVER, ".".join(parents.holdback)
+                bounds.append((season, waits, ".".join(parents.holdback)))
+                continue
+            entries = [(self._entry(animal, sex), animal) for animal in parents.animals]
+            ready = [(entry.season, entry, animal) for entry, animal in entries if entry.season is not None]
+            if not ready:
+                return None, Waits.NEVER, parents.animals[0] if parents.animals else ""
+            season, entry, animal = min(ready, key=lambda each: each[0])
+            bounds.append((season, entry.waits, animal))
+            if sex is Sex.FEMALE and len(ready) == 1:
+                rested = self._rested(animal, max(season, start))
+                bounds.append((rested, Waits.REST, animal))
+        return max(bounds, key=lambda bound: bound[0])
+
+    def _rested(self, dam: AnimalId, season: int) -> int:
+        """The first season from that one on in which a dam that earlier stages also breed is free and rested."""
+        for other in sorted(self.claimed.get(dam, ())):
+            if abs(season - other) <= self.rest:
+                season = other + 1 + self.rest
+        return season
+
+    def _grown(self, holdback: tuple[str, str], sex: Sex) -> int | None:
+        """The first season in which young of a stage that are not kept yet may breed."""
+        source = self.done.get(holdback[0])
+        if source is None or source.earliest is None or self.sexes.get(holdback) not in (None, sex):
+            return None
+        season = max(source.earliest, source.start) if source.state is StageState.DONE else source.earliest
+        return self.year.first_season(self.year.birthday(season), self.species.breeding_age_months.get(sex, 0))
+
+    def _entry(self, animal: AnimalId, sex: Sex) -> Entry:
+        key = (animal, sex)
+        if key not in self.entries:
+            self.entries[key] = self._entry_of(self.collection.animals[animal], sex)
+        return self.entries[key]
+
+    def _entry_of(self, animal: Animal, sex: Sex) -> Entry:
+        waits = Waits.DAM_AGE if sex is Sex.FEMALE else Waits.SIRE_AGE
+        other = Sex.MALE if sex is Sex.FEMALE else Sex.FEMALE
+        if animal.died or animal.sex is other:
+            return Entry(None, Waits.NEVER)
+        grown = grown_from(self.collection, self.year, animal, sex)
+        season = self.next_open if grown is None else grown
+        if sex is Sex.FEMALE:
+            last = last_season(self.collection, self.year, animal.id)
+            if last is not None and last + 1 + self.rest > season:
+                season, waits = last + 1 + self.rest, Waits.REST
+        return Entry(season, waits, grown is None)
+
+
+def _replace_state(each: StagePlan, state: StageState) -> StagePlan:
+    return StagePlan(
+        each.stage, each.dams, each.sires, each.keep, each.used, state, each.earliest, each.start, each.waits,
+        each.waits_for, each.expecting,
+    )  # fmt: skip

@@ -1,0 +1,171 @@
+"""A litter that was born, beside what was expected of it on the day before.
+
+What was expected rests on the records as they stood on that day (:mod:`sitegen.evidence.arrivals`). Only young that
+were judged for all the wanted looks count, and where a sex is wanted only those whose sex is known; the chances are
+those of a mixture of binomials among as many.
+"""
+
+import datetime as dt
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+from fractions import Fraction
+
+from sitegen.evidence.arrivals import as_of_collection
+from sitegen.evidence.asking import Asked, ask
+from sitegen.evidence.gather import gather
+from sitegen.evidence.judging import age_when_judged, unjudged_alleles
+from sitegen.genetics.counts import Shares, counts, per_young
+from sitegen.genetics.loci import Genome, Sex
+from sitegen.genetics.observations import showing_alleles
+from sitegen.plans.roads.couples import Couple, couple_of
+from sitegen.plans.roads.kinds import Counted, LitterResult
+from sitegen.plans.roads.shares import kinds_of, looking_right
+from sitegen.plans.roads.stages import transmissions_of
+from sitegen.plans.roads.wants import Want, loci_of
+from sitegen.plans.roads.worlds import Part, worlds_of
+from sitegen.records.animals import Animal
+from sitegen.records.collection import Collection
+from sitegen.records.genes import Judged
+from sitegen.records.litters import Litter
+from sitegen.records.projects import Stage
+from sitegen.records.species import Species
+
+GOAL = "goal"
+"""The name of the goal among what is counted."""
+
+_MEMORY = "answers of the day before a litter was born"
+
+
+def litter_results(
+    asked: Asked, species: Species, stage: Stage, wants: Sequence[Want], goal: Want
+) -> tuple[LitterResult, ...]:
+    """The litters of a stage that were born, oldest first.
+
+    Args:
+        asked: Today's evidence and answers.
+        species: The species.
+        stage: The stage.
+        wants: What each of its holdbacks asks for, in their order.
+        goal: What the goal is.
+    """
+    litters = [asked.evidence.collection.litters[key] for key in stage.litters]
+    found = []
+    for litter in sorted(litters, key=lambda each: (str(each.born or ""), each.id)):
+        kinds = [*((each.id, want) for each, want in zip(stage.keep, wants, strict=True)), (GOAL, goal)]
+        if litter.born and litter.dam and litter.sires:
+            found.append(_result(asked, species, litter, kinds))
+    return tuple(found)
+
+
+def _result(asked: Asked, species: Species, litter: Litter, kinds: Sequence[tuple[str, Want]]) -> LitterResult:
+    assert litter.born is not None
+    day = litter.born.earliest - dt.timedelta(days=1)
+    before = _asked_on(asked, species.id, day)
+    counted = []
+    for name, want in dict(kinds).items():
+        judged = list(_judged(asked.evidence.collection, species.genome, litter, want))
+        n_young = sum(count for count, _ in judged)
+        came = sum(count for count, fits in judged if fits)
+        shares = _shares(before, species, litter, want)
+        chances = counts(shares, n_young)
+        counted.append(Counted(
+            kind=name, looks=want.seen, sex=want.sex.value if want.sex else "", n_young=n_young, came=came,
+            expected=n_young * per_young(shares),
+            as_few=sum(chances[: came + 1], Fraction(0)), as_many=sum(chances[came:], Fraction(0)),
+        ))  # fmt: skip
+    return LitterResult(litter.id, day, tuple(counted))
+
+
+def _asked_on(asked: Asked, species: str, day: dt.date) -> Asked:
+    """What heredity answered on a day, for one species; kept for the next litter of that day."""
+    key = (_MEMORY, species, day)
+    if key not in asked.memory:
+        whole = asked.evidence.collection
+        then = as_of_collection(_only(whole, species), day)
+        asked.memory[key] = ask(gather(then))
+    found = asked.memory[key]
+    assert isinstance(found, Asked)
+    return found
+
+
+def _only(collection: Collection, species: str) -> Collection:
+    """The records of one species."""
+    return replace(
+        collection,
+        species={species: collection.species[species]},
+        animals={key: each for key, each in collection.animals.items() if each.species == species},
+        litters={key: each for key, each in collection.litters.items() if each.species == species},
+    )
+
+
+def _shares(before: Asked, species: Species, litter: Litter, want: Want) -> Shares:
+    """Share of the litter's young that look as wanted, by the chance of the parents, as of the day before."""
+    units = tuple(sorted({before.by_locus[species.id, locus] for locus in loci_of(species.genome, [_eye(want)])}))
+    transmissions = transmissions_of(before, units)
+    found: dict[Fraction, Fraction] = {}
+    assert litter.dam is not None
+    for sire, chance in litter.sires:
+        parts = (Part(litter.dam, Sex.FEMALE), Part(sire, Sex.MALE))
+        couples: tuple[Couple, ...] = tuple(couple_of(transmissions, worlds_of(before, species.id, units, parts)))
+        for share, weight in looking_right(kinds_of(transmissions, couples, _eye(want))).items():
+            found[share] = found.get(share, Fraction(0)) + chance * weight
+    return found
+
+
+def _eye(want: Want) -> Want:
+    """Only what an eye can tell."""
+    return replace(want, hidden=(), carries=())
+
+
+def _judged(collection: Collection, genome: Genome, litter: Litter, want: Want) -> Iterator[tuple[int, bool]]:
+    """Young that were judged for a want: how many are alike, and whether they are so."""
+    for key in litter.young:
+        animal = collection.animals[key]
+        verdicts = [
+            verdict
+            for genes in animal.genes
+            if (verdict := _verdict(genome, genes.judged, age_when_judged(collection, animal, genes.judged), want))
+            is not None
+        ]
+        if verdicts and (want.sex is None or animal.sex is not Sex.UNKNOWN):
+            yield 1, any(verdicts) and _of_sex(animal, want)
+    for others in litter.others:
+        verdict = _verdict(genome, others.judged, 0, want)
+        if verdict is not None and (want.sex is None or others.sex is not Sex.UNKNOWN):
+            yield others.count, verdict and want.sex in (None, others.sex)
+
+
+def _of_sex(animal: Animal, want: Want) -> bool:
+    return want.sex in (None, animal.sex)
+
+
+def _verdict(genome: Genome, judged: Judged, age_months: int | None, want: Want) -> bool | None:
+    """Whether one judging saw all wanted looks; None if it could not tell."""
+    if not judged.written:
+        return None
+    seen = {each.look for each in judged.seen}
+    doubtful = False
+    for look in want.seen:
+        locus = genome.locus(genome.look(look).locus)
+        if look in seen or any(each.locus == locus.id for each in judged.seen):
+            if not _shows(seen, genome, look):
+                return False
+            continue
+        hidden = unjudged_alleles(genome, locus, judged, age_months)
+        makers = {
+            allele for genotype, own in locus.shown.items() if own == look for allele in showing_alleles(locus, genotype)
+        }
+        if seen.intersection(want.barred):
+            return False
+        if judged.unsure_all or locus.id in judged.unsure or makers & hidden:
+            doubtful = True
+            continue
+        return False
+    return None if doubtful else not seen.intersection(want.barred)
+
+
+def _shows(seen: set[str], genome: Genome, look: str) -> bool:
+    """True when a look is seen, also as the look of a compound that is named by its parts."""
+    return look in seen
+
+

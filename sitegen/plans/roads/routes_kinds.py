@@ -1,0 +1,147 @@
+"""What a search for routes is asked and what it found. Data, no sentence."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+from fractions import Fraction
+
+from sitegen.genetics.loci import Sex
+from sitegen.genetics.questions import AnimalId
+from sitegen.plans.roads.kinds import RoadOutlook
+from sitegen.records.projects import Stage
+
+Evaluate = Callable[[tuple[Stage, ...]], RoadOutlook]
+"""What a road of these stages is expected to give; the horizon is the search's own."""
+
+
+class Why(StrEnum):
+    """Why an animal has no part in the search."""
+
+    DEAD = "dead"
+    SOLD = "sold"
+    ON_HOLD = "on hold"
+    UNSAID = "nothing says that it is still here"
+    NO_SEX = "no sex"
+    UNANSWERED = "unanswered"
+    CARRIES_NOTHING = "carries nothing of the goal"
+    TOO_YOUNG = "too young"
+    BEHIND = "behind another"
+    BEYOND = "beyond the number that is looked at"
+
+
+@dataclass(frozen=True, slots=True)
+class LeftOut:
+    """An animal that has no part in the search; ``beside`` is the one it stands behind, if that is why."""
+
+    animal: AnimalId
+    why: Why
+    beside: AnimalId = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Founder:
+    """An animal that routes may begin with or turn to.
+
+    Attributes:
+        id: The animal.
+        sex: Female or male.
+        ready: The first season in which it can be paired.
+        alike: Animals that give exactly the same in every route and come after it; those on offer come last. The
+            least related of all of them are taken.
+    """
+
+    id: AnimalId
+    sex: Sex
+    ready: int
+    alike: tuple[AnimalId, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Bounds:
+    """How far the search goes.
+
+    Attributes:
+        generations: Most generations from the animals of today to the goal.
+        horizon: The last season that counts.
+        founders: Most animals of each sex that are looked at.
+        looked_at: Most ways of choosing that are estimated.
+        worked_out: Most routes that are worked out in full.
+        relatedness: Highest inbreeding coefficient of young of any stage; None for no limit.
+    """
+
+    generations: int = 3
+    horizon: int = 0
+    founders: int = 10
+    looked_at: int = 40_000
+    worked_out: int = 120
+    relatedness: Fraction | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Route:
+    """One way to the goal, worked out in full.
+
+    Attributes:
+        stages: As a project's record would hold them.
+        outlook: What is expected of it.
+        young: How many young it raises beside the goal animal itself, if all goes to plan.
+        inbreeding: The highest inbreeding coefficient among the young of its stages.
+        alike: Animal of the route to those that would serve as well.
+    """
+
+    stages: tuple[Stage, ...]
+    outlook: RoadOutlook
+    young: int
+    inbreeding: Fraction
+    alike: Mapping[AnimalId, tuple[AnimalId, ...]]
+
+    @property
+    def chance(self) -> Fraction:
+        """Chance that the goal is reached by the horizon."""
+        return self.outlook.by_season[-1].by if self.outlook.by_season else Fraction(0)
+
+    @property
+    def generations(self) -> int:
+        """Generations from the animals of today to the goal."""
+        depth: dict[str, int] = {}
+        for stage in self.stages:
+            depth[stage.id] = 1 + max(depth.get(parent.split(".")[0], 0) for parent in (stage.dam, stage.sire))
+        return max(depth.values(), default=0)
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """What the search gives.
+
+    Attributes:
+        routes: Those that no other equals or betters on season, young to raise and chance at once; soonest first.
+        bounds: How far it went.
+        first_season: The first season that is still open.
+        already: Animals of the collection that are what the goal asks for, for certain or perhaps.
+        founders: Those that took part.
+        left_out: Those that did not, and why.
+        shapes: Ways to cross the founders that were looked at.
+        possible: Of these, the ones that can give the goal in time and keep to the limit of relatedness.
+        too_related: Ways left out for the limit of relatedness.
+        estimated: Ways of crossing and keeping that were estimated.
+        worked_out: Routes worked out in full.
+        open: Ways that were set aside unlooked-at because a bound of the search was reached, and that might have
+            been as good.
+        nobody_has: Wanted looks and alleles that no animal of the search may carry.
+        stopped: The search was ended before its end.
+    """
+
+    routes: tuple[Route, ...]
+    bounds: Bounds
+    first_season: int
+    already: tuple[AnimalId, ...]
+    founders: tuple[Founder, ...]
+    left_out: tuple[LeftOut, ...]
+    shapes: int = 0
+    possible: int = 0
+    too_related: int = 0
+    estimated: int = 0
+    worked_out: int = 0
+    open: int = 0
+    nobody_has: tuple[str, ...] = ()
+    stopped: bool = False

@@ -1,0 +1,99 @@
+"""From a way of crossing and keeping to the stages that a project's record would hold, and their YAML."""
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+import yaml
+
+from sitegen.findings import Place
+from sitegen.genetics.loci import Genome, Sex
+from sitegen.genetics.questions import AnimalId
+from sitegen.plans.roads.routes_shapes import Parent, Role, Shape
+from sitegen.plans.roads.wants import want_of
+from sitegen.records.projects import Goal, Holdback, Stage
+
+_NAMES = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth")
+_KEPT = {Sex.FEMALE: "daughters", Sex.MALE: "sons"}
+_WIDTH = 110
+NOWHERE = Place("")
+
+
+def stages_of(
+    shape: Shape,
+    animals: Sequence[AnimalId],
+    seasons: Sequence[int],
+    looks: Mapping[Role, tuple[str, ...]],
+    carries: Mapping[Role, tuple[str, ...]],
+    counts: Mapping[Role, int],
+    goal: Goal,
+    genome: Genome,
+) -> tuple[Stage, ...]:
+    """The stages of a route.
+
+    Args:
+        shape: Who is crossed with whom.
+        animals: The founders, by number.
+        seasons: The earliest season of each stage.
+        looks, carries, counts: For each role what young must show, may carry unseen, and how many are kept.
+        goal: What the last stage is bred for.
+        genome: Tells what a look says of the genes; what it tells is not named again as carried.
+    """
+
+    def named(parent: Parent) -> str:
+        return f"{_name(parent.stage)}.{_KEPT[parent.sex]}" if isinstance(parent, Role) else animals[parent]
+
+    found = []
+    for number, (dam, sire) in enumerate(shape.crosses):
+        keep = [
+            Holdback(_KEPT[role.sex], looks[role], carries[role], counts[role], role.sex.value, (), NOWHERE)
+            for role in shape.roles
+            if role.stage == number
+        ]
+        if number == len(shape.crosses) - 1:
+            keep = [Holdback("goal", goal.shows, want_of(genome, goal).carries, 1, "", (), NOWHERE)]
+        found.append(Stage(_name(number), seasons[number], named(dam), named(sire), (), tuple(keep), NOWHERE))
+    return tuple(found)
+
+
+def _name(number: int) -> str:
+    return _NAMES[number] if number < len(_NAMES) else f"stage-{number + 1}"
+
+
+def as_record(stages: Sequence[Stage]) -> str:
+    """The stages as they are written in a project's record, ready to be put there; ends with a line end."""
+    written: dict[str, Any] = {stage.id: _written(stage) for stage in stages}
+    text: str = yaml.dump(
+        {"stages": written}, Dumper=_Dumper, sort_keys=False, allow_unicode=True, default_flow_style=False, width=_WIDTH
+    )
+    return text
+
+
+class _Inline(dict[str, Any]):
+    """A group that is written on one line."""
+
+
+class _Dumper(yaml.SafeDumper):
+    """Writes holdbacks on one line each, as the records of the demonstration have them."""
+
+
+def _one_line(dumper: yaml.SafeDumper, value: _Inline) -> yaml.Node:
+    return dumper.represent_mapping("tag:yaml.org,2002:map", dict(value), flow_style=True)
+
+
+_Dumper.add_representer(_Inline, _one_line)
+
+
+def _written(stage: Stage) -> dict[str, Any]:
+    found: dict[str, Any] = {"season": stage.season, "dam": stage.dam, "sire": stage.sire}
+    found["keep"] = {holdback.id: _inline(holdback) for holdback in stage.keep}
+    return found
+
+
+def _inline(holdback: Holdback) -> _Inline:
+    found = _Inline(shows=list(holdback.shows))
+    if holdback.carries:
+        found["carries"] = list(holdback.carries)
+    found["count"] = holdback.count
+    if holdback.sex:
+        found["sex"] = holdback.sex
+    return found

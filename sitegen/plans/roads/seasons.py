@@ -1,0 +1,96 @@
+"""Seasons: when a species is paired and born, when an animal is old enough, when a season is past.
+
+A season is the calendar year of the pairing. On the first day of the month of pairing an animal must have its
+breeding age. Young are born in the month of birth of the same year, or of the next one where that month lies
+before the month of pairing.
+"""
+
+import calendar
+import datetime as dt
+from collections import Counter
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from sitegen.genetics.loci import Sex
+from sitegen.records.animals import Animal
+from sitegen.records.collection import Collection
+from sitegen.records.litters import Litter
+from sitegen.records.species import Species
+from sitegen.records.values import WrittenAge
+
+USUAL_PAIRED, USUAL_BORN = 3, 7
+"""Months that are assumed where neither the species' record nor any litter names one: March and July."""
+
+
+@dataclass(frozen=True, slots=True)
+class BreedingYear:
+    """The months of pairing and of birth, 1 to 12; ``assumed`` where no record tells one of them."""
+
+    paired: int
+    born: int
+    assumed: bool = False
+
+    def pairing_day(self, season: int) -> dt.date:
+        """The day on which animals must be old enough."""
+        return dt.date(season, self.paired, 1)
+
+    def birthday(self, season: int) -> dt.date:
+        """The first day of the month in which young of a season are born."""
+        return dt.date(season + (self.born < self.paired), self.born, 1)
+
+    def next_open(self, as_of: dt.date) -> int:
+        """The first season whose month of pairing has not passed."""
+        last = calendar.monthrange(as_of.year, self.paired)[1]
+        return as_of.year + (as_of > dt.date(as_of.year, self.paired, last))
+
+    def first_season(self, born: dt.date, months: int) -> int:
+        """The first season in which one born on a day has the age."""
+        grown = WrittenAge(months).reached(born)
+        return grown.year + (grown > self.pairing_day(grown.year))
+
+    def season_of(self, litter: Litter) -> int | None:
+        """The year in which a litter was paired, told from its birth where the pairing has no date; None without any.
+
+        A litter laid or born in a month before that of pairing was paired in the year before.
+        """
+        if litter.paired:
+            return litter.paired.year
+        day = litter.laid or litter.born or litter.expected
+        if day is None:
+            return None
+        return day.year - bool(self.born < self.paired and day.month and day.month < self.paired)
+
+
+def breeding_year(collection: Collection, species: Species) -> BreedingYear:
+    """The species' months, else the usual ones of its recorded litters, else March and July."""
+    if species.breeding_season:
+        return BreedingYear(species.breeding_season.paired, species.breeding_season.born)
+    own = [litter for litter in collection.litters.values() if litter.species == species.id]
+    paired = _usual(litter.paired.month for litter in own if litter.paired)
+    born = _usual(litter.born.month for litter in own if litter.born)
+    return BreedingYear(paired or USUAL_PAIRED, born or USUAL_BORN, not (paired and born))
+
+
+def _usual(months: Iterable[int]) -> int:
+    """The most frequent month, the earliest of several; 0 for none."""
+    times = Counter(month for month in months if month)
+    return min(times, key=lambda month: (-times[month], month), default=0)
+
+
+def grown_from(collection: Collection, year: BreedingYear, animal: Animal, sex: Sex) -> int | None:
+    """The first season in which an animal has the breeding age of a sex; None when its birth is not known.
+
+    Of a partial date of birth the last day counts.
+    """
+    litter = collection.litters.get(animal.litter)
+    born = animal.born or (litter.born if litter else None)
+    if born is None:
+        return None
+    species = collection.species[animal.species]
+    return year.first_season(born.latest, species.breeding_age_months.get(sex, 0))
+
+
+def last_season(collection: Collection, year: BreedingYear, dam: str) -> int | None:
+    """The last season in which a dam was paired, by the litters on record; None for none."""
+    seasons = (year.season_of(litter) for litter in collection.litters.values() if litter.dam == dam)
+    return max((season for season in seasons if season is not None), default=None)

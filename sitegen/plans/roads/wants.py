@@ -1,0 +1,84 @@
+"""What young are wanted, as an eye can tell it and as their genotypes are.
+
+A young looks right if it shows every wanted look that can be seen, shows nothing that would hide one of them, and is
+of the wanted sex; what else it shows does not matter. A wanted look that another wanted look hides cannot be seen:
+like an allele to be carried it is not selected. A look that comes with growth is taken as judged in time.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from sitegen.genetics.crosses import told_by
+from sitegen.genetics.loci import Genome, Sex
+from sitegen.genetics.observations import showing_alleles
+from sitegen.records.projects import Goal, Holdback
+
+
+@dataclass(frozen=True, slots=True)
+class Want:
+    """Young of a kind.
+
+    Attributes:
+        seen: Looks that must be seen.
+        barred: Looks that would hide one of them, and must not be there.
+        hidden: Wanted looks that another wanted look hides.
+        carries: Alleles that are wanted and that no look in ``seen`` tells.
+        sex: The wanted sex, or None.
+    """
+
+    seen: tuple[str, ...]
+    barred: tuple[str, ...]
+    hidden: tuple[str, ...]
+    carries: tuple[str, ...]
+    sex: Sex | None = None
+
+    @property
+    def unseen(self) -> tuple[str, ...]:
+        """What is wanted and cannot be told by eye."""
+        return (*self.carries, *self.hidden)
+
+
+def want_of(genome: Genome, wanted: Holdback | Goal, sex: Sex | None = None) -> Want:
+    """What a holdback or a goal asks for; a goal is of either sex."""
+    looks = tuple(dict.fromkeys(wanted.shows))
+    hidden = tuple(look for look in looks if any(hides(genome, other, look) for other in looks if other != look))
+    seen = tuple(look for look in looks if look not in hidden)
+    told = {allele for look in seen for allele in told_by(genome.locus(genome.look(look).locus), look)}
+    carries = tuple(allele for allele in dict.fromkeys(wanted.carries) if allele not in told)
+    return Want(seen, _barring(genome, seen), hidden, carries, sex)
+
+
+def _barring(genome: Genome, seen: Iterable[str]) -> tuple[str, ...]:
+    """Looks at other loci that would hide one of the seen ones."""
+    found = {
+        other.id: None
+        for look in seen
+        for locus in genome.loci
+        if locus.id != genome.look(look).locus
+        for other in locus.looks
+        if other.id not in seen and hides(genome, other.id, look)
+    }
+    return tuple(found)
+
+
+def hides(genome: Genome, over: str, under: str) -> bool:
+    """True when the look ``under`` cannot be judged on an animal that shows ``over``.
+
+    A gene that makes ``over`` alone hides in all its looks.
+    """
+    locus = genome.locus(genome.look(under).locus)
+    makers = {
+        allele for genotype, look in locus.shown.items() if look == under for allele in showing_alleles(locus, genotype)
+    }
+    told = told_by(genome.locus(genome.look(over).locus), over)
+    hiding = {over} | (set(told) if len(told) == 1 else set())
+    return any(hiding.intersection(locus.allele(allele).hidden_by) for allele in makers)
+
+
+def loci_of(genome: Genome, wants: Iterable[Want]) -> tuple[str, ...]:
+    """The loci that decide whether young are as wanted, in the order of the species file."""
+    found: set[str] = set()
+    for want in wants:
+        found |= {genome.look(look).locus for look in (*want.seen, *want.barred, *want.hidden)}
+        found |= {locus.id for locus in genome.loci for each in locus.alleles if each.id in want.carries}
+    return tuple(locus.id for locus in genome.loci if locus.id in found)
