@@ -1,7 +1,7 @@
-"""The parents of a stage as a mixture of pairs of genotypes, exact: animals by their joint posterior, young that are not
-kept yet as members of the same pedigree that look right.
+"""The parents of a stage as a mixture of pairs of genotypes, exact.
 
-A planned young is inferred like one that is there: it comes from its parents and looks as its holdback asks, of the
+Animals come with their joint posterior, young that are not kept yet as members of the same pedigree that look right: a
+planned young is inferred like one that is there, which comes from its parents and looks as its holdback asks, of the
 sex that its part needs. Of several animals in one part each is as likely to be meant.
 """
 

@@ -59,9 +59,7 @@ def outlook(
 class _Outlook:
     """One road."""
 
-    def __init__(
-        self, asked: Asked, project: Project, as_of: dt.date, stages: tuple[Stage, ...], roads: Roads
-    ) -> None:
+    def __init__(self, asked: Asked, project: Project, as_of: dt.date, stages: tuple[Stage, ...], roads: Roads) -> None:
         self.asked = asked
         self.project = project
         self.as_of = as_of

@@ -6,7 +6,8 @@
 - A pairing takes with the chance of the species; then it gives the species' litters a year.
 - A stage ends when every holdback has its count of young that look right, or its tries are used. One without holdbacks
   that is not the last ends with its first litter.
-- A holdback becomes a parent when all its young are kept and the youngest is of age.
+- A holdback becomes a parent when all its young are kept, or some are and the tries are used, and the youngest is of
+  age.
 
 A state holds no more than what can still matter, so that roads that have become alike are one. Both the adding up of
 all roads (:mod:`sitegen.plans.roads.passage`) and the drawing of some (:mod:`sitegen.plans.roads.simulation`) run
@@ -204,21 +205,30 @@ class Process:
             return not leg.last and state.tries[at] == BORN
         return all(self.number_kept(state, n) >= count for n, count in zip(leg.keep, leg.counts, strict=True))
 
+    def _used_up(self, state: State, at: int) -> bool:
+        """True when every try of a stage is used."""
+        tries = self.legs[at].tries
+        return tries is not None and state.tries[at] >= tries
+
+    def stands(self, state: State, holdback: int) -> bool:
+        """True when a holdback's young are all kept that will be, and there are any."""
+        kept = self.number_kept(state, holdback)
+        return kept >= self.count_of[holdback] or (kept > 0 and self._used_up(state, self.leg_of[holdback]))
+
     def closed(self, state: State) -> tuple[bool, ...]:
         """For each stage True when it is not bred any more on this road."""
         found: list[bool] = []
         for at, leg in enumerate(self.legs):
-            used = leg.tries is not None and state.tries[at] >= leg.tries
             lost = any(
-                source is not None
-                and found[self.leg_of[source]]
-                and self.number_kept(state, source) < self.count_of[source]
+                source is not None and found[self.leg_of[source]] and not self.stands(state, source)
                 for source in (leg.dam_holdback, leg.sire_holdback)
             )
             gone = (bool(leg.dams) and all(self._enter[n] is None for n in leg.dams)) or (
                 bool(leg.sires) and all(self._enter[n] is None for n in leg.sires)
             )
-            found.append(used or lost or self.is_done(state, at) or (gone and not leg.plan.expecting))
+            found.append(
+                self._used_up(state, at) or lost or self.is_done(state, at) or (gone and not leg.plan.expecting)
+            )
         return tuple(found)
 
     # A season.
@@ -259,16 +269,14 @@ class Process:
         if holdback is None:
             enter = [(place, number, self._enter[number]) for place, number in enumerate(animals)]
             return [(place, (-1, number)) for place, number, own in enter if own is not None and own <= season]
-        if self.number_kept(state, holdback) < self.count_of[holdback] or state.ready[holdback] > season:
+        if not self.stands(state, holdback) or state.ready[holdback] > season:
             return []
-        return [(place, (holdback, place)) for place in range(self.count_of[holdback])]
+        return [(place, (holdback, place)) for place in range(self.number_kept(state, holdback))]
 
     def needs(self, state: State, at: int) -> tuple[int, ...]:
         """How many young each holdback of a stage still needs."""
         leg = self.legs[at]
-        return tuple(
-            max(0, count - self.number_kept(state, n)) for n, count in zip(leg.keep, leg.counts, strict=True)
-        )
+        return tuple(max(0, count - self.number_kept(state, n)) for n, count in zip(leg.keep, leg.counts, strict=True))
 
     def litter(self, state: State, mating: Mating) -> tuple[Brood | None, Yield]:
         """The outcomes of a litter, and its young if it matters what the kept ones are."""
@@ -349,7 +357,10 @@ class Process:
         )
         ready = list(after.ready)
         for number, count in self.count_of.items():
-            if self._tracked[number] and self.number_kept(before, number) < count <= self.number_kept(after, number):
+            kept = self.number_kept(after, number)
+            if not self._tracked[number] or kept == self.number_kept(before, number):
+                continue
+            if kept >= count or self.legs[self.leg_of[number]].tries is not None:
                 sex = self._sex_of[number]
                 months = self.terms.months.get(sex, 0) if sex else 0
                 ready[number] = self.year.first_season(self.year.birthday(season), months)
@@ -389,8 +400,9 @@ class Process:
         kept = tuple(
             own if isinstance(own, int) or users.get((number, 0)) else len(own) for number, own in enumerate(state.kept)
         )
-        tries = tuple(0 if closed[at] and used != BORN and self.is_done(state, at) else used
-                      for at, used in enumerate(state.tries))  # fmt: skip
+        tries = tuple(
+            0 if used != BORN and self.is_done(state, at) else used for at, used in enumerate(state.tries)
+        )  # fmt: skip
         return State(animals, kept, state.ready, tries, state.resting, tuple(settled))
 
     def _sources(self, leg: Leg) -> set[tuple[int, int]]:
@@ -406,7 +418,7 @@ class Process:
         if leg.plan.expecting or any(self._tracked[number] for number in leg.keep):
             return False
         for number in (leg.dam_holdback, leg.sire_holdback):
-            if number is not None and self.number_kept(state, number) < self.count_of[number]:
+            if number is not None and not self.stands(state, number):
                 return False
         return all(users[key] == [at] for key in self._sources(leg))
 

@@ -73,10 +73,9 @@ class Prospects:
             return [self._single(own) for own in known]
         kept = state.kept[holdback]
         found = [] if isinstance(kept, int) else [self._single(own) for own in kept]
-        if self.process.number_kept(state, holdback) < self.process.count_of[holdback]:
-            found = found if holdback not in young else [*found, young[holdback]]
-            return found if holdback in young else []
-        return found
+        if self.process.stands(state, holdback):
+            return found
+        return [*found, young[holdback]] if holdback in young else []
 
     def _single(self, composite: int) -> Sets:
         return tuple(frozenset((state,)) for state in self.nursery.composite(composite))

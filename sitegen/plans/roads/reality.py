@@ -6,7 +6,7 @@ those of a mixture of binomials among as many.
 """
 
 import datetime as dt
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
@@ -144,28 +144,23 @@ def _verdict(genome: Genome, judged: Judged, age_months: int | None, want: Want)
     if not judged.written:
         return None
     seen = {each.look for each in judged.seen}
+    if seen.intersection(want.barred):
+        return False
     doubtful = False
     for look in want.seen:
         locus = genome.locus(genome.look(look).locus)
-        if look in seen or any(each.locus == locus.id for each in judged.seen):
-            if not _shows(seen, genome, look):
-                return False
+        if look in seen:
             continue
-        hidden = unjudged_alleles(genome, locus, judged, age_months)
-        makers = {
-            allele for genotype, own in locus.shown.items() if own == look for allele in showing_alleles(locus, genotype)
-        }
-        if seen.intersection(want.barred):
+        if any(each.locus == locus.id for each in judged.seen):
             return False
-        if judged.unsure_all or locus.id in judged.unsure or makers & hidden:
-            doubtful = True
-            continue
-        return False
-    return None if doubtful else not seen.intersection(want.barred)
-
-
-def _shows(seen: set[str], genome: Genome, look: str) -> bool:
-    """True when a look is seen, also as the look of a compound that is named by its parts."""
-    return look in seen
-
-
+        makers = {
+            allele
+            for genotype, own in locus.shown.items()
+            if own == look
+            for allele in showing_alleles(locus, genotype)
+        }
+        hidden = unjudged_alleles(genome, locus, judged, age_months)
+        if not (judged.unsure_all or locus.id in judged.unsure or makers & hidden):
+            return False
+        doubtful = True
+    return None if doubtful else True

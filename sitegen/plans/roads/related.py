@@ -88,4 +88,3 @@ def members_known(asked: Asked, species: str) -> tuple[Member, ...]:
 def _planned(stage: str, holdback: str) -> AnimalId:
     """A name that no animal has: folder names hold no such sign."""
     return f"\0{stage}.{holdback}"
-

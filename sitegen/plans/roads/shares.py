@@ -106,7 +106,7 @@ def looking_right(kinds: Kinds) -> Shares:
 
 
 def carrying(kinds: Kinds) -> Shares:
-    """Of young that look right, the share that holds all that is unseen, by the chance of the parents of one such young.
+    """Of young that look right, the share that holds all that is unseen, by the chance of such a young's parents.
 
     Empty where no young looks right.
     """

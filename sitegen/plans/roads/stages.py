@@ -48,9 +48,7 @@ def holdback_outlook(
     share = per_young(right)
     sizes = sizes_of(species)
     keeping = carrying(kinds) if want.unseen else {}
-    each = {
-        unseen: per_young(carrying(kinds_of(transmissions, couples, only(want, unseen)))) for unseen in want.unseen
-    }
+    each = {unseen: per_young(carrying(kinds_of(transmissions, couples, only(want, unseen)))) for unseen in want.unseen}
     return HoldbackOutlook(
         id=holdback.id,
         count=holdback.count,

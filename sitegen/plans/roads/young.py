@@ -159,7 +159,8 @@ class Nursery:
 
         Args:
             aim: Short name of the aim.
-            dams, sires: The states that each may have, by group of loci.
+            dams: The states that the dam may have, by group of loci.
+            sires: The same of the sire.
 
         Returns:
             True when the goal can be among the young; for each holdback the states that a young may have which looks
@@ -260,8 +261,11 @@ class _Row:
 
 @dataclass(frozen=True, slots=True)
 class _Family:
-    """Young of one sex (or of both, if it does not matter): their share, the marks they begin with, and at each group
-    of loci every outcome as (state, chance, marks that it leaves)."""
+    """Young of one sex, or of both if it does not matter.
+
+    They have their share, the marks that they begin with, and at each group of loci every outcome as (state, chance,
+    marks that it leaves).
+    """
 
     weight: float
     start: int
