@@ -86,6 +86,17 @@ class Kind(StrEnum):
     PROMISE = "promise"
     REVIEW_UNREASONED = "review-unreasoned"
     REVIEW_UNUSED = "review-unused"
+    PLAN_TOO_YOUNG = "plan-too-young"
+    PLAN_PARENT_GONE = "plan-parent-gone"
+    PLAN_NO_REST = "plan-no-rest"
+    PLAN_PROMISED_TWICE = "plan-promised-twice"
+    PLAN_TOO_RELATED = "plan-too-related"
+    PLAN_NOT_CARRIED = "plan-not-carried"
+    PLAN_LOOK_ALIKE = "plan-look-alike"
+    PLAN_LETHAL = "plan-lethal"
+    PLAN_TOO_SHORT = "plan-too-short"
+    PLAN_WELFARE = "plan-welfare"
+    PLAN_NOT_REACHED = "plan-not-reached"
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,7 @@ answers.
 
 import datetime as dt
 from collections.abc import Mapping
-from dataclasses import dataclass, field, fields, is_dataclass
+from dataclasses import dataclass, field, fields, is_dataclass, replace
 from functools import partial
 
 from sitegen.claims.chains import Chains
@@ -50,6 +50,10 @@ class Proven:
     pairings: Mapping[str, Pairing]
     _claims: tuple[dt.date, Mapping[AnimalId, tuple[Claim, ...]]] | None = field(default=None)
     _changes: tuple[object, Mapping[AnimalId, tuple[Change, ...]]] | None = field(default=None)
+
+    def asked_of(self, collection: Collection) -> Asked:
+        """The answers beside the records as they are now, which have the same evidence as ``self.collection``."""
+        return replace(self.asked, evidence=replace(self.asked.evidence, collection=collection))
 
     def claims(self, as_of: dt.date) -> Mapping[AnimalId, tuple[Claim, ...]]:
         """What may be said of every animal as of a day, each worked out when it is asked for."""

@@ -24,6 +24,7 @@ from sitegen.records.latest import latest_date
 from sitegen.rendering.themes import Theme, find_theme
 from sitegen.store import Store
 from sitegen.wording.audit.whole import audit
+from sitegen.wording.doubts import plan_findings
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,6 +157,7 @@ class Workshop:
         self._proven = known
         as_of = self.order.date or latest_date(collection)
         findings += audit(collection, known.answers, known.claims(as_of), read.texts, as_of)
+        findings += plan_findings(known.asked_of(collection), as_of)
         theme = self._found_theme(collection, seen)
         settings, store = settings_of(collection.site.pictures), store_of(self.order)
         photographs, unreadable = self._photographs(seen, settings, store)

@@ -1,0 +1,146 @@
+"""What is impossible or doubtful in the plan of a project: plain facts, from the records and the answers alone."""
+
+import datetime as dt
+from collections.abc import Iterator
+from fractions import Fraction
+
+from sitegen.evidence.answers import members_with_sires, sires_of
+from sitegen.evidence.asking import Asked
+from sitegen.genetics.kinship import Kinship
+from sitegen.genetics.loci import Genome, Sex
+from sitegen.genetics.observations import looks_of
+from sitegen.genetics.questions import AnimalId, Impossible, Member, TooTangled
+from sitegen.plans.doubts_genes import gene_doubts
+from sitegen.plans.doubts_kinds import Doubt, NotReached, TooRelated, Where
+from sitegen.plans.doubts_when import when_doubts
+from sitegen.plans.promises import ACTIVE, Promise, Route, all_promises, open_stages, routes_of
+from sitegen.plans.roads.plan import Parents
+from sitegen.records.projects import Goal, Project
+
+REACHED = "reached"
+
+
+def doubts_of_all(asked: Asked, as_of: dt.date) -> tuple[Doubt, ...]:
+    """The doubts about all projects of a collection, in the order of the records."""
+    projects = asked.evidence.collection.projects
+    promises = all_promises(asked.evidence.collection, as_of) if projects else ()
+    return tuple(doubt for project in projects.values() for doubt in doubts(asked, project, as_of, promises))
+
+
+def doubts(
+    asked: Asked, project: Project, as_of: dt.date, promises: tuple[Promise, ...] | None = None
+) -> tuple[Doubt, ...]:
+    """The doubts about the plan of a project; a project that was given up has none.
+
+    Args:
+        asked: The evidence of the collection and what heredity answers.
+        project: One of its projects.
+        as_of: The day of the statement.
+        promises: What is promised on the main roads of all projects, if it is known already.
+    """
+    if project.state == REACHED:
+        return tuple(_not_reached(asked, project))
+    if project.state not in ACTIVE:
+        return ()
+    known = all_promises(asked.evidence.collection, as_of) if promises is None else promises
+    found: list[Doubt] = []
+    for route in routes_of(asked.evidence.collection, project, as_of):
+        found += gene_doubts(asked, route)
+        found += when_doubts(route, known)
+        found += _too_related(asked, route)
+    return tuple(found)
+
+
+def _too_related(asked: Asked, route: Route) -> Iterator[TooRelated]:
+    """Open stages whose young would be more inbred than the breeder accepts; of several parents the closest pair."""
+    limit = route.project.relatedness_limit
+    stages = open_stages(route)
+    if limit is None or not stages:
+        return
+    kinship = Kinship(_with_planned(asked, route))
+    for each in stages:
+        pairs = [
+            (kinship.pair(dam, sire), dam, sire)
+            for dam in _members(each.dams, Sex.FEMALE)
+            for sire in _members(each.sires, Sex.MALE)
+            if dam != sire
+        ]
+        if not pairs:
+            continue
+        closest, dam, sire = max(pairs, key=lambda pair: pair[0])
+        if closest > limit:
+            place = each.stage.sire_place or each.stage.place
+            names = [name.removesuffix(f" {sex}") for name, sex in ((dam, Sex.FEMALE), (sire, Sex.MALE))]
+            where = Where(route.project.id, place, each.stage.id, route.id)
+            yield TooRelated(where, names[0], names[1], closest, limit)
+
+
+def _members(parents: Parents, sex: Sex) -> tuple[str, ...]:
+    return parents.animals or ((f"{'.'.join(parents.holdback)} {sex}",) if parents.holdback else ())
+
+
+def _with_planned(asked: Asked, route: Route) -> tuple[Member, ...]:
+    """The pedigree with one planned young of each sex for each holdback that is still to be filled."""
+    collection = asked.evidence.collection
+    found = list(members_with_sires(collection, route.project.species, sires_of(asked)))
+    for each in route.plan.stages:
+        dams, sires = _members(each.dams, Sex.FEMALE), _members(each.sires, Sex.MALE)
+        known = {member.id for member in found}
+        if not dams or not sires or dams[0] not in known or any(sire not in known for sire in sires):
+            continue
+        share = Fraction(1, len(sires))
+        for kept in each.keep:
+            for sex in (Sex.FEMALE, Sex.MALE):
+                name = f"{each.stage.id}.{kept.id} {sex}"
+                found.append(Member(name, sex, dams[0], tuple((sire, share) for sire in sires), "", True))
+    return tuple(found)
+
+
+def _not_reached(asked: Asked, project: Project) -> Iterator[NotReached]:
+    """A project that is called reached although no animal of it is certain to be its goal."""
+    collection = asked.evidence.collection
+    genome = collection.species[project.species].genome
+    stages = (*project.stages, *(stage for route in project.alternatives for stage in route.stages))
+    litters = [collection.litters[litter] for stage in stages for litter in stage.litters]
+    young = [animal for litter in litters for animal in litter.young]
+    kept = [animal for stage in stages for holdback in stage.keep for animal in holdback.animals]
+    if any(
+        _shown_by(project.goal, {seen.look for seen in other.judged.seen}) for one in litters for other in one.others
+    ):
+        return
+    best: tuple[Fraction, AnimalId | None] = (Fraction(0), None)
+    for animal in dict.fromkeys((*kept, *young)):
+        chance = _chance_of_goal(asked, animal, project.goal, genome)
+        if chance > best[0]:
+            best = (chance, animal)
+    if best[0] < 1:
+        yield NotReached(Where(project.id, project.goal.place or project.place), best[1], best[0])
+
+
+def _shown_by(goal: Goal, looks: set[str]) -> bool:
+    """True when young that show these looks are the goal for certain."""
+    return bool(goal.shows) and not goal.carries and set(goal.shows) <= looks
+
+
+def _chance_of_goal(asked: Asked, animal: AnimalId, goal: Goal, genome: Genome) -> Fraction:
+    """Chance that an animal is the goal: each locus by itself, which is exact for what is certain or impossible."""
+    record = asked.evidence.collection.animals[animal]
+    seen = {one.look for genes in record.genes for one in genes.judged.seen}
+    chance = Fraction(1)
+    for locus in genome.loci:
+        looks = [look for look in goal.shows if look not in seen and any(own.id == look for own in locus.looks)]
+        alleles = [allele for allele in goal.carries if any(own.id == allele for own in locus.alleles)]
+        if not looks and not alleles:
+            continue
+        posterior = asked.of(animal, locus.id)
+        if isinstance(posterior, Impossible | TooTangled):
+            return Fraction(0)
+        chance *= sum(
+            (
+                share * min((looks_of(locus, genotype).get(look, Fraction(0)) for look in looks), default=Fraction(1))
+                for genotype, share in posterior.items()
+                if all(allele in genotype for allele in alleles)
+            ),
+            Fraction(0),
+        )
+    return chance

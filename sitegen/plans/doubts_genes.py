@@ -1,0 +1,327 @@
+"""Doubts about what a plan wants: what nobody can give, what cannot come together, what does not live or may harm.
+
+Worked out with sets, not with chances: for each group of loci the states that each parent may have, given all
+evidence, and those that its young may have then. What these sets rule out has a chance of exactly 0. Relatives are
+taken as if they were independent here, so that something impossible may pass, and nothing possible is ever told as
+impossible.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+from sitegen.evidence.asking import Asked
+from sitegen.findings import Place
+from sitegen.genetics.gametes import Mode, StateNumber
+from sitegen.genetics.loci import Genome, Locus, Sex
+from sitegen.genetics.observations import showing_alleles
+from sitegen.genetics.questions import AnimalId, Impossible, TooTangled
+from sitegen.plans.doubts_kinds import Doubt, Lethal, LookAlike, NotCarried, TooShort, Unweighed, Where
+from sitegen.plans.promises import Route, open_stages
+from sitegen.plans.roads.plan import Parents, StagePlan
+from sitegen.plans.roads.wants import Want, loci_of, want_of
+from sitegen.plans.roads.young import fits, looks_together
+from sitegen.records.animals import OfferState
+from sitegen.records.projects import Goal, Holdback
+
+NEAREST = 3
+"""How many animals are named that may carry what is missing."""
+
+_May = Mapping[int, frozenset[StateNumber]]
+"""Place of each group of loci that matters, in the evidence, to the states that are possible there."""
+
+
+def gene_doubts(asked: Asked, route: Route) -> Iterator[Doubt]:
+    """All of them for one road."""
+    genome = asked.evidence.collection.species[route.project.species].genome
+    lethal = tuple(_never_seen(asked, route, genome))
+    yield from lethal
+    yield from _unweighed(asked, route, genome)
+    if not lethal:
+        yield from _Reach(asked, route, genome).doubts()
+
+
+def _wanted(route: Route) -> Iterator[tuple[Goal | Holdback, Where]]:
+    """The goal, and every holdback that is still to be filled, each with where it stands."""
+    project = route.project
+    if not route.id:
+        yield project.goal, Where(project.id, project.goal.place or project.place)
+    for each in open_stages(route):
+        for kept in each.keep:
+            yield kept, Where(project.id, kept.place, each.stage.id, route.id, kept.id)
+
+
+def makers(locus: Locus, look: str) -> tuple[str, ...]:
+    """The alleles that make a look, in any of its genotypes."""
+    found = (
+        allele
+        for genotype, shown in locus.shown.items()
+        if shown == look
+        for allele in showing_alleles(locus, genotype)
+    )
+    return tuple(dict.fromkeys(found))
+
+
+def _never_seen(asked: Asked, route: Route, genome: Genome) -> Iterator[Lethal]:
+    """Looks that only embryos have which do not live."""
+    told: set[str] = set()
+    for wanted, where in _wanted(route):
+        for look in wanted.shows:
+            locus = genome.locus(genome.look(look).locus)
+            genotypes = [genotype for genotype, shown in locus.shown.items() if shown == look]
+            if look not in told and genotypes and all(genotype in locus.lethal for genotype in genotypes):
+                told.add(look)
+                yield Lethal(where, look, _gene_place(asked, route, locus))
+
+
+def _unweighed(asked: Asked, route: Route, genome: Genome) -> Iterator[Unweighed]:
+    """Genes with a known harm of which the project says nothing, each once."""
+    told: set[str] = set()
+    for wanted, where in () if route.project.welfare else _wanted(route):
+        ids = {allele for look in wanted.shows for allele in makers(genome.locus(genome.look(look).locus), look)}
+        for locus in genome.loci:
+            for allele in locus.alleles:
+                if allele.welfare and allele.id in ids | set(wanted.carries) and allele.id not in told:
+                    told.add(allele.id)
+                    yield Unweighed(where, allele.id, allele.welfare.text, _gene_place(asked, route, locus))
+
+
+def _gene_place(asked: Asked, route: Route, locus: Locus) -> Place:
+    species = asked.evidence.collection.species[route.project.species]
+    return species.gene_places.get(locus.id, species.place)
+
+
+@dataclass(slots=True)
+class _Reach:
+    """What the young of each stage may be, stage after stage."""
+
+    asked: Asked
+    route: Route
+    genome: Genome
+    units: tuple[int, ...] = ()
+    young: dict[str, _May] = field(default_factory=dict)
+    kept: dict[tuple[str, str], _May] = field(default_factory=dict)
+    spoilt: set[str] = field(default_factory=set)
+
+    def __post_init__(self) -> None:
+        wants = [want_of(self.genome, wanted) for wanted, _ in _wanted(self.route)]
+        wants.append(want_of(self.genome, self.route.project.goal))
+        loci = set(loci_of(self.genome, wants))
+        wanted = [own.id for locus in self.genome.loci if locus.id in loci for own in locus.alleles]
+        alike = {other for allele in wanted for other in self._look_alikes(allele)}
+        loci |= {locus.id for locus in self.genome.loci if any(own.id in alike for own in locus.alleles)}
+        species = self.route.project.species
+        self.units = tuple(
+            place
+            for place, unit in enumerate(self.asked.evidence.units)
+            if unit.species == species and loci.intersection(unit.loci)
+        )
+
+    def doubts(self) -> Iterator[Doubt]:
+        for each in self.route.plan.stages:
+            dams, sires = self._parents(each.dams, Sex.FEMALE), self._parents(each.sires, Sex.MALE)
+            if dams is None or sires is None:
+                self.spoilt.add(each.stage.id)
+                continue
+            self.young[each.stage.id] = self._young_of(dams, sires)
+            for kept in each.stage.keep:
+                want = want_of(self.genome, kept, Sex(kept.sex) if kept.sex else None)
+                may = self._looking_right(self.young[each.stage.id], want)
+                missing = self._missing(each, want) if kept in each.keep else {}
+                self.kept[each.stage.id, kept.id] = may
+                if missing:
+                    self.spoilt.add(each.stage.id)
+                    where = Where(self.route.project.id, kept.place, each.stage.id, self.route.id, kept.id)
+                    yield from self._told(each, missing, where)
+        if not self.spoilt:
+            yield from self._goal()
+
+    def _goal(self) -> Iterator[Doubt]:
+        """The goal, when no stage that is still to be bred can give it; told for the stage that comes nearest."""
+        stages = open_stages(self.route)
+        want = want_of(self.genome, self.route.project.goal)
+        missing = [(each, self._missing(each, want)) for each in stages]
+        if stages and all(lacks for _, lacks in missing):
+            nearest = min(reversed(missing), key=lambda pair: len(pair[1]))
+            goal = self.route.project.goal
+            route = next((each for each in self.route.project.alternatives if each.id == self.route.id), None)
+            place = route.place if route else goal.place or self.route.project.place
+            yield from self._told(nearest[0], nearest[1], Where(self.route.project.id, place, "", self.route.id))
+
+    def _parents(self, parents: Parents, sex: Sex) -> _May | None:
+        """What the dams or sires of a stage may be; None when what they should be cannot be."""
+        if parents.holdback:
+            if parents.holdback[0] in self.spoilt or parents.holdback not in self.kept:
+                return None
+            return self._of_sex(self.kept[parents.holdback], sex)
+        found: dict[int, frozenset[StateNumber]] = {}
+        for animal in parents.animals:
+            for unit, states in self._animal(animal, sex).items():
+                found[unit] = found.get(unit, frozenset()) | states
+        return found or None
+
+    def _animal(self, animal: AnimalId, sex: Sex) -> _May:
+        found: dict[int, frozenset[StateNumber]] = {}
+        for unit in self.units:
+            heredity = self.asked.heredity[unit]
+            states = heredity.states([animal])
+            if isinstance(states, Impossible | TooTangled):
+                found[unit] = frozenset(heredity.mode.of_sex(sex))
+            else:
+                found[unit] = frozenset(number for (number,), chance in states.items() if chance)
+        return self._of_sex(found, sex)
+
+    def _of_sex(self, may: _May, sex: Sex | None) -> _May:
+        return {
+            unit: frozenset(state for state in states if self._mode(unit).states[state].sex in (None, sex))
+            if sex
+            else states
+            for unit, states in may.items()
+        }
+
+    def _mode(self, unit: int) -> Mode:
+        return self.asked.heredity[unit].mode
+
+    def _young_of(self, dams: _May, sires: _May) -> _May:
+        found = {}
+        for unit in self.units:
+            transmission = self.asked.transmissions[unit]
+            young: set[StateNumber] = set()
+            for dam in dams[unit]:
+                for sire in sires[unit]:
+                    young.update(transmission.young(dam, sire))
+            found[unit] = frozenset(young)
+        return found
+
+    def _looking_right(self, may: _May, want: Want) -> _May:
+        """Those that an eye would take for what is wanted."""
+
+        def right(unit: int, state: StateNumber) -> bool:
+            mode = self._mode(unit)
+            return any(fits(mode, state, looks, want, truly=False) for looks in looks_together(mode, state))
+
+        seen = {unit: frozenset(state for state in states if right(unit, state)) for unit, states in may.items()}
+        return self._of_sex(seen, want.sex)
+
+    def _missing(self, each: StagePlan, want: Want) -> dict[str, tuple[str, ...]]:
+        """Each look or allele that is wanted and that no young of a stage can have, to the alleles that make it."""
+        may = self._of_sex(self.young[each.stage.id], want.sex)
+        found: dict[str, tuple[str, ...]] = {}
+        alone: list[tuple[str, Want]] = [(look, Want((look,), (), (), ())) for look in (*want.seen, *want.hidden)]
+        alone += [(allele, Want((), (), (), (allele,))) for allele in want.carries]
+        for wanted, one in alone:
+            if not self._can(may, one):
+                found[wanted] = self._alleles(wanted)
+        if not found and not self._can(may, want):
+            found = {wanted: self._alleles(wanted) for wanted, _ in alone}
+        return found
+
+    def _can(self, may: _May, want: Want) -> bool:
+        """True when some young may truly be as wanted, in one of the sexes."""
+
+        def truly(unit: int, sex: Sex) -> bool:
+            mode = self._mode(unit)
+            return any(
+                mode.states[state].sex in (None, sex)
+                and any(fits(mode, state, looks, want, truly=True) for looks in looks_together(mode, state))
+                for state in may[unit]
+            )
+
+        return any(all(truly(unit, sex) for unit in self.units) for sex in (Sex.FEMALE, Sex.MALE))
+
+    def _alleles(self, wanted: str) -> tuple[str, ...]:
+        for locus in self.genome.loci:
+            if any(look.id == wanted for look in locus.looks):
+                return makers(locus, wanted)
+        return (wanted,)
+
+    def _told(self, each: StagePlan, missing: Mapping[str, tuple[str, ...]], where: Where) -> Iterator[Doubt]:
+        """Why it is missing: a gene that nobody has, another gene that looks alike, or one generation too few."""
+        parents = self._named_parents(each)
+        road = dict(parents)
+        for other in self.route.plan.stages:
+            road |= self._named_parents(other)
+        lacking: dict[str, tuple[str, ...]] = {}
+        for wanted, alleles in missing.items():
+            absent = next((one for one in alleles if not any(self._has(may, one) for may in parents.values())), "")
+            alike = self._alike(alleles, parents)
+            if alike:
+                allele, animal, other_allele = alike
+                yield LookAlike(where, wanted, allele, animal, other_allele, self._nearest(allele, road))
+            elif absent and not any(self._has(may, absent) for may in road.values()):
+                animals = tuple(name for name in road if name in self.asked.evidence.collection.animals)
+                yield NotCarried(where, wanted, absent, animals, self._nearest(absent, road))
+            elif absent and where.holdback:
+                yield NotCarried(where, wanted, absent, tuple(parents), self._nearest(absent, parents))
+            else:
+                lacking[wanted] = tuple(
+                    name for name, may in parents.items() if any(not self._has(may, one) for one in alleles)
+                )
+        if lacking:
+            yield TooShort(where, lacking, len(self.route.plan.stages))
+
+    def _named_parents(self, each: StagePlan) -> dict[str, _May]:
+        """The parents of a stage by name: animals, or the holdback."""
+        found: dict[str, _May] = {}
+        for name, parents, sex in (
+            (each.stage.dam, each.dams, Sex.FEMALE),
+            (each.stage.sire, each.sires, Sex.MALE),
+        ):
+            may = self._parents(parents, sex)
+            if parents.animals:
+                found |= {animal: self._animal(animal, sex) for animal in parents.animals}
+            elif may is not None:
+                found[name] = may
+        return found
+
+    def _has(self, may: _May, allele: str) -> bool:
+        """True when one that may be so may have the allele."""
+        return any(
+            allele in genotype
+            for unit, states in may.items()
+            if any(allele == own.id for locus in self._mode(unit).loci for own in locus.alleles)
+            for state in states
+            for genotype in self._mode(unit).genotypes[state]
+        )
+
+    def _alike(self, alleles: Sequence[str], parents: Mapping[str, _May]) -> tuple[str, str, str] | None:
+        """(allele, parent, its other allele) where one parent lacks the allele and likely has one that looks alike."""
+        for allele in alleles:
+            for other in self._look_alikes(allele):
+                for name, may in parents.items():
+                    if not self._has(may, allele) and self._likely_has(name, may, other):
+                        return allele, name, other
+        return None
+
+    def _look_alikes(self, allele: str) -> tuple[str, ...]:
+        every = [own for locus in self.genome.loci for own in locus.alleles]
+        named = [other for own in every if own.id == allele for other in own.not_the_same_as]
+        naming = [own.id for own in every if allele in own.not_the_same_as]
+        return tuple(dict.fromkeys((*named, *naming)))
+
+    def _likely_has(self, name: str, may: _May, allele: str) -> bool:
+        """True when an animal has an allele with a chance of a half or more, or when what is kept may have it."""
+        if name in self.asked.evidence.collection.animals:
+            return 2 * self._chance(name, allele) >= 1
+        return self._has(may, allele)
+
+    def _chance(self, animal: AnimalId, allele: str) -> Fraction:
+        """Chance that an animal has an allele; 0 where there is no answer."""
+        locus = next(each for each in self.genome.loci if any(own.id == allele for own in each.alleles))
+        found = self.asked.of(animal, locus.id)
+        if isinstance(found, Impossible | TooTangled):
+            return Fraction(0)
+        return sum((chance for genotype, chance in found.items() if allele in genotype), Fraction(0))
+
+    def _nearest(self, allele: str, without: Mapping[str, _May]) -> tuple[tuple[AnimalId, Fraction], ...]:
+        """Animals that are there and may carry the allele, the surest first."""
+        found = [
+            (self._chance(animal.id, allele), animal.id)
+            for animal in self.asked.evidence.collection.animals.values()
+            if animal.species == self.route.project.species
+            and animal.id not in without
+            and not animal.died
+            and not (animal.offer and animal.offer.state is OfferState.SOLD)
+        ]
+        surest = sorted((pair for pair in found if pair[0]), key=lambda pair: (-pair[0], pair[1]))
+        return tuple((animal, chance) for chance, animal in surest[:NEAREST])

@@ -1,0 +1,125 @@
+"""Which animal is promised to which stage in which season, over all projects that are not finished."""
+
+import datetime as dt
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from sitegen.findings import Place
+from sitegen.genetics.loci import Sex
+from sitegen.genetics.questions import AnimalId
+from sitegen.plans.roads.kinds import StageState
+from sitegen.plans.roads.plan import Parents, RoadPlan, StagePlan, road_plan
+from sitegen.records.collection import Collection
+from sitegen.records.projects import Project, Stage
+
+ACTIVE = ("planned", "under way")
+"""States of a project whose stages are still to be bred."""
+
+
+@dataclass(frozen=True, slots=True)
+class Promise:
+    """A parent of an open stage.
+
+    Attributes:
+        project, route, stage: Which stage; ``route`` is empty on the main road.
+        name: The animal, or ``STAGE.HOLDBACK`` as written.
+        sex: As what it is bred.
+        season: That of the plan, or the next one that is not past.
+        parents: The animals that are there, or the holdback.
+        place: Where it is named.
+        count: How many young of the holdback are to be kept; 1 for animals.
+        as_planned: The season is that of the plan.
+    """
+
+    project: str
+    route: str
+    stage: str
+    name: str
+    sex: Sex
+    season: int
+    parents: Parents
+    place: Place
+    count: int = 1
+    as_planned: bool = True
+
+    @property
+    def subjects(self) -> tuple[str, ...]:
+        """Whom it binds: animals, which are the same in all projects, or a holdback of this route."""
+        return self.parents.animals or (f"{self.project}/{self.route}/{self.name}",)
+
+
+@dataclass(frozen=True, slots=True)
+class Route:
+    """One road of a project as it stands; ``id`` is empty for the main one."""
+
+    project: Project
+    id: str
+    stages: tuple[Stage, ...]
+    plan: RoadPlan
+
+
+def routes_of(collection: Collection, project: Project, as_of: dt.date) -> tuple[Route, ...]:
+    """The main road and the alternatives; none of a species without a record."""
+    written = [("", project.stages), *((each.id, each.stages) for each in project.alternatives)]
+    return tuple(
+        Route(project, name, stages, road_plan(collection, project, stages, as_of)) for name, stages in written
+    )
+
+
+def open_stages(route: Route) -> tuple[StagePlan, ...]:
+    """The stages that are still to be bred."""
+    return tuple(each for each in route.plan.stages if each.state is not StageState.DONE)
+
+
+def promises_of(route: Route) -> Iterator[Promise]:
+    """The parents of all open stages; a litter on the way keeps the promise of its season."""
+    counts = {f"{stage.id}.{kept.id}": kept.count for stage in route.stages for kept in stage.keep}
+    for each in open_stages(route):
+        stage = each.stage
+        if any(litter.season >= each.start for litter in each.expecting):
+            continue
+        for name, sex, parents, place in (
+            (stage.dam, Sex.FEMALE, each.dams, stage.dam_place),
+            (stage.sire, Sex.MALE, each.sires, stage.sire_place),
+        ):
+            yield Promise(
+                project=route.project.id,
+                route=route.id,
+                stage=stage.id,
+                name=name,
+                sex=sex,
+                season=each.start,
+                parents=parents,
+                place=place or stage.place,
+                count=1 if parents.animals else counts.get(name, 1),
+                as_planned=each.start == stage.season,
+            )
+
+
+def all_promises(collection: Collection, as_of: dt.date) -> tuple[Promise, ...]:
+    """The promises of the main roads of all projects that are not finished, in the order of the records."""
+    return tuple(
+        promise
+        for project in collection.projects.values()
+        if project.state in ACTIVE
+        for promise in promises_of(routes_of(collection, project, as_of)[0])
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Used:
+    """A season in which a dam has or had a litter: which, and where it stands."""
+
+    season: int
+    name: str
+    place: Place
+
+
+def litter_seasons(collection: Collection, plan: RoadPlan) -> Mapping[AnimalId, tuple[Used, ...]]:
+    """Each dam to the seasons of her litters on record, oldest first."""
+    found: dict[AnimalId, list[Used]] = {}
+    for litter in collection.litters.values():
+        season = plan.year.season_of(litter)
+        if litter.dam and season is not None:
+            found.setdefault(litter.dam, []).append(Used(season, litter.id, litter.place))
+    return {dam: tuple(sorted(used, key=lambda each: each.season)) for dam, used in found.items()}
