@@ -40,6 +40,7 @@ from sitegen.rendering.machine import machine_files
 from sitegen.rendering.themes import Theme, find_theme, render_page, theme_files
 from sitegen.store import Store
 from sitegen.wording.audit.whole import audit
+from sitegen.wording.doubts import plan_findings
 
 Progress = Callable[[str], AbstractContextManager[Callable[[int, int], None]]]
 """A label to a context that gives a function to call with the number done and the number there are."""
@@ -188,7 +189,8 @@ def _said(known: Known, order: Order) -> _Said:
     """What may be said of every animal, and where the breeder's own words say more or less."""
     as_of = order.date or latest_date(known.collection)
     claims = claims_of(known.collection, known.answers, partial(reasons, known.asked), as_of)
-    return _Said(as_of, claims, audit(known.collection, known.answers, claims, known.texts, as_of))
+    told = audit(known.collection, known.answers, claims, known.texts, as_of)
+    return _Said(as_of, claims, (*told, *plan_findings(known.asked, as_of)))
 
 
 def _material(
