@@ -12,11 +12,13 @@ from importlib import resources
 from typing import Any
 from urllib.parse import unquote, urlsplit
 
-from sitegen.findings import SitegenError
-from sitegen.pages.addresses import NOT_FOUND, START
+from sitegen.console import plain_finding
+from sitegen.findings import Finding, SitegenError
+from sitegen.pages.addresses import NOT_FOUND, START, root_path
 from sitegen.preview.made import Made
 from sitegen.preview.trouble import LAST_GOOD, SCRIPT, STYLE, Excerpt, trouble_page, with_script
 from sitegen.preview.workshop import State, Workshop
+from sitegen.rendering.links import broken_links
 
 HOST = "127.0.0.1"
 MOST_AT_ONCE = 48
@@ -62,6 +64,7 @@ class Desk:
     _session: str = field(default_factory=lambda: secrets.token_hex(4))
     _waiting: threading.Semaphore = field(default_factory=lambda: threading.BoundedSemaphore(MOST_WAITING))
     _encoding: threading.Lock = field(default_factory=threading.Lock)
+    _told: set[Finding] = field(default_factory=set)
 
     def answer(self, address: str) -> Reply:
         """The reply to an address, written from the site's root."""
@@ -84,6 +87,7 @@ class Desk:
 
     def _of_site(self, made: Made, address: str, state: State) -> Reply:
         """A file of the site; the site's own page for an address that is not there."""
+        address = _from_root(made, address)
         try:
             if address in made.photographs:
                 return self._picture(made, address)
@@ -97,8 +101,19 @@ class Desk:
         if content is None:
             return _not_found()
         status = HTTPStatus.NOT_FOUND if missing else HTTPStatus.OK
+        self._tell_links(made, address)
         body = with_script(content, self._tag(state)) if _is_page(address) else content
         return Reply(body, _type_of(address), status)
+
+    def _tell_links(self, made: Made, address: str) -> None:
+        """Links of a page's texts that lead nowhere, told when the page is looked at, and once."""
+        shown = made.rendered.get(address)
+        if shown is None or not broken_links([shown.page]):  # most pages have no text that links anywhere
+            return
+        for finding in broken_links([shown.page], {*made.pages, *made.other_addresses(), *made.photographs}):
+            if finding not in self._told:
+                self._told.add(finding)
+                self.tell(plain_finding(finding))
 
     def _picture(self, made: Made, address: str) -> Reply:
         """A picture; those that were never made are encoded one photograph at a time."""
@@ -129,6 +144,16 @@ class Desk:
         word = "changed" if changed else "same"
         script = f'document.dispatchEvent(new CustomEvent("sitegen-preview", {{ detail: "{word}" }}));\n'
         return Reply(script.encode("ascii"), _TYPES["js"])
+
+
+def _from_root(made: Made, address: str) -> str:
+    """The address from the site's root, also when the path of its public address stands before it.
+
+    The page "not found" links so, because it is shown at any address.
+    """
+    path = root_path(made.material.collection.site.address).removeprefix("/")
+    known = not path or not address.startswith(path) or address in made.pages or address in made.photographs
+    return address if known else address.removeprefix(path) or START
 
 
 def _own_file(address: str) -> bytes:

@@ -1,5 +1,6 @@
 """The server: to this machine alone, what was made and nothing else, and calm under load."""
 
+import re
 import socket
 import threading
 import time
@@ -62,6 +63,31 @@ def get(server: PreviewServer, path: str, host: str = "", method: str = "GET") -
     host = host or f"127.0.0.1:{server.server_port}"
     head, _, body = sent(server, f"{method} {path} HTTP/1.1\r\nHost: {host}\r\n\r\n".encode()).partition(b"\r\n\r\n")
     return int(head.split()[1]), head, body
+
+
+def test_links_of_the_page_not_found_lead_somewhere_when_the_public_address_has_a_path(shown: Shown) -> None:
+    server, workshop, content, _ = shown
+    (content / "site.yaml").write_text("name: A Collection\naddress: https://example.org/my/snakes/\n")
+    workshop.remake()
+    status, _, body = get(server, "/none/of/these.html")
+    links = re.findall(rb'(?:href|src)="(/my/snakes/[^"#]*)', body)
+    assert status == 404
+    assert len(links) > 3
+    assert {200} == {get(server, link.decode())[0] for link in links}
+    assert get(server, "/my/snakes/none.html")[0] == 404
+
+
+def test_a_link_that_leads_nowhere_is_told_once_when_its_page_is_looked_at(shown: Shown) -> None:
+    server, workshop, content, told = shown
+    record = content / "animals/juniper/animal.yaml"
+    record.write_text(record.read_text() + 'about: "See [her mother](animals/hazle.html)."\n')
+    workshop.remake()
+    assert told == []
+    for _ in range(2):
+        assert get(server, "/animals/juniper.html")[0] == 200
+    assert len(told) == 1
+    assert told[0].startswith('animals/juniper/animal.yaml: notice: a text links to "animals/hazle.html"')
+    told.clear()
 
 
 def test_a_page_is_the_sites_own_but_for_one_line(shown: Shown) -> None:
