@@ -12,22 +12,62 @@ Nothing is ever deleted that a manifest does not list.
 """
 
 import errno
+import hashlib
 import os
 import shutil
 import stat
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+import time
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from sitegen.findings import OutputRefused
 from sitegen.publishing import manifest
+from sitegen.publishing.crew import share_out
 from sitegen.publishing.manifest import Standing
 from sitegen.publishing.places import check_output
 from sitegen.publishing.seen import Seen, digest_of_file
 from sitegen.publishing.swap import exchange, only_one
 from sitegen.store import prepare_folder
 
-Content = bytes | Path
+_TOGETHER = 40
+"""How many files are made as one job: a fifth of a second for pages."""
+_DATED_BACK_NS = 3_000_000_000
+"""A file is dated this much before it was written, so that whoever changes it later gives it another date."""
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """The bytes of a file, and whatever its maker wants to hand back; ``note`` must be such as can be pickled."""
+
+    content: bytes
+    note: object = None
+
+
+@dataclass(frozen=True, slots=True)
+class Later:
+    """A file that is made when its turn comes, perhaps in another process.
+
+    Attributes:
+        make: Makes it.
+        digest: SHA-256 of what it would make, where that is known: a file that stands so is not made again.
+        note: What it handed back when it was made so.
+    """
+
+    make: Callable[[], Made]
+    digest: str = ""
+    note: object = None
+
+
+@dataclass(frozen=True, slots=True)
+class Last:
+    """A file that is made from the notes of all others."""
+
+    make: Callable[[Mapping[str, object]], bytes]
+
+
+Content = bytes | Path | Later | Last
+Tell = Callable[[int, int], None]
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,6 +81,9 @@ class ReleaseReport:
         removed: Number of files of the old site that the new one does not have.
         set_aside: Folders in which something was found that is not ours to delete, after an earlier release was
             killed at the very moment at which somebody added it.
+        made: Number of files that were made (:class:`Later`), not only found to stand.
+        digests: Name of each file that is made later to its SHA-256.
+        notes: Name of each such file to what its maker handed back.
     """
 
     output: Path
@@ -48,21 +91,34 @@ class ReleaseReport:
     kept: int
     removed: int
     set_aside: tuple[Path, ...] = ()
+    made: int = 0
+    digests: Mapping[str, str] = field(default_factory=dict, repr=False)
+    notes: Mapping[str, object] = field(default_factory=dict, repr=False)
 
 
 def publish(
-    files: Mapping[str, Content], output: Path, sources: Sequence[Path] = (), workshop: Path | None = None
+    files: Mapping[str, Content],
+    output: Path,
+    sources: Sequence[Path] = (),
+    workshop: Path | None = None,
+    *,
+    workers: int = 1,
+    tell: Tell = lambda done, total: None,
 ) -> ReleaseReport:
     """Make ``output`` hold exactly ``files``, in one step or not at all.
 
     Args:
-        files: Name below the output folder, with forward slashes, to bytes or to a file that is copied.
+        files: Name below the output folder, with forward slashes, to bytes, to a file that is copied, or to what
+            makes it.
         output: The folder; created when it does not exist.
         sources: Folders that must lie apart from the output (content, themes).
         workshop: Folder for the work, on the file system of the output; ``.sitegen`` beside it if not given.
+        workers: How many processes make files.
+        tell: Called with the number of files that are made, and how many are to be made.
 
     Raises:
         OutputRefused: The output is not ours to change, or cannot be written; it is as it was before.
+        Exception: Whatever a maker of a file raises; the output is as it was before.
     """
     output = Path(os.path.abspath(output))
     check_output(output, sources)
@@ -74,53 +130,131 @@ def publish(
         prepare_folder(shop.parent)
         shop.mkdir(parents=True, exist_ok=True)
         with only_one(shop / "lock", output):
-            return _release(files, output, shop)
+            return _Release(files, output, shop, workers, tell).done()
     except OSError as failure:
         raise OutputRefused(_told(failure, output)) from failure
 
 
-def _release(files: Mapping[str, Content], output: Path, shop: Path) -> ReleaseReport:
-    set_aside = _recover(output, shop)
-    seen = Seen(shop / "seen.json")
-    standing = manifest.survey(output, seen.digests) if output.exists() else Standing({}, ())
-    names = sorted(files)
-    digests = dict(zip(names, seen.digests(files[name] for name in names), strict=True))
-    kept = [name for name in names if standing.files.get(name) == digests[name]]
-    removed = len(standing.files.keys() - digests.keys())
-    if not (output.exists() and manifest.read(output) == digests and len(kept) == len(names)):
-        try:
-            _stage(files, digests, standing, output, shop / "next")
-            _put_in_place(output, shop)
-        finally:
-            set_aside += _clear(shop / "next", shop)
-    seen.keep()
-    return ReleaseReport(output, len(names) - len(kept), len(kept), removed, set_aside)
+@dataclass(slots=True)
+class _Release:
+    """One release: what stands, what is to stand, and what is found while it is put together."""
+
+    files: Mapping[str, Content]
+    output: Path
+    shop: Path
+    workers: int
+    tell: Tell
+    standing: Standing = field(default_factory=lambda: Standing({}, ()))
+    digests: dict[str, str] = field(default_factory=dict)
+    notes: dict[str, object] = field(default_factory=dict)
+    made: int = 0
+
+    def done(self) -> ReleaseReport:
+        """Everything, in order."""
+        set_aside = _recover(self.output, self.shop)
+        seen = Seen(self.shop / "seen.json")
+        if self.output.exists():
+            self.standing = manifest.survey(self.output, seen.digests)
+        self._know(seen)
+        written: list[str] = []
+        if len(self.digests) < len(self.files) or not self._stands():
+            try:
+                written = _stage(self, self.shop / "next")
+                if not self._stands():
+                    _put_in_place(self.output, self.shop)
+                    seen.remember({self.output / name: self.digests[name] for name in written})
+            finally:
+                set_aside += _clear(self.shop / "next", self.shop)
+        seen.keep()
+        return ReleaseReport(
+            self.output, len(written), len(self.files) - len(written),
+            len(self.standing.files.keys() - self.files.keys()), set_aside, self.made,
+            {name: self.digests[name] for name in self.notes}, self.notes,
+        )  # fmt: skip
+
+    def _know(self, seen: Seen) -> None:
+        """The hashes of all that stands ready, and of what need not be made again."""
+        ready = {name: content for name, content in self.files.items() if isinstance(content, bytes | Path)}
+        self.digests.update(zip(ready, seen.digests(ready.values()), strict=True))
+        for name, content in self.files.items():
+            if isinstance(content, Later) and content.digest and self.standing.files.get(name) == content.digest:
+                self.digests[name], self.notes[name] = content.digest, content.note
+
+    def _stands(self) -> bool:
+        """True when the output is already what it is to be."""
+        return self.output.exists() and self.standing.files == self.digests == manifest.read(self.output)
+
+    def put(self, name: str, content: bytes | Path, digest: str, next_site: Path) -> bool:
+        """One file of the next site; False when it stood there before and is taken over."""
+        if self.standing.files.get(name) == digest:
+            _link(self.output / name, next_site / name)
+            return False
+        _write(next_site / name, content)
+        _check_copy(next_site / name, content, digest)
+        return True
+
+    def make_all(self, next_site: Path) -> list[str]:
+        """Make what is not known yet; the names of the files that are new or have new content."""
+        missing = [name for name in sorted(self.files) if name not in self.digests]
+        later = [name for name in missing if isinstance(self.files[name], Later)]
+        jobs = [later[start : start + _TOGETHER] for start in range(0, len(later), _TOGETHER)]
+
+        def make(names: list[str]) -> list[tuple[str, str, bool, object]]:
+            told = []
+            for name in names:
+                content = self.files[name]
+                assert isinstance(content, Later)
+                made = content.make()
+                digest = hashlib.sha256(made.content).hexdigest()
+                told.append((name, digest, self.put(name, made.content, digest, next_site), made.note))
+            return told
+
+        written = []
+        for told in share_out(
+            make, jobs, self.workers, lambda done: self.tell(min(done * _TOGETHER, len(later)), len(later))
+        ):
+            for name, digest, is_new, note in told:
+                self.digests[name], self.notes[name] = digest, note
+                written += [name] if is_new else []
+        self.made = len(later)
+        for name in missing:
+            content = self.files[name]
+            if isinstance(content, Last):
+                last = content.make(self.notes)
+                self.digests[name] = hashlib.sha256(last).hexdigest()
+                written += [name] if self.put(name, last, self.digests[name], next_site) else []
+        return written
 
 
-def _stage(
-    files: Mapping[str, Content], digests: Mapping[str, str], standing: Standing, output: Path, next_site: Path
-) -> None:
-    """Put the new site together. The manifest comes first, so that a half-made site can be cleared by it."""
+def _stage(release: _Release, next_site: Path) -> list[str]:
+    """Put the new site together; the names of the files that are new or have new content.
+
+    A manifest comes first, so that a half-made site can be cleared by it; the hashes that it lacks follow.
+    """
+    output = release.output
     next_site.mkdir()
-    _write(next_site / manifest.NAME, manifest.written(digests))
-    for name in standing.carried:
+    _write(next_site / manifest.NAME, manifest.written(dict.fromkeys(release.files, "") | release.digests))
+    for name in release.standing.carried:
         _link(output / name, next_site / name)
-    made: set[Path] = {next_site}
-    for name, digest in digests.items():
-        path = next_site / name
-        if path.parent not in made:
-            path.parent.mkdir(parents=True, exist_ok=True)
-            made.add(path.parent)
-        if standing.files.get(name) == digest:
-            _link(output / name, path)
-        else:
-            _write(path, files[name])
-            _check_copy(path, files[name], digest)
+    for folder in sorted({name.rpartition("/")[0] for name in release.files}):
+        (next_site / folder).mkdir(parents=True, exist_ok=True)
+    written = []
+    for name in sorted(release.digests):
+        content = release.files[name]
+        if isinstance(content, Later):
+            _link(output / name, next_site / name)
+        elif not isinstance(content, Last) and release.put(name, content, release.digests[name], next_site):
+            written.append(name)
+    written += release.make_all(next_site)
+    aside = next_site.parent / "manifest.aside"
+    aside.write_bytes(manifest.written(release.digests))
+    os.replace(aside, next_site / manifest.NAME)
     if output.exists():
         next_site.chmod(stat.S_IMODE(output.stat().st_mode))
+    return written
 
 
-def _check_copy(path: Path, content: Content, digest: str) -> None:
+def _check_copy(path: Path, content: bytes | Path, digest: str) -> None:
     if isinstance(content, Path) and digest_of_file(path) != digest:
         raise OutputRefused(f"{content} was changed while the site was published; build again")
 
@@ -187,7 +321,7 @@ def _clear(folder: Path, shop: Path) -> tuple[Path, ...]:
     return (folder.rename(shop / f"found-{number}"),)
 
 
-def _write(path: Path, content: Content) -> None:
+def _write(path: Path, content: bytes | Path) -> None:
     """Create a file; never over another (names that differ in case alone meet here on some systems)."""
     if isinstance(content, bytes):
         with path.open("xb") as file:
@@ -196,6 +330,8 @@ def _write(path: Path, content: Content) -> None:
         raise FileExistsError(errno.EEXIST, os.strerror(errno.EEXIST), str(path))
     else:
         shutil.copyfile(content, path)
+    written_ns = time.time_ns() - _DATED_BACK_NS
+    os.utime(path, ns=(written_ns, written_ns))
 
 
 def _link(old: Path, new: Path) -> None:

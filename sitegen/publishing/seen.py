@@ -7,7 +7,7 @@ import hashlib
 import json
 import os
 import time
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from typing import NamedTuple
@@ -42,6 +42,12 @@ class Seen:
             if isinstance(content, Path) and mark and time.time_ns() - mark.changed_ns > _LATE_NS:
                 self._now[os.path.abspath(content)] = [*mark, digest]
         return whole
+
+    def remember(self, digests: Mapping[Path, str]) -> None:
+        """Take in the hashes of files that were written just now and dated back, see :mod:`.release`."""
+        for path, digest in digests.items():
+            if (mark := _mark(path)).changed_ns < time.time_ns() - _LATE_NS:
+                self._now[os.path.abspath(path)] = [*mark, digest]
 
     def keep(self) -> None:
         """Write what was seen in this release, and that only, for the next one."""
