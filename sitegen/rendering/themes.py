@@ -14,27 +14,19 @@ from traceback import walk_tb
 from types import TracebackType
 
 import yaml
-from jinja2 import (
-    Environment,
-    FunctionLoader,
-    StrictUndefined,
-    TemplateError,
-    TemplateNotFound,
-    TemplateSyntaxError,
-    pass_context,
-)
-from jinja2.exceptions import SecurityError
-from jinja2.runtime import BlockReference, Context, LoopContext, Macro
-from jinja2.sandbox import ImmutableSandboxedEnvironment
+from jinja2 import Environment, TemplateError, TemplateNotFound, TemplateSyntaxError, pass_context
+from jinja2.runtime import Context
 
 from sitegen.findings import ThemeError, nearest
 from sitegen.pages.parts import VERSION, Page
+from sitegen.rendering.claims import draw_claim, draw_line
 from sitegen.rendering.drawings import draw_icon_array, draw_weight_line
 from sitegen.rendering.machine import data_block
 from sitegen.rendering.pedigree import draw_pedigree, draw_pedigree_mark
 from sitegen.rendering.prose import prose
 from sitegen.rendering.qr import draw_qr
 from sitegen.rendering.road_drawings import draw_chances, draw_road, draw_road_mark
+from sitegen.rendering.sandbox import allowance, sandbox
 from sitegen.wording.speech import _
 
 LARGEST_FILE = 4_000_000
@@ -198,31 +190,6 @@ def find_theme(name: str, themes: Path | None = None) -> Theme:
     return Theme(name, templates, dict(sorted(assets.items())), style, script, _environment(templates), folders)
 
 
-class _Sandbox(ImmutableSandboxedEnvironment):
-    """A sandbox in which a template can loop, choose and print, and call nothing but its own macros and blocks."""
-
-    intercepted_binops = frozenset(("+", "-", "*", "/", "//", "%", "**"))
-
-    def call(self, context: Context, called: object, /, *args: object, **named: object) -> object:
-        """Calls a macro or a block of the theme.
-
-        Raises:
-            SecurityError: Anything else is called.
-        """
-        owner = getattr(called, "__self__", None)
-        if not isinstance(called, Macro | BlockReference) and not isinstance(owner, LoopContext):
-            raise SecurityError("a template may call its own macros and blocks, and nothing else")
-        return super().call(context, called, *args, **named)
-
-    def call_binop(self, context: Context, operator: str, left: object, right: object) -> object:
-        """Computes nothing.
-
-        Raises:
-            SecurityError: Always; numbers come ready to print.
-        """
-        raise SecurityError(f'a template may not compute ("{operator}"); what it prints comes ready made')
-
-
 @pass_context
 def _say(_context: Context, words: str) -> str:
     """The theme's own words in the language of the site; with the context, so that no language is compiled in."""
@@ -230,24 +197,19 @@ def _say(_context: Context, words: str) -> str:
 
 
 def _environment(templates: Mapping[str, Template]) -> Environment:
-    """The sandbox: no file, no code, every name must exist, everything is escaped."""
+    """The sandbox, over the theme's templates."""
 
     def load(name: str) -> tuple[str, str, Callable[[], bool]] | None:
         found = templates.get(name)
         return (found.text, found.place, lambda: True) if found else None
 
-    environment = _Sandbox(
-        loader=FunctionLoader(load), autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True,
-        keep_trailing_newline=True, auto_reload=False, cache_size=-1,
-    )  # fmt: skip
     filters: dict[str, Callable[..., object]] = {
         "prose": prose, "icon_array": draw_icon_array, "weight_line": draw_weight_line, "data_block": data_block,
         "pedigree": draw_pedigree, "pedigree_mark": draw_pedigree_mark, "qr": draw_qr, "say": _say,
+        "line": draw_line, "claim": draw_claim,
         "road": draw_road, "road_mark": draw_road_mark, "chance_chart": draw_chances,
     }  # fmt: skip
-    environment.filters.update(filters)
-    environment.globals.clear()
-    return environment
+    return sandbox(load, filters)
 
 
 def _template_line(trace: TracebackType | None, theme: Theme) -> str:
@@ -268,7 +230,8 @@ def render_page(page: Page, theme: Theme) -> bytes:
     assets = {"style": page.frame.root + theme.style, "script": page.frame.root + theme.script if theme.script else ""}
     try:
         template = theme.environment.get_template(page.template)
-        html = template.render(page=page.content, frame=page.frame, head=page.head, assets=assets)
+        with allowance():
+            html = template.render(page=page.content, frame=page.frame, head=page.head, assets=assets)
     except TemplateSyntaxError as error:
         raise ThemeError(f"{error.filename or page.template}:{error.lineno}: {error.message} ({about})") from error
     except TemplateNotFound as error:

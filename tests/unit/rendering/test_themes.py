@@ -4,24 +4,13 @@ from pathlib import Path
 
 import pytest
 from small_site import small_material
+from small_theme import theme_of
 
 from sitegen.findings import ThemeError
 from sitegen.pages.whole_site import whole_site
 from sitegen.rendering.themes import carried_themes, find_theme, render_page, theme_files
 
 PAGE = whole_site(small_material())[0]
-
-
-def theme_of(folder: Path, start: str, facts: str = "version: 1\n", **more: str) -> Path:
-    """A theme of one template."""
-    theme = folder / "mine"
-    (theme / "templates").mkdir(parents=True)
-    (theme / "assets").mkdir()
-    (theme / "theme.yaml").write_text(facts, "utf-8")
-    (theme / "assets/style.css").write_text("p { margin: 0 }", "utf-8")
-    for name, text in {"start": start, **more}.items():
-        (theme / f"templates/{name}.html").write_text(text, "utf-8")
-    return folder
 
 
 def rendered(folder: Path, start: str, **more: str) -> str:

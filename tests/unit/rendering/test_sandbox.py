@@ -1,0 +1,130 @@
+"""A theme reads no file, reaches no interpreter, does not run on for ever, and alters no claim."""
+
+import time
+from dataclasses import replace
+from html import unescape
+from pathlib import Path
+
+import pytest
+from small_site import small_material
+from small_theme import theme_of
+
+from sitegen.findings import ThemeError
+from sitegen.pages.parts import IconArray, Page, Span
+from sitegen.pages.whole_site import whole_site
+from sitegen.rendering import sandbox
+from sitegen.rendering.claims import draw_claim, draw_line
+from sitegen.rendering.themes import find_theme, render_page
+
+PAGES = {page.address: page for page in whole_site(small_material())}
+ANIMAL = next(page for page in PAGES.values() if page.template == "animal.html" and page.content.hidden)
+
+
+def rendered(folder: Path, template: str, page: Page = ANIMAL) -> str:
+    theme = find_theme("mine", theme_of(folder, "x", **{page.template.removesuffix(".html"): template}))
+    return render_page(page, theme).decode()
+
+
+@pytest.mark.parametrize(
+    "template",
+    [
+        "{% include '/etc/passwd' %}",
+        "{% include '../../../../etc/passwd' %}",
+        "{% import 'os' as os %}{{ os }}",
+        "{{ self.__init__.__globals__ }}",
+        "{{ page.__class__.__mro__[1].__subclasses__() }}",
+        "{{ frame.labels.__class__.__init__.__globals__['__builtins__'] }}",
+        "{{ cycler.__init__.__globals__ }}",
+        "{{ lipsum.__globals__.os.popen('id').read() }}",
+        "{{ loop.__class__ }}",
+        "{{ (page.name|attr('__class__')) }}",
+        "{{ ().__class__.__base__ }}",
+        "{{ page.name.__class__ }}",
+        "{{ open('/etc/passwd') }}",
+        "{{ 'x'.format_map(page) }}",
+    ],
+)
+def test_no_file_and_no_interpreter_is_reached(tmp_path: Path, template: str) -> None:
+    with pytest.raises(ThemeError, match=r"animal\.html"):
+        rendered(tmp_path, template)
+
+
+NESTED = "".join(f"{{% for a{n} in page.label %}}" for n in range(12)) + "x" + "{% endfor %}" * 12
+FANNED = (
+    "{% macro m0() %}{% endmacro %}"
+    + "".join(f"{{% macro m{n + 1}() %}}{{{{ m{n}() }}}}{{{{ m{n}() }}}}{{% endmacro %}}" for n in range(60))
+    + "{{ m60() }}"
+)
+DOUBLED = "{% set s = 'xxxxxxxxxxxxxxxx' %}" + "{% set s %}{{ s }}{{ s }}{% endset %}" * 40
+DOUBLED_BY_MACRO = "{% macro d(s) %}{{ s }}{{ s }}{% endmacro %}{% set s = 'xxxxxxxx' %}" + "{% set s = d(s) %}" * 40
+
+
+@pytest.mark.parametrize("template", [NESTED, FANNED, DOUBLED, DOUBLED_BY_MACRO])
+def test_what_would_run_on_for_ever_ends_with_its_place(tmp_path: Path, template: str) -> None:
+    began = time.process_time()
+    with pytest.raises(ThemeError, match=r"mine/templates/animal\.html:1: the page takes more than 5,000,000 steps"):
+        rendered(tmp_path, template)
+    assert time.process_time() - began < 60
+
+
+def test_includes_are_steps_too(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(sandbox, "MOST_STEPS", 50)
+    with pytest.raises(ThemeError, match="more than 50 steps"):
+        rendered(tmp_path, "x" + "{% include 'start.html' %}" * 60)
+
+
+def test_endless_recursion_is_told(tmp_path: Path) -> None:
+    with pytest.raises(ThemeError, match=r"animal\.html:1: .*recursion"):
+        rendered(tmp_path, "{% macro m() %}{{ m() }}{% endmacro %}{{ m() }}")
+
+
+def test_each_page_has_its_own_allowance(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(sandbox, "MOST_STEPS", 200)
+    for _ in range(20):
+        assert rendered(tmp_path / str(_), "{% for field in page.label %}.{% endfor %}")
+
+
+@pytest.mark.parametrize(
+    ("template", "message"),
+    [
+        ("{{ page.hidden[0].headline|line }}", "a claim is printed whole"),
+        ("{% for item in page.hidden[0].explanation %}{{ item|line }}{% endfor %}", "a claim is printed whole"),
+        ("{{ page.hidden[0].headline[0].text }}", "a claim is printed whole"),
+        ("{{ page.hidden[0].odds|icon_array }}", "a claim is printed whole"),
+        ("{{ page.odds_method[0].text }}", "a sentence is printed whole"),
+        ("{{ (page.odds_method|line)[0:9] }}", "may not take pieces"),
+        ("{{ page.name[0] }}", "a text is printed whole"),
+        ("{% for letter in page.hidden[0]|claim %}{{ letter }}{% endfor %}", "a text is printed whole"),
+        ("{{ page.hidden[0]|claim|upper }}", "No filter named 'upper'"),
+        ("{{ page.hidden[0]|claim|replace('may', 'will') }}", "No filter named 'replace'"),
+        ("{% filter upper %}{{ page.hidden[0]|claim }}{% endfilter %}", "No filter named 'upper'"),
+        ("{{ (page.hidden[0]|claim).replace('May', 'Will') }}", "may call its own macros"),
+        ("{{ page.hidden[0]|claim ~ 'surely' }}", "may not put texts together"),
+        ("{{ page.hidden[0]|claim(7) }}", "level 2, 3 or 4"),
+    ],
+)
+def test_no_claim_is_taken_apart(tmp_path: Path, template: str, message: str) -> None:
+    with pytest.raises(ThemeError, match=message):
+        rendered(tmp_path, template)
+
+
+def test_a_claim_and_a_sentence_are_printed_whole_and_escaped(tmp_path: Path) -> None:
+    claim = ANIMAL.content.hidden[0]  # type: ignore[attr-defined] # an animal's page
+    made = rendered(tmp_path, "{{ page.hidden[0]|claim }}{{ page.hidden[0].kind }}")
+    assert made == draw_claim(claim) + claim.kind
+    words = [span.text for line in (claim.headline, *claim.explanation, claim.basis) for span in line]
+    assert all(text in unescape(made) for text in words)
+    nasty = replace(claim, headline=(Span("<b>", 'x"y'),), odds=IconArray(3, "<i>", "&"))
+    assert '<h3><a href="x&#34;y">&lt;b&gt;</a></h3>' in draw_claim(nasty)
+    assert "<title>&lt;i&gt;</title>" in draw_claim(nasty)
+    assert draw_line((Span("a < b"),)) == "a &lt; b"
+
+
+@pytest.mark.parametrize("name", ["field-notes"])
+def test_the_carried_themes_print_every_claim_whole(name: str) -> None:
+    theme = find_theme(name)
+    for page in PAGES.values():
+        if page.template in ("animal.html", "paper.html"):
+            html = render_page(page, theme).decode()
+            for claim in (*page.content.shows, *page.content.hidden, *page.content.ruled_out):  # type: ignore[attr-defined]
+                assert draw_claim(claim) in html, page.address
