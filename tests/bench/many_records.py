@@ -29,10 +29,9 @@ loci:
   birch: {inheritance: recessive}
   cedar: {inheritance: incomplete_dominant, two_copies: super cedar}
   hazel: {inheritance: recessive}
-combinations:
-  woodland: [alder, birch]
 """
-SITE = "name: A Collection\naddress: https://collection.example/\nlanguage: en-GB\ncurrency: GBP\n"
+SITE = "name: A Collection\nlanguage: en-GB\ncurrency: GBP\n"
+"""No public address: with one, a share picture is drawn for every animal, which is measured by pictures.py."""
 NOTE = (
     "Came as a yearling and settled well. It feeds on thawed mice of the usual size and has never refused one for "
     "longer than three weeks before a slough."
@@ -57,7 +56,7 @@ class _Herd:
     dice: random.Random
     files: dict[str, str] = field(default_factory=dict)
     adults: dict[str, list[_Adult]] = field(default_factory=lambda: {"female": [], "male": []})
-    paired: list[tuple[str, str, str, int]] = field(default_factory=list)
+    paired: list[tuple[str, str, str, int, str]] = field(default_factory=list)
     count: int = 0
     years: int = 0
 
@@ -99,10 +98,11 @@ class _Herd:
             for group in self.adults.values()
         )
         litter, born = f"l{self.count:05d}", f"{FIRST_YEAR + year}-07-{dice.randint(1, 28):02d}"
-        rows = []
+        rows, shown = [], []
         for number in range(1, dice.randint(*YOUNG_A_LITTER) + 1):
             sex = dice.choice(("female", "male"))
             copies = {gene: _passed(dam.copies[gene], dice) + _passed(sire.copies[gene], dice) for gene in GENES}
+            shown += _looks(copies)
             kept = number == 1
             state = "kept: true" if kept else f"offer: {_offer(year, last, dice)}"
             rows.append(f'  "{number:02d}": {{sex: {sex}, shows: [{", ".join(_looks(copies))}], {state}}}\n')
@@ -114,7 +114,8 @@ class _Herd:
             f"dam: {dam.id}\nsire: {sire.id}\nlaid: {laid}\nborn: {born}\neggs: {len(rows) + 1}\ninfertile: 1\n"
             f"young:\n{''.join(rows)}about: |\n  All out within *two days*, and all fed by the end of August.\n"
         )
-        self.paired.append((litter, dam.id, sire.id, FIRST_YEAR + year))
+        if shown:
+            self.paired.append((litter, dam.id, sire.id, FIRST_YEAR + year, shown[-1]))
 
 
 def _passed(copies: int, dice: random.Random) -> int:
@@ -154,11 +155,11 @@ def _grown(n_animals: int, seed: int, last: int) -> _Herd:
 
 
 def _projects(herd: _Herd) -> Iterator[tuple[str, str]]:
-    """Three roads to the combination, each with a pairing that was made."""
-    for number, (litter, dam, sire, year) in enumerate(herd.paired[-3:], 1):
+    """Three roads to a look, each with a pairing that was made and gave it."""
+    for number, (litter, dam, sire, year, look) in enumerate(herd.paired[-3:], 1):
         yield (
             f"projects/p{number}/project.yaml",
-            f"name: Road {number}\nspecies: corn-snake\ngoal: {{shows: [woodland]}}\nstages:\n"
+            f"name: Road {number}\nspecies: corn-snake\ngoal: {{shows: [{look}]}}\nstages:\n"
             f"  - {{season: {year}, dam: {dam}, sire: {sire}, id: first, litters: [{litter}]}}\n",
         )
 

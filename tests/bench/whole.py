@@ -1,0 +1,197 @@
+"""The whole build beside a bare floor, in one run: ``python tests/bench/whole.py [ANIMALS ...] [--photos N]``.
+
+For each size a neutral collection is written (many_records.py, to memory where the system has such a folder), then
+built with two workers by the command that users run: cold, again with nothing changed, with one weight changed, with
+one stated chance changed. The floor (floor.py) is a short script in one process that reads the same YAML with the C
+parser, renders the same templates from ready-made page models, and writes the same files. Measured, never asserted:
+what else the machine does is in the clock (wall), hardly in the processor's time.
+
+Goals: a cold build at most 1.0 times the floor at 10,000 animals (limit 1.5), 1.3 times at 1,000 (limit 2); 9.5 times
+from 1,000 to 10,000; a peak of at most 3 times the floor's; with nothing changed 5 % of the floor (limit 10), with one
+record changed 8 % (limit 15).
+"""
+
+import argparse
+import datetime as dt
+import json
+import os
+import pickle
+import re
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from functools import partial
+from pathlib import Path
+
+from many_records import write_collection
+
+from sitegen import build
+from sitegen.pages import whole_site
+
+sys.setrecursionlimit(10_000)
+SIZES = (100, 1_000, 3_000, 10_000)
+DAY = "2026-11-25"
+MEMORY = Path("/dev/shm")
+FOUNDER = "animals/f00000/animal.yaml"
+STAGES = {
+    "read": ("read_content", "bind_content"),
+    "infer": ("gather", "ask", "answers_of", "_said", "litter_pairings", "_material"),
+    "render": ("render_page",),
+    "pictures": ("_photographs", "encode_pictures", "compose_shares"),
+    "write": ("publish",),
+}
+"""Functions of sitegen.build by stage. What is called within another one is counted once, where it is called."""
+
+
+@dataclass(frozen=True, slots=True)
+class Cost:
+    """What a process took, its workers included; the peak is that of its largest process."""
+
+    wall: float
+    processor: float
+    peak: float
+
+
+def cost_of(command: list[str]) -> Cost:
+    """Run to the end, and measure."""
+    start = time.perf_counter()
+    with tempfile.TemporaryFile() as told, subprocess.Popen(command, stdout=told, stderr=told) as process:
+        _, status, used = os.wait4(process.pid, 0)
+        process.returncode = os.waitstatus_to_exitcode(status)
+        if process.returncode:
+            told.seek(0)
+            raise SystemExit(told.read().decode())
+    return Cost(time.perf_counter() - start, used.ru_utime + used.ru_stime, used.ru_maxrss / 1024)
+
+
+def build_command(content: Path, output: Path, workers: int = 2) -> list[str]:
+    return [sys.executable, "-m", "sitegen", "build", "--content", str(content), "--output", str(output),
+            "--date", DAY, "--workers", str(workers)]  # fmt: skip
+
+
+def floor_of(content: Path, ready: Path, output: Path) -> tuple[Cost, int]:
+    """The floor's own account, without the time to load what is ready-made; and the number of files."""
+    command = [sys.executable, str(Path(__file__).with_name("floor.py")), *map(str, (content, ready, output))]
+    told = json.loads(subprocess.run(command, capture_output=True, text=True, check=True).stdout)
+    return Cost(told["wall"], told["processor"], told["peak"]), told["files"]
+
+
+def make_ready(content: Path, output: Path, ready: Path) -> None:
+    """Page models, and the bytes of every other file as the build wrote it."""
+    order = build.Order(content, output, Path("themes"), date=dt.date.fromisoformat(DAY))
+    known, _ = build.read_known(content)
+    assert known is not None
+    pages = whole_site.every_page(build._material(known, build._said(known, order), {}))
+    with ready.open("wb") as stream:
+        for path in sorted(path for path in output.rglob("*") if path.is_file() and path.name[0] != "."):
+            address = path.relative_to(output).as_posix()
+            made = pages[address]() if address in pages else path.read_bytes()
+            pickle.dump((address, made), stream)
+
+
+def stages_of(content: Path, output: Path) -> None:
+    """Print processor seconds by stage of a cold build in one process."""
+    spent: dict[str, float] = dict.fromkeys((*STAGES, "word"), 0.0)
+    stack: list[list[float]] = []
+
+    def timed(stage: str, work: Callable[..., object], *args: object, **named: object) -> object:
+        stack.append([0.0])
+        start = time.process_time()
+        try:
+            return work(*args, **named)
+        finally:
+            took = time.process_time() - start
+            spent[stage] += took - stack.pop()[0]
+            if stack:
+                stack[-1][0] += took
+
+    for stage, names in STAGES.items():
+        for name in names:
+            if hasattr(build, name):
+                setattr(build, name, partial(timed, stage, getattr(build, name)))
+    for module in (build, whole_site):
+        ordinary = module.every_page if hasattr(module, "every_page") else None
+        if ordinary is not None:
+            module.every_page = lambda material, ordinary=ordinary: {
+                address: partial(timed, "word", make) for address, make in ordinary(material).items()
+            }
+    start = time.process_time()
+    built = build.build(build.Order(content, output, Path("themes"), date=dt.date.fromisoformat(DAY), workers=1))
+    assert built.published is not None, built.findings[:3]
+    spent["other"] = time.process_time() - start - sum(spent.values())
+    print(json.dumps(spent))
+
+
+def changed(content: Path) -> Iterator[str]:
+    """Changes one record a time, and says how."""
+    file = content / FOUNDER
+    for what, old, new in (
+        ("one weight", r"weights:\n", "weights:\n  2021-01-01: 401 g\n"),
+        ("one stated", "alder: certain", "alder: 401/1000"),
+    ):
+        text = file.read_text("utf-8")
+        assert re.search(old, text)
+        file.write_text(re.sub(old, new, text), "utf-8")
+        yield what
+
+
+def settle(content: Path) -> None:
+    """Date all records back a little, as if they had been saved some time ago."""
+    long_ago = time.time_ns() - 60_000_000_000
+    for path in content.rglob("*"):
+        os.utime(path, ns=(long_ago, long_ago))
+
+
+def measure(size: int, n_photos: int, folder: Path, before: dict[str, float]) -> None:
+    content = write_collection(folder / "content", size, n_photos=n_photos)
+    settle(content)
+    command = build_command(content, folder / "site" / "output")
+    cold = cost_of(command)
+    ready = folder / "ready"
+    subprocess.run([sys.executable, __file__, "--ready", str(content), command[7], str(ready)], check=True)
+    floor, n_files = floor_of(content, ready, folder / "floor")
+    ready.unlink()
+    n_records = sum(1 for path in content.rglob("*") if path.is_file())
+    print(f"\n{size:,} animals: {n_records:,} records, {n_files:,} files")
+    row("bare floor, one process", floor, floor)
+    row("cold build, two workers", cold, floor)
+    again = cost_of(command)
+    row("again, nothing changed", again, floor)
+    for what in changed(content):
+        row(f"again, {what} changed", cost_of(command), floor)
+    for name, now in (("floor", floor.processor), ("cold", cold.processor), ("cold wall", cold.wall)):
+        if name in before:
+            print(f"    {name} grew {now / before[name]:.1f} times")
+        before[name] = now
+    command = [sys.executable, __file__, "--stages", str(content), str(folder / "one" / "output")]
+    spent = json.loads(subprocess.run(command, capture_output=True, text=True, check=True).stdout)
+    print("    one process by stage: " + ", ".join(f"{stage} {seconds:.2f}" for stage, seconds in spent.items()))
+
+
+def row(what: str, cost: Cost, floor: Cost) -> None:
+    print(f"  {what:<30} {cost.wall:8.2f} s wall {cost.processor:8.2f} s processor {cost.peak:7.0f} MB   x floor:"
+          f" {cost.wall / floor.wall:6.3f} wall {cost.processor / floor.processor:6.3f} processor"
+          f" {cost.peak / floor.peak:5.2f} memory", flush=True)  # fmt: skip
+
+
+def main() -> None:
+    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    parser.add_argument("sizes", type=int, nargs="*", default=SIZES)
+    parser.add_argument("--photos", type=int, default=0)
+    asked = parser.parse_args()
+    before: dict[str, float] = {}
+    for size in asked.sizes:
+        with tempfile.TemporaryDirectory(dir=MEMORY if MEMORY.is_dir() else None) as name:
+            measure(size, asked.photos, Path(name), before)
+
+
+if __name__ == "__main__":
+    if sys.argv[1:2] == ["--ready"]:
+        make_ready(*map(Path, sys.argv[2:]))
+    elif sys.argv[1:2] == ["--stages"]:
+        stages_of(*map(Path, sys.argv[2:]))
+    else:
+        main()
