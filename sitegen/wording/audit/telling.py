@@ -40,6 +40,21 @@ def finding_of(judgement: Judgement, spot: Spot, voice: Voice) -> Finding:
     )
 
 
+def name_finding(judgement: Judgement, spot: Spot, voice: Voice) -> Finding:
+    """The finding for an animal that is only called as a look is called, and does not show it."""
+    name = animal_name(voice.collection, judgement.animal)
+    return Finding(
+        Level.NOTICE,
+        Kind.OVERCLAIM,
+        spot.place,
+        f'"{spot.words}" is also what a look is called, and {name} is not recorded as showing it; '
+        "a page with this title can be taken for a claim",
+        expected="a name that is not a look's, or the look under shows if it is seen",
+        remedy=f"give another name, or say on its page that it is only a name; {_REVIEW}",
+        width=spot.width,
+    )
+
+
 def _wrong(judgement: Judgement, words: str, name: str, voice: Voice) -> tuple[str, str]:
     """What is wrong, and what to do about it."""
     near = _nearest(judgement, voice)

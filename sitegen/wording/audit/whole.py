@@ -13,14 +13,14 @@ from sitegen.records.collection import Collection
 from sitegen.records.latest import latest_date
 from sitegen.records.texts import FreeText, Of
 from sitegen.wording.audit.context import Standing, promises, standing
-from sitegen.wording.audit.judging import Judge, Judgement
+from sitegen.wording.audit.judging import Judge, Judgement, Verdict
 from sitegen.wording.audit.lexicon import lexicon_of
 from sitegen.wording.audit.placing import Placing
 from sitegen.wording.audit.reviewing import Reviewed
 from sitegen.wording.audit.sentences import ReadText, read_text
 from sitegen.wording.audit.shorthand import Says, Shorthand, Statement
 from sitegen.wording.audit.subjects import NamedThere, Subjects
-from sitegen.wording.audit.telling import Spot, finding_of, promise_finding
+from sitegen.wording.audit.telling import Spot, finding_of, name_finding, promise_finding
 from sitegen.wording.voice import Voice
 
 _LABELS = ("name",)
@@ -144,8 +144,27 @@ class _Audit:
         wrong: list[Judgement] = list(self.judge.judge(statement, whose, species))
         if wrong and not self.reviewed.covers(free, statement.start, statement.end):
             spot = self._spot(free, text, statement.start, statement.end)
+            if self._only_a_name(free, text.plain, statement) and wrong[0].verdict is Verdict.MORE:
+                yield name_finding(wrong[0], spot, self.voice)
+                return
             for judgement in wrong:
                 yield finding_of(judgement, spot, self.voice)
+
+    def _only_a_name(self, free: FreeText, plain: str, statement: Statement) -> bool:
+        """True for an animal's own name of up to three plain words, one of which is also the name of a look.
+
+        "Snow" and "Old Ghost" are called so; "Snow female", "Snow 03" and "Amel motley" are labels and claim something.
+        """
+        rest = f"{plain[: statement.start]} {plain[statement.end :]}"
+        return (
+            free.of is Of.ANIMAL
+            and free.key in _LABELS
+            and statement.says is Says.SHOWS
+            and len(statement.genes) == 1
+            and _NAME_WORDS.fullmatch(plain.strip()) is not None
+            and not _LABEL_WORDS.search(plain)
+            and not self._named.search(rest)
+        )
 
     def _spot(self, free: FreeText, text: ReadText, start: int, end: int) -> Spot:
         words = text.plain[start:end]
@@ -154,6 +173,14 @@ class _Audit:
             self._placing = Placing(free, self.files)
         place, width = self._placing.find(start, end)
         return Spot(" ".join(words.split()), place, width)
+
+
+_NAME_WORDS = re.compile(r"[^\W\d_]+(?:[ '’-][^\W\d_]+){0,2}")
+_LABEL_WORDS = re.compile(
+    r"\b(?:het|hets|super|visual|homo\w*|poss\w*|pos|carrier|proven|female|male|girl|boy|snake|boa|corn|python|gecko|adult"
+    r"|young|hatchling|baby|pair|project|for sale|and|with|x)\b",
+    re.IGNORECASE,
+)
 
 
 _OF_OTHERS = re.compile(

@@ -222,6 +222,28 @@ def test_a_name_is_read_as_what_the_animal_is() -> None:
     assert {(meant(finding, files), finding.place and finding.place.line) for finding in findings} == {("Snow", 1)}
 
 
+@pytest.mark.parametrize(
+    ("name", "level"),
+    [
+        ("Snow", Level.NOTICE),
+        ("Ghost", Level.NOTICE),
+        ("Old Ghost", Level.NOTICE),
+        ("Snow female", Level.ERROR),
+        ("Snow 3", Level.ERROR),
+        ("Super Ghost", Level.ERROR),
+        ("Snow Ghost", Level.ERROR),
+        ("Ghost het hypo", Level.ERROR),
+    ],
+)
+def test_a_name_that_is_only_a_name_is_a_notice_and_a_label_is_an_error(name: str, level: Level) -> None:
+    """A title "Snow" can be taken for a claim, so it is asked about; it does not keep the site from being made."""
+    path = "animals/sorrel/animal.yaml"
+    files = contents()
+    found = audited({**files, path: files[path].replace("Sorrel", name)})
+    assert {level} == {finding.level for finding in found}, found
+    assert {Kind.OVERCLAIM} == {finding.kind for finding in found}
+
+
 def test_a_caption_and_an_entry_of_a_litter_are_read_against_their_animal() -> None:
     files = dict(contents())
     path = "litters/2024-juniper-flint/litter.yaml"
