@@ -123,7 +123,7 @@ def publish(
     output = Path(os.path.abspath(output))
     check_output(output, sources)
     manifest.check_names(files)
-    shop = Path(os.path.abspath(workshop or output.parent / ".sitegen")) / f"release-{output.name}"
+    shop = workshop_of(output, workshop)
     if shop.is_relative_to(output):
         raise OutputRefused(f"{output} is where sitegen works; choose another folder with --output")
     try:
@@ -133,6 +133,31 @@ def publish(
             return _Release(files, output, shop, workers, tell).done()
     except OSError as failure:
         raise OutputRefused(_told(failure, output)) from failure
+
+
+def workshop_of(output: Path, workshop: Path | None = None) -> Path:
+    """Where a release to ``output`` is prepared, and what is kept of it from one to the next."""
+    output = Path(os.path.abspath(output))
+    return Path(os.path.abspath(workshop or output.parent / ".sitegen")) / f"release-{output.name}"
+
+
+def as_published(output: Path, sources: Sequence[Path] = ()) -> ReleaseReport | None:
+    """The release that stands at ``output``, whole and unchanged; None when it does not. Changes nothing there.
+
+    Raises:
+        OutputRefused: As :func:`publish` does.
+    """
+    output, shop = Path(os.path.abspath(output)), workshop_of(output)
+    check_output(output, sources)
+    try:
+        with only_one(shop / "lock", output):
+            seen = Seen(shop / "seen.json")
+            listed = manifest.read(output)
+            if not listed or (shop / "before").exists() or manifest.survey(output, seen.digests).files != listed:
+                return None
+            return ReleaseReport(output, 0, len(listed), 0)
+    except OSError:
+        return None
 
 
 @dataclass(slots=True)
