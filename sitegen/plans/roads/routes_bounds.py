@@ -11,10 +11,10 @@ the reference from memory; no formula of it is used).
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from itertools import pairwise
 from math import comb, prod
 
 from sitegen.genetics.counts import litter_sizes
-from sitegen.genetics.loci import Sex
 from sitegen.plans.roads.routes_odds import Passed
 from sitegen.plans.roads.routes_shapes import Role, Shape
 from sitegen.plans.roads.routes_years import Years
@@ -105,9 +105,7 @@ def earliest(shape: Shape, ready: Sequence[int], years: Years) -> tuple[int, ...
     return tuple(found)
 
 
-def at_best(
-    shape: Shape, ready: Sequence[int], shares: Sequence[float], most: int, timing: Timing
-) -> Best:
+def at_best(shape: Shape, ready: Sequence[int], shares: Sequence[float], most: int, timing: Timing) -> Best:
     """The best of a shape when every stage gives at once all it is to give, and goes on to be bred.
 
     Args:
@@ -186,7 +184,7 @@ def _goal_share(shares: Sequence[tuple[float, float]]) -> float:
 
 
 def _differences(by: Sequence[float]) -> list[float]:
-    return [by[0], *(later - sooner for sooner, later in zip(by, by[1:], strict=False))] if by else []
+    return [by[0], *(later - sooner for sooner, later in pairwise(by))] if by else []
 
 
 def _dams(shape: Shape, stage: int, counts: Mapping[Role, int]) -> int:

@@ -7,11 +7,30 @@ from fractions import Fraction
 
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId
-from sitegen.plans.roads.kinds import RoadOutlook
+from sitegen.plans.roads.kinds import Method
 from sitegen.records.projects import Stage
 
-Evaluate = Callable[[tuple[Stage, ...]], RoadOutlook]
-"""What a road of these stages is expected to give; the horizon is the search's own."""
+
+@dataclass(frozen=True, slots=True)
+class Worth:
+    """What a route is expected to give.
+
+    Attributes:
+        median: The first season by which the goal is reached in half of all courses; None if not by the horizon.
+        chance: Chance that it is reached by the horizon.
+        litters, kept: Expected numbers of litters and of kept young until then, the goal animal counted.
+        method: How it was found.
+    """
+
+    median: int | None
+    chance: Fraction
+    litters: Fraction = Fraction(0)
+    kept: Fraction = Fraction(0)
+    method: Method | None = None
+
+
+Evaluate = Callable[[tuple[Stage, ...]], Worth]
+"""What a road of these stages is worth by the search's horizon."""
 
 
 class Why(StrEnum):
@@ -83,22 +102,17 @@ class Route:
 
     Attributes:
         stages: As a project's record would hold them.
-        outlook: What is expected of it.
+        worth: What is expected of it.
         young: How many young it raises beside the goal animal itself, if all goes to plan.
         inbreeding: The highest inbreeding coefficient among the young of its stages.
         alike: Animal of the route to those that would serve as well.
     """
 
     stages: tuple[Stage, ...]
-    outlook: RoadOutlook
+    worth: Worth
     young: int
     inbreeding: Fraction
     alike: Mapping[AnimalId, tuple[AnimalId, ...]]
-
-    @property
-    def chance(self) -> Fraction:
-        """Chance that the goal is reached by the horizon."""
-        return self.outlook.by_season[-1].by if self.outlook.by_season else Fraction(0)
 
     @property
     def generations(self) -> int:

@@ -197,9 +197,7 @@ def unit_of(transmission: Transmission, goal: Goal, genome: Genome) -> Unit | No
     mode = transmission.mode
     looks = {genome.look(look).locus: look for look in goal.shows}
     loci = tuple(
-        locus
-        for locus in mode.loci
-        if locus.id in looks or any(allele.id in goal.carries for allele in locus.alleles)
+        locus for locus in mode.loci if locus.id in looks or any(allele.id in goal.carries for allele in locus.alleles)
     )
     if not loci:
         return None
@@ -221,7 +219,7 @@ def _fit(mode: Mode, state: StateNumber, goal: Goal, looks: Mapping[str, str]) -
 def goal_alleles(locus: Locus, goal: Goal) -> tuple[str, ...]:
     """The alleles of a locus that an animal needs to be what the goal wants there, in the order of the locus."""
     makers = [showing_alleles(locus, genotype) for genotype, look in locus.shown.items() if look in goal.shows]
-    needed = set().union(*makers) | {allele for allele in goal.carries}
+    needed = set().union(*makers) | set(goal.carries)
     return tuple(allele.id for allele in locus.alleles if allele.id in needed)
 
 

@@ -108,6 +108,4 @@ def _with_second_pairing(shape: Shape, role: Role) -> Shape:
     dam, sire = shape.n_founders, shape.n_founders + 1
     number = len(shape.crosses)
     beside = Role(number, _other(role.sex))
-    return Shape(
-        (*shape.crosses, (dam, sire), _pair(role, role.sex, beside)), (*shape.sexes, Sex.FEMALE, Sex.MALE)
-    )
+    return Shape((*shape.crosses, (dam, sire), _pair(role, role.sex, beside)), (*shape.sexes, Sex.FEMALE, Sex.MALE))

@@ -30,11 +30,16 @@ def stages_of(
 ) -> tuple[Stage, ...]:
     """The stages of a route.
 
+    The last stage keeps the goal animal; where a part of the goal cannot be seen it keeps none and is bred on, for
+    the first that looks right need not be it.
+
     Args:
         shape: Who is crossed with whom.
         animals: The founders, by number.
         seasons: The earliest season of each stage.
-        looks, carries, counts: For each role what young must show, may carry unseen, and how many are kept.
+        looks: For each role what young must show.
+        carries: For each role what they may carry unseen.
+        counts: For each role how many are kept.
         goal: What the last stage is bred for.
         genome: Tells what a look says of the genes; what it tells is not named again as carried.
     """
@@ -49,8 +54,8 @@ def stages_of(
             for role in shape.roles
             if role.stage == number
         ]
-        if number == len(shape.crosses) - 1:
-            keep = [Holdback("goal", goal.shows, want_of(genome, goal).carries, 1, "", (), NOWHERE)]
+        if number == len(shape.crosses) - 1 and not want_of(genome, goal).unseen:
+            keep = [Holdback("goal", goal.shows, (), 1, "", (), NOWHERE)]
         found.append(Stage(_name(number), seasons[number], named(dam), named(sire), (), tuple(keep), NOWHERE))
     return tuple(found)
 
@@ -85,7 +90,8 @@ _Dumper.add_representer(_Inline, _one_line)
 
 def _written(stage: Stage) -> dict[str, Any]:
     found: dict[str, Any] = {"season": stage.season, "dam": stage.dam, "sire": stage.sire}
-    found["keep"] = {holdback.id: _inline(holdback) for holdback in stage.keep}
+    if stage.keep:
+        found["keep"] = {holdback.id: _inline(holdback) for holdback in stage.keep}
     return found
 
 
