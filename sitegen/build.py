@@ -17,14 +17,14 @@ from sitegen.evidence.known import Answers
 from sitegen.evidence.reasons import reasons
 from sitegen.findings import Finding, has_errors, in_order
 from sitegen.genetics.questions import AnimalId
-from sitegen.pages.addresses import DATA, ROBOTS, SITEMAP
-from sitegen.pages.facts import published_facts
 from sitegen.pages.material import Material, material
 from sitegen.pages.outcomes import litter_pairings
-from sitegen.pages.paper import paper_files
 from sitegen.pages.parts import Page
+from sitegen.pages.share import every_share
 from sitegen.pages.whole_site import whole_site
-from sitegen.photos.encode import KIND, Photograph, encode_pictures, store_key
+from sitegen.photos.compose import KIND as SHARES
+from sitegen.photos.compose import compose_shares
+from sitegen.photos.encode import KIND, Encoded, Photograph, encode_pictures, store_key
 from sitegen.photos.facts import read_all_facts
 from sitegen.photos.remembered import forget_others
 from sitegen.photos.variants import PictureSet, PictureSettings, plan
@@ -37,6 +37,7 @@ from sitegen.records.latest import latest_date
 from sitegen.records.site import Pictures
 from sitegen.rendering.links import broken_links
 from sitegen.rendering.machine import machine_files
+from sitegen.rendering.share_style import share_style
 from sitegen.rendering.themes import Theme, find_theme, render_page, theme_files
 from sitegen.store import Store
 from sitegen.wording.audit.whole import audit
@@ -67,7 +68,10 @@ class Order:
 
 @dataclass(frozen=True, slots=True)
 class Built:
-    """What came of it. ``published`` is None when an error stood in the way; the output is then as it was."""
+    """What came of it. ``published`` is None when an error stood in the way; the output is then as it was.
+
+    An error among the findings of a site that was published is a photo that was left out of it.
+    """
 
     findings: tuple[Finding, ...]
     published: ReleaseReport | None = None
@@ -114,7 +118,7 @@ def read_known(content: Path) -> tuple[Known | None, tuple[Finding, ...]]:
 
 
 def build(order: Order, progress: Progress = _silent) -> Built:
-    """Make the whole site, or change nothing.
+    """Make the whole site, or change nothing. A photo that cannot be read is told, and left out.
 
     Raises:
         ThemeError: The theme is at fault.
@@ -132,20 +136,30 @@ def build(order: Order, progress: Progress = _silent) -> Built:
     store = store_of(order)
     settings = settings_of(known.collection.site.pictures)
     photographs, unreadable = _photographs(known, order, store, settings, progress)
-    if has_errors(unreadable):
-        return Built(in_order([*findings, *unreadable]))
     with progress("Pictures") as report:
         encoded = encode_pictures(photographs, settings, store, order.workers, report)
-    if has_errors(encoded.findings):
-        return Built(in_order([*findings, *encoded.findings]))
-    made_from = _material(known, said, {each.file: each.pictures for each in photographs})
+    made_from = _material(known, said, _complete(photographs, encoded))
     pages = whole_site(made_from)
-    files: dict[str, Content] = {**_rendered(pages, made_from, theme, progress), **encoded.files}
+    with progress("Share pictures") as report:
+        cards, style = every_share(made_from), share_style(theme)
+        shares = compose_shares(cards, style, encoded.files, store, order.workers, report)
+    files: dict[str, Content] = {**_rendered(pages, made_from, theme, progress), **encoded.files, **shares.files}
     released = publish(files, order.output, (order.content, order.themes))
     store.prune(KIND, [store_key(name) for name in encoded.files])
+    store.prune(SHARES, [path.name for path in shares.files.values()])
     forget_others([each.path for each in photographs], [each.facts for each in photographs], store)
-    findings = in_order([*findings, *unreadable, *broken_links(pages, files)])
-    return Built(findings, released, len(pages), encoded.made, encoded.kept)
+    findings = in_order([*findings, *unreadable, *encoded.findings, *broken_links(pages, files)])
+    made, kept = encoded.made + shares.made, encoded.kept + len(shares.files) - shares.made
+    return Built(findings, released, len(pages), made, kept)
+
+
+def _complete(photographs: Sequence[Photograph], encoded: Encoded) -> dict[str, PictureSet]:
+    """The photos of which every picture stands ready; a photo that cannot be decoded is not shown."""
+    return {
+        each.file: each.pictures
+        for each in photographs
+        if all(variant.file_name in encoded.files for variant in each.pictures.variants)
+    }
 
 
 def check(order: Order, progress: Progress = _silent) -> tuple[Finding, ...]:
@@ -161,7 +175,7 @@ def check(order: Order, progress: Progress = _silent) -> tuple[Finding, ...]:
     pictures = {file: plan(each, settings) for file, each in facts.items()}
     made_from = _material(known, said, pictures, changes={})  # no link stands in what changed
     pages = whole_site(made_from)
-    links = broken_links(pages, [SITEMAP, ROBOTS, DATA, *paper_files(made_from)])
+    links = broken_links(pages, machine_files(made_from, lambda: pages))
     return in_order([*findings, *unreadable, *said.findings, *links])
 
 
@@ -210,5 +224,4 @@ def _rendered(pages: Sequence[Page], made_from: Material, theme: Theme, progress
         for done, page in enumerate(pages, 1):
             files[page.address] = render_page(page, theme)
             report(done, len(pages))
-    facts, papers = published_facts(made_from), paper_files(made_from)
-    return files | machine_files(pages, made_from.collection.site.address, facts, papers)
+    return files | {address: make() for address, make in machine_files(made_from, lambda: pages).items()}

@@ -8,6 +8,7 @@ import click
 from sitegen.build import Built, Order, build
 from sitegen.commands.options import shared
 from sitegen.console import Console, finding_facts
+from sitegen.findings import has_errors
 from sitegen.writing import remember_written
 
 
@@ -22,7 +23,8 @@ from sitegen.writing import remember_written
 def command(content: Path, output: Path, themes: Path, as_json: bool, date: dt.datetime | None, workers: int) -> int:
     """Make the whole site from the records.
 
-    The output folder changes in one step, or, when anything is wrong, not at all.
+    The output folder changes in one step, or, when anything is wrong, not at all. Only a photograph that cannot be
+    read does not stop it: the site is made without it, and the exit status is 1.
     """
     console = Console()
     order = Order(content, output, themes, date=date.date() if date else None, workers=workers)
@@ -36,7 +38,7 @@ def command(content: Path, output: Path, themes: Path, as_json: bool, date: dt.d
         console.show_message(f"Nothing was built. {output} is as it was.")
     else:
         console.show_result(_told(built, output))
-    return 0 if built.published is not None else 1
+    return 0 if built.published is not None and not has_errors(built.findings) else 1
 
 
 def _told(built: Built, output: Path) -> str:
@@ -46,7 +48,8 @@ def _told(built: Built, output: Path) -> str:
     files = f"{released.written} files new or changed, {released.kept} as they were, {released.removed} removed"
     pictures = f"{built.pictures_made} pictures made, {built.pictures_kept} kept from before"
     aside = "".join(f"\nFiles that sitegen did not make were set aside in {folder}." for folder in released.set_aside)
-    return f"{pages} in {output} ({files}; {pictures}).{aside}"
+    without = " Photographs that cannot be read are left out of it." if has_errors(built.findings) else ""
+    return f"{pages} in {output} ({files}; {pictures}).{without}{aside}"
 
 
 def _facts(built: Built) -> dict[str, object]:

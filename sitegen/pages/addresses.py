@@ -22,9 +22,15 @@ NOT_FOUND = "404.html"
 SITEMAP = "sitemap.xml"
 ROBOTS = "robots.txt"
 DATA = "data/collection.json"
+DATA_SCHEMA = "data/collection.schema.json"
+PAPER_SCHEMA = "data/paper.schema.json"
+JOURNAL = "journal.html"
+SEARCH = "search.html"
+JOURNAL_FEED = "journal.xml"
+AVAILABLE_FEED = "available.xml"
 ASSETS = "assets/"
 
-OWN_PAGES = (START, COLLECTION, LITTERS, AVAILABLE, GENES, ODDS, PROJECTS, NOT_FOUND)
+OWN_PAGES = (START, COLLECTION, LITTERS, AVAILABLE, GENES, ODDS, PROJECTS, JOURNAL, SEARCH, NOT_FOUND)
 
 
 def animal_address(animal: AnimalId, litter: str = "", number: str = "") -> str:
@@ -48,6 +54,16 @@ def paper_address(page: str, taken: Collection[str] = ()) -> str:
     """
     beside = page.removesuffix(".html") + "-paper.html"
     return paper_address(beside, taken) if beside.casefold() in taken else beside
+
+
+def plates_address(page: str, taken: Collection[str] = ()) -> str:
+    """Where the photographs of an animal stand in full size: beside its page, at an address that no other page has.
+
+    >>> plates_address("animals/juniper.html"), plates_address("a/x.html", {"a/x-photographs.html"})
+    ('animals/juniper-photographs.html', 'a/x-photographs-photographs.html')
+    """
+    beside = page.removesuffix(".html") + "-photographs.html"
+    return plates_address(beside, taken) if beside.casefold() in taken else beside
 
 
 def comparison_address(species: str, allele: str) -> str:
@@ -76,6 +92,16 @@ def gene_address(species: str, locus: str) -> str:
 def project_address(project: str) -> str:
     """Where a project's page stands."""
     return f"projects/{project}.html"
+
+
+def project_feed(project: str) -> str:
+    """Where the feed of a project stands."""
+    return f"projects/{project}.xml"
+
+
+def journal_address(year: int) -> str:
+    """Where the journal of an earlier year stands."""
+    return f"journal/{year}.html"
 
 
 def free_address(page: str) -> str:

@@ -12,7 +12,7 @@ from sitegen.pages.material import Folio
 from sitegen.pages.models import AnimalPage, MealRow
 from sitegen.pages.offer_views import ask_line, caution_views, offer_view, paper_line
 from sitegen.pages.parts import Field, Line, Point, Span, WeightLine, words
-from sitegen.pages.plates import grown_plate, in_time_order, lead_photo
+from sitegen.pages.plates import in_time_order, lead_photo, opening_plate
 from sitegen.pages.projects import served_lines
 from sitegen.pages.relatedness import inbreeding_lines
 from sitegen.records.animals import Animal
@@ -41,7 +41,7 @@ def animal_page(animal: Animal, folio: Folio) -> AnimalPage:
         name=folio.name(animal),
         kicker=_kicker(animal, folio),
         label=tuple(_label(animal, folio)),
-        lead=grown_plate(lead, animal, folio) if lead else None,
+        lead=opening_plate(lead, animal, folio) if lead else None,
         in_words=folio.line(shows_sentence(animal, folio)),
         offer=offer,
         ask=ask_line(animal, folio),
@@ -52,7 +52,7 @@ def animal_page(animal: Animal, folio: Folio) -> AnimalPage:
         not_known=not_known_lines(animal, folio),
         combination=folio.line(combination_sentence(animal, folio)),
         odds_method=_method(folio),
-        strip=tuple(grown_plate(photo, animal, folio) for photo in photos) if len(photos) > 1 else (),
+        strip=tuple(opening_plate(photo, animal, folio) for photo in photos) if len(photos) > 1 else (),
         pedigree=pedigree(animal, folio),
         related=relatives(animal, folio),
         inbreeding=inbreeding_lines(animal, folio),

@@ -2,9 +2,10 @@
 
 from sitegen.claims.kinds import Claim
 from sitegen.exact import written
-from sitegen.pages.addresses import litter_address, relative
+from sitegen.pages.addresses import DATA_SCHEMA, litter_address, relative
 from sitegen.pages.changes import change_facts
 from sitegen.pages.entries import living_young
+from sitegen.pages.facts_schema import FORMAT
 from sitegen.pages.material import Folio, Material, folio
 from sitegen.records.animals import Animal
 from sitegen.records.litters import Litter
@@ -14,15 +15,13 @@ from sitegen.wording.runs import plain
 
 Plain = dict[str, object]
 
-FORMAT = 1
-"""Raised when a reader of the file would misread a newer one."""
-
 
 def published_facts(material: Material) -> Plain:
     """All published facts: site, animals with their claims and offers, litters. Addresses are from the site's root."""
     page = folio(material, "data/collection.json")
     collection = material.collection
     return {
+        "$schema": DATA_SCHEMA.rpartition("/")[2],
         "format": FORMAT,
         "site": collection.site.name,
         "address": collection.site.address,

@@ -1,20 +1,26 @@
 """What stands around every page, and what a page says about itself to machines."""
 
+from collections.abc import Sequence
+
 from sitegen.pages.addresses import (
     AVAILABLE,
     COLLECTION,
     DATA,
     GENES,
+    JOURNAL,
     LITTERS,
     ODDS,
     PROJECTS,
+    SEARCH,
     START,
     free_address,
-    relative,
 )
+from sitegen.pages.feed_links import feed_links
 from sitegen.pages.material import Folio
 from sitegen.pages.offer_views import contact_fields
 from sitegen.pages.parts import Frame, Head, NavItem, Picture, SocialCard
+from sitegen.pages.structured import Plain, json_ld, public, trail_nodes
+from sitegen.records.projects import Project
 from sitegen.wording.site import labels
 from sitegen.wording.speech import _
 
@@ -29,13 +35,15 @@ def frame(folio: Folio) -> Frame:
     main = [(word.available, AVAILABLE), (word.collection, COLLECTION), (word.litters, LITTERS)]
     main += [(word.projects, PROJECTS)] if folio.collection.projects else []
     main += [(word.genes, GENES)]
-    more = [(word.odds, ODDS), *((page.title, free_address(page.id)) for page in pages)]
+    own = [(page.title, free_address(page.id)) for page in pages]
+    main += [(word.odds, ODDS), *own[:1]]
+    more = [(word.odds, ODDS), (word.journal, JOURNAL), *own]
     return Frame(
         site_name=site.name,
         tagline=site.tagline,
         language=site.language,
         home=folio.linker.to(START),
-        nav=tuple(_item(text, address, folio) for text, address in (*main, *more[:2])),
+        nav=tuple(_item(text, address, folio) for text, address in main),
         more=tuple(_item(text, address, folio) for text, address in more),
         contact=contact_fields(site.contact),
         contact_note=site.contact.note,
@@ -69,11 +77,25 @@ def head(
     description: str,
     folio: Folio,
     picture: Picture | None = None,
-    structured: str = "",
+    nodes: Sequence[Plain] = (),
     *,
+    share: Picture | None = None,
+    crumb: str = "",
+    project: Project | None = None,
     found: bool = True,
 ) -> Head:
-    """What a page says about itself. Without a public address there is no canonical link and no card.
+    """What a page says about itself. Without a public address there is no canonical link, no card and no feed.
+
+    Args:
+        title: Of the page.
+        description: What it tells, in a sentence or two.
+        folio: The page.
+        picture: A picture of the page, for programs that show one with a link to it.
+        nodes: What the page is about, as JSON-LD.
+        share: The share picture of the page, which is preferred to ``picture``.
+        crumb: A shorter title, for the way to the page.
+        project: The project that the page is about.
+        found: False for the page "not found".
 
     Source:
         ogp.me: title, type, image and url, as absolute addresses; ``og:image:alt`` with every image.
@@ -81,15 +103,16 @@ def head(
     site = folio.collection.site
     full = f"{title} · {site.name}" if title != site.name else title
     if not site.address or not found:
-        return Head(full, shortened(description), structured=structured, robots="" if found else "noindex")
-    url = site.address + (relative("", folio.address) if folio.address != START else "")
+        return Head(full, shortened(description), structured=json_ld(nodes), robots="" if found else "noindex")
+    url = public(folio.address, folio)
     card = SocialCard(title=title, type="website" if folio.address == START else "article", url=url)
-    if picture:
+    if shown := share or picture:
         card = SocialCard(
-            title=title, type=card.type, url=url, image=absolute(picture.src, folio), image_alt=picture.alt,
-            image_width=picture.src_width, image_height=picture.src_height,
+            title=title, type=card.type, url=url, image=absolute(shown.src, folio), image_alt=shown.alt,
+            image_width=shown.src_width, image_height=shown.src_height,
         )  # fmt: skip
-    return Head(full, shortened(description), url, card, structured)
+    told = json_ld([*nodes, *trail_nodes(folio, crumb or title)])
+    return Head(full, shortened(description), url, card, told, feeds=feed_links(folio, project))
 
 
 def absolute(link: str, folio: Folio) -> str:

@@ -9,7 +9,7 @@ from sitegen.claims.kinds import Claim
 from sitegen.claims.offers import OfferClaim, offer_of
 from sitegen.evidence.known import Answers
 from sitegen.genetics.questions import AnimalId
-from sitegen.pages.addresses import Linker, animal_address, paper_address, root_path
+from sitegen.pages.addresses import Linker, animal_address, paper_address, plates_address, root_path
 from sitegen.pages.in_play import Gene, comparisons
 from sitegen.pages.naming import with_litter_names
 from sitegen.pages.parts import Line, Prose, Span
@@ -47,6 +47,7 @@ class Material:
         changes: Animal to what changed of what is said of it, oldest first.
         roads: Project to what is told of its road (``sitegen.pages.roads.project_roads``); the page of a project that
             is not in it tells no chances.
+        plates: Animal with a photo to the address of the page that shows its photographs in full size.
         moved: Addresses that a breeder would write for a promoted young, to where its page stands.
     """
 
@@ -64,6 +65,7 @@ class Material:
     young_of: Mapping[AnimalId, tuple[AnimalId, ...]] = field(default_factory=dict)
     changes: Mapping[AnimalId, tuple[Change, ...]] = field(default_factory=dict)
     roads: Mapping[str, ProjectRoads] = field(default_factory=dict)
+    plates: Mapping[AnimalId, str] = field(default_factory=dict)
 
     @property
     def voice(self) -> Voice:
@@ -94,8 +96,21 @@ def material(
     compared = comparisons(collection, claims, as_of)
     return Material(
         collection, answers, claims, pictures, as_of, places, moved, papers, compared, pairings or {},
-        *_offspring(collection), changes, roads or {},
+        *_offspring(collection), changes, roads or {}, _plates(collection, pictures, places),
     )  # fmt: skip
+
+
+def _plates(
+    collection: Collection, pictures: Mapping[str, PictureSet], places: Mapping[AnimalId, str]
+) -> dict[AnimalId, str]:
+    """The addresses of the pages of photographs, of all animals that have a photo that is shown."""
+    taken = {place.casefold() for place in places.values()}
+    found = {}
+    for animal in collection.animals.values():
+        if any(photo.path in pictures for photo in animal.photos):
+            found[animal.id] = plates_address(places[animal.id], taken)
+            taken.add(found[animal.id].casefold())
+    return found
 
 
 def _papers(collection: Collection, places: Mapping[AnimalId, str], as_of: dt.date) -> dict[AnimalId, str]:

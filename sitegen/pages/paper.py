@@ -7,10 +7,10 @@ from sitegen.claims.kinds import ClaimKind
 from sitegen.pages.addresses import relative
 from sitegen.pages.claim_views import HIDDEN, SEEN, combination_sentence, shows_sentence, views
 from sitegen.pages.family import dam_words, sires_words
-from sitegen.pages.material import Folio, Material, folio
+from sitegen.pages.material import Folio
 from sitegen.pages.offer_models import Code, PaperPage, ShortRow
 from sitegen.pages.offer_views import contact_fields
-from sitegen.pages.paper_facts import Plain, paper_facts
+from sitegen.pages.paper_facts import paper_facts
 from sitegen.pages.paper_fit import type_size
 from sitegen.pages.paper_parts import caution_texts, not_known_texts, text_of
 from sitegen.pages.parts import ClaimView, Field, Span, words
@@ -30,14 +30,6 @@ from sitegen.wording.speech import _, capital
 _MOST_WEIGHTS, _MOST_MEALS = 4, 5
 _LONGEST_CODE = 300
 """Letters of an address that a code as large as a stamp can hold and a telephone can still read."""
-
-
-def paper_files(material: Material) -> dict[str, Plain]:
-    """The file for machines beside every paper: its address and its facts."""
-    return {
-        data_address(address): paper_facts(material.collection.animals[animal], folio(material, address))
-        for animal, address in material.papers.items()
-    }
 
 
 def data_address(paper: str) -> str:

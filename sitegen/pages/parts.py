@@ -269,6 +269,14 @@ class SocialCard:
 
 
 @dataclass(frozen=True, slots=True)
+class FeedLink:
+    """A feed that goes with a page."""
+
+    title: str
+    href: str
+
+
+@dataclass(frozen=True, slots=True)
 class Head:
     """What a page says about itself to machines. ``structured`` is JSON-LD text, or empty."""
 
@@ -278,6 +286,7 @@ class Head:
     card: SocialCard | None = None
     structured: str = ""
     robots: str = ""
+    feeds: tuple[FeedLink, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

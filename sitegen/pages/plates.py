@@ -12,6 +12,7 @@ from sitegen.records.litters import Litter
 from sitegen.records.values import PartialDate
 from sitegen.wording.alt_text import alt_text, litter_alt_text
 from sitegen.wording.measures import age_text
+from sitegen.wording.photographs import full_view
 from sitegen.wording.speech import _
 
 _UNDATED = dt.date.max
@@ -84,6 +85,22 @@ def grown_plate(photo: PhotoRecord, animal: Animal, folio: Folio) -> Plate:
         note=age_note(photo, animal, folio),
         drawing=photo.drawing,
     )
+
+
+def opening_plate(photo: PhotoRecord, animal: Animal, folio: Folio) -> Plate:
+    """The same, leading to the photo in full size: picture and caption do, without a caption age and date."""
+    page, plate = folio.material.plates.get(animal.id, ""), grown_plate(photo, animal, folio)
+    if not page:
+        return plate
+    paths = [each.path for each in in_time_order(animal.photos, folio)]
+    href = folio.linker.to(f"{page}#{photograph_anchor(paths.index(photo.path) + 1)}")
+    caption = photo.caption or plate.note or full_view()
+    return replace(plate, href=href, caption=words(caption, href), note=plate.note if photo.caption else "")
+
+
+def photograph_anchor(rank: int) -> str:
+    """The anchor of a photograph on the page of an animal's photographs, by its place in time, from 1."""
+    return f"photograph-{rank}"
 
 
 def named_plate(animal: Animal, folio: Folio) -> Plate:

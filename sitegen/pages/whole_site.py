@@ -1,5 +1,6 @@
 """Every page of the site, in the order in which a reader would come to them."""
 
+import datetime as dt
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
 from functools import partial
@@ -9,10 +10,12 @@ from sitegen.pages.addresses import (
     AVAILABLE,
     COLLECTION,
     GENES,
+    JOURNAL,
     LITTERS,
     NOT_FOUND,
     ODDS,
     PROJECTS,
+    SEARCH,
     START,
     colliding,
     free_address,
@@ -21,11 +24,13 @@ from sitegen.pages.addresses import (
     project_address,
 )
 from sitegen.pages.animal import animal_page
+from sitegen.pages.changed import animal_changed, litter_changed, offers_changed, project_changed
 from sitegen.pages.claim_views import hidden_lines, shows_sentence
 from sitegen.pages.comparison import comparison_page
-from sitegen.pages.frame import fallback_description, frame, head
+from sitegen.pages.frame import absolute, fallback_description, frame, head
 from sitegen.pages.genes import gene_page, genes_page
 from sitegen.pages.in_play import Gene
+from sitegen.pages.journal import journal_addresses, journal_page, newest_day, notes_of
 from sitegen.pages.keeping import collection_page
 from sitegen.pages.litter import litter_page, litters_page
 from sitegen.pages.material import Folio, Material, folio
@@ -34,16 +39,22 @@ from sitegen.pages.odds import odds_page
 from sitegen.pages.offers import available_page
 from sitegen.pages.paper import paper_page
 from sitegen.pages.parts import Line, Page, Span, words
+from sitegen.pages.photographs import photographs_page
 from sitegen.pages.projects import goal_sentence, project_page, projects_page
+from sitegen.pages.share import animal_share, project_share, share_picture
+from sitegen.pages.search import search_page
 from sitegen.pages.start import start_page
-from sitegen.pages.structured import animal_data
+from sitegen.pages.structured import animal_node, breeder_nodes
 from sitegen.records.animals import Animal
 from sitegen.records.litters import Litter
 from sitegen.records.projects import Project
 from sitegen.records.site import FreePage
 from sitegen.records.species import Species
+from sitegen.wording.journal import journal_of, journal_words
 from sitegen.wording.paper import paper_title
+from sitegen.wording.photographs import photographs_title
 from sitegen.wording.runs import plain
+from sitegen.wording.search import search_title
 from sitegen.wording.site import labels, not_found_text
 from sitegen.wording.speech import _
 
@@ -72,6 +83,8 @@ def every_page(material: Material) -> Mapping[str, Make]:
         *_papers(material),
         *_comparisons(material),
         *_litters(material),
+        *_photographs(material),
+        *_journal(material),
         *_genes(material),
         *_projects(material),
         *_free_pages(material),
@@ -87,11 +100,17 @@ def _text(line: Line) -> str:
 
 
 def _page(
-    at: Folio, template: str, content: object, title: str, description: str = "", *, record: str = "", changed: str = ""
-) -> Page:
+    at: Folio, template: str, content: object, title: str, description: str = "", *, record: str = "",
+    changed: dt.date | None = None,
+) -> Page:  # fmt: skip
     """A page without a picture of its own for machines."""
     about = head(title, description or fallback_description(at), at)
-    return Page(at.address, template, frame(at), about, content, record, changed)
+    return Page(at.address, template, frame(at), about, content, record, _day(changed))
+
+
+def _day(changed: dt.date | None) -> str:
+    """A day as the site map writes it; empty when it is not known."""
+    return changed.isoformat() if changed else ""
 
 
 def _top_pages(material: Material) -> Iterator[tuple[str, Make]]:
@@ -105,6 +124,7 @@ def _top_pages(material: Material) -> Iterator[tuple[str, Make]]:
     yield ODDS, lambda: _listing(material, ODDS, "odds.html", odds_page, word.odds)
     if material.collection.projects:
         yield PROJECTS, lambda: _listing(material, PROJECTS, "projects.html", projects_page, word.projects)
+    yield SEARCH, lambda: _listing(material, SEARCH, "search.html", search_page, search_title())
 
 
 def _listing(material: Material, address: str, template: str, view: Callable[[Folio], object], title: str) -> Page:
@@ -115,14 +135,16 @@ def _listing(material: Material, address: str, template: str, view: Callable[[Fo
 def _start(material: Material) -> Page:
     at, site = folio(material, START), material.collection.site
     content = start_page(at)
-    about = head(site.name, site.tagline, at, content.lead.picture if content.lead else None)
+    picture = content.lead.picture if content.lead else None
+    about = head(site.name, site.tagline, at, picture, breeder_nodes(at))
     return Page(START, "start.html", frame(at), about, content, site.place.file)
 
 
 def _available(material: Material) -> Page:
     at = folio(material, AVAILABLE)
     content = available_page(at)
-    return _page(at, "available.html", content, labels().available, _text(content.intro))
+    changed = offers_changed(material)
+    return _page(at, "available.html", content, labels().available, _text(content.intro), changed=changed)
 
 
 def _all_genes(material: Material) -> Page:
@@ -143,9 +165,38 @@ def _animal(animal: Animal, material: Material) -> Page:
     said = " ".join([plain(shows_sentence(animal, at)), *(_text(line) for line in hidden_lines(animal, at))])
     picture = content.lead.picture if content.lead else None
     title = _("{name}, {species}").format(name=content.name, species=material.collection.species[animal.species].name)
-    about = head(title, said, at, picture)
-    data = animal_data(animal, said, picture, about.canonical, at)
-    return Page(at.address, "animal.html", frame(at), head(title, said, at, picture, data), content, animal.place.file)
+    node = animal_node(animal, said, absolute(picture.src, at) if picture else "", at)
+    share = share_picture(animal_share(animal, at), at) if material.collection.site.address else None
+    about = head(title, said, at, picture, (node,), share=share, crumb=content.name)
+    changed = _day(animal_changed(animal, material))
+    return Page(at.address, "animal.html", frame(at), about, content, animal.place.file, changed)
+
+
+def _photographs(material: Material) -> Iterator[tuple[str, Make]]:
+    for animal, address in material.plates.items():
+        yield address, partial(_photographs_of, material.collection.animals[animal], address, material)
+
+
+def _photographs_of(animal: Animal, address: str, material: Material) -> Page:
+    """The photographs of an animal in full size."""
+    at = folio(material, address)
+    content = photographs_page(animal, at)
+    title = photographs_title(content.name)
+    about = head(title, content.intro, at, content.plates[-1].plate.picture)
+    return Page(address, "photographs.html", frame(at), about, content, animal.place.file)
+
+
+def _journal(material: Material) -> Iterator[tuple[str, Make]]:
+    for address, year in journal_addresses(material):
+        yield address, partial(_journal_of, address, year, material)
+
+
+def _journal_of(address: str, year: int, material: Material) -> Page:
+    """The journal, or one year of it."""
+    at, word = folio(material, address), journal_words()
+    title = word.title if address == JOURNAL else journal_of(str(year))
+    changed = newest_day(notes_of(year, material), material)
+    return _page(at, "journal.html", journal_page(year, at), title, word.intro, changed=changed)
 
 
 def _papers(material: Material) -> Iterator[tuple[str, Make]]:
@@ -158,7 +209,8 @@ def _paper(animal: Animal, address: str, material: Material) -> Page:
     at = folio(material, address)
     content = paper_page(animal, at)
     picture = content.plate.picture if content.plate else None
-    about = replace(head(paper_title(content.name, content.species), content.in_words, at, picture), robots="noindex")
+    about = head(paper_title(content.name, content.species), content.in_words, at, picture)
+    about = replace(about, robots="noindex", structured="")
     return Page(address, "paper.html", frame(at), about, content, animal.place.file, listed=False)
 
 
@@ -187,7 +239,8 @@ def _litter(litter: Litter, material: Material) -> Page:
     plate = content.lead or next(iter(content.parents), None)
     told = _text(content.kicker) + ": " + ", ".join(f"{f.label} {_text(f.value)}" for f in content.label)
     about = head(litter.name, told, at, plate.picture if plate else None)
-    return Page(at.address, "litter.html", frame(at), about, content, litter.place.file)
+    changed = _day(litter_changed(litter, material))
+    return Page(at.address, "litter.html", frame(at), about, content, litter.place.file, changed)
 
 
 def _genes(material: Material) -> Iterator[tuple[str, Make]]:
@@ -213,8 +266,10 @@ def _project(project: Project, material: Material) -> Page:
     at = folio(material, project_address(project.id))
     content = project_page(project, at)
     told = plain(goal_sentence(project, at))
-    about = head(project.name, told, at, content.lead.picture if content.lead else None)
-    return Page(at.address, "project.html", frame(at), about, content, project.place.file)
+    share = share_picture(project_share(project, at), at) if material.collection.site.address else None
+    about = head(project.name, told, at, share=share, project=project)
+    changed = _day(project_changed(project, material))
+    return Page(at.address, "project.html", frame(at), about, content, project.place.file, changed)
 
 
 def _free_pages(material: Material) -> Iterator[tuple[str, Make]]:

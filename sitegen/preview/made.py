@@ -3,21 +3,21 @@
 Whatever is handed out is byte for byte what ``sitegen build`` would put at that address.
 """
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 
 from sitegen.findings import Finding, SitegenError
-from sitegen.pages.addresses import DATA, ROBOTS, SITEMAP
-from sitegen.pages.facts import published_facts
-from sitegen.pages.material import Material, folio
-from sitegen.pages.paper import data_address
-from sitegen.pages.paper_facts import paper_facts
+from sitegen.pages.material import Material
 from sitegen.pages.parts import Page
+from sitegen.pages.share import every_share
 from sitegen.pages.whole_site import Make, every_page
+from sitegen.photos.compose import compose_shares
 from sitegen.photos.encode import KIND, Photograph, encode_pictures, store_key
+from sitegen.photos.sharing import SHARES_BEGIN, ShareCard
 from sitegen.photos.variants import PictureSettings
-from sitegen.rendering.machine import json_text, robots, sitemap
+from sitegen.rendering.machine import machine_files
+from sitegen.rendering.share_style import share_style
 from sitegen.rendering.themes import Theme, render_page, theme_files
 from sitegen.store import Store
 
@@ -54,11 +54,14 @@ class Made:
     findings: tuple[Finding, ...] = ()
     pages: Mapping[str, Make] = field(init=False)
     _others: dict[str, bytes] = field(init=False)
+    _machine: Mapping[str, Callable[[], bytes]] = field(init=False)
     _models: dict[str, Page] = field(default_factory=dict)
+    _shares: dict[str, ShareCard] | None = None
 
     def __post_init__(self) -> None:
         self.pages = every_page(self.material)
         self._others = dict(theme_files(self.theme))
+        self._machine = machine_files(self.material, lambda: [self._model(page) for page in self.pages])
 
     def find(self, address: str) -> bytes | None:
         """The file at an address that is no picture; None when there is none.
@@ -68,15 +71,29 @@ class Made:
         """
         if address in self.pages:
             return self._html(address)
-        if address not in self._others and (content := self._for_machines(address)) is not None:
-            self._others[address] = content
+        if address not in self._others and address in self._machine:
+            self._others[address] = self._machine[address]()
+        if address.startswith(SHARES_BEGIN):
+            return self._share(address)
         return self._others.get(address)
 
+    def _cards(self) -> dict[str, ShareCard]:
+        if self._shares is None:
+            self._shares = every_share(self.material)
+        return self._shares
+
+    def _share(self, address: str) -> bytes | None:
+        """A share picture; nobody asks for one on this machine but who looks at them."""
+        card = self._cards().get(address)
+        if card is None:
+            return None
+        path = self.picture(card.photo) if card.photo else None
+        style, pictures = share_style(self.theme), {card.photo: path} if path else {}
+        return compose_shares({address: card}, style, pictures, self.store, 1).files[address].read_bytes()
+
     def other_addresses(self) -> tuple[str, ...]:
-        """The addresses of all files that are neither pages nor pictures."""
-        site = self.material.collection.site.address
-        papers = (data_address(paper) for paper in self.material.papers.values())
-        return (*theme_files(self.theme), DATA, ROBOTS, *([SITEMAP] if site else []), *papers)
+        """The addresses of all files that are neither pages nor pictures of photographs."""
+        return (*theme_files(self.theme), *self._machine, *self._cards())
 
     def _model(self, address: str) -> Page:
         if address not in self._models:
@@ -88,22 +105,6 @@ class Made:
         if known is None or known.theme is not self.theme or known.page != page:
             known = self.rendered[address] = Rendered(page, self.theme, render_page(page, self.theme))
         return known.html
-
-    def _for_machines(self, address: str) -> bytes | None:
-        """A file for machines; made as in :func:`sitegen.rendering.machine.machine_files`."""
-        site = self.material.collection.site.address
-        if address == DATA:
-            return (json_text(published_facts(self.material)) + "\n").encode("utf-8")
-        if address == ROBOTS:
-            return robots(site)
-        if address == SITEMAP and site:
-            return sitemap([self._model(page) for page in self.pages], site)
-        animals = {data_address(paper): animal for animal, paper in self.material.papers.items()}
-        if address in animals:
-            animal = self.material.collection.animals[animals[address]]
-            facts = paper_facts(animal, folio(self.material, self.material.papers[animal.id]))
-            return (json_text(facts) + "\n").encode("utf-8")
-        return None
 
     def stored(self, address: str) -> Path | None:
         """The file of a picture that was made before; None when it was not."""

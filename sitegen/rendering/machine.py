@@ -1,13 +1,24 @@
-"""What machines read: the site map, robots.txt, JSON-LD blocks, and the published facts as one data file."""
+"""What machines read: the site map, robots.txt, feeds, JSON-LD blocks, and the published facts with their schemas."""
 
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from functools import partial
 from xml.sax.saxutils import escape
 
 from markupsafe import Markup
 
-from sitegen.pages.addresses import DATA, ROBOTS, SITEMAP, relative
+from sitegen.genetics.questions import AnimalId
+from sitegen.pages.addresses import DATA, DATA_SCHEMA, PAPER_SCHEMA, ROBOTS, SITEMAP, START, relative
+from sitegen.pages.facts import published_facts
+from sitegen.pages.facts_schema import facts_schema
+from sitegen.pages.feeds import every_feed
+from sitegen.pages.journal_models import Feed
+from sitegen.pages.material import Material, folio
+from sitegen.pages.paper import data_address
+from sitegen.pages.paper_facts import paper_facts
+from sitegen.pages.paper_schema import paper_schema
 from sitegen.pages.parts import Page
+from sitegen.rendering.feeds import atom
 
 MOST_ADDRESSES = 50_000
 """Entries of one site map. Source: sitemaps.org protocol."""
@@ -18,6 +29,11 @@ LONGEST_ADDRESS = 2_048
 def json_text(value: object) -> str:
     """JSON with keys in the order given, two spaces deep, not escaped beyond need."""
     return json.dumps(value, ensure_ascii=False, indent=2)
+
+
+def json_file(value: object) -> bytes:
+    """JSON as a file."""
+    return (json_text(value) + "\n").encode("utf-8")
 
 
 def data_block(text: str) -> Markup:
@@ -31,11 +47,11 @@ def sitemap(pages: Sequence[Page], address: str) -> bytes:
 
     Source:
         sitemaps.org protocol: ``urlset`` > ``url`` > ``loc``, entity-escaped UTF-8; ``lastmod`` is the page's own
-        date, so it is left out when that is not known.
+        date, so it is left out when that is not known. An address is the canonical one of its page.
     """
     lines = ['<?xml version="1.0" encoding="UTF-8"?>', '<urlset xmlns="http://www.sitemaps.org/schemas/sitemap/0.9">']
     for page in [page for page in pages if page.listed][:MOST_ADDRESSES]:
-        location = address + relative("", page.address)
+        location = address + (relative("", page.address) if page.address != START else "")
         if len(location) >= LONGEST_ADDRESS:
             continue
         changed = f"<lastmod>{page.changed}</lastmod>" if page.changed else ""
@@ -49,22 +65,36 @@ def robots(address: str) -> bytes:
     return (text + (f"\nSitemap: {address}{SITEMAP}\n" if address else "")).encode("utf-8")
 
 
-def machine_files(
-    pages: Sequence[Page],
-    address: str,
-    facts: Mapping[str, object],
-    papers: Mapping[str, Mapping[str, object]] | None = None,
-) -> dict[str, bytes]:
-    """Address to bytes of all files for machines.
+def machine_files(material: Material, pages: Callable[[], Sequence[Page]]) -> Mapping[str, Callable[[], bytes]]:
+    """The address of every file for machines to what makes it; until it is called nothing has been worked out.
 
     Args:
+        material: All that the site is made from. Without a public address there is no site map and no feed.
         pages: Every page of the site.
-        address: Public address of the site, ending in a slash; without one there is no site map.
-        facts: The published facts, see :func:`sitegen.pages.facts.published_facts`.
-        papers: Address and facts of the file beside each buyer's paper, see :mod:`sitegen.pages.paper_facts`.
     """
-    files = {DATA: (json_text(facts) + "\n").encode("utf-8"), ROBOTS: robots(address)}
-    files |= {place: (json_text(stated) + "\n").encode("utf-8") for place, stated in (papers or {}).items()}
+    address = material.collection.site.address
+    made: dict[str, Callable[[], bytes]] = {
+        DATA: lambda: json_file(published_facts(material)),
+        DATA_SCHEMA: lambda: json_file(facts_schema()),
+        ROBOTS: lambda: robots(address),
+    }
     if address:
-        files[SITEMAP] = sitemap(pages, address)
-    return files
+        made[SITEMAP] = lambda: sitemap(pages(), address)
+    if material.papers:
+        made[PAPER_SCHEMA] = lambda: json_file(paper_schema())
+    made |= {place: partial(_paper_file, animal, paper, material) for animal, paper, place in _papers(material)}
+    return made | {place: partial(_feed_file, make) for place, make in every_feed(material).items()}
+
+
+def _papers(material: Material) -> Iterator[tuple[AnimalId, str, str]]:
+    """Animal, address of its paper, and of the file beside it."""
+    for animal, paper in material.papers.items():
+        yield animal, paper, data_address(paper)
+
+
+def _paper_file(animal: AnimalId, paper: str, material: Material) -> bytes:
+    return json_file(paper_facts(material.collection.animals[animal], folio(material, paper)))
+
+
+def _feed_file(make: Callable[[], Feed]) -> bytes:
+    return atom(make())

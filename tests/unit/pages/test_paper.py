@@ -14,8 +14,8 @@ from sitegen.genetics.loci import Sex
 from sitegen.pages.animal import animal_page
 from sitegen.pages.material import Material, folio
 from sitegen.pages.offer_models import PaperPage
-from sitegen.pages.paper import data_address, paper_files, paper_page
-from sitegen.pages.paper_facts import Plain, record_version
+from sitegen.pages.paper import paper_page
+from sitegen.pages.paper_facts import Plain, paper_facts, record_version
 from sitegen.pages.paper_schema import VERSION, paper_schema
 from sitegen.records.animals import Offer, OfferState
 from sitegen.records.collection import Collection
@@ -26,7 +26,7 @@ AT = "litters/2026-x/01-paper.html"
 
 def facts(material: Material | None = None, animal_id: str = YOUNG) -> Plain:
     material = material or small_material()
-    return paper_files(material)[data_address(material.papers[animal_id])]
+    return paper_facts(material.collection.animals[animal_id], folio(material, material.papers[animal_id]))
 
 
 def paper(material: Material | None = None, animal_id: str = YOUNG) -> PaperPage:

@@ -9,7 +9,7 @@ from sitegen.claims.kinds import Basis, ClaimKind
 from sitegen.genetics.loci import Sex
 from sitegen.pages.models import AnimalPage, AvailablePage, GenePage, LitterPage, StartPage
 from sitegen.pages.parts import Page
-from sitegen.pages.whole_site import whole_site
+from sitegen.pages.whole_site import every_page, whole_site
 from sitegen.records.animals import OfferState
 
 
@@ -42,6 +42,7 @@ def test_every_record_has_its_page() -> None:
         "litters/2026-x/02.html", "litters/2026-x/04.html", "litters/2026-x/01-paper.html",
         "litters/2026-x/02-paper.html", "litters/2026-x/04-paper.html", "available/corn-snake/amel.html",
         "available/corn-snake/hypo.html", "litters/2026-x.html",
+        "animals/juniper-photographs.html", "litters/2026-x/01-photographs.html", "journal.html",
         "genes/corn-snake/amel.html",
         "genes/corn-snake/hypo.html", "genes/corn-snake/wobble.html", "projects/sun.html", "about.html",
         "page-litters.html", "404.html",
@@ -125,7 +126,11 @@ def test_what_is_not_claimed_is_said() -> None:
 
 def test_photos_stand_in_time_order_with_ages_and_the_newest_leads() -> None:
     juniper = content("animals/juniper.html")
-    assert [plate.note.split(" old")[0] for plate in juniper.strip] == ["9 months", "3 years"]
+    told = [words(plate.caption) for plate in juniper.strip]
+    assert told == [
+        "9 months old, May 1, 2022 juniper-photographs.html#photograph-1",
+        "3 years old, June 12, 2025 juniper-photographs.html#photograph-2",
+    ]
     assert juniper.lead is not None
     assert juniper.lead.picture == juniper.strip[-1].picture
     assert content("litters/2026-x/01.html").strip == ()
@@ -136,7 +141,8 @@ def test_without_pictures_every_page_still_stands() -> None:
     start = page("index.html", pages).content
     assert isinstance(start, StartPage)
     assert start.lead is None
-    assert len(pages) == len(whole_site(small_material()))
+    without = {address for address in every_page(small_material()) if not address.endswith("-photographs.html")}
+    assert {page.address for page in pages} == without
 
 
 def test_family_is_linked() -> None:

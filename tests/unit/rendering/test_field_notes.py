@@ -13,7 +13,7 @@ from small_site import animal, collection, photo, small_material
 from sitegen.genetics.loci import Sex
 from sitegen.pages.facts import published_facts
 from sitegen.pages.material import Material
-from sitegen.pages.paper import paper_files
+from sitegen.pages.share import every_share
 from sitegen.pages.whole_site import whole_site
 from sitegen.records.collection import Collection
 from sitegen.rendering.machine import machine_files
@@ -63,8 +63,9 @@ def test_no_link_leads_nowhere(field_notes: dict[str, str]) -> None:
     files = (
         set(field_notes)
         | set(theme_files(THEME))
-        | set(machine_files((), "https://x.example/", {}, paper_files(material)))
+        | set(machine_files(material, tuple))
     )
+    files |= set(every_share(material))
     files |= {variant.file_name for pictures in material.pictures.values() for variant in pictures.variants}
     ids = {address: set(ReadPage(html).ids) for address, html in field_notes.items()}
     for address, html in field_notes.items():

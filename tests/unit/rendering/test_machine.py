@@ -4,9 +4,11 @@ import json
 from dataclasses import replace
 from xml.etree import ElementTree
 
+import pytest
 from small_site import small_material
 
 from sitegen.pages.facts import published_facts
+from sitegen.pages.parts import Page
 from sitegen.pages.whole_site import whole_site
 from sitegen.rendering.machine import data_block, machine_files, sitemap
 
@@ -19,7 +21,7 @@ def test_the_site_map_names_every_page_but_papers_and_the_one_for_what_is_missin
     assert read.tag == f"{NAMESPACE}urlset"
     locations = [url.findtext(f"{NAMESPACE}loc") for url in read]
     assert locations == [
-        f"https://quillmoor.example/snakes/{page.address}"
+        f"https://quillmoor.example/snakes/{'' if page.address == 'index.html' else page.address}"
         for page in pages
         if page.address != "404.html" and not page.address.endswith("-paper.html")
     ]
@@ -31,16 +33,34 @@ def test_addresses_in_the_site_map_are_escaped() -> None:
     assert "<loc>https://x.example/animals/a%26b%20%C3%A4.html</loc><lastmod>2026-07-18</lastmod>" in made
 
 
-def test_without_a_public_address_there_is_no_site_map() -> None:
+def test_without_a_public_address_there_is_no_site_map_and_no_feed() -> None:
     material = small_material()
-    facts = published_facts(material)
-    pages = whole_site(material)
-    assert list(machine_files(pages, "", facts)) == ["data/collection.json", "robots.txt"]
-    with_address = machine_files(pages, "https://x.example/", facts)
-    papers = machine_files(pages, "", facts, {"animals/x-paper.json": {"format": "sitegen paper"}})
-    assert json.loads(papers["animals/x-paper.json"]) == {"format": "sitegen paper"}
-    assert b"Sitemap: https://x.example/sitemap.xml" in with_address["robots.txt"]
-    assert json.loads(with_address["data/collection.json"]) == json.loads(json.dumps(facts))
+    records = material.collection
+    plain = replace(material, collection=replace(records, site=replace(records.site, address="")))
+    assert list(machine_files(plain, tuple)) == [
+        "data/collection.json",
+        "data/collection.schema.json",
+        "robots.txt",
+        "data/paper.schema.json",
+        *(paper.replace(".html", ".json") for paper in plain.papers.values()),
+    ]
+    made = {address: make() for address, make in machine_files(material, lambda: whole_site(material)).items()}
+    assert set(made) - set(machine_files(plain, tuple)) == {
+        "sitemap.xml", "available.xml", "journal.xml", "projects/sun.xml",
+    }  # fmt: skip
+    assert b"Sitemap: https://quillmoor.example/snakes/sitemap.xml" in made["robots.txt"]
+    assert b"Sitemap" not in machine_files(plain, tuple)["robots.txt"]()
+    assert json.loads(made["data/collection.json"]) == json.loads(json.dumps(published_facts(material)))
+
+
+def test_nothing_is_made_before_it_is_asked_for() -> None:
+    def fail() -> tuple[Page, ...]:
+        raise AssertionError("the pages were made")
+
+    made = machine_files(small_material(), fail)
+    assert made["robots.txt"]()
+    with pytest.raises(AssertionError, match="the pages were made"):
+        made["sitemap.xml"]()
 
 
 def test_nothing_in_json_ld_can_end_its_element() -> None:

@@ -1,0 +1,53 @@
+"""On which day what a page tells of was last changed, by the records and not by a clock."""
+
+import datetime as dt
+from collections.abc import Iterable
+
+from sitegen.pages.material import Material
+from sitegen.records.animals import Animal
+from sitegen.records.latest import dates_of_animal, dates_of_litter
+from sitegen.records.litters import Litter
+from sitegen.records.projects import Project
+from sitegen.records.values import PartialDate
+
+
+def animal_changed(animal: Animal, material: Material) -> dt.date | None:
+    """The newest day of an animal's record, of its litters, and of what changed of what is said of it."""
+    days = [change.day for change in material.changes.get(animal.id, ())]
+    litters = [material.collection.litters[litter] for litter in material.litters_of.get(animal.id, ())]
+    dates = [*dates_of_animal(animal), *(date for litter in litters for date in dates_of_litter(litter))]
+    return _newest(dates, days, material)
+
+
+def litter_changed(litter: Litter, material: Material) -> dt.date | None:
+    """The newest day of a litter's record and of those of its young."""
+    young = [material.collection.animals[animal] for animal in litter.young]
+    days = [change.day for animal in young for change in material.changes.get(animal.id, ())]
+    dates = [*dates_of_litter(litter), *(date for animal in young for date in dates_of_animal(animal))]
+    return _newest(dates, days, material)
+
+
+def project_changed(project: Project, material: Material) -> dt.date | None:
+    """The newest day of a project's notes and decisions, and of its litters."""
+    litters = [
+        material.collection.litters[litter]
+        for stage in project.stages
+        for litter in stage.litters
+        if litter in material.collection.litters
+    ]
+    days = [day for litter in litters if (day := litter_changed(litter, material))]
+    dates = [project.started, *(update.date for update in project.updates)]
+    dates += [decision.date for decision in project.decisions]
+    return _newest(dates, days, material)
+
+
+def offers_changed(material: Material) -> dt.date | None:
+    """The newest day since when an offer stands as it does."""
+    animals = material.collection.animals.values()
+    return _newest([animal.offer.since for animal in animals if animal.offer], (), material)
+
+
+def _newest(dates: Iterable[PartialDate | None], days: Iterable[dt.date], material: Material) -> dt.date | None:
+    """The newest day that is not ahead of the day of the statement; of a partial date its first day counts."""
+    known = [*days, *(date.earliest for date in dates if date)]
+    return max((day for day in known if day <= material.as_of), default=None)

@@ -1,0 +1,25 @@
+"""How a page leads to the feeds that go with it."""
+
+from sitegen.pages.addresses import AVAILABLE_FEED, JOURNAL_FEED, project_feed
+from sitegen.pages.material import Folio
+from sitegen.pages.parts import FeedLink, Line, words
+from sitegen.records.projects import Project
+from sitegen.wording.journal import availability_title, journal_title, journal_words, project_title
+
+
+def feed_links(at: Folio, project: Project | None = None) -> tuple[FeedLink, ...]:
+    """The feeds that go with a page: a project's own first, then the two of the site."""
+    site = at.collection.site
+    if not site.address:
+        return ()
+    own = [FeedLink(project_title(project.name, site.name), at.linker.to(project_feed(project.id)))] if project else []
+    return (
+        *own,
+        FeedLink(availability_title(site.name), at.linker.to(AVAILABLE_FEED)),
+        FeedLink(journal_title(site.name), at.linker.to(JOURNAL_FEED)),
+    )
+
+
+def feed_line(address: str, at: Folio) -> Line:
+    """The words that lead to a feed; empty for a site without a public address."""
+    return words(journal_words().follow, at.linker.to(address)) if at.collection.site.address else ()
