@@ -7,6 +7,7 @@ from sitegen.claims.kinds import Basis, Claim, ClaimKind
 from sitegen.genetics.loci import Combination, Locus
 from sitegen.pages.addresses import GENES, gene_address
 from sitegen.pages.claim_views import SEEN, look_links
+from sitegen.pages.gene_pairings import pairing_tables
 from sitegen.pages.material import Folio
 from sitegen.pages.models import AlleleView, CombinationRow, GenePage, GeneRow, GenesPage, LookRow, SpeciesGenes
 from sitegen.pages.offer_views import caution_views
@@ -16,6 +17,7 @@ from sitegen.records.animals import OfferState
 from sitegen.records.species import Species
 from sitegen.wording.claims import short_phrase
 from sitegen.wording.comparison import compare_link
+from sitegen.wording.gene_pairings import pairings_heading, pairings_intro
 from sitegen.wording.genes import (
     genotype_words,
     inheritance_sentence,
@@ -95,6 +97,7 @@ def gene_page(species: Species, locus: Locus, folio: Folio) -> GenePage:
     named = [c for c in species.genome.combinations if any(look.id in c.looks for look in locus.looks)]
     plates = tuple(_plates(claims, folio))
     perhaps = [c for c in claims if c.kind in (ClaimKind.MAY_CARRY, ClaimKind.TOO_YOUNG)]
+    tables = pairing_tables(locus)
     return GenePage(
         name=capital(locus.name),
         kicker=(Span(_("A gene of the ")), Span(species.name, folio.linker.to(f"{GENES}#{species.id}"))),
@@ -109,6 +112,9 @@ def gene_page(species: Species, locus: Locus, folio: Folio) -> GenePage:
         perhaps=_told(sorted(perhaps, key=lambda claim: -claim.chance), folio, several=True),
         combinations=tuple(_combination(c, species, folio) for c in named),
         drawn=any(plate.drawing for plate in plates),
+        pairings=tables,
+        pairings_heading=pairings_heading() if tables else "",
+        pairings_intro=pairings_intro() if tables else "",
         compare=tuple(
             words(compare_link(allele.name), folio.linker.to(address))
             for allele in locus.alleles

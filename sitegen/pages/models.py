@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from sitegen.pages.gene_models import PairingTable
 from sitegen.pages.parts import (
     AnimalEntry,
     CautionView,
@@ -270,6 +271,9 @@ class GenePage:
     combinations: tuple[CombinationRow, ...]
     drawn: bool
     compare: tuple[Line, ...] = ()
+    pairings: tuple[PairingTable, ...] = ()
+    pairings_heading: str = ""
+    pairings_intro: str = ""
 
 
 @dataclass(frozen=True, slots=True)

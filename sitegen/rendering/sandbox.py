@@ -17,7 +17,7 @@ from jinja2.sandbox import ImmutableSandboxedEnvironment
 from sitegen.pages.parts import ClaimView, Span
 
 MOST_STEPS = 5_000_000
-"""Steps in one page: a turn of a loop is one, a call of a macro ten, as it takes about ten times as long, and 64 letters
+"""Steps in one page. A turn of a loop is one; a call of a macro ten, as it takes about ten times as long; 64 letters
 that a macro gives are one more. A list of 10,000 animals takes about a million."""
 _STEPS_A_CALL = 10
 _LETTERS_A_STEP = 64
