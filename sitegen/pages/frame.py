@@ -21,6 +21,7 @@ from sitegen.pages.offer_views import contact_fields
 from sitegen.pages.parts import Frame, Head, NavItem, Picture, SocialCard
 from sitegen.pages.structured import Plain, json_ld, public, trail_nodes
 from sitegen.records.projects import Project
+from sitegen.wording.search import search_title
 from sitegen.wording.site import labels
 from sitegen.wording.speech import _
 
@@ -36,7 +37,7 @@ def frame(folio: Folio) -> Frame:
     main += [(word.projects, PROJECTS)] if folio.collection.projects else []
     main += [(word.genes, GENES)]
     own = [(page.title, free_address(page.id)) for page in pages]
-    main += [(word.odds, ODDS), *own[:1]]
+    main += [(word.odds, ODDS), *own[:1], (search_title(), SEARCH)]
     more = [(word.odds, ODDS), (word.journal, JOURNAL), *own]
     return Frame(
         site_name=site.name,

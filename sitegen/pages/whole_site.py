@@ -41,8 +41,8 @@ from sitegen.pages.paper import paper_page
 from sitegen.pages.parts import Line, Page, Span, words
 from sitegen.pages.photographs import photographs_page
 from sitegen.pages.projects import goal_sentence, project_page, projects_page
-from sitegen.pages.share import animal_share, project_share, share_picture
 from sitegen.pages.search import search_page
+from sitegen.pages.share import animal_share, project_share, share_picture
 from sitegen.pages.start import start_page
 from sitegen.pages.structured import animal_node, breeder_nodes
 from sitegen.records.animals import Animal
