@@ -4,8 +4,10 @@ from pathlib import Path
 
 from sitegen.build import Known, read_known
 from sitegen.console import Console
-from sitegen.findings import Level, WrongUse, has_errors, nearest
+from sitegen.findings import Level, WrongUse, has_errors, in_order, nearest
 from sitegen.genetics.questions import AnimalId
+from sitegen.reading.folder import read_content
+from sitegen.records.binding import bind_content
 from sitegen.records.collection import Collection
 
 
@@ -15,6 +17,15 @@ def known_or_told(content: Path, console: Console) -> tuple[Known | None, int]:
     errors = [finding for finding in findings if finding.level is Level.ERROR]
     console.show_findings(errors, content)
     return known, 1 if has_errors(findings) else 0
+
+
+def records_or_told(content: Path, console: Console) -> tuple[Collection | None, int]:
+    """The sound records alone, nothing inferred, and the exit status so far; errors are told on standard error."""
+    read, reading = read_content(content)
+    collection, binding = bind_content(read) if not has_errors(reading) or read.texts else (None, ())
+    errors = [finding for finding in in_order([*reading, *binding]) if finding.level is Level.ERROR]
+    console.show_findings(errors, content)
+    return (None if errors else collection), 1 if errors else 0
 
 
 def nearest_animal(collection: Collection, named: str) -> AnimalId:

@@ -24,7 +24,7 @@ class Promise:
         project, route, stage: Which stage; ``route`` is empty on the main road.
         name: The animal, or ``STAGE.HOLDBACK`` as written.
         sex: As what it is bred.
-        season: That of the plan, or the next one that is not past.
+        season: That of the plan; where it has passed, the first one in which the stage can be bred.
         parents: The animals that are there, or the holdback.
         place: Where it is named.
         count: How many young of the holdback are to be kept; 1 for animals.
@@ -76,7 +76,8 @@ def promises_of(route: Route) -> Iterator[Promise]:
     counts = {f"{stage.id}.{kept.id}": kept.count for stage in route.stages for kept in stage.keep}
     for each in open_stages(route):
         stage = each.stage
-        if any(litter.season >= each.start for litter in each.expecting):
+        season = each.start if each.start == stage.season else each.earliest
+        if season is None or any(litter.season >= each.start for litter in each.expecting):
             continue
         for name, sex, parents, place in (
             (stage.dam, Sex.FEMALE, each.dams, stage.dam_place),
@@ -88,7 +89,7 @@ def promises_of(route: Route) -> Iterator[Promise]:
                 stage=stage.id,
                 name=name,
                 sex=sex,
-                season=each.start,
+                season=season,
                 parents=parents,
                 place=place or stage.place,
                 count=1 if parents.animals else counts.get(name, 1),
