@@ -59,10 +59,10 @@ def paper_address(page: str, taken: Collection[str] = ()) -> str:
 def plates_address(page: str, taken: Collection[str] = ()) -> str:
     """Where the photographs of an animal stand in full size: beside its page, at an address that no other page has.
 
-    >>> plates_address("animals/juniper.html"), plates_address("a/x.html", {"a/x-photographs.html"})
-    ('animals/juniper-photographs.html', 'a/x-photographs-photographs.html')
+    >>> plates_address("animals/juniper.html"), plates_address("a/x.html", {"a/x-pictures.html"})
+    ('animals/juniper-pictures.html', 'a/x-pictures-pictures.html')
     """
-    beside = page.removesuffix(".html") + "-photographs.html"
+    beside = page.removesuffix(".html") + "-pictures.html"
     return plates_address(beside, taken) if beside.casefold() in taken else beside
 
 

@@ -3,7 +3,7 @@
 import datetime as dt
 import re
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from itertools import groupby
 
@@ -34,8 +34,9 @@ from sitegen.wording.journal import (
     stage_heading,
     young_counted,
 )
+from sitegen.wording.runs import Link, Target
 from sitegen.wording.species_words import birth_words
-from sitegen.wording.speech import _, listed
+from sitegen.wording.speech import _, listed, said
 
 LONGEST = 24
 """Notes that stand on one page; a longer journal has a page for each year."""
@@ -172,7 +173,15 @@ def _told_offers(animals: tuple[Animal, ...], folio: Folio) -> Told:
     if len(animals) == 1:
         shown = folio.line(shows_sentence(animals[0], folio))
         return Told(tuple(line for line in (shown, *hidden_lines(animals[0], folio)) if line))
-    return Told((folio.line(listed([folio.voice.animal(animal.id) for animal in animals])),))
+    links = [Link(_young_name(animal, folio), Target.ANIMAL, animal.id) for animal in animals]
+    return Told((folio.line(said("{animals}.", animals=listed(links))),))
+
+
+def _young_name(animal: Animal, folio: Folio) -> str:
+    """Its name; of a young without one its number, since its litter is named beside it."""
+    if animal.name and animal.name != animal.number:
+        return folio.name(animal)
+    return _("No. {number}").format(number=animal.number) if animal.number else folio.name(animal)
 
 
 # What the evidence changed
@@ -273,7 +282,7 @@ def _entry(note: Noted, folio: Folio) -> JournalEntry:
         title=words(note.title, href),
         lines=told.lines,
         text=shortened(_plain(told.text.text)) if told.text else "",
-        plate=told.plate,
+        plate=replace(told.plate, note="") if told.plate else None,
     )
 
 

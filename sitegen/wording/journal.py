@@ -4,8 +4,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from sitegen.records.animals import OfferState
+from sitegen.wording.numbers import small_number
 from sitegen.wording.runs import Sentence
-from sitegen.wording.speech import Words, _, listed, ngettext, said
+from sitegen.wording.speech import Words, _, capital, listed, ngettext, said
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +83,7 @@ def offers_heading(state: OfferState, count: int, litter: str) -> str:
             "{count} not for sale of {litter}", "{count} not for sale of {litter}", count
         ),
     }
-    return told[state].format(count=count, litter=litter)
+    return capital(told[state].format(count=small_number(count), litter=litter))
 
 
 def stage_heading(name: str, stage: str) -> str:
@@ -98,7 +99,7 @@ def litter_words(dam: Words, sires: Words, counted: str = "") -> Sentence:
 
 def young_counted(count: int) -> str:
     """How many: ``14 living young.``."""
-    return ngettext("{count} living young.", "{count} living young.", count).format(count=count)
+    return capital(ngettext("{count} living young.", "{count} living young.", count).format(count=small_number(count)))
 
 
 def moved_heading(count: int) -> str:

@@ -1,17 +1,18 @@
 """The words of the page that shows an animal's photographs in full size."""
 
-from sitegen.wording.speech import _, ngettext
+from sitegen.wording.numbers import small_number
+from sitegen.wording.speech import _, capital, ngettext
 
 
 def photographs_title(name: str) -> str:
     """The title of the page."""
-    return _("Photographs of {name}").format(name=name)
+    return _("Pictures of {name}").format(name=name)
 
 
 def photographs_intro(count: int) -> str:
     """What stands under the title."""
-    told = ngettext("{count} photograph.", "{count} photographs, the oldest first, each with its age.", count)
-    return told.format(count=count)
+    told = ngettext("{count} picture.", "{count} pictures, the oldest first.", count)
+    return capital(told.format(count=small_number(count)))
 
 
 def back_words() -> str:

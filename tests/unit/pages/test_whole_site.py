@@ -42,7 +42,7 @@ def test_every_record_has_its_page() -> None:
         "litters/2026-x/02.html", "litters/2026-x/04.html", "litters/2026-x/01-paper.html",
         "litters/2026-x/02-paper.html", "litters/2026-x/04-paper.html", "available/corn-snake/amel.html",
         "available/corn-snake/hypo.html", "litters/2026-x.html",
-        "animals/juniper-photographs.html", "litters/2026-x/01-photographs.html", "journal.html",
+        "animals/juniper-pictures.html", "litters/2026-x/01-pictures.html", "journal.html",
         "genes/corn-snake/amel.html",
         "genes/corn-snake/hypo.html", "genes/corn-snake/wobble.html", "projects/sun.html", "about.html",
         "page-litters.html", "404.html",
@@ -128,8 +128,8 @@ def test_photos_stand_in_time_order_with_ages_and_the_newest_leads() -> None:
     juniper = content("animals/juniper.html")
     told = [words(plate.caption) for plate in juniper.strip]
     assert told == [
-        "9 months old, May 1, 2022 juniper-photographs.html#photograph-1",
-        "3 years old, June 12, 2025 juniper-photographs.html#photograph-2",
+        "9 months old, May 1, 2022 juniper-pictures.html#photograph-1",
+        "3 years old, June 12, 2025 juniper-pictures.html#photograph-2",
     ]
     assert juniper.lead is not None
     assert juniper.lead.picture == juniper.strip[-1].picture
@@ -141,7 +141,7 @@ def test_without_pictures_every_page_still_stands() -> None:
     start = page("index.html", pages).content
     assert isinstance(start, StartPage)
     assert start.lead is None
-    without = {address for address in every_page(small_material()) if not address.endswith("-photographs.html")}
+    without = {address for address in every_page(small_material()) if not address.endswith("-pictures.html")}
     assert {page.address for page in pages} == without
 
 
