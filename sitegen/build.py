@@ -17,26 +17,29 @@ from sitegen.evidence.known import Answers
 from sitegen.evidence.reasons import reasons
 from sitegen.findings import Finding, has_errors, in_order
 from sitegen.genetics.questions import AnimalId
+from sitegen.lazily import Lazily
+from sitegen.pages.addresses import SITEMAP
 from sitegen.pages.material import Material, material
-from sitegen.pages.outcomes import litter_pairings
-from sitegen.pages.parts import Page
+from sitegen.pages.outcomes import litter_pairing
 from sitegen.pages.share import every_share
-from sitegen.pages.whole_site import whole_site
+from sitegen.pages.whole_site import Make, every_page, whole_site
 from sitegen.photos.compose import KIND as SHARES
 from sitegen.photos.compose import compose_shares
 from sitegen.photos.encode import KIND, Encoded, Photograph, encode_pictures, store_key
 from sitegen.photos.facts import read_all_facts
 from sitegen.photos.remembered import forget_others
 from sitegen.photos.variants import PictureSet, PictureSettings, plan
+from sitegen.photos.workers import number_of_workers
+from sitegen.publishing.again import built_before, keep, state_of
 from sitegen.publishing.places import check_output
-from sitegen.publishing.release import Content, ReleaseReport, publish
+from sitegen.publishing.release import Content, Last, Later, Made, ReleaseReport, publish
 from sitegen.reading.folder import read_content
 from sitegen.records.binding import bind_content
 from sitegen.records.collection import Collection
 from sitegen.records.latest import latest_date
 from sitegen.records.site import Pictures
-from sitegen.rendering.links import broken_links
-from sitegen.rendering.machine import machine_files
+from sitegen.rendering.links import PageNote, broken_links, note_of
+from sitegen.rendering.machine import machine_files, sitemap
 from sitegen.rendering.share_style import share_style
 from sitegen.rendering.themes import Theme, find_theme, render_page, theme_files
 from sitegen.store import Store
@@ -124,7 +127,12 @@ def build(order: Order, progress: Progress = _silent) -> Built:
         ThemeError: The theme is at fault.
         OutputRefused: The output folder is not ours to change, or cannot be written.
     """
-    check_output(order.output, (order.content, order.themes))
+    sources = (order.content, order.themes)
+    check_output(order.output, sources)
+    state = state_of(sources, order.date)
+    if (before := built_before(state, order.output, sources)) is not None:
+        stands, kept = before
+        return Built(kept.findings, stands, **kept.numbers)
     known, findings = read_known(order.content)
     if known is None or has_errors(findings):
         return Built(findings)
@@ -139,18 +147,21 @@ def build(order: Order, progress: Progress = _silent) -> Built:
     with progress("Pictures") as report:
         encoded = encode_pictures(photographs, settings, store, order.workers, report)
     made_from = _material(known, said, _complete(photographs, encoded))
-    pages = whole_site(made_from)
     with progress("Share pictures") as report:
         cards, style = every_share(made_from), share_style(theme)
         shares = compose_shares(cards, style, encoded.files, store, order.workers, report)
-    files: dict[str, Content] = {**_rendered(pages, made_from, theme, progress), **encoded.files, **shares.files}
-    released = publish(files, order.output, (order.content, order.themes))
+    files = {**theme_files(theme), **_made_later(made_from, theme), **encoded.files, **shares.files}
+    with progress("Pages") as report:
+        workers = number_of_workers(order.workers)
+        released = publish(files, order.output, sources, workers=workers, tell=report)
     store.prune(KIND, [store_key(name) for name in encoded.files])
     store.prune(SHARES, [path.name for path in shares.files.values()])
     forget_others([each.path for each in photographs], [each.facts for each in photographs], store)
-    findings = in_order([*findings, *unreadable, *encoded.findings, *broken_links(pages, files)])
-    made, kept = encoded.made + shares.made, encoded.kept + len(shares.files) - shares.made
-    return Built(findings, released, len(pages), made, kept)
+    notes = _page_notes(released.notes)
+    findings = in_order([*findings, *unreadable, *encoded.findings, *broken_links(notes, files)])
+    n_made, n_kept = encoded.made + shares.made, encoded.kept + len(shares.files) - shares.made
+    keep(state, order.output, findings, {"n_pages": len(notes), "pictures_made": 0, "pictures_kept": n_made + n_kept})
+    return Built(findings, released, len(notes), n_made, n_kept)
 
 
 def _complete(photographs: Sequence[Photograph], encoded: Encoded) -> dict[str, PictureSet]:
@@ -213,15 +224,29 @@ def _material(
     pictures: Mapping[str, PictureSet],
     changes: Mapping[str, tuple[Change, ...]] | None = None,
 ) -> Material:
-    pairings = litter_pairings(known.asked)
+    litters = known.collection.litters
+    pairings = Lazily(litters, lambda litter: litter_pairing(known.asked, litters[litter]))
     return material(known.collection, known.answers, said.claims, pictures, said.as_of, pairings, changes)
 
 
-def _rendered(pages: Sequence[Page], made_from: Material, theme: Theme, progress: Progress) -> dict[str, bytes]:
-    """Every file of the site but the pictures."""
-    files = dict(theme_files(theme))
-    with progress("Pages") as report:
-        for done, page in enumerate(pages, 1):
-            files[page.address] = render_page(page, theme)
-            report(done, len(pages))
-    return files | {address: make() for address, make in machine_files(made_from, lambda: pages).items()}
+def _made_later(made_from: Material, theme: Theme) -> dict[str, Content]:
+    """Every page and every file for machines, each made when its turn comes."""
+    pages = {address: Later(partial(_page, make, theme)) for address, make in every_page(made_from).items()}
+    machine = {address: Later(partial(_file, make)) for address, make in machine_files(made_from, tuple).items()}
+    site = made_from.collection.site.address
+    last = {SITEMAP: Last(lambda notes: sitemap(_page_notes({page: notes[page] for page in pages}), site))}
+    return {**pages, **machine, **(last if SITEMAP in machine else {})}
+
+
+def _page(make: Make, theme: Theme) -> Made:
+    page = make()
+    return Made(render_page(page, theme), note_of(page))
+
+
+def _file(make: Callable[[], bytes]) -> Made:
+    return Made(make())
+
+
+def _page_notes(notes: Mapping[str, object]) -> list[PageNote]:
+    """The notes of pages among others, in the same order."""
+    return [note for note in notes.values() if isinstance(note, PageNote)]

@@ -23,10 +23,10 @@ from sitegen.evidence.known import Answers
 from sitegen.evidence.reasons import reasons
 from sitegen.findings import Place
 from sitegen.genetics.questions import AnimalId
+from sitegen.lazily import Lazily
 from sitegen.pages.outcomes import litter_pairing
 from sitegen.pages.replayed import told_changes
 from sitegen.plans.pairings import Pairing
-from sitegen.preview.lazily import Lazily
 from sitegen.records.animals import Animal
 from sitegen.records.collection import Collection
 from sitegen.records.litters import Litter

@@ -1,31 +1,54 @@
 """Links in the breeder's own texts that lead nowhere."""
 
-from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import fields, is_dataclass
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, fields, is_dataclass
 
 from sitegen.findings import Finding, Kind, Level, Place, in_order, nearest
 from sitegen.pages.parts import Page, Prose
 from sitegen.rendering.prose import links_in
 
 
-def broken_links(pages: Sequence[Page], files: Iterable[str] = ()) -> tuple[Finding, ...]:
+@dataclass(frozen=True, slots=True)
+class PageNote:
+    """What of a page others ask for: the site map, and the search for links that lead nowhere.
+
+    Attributes:
+        address, record, changed, listed: As in :class:`sitegen.pages.parts.Page`.
+        links: Every link within the site of the breeder's texts: as it is written, and where it leads.
+    """
+
+    address: str
+    record: str = ""
+    changed: str = ""
+    listed: bool = True
+    links: tuple[tuple[str, str], ...] = ()
+
+
+def note_of(page: Page) -> PageNote:
+    """A page's note."""
+    links = tuple(
+        (address, prose.moved.get(address, address))
+        for prose in _texts(page.content)
+        for address in links_in(prose.text)
+    )
+    return PageNote(page.address, page.record, page.changed, page.listed, links)
+
+
+def broken_links(pages: Iterable[Page | PageNote], files: Iterable[str] = ()) -> tuple[Finding, ...]:
     """A notice for each link within the site that a text has and the site has not.
 
     Args:
-        pages: Every page.
+        pages: Every page, or its note.
         files: Addresses of other files that may be linked to: assets, data, pictures.
     """
-    known = {page.address for page in pages} | set(files)
-    found = []
-    for page in pages:
-        for prose in _texts(page.content):
-            for address in links_in(prose.text):
-                if prose.moved.get(address, address) not in known:
-                    found.append(_finding(address, page, known))
-    return in_order(found)
+    notes = [page if isinstance(page, PageNote) else note_of(page) for page in pages]
+    known = {note.address for note in notes} | set(files)
+    return in_order(
+        [_finding(written, note, known) for note in notes for written, leads in note.links if leads not in known]
+    )
 
 
-def _finding(address: str, page: Page, known: set[str]) -> Finding:
+def _finding(address: str, page: PageNote, known: set[str]) -> Finding:
     close = nearest(address, sorted(known))
     return Finding(
         level=Level.NOTICE,

@@ -19,6 +19,7 @@ from sitegen.pages.paper_facts import paper_facts
 from sitegen.pages.paper_schema import paper_schema
 from sitegen.pages.parts import Page
 from sitegen.rendering.feeds import atom
+from sitegen.rendering.links import PageNote
 
 MOST_ADDRESSES = 50_000
 """Entries of one site map. Source: sitemaps.org protocol."""
@@ -42,7 +43,7 @@ def data_block(text: str) -> Markup:
     return Markup(safe.replace("\u2028", "\\u2028").replace("\u2029", "\\u2029"))  # noqa: S704 - escaped just now
 
 
-def sitemap(pages: Sequence[Page], address: str) -> bytes:
+def sitemap(pages: Sequence[Page | PageNote], address: str) -> bytes:
     """The site map of a site with a public address.
 
     Source:
@@ -65,7 +66,9 @@ def robots(address: str) -> bytes:
     return (text + (f"\nSitemap: {address}{SITEMAP}\n" if address else "")).encode("utf-8")
 
 
-def machine_files(material: Material, pages: Callable[[], Sequence[Page]]) -> Mapping[str, Callable[[], bytes]]:
+def machine_files(
+    material: Material, pages: Callable[[], Sequence[Page | PageNote]]
+) -> Mapping[str, Callable[[], bytes]]:
     """The address of every file for machines to what makes it; until it is called nothing has been worked out.
 
     Args:

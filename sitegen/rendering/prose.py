@@ -118,6 +118,8 @@ def prose(text: Prose, below: int = 1) -> Markup:
 
 def links_in(text: str) -> tuple[str, ...]:
     """Addresses within the site that a text links to, from the site's root, without fragments."""
+    if "](" not in text and "]:" not in text:  # in CommonMark no other signs make a link within a site
+        return ()
     found: list[str] = []
 
     def collect(token: Token) -> None:

@@ -135,6 +135,7 @@ def changed(content: Path) -> Iterator[str]:
         text = file.read_text("utf-8")
         assert re.search(old, text)
         file.write_text(re.sub(old, new, text), "utf-8")
+        time.sleep(3)
         yield what
 
 
@@ -143,6 +144,7 @@ def settle(content: Path) -> None:
     long_ago = time.time_ns() - 60_000_000_000
     for path in content.rglob("*"):
         os.utime(path, ns=(long_ago, long_ago))
+    time.sleep(3)  # the change of the date is itself a change
 
 
 def measure(size: int, n_photos: int, folder: Path, before: dict[str, float]) -> None:

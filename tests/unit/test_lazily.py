@@ -2,7 +2,7 @@
 
 import pytest
 
-from sitegen.preview.lazily import Lazily
+from sitegen.lazily import Lazily
 
 
 def test_a_value_is_made_once_and_only_when_asked_for() -> None:
