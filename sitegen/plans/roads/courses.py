@@ -13,12 +13,12 @@ from math import prod
 from sitegen.evidence.asking import Asked
 from sitegen.genetics.counts import litter_sizes
 from sitegen.plans.roads.dice import Dice, seed_of
+from sitegen.plans.roads.graph import Graph, Node
 from sitegen.plans.roads.kinds import Chance, Method
 from sitegen.plans.roads.litter_yields import Yield
 from sitegen.plans.roads.passage import Passage, Sums, TooMany, by_season, yielded
 from sitegen.plans.roads.plan import RoadPlan, road_plan
-from sitegen.plans.roads.process import Process, State, Terms
-from sitegen.plans.roads.prospects import Prospects
+from sitegen.plans.roads.process import Process, Terms
 from sitegen.plans.roads.simulation import Simulation, largest_error
 from sitegen.plans.roads.wants import Want, loci_of, want_of
 from sitegen.plans.roads.worlds import Part, World, worlds_of
@@ -151,20 +151,20 @@ class Roads:
         units = self.units_of(loci_of(self.genome, [goal, *seen]))
         shop = self._shop(units)
         process = Process(plan, goal, wants, shop.nursery, self._terms, shop.yields)
-        prospects = Prospects(process)
+        graph = Graph(process)
         worlds = self.worlds(units, tuple(process.parts))
-        passage = Passage(process, prospects, states)
+        passage = Passage(graph, states)
         sums, method = None, Method(0)
         if sum(prod(map(len, world.states)) for world in worlds) <= states:
             try:
-                sums = passage.sums(_all_starts(process, worlds), first, last)
+                sums = passage.sums(_all_starts(graph, worlds), first, last)
                 method = Method(passage.transitions)
             except TooMany:
                 sums = None
         if sums is None:
             seed = seed_of(project.id)
             dice = Dice(seed)
-            sums = Simulation(process, prospects, dice, first, last).sums(_drawn(process, worlds, dice), runs)
+            sums = Simulation(graph, dice, first, last).sums(_drawn(graph, worlds, dice), runs)
             method = Method(0, runs, seed, Fraction(largest_error(sums, runs)))
         return _course(plan, last, process, sums, method)
 
@@ -198,12 +198,12 @@ def _course(plan: RoadPlan, last: int, process: Process, sums: Sums, method: Met
     )
 
 
-def _all_starts(process: Process, worlds: Sequence[World]) -> Mapping[State, float]:
-    """Every state at the start, with its chance."""
-    found: dict[State, float] = {}
-    for animals, chance in _composites(process, worlds):
-        state = process.start(animals)
-        found[state] = found.get(state, 0.0) + chance
+def _all_starts(graph: Graph, worlds: Sequence[World]) -> Mapping[Node, float]:
+    """Every node at the start, with its chance."""
+    found: dict[Node, float] = {}
+    for animals, chance in _composites(graph.process, worlds):
+        node = graph.node(graph.process.start(animals))
+        found[node] = found.get(node, 0.0) + chance
     return found
 
 
@@ -217,20 +217,24 @@ def _composites(process: Process, worlds: Sequence[World]) -> Iterator[tuple[lis
             yield composites, float(chance) or TINY
 
 
-def _drawn(process: Process, worlds: Sequence[World], dice: Dice) -> Callable[[], State]:
-    """Draws a state at the start."""
+def _drawn(graph: Graph, worlds: Sequence[World], dice: Dice) -> Callable[[], Node]:
+    """Draws a node at the start."""
+    process = graph.process
+    begun: dict[tuple[int, ...], Node] = {}
     weights = [float(world.chance) for world in worlds]
     tables = [
         [(list(states), list(accumulate(map(float, states.values())))) for states in world.states] for world in worlds
     ]
 
-    def draw() -> State:
+    def draw() -> Node:
         table = tables[pick(weights, dice.next()) if len(weights) > 1 else 0]
         chosen = []
         for states, running in table:
             target = dice.next() * running[-1] if len(states) > 1 else 0.0
             chosen.append(states[next((at for at, upto in enumerate(running) if target < upto), len(states) - 1)])
-        animals = [process.nursery.number(tuple(each[at] for each in chosen)) for at in range(len(process.parts))]
-        return process.start(animals)
+        animals = tuple(process.nursery.number(tuple(each[at] for each in chosen)) for at in range(len(process.parts)))
+        if animals not in begun:
+            begun[animals] = graph.node(process.start(animals))
+        return begun[animals]
 
     return draw

@@ -8,12 +8,12 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 
+from sitegen.plans.roads.graph import Graph, Kept, Node
 from sitegen.plans.roads.kinds import Chance
-from sitegen.plans.roads.process import Mating, Process, State
-from sitegen.plans.roads.prospects import Prospects
-from sitegen.plans.roads.young import TINY
+from sitegen.plans.roads.process import Mating, Process
+from sitegen.plans.roads.young import TINY, Brood
 
-Masses = dict[State, float]
+Masses = dict[Node, float]
 
 
 class TooMany(Exception):  # noqa: N818 - no fault: the roads are drawn instead
@@ -64,17 +64,17 @@ class Passage:
         transitions: How many steps were added up so far.
     """
 
-    def __init__(self, process: Process, prospects: Prospects, bound: int) -> None:
-        self.process = process
-        self.prospects = prospects
+    def __init__(self, graph: Graph, bound: int) -> None:
+        self.graph = graph
+        self.process = graph.process
         self.bound = bound
         self.transitions = 0
 
-    def sums(self, states: Mapping[State, float], first: int, last: int) -> Sums:
+    def sums(self, starts: Mapping[Node, float], first: int, last: int) -> Sums:
         """All roads from these states.
 
         Args:
-            states: States before the first season, with their chances.
+            starts: Nodes before the first season, with their chances.
             first: The first season.
             last: The last season.
 
@@ -82,33 +82,29 @@ class Passage:
             TooMany: There are more steps than the bound.
         """
         found = blank(self.process, first, last)
-        now: Masses = dict(states)
+        now: Masses = dict(starts)
         for place, season in enumerate(range(first, last + 1)):
             now = self._season(now, season, place, found)
             found.not_yet[place] = sum(now.values())
-            for at in range(len(self.process.legs)):
-                for state, mass in now.items():
-                    own = found.done if self.process.is_done(state, at) else found.pending
-                    own[at][place] += mass
-        for state, mass in now.items():
-            if self.prospects.open(state):
+            for node, mass in now.items():
+                for at, done in enumerate(node.done):
+                    (found.done if done else found.pending)[at][place] += mass
+        for node, mass in now.items():
+            if self.graph.can_reach(node):
                 found.open += mass
             else:
                 found.dead += mass
         return found
 
     def _season(self, now: Masses, season: int, place: int, found: Sums) -> Masses:
-        process = self.process
         later: Masses = {}
-        for state, mass in now.items():
-            matings = process.matings(state, season)
+        for node, mass in now.items():
             self._count(1)
-            roads: Masses = {state: mass}
-            for mating in matings:
+            roads: Masses = {node: mass}
+            for mating in self.graph.matings(node, season):
                 roads = self._mated(roads, mating, season, place, found)
-            bred = frozenset(mating.leg for mating in matings)
             for end, chance in roads.items():
-                after = process.after_season(state, end, season, bred)
+                after = self.graph.after_season(node, end, season)
                 later[after] = later.get(after, 0.0) + chance
         return later
 
@@ -116,21 +112,21 @@ class Passage:
         terms = self.process.terms
         takes = 1.0 if mating.sure else terms.takes
         later: Masses = {}
-        for state, mass in roads.items():
+        for node, mass in roads.items():
             if takes < 1:
-                later[state] = later.get(state, 0.0) + (mass * (1 - takes) or TINY)
-            own: Masses = {state: mass * takes or TINY} if takes else {}
+                later[node] = later.get(node, 0.0) + (mass * (1 - takes) or TINY)
+            own: Masses = {node: mass * takes or TINY} if takes else {}
             for _ in range(terms.a_year):
                 own = self._born(own, mating, place, found)
             for end, chance in own.items():
-                after = self.process.after_litter(end, mating, season)
+                after = self.graph.after_litter(end, mating, season)
                 later[after] = later.get(after, 0.0) + chance
         return later
 
     def _born(self, roads: Masses, mating: Mating, place: int, found: Sums) -> Masses:
         later: Masses = {}
-        for state, mass in roads.items():
-            brood, litter = self.process.litter(state, mating)
+        for node, mass in roads.items():
+            brood, litter = self.graph.litter(node, mating)
             found.litters += mass
             found.then[place] += mass * litter.goal
             found.kept += mass * litter.goal
@@ -138,20 +134,20 @@ class Passage:
                 weight = mass * chance or TINY
                 found.kept += weight * len(gain)
                 for share, young in self._young(mating, brood, litter.care, gain):
-                    after = self.process.with_young(state, mating.leg, young) if young else state
+                    after = self.graph.with_young(node, mating.leg, young) if young else node
                     later[after] = later.get(after, 0.0) + (weight * share or TINY)
         return later
 
     def _young(
-        self, mating: Mating, brood: object, care: int, gain: Sequence[tuple[int, int]]
-    ) -> Iterable[tuple[float, tuple[tuple[int, int | None], ...]]]:
+        self, mating: Mating, brood: Brood | None, care: int, gain: Sequence[tuple[int, int]]
+    ) -> Iterable[tuple[float, Kept]]:
         """Every way in which kept young may be, with its chance."""
-        found: list[tuple[float, tuple[tuple[int, int | None], ...]]] = [(1.0, ())]
+        found: list[tuple[float, Kept]] = [(1.0, ())]
         for place, mark in gain:
-            if not self.process.is_tracked(mating.leg, place):
+            if brood is None or not self.process.is_tracked(mating.leg, place):
                 found = [(chance, (*young, (place, None))) for chance, young in found]
                 continue
-            states = brood.states(care, mark)  # type: ignore[attr-defined]
+            states = brood.states(care, mark)
             self._count(len(found) * len(states))
             found = [
                 (chance * share or TINY, (*young, (place, composite)))

@@ -143,7 +143,7 @@ def _verdict(genome: Genome, judged: Judged, age_months: int | None, want: Want)
     """Whether one judging saw all wanted looks; None if it could not tell."""
     if not judged.written:
         return None
-    seen = {each.look for each in judged.seen}
+    seen = _looks(genome, judged)
     if seen.intersection(want.barred):
         return False
     doubtful = False
@@ -151,7 +151,7 @@ def _verdict(genome: Genome, judged: Judged, age_months: int | None, want: Want)
         locus = genome.locus(genome.look(look).locus)
         if look in seen:
             continue
-        if any(each.locus == locus.id for each in judged.seen):
+        if seen.intersection(each.id for each in locus.looks):
             return False
         makers = {
             allele
@@ -164,3 +164,15 @@ def _verdict(genome: Genome, judged: Judged, age_months: int | None, want: Want)
             return False
         doubtful = True
     return None if doubtful else True
+
+
+def _looks(genome: Genome, judged: Judged) -> set[str]:
+    """The looks that were seen; two of one locus that were named together are the look of both."""
+    by_locus: dict[str, list[str]] = {}
+    for each in judged.seen:
+        by_locus.setdefault(each.locus, []).append(each.look)
+    found: set[str] = set()
+    for locus, looks in by_locus.items():
+        together = [look for pair, look in genome.locus(locus).shown.items() if set(pair) == set(looks)]
+        found |= set(together) if len(looks) > 1 and together else set(looks)
+    return found

@@ -11,9 +11,9 @@ from bisect import bisect_right
 from collections.abc import Callable
 
 from sitegen.plans.roads.dice import Dice
+from sitegen.plans.roads.graph import Graph, Node
 from sitegen.plans.roads.passage import Passage, Sums, TooMany, blank
-from sitegen.plans.roads.process import Mating, Process, State
-from sitegen.plans.roads.prospects import Prospects
+from sitegen.plans.roads.process import Mating
 from sitegen.plans.roads.young import TINY
 
 REST_BOUND = 2_000
@@ -24,22 +24,21 @@ class Simulation:
     """Roads of a process, drawn by chance.
 
     Args:
-        process: The process.
-        prospects: Its prospects.
+        graph: The states of the process.
         dice: Where chance comes from.
         first, last: The seasons.
     """
 
-    def __init__(self, process: Process, prospects: Prospects, dice: Dice, first: int, last: int) -> None:
-        self.process = process
-        self.prospects = prospects
+    def __init__(self, graph: Graph, dice: Dice, first: int, last: int) -> None:
+        self.graph = graph
+        self.process = graph.process
         self.dice = dice
         self.first = first
         self.last = last
-        self._ends: dict[tuple[State, int], Sums | None] = {}
+        self._ends: dict[tuple[Node, int], Sums | None] = {}
 
-    def sums(self, draw: Callable[[], State], runs: int) -> Sums:
-        """The mean over ``runs`` roads; ``draw`` gives the state at the start of one."""
+    def sums(self, draw: Callable[[], Node], runs: int) -> Sums:
+        """The mean over ``runs`` roads; ``draw`` gives the node at the start of one."""
         found = blank(self.process, self.first, self.last)
         for _ in range(runs):
             self._road(draw(), found)
@@ -51,42 +50,41 @@ class Simulation:
         found.dead /= runs
         return found
 
-    def _road(self, state: State, found: Sums) -> None:
+    def _road(self, node: Node, found: Sums) -> None:
         weight = 1.0
         for place, season in enumerate(range(self.first, self.last + 1)):
-            end = self._end(state, season)
+            end = self._end(node, season) if node.settled else None
             if end is not None:
                 self._add(end, weight, place, found)
                 return
-            before, bred = state, []
-            for mating in self.process.matings(state, season):
-                bred.append(mating.leg)
-                state, weight = self._mated(state, weight, mating, season, place, found)
+            after = node
+            for mating in self.graph.matings(node, season):
+                after, weight = self._mated(after, weight, mating, season, place, found)
                 if not weight:
                     return
-            state = self.process.after_season(before, state, season, frozenset(bred))
+            node = self.graph.after_season(node, after, season)
             found.not_yet[place] += weight
             found.squares[place] += weight * weight
-            for at in range(len(self.process.legs)):
-                (found.done if self.process.is_done(state, at) else found.pending)[at][place] += weight
-        if self.prospects.open(state):
+            for at, done in enumerate(node.done):
+                (found.done if done else found.pending)[at][place] += weight
+        if self.graph.can_reach(node):
             found.open += weight
         else:
             found.dead += weight
 
     def _mated(
-        self, state: State, weight: float, mating: Mating, season: int, place: int, found: Sums
-    ) -> tuple[State, float]:
-        terms, process = self.process.terms, self.process
+        self, node: Node, weight: float, mating: Mating, season: int, place: int, found: Sums
+    ) -> tuple[Node, float]:
+        terms = self.process.terms
         if not mating.sure and terms.takes < 1 and self.dice.next() >= terms.takes:
-            return state, weight
+            return node, weight
         for _ in range(terms.a_year):
-            brood, litter = process.litter(state, mating)
+            brood, litter = self.graph.litter(node, mating)
             found.litters += weight
             found.then[place] += weight * litter.goal
             found.kept += weight * litter.goal
             if not litter.kept:
-                return state, 0.0
+                return node, 0.0
             running = litter.running
             at = min(bisect_right(running, self.dice.next() * running[-1]), len(running) - 1)
             weight = weight * running[-1] or TINY
@@ -95,24 +93,22 @@ class Simulation:
                 found.kept += weight * len(gain)
                 young = []
                 for holdback, mark in gain:
-                    tracked = process.is_tracked(mating.leg, holdback)
+                    tracked = self.process.is_tracked(mating.leg, holdback)
                     own = brood.draw(litter.care, mark, self.dice) if tracked and brood else None
                     young.append((holdback, own))
-                state = process.with_young(state, mating.leg, young)
-        return process.after_litter(state, mating, season), weight
+                node = self.graph.with_young(node, mating.leg, tuple(young))
+        return self.graph.after_litter(node, mating, season), weight
 
-    def _end(self, state: State, season: int) -> Sums | None:
-        """All that can come of a state in which everything is settled, added up; None if it is not."""
-        key = (state, season)
+    def _end(self, node: Node, season: int) -> Sums | None:
+        """All that can come of a node in which everything is settled, added up; None if that is too much."""
+        key = (node, season)
         if key not in self._ends:
-            closed = self.process.closed(state)
-            settled = all(shut or own is not None for shut, own in zip(closed, state.settled, strict=True))
-            self._ends[key] = self._added_up(state, season) if settled else None
+            self._ends[key] = self._added_up(node, season)
         return self._ends[key]
 
-    def _added_up(self, state: State, season: int) -> Sums | None:
+    def _added_up(self, node: Node, season: int) -> Sums | None:
         try:
-            return Passage(self.process, self.prospects, REST_BOUND).sums({state: 1.0}, season, self.last)
+            return Passage(self.graph, REST_BOUND).sums({node: 1.0}, season, self.last)
         except TooMany:
             return None
 

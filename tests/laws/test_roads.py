@@ -1,0 +1,121 @@
+"""The road as it is added up and as it is drawn, against every road written out one by one in fractions."""
+
+import datetime as dt
+from fractions import Fraction
+from itertools import product
+
+from by_hand import animal, dominant, recessive
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from plain_roads import Rules, Told, plain_road
+from road_cases import asked_of, keep, project, snake, stage
+
+from sitegen.evidence.asking import Asked
+from sitegen.genetics.loci import Locus, Sex
+from sitegen.genetics.questions import Impossible, TooTangled
+from sitegen.plans.roads.courses import Course, Roads
+from sitegen.records.projects import Goal, Holdback, Project, Stage
+
+TODAY = dt.date(2026, 1, 1)
+FIRST = 2026
+HALF = Fraction(1, 2)
+
+AT_A = st.sampled_from(
+    [recessive("a"), dominant("a"), recessive("a", penetrance=Fraction(3, 4)), dominant("a", two_copies_lethal=True)]
+)
+AT_B = st.sampled_from([recessive("b"), recessive("b", hidden_by=("a",)), None])
+STATED = st.sampled_from(["certain", "50%", "66%", ""])
+SEXED = st.sampled_from(["female", ""])
+
+
+@st.composite
+def routes(draw: st.DrawFn, looks: list[str]) -> tuple[Stage, ...]:
+    """Two or three stages: siblings, back-crosses, several young in turn."""
+    shows = st.sampled_from(["", *looks])
+    tries = st.sampled_from([None, 1, 2])
+    daughters = keep("d", draw(shows), draw(shows), sex="female", count=draw(st.sampled_from([1, 1, 2])))
+    sons = keep("s", draw(shows), sex="male", count=draw(st.sampled_from([1, 1, 2])))
+    either = keep("e", draw(shows))
+    kind = draw(st.sampled_from(["siblings", "back-cross", "outcross", "three"]))
+    first = stage("1", FIRST, "mum", "dad", *draw(st.permutations([daughters, sons])), tries=draw(tries))
+    last_keep = draw(st.sampled_from([(), (either,), (keep("e", draw(shows), count=2),)]))
+    if kind == "siblings":
+        return first, stage("2", draw(st.sampled_from([FIRST, FIRST + 1])), "1.d", "1.s", *last_keep, tries=draw(tries))
+    if kind == "back-cross":
+        only = stage("1", FIRST, "mum", "dad", sons, tries=draw(tries))
+        return only, stage("2", FIRST, "mum", "1.s", *last_keep, tries=draw(tries))
+    if kind == "outcross":
+        only = stage("1", FIRST, "mum", "dad", daughters, tries=draw(tries))
+        return only, stage("2", FIRST, "1.d", "dad", *last_keep, tries=draw(tries))
+    one = stage("1", FIRST, "mum", "dad", keep("s", draw(shows), sex="male"))
+    two = stage("2", FIRST, "aunt", "dad")
+    return one, two, stage("3", FIRST, "mum", "1.s", *last_keep, tries=draw(tries))
+
+
+@st.composite
+def roads(draw: st.DrawFn) -> tuple[Asked, Project, Rules]:
+    loci: list[Locus] = [draw(AT_A)]
+    if (other := draw(AT_B)) is not None:
+        loci.append(other)
+    looks = [each.alleles[0].id for each in loci]
+    a_year, takes, rest = draw(st.sampled_from([(1, 1, 0), (1, 1, 1), (1, HALF, 0), (1, HALF, 1), (2, 1, 0)]))
+    grown = {"female": draw(st.sampled_from([1, 2])), "male": 1}
+    sizes = draw(st.sampled_from([(1, 1, 1), (0, 1, 2), (1, 1, 2)])) if a_year == 1 else (1, 1, 1)
+    founders = []
+    for name, sex in (("mum", Sex.FEMALE), ("aunt", Sex.FEMALE), ("dad", Sex.MALE)):
+        stated = {look: text for look in looks if (text := draw(STATED))}
+        founders.append(animal(name, sex=sex, stated=stated, born="2015-07-01"))
+    goal = Goal(tuple(draw(st.permutations(looks))[: draw(st.integers(1, len(looks)))]), ())
+    if draw(st.booleans()) and len(looks) == 2:
+        goal = Goal(("a",), ("b",))
+    stages = draw(routes(looks))
+    last = FIRST + draw(st.sampled_from([1, 2])) + (grown["female"] - 1)
+    own = snake(*loci, sizes=sizes, a_year=a_year, takes=Fraction(takes), rest=rest, grown=grown)
+    asked = asked_of(own, *founders)
+    odds = {}
+    for each in founders:
+        at = [asked.of(each.id, locus.id) for locus in loci]
+        joint: dict[tuple[tuple[str, str], ...], Fraction] = {}
+        for choice in product(*(found.items() for found in at if not isinstance(found, Impossible | TooTangled))):
+            chance = Fraction(1)
+            for _, share in choice:
+                chance *= share
+            joint[tuple(pair for pair, _ in choice)] = chance
+        odds[each.id] = joint
+    rules = Rules(tuple(loci), goal, stages, odds, FIRST, last, sizes, grown, a_year, Fraction(takes), rest)
+    road = project(*stages, horizon=last, shows=" ".join(goal.shows), carries=" ".join(goal.carries))
+    return asked, road, rules
+
+
+def close(one: Fraction, other: Fraction) -> bool:
+    return abs(one - other) < Fraction(1, 10**12)
+
+
+def check(course: Course, told: Told, stages: tuple[Stage, ...]) -> None:
+    by = Fraction(0)
+    seasons = {each.season: each for each in course.by_season}
+    for season, then in told.then.items():
+        by += then
+        if season in seasons:
+            assert close(by, seasons[season].by), season
+            assert close(then, seasons[season].then), season
+            assert (by == 1) == (seasons[season].by == 1)
+            assert (by == 0) == (seasons[season].by == 0)
+        else:
+            assert by == 0
+    assert close(told.litters, course.litters)
+    assert close(told.kept, course.kept)
+    for each in stages:
+        for chance in course.yielded.get(each.id, ()):
+            assert close(chance.by, told.done[each.id, chance.season]), (each.id, chance.season)
+
+
+@given(roads())
+@settings(max_examples=40, deadline=None)
+def test_adding_up_equals_every_road_written_out(road: tuple[Asked, Project, Rules]) -> None:
+    asked, own, rules = road
+    course = Roads(asked, own.species).course(own, TODAY)
+    assert course.method.runs == 0
+    check(course, plain_road(rules), rules.stages)
+
+
