@@ -18,6 +18,7 @@ from sitegen.authoring.photographs import add_photos
 from sitegen.authoring.updates import add_update
 from sitegen.commands.asking import ask, ask_animal, ask_litter, ask_missing, ask_young, asked
 from sitegen.commands.changing import DAY, carry_out, changing, today
+from sitegen.commands.completing import animals, animals_and_litters, carried_files, litters, projects
 from sitegen.findings import nearest
 
 SEXES = click.Choice(["female", "male", "unknown"])
@@ -91,8 +92,8 @@ def _noted(said: Mapping[str, Any], **more: str) -> Noted:
 @click.argument("name", required=False, default="")
 @click.option("--species", default="", help="Its species; needed when you keep several.")
 @_looks
-@click.option("--dam", default="", help="Its mother, when there is no litter record.")
-@click.option("--sire", multiple=True, help="Its father, when there is no litter record.")
+@click.option("--dam", default="", shell_complete=animals, help="Its mother, when there is no litter record.")
+@click.option("--sire", multiple=True, shell_complete=animals, help="Its father, when there is no litter record.")
 @click.option("--from-litter", default="", metavar="LITTER/NUMBER", help="The young it was in a litter's record.")
 @click.option("--acquired", default="", metavar="DATE", help="When it came to you.")
 @click.option("--from", "source", default="", help="From whom, in general words; this is published, so no name.")
@@ -130,7 +131,7 @@ def _from_paper(desk: Desk, file: Path, said: Mapping[str, Any]) -> Change:
 
 
 @command.command(epilog="Example:  sitegen add young 2026-juniper-flint --sex male --shows amel --price 140")
-@click.argument("litter", required=False, default="")
+@click.argument("litter", required=False, default="", shell_complete=litters)
 @click.argument("number", required=False, default="")
 @click.option("--name", default="", help="What it is called.")
 @_looks
@@ -146,8 +147,12 @@ def young(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
 
 
 @command.command(epilog="Example:  sitegen add litter --dam juniper --sire flint --laid 2026-05-20 --eggs 18")
-@click.option("--dam", default="", help="The mother: an animal's folder or name, or LITTER/NUMBER.")
-@click.option("--sire", multiple=True, help="The father; several when it may have been any of them.")
+@click.option(
+    "--dam", default="", shell_complete=animals, help="The mother: an animal's folder or name, or LITTER/NUMBER."
+)
+@click.option(
+    "--sire", multiple=True, shell_complete=animals, help="The father; several when it may have been any of them."
+)
 @click.option("--paired", default="", metavar="DATE", help="When the parents were put together.")
 @click.option("--laid", default="", metavar="DATE", help="When the eggs were laid.")
 @click.option("--expected", default="", metavar="DATE", help="When the young are expected.")
@@ -177,7 +182,7 @@ def litter(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
 
 
 @command.command(epilog='Example:  sitegen add weight juniper "402 g" --on 2025-05-03')
-@click.argument("animal", required=False, default="")
+@click.argument("animal", required=False, default="", shell_complete=animals)
 @click.argument("weight", required=False, default="")
 @click.option("--on", type=DAY, help="The day; today if left out.")
 @changing
@@ -192,7 +197,7 @@ def weight(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
 
 
 @command.command(epilog='Example:  sitegen add meal juniper "adult mouse" --on 2026-10-31 --refused')
-@click.argument("animal", required=False, default="")
+@click.argument("animal", required=False, default="", shell_complete=animals)
 @click.argument("what", required=False, default="")
 @click.option("--on", type=DAY, help="The day; today if left out.")
 @click.option("--refused", is_flag=True, help="It was offered and not taken.")
@@ -208,7 +213,7 @@ def meal(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
 
 
 @command.command(epilog='Example:  sitegen add photo juniper holiday/IMG_0412.jpg --caption "After a shed"')
-@click.argument("animal", required=False, default="")
+@click.argument("animal", required=False, default="", shell_complete=animals_and_litters)
 @click.argument("files", nargs=-1, type=click.Path())
 @click.option("--date", type=DAY, help="The day they were taken, if they do not say so themselves.")
 @click.option("--caption", default="", help="A line of text below them.")
@@ -227,7 +232,7 @@ def photo(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
 
 
 @command.command(epilog='Example:  sitegen add update copper-lace "First pips" --text "Two of ten are out."')
-@click.argument("project", required=False, default="")
+@click.argument("project", required=False, default="", shell_complete=projects)
 @click.argument("title", required=False, default="")
 @click.option("--text", default="", help="What there is to tell, Markdown; - reads it from standard input.")
 @click.option("--date", type=DAY, help="The day it is about; today if left out.")
@@ -247,7 +252,7 @@ def update(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
 
 
 @command.command(epilog="Example:  sitegen add species kenyan-sand-boa")
-@click.argument("name")
+@click.argument("name", shell_complete=carried_files)
 @changing
 def species(name: str, content: Path, dry_run: bool, as_json: bool) -> int:
     """Add the file of a further species NAME that the program carries."""

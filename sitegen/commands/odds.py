@@ -5,6 +5,7 @@ from pathlib import Path
 
 import click
 
+from sitegen.commands.completing import animals
 from sitegen.commands.loading import known_or_told, nearest_animal
 from sitegen.commands.options import shared
 from sitegen.console import Console
@@ -35,8 +36,8 @@ _MOST_ROWS = 24
 
 
 @click.command(name="odds", epilog="Example:  sitegen odds juniper flint --want amel --young 12")
-@click.argument("dam")
-@click.argument("sire")
+@click.argument("dam", shell_complete=animals)
+@click.argument("sire", shell_complete=animals)
 @shared
 @click.option("--young", "n_young", type=click.IntRange(min=0), help="Ask about this number of living young.")
 @click.option("--want", "wanted", multiple=True, metavar="LOOK", help="A look; several must all be in one young.")

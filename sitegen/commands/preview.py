@@ -15,7 +15,7 @@ from sitegen.preview.session import Session
 from sitegen.preview.workshop import State, Workshop
 
 
-@click.command(name="preview")
+@click.command(name="preview", epilog="While you write:  sitegen preview --port 8090")
 @shared
 @click.option("--port", type=click.IntRange(0, 65535), default=8080, show_default=True, help="Where; 0: any free one.")
 @click.option("--open", "open_it", is_flag=True, help="Open the browser.")

@@ -7,14 +7,15 @@ import click
 
 from sitegen.authoring.offers import OfferChange, set_offer, state_meant
 from sitegen.commands.changing import DAY, carry_out, changing, today
+from sitegen.commands.completing import animals, states
 
 
 @click.command(
     name="set",
     epilog="Example:  sitegen set 2026-juniper-flint/01 sold --on 2026-11-02 --price 120",
 )
-@click.argument("animal")
-@click.argument("state")
+@click.argument("animal", shell_complete=animals)
+@click.argument("state", shell_complete=states)
 @click.option("--on", type=DAY, help="Since when, such as 2026-11-02; today if left out.")
 @click.option("--price", default="", help="What is asked: 120, or 120 EUR.")
 @click.option("--ready", type=DAY, help="The earliest day on which the animal may leave.")

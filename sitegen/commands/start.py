@@ -11,6 +11,7 @@ from sitegen.authoring.library import carried, carried_species
 from sitegen.authoring.start import Wanted, check_empty, new_collection
 from sitegen.commands.asking import ask, one_of
 from sitegen.commands.changing import system_told
+from sitegen.commands.completing import carried_files
 from sitegen.console import Console, finding_facts
 from sitegen.findings import ContentError
 from sitegen.records.bind_offers import currencies
@@ -22,7 +23,12 @@ from sitegen.writing import write
 )
 @click.argument("folder", type=click.Path(path_type=Path), metavar="DIR")
 @click.option("--name", default="", help="What your collection is called.")
-@click.option("--species", multiple=True, help="A species file to begin with, such as corn-snake; may be repeated.")
+@click.option(
+    "--species",
+    multiple=True,
+    shell_complete=carried_files,
+    help="A species file to begin with, such as corn-snake; may be repeated.",
+)
 @click.option("--currency", default="", help="The currency of your prices: EUR, GBP, USD.")
 @click.option("--email", default="", help="Where buyers may write to you; published.")
 @click.option("--place", default="", help="Your town or region; published.")

@@ -9,6 +9,7 @@ import click
 from sitegen.build import Known
 from sitegen.claims.from_evidence import claims_of
 from sitegen.claims.kinds import Claim
+from sitegen.commands.completing import animals
 from sitegen.commands.loading import known_or_told, nearest_animal
 from sitegen.commands.options import shared
 from sitegen.console import Branch, Console
@@ -29,7 +30,7 @@ from sitegen.wording.voice import Voice, animal_name
 
 
 @click.command(name="why", epilog="Example:  sitegen why flint amel")
-@click.argument("animal", required=False)
+@click.argument("animal", required=False, shell_complete=animals)
 @click.argument("gene", required=False)
 @shared
 @click.option("--all", "everything", is_flag=True, help="Every animal of the collection.")

@@ -1,55 +1,176 @@
 """The first steps of the README, done as they are written there, and the examples of every --help."""
 
+import contextlib
+import io
+import json
 import os
 import re
 import shlex
 import shutil
+import signal
 import subprocess
 import sys
+import time
+import urllib.request
 from collections.abc import Iterator
 from pathlib import Path
+from unittest import mock
 
 import click
 import pytest
 
-from sitegen.commands import _COMMANDS, _sitegen
+from sitegen.commands import _COMMANDS, _sitegen, main
 
 REPOSITORY = Path(__file__).parent.parent.parent
 README = (REPOSITORY / "README.md").read_text(encoding="utf-8")
 
 
-def commands_of(section: str) -> list[str]:
-    """The lines in the boxes of a section that are marked to be run."""
-    text = README.split(f"\n## {section}\n")[1].split("\n## ")[0]
-    return [line for box in re.findall(r"```sh\n(.*?)```", text, re.DOTALL) for line in box.splitlines() if line]
+def section(title: str) -> str:
+    """A section of the README."""
+    return README.split(f"\n## {title}\n")[1].split("\n## ")[0]
+
+
+def recipes() -> dict[str, list[tuple[str, list[str]]]]:
+    """Title of each recipe to its boxes that are to be done: commands (``sh``), or lines of a record (``yaml``)."""
+    found = {}
+    for recipe in section("Recipes").split("\n### ")[1:]:
+        title, _, text = recipe.partition("\n")
+        boxes = re.findall(r"```(sh|yaml)\n(.*?)```", text, re.DOTALL)
+        found[title] = [(kind, [line for line in box.splitlines() if line]) for kind, box in boxes]
+    return found
 
 
 def sitegen(folder: Path, line: str) -> subprocess.CompletedProcess[str]:
-    words = shlex.split(line)
+    words = shlex.split(line, comments=True)
     assert words[0] == "sitegen"
-    return subprocess.run(
-        [sys.executable, "-m", "sitegen", *words[1:]], cwd=folder, capture_output=True, text=True, timeout=120,
-        stdin=subprocess.DEVNULL, check=False,
-    )  # fmt: skip
+    out, err = io.StringIO(), io.StringIO()
+    with (
+        contextlib.chdir(folder),
+        contextlib.redirect_stdout(out),
+        contextlib.redirect_stderr(err),
+        mock.patch("sys.stdin", io.StringIO()),
+        pytest.raises(SystemExit) as ended,
+    ):
+        main(words[1:])
+    return subprocess.CompletedProcess(words, int(ended.value.code or 0), out.getvalue(), err.getvalue())
 
 
-def test_the_first_steps_lead_to_a_site(tmp_path: Path) -> None:
-    folder, lines = tmp_path, commands_of("First steps")
+def do(folder: Path, line: str) -> Path:
+    """Do one line of the README; the folder in which the next one is done."""
+    if line.startswith("cd "):
+        return folder / line.removeprefix("cd ")
+    if line.startswith("rm -r "):
+        shutil.rmtree(folder / shlex.split(line, comments=True)[2])
+        return folder
+    done = sitegen(folder, line)
+    assert done.returncode == 0, f"{line}\n{done.stdout}{done.stderr}"
+    assert "error" not in done.stderr, line
+    return folder
+
+
+def write_by_hand(folder: Path, lines: list[str]) -> None:
+    """Add the lines of a box to the record that its first line names, at its end or under a key."""
+    path, _, key = lines[0].removeprefix("# ").partition(", under ")
+    record, added = folder / path, "\n".join(lines[1:]) + "\n"
+    text = record.read_text(encoding="utf-8")
+    if key:
+        assert f"\n{key}:\n" in text
+        record.write_text(text.replace(f"\n{key}:\n", f"\n{key}:\n{added}", 1), encoding="utf-8")
+    else:
+        record.write_text(f"{text.rstrip()}\n{added}", encoding="utf-8")
+
+
+@pytest.fixture(scope="module")
+def trial(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The collection to which the first steps lead, done one after the other."""
+    folder = tmp_path_factory.mktemp("trial")
+    lines = [
+        line for box in re.findall(r"```sh\n(.*?)```", section("First steps"), re.DOTALL) for line in box.splitlines()
+    ]
     assert len(lines) >= 15
     for line in lines:
-        if line.startswith("cd "):
-            folder = folder / line.removeprefix("cd ")
-            continue
-        done = sitegen(folder, line)
-        assert done.returncode == 0, f"{line}\n{done.stdout}{done.stderr}"
-        assert "error" not in done.stderr, line
-    pages = {path.relative_to(folder / "output").as_posix(): path for path in (folder / "output").rglob("*.html")}
-    for address in ("animals/juniper.html", "animals/flint.html", "animals/fennel.html"):
-        assert address in pages
+        folder = do(folder, line)
+    return folder
+
+
+def test_the_first_steps_lead_to_a_site_of_three_animals_a_litter_and_two_offers(trial: Path) -> None:
+    pages = {path.relative_to(trial / "output").as_posix(): path for path in (trial / "output").rglob("*.html")}
+    assert {"animals/juniper.html", "animals/flint.html", "animals/fennel.html"} == {
+        address for address in pages if address.startswith("animals/") and "paper" not in address
+    }
     available = pages["available.html"].read_text(encoding="utf-8")
     assert "Fennel" in available
-    young = next(path for address, path in pages.items() if "2026-juniper-flint" in address and "01" in address)
+    young = pages["litters/2026-juniper-flint/01.html"]
     assert "https://schema.org/SoldOut" in young.read_text(encoding="utf-8")
+    assert "you@example.org" in pages["index.html"].read_text(encoding="utf-8")
+
+
+def test_there_is_a_recipe_for_each_of_the_days_tasks() -> None:
+    told = " ".join(recipes()).lower()
+    for task in (
+        "died", "on hold", "two males", "dna test", "spreadsheet", "proved out", "hatchlings", "another breeder",
+        "new computer", "photograph", "kept one back",
+    ):  # fmt: skip
+        assert task in told
+
+
+@pytest.mark.parametrize("title", list(recipes()))
+def test_a_recipe_works_as_it_is_written(title: str, trial: Path, tmp_path: Path) -> None:
+    folder = tmp_path / "mine"
+    shutil.copytree(trial, folder)
+    for photo in ("holiday.jpg", "young-01.jpg"):
+        shutil.copy(REPOSITORY / "content" / "animals" / "basalt" / "IMG_0412.jpg", folder / photo)
+    shutil.copy(folder / "output" / "litters" / "2026-juniper-flint" / "01-paper.json", folder)
+    (folder / "my-snakes.csv").write_text("name,sex,genetics\nBriar,0.1,Snow het hypo\n", encoding="utf-8")
+    for kind, lines in recipes()[title]:
+        if kind == "yaml":
+            write_by_hand(folder, lines)
+        else:
+            for line in lines:
+                do(folder, line)
+    checked = json.loads(sitegen(folder, "sitegen check --json").stdout)
+    assert [] == [finding for finding in checked["findings"] if finding["level"] == "error"]
+
+
+def test_a_young_that_died_is_written_as_the_recipe_says(trial: Path, tmp_path: Path) -> None:
+    entry = re.search(r'`("04": \{died: [^`]*\})`', section("Recipes"))
+    assert entry is not None
+    folder = tmp_path / "mine"
+    shutil.copytree(trial, folder)
+    record = folder / "content/litters/2026-juniper-flint/litter.yaml"
+    text = record.read_text(encoding="utf-8")
+    assert '  "04":\n' in text
+    record.write_text(text.replace('  "04":\n', f"  {entry[1]}\n"), encoding="utf-8")
+    assert sitegen(folder, "sitegen check").returncode == 0
+
+
+def test_a_young_that_cannot_be_is_told_as_the_recipe_says_and_mended_so(trial: Path, tmp_path: Path) -> None:
+    folder = tmp_path / "mine"
+    shutil.copytree(trial, folder)
+    do(folder, 'sitegen add young 2026-juniper-flint 3 --shows "amel, anery"')
+    told = sitegen(folder, "sitegen check")
+    assert told.returncode == 1
+    assert "these records cannot all be true" in told.stdout
+    stated = re.search(r"`(stated: \{anery: 1/2\})`", section("Recipes"))
+    assert stated is not None
+    record = folder / "content/animals/flint/animal.yaml"
+    record.write_text(
+        record.read_text(encoding="utf-8").replace("stated: {amel: 66%}", "stated: {amel: 66%, anery: 1/2}")
+    )
+    assert sitegen(folder, "sitegen check").returncode == 0
+
+
+def test_a_rsync_of_the_readme_copies_the_site_and_nothing_else(trial: Path, tmp_path: Path) -> None:
+    """The lines for publishing, to a folder and a Git repository of this machine in place of a host."""
+    if shutil.which("rsync") is None or shutil.which("git") is None:
+        pytest.skip("needs rsync and git")
+    line = next(
+        line for line in section("First steps").splitlines() if line.startswith("rsync -a --delete output/ you@")
+    )
+    assert line.endswith("you@example.org:www/")
+    subprocess.run(shlex.split(line.replace("you@example.org:www/", f"{tmp_path}/www/")), cwd=trial, check=True)
+    site = {path.relative_to(trial / "output") for path in (trial / "output").rglob("*")}
+    assert site == {path.relative_to(tmp_path / "www") for path in (tmp_path / "www").rglob("*")}
 
 
 def examples() -> Iterator[tuple[str, str]]:
@@ -87,10 +208,125 @@ def test_the_example_of_a_help_text_runs(path: str, example: str, tmp_path: Path
     assert done.returncode == 0, done.stdout + done.stderr
 
 
-def test_the_terminal_completes_commands_and_options() -> None:
-    asked = {"_SITEGEN_COMPLETE": "bash_complete", "COMP_WORDS": "sitegen add we", "COMP_CWORD": "2"}
+def test_the_example_of_the_preview_serves_the_site(trial: Path) -> None:
+    """It stays until it is ended, so it is followed to its first answer."""
+    found = _sitegen.get_command(click.Context(_sitegen), "preview")
+    assert found is not None
+    assert found.epilog is not None
+    words = shlex.split(found.epilog.partition("  ")[2])
+    assert words[:2] == ["sitegen", "preview"]
+    words[words.index("--port") + 1] = "0"
+    with subprocess.Popen(
+        [sys.executable, "-m", "sitegen", *words[1:]], cwd=trial, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL
+    ) as process:
+        assert process.stdout is not None
+        told = process.stdout.readline().decode()
+        try:
+            address = re.search(r"http://127\.0\.0\.1:\d+/", told)
+            assert address is not None, told
+            for _ in range(100):
+                try:
+                    with urllib.request.urlopen(address[0] + "animals/juniper.html", timeout=60) as page:
+                        body = page.read().decode()
+                    break
+                except OSError:
+                    time.sleep(0.2)
+            assert "Juniper" in body
+        finally:
+            process.send_signal(signal.SIGINT)
+            assert process.wait(timeout=60) == 0
+
+
+def completed(folder: Path, line: str) -> list[str]:
+    """What is offered for the last word of a line, by the protocol that all three kinds of terminal use."""
+    asked = {"_SITEGEN_COMPLETE": "bash_complete", "COMP_WORDS": line, "COMP_CWORD": str(len(line.split(" ")) - 1)}
     done = subprocess.run(
         [sys.executable, "-c", "import sys; sys.argv[0] = 'sitegen'; from sitegen.commands import main; main()"],
-        env={**os.environ, **asked}, capture_output=True, text=True, timeout=60, check=False,
+        cwd=folder, env={**os.environ, **asked}, capture_output=True, text=True, timeout=60, check=False,
     )  # fmt: skip
-    assert done.stdout.split() == ["plain,weight"]
+    assert done.stderr == ""
+    return [word.partition(",")[2] for word in done.stdout.split()]
+
+
+@pytest.mark.parametrize(
+    ("line", "offered"),
+    [
+        ("sitegen pre", ["preview"]),
+        ("sitegen add we", ["weight"]),
+        ("sitegen add weight --on 2026-10-03 jun", ["juniper"]),
+        ("sitegen set FLI", ["flint"]),
+        ("sitegen set 2024-juniper-flint/0", [f"2024-juniper-flint/0{number}" for number in range(1, 7)]),
+        ("sitegen set juniper on", ["on-hold"]),
+        ("sitegen why none-of-these", []),
+        ("sitegen set none/0", []),
+        ("sitegen add species leo", ["leopard-gecko"]),
+        ("sitegen start mine --species ball", ["ball-python"]),
+        ("sitegen add update copper", ["copper-lace"]),
+        ("sitegen check --js", ["--json"]),
+    ],
+)
+def test_the_terminal_completes_commands_options_animals_and_states(
+    line: str, offered: list[str], tmp_path: Path
+) -> None:
+    for folder in ("animals/juniper", "animals/flint", "litters/2024-juniper-flint", "projects/copper-lace"):
+        (tmp_path / "content" / folder).mkdir(parents=True)
+    young = "".join(f'  "0{number}":\n' for number in range(1, 7))
+    (tmp_path / "content/litters/2024-juniper-flint/litter.yaml").write_text(f"dam: juniper\nyoung:\n{young}")
+    assert completed(tmp_path, line) == offered
+
+
+SHELLS = {
+    "bash": ("~/.bashrc", "bash_source"),
+    "zsh": ("~/.zshrc", "zsh_source"),
+    "fish": ("~/.config/fish/completions/sitegen.fish", "fish_source"),
+}
+
+
+@pytest.mark.parametrize("shell", SHELLS)
+def test_the_line_of_the_readme_sets_completion_up(shell: str, tmp_path: Path) -> None:
+    """The line stands in the README with its file; the shell itself, where it is installed, takes it without a word."""
+    file, instruction = SHELLS[shell]
+    line = next(line for line in README.splitlines() if f"_SITEGEN_COMPLETE={instruction}" in line)
+    assert file in README
+    (tmp_path / "sitegen").write_text(
+        f"#!{sys.executable}\nimport sys\nsys.argv[0] = 'sitegen'\nfrom sitegen.commands import main\nmain()\n"
+    )
+    (tmp_path / "sitegen").chmod(0o755)
+    environment = {**os.environ, "PATH": f"{tmp_path}:{os.environ['PATH']}"}
+    script = subprocess.run(
+        ["sitegen"], env={**environment, "_SITEGEN_COMPLETE": instruction}, capture_output=True, text=True, timeout=60,
+        check=False, executable=str(tmp_path / "sitegen"),
+    )  # fmt: skip
+    assert "sitegen" in script.stdout
+    if shutil.which(shell) is None:
+        return
+    asking = {
+        "bash": 'COMP_WORDS=(sitegen add we); COMP_CWORD=2; _sitegen_completion sitegen; echo "${COMPREPLY[@]}"',
+        "zsh": "print ${_comps[sitegen]}",
+        "fish": "complete -C 'sitegen add we'",
+    }[shell]
+    before = "autoload -Uz compinit && compinit -D\n" if shell == "zsh" else ""
+    done = subprocess.run(
+        [shell, "-c", f"{before}{line}\n{asking}"], env=environment, cwd=tmp_path, capture_output=True, text=True,
+        timeout=60, check=False,
+    )  # fmt: skip
+    assert done.stderr == ""
+    assert {"bash": "weight", "zsh": "_sitegen_completion", "fish": "weight"}[shell] in done.stdout
+
+
+def test_every_command_has_an_example() -> None:
+    """Each that is no mere group, so that --help never leaves one without a line to begin with."""
+
+    def leaves(path: str, found: click.Command) -> Iterator[tuple[str, click.Command]]:
+        if isinstance(found, click.Group):
+            for name, each in found.commands.items():
+                yield from leaves(f"{path} {name}", each)
+        else:
+            yield path, found
+
+    for name in _COMMANDS:
+        found = _sitegen.get_command(click.Context(_sitegen), name)
+        assert found is not None
+        for path, each in leaves(name, found):
+            assert each.epilog, path
+            assert f"  sitegen {path} " in f"{each.epilog} ", path

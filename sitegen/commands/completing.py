@@ -1,0 +1,80 @@
+"""What the tabulator key offers in a terminal. Looks only at names of folders, so that it answers at once."""
+
+from collections.abc import Iterable
+from pathlib import Path
+
+import click
+from click.shell_completion import CompletionItem
+
+from sitegen.findings import SitegenError
+from sitegen.reading.yaml_tree import Entries, parse_tree
+
+_STATES = ("available", "on-hold", "sold", "not-for-sale")
+_LARGEST = 1_000_000
+
+
+def animals(ctx: click.Context, _param: click.Parameter, begun: str) -> list[CompletionItem]:
+    """Animals by folder, and litters; behind a litter and a slash the numbers of its young."""
+    content = _content(ctx)
+    if "/" in begun:
+        litter = begun.rpartition("/")[0]
+        return _beginning(begun, (f"{litter}/{number}" for number in _young(content, litter)))
+    return _beginning(begun, [*_folders(content / "animals"), *(f"{name}/" for name in _folders(content / "litters"))])
+
+
+def litters(ctx: click.Context, _param: click.Parameter, begun: str) -> list[CompletionItem]:
+    """Litters by folder."""
+    return _beginning(begun, _folders(_content(ctx) / "litters"))
+
+
+def animals_and_litters(ctx: click.Context, param: click.Parameter, begun: str) -> list[CompletionItem]:
+    """Whatever may have a photograph."""
+    return [*animals(ctx, param, begun), *([] if "/" in begun else litters(ctx, param, begun))]
+
+
+def projects(ctx: click.Context, _param: click.Parameter, begun: str) -> list[CompletionItem]:
+    """Projects by folder."""
+    return _beginning(begun, _folders(_content(ctx) / "projects"))
+
+
+def states(_ctx: click.Context, _param: click.Parameter, begun: str) -> list[CompletionItem]:
+    """Where an offer may stand."""
+    return _beginning(begun, _STATES)
+
+
+def carried_files(_ctx: click.Context, _param: click.Parameter, begun: str) -> list[CompletionItem]:
+    """The species files to start from."""
+    from sitegen.authoring.library import carried
+
+    return _beginning(begun, carried())
+
+
+def _content(ctx: click.Context) -> Path:
+    return Path(ctx.params.get("content") or "content")
+
+
+def _folders(place: Path) -> list[str]:
+    try:
+        return sorted(entry.name for entry in place.iterdir() if entry.is_dir() and not entry.name.startswith("."))
+    except OSError:
+        return []
+
+
+def _young(content: Path, litter: str) -> list[str]:
+    """The numbers of a litter's young; none when its record cannot be read."""
+    if litter not in _folders(content / "litters"):
+        return []
+    path = content / "litters" / litter / "litter.yaml"
+    try:
+        if path.stat().st_size > _LARGEST:
+            return []
+        tree, _ = parse_tree(path.read_text(encoding="utf-8-sig"), path.name)
+    except (OSError, ValueError, SitegenError):
+        return []
+    entries = tree.entries if isinstance(tree, Entries) else ()
+    young = next((value for key, value in entries if key.text == "young"), None)
+    return [key.text for key, _ in young.entries] if isinstance(young, Entries) else []
+
+
+def _beginning(begun: str, words: Iterable[str]) -> list[CompletionItem]:
+    return [CompletionItem(word) for word in words if word.casefold().startswith(begun.casefold())]
