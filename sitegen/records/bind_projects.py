@@ -97,10 +97,11 @@ class ProjectBinder:
         looks = [look for look, _ in entries]
         together = self.names.together(looks) if len(looks) == 2 else looks[0] if len(looks) == 1 else None
         if together is None:
+            shown = " and ".join(look.id for look in looks)
             self.report.error(
                 Kind.EVIDENCE_CLASH,
                 entries[-1][1],
-                f"one animal cannot show {' and '.join(look.id for look in looks)}: they are looks of one locus, {locus}",
+                f"one animal cannot show {shown}: they are looks of one locus, {locus}",
                 expected=f"one of {', '.join(look.id for look in self.names.by_locus[locus].looks)}",
                 remedy="write the one look that is wanted",
                 others=tuple(text.place for _, text in entries[:-1]),
