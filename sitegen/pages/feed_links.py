@@ -4,7 +4,7 @@ from sitegen.pages.addresses import AVAILABLE_FEED, JOURNAL_FEED, project_feed
 from sitegen.pages.material import Folio
 from sitegen.pages.parts import FeedLink, Line, words
 from sitegen.records.projects import Project
-from sitegen.wording.journal import availability_title, journal_title, journal_words, project_title
+from sitegen.wording.journal import availability_title, feed_words, journal_title, journal_words, project_title
 
 
 def feed_links(at: Folio, project: Project | None = None) -> tuple[FeedLink, ...]:
@@ -12,11 +12,14 @@ def feed_links(at: Folio, project: Project | None = None) -> tuple[FeedLink, ...
     site = at.collection.site
     if not site.address:
         return ()
-    own = [FeedLink(project_title(project.name, site.name), at.linker.to(project_feed(project.id)))] if project else []
+    word, to = feed_words(), at.linker.to
+    own: tuple[FeedLink, ...] = ()
+    if project:
+        own = (FeedLink(project_title(project.name, site.name), to(project_feed(project.id)), word.project),)
     return (
         *own,
-        FeedLink(availability_title(site.name), at.linker.to(AVAILABLE_FEED)),
-        FeedLink(journal_title(site.name), at.linker.to(JOURNAL_FEED)),
+        FeedLink(availability_title(site.name), to(AVAILABLE_FEED), word.available),
+        FeedLink(journal_title(site.name), to(JOURNAL_FEED), word.journal),
     )
 
 

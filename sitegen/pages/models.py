@@ -43,6 +43,7 @@ class StartPage:
     odds_href: str
     projects_href: str
     drawn: bool = False
+    journal: Line = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -270,10 +270,11 @@ class SocialCard:
 
 @dataclass(frozen=True, slots=True)
 class FeedLink:
-    """A feed that goes with a page."""
+    """A feed that goes with a page: its title, where it stands, and what a link on the page calls it."""
 
     title: str
     href: str
+    words: str
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,6 +1,6 @@
 """The first page."""
 
-from sitegen.pages.addresses import AVAILABLE, COLLECTION, LITTERS, ODDS, PROJECTS
+from sitegen.pages.addresses import AVAILABLE, COLLECTION, JOURNAL, LITTERS, ODDS, PROJECTS
 from sitegen.pages.claim_views import SEEN
 from sitegen.pages.entries import animal_entry, litter_row, newest_first
 from sitegen.pages.keeping import kept_animals
@@ -13,6 +13,7 @@ from sitegen.pages.plates import lead_photo, named_plate
 from sitegen.pages.projects import news
 from sitegen.records.animals import Animal, OfferState
 from sitegen.wording.claims import headline
+from sitegen.wording.journal import journal_link
 from sitegen.wording.numbers import in_100
 from sitegen.wording.site import nothing_available, offers_count
 from sitegen.wording.speech import _, said
@@ -46,6 +47,7 @@ def start_page(folio: Folio) -> StartPage:
         litters_href=folio.linker.to(LITTERS),
         odds_href=folio.linker.to(ODDS),
         projects_href=folio.linker.to(PROJECTS),
+        journal=words(journal_link(), folio.linker.to(JOURNAL)),
         drawn=any(plate.drawing for plate in (*((lead,) if lead else ()), *plates)),
     )
 

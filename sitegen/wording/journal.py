@@ -43,6 +43,25 @@ def journal_words() -> JournalWords:
     )
 
 
+@dataclass(frozen=True, slots=True)
+class FeedWords:
+    """What links to feeds are called."""
+
+    available: str
+    journal: str
+    project: str
+
+
+def feed_words() -> FeedWords:
+    """The words in the language of the site."""
+    return FeedWords(_("Feed of what is available"), _("Feed of the journal"), _("Feed of this project"))
+
+
+def journal_link() -> str:
+    """What leads to the journal."""
+    return _("Everything else that happened, in the journal")
+
+
 def journal_of(year: str) -> str:
     """The title of one year's page: ``Journal 2025``."""
     return _("Journal {year}").format(year=year)
@@ -104,9 +123,8 @@ def young_counted(count: int) -> str:
 
 def moved_heading(count: int) -> str:
     """``The odds of 15 animals changed``."""
-    return ngettext("The odds of {count} animal changed", "The odds of {count} animals changed", count).format(
-        count=count
-    )
+    words = ngettext("The odds of {count} animal changed", "The odds of {count} animals changed", count)
+    return words.format(count=small_number(count))
 
 
 def moved_alone(animals: Sequence[Words], more: int) -> Sentence:
