@@ -1,0 +1,326 @@
+"""What is impossible or doubtful in plans: each kind when it is there, and silence when it is not."""
+
+import datetime as dt
+from fractions import Fraction
+
+import pytest
+from bound import bound
+
+from sitegen.evidence.asking import Asked, ask
+from sitegen.evidence.gather import gather
+from sitegen.genetics.loci import Sex
+from sitegen.plans.doubts import doubts, doubts_of_all
+from sitegen.plans.doubts_kinds import (
+    Doubt,
+    Gone,
+    Left,
+    Lethal,
+    LookAlike,
+    NotCarried,
+    NotReached,
+    Overbooked,
+    Rushed,
+    TooRelated,
+    TooShort,
+    TooYoung,
+    Unweighed,
+)
+
+TODAY = dt.date(2026, 10, 31)
+SPECIES = """
+=== species/corn-snake.yaml
+name: corn snake
+sexes: ZW
+litters_a_year: 1
+litter_size: {low: 1, usual: 8, high: 20}
+breeding_age: {female: 30 months, male: 18 months}
+breeding_season: {paired: March, born: July}
+loci:
+  amel: {name: amelanistic, inheritance: recessive}
+  anery: {name: anerythristic, inheritance: recessive, not_the_same_as: [charcoal]}
+  charcoal: {inheritance: recessive}
+  pale: {inheritance: incomplete_dominant, two_copies: super pale, two_copies_lethal: true}
+  reedmark: {inheritance: dominant, welfare: {text: Some strike beside their food., source: own records}}
+  motley-stripe:
+    alleles: {motley: {inheritance: recessive}, stripe: {inheritance: recessive}}
+    compounds: {motley/stripe: striped motley}
+"""
+
+
+def animal(name: str, sex: str, born: str = "2020-07-01", shows: str = "", more: str = "") -> str:
+    text = f"=== animals/{name}/animal.yaml\nspecies: corn-snake\nsex: {sex}\nborn: {born}\nshows: [{shows}]\n"
+    return text + (more + "\n" if more else "")
+
+
+def project(goal: str, *stages: str, more: str = "", name: str = "p") -> str:
+    lines = "".join(f"  {stage}\n" for stage in stages)
+    head = f"=== projects/{name}/project.yaml\nspecies: corn-snake\n{more}"
+    return f"{head}goal: {{{goal}}}\nstages:\n{lines}"
+
+
+def asked_of(text: str) -> Asked:
+    return ask(gather(bound(SPECIES + text)))
+
+
+def found(text: str, name: str = "p", today: dt.date = TODAY) -> list[Doubt]:
+    asked = asked_of(text)
+    return list(doubts(asked, asked.evidence.collection.projects[name], today))
+
+
+AMELS = animal("juniper", "female", shows="amel") + animal("flint", "male", shows="amel")
+
+
+def test_a_sound_plan_has_none() -> None:
+    stages = (
+        "first: {season: 2027, dam: juniper, sire: flint, keep: {sons: {shows: [amel], sex: male}}}",
+        "second: {season: 2030, dam: juniper, sire: first.sons}",
+    )
+    assert found(AMELS + project("shows: [amel]", *stages)) == []
+
+
+@pytest.mark.parametrize(
+    ("born", "first"),
+    [("2024-09-01", None), ("2024-09-02", 2028), ("2026-07-10", 2029), ("2024-09", 2028), ("unknown", None)],
+)
+def test_a_dam_needs_her_age_on_the_first_day_of_the_month_of_pairing(born: str, first: int | None) -> None:
+    """30 months before 1 March 2027 is 1 September 2024; of a partial date the last day counts."""
+    text = animal("juniper", "female", born, "amel") + animal("flint", "male", shows="amel")
+    told = found(text + project("shows: [amel]", "only: {season: 2027, dam: juniper, sire: flint}"))
+    assert [(doubt.parent, doubt.sex, doubt.first) for doubt in told if isinstance(doubt, TooYoung)] == (
+        [("juniper", Sex.FEMALE, first)] if first else []
+    )
+    assert len(told) == (1 if first else 0)
+
+
+@pytest.mark.parametrize(("season", "first"), [(2028, 2029), (2029, None)])
+def test_kept_young_need_their_age_too(season: int, first: int | None) -> None:
+    """Sons of 2027 are born in July; 18 months later it is January 2029."""
+    stages = (
+        "first: {season: 2027, dam: juniper, sire: flint, keep: {sons: {shows: [amel]}}}",
+        f"second: {{season: {season}, dam: juniper, sire: first.sons}}",
+    )
+    told = found(AMELS + project("shows: [amel]", *stages))
+    assert [(doubt.parent, doubt.born, doubt.first) for doubt in told if isinstance(doubt, TooYoung)] == (
+        [("first.sons", "2027", first)] if first else []
+    )
+
+
+def test_a_slipped_stage_is_no_fault_of_the_plan() -> None:
+    """Planned for 2026 and not bred: in 2027 everybody is old enough."""
+    text = animal("juniper", "female", "2024-08-01", "amel") + animal("flint", "male", shows="amel")
+    assert found(text + project("shows: [amel]", "only: {season: 2026, dam: juniper, sire: flint}")) == []
+
+
+@pytest.mark.parametrize(
+    ("more", "why"),
+    [
+        ("died: 2026-01-02", Left.DIED),
+        ("offer: {state: sold, since: 2026-02-03}", Left.SOLD),
+        ("offer: {state: on hold, since: 2026-02-03}", Left.OFFERED),
+        ("offer: {state: not for sale}", None),
+    ],
+)
+def test_parents_that_are_not_there(more: str, why: Left | None) -> None:
+    text = animal("juniper", "female", shows="amel", more=more) + animal("flint", "male", shows="amel")
+    told = found(text + project("shows: [amel]", "only: {season: 2027, dam: juniper, sire: flint}"))
+    assert [(doubt.animal, doubt.why, doubt.only) for doubt in told if isinstance(doubt, Gone)] == (
+        [("juniper", why, True)] if why else []
+    )
+
+
+LITTER = (
+    "=== litters/l/litter.yaml\ndam: juniper\nsire: flint\npaired: 2026-03-10\nborn: 2026-07-12\nothers: [{count: 9}]\n"
+)
+
+
+@pytest.mark.parametrize(
+    ("rest", "season", "told"), [(1, 2027, True), (1, 2028, False), (2, 2028, True), (0, 2027, False)]
+)
+def test_a_dam_rests_after_a_litter(rest: int, season: int, told: bool) -> None:
+    text = project("shows: [amel]", f"only: {{season: {season}, dam: juniper, sire: flint}}", more=f"rest: {rest}\n")
+    rushed = [doubt for doubt in found(AMELS + LITTER + text) if isinstance(doubt, Rushed)]
+    assert [(doubt.dam, doubt.earlier, doubt.before) for doubt in rushed] == ([("juniper", 2026, "l")] if told else [])
+
+
+def test_a_dam_rests_after_a_stage_of_another_project() -> None:
+    text = project("shows: [amel]", "only: {season: 2028, dam: juniper, sire: flint}", more="rest: 1\n")
+    text += project("shows: [amel]", "a: {season: 2027, dam: juniper, sire: flint}", name="q")
+    (rushed,) = found(AMELS + text)
+    assert isinstance(rushed, Rushed)
+    assert (rushed.season, rushed.earlier, rushed.before) == (2028, 2027, "q: a")
+
+
+def test_a_dam_that_is_promised_twice_is_told_once() -> None:
+    only = "only: {season: 2027, dam: juniper, sire: flint}"
+    text = AMELS + project("shows: [amel]", only) + project("shows: [amel]", only, name="q")
+    told = doubts_of_all(asked_of(text), TODAY)
+    assert [(type(doubt), doubt.where.project) for doubt in told] == [(Overbooked, "q")]
+    (doubt,) = told
+    assert isinstance(doubt, Overbooked)
+    assert doubt.others == ("p: only",)
+
+
+def test_a_sire_may_serve_two_dams() -> None:
+    text = AMELS + animal("fennel", "female", shows="amel")
+    stages = ("a: {season: 2027, dam: juniper, sire: flint}", "b: {season: 2027, dam: fennel, sire: flint}")
+    assert found(text + project("shows: [amel]", *stages)) == []
+
+
+def test_alternatives_bind_nobody() -> None:
+    only = "only: {season: 2027, dam: juniper, sire: flint}"
+    other = f"alternatives:\n  b:\n    stages:\n      {only}\n"
+    assert found(AMELS + project("shows: [amel]", only) + other) == []
+
+
+def test_two_kept_daughters_can_have_a_litter_each() -> None:
+    def text(count: int) -> str:
+        keep = f"keep: {{d: {{shows: [amel], sex: female, count: {count}}}}}"
+        return AMELS + project(
+            "shows: [amel]",
+            f"first: {{season: 2027, dam: juniper, sire: flint, {keep}}}",
+            "a: {season: 2030, dam: first.d, sire: flint}",
+            "b: {season: 2030, dam: first.d, sire: flint}",
+        )
+
+    assert [type(doubt) for doubt in found(text(1))] == [Overbooked]
+    assert found(text(2)) == []
+
+
+@pytest.mark.parametrize(("limit", "told"), [("1/4", None), ("1/5", Fraction(1, 4)), ("0", Fraction(1, 4))])
+def test_young_of_brother_and_sister_have_a_quarter(limit: str, told: Fraction | None) -> None:
+    """Wright's coefficient of the young of full siblings from unrelated parents: 1/4."""
+    keep = "keep: {d: {shows: [amel], sex: female}, s: {shows: [amel], sex: male}}"
+    stages = (
+        f"first: {{season: 2027, dam: juniper, sire: flint, {keep}}}",
+        "second: {season: 2030, dam: first.d, sire: first.s}",
+    )
+    doubts_found = found(AMELS + project("shows: [amel]", *stages, more=f"relatedness_limit: {limit}\n"))
+    assert [doubt.inbreeding for doubt in doubts_found if isinstance(doubt, TooRelated)] == ([told] if told else [])
+    for doubt in doubts_found:
+        assert isinstance(doubt, TooRelated)
+        assert (doubt.dam, doubt.sire) == ("first.d", "first.s")
+
+
+def test_a_gene_that_nobody_carries_is_told_with_those_that_may() -> None:
+    text = AMELS + animal("basalt", "male", shows="anery") + animal("yarrow", "female", more="stated: {anery: 1/2}")
+    text += animal("slate", "male", shows="anery", more="died: 2025-01-01")
+    (doubt,) = found(text + project("shows: [amel, anery]", "only: {season: 2027, dam: juniper, sire: flint}"))
+    assert isinstance(doubt, NotCarried)
+    assert (doubt.wanted, doubt.allele, doubt.parents) == ("anery", "anery", ("juniper", "flint"))
+    assert doubt.nearest == (("basalt", Fraction(1)), ("yarrow", Fraction(1, 2)))
+
+
+def test_a_holdback_whose_gene_nobody_carries_is_told_where_it_stands() -> None:
+    keep = "keep: {d: {shows: [amel], carries: [anery], sex: female}}"
+    (doubt,) = found(AMELS + project("shows: [amel]", f"only: {{season: 2027, dam: juniper, sire: flint, {keep}}}"))
+    assert isinstance(doubt, NotCarried)
+    assert (doubt.where.stage, doubt.where.holdback, doubt.allele) == ("only", "d", "anery")
+
+
+def test_a_filled_holdback_is_left_alone() -> None:
+    litter = LITTER.replace("others: [{count: 9}]", 'young: {"01": {sex: female, shows: [amel]}}')
+    keep = "litters: [l], keep: {d: {carries: [anery], animals: l/01}}"
+    text = project("shows: [amel]", f"only: {{season: 2026, dam: juniper, sire: flint, {keep}}}")
+    assert found(AMELS + litter + text) == []
+
+
+def test_a_look_alike_is_told_as_such() -> None:
+    text = animal("juniper", "female", shows="anery") + animal("slate", "male", shows="charcoal")
+    (doubt,) = found(text + project("shows: [anery]", "only: {season: 2027, dam: juniper, sire: slate}"))
+    assert isinstance(doubt, LookAlike)
+    assert (doubt.allele, doubt.animal, doubt.other) == ("anery", "slate", "charcoal")
+
+
+def test_a_look_alike_that_is_in_nobodys_way_is_not_told() -> None:
+    text = animal("juniper", "female", shows="anery, charcoal") + animal("basalt", "male", shows="anery")
+    assert found(text + project("shows: [anery]", "only: {season: 2027, dam: juniper, sire: basalt}")) == []
+
+
+def test_two_recessives_from_two_parents_need_a_second_generation() -> None:
+    text = animal("juniper", "female", shows="amel") + animal("basalt", "male", shows="anery")
+    first = "first: {season: 2027, dam: juniper, sire: basalt}"
+    (doubt,) = found(text + project("shows: [amel, anery]", first))
+    assert isinstance(doubt, TooShort)
+    assert doubt.missing == {"amel": ("basalt",), "anery": ("juniper",)}
+    keep = "keep: {d: {sex: female}, s: {sex: male}}}"
+    second = "second: {season: 2030, dam: first.d, sire: first.s}"
+    assert found(text + project("shows: [amel, anery]", first.removesuffix("}") + f", {keep}", second)) == []
+
+
+def test_what_kept_young_look_like_decides_what_they_can_give() -> None:
+    """Motley young (two motley copies) and a stripe give striped motleys alone."""
+    text = (
+        animal("juniper", "female", shows="striped motley")
+        + animal("flint", "male", more="stated: {motley-stripe: {+/motley: 1}}")
+        + animal("slate", "male", shows="stripe")
+    )
+
+    def goal(look: str, kept: str) -> list[Doubt]:
+        keep = f"keep: {{d: {{shows: [{kept}], sex: female}}}}"
+        stages = (
+            f"first: {{season: 2027, dam: juniper, sire: flint, {keep}}}",
+            "second: {season: 2030, dam: first.d, sire: slate}",
+        )
+        return found(text + project(f"shows: [{look}]", *stages))
+
+    assert [type(doubt) for doubt in goal("stripe", "motley")] == [TooShort]
+    assert goal("stripe", "") == []
+    assert goal("striped motley", "motley") == []
+
+
+def test_a_two_copy_form_that_does_not_live_is_no_goal() -> None:
+    text = animal("juniper", "female", shows="pale") + animal("flint", "male", shows="pale")
+    only = "only: {season: 2027, dam: juniper, sire: flint}"
+    (doubt,) = found(text + project("shows: [super pale]", only))
+    assert isinstance(doubt, Lethal)
+    assert doubt.look == "super-pale"
+    assert found(text + project("shows: [pale]", only)) == []
+
+
+def test_a_harm_wants_a_note() -> None:
+    text = animal("juniper", "female", shows="reedmark") + animal("flint", "male")
+    only = "only: {season: 2027, dam: juniper, sire: flint, keep: {d: {shows: [reedmark]}}}"
+    (doubt,) = found(text + project("shows: [reedmark]", only))
+    assert isinstance(doubt, Unweighed)
+    assert (doubt.allele, doubt.harm) == ("reedmark", "Some strike beside their food.")
+    assert found(text + project("shows: [reedmark]", only, more="welfare: We breed it no more.\n")) == []
+
+
+REACHED = "only: {season: 2026, dam: juniper, sire: flint, litters: [l], keep: {d: {animals: l/01}}}"
+
+
+@pytest.mark.parametrize(
+    ("young", "goal", "chance"),
+    [
+        ('young: {"01": {shows: [amel]}}', "shows: [amel]", None),
+        ('young: {"01": {shows: []}}', "shows: [amel]", Fraction(0)),
+        ('young: {"01": {shows: []}}', "carries: [amel]", Fraction(2, 3)),
+        ('young: {"01": {shows: []}}\nothers: [{count: 2, shows: [amel]}]', "shows: [amel]", None),
+        ('young: {"01": {shows: []}, "02": {shows: [amel]}}', "shows: [amel]", None),
+    ],
+)
+def test_reached_is_said_of_what_is_certain(young: str, goal: str, chance: Fraction | None) -> None:
+    """A normal young of two carriers carries with 2/3."""
+    parents = animal("juniper", "female", more="stated: {amel: certain}")
+    parents += animal("flint", "male", more="stated: {amel: certain}")
+    litter = LITTER.replace("others: [{count: 9}]", young)
+    told = found(parents + litter + project(goal, REACHED, more="state: reached\n"))
+    assert [doubt.chance for doubt in told if isinstance(doubt, NotReached)] == ([] if chance is None else [chance])
+
+
+def test_a_project_that_was_given_up_is_left_alone() -> None:
+    text = project("shows: [anery]", "only: {season: 2027, dam: juniper, sire: flint}", more="state: given up\n")
+    assert found(AMELS + text) == []
+
+
+def test_alternatives_are_looked_at_too() -> None:
+    other = "alternatives:\n  b:\n    stages:\n      x: {season: 2027, dam: juniper, sire: basalt}\n"
+    text = AMELS + animal("basalt", "male", "2026-07-01")
+    (young, short) = sorted(
+        found(text + project("shows: [amel]", "only: {season: 2027, dam: juniper, sire: flint}") + other),
+        key=lambda doubt: type(doubt).__name__,
+        reverse=True,
+    )
+    assert isinstance(young, TooYoung)
+    assert isinstance(short, TooShort)
+    assert {young.where.route, short.where.route} == {"b"}
