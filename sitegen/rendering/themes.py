@@ -2,7 +2,8 @@
 
 A theme is a folder with ``theme.yaml``, ``templates/`` and ``assets/``. It may build on another one
 (``extends: field-notes`` in theme.yaml): what it does not have comes from there, and its templates can
-refer to the other's as ``field-notes/animal.html``.
+refer to the other's as ``field-notes/animal.html``. Its ``assets/more.css`` goes on where the other's style sheet ends;
+its ``assets/style.css`` stands instead of it.
 """
 
 import hashlib
@@ -33,7 +34,7 @@ LARGEST_FILE = 4_000_000
 """Bytes of one file of a theme; fonts and pictures of a theme fit well."""
 MOST_FILES = 500
 _DEEPEST = 4
-_STYLE, _SCRIPT = "style.css", "script.js"
+_STYLE, _SCRIPT, _MORE = "style.css", "script.js", "more.css"
 _KEYS = ("name", "version", "extends", "about")
 
 
@@ -158,7 +159,12 @@ def _gather(
     templates, assets, folders = _gather(base, themes, (*above, name)) if base else ({}, {}, ())
     if base:
         templates |= {f"{base}/{key}": text for key, text in templates.items() if "/" not in key}
-    return templates | _texts(folder), assets | _files(folder / "assets"), (folder, *folders)
+    own = _files(folder / "assets")
+    more = own.pop(_MORE, b"")
+    assets |= own
+    if more:
+        assets[_STYLE] = b"\n".join(part for part in (assets.get(_STYLE, b""), more) if part)
+    return templates | _texts(folder), assets, (folder, *folders)
 
 
 def _named_by_content(assets: dict[str, bytes], file: str, theme: str) -> str:

@@ -38,7 +38,7 @@ def test_every_record_has_its_page() -> None:
     addresses = [p.address for p in whole_site(small_material())]
     assert addresses == [
         "index.html", "available.html", "collection.html", "litters.html", "genes.html", "odds.html", "projects.html",
-        "animals/juniper.html", "animals/flint.html", "litters/2026-x/03.html", "litters/2026-x/01.html",
+        "search.html", "animals/juniper.html", "animals/flint.html", "litters/2026-x/03.html", "litters/2026-x/01.html",
         "litters/2026-x/02.html", "litters/2026-x/04.html", "litters/2026-x/01-paper.html",
         "litters/2026-x/02-paper.html", "litters/2026-x/04-paper.html", "available/corn-snake/amel.html",
         "available/corn-snake/hypo.html", "litters/2026-x.html",

@@ -118,6 +118,15 @@ def test_a_theme_may_build_on_another_and_change_one_block(tmp_path: Path) -> No
         assert render_page(page, theme)
 
 
+def test_more_rules_go_on_where_the_style_sheet_of_the_other_theme_ends(tmp_path: Path) -> None:
+    folder = theme_of(tmp_path, "x", "version: 1\nextends: field-notes\n")
+    (folder / "mine/assets/style.css").rename(folder / "mine/assets/more.css")
+    theme = find_theme("mine", folder)
+    carried = (carried_themes() / "field-notes/assets/style.css").read_bytes()
+    assert theme_files(theme)[theme.style] == carried + b"\np { margin: 0 }"
+    assert not [name for name in theme_files(theme) if "more" in name]
+
+
 def test_style_sheet_names_change_with_their_content(tmp_path: Path) -> None:
     folder = theme_of(tmp_path, "x")
     before = find_theme("mine", folder)

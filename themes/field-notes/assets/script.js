@@ -72,3 +72,52 @@
   form.hidden = false;
   restore();
 })();
+
+/* Narrows the index of everything while one types. The words are kept in the address. */
+(() => {
+  const form = document.querySelector("[data-finder]");
+  const lists = [...document.querySelectorAll("[data-found]")];
+  if (!form || !lists.length) return;
+  const field = form.querySelector("input");
+  const output = form.querySelector("output");
+  const none = form.querySelector(".finder-none");
+  const letters = document.querySelector(".letters");
+  const all = lists.flatMap((list) => [...list.children]);
+  const folded = (text) => text.toLowerCase().replaceAll("ß", "ss").normalize("NFKD").replace(/\p{M}/gu, "");
+
+  const apply = () => {
+    const wanted = folded(field.value).split(/\s+/).filter(Boolean);
+    let shown = 0;
+    lists.forEach((list) => {
+      let here = 0;
+      [...list.children].forEach((entry) => {
+        entry.hidden = !wanted.every((word) => entry.dataset.find.includes(word));
+        here += entry.hidden ? 0 : 1;
+      });
+      list.closest("section").hidden = !here;
+      shown += here;
+    });
+    none.hidden = shown > 0;
+    if (letters) letters.hidden = wanted.length > 0;
+    output.textContent = form.dataset.counted.replace("{shown}", shown).replace("{all}", all.length);
+  };
+
+  const restore = () => {
+    const kept = new URLSearchParams(location.hash.slice(1)).get("find");
+    if (kept !== null || !location.hash) field.value = kept || "";
+    apply();
+  };
+
+  field.addEventListener("input", () => {
+    apply();
+    history.replaceState(null, "", field.value ? `#${new URLSearchParams({ find: field.value })}` : location.pathname);
+  });
+  form.addEventListener("submit", (event) => {
+    event.preventDefault();
+    const first = all.find((entry) => !entry.hidden && field.value);
+    if (first) location.href = first.querySelector("a").href;
+  });
+  addEventListener("hashchange", restore);
+  form.hidden = false;
+  restore();
+})();
