@@ -62,7 +62,7 @@ young:
 others: [{count: 3, shows: []}]
 === projects/pale/project.yaml
 species: corn-snake
-goal: {shows: [snow]}
+goal: {shows: [amel]}
 stages: [{season: 2023, dam: juniper, sire: flint, id: first, litters: [2024-x]}]
 === pages/about.md
 # About
@@ -91,7 +91,7 @@ SWAPS: tuple[Change, ...] = (
     ("species/corn-snake.yaml", "visible_from: 12 months", "visible_from: 30 months"),
     ("site.yaml", "name: A Collection", "name: A Small Collection"),
     ("site.yaml", "currency: GBP", "currency: GBP\ncontact: {place: Saltby}"),
-    ("projects/pale/project.yaml", "goal: {shows: [snow]}", "goal: {shows: [anery]}"),
+    ("projects/pale/project.yaml", "goal: {shows: [amel]}", "goal: {shows: [tessera]}"),
     ("pages/about.md", "We keep", "We kept and keep"),
 )
 FILES: tuple[tuple[str, str], ...] = (
