@@ -104,8 +104,8 @@ class _Reach:
     spoilt: set[str] = field(default_factory=set)
 
     def __post_init__(self) -> None:
-        wants = [want_of(self.genome, wanted) for wanted, _ in _wanted(self.route)]
-        wants.append(want_of(self.genome, self.route.project.goal))
+        wants = [self._want(wanted) for wanted, _ in _wanted(self.route)]
+        wants.append(self._want(self.route.project.goal))
         loci = set(loci_of(self.genome, wants))
         wanted = [own.id for locus in self.genome.loci if locus.id in loci for own in locus.alleles]
         alike = {other for allele in wanted for other in self._look_alikes(allele)}
@@ -125,7 +125,7 @@ class _Reach:
                 continue
             self.young[each.stage.id] = self._young_of(dams, sires)
             for kept in each.stage.keep:
-                want = want_of(self.genome, kept, Sex(kept.sex) if kept.sex else None)
+                want = self._want(kept, Sex(kept.sex) if kept.sex else None)
                 may = self._looking_right(self.young[each.stage.id], want)
                 missing = self._missing(each, want) if kept in each.keep else {}
                 self.kept[each.stage.id, kept.id] = may
@@ -139,7 +139,7 @@ class _Reach:
     def _goal(self) -> Iterator[Doubt]:
         """The goal, when no stage that is still to be bred can give it; told for the stage that comes nearest."""
         stages = open_stages(self.route)
-        want = want_of(self.genome, self.route.project.goal)
+        want = self._want(self.route.project.goal)
         missing = [(each, self._missing(each, want)) for each in stages]
         if stages and all(lacks for _, lacks in missing):
             nearest = min(reversed(missing), key=lambda pair: len(pair[1]))
@@ -161,15 +161,19 @@ class _Reach:
         return found or None
 
     def _animal(self, animal: AnimalId, sex: Sex) -> _May:
-        found: dict[int, frozenset[StateNumber]] = {}
-        for unit in self.units:
+        return self._of_sex({unit: self._states(animal, unit) for unit in self.units}, sex)
+
+    def _states(self, animal: AnimalId, unit: int) -> frozenset[StateNumber]:
+        """The states that an animal may have, every living one where there is no answer; worked out once."""
+        key = ("possible states", animal, unit)
+        found = self.asked.memory.get(key)
+        if not isinstance(found, frozenset):
             heredity = self.asked.heredity[unit]
             states = heredity.states([animal])
-            if isinstance(states, Impossible | TooTangled):
-                found[unit] = frozenset(heredity.mode.of_sex(sex))
-            else:
-                found[unit] = frozenset(number for (number,), chance in states.items() if chance)
-        return self._of_sex(found, sex)
+            unknown = isinstance(states, Impossible | TooTangled)
+            numbers = heredity.mode.of_sex(Sex.UNKNOWN) if unknown else [number for (number,) in states]
+            found = self.asked.memory[key] = frozenset(numbers)
+        return found
 
     def _of_sex(self, may: _May, sex: Sex | None) -> _May:
         return {
@@ -198,7 +202,7 @@ class _Reach:
 
         def right(unit: int, state: StateNumber) -> bool:
             mode = self._mode(unit)
-            return any(fits(mode, state, looks, want, truly=False) for looks in looks_together(mode, state))
+            return any(fits(mode, state, looks, want, truly=False) for looks in self._looks(unit, state))
 
         seen = {unit: frozenset(state for state in states if right(unit, state)) for unit, states in may.items()}
         return self._of_sex(seen, want.sex)
@@ -218,16 +222,31 @@ class _Reach:
 
     def _can(self, may: _May, want: Want) -> bool:
         """True when some young may truly be as wanted, in one of the sexes."""
-
-        def truly(unit: int, sex: Sex) -> bool:
+        fitting: dict[int, set[Sex | None]] = {}
+        for unit in self.units:
             mode = self._mode(unit)
-            return any(
-                mode.states[state].sex in (None, sex)
-                and any(fits(mode, state, looks, want, truly=True) for looks in looks_together(mode, state))
+            fitting[unit] = {
+                mode.states[state].sex
                 for state in may[unit]
-            )
+                if any(fits(mode, state, looks, want, truly=True) for looks in self._looks(unit, state))
+            }
+        return any(all(sexes & {None, sex} for sexes in fitting.values()) for sex in (Sex.FEMALE, Sex.MALE))
 
-        return any(all(truly(unit, sex) for unit in self.units) for sex in (Sex.FEMALE, Sex.MALE))
+    def _want(self, wanted: Goal | Holdback, sex: Sex | None = None) -> Want:
+        """What is asked for, worked out once for these genes."""
+        key = ("want", self.genome.species, wanted.shows, wanted.carries, sex)
+        found = self.asked.memory.get(key)
+        if not isinstance(found, Want):
+            found = self.asked.memory[key] = want_of(self.genome, wanted, sex)
+        return found
+
+    def _looks(self, unit: int, state: StateNumber) -> tuple[frozenset[str], ...]:
+        """The looks that a state may show together, worked out once for these genes."""
+        key = ("looks together", unit, state)
+        found = self.asked.memory.get(key)
+        if not isinstance(found, tuple):
+            found = self.asked.memory[key] = tuple(looks_together(self._mode(unit), state))
+        return found
 
     def _alleles(self, wanted: str) -> tuple[str, ...]:
         for locus in self.genome.loci:
