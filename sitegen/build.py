@@ -21,6 +21,7 @@ from sitegen.lazily import Lazily
 from sitegen.pages.addresses import SITEMAP
 from sitegen.pages.material import Material, material
 from sitegen.pages.outcomes import litter_pairing
+from sitegen.pages.road_answers import project_roads
 from sitegen.pages.share import every_share
 from sitegen.pages.whole_site import Make, every_page, whole_site
 from sitegen.photos.compose import KIND as SHARES
@@ -226,7 +227,8 @@ def _material(
 ) -> Material:
     litters = known.collection.litters
     pairings = Lazily(litters, lambda litter: litter_pairing(known.asked, litters[litter]))
-    return material(known.collection, known.answers, said.claims, pictures, said.as_of, pairings, changes)
+    roads = project_roads(known.asked, said.as_of)
+    return material(known.collection, known.answers, said.claims, pictures, said.as_of, pairings, changes, roads)
 
 
 def _made_later(made_from: Material, theme: Theme) -> dict[str, Content]:

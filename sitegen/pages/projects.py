@@ -18,8 +18,9 @@ from sitegen.pages.road_timeline import events, timeline
 from sitegen.pages.roads import assumption_lines, chances, goal_lines, now_lines, now_odds, routes, wrong_lines
 from sitegen.records.animals import Animal
 from sitegen.records.projects import Project, Update
+from sitegen.wording.roads import opened
 from sitegen.wording.runs import Link, Sentence, Target, plain
-from sitegen.wording.speech import _, capital, capitalised, listed, said
+from sitegen.wording.speech import _, capital, listed, said
 
 
 def newest_updates(project: Project) -> tuple[Update, ...]:
@@ -163,7 +164,7 @@ def _label(project: Project, road: Road) -> Iterator[Field]:
     if outlook is not None:
         coming = next_stage(outlook)
         if coming is not None and coming.earliest is not None:
-            yield Field(_("Next"), folio.line(capitalised(said("{what}", what=road.stage_words(coming.id)))))
+            yield Field(_("Next"), folio.line(opened(said("{what}", what=road.stage_words(coming.id)))))
             yield Field(_("Not before"), words(road.when(coming.earliest)))
         if outlook.median is not None:
             yield Field(_("Half by"), words(str(outlook.median)))
@@ -193,7 +194,7 @@ def served_lines(animal: Animal, folio: Folio) -> tuple[Line, ...]:
     """The projects that an animal serves, each with what it is there."""
     found: list[Sentence] = []
     for project in folio.collection.projects.values():
-        road = _road(project, folio, linked=True)
+        road = Road(project, folio, None)
         parts = tuple(parts_played(animal.id, road))
         if parts:
             name = Link(project.name, Target.PROJECT, project.id)

@@ -34,8 +34,9 @@ from sitegen.wording.road_stages import (
     yielded_sentence,
     young_needed,
 )
+from sitegen.wording.roads import opened
 from sitegen.wording.runs import Sentence
-from sitegen.wording.speech import _, capital, capitalised, said
+from sitegen.wording.speech import _, capital, said
 
 _SAID_LEVEL = 90
 """Hundredths: the level that is told of "how many are needed"."""
@@ -54,7 +55,7 @@ def _stage(stage: Stage, road: Road) -> StageView:
         title=stage_title(road.number(stage.id), len(road.project.stages)),
         season=_season(stage, looked, road),
         state=capital(state_words(looked.state)) if looked and not road.given_up else "",
-        pairing=road.folio.line(capitalised(road.pair(stage))),
+        pairing=road.folio.line(opened(road.pair(stage))),
         parents=tuple(plate for name in (stage.dam, stage.sire) for plate in _parents(name, road)),
         why=road.folio.line(_why(looked, road)) if looked and is_open else (),
         note=stage.note,
@@ -90,7 +91,7 @@ def _parents(name: str, road: Road) -> Iterator[Plate]:
     for animal in animals:
         yield named_plate(road.folio.collection.animals[animal], road.folio)
     if not animals:
-        yield Plate(None, road.folio.line(capitalised(road.parent(name))))
+        yield Plate(None, road.folio.line(opened(road.parent(name))))
 
 
 def _wanted(held: Holdback, looked: StageOutlook | None, is_open: bool, road: Road) -> WantedView:
@@ -186,7 +187,7 @@ def _result_note(found: LitterResult, road: Road) -> Line:
 def _counted(counted: Counted, road: Road) -> ResultRow:
     kind = counted_kind(counted, road)
     return ResultRow(
-        kind=road.folio.line(capitalised(kind)),
+        kind=road.folio.line(opened(kind)),
         expected=_("{expected} of {n_young}").format(expected=average_text(counted.expected), n_young=counted.n_young),
         came=str(counted.came),
         luck=road.folio.line(how_unusual(counted, road.species)),

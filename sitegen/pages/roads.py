@@ -28,6 +28,7 @@ from sitegen.wording.roads import (
     method_sentences,
     months_sentence,
     next_sentence,
+    opened,
     reached_sentence,
     rest_sentence,
     setback_sentence,
@@ -39,7 +40,7 @@ from sitegen.wording.roads import (
     unknown_ages_sentence,
 )
 from sitegen.wording.runs import Link, Sentence, Target
-from sitegen.wording.speech import _, capitalised, listed, said
+from sitegen.wording.speech import _, listed, said
 
 _LIKELY_ENOUGH = Fraction(1, 2)
 """A kind that half of such litters would have none of is no bad luck when none came."""
@@ -164,14 +165,14 @@ def _steps(road: Road) -> Iterator[Sentence]:
         looked = road.looked_at(stage)
         pair = road.pair(stage)
         if looked is None or looked.state is StageState.DONE:
-            yield capitalised(said(_("{stage}: {pair}."), stage=road.stage_words(stage.id), pair=pair))
+            yield opened(said(_("{stage}: {pair}."), stage=road.stage_words(stage.id), pair=pair))
         elif looked.earliest is None:
             told = _("{stage}: {pair}. {never}")
-            yield capitalised(said(told, stage=road.stage_words(stage.id), pair=pair, never=road.never(looked)))
+            yield opened(said(told, stage=road.stage_words(stage.id), pair=pair, never=road.never(looked)))
         else:
             told = _("{stage}: {pair}, in {when} at the earliest, because {why}.")
             when, why = road.when(looked.earliest), road.why(looked)
-            yield capitalised(said(told, stage=road.stage_words(stage.id), pair=pair, when=when, why=why))
+            yield opened(said(told, stage=road.stage_words(stage.id), pair=pair, when=when, why=why))
 
 
 def wrong_lines(road: Road) -> tuple[Line, ...]:
@@ -198,7 +199,7 @@ def _wrong(road: Road) -> Iterator[Sentence]:
         done = stage.state is StageState.DONE
         if stage.earliest is None:
             if road.ahead is not None:
-                yield capitalised(said("{stage}: {never}", stage=words_of, never=road.never(stage)))
+                yield opened(said("{stage}: {never}", stage=words_of, never=road.never(stage)))
         elif stage.earliest > stage.planned and (done or (road.ahead and stage.state is not StageState.BEGUN)):
             yield late_sentence(words_of, stage.planned, stage.earliest, () if done else road.why(stage), done=done)
 
@@ -238,7 +239,7 @@ def assumption_lines(road: Road) -> tuple[Line, ...]:
             months_sentence(outlook.paired_month, outlook.born_month, language, assumed=outlook.assumed_season),
             rest_sentence(rest),
             unknown_ages_sentence(unknown, listed(unknown)),
-            *method_sentences(outlook.method),
+            *method_sentences(outlook.method, language),
             said("{how}.", how=how),
         ]
     )

@@ -26,7 +26,9 @@ from sitegen.genetics.questions import AnimalId
 from sitegen.lazily import Lazily
 from sitegen.pages.outcomes import litter_pairing
 from sitegen.pages.replayed import told_changes
+from sitegen.pages.road_answers import roads_of
 from sitegen.plans.pairings import Pairing
+from sitegen.plans.roads.kinds import ProjectRoads
 from sitegen.records.animals import Animal
 from sitegen.records.collection import Collection
 from sitegen.records.litters import Litter
@@ -50,10 +52,23 @@ class Proven:
     pairings: Mapping[str, Pairing]
     _claims: tuple[dt.date, Mapping[AnimalId, tuple[Claim, ...]]] | None = field(default=None)
     _changes: tuple[object, Mapping[AnimalId, tuple[Change, ...]]] | None = field(default=None)
+    _roads: dict[str, tuple[object, ProjectRoads | None]] = field(default_factory=dict)
 
     def asked_of(self, collection: Collection) -> Asked:
         """The answers beside the records as they are now, which have the same evidence as ``self.collection``."""
         return replace(self.asked, evidence=replace(self.asked.evidence, collection=collection))
+
+    def roads(self, collection: Collection, as_of: dt.date) -> Mapping[str, ProjectRoads]:
+        """What the plans of the projects come to; each that did not change since is kept."""
+        asked = self.asked_of(collection)
+
+        def of(project: str) -> ProjectRoads | None:
+            key = (collection.projects[project], as_of)
+            if project not in self._roads or self._roads[project][0] != key:
+                self._roads[project] = (key, roads_of(asked, collection.projects[project], as_of))
+            return self._roads[project][1]
+
+        return Lazily(collection.projects, of)
 
     def claims(self, as_of: dt.date) -> Mapping[AnimalId, tuple[Claim, ...]]:
         """What may be said of every animal as of a day, each worked out when it is asked for."""

@@ -168,7 +168,7 @@ class Workshop:
         by_address = {variant.file_name: each for each in photographs for variant in each.pictures.variants}
         made_from = material(
             collection, known.answers, known.claims(as_of), pictures, as_of, known.pairings,
-            known.changes(collection, as_of),
+            known.changes(collection, as_of), known.roads(collection, as_of),
         )  # fmt: skip
         return Made(made_from, theme, by_address, settings, store, self._rendered, in_order(findings)), ()
 

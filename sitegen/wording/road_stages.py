@@ -13,10 +13,10 @@ from sitegen.records.species import Species
 from sitegen.records.values import PartialDate
 from sitegen.wording.measures import date_text
 from sitegen.wording.numbers import average_text, both_sides, count_text, in_100, simple_fraction, small_number
-from sitegen.wording.roads import told_chance
+from sitegen.wording.roads import opened, told_chance
 from sitegen.wording.runs import Link, Sentence, Target
 from sitegen.wording.species_words import birth_words
-from sitegen.wording.speech import Words, _, capitalised, listed, ngettext, said
+from sitegen.wording.speech import Words, _, listed, ngettext, said
 
 
 def stage_title(number: int, total: int) -> str:
@@ -245,7 +245,7 @@ def how_unusual(counted: Counted, species: Species) -> Sentence:
     others = count_text(both_sides(chance)[1])
     litters = birth_words(species).litters
     sentence = said(told, chance=in_100(chance), others=others, litters=litters, n_young=str(counted.n_young))
-    return capitalised(sentence)
+    return opened(sentence)
 
 
 def result_note(as_of: dt.date, language: str) -> Sentence:
@@ -258,4 +258,4 @@ def unlucky_sentence(litter: Words, kind: Words, counted: Counted, species: Spec
     """A litter that gave none of a wanted kind, as what went wrong."""
     told = _("{litter} gave no {kind} among {n_young} young. {luck}")
     luck = how_unusual(counted, species)
-    return capitalised(said(told, litter=litter, kind=kind, n_young=str(counted.n_young), luck=luck))
+    return opened(said(told, litter=litter, kind=kind, n_young=str(counted.n_young), luck=luck))

@@ -8,13 +8,22 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from babel.dates import get_month_names
+from babel.numbers import format_decimal
 
 from sitegen.plans.roads.kinds import Chance, Method, RoadOutlook, StageState, Waits
 from sitegen.wording.measures import Locales
 from sitegen.wording.numbers import average_text, both_sides, count_text, in_100
 from sitegen.wording.relations import relatedness_words
-from sitegen.wording.runs import Sentence
-from sitegen.wording.speech import Words, _, capitalised, ngettext, said
+from sitegen.wording.runs import Link, Sentence
+from sitegen.wording.speech import Words, _, capital, capitalised, ngettext, said
+
+
+def opened(sentence: Sentence) -> Sentence:
+    """The sentence with a capital first letter, also where it begins with a link."""
+    if not sentence or not isinstance(sentence[0], Link):
+        return capitalised(sentence)
+    first = sentence[0]
+    return (Link(capital(first.text), first.target, first.id), *sentence[1:])
 
 
 def told_chance(chance: Fraction, runs: int) -> Fraction:
@@ -95,7 +104,7 @@ def next_sentence(stage: Words, pair: Words, when: str, why: Words, *, again: bo
         if again
         else _("Next is {stage}: {pair}, in {when} at the earliest, because {why}.")
     )
-    return capitalised(said(told, stage=stage, pair=pair, when=when, why=why))
+    return opened(said(told, stage=stage, pair=pair, when=when, why=why))
 
 
 def why_words(waits: Waits, who: Words, season: int) -> Sentence:
@@ -198,13 +207,13 @@ def timeline_description(first: int, last: int) -> str:
 def stage_event(stage: Words, pair: Words, litter: Words = "", young: int | None = None) -> Sentence:
     """A pairing of a stage, with the litter that came of it."""
     if young is None:
-        return capitalised(said(_("{stage}, {pair}."), stage=stage, pair=pair))
+        return opened(said(_("{stage}, {pair}."), stage=stage, pair=pair))
     told = ngettext(
         "{stage}, {pair}: {litter}, {young} living young.",
         "{stage}, {pair}: {litter}, {young} living young.",
         young,
     )
-    return capitalised(said(told, stage=stage, pair=pair, litter=litter, young=str(young)))
+    return opened(said(told, stage=stage, pair=pair, litter=litter, young=str(young)))
 
 
 def reached_event(animals: Words) -> Sentence:
@@ -221,6 +230,8 @@ def horizon_event(chance: Fraction) -> Sentence:
     """The chance at the last season that is looked at."""
     if chance == 0:
         return said(_("The last season we look at. The goal cannot be there by its end as the plan stands."))
+    if chance == 1:
+        return said(_("The last season we look at. By its end the goal is there."))
     told = _("The last season we look at: {chance} such plans have the goal by its end.")
     return said(told, chance=in_100(chance))
 
@@ -247,9 +258,7 @@ def setback_sentence(
             "Young of the same pairing can take that place in {again} at the earliest: it costs {years} years.",
             years,
         )
-    return capitalised(
-        said(f"{told} {cost}", animals=among, stage=stage, gene=gene, again=str(again), years=str(years))
-    )
+    return opened(said(f"{told} {cost}", animals=among, stage=stage, gene=gene, again=str(again), years=str(years)))
 
 
 def late_sentence(stage: Words, planned: int, season: int, why: Words, *, done: bool) -> Sentence:
@@ -269,27 +278,23 @@ def late_sentence(stage: Words, planned: int, season: int, why: Words, *, done: 
         )
     because = said(_(", because {why}"), why=why) if why and not done else ()
     places: dict[str, Words] = {"stage": stage, "planned": str(planned), "season": str(season)}
-    return capitalised(said(told, years=str(years), because=because, **places))
+    return opened(said(told, years=str(years), because=because, **places))
 
 
 # What it rests on.
 
 
-def method_sentences(method: Method) -> tuple[Sentence, ...]:
+def method_sentences(method: Method, language: str) -> tuple[Sentence, ...]:
     """How the chances by season were found."""
     if method.runs == 0:
         return (said(_("Every course that the plan can take was added up; none was left out.")),)
     told = _(
-        "The plan can take too many courses to add up, so {runs} of them were drawn by chance, always the same ones "
-        "for the same records. A chance by season may be off by about {error} in 100 either way, which is one "
-        "standard error."
+        "The plan can take too many courses to add up, so {runs} of them were drawn by chance, and the same ones are "
+        "drawn again as long as the records are the same. The number in 100 of a season may be off by {error} either "
+        "way, which is one standard error."
     )
-    return (said(told, runs=str(method.runs), error=_hundredths(method.error)),)
-
-
-def _hundredths(error: Fraction) -> str:
-    """A standard error in parts of 100, with one decimal; never none when there is one."""
-    return average_text(error * 100)
+    runs = format_decimal(method.runs, locale=Locales(language).locale)
+    return (said(told, runs=runs, error=average_text(method.error * 100)),)
 
 
 def takes_sentence(takes: Fraction, litter: str, litters_a_year: int) -> Sentence:

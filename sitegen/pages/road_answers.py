@@ -1,0 +1,34 @@
+"""What the plan of a project and its other routes come to, worked out when a page asks for it."""
+
+import datetime as dt
+from collections.abc import Mapping
+
+from sitegen.evidence.asking import Asked
+from sitegen.findings import SitegenError
+from sitegen.lazily import Lazily
+from sitegen.plans.roads.courses import Roads
+from sitegen.plans.roads.kinds import ProjectRoads
+from sitegen.plans.roads.outlook import outlook
+from sitegen.records.projects import Project
+
+
+def project_roads(asked: Asked, as_of: dt.date) -> Mapping[str, ProjectRoads]:
+    """The roads of each project; a project whose plan has no answer is not in it."""
+    projects = asked.evidence.collection.projects
+    return Lazily(projects, lambda project: roads_of(asked, projects[project], as_of))
+
+
+def roads_of(asked: Asked, project: Project, as_of: dt.date) -> ProjectRoads | None:
+    """The roads of one project; None where its plan has no answer. Another route without one is left out."""
+    roads = Roads(asked, project.species)
+    try:
+        main = outlook(asked, project, as_of, roads=roads)
+    except SitegenError:
+        return None
+    others = {}
+    for each in project.alternatives:
+        try:
+            others[each.id] = outlook(asked, project, as_of, stages=each.stages, roads=roads)
+        except SitegenError:
+            continue
+    return ProjectRoads(main, others)

@@ -1,0 +1,259 @@
+"""Projects with any road that could be computed for them, over the small hand-built site."""
+
+import datetime as dt
+from collections.abc import Iterator
+from dataclasses import fields, is_dataclass, replace
+from fractions import Fraction
+from functools import cache
+
+from hypothesis import strategies as st
+from small_site import AS_OF, HERE, small_material
+
+from sitegen.genetics.counts import Needed, needed
+from sitegen.pages.material import Folio, Material, folio
+from sitegen.pages.parts import Line, Span
+from sitegen.plans.by_eye import Expected
+from sitegen.plans.roads.kinds import (
+    Ancestry,
+    Chance,
+    Counted,
+    HoldbackOutlook,
+    LitterResult,
+    Method,
+    ProjectRoads,
+    RoadOutlook,
+    Setback,
+    StageOutlook,
+    StageState,
+    Waits,
+)
+from sitegen.records.projects import Alternative, Decision, Goal, Holdback, Project, Stage
+from sitegen.records.values import PartialDate
+
+TINY = Fraction(1, 2**750)
+NEEDED_LEVELS = (Fraction(1, 2), Fraction(9, 10))
+
+chances = st.one_of(
+    st.sampled_from([Fraction(0), Fraction(1), TINY, 1 - TINY, Fraction(1, 4), Fraction(1, 64)]),
+    st.fractions(0, 1, max_denominator=10_000),
+)
+sexes = st.sampled_from(["", "female", "male"])
+
+
+def project(**more: object) -> Project:
+    """A project of two stages over the small site: Juniper with Flint, then her daughter back to Flint."""
+    daughters = Holdback("daughters", ("amel",), ("hypo",), 1, "female", (), HERE)
+    goal = Holdback("goal", ("amel", "hypo"), (), 1, "", (), HERE)
+    stages = (
+        Stage("first", 2026, "juniper", "flint", ("2026-x",), (daughters,), HERE, note="Begin."),
+        Stage("second", 2028, "first.daughters", "flint", (), (goal,), HERE, tries=3),
+    )
+    other = Alternative(
+        "sooner", "A season sooner", (replace(stages[0], litters=(), keep=(goal,)),), HERE, about="Less *waiting*."
+    )
+    decisions = (
+        Decision(PartialDate(2026, 8, 1), "We wait a year.", HERE, "first"),
+        Decision(PartialDate(2026, 9, 1), "We go on.", HERE),
+    )
+    plain = Project(
+        "sun", "Sunglow", "corn-snake", Goal(("amel", "hypo")), stages, "under way", HERE, PartialDate(2025, 11, 1),
+        about="The *long* road.", horizon=2034, decisions=decisions, alternatives=(other,),
+        relatedness_limit=Fraction(1, 8),
+    )  # fmt: skip
+    return replace(plain, **more)  # type: ignore[arg-type]
+
+
+def by_seasons(first: int, *chances_by: Fraction) -> tuple[Chance, ...]:
+    """Chances by season from those of having happened by then."""
+    steps = zip((Fraction(0), *chances_by), chances_by, strict=False)
+    return tuple(Chance(first + rank, by - before, by) for rank, (before, by) in enumerate(steps))
+
+
+def held(hold: Holdback, looks: Fraction, carries: Fraction | None, sizes: int = 13) -> HoldbackOutlook:
+    """What is told of young of which so many look right."""
+    shares = {looks: Fraction(1)}
+    to_keep = tuple(needed({carries: Fraction(1)}, level) for level in NEEDED_LEVELS) if carries is not None else ()
+    return HoldbackOutlook(
+        hold.id, hold.count, hold.sex, hold.animals, looks, carries,
+        dict.fromkeys(hold.carries, carries) if carries is not None else {},
+        hold.carries if carries is not None else (), looks * sizes, 1 - (1 - looks) ** sizes,
+        tuple(needed(shares, level, hold.count) for level in NEEDED_LEVELS), to_keep,
+    )  # fmt: skip
+
+
+def road(plan: Project | None = None, **more: object) -> RoadOutlook:
+    """A road as one would be computed for :func:`project`: its first stage begun, its goal there in half by 2031."""
+    plan = plan or project()
+    looks = (
+        Expected(("amel",), Fraction(1, 4), {"hypo": Fraction(2, 3)}),
+        Expected((), Fraction(3, 4), {"amel": Fraction(2, 3)}),
+    )
+    tail = Fraction(3, 4) ** 5
+    came = Counted("daughters", ("amel",), "female", 5, 0, Fraction(5, 4), tail, Fraction(1))
+    first, second = plan.stages[0], plan.stages[-1]
+    stages = (
+        StageOutlook(
+            first.id, StageState.BEGUN, first.season, 2027, Waits.TODAY, "", ("juniper",), ("flint",), looks,
+            tuple(held(hold, Fraction(1, 8), Fraction(1, 2)) for hold in first.keep),
+            by_seasons(2027, Fraction(2, 3), Fraction(8, 9)),
+            (LitterResult("2026-x", dt.date(2026, 7, 17), (came,)),), Fraction(0), Fraction(0),
+        ),
+        StageOutlook(
+            second.id, StageState.LATER, second.season, 2030, Waits.DAM_AGE, second.dam, (second.dam,), ("flint",),
+            looks, tuple(held(hold, Fraction(1, 16), None) for hold in second.keep),
+            by_seasons(2030, Fraction(1, 3), Fraction(2, 3)), (), Fraction(1, 8), Fraction(1, 16),
+        ),
+    )[: len(plan.stages)]  # fmt: skip
+    plain = RoadOutlook(
+        stages, None, 2034,
+        by_seasons(2027, *(Fraction(n, 10) for n in (0, 0, 0, 3, 5, 6, 7, 8))), 2031, Fraction(9, 10),
+        Fraction(5, 2), Fraction(3, 2), Fraction(1, 8),
+        (Ancestry("Saltby", Fraction(3, 4)), Ancestry("", Fraction(1, 4))), (), Method(1200), paired_month=3,
+        born_month=7,
+    )  # fmt: skip
+    return replace(plain, **more)  # type: ignore[arg-type]
+
+
+@cache
+def _small() -> Material:
+    return small_material()
+
+
+def with_roads(plan: Project, main: RoadOutlook, *others: RoadOutlook) -> tuple[Material, Folio]:
+    """The small site with this project, and the folio of its page."""
+    small = _small()
+    routes = {each.id: found for each, found in zip(plan.alternatives, others, strict=False)}
+    records = replace(small.collection, projects={plan.id: plan})
+    made = replace(small, collection=records, roads={plan.id: ProjectRoads(main, routes)})
+    return made, folio(made, f"projects/{plan.id}.html")
+
+
+# Any road.
+
+
+@st.composite
+def needs(draw: st.DrawFn) -> tuple[Needed, ...]:
+    ceiling = draw(chances)
+    found = []
+    for level in NEEDED_LEVELS:
+        enough = level < ceiling or level == ceiling == 1
+        n_young = draw(st.one_of(st.none(), st.integers(1, 10_000))) if enough else None
+        found.append(Needed(level, draw(st.integers(1, 3)), n_young, ceiling))
+    return tuple(found)
+
+
+@st.composite
+def holdbacks(draw: st.DrawFn, hold: Holdback) -> HoldbackOutlook:
+    carries = draw(chances) if hold.carries else None
+    return HoldbackOutlook(
+        hold.id, hold.count, hold.sex, hold.animals, draw(chances), carries,
+        {allele: draw(chances) for allele in hold.carries}, hold.carries, draw(chances) * draw(st.integers(1, 30)),
+        draw(chances), draw(needs()), draw(needs()) if hold.carries else (),
+    )  # fmt: skip
+
+
+@st.composite
+def any_seasons(draw: st.DrawFn, first: int, runs: int) -> tuple[Chance, ...]:
+    if runs:
+        drawn = st.one_of(st.sampled_from([0, runs]), st.integers(0, runs))
+        steps = sorted(Fraction(draw(drawn), runs) for _ in range(draw(st.integers(1, 12))))
+    else:
+        steps = sorted(draw(st.lists(chances, min_size=1, max_size=12)))
+    return by_seasons(first, *steps)
+
+
+@st.composite
+def any_counted(draw: st.DrawFn) -> Counted:
+    n_young = draw(st.integers(0, 20))
+    came = draw(st.integers(0, n_young))
+    share = draw(chances)
+    from_binomial = _binomial(n_young, share)
+    few, many = sum(from_binomial[: came + 1], Fraction(0)), sum(from_binomial[came:], Fraction(0))
+    kind = draw(st.sampled_from(["daughters", "goal"]))
+    looks = draw(st.sampled_from([(), ("amel",), ("amel", "hypo")]))
+    return Counted(kind, looks, draw(sexes), n_young, came, share * n_young, few, many)
+
+
+def _binomial(n: int, share: Fraction) -> list[Fraction]:
+    odds = [Fraction(1)]
+    for _ in range(n):
+        odds = [a * (1 - share) + b * share for a, b in zip([*odds, Fraction(0)], [Fraction(0), *odds], strict=True)]
+    return odds
+
+
+@st.composite
+def any_stage(draw: st.DrawFn, stage: Stage, runs: int) -> StageOutlook:
+    state = draw(st.sampled_from(list(StageState)))
+    never = state is not StageState.DONE and draw(st.integers(0, 5)) == 0
+    earliest = None if never else draw(st.integers(2024, 2040))
+    waits = Waits.NEVER if never else draw(st.sampled_from([w for w in Waits if w is not Waits.NEVER]))
+    looks = (Expected(("amel",), draw(chances), {"hypo": draw(chances)}), Expected((), draw(chances), {}))
+    results = tuple(
+        LitterResult(litter, dt.date(2026, 7, 17), tuple(draw(st.lists(any_counted(), max_size=3))))
+        for litter in stage.litters
+    )
+    done = state is StageState.DONE
+    return StageOutlook(
+        stage.id, state, stage.season, earliest, waits, draw(st.sampled_from(["", stage.dam, stage.sire])),
+        (stage.dam,), (stage.sire,), looks, tuple(draw(holdbacks(hold)) for hold in stage.keep),
+        () if done else draw(any_seasons(2027, runs)), results, Fraction(0), draw(chances),
+    )  # fmt: skip
+
+
+@st.composite
+def any_road(draw: st.DrawFn, plan: Project) -> RoadOutlook:
+    runs = draw(st.sampled_from([0, 0, 20, 10_000]))
+    seasons = draw(any_seasons(2027, runs))
+    reached = draw(st.one_of(st.none(), st.none(), st.integers(2024, 2026)))
+    by_half = next((each.season for each in seasons if each.by >= Fraction(1, 2)), None)
+    setback = Setback(
+        "first", "daughters", "hypo", draw(st.sampled_from([("juniper",), ("juniper", "sorrel")])),
+        draw(st.one_of(st.none(), st.integers(2027, 2031))), draw(st.one_of(st.none(), st.integers(0, 4))),
+    )  # fmt: skip
+    return RoadOutlook(
+        tuple(draw(any_stage(stage, runs)) for stage in plan.stages), reached,
+        seasons[-1].season, seasons if reached is None else (), by_half if reached is None else None, draw(chances),
+        draw(chances) * 9, draw(chances) * 9, draw(st.sampled_from([Fraction(0), Fraction(1, 8), Fraction(3, 8)])),
+        draw(st.sampled_from([(), (Ancestry("Saltby", Fraction(1)),)])),
+        draw(st.sampled_from([(), (setback,)])),
+        Method(100, runs, 7, Fraction(1, 2) / runs if runs else Fraction(0)), draw(st.booleans()),
+        draw(st.sampled_from([(), ("flint",), ("flint", "juniper")])),
+        *draw(st.sampled_from([(0, 0), (3, 7)])),
+    )  # fmt: skip
+
+
+@st.composite
+def any_project(draw: st.DrawFn) -> tuple[Project, RoadOutlook, RoadOutlook]:
+    """A plan, its road, and the road of its other route."""
+    state = draw(st.sampled_from(["under way", "planned", "reached", "given up"]))
+    kept = draw(st.sampled_from([(), ("sorrel",)]))
+    plain = project(state=state)
+    first = plain.stages[0]
+    first = replace(
+        first,
+        litters=draw(st.sampled_from([(), ("2026-x",)])),
+        keep=(replace(first.keep[0], animals=kept, count=draw(st.integers(1, 3)), sex=draw(sexes)),),
+    )
+    plan = replace(plain, stages=(first, *plain.stages[1:]))
+    other = replace(plan, stages=plan.alternatives[0].stages)
+    return plan, draw(any_road(plan)), draw(any_road(other))
+
+
+def lines_of(model: object) -> Iterator[str]:
+    """The words of every line in a page's model."""
+    if isinstance(model, tuple) and model and all(isinstance(span, Span) for span in model):
+        yield words_of(model)
+    elif isinstance(model, tuple):
+        for item in model:
+            yield from lines_of(item)
+    elif is_dataclass(model):
+        for each in fields(model):
+            yield from lines_of(getattr(model, each.name))
+
+
+def words_of(line: Line) -> str:
+    """The words of a line."""
+    return "".join(span.text for span in line)
+
+
+__all__ = ["AS_OF", "any_project", "lines_of", "project", "road", "with_roads", "words_of"]
