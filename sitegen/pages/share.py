@@ -39,7 +39,7 @@ def animal_share(animal: Animal, at: Folio) -> ShareCard:
     """What stands on the share picture of an animal.
 
     The line says what was seen of it, which later evidence does not undo; odds change, and a picture that somebody
-    sent on would go on telling the old ones. Of an offer the day since when it stands is told, and no price.
+    sent on would go on telling the old ones. Of an offer the day on which it was made is told, and no price.
     """
     species = at.collection.species[animal.species]
     facts = [sex_words(animal.sex)]
@@ -59,7 +59,7 @@ def _foot(animal: Animal, at: Folio) -> str:
     name, offer = at.collection.site.name, at.offer(animal)
     if offer is None or offer.state is not OfferState.AVAILABLE or offer.since is None:
         return name
-    return _("{site}. Available since {date}.").format(site=name, date=at.date(offer.since))
+    return _("{site}. Offered on {date}.").format(site=name, date=at.date(offer.since))
 
 
 def project_share(project: Project, at: Folio) -> ShareCard:
