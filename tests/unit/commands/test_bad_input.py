@@ -1,21 +1,21 @@
 """Bad input: one clear message, exit status 1, and nothing in the output is harmed."""
 
+import io
 import json
+import struct
+import zlib
 from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 from command_line import SMALL, run
+from PIL import Image
 
 RECORD = "content/animals/dam/animal.yaml"
 
 
 def break_yaml(home: Path) -> None:
     (home / RECORD).write_text("species: corn-snake\nshows: [amel\n")
-
-
-def photo_that_is_none(home: Path) -> None:
-    (home / "content/animals/dam/2024-05-01.jpg").write_text("no picture")
 
 
 def dam_that_is_none(home: Path) -> None:
@@ -33,7 +33,6 @@ def gene_that_is_none(home: Path) -> None:
 
 FAULTS = [
     (break_yaml, "yaml-broken", RECORD),
-    (photo_that_is_none, "photo-unreadable", "content/animals/dam/2024-05-01.jpg"),
     (dam_that_is_none, "animal-unknown", RECORD),
     (price_without_currency, "price-wrong", RECORD),
     (gene_that_is_none, "gene-unknown", RECORD),
@@ -62,6 +61,39 @@ def test_each_gives_one_clear_message_and_leaves_the_site(
     assert built.stderr.count("error:") == 1
     assert "Traceback" not in built.stderr
     assert before == {path: path.read_bytes() for path in (home / "output").rglob("*") if path.is_file()}
+
+
+def test_photographs_that_cannot_be_read_are_told_each_and_the_others_are_built(home: Path) -> None:
+    folder, whole = home / "content/animals/dam", io.BytesIO()
+    Image.effect_noise((900, 600), 60).convert("RGB").save(whole, "JPEG")
+    header = struct.pack(">IIBBBBB", 60_000, 60_000, 8, 2, 0, 0, 0)
+    bomb = b"".join(
+        struct.pack(">I", len(held)) + kind + held + struct.pack(">I", zlib.crc32(kind + held))
+        for kind, held in ((b"IHDR", header), (b"IDAT", zlib.compress(bytes(1000))), (b"IEND", b""))
+    )
+    for name, content in {
+        "2024-05-01.jpg": whole.getvalue(),
+        "2024-05-02.jpg": b"no picture",
+        "2024-05-03.jpg": whole.getvalue()[:20_000],
+        "2024-05-04.png": b"\x89PNG\r\n\x1a\n" + bomb,
+        "2024-05-05.png": whole.getvalue(),  # a JPEG by another name is read by its content
+        "2024-05-06.jpg": b"",
+    }.items():
+        (folder / name).write_bytes(content)
+    built = run(home, "build")
+    assert built.returncode == 1
+    assert "Traceback" not in built.stderr
+    told = json.loads(run(home, "build", "--json").stdout)
+    assert {finding["file"].rpartition("/")[2]: finding["message"].split(",")[0] for finding in told["findings"]} == {
+        "2024-05-02.jpg": "this file is not a picture",
+        "2024-05-03.jpg": "this photo is damaged or ends too early: part of the picture is missing",
+        "2024-05-04.png": "this photo has more than 120 million pixels",
+        "2024-05-06.jpg": "this photo is an empty file",
+    }
+    assert told["pictures"]["kept"] == 4  # two widths in two formats; both photos have the same bytes
+    page = (home / "output/animals/dam.html").read_text("utf-8")
+    assert page.count("<picture") == 3  # the newest leads, and both stand in the strip
+    assert "left out" in built.stdout + built.stderr
 
 
 def test_an_empty_content_folder_is_told_once(tmp_path: Path) -> None:

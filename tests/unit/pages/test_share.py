@@ -39,14 +39,13 @@ def test_odds_prices_and_states_that_pass_do_not_stand_on_it() -> None:
         assert "on hold" not in told.lower()
 
 
-def test_an_offer_is_told_with_the_day_since_when_it_stands() -> None:
-    assert card("2026-x/01").foot == "Quillmoor Snakes. Available since October 1, 2026."
+def test_an_offer_is_told_with_the_day_on_which_it_was_made() -> None:
+    assert card("2026-x/01").foot == "Quillmoor Snakes. Offered on October 1, 2026."
     assert card("2026-x/04").foot == "Quillmoor Snakes"
-    undated = replace(collection().animals["2026-x/01"], offer=Offer(OfferState.AVAILABLE, HERE))
     records = collection()
-    assert card(
-        "2026-x/01", small_material(replace(records, animals={**records.animals, undated.id: undated}))
-    ).foot == ("Quillmoor Snakes")
+    undated = replace(records.animals["2026-x/01"], offer=Offer(OfferState.AVAILABLE, HERE))
+    material = small_material(replace(records, animals={**records.animals, undated.id: undated}))
+    assert card("2026-x/01", material).foot == "Quillmoor Snakes"
 
 
 def test_a_project_is_told_by_its_goal_and_borrows_a_photo_of_its_animals() -> None:

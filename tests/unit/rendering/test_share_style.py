@@ -35,7 +35,7 @@ def test_a_theme_of_ones_own(tmp_path: Path) -> None:
     [
         ("roman: [", "cannot be read"),
         ("roman: [a.ttf]", "expected exactly the keys"),
-        (f"roman: [assets/a.ttf]\nitalic: []\n{COLOURS}", "written as a list of files"),
+        (f"roman: [theme.yaml]\nitalic: []\n{COLOURS}", "written as a list of files"),
         (f"roman: [assets/none.ttf]\nitalic: [assets/none.ttf]\n{COLOURS}", 'no font file "assets/none.ttf"'),
         (f"roman: [../../secret]\nitalic: [../../secret]\n{COLOURS}", 'no font file "../../secret"'),
         (f"roman: [/etc/passwd]\nitalic: [/etc/passwd]\n{COLOURS}", 'no font file "/etc/passwd"'),
@@ -46,6 +46,6 @@ def test_what_is_wrong_is_told_with_its_file(tmp_path: Path, written: str, told:
     themes = tmp_path / "a" / "themes"
     write_files(themes, OWN + f"=== own/share.yaml\n{written}\n")
     (tmp_path / "secret").write_text("nothing to see")
-    with pytest.raises(ThemeError, match="own/share.yaml") as caught:
+    with pytest.raises(ThemeError, match=r"own/share\.yaml") as caught:
         share_style(find_theme("own", themes))
     assert told in str(caught.value)
