@@ -26,7 +26,7 @@ from sitegen.findings import SitegenError
 from sitegen.genetics.kinship import Kinship
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId
-from sitegen.plans.roads.courses import Roads
+from sitegen.plans.roads.courses import RUNS, STATES, Roads
 from sitegen.plans.roads.routes_bounds import Best, Timing, at_best, earliest, estimate, litters_of
 from sitegen.plans.roads.routes_cast import cast, heard
 from sitegen.plans.roads.routes_kinds import Bounds, Evaluate, Found, Founder, Route, Worth
@@ -43,6 +43,9 @@ MOST_YOUNG = 8
 """So many young a route raises at most beside the goal animal."""
 DEFAULT_SEASONS = 10
 """The last season that counts when the project names none: so many after the first that is still open."""
+
+QUICK_RUNS = 1_000
+QUICK_STATES = 15_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +76,9 @@ def rank_of(season: int | None, young: int, chance: float | Fraction, horizon: i
     return Rank(horizon + 1 if season is None else min(season, horizon + 1), young, int(chance * 100 + Fraction(1, 2)))
 
 
-def worked_out_by(roads: Roads, project: Project, as_of: dt.date, horizon: int) -> Evaluate:
+def worked_out_by(
+    roads: Roads, project: Project, as_of: dt.date, horizon: int, *, runs: int = RUNS, states: int = STATES
+) -> Evaluate:
     """Works routes out as the roads of projects are.
 
     Args:
@@ -81,14 +86,21 @@ def worked_out_by(roads: Roads, project: Project, as_of: dt.date, horizon: int) 
         project: Its goal and rest seasons count.
         as_of: The day of the search.
         horizon: The last season that counts.
+        runs: Courses to draw where there are too many to add up.
+        states: Steps to add up at most.
     """
 
     def evaluate(stages: tuple[Stage, ...]) -> Worth:
-        course = roads.course(project, as_of, stages=stages, horizon=horizon)
+        course = roads.course(project, as_of, stages=stages, horizon=horizon, runs=runs, states=states)
         chance = course.by_season[-1].by if course.by_season else Fraction(0)
         return Worth(course.median, chance, course.litters, course.kept, course.method)
 
     return evaluate
+
+
+def quickly(roads: Roads, project: Project, as_of: dt.date, horizon: int) -> Evaluate:
+    """Like :func:`worked_out_by`, with bounds that suit a search: of routes with many courses fewer are drawn."""
+    return worked_out_by(roads, project, as_of, horizon, runs=QUICK_RUNS, states=QUICK_STATES)
 
 
 def horizon_of(asked: Asked, project: Project, as_of: dt.date) -> int:
@@ -103,6 +115,7 @@ def search(
     evaluate: Evaluate,
     bounds: Bounds,
     report: Report = lambda done, total: None,
+    finally_by: Evaluate | None = None,
 ) -> Found:
     """The routes to a project's goal that no other equals or betters on each of season, young to raise and chance.
 
@@ -113,6 +126,7 @@ def search(
         evaluate: Works a route out, up to the horizon in ``bounds``.
         bounds: How far to go.
         report: Told how many routes were worked out, and how many may have to be.
+        finally_by: Works the routes that remain out once more, more exactly; None leaves them as they are.
 
     Raises:
         SitegenError: The goal names nothing; or animals are tied in too many ways to be answered together.
@@ -129,11 +143,10 @@ def search(
     if players.nobody_has or not what.units or bounds.horizon < years.first:
         return found
     species = collection.species[project.species]
-    litters = litters_of(species, MOST_OF_A_KIND * (bounds.horizon - years.first + 1))
+    litters = litters_of(species, years.rest, bounds.horizon - years.first + 1)
     heritage = Heritage(what, species.genome)
-    return _Search(asked, project, evaluate, bounds, heritage, Timing(litters, years, bounds.horizon)).run(
-        found, report
-    )
+    timing = Timing(litters, years, bounds.horizon)
+    return _Search(asked, project, evaluate, bounds, heritage, timing).run(found, report, finally_by)
 
 
 @dataclass(slots=True)
@@ -154,7 +167,7 @@ class _Search:
     _kinship: Kinship | None = None
     _pushed: int = 0
 
-    def run(self, found: Found, report: Report) -> Found:
+    def run(self, found: Found, report: Report, finally_by: Evaluate | None) -> Found:
         """The search, to its end or until it is stopped."""
         stopped = False
         try:
@@ -170,10 +183,14 @@ class _Search:
                     report(n_done, min(self.bounds.worked_out, n_done + len(self.heap)))
         except KeyboardInterrupt:
             stopped = True
+        routes = self._best()
+        worked_out, left = len(self.done), sum(not self._no_better(rank) for *_, rank, _way in self.heap)
+        if finally_by is not None:
+            self.done = [self._ranked(replace(route, worth=finally_by(route.stages))) for route in routes]
+            routes = self._best()
         return replace(
-            found, routes=self._best(), shapes=self.shapes, possible=self.possible, too_related=self.too_related,
-            estimated=self.estimated, worked_out=len(self.done),
-            open=sum(not self._no_better(rank) for *_, rank, _way in self.heap), stopped=stopped,
+            found, routes=routes, shapes=self.shapes, possible=self.possible, too_related=self.too_related,
+            estimated=self.estimated, worked_out=worked_out, open=left, stopped=stopped,
         )  # fmt: skip
 
     def _step(self, way: Way) -> bool:
@@ -206,8 +223,9 @@ class _Search:
     def _push(self, best: Best, young: int, way: Way) -> None:
         rank = rank_of(best.season, young, min(1.0, best.chance + 1e-9), self.bounds.horizon)
         if not self._no_better(rank):
+            likely = rank_of(best.likely_season, young, best.likely, self.bounds.horizon)
             self._pushed += 1
-            heapq.heappush(self.heap, (rank.promise(self.timing.years.first), self._pushed, rank, way))
+            heapq.heappush(self.heap, (likely.promise(self.timing.years.first), self._pushed, rank, way))
 
     def _ways(self, founders: Sequence[Founder]) -> Iterator[Way]:
         """Who is crossed with whom: every shape with every choice of animals that may hold the whole goal together."""
@@ -229,7 +247,7 @@ class _Search:
         shares = [0.0] * len(way.shape.crosses)
         for _, units in self.heritage.passed(way, {}):
             for stage in range(len(shares)):
-                among = [prod(unit.early[stage][sex] for unit in units) for sex in (0, 1)]
+                among = [prod(unit.most(stage, sex) for unit in units) for sex in (0, 1)]
                 shares[stage] = max(shares[stage], round(sum(among) / 2, 9))
         if not shares[-1]:
             return
@@ -288,6 +306,8 @@ class _Search:
             for animal, founder in zip(animals, way.founders, strict=True)
             if founder.alike
         }
-        route = Route(stages, worth, sum(way.counts), highest, alike)
-        self.done.append((rank_of(worth.median, route.young, worth.chance, self.bounds.horizon), route))
+        self.done.append(self._ranked(Route(stages, worth, sum(way.counts), highest, alike)))
         return True
+
+    def _ranked(self, route: Route) -> tuple[Rank, Route]:
+        return rank_of(route.worth.median, route.young, route.worth.chance, self.bounds.horizon), route

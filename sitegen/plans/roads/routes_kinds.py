@@ -92,7 +92,7 @@ class Bounds:
     horizon: int = 0
     founders: int = 10
     looked_at: int = 40_000
-    worked_out: int = 120
+    worked_out: int = 60
     relatedness: Fraction | None = None
 
 

@@ -29,17 +29,18 @@ class Passed:
     """What one unit says of a way of crossing and keeping.
 
     Attributes:
-        last: For the last stage, the odds of each share of young that are as the goal wants here (among daughters,
-            among sons). What is missing to 1 cannot give what is to be kept on the way.
-        fitting: For each role, the highest and the lowest share of young that look right, if any do.
-        early: For each stage, the highest share of young that are as the goal wants here.
+        stages: For each stage the odds of its shares: of young that are as the goal wants here (among daughters, among
+            sons), then for each of its roles of young of that sex that look right. What is missing to 1 cannot give
+            what is to be kept before.
         states: For each role, the states its young may have.
     """
 
-    last: tuple[tuple[BySex, float], ...]
-    fitting: Mapping[Role, tuple[float, float]]
-    early: tuple[BySex, ...]
+    stages: tuple[tuple[tuple[tuple[float, ...], float], ...], ...]
     states: Mapping[Role, frozenset[StateNumber]]
+
+    def most(self, stage: int, place: int) -> float:
+        """The highest share of a stage: 0 and 1 of goals among daughters and sons, then of each role."""
+        return max((shares[place] for shares, _ in self.stages[stage]), default=0.0)
 
 
 @dataclass(slots=True)
@@ -151,32 +152,19 @@ class Unit:
         wanted = dict(zip(shape.roles, looks, strict=True))
         names: list[int | Role] = list(range(shape.n_founders))
         current: dict[tuple[StateNumber, ...], float] = dict(law)
-        fitting: dict[Role, tuple[float, float]] = {}
-        early: list[BySex] = []
+        stages: list[tuple[tuple[tuple[float, ...], float], ...]] = []
         states_of: dict[Role, set[StateNumber]] = {role: set() for role in shape.roles}
-        last: dict[BySex, float] = {}
         for number, cross in enumerate(shape.crosses):
             dam, sire = (names.index(parent) for parent in cross)
-            final = number == len(shape.crosses) - 1
-            best = (0.0, 0.0)
-            for states, chance in current.items():
-                share = self.goal_share(states[dam], states[sire])
-                best = max(best[0], share[0]), max(best[1], share[1])
-                if final:
-                    last[share] = last.get(share, 0.0) + chance
-            early.append(best)
-            if final:
-                break
             roles = [role for role in shape.roles if role.stage == number]
-            later = {parent for cross in shape.crosses[number + 1 :] for parent in cross}
+            later = {parent for after in shape.crosses[number + 1 :] for parent in after}
             stay = [place for place, name in enumerate(names) if name in later]
+            shares: dict[tuple[float, ...], float] = {}
             grown: dict[tuple[StateNumber, ...], float] = {}
             for states, chance in current.items():
                 ways = [self.kept(states[dam], states[sire], role.sex, wanted[role]) for role in roles]
-                for role, (share_of_role, _) in zip(roles, ways, strict=True):
-                    if share_of_role:
-                        high, low = fitting.get(role, (0.0, 1.0))
-                        fitting[role] = max(high, share_of_role), min(low, share_of_role)
+                key = (*self.goal_share(states[dam], states[sire]), *(share for share, _ in ways))
+                shares[key] = shares.get(key, 0.0) + chance
                 for role, (_, odds) in zip(roles, ways, strict=True):
                     states_of[role].update(state for state, _ in odds)
                 before = tuple(states[place] for place in stay)
@@ -184,12 +172,12 @@ class Unit:
                     weight = chance
                     for _, part in choice:
                         weight *= part
-                    after = (*before, *(state for state, _ in choice))
-                    grown[after] = grown.get(after, 0.0) + weight
+                    after_it = (*before, *(state for state, _ in choice))
+                    grown[after_it] = grown.get(after_it, 0.0) + weight
+            stages.append(tuple(shares.items()))
             names = [*(names[place] for place in stay), *roles]
             current = grown
-        states = {role: frozenset(found) for role, found in states_of.items()}
-        return Passed(tuple(last.items()), fitting, tuple(early), states)
+        return Passed(tuple(stages), {role: frozenset(found) for role, found in states_of.items()})
 
 
 def unit_of(transmission: Transmission, goal: Goal, genome: Genome) -> Unit | None:
