@@ -4,6 +4,7 @@ Making one :class:`Roads` and asking it often is what a search over many routes 
 """
 
 import datetime as dt
+from bisect import bisect_right
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
@@ -16,20 +17,23 @@ from sitegen.plans.roads.dice import Dice, seed_of
 from sitegen.plans.roads.graph import Graph, Node
 from sitegen.plans.roads.kinds import Chance, Method
 from sitegen.plans.roads.litter_yields import Yield
-from sitegen.plans.roads.passage import Passage, Sums, TooMany, by_season, yielded
+from sitegen.plans.roads.passage import Passage, Sums, TooMany, by_season, joined, yielded
 from sitegen.plans.roads.plan import RoadPlan, road_plan
 from sitegen.plans.roads.process import Process, Terms
-from sitegen.plans.roads.simulation import Simulation, largest_error
+from sitegen.plans.roads.simulation import Simulation
 from sitegen.plans.roads.wants import Want, loci_of, want_of
 from sitegen.plans.roads.worlds import Part, World, worlds_of
 from sitegen.plans.roads.young import TINY, Nursery, pick
 from sitegen.records.projects import Project, Stage
 
 RUNS = 10_000
-"""Roads that are drawn where there are too many to add up."""
+"""Roads that are drawn at most where there are too many to add up."""
 
-STATES = 40_000
+STATES = 30_000
 """Steps that are added up at most."""
+
+STEPS_A_START = 8
+"""Steps that are taken to follow from each state at the start; more states than that allows are not begun with."""
 
 SEASONS_AFTER = 8
 """Seasons that are looked at after the earliest one of the last stage, where the breeder names no last season."""
@@ -135,7 +139,7 @@ class Roads:
             as_of: The day.
             stages: Stages in place of the project's.
             horizon: A last season in place of the project's.
-            runs: Roads to draw where there are too many to add up.
+            runs: Roads to draw at most where there are too many to add up; at least 1.
             states: Steps to add up at most; 0 always draws.
 
         Raises:
@@ -153,19 +157,7 @@ class Roads:
         process = Process(plan, goal, wants, shop.nursery, self._terms, shop.yields)
         graph = Graph(process)
         worlds = self.worlds(units, tuple(process.parts))
-        passage = Passage(graph, states)
-        sums, method = None, Method(0)
-        if sum(prod(map(len, world.states)) for world in worlds) <= states:
-            try:
-                sums = passage.sums(_all_starts(graph, worlds), first, last)
-                method = Method(passage.transitions)
-            except TooMany:
-                sums = None
-        if sums is None:
-            seed = seed_of(project.id)
-            dice = Dice(seed)
-            sums = Simulation(graph, dice, first, last).sums(_drawn(graph, worlds, dice), runs)
-            method = Method(0, runs, seed, Fraction(largest_error(sums, runs)))
+        sums, method = _sums(graph, worlds, (first, last), states, runs, seed_of(project.id))
         return _course(plan, last, process, sums, method)
 
     def _shop(self, units: Units) -> _Shop:
@@ -178,6 +170,34 @@ def default_horizon(plan: RoadPlan) -> int:
     """Some seasons after the earliest one of the last stage (of the last that can still be bred)."""
     seasons = [each.earliest for each in plan.stages if each.earliest is not None]
     return (seasons[-1] if seasons else plan.next_open) + SEASONS_AFTER
+
+
+def _sums(
+    graph: Graph, worlds: Sequence[World], seasons: tuple[int, int], states: int, runs: int, seed: int
+) -> tuple[Sums, Method]:
+    """All roads added up; from the season on in which that is too much, some drawn."""
+    first, last = seasons
+    passage, dice = Passage(graph, states), Dice(seed)
+    if STEPS_A_START * sum(prod(map(len, world.states)) for world in worlds) > states:
+        drawn = Simulation(graph, dice, first, last).sums(_drawn(graph, worlds, dice), runs)
+        return drawn.sums, Method(0, drawn.runs, seed, Fraction(drawn.error))
+    try:
+        return passage.sums(_all_starts(graph, worlds), first, last), Method(passage.transitions)
+    except TooMany as many:
+        mass = sum(many.now.values())
+        drawn = Simulation(graph, dice, many.season, last).sums(_drawn_from(many.now, dice), runs, mass)
+        method = Method(passage.transitions, drawn.runs, seed, Fraction(drawn.error))
+        return joined(many.found, drawn.sums), method
+
+
+def _drawn_from(now: Mapping[Node, float], dice: Dice) -> Callable[[], Node]:
+    """Draws a node by its chance."""
+    nodes, running = list(now), list(accumulate(now.values()))
+
+    def draw() -> Node:
+        return nodes[min(bisect_right(running, dice.next() * running[-1]), len(nodes) - 1)]
+
+    return draw
 
 
 def _course(plan: RoadPlan, last: int, process: Process, sums: Sums, method: Method) -> Course:

@@ -45,10 +45,9 @@ class Graph:
         """The node of a state."""
         found = self._nodes.get(state)
         if found is None:
-            closed = self.process.closed(state)
-            done = tuple(self.process.is_done(state, at) for at in range(len(self.process.legs)))
-            settled = all(shut or own is not None for shut, own in zip(closed, state.settled, strict=True))
-            found = self._nodes[state] = Node(state, done, settled)
+            status = self.process.status(state)
+            settled = all(shut or own is not None for shut, own in zip(status.closed, state.settled, strict=True))
+            found = self._nodes[state] = Node(state, status.done, settled)
         return found
 
     def matings(self, node: Node, season: int) -> tuple[Mating, ...]:
@@ -74,6 +73,8 @@ class Graph:
 
     def after_litter(self, node: Node, mating: Mating, season: int) -> Node:
         """Where it leads that a pairing took."""
+        if self.process.rests_nothing(mating):
+            return node
         found = node.rested.get((mating, season))
         if found is None:
             found = node.rested[mating, season] = self.node(self.process.after_litter(node.state, mating, season))

@@ -44,7 +44,7 @@ def outlook(
         project: The project.
         as_of: The day from which it is looked at.
         stages: Another route to the project's goal, in place of its own stages.
-        runs: Roads to draw where there are too many to add up.
+        runs: Roads to draw at most where there are too many to add up; fewer if the standard error is 1/200 sooner.
         states: Steps to add up at most; 0 always draws.
         roads: A workshop made earlier for the same answers and species.
 
@@ -97,9 +97,13 @@ class _Outlook:
             setbacks=setbacks_of(self.asked, plan, self.species),
             method=course.method,
             assumed_season=plan.year.assumed,
+            paired_month=plan.year.paired,
+            born_month=plan.year.born,
             unknown_ages=tuple(
                 dict.fromkeys(animal for (animal, _), entry in plan.entries.items() if entry.unknown)
             ),
+            paired_month=plan.year.paired,
+            born_month=plan.year.born,
         )  # fmt: skip
 
     # Reached.

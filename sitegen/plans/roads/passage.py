@@ -16,8 +16,24 @@ from sitegen.plans.roads.young import TINY, Brood
 Masses = dict[Node, float]
 
 
-class TooMany(Exception):  # noqa: N818 - no fault: the roads are drawn instead
-    """There are more roads than are added up."""
+class TooMany(Exception):  # noqa: N818 - no fault: the roads are drawn from there on
+    """There are more roads than are added up.
+
+    Attributes:
+        season: The season that was too much.
+        now: The nodes before it, with their chances.
+        found: What was added up before it.
+    """
+
+    def __init__(self, season: int, now: Masses, found: "Sums") -> None:
+        super().__init__()
+        self.season = season
+        self.now = now
+        self.found = found
+
+
+class _Over(Exception):  # noqa: N818 - becomes TooMany
+    """The bound is passed."""
 
 
 @dataclass(slots=True)
@@ -79,12 +95,18 @@ class Passage:
             last: The last season.
 
         Raises:
-            TooMany: There are more steps than the bound.
+            TooMany: There are more steps than the bound; it holds all seasons that were within it.
         """
         found = blank(self.process, first, last)
         now: Masses = dict(starts)
         for place, season in enumerate(range(first, last + 1)):
-            now = self._season(now, season, place, found)
+            litters, kept, transitions = found.litters, found.kept, self.transitions
+            try:
+                now = self._season(now, season, place, found)
+            except _Over:
+                found.litters, found.kept, found.then[place] = litters, kept, 0.0
+                self.transitions = transitions
+                raise TooMany(season, now, found) from None
             found.not_yet[place] = sum(now.values())
             for node, mass in now.items():
                 for at, done in enumerate(node.done):
@@ -160,7 +182,28 @@ class Passage:
     def _count(self, more: int) -> None:
         self.transitions += more
         if self.transitions > self.bound:
-            raise TooMany
+            raise _Over
+
+
+def joined(before: Sums, after: Sums) -> Sums:
+    """Sums of all seasons, of which the first were added up and the others found elsewhere."""
+    at = after.first - before.first
+
+    def both(one: list[float], other: list[float]) -> list[float]:
+        return [*one[:at], *other]
+
+    return Sums(
+        first=before.first,
+        then=both(before.then, after.then),
+        not_yet=both(before.not_yet, after.not_yet),
+        done=[both(*pair) for pair in zip(before.done, after.done, strict=True)],
+        pending=[both(*pair) for pair in zip(before.pending, after.pending, strict=True)],
+        litters=before.litters + after.litters,
+        kept=before.kept + after.kept,
+        open=after.open,
+        dead=after.dead,
+        squares=both(before.squares, after.squares),
+    )
 
 
 def told(first: int, reached: Sequence[float], missing: Sequence[float]) -> tuple[Chance, ...]:

@@ -246,10 +246,8 @@ class _Planner:
             self._entry(animal, Sex.FEMALE)
         for animal in sires.animals:
             self._entry(animal, Sex.MALE)
-        bounds: list[tuple[int, Waits, str]] = [
-            (stage.season, Waits.PLAN, ""),
-            (start, Waits.TODAY, ""),
-        ]
+        bounds: list[tuple[int, Waits, str]] = []
+        rest: list[tuple[int, Waits, str]] = []
         for parents, sex, waits in ((dams, Sex.FEMALE, Waits.DAM_AGE), (sires, Sex.MALE, Waits.SIRE_AGE)):
             if parents.holdback:
                 season = self._grown(parents.holdback, sex)
@@ -265,7 +263,8 @@ class _Planner:
             bounds.append((season, entry.waits, animal))
             if sex is Sex.FEMALE and len(ready) == 1:
                 rested = self._rested(animal, max(season, start))
-                bounds.append((rested, Waits.REST, animal))
+                rest.append((rested, Waits.REST, animal))
+        bounds += [(stage.season, Waits.PLAN, ""), (start, Waits.TODAY, ""), *rest]  # of equal ones the first is told
         return max(bounds, key=lambda bound: bound[0])
 
     def _rested(self, dam: AnimalId, season: int) -> int:

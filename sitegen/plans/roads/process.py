@@ -25,7 +25,7 @@ from sitegen.plans.roads.plan import Expecting, Parents, RoadPlan, StagePlan
 from sitegen.plans.roads.seasons import BreedingYear
 from sitegen.plans.roads.wants import Want
 from sitegen.plans.roads.worlds import Part
-from sitegen.plans.roads.young import Aim, Brood, Nursery
+from sitegen.plans.roads.young import GOAL, Aim, Brood, Nursery
 
 BORN = -1
 """In place of a number of tries: a stage that only waits for a litter has had one."""
@@ -113,6 +113,34 @@ class Terms:
     months: Mapping[Sex, int]
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class Status:
+    """How far the stages of a state are; one for all states that are as far, compared by identity.
+
+    Attributes:
+        counts: How many young of each holdback are kept.
+        done: For each stage True when it has given all it is to give.
+        closed: For each stage True when it is not bred any more on this road.
+        stands: For each holdback True when its young are all kept that will be, and there are any.
+        needs: For each stage how many young each of its holdbacks still needs.
+    """
+
+    counts: tuple[int, ...]
+    done: tuple[bool, ...]
+    closed: tuple[bool, ...]
+    stands: tuple[bool, ...]
+    needs: tuple[tuple[int, ...], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Settling:
+    """What to leave out of a state: stages that become settled, animals and holdbacks that still matter."""
+
+    legs: tuple[bool, ...]
+    animals: tuple[bool, ...]
+    holdbacks: tuple[bool, ...]
+
+
 class Process:
     """One route: its open stages, and what happens in a season.
 
@@ -144,7 +172,9 @@ class Process:
         self._sorted = tuple(not any(leg.turns for leg in users[number]) for number in users)
         self._sex_of = {self._holdback_number[key]: plan.sexes.get(key) for key in holdbacks}
         self._enter = tuple(plan.entries[part.animal, part.sex].season for part in self.parts)
-        self._settled_states: dict[State, State] = {}
+        self._statuses: dict[tuple[tuple[int, ...], tuple[int, ...]], Status] = {}
+        self._settlings: dict[tuple[Status, tuple[bool, ...]], _Settling] = {}
+        self._counts_tries = any(leg.tries is not None or leg.turns for leg in self.legs)
 
     def _leg(self, each: StagePlan, goal: Want, wants: Mapping[tuple[str, str], Want]) -> Leg:
         aim = Aim(goal, tuple(wants[each.stage.id, own.id] for own in each.keep))
@@ -193,43 +223,39 @@ class Process:
 
     # What is done.
 
-    def number_kept(self, state: State, holdback: int) -> int:
-        """How many young of a holdback are kept."""
-        kept = state.kept[holdback]
-        return kept if isinstance(kept, int) else len(kept)
+    def status(self, state: State) -> Status:
+        """How far the stages of a state are."""
+        counts = tuple([own if isinstance(own, int) else len(own) for own in state.kept])
+        key = (counts, state.tries)
+        found = self._statuses.get(key)
+        if found is None:
+            found = self._statuses[key] = self._status(counts, state.tries)
+        return found
 
-    def is_done(self, state: State, at: int) -> bool:
-        """True when a stage has given all it is to give."""
-        leg = self.legs[at]
-        if not leg.keep:
-            return not leg.last and state.tries[at] == BORN
-        return all(self.number_kept(state, n) >= count for n, count in zip(leg.keep, leg.counts, strict=True))
-
-    def _used_up(self, state: State, at: int) -> bool:
-        """True when every try of a stage is used."""
-        tries = self.legs[at].tries
-        return tries is not None and state.tries[at] >= tries
-
-    def stands(self, state: State, holdback: int) -> bool:
-        """True when a holdback's young are all kept that will be, and there are any."""
-        kept = self.number_kept(state, holdback)
-        return kept >= self.count_of[holdback] or (kept > 0 and self._used_up(state, self.leg_of[holdback]))
-
-    def closed(self, state: State) -> tuple[bool, ...]:
-        """For each stage True when it is not bred any more on this road."""
-        found: list[bool] = []
+    def _status(self, counts: tuple[int, ...], tries: tuple[int, ...]) -> Status:
+        done: list[bool] = []
+        closed: list[bool] = []
+        stands = [False] * len(counts)
         for at, leg in enumerate(self.legs):
+            used_up = leg.tries is not None and tries[at] >= leg.tries
+            if leg.keep:
+                done.append(all(counts[n] >= count for n, count in zip(leg.keep, leg.counts, strict=True)))
+            else:
+                done.append(not leg.last and tries[at] == BORN)
+            for n, count in zip(leg.keep, leg.counts, strict=True):
+                stands[n] = counts[n] >= count or (counts[n] > 0 and used_up)
             lost = any(
-                source is not None and found[self.leg_of[source]] and not self.stands(state, source)
+                source is not None and closed[self.leg_of[source]] and not stands[source]
                 for source in (leg.dam_holdback, leg.sire_holdback)
             )
             gone = (bool(leg.dams) and all(self._enter[n] is None for n in leg.dams)) or (
                 bool(leg.sires) and all(self._enter[n] is None for n in leg.sires)
             )
-            found.append(
-                self._used_up(state, at) or lost or self.is_done(state, at) or (gone and not leg.plan.expecting)
-            )
-        return tuple(found)
+            closed.append(used_up or lost or done[at] or (gone and not leg.plan.expecting))
+        needs = tuple(
+            tuple(max(0, count - counts[n]) for n, count in zip(leg.keep, leg.counts, strict=True)) for leg in self.legs
+        )
+        return Status(counts, tuple(done), tuple(closed), tuple(stands), needs)
 
     # A season.
 
@@ -238,7 +264,8 @@ class Process:
         found: list[Mating] = []
         resting = dict(state.resting)
         busy: set[tuple[int, int]] = set()
-        for at, (leg, closed) in enumerate(zip(self.legs, self.closed(state), strict=True)):
+        status = self.status(state)
+        for at, (leg, closed) in enumerate(zip(self.legs, status.closed, strict=True)):
             if closed:
                 continue
             for litter in leg.plan.expecting:
@@ -250,10 +277,10 @@ class Process:
                 continue
             dams = [
                 (place, who)
-                for place, who in self._ready(state, leg.dams, leg.dam_holdback, season)
+                for place, who in self._ready(state, status, leg.dams, leg.dam_holdback, season)
                 if who not in busy and resting.get(who, 0) <= season
             ]
-            sires = self._ready(state, leg.sires, leg.sire_holdback, season)
+            sires = self._ready(state, status, leg.sires, leg.sire_holdback, season)
             if not dams or not sires:
                 continue
             turn = leg.plan.used + max(0, state.tries[at])
@@ -263,20 +290,15 @@ class Process:
         return found
 
     def _ready(
-        self, state: State, animals: tuple[int, ...], holdback: int | None, season: int
+        self, state: State, status: Status, animals: tuple[int, ...], holdback: int | None, season: int
     ) -> list[tuple[int, tuple[int, int]]]:
         """Parents of age, each by its place and with its name."""
         if holdback is None:
             enter = [(place, number, self._enter[number]) for place, number in enumerate(animals)]
             return [(place, (-1, number)) for place, number, own in enter if own is not None and own <= season]
-        if not self.stands(state, holdback) or state.ready[holdback] > season:
+        if not status.stands[holdback] or state.ready[holdback] > season:
             return []
-        return [(place, (holdback, place)) for place in range(self.number_kept(state, holdback))]
-
-    def needs(self, state: State, at: int) -> tuple[int, ...]:
-        """How many young each holdback of a stage still needs."""
-        leg = self.legs[at]
-        return tuple(max(0, count - self.number_kept(state, n)) for n, count in zip(leg.keep, leg.counts, strict=True))
+        return [(place, (holdback, place)) for place in range(status.counts[holdback])]
 
     def litter(self, state: State, mating: Mating) -> tuple[Brood | None, Yield]:
         """The outcomes of a litter, and its young if it matters what the kept ones are."""
@@ -288,11 +310,33 @@ class Process:
         else:
             brood = self._brood(state, leg, mating)
             odds = brood.odds
-        key = (odds, self.needs(state, mating.leg))
+        key = (odds, self.status(state).needs[mating.leg])
         found = self._yields.get(key)
         if found is None:
             found = self._yields[key] = litter_yield(self.nursery.odds(odds), key[1], self.terms.sizes)
         return brood, found
+
+    def goal_in_litter(self, odds: int) -> tuple[float, float]:
+        """Chance that a litter of these odds has the goal, and that it has not; nothing is kept of it."""
+        key = (odds, ())
+        found = self._yields.get(key)
+        if found is None:
+            found = self._yields[key] = litter_yield(self.nursery.odds(odds), (), self.terms.sizes)
+        return found.goal, sum(chance for chance, _ in found.kept)
+
+    def only_goal(self, state: State, at: int) -> bool:
+        """True when no young of a settled stage is fit for a holdback without being the goal."""
+        settled = state.settled[at]
+        marks = {m for row in settled or () for odds in row for m, _ in self.nursery.odds(odds) if not m & GOAL}
+        return not any(
+            mark >> (place + 1) & 1 for mark in marks for place, n in enumerate(self.status(state).needs[at]) if n
+        )
+
+    def without_odds(self, state: State) -> State:
+        """The state with settled stages that give nothing: it only tells who is paired when."""
+        nothing = self.nursery.odds_number(())
+        blank = tuple(None if own is None else tuple((nothing,) * len(row) for row in own) for own in state.settled)
+        return state._replace(settled=blank)
 
     def _brood(self, state: State, leg: Leg, mating: Mating) -> Brood:
         if mating.extra:
@@ -330,6 +374,11 @@ class Process:
                 kept[number] = tuple(sorted(longer)) if self._sorted[number] else longer
         return state._replace(kept=tuple(kept))
 
+    def rests_nothing(self, mating: Mating) -> bool:
+        """True when :meth:`after_litter` changes nothing."""
+        leg = self.legs[mating.leg]
+        return not self.plan.rest and (bool(leg.keep) or leg.last)
+
     def after_litter(self, state: State, mating: Mating, season: int) -> State:
         """The state after a pairing took: the dam rests, and a stage that waited for a litter has it."""
         leg = self.legs[mating.leg]
@@ -351,59 +400,78 @@ class Process:
             season: The season.
             bred: The stages that were tried in it.
         """
-        tries = tuple(
-            used + 1 if at in bred and used != BORN and (leg.tries is not None or leg.turns) else used
-            for at, (leg, used) in enumerate(zip(self.legs, after.tries, strict=True))
-        )
-        ready = list(after.ready)
-        for number, count in self.count_of.items():
-            kept = self.number_kept(after, number)
-            if not self._tracked[number] or kept == self.number_kept(before, number):
-                continue
-            if kept >= count or self.legs[self.leg_of[number]].tries is not None:
-                sex = self._sex_of[number]
-                months = self.terms.months.get(sex, 0) if sex else 0
-                ready[number] = self.year.first_season(self.year.birthday(season), months)
+        tries = after.tries
+        if bred and self._counts_tries:
+            tries = tuple(
+                used + 1 if at in bred and used != BORN and (leg.tries is not None or leg.turns) else used
+                for at, (leg, used) in enumerate(zip(self.legs, tries, strict=True))
+            )
+        ready = after.ready
+        counts, counts_before = self.status(after).counts, self.status(before).counts
+        if counts != counts_before:
+            ready = tuple(
+                self._grown(number, season)
+                if self._tracked[number] and counts[number] != counts_before[number] and self._matters(number, counts)
+                else until
+                for number, until in enumerate(ready)
+            )
         resting = tuple((who, until) for who, until in after.resting if until > season + 1)
-        state = after._replace(
-            tries=tries, resting=resting, ready=tuple(until if until > season + 1 else 0 for until in ready)
-        )
-        return self.settled(state)
+        ready = tuple([until if until > season + 1 else 0 for until in ready])
+        return self.settled(State(after.animals, after.kept, ready, tries, resting, after.settled))
+
+    def _matters(self, holdback: int, counts: tuple[int, ...]) -> bool:
+        """True when the age of a holdback's youngest can be that of the holdback."""
+        return counts[holdback] >= self.count_of[holdback] or self.legs[self.leg_of[holdback]].tries is not None
+
+    def _grown(self, holdback: int, season: int) -> int:
+        """The first season in which young of a season may breed."""
+        sex = self._sex_of[holdback]
+        months = self.terms.months.get(sex, 0) if sex else 0
+        return self.year.first_season(self.year.birthday(season), months)
 
     # What still matters.
 
     def settled(self, state: State) -> State:
         """The state without what cannot matter any more."""
-        found = self._settled_states.get(state)
-        if found is None:
-            found = self._settled_states[state] = self._settle(state)
-        return found
-
-    def _settle(self, state: State) -> State:
-        closed = self.closed(state)
-        users: dict[tuple[int, int], list[int]] = {}
-        for at, leg in enumerate(self.legs):
-            if not closed[at] and state.settled[at] is None:
-                for key in self._sources(leg):
-                    users.setdefault(key, []).append(at)
-        settled = list(state.settled)
-        for at, leg in enumerate(self.legs):
-            if closed[at]:
-                settled[at] = None
-            elif settled[at] is None and self._can_settle(state, at, leg, users):
-                settled[at] = self._all_odds(state, leg)
-                for key in self._sources(leg):
-                    users[key].remove(at)
-        animals = tuple(
-            own if users.get((-1, number)) else None for number, own in enumerate(state.animals)
-        )  # fmt: skip
+        status = self.status(state)
+        key = (status, tuple([own is None for own in state.settled]))
+        plan = self._settlings.get(key)
+        if plan is None:
+            plan = self._settlings[key] = self._settling(*key)
+        settled = tuple(
+            None if status.closed[at] else self._all_odds(state, self.legs[at]) if now else own
+            for at, (own, now) in enumerate(zip(state.settled, plan.legs, strict=True))
+        )
+        animals = tuple([own if needed else None for own, needed in zip(state.animals, plan.animals, strict=True)])
         kept = tuple(
-            own if isinstance(own, int) or users.get((number, 0)) else len(own) for number, own in enumerate(state.kept)
+            [
+                own if needed or isinstance(own, int) else len(own)
+                for own, needed in zip(state.kept, plan.holdbacks, strict=True)
+            ]
         )
         tries = tuple(
-            0 if used != BORN and self.is_done(state, at) else used for at, used in enumerate(state.tries)
-        )  # fmt: skip
-        return State(animals, kept, state.ready, tries, state.resting, tuple(settled))
+            [used if used == BORN or not done else 0 for used, done in zip(state.tries, status.done, strict=True)]
+        )
+        return State(animals, kept, state.ready, tries, state.resting, settled)
+
+    def _settling(self, status: Status, unsettled: tuple[bool, ...]) -> _Settling:
+        """What to leave out of states that are so far."""
+        users: dict[tuple[int, int], list[int]] = {}
+        for at, leg in enumerate(self.legs):
+            if not status.closed[at] and unsettled[at]:
+                for key in self._sources(leg):
+                    users.setdefault(key, []).append(at)
+        legs = [False] * len(self.legs)
+        for at, leg in enumerate(self.legs):
+            if not status.closed[at] and unsettled[at] and self._can_settle(status, at, leg, users):
+                legs[at] = True
+                for key in self._sources(leg):
+                    users[key].remove(at)
+        return _Settling(
+            legs=tuple(legs),
+            animals=tuple(bool(users.get((-1, number))) for number in range(len(self.parts))),
+            holdbacks=tuple(bool(users.get((number, 0))) for number in range(len(status.counts))),
+        )
 
     def _sources(self, leg: Leg) -> set[tuple[int, int]]:
         """What a stage needs to know: animals at the start, holdbacks."""
@@ -413,12 +481,12 @@ class Process:
             found |= {(-1, number) for number in self.numbers_of(litter)}
         return found
 
-    def _can_settle(self, state: State, at: int, leg: Leg, users: Mapping[tuple[int, int], list[int]]) -> bool:
+    def _can_settle(self, status: Status, at: int, leg: Leg, users: Mapping[tuple[int, int], list[int]]) -> bool:
         """True when all its parents are known, and neither they nor what it keeps matter to another stage."""
         if leg.plan.expecting or any(self._tracked[number] for number in leg.keep):
             return False
         for number in (leg.dam_holdback, leg.sire_holdback):
-            if number is not None and not self.stands(state, number):
+            if number is not None and not status.stands[number]:
                 return False
         return all(users[key] == [at] for key in self._sources(leg))
 

@@ -22,7 +22,7 @@ class Prospects:
 
     def open(self, state: State) -> bool:
         """True when the goal can still be reached from a state, however long it takes."""
-        closed = self.process.closed(state)
+        closed = self.process.status(state).closed
         key = (state.animals, state.kept, state.settled, closed)
         if key not in self._found:
             self._found[key] = self._open(state, closed)
@@ -73,7 +73,7 @@ class Prospects:
             return [self._single(own) for own in known]
         kept = state.kept[holdback]
         found = [] if isinstance(kept, int) else [self._single(own) for own in kept]
-        if self.process.stands(state, holdback):
+        if self.process.status(state).stands[holdback]:
             return found
         return [*found, young[holdback]] if holdback in young else []
 

@@ -3,21 +3,43 @@
 Each road is drawn as it goes on *without* the goal, and carries as its weight the chance that the goal has not come
 so far: the same expectation as drawing the goal as well, with a smaller error, and a weight of 0 only where the goal
 is certain (conditional Monte Carlo; Hammersley JM, Handscomb DC 1964, Monte Carlo Methods, ch. 5; from memory).
-As soon as all that can still matter is settled, the rest of a road is added up instead.
+The first seasons are added up, as long as the roads are few enough, and roads are drawn from where that ends. When all
+that can still matter of a road is settled, only the pairings that take are still drawn; or, where young may still be
+kept, its end is added up if other roads end alike.
 """
 
 import math
 from bisect import bisect_right
 from collections.abc import Callable
+from dataclasses import dataclass
 
 from sitegen.plans.roads.dice import Dice
 from sitegen.plans.roads.graph import Graph, Node
 from sitegen.plans.roads.passage import Passage, Sums, TooMany, blank
 from sitegen.plans.roads.process import Mating
+from sitegen.plans.roads.schedule import Schedule
 from sitegen.plans.roads.young import TINY
+
+BATCH = 1_000
+"""Roads that are drawn before the error is looked at, again and again."""
+
+ENOUGH = 1 / 200
+"""A standard error that is small enough; no more roads are drawn then."""
+
+VISITS = 3
+"""The end of a road is added up when that many roads have come to it."""
 
 REST_BOUND = 2_000
 """Most steps that are added up to end one road; beyond it the road is drawn to its end."""
+
+
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    """What was drawn: means over ``runs`` roads, and the largest standard error of a chance by season."""
+
+    sums: Sums
+    runs: int
+    error: float
 
 
 class Simulation:
@@ -26,7 +48,8 @@ class Simulation:
     Args:
         graph: The states of the process.
         dice: Where chance comes from.
-        first, last: The seasons.
+        first: The first season that is drawn.
+        last: The last season.
     """
 
     def __init__(self, graph: Graph, dice: Dice, first: int, last: int) -> None:
@@ -36,27 +59,47 @@ class Simulation:
         self.first = first
         self.last = last
         self._ends: dict[tuple[Node, int], Sums | None] = {}
+        self._visits: dict[tuple[Node, int], int] = {}
+        self._schedule = Schedule(graph)
 
-    def sums(self, draw: Callable[[], Node], runs: int) -> Sums:
-        """The mean over ``runs`` roads; ``draw`` gives the node at the start of one."""
+    def sums(self, draw: Callable[[], Node], most: int, mass: float = 1.0) -> Drawn:
+        """The mean over some roads: as many as bring the largest standard error to :data:`ENOUGH`.
+
+        Args:
+            draw: Gives the node before the first season, by chance.
+            most: How many roads at most.
+            mass: The chance that the goal has not come before the first season.
+        """
         found = blank(self.process, self.first, self.last)
-        for _ in range(runs):
-            self._road(draw(), found)
-        for values in (found.then, found.not_yet, found.squares, *found.done, *found.pending):
-            values[:] = [value / runs for value in values]
-        found.litters /= runs
-        found.kept /= runs
-        found.open /= runs
-        found.dead /= runs
-        return found
+        runs = 0
+        while runs < most:
+            batch = min(BATCH, most - runs)
+            for _ in range(batch):
+                self._road(draw(), found)
+            runs += batch
+            error = mass * _largest_error(found, runs)
+            if error <= ENOUGH:
+                break
+        part = mass / runs
+        for values in (found.then, found.not_yet, *found.done, *found.pending):
+            values[:] = [value * part or (TINY if value else 0.0) for value in values]
+        found.litters *= part
+        found.kept *= part
+        found.open *= part
+        found.dead *= part
+        return Drawn(found, runs, error)
 
     def _road(self, node: Node, found: Sums) -> None:
         weight = 1.0
         for place, season in enumerate(range(self.first, self.last + 1)):
-            end = self._end(node, season) if node.settled else None
-            if end is not None:
-                self._add(end, weight, place, found)
-                return
+            if node.settled:
+                if self._schedule.fits(node):
+                    self._scheduled(node, weight, season, found)
+                    return
+                end = self._end(node, season)
+                if end is not None:
+                    self._add(end, weight, place, found)
+                    return
             after = node
             for mating in self.graph.matings(node, season):
                 after, weight = self._mated(after, weight, mating, season, place, found)
@@ -100,9 +143,12 @@ class Simulation:
         return self.graph.after_litter(node, mating, season), weight
 
     def _end(self, node: Node, season: int) -> Sums | None:
-        """All that can come of a node in which everything is settled, added up; None if that is too much."""
+        """All that can come of a node in which everything is settled, added up when it is met again; else None."""
         key = (node, season)
         if key not in self._ends:
+            self._visits[key] = self._visits.get(key, 0) + 1
+            if self._visits[key] < VISITS:
+                return None
             self._ends[key] = self._added_up(node, season)
         return self._ends[key]
 
@@ -111,6 +157,30 @@ class Simulation:
             return Passage(self.graph, REST_BOUND).sums({node: 1.0}, season, self.last)
         except TooMany:
             return None
+
+    def _scheduled(self, node: Node, weight: float, season: int, found: Sums) -> None:
+        """The end of a road of which only the goal can still come: draws which pairings take."""
+        (odds,) = [own for own in node.state.settled if own is not None]
+        yields = [[self.process.goal_in_litter(own) for own in row] for row in odds]
+        pattern = self._schedule.pattern(node)
+        for place in range(season - self.first, self.last - self.first + 1):
+            took, pattern = self._schedule.draw(pattern, self.first + place, self.dice)
+            for dam, sire in took:
+                goal, missing = yields[dam][sire]
+                found.litters += weight
+                found.then[place] += weight * goal
+                found.kept += weight * goal
+                if not missing:
+                    return
+                weight = weight * missing or TINY
+            found.not_yet[place] += weight
+            found.squares[place] += weight * weight
+            for at, done in enumerate(node.done):
+                (found.done if done else found.pending)[at][place] += weight
+        if self.graph.can_reach(node):
+            found.open += weight
+        else:
+            found.dead += weight
 
     def _add(self, end: Sums, weight: float, place: int, found: Sums) -> None:
         for at, value in enumerate(end.not_yet, start=place):
@@ -130,9 +200,10 @@ class Simulation:
         found.dead += weight * end.dead
 
 
-def largest_error(found: Sums, runs: int) -> float:
-    """The largest standard error of a chance by season."""
+def _largest_error(found: Sums, runs: int) -> float:
+    """The largest standard error of a chance by season, from sums over some roads."""
     if runs < 2:
         return 1.0
-    variances = (max(0.0, square - mean * mean) for mean, square in zip(found.not_yet, found.squares, strict=True))
+    pairs = zip(found.not_yet, found.squares, strict=True)
+    variances = (max(0.0, square / runs - (total / runs) ** 2) for total, square in pairs)
     return max((math.sqrt(variance / (runs - 1)) for variance in variances), default=0.0)
