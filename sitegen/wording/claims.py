@@ -11,7 +11,7 @@ from sitegen.genetics.loci import WILD, Inheritance, Sex
 from sitegen.wording.measures import date_text, months_text
 from sitegen.wording.numbers import both_sides, count_text, in_100, quoted, simple_fraction, trade_shorthand
 from sitegen.wording.runs import Sentence
-from sitegen.wording.speech import _, ngettext, said
+from sitegen.wording.speech import _, said
 from sitegen.wording.voice import Voice, animal_name, claimed_name
 
 _YOUNG_UNTIL_DAYS = 365
@@ -280,7 +280,7 @@ def copies_words(copies: int) -> str:
     """``one copy``, ``two copies``, ``one copy or two`` for -1, for tables."""
     if copies == -1:
         return _("one copy or two")
-    return ngettext("{count} copy", "{count} copies", copies).format(count={1: _("one"), 2: _("two")}.get(copies, "no"))
+    return (_("no copy"), _("one copy"), _("two copies"))[copies]
 
 
 def is_hidden_recessive(claim: Claim, voice: Voice) -> bool:

@@ -6,6 +6,7 @@ sides, no "1 in x"). Trade shorthand: common practice, no source.
 
 from enum import Enum
 from fractions import Fraction
+from functools import lru_cache
 
 from sitegen.genetics.loci import Allele, Inheritance
 from sitegen.wording.speech import _
@@ -21,6 +22,7 @@ class Edge(Enum):
     MORE_THAN_99 = "more than 99"
 
 
+@lru_cache(maxsize=4096)
 def about_in_100(chance: Fraction) -> int | Edge:
     """How many of 100, rounded half up; an :class:`Edge` within 1 of either end; 0 and 100 only when exact.
 
@@ -71,6 +73,7 @@ def in_100(chance: Fraction) -> str:
     return _("about {count} in 100").format(count=count_text(count))
 
 
+@lru_cache(maxsize=4096)
 def simple_fraction(chance: Fraction) -> str:
     """``2/3`` when that is easier to read than to skip, else empty.
 
@@ -129,7 +132,7 @@ def decimal_text(value: Fraction) -> str:
     """
     tenths = int(value * 10 + Fraction(1, 2))
     whole, part = divmod(tenths, 10)
-    return f"{whole}.{part}" if part else str(whole)
+    return _("{whole}.{part}").format(whole=whole, part=part) if part else str(whole)
 
 
 def average_text(value: Fraction) -> str:
