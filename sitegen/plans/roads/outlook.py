@@ -97,8 +97,6 @@ class _Outlook:
             setbacks=setbacks_of(self.asked, plan, self.species),
             method=course.method,
             assumed_season=plan.year.assumed,
-            paired_month=plan.year.paired,
-            born_month=plan.year.born,
             unknown_ages=tuple(
                 dict.fromkeys(animal for (animal, _), entry in plan.entries.items() if entry.unknown)
             ),
