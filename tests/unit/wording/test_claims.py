@@ -213,7 +213,7 @@ def test_every_kind_and_basis_has_a_label():
 
 
 def test_copies_in_words():
-    assert ["no copies", "one copy", "two copies", "one copy or two"] == [copies_words(n) for n in (0, 1, 2, -1)]
+    assert ["no copy", "one copy", "two copies", "one copy or two"] == [copies_words(n) for n in (0, 1, 2, -1)]
 
 
 def test_a_gene_that_does_not_always_show_is_may_have_without_shorthand():
