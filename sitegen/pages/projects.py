@@ -157,7 +157,6 @@ def state_words(project: Project, road: Road) -> str:
 
 def _label(project: Project, road: Road) -> Iterator[Field]:
     folio, outlook = road.folio, road.ahead
-    yield Field(_("Goal"), folio.line(goal_sentence(project, folio)))
     yield Field(_("State"), words(state_words(project, road)))
     if project.started:
         yield Field(_("Begun"), words(folio.date(project.started)))
@@ -165,10 +164,10 @@ def _label(project: Project, road: Road) -> Iterator[Field]:
         coming = next_stage(outlook)
         if coming is not None and coming.earliest is not None:
             yield Field(_("Next"), folio.line(opened(said("{what}", what=road.stage_words(coming.id)))))
-            yield Field(_("Not before"), words(road.when(coming.earliest)))
+            yield Field(_("Earliest"), words(road.when(coming.earliest)))
         if outlook.median is not None:
-            yield Field(_("Half by"), words(str(outlook.median)))
-        yield Field(_("Planned to"), words(str(outlook.horizon)))
+            yield Field(_("Half are there by"), words(str(outlook.median)))
+        yield Field(_("Last season"), words(str(outlook.horizon)))
 
 
 def _cast(project: Project, road: Road) -> Iterator[Plate]:

@@ -35,7 +35,7 @@ from sitegen.wording.road_stages import (
     young_needed,
 )
 from sitegen.wording.roads import opened
-from sitegen.wording.runs import Sentence
+from sitegen.wording.runs import Link, Sentence
 from sitegen.wording.speech import _, capital, said
 
 _SAID_LEVEL = 90
@@ -109,29 +109,31 @@ def _wanted(held: Holdback, looked: StageOutlook | None, is_open: bool, road: Ro
 
 
 def _statements(held: Holdback, told: HoldbackOutlook, road: Road) -> Iterator[Sentence]:
-    kind = _kind(held, told, road)
-    yield one_young(kind, told.looks_right)
-    if told.looks_right in (0, 1):
+    yield one_young(_seen(held, told, road), held.sex, told.looks_right)
+    if told.looks_right == 0:
         return
     yield on_average(told.expected, road.species)
     yield at_least_in_one(held.count, told.in_one_litter, road.species)
-    yield from (young_needed(needed) for needed in _at_level(told.needed))
+    yield from (young_needed(needed) for needed in _at_level(told.needed) if told.looks_right < 1)
 
 
-def _kind(held: Holdback, told: HoldbackOutlook, road: Road) -> Sentence:
-    """The young by what an eye can choose."""
-    return kind_words(road.names([look for look in held.shows if look not in told.unseen]), held.sex)
+def _seen(held: Holdback, told: HoldbackOutlook, road: Road) -> tuple[Link, ...]:
+    """The looks that an eye can choose by."""
+    return road.names([look for look in held.shows if look not in told.unseen])
 
 
 def _unseen(held: Holdback, told: HoldbackOutlook, road: Road) -> Iterator[Sentence]:
     if not told.unseen or told.carries is None or told.looks_right == 0:
         return
-    yield unseen_sentence(road.names(told.unseen), _kind(held, told, road))
+    kind = kind_words(_seen(held, told, road), held.sex)
+    yield unseen_sentence(road.names(told.unseen), kind, told.carries)
+    if told.carries == 1:
+        return
     for allele, chance in told.each.items():
         yield from (carries_sentence(name, chance) for name in road.names([allele]))
-    if len(told.each) > 1:
+    if len(told.each) > 1 and told.carries > 0:
         yield carries_sentence(_("all of that"), told.carries)
-    yield from (keep_sentence(needed) for needed in _at_level(told.to_keep) if 0 < told.carries < 1)
+    yield from (keep_sentence(needed) for needed in _at_level(told.to_keep) if told.carries > 0)
 
 
 def _at_level(needed: tuple[Needed, ...]) -> tuple[Needed, ...]:
@@ -168,7 +170,7 @@ def _further(stage: Stage, looked: StageOutlook, road: Road) -> Iterator[Line]:
     runs = road.outlook.method.runs if road.outlook else 0
     told = [
         () if same else goal_each_sentence(looked.goal_each),
-        yielded_sentence(looked.yielded, runs),
+        () if same else yielded_sentence(looked.yielded, runs),
         tries_sentence(stage.tries),
     ]
     yield from road.folio.lines(told)
@@ -176,8 +178,13 @@ def _further(stage: Stage, looked: StageOutlook, road: Road) -> Iterator[Line]:
 
 def _result(litter: Litter, looked: StageOutlook | None, road: Road) -> ResultView:
     found = next((each for each in looked.litters if each.litter == litter.id), None) if looked else None
-    rows = tuple(_counted(each, road) for each in found.counted) if found else ()
+    rows = tuple(_counted(each, road) for each in told_counts(found)) if found else ()
     return ResultView(litter_row(litter, road.folio), rows, _result_note(found, road) if rows and found else ())
+
+
+def told_counts(found: LitterResult) -> tuple[Counted, ...]:
+    """The counts that say something: not the goal in a litter in which it could not come and did not."""
+    return tuple(c for c in found.counted if not (c.kind == "goal" and c.expected == 0 and c.came == 0))
 
 
 def _result_note(found: LitterResult, road: Road) -> Line:

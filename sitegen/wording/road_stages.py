@@ -86,20 +86,27 @@ def _fraction(chance: Fraction) -> str:
     return f" ({fraction})" if fraction else ""
 
 
-def one_young(kind: Words, chance: Fraction) -> Sentence:
+def one_young(looks: Sequence[Words], sex: str, chance: Fraction) -> Sentence:
     """The chance for one young."""
+    kind = kind_words(looks, sex)
     if chance == 0:
         return said(_("One young: these parents cannot give {kind}."), kind=kind)
+    if chance == 1 and not looks and not sex:
+        return said(_("One young: any will do by its looks."))
     if chance == 1:
         return said(_("One young: all young of these parents are {kind}."), kind=kind)
-    told = _("One young: {chance} young from parents like these are {kind} and {others} are not{fraction}.")
+    told = (
+        _("One young: {chance} young from parents like these are {kind} and {others} are not{fraction}.")
+        if sex or not looks
+        else _("One young: {chance} young from parents like these show {looks} and {others} do not{fraction}.")
+    )
     others = count_text(both_sides(chance)[1])
-    return said(told, chance=in_100(chance), kind=kind, others=others, fraction=_fraction(chance))
+    return said(told, chance=in_100(chance), kind=kind, looks=listed(looks), others=others, fraction=_fraction(chance))
 
 
 def on_average(expected: Fraction, species: Species) -> Sentence:
     """The expected number in a litter of usual size."""
-    told = _("A whole {litter}: of {low} to {high} young, on average {expected} are like that.")
+    told = _("A whole {litter} of {low} to {high} young has on average {expected} like that.")
     litter, size = birth_words(species).litter, species.litter_size
     return said(told, litter=litter, low=str(size.low), high=str(size.high), expected=average_text(expected))
 
@@ -144,18 +151,21 @@ def young_needed(needed: Needed) -> Sentence:
 # What cannot be seen.
 
 
-def unseen_sentence(unseen: Sequence[Words], kind: Words) -> Sentence:
-    """What the eye cannot choose by."""
+def unseen_sentence(unseen: Sequence[Words], kind: Words, sure: Fraction) -> Sentence:
+    """What the eye cannot choose by; ``sure``: the chance that one young has all of it."""
+    if sure == 1:
+        told = _("All {kind} of this pairing carry {unseen}, though nobody can see it.")
+        return said(told, unseen=listed(unseen), kind=kind)
     return said(_("Nobody can see {unseen} in {kind}, so we cannot choose by it."), unseen=listed(unseen), kind=kind)
 
 
 def carries_sentence(gene: Words, chance: Fraction) -> Sentence:
-    """Of young that look right, how many have what cannot be seen."""
+    """Of young that look right, how many carry what cannot be seen."""
     if chance == 0:
-        return said(_("None of them has {gene}: these parents do not pass it on."), gene=gene)
+        return said(_("None of them carries {gene}: these parents do not pass it on."), gene=gene)
     if chance == 1:
-        return said(_("All of them have {gene}."), gene=gene)
-    told = _("Of 100 that look right, {count} have {gene} and {others} do not{fraction}.")
+        return said(_("All of them carry {gene}."), gene=gene)
+    told = _("Of 100 that look right, {count} carry {gene} and {others} do not{fraction}.")
     this, other = both_sides(chance)
     about = count_text(this) if not isinstance(this, int) else _("about {count}").format(count=this)
     return said(told, count=about, gene=gene, others=count_text(other), fraction=_fraction(chance))

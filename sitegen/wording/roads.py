@@ -154,10 +154,10 @@ def ever_sentence(ever: Fraction) -> Sentence:
     if ever == 0:
         return said(_("As the plan stands it cannot give the goal: the parents do not have what it takes."))
     told = _(
-        "However many seasons we give it, at most {chance} such plans get there. In the other {others} an animal that "
-        "was kept by its looks lacks what it should pass on, and nobody can see that."
+        "However many seasons we give it, at most {chance} such plans get there. The rest use up the seasons that we "
+        "mean to try, or hang on an animal that lacks what it should pass on, which nobody can see."
     )
-    return said(told, chance=in_100(ever), others=count_text(both_sides(ever)[1]))
+    return said(told, chance=in_100(ever))
 
 
 def effort_sentence(litters: Fraction, kept: Fraction, litters_word: str, horizon: int) -> Sentence:

@@ -10,6 +10,7 @@ from readability import grade
 
 from sitegen.pages.project_models import ProjectPage
 from sitegen.pages.projects import project_page, projects_page
+from sitegen.pages.road_stages import told_counts
 from sitegen.plans.roads.kinds import StageState
 from sitegen.rendering.road_drawings import draw_chances, draw_road
 from sitegen.wording.numbers import Edge, about_in_100, both_sides, count_text, in_100
@@ -136,7 +137,7 @@ def test_every_stage_that_is_open_says_why_not_before_and_none_that_is_done(made
 @given(any_project())
 def test_luck_is_told_with_both_sides_of_its_exact_tail(made):
     _plan, main, _other = made
-    counted = [each for stage in main.stages for result in stage.litters for each in result.counted]
+    counted = [each for stage in main.stages for result in stage.litters for each in told_counts(result)]
     rows = [row for stage in page_of(made).stages for result in stage.results for row in result.rows]
     assert len(rows) == len(counted)
     for row, each in zip(rows, counted, strict=True):
