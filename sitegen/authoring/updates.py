@@ -1,9 +1,12 @@
-"""Dated notes of a project."""
+"""Dated notes and decisions of a project."""
 
 import datetime as dt
 
+from sitegen.authoring import editing
 from sitegen.authoring.desk import Change, Desk, new_file
 from sitegen.authoring.naming import id_of
+from sitegen.authoring.spelling import Value
+from sitegen.authoring.usual import PROJECT
 from sitegen.findings import WrongUse, nearest
 from sitegen.records.references import same
 
@@ -23,6 +26,28 @@ def add_update(desk: Desk, project_named: str, title: str, text: str, on: dt.dat
     body = text.strip().replace("\r\n", "\n")
     written = f"# {heading}\n" + (f"\n{body}\n" if body else "")
     return Change((new_file(path, written),), f'"{heading}" stands in {path} now.')
+
+
+def add_decision(desk: Desk, project_named: str, text: str, stage: str, on: dt.date) -> Change:
+    """A decision of a day at the end of those of a project; the record itself is asked whether there is such a stage.
+
+    Raises:
+        WrongUse: No such project, or nothing was decided.
+        ContentError, CannotEdit: Its record cannot be changed.
+    """
+    project = _project(desk, project_named)
+    words = " ".join(text.split())
+    if not words:
+        raise WrongUse("say what was decided and why")
+    path = f"{desk.forms.folders['projects', project]}/project.yaml"
+    record = desk.text(path)
+    about: dict[str, Value] = {"stage": stage} if stage else {}
+    entry: dict[str, Value] = {"date": on.isoformat(), **about, "text": words}
+    held = editing.standing(editing.plain(record), ("decisions",))
+    if isinstance(held, list) and editing.plain_value(entry) in held:
+        return Change((), f"{project}: that decision stands there already.")
+    changed = editing.append(record, ("decisions",), entry, (editing.like(PROJECT), editing.last))
+    return Change((desk.changed(path, changed),), f"{project}: decided on {on.isoformat()}.")
 
 
 def _project(desk: Desk, named: str) -> str:

@@ -11,6 +11,10 @@ LITTER = (
     "name", "species", "dam", "sire", "mixed_sires", "paired", "laid", "expected", "born", "eggs", "infertile",
     "stillborn", "young", "others", "confirmed", "captions", "about", "reviewed", "private",
 )  # fmt: skip
+PROJECT = (
+    "name", "species", "state", "started", "goal", "horizon", "rest", "relatedness_limit", "welfare", "stages",
+    "alternatives", "decisions", "captions", "about", "reviewed", "private",
+)  # fmt: skip
 OFFER = ("price", "state", "since", "ready")
 
 

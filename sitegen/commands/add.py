@@ -15,7 +15,7 @@ from sitegen.authoring.litters import add_litter
 from sitegen.authoring.measures import add_meal, add_weight
 from sitegen.authoring.papers import MAX_BYTES, read_paper
 from sitegen.authoring.photographs import add_photos
-from sitegen.authoring.updates import add_update
+from sitegen.authoring.updates import add_decision, add_update
 from sitegen.commands.asking import ask, ask_animal, ask_litter, ask_missing, ask_young, asked
 from sitegen.commands.changing import DAY, carry_out, changing, today
 from sitegen.commands.completing import animals, animals_and_litters, carried_files, litters, projects
@@ -39,7 +39,7 @@ class _Kinds(click.Group):
 
 @click.group(name="add", cls=_Kinds)
 def command() -> None:
-    """Add to the records: an animal, a litter, a young, a weight, a meal, a photo, or a project's update.
+    """Add to the records: an animal, a litter, a young, a weight, a meal, a photo, or a project's update or decision.
 
     On a terminal, what a new record needs and was not said is asked. Nothing that stands there is overwritten.
     """
@@ -247,6 +247,23 @@ def update(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
             answers = {**answers, "text": ask("What is there to tell, in a line or two?")}
         told = sys.stdin.read() if answers["text"] == "-" else answers["text"]
         return add_update(desk, answers["project"], answers["title"], told, today(said["date"]))
+
+    return carry_out(plan, content, dry_run, as_json)
+
+
+@command.command(epilog='Example:  sitegen add decision river-mist "Two daughters are to stay." --stage first')
+@click.argument("project", required=False, default="", shell_complete=projects)
+@click.argument("text", required=False, default="")
+@click.option("--stage", default="", help="The stage it is about.")
+@click.option("--date", type=DAY, help="The day; today if left out.")
+@changing
+def decision(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
+    """Add what was decided for PROJECT and why, in a line or two of TEXT."""
+
+    def plan(desk: Desk) -> Change:
+        known = ", ".join(desk.forms.projects)
+        answers = ask_missing(desk, said, project=f"Which project ({known})?", text="What was decided, and why?")
+        return add_decision(desk, answers["project"], answers["text"], answers["stage"], today(said["date"]))
 
     return carry_out(plan, content, dry_run, as_json)
 
