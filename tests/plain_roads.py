@@ -216,7 +216,9 @@ class _Plain:
     # What young are.
 
     def _hiding(self, look: str) -> set[str]:
-        return {name for locus in self.rules.loci for each in locus.alleles if each.id == look for name in each.hidden_by}
+        return {
+            name for locus in self.rules.loci for each in locus.alleles if each.id == look for name in each.hidden_by
+        }
 
     def _looks_right(self, own: Holdback, looks: frozenset[str], sex: str) -> bool:
         seen = [look for look in own.shows if not self._hiding(look) & set(own.shows)]

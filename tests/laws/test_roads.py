@@ -14,7 +14,7 @@ from sitegen.evidence.asking import Asked
 from sitegen.genetics.loci import Locus, Sex
 from sitegen.genetics.questions import Impossible, TooTangled
 from sitegen.plans.roads.courses import Course, Roads
-from sitegen.records.projects import Goal, Holdback, Project, Stage
+from sitegen.records.projects import Goal, Project, Stage
 
 TODAY = dt.date(2026, 1, 1)
 FIRST = 2026
@@ -117,5 +117,3 @@ def test_adding_up_equals_every_road_written_out(road: tuple[Asked, Project, Rul
     course = Roads(asked, own.species).course(own, TODAY)
     assert course.method.runs == 0
     check(course, plain_road(rules), rules.stages)
-
-
