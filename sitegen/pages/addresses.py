@@ -6,6 +6,7 @@ forward slashes and the characters of the ids as they are; only links are percen
 """
 
 from collections.abc import Collection, Iterable, Mapping
+from functools import lru_cache
 from urllib.parse import quote, urlsplit
 
 from sitegen.genetics.questions import AnimalId
@@ -123,12 +124,18 @@ def relative(source: str, target: str) -> str:
     path, _, fragment = target.partition("#")
     if not path or (path == source and fragment):
         return f"#{quote(fragment)}"
-    here, there = source.split("/")[:-1], path.split("/")
+    link = _from_folder(source.rpartition("/")[0], path)
+    return f"{link}#{quote(fragment)}" if fragment else link
+
+
+@lru_cache(maxsize=20_000)
+def _from_folder(folder: str, path: str) -> str:
+    """The link to a page from any page in a folder; remembered, since the pages of a folder share most of theirs."""
+    here, there = folder.split("/") if folder else [], path.split("/")
     shared = 0
     while shared < min(len(here), len(there) - 1) and here[shared] == there[shared]:
         shared += 1
-    link = "../" * (len(here) - shared) + quote("/".join(there[shared:]))
-    return f"{link}#{quote(fragment)}" if fragment else link
+    return "../" * (len(here) - shared) + quote("/".join(there[shared:]))
 
 
 class Linker:

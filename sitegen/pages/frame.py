@@ -30,7 +30,20 @@ _LONGEST_DESCRIPTION = 300
 
 def frame(folio: Folio) -> Frame:
     """The frame of one page; the section it belongs to is marked in the navigation."""
-    site = folio.collection.site
+    marked = folio.address if folio.address in _sections(folio) else ""
+    key = "frame", labels(), folio.address.rpartition("/")[0], marked, folio.rooted
+    return folio.material.remembered(key, lambda: _frame(folio))
+
+
+def _sections(folio: Folio) -> frozenset[str]:
+    """The addresses that the navigation names."""
+    return folio.material.remembered(
+        ("sections", labels()), lambda: frozenset(address for part in _navigation(folio) for _, address in part)
+    )
+
+
+def _navigation(folio: Folio) -> tuple[list[tuple[str, str]], list[tuple[str, str]]]:
+    """What stands at the head of a page, and what at its foot."""
     word = labels()
     pages = sorted(folio.collection.pages.values(), key=lambda page: (page.order, page.id))
     main = [(word.available, AVAILABLE), (word.collection, COLLECTION), (word.litters, LITTERS)]
@@ -38,7 +51,12 @@ def frame(folio: Folio) -> Frame:
     main += [(word.genes, GENES)]
     own = [(page.title, free_address(page.id)) for page in pages]
     main += [(word.odds, ODDS), *own[:1], (search_title(), SEARCH)]
-    more = [(word.odds, ODDS), (word.journal, JOURNAL), *own]
+    return main, [(word.odds, ODDS), (word.journal, JOURNAL), *own]
+
+
+def _frame(folio: Folio) -> Frame:
+    site, word = folio.collection.site, labels()
+    main, more = _navigation(folio)
     return Frame(
         site_name=site.name,
         tagline=site.tagline,

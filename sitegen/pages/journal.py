@@ -76,15 +76,21 @@ class Noted:
 
 def dated_notes(material: Material) -> tuple[Noted, ...]:
     """Everything that happened, newest first; record order breaks ties. What the evidence changed is not in it."""
-    found = [note for project in material.collection.projects.values() for note in project_notes(project)]
-    found += [note for litter in material.collection.litters.values() for note in litter_notes(litter, material)]
-    found += _offer_notes(material)
-    return _newest_first(found)
+
+    def gathered() -> tuple[Noted, ...]:
+        found = [note for project in material.collection.projects.values() for note in project_notes(project)]
+        found += [note for litter in material.collection.litters.values() for note in litter_notes(litter, material)]
+        found += _offer_notes(material)
+        return _newest_first(found)
+
+    return material.remembered(("dated notes", journal_words()), gathered)
 
 
 def all_notes(material: Material) -> tuple[Noted, ...]:
     """The same with what the evidence changed, which is found by replaying the records."""
-    return _newest_first([*dated_notes(material), *_claim_notes(material)])
+    return material.remembered(
+        ("all notes", journal_words()), lambda: _newest_first([*dated_notes(material), *_claim_notes(material)])
+    )
 
 
 def _newest_first(notes: Sequence[Noted]) -> tuple[Noted, ...]:
@@ -230,9 +236,13 @@ def journal_years(material: Material) -> tuple[int, ...]:
     What the evidence changed is not asked for here: a change goes to the page of its year, or, where nothing else
     happened in that year, to the next page after it.
     """
-    notes = dated_notes(material)
-    years = sorted({note.date.year for note in notes}, reverse=True)
-    return tuple(years) if len(notes) > LONGEST and len(years) > 1 else ()
+
+    def found() -> tuple[int, ...]:
+        notes = dated_notes(material)
+        years = sorted({note.date.year for note in notes}, reverse=True)
+        return tuple(years) if len(notes) > LONGEST and len(years) > 1 else ()
+
+    return material.remembered(("years of the journal", journal_words()), found)
 
 
 def journal_addresses(material: Material) -> tuple[tuple[str, int], ...]:

@@ -1,8 +1,9 @@
 """What the pages are made from, and what each page is written with."""
 
 import datetime as dt
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Hashable, Mapping, Sequence
 from dataclasses import dataclass, field
+from typing import TypeVar, cast
 
 from sitegen.claims.changes import Change
 from sitegen.claims.kinds import Claim
@@ -23,6 +24,8 @@ from sitegen.records.values import PartialDate
 from sitegen.wording.measures import date_text
 from sitegen.wording.runs import Link, Sentence, Text
 from sitegen.wording.voice import Voice, animal_name
+
+_T = TypeVar("_T")
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,10 +70,18 @@ class Material:
     roads: Mapping[str, ProjectRoads] = field(default_factory=dict)
     plates: Mapping[AnimalId, str] = field(default_factory=dict)
 
+    _remembered: dict[Hashable, object] = field(default_factory=dict, init=False, repr=False, compare=False)
+
     @property
     def voice(self) -> Voice:
         """Who speaks."""
         return Voice(self.collection, self.answers, self.as_of)
+
+    def remembered(self, key: Hashable, make: Callable[[], _T]) -> _T:
+        """What several pages of this very material need, worked out once; the key names it and all it hangs on."""
+        if key not in self._remembered:
+            self._remembered[key] = make()
+        return cast(_T, self._remembered[key])
 
 
 def material(

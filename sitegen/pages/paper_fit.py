@@ -7,6 +7,7 @@ taken in print, and a test prints every paper of the demonstration and of some v
 
 from collections.abc import Sequence
 from fractions import Fraction
+from functools import lru_cache
 from math import ceil
 
 from sitegen.pages.parts import ClaimView, Line
@@ -48,6 +49,7 @@ def type_size(
     return SIZES[-1][0]
 
 
+@lru_cache(maxsize=8192)
 def _lines(text_length: int, wide: Fraction) -> int:
     """Lines that a text takes in a column of some width in em."""
     return max(1, ceil(text_length * _LETTER / max(wide, Fraction(1))))

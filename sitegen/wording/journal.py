@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from sitegen.records.animals import OfferState
 from sitegen.wording.numbers import small_number
 from sitegen.wording.runs import Sentence
-from sitegen.wording.speech import Words, _, capital, listed, ngettext, said
+from sitegen.wording.speech import Words, _, capital, listed, ngettext, once_a_language, said
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,6 +26,7 @@ class JournalWords:
     undated: str
 
 
+@once_a_language
 def journal_words() -> JournalWords:
     """The words in the language of the site."""
     return JournalWords(

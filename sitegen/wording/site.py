@@ -6,7 +6,7 @@ from sitegen.genetics.loci import Sex
 from sitegen.records.animals import OfferState
 from sitegen.records.values import PartialDate
 from sitegen.wording.measures import date_text
-from sitegen.wording.speech import _, ngettext
+from sitegen.wording.speech import _, ngettext, once_a_language
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +61,7 @@ class Labels:
     skip: str
 
 
+@once_a_language
 def labels() -> Labels:
     """The words in the language of the site."""
     return Labels(

@@ -8,11 +8,15 @@ of its pages (:func:`spoken`), and is the same in every thread.
 """
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
+from functools import wraps
 from gettext import NullTranslations
+from typing import TypeVar
 
 from sitegen.wording.runs import Run, Sentence, Text
+
+T = TypeVar("T")
 
 _ENGLISH = NullTranslations()
 _catalogues = [_ENGLISH]
@@ -30,6 +34,20 @@ def spoken(catalogue: NullTranslations | None) -> Iterator[None]:
         yield
     finally:
         _catalogues.pop()
+
+
+def once_a_language(make: Callable[[], T]) -> Callable[[], T]:
+    """The same words, put together once for each catalogue. For functions whose words hang on nothing else."""
+    known: dict[NullTranslations, T] = {}
+
+    @wraps(make)
+    def told() -> T:
+        catalogue = _catalogues[-1]
+        if catalogue not in known:
+            known[catalogue] = make()
+        return known[catalogue]
+
+    return told
 
 
 def _(message: str) -> str:
