@@ -22,7 +22,7 @@ from sitegen.plans.roads.routes_kinds import Bounds
 
 DAY = dt.date(2026, 10, 1)
 GENES = ("g0", "g1", "g2")
-CLEAR = ("show", "certain", "", "", "")
+CLEAR = ("show", "certain", "", "", "", "", "", "", "", "")
 DOUBTFUL = ("show", "certain", "66%", "50%", "1/3", "", "")
 
 

@@ -149,6 +149,9 @@ def search(
     return _Search(asked, project, evaluate, bounds, heritage, timing).run(found, report, finally_by)
 
 
+Heap = list[tuple[float, int, Rank, Way]]
+
+
 @dataclass(slots=True)
 class _Search:
     asked: Asked
@@ -159,7 +162,8 @@ class _Search:
     timing: Timing
     prune: bool = True
     done: list[tuple[Rank, Route]] = field(default_factory=list)
-    heap: list[tuple[float, int, Rank, Way]] = field(default_factory=list)
+    heaps: tuple[Heap, Heap, Heap] = field(default_factory=lambda: ([], [], []))
+    """Ways of which it is open by what young are chosen; how many are kept; nothing."""
     shapes: int = 0
     possible: int = 0
     too_related: int = 0
@@ -173,18 +177,19 @@ class _Search:
         try:
             for way in self._ways(found.founders):
                 self._consider(way)
-            while self.heap and len(self.done) < self.bounds.worked_out:
-                *_, rank, way = self.heap[0]
-                if self.estimated >= self.bounds.looked_at and not way.counts and not self._no_better(rank):
+            while any(self.heaps) and len(self.done) < self.bounds.worked_out:
+                self._tell_more(self.heaps[0], report)
+                self._tell_more(self.heaps[1], report)
+                if not self._work_one_out(report) and not self._goes_on():
                     break
-                heapq.heappop(self.heap)
-                if not self._no_better(rank) and self._step(way):
-                    n_done = len(self.done)
-                    report(n_done, min(self.bounds.worked_out, n_done + len(self.heap)))
+            report(100, 100)
         except KeyboardInterrupt:
             stopped = True
         routes = self._best()
-        worked_out, left = len(self.done), sum(not self._no_better(rank) for *_, rank, _way in self.heap)
+        worked_out, left = (
+            len(self.done),
+            sum(not self._no_better(rank) for heap in self.heaps for *_, rank, _way in heap),
+        )
         if finally_by is not None:
             self.done = [self._ranked(replace(route, worth=finally_by(route.stages))) for route in routes]
             routes = self._best()
@@ -193,15 +198,36 @@ class _Search:
             estimated=self.estimated, worked_out=worked_out, open=left, stopped=stopped,
         )  # fmt: skip
 
-    def _step(self, way: Way) -> bool:
-        """Tell a way more fully, or work it out; True when it was worked out."""
-        if way.choice is None:
-            self._open_choices(way)
-        elif not way.counts and way.shape.roles:
-            self._open_counts(way, way.choice)
-        else:
-            return self._work_out(way, way.choice)
+    def _goes_on(self) -> bool:
+        """True while ways may still be told more fully."""
+        return self.estimated < self.bounds.looked_at and any(self.heaps[:2])
+
+    def _tell_more(self, heap: Heap, report: Report) -> None:
+        """Tell the most promising ways of a heap more fully, as many as are due before the next is worked out."""
+        until = self.estimated + max(1, self.bounds.looked_at // max(1, self.bounds.worked_out) // 2)
+        while heap and self.estimated < min(until, self.bounds.looked_at):
+            *_, rank, way = heapq.heappop(heap)
+            if self._no_better(rank):
+                continue
+            if way.choice is None:
+                self._open_choices(way)
+            else:
+                self._open_counts(way, way.choice)
+        self._tell(report)
+
+    def _work_one_out(self, report: Report) -> bool:
+        """Work the most promising whole route out; False when there is none."""
+        while self.heaps[2]:
+            *_, rank, way = heapq.heappop(self.heaps[2])
+            if way.choice is not None and not self._no_better(rank) and self._work_out(way, way.choice):
+                self._tell(report)
+                return True
         return False
+
+    def _tell(self, report: Report) -> None:
+        """How far the search is, in hundredths of the bound that it is nearest to; all of them at its end."""
+        looked = self.estimated / max(1, self.bounds.looked_at)
+        report(int(100 * min(1.0, max(looked, len(self.done) / max(1, self.bounds.worked_out)))), 100)
 
     def _best(self) -> tuple[Route, ...]:
         """Those that no other equals or betters; of equals the one that was worked out first."""
@@ -225,14 +251,15 @@ class _Search:
         if not self._no_better(rank):
             likely = rank_of(best.likely_season, young, best.likely, self.bounds.horizon)
             self._pushed += 1
-            heapq.heappush(self.heap, (likely.promise(self.timing.years.first), self._pushed, rank, way))
+            number = 0 if way.choice is None else 1 if way.shape.roles and not way.counts else 2
+            heapq.heappush(self.heaps[number], (likely.promise(self.timing.years.first), self._pushed, rank, way))
 
     def _ways(self, founders: Sequence[Founder]) -> Iterator[Way]:
         """Who is crossed with whom: every shape with every choice of animals that may hold the whole goal together."""
         has = {founder.id: self.heritage.may_bring(founder) for founder in founders}
         by_sex = {sex: [each for each in founders if each.sex is sex] for sex in (Sex.FEMALE, Sex.MALE)}
         needed = self.heritage.needed
-        for shape in shapes(self.bounds.generations):
+        for shape in shapes(self.bounds.generations, self.bounds.animals):
             for chosen in product(*(by_sex[sex] for sex in shape.sexes)):
                 if any(chosen.count(each) > 1 + len(each.alike) for each in chosen):
                     continue

@@ -3,6 +3,7 @@
 import datetime as dt
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from math import prod
 
 from sitegen.evidence.asking import Asked
 from sitegen.genetics.gametes import StateNumber
@@ -11,6 +12,7 @@ from sitegen.genetics.network import Answers as Heredity
 from sitegen.genetics.questions import AnimalId, Impossible, TooTangled
 from sitegen.plans.roads.routes_kinds import Bounds, Founder, LeftOut, Why
 from sitegen.plans.roads.routes_odds import Unit, unit_of
+from sitegen.plans.roads.routes_shapes import shapes
 from sitegen.plans.roads.routes_years import Years
 from sitegen.records.animals import Animal, OfferState
 from sitegen.records.collection import Collection
@@ -171,16 +173,47 @@ def _sorted_out(
             front.append(founder)
         else:
             left += [LeftOut(name, Why.BEHIND, better.id) for name in (founder.id, *founder.alike)]
-    taken: list[Founder] = []
-    for sex in (Sex.FEMALE, Sex.MALE):
-        own_sex = sorted(
-            (founder for founder in front if founder.sex is sex),
-            key=lambda founder: (-_worth(odds[founder.id], what), founder.ready, founder.id),
-        )
-        taken += own_sex[: bounds.founders]
-        beyond = own_sex[bounds.founders :]
-        left += [LeftOut(name, Why.BEYOND) for each in beyond for name in (each.id, *each.alike)]
+    by_sex = {sex: _in_turn([f for f in front if f.sex is sex], odds, what) for sex in (Sex.FEMALE, Sex.MALE)}
+    n_taken = _number_taken({sex: len(own) for sex, own in by_sex.items()}, bounds)
+    taken = [founder for own in by_sex.values() for founder in own[:n_taken]]
+    beyond = [founder for own in by_sex.values() for founder in own[n_taken:]]
+    left += [LeftOut(name, Why.BEYOND) for each in beyond for name in (each.id, *each.alike)]
     return tuple(sorted(taken, key=lambda founder: founder.id)), left
+
+
+def _number_taken(n_there: Mapping[Sex, int], bounds: Bounds) -> int:
+    """How many animals of each sex can be looked at within the bound on ways to cross them."""
+    own = shapes(bounds.generations, bounds.animals)
+    number = max(n_there.values(), default=0)
+    while number > 1 and sum(prod(min(number, n_there[sex]) for sex in shape.sexes) for shape in own) > bounds.ways:
+        number -= 1
+    return number
+
+
+def _in_turn(founders: list[Founder], odds: Mapping[AnimalId, tuple[Odds, ...]], what: Heard) -> list[Founder]:
+    """The founders in the order in which they are taken: for each allele in turn the one that has most of it.
+
+    Of equal ones the one that has most of everything is first, then the soonest, then the first by id.
+    """
+    alleles = [(number, allele) for number, unit in enumerate(what.units) for allele in sorted(unit.wanted)]
+
+    def has(founder: Founder, number: int, allele: str) -> float:
+        genotypes = what.units[number].mode.genotypes
+        return sum(
+            chance * sum(genotype.count(allele) for genotype in genotypes[state])
+            for state, chance in odds[founder.id][number]
+        )
+
+    whole = {founder.id: sum(has(founder, *each) for each in alleles) for founder in founders}
+    left = sorted(founders, key=lambda founder: (-whole[founder.id], founder.ready, founder.id))
+    found: list[Founder] = []
+    while left:
+        for number, allele in alleles:
+            if left:
+                best = max(left, key=lambda founder: has(founder, number, allele))
+                left.remove(best)
+                found.append(best)
+    return found
 
 
 def _is_offered(animal: Animal) -> bool:
@@ -234,12 +267,3 @@ def _no_less(unit: Unit, first: Odds, second: Odds) -> bool:
         return False
     copies = [[mode.genotypes[state][0].count(allele) for state, _ in odds] for odds in (first, second)]
     return min(copies[0]) >= max(copies[1])
-
-
-def _worth(odds: Sequence[Odds], what: Heard) -> float:
-    """Expected number of goal alleles, for the order in which animals are taken."""
-    return sum(
-        chance * sum(allele in unit.wanted for genotype in unit.mode.genotypes[state] for allele in genotype)
-        for unit, part in zip(what.units, odds, strict=True)
-        for state, chance in part
-    )

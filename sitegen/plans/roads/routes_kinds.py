@@ -82,17 +82,19 @@ class Bounds:
     Attributes:
         generations: Most generations from the animals of today to the goal.
         horizon: The last season that counts.
-        founders: Most animals of each sex that are looked at.
-        looked_at: Most ways of choosing that are estimated.
+        animals: Most animals of today in one route.
+        ways: Most ways to cross them that are looked at; where there are more, fewer animals of each sex are.
+        looked_at: About the most ways of choosing young that are estimated.
         worked_out: Most routes that are worked out in full.
         relatedness: Highest inbreeding coefficient of young of any stage; None for no limit.
     """
 
     generations: int = 3
     horizon: int = 0
-    founders: int = 10
-    looked_at: int = 40_000
-    worked_out: int = 60
+    animals: int = 4
+    ways: int = 15_000
+    looked_at: int = 8_000
+    worked_out: int = 80
     relatedness: Fraction | None = None
 
 

@@ -63,8 +63,8 @@ def _pair(first: Parent, sex: Sex, second: Parent) -> tuple[Parent, Parent]:
     return (first, second) if sex is Sex.FEMALE else (second, first)
 
 
-def shapes(generations: int) -> tuple[Shape, ...]:
-    """Every shape of at most so many generations, the shortest first.
+def shapes(generations: int, animals: int = 5) -> tuple[Shape, ...]:
+    """Every shape of at most so many generations and animals of today, the shortest first.
 
     The young of a first pairing are crossed on, once a generation: with their own siblings, with an animal (one that
     is new to the route or one that is in it already), with the parent that was itself young of an earlier stage, or
@@ -80,7 +80,7 @@ def shapes(generations: int) -> tuple[Shape, ...]:
         grown = [made for shape, tip, joined in level for made in _grown(shape, tip, joined)]
         found += [shape for shape, _, _ in grown]
         level = grown
-    return tuple(dict.fromkeys(found))
+    return tuple(shape for shape in dict.fromkeys(found) if shape.n_founders <= animals)
 
 
 def _grown(shape: Shape, tip: int, joined: bool) -> Iterator[tuple[Shape, int, bool]]:
