@@ -8,6 +8,7 @@ template that would run on and on ends with a message instead.
 from collections.abc import Callable, Iterator, Mapping, Sized
 from contextlib import contextmanager
 from contextvars import ContextVar
+from typing import Any
 
 from jinja2 import FunctionLoader, StrictUndefined, Template, TemplateSyntaxError, Undefined, nodes, pass_context
 from jinja2.exceptions import SecurityError
@@ -85,6 +86,11 @@ class Sandbox(ImmutableSandboxedEnvironment):
 
     intercepted_binops = frozenset(("+", "-", "*", "/", "//", "%", "**"))
 
+    def __init__(self, *args: Any, **named: Any) -> None:
+        """As for any environment of the library."""
+        super().__init__(*args, **named)
+        self._safe: dict[tuple[type, str], bool] = {}
+
     def call(self, context: Context, called: object, /, *args: object, **named: object) -> object:
         """Calls a macro or a block of the theme.
 
@@ -109,11 +115,17 @@ class Sandbox(ImmutableSandboxedEnvironment):
         raise SecurityError(f'a template may not compute ("{operator}"); what it prints comes ready made')
 
     def is_safe_attribute(self, obj: object, attr: str, value: object) -> bool:
-        """True for what the page holds; never the insides of a sentence or of a claim."""
-        sealed = _WHOLE.get(type(obj))
-        if sealed is not None and attr != sealed[0]:
-            return False
-        return super().is_safe_attribute(obj, attr, value)
+        """True for what the page holds; never the insides of a sentence or of a claim.
+
+        The answer hangs on the type and the name alone, so it is found once for each.
+        """
+        key = type(obj), attr
+        safe = self._safe.get(key)
+        if safe is None:
+            sealed = _WHOLE.get(type(obj))
+            safe = (sealed is None or attr == sealed[0]) and super().is_safe_attribute(obj, attr, value)
+            self._safe[key] = safe
+        return safe
 
     def unsafe_undefined(self, obj: object, attribute: str) -> Undefined:
         """What stands for an attribute that a template may not have: any use of it says why."""
