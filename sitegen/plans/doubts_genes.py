@@ -93,7 +93,15 @@ def _gene_place(asked: Asked, route: Route, locus: Locus) -> Place:
 
 @dataclass(slots=True)
 class _Reach:
-    """What the young of each stage may be, stage after stage."""
+    """What the young of each stage may be, stage after stage.
+
+    Attributes:
+        units: Groups of loci that matter.
+        young: Stage to what its young may be.
+        kept: (stage, holdback) to what young that look right for it may be.
+        spoilt: Stages that cannot give what they are to give.
+        absent: Alleles that are told as carried by nobody on the road.
+    """
 
     asked: Asked
     route: Route
@@ -102,6 +110,7 @@ class _Reach:
     young: dict[str, _May] = field(default_factory=dict)
     kept: dict[tuple[str, str], _May] = field(default_factory=dict)
     spoilt: set[str] = field(default_factory=set)
+    absent: set[str] = field(default_factory=set)
 
     def __post_init__(self) -> None:
         wants = [self._want(wanted) for wanted, _ in _wanted(self.route)]
@@ -170,9 +179,11 @@ class _Reach:
         if not isinstance(found, frozenset):
             heredity = self.asked.heredity[unit]
             states = heredity.states([animal])
-            unknown = isinstance(states, Impossible | TooTangled)
-            numbers = heredity.mode.of_sex(Sex.UNKNOWN) if unknown else [number for (number,) in states]
-            found = self.asked.memory[key] = frozenset(numbers)
+            if isinstance(states, Impossible | TooTangled):
+                found = frozenset(heredity.mode.of_sex(Sex.UNKNOWN))
+            else:
+                found = frozenset(number for (number,) in states)
+            self.asked.memory[key] = found
         return found
 
     def _of_sex(self, may: _May, sex: Sex | None) -> _May:
@@ -208,7 +219,10 @@ class _Reach:
         return self._of_sex(seen, want.sex)
 
     def _missing(self, each: StagePlan, want: Want) -> dict[str, tuple[str, ...]]:
-        """Each look or allele that is wanted and that no young of a stage can have, to the alleles that make it."""
+        """Each look or allele that is wanted and that no young of a stage can have, to the alleles that make it.
+
+        Where each alone is possible and all together are not, every one of them, to no alleles.
+        """
         may = self._of_sex(self.young[each.stage.id], want.sex)
         found: dict[str, tuple[str, ...]] = {}
         alone: list[tuple[str, Want]] = [(look, Want((look,), (), (), ())) for look in (*want.seen, *want.hidden)]
@@ -217,7 +231,7 @@ class _Reach:
             if not self._can(may, one):
                 found[wanted] = self._alleles(wanted)
         if not found and not self._can(may, want):
-            found = {wanted: self._alleles(wanted) for wanted, _ in alone}
+            found = {wanted: () for wanted, _ in alone}
         return found
 
     def _can(self, may: _May, want: Want) -> bool:
@@ -267,7 +281,10 @@ class _Reach:
             if alike:
                 allele, animal, other_allele = alike
                 yield LookAlike(where, wanted, allele, animal, other_allele, self._nearest(allele, road))
+            elif absent in self.absent:
+                continue
             elif absent and not any(self._has(may, absent) for may in road.values()):
+                self.absent.add(absent)
                 animals = tuple(name for name in road if name in self.asked.evidence.collection.animals)
                 yield NotCarried(where, wanted, absent, animals, self._nearest(absent, road))
             elif absent and where.holdback:

@@ -324,3 +324,30 @@ def test_alternatives_are_looked_at_too() -> None:
     assert isinstance(young, TooYoung)
     assert isinstance(short, TooShort)
     assert {young.where.route, short.where.route} == {"b"}
+
+
+def test_linked_genes_that_never_come_together_are_told_as_such() -> None:
+    """Both in one young would need a crossing over, and these two loci never part."""
+    species = SPECIES + "linked: [{loci: [amel, anery], recombination: 0}]\n"
+    haplotypes = "haplotypes: [{amel: amel, anery: +}, {amel: +, anery: anery}]"
+    text = animal("juniper", "female", shows="", more=f"stated: {{amel: certain, anery: certain}}\n{haplotypes}")
+    text += animal("flint", "male", shows="", more=f"stated: {{amel: certain, anery: certain}}\n{haplotypes}")
+    asked = ask(
+        gather(bound(species + text + project("shows: [amel, anery]", "a: {season: 2027, dam: juniper, sire: flint}")))
+    )
+    (doubt,) = doubts(asked, asked.evidence.collection.projects["p"], TODAY)
+    assert isinstance(doubt, TooShort)
+    assert doubt.missing == {"amel": (), "anery": ()}
+
+
+def test_what_nobody_carries_is_told_once_for_a_road() -> None:
+    keep = "keep: {d: {shows: [anery], sex: female}, s: {shows: [anery], sex: male}}"
+    text = project("shows: [anery]", f"only: {{season: 2027, dam: juniper, sire: flint, {keep}}}")
+    assert [type(doubt) for doubt in found(AMELS + text)] == [NotCarried]
+
+
+def test_records_that_contradict_each_other_rule_nothing_out() -> None:
+    """An amelanistic pair with a normal young: no answer at that locus, so nothing is told of it."""
+    litter = LITTER.replace("others: [{count: 9}]", 'young: {"01": {sex: female, shows: []}}')
+    text = AMELS + litter + project("shows: [amel]", "only: {season: 2028, dam: juniper, sire: flint}")
+    assert found(text) == []
