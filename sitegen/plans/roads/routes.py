@@ -272,7 +272,8 @@ class _Search:
         if earliest(way.shape, way.ready, self.timing.years)[-1] > self.bounds.horizon:
             return
         shares = [0.0] * len(way.shape.crosses)
-        for _, units in self.heritage.passed(way, {}):
+        passed = self.heritage.passed(way, {})
+        for _, units in passed:
             for stage in range(len(shares)):
                 among = [prod(unit.most(stage, sex) for unit in units) for sex in (0, 1)]
                 shares[stage] = max(shares[stage], round(sum(among) / 2, 9))
@@ -283,7 +284,9 @@ class _Search:
             return
         self.possible += 1
         n_roles = len(way.shape.roles)
-        self._push(at_best(way.shape, way.ready, shares, MOST_OF_A_KIND**n_roles, self.timing), n_roles, way)
+        best = at_best(way.shape, way.ready, shares, MOST_OF_A_KIND**n_roles, self.timing)
+        likely = estimate(way.shape, way.ready, passed, dict.fromkeys(way.shape.roles, 1), self.timing)
+        self._push(replace(best, likely_season=likely.likely_season, likely=likely.likely), n_roles, way)
 
     def _animals(self, way: Way) -> tuple[tuple[AnimalId, ...], Fraction] | None:
         if self._kinship is None:

@@ -93,8 +93,8 @@ class Bounds:
     horizon: int = 0
     animals: int = 4
     ways: int = 15_000
-    looked_at: int = 8_000
-    worked_out: int = 80
+    looked_at: int = 6_000
+    worked_out: int = 60
     relatedness: Fraction | None = None
 
 
