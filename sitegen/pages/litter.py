@@ -14,6 +14,7 @@ from sitegen.pages.offer_views import caution_views
 from sitegen.pages.outcomes import outcome
 from sitegen.pages.parts import Field, Line, Plate, Span, words
 from sitegen.pages.plates import in_time_order, litter_plate, named_plate
+from sitegen.pages.projects import stages_of
 from sitegen.pages.relatedness import litter_lines
 from sitegen.records.litters import Litter
 from sitegen.wording.pairings import litter_counts, others_text
@@ -79,6 +80,8 @@ def _label(litter: Litter, folio: Folio) -> Iterator[Field]:
         yield Field(_("Count"), words(counts))
     else:
         yield Field(word.young, words(birth_words(species).none_yet))
+    if stages := stages_of(litter, folio):
+        yield Field(_("Project"), stages)
     if several:
         yield Field(_("Which sire"), folio.line(_which_sire(litter, folio)))
 

@@ -105,12 +105,11 @@ class ChanceBar:
 
 @dataclass(frozen=True, slots=True)
 class ChanceChart:
-    """Chance by season as bars; ``half`` is the word at the line in the middle."""
+    """Chance by season as bars, for a drawing."""
 
     title: str
     description: str
     bars: tuple[ChanceBar, ...]
-    half: str
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,6 +17,7 @@ from sitegen.pages.road_stages import decision_views, stage_views
 from sitegen.pages.road_timeline import events, timeline
 from sitegen.pages.roads import assumption_lines, chances, goal_lines, now_lines, now_odds, routes, wrong_lines
 from sitegen.records.animals import Animal
+from sitegen.records.litters import Litter
 from sitegen.records.projects import Project, Update
 from sitegen.wording.roads import opened
 from sitegen.wording.runs import Link, Sentence, Target, plain
@@ -199,6 +200,17 @@ def served_lines(animal: Animal, folio: Folio) -> tuple[Line, ...]:
             name = Link(project.name, Target.PROJECT, project.id)
             found.append(said(_("{project}: {parts}."), project=name, parts=listed(parts)))
     return folio.lines(found)
+
+
+def stages_of(litter: Litter, folio: Folio) -> Line:
+    """The stages of projects that a litter belongs to: ``Snow ladder, stage 1``."""
+    found: list[Sentence] = []
+    for project in folio.collection.projects.values():
+        road = Road(project, folio, None)
+        name = Link(project.name, Target.PROJECT, project.id)
+        own = [road.stage_words(stage.id) for stage in project.stages if litter.id in stage.litters]
+        found += [said(_("{project}, {stage}"), project=name, stage=stage) for stage in own]
+    return folio.line(listed(found))
 
 
 def _harms(project: Project, folio: Folio) -> tuple[CautionView, ...]:

@@ -94,7 +94,7 @@ def chances(road: Road) -> Chances | None:
         ever_sentence(outlook.ever),
         effort_sentence(outlook.litters, outlook.kept, road.births.litters, outlook.horizon),
     ]
-    chart = ChanceChart(chart_title(road.project.name), chart_description(told), tuple(_bars(told)), _("half"))
+    chart = ChanceChart(chart_title(road.project.name), chart_description(told), tuple(_bars(told)))
     rows = tuple(
         ChanceRow(str(each.season), count_text(about_in_100(each.by)), count_text(about_in_100(each.then)))
         for each in told

@@ -44,6 +44,7 @@ def method_parts(gene: Words, chance: Fraction) -> tuple[MethodPart, ...]:
         _what_it_rests_on(),
         _trade(gene, chance),
         _how_it_changes(gene),
+        _roads(),
         _conventions(),
         _limits(),
     )
@@ -173,6 +174,25 @@ def _how_it_changes(gene: Words) -> MethodPart:
         after=in_100(after),
     )
     return MethodPart("changes", _("Why a chance changes"), paragraphs, after)
+
+
+def _roads() -> MethodPart:
+    """How the road of a project of several seasons is worked out."""
+    paragraphs = _paragraphs(
+        _("A project takes years. For each season we work out how many of 100 plans just like it would have the goal "
+          "by then, and how many would not."),
+        _("Each stage is bred in every season in which it can be: when both parents are old enough, and the dam has "
+          "rested. It goes on until the young that we need are there, or until the seasons that we mean to try are "
+          "used up."),
+        _("We can only keep what we can see. A young that looks right may lack a gene that nobody can see. The plan "
+          "goes on with it all the same, and so some plans never get there. We say how many."),
+        _("Half of the plans are there by the middle season. The other half take longer."),
+        _("When a litter is born, what came takes the place of what was expected. Beside it we say how many of 100 "
+          "such litters would have as few, or as many. Then the rest of the road is worked out again."),
+        _("Where a plan can take too many courses to add them all up, the program draws a great many of them "
+          "by chance. The page then says how many, and how far off its numbers may be."),
+    )  # fmt: skip
+    return MethodPart("roads", _("How a road is worked out"), paragraphs)
 
 
 def _conventions() -> MethodPart:
