@@ -54,7 +54,7 @@ def _stage(stage: Stage, road: Road) -> StageView:
         id=stage_anchor(stage.id),
         title=stage_title(road.number(stage.id), len(road.project.stages)),
         season=_season(stage, looked, road),
-        state=capital(state_words(looked.state)) if looked and not road.given_up else "",
+        state=capital(state_words(looked.state)) if looked and (is_open or looked.state is StageState.DONE) else "",
         pairing=road.folio.line(opened(road.pair(stage))),
         parents=tuple(plate for name in (stage.dam, stage.sire) for plate in _parents(name, road)),
         why=road.folio.line(_why(looked, road)) if looked and is_open else (),

@@ -98,7 +98,7 @@ def _stage_events(stage: Stage, road: Road) -> Iterator[tuple[int, RoadEvent]]:
         told = stage_event(words, pair, road.folio.voice.litter(litter.id), living_young(litter))
         yield year, RoadEvent(str(year or ""), "born", road.folio.line(told), _kept(stage, litter, road))
     if looked is None or road.ahead is None:
-        if not litters:
+        if not litters and road.outlook is None and not road.given_up:
             yield stage.season, RoadEvent(str(stage.season), "planned", road.folio.line(stage_event(words, pair)))
     elif looked.state is not StageState.DONE and looked.earliest is not None:
         year = looked.earliest
