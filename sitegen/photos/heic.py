@@ -1,4 +1,4 @@
-"""HEIC, the format of some phones, through an optional library: ``pip install "sitegen[heic]"``.
+"""HEIC, the format of some phones, through an optional library, the extra ``heic``.
 
 The library turns the picture upright by the container's own marks and brings deep colours to 8 bits; the colour
 profile stays with it and is obeyed like any other.

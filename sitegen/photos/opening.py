@@ -71,8 +71,8 @@ NOT_A_PICTURE = Fault(
 )
 HEIC = Fault(
     "this photo is in the HEIC format, and the part that reads it is not installed",
-    'install it with: pip install "sitegen[heic]"; or save the photo as JPEG (for new photos of an iPhone: Settings, '
-    "Camera, Formats, Most Compatible)",
+    "install it with: python -m pip install pillow-heif; or save the photo as JPEG (for new photos of an iPhone: "
+    "Settings, Camera, Formats, Most Compatible)",
     expected="a JPEG, PNG, WebP, AVIF, TIFF, GIF or BMP picture, or HEIC with that part installed",
 )
 TOO_HEAVY = Fault(

@@ -129,4 +129,4 @@ def test_without_the_library_it_is_told_what_to_install(
     found = read_facts(path)
     assert isinstance(found, Finding)
     assert found.message == "this photo is in the HEIC format, and the part that reads it is not installed"
-    assert 'pip install "sitegen[heic]"' in found.remedy
+    assert "pip install pillow-heif" in found.remedy
