@@ -1,5 +1,6 @@
 """The page of what is available, on hold and gone."""
 
+import datetime as dt
 from collections.abc import Iterable, Sequence
 
 from sitegen.claims.cautions import offer_cautions
@@ -9,12 +10,14 @@ from sitegen.pages.in_play import OPEN
 from sitegen.pages.material import Folio
 from sitegen.pages.models import AvailablePage
 from sitegen.pages.offer_views import caution_views, contact_fields
-from sitegen.pages.parts import CautionView, Field, words
+from sitegen.pages.parts import CautionView, Field, Line, words
 from sitegen.pages.sieve import sieve_of
 from sitegen.records.animals import Animal, OfferState
+from sitegen.records.litters import Litter
 from sitegen.wording.comparison import compare_label
 from sitegen.wording.readiness import rules_text, waiting_text
-from sitegen.wording.site import nothing_available, offers_count
+from sitegen.wording.site import next_litter, nothing_available, offers_count
+from sitegen.wording.species_words import birth_words
 from sitegen.wording.speech import capital
 
 
@@ -42,6 +45,24 @@ def _intro(now: Sequence[Animal], folio: Folio) -> str:
     return f"{offers_count(len(now))} {waiting_text(len(waiting), len(now))}".strip()
 
 
+def nothing_line(folio: Folio) -> Line:
+    """That nothing is available, and when the next young are expected if the records tell."""
+    coming = [litter for litter in folio.collection.litters.values() if litter.born is None and not litter.young]
+    dated = [litter for litter in coming if litter.expected and litter.expected.latest >= folio.material.as_of]
+    laid = [litter for litter in coming if litter.laid and not litter.expected]
+    if not dated and not laid:
+        return words(nothing_available())
+    litter = min(dated, key=_expected_day) if dated else laid[-1]
+    word = birth_words(folio.collection.species[litter.species]).litter
+    told = next_litter(folio.voice.litter(litter.id), word, folio.date(litter.expected))
+    return (*words(f"{nothing_available()} "), *folio.line(told))
+
+
+def _expected_day(litter: Litter) -> dt.date:
+    assert litter.expected is not None
+    return litter.expected.latest
+
+
 def available_page(folio: Folio) -> AvailablePage:
     """What is offered now, and what was."""
     site = folio.collection.site
@@ -63,7 +84,7 @@ def available_page(folio: Folio) -> AvailablePage:
         compare_label=compare_label(),
         rules=words(rules_text(site.ready_when, site)),
         sieve=sieve_of((*now, *held), folio, offers=True),
-        none=words(nothing_available()),
+        none=nothing_line(folio),
         cautions=caution_views(offer_cautions(folio.collection, *species), folio),
         contact=contact_fields(site.contact),
         contact_note=site.contact.note,

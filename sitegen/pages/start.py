@@ -7,7 +7,7 @@ from sitegen.pages.keeping import kept_animals
 from sitegen.pages.material import Folio
 from sitegen.pages.models import StartPage
 from sitegen.pages.odds import example_claim, odds_picture
-from sitegen.pages.offers import offer_caution_views, offered
+from sitegen.pages.offers import nothing_line, offer_caution_views, offered
 from sitegen.pages.parts import IconArray, Line, Plate, words
 from sitegen.pages.plates import lead_photo, named_plate
 from sitegen.pages.projects import news
@@ -15,7 +15,7 @@ from sitegen.records.animals import Animal, OfferState
 from sitegen.wording.claims import headline
 from sitegen.wording.journal import journal_link
 from sitegen.wording.numbers import in_100
-from sitegen.wording.site import nothing_available, offers_count
+from sitegen.wording.site import offers_count
 from sitegen.wording.speech import _, said
 
 _MOST_OFFERS, _MOST_LITTERS, _MOST_PLATES, _MOST_NEWS = 3, 4, 6, 3
@@ -33,7 +33,7 @@ def start_page(folio: Folio) -> StartPage:
         about=folio.prose(site.about),
         lead=lead,
         offered=tuple(animal_entry(animal, folio) for animal in _for_a_window(available, folio)[:_MOST_OFFERS]),
-        offered_note=words(offers_count(len(available)) if available else nothing_available()),
+        offered_note=words(offers_count(len(available))) if available else nothing_line(folio),
         cautions=offer_caution_views(available, folio),
         litters=tuple(
             litter_row(litter, folio) for litter in newest_first(folio.collection.litters.values())[:_MOST_LITTERS]

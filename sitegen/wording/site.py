@@ -6,7 +6,8 @@ from sitegen.genetics.loci import Sex
 from sitegen.records.animals import OfferState
 from sitegen.records.values import PartialDate
 from sitegen.wording.measures import date_text
-from sitegen.wording.speech import _, ngettext, once_a_language
+from sitegen.wording.runs import Sentence
+from sitegen.wording.speech import Words, _, ngettext, once_a_language, said
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,6 +108,13 @@ def ready_text(ready: PartialDate | None, language: str = "en") -> str:
 def nothing_available() -> str:
     """What the page of offers says when it is empty."""
     return _("Nothing is available now.")
+
+
+def next_litter(litter: Words, word: str, date: str) -> Sentence:
+    """That young are on their way, and when: said where nothing is available."""
+    if date:
+        return said(_("The next {word} is expected {date}: {litter}."), word=word, date=date, litter=litter)
+    return said(_("A {word} is on its way: {litter}."), word=word, litter=litter)
 
 
 def no_price() -> str:
