@@ -3,20 +3,17 @@
 import datetime as dt
 from collections.abc import Callable, Mapping, Sequence
 from contextlib import AbstractContextManager, nullcontext
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 
 from sitegen.claims.changes import Change
 from sitegen.claims.from_evidence import claims_of
 from sitegen.claims.kinds import Claim
-from sitegen.evidence.answers import answers_of
-from sitegen.evidence.asking import Asked, ask
-from sitegen.evidence.gather import gather
-from sitegen.evidence.known import Answers
 from sitegen.evidence.reasons import reasons
 from sitegen.findings import Finding, has_errors, in_order
 from sitegen.genetics.questions import AnimalId
+from sitegen.known import Known, read_known
 from sitegen.lazily import Lazily
 from sitegen.pages.addresses import SITEMAP
 from sitegen.pages.material import Material, material
@@ -34,9 +31,6 @@ from sitegen.photos.workers import number_of_workers
 from sitegen.publishing.again import built_before, keep, state_of
 from sitegen.publishing.places import check_output
 from sitegen.publishing.release import Content, Last, Later, Made, ReleaseReport, publish
-from sitegen.reading.folder import read_content
-from sitegen.records.binding import bind_content
-from sitegen.records.collection import Collection
 from sitegen.records.latest import latest_date
 from sitegen.records.site import Pictures
 from sitegen.rendering.links import PageNote, broken_links, note_of
@@ -49,6 +43,9 @@ from sitegen.wording.doubts import plan_findings
 
 Progress = Callable[[str], AbstractContextManager[Callable[[int, int], None]]]
 """A label to a context that gives a function to call with the number done and the number there are."""
+
+
+__all__ = ["Built", "Known", "Order", "build", "check", "read_known", "settings_of", "store_of"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,17 +82,6 @@ class Built:
 
 
 @dataclass(frozen=True, slots=True)
-class Known:
-    """Records that are sound, the evidence in them, and its answers."""
-
-    collection: Collection
-    asked: Asked
-    answers: Answers
-    photos: tuple[str, ...] = field(default=())
-    texts: Mapping[str, str] = field(default_factory=dict)
-
-
-@dataclass(frozen=True, slots=True)
 class _Said:
     """What may be said as of a day, and what is wrong with what is said in free text."""
 
@@ -106,19 +92,6 @@ class _Said:
 
 def _silent(label: str) -> AbstractContextManager[Callable[[int, int], None]]:
     return nullcontext(lambda done, total: None)
-
-
-def read_known(content: Path) -> tuple[Known | None, tuple[Finding, ...]]:
-    """The records, and what inference answers to them; nothing when a record is in error."""
-    read, reading = read_content(content)
-    collection, binding = bind_content(read) if not has_errors(reading) or read.texts else (None, ())
-    if collection is None or has_errors(reading):
-        return None, in_order([*reading, *binding])
-    asked = ask(gather(collection))
-    answers = answers_of(asked)
-    findings = [*reading, *binding, *answers.contradictions, *answers.too_tangled, *answers.notices]
-    photos = tuple(photo for photos in read.photos.values() for photo in photos)
-    return Known(collection, asked, answers, photos, read.texts), in_order(findings)
 
 
 def build(order: Order, progress: Progress = _silent) -> Built:

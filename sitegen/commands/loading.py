@@ -2,10 +2,10 @@
 
 from pathlib import Path
 
-from sitegen.build import Known, read_known
 from sitegen.console import Console
 from sitegen.findings import Level, WrongUse, has_errors, in_order, nearest
 from sitegen.genetics.questions import AnimalId
+from sitegen.known import Known, read_known
 from sitegen.reading.folder import read_content
 from sitegen.records.binding import bind_content
 from sitegen.records.collection import Collection

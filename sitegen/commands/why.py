@@ -6,7 +6,6 @@ from pathlib import Path
 
 import click
 
-from sitegen.build import Known
 from sitegen.claims.from_evidence import claims_of
 from sitegen.claims.kinds import Claim
 from sitegen.commands.completing import animals
@@ -20,6 +19,7 @@ from sitegen.exact import written
 from sitegen.findings import WrongUse, nearest
 from sitegen.genetics.loci import Locus, genotype_text
 from sitegen.genetics.questions import AnimalId, Posterior
+from sitegen.known import Known
 from sitegen.records.latest import latest_date
 from sitegen.records.species import Species
 from sitegen.wording.claims import basis_words, headline

@@ -9,7 +9,6 @@ from decimal import Decimal
 from functools import partial
 from pathlib import Path
 
-from sitegen.build import Known
 from sitegen.claims.from_evidence import claims_of
 from sitegen.claims.kinds import Claim, ClaimKind
 from sitegen.evidence.gather import is_founder
@@ -19,6 +18,7 @@ from sitegen.exchange.sheets import guarded
 from sitegen.exchange.workbooks import Value, workbook_bytes
 from sitegen.genetics.loci import WILD, Sex
 from sitegen.genetics.questions import AnimalId
+from sitegen.known import Known
 from sitegen.reading.yaml_tree import Entries, Items, Node, Scalar, parse_tree
 from sitegen.records.animals import Animal
 from sitegen.records.collection import Collection
