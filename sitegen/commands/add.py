@@ -19,7 +19,7 @@ from sitegen.authoring.updates import add_decision, add_update
 from sitegen.commands.asking import ask, ask_animal, ask_litter, ask_missing, ask_young, asked
 from sitegen.commands.changing import DAY, carry_out, changing, today
 from sitegen.commands.completing import animals, animals_and_litters, carried_files, litters, projects
-from sitegen.findings import nearest
+from sitegen.findings import WrongUse, nearest
 
 SEXES = click.Choice(["female", "male", "unknown"])
 
@@ -123,6 +123,8 @@ def animal(content: Path, dry_run: bool, as_json: bool, paper: Path | None, **sa
 
 def _from_paper(desk: Desk, file: Path, said: Mapping[str, Any]) -> Change:
     """The change that takes a buyer's paper over."""
+    if not file.is_file():  # a pipe would be waited for, and never end
+        raise WrongUse(f"{file} is no file; name the file beside a buyer's paper, such as 03-paper.json")
     with file.open("rb") as stream:
         paper = read_paper(stream.read(MAX_BYTES + 1), file.as_posix())
     noted = _noted(said, **{key: said[key] for key in ("dam", "from_litter", "line", "locality")})

@@ -1,6 +1,7 @@
 """Reads the content folder: a bounded walk in fixed order that follows no links."""
 
 import os
+import stat
 import unicodedata
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -9,7 +10,9 @@ from sitegen.findings import Finding, Kind, Level, Place, nearest
 from sitegen.reading.content import Content
 from sitegen.reading.hidden import hidden_in_text
 
-PHOTO_ENDINGS = frozenset({".jpg", ".jpeg", ".png", ".webp", ".avif", ".heic", ".heif", ".tif", ".tiff", ".gif", ".bmp"})
+PHOTO_ENDINGS = frozenset(
+    {".jpg", ".jpeg", ".png", ".webp", ".avif", ".heic", ".heif", ".tif", ".tiff", ".gif", ".bmp"}
+)
 MAX_TEXT_BYTES = 1_000_000
 MAX_FILES = 200_000
 RECORDS = {"animals": "animal.yaml", "litters": "litter.yaml", "projects": "project.yaml"}
@@ -141,7 +144,11 @@ def _read_text(walk: _Walk, path: str) -> None:
     """One text file, or a finding that says why not."""
     file = walk.root / path
     try:
-        size = file.stat().st_size
+        state = file.stat()
+        if not stat.S_ISREG(state.st_mode):  # a pipe would be waited for, and never end
+            _unreadable(walk, path, "it is a pipe or a device, not a file")
+            return
+        size = state.st_size
         if size > MAX_TEXT_BYTES:
             walk.unreadable.append(path)
             walk.tell(
