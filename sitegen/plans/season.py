@@ -89,7 +89,7 @@ class Breeder:
         weight: Its last weighing.
         last: The last litter it had or expects, with its season.
         harms: Looks it shows that have a welfare note.
-        serves: Every stage it is promised to, in the order of the seasons.
+        serves: Every stage it is promised to, main roads first, in the order of the seasons.
     """
 
     animal: AnimalId
@@ -214,7 +214,7 @@ def _serving(collection: Collection, as_of: dt.date) -> _Serving:
                 for animal in promise.parents.animals:
                     found.setdefault(animal, []).append((promise, serves))
     return {
-        animal: tuple(sorted(each, key=lambda pair: (pair[1].season, bool(pair[1].route), pair[1].project)))
+        animal: tuple(sorted(each, key=lambda pair: (bool(pair[1].route), pair[1].season, pair[1].project)))
         for animal, each in found.items()
     }
 
