@@ -61,6 +61,15 @@ def heard(asked: Asked, project: Project) -> Heard:
     return Heard(tuple(unit for unit, _ in found), tuple(heredity for _, heredity in found))
 
 
+def is_certainly(asked: Asked, project: Project, animal: AnimalId) -> bool:
+    """True when an animal is what the goal asks for, beyond doubt."""
+    what = heard(asked, project)
+    odds = _odds(animal, what) or ()
+    return bool(odds) and all(
+        unit.fit[state] == 1 for unit, part in zip(what.units, odds, strict=True) for state, _ in part
+    )
+
+
 def cast(asked: Asked, project: Project, what: Heard, years: Years, bounds: Bounds, as_of: dt.date) -> Cast:
     """Who takes part in a search, and who does not.
 

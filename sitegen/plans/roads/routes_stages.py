@@ -66,11 +66,20 @@ def _name(number: int) -> str:
 
 def as_record(stages: Sequence[Stage]) -> str:
     """The stages as they are written in a project's record, ready to be put there; ends with a line end."""
-    written: dict[str, Any] = {stage.id: _written(stage) for stage in stages}
     text: str = yaml.dump(
-        {"stages": written}, Dumper=_Dumper, sort_keys=False, allow_unicode=True, default_flow_style=False, width=_WIDTH
+        {"stages": stages_written(stages)},
+        Dumper=_Dumper,
+        sort_keys=False,
+        allow_unicode=True,
+        default_flow_style=False,
+        width=_WIDTH,
     )
     return text
+
+
+def stages_written(stages: Sequence[Stage]) -> dict[str, Any]:
+    """The same as plain data."""
+    return {stage.id: _written(stage) for stage in stages}
 
 
 class _Inline(dict[str, Any]):
