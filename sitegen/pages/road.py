@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from sitegen.pages.material import Folio
-from sitegen.plans.roads.kinds import RoadOutlook, StageOutlook
+from sitegen.plans.roads.kinds import RoadOutlook, StageOutlook, Waits
 from sitegen.records.litters import Litter
 from sitegen.records.projects import Holdback, Project, Stage
 from sitegen.records.species import Species
@@ -118,7 +118,9 @@ class Road:
         """What decides a stage's earliest season, after "because"; empty when it has none."""
         if stage.earliest is None:
             return ()
-        return why_words(stage.waits, self.parent(stage.waits_for) if stage.waits_for else (), stage.earliest)
+        rest = self.project.rest if self.project.rest is not None else self.species.rest
+        waits = Waits.TODAY if stage.waits is Waits.REST and rest == 0 else stage.waits
+        return why_words(waits, self.parent(stage.waits_for) if stage.waits_for else (), stage.earliest)
 
     def never(self, stage: StageOutlook) -> Sentence:
         """That a stage cannot be bred any more, and because of whom."""

@@ -183,8 +183,9 @@ def _result(litter: Litter, looked: StageOutlook | None, road: Road) -> ResultVi
 
 
 def told_counts(found: LitterResult) -> tuple[Counted, ...]:
-    """The counts that say something: not the goal in a litter in which it could not come and did not."""
-    return tuple(c for c in found.counted if not (c.kind == "goal" and c.expected == 0 and c.came == 0))
+    """The counts that say something of looks, and not the goal in a litter in which it could not come and did not."""
+    told = [each for each in found.counted if each.looks]
+    return tuple(each for each in told if not (each.kind == "goal" and each.expected == 0 and each.came == 0))
 
 
 def _result_note(found: LitterResult, road: Road) -> Line:

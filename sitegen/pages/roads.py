@@ -7,7 +7,7 @@ from sitegen.pages.odds import odds_picture
 from sitegen.pages.parts import IconArray, Line, words
 from sitegen.pages.project_models import ChanceBar, ChanceChart, ChanceRow, Chances, RouteRow, Routes, RouteView
 from sitegen.pages.road import Road, next_stage
-from sitegen.pages.road_stages import counted_kind
+from sitegen.pages.road_stages import counted_kind, told_counts
 from sitegen.pages.road_timeline import reached_with
 from sitegen.plans.roads.kinds import Chance, RoadOutlook, StageState
 from sitegen.wording.numbers import about_in_100, average_text, count_text
@@ -192,7 +192,7 @@ def _wrong(road: Road) -> Iterator[Sentence]:
     for stage in road.outlook.stages:
         words_of = road.stage_words(stage.id)
         for result in stage.litters:
-            for counted in result.counted:
+            for counted in told_counts(result):
                 if counted.came == 0 and 0 < counted.as_few < _LIKELY_ENOUGH:
                     kind = counted_kind(counted, road)
                     yield unlucky_sentence(voice.litter(result.litter), kind, counted, road.species)

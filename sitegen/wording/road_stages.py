@@ -106,8 +106,12 @@ def one_young(looks: Sequence[Words], sex: str, chance: Fraction) -> Sentence:
 
 def on_average(expected: Fraction, species: Species) -> Sentence:
     """The expected number in a litter of usual size."""
-    told = _("A whole {litter} of {low} to {high} young has on average {expected} like that.")
     litter, size = birth_words(species).litter, species.litter_size
+    told = (
+        _("A whole {litter} of {low} young has on average {expected} like that.")
+        if size.low == size.high
+        else _("A whole {litter} of {low} to {high} young has on average {expected} like that.")
+    )
     return said(told, litter=litter, low=str(size.low), high=str(size.high), expected=average_text(expected))
 
 
@@ -266,6 +270,10 @@ def result_note(as_of: dt.date, language: str) -> Sentence:
 
 def unlucky_sentence(litter: Words, kind: Words, counted: Counted, species: Species) -> Sentence:
     """A litter that gave none of a wanted kind, as what went wrong."""
-    told = _("{litter} gave no {kind} among {n_young} young. {luck}")
+    told = (
+        _("{litter} did not give the goal among {n_young} young. {luck}")
+        if counted.kind == "goal"
+        else _("{litter} gave no {kind} among {n_young} young. {luck}")
+    )
     luck = how_unusual(counted, species)
     return opened(said(told, litter=litter, kind=kind, n_young=str(counted.n_young), luck=luck))

@@ -312,6 +312,8 @@ def takes_sentence(takes: Fraction, litter: str, litters_a_year: int) -> Sentenc
 
 def size_sentence(litter: str, low: int, usual: int, high: int) -> Sentence:
     """How many young a litter is taken to have."""
+    if low == high:
+        return said(_("A {litter} is taken to have {usual} living young."), litter=litter, usual=str(usual))
     told = _("A {litter} is taken to have {low} to {high} living young, most often {usual}.")
     return said(told, litter=litter, low=str(low), usual=str(usual), high=str(high))
 

@@ -14,6 +14,10 @@ from sitegen.evidence.answers import answers_of
 from sitegen.evidence.asking import ask
 from sitegen.evidence.gather import gather
 from sitegen.evidence.reasons import reasons
+from sitegen.pages.material import Material, folio, material
+from sitegen.pages.parts import Span
+from sitegen.pages.projects import project_page
+from sitegen.pages.road_answers import project_roads
 from sitegen.reading.folder import read_content
 from sitegen.records.binding import bind_content
 from sitegen.wording.claims import basis_words, headline
@@ -48,6 +52,11 @@ def sentences(root: Path, animals: list[str]) -> str:
     lines: list[str] = []
     for animal in animals:
         lines.append(f"== {animal}")
+        if animal.startswith("project "):
+            roads = project_roads(asked, TODAY)
+            made = material(collection, answers, claims, {}, TODAY, changes={}, roads=roads)
+            lines += road_lines(made, animal.removeprefix("project "))
+            continue
         for claim in claims[animal]:
             lines.append(plain(headline(claim, voice)))
             lines += [f"    {plain(sentence)}" for sentence in explanation(claim, voice)]
@@ -56,6 +65,20 @@ def sentences(root: Path, animals: list[str]) -> str:
         if not claims[animal]:
             lines.append("(no claim)")
     return "\n".join(lines) + "\n"
+
+
+def road_lines(made: Material, project: str) -> list[str]:
+    """What is said of a project: where it stands, then of each stage, then of the whole road."""
+    page = project_page(made.collection.projects[project], folio(made, f"projects/{project}.html"))
+    found = [*page.now]
+    for stage in page.stages:
+        found += [(Span(f"{stage.title}: "), *stage.pairing)]
+        parts = [stage.why, *(row.luck for result in stage.results for row in result.rows)]
+        for wanted in stage.wanted:
+            parts += [wanted.title, *wanted.kept, *wanted.statements, *wanted.unseen]
+        found += [(Span("    "), *part) for part in (*parts, *stage.further) if part]
+    found += [*(page.chances.lines[2:] if page.chances else ()), *page.wrong, *page.goal_lines, *page.assumptions]
+    return ["".join(span.text for span in line) for line in found]
 
 
 @pytest.mark.parametrize(("path", "title"), CASES, ids=[f"{path.stem}: {title}" for path, title in CASES])
