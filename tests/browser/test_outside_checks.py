@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from pathlib import Path
 
+import html5lib
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page
@@ -11,6 +12,15 @@ from themed_demo import THEMES, one_of_each_kind
 pytestmark = pytest.mark.browser
 
 WCAG = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]
+
+
+@pytest.mark.parametrize("theme", THEMES)
+def test_a_standards_parser_finds_no_error_on_any_page_of_the_demo(themed: dict[str, Path], theme: str) -> None:
+    """Source: the parsing rules of HTML, by html5lib in its strict mode, which stops at the first error."""
+    pages = sorted(themed[theme].rglob("*.html"))
+    assert len(pages) > 100
+    for page in pages:
+        html5lib.HTMLParser(strict=True).parse(page.read_text("utf-8"))
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])

@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 from small_site import small_material
 from small_theme import theme_of
+from themed_demo import THEMES
 
 from sitegen.findings import ThemeError
 from sitegen.pages.parts import IconArray, Page, Span
@@ -120,7 +121,7 @@ def test_a_claim_and_a_sentence_are_printed_whole_and_escaped(tmp_path: Path) ->
     assert draw_line((Span("a < b"),)) == "a &lt; b"
 
 
-@pytest.mark.parametrize("name", ["field-notes"])
+@pytest.mark.parametrize("name", THEMES)
 def test_the_carried_themes_print_every_claim_whole(name: str) -> None:
     theme = find_theme(name)
     for page in PAGES.values():

@@ -1,4 +1,4 @@
-"""The default theme: sound markup, strict policy, readable colours, and names that stay names."""
+"""The carried themes: sound markup, strict policy, readable colours, and names that stay names."""
 
 import re
 from collections.abc import Iterator
@@ -6,9 +6,11 @@ from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path
 
+import html5lib
 import pytest
 from page_reading import ReadPage, leads_to
 from small_site import animal, collection, photo, small_material
+from themed_demo import THEMES
 
 from sitegen.genetics.loci import Sex
 from sitegen.pages.facts import published_facts
@@ -17,19 +19,30 @@ from sitegen.pages.share import every_share
 from sitegen.pages.whole_site import whole_site
 from sitegen.records.collection import Collection
 from sitegen.rendering.machine import machine_files
-from sitegen.rendering.themes import carried_themes, find_theme, render_page, theme_files
+from sitegen.rendering.themes import Theme, carried_themes, find_theme, render_page, theme_files
 
-THEME = find_theme("field-notes")
-STYLE = (carried_themes() / "field-notes/assets/style.css").read_text("utf-8")
+OWN_STYLES = {"field-notes": "style.css", "picture-room": "more.css"}
+"""What each theme's own style sheet is called."""
 
 
-def built(material: Material) -> dict[str, str]:
-    return {page.address: render_page(page, THEME).decode() for page in whole_site(material)}
+@pytest.fixture(scope="module", params=THEMES)
+def theme(request: pytest.FixtureRequest) -> Theme:
+    return find_theme(request.param)
 
 
 @pytest.fixture(scope="module")
-def field_notes() -> dict[str, str]:
-    return built(small_material())
+def style(theme: Theme) -> str:
+    """The rules of the theme itself."""
+    return (carried_themes() / theme.name / "assets" / OWN_STYLES[theme.name]).read_text("utf-8")
+
+
+def built(material: Material, theme: Theme) -> dict[str, str]:
+    return {page.address: render_page(page, theme).decode() for page in whole_site(material)}
+
+
+@pytest.fixture(scope="module")
+def pages(theme: Theme) -> dict[str, str]:
+    return built(small_material(), theme)
 
 
 def empty() -> Collection:
@@ -38,11 +51,11 @@ def empty() -> Collection:
 
 
 @pytest.fixture(params=["small", "without pictures", "empty"])
-def any_site(request: pytest.FixtureRequest) -> dict[str, str]:
+def any_site(request: pytest.FixtureRequest, theme: Theme) -> dict[str, str]:
     return {
-        "small": lambda: built(small_material()),
-        "without pictures": lambda: built(small_material(pictured=False)),
-        "empty": lambda: built(small_material(empty())),
+        "small": lambda: built(small_material(), theme),
+        "without pictures": lambda: built(small_material(pictured=False), theme),
+        "empty": lambda: built(small_material(empty()), theme),
     }[request.param]()
 
 
@@ -52,23 +65,29 @@ def test_every_page_is_well_formed(any_site: dict[str, str]) -> None:
     assert all(html.startswith('<!doctype html>\n<html lang="en">') for html in any_site.values())
 
 
+def test_a_standards_parser_finds_no_error(any_site: dict[str, str]) -> None:
+    """Source: the parsing rules of HTML, by html5lib in its strict mode, which stops at the first error."""
+    for html in any_site.values():
+        html5lib.HTMLParser(strict=True).parse(html)
+
+
+def test_every_kind_of_page_has_a_template(theme: Theme) -> None:
+    assert {page.template for page in whole_site(small_material())} <= set(theme.templates)
+
+
 def test_no_id_stands_twice_on_a_page(any_site: dict[str, str]) -> None:
     for address, html in any_site.items():
         ids = ReadPage(html).ids
         assert len(ids) == len(set(ids)), address
 
 
-def test_no_link_leads_nowhere(field_notes: dict[str, str]) -> None:
+def test_no_link_leads_nowhere(pages: dict[str, str], theme: Theme) -> None:
     material = small_material()
-    files = (
-        set(field_notes)
-        | set(theme_files(THEME))
-        | set(machine_files(material, tuple))
-    )
+    files = set(pages) | set(theme_files(theme)) | set(machine_files(material, tuple))
     files |= set(every_share(material))
     files |= {variant.file_name for pictures in material.pictures.values() for variant in pictures.variants}
-    ids = {address: set(ReadPage(html).ids) for address, html in field_notes.items()}
-    for address, html in field_notes.items():
+    ids = {address: set(ReadPage(html).ids) for address, html in pages.items()}
+    for address, html in pages.items():
         for link in ReadPage(html).links():
             aim = leads_to(address, link, "/snakes/")
             if aim is None:
@@ -78,8 +97,8 @@ def test_no_link_leads_nowhere(field_notes: dict[str, str]) -> None:
             assert not aim[1] or aim[1] in ids[aim[0]], (address, link)
 
 
-def test_links_are_relative_everywhere_but_on_the_page_not_found(field_notes: dict[str, str]) -> None:
-    for address, html in field_notes.items():
+def test_links_are_relative_everywhere_but_on_the_page_not_found(pages: dict[str, str]) -> None:
+    for address, html in pages.items():
         rooted = [link for link in ReadPage(html).links() if link.startswith("/")]
         assert bool(rooted) == (address == "404.html"), (address, rooted)
 
@@ -120,26 +139,26 @@ def test_each_page_has_one_title_and_one_first_heading_and_a_way_past_the_naviga
         assert all(later - earlier <= 1 for earlier, later in pairwise(levels)), (address, levels)
 
 
-def test_same_pages_same_bytes(field_notes: dict[str, str]) -> None:
-    assert built(small_material()) == field_notes
+def test_same_pages_same_bytes(pages: dict[str, str], theme: Theme) -> None:
+    assert built(small_material(), theme) == pages
 
 
-def test_pages_that_show_drawings_say_so(field_notes: dict[str, str]) -> None:
-    with_pictures = [a for a, html in field_notes.items() if "pictures/" in html.split("<main", 1)[1]]
+def test_pages_that_show_drawings_say_so(pages: dict[str, str]) -> None:
+    with_pictures = [a for a, html in pages.items() if "pictures/" in html.split("<main", 1)[1]]
     assert len(with_pictures) > 5
-    assert all("All pictures are drawings." in ReadPage(field_notes[address]).text for address in with_pictures)
+    assert all("All pictures are drawings." in ReadPage(pages[address]).text for address in with_pictures)
 
 
-def test_drawings_are_told_of_without_a_text_of_the_breeder_too() -> None:
+def test_drawings_are_told_of_without_a_text_of_the_breeder_too(theme: Theme) -> None:
     records = collection()
-    pages = built(small_material(replace(records, site=replace(records.site, drawings=""))))
+    pages = built(small_material(replace(records, site=replace(records.site, drawings=""))), theme)
     for address, html in pages.items():
         shows_pictures = "pictures/" in html.split("<main", 1)[1]
         assert ("The pictures on this page are drawings." in ReadPage(html).text) == shows_pictures, address
 
 
-def test_an_empty_collection_says_so() -> None:
-    pages = {address: ReadPage(html).text for address, html in built(small_material(empty())).items()}
+def test_an_empty_collection_says_so(theme: Theme) -> None:
+    pages = {address: ReadPage(html).text for address, html in built(small_material(empty()), theme).items()}
     assert "Nothing is available now." in pages["available.html"]
     assert "No animal is recorded yet." in pages["collection.html"]
     assert "No litter is recorded yet." in pages["litters.html"]
@@ -157,8 +176,8 @@ def nasty() -> Material:
     return small_material(replace(records, site=site, animals=animals, litters=litters, pages=pages))
 
 
-def test_what_stands_in_records_stays_words() -> None:
-    for address, html in built(nasty()).items():
+def test_what_stands_in_records_stays_words(theme: Theme) -> None:
+    for address, html in built(nasty(), theme).items():
         read = ReadPage(html)
         assert read.faults == [], address
         assert [f for f, text in read.scripts if f.get("type") != "application/ld+json" and not f.get("src")] == []
@@ -167,14 +186,15 @@ def test_what_stands_in_records_stays_words() -> None:
         assert "49" not in read.of("h1")
 
 
-def test_three_hundred_animals_and_long_names_are_printed() -> None:
+def test_three_hundred_animals_and_long_names_are_printed(theme: Theme) -> None:
     long = "Ratonneau-Wollgraswindröschen " * 8
     records = collection()
     many = {
         f"a{n:03d}": animal(f"a{n:03d}", f"{long}{n}", Sex.FEMALE, "amel", photos=(photo("x.jpg", 2024),))
         for n in range(300)
     }
-    page = ReadPage(built(small_material(replace(records, animals={**records.animals, **many})))["collection.html"])
+    material = small_material(replace(records, animals={**records.animals, **many}))
+    page = ReadPage(built(material, theme)["collection.html"])
     assert page.faults == []
     assert page.text.count(long.strip()) >= 300
     assert len([facts for facts in page.of("img") if facts.get("loading") == "lazy"]) >= 300
@@ -190,9 +210,9 @@ PAIRS = {
 LINES = {"line": ("paper", "card", "wash"), "accent": ("paper", "card")}
 
 
-def schemes() -> Iterator[dict[str, str]]:
+def schemes(style: str) -> Iterator[dict[str, str]]:
     """The colours of the light and the dark scheme."""
-    blocks = re.findall(r":root \{(.*?)\}", STYLE, re.DOTALL)[:2]
+    blocks = re.findall(r":root \{(.*?)\}", style, re.DOTALL)[:2]
     light = dict(re.findall(r"--([\w-]+): (#[0-9a-f]{6});", blocks[0]))
     yield light
     yield {**light, **dict(re.findall(r"--([\w-]+): (#[0-9a-f]{6});", blocks[1]))}
@@ -219,44 +239,47 @@ def test_the_formula_agrees_with_known_values() -> None:
 
 
 @pytest.mark.parametrize("scheme", [0, 1], ids=["light", "dark"])
-def test_words_and_lines_stand_out_enough(scheme: int) -> None:
-    colours = list(schemes())[scheme]
+def test_words_and_lines_stand_out_enough(style: str, scheme: int) -> None:
+    colours = list(schemes(style))[scheme]
     words = {(f, b): contrast(colours[f], colours[b]) for f, backs in PAIRS.items() for b in backs}
     assert {pair: ratio for pair, ratio in words.items() if ratio < 4.5} == {}
     lines = {(f, b): contrast(colours[f], colours[b]) for f, backs in LINES.items() for b in backs}
     assert {pair: ratio for pair, ratio in lines.items() if ratio < 3} == {}
 
 
-def test_colours_stand_in_one_place() -> None:
-    rules = re.sub(r":root \{.*?\}", "", STYLE, flags=re.DOTALL)
+def test_colours_stand_in_one_place(style: str) -> None:
+    rules = re.sub(r":root \{.*?\}", "", style, flags=re.DOTALL)
     assert set(re.findall(r"#[0-9a-f]{3,8}\b", rules)) <= {"#000"}
 
 
-def test_the_style_sheet_asks_for_nothing_outside_and_for_nothing_missing() -> None:
-    wanted = re.findall(r'url\("?([^")]+)"?\)', STYLE)
+def test_the_style_sheet_asks_for_nothing_outside_and_for_nothing_missing(style: str, theme: Theme) -> None:
+    wanted = re.findall(r'url\("?([^")]+)"?\)', style)
     assert wanted
-    assert {f"assets/{path}" for path in wanted} <= set(theme_files(THEME))
-    assert "@import" not in STYLE
+    assert {f"assets/{path}" for path in wanted} <= set(theme_files(theme))
+    assert "@import" not in style
 
 
-def test_the_font_comes_with_its_licence() -> None:
-    licence = theme_files(THEME)["assets/fonts/OFL.txt"].decode()
-    assert "SIL OPEN FONT LICENSE Version 1.1" in licence
+def test_the_font_comes_with_its_licence(theme: Theme) -> None:
+    files = theme_files(theme)
+    licences = [data.decode() for name, data in files.items() if "/OFL" in name]
+    families = {name.rpartition("/")[2].partition("-latin")[0] for name in files if name.endswith(".woff2")}
+    assert len(licences) == len(families)
+    assert all("SIL OPEN FONT LICENSE Version 1.1" in licence for licence in licences)
 
 
-def test_the_stylesheet_answers_to_dark_print_and_reduced_motion() -> None:
-    for wanted in ("prefers-color-scheme: dark", "@media print", "prefers-reduced-motion", ":focus-visible"):
-        assert wanted in STYLE
+def test_the_stylesheet_answers_to_dark_print_and_reduced_motion(style: str) -> None:
+    for wanted in ("prefers-color-scheme: dark", "@media print", "prefers-reduced-motion"):
+        assert wanted in style
 
 
-def test_facts_do_not_name_photo_files() -> None:
+def test_facts_do_not_name_photo_files(theme: Theme) -> None:
     material = small_material()
     facts = str(published_facts(material))
     assert not [path for path in material.pictures if path in facts]
-    pages = built(material)
+    pages = built(material, theme)
     assert not [path for path in material.pictures for html in pages.values() if path in html]
 
 
-def test_the_theme_is_small() -> None:
-    assert sum(len(data) for data in theme_files(THEME).values()) < 300_000
-    assert Path(THEME.style).name.startswith("field-notes-style.")
+def test_the_theme_is_small(theme: Theme) -> None:
+    assert sum(len(data) for data in theme_files(theme).values()) < 400_000
+    assert Path(theme.style).name.startswith(f"{theme.name}-style.")
