@@ -1,4 +1,4 @@
-"""Doubts about what a plan wants: what nobody can give, what cannot come together, what does not live or may harm.
+"""Doubts about what a plan wants: what nobody can give, and what cannot come together in the time there is.
 
 Worked out with sets, not with chances: for each group of loci the states that each parent may have, given all
 evidence, and those that its young may have then. What these sets rule out has a chance of exactly 0. Relatives are
@@ -11,12 +11,11 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 
 from sitegen.evidence.asking import Asked
-from sitegen.findings import Place
 from sitegen.genetics.gametes import Mode, StateNumber
-from sitegen.genetics.loci import Genome, Locus, Sex
-from sitegen.genetics.observations import showing_alleles
+from sitegen.genetics.loci import Genome, Sex
 from sitegen.genetics.questions import AnimalId, Impossible, TooTangled
-from sitegen.plans.doubts_kinds import Doubt, Lethal, LookAlike, NotCarried, TooShort, Unweighed, Where
+from sitegen.plans.doubts_harms import all_wanted, makers, never_seen, unweighed
+from sitegen.plans.doubts_kinds import Doubt, LookAlike, NotCarried, TooShort, Where
 from sitegen.plans.promises import Route, open_stages
 from sitegen.plans.roads.plan import Parents, StagePlan
 from sitegen.plans.roads.wants import Want, loci_of, want_of
@@ -34,61 +33,11 @@ _May = Mapping[int, frozenset[StateNumber]]
 def gene_doubts(asked: Asked, route: Route) -> Iterator[Doubt]:
     """All of them for one road."""
     genome = asked.evidence.collection.species[route.project.species].genome
-    lethal = tuple(_never_seen(asked, route, genome))
+    lethal = tuple(never_seen(asked, route, genome))
     yield from lethal
-    yield from _unweighed(asked, route, genome)
+    yield from unweighed(asked, route, genome)
     if not lethal:
         yield from _Reach(asked, route, genome).doubts()
-
-
-def _wanted(route: Route) -> Iterator[tuple[Goal | Holdback, Where]]:
-    """The goal, and every holdback that is still to be filled, each with where it stands."""
-    project = route.project
-    if not route.id:
-        yield project.goal, Where(project.id, project.goal.place or project.place)
-    for each in open_stages(route):
-        for kept in each.keep:
-            yield kept, Where(project.id, kept.place, each.stage.id, route.id, kept.id)
-
-
-def makers(locus: Locus, look: str) -> tuple[str, ...]:
-    """The alleles that make a look, in any of its genotypes."""
-    found = (
-        allele
-        for genotype, shown in locus.shown.items()
-        if shown == look
-        for allele in showing_alleles(locus, genotype)
-    )
-    return tuple(dict.fromkeys(found))
-
-
-def _never_seen(asked: Asked, route: Route, genome: Genome) -> Iterator[Lethal]:
-    """Looks that only embryos have which do not live."""
-    told: set[str] = set()
-    for wanted, where in _wanted(route):
-        for look in wanted.shows:
-            locus = genome.locus(genome.look(look).locus)
-            genotypes = [genotype for genotype, shown in locus.shown.items() if shown == look]
-            if look not in told and genotypes and all(genotype in locus.lethal for genotype in genotypes):
-                told.add(look)
-                yield Lethal(where, look, _gene_place(asked, route, locus))
-
-
-def _unweighed(asked: Asked, route: Route, genome: Genome) -> Iterator[Unweighed]:
-    """Genes with a known harm of which the project says nothing, each once."""
-    told: set[str] = set()
-    for wanted, where in () if route.project.welfare else _wanted(route):
-        ids = {allele for look in wanted.shows for allele in makers(genome.locus(genome.look(look).locus), look)}
-        for locus in genome.loci:
-            for allele in locus.alleles:
-                if allele.welfare and allele.id in ids | set(wanted.carries) and allele.id not in told:
-                    told.add(allele.id)
-                    yield Unweighed(where, allele.id, allele.welfare.text, _gene_place(asked, route, locus))
-
-
-def _gene_place(asked: Asked, route: Route, locus: Locus) -> Place:
-    species = asked.evidence.collection.species[route.project.species]
-    return species.gene_places.get(locus.id, species.place)
 
 
 @dataclass(slots=True)
@@ -113,7 +62,7 @@ class _Reach:
     absent: set[str] = field(default_factory=set)
 
     def __post_init__(self) -> None:
-        wants = [self._want(wanted) for wanted, _ in _wanted(self.route)]
+        wants = [self._want(wanted) for wanted, _ in all_wanted(self.route)]
         wants.append(self._want(self.route.project.goal))
         loci = set(loci_of(self.genome, wants))
         wanted = [own.id for locus in self.genome.loci if locus.id in loci for own in locus.alleles]

@@ -176,12 +176,16 @@ class Lethal:
 
 @dataclass(frozen=True, slots=True)
 class Unweighed:
-    """A gene with a known harm is wanted, and the project has no note on it; ``gene`` is where the harm stands."""
+    """A gene with a known harm is wanted or bred from, and the project has no note on it.
+
+    ``gene`` is where the harm stands; ``animal`` is the parent that shows it, empty where it is wanted.
+    """
 
     where: Where
     allele: str
     harm: str
     gene: Place
+    animal: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,7 @@ from enum import StrEnum
 
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId
-from sitegen.plans.doubts_genes import makers
+from sitegen.plans.doubts_harms import makers, shown_looks
 from sitegen.plans.promises import ACTIVE, Promise, promises_of, routes_of
 from sitegen.plans.roads.seasons import BreedingYear, breeding_year, grown_from
 from sitegen.records.animals import Animal, OfferState
@@ -267,11 +267,11 @@ class _Planner:
         """The looks that it shows and that a gene with a welfare note makes."""
         genome = self.collection.species[animal.species].genome
         found = []
-        for seen in (seen for genes in animal.genes for seen in genes.judged.seen):
-            locus = genome.locus(seen.locus)
-            if any(locus.allele(allele).welfare for allele in makers(locus, seen.look)):
-                found.append(seen.look)
-        return tuple(dict.fromkeys(found))
+        for look in shown_looks(animal):
+            locus = genome.locus(genome.look(look).locus)
+            if any(locus.allele(allele).welfare for allele in makers(locus, look)):
+                found.append(look)
+        return tuple(found)
 
     def _litters(self, animal: Animal) -> list[tuple[int, Litter]]:
         """Its litters on record with their seasons, oldest first; as one of several possible sires too."""

@@ -257,14 +257,17 @@ class _Teller:
         )
 
     def _unweighed(self, doubt: Unweighed) -> Finding:
+        if doubt.animal:
+            who = f"stage {self.where.stage} breeds from {self._name(doubt.animal)}, who shows"
+        else:
+            who = f"{self._what} asks for"
         return self._told(
             Level.NOTICE,
             Kind.PLAN_WELFARE,
-            f"{self._what} asks for {self._gene(doubt.allele)}, which has a welfare note, and the project says nothing "
-            "of it",
+            f"{who} {self._gene(doubt.allele)}, which has a welfare note, and the project says nothing of it",
             "welfare: why you breed for it all the same, and what you do for the animals",
-            "add welfare to the project, after a talk with a veterinarian experienced with reptiles; or take the gene "
-            "out of the goal",
+            "add welfare to the project, after a talk with a veterinarian experienced with reptiles; or plan without "
+            "the gene",
             (doubt.gene,),
         )
 

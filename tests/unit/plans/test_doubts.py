@@ -351,3 +351,12 @@ def test_records_that_contradict_each_other_rule_nothing_out() -> None:
     litter = LITTER.replace("others: [{count: 9}]", 'young: {"01": {sex: female, shows: []}}')
     text = AMELS + litter + project("shows: [amel]", "only: {season: 2028, dam: juniper, sire: flint}")
     assert found(text) == []
+
+
+def test_breeding_from_an_animal_that_shows_a_harm_wants_a_note_too() -> None:
+    text = animal("juniper", "female", shows="reedmark, amel") + animal("flint", "male", shows="amel")
+    only = "only: {season: 2027, dam: juniper, sire: flint}"
+    (doubt,) = found(text + project("shows: [amel]", only))
+    assert isinstance(doubt, Unweighed)
+    assert (doubt.allele, doubt.animal, doubt.where.stage) == ("reedmark", "juniper", "only")
+    assert found(text + project("shows: [amel]", only, more="welfare: Once, and never again.\n")) == []
