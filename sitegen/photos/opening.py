@@ -7,9 +7,10 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import date
 
-from PIL import ExifTags, Image, ImageCms
+from PIL import ExifTags, Image
 
 from sitegen.findings import Finding, Kind, Level, Place
+from sitegen.photos.colours import in_srgb, says_adobe
 from sitegen.photos.heic import heic_can_be_read, is_heic, opened_heic
 
 MAX_BYTES = 256 * 1024 * 1024
@@ -155,7 +156,7 @@ def upright_pixels(image: Image.Image, width_px: int, height_px: int) -> Image.I
     """
     orientation = orientation_of(image)
     size = (height_px, width_px) if orientation >= 5 else (width_px, height_px)
-    profile = image.info.get("icc_profile")
+    profile, adobe = image.info.get("icc_profile"), _metadata(image, says_adobe) is True
     try:
         with _quietly():
             image.draft(None, size)
@@ -164,7 +165,7 @@ def upright_pixels(image: Image.Image, width_px: int, height_px: int) -> Image.I
         return DAMAGED
     if pixels.size != size:
         pixels = pixels.resize(size, Image.Resampling.LANCZOS, reducing_gap=3.0)
-    pixels = _in_srgb(pixels, profile)
+    pixels = in_srgb(pixels, profile, adobe=adobe)
     if orientation in _TURNS:
         pixels = pixels.transpose(_TURNS[orientation])
     assert pixels.size == (width_px, height_px)
@@ -210,22 +211,6 @@ def _on_white(band: Image.Image) -> Image.Image:
 def _scaled(band: Image.Image) -> Image.Image:
     """16 bits a pixel to 8: 65,535 is 255."""
     return band.point(lambda value: value * (1 / 257)).convert("L")
-
-
-def _in_srgb(pixels: Image.Image, profile: object) -> Image.Image:
-    """The pixels as sRGB; a profile that is broken or meant for other colours is passed over."""
-    if pixels.mode == "LAB":
-        lab, srgb = ImageCms.createProfile("LAB"), ImageCms.createProfile("sRGB")
-        return ImageCms.profileToProfile(pixels, lab, srgb, outputMode="RGB") or pixels.convert("RGB")
-    if isinstance(profile, bytes) and profile:
-        try:
-            source = ImageCms.ImageCmsProfile(io.BytesIO(profile))
-            converted = ImageCms.profileToProfile(pixels, source, ImageCms.createProfile("sRGB"), outputMode="RGB")
-        except (ImageCms.PyCMSError, OSError, ValueError, TypeError):
-            converted = None
-        if converted is not None:
-            return converted
-    return pixels.convert("RGB")
 
 
 @contextmanager

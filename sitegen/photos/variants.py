@@ -7,7 +7,7 @@ from typing import Literal
 
 Format = Literal["avif", "jpeg"]
 
-RECIPE = 1
+RECIPE = 2
 """Raised by hand whenever ``encode`` would make other bytes from the same photo and settings."""
 
 _ENDING: dict[Format, str] = {"avif": "avif", "jpeg": "jpg"}
