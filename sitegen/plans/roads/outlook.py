@@ -97,9 +97,7 @@ class _Outlook:
             setbacks=setbacks_of(self.asked, plan, self.species),
             method=course.method,
             assumed_season=plan.year.assumed,
-            unknown_ages=tuple(
-                dict.fromkeys(animal for (animal, _), entry in plan.entries.items() if entry.unknown)
-            ),
+            unknown_ages=_unknown_ages(plan),
             paired_month=plan.year.paired,
             born_month=plan.year.born,
         )  # fmt: skip
@@ -177,6 +175,13 @@ class _Outlook:
             inbreeding=relations.inbreeding(each.stage.id),
             goal_each=goal_share(transmissions, couples, self.goal),
         )
+
+
+def _unknown_ages(plan: RoadPlan) -> tuple[AnimalId, ...]:
+    """Parents of open stages that are taken as old enough."""
+    parents = [animal for each in plan.open for animal in (*each.dams.animals, *each.sires.animals)]
+    unknown = {animal for (animal, _), entry in plan.entries.items() if entry.unknown}
+    return tuple(animal for animal in dict.fromkeys(parents) if animal in unknown)
 
 
 def _names(parents: Parents) -> tuple[str, ...]:

@@ -198,6 +198,9 @@ class _Planner:
         last = stage is self.records[-1]
         keep = tuple(each for each in stage.keep if not each.animals)
         dams, sires = self._parents(stage.dam, Sex.FEMALE), self._parents(stage.sire, Sex.MALE)
+        for parents, sex in ((dams, Sex.FEMALE), (sires, Sex.MALE)):
+            for animal in parents.animals:
+                self._entry(animal, sex)
         seasons = [season for each in litters if (season := self.year.season_of(each)) is not None]
         coming = {each.season for each in expecting}
         used = len(set(seasons) - coming)
@@ -242,10 +245,6 @@ class _Planner:
 
     def _earliest(self, stage: Stage, dams: Parents, sires: Parents, start: int) -> tuple[int | None, Waits, str]:
         """The first season, what decides it, and who is waited for."""
-        for animal in dams.animals:
-            self._entry(animal, Sex.FEMALE)
-        for animal in sires.animals:
-            self._entry(animal, Sex.MALE)
         bounds: list[tuple[int, Waits, str]] = []
         rest: list[tuple[int, Waits, str]] = []
         for parents, sex, waits in ((dams, Sex.FEMALE, Waits.DAM_AGE), (sires, Sex.MALE, Waits.SIRE_AGE)):
