@@ -175,7 +175,9 @@ def test_findings_on_the_way_go_to_standard_error_and_as_result_to_output(
     console, output, messages = pipes
     console.show_findings([MISSPELT, NOTICE], None)
     assert output.getvalue() == ""
-    assert messages.getvalue() == f"{plain_finding(MISSPELT)}\n\n{plain_finding(NOTICE)}\n1 error, 1 notice in 2 files\n"
+    assert (
+        messages.getvalue() == f"{plain_finding(MISSPELT)}\n\n{plain_finding(NOTICE)}\n1 error, 1 notice in 2 files\n"
+    )
     console.show_findings([], None, as_result=True)
     assert output.getvalue() == "no findings\n"
 

@@ -163,3 +163,59 @@ def test_a_process_that_is_ended_at_any_moment_leaves_the_old_file_or_the_new_on
         assert [path.name for path in record.parent.iterdir()] == ["animal.yaml"]
         assert record.read_bytes() == NEW
     assert left_behind <= 12  # at most the one file that was being written
+
+
+_ENDED_AT = """
+import os, signal, sys
+from pathlib import Path
+import sitegen.writing
+from sitegen.writing import FileChange, write
+root, moment, kind = Path(sys.argv[1]), int(sys.argv[2]), sys.argv[3]
+left = [moment]
+def counted(real):
+    def call(*given, **more):
+        for _ in (0, 1):  # before the call, and after it
+            if left[0] == 0:
+                os.kill(os.getpid(), signal.SIGKILL)
+            left[0] -= 1
+            found = real(*given, **more) if _ == 0 else found
+        return found
+    return call
+for name in ("fsync", "replace", "link", "fchmod"):
+    setattr(os, name, counted(getattr(os, name)))
+for name in ("open", "unlink", "mkdir"):
+    setattr(Path, name, counted(getattr(Path, name)))
+old, new = b"old\\n" * 50_000, b"new\\n" * 60_000
+path, before = ("animals/a/animal.yaml", old) if kind == "changed" else ("animals/b/animal.yaml", None)
+write(root, [FileChange(path, before, new)])
+print("done")
+"""
+
+
+@pytest.mark.parametrize("kind", ["changed", "new"])
+def test_a_process_that_is_ended_before_or_after_any_step_of_writing_leaves_no_half_file_and_no_litter(
+    kind: str, record: Path, tmp_path: Path
+) -> None:
+    path = record if kind == "changed" else tmp_path / "animals/b/animal.yaml"
+    moments = 0
+    for moment in range(60):
+        record.write_bytes(OLD)
+        if kind == "new" and path.exists():
+            path.unlink()
+        done = subprocess.run(
+            [sys.executable, "-c", _ENDED_AT, str(tmp_path), str(moment), kind], capture_output=True, check=False
+        )
+        found = path.read_bytes() if path.exists() else None
+        assert found in (OLD if kind == "changed" else None, NEW)
+        if done.stdout:
+            assert done.returncode == 0
+            break
+        assert done.returncode == -signal.SIGKILL, done.stderr
+        moments += 1
+        if path.parent.exists():
+            assert len([each for each in path.parent.iterdir() if each != path]) <= 1  # the one that was being written
+    else:
+        pytest.fail("it was never let through")
+    assert moments >= 8
+    assert found == NEW
+    assert [each.name for each in path.parent.iterdir()] == ["animal.yaml"]

@@ -5,6 +5,7 @@ import io
 import json
 import os
 import pty
+import random
 import select
 import shutil
 import signal
@@ -356,17 +357,36 @@ def test_questions_are_asked_again_until_the_answer_can_be_used(tmp_path: Path) 
 
 
 def test_a_command_that_is_ended_at_any_moment_leaves_the_old_record_or_the_new_one(snakes: Path) -> None:
-    path = snakes / "content/litters/2026-juniper-flint/litter.yaml"
+    """``set`` and ``add`` by turns, ended at random moments between their start and their end."""
+    chance = random.Random(7)
     states = ["available", "sold"]
-    for moment in range(8):
-        before = path.read_bytes()
-        words = ["set", "2026-juniper-flint/01", states[moment % 2], "--on", f"2026-11-{moment + 1:02d}"]
-        new = json.loads(run(snakes, *words, "--dry-run", "--json").stdout)["diff"]
+    litter = "content/litters/2026-juniper-flint/litter.yaml"
+    started = time.perf_counter()
+    subprocess.run([sys.executable, "-m", "sitegen", "check"], cwd=snakes, stdout=subprocess.DEVNULL, check=True)
+    usual = time.perf_counter() - started
+    written = 0
+    for moment in range(14):
+        before = files(snakes)
+        words = (
+            ["set", "2026-juniper-flint/01", states[moment // 2 % 2], "--on", f"2026-11-{moment + 1:02d}"]
+            if moment % 2
+            else ["add", "animal", f"Snake {moment}", "--sex", "male"]
+        )
+        told = json.loads(run(snakes, *words, "--dry-run", "--json").stdout)
+        added = [line[1:] for line in told["diff"].splitlines() if line.startswith("+") and not line.startswith("+++")]
         process = subprocess.Popen([sys.executable, "-m", "sitegen", *words], cwd=snakes, stdout=subprocess.DEVNULL)
-        time.sleep(0.1 + 0.06 * moment)
+        time.sleep(chance.uniform(0, 1.1 * usual))
         process.send_signal(signal.SIGKILL)
         process.wait()
-        added = [line[1:] for line in new.splitlines() if line.startswith("+ ")]
-        after = path.read_bytes()
-        assert after == before or all(line in after.decode() for line in added)
+        after = {path: raw for path, raw in files(snakes).items() if ".sitegen-" not in path}
+        before = {path: raw for path, raw in before.items() if ".sitegen-" not in path}
+        changed = {path for path in after if after[path] != before.get(path)}
+        assert set(before) <= set(after)
+        assert changed <= ({litter} if moment % 2 else {f"content/animals/snake-{moment}/animal.yaml"})
+        for path in changed:
+            assert all(line in after[path].decode() for line in added)
+        written += bool(changed)
+    run(snakes, "set", "2026-juniper-flint/02", "sold", "--on", "2026-12-01")
     run(snakes, "check")
+    assert not [path for path in files(snakes / "content/litters") if ".sitegen-" in path]
+    assert written < 14

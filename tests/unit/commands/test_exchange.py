@@ -61,6 +61,15 @@ def test_import_check_import_again_export(small: Path) -> None:
     assert run(small, "export", "--to", "all.xlsx", "--replace").returncode == 0
 
 
+def test_imported_records_are_bound_to_their_schema_as_added_ones_are(small: Path) -> None:
+    assert run(small, "schema", "--to", ".schemas").returncode == 0
+    assert run(small, "import", "a.csv").returncode == 0
+    assert run(small, "add", "animal", "Bo").returncode == 0
+    lines = {path.read_text().split("\n")[0] for path in small.glob("content/animals/*/animal.yaml")}
+    assert lines == {"# yaml-language-server: $schema=../../../.schemas/animal.schema.json"}
+    assert "2 have a record already" in run(small, "import", "a.csv").stdout
+
+
 def test_a_row_that_is_not_understood_is_told_and_the_status_is_1(small: Path) -> None:
     (small / "a.csv").write_text(ROWS + "Bo,m,Snow het hipo\n")
     done = run(small, "import", "a.csv")
