@@ -102,7 +102,7 @@ def test_a_keyboard_reaches_everything_and_the_focus_is_seen(
 
 
 def on_a_slow_line(browser: Browser, address: str) -> tuple[dict[str, float], float]:
-    """A first visit on a phone: largest contentful paint in seconds, layout shift; and kB of what the first screen needs.
+    """A first visit on a phone: largest contentful paint in seconds, layout shift; kB of what the first screen needs.
 
     Pictures further down, which the browser may fetch ahead, are not counted; text comes as it is, not compressed.
 
