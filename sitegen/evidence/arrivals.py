@@ -12,7 +12,7 @@
 """
 
 import datetime as dt
-from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from sitegen.evidence.judging import age_when_judged, dates_of
@@ -158,24 +158,26 @@ def as_of_collection(collection: Collection, day: dt.date) -> Collection:
     return collection_on(arrivals_of(collection), day)
 
 
-def collection_on(arrivals: Arrivals, day: dt.date, only: Container[AnimalId] | None = None) -> Collection:
+def collection_on(arrivals: Arrivals, day: dt.date, only: Iterable[AnimalId] | None = None) -> Collection:
     """The same, of records of which it is known already when they began to count.
 
     Args:
         arrivals: The records.
         day: The day.
-        only: The animals that are wanted; all if not given.
+        only: The animals that are wanted, with the litters that they came from or bred; all if not given.
     """
     collection = arrivals.collection
+    wanted = [collection.animals[animal] for animal in (collection.animals if only is None else sorted(only))]
+    near = {litter.id for animal in wanted for litter in collection.bred_by(animal.id)} | {a.litter for a in wanted}
     litters = {
         litter.id: arrivals.litter_on(litter, day)
         for litter in collection.litters.values()
-        if arrivals.litters[litter.id] <= day
+        if arrivals.litters[litter.id] <= day and (only is None or litter.id in near)
     }
     animals = {
         animal.id: arrivals.animal_on(animal, day, litters.values())
-        for animal in collection.animals.values()
-        if arrivals.animals[animal.id] <= day and (only is None or animal.id in only)
+        for animal in wanted
+        if arrivals.animals[animal.id] <= day
     }
     return replace(collection, animals=animals, litters=litters, projects={}, pages={})
 
