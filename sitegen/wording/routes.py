@@ -19,8 +19,8 @@ from sitegen.wording.numbers import (
     small_number,
 )
 from sitegen.wording.relations import relatedness_words
-from sitegen.wording.road_stages import carries_sentence, planned_words, wanted_words
-from sitegen.wording.roads import chance_sentence, effort_sentence, median_sentence, told_chance
+from sitegen.wording.road_stages import carries_sentence, kind_words, planned_words, wanted_words
+from sitegen.wording.roads import chance_sentence, median_sentence, told_chance
 from sitegen.wording.runs import Sentence
 from sitegen.wording.species_words import birth_words
 from sitegen.wording.speech import Words, _, capitalised, listed, ngettext, said
@@ -157,7 +157,7 @@ def route_title(name: str) -> str:
 
 
 def pairing_sentence(number: int, stage: Stage, stages: Sequence[Stage], collection: Collection) -> Sentence:
-    """``1. 2028: pair Tansy with Basalt.``"""
+    """A pairing by its number and season: ``1. 2028: pair Tansy with Basalt``."""
     told = _("{number}. {season}: pair {dam} with {sire}.")
     dam, sire = (_parent(parent, stages, collection) for parent in (stage.dam, stage.sire))
     return said(told, number=str(number), season=str(stage.season), dam=dam, sire=sire)
@@ -181,11 +181,16 @@ def keep_sentences(kept: HoldbackOutlook, stage: Stage, species: Species) -> tup
     shows = [genome.look(look).name for look in holdback.shows]
     sure = [_allele(allele, genome) for allele in holdback.carries if kept.each.get(allele) == 1]
     what = wanted_words(kept.count, kept.sex, shows, sure)
-    told = _("Keep {what}: {chance} young look so{fraction}, on average {expected} in a {litter} of usual size.")
+    told = (
+        _("Keep {what}: {chance} young are {kind} that look so{fraction}, on average {expected} in a whole {litter}.")
+        if shows
+        else _("Keep {what}: {chance} young are {kind}{fraction}, on average {expected} in a whole {litter}.")
+    )
     keep = said(
         told,
         what=what,
         chance=in_100(kept.looks_right),
+        kind=kind_words((), kept.sex),
         fraction=_fraction(kept.looks_right),
         expected=average_text(kept.expected),
         litter=birth_words(species).litter,
@@ -225,10 +230,16 @@ def end_sentences(route: Route, outlook: RoadOutlook, species: Species) -> tuple
         words=relatedness_words(route.inbreeding),
         fraction=f" ({route.inbreeding})" if route.inbreeding else "",
     )
+    effort = said(
+        _("On average it takes {n_litters} {litters} and {kept} kept young, the goal animal counted."),
+        n_litters=average_text(route.worth.litters),
+        litters=birth_words(species).litters,
+        kept=average_text(route.worth.kept),
+    )
     return (
         median_sentence(route.worth.median, outlook.horizon),
         chance_sentence(outlook.horizon, chance),
-        effort_sentence(route.worth.litters, route.worth.kept, birth_words(species).litters, outlook.horizon),
+        effort,
         closest,
     )
 
@@ -272,14 +283,17 @@ def effort_sentences(found: Found) -> tuple[Sentence, ...]:
         if found.too_related
         else ""
     )
-    told = _(
+    told = ngettext(
         "Of {ways}, {possible} can give the goal in time{related}. {estimated} ways to choose young were estimated; "
-        "the {worked_out} that seemed best were worked out in full."
+        "the {worked_out} that seemed best was worked out in full.",
+        "Of {ways}, {possible} can give the goal in time{related}. {estimated} ways to choose young were estimated; "
+        "the {worked_out} that seemed best were worked out in full.",
+        found.worked_out,
     )
     sentences = [
         said(
             told, ways=ways, possible=str(found.possible), related=related, estimated=str(found.estimated),
-            worked_out=str(found.worked_out),
+            worked_out=small_number(found.worked_out),
         )
     ]  # fmt: skip
     if found.stopped:
@@ -299,8 +313,8 @@ def bounds_sentences(bounds: Bounds, most_of_a_kind: int, most_young: int) -> tu
     """Which ways the search knows."""
     known = _(
         "Ways of at most {generations} and {animals} animals of today were looked at. Young of a pairing are crossed "
-        "with each other, with an animal, with the parent that was itself kept back, or, once in a route, with young of "
-        "a second first pairing. Anything else was not tried."
+        "with each other, with an animal, with the parent that was itself kept back, or, once in a route, with young "
+        "of a second first pairing. Anything else was not tried."
     )
     kept = _(
         "Daughters and sons of one pairing are chosen by the same looks. At most {of_a_kind} of a kind and {young} "
@@ -328,7 +342,9 @@ def left_out_sentences(left_out: Sequence[LeftOut], collection: Collection) -> t
         Why.UNANSWERED: _("Without an answer, see sitegen check: {who}."),
         Why.CARRIES_NOTHING: _("Carry nothing of the goal as far as we know: {who}."),
         Why.TOO_YOUNG: _("Too young until after the last season: {who}."),
-        Why.BEYOND: _("Have less of the goal than the animals of their sex that were looked at: {who}."),
+        Why.BEYOND: _(
+            "Not looked at, for there are too many of their sex to try all; those with most of the goal were: {who}."
+        ),
     }
     found: list[Sentence] = []
     for why, head in heads.items():
@@ -347,8 +363,10 @@ def left_out_sentences(left_out: Sequence[LeftOut], collection: Collection) -> t
             behind.setdefault(each.beside, []).append(each.animal)
     for better, animals in behind.items():
         told = ngettext(
-            "{who} has nothing of the goal that {better} does not have for certain, and is ready no sooner.",
-            "{who} have nothing of the goal that {better} does not have for certain, and are ready no sooner.",
+            "{who} has nothing of the goal that {better} does not have for certain, is ready no sooner and is no less "
+            "related to the others.",
+            "{who} have nothing of the goal that {better} does not have for certain, are ready no sooner and are no "
+            "less related to the others.",
             len(animals),
         )
         found.append(said(told, who=_named(animals, collection), better=animal_name(collection, better)))

@@ -66,10 +66,6 @@ class Rank:
         """True when it is no worse on each."""
         return self.season <= other.season and self.young <= other.young and self.of_100 >= other.of_100
 
-    def promise(self, first: int) -> float:
-        """For the order in which ways are looked at; the lowest first."""
-        return (self.season - first) + self.young / 2 + (100 - self.of_100) / 10
-
 
 def rank_of(season: int | None, young: int, chance: float | Fraction, horizon: int) -> Rank:
     """A rank from what was found; no season stands for none by the horizon."""
@@ -136,7 +132,8 @@ def search(
     collection = asked.evidence.collection
     years = years_of(collection, project, as_of)
     what = heard(asked, project)
-    players = cast(asked, project, what, years, bounds, as_of)
+    kinship = Kinship(members_with_sires(collection, project.species, sires_of(asked)))
+    players = cast(asked, project, what, years, bounds, as_of, kinship)
     found = Found(
         (), bounds, years.first, players.already, players.founders, players.left_out, nobody_has=players.nobody_has
     )
@@ -146,7 +143,7 @@ def search(
     litters = litters_of(species, years.rest, bounds.horizon - years.first + 1)
     heritage = Heritage(what, species.genome)
     timing = Timing(litters, years, bounds.horizon)
-    return _Search(asked, project, evaluate, bounds, heritage, timing).run(found, report, finally_by)
+    return _Search(project, evaluate, bounds, heritage, timing, kinship).run(found, report, finally_by)
 
 
 Heap = list[tuple[float, int, Rank, Way]]
@@ -154,12 +151,12 @@ Heap = list[tuple[float, int, Rank, Way]]
 
 @dataclass(slots=True)
 class _Search:
-    asked: Asked
     project: Project
     evaluate: Evaluate
     bounds: Bounds
     heritage: Heritage
     timing: Timing
+    kinship: Kinship
     prune: bool = True
     done: list[tuple[Rank, Route]] = field(default_factory=list)
     heaps: tuple[Heap, Heap, Heap] = field(default_factory=lambda: ([], [], []))
@@ -168,7 +165,6 @@ class _Search:
     possible: int = 0
     too_related: int = 0
     estimated: int = 0
-    _kinship: Kinship | None = None
     _pushed: int = 0
 
     def run(self, found: Found, report: Report, finally_by: Evaluate | None) -> Found:
@@ -249,10 +245,10 @@ class _Search:
     def _push(self, best: Best, young: int, way: Way) -> None:
         rank = rank_of(best.season, young, min(1.0, best.chance + 1e-9), self.bounds.horizon)
         if not self._no_better(rank):
-            likely = rank_of(best.likely_season, young, best.likely, self.bounds.horizon)
+            promise = best.likely_season - self.timing.years.first + young / 2 + 10 * (1 - best.likely)
             self._pushed += 1
             number = 0 if way.choice is None else 1 if way.shape.roles and not way.counts else 2
-            heapq.heappush(self.heaps[number], (likely.promise(self.timing.years.first), self._pushed, rank, way))
+            heapq.heappush(self.heaps[number], (promise, self._pushed, rank, way))
 
     def _ways(self, founders: Sequence[Founder]) -> Iterator[Way]:
         """Who is crossed with whom: every shape with every choice of animals that may hold the whole goal together."""
@@ -289,10 +285,7 @@ class _Search:
         self._push(replace(best, likely_season=likely.likely_season, likely=likely.likely), n_roles, way)
 
     def _animals(self, way: Way) -> tuple[tuple[AnimalId, ...], Fraction] | None:
-        if self._kinship is None:
-            species = self.project.species
-            self._kinship = Kinship(members_with_sires(self.asked.evidence.collection, species, sires_of(self.asked)))
-        return least_related(way.shape, way.founders, self._kinship, self.bounds.relatedness)
+        return least_related(way.shape, way.founders, self.kinship, self.bounds.relatedness)
 
     def _open_choices(self, way: Way) -> None:
         for choice in self.heritage.choices(way):

@@ -1,12 +1,13 @@
 """Which animals of a collection a search for routes may use, and which it leaves out and why."""
 
 import datetime as dt
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from math import prod
 
 from sitegen.evidence.asking import Asked
 from sitegen.genetics.gametes import StateNumber
+from sitegen.genetics.kinship import Kinship
 from sitegen.genetics.loci import WILD, Sex
 from sitegen.genetics.network import Answers as Heredity
 from sitegen.genetics.questions import AnimalId, Impossible, TooTangled
@@ -70,12 +71,14 @@ def is_certainly(asked: Asked, project: Project, animal: AnimalId) -> bool:
     )
 
 
-def cast(asked: Asked, project: Project, what: Heard, years: Years, bounds: Bounds, as_of: dt.date) -> Cast:
+def cast(
+    asked: Asked, project: Project, what: Heard, years: Years, bounds: Bounds, as_of: dt.date, kinship: Kinship
+) -> Cast:
     """Who takes part in a search, and who does not.
 
     An animal stands behind another of its sex when at every locus of the goal it has, for certain, no more of what
-    the goal needs, and can be paired no sooner; with a limit of relatedness nobody stands behind anybody, for a less
-    related animal may then be needed. Animals that give the same in every route are one founder.
+    the goal needs, can be paired no sooner, and is no less related to any of the others. Animals that give the same
+    in every route are one founder.
     """
     collection = asked.evidence.collection
     left: list[LeftOut] = []
@@ -97,7 +100,7 @@ def cast(asked: Asked, project: Project, what: Heard, years: Years, bounds: Boun
     has = {allele for own in odds.values() for unit, part in zip(what.units, own, strict=True)
            for allele in _may_hold(unit, part)}  # fmt: skip
     nobody = tuple(allele for allele in _needed(project.goal, what) if allele not in has)
-    founders, behind = _sorted_out(collection, odds, what, years, bounds)
+    founders, behind = _sorted_out(collection, odds, what, years, bounds, kinship)
     left = sorted([*left, *behind], key=lambda each: each.animal)
     return Cast(founders, tuple(left), tuple(sorted(already)), nobody)
 
@@ -155,7 +158,12 @@ def _needed(goal: Goal, what: Heard) -> tuple[str, ...]:
 
 
 def _sorted_out(
-    collection: Collection, odds: Mapping[AnimalId, tuple[Odds, ...]], what: Heard, years: Years, bounds: Bounds
+    collection: Collection,
+    odds: Mapping[AnimalId, tuple[Odds, ...]],
+    what: Heard,
+    years: Years,
+    bounds: Bounds,
+    kinship: Kinship,
 ) -> tuple[tuple[Founder, ...], list[LeftOut]]:
     """Founders, and who stands behind one of them or beyond the number that is looked at."""
     parents = {name for animal in collection.animals.values() for name in _parents(animal)}
@@ -177,7 +185,7 @@ def _sorted_out(
     left: list[LeftOut] = []
     front: list[Founder] = []
     for founder in whole:
-        better = None if bounds.relatedness is not None else _better(founder, whole, odds, what)
+        better = _better(founder, whole, odds, what, kinship)
         if better is None:
             front.append(founder)
         else:
@@ -234,21 +242,35 @@ def _parents(animal: Animal) -> tuple[AnimalId, ...]:
 
 
 def _better(
-    founder: Founder, others: Sequence[Founder], odds: Mapping[AnimalId, tuple[Odds, ...]], what: Heard
+    founder: Founder,
+    others: Sequence[Founder],
+    odds: Mapping[AnimalId, tuple[Odds, ...]],
+    what: Heard,
+    kinship: Kinship,
 ) -> Founder | None:
-    """Another that has everything of the goal that this one has, for certain, and can be paired as soon."""
+    """Another that has everything of the goal that this one has, for certain, as soon, and no closer to anybody."""
+
+    def behind(one: Founder, other: Founder) -> bool:
+        pairs = zip(what.units, odds[other.id], odds[one.id], strict=True)
+        if other.ready > one.ready or not all(_no_less(unit, better, own) for unit, better, own in pairs):
+            return False
+        animals = (one.id, *one.alike)
+        return all(any(_no_closer(name, each, odds, kinship) for name in (other.id, *other.alike)) for each in animals)
+
     for other in others:
-        if other is founder or other.sex is not founder.sex or other.ready > founder.ready:
+        if other is founder or other.sex is not founder.sex or not behind(founder, other):
             continue
-        pairs = zip(what.units, odds[other.id], odds[founder.id], strict=True)
-        if all(_no_less(unit, first, second) for unit, first, second in pairs) and other.id != founder.id:
-            mutual = other.ready == founder.ready and all(
-                _no_less(unit, second, first)
-                for unit, first, second in zip(what.units, odds[other.id], odds[founder.id], strict=True)
-            )
-            if not mutual or other.id < founder.id:
-                return other
+        if other.id < founder.id or not behind(other, founder):
+            return other
     return None
+
+
+def _no_closer(one: AnimalId, other: AnimalId, everybody: Iterable[AnimalId], kinship: Kinship) -> bool:
+    """True when one is no more related to anybody than the other, nor more inbred."""
+    third = (each for each in everybody if each not in (one, other))
+    return kinship.pair(one, one) <= kinship.pair(other, other) and all(
+        kinship.pair(one, each) <= kinship.pair(other, each) for each in third
+    )
 
 
 def _no_less(unit: Unit, first: Odds, second: Odds) -> bool:

@@ -94,7 +94,7 @@ class Bounds:
     animals: int = 4
     ways: int = 15_000
     looked_at: int = 6_000
-    worked_out: int = 60
+    worked_out: int = 40
     relatedness: Fraction | None = None
 
 

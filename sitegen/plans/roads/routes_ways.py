@@ -6,8 +6,10 @@ from itertools import product
 
 from sitegen.findings import SitegenError
 from sitegen.genetics.cases import cases
+from sitegen.genetics.crosses import told_by
 from sitegen.genetics.gametes import StateNumber
-from sitegen.genetics.loci import Genome, Sex
+from sitegen.genetics.loci import Genome, Locus, Sex
+from sitegen.genetics.observations import looks_of
 from sitegen.genetics.questions import AnimalId, Impossible, TooTangled
 from sitegen.plans.roads.routes_cast import Heard
 from sitegen.plans.roads.routes_kinds import Founder
@@ -178,14 +180,29 @@ class Heritage:
         )
 
     def carried(self, role: Role, want: Want, passed: AllPassed) -> tuple[str, ...]:
-        """Alleles of the goal that young of a role may carry and that their looks do not tell."""
+        """Alleles of the goal that young of a role may carry unseen.
+
+        One that always shows is not among them: young of which it is not asked that they show it may be without.
+        """
         found: list[str] = []
         for number, unit in enumerate(self.what.units):
             states = {state for _, each in passed for state in each[number].states[role]}
             may = {allele for state in states for genotype in unit.mode.genotypes[state] for allele in genotype}
-            alleles = [allele.id for locus in unit.loci for allele in locus.alleles]
+            alleles = [
+                allele.id for locus in unit.loci for allele in locus.alleles if not _always_shows(locus, allele.id)
+            ]
             found += [allele for allele in alleles if allele in unit.wanted and allele in may]
         return want_of(self.genome, Holdback("", want.seen, tuple(found), 1, "", (), NOWHERE)).carries
+
+
+def _always_shows(locus: Locus, allele: str) -> bool:
+    """True when every living animal that holds the allele has a look that tells it."""
+    holding = [each for sex in Sex for each in locus.genotypes(sex) if allele in each and each not in locus.lethal]
+    return all(
+        look and share == 1 and allele in told_by(locus, look)
+        for genotype in holding
+        for look, share in looks_of(locus, genotype).items()
+    )
 
 
 def counts_worth_trying(shape: Shape, passed: AllPassed) -> Mapping[Role, tuple[int, ...]]:
