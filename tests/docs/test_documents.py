@@ -7,6 +7,7 @@ from pathlib import Path
 
 import click
 import pytest
+from bound import CORN, told
 
 from sitegen.commands import _COMMANDS, _sitegen
 from sitegen.findings import Kind
@@ -97,3 +98,15 @@ def test_every_path_that_a_document_names_exists(text: str) -> None:
     for path in re.findall(r"`((?:tests|sitegen|content|themes)/[\w/.-]+?\.(?:py|md|yaml))`", text):
         if "ID" not in path and not path.startswith("content/"):
             assert (REPOSITORY / path).exists(), path
+
+
+def test_the_example_of_a_project_is_a_sound_record() -> None:
+    box = re.search(
+        r"```yaml\n(species: corn-snake\n.*?)```", README.split("**`projects/ID/project.yaml`**")[1], re.DOTALL
+    )
+    assert box is not None
+    animals = "".join(
+        f"=== animals/{name}/animal.yaml\nspecies: corn-snake\nsex: {sex}\nborn: 2020-01-01\n"
+        for name, sex in (("juniper", "female"), ("yarrow", "female"), ("flint", "male"), ("basalt", "male"))
+    )
+    assert told(CORN + animals + f"=== projects/x/project.yaml\n{box[1]}") == []
