@@ -47,6 +47,26 @@ def offers_changed(material: Material) -> dt.date | None:
     return _newest([animal.offer.since for animal in animals if animal.offer], (), material)
 
 
+def anything_changed(material: Material) -> dt.date | None:
+    """The newest day of any record: of the pages that tell a little of everything.
+
+    What evidence changed of what is said happened on the day of some record, so it need not be asked for.
+    """
+    records = material.collection
+    dates = [date for animal in records.animals.values() for date in dates_of_animal(animal)]
+    dates += [date for litter in records.litters.values() for date in dates_of_litter(litter)]
+    dates += [update.date for project in records.projects.values() for update in project.updates]
+    return _newest(dates, (), material)
+
+
+def litters_changed(material: Material) -> dt.date | None:
+    """The newest day of any litter's record, and of any offer, since the ledger tells how many are available."""
+    litters = material.collection.litters.values()
+    dates = [date for litter in litters for date in dates_of_litter(litter)]
+    dates += [animal.offer.since for animal in material.collection.animals.values() if animal.offer]
+    return _newest(dates, (), material)
+
+
 def _newest(dates: Iterable[PartialDate | None], days: Iterable[dt.date], material: Material) -> dt.date | None:
     """The newest day that is not ahead of the day of the statement; of a partial date its first day counts."""
     known = [*days, *(date.earliest for date in dates if date)]

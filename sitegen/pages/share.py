@@ -59,7 +59,7 @@ def _foot(animal: Animal, at: Folio) -> str:
     name, offer = at.collection.site.name, at.offer(animal)
     if offer is None or offer.state is not OfferState.AVAILABLE or offer.since is None:
         return name
-    return _("{site}. Offered on {date}.").format(site=name, date=at.date(offer.since))
+    return "\n".join([name, _("Offered on {date}").format(date=at.date(offer.since))])
 
 
 def project_share(project: Project, at: Folio) -> ShareCard:

@@ -24,7 +24,14 @@ from sitegen.pages.addresses import (
     project_address,
 )
 from sitegen.pages.animal import animal_page
-from sitegen.pages.changed import animal_changed, litter_changed, offers_changed, project_changed
+from sitegen.pages.changed import (
+    animal_changed,
+    anything_changed,
+    litter_changed,
+    litters_changed,
+    offers_changed,
+    project_changed,
+)
 from sitegen.pages.claim_views import hidden_lines, shows_sentence
 from sitegen.pages.comparison import comparison_page
 from sitegen.pages.frame import absolute, fallback_description, frame, head
@@ -118,8 +125,16 @@ def _top_pages(material: Material) -> Iterator[tuple[str, Make]]:
     word = labels()
     yield START, partial(_start, material)
     yield AVAILABLE, partial(_available, material)
-    yield COLLECTION, lambda: _listing(material, COLLECTION, "collection.html", collection_page, word.collection)
-    yield LITTERS, lambda: _listing(material, LITTERS, "litters.html", litters_page, word.litters)
+    yield (
+        COLLECTION,
+        lambda: _listing(
+            material, COLLECTION, "collection.html", collection_page, word.collection, anything_changed(material)
+        ),
+    )
+    yield (
+        LITTERS,
+        lambda: _listing(material, LITTERS, "litters.html", litters_page, word.litters, litters_changed(material)),
+    )
     yield GENES, partial(_all_genes, material)
     yield ODDS, lambda: _listing(material, ODDS, "odds.html", odds_page, word.odds)
     if material.collection.projects:
@@ -127,9 +142,12 @@ def _top_pages(material: Material) -> Iterator[tuple[str, Make]]:
     yield SEARCH, lambda: _listing(material, SEARCH, "search.html", search_page, search_title())
 
 
-def _listing(material: Material, address: str, template: str, view: Callable[[Folio], object], title: str) -> Page:
+def _listing(
+    material: Material, address: str, template: str, view: Callable[[Folio], object], title: str,
+    changed: dt.date | None = None,
+) -> Page:  # fmt: skip
     at = folio(material, address)
-    return _page(at, template, view(at), title)
+    return _page(at, template, view(at), title, changed=changed)
 
 
 def _start(material: Material) -> Page:
@@ -137,7 +155,7 @@ def _start(material: Material) -> Page:
     content = start_page(at)
     picture = content.lead.picture if content.lead else None
     about = head(site.name, site.tagline, at, picture, breeder_nodes(at))
-    return Page(START, "start.html", frame(at), about, content, site.place.file)
+    return Page(START, "start.html", frame(at), about, content, site.place.file, _day(anything_changed(material)))
 
 
 def _available(material: Material) -> Page:

@@ -143,7 +143,7 @@ def _place_photo(
 def _place_words(draw: ImageDraw.ImageDraw, left: int, card: ShareCard, style: ShareStyle) -> None:
     """Kicker, name, rule and line from above; whose it is at the foot."""
     room, roman, italic = WIDTH_PX - _MARGIN_PX - left, Lettering(style.roman), Lettering(style.italic)
-    foot = italic.piece(card.foot, _SMALL_PX, room, 2)
+    foot = italic.piece(card.foot, _SMALL_PX, room, 3)
     bottom = HEIGHT_PX - _MARGIN_PX - (foot.height if foot else 0)
     if foot is not None:
         foot.draw(draw, (left, bottom), style.soft)

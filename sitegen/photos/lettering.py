@@ -52,13 +52,14 @@ class Lettering:
     def piece(self, text: str, size: int, room: int, most_lines: int) -> Piece | None:
         """The text in lines no wider than the room, its end left out (``…``) where it takes more lines than wanted.
 
-        None for no text, and for one with a sign that no font has.
+        A line break in it is kept. None for no text, and for one with a sign that no font has.
         """
-        words = text.split()
+        paragraphs = [words for line in text.split("\n") if (words := line.split())]
         faces = _faces(self.fonts, size)
-        if not words or any(_face_for(sign, faces) is None for word in words for sign in word):
+        signs = {sign for words in paragraphs for word in words for sign in word}
+        if not signs or any(_face_for(sign, faces) is None for sign in signs):
             return None
-        lines = _broken(words, faces, room)
+        lines = [line for words in paragraphs for line in _broken(words, faces, room)]
         whole = len(lines) <= most_lines and all(_length(line, faces) <= room for line in lines)
         lines = [_cut(line, faces, room) for line in lines[:most_lines]]
         if not whole and not lines[-1].endswith("…"):

@@ -26,7 +26,7 @@ class ShareCard:
         kicker: What it is: the species, the sex, the day of birth.
         name: The largest words.
         line: One true line.
-        foot: Whose it is.
+        foot: Whose it is; a line break in it is kept.
         mark: Stands on the photo, such as ``Drawing``; empty for a photograph.
         photo: Name below the site's root of the picture that it is composed from, or empty for none.
     """

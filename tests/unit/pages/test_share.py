@@ -40,7 +40,7 @@ def test_odds_prices_and_states_that_pass_do_not_stand_on_it() -> None:
 
 
 def test_an_offer_is_told_with_the_day_on_which_it_was_made() -> None:
-    assert card("2026-x/01").foot == "Quillmoor Snakes. Offered on October 1, 2026."
+    assert card("2026-x/01").foot == "Quillmoor Snakes\nOffered on October 1, 2026"
     assert card("2026-x/04").foot == "Quillmoor Snakes"
     records = collection()
     undated = replace(records.animals["2026-x/01"], offer=Offer(OfferState.AVAILABLE, HERE))
