@@ -60,7 +60,7 @@ def ask_animal(desk: Desk, said: Said) -> dict[str, Any]:
     if not said["sire"] and not said["from_litter"]:
         answers["sire"] = split([ask("Its father, likewise (Enter: not known):", _animal(desk))])
     if not said["stated"]:
-        question = "What did its seller state, such as anery=certain, hypo=66% (Enter: nothing)?"
+        question = "What did its seller state, such as anery=certain, hypo=66% (Enter: nothing; ?: a list)?"
         answers["stated"] = split([ask(question, _stated(_names(desk, chosen)))])
     return answers
 
@@ -104,7 +104,7 @@ def _ask_evidence(said: Said, names: GeneNames | None, *, born: bool = True) -> 
     if born and not said["born"]:
         answers["born"] = ask("When was it born or hatched (2021-07-14, 2021-07, 2021; Enter: not known)?", _date)
     if not said["shows"]:
-        question = "Which genes does it show, with commas (nothing: looked, saw none; Enter: not judged)?"
+        question = "Which genes does it show, with commas (nothing: looked, saw none; Enter: not judged; ?: a list)?"
         answers["shows"] = split([ask(question, _looks(names))])
     return answers
 
@@ -151,6 +151,8 @@ def _names(desk: Desk, species: str) -> GeneNames | None:
 
 def _looks(names: GeneNames | None) -> Callable[[str], str]:
     def complaint(answer: str) -> str:
+        if names and answer == "?":
+            return ", ".join(look.id for locus in names.by_locus.values() for look in locus.looks)
         report = Report()
         for part in split([answer]):
             if names and part.lower() not in NOTHING:
@@ -162,6 +164,8 @@ def _looks(names: GeneNames | None) -> Callable[[str], str]:
 
 def _stated(names: GeneNames | None) -> Callable[[str], str]:
     def complaint(answer: str) -> str:
+        if names and answer == "?":
+            return ", ".join(allele.id for locus in names.by_locus.values() for allele in locus.alleles)
         report = Report()
         for part in split([answer]):
             gene, sign, what = part.partition("=")

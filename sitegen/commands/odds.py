@@ -5,6 +5,7 @@ from pathlib import Path
 
 import click
 
+from sitegen.claims.cautions import CautionKind, allele_cautions
 from sitegen.commands.completing import animals
 from sitegen.commands.loading import known_or_told, nearest_animal
 from sitegen.commands.options import shared
@@ -16,7 +17,10 @@ from sitegen.plans.by_eye import Expected, by_eye
 from sitegen.plans.machine import pairing_json
 from sitegen.plans.pairings import Pairing, Wanted, pairing
 from sitegen.records.collection import Collection
+from sitegen.records.latest import latest_date
 from sitegen.records.species import Species
+from sitegen.wording.cautions import short_caution
+from sitegen.wording.gene_pairings import loss_words
 from sitegen.wording.numbers import in_100
 from sitegen.wording.pairings import (
     at_least,
@@ -30,7 +34,7 @@ from sitegen.wording.pairings import (
 from sitegen.wording.relations import relatedness_words
 from sitegen.wording.runs import plain
 from sitegen.wording.speech import listed
-from sitegen.wording.voice import animal_name
+from sitegen.wording.voice import Voice, animal_name
 
 _MOST_ROWS = 24
 
@@ -80,6 +84,7 @@ def _tell(console: Console, found: Pairing, collection: Collection, answers: Ans
         console.show_result(f"No answer for {', '.join(found.unanswered)}: see sitegen check.")
     _tell_parents(console, found, dam, sire)
     _tell_looks(console, found, species)
+    _tell_harm(console, found, Voice(collection, answers, latest_date(collection)))
     if found.wanted:
         _tell_wanted(console, found.wanted, species)
     for each in found.lessons:
@@ -115,6 +120,18 @@ def _tell_looks(console: Console, found: Pairing, species: Species) -> None:
     rest = sum((row.chance for row in told[_MOST_ROWS:]), start=found.looks_left_out)
     if rest:
         console.show_result(f"Other looks together: {in_100(rest)} young.")
+
+
+def _tell_harm(console: Console, found: Pairing, voice: Voice) -> None:
+    """Young that are lost, and known harms of the genes that the young may have."""
+    for at in found.loci:
+        if at.living_share != 1:
+            console.show_result(loss_words(at.living_share))
+        there = {allele for pair in at.pair for genotype in pair for allele in genotype}
+        for allele in at.locus.alleles:
+            for caution in allele_cautions(found.species, at.locus, allele.id) if allele.id in there else ():
+                if caution.kind is CautionKind.WELFARE:
+                    console.show_result(plain(short_caution(caution, voice)))
 
 
 def _unseen(row: Expected, genome: Genome) -> Iterator[str]:

@@ -128,6 +128,15 @@ def test_what_pairs_give(
     assert chance == sum(Fraction(each["p"]) for each in looks if look in each["shows"])
 
 
+def test_odds_tell_of_the_harm_and_of_young_that_are_lost(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    young_of("ball-python", "spider", "spider", tmp_path, capsys)
+    with pytest.raises(SystemExit):
+        main(["odds", "dam", "sire", "--content", str(tmp_path / "content")])
+    told = " ".join(capsys.readouterr().out.split())
+    assert "Source: Starck and others, PLOS ONE, 2022" in told
+    assert "About 25 in 100 of what is conceived does not live" in told
+
+
 def test_published_harms_stand_in_the_files() -> None:
     """Starck and others 2022, Rose and Williams 2014 (spider); Guo and others 2021 (lemon frost)."""
     spider = species_of("ball-python").genome.locus("spider").alleles[0].welfare

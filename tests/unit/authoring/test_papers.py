@@ -15,7 +15,6 @@ from sitegen.authoring.animals import Noted
 from sitegen.authoring.desk import Change, open_desk
 from sitegen.authoring.from_paper import add_from_paper
 from sitegen.authoring.papers import MAX_BYTES, read_paper
-from sitegen.writing import write
 from sitegen.build import read_known
 from sitegen.claims.from_evidence import claims_of
 from sitegen.claims.kinds import Basis, ClaimKind
@@ -26,6 +25,7 @@ from sitegen.genetics.loci import genotype_text
 from sitegen.pages.paper_facts import record_version
 from sitegen.records.animals import Animal
 from sitegen.records.latest import latest_date
+from sitegen.writing import write
 
 REPOSITORY = Path(__file__).parent.parent.parent.parent
 

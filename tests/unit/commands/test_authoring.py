@@ -342,9 +342,25 @@ def test_questions_are_asked_again_until_the_answer_can_be_used(tmp_path: Path) 
     status, shown = at_terminal(tmp_path, ["start", "mine"], answers)
     assert status == 0, shown
     assert "nearest: corn-snake" in shown
-    answers = ["Hazel", "femal", "female", "14.7.2021", "2021-07-14", "amle", "amel", "", "", "anrey=1/2", "anery=1/2"]
+    answers = [
+        "Hazel",
+        "femal",
+        "female",
+        "14.7.2021",
+        "2021-07-14",
+        "?",
+        "amle",
+        "amel",
+        "",
+        "",
+        "?",
+        "anrey=1/2",
+        "anery=1/2",
+    ]
     status, shown = at_terminal(tmp_path / "mine", ["add", "animal"], answers)
     assert status == 0, shown
+    assert "motley, stripe, striped-motley, tessera" in shown
+    assert "amel, ultra, anery" in shown
     assert record(tmp_path / "mine", "animals/hazel/animal.yaml").splitlines()[1:] == [
         "name: Hazel", "species: corn-snake", "sex: female", "born: 2021-07-14", "shows: [amel]",
         "stated: {anery: 1/2}",
