@@ -9,6 +9,7 @@ impossible.
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
+from itertools import islice
 
 from sitegen.evidence.asking import Asked
 from sitegen.genetics.gametes import Mode, StateNumber
@@ -20,7 +21,7 @@ from sitegen.plans.promises import Route, open_stages
 from sitegen.plans.roads.plan import Parents, StagePlan
 from sitegen.plans.roads.wants import Want, loci_of, want_of
 from sitegen.plans.roads.young import fits, looks_together
-from sitegen.records.animals import OfferState
+from sitegen.records.animals import Animal, OfferState
 from sitegen.records.projects import Goal, Holdback
 
 NEAREST = 3
@@ -300,13 +301,17 @@ class _Reach:
 
     def _nearest(self, allele: str, without: Mapping[str, _May]) -> tuple[tuple[AnimalId, Fraction], ...]:
         """Animals that are there and may carry the allele, the surest first."""
-        found = [
-            (self._chance(animal.id, allele), animal.id)
-            for animal in self.asked.evidence.collection.animals.values()
-            if animal.species == self.route.project.species
-            and animal.id not in without
-            and not animal.died
-            and not (animal.offer and animal.offer.state is OfferState.SOLD)
-        ]
-        surest = sorted((pair for pair in found if pair[0]), key=lambda pair: (-pair[0], pair[1]))
-        return tuple((animal, chance) for chance, animal in surest[:NEAREST])
+        animals = self.asked.evidence.collection.animals
+        key = ("carriers", self.route.project.species, allele)
+        carriers = self.asked.memory.get(key)
+        if not isinstance(carriers, tuple):
+            own = [each.id for each in animals.values() if each.species == self.route.project.species]
+            chances = [(animal, self._chance(animal, allele)) for animal in own]
+            surest = sorted((pair for pair in chances if pair[1]), key=lambda pair: (-pair[1], pair[0]))
+            carriers = self.asked.memory[key] = tuple(surest)
+        there = (pair for pair in carriers if pair[0] not in without and _is_there(animals[pair[0]]))
+        return tuple(islice(there, NEAREST))
+
+
+def _is_there(animal: Animal) -> bool:
+    return not animal.died and not (animal.offer and animal.offer.state is OfferState.SOLD)
