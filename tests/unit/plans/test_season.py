@@ -227,3 +227,20 @@ def test_the_machine_form_holds_the_same() -> None:
         "breeding_weight": 300,
         "last_litter": {"litter": "l", "season": 2026},
     }
+
+
+def test_a_stage_that_is_bred_again_is_promised_for_when_its_dam_has_rested() -> None:
+    young = litter("l", "2026-03-10") + 'born: 2026-07-10\nyoung: {"01": {sex: male, shows: []}}\n'
+    only = "only: {season: 2026, dam: juniper, sire: flint, litters: [l], keep: {d: {shows: [amel]}}}"
+    plan = planned(PAIR + young + project(only))
+    assert [each.season for each in of(plan, "juniper").serves] == [2028]
+    assert plan.conflicts == ()
+
+
+def test_a_litter_on_the_way_keeps_the_promise_of_its_season() -> None:
+    only = "only: {season: 2026, dam: juniper, sire: flint, litters: [l], keep: {d: {shows: [amel]}}}"
+    plan = planned(
+        PAIR + litter("l", "2026-03-10") + "expected: 2026-07-10\n" + project(only), 2026, dt.date(2026, 3, 20)
+    )
+    assert of(plan, "juniper").serves == ()
+    assert reasons(plan, "juniper")[0] == (2026, [Reason.HAS_LITTER])
