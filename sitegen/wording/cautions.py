@@ -76,12 +76,12 @@ def _short(kind: CautionKind) -> str:
     """The cautions that go with every offer, a line each."""
     return {
         CautionKind.SALMONELLA: _(
-            "Healthy snakes can carry Salmonella: wash your hands with soap after touching a snake, its food or its "
+            "Healthy reptiles can carry Salmonella: wash your hands with soap after touching a reptile, its food or its "
             "home. A reptile is not advised for homes with children under 5; people over 65, pregnant women and people "
             "with a weak immune system should consider another pet."
         ),
         CautionKind.LAW: _(
-            "Check your national, state and local rules on keeping and moving snakes, and the current CITES lists "
+            "Check your national, state and local rules on keeping and moving reptiles, and the current CITES lists "
             "before crossing a border."
         ),
         CautionKind.SHIPPING: _("Check the rules for sending live animals first; some posts carry no snakes at all."),
@@ -93,14 +93,14 @@ def _general(kind: CautionKind) -> tuple[str, ...]:
     """The texts of the cautions that go with every offer."""
     return {
         CautionKind.SALMONELLA: (
-            _("Healthy snakes can carry Salmonella, and it can be caught from their home and water as well."),
-            _("Wash your hands with soap after touching a snake, its food or its home, and keep all three out of the "
+            _("Healthy reptiles can carry Salmonella, and it can be caught from their home and water as well."),
+            _("Wash your hands with soap after touching a reptile, its food or its home, and keep all three out of the "
               "kitchen."),
             _("A reptile is not advised for homes with children under 5; people over 65, pregnant women and people "
               "with a weak immune system should consider another pet."),
         ),
         CautionKind.LAW: (
-            _("Rules on keeping, selling and moving snakes differ from place to place and change."),
+            _("Rules on keeping, selling and moving reptiles differ from place to place and change."),
             _("Check your national, state and local rules before buying, and the current CITES lists before taking "
               "an animal across a border."),
         ),
