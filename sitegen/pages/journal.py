@@ -24,6 +24,7 @@ from sitegen.records.projects import Decision, Project, Update
 from sitegen.records.values import PartialDate
 from sitegen.wording.changes import change_sentence
 from sitegen.wording.journal import (
+    decision_heading,
     journal_words,
     litter_words,
     moved_alone,
@@ -32,11 +33,13 @@ from sitegen.wording.journal import (
     offers_heading,
     settled_heading,
     stage_heading,
+    stage_words,
     young_counted,
+    young_number,
 )
 from sitegen.wording.runs import Link, Target
 from sitegen.wording.species_words import birth_words
-from sitegen.wording.speech import _, listed, said
+from sitegen.wording.speech import listed, said
 
 LONGEST = 24
 """Notes that stand on one page; a longer journal has a page for each year."""
@@ -109,7 +112,7 @@ def project_notes(project: Project) -> Iterator[Noted]:
         yield Noted(key, update.date, word.note, update.title, f"{page}#{update_anchor(update)}", told)
     for rank, decision in enumerate(project.decisions):
         key = f"project/{project.id}/decision/{decision.date}/{rank}"
-        title = _("{project}: a decision").format(project=project.name)
+        title = decision_heading(project.name)
         yield Noted(key, decision.date, word.note, title, page, partial(_told_decision, decision))
 
 
@@ -129,16 +132,17 @@ def _told_decision(decision: Decision, folio: Folio) -> Told:
 def litter_notes(litter: Litter, material: Material) -> Iterator[Noted]:
     """When its young came, and when its eggs were laid; before either, when the pair was put together."""
     came = birth_words(material.collection.species[litter.species]).came
-    stages = [("born", came, litter.born), ("laid", _("laid"), litter.laid)]
+    word = stage_words()
+    stages = [("born", came, litter.born), ("laid", word.laid, litter.laid)]
     if not litter.born and not litter.laid:
-        stages.append(("paired", _("paired"), litter.paired))
-    for stage, word, date in stages:
+        stages.append(("paired", word.paired, litter.paired))
+    for stage, told, date in stages:
         if date:
             yield Noted(
                 key=f"litter/{litter.id}/{stage}",
                 date=date,
                 kind=journal_words().litter,
-                title=stage_heading(litter.name, word),
+                title=stage_heading(litter.name, told),
                 where=litter_address(litter.id),
                 tell=partial(_told_litter, litter, stage == "born"),
             )
@@ -187,7 +191,7 @@ def _young_name(animal: Animal, folio: Folio) -> str:
     """Its name; of a young without one its number, since its litter is named beside it."""
     if animal.name and animal.name != animal.number:
         return folio.name(animal)
-    return _("No. {number}").format(number=animal.number) if animal.number else folio.name(animal)
+    return young_number(animal.number) if animal.number else folio.name(animal)
 
 
 # What the evidence changed

@@ -11,9 +11,14 @@ from sitegen.photos.sharing import HEIGHT_PX, WIDTH_PX, ShareCard
 from sitegen.records.animals import Animal, OfferState, PhotoRecord
 from sitegen.records.projects import Project
 from sitegen.wording.runs import plain
-from sitegen.wording.site import sex_words
-from sitegen.wording.species_words import birth_words
-from sitegen.wording.speech import _, capital
+from sitegen.wording.sharing import (
+    animal_kicker,
+    card_in_words,
+    drawing_mark,
+    goal_line,
+    offered_on,
+    project_kicker,
+)
 
 _PHOTO_PX = 960
 """Width of the picture that a share picture is composed from; its photo is 626 pixels wide."""
@@ -42,11 +47,8 @@ def animal_share(animal: Animal, at: Folio) -> ShareCard:
     sent on would go on telling the old ones. Of an offer the day on which it was made is told, and no price.
     """
     species = at.collection.species[animal.species]
-    facts = [sex_words(animal.sex)]
-    if animal.born:
-        facts.append(_("{came} {date}").format(came=birth_words(species).came, date=at.date(animal.born)))
     return ShareCard(
-        kicker=", ".join([capital(species.name), *facts]),
+        kicker=animal_kicker(species, animal.sex, at.date(animal.born)),
         name=at.name(animal),
         line=plain(shows_sentence(animal, at)),
         foot=_foot(animal, at),
@@ -59,16 +61,16 @@ def _foot(animal: Animal, at: Folio) -> str:
     name, offer = at.collection.site.name, at.offer(animal)
     if offer is None or offer.state is not OfferState.AVAILABLE or offer.since is None:
         return name
-    return "\n".join([name, _("Offered on {date}").format(date=at.date(offer.since))])
+    return "\n".join([name, offered_on(at.date(offer.since))])
 
 
 def project_share(project: Project, at: Folio) -> ShareCard:
     """What stands on the share picture of a project: what it aims at."""
     photo = _project_photo(project, at)
     return ShareCard(
-        kicker=_("{species}, a project").format(species=capital(at.collection.species[project.species].name)),
+        kicker=project_kicker(at.collection.species[project.species]),
         name=project.name,
-        line=_("Goal: {goal}").format(goal=plain(goal_sentence(project, at))),
+        line=goal_line(plain(goal_sentence(project, at))),
         foot=at.collection.site.name,
         mark=_mark(photo, at),
         photo=_source(photo, at),
@@ -87,19 +89,14 @@ def _project_photo(project: Project, at: Folio) -> PhotoRecord | None:
 
 def _mark(photo: PhotoRecord | None, at: Folio) -> str:
     """What says that a picture is drawn."""
-    return _("Drawing") if photo and (photo.drawing or at.collection.site.drawings) else ""
+    return drawing_mark() if photo and (photo.drawing or at.collection.site.drawings) else ""
 
 
 def _source(photo: PhotoRecord | None, at: Folio) -> str:
     return at.material.pictures[photo.path].fallback(_PHOTO_PX).file_name if photo else ""
 
 
-def share_alt(card: ShareCard) -> str:
-    """What stands on the picture, for who does not see it."""
-    return " ".join(part for part in (_("{name}.").format(name=card.name), card.line) if part)
-
-
 def share_picture(card: ShareCard, at: Folio) -> Picture:
     """The share picture as a picture of one size, with its link from where the page stands."""
     src = at.linker.to(card.address)
-    return Picture((), src, WIDTH_PX, HEIGHT_PX, share_alt(card), False, WIDTH_PX, HEIGHT_PX)
+    return Picture((), src, WIDTH_PX, HEIGHT_PX, card_in_words(card.name, card.line), False, WIDTH_PX, HEIGHT_PX)

@@ -22,8 +22,6 @@ class JournalWords:
     litter: str
     offer: str
     claim: str
-    look: str
-    undated: str
 
 
 @once_a_language
@@ -39,8 +37,6 @@ def journal_words() -> JournalWords:
         litter=_("Litter"),
         offer=_("Offer"),
         claim=_("What we came to know"),
-        look=_("Look closer"),
-        undated=_("Undated"),
     )
 
 
@@ -104,6 +100,29 @@ def offers_heading(state: OfferState, count: int, litter: str) -> str:
         ),
     }
     return capital(told[state].format(count=small_number(count), litter=litter))
+
+
+@dataclass(frozen=True, slots=True)
+class StageWords:
+    """What happened to a litter before its young came."""
+
+    paired: str
+    laid: str
+
+
+def stage_words() -> StageWords:
+    """The words in the language of the site."""
+    return StageWords(_("paired"), _("laid"))
+
+
+def young_number(number: str) -> str:
+    """A young by its number, where its litter is named beside it."""
+    return _("No. {number}").format(number=number)
+
+
+def decision_heading(project: str) -> str:
+    """``Copper lace: a decision``."""
+    return _("{project}: a decision").format(project=project)
 
 
 def stage_heading(name: str, stage: str) -> str:
