@@ -4,6 +4,7 @@ It holds what stands on the pages and nothing else. A script narrows it while on
 stands whole, with its letters to jump to.
 """
 
+import re
 from collections.abc import Iterator
 from itertools import groupby
 from unicodedata import combining, normalize
@@ -70,8 +71,18 @@ def _letter(entry: SearchEntry) -> str:
     return first if first.isalpha() else ""
 
 
-def _order(entry: SearchEntry) -> tuple[bool, str, str]:
-    return not _letter(entry), folded(_name(entry)), entry.about
+def _order(entry: SearchEntry) -> tuple[bool, tuple[str, ...], str]:
+    """Letters before numbers; within a name numbers by their size."""
+    return not _letter(entry), by_number(folded(_name(entry))), entry.about
+
+
+def by_number(text: str) -> tuple[str, ...]:
+    """The text as it is sorted: numbers in it by their size.
+
+    >>> by_number("animal 9") < by_number("animal 10")
+    True
+    """
+    return tuple(part.zfill(12) if part.isdigit() else part for part in re.split(r"(\d+)", text))
 
 
 def _anchor(letter: str) -> str:
