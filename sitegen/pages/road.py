@@ -132,6 +132,12 @@ class Road:
         found = [self.folio.collection.litters[each] for each in stage.litters if each in self.folio.collection.litters]
         return tuple(sorted(found, key=litter_season))
 
+    def coming(self, looked: StageOutlook) -> Litter | None:
+        """The litter of a stage that its earliest season stands for and that is not born yet."""
+        stage = next(each for each in self.project.stages if each.id == looked.id)
+        unborn = (each for each in self.litters(stage) if each.born is None)
+        return next((each for each in unborn if litter_season(each) == looked.earliest), None)
+
 
 def litter_season(litter: Litter) -> int:
     """The season of a litter: the year of its pairing, else of what else is known of it; 0 when nothing is."""

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from sitegen.genetics.counts import Needed
-from sitegen.pages.entries import litter_row
+from sitegen.pages.entries import litter_date, litter_row
 from sitegen.pages.models import OutcomeRow
 from sitegen.pages.outcomes import MOST_ROWS, RARE, outcome_row
 from sitegen.pages.parts import Line, Plate, words
@@ -34,7 +34,7 @@ from sitegen.wording.road_stages import (
     yielded_sentence,
     young_needed,
 )
-from sitegen.wording.roads import opened
+from sitegen.wording.roads import on_its_way, opened
 from sitegen.wording.runs import Link, Sentence
 from sitegen.wording.speech import _, capital, said
 
@@ -74,7 +74,7 @@ def _season(stage: Stage, looked: StageOutlook | None, road: Road) -> str:
     seasons = list(dict.fromkeys(str(litter_season(litter)) for litter in road.litters(stage)))
     if looked is None or road.ahead is None or looked.state is StageState.DONE:
         return ", ".join(seasons) or str(stage.season)
-    if looked.earliest is None:
+    if looked.earliest is None or road.coming(looked):
         return ", ".join(seasons)
     return ", ".join([*seasons, _("{when} at the earliest").format(when=road.when(looked.earliest))])
 
@@ -82,6 +82,8 @@ def _season(stage: Stage, looked: StageOutlook | None, road: Road) -> str:
 def _why(looked: StageOutlook, road: Road) -> Sentence:
     if looked.earliest is None:
         return road.never(looked)
+    if litter := road.coming(looked):
+        return on_its_way(road.folio.voice.litter(litter.id), litter_date(litter, road.folio))
     return said(_("Not before {when}, because {why}."), when=road.when(looked.earliest), why=road.why(looked))
 
 
@@ -184,7 +186,7 @@ def _result(litter: Litter, looked: StageOutlook | None, road: Road) -> ResultVi
 
 def told_counts(found: LitterResult) -> tuple[Counted, ...]:
     """The counts that say something of looks, and not the goal in a litter in which it could not come and did not."""
-    told = [each for each in found.counted if each.looks]
+    told = [each for each in found.counted if each.looks and each.n_young]
     return tuple(each for each in told if not (each.kind == "goal" and each.expected == 0 and each.came == 0))
 
 

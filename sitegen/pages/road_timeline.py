@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from sitegen.pages.entries import living_young
+from sitegen.pages.entries import litter_date, living_young
 from sitegen.pages.parts import Line
 from sitegen.pages.project_models import RoadEvent, RoadLane, RoadMark, RoadTimeline
 from sitegen.pages.road import Road, litter_season
@@ -65,7 +65,7 @@ def _stage_lane(stage: Stage, road: Road) -> RoadLane:
     looked = road.looked_at(stage)
     is_open = road.ahead is not None and looked is not None and looked.state is not StageState.DONE
     earliest = looked.earliest if looked and is_open else None
-    if earliest is not None:
+    if earliest is not None and earliest not in born:
         marks.append(RoadMark(earliest, "open"))
     if stage.season not in (*born, earliest):
         marks.append(RoadMark(stage.season, "planned"))
@@ -95,12 +95,13 @@ def _stage_events(stage: Stage, road: Road) -> Iterator[tuple[int, RoadEvent]]:
     litters, looked = road.litters(stage), road.looked_at(stage)
     for litter in litters:
         year = litter_season(litter)
-        told = stage_event(words, pair, road.folio.voice.litter(litter.id), living_young(litter))
+        young, date = (living_young(litter), "") if litter.born else (None, litter_date(litter, road.folio))
+        told = stage_event(words, pair, road.folio.voice.litter(litter.id), young, date)
         yield year, RoadEvent(str(year or ""), "born", road.folio.line(told), _kept(stage, litter, road))
     if looked is None or road.ahead is None:
         if not litters and road.outlook is None and not road.given_up:
             yield stage.season, RoadEvent(str(stage.season), "planned", road.folio.line(stage_event(words, pair)))
-    elif looked.state is not StageState.DONE and looked.earliest is not None:
+    elif looked.state is not StageState.DONE and looked.earliest is not None and not road.coming(looked):
         year = looked.earliest
         told = stage_event(words, pair)
         yield year, RoadEvent(_("from {year}").format(year=year), "open", road.folio.line(told))

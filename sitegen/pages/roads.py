@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
+from sitegen.pages.entries import litter_date
 from sitegen.pages.odds import odds_picture
 from sitegen.pages.parts import IconArray, Line, words
 from sitegen.pages.project_models import ChanceBar, ChanceChart, ChanceRow, Chances, RouteRow, Routes, RouteView
@@ -19,6 +20,7 @@ from sitegen.wording.roads import (
     chance_sentence,
     chart_description,
     chart_title,
+    coming_sentence,
     effort_sentence,
     ever_sentence,
     given_up_sentence,
@@ -67,10 +69,13 @@ def _now(road: Road) -> Iterator[Sentence]:
     yield standing_sentence(done, len(outlook.stages), begun=any(road.litters(stage) for stage in project.stages))
     if (coming := next_stage(outlook)) is not None and coming.earliest is not None:
         stage = next(stage for stage in project.stages if stage.id == coming.id)
-        yield next_sentence(
-            road.stage_words(stage.id), road.pair(stage), road.when(coming.earliest), road.why(coming),
-            again=coming.state is StageState.BEGUN,
-        )  # fmt: skip
+        words_of, pair = road.stage_words(stage.id), road.pair(stage)
+        if litter := road.coming(coming):
+            name = road.folio.voice.litter(litter.id)
+            yield coming_sentence(words_of, pair, name, litter_date(litter, road.folio))
+        else:
+            when, again = road.when(coming.earliest), coming.state is StageState.BEGUN
+            yield next_sentence(words_of, pair, when, road.why(coming), again=again)
     chance = chance_by(outlook, outlook.horizon)
     yield chance_sentence(outlook.horizon, chance)
     if chance:
@@ -145,7 +150,10 @@ def routes(road: Road, others: Sequence[tuple[Road, str, str]]) -> Routes | None
         RouteView(name, other.folio.prose(about), other.folio.lines(list(_steps(other))))
         for other, name, about in others
     )
-    note = _("Counted from today, each route by itself, and only as far as the end of {season} for the chances.")
+    note = _(
+        "Counted from today, each route by itself. The goal itself counts among the young to keep; the chances go as "
+        "far as the end of {season}."
+    )
     return Routes(
         (_("This plan"), *(name for _road, name, _about in others)), rows, words(note.format(season=horizon)), views
     )

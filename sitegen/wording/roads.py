@@ -107,6 +107,17 @@ def next_sentence(stage: Words, pair: Words, when: str, why: Words, *, again: bo
     return opened(said(told, stage=stage, pair=pair, when=when, why=why))
 
 
+def coming_sentence(stage: Words, pair: Words, litter: Words, date: str) -> Sentence:
+    """That a litter of the stage is on its way; ``date`` tells when it was paired, laid or is expected."""
+    told = _("{stage} is under way: {litter} of {pair} is still to come ({date}).")
+    return opened(said(told, stage=stage, pair=pair, litter=litter, date=date))
+
+
+def on_its_way(litter: Words, date: str) -> Sentence:
+    """The same on the stage's own card."""
+    return opened(said(_("{litter} is still to come ({date})."), litter=litter, date=date))
+
+
 def why_words(waits: Waits, who: Words, season: int) -> Sentence:
     """What decides the earliest season, after "because"."""
     year = str(season)
@@ -163,8 +174,8 @@ def ever_sentence(ever: Fraction) -> Sentence:
 def effort_sentence(litters: Fraction, kept: Fraction, litters_word: str, horizon: int) -> Sentence:
     """How many litters and kept young a plan takes on average."""
     told = _(
-        "On average such a plan takes {n_litters} more {litters} and {kept} more young kept back, until the goal is "
-        "there or {horizon} is over."
+        "On average such a plan takes {n_litters} more {litters} and {kept} more young kept back, the goal itself "
+        "counted, until it is there or {horizon} is over."
     )
     return said(
         told, n_litters=average_text(litters), litters=litters_word, kept=average_text(kept), horizon=str(horizon)
@@ -204,8 +215,11 @@ def timeline_description(first: int, last: int) -> str:
     return words.format(first=first, last=last)
 
 
-def stage_event(stage: Words, pair: Words, litter: Words = "", young: int | None = None) -> Sentence:
-    """A pairing of a stage, with the litter that came of it."""
+def stage_event(stage: Words, pair: Words, litter: Words = "", young: int | None = None, date: str = "") -> Sentence:
+    """A pairing of a stage, with the litter that came of it, or is to come (``date``)."""
+    if young is None and date:
+        told = _("{stage}, {pair}: {litter} is still to come ({date}).")
+        return opened(said(told, stage=stage, pair=pair, litter=litter, date=date))
     if young is None:
         return opened(said(_("{stage}, {pair}."), stage=stage, pair=pair))
     told = ngettext(

@@ -12,6 +12,8 @@ from sitegen.pages.parts import Line
 from sitegen.pages.project_models import ProjectPage
 from sitegen.pages.projects import project_page, projects_page, served_lines, stages_of
 from sitegen.plans.roads.kinds import Counted, Method, RoadOutlook, Setback, StageState, Waits
+from sitegen.records.projects import Goal
+from sitegen.records.values import PartialDate
 
 
 def page(main: RoadOutlook | None = None, *others: RoadOutlook, **more: object) -> ProjectPage:
@@ -152,8 +154,8 @@ def test_chances_stand_in_a_chart_and_in_a_table() -> None:
     assert told(found.lines)[2:] == [
         "However many seasons we give it, at most about 90 in 100 such plans get there. The rest use up the seasons "
         "that we mean to try, or hang on an animal that lacks what it should pass on, which nobody can see.",
-        "On average such a plan takes 2.5 more clutches and 1.5 more young kept back, until the goal is there or 2034 "
-        "is over.",
+        "On average such a plan takes 2.5 more clutches and 1.5 more young kept back, the goal itself counted, until "
+        "it is there or 2034 is over.",
     ]
 
 
@@ -300,3 +302,27 @@ def test_the_list_of_projects_tells_where_each_stands() -> None:
         ("Sunglow", "Under way", 80)
     ]
     assert told(rows[0].now) == told(page().now)
+
+
+def test_a_litter_that_is_on_its_way_is_told_as_such() -> None:
+    plan = project()
+    made, _at = with_roads(plan, road())
+    unborn = replace(made.collection.litters["2026-x"], born=None, young=(), others=(), laid=PartialDate(2027, 5, 3))
+    unborn = replace(unborn, paired=PartialDate(2027, 3, 2))
+    records = replace(made.collection, litters={"2026-x": unborn})
+    page_made = project_page(plan, folio(replace(made, collection=records), "projects/sun.html"))
+    assert told(page_made.now)[1] == (
+        "Stage 1 is under way: Juniper and Flint 2026 of Juniper with Flint is still to come (laid May 3, 2027)."
+    )
+    assert words_of(page_made.stages[0].why) == "Juniper and Flint 2026 is still to come (laid May 3, 2027)."
+    assert page_made.stages[0].season == "2027"
+    assert next(words_of(e.words) for e in page_made.events) == (
+        "Stage 1, Juniper with Flint: Juniper and Flint 2026 is still to come (laid May 3, 2027)."
+    )
+
+
+def test_a_goal_with_a_known_harm_says_so_beside_the_breeders_note() -> None:
+    made = page(goal=Goal(("wobble",)), welfare="We *watch* them.")
+    assert made.welfare.text == "We *watch* them."
+    assert any("sway" in line for line in lines_of(made.harms))
+    assert page().harms == ()
