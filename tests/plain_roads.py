@@ -146,7 +146,10 @@ class _Plain:
                     taken.add(name)
                     pairs.append((at, name, own, sires[(rank + world.tries[at]) % len(sires)][1]))
         bred = {at for at, *_ in pairs}
+        self.told_.litters += chance * self.rules.takes * self.rules.a_year * len(pairs)
+        kept_before = sum(map(len, world.kept))
         for after, share in self._pairs(world, pairs, season, chance):
+            self.told_.kept += share * (sum(map(len, after.kept)) - kept_before)
             tries = tuple(used + (at in bred) for at, used in enumerate(after.tries))
             rests = tuple((name, until) for name, until in after.rests if until > season + 1)
             yield World(after.founders, after.kept, tries, after.bore, rests), share
@@ -175,7 +178,6 @@ class _Plain:
         if not n:
             yield world, chance
             return
-        self.told_.litters += chance
         for size, share in self.sizes.items():
             if not any(self._conceive(dam, sire)):
                 yield from self._litters(world, at, dam, sire, season, chance * share, n - 1)
@@ -188,7 +190,6 @@ class _Plain:
     ) -> Iterator[tuple[World, Fraction]]:
         """Young one after the other; the litter is looked at as a whole, so a goal anywhere in it ends the road."""
         before = {world: chance}
-        count = {world: 0}
         for _ in range(left):
             later: dict[World, Fraction] = {}
             for own, share in before.items():
@@ -198,12 +199,9 @@ class _Plain:
                         self.told_.kept += share * part
                         continue
                     after = self._keep(own, at, Young(genotypes, season), looks, sex)
-                    count[after] = count[own] + (after != own)
                     later[after] = later.get(after, Fraction(0)) + share * part
             before = later
-        for own, share in before.items():
-            self.told_.kept += share * count[own]
-            yield own, share
+        yield from before.items()
 
     def _keep(self, world: World, at: int, young: Young, looks: frozenset[str], sex: str) -> World:
         for own in self.rules.stages[at].keep:

@@ -51,8 +51,8 @@ class Course:
         by_season: Chance that the goal is reached, from the first season in which anything can be born.
         median: The first season by which it is reached in half of all roads.
         ever: Upper bound of the chance with any number of seasons.
-        litters: Expected number of litters up to the goal or the horizon.
-        kept: Expected number of young kept until then, the goal itself counted.
+        litters: Expected number of litters until the goal or the horizon, all of the goal's season counted.
+        kept: Expected number of young kept in the seasons before the goal's, and the goal itself.
         yielded: Stage to the chance that it has given all it is to give, or the goal has come.
         method: How it was found.
     """

@@ -14,15 +14,17 @@ class Node:
 
     Attributes:
         state: The state.
+        n_kept: How many young are kept.
         done: For each stage True when it has given all it is to give.
         settled: True when nothing is left to chance but what litters give at odds that are known.
         can_reach: True when the goal can still be reached; None if not looked at yet.
     """
 
-    __slots__ = ("can_reach", "done", "grown", "later", "litters", "matings", "rested", "settled", "state")
+    __slots__ = ("can_reach", "done", "grown", "later", "litters", "matings", "n_kept", "rested", "settled", "state")
 
-    def __init__(self, state: State, done: tuple[bool, ...], settled: bool) -> None:
+    def __init__(self, state: State, n_kept: int, done: tuple[bool, ...], settled: bool) -> None:
         self.state = state
+        self.n_kept = n_kept
         self.done = done
         self.settled = settled
         self.can_reach: bool | None = None
@@ -47,7 +49,7 @@ class Graph:
         if found is None:
             status = self.process.status(state)
             settled = all(shut or own is not None for shut, own in zip(status.closed, state.settled, strict=True))
-            found = self._nodes[state] = Node(state, status.done, settled)
+            found = self._nodes[state] = Node(state, sum(status.counts), status.done, settled)
         return found
 
     def matings(self, node: Node, season: int) -> tuple[Mating, ...]:
@@ -56,6 +58,11 @@ class Graph:
         if found is None:
             found = node.matings[season] = tuple(self.process.matings(node.state, season))
         return found
+
+    def litters(self, node: Node, season: int) -> float:
+        """Expected number of litters of a season."""
+        terms = self.process.terms
+        return terms.a_year * sum(1.0 if mating.sure else terms.takes for mating in self.matings(node, season))
 
     def litter(self, node: Node, mating: Mating) -> tuple[Brood | None, Yield]:
         """The outcomes of a litter, and its young if it matters what the kept ones are."""

@@ -174,8 +174,9 @@ class StageOutlook:
 class Method:
     """How the chances by season were found.
 
-    ``runs`` is 0 where every possibility was added up; else the number of roads drawn by chance from ``seed``, and
-    ``error`` is the largest standard error of a chance by season.
+    ``states`` is the number of steps that were added up. ``runs`` is 0 where that is every possibility; else the number
+    of roads drawn by chance from ``seed``, from the season on in which there were too many to add up (from the first,
+    if ``states`` is 0), and ``error`` is the largest standard error of a chance by season.
     """
 
     states: int
@@ -203,8 +204,8 @@ class RoadOutlook:
         by_season: Chance that the goal is reached, from the first open season to the horizon; empty if reached.
         median: The first season by which it is reached in half of all roads; None if not by the horizon.
         ever: Upper bound of the chance with any number of seasons: the share of roads whose parents can give it.
-        litters: Expected number of litters still to come until the goal or the horizon.
-        kept: Expected number of young still to be kept until then.
+        litters: Expected number of litters still to come until the goal or the horizon; all of the goal's season count.
+        kept: Expected number of young still to be kept in the seasons before the goal's, and the goal animal.
         inbreeding: Inbreeding coefficient of the goal animal.
         ancestry: Shares of lines and localities in the goal animal; empty if nothing is recorded.
         setbacks: What turned out otherwise.

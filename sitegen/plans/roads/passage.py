@@ -11,9 +11,13 @@ from fractions import Fraction
 from sitegen.plans.roads.graph import Graph, Kept, Node
 from sitegen.plans.roads.kinds import Chance
 from sitegen.plans.roads.process import Mating, Process
+from sitegen.plans.roads.schedule import Matrix, Schedule
 from sitegen.plans.roads.young import TINY, Brood
 
 Masses = dict[Node, float]
+
+Ends = dict[tuple[Node, Matrix], float]
+"""Roads of which only the goal can still come: their pattern and their odds, to their chance."""
 
 
 class TooMany(Exception):  # noqa: N818 - no fault: the roads are drawn from there on
@@ -46,7 +50,8 @@ class Sums:
         not_yet: For each season the chance that it has not come by its end.
         done: For each stage and season the chance that the goal has not come, and the stage has given all.
         pending: The same, and the stage has not.
-        litters, kept: Expected numbers.
+        litters: Expected number of litters up to the season of the goal, all of that season counted.
+        kept: Expected number of young kept in the seasons before that of the goal, and the goal itself.
         open: Of what is left after the last season, the part that may still reach the goal.
         squares: For each season, over drawn roads, the sum of squares of what was added to ``not_yet``.
     """
@@ -85,6 +90,7 @@ class Passage:
         self.process = graph.process
         self.bound = bound
         self.transitions = 0
+        self._schedule = Schedule(graph)
 
     def sums(self, starts: Mapping[Node, float], first: int, last: int) -> Sums:
         """All roads from these states.
@@ -99,33 +105,70 @@ class Passage:
         """
         found = blank(self.process, first, last)
         now: Masses = dict(starts)
+        ends: Ends = {}
         for place, season in enumerate(range(first, last + 1)):
             litters, kept, transitions = found.litters, found.kept, self.transitions
             try:
-                now = self._season(now, season, place, found)
+                self._set_apart(now, ends)
+                now, ends = self._season(now, season, place, found), self._ending(ends, season, place, found)
             except _Over:
                 found.litters, found.kept, found.then[place] = litters, kept, 0.0
                 self.transitions = transitions
+                for (pattern, matrix), mass in ends.items():
+                    node = self._schedule.node(pattern, matrix)
+                    now[node] = now.get(node, 0.0) + mass
                 raise TooMany(season, now, found) from None
-            found.not_yet[place] = sum(now.values())
-            for node, mass in now.items():
+            found.not_yet[place] = sum(now.values()) + sum(ends.values())
+            for node, mass in (*now.items(), *((pattern, mass) for (pattern, _), mass in ends.items())):
                 for at, done in enumerate(node.done):
                     (found.done if done else found.pending)[at][place] += mass
-        for node, mass in now.items():
-            if self.graph.can_reach(node):
+        reach = [(self.graph.can_reach(node), mass) for node, mass in now.items()]
+        reach += [(self._schedule.can_reach(*end), mass) for end, mass in ends.items()]
+        for can_reach, mass in reach:
+            if can_reach:
                 found.open += mass
             else:
                 found.dead += mass
         return found
+
+    def _set_apart(self, now: Masses, ends: Ends) -> None:
+        """Move the roads of which only the goal can still come to the ends."""
+        for node in [node for node in now if node.settled and self._schedule.fits(node)]:
+            key = (self._schedule.pattern(node), self._schedule.matrix(node))
+            ends[key] = ends.get(key, 0.0) + now.pop(node)
+
+    def _ending(self, ends: Ends, season: int, place: int, found: Sums) -> Ends:
+        later: Ends = {}
+        for (pattern, matrix), mass in ends.items():
+            chances = self._schedule.chances(matrix)
+            branches = self._schedule.branches(pattern, season)
+            self._count(len(branches))
+            for branch in branches:
+                weight = mass * branch.chance or TINY
+                found.litters += weight * len(branch.took)
+                for dam, sire in branch.took:
+                    goal, missing = chances[dam][sire]
+                    found.then[place] += weight * goal
+                    found.kept += weight * goal
+                    if not missing:
+                        weight = 0.0
+                        break
+                    weight = weight * missing or TINY
+                if weight:
+                    key = (branch.after, matrix)
+                    later[key] = later.get(key, 0.0) + weight
+        return later
 
     def _season(self, now: Masses, season: int, place: int, found: Sums) -> Masses:
         later: Masses = {}
         for node, mass in now.items():
             self._count(1)
             roads: Masses = {node: mass}
+            found.litters += mass * self.graph.litters(node, season)
             for mating in self.graph.matings(node, season):
                 roads = self._mated(roads, mating, season, place, found)
             for end, chance in roads.items():
+                found.kept += chance * (end.n_kept - node.n_kept)
                 after = self.graph.after_season(node, end, season)
                 later[after] = later.get(after, 0.0) + chance
         return later
@@ -149,12 +192,10 @@ class Passage:
         later: Masses = {}
         for node, mass in roads.items():
             brood, litter = self.graph.litter(node, mating)
-            found.litters += mass
             found.then[place] += mass * litter.goal
             found.kept += mass * litter.goal
             for chance, gain in litter.kept:
                 weight = mass * chance or TINY
-                found.kept += weight * len(gain)
                 for share, young in self._young(mating, brood, litter.care, gain):
                     after = self.graph.with_young(node, mating.leg, young) if young else node
                     later[after] = later.get(after, 0.0) + (weight * share or TINY)
@@ -206,19 +247,22 @@ def joined(before: Sums, after: Sums) -> Sums:
     )
 
 
-def told(first: int, reached: Sequence[float], missing: Sequence[float]) -> tuple[Chance, ...]:
+def told(
+    first: int, reached: Sequence[float], missing: Sequence[float], least: Sequence[Chance] = ()
+) -> tuple[Chance, ...]:
     """Chances by season from the chance of each very season, and what is missing after it.
 
     Args:
         first: The first season.
         reached: Chance by the end of each season, as a sum of positive terms.
         missing: What is missing of 1 then, as another.
+        least: Chances that these cannot be below but by rounding.
     """
     found: list[Chance] = []
     before = Fraction(0)
     for place, (has, lacks) in enumerate(zip(reached, missing, strict=True)):
         by = Fraction(has) if has < lacks else 1 - Fraction(lacks)
-        by = min(max(by, before), Fraction(1))
+        by = min(max(by, before, least[place].by if least else before), Fraction(1))
         found.append(Chance(first + place, by - before, by))
         before = by
     return tuple(found)
@@ -232,7 +276,7 @@ def by_season(sums: Sums) -> tuple[Chance, ...]:
 def yielded(sums: Sums, leg: int) -> tuple[Chance, ...]:
     """The chance that a stage has given all it is to give, or the goal has come, by each season."""
     done = [goal + own for goal, own in zip(_running(sums.then), sums.done[leg], strict=True)]
-    return told(sums.first, done, sums.pending[leg])
+    return told(sums.first, done, sums.pending[leg], by_season(sums))
 
 
 def _running(values: Iterable[float]) -> list[float]:

@@ -101,10 +101,12 @@ class Simulation:
                     self._add(end, weight, place, found)
                     return
             after = node
+            found.litters += weight * self.graph.litters(node, season)
             for mating in self.graph.matings(node, season):
                 after, weight = self._mated(after, weight, mating, season, place, found)
                 if not weight:
                     return
+            found.kept += weight * (after.n_kept - node.n_kept)
             node = self.graph.after_season(node, after, season)
             found.not_yet[place] += weight
             found.squares[place] += weight * weight
@@ -123,7 +125,6 @@ class Simulation:
             return node, weight
         for _ in range(terms.a_year):
             brood, litter = self.graph.litter(node, mating)
-            found.litters += weight
             found.then[place] += weight * litter.goal
             found.kept += weight * litter.goal
             if not litter.kept:
@@ -133,7 +134,6 @@ class Simulation:
             weight = weight * running[-1] or TINY
             gain = litter.kept[at][1]
             if gain:
-                found.kept += weight * len(gain)
                 young = []
                 for holdback, mark in gain:
                     tracked = self.process.is_tracked(mating.leg, holdback)
@@ -160,14 +160,15 @@ class Simulation:
 
     def _scheduled(self, node: Node, weight: float, season: int, found: Sums) -> None:
         """The end of a road of which only the goal can still come: draws which pairings take."""
-        (odds,) = [own for own in node.state.settled if own is not None]
-        yields = [[self.process.goal_in_litter(own) for own in row] for row in odds]
+        matrix = self._schedule.matrix(node)
+        yields = self._schedule.chances(matrix)
         pattern = self._schedule.pattern(node)
         for place in range(season - self.first, self.last - self.first + 1):
-            took, pattern = self._schedule.draw(pattern, self.first + place, self.dice)
-            for dam, sire in took:
+            branch = self._schedule.draw(pattern, self.first + place, self.dice)
+            pattern = branch.after
+            found.litters += weight * len(branch.took)
+            for dam, sire in branch.took:
                 goal, missing = yields[dam][sire]
-                found.litters += weight
                 found.then[place] += weight * goal
                 found.kept += weight * goal
                 if not missing:
@@ -175,9 +176,9 @@ class Simulation:
                 weight = weight * missing or TINY
             found.not_yet[place] += weight
             found.squares[place] += weight * weight
-            for at, done in enumerate(node.done):
+            for at, done in enumerate(pattern.done):
                 (found.done if done else found.pending)[at][place] += weight
-        if self.graph.can_reach(node):
+        if self._schedule.can_reach(pattern, matrix):
             found.open += weight
         else:
             found.dead += weight
