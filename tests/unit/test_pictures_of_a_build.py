@@ -1,0 +1,98 @@
+"""What a build encodes, and what it does not: words cost no picture, and the store holds what the site shows."""
+
+from pathlib import Path
+
+import pytest
+from command_line import SMALL
+from PIL import Image
+from written import write_files
+
+from sitegen.build import Built, Order, build
+
+THEMES = Path(__file__).parent.parent.parent / "themes"
+PHOTO = "animals/dam/2024-05-01.jpg"
+RECORD = "animals/dam/animal.yaml"
+
+
+@pytest.fixture
+def content(tmp_path: Path) -> Path:
+    folder = write_files(tmp_path / "content", SMALL)
+    with (folder / "site.yaml").open("a") as site:
+        site.write("address: https://small.example/\n")
+    Image.effect_noise((1000, 700), 60).convert("RGB").save(folder / PHOTO, quality=80)
+    return folder
+
+
+def built(content: Path) -> Built:
+    made = build(Order(content, content.parent / "output", THEMES, workers=1))
+    assert made.published is not None, [str(finding) for finding in made.findings]
+    return made
+
+
+def files(folder: Path) -> set[str]:
+    return {path.relative_to(folder).as_posix() for path in folder.rglob("*") if path.is_file()}
+
+
+def shown(content: Path) -> set[str]:
+    return {name for name in files(content.parent / "output") if name.startswith("pictures/")}
+
+
+def add(content: Path, line: str) -> None:
+    with (content / RECORD).open("a") as record:
+        record.write(line + "\n")
+
+
+def test_a_second_build_makes_no_picture(content: Path) -> None:
+    first = built(content)
+    assert first.pictures_made > 4
+    assert built(content).pictures_made == 0
+
+
+def test_a_changed_caption_encodes_nothing(content: Path) -> None:
+    built(content)
+    before = shown(content)
+    add(content, "captions: {2024-05-01.jpg: After a shed}")
+    assert built(content).pictures_made == 0
+    assert "After a shed" in (content.parent / "output/animals/dam.html").read_text("utf-8")
+    assert shown(content) == before
+
+
+def test_another_name_makes_its_share_picture_alone(content: Path) -> None:
+    built(content)
+    before = shown(content)
+    add(content, "name: Dame")
+    again = built(content)
+    changed = shown(content) ^ before
+    assert 1 <= again.pictures_made == len(changed - before) <= 3  # the animal's own, and that of a young named by her
+    assert all(name.startswith("pictures/share-") for name in changed)
+
+
+def test_a_photo_moved_to_another_animal_is_not_encoded_again(content: Path) -> None:
+    built(content)
+    (content / PHOTO).rename(content / "animals/sire/2024-05-02 other name.jpg")
+    again = built(content)
+    assert again.pictures_made == 2  # the share pictures of both animals
+
+
+def test_the_store_keeps_nothing_that_the_site_does_not_show(content: Path) -> None:
+    built(content)
+    store = content.parent / ".sitegen"
+    held = {name for name in files(store) if name.startswith(("pictures/", "share/", "facts/", "seen/"))}
+    assert held
+    (content / PHOTO).unlink()
+    built(content)
+    left = {name for name in files(store) if name.startswith(("pictures/", "facts/", "seen/"))}
+    assert left == set()
+    assert {name.rpartition("/")[2] for name in files(store) if name.startswith("share/")} == {
+        path.name for path in store.glob("share/*/*")
+    }
+    assert len(list(store.glob("share/*/*"))) == len([name for name in shown(content) if "share-" in name])
+
+
+def test_a_lost_store_is_made_again_and_gives_the_same_pictures(content: Path) -> None:
+    first = built(content)
+    before = {name: (content.parent / "output" / name).read_bytes() for name in shown(content)}
+    for path in sorted((content.parent / ".sitegen").rglob("*"), reverse=True):
+        path.unlink() if path.is_file() else path.rmdir()
+    assert built(content).pictures_made == first.pictures_made
+    assert {name: (content.parent / "output" / name).read_bytes() for name in shown(content)} == before
