@@ -102,6 +102,8 @@ def _base(target: Target, photo: _Read, file: Path) -> str:
 
 
 def _read(file: Path, on: dt.date | None) -> _Read:
+    if not file.exists():
+        raise WrongUse(f"there is no file {file}; write where the photo is, such as ~/Pictures/IMG_0412.jpg")
     content = read_content(file)
     image = content if isinstance(content, Fault) else opened_photo(content)
     if isinstance(image, Fault) or isinstance(content, Fault):

@@ -78,6 +78,9 @@ def main(args: list[str] | None = None) -> NoReturn:
         _report_stop()
         sys.exit(1)
     except click.ClickException as error:
+        if isinstance(error, click.UsageError) and "unexpected extra argument" in error.message:
+            hint = 'Words with blanks between them are written in quotation marks: "Old Flint".'
+            error = click.UsageError(f"{error.message}. {hint}", error.ctx)
         error.show()
         sys.exit(2)
     except WrongUse as error:

@@ -10,12 +10,38 @@ import click
 
 from sitegen.authoring.desk import Change, Desk, check_change, open_desk, unified_diff
 from sitegen.console import Console, finding_facts
-from sitegen.findings import ContentError, Finding
+from sitegen.findings import ContentError, Finding, Place
+from sitegen.reading.yaml_tree import Scalar
+from sitegen.records.report import Report
+from sitegen.records.written.values import read_date
 from sitegen.writing import NotWritten, write
 
 _Command = TypeVar("_Command", bound=Callable[..., Any])
 
-DAY = click.DateTime(["%Y-%m-%d"])
+
+class _Day(click.ParamType[dt.datetime]):
+    """A whole day, year first; another way of writing it is told with the right one."""
+
+    name = "date"
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> dt.datetime:
+        """The day at midnight."""
+        if isinstance(value, dt.datetime):
+            return value
+        text = str(value).strip()
+        try:
+            return dt.datetime.strptime(text, "%Y-%m-%d")  # noqa: DTZ007 - a day has no zone
+        except ValueError:
+            report = Report()
+            read_date(Scalar(text, Place("")), report)
+            near = report.findings[0].nearest if report.findings else ""
+            self.fail(
+                f'"{text}" is no day; write year, month and day: 2026-10-03' + (f"; nearest: {near}" if near else ""),
+                param, ctx,
+            )  # fmt: skip
+
+
+DAY = _Day()
 
 
 def changing(function: _Command) -> _Command:

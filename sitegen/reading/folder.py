@@ -56,7 +56,8 @@ def read_content(root: Path) -> tuple[Content, tuple[Finding, ...]]:
             None,
             f"{message}: {printable(str(root))}",
             expected="a folder with site.yaml, species, animals and litters",
-            remedy="make the folder, or name another one with --content",
+            remedy="go to the folder of your collection first (cd my-snakes), begin one with sitegen start, or name the "
+            "folder with --content",
         )
         return Content({}), (finding,)
     for name in _names(walk, ""):

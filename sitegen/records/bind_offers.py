@@ -115,13 +115,13 @@ def _payable(amount: Decimal, currency: str, tree: Node, report: Report) -> Mone
             expected="an amount of 0 or more",
             remedy="delete the minus sign",
         )
-    elif amount != round(amount, digits):
+    elif -int(amount.as_tuple().exponent) > digits:  # also 1.400, which is more likely 1400
         report.error(
             Kind.PRICE_WRONG,
             tree,
             f"{amount} {currency} cannot be paid: {currency} has {digits} digits after the point",
             expected=f"at most {digits} digits after the point",
-            remedy="round the price",
+            remedy="round the price, and write thousands without a point: 1400",
         )
     else:
         return Money(amount, currency)

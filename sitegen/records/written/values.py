@@ -173,6 +173,16 @@ def read_grams(node: Scalar, report: Report) -> int | None:
             remedy="write the unit after the number",
         )
         return None
+    if factor == 1 and re.fullmatch(r"[1-9]\d{0,2}[.,]\d{3}", match[1] if match else ""):
+        _wrong(
+            report,
+            node,
+            f'"{node.text}" can be read in two ways: as thousands, or as thousandths of a gram',
+            "whole grams without a point or comma, or kilograms",
+            near=re.sub(r"[.,]", "", node.text.strip(), count=1),
+            remedy="write it without the point or comma",
+        )
+        return None
     return round(number * factor)
 
 

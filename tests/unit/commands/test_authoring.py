@@ -154,7 +154,7 @@ def test_a_young_with_a_record_of_its_own_is_offered_where_its_offer_stands(snak
         (["juniper", "sold", "--price", "12.345"], "2 digits after the point", 1),
         (["juniper", "sold", "--price", "€12"], "is not a price", 1),
         (["juniper", "sold", "--on", "2019-01-01"], "a date after the birth", 1),
-        (["juniper", "sold", "--on", "yesterday"], "'yesterday' does not match", 2),
+        (["juniper", "sold", "--on", "yesterday"], '"yesterday" is no day', 2),
     ],
 )
 def test_what_cannot_be_changes_nothing_and_says_why(words: list[str], told: str, status: int, snakes: Path) -> None:
@@ -164,6 +164,26 @@ def test_what_cannot_be_changes_nothing_and_says_why(words: list[str], told: str
 
 
 # --- add --------------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (["add", "animal", "Old", "Flint"], 'in quotation marks: "Old Flint"'),
+        (["add", "weight", "juniper", "3 g", "--on", "31.10.2026"], "nearest: 2026-10-31"),
+        (["set", "juniper", "sold", "--on", "2026-13-01"], "write year, month and day: 2026-10-03"),
+        (["add", "photo", "juniper", "none.jpg"], "there is no file none.jpg"),
+        (["add", "weight", "juniper", "1.400 g"], "nearest: 1400 g"),
+        (["add", "weight", "juniper", "1,400 g"], "nearest: 1400 g"),
+        (["set", "juniper", "available", "--price", "1.400"], "write thousands without a point: 1400"),
+    ],
+)
+def test_what_a_new_user_stumbles_over_says_what_to_write(words: list[str], told: str, snakes: Path) -> None:
+    before = files(snakes)
+    done = run(snakes, *words, status=1 if words[-1] in ("1.400 g", "1,400 g", "1.400") else 2)
+    assert told in done.stderr
+    assert files(snakes) == before
+    run(snakes, "add", "weight", "juniper", "1.400 kg", "--dry-run")
 
 
 def test_dry_run_shows_the_change_and_makes_none(snakes: Path) -> None:
@@ -272,7 +292,7 @@ def test_photos_are_copied_in_with_the_day_from_their_own_data(snakes: Path) -> 
     assert "already" in run(snakes, "add", "photo", "juniper", "IMG_1.jpeg").stdout
     assert "--date 2026" in run(snakes, "add", "photo", "juniper", "plain.png", status=2).stderr
     assert "not a picture" in run(snakes, "add", "photo", "juniper", "content/site.yaml", status=1).stderr
-    assert "cannot be opened" in run(snakes, "add", "photo", "juniper", "none.jpg", status=1).stderr
+    assert "there is no file" in run(snakes, "add", "photo", "juniper", "none.jpg", status=2).stderr
     assert files(snakes) == before
 
 
