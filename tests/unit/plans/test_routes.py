@@ -186,7 +186,7 @@ TINY = (
     animal("x", "female", "a", "b: 50%") + animal("y", "male", "b")
     + animal("z", "male", "a", "b: certain", "2025-07-01"),
     animal("v", "female", "", "a: certain, b: certain") + animal("x", "female", "a")
-    + animal("y", "male", "b", "a: 66%"),
+    + animal("y", "male", "b"),
 )  # fmt: skip
 
 
@@ -203,7 +203,7 @@ def test_the_routes_are_those_that_remain_when_every_road_is_worked_out(text: st
     assert ranks_of(found) == best_of(ranks)
 
 
-@pytest.mark.parametrize("seed", range(6))
+@pytest.mark.parametrize("seed", range(4))
 def test_no_route_is_better_than_its_bound(seed: int, monkeypatch: pytest.MonkeyPatch) -> None:
     """Random herds with doubtful animals: what is worked out is never better than what it could be at best."""
     dice = random.Random(seed)
@@ -230,13 +230,17 @@ def test_no_route_is_better_than_its_bound(seed: int, monkeypatch: pytest.Monkey
         done = before(self, way, chosen)
         if done:
             rank, route = self.done[-1]
-            assert float(route.worth.chance) <= best.chance + 1e-6
-            assert best.season <= rank.season
+            method = route.worth.method
+            assert method is not None
+            assert float(route.worth.chance) <= best.chance + 1e-6 + 5 * float(method.error)
+            assert method.runs or best.season <= rank.season
             compared.append((best, route))
         return done
 
     monkeypatch.setattr(routes._Search, "_work_out", work_out)
-    searched(asked, own_project, generations=2, worked_out=40)
+    horizon = horizon_of(asked, own_project, DAY)
+    evaluate = worked_out_by(Roads(asked, "s"), own_project, DAY, horizon, runs=300, states=8_000)
+    search(asked, own_project, DAY, evaluate, Bounds(generations=2, horizon=horizon, worked_out=15))
     assert compared
 
 
