@@ -15,12 +15,12 @@ from sitegen.findings import Finding, has_errors, in_order
 from sitegen.genetics.questions import AnimalId
 from sitegen.known import Known, read_known
 from sitegen.lazily import Lazily
-from sitegen.pages.addresses import SITEMAP
+from sitegen.making import Making, page_notes
 from sitegen.pages.material import Material, material
 from sitegen.pages.outcomes import litter_pairing
 from sitegen.pages.road_answers import project_roads
 from sitegen.pages.share import every_share
-from sitegen.pages.whole_site import Make, every_page, whole_site
+from sitegen.pages.whole_site import whole_site
 from sitegen.photos.compose import KIND as SHARES
 from sitegen.photos.compose import compose_shares
 from sitegen.photos.encode import KIND, Encoded, Photograph, encode_pictures, store_key
@@ -30,13 +30,13 @@ from sitegen.photos.variants import PictureSet, PictureSettings, plan
 from sitegen.photos.workers import number_of_workers
 from sitegen.publishing.again import built_before, keep, state_of
 from sitegen.publishing.places import check_output
-from sitegen.publishing.release import Content, Last, Later, Made, ReleaseReport, publish
+from sitegen.publishing.release import ReleaseReport, publish
 from sitegen.records.latest import latest_date
 from sitegen.records.site import Pictures
-from sitegen.rendering.links import PageNote, broken_links, note_of
-from sitegen.rendering.machine import machine_files, sitemap
+from sitegen.rendering.links import broken_links
+from sitegen.rendering.machine import machine_files
 from sitegen.rendering.share_style import share_style
-from sitegen.rendering.themes import Theme, find_theme, render_page, theme_files
+from sitegen.rendering.themes import find_theme, theme_files
 from sitegen.store import Store
 from sitegen.wording.audit.whole import audit
 from sitegen.wording.doubts import plan_findings
@@ -124,14 +124,16 @@ def build(order: Order, progress: Progress = _silent) -> Built:
     with progress("Share pictures") as report:
         cards, style = every_share(made_from), share_style(theme)
         shares = compose_shares(cards, style, encoded.files, store, order.workers, report)
-    files = {**theme_files(theme), **_made_later(made_from, theme), **encoded.files, **shares.files}
+    making = Making.of(made_from, theme, order.output)
+    files = {**theme_files(theme), **making.files(), **encoded.files, **shares.files}
     with progress("Pages") as report:
         workers = number_of_workers(order.workers)
         released = publish(files, order.output, sources, workers=workers, tell=report)
     store.prune(KIND, [store_key(name) for name in encoded.files])
     store.prune(SHARES, [path.name for path in shares.files.values()])
     forget_others([each.path for each in photographs], [each.facts for each in photographs], store)
-    notes = _page_notes(released.notes)
+    making.keep(released)
+    notes = page_notes(released.notes)
     findings = in_order([*findings, *unreadable, *encoded.findings, *broken_links(notes, files)])
     n_made, n_kept = encoded.made + shares.made, encoded.kept + len(shares.files) - shares.made
     keep(state, order.output, findings, {"n_pages": len(notes), "pictures_made": 0, "pictures_kept": n_made + n_kept})
@@ -202,26 +204,3 @@ def _material(
     pairings = Lazily(litters, lambda litter: litter_pairing(known.asked, litters[litter]))
     roads = project_roads(known.asked, said.as_of)
     return material(known.collection, known.answers, said.claims, pictures, said.as_of, pairings, changes, roads)
-
-
-def _made_later(made_from: Material, theme: Theme) -> dict[str, Content]:
-    """Every page and every file for machines, each made when its turn comes."""
-    pages = {address: Later(partial(_page, make, theme)) for address, make in every_page(made_from).items()}
-    machine = {address: Later(partial(_file, make)) for address, make in machine_files(made_from, tuple).items()}
-    site = made_from.collection.site.address
-    last = {SITEMAP: Last(lambda notes: sitemap(_page_notes({page: notes[page] for page in pages}), site))}
-    return {**pages, **machine, **(last if SITEMAP in machine else {})}
-
-
-def _page(make: Make, theme: Theme) -> Made:
-    page = make()
-    return Made(render_page(page, theme), note_of(page))
-
-
-def _file(make: Callable[[], bytes]) -> Made:
-    return Made(make())
-
-
-def _page_notes(notes: Mapping[str, object]) -> list[PageNote]:
-    """The notes of pages among others, in the same order."""
-    return [note for note in notes.values() if isinstance(note, PageNote)]

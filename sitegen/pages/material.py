@@ -2,14 +2,15 @@
 
 import datetime as dt
 from collections.abc import Callable, Hashable, Mapping, Sequence
-from dataclasses import dataclass, field
-from typing import TypeVar, cast
+from dataclasses import dataclass, field, fields, replace
+from typing import Any, TypeVar, cast
 
 from sitegen.claims.changes import Change
 from sitegen.claims.kinds import Claim
 from sitegen.claims.offers import OfferClaim, offer_of
 from sitegen.evidence.known import Answers
 from sitegen.genetics.questions import AnimalId
+from sitegen.noted import Asked, Noted, also, taking_notes
 from sitegen.pages.addresses import Linker, animal_address, paper_address, plates_address, root_path
 from sitegen.pages.in_play import Gene, comparisons
 from sitegen.pages.naming import with_litter_names
@@ -70,7 +71,9 @@ class Material:
     roads: Mapping[str, ProjectRoads] = field(default_factory=dict)
     plates: Mapping[AnimalId, str] = field(default_factory=dict)
 
-    _remembered: dict[Hashable, object] = field(default_factory=dict, init=False, repr=False, compare=False)
+    _remembered: dict[Hashable, tuple[object, set[Asked]]] = field(
+        default_factory=dict, init=False, repr=False, compare=False
+    )
 
     @property
     def voice(self) -> Voice:
@@ -80,8 +83,12 @@ class Material:
     def remembered(self, key: Hashable, make: Callable[[], _T]) -> _T:
         """What several pages of this very material need, worked out once; the key names it and all it hangs on."""
         if key not in self._remembered:
-            self._remembered[key] = make()
-        return cast(_T, self._remembered[key])
+            with taking_notes() as asked:
+                made = make()
+            self._remembered[key] = made, asked
+        known, asked = self._remembered[key]
+        also(asked)
+        return cast(_T, known)
 
 
 def material(
@@ -109,6 +116,37 @@ def material(
         collection, answers, claims, pictures, as_of, places, moved, papers, compared, pairings or {},
         *_offspring(collection), changes, roads or {}, _plates(collection, pictures, places),
     )  # fmt: skip
+
+
+_FOR_NO_PAGE = frozenset(("texts", "reviews", "contradictions", "too_tangled", "clashes", "knots", "notices"))
+
+
+def noted_material(material: Material) -> tuple[Material, dict[str, Mapping[Any, Any]], list[object]]:
+    """The same material, noting what is asked of it; its mappings by name; and all of it that is no mapping.
+
+    What no page tells of (texts for the audit, findings of inference) is taken away, so that nothing hangs on it.
+    """
+    mappings: dict[str, Mapping[Any, Any]] = {}
+    others: list[object] = []
+
+    def noted(part: _T, path: str) -> _T:
+        changed: dict[str, object] = {}
+        for each in fields(part):  # type: ignore[arg-type]  # a dataclass, see below
+            value = getattr(part, each.name)
+            if not each.init:
+                continue
+            if each.name in _FOR_NO_PAGE:
+                changed[each.name] = ()
+            elif isinstance(value, Mapping):
+                mappings[path + each.name] = value
+                changed[each.name] = Noted(path + each.name, value)
+            elif isinstance(value, Collection | Answers):
+                changed[each.name] = noted(value, f"{each.name}.")
+            else:
+                others.append(value)
+        return replace(part, **changed)  # type: ignore[type-var]  # a dataclass
+
+    return noted(material, ""), mappings, others
 
 
 def _plates(

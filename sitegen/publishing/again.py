@@ -36,21 +36,30 @@ def state_of(folders: Sequence[Path], *also: object) -> str:
 
     Empty when a file changed within the last two seconds, or cannot be looked at: then nothing is certain.
     """
+    try:
+        told, latest = _state((*folders, _PROGRAM, _PROGRAM.parent / "themes"), also)
+    except OSError:
+        return ""
+    return told if time.time_ns() - latest > _LATE_NS else ""
+
+
+def program_state() -> str:
+    """A name for the present state of the program and of its libraries."""
+    return _state((_PROGRAM,), ())[0]
+
+
+def _state(folders: Sequence[Path], also: tuple[object, ...]) -> tuple[str, int]:
+    """A name for the state of files, and when the last one of them changed."""
     libraries = Path(sysconfig.get_paths()["purelib"])
     told = hashlib.sha256(repr((also, sys.version, _mark(libraries))).encode("utf-8", "surrogateescape"))
     latest = 0
-    try:
-        for folder in (*folders, _PROGRAM, _PROGRAM.parent / "themes"):
-            told.update(f"folder {folder.resolve()}\n".encode("utf-8", "surrogateescape"))
-            for name, state in _everything(folder):
-                if "__pycache__" in name:
-                    continue
-                mark = _of(state)
+    for folder in folders:
+        told.update(f"folder {folder.resolve()}\n".encode("utf-8", "surrogateescape"))
+        for name, state in _everything(folder):
+            if "__pycache__" not in name:
                 latest = max(latest, state.st_ctime_ns)
-                told.update(f"{name} {mark}\n".encode("utf-8", "surrogateescape"))
-    except OSError:
-        return ""
-    return told.hexdigest() if time.time_ns() - latest > _LATE_NS else ""
+                told.update(f"{name} {_of(state)}\n".encode("utf-8", "surrogateescape"))
+    return told.hexdigest(), latest
 
 
 def _everything(folder: Path) -> Iterator[tuple[str, os.stat_result]]:

@@ -1,0 +1,105 @@
+"""Every page and every file for machines: each made when its turn comes, or known to be what it was."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+from functools import partial
+from pathlib import Path
+from typing import Any
+
+from sitegen.noted import taking_notes
+from sitegen.pages.addresses import SITEMAP
+from sitegen.pages.material import Material, noted_material
+from sitegen.pages.whole_site import Make, every_page
+from sitegen.publishing.again import program_state
+from sitegen.publishing.ledger import Entry, Ledger, content_hash, read, write
+from sitegen.publishing.release import Content, Last, Later, Made, ReleaseReport, workshop_of
+from sitegen.rendering.links import PageNote, note_of
+from sitegen.rendering.machine import machine_files, sitemap
+from sitegen.rendering.themes import Theme, render_page
+
+_Work = Callable[[Any], tuple[bytes, PageNote | None]]
+"""Makes a file by its maker: a page's, or any other's."""
+
+
+@dataclass(frozen=True, slots=True)
+class Making:
+    """How the files of one build are made.
+
+    Attributes:
+        material: What they are made from; notes what is asked of it.
+        theme: How pages look.
+        ledger: The content of all that, by hashes.
+        place: Where the build before kept which file was made from what.
+    """
+
+    material: Material
+    theme: Theme
+    ledger: Ledger
+    place: Path
+
+    @classmethod
+    def of(cls, material: Material, theme: Theme, output: Path) -> "Making":
+        """Of the material of a build."""
+        noted, mappings, others = noted_material(material)
+        base = content_hash([others, program_state(), theme.name, theme.templates, theme.style, theme.script])
+        return cls(noted, theme, Ledger(base, mappings, (Material, Theme)), workshop_of(output) / "ledger.json")
+
+    def files(self) -> dict[str, Content]:
+        """Every page and every file for machines."""
+        before = read(self.place, _noted_page)
+        pages = {
+            address: self._later(make, self._page, before.get(address))
+            for address, make in every_page(self.material).items()
+        }
+        machine = {
+            address: self._later(make, self._file, before.get(address))
+            for address, make in machine_files(self.material, tuple).items()
+        }
+        site = self.material.collection.site.address
+        last = {SITEMAP: Last(lambda notes: sitemap(page_notes({page: notes[page] for page in pages}), site))}
+        return {**pages, **machine, **(last if SITEMAP in machine else {})}
+
+    def keep(self, released: ReleaseReport) -> None:
+        """Keep for the next build which file was made from what."""
+        entries = {
+            name: replace(note, digest=released.digests[name])
+            for name, note in released.notes.items()
+            if isinstance(note, Entry) and note.held
+        }
+        write(self.place, entries, _plain_note)
+
+    def _later(self, make: Callable[..., object], work: _Work, known: Entry | None) -> Later:
+        if known is not None and self.ledger.same(known, make):
+            return Later(partial(self._made, make, work), known.digest, known)
+        return Later(partial(self._made, make, work))
+
+    def _made(self, make: Callable[..., object], work: _Work) -> Made:
+        with taking_notes() as found:
+            content, note = work(make)
+        asked = tuple(sorted(found, key=repr))
+        return Made(content, Entry("", note, self.ledger.held(make), asked, self.ledger.mark_of(asked)))
+
+    def _page(self, make: Make) -> tuple[bytes, PageNote]:
+        page = make()
+        return render_page(page, self.theme), note_of(page)
+
+    def _file(self, make: Callable[[], bytes]) -> tuple[bytes, None]:
+        return make(), None
+
+
+def page_notes(notes: Mapping[str, object]) -> list[PageNote]:
+    """The notes of pages among those of all files, in the same order."""
+    return [note.note for note in notes.values() if isinstance(note, Entry) and isinstance(note.note, PageNote)]
+
+
+def _plain_note(note: object) -> object:
+    if not isinstance(note, PageNote):
+        return None
+    return [note.address, note.record, note.changed, note.listed, note.links]
+
+
+def _noted_page(told: object) -> PageNote | None:
+    if not isinstance(told, list):
+        return None
+    address, record, changed, listed, links = told
+    return PageNote(address, record, changed, listed, tuple((written, leads) for written, leads in links))
