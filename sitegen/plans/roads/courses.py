@@ -4,26 +4,24 @@ Making one :class:`Roads` and asking it often is what a search over many routes 
 """
 
 import datetime as dt
-from bisect import bisect_right
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from itertools import accumulate, product
-from math import prod
 
 from sitegen.evidence.asking import Asked
 from sitegen.genetics.counts import litter_sizes
 from sitegen.plans.roads.dice import Dice, seed_of
-from sitegen.plans.roads.graph import Graph, Node
+from sitegen.plans.roads.graph import Graph
 from sitegen.plans.roads.kinds import Chance, Method
 from sitegen.plans.roads.litter_yields import Yield
 from sitegen.plans.roads.passage import Passage, Sums, TooMany, by_season, joined, yielded
 from sitegen.plans.roads.plan import RoadPlan, road_plan
 from sitegen.plans.roads.process import Process, Terms
 from sitegen.plans.roads.simulation import Simulation
+from sitegen.plans.roads.starts import Listed, all_starts, number_of, starts_of
 from sitegen.plans.roads.wants import Want, loci_of, want_of
 from sitegen.plans.roads.worlds import Part, World, worlds_of
-from sitegen.plans.roads.young import TINY, Nursery, pick
+from sitegen.plans.roads.young import Nursery
 from sitegen.records.projects import Project, Stage
 
 RUNS = 10_000
@@ -178,26 +176,16 @@ def _sums(
     """All roads added up; from the season on in which that is too much, some drawn."""
     first, last = seasons
     passage, dice = Passage(graph, states), Dice(seed)
-    if STEPS_A_START * sum(prod(map(len, world.states)) for world in worlds) > states:
-        drawn = Simulation(graph, dice, first, last).sums(_drawn(graph, worlds, dice), runs)
+    if STEPS_A_START * number_of(worlds) > states:
+        drawn = Simulation(graph, dice, first, last).sums(starts_of(graph, worlds), runs)
         return drawn.sums, Method(0, drawn.runs, seed, Fraction(drawn.error))
     try:
-        return passage.sums(_all_starts(graph, worlds), first, last), Method(passage.transitions)
+        return passage.sums(all_starts(graph, worlds), first, last), Method(passage.transitions)
     except TooMany as many:
         mass = sum(many.now.values())
-        drawn = Simulation(graph, dice, many.season, last).sums(_drawn_from(many.now, dice), runs, mass)
+        drawn = Simulation(graph, dice, many.season, last).sums(Listed(many.now), runs, mass)
         method = Method(passage.transitions, drawn.runs, seed, Fraction(drawn.error))
         return joined(many.found, drawn.sums), method
-
-
-def _drawn_from(now: Mapping[Node, float], dice: Dice) -> Callable[[], Node]:
-    """Draws a node by its chance."""
-    nodes, running = list(now), list(accumulate(now.values()))
-
-    def draw() -> Node:
-        return nodes[min(bisect_right(running, dice.next() * running[-1]), len(nodes) - 1)]
-
-    return draw
 
 
 def _course(plan: RoadPlan, last: int, process: Process, sums: Sums, method: Method) -> Course:
@@ -216,45 +204,3 @@ def _course(plan: RoadPlan, last: int, process: Process, sums: Sums, method: Met
         yielded={leg.plan.stage.id: yielded(sums, at) for at, leg in enumerate(process.legs)},
         method=method,
     )
-
-
-def _all_starts(graph: Graph, worlds: Sequence[World]) -> Mapping[Node, float]:
-    """Every node at the start, with its chance."""
-    found: dict[Node, float] = {}
-    for animals, chance in _composites(graph.process, worlds):
-        node = graph.node(graph.process.start(animals))
-        found[node] = found.get(node, 0.0) + chance
-    return found
-
-
-def _composites(process: Process, worlds: Sequence[World]) -> Iterator[tuple[list[int], float]]:
-    for world in worlds:
-        for choice in product(*(states.items() for states in world.states)):
-            chance = prod((own for _, own in choice), start=world.chance)
-            composites = [
-                process.nursery.number(tuple(states[at] for states, _ in choice)) for at in range(len(process.parts))
-            ]
-            yield composites, float(chance) or TINY
-
-
-def _drawn(graph: Graph, worlds: Sequence[World], dice: Dice) -> Callable[[], Node]:
-    """Draws a node at the start."""
-    process = graph.process
-    begun: dict[tuple[int, ...], Node] = {}
-    weights = [float(world.chance) for world in worlds]
-    tables = [
-        [(list(states), list(accumulate(map(float, states.values())))) for states in world.states] for world in worlds
-    ]
-
-    def draw() -> Node:
-        table = tables[pick(weights, dice.next()) if len(weights) > 1 else 0]
-        chosen = []
-        for states, running in table:
-            target = dice.next() * running[-1] if len(states) > 1 else 0.0
-            chosen.append(states[next((at for at, upto in enumerate(running) if target < upto), len(states) - 1)])
-        animals = tuple(process.nursery.number(tuple(each[at] for each in chosen)) for at in range(len(process.parts)))
-        if animals not in begun:
-            begun[animals] = graph.node(process.start(animals))
-        return begun[animals]
-
-    return draw

@@ -53,7 +53,8 @@ class Sums:
         litters: Expected number of litters up to the season of the goal, all of that season counted.
         kept: Expected number of young kept in the seasons before that of the goal, and the goal itself.
         open: Of what is left after the last season, the part that may still reach the goal.
-        squares: For each season, over drawn roads, the sum of squares of what was added to ``not_yet``.
+        squares: For each season the sum of squared differences, from one drawn road to the next, of what was added to
+            ``not_yet``.
     """
 
     first: int

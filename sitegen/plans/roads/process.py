@@ -172,6 +172,7 @@ class Process:
         self._sorted = tuple(not any(leg.turns for leg in users[number]) for number in users)
         self._sex_of = {self._holdback_number[key]: plan.sexes.get(key) for key in holdbacks}
         self._enter = tuple(plan.entries[part.animal, part.sex].season for part in self.parts)
+        self._grown_in: dict[tuple[int, int], int] = {}
         self._statuses: dict[tuple[tuple[int, ...], tuple[int, ...]], Status] = {}
         self._settlings: dict[tuple[Status, tuple[bool, ...]], _Settling] = {}
         self._counts_tries = any(leg.tries is not None or leg.turns for leg in self.legs)
@@ -372,7 +373,7 @@ class Process:
                 assert composite is not None
                 longer = (*before, composite)
                 kept[number] = tuple(sorted(longer)) if self._sorted[number] else longer
-        return state._replace(kept=tuple(kept))
+        return State(state.animals, tuple(kept), state.ready, state.tries, state.resting, state.settled)
 
     def rests_nothing(self, mating: Mating) -> bool:
         """True when :meth:`after_litter` changes nothing."""
@@ -384,7 +385,8 @@ class Process:
         leg = self.legs[mating.leg]
         if self.plan.rest:
             rested = {**dict(state.resting), mating.who: season + 1 + self.plan.rest}
-            state = state._replace(resting=tuple(sorted(rested.items())))
+            resting = tuple(sorted(rested.items()))
+            state = State(state.animals, state.kept, state.ready, state.tries, resting, state.settled)
         if not leg.keep and not leg.last:
             tries = list(state.tries)
             tries[mating.leg] = BORN
@@ -425,9 +427,12 @@ class Process:
 
     def _grown(self, holdback: int, season: int) -> int:
         """The first season in which young of a season may breed."""
-        sex = self._sex_of[holdback]
-        months = self.terms.months.get(sex, 0) if sex else 0
-        return self.year.first_season(self.year.birthday(season), months)
+        key = (holdback, season)
+        if key not in self._grown_in:
+            sex = self._sex_of[holdback]
+            months = self.terms.months.get(sex, 0) if sex else 0
+            self._grown_in[key] = self.year.first_season(self.year.birthday(season), months)
+        return self._grown_in[key]
 
     # What still matters.
 

@@ -10,7 +10,6 @@ kept, its end is added up if other roads end alike.
 
 import math
 from bisect import bisect_right
-from collections.abc import Callable
 from dataclasses import dataclass
 
 from sitegen.plans.roads.dice import Dice
@@ -18,12 +17,13 @@ from sitegen.plans.roads.graph import Graph, Node
 from sitegen.plans.roads.passage import Passage, Sums, TooMany, blank
 from sitegen.plans.roads.process import Mating
 from sitegen.plans.roads.schedule import Schedule
+from sitegen.plans.roads.starts import Starts
 from sitegen.plans.roads.young import TINY
 
 BATCH = 1_000
 """Roads that are drawn before the error is looked at, again and again."""
 
-ENOUGH = 1 / 200
+ENOUGH = 1 / 150
 """A standard error that is small enough; no more roads are drawn then."""
 
 VISITS = 3
@@ -62,20 +62,26 @@ class Simulation:
         self._visits: dict[tuple[Node, int], int] = {}
         self._schedule = Schedule(graph)
 
-    def sums(self, draw: Callable[[], Node], most: int, mass: float = 1.0) -> Drawn:
+    def sums(self, starts: Starts, most: int, mass: float = 1.0) -> Drawn:
         """The mean over some roads: as many as bring the largest standard error to :data:`ENOUGH`.
 
         Args:
-            draw: Gives the node before the first season, by chance.
+            starts: Where they begin.
             most: How many roads at most.
             mass: The chance that the goal has not come before the first season.
         """
         found = blank(self.process, self.first, self.last)
-        runs = 0
+        runs, before = 0, [0.0] * len(found.not_yet)
+        last: list[float] = []
         while runs < most:
             batch = min(BATCH, most - runs)
-            for _ in range(batch):
-                self._road(draw(), found)
+            for start in starts.draw(batch, self.dice):
+                self._road(start, found)
+                now = list(found.not_yet)
+                own = [after - earlier for earlier, after in zip(before, now, strict=True)]
+                for place, (one, other) in enumerate(zip(own, last or own, strict=True)):
+                    found.squares[place] += (one - other) ** 2
+                before, last = now, own
             runs += batch
             error = mass * _largest_error(found, runs)
             if error <= ENOUGH:
@@ -109,7 +115,6 @@ class Simulation:
             found.kept += weight * (after.n_kept - node.n_kept)
             node = self.graph.after_season(node, after, season)
             found.not_yet[place] += weight
-            found.squares[place] += weight * weight
             for at, done in enumerate(node.done):
                 (found.done if done else found.pending)[at][place] += weight
         if self.graph.can_reach(node):
@@ -175,7 +180,6 @@ class Simulation:
                     return
                 weight = weight * missing or TINY
             found.not_yet[place] += weight
-            found.squares[place] += weight * weight
             for at, done in enumerate(pattern.done):
                 (found.done if done else found.pending)[at][place] += weight
         if self._schedule.can_reach(pattern, matrix):
@@ -187,7 +191,6 @@ class Simulation:
         for at, value in enumerate(end.not_yet, start=place):
             missing = weight * value or (TINY if value else 0.0)
             found.not_yet[at] += missing
-            found.squares[at] += missing * missing
         for at, value in enumerate(end.then, start=place):
             found.then[at] += weight * value
         for leg in range(len(self.process.legs)):
@@ -202,9 +205,7 @@ class Simulation:
 
 
 def _largest_error(found: Sums, runs: int) -> float:
-    """The largest standard error of a chance by season, from sums over some roads."""
+    """The largest standard error of a chance by season, from the differences of roads that were drawn in a row."""
     if runs < 2:
         return 1.0
-    pairs = zip(found.not_yet, found.squares, strict=True)
-    variances = (max(0.0, square / runs - (total / runs) ** 2) for total, square in pairs)
-    return max((math.sqrt(variance / (runs - 1)) for variance in variances), default=0.0)
+    return max((math.sqrt(square / 2 / (runs - 1) / runs) for square in found.squares), default=0.0)
