@@ -81,6 +81,24 @@ def test_feeds_hold_what_the_standard_asks_for(demo: Path) -> None:
         assert feed.findtext(f"{ATOM}updated") == told[0]
 
 
+def test_feeds_are_what_their_schema_says(demo: Path) -> None:
+    schema = etree.RelaxNG(etree.parse(HERE / "atom.rng"))
+    for path in feeds(demo):
+        feed = etree.fromstring(path.read_bytes())
+        schema.assertValid(feed)
+        # Appendix B, the rules beside the grammar: an entry without an author needs one in its feed, and one without
+        # content a link to its page; no two links of one kind and type.
+        assert feed.find(f"{ATOM}author") is not None
+        for held in (feed, *feed.iter(f"{ATOM}entry")):
+            links = Counter((link.get("rel"), link.get("type")) for link in held.findall(f"{ATOM}link"))
+            assert links["alternate", "text/html"] == 1
+            assert set(links.values()) == {1}
+    for spoil in ("id", "title", "updated"):
+        spoilt = etree.fromstring((demo / "journal.xml").read_bytes())
+        spoilt.remove(spoilt.find(f"{ATOM}{spoil}"))
+        assert not schema.validate(spoilt), "the schema can refuse"
+
+
 def test_a_reader_of_feeds_finds_nothing_wrong(demo: Path) -> None:
     for path in feeds(demo):
         read = feedparser.parse(path.read_bytes())
