@@ -5,6 +5,7 @@ import re
 from collections import Counter
 from collections.abc import Iterator
 from datetime import date, datetime
+from functools import partial
 from pathlib import Path
 from typing import Any
 from urllib.parse import unquote
@@ -16,6 +17,13 @@ from lxml import etree
 from page_reading import ReadPage
 from PIL import Image
 from schema_org_terms import ITEM_AVAILABILITY, PROPERTIES
+
+from sitegen.claims.from_evidence import claims_of
+from sitegen.evidence.reasons import reasons
+from sitegen.known import read_known
+from sitegen.pages.material import material
+from sitegen.pages.share import every_share
+from sitegen.records.latest import latest_date
 
 ATOM = "{http://www.w3.org/2005/Atom}"
 SITE = "https://quillmoor.example/"
@@ -241,3 +249,23 @@ def test_files_of_data_are_what_the_schema_beside_them_says(demo: Path, name: st
         told = json.loads(files[0].read_text("utf-8"))
         assert (demo / "data" / told["$schema"]).is_file()
         datetime.fromisoformat(told["as_of"])
+
+
+def test_nothing_private_reaches_anybody(demo: Path) -> None:
+    """Every private word of the demo begins alike; share pictures are looked at before they become pixels."""
+    content = HERE.parent.parent / "content"
+    planted = {
+        word for path in content.rglob("*.yaml") for word in re.findall(r"zq-private-[\w-]+", path.read_text("utf-8"))
+    }
+    assert len(planted) > 5
+    for path in demo.rglob("*"):
+        if path.is_file():
+            assert b"zq-private" not in path.read_bytes(), path
+    known, _findings = read_known(content)
+    assert known is not None
+    as_of = latest_date(known.collection)
+    claims = claims_of(known.collection, known.answers, partial(reasons, known.asked), as_of)
+    cards = every_share(material(known.collection, known.answers, claims, {}, as_of, changes={}))
+    assert len(cards) > 50
+    for card in cards.values():
+        assert "zq-private" not in str(card)
