@@ -15,7 +15,7 @@ from sitegen.findings import Finding, has_errors, in_order
 from sitegen.genetics.questions import AnimalId
 from sitegen.known import Known, read_known
 from sitegen.lazily import Lazily
-from sitegen.making import Making, page_notes
+from sitegen.making import Making, Replay, page_notes
 from sitegen.pages.material import Material, material
 from sitegen.pages.outcomes import litter_pairing
 from sitegen.pages.road_answers import project_roads
@@ -107,7 +107,14 @@ def build(order: Order, progress: Progress = _silent) -> Built:
     if (before := built_before(state, order.output, sources)) is not None:
         stands, kept = before
         return Built(kept.findings, stands, **kept.numbers)
-    known, findings = read_known(order.content)
+    with Replay(apart=number_of_workers(order.workers) > 1) as replay:
+        return _built(order, progress, replay, state)
+
+
+def _built(order: Order, progress: Progress, replay: Replay, state: str) -> Built:
+    """The site made, whatever it was before."""
+    sources = (order.content, order.themes)
+    known, findings = read_known(order.content, replay.begin)
     if known is None or has_errors(findings):
         return Built(findings)
     said = _said(known, order)
@@ -120,7 +127,8 @@ def build(order: Order, progress: Progress = _silent) -> Built:
     photographs, unreadable = _photographs(known, order, store, settings, progress)
     with progress("Pictures") as report:
         encoded = encode_pictures(photographs, settings, store, order.workers, report)
-    made_from = _material(known, said, _complete(photographs, encoded))
+    changes = replay.changes(said.claims)
+    made_from = _material(known, said, _complete(photographs, encoded), changes)
     with progress("Share pictures") as report:
         cards, style = every_share(made_from), share_style(theme)
         shares = compose_shares(cards, style, encoded.files, store, order.workers, report)

@@ -1,6 +1,6 @@
 """The records and what inference answers to them: what every command needs that asks about animals, and no more."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -25,12 +25,20 @@ class Known:
     texts: Mapping[str, str] = field(default_factory=dict)
 
 
-def read_known(content: Path) -> tuple[Known | None, tuple[Finding, ...]]:
-    """The records, and what inference answers to them; nothing when a record is in error."""
+def read_known(
+    content: Path, bound: Callable[[Collection], None] = lambda collection: None
+) -> tuple[Known | None, tuple[Finding, ...]]:
+    """The records, and what inference answers to them; nothing when a record is in error.
+
+    Args:
+        content: The content folder.
+        bound: Called with the sound records before anything is inferred.
+    """
     read, reading = read_content(content)
     collection, binding = bind_content(read) if not has_errors(reading) or read.texts else (None, ())
     if collection is None or has_errors(reading):
         return None, in_order([*reading, *binding])
+    bound(collection)
     asked = ask(gather(collection))
     answers = answers_of(asked)
     findings = [*reading, *binding, *answers.contradictions, *answers.too_tangled, *answers.notices]

@@ -1,24 +1,58 @@
 """Every page and every file for machines: each made when its turn comes, or known to be what it was."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
-from typing import Any
+from typing import Any, Self
 
+from sitegen.claims.changes import Change, grounded_today
+from sitegen.claims.kinds import Claim
+from sitegen.genetics.questions import AnimalId
 from sitegen.noted import taking_notes
 from sitegen.pages.addresses import SITEMAP
 from sitegen.pages.material import Material, noted_material
+from sitegen.pages.replayed import told_changes
 from sitegen.pages.whole_site import Make, every_page
 from sitegen.publishing.again import program_state
+from sitegen.publishing.crew import Begun
 from sitegen.publishing.ledger import Entry, Ledger, content_hash, read, write
 from sitegen.publishing.release import Content, Last, Later, Made, ReleaseReport, workshop_of
+from sitegen.records.collection import Collection
 from sitegen.rendering.links import PageNote, note_of
 from sitegen.rendering.machine import machine_files, sitemap
 from sitegen.rendering.themes import Theme, render_page
 
 _Work = Callable[[Any], tuple[bytes, PageNote | None]]
 """Makes a file by its maker: a page's, or any other's."""
+
+
+@dataclass(slots=True)
+class Replay:
+    """What changed of what is said of animals, found by replaying the records while all else is inferred.
+
+    Attributes:
+        apart: Replay them in another process.
+    """
+
+    apart: bool
+    _begun: Begun[Mapping[AnimalId, tuple[Change, ...]]] | None = None
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(self, *failure: object) -> None:
+        if self._begun is not None:
+            self._begun.stop()
+
+    def begin(self, collection: Collection) -> None:
+        """Replay the records of a collection."""
+        self._begun = Begun(lambda: told_changes(collection, {}), apart=self.apart)
+
+    def changes(self, claims: Mapping[AnimalId, Sequence[Claim]]) -> Mapping[AnimalId, tuple[Change, ...]]:
+        """Animal to its changes; to be asked for once, after :meth:`begin`."""
+        assert self._begun is not None
+        return grounded_today(self._begun.result(), claims)
 
 
 @dataclass(frozen=True, slots=True)

@@ -88,8 +88,20 @@ def changes_of(
     found: dict[AnimalId, list[Change]] = {}
     for day, on_day in groupby(turns, key=lambda turn: turn.day):
         for change in _Day(arrivals, day, said, tells).changes(tuple(on_day)):
-            found.setdefault(change.animal, []).append(_grounded(change, claims.get(change.animal, ())))
-    return {animal: tuple(found[animal]) for animal in arrivals.collection.animals if animal in found}
+            found.setdefault(change.animal, []).append(change)
+    return grounded_today(
+        {animal: tuple(found[animal]) for animal in arrivals.collection.animals if animal in found}, claims
+    )
+
+
+def grounded_today(
+    changes: Mapping[AnimalId, tuple[Change, ...]], claims: Mapping[AnimalId, Sequence[Claim]]
+) -> Mapping[AnimalId, tuple[Change, ...]]:
+    """The changes, what became certain resting on what it rests on today. Doing it twice changes nothing."""
+    return {
+        animal: tuple(_grounded(change, claims.get(animal, ())) for change in found)
+        for animal, found in changes.items()
+    }
 
 
 def _grounded(change: Change, today: Sequence[Claim]) -> Change:

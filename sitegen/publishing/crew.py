@@ -12,7 +12,7 @@ import signal
 import sys
 from collections.abc import Callable, Sequence
 from multiprocessing.connection import Connection, wait
-from typing import TypeVar
+from typing import Generic, TypeVar
 
 Job = TypeVar("Job")
 Result = TypeVar("Result")
@@ -43,6 +43,52 @@ def share_out(work: Callable[[Job], Result], jobs: Sequence[Job], workers: int, 
             results[number] = work(job)
             tell(len(results))
     return [results[number] for number in range(len(jobs))]
+
+
+class Begun(Generic[Result]):
+    """Work that goes on in a copy of this process while something else is done here.
+
+    Its result must be such as can be pickled. Where a process cannot be copied, or the copy dies, the work is done when
+    its result is asked for.
+    """
+
+    def __init__(self, work: Callable[[], Result], *, apart: bool) -> None:
+        """Begin.
+
+        Args:
+            work: Any function; what it changes in memory is lost.
+            apart: Use another process.
+        """
+        self._work = work
+        self._process = None
+        if apart and CAN_COPY:
+            context = multiprocessing.get_context("fork")
+            self._pipe, theirs = context.Pipe()
+            self._process = context.Process(
+                target=_serve, args=(theirs, (self._pipe,), lambda job: work(), (None,)), daemon=True
+            )
+            self._process.start()
+            theirs.close()
+            self._pipe.send(0)
+
+    def result(self) -> Result:
+        """The result, or what the work raised; to be asked for once."""
+        results: dict[int, Result] = {}
+        if self._process is not None:
+            try:
+                _take(self._pipe, results)
+            finally:
+                self.stop()
+        return results[0] if results else self._work()
+
+    def stop(self) -> None:
+        """Give it up, if it still goes on."""
+        if self._process is not None:
+            self._pipe.close()
+            self._process.terminate()
+            self._process.join()
+            self._process.close()
+            self._process = None
 
 
 def _with_crew(

@@ -28,14 +28,13 @@ from pathlib import Path
 
 from many_records import write_collection
 
-from sitegen import build
+from sitegen import build, known, making
 from sitegen.pages import whole_site
 
 sys.setrecursionlimit(10_000)
 SIZES = (100, 1_000, 3_000, 10_000)
 DAY = "2026-11-25"
 MEMORY = Path("/dev/shm")
-FOUNDER = "animals/f00000/animal.yaml"
 STAGES = {
     "read": ("read_content", "bind_content"),
     "infer": ("gather", "ask", "answers_of", "_said", "litter_pairings", "_material"),
@@ -82,9 +81,9 @@ def floor_of(content: Path, ready: Path, output: Path) -> tuple[Cost, int]:
 def make_ready(content: Path, output: Path, ready: Path) -> None:
     """Page models, and the bytes of every other file as the build wrote it."""
     order = build.Order(content, output, Path("themes"), date=dt.date.fromisoformat(DAY))
-    known, _ = build.read_known(content)
-    assert known is not None
-    pages = whole_site.every_page(build._material(known, build._said(known, order), {}))
+    records, _ = build.read_known(content)
+    assert records is not None
+    pages = whole_site.every_page(build._material(records, build._said(records, order), {}))
     with ready.open("wb") as stream:
         for path in sorted(path for path in output.rglob("*") if path.is_file() and path.name[0] != "."):
             address = path.relative_to(output).as_posix()
@@ -110,14 +109,13 @@ def stages_of(content: Path, output: Path) -> None:
 
     for stage, names in STAGES.items():
         for name in names:
-            if hasattr(build, name):
-                setattr(build, name, partial(timed, stage, getattr(build, name)))
-    for module in (build, whole_site):
-        ordinary = module.every_page if hasattr(module, "every_page") else None
-        if ordinary is not None:
-            module.every_page = lambda material, ordinary=ordinary: {
-                address: partial(timed, "word", make) for address, make in ordinary(material).items()
-            }
+            for module in (build, known, making):
+                if hasattr(module, name):
+                    setattr(module, name, partial(timed, stage, getattr(module, name)))
+    ordinary = making.every_page
+    making.every_page = lambda material: {
+        address: partial(timed, "word", make) for address, make in ordinary(material).items()
+    }
     start = time.process_time()
     built = build.build(build.Order(content, output, Path("themes"), date=dt.date.fromisoformat(DAY), workers=1))
     assert built.published is not None, built.findings[:3]
@@ -126,8 +124,8 @@ def stages_of(content: Path, output: Path) -> None:
 
 
 def changed(content: Path) -> Iterator[str]:
-    """Changes one record a time, and says how."""
-    file = content / FOUNDER
+    """Changes the record of the last founder of which one thing is certain, and says how."""
+    file = max(path for path in content.glob("animals/*/animal.yaml") if "alder: certain" in path.read_text("utf-8"))
     for what, old, new in (
         ("one weight", r"weights:\n", "weights:\n  2021-01-01: 401 g\n"),
         ("one stated", "alder: certain", "alder: 401/1000"),

@@ -10,7 +10,7 @@ import pytest
 
 from sitegen.findings import OutputRefused
 from sitegen.publishing import crew
-from sitegen.publishing.crew import share_out
+from sitegen.publishing.crew import Begun, share_out
 from sitegen.publishing.release import Content, Last, Later, Made, publish
 
 NAMES = [f"animals/a{number}.html" for number in range(130)]
@@ -110,3 +110,29 @@ def test_a_job_whose_worker_is_killed_is_done_all_the_same() -> None:
     assert share_out(work, range(9), 2, done.append) == [n * n for n in range(9)]
     assert done[-1] == 9
     assert share_out(work, [], 2, done.append) == []
+
+
+def fails() -> int:
+    raise ValueError("not possible")
+
+
+@pytest.mark.parametrize("apart", [True, False])
+def test_work_that_goes_on_apart_gives_its_result_or_what_it_raised(apart: bool) -> None:
+    assert Begun(lambda: 6 * 7, apart=apart).result() == 42
+    with pytest.raises(ValueError, match="not possible"):
+        Begun(fails, apart=apart).result()
+    given_up = Begun(lambda: 1, apart=apart)
+    given_up.stop()
+    assert given_up.result() == 1
+
+
+@pytest.mark.skipif(not crew.CAN_COPY, reason="no copies of a process here")
+def test_work_apart_that_dies_is_done_here() -> None:
+    here = os.getpid()
+
+    def work() -> str:
+        if os.getpid() != here:
+            os.kill(os.getpid(), signal.SIGKILL)
+        return "done"
+
+    assert Begun(work, apart=True).result() == "done"
