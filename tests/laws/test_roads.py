@@ -4,6 +4,7 @@ import datetime as dt
 from fractions import Fraction
 from itertools import product
 
+import pytest
 from by_hand import animal, dominant, recessive
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -117,3 +118,73 @@ def test_adding_up_equals_every_road_written_out(road: tuple[Asked, Project, Rul
     course = Roads(asked, own.species).course(own, TODAY)
     assert course.method.runs == 0
     check(course, plain_road(rules), rules.stages)
+
+
+SHAPES = {
+    "two holdbacks want the same young": (
+        stage("1", FIRST, "mum", "dad", keep("any", sex="female"), keep("visual", "a", sex="female")),
+        stage("2", FIRST, "1.visual", "dad"),
+    ),
+    "two holdbacks want the same young, the other way round": (
+        stage("1", FIRST, "mum", "dad", keep("visual", "a", sex="female"), keep("any", sex="female")),
+        stage("2", FIRST, "1.any", "dad"),
+    ),
+    "two kept sires in turn": (
+        stage("1", FIRST, "mum", "dad", keep("s", sex="male", count=2)),
+        stage("2", FIRST, "mum", "1.s"),
+    ),
+    "some of the kept sires when the tries are used": (
+        stage("1", FIRST, "mum", "dad", keep("s", sex="male", count=2), tries=1),
+        stage("2", FIRST, "mum", "1.s"),
+    ),
+    "two kept dams, each with her own rest": (
+        stage("1", FIRST, "mum", "dad", keep("d", sex="female", count=2)),
+        stage("2", FIRST, "1.d", "dad", keep("e", "a", count=2)),
+    ),
+    "a stage that only waits for a litter": (
+        stage("1", FIRST, "aunt", "dad"),
+        stage("2", FIRST, "mum", "dad", tries=2),
+    ),
+    "a dam that two stages want": (
+        stage("1", FIRST, "mum", "dad", keep("s", "a", sex="male")),
+        stage("2", FIRST, "mum", "dad", keep("d", sex="female")),
+        stage("3", FIRST, "2.d", "1.s"),
+    ),
+}
+
+
+@pytest.mark.parametrize("name", SHAPES)
+@pytest.mark.parametrize(("takes", "rest"), [(Fraction(1), 0), (HALF, 1)])
+def test_roads_of_every_shape(name: str, takes: Fraction, rest: int) -> None:
+    own = snake(recessive("a"), recessive("b"), sizes=(1, 1, 2), takes=takes, rest=rest)
+    stated = {
+        "mum": {"a": "certain", "b": "50%"},
+        "aunt": {"a": "66%", "b": "certain"},
+        "dad": {"a": "certain", "b": "66%"},
+    }
+    founders = [
+        animal(key, sex=Sex.MALE if key == "dad" else Sex.FEMALE, stated=odds, born="2015-07-01")
+        for key, odds in stated.items()
+    ]  # fmt: skip
+    asked = asked_of(own, *founders)
+    chances = {"certain": Fraction(1), "50%": HALF, "66%": Fraction(2, 3)}
+    odds = {
+        key: {
+            ((("+", "a") if a else ("+", "+")), (("+", "b") if b else ("+", "+"))): chance
+            for a, b in product((0, 1), repeat=2)
+            if (chance := _of(chances[own_["a"]], a) * _of(chances[own_["b"]], b))
+        }
+        for key, own_ in stated.items()
+    }
+    stages = SHAPES[name]
+    last = FIRST + (2 if takes == 1 else 1)
+    goal = Goal(("a",), ("b",))
+    ages = {"female": 1, "male": 1}
+    told = plain_road(Rules(own.genome.loci, goal, stages, odds, FIRST, last, (1, 1, 2), ages, 1, takes, rest))
+    course = Roads(asked, "snake").course(project(*stages, shows="a", carries="b", horizon=last), TODAY)
+    assert course.method.runs == 0
+    check(course, told, stages)
+
+
+def _of(chance: Fraction, there: int) -> Fraction:
+    return chance if there else 1 - chance
