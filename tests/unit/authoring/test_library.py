@@ -6,6 +6,7 @@ from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
+import jsonschema
 import pytest
 import yaml
 from written import write_files
@@ -16,6 +17,7 @@ from sitegen.commands import main
 from sitegen.genetics.loci import SexSystem
 from sitegen.reading.content import Content
 from sitegen.records.binding import bind_content
+from sitegen.records.schemas import json_schemas
 from sitegen.records.species import Species
 
 REPOSITORY = Path(__file__).parent.parent.parent.parent
@@ -48,6 +50,14 @@ def test_each_fact_says_where_it_comes_from(name: str) -> None:
     comments = " ".join(line for line in text.splitlines() if line.startswith("#"))
     assert "common practice, no source" in comments
     assert "llustrative" in comments
+
+
+@pytest.mark.parametrize("name", ALL)
+def test_an_editor_finds_nothing_wrong_in_a_file_to_start_from(name: str) -> None:
+    schema = json_schemas()["species"]
+    assert [] == [
+        error.message for error in jsonschema.Draft202012Validator(schema).iter_errors(yaml.safe_load(carried()[name]))
+    ]
 
 
 @pytest.mark.parametrize("name", ALL)

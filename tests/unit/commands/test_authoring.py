@@ -389,6 +389,39 @@ def test_questions_are_asked_again_until_the_answer_can_be_used(tmp_path: Path) 
     assert status == 0, shown
 
 
+# --- a fault of our own ---------------------------------------------------------------------------------------
+
+
+def told_of_a_fault(folder: Path, at: str, *words: str) -> str:
+    """What is said when the program itself fails at a place."""
+    out, err = io.StringIO(), io.StringIO()
+    with (
+        contextlib.chdir(folder),
+        contextlib.redirect_stdout(out),
+        contextlib.redirect_stderr(err),
+        mock.patch("sitegen.writing._written", []),
+        mock.patch(at, side_effect=ValueError("shares do not sum to 1")),
+        pytest.raises(SystemExit) as ended,
+    ):
+        main(list(words))
+    assert ended.value.code == 1
+    assert "Traceback" not in err.getvalue()
+    assert "Please report it with these words: ValueError: shares do not sum to 1" in err.getvalue()
+    return err.getvalue()
+
+
+def test_a_fault_of_our_own_asks_for_a_report_and_says_truly_what_was_changed(snakes: Path) -> None:
+    before = files(snakes)
+    words = ("add", "weight", "juniper", "310 g", "--on", "2026-10-03")
+    assert "Nothing was changed" in told_of_a_fault(snakes, "sitegen.commands.changing.check_change", *words)
+    assert "Nothing was changed" in told_of_a_fault(snakes, "sitegen.commands.check.check", "check")
+    assert files(snakes) == before
+    told = told_of_a_fault(snakes, "sitegen.commands.changing._tell", *words)
+    assert "animals/juniper/animal.yaml" in told
+    assert "Nothing was changed" not in told
+    assert files(snakes) != before
+
+
 # --- ended in the middle ----------------------------------------------------------------------------------------
 
 
