@@ -61,9 +61,10 @@ class Proven:
     def roads(self, collection: Collection, as_of: dt.date) -> Mapping[str, ProjectRoads]:
         """What the plans of the projects come to; each that did not change since is kept."""
         asked = self.asked_of(collection)
+        awaited = tuple(litter.expected for litter in collection.litters.values())
 
         def of(project: str) -> ProjectRoads | None:
-            key = (collection.projects[project], as_of)
+            key = (collection.projects[project], as_of, awaited)
             if project not in self._roads or self._roads[project][0] != key:
                 self._roads[project] = (key, roads_of(asked, collection.projects[project], as_of))
             return self._roads[project][1]
