@@ -7,10 +7,12 @@ from pathlib import Path
 
 import click
 
+from sitegen.claims.cautions import allele_cautions
+from sitegen.commands.completing import projects
 from sitegen.commands.loading import known_or_told
 from sitegen.commands.options import shared
 from sitegen.console import Console
-from sitegen.evidence.asking import Asked
+from sitegen.evidence.known import Answers
 from sitegen.findings import SitegenError, WrongUse, nearest
 from sitegen.plans.roads.courses import Roads
 from sitegen.plans.roads.outlook import outlook
@@ -18,6 +20,7 @@ from sitegen.plans.roads.routes import MOST_YOUNG, horizon_of, quickly, search, 
 from sitegen.plans.roads.routes_cast import is_certainly
 from sitegen.plans.roads.routes_kinds import Bounds, Found, Route, Worth
 from sitegen.plans.roads.routes_machine import routes_json
+from sitegen.plans.roads.routes_odds import goal_alleles
 from sitegen.plans.roads.routes_stages import as_record
 from sitegen.plans.roads.routes_ways import MOST_OF_A_KIND
 from sitegen.records.collection import Collection
@@ -25,13 +28,14 @@ from sitegen.records.latest import latest_date
 from sitegen.records.projects import Project
 from sitegen.records.species import Species
 from sitegen.wording import routes as words
+from sitegen.wording.cautions import short_caution
 from sitegen.wording.runs import Sentence, plain
 from sitegen.wording.species_words import birth_words
-from sitegen.wording.voice import animal_name
+from sitegen.wording.voice import Voice, animal_name
 
 
 @click.command(name="routes", epilog="Example:  sitegen routes river-mist --horizon 2036")
-@click.argument("project")
+@click.argument("project", shell_complete=projects)
 @shared
 @click.option(
     "--generations", type=click.IntRange(1, 4), default=3, show_default=True, help="Most generations to the goal."
@@ -85,7 +89,7 @@ def command(
     elif as_json:
         console.show_json(routes_json(chosen, found))
     else:
-        _Telling(console, known.asked, chosen, as_of, found, roads, most).tell()
+        _Telling(console, roads, known.answers, chosen, as_of, found, most).tell()
     return status
 
 
@@ -125,10 +129,18 @@ class _Telling:
     """Tells what was found."""
 
     def __init__(
-        self, console: Console, asked: Asked, project: Project, as_of: dt.date, found: Found, roads: Roads, most: int
+        self,
+        console: Console,
+        roads: Roads,
+        answers: Answers,
+        project: Project,
+        as_of: dt.date,
+        found: Found,
+        most: int,
     ) -> None:
-        self.console, self.asked, self.as_of, self.found, self.roads = console, asked, as_of, found, roads
-        self.collection: Collection = asked.evidence.collection
+        self.console, self.asked, self.as_of, self.found, self.roads = console, roads.asked, as_of, found, roads
+        self.collection: Collection = self.asked.evidence.collection
+        self.voice = Voice(self.collection, answers, as_of)
         self.species: Species = self.collection.species[project.species]
         self.own = project
         self.project = replace(project, horizon=found.bounds.horizon, state="under way")
@@ -138,7 +150,11 @@ class _Telling:
         found = self.found
         self._say(words.head_sentence(self.own, self.species, found))
         self._say(self._already())
-        if found.nobody_has:
+        for caution in self._cautions():
+            self._say(caution)
+        if found.cannot_live:
+            self._say(words.cannot_live_sentence())
+        elif found.nobody_has:
             self._say(words.nobody_sentence(found.nobody_has, self.species.genome))
         elif not found.routes:
             self._say(words.none_sentence(found))
@@ -162,6 +178,13 @@ class _Telling:
         perhaps = [each for each in self.found.already if each not in sure]
         names = [[animal_name(self.collection, each) for each in group] for group in (sure, perhaps)]
         return words.already_sentence(names[0], names[1])
+
+    def _cautions(self) -> Iterator[Sentence]:
+        """What is known to harm animals with a gene of the goal."""
+        for locus in self.species.genome.loci:
+            for allele in goal_alleles(locus, self.own.goal):
+                for caution in allele_cautions(self.species.id, locus, allele):
+                    yield short_caution(caution, self.voice)
 
     def _table(self) -> None:
         horizon = self.found.bounds.horizon

@@ -85,6 +85,11 @@ def nobody_sentence(alleles: Sequence[str], genome: Genome) -> Sentence:
     return said(told, genes=listed([_allele(allele, genome) for allele in alleles], either=True))
 
 
+def cannot_live_sentence() -> Sentence:
+    """That there is no route, because no young can be the goal and live."""
+    return said(_("There is no route: no living young can be that."))
+
+
 def none_sentence(found: Found) -> Sentence:
     """That no route was found, and what would have to be otherwise."""
     if found.stopped:

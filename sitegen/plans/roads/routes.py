@@ -135,9 +135,10 @@ def search(
     kinship = Kinship(members_with_sires(collection, project.species, sires_of(asked)))
     players = cast(asked, project, what, years, bounds, as_of, kinship)
     found = Found(
-        (), bounds, years.first, players.already, players.founders, players.left_out, nobody_has=players.nobody_has
-    )
-    if players.nobody_has or not what.units or bounds.horizon < years.first:
+        (), bounds, years.first, players.already, players.founders, players.left_out,
+        nobody_has=players.nobody_has, cannot_live=any(not unit.can_be() for unit in what.units),
+    )  # fmt: skip
+    if found.cannot_live or players.nobody_has or not what.units or bounds.horizon < years.first:
         return found
     species = collection.species[project.species]
     litters = litters_of(species, years.rest, bounds.horizon - years.first + 1)

@@ -143,7 +143,8 @@ class Found:
         worked_out: Routes worked out in full.
         open: Ways that were set aside unlooked-at because a bound of the search was reached, and that might have
             been as good.
-        nobody_has: Wanted looks and alleles that no animal of the search may carry.
+        nobody_has: Wanted alleles that no animal of the search may carry.
+        cannot_live: No living young can be what the goal asks for.
         stopped: The search was ended before its end.
     """
 
@@ -160,4 +161,5 @@ class Found:
     worked_out: int = 0
     open: int = 0
     nobody_has: tuple[str, ...] = ()
+    cannot_live: bool = False
     stopped: bool = False

@@ -22,6 +22,7 @@ def routes_json(project: Project, found: Found) -> Json:
         "already": list(found.already),
         "routes": [_route(route) for route in found.routes],
         "nobody_has": list(found.nobody_has),
+        "cannot_live": found.cannot_live,
         "search": {
             "ways": found.shapes,
             "possible": found.possible,

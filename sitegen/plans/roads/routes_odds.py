@@ -69,6 +69,10 @@ class Unit:
         """What runs in it."""
         return self.transmission.mode
 
+    def can_be(self) -> bool:
+        """True when a living animal can be as the goal wants here."""
+        return any(fit and living for fit, living in zip(self.fit, self.mode.living, strict=True))
+
     def looks_so(self, state: StateNumber, looks: Sight) -> float:
         """Chance that an animal of that state looks so, as far as this unit decides it."""
         found = self._looks.get((state, looks))

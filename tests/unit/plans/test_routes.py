@@ -351,6 +351,15 @@ def test_nobody_carries_a_part_of_the_goal() -> None:
     assert found.routes == ()
 
 
+def test_a_goal_that_cannot_live_has_no_route() -> None:
+    text = SPECIES + "  e: {inheritance: incomplete_dominant, two_copies: super e, two_copies_lethal: true}\n"
+    text += animal("x", "female", "e") + animal("y", "male", "e") + project("shows: [super e]")
+    asked = ask(gather(bound(text)))
+    found = searched(asked, asked.evidence.collection.projects["p"])
+    assert found.cannot_live
+    assert found.routes == ()
+
+
 def test_one_that_is_the_goal_already_is_named() -> None:
     text = animal("x", "female", "a, b") + animal("y", "male", "a") + project("shows: [a, b]")
     assert found_in(text)[0].already == ("x",)
