@@ -1,7 +1,9 @@
 """The journal: everything that the records date, newest first; the pages by year where it is long."""
 
 import datetime as dt
+import hashlib
 import re
+from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
@@ -107,11 +109,13 @@ def project_notes(project: Project) -> Iterator[Noted]:
     """The notes on a project and its decisions."""
     word, page = journal_words(), project_address(project.id)
     for update in project.updates:
-        key = f"project/{project.id}/{update_anchor(update)}"
+        key = f"project/{project.id}/{update.place.file.rpartition('/')[2]}"  # a title may be mended
         told = partial(_told_update, update, project)
         yield Noted(key, update.date, word.note, update.title, f"{page}#{update_anchor(update)}", told)
-    for rank, decision in enumerate(project.decisions):
-        key = f"project/{project.id}/decision/{decision.date}/{rank}"
+    on_day: Counter[PartialDate] = Counter()
+    for decision in project.decisions:
+        key = f"project/{project.id}/decision/{decision.date}/{on_day[decision.date]}"
+        on_day[decision.date] += 1
         title = decision_heading(project.name)
         yield Noted(key, decision.date, word.note, title, page, partial(_told_decision, decision))
 
@@ -301,8 +305,8 @@ def _entry(note: Noted, folio: Folio) -> JournalEntry:
 
 
 def anchor(note: Noted) -> str:
-    """The anchor of a note on its page."""
-    return re.sub(r"[^\w-]+", "-", note.key)
+    """The anchor of a note on its page; it does not tell the names of files that are in its key."""
+    return "note-" + hashlib.sha256(note.key.encode("utf-8")).hexdigest()[:10]
 
 
 def _plain(text: str) -> str:

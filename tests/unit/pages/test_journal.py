@@ -8,6 +8,7 @@ import pytest
 from small_site import HERE, animal, collection, small_material
 
 from sitegen.claims.changes import Change, ChangeKind
+from sitegen.findings import Place
 from sitegen.genetics.loci import Sex
 from sitegen.pages import journal
 from sitegen.pages.journal import all_notes, dated_notes, journal_addresses, journal_page, journal_years, notes_of
@@ -129,6 +130,17 @@ def test_names_of_notes_differ_and_stay() -> None:
     keys = [note.key for note in all_notes(long_material())]
     assert len(keys) == len(set(keys))
     assert "litter/2026-x/born" in keys
+    records = collection()
+    sun = records.projects["sun"]
+    note = sun.updates[0]
+    twice = replace(sun, updates=(note, replace(note, place=Place("projects/sun/updates/b.md"))))
+    page = shown(small_material(replace(records, projects={"sun": twice})))
+    ids = [entry.id for month in page.months for entry in month.entries]
+    assert len(ids) == len(set(ids)) == 5
+    mended = replace(sun, updates=(replace(note, title="The first pips"),))
+    again = shown(small_material(replace(records, projects={"sun": mended})))
+    assert {entry.id for month in again.months for entry in month.entries} < set(ids)
+    assert "a.md" not in str(page)
 
 
 def test_an_empty_collection_has_an_empty_journal() -> None:
