@@ -3,7 +3,8 @@
 import datetime as dt
 from collections.abc import Iterable
 
-from sitegen.pages.material import Material
+from sitegen.pages.material import Folio, Material
+from sitegen.pages.plates import in_time_order
 from sitegen.records.animals import Animal
 from sitegen.records.latest import dates_of_animal, dates_of_litter
 from sitegen.records.litters import Litter
@@ -45,6 +46,11 @@ def offers_changed(material: Material) -> dt.date | None:
     """The newest day since when an offer stands as it does."""
     animals = material.collection.animals.values()
     return _newest([animal.offer.since for animal in animals if animal.offer], (), material)
+
+
+def pictures_changed(animal: Animal, at: Folio) -> dt.date | None:
+    """The day of the newest photo of an animal that is shown."""
+    return _newest([photo.date for photo in in_time_order(animal.photos, at)], (), at.material)
 
 
 def anything_changed(material: Material) -> dt.date | None:

@@ -30,6 +30,7 @@ from sitegen.pages.changed import (
     litter_changed,
     litters_changed,
     offers_changed,
+    pictures_changed,
     project_changed,
 )
 from sitegen.pages.claim_views import hidden_lines, shows_sentence
@@ -201,7 +202,8 @@ def _photographs_of(animal: Animal, address: str, material: Material) -> Page:
     content = photographs_page(animal, at)
     title = photographs_title(content.name)
     about = head(title, content.intro, at, content.plates[-1].plate.picture)
-    return Page(address, "photographs.html", frame(at), about, content, animal.place.file)
+    changed = _day(pictures_changed(animal, at))
+    return Page(address, "photographs.html", frame(at), about, content, animal.place.file, changed)
 
 
 def _journal(material: Material) -> Iterator[tuple[str, Make]]:

@@ -23,6 +23,7 @@ def test_pages_have_the_newest_day_of_what_they_tell() -> None:
     assert found["litters/2026-x/03.html"] == "2026-07-18"
     assert found["litters/2026-x.html"] == "2026-10-09"  # one of its young was sold
     assert found["projects/sun.html"] == "2026-10-09"  # so its litter changed
+    assert found["animals/juniper-pictures.html"] == "2025-06-12"
     assert found["available.html"] == "2026-10-09"
     assert found["journal.html"] == "2026-10-09"
     assert found["index.html"] == found["collection.html"] == "2026-10-09"
