@@ -244,6 +244,68 @@ def test_no_route_is_better_than_its_bound(seed: int, monkeypatch: pytest.Monkey
     assert compared
 
 
+MANY_KINDS = """
+=== species/s.yaml
+sexes: ZW
+litter_size: {low: 4, usual: 8, high: 12}
+litters_a_year: 2
+rest: 1
+takes: 3/4
+breeding_age: {female: 30 months, male: 18 months}
+breeding_season: {paired: November, born: July}
+loci:
+  a: {inheritance: recessive}
+  e: {inheritance: incomplete_dominant, two_copies: super e}
+  z: {inheritance: recessive, sex_linked: true}
+  l: {inheritance: recessive}
+  r: {inheritance: recessive}
+  h: {inheritance: recessive, hidden_by: [a]}
+  m-n:
+    alleles: {m: {inheritance: recessive}, n: {inheritance: recessive}}
+    compounds: {m/n: mn}
+  p: {inheritance: dominant, penetrance: 3/4}
+linked:
+  - {loci: [l, r], recombination: 1/10}
+"""
+
+
+@pytest.mark.parametrize(
+    ("goal", "x", "y"),
+    [
+        ("shows: [super e, a]", "e", "a"),
+        ("shows: [z, a]", "a", "z"),
+        ("shows: [l, r]", "l", "r"),
+        ("shows: [a, h]", "a", "h"),
+        ("shows: [mn, a]", "m, a", "n"),
+        ("shows: [p, a]", "p", "a"),
+        ("shows: [e], carries: [a]", "e", "a"),
+    ],
+)
+def test_goals_of_every_kind_have_routes_within_their_bounds(
+    goal: str, x: str, y: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    text = MANY_KINDS + animal("x", "female", x) + animal("y", "male", y) + animal("w", "female", y) + project(goal)
+    asked = ask(gather(bound(text)))
+    own = asked.evidence.collection.projects["p"]
+    before = routes._Search._work_out
+
+    def work_out(self: routes._Search, way: routes.Way, chosen: tuple[routes.Want, ...]) -> bool:
+        passed = self.heritage.passed(way, dict(zip(way.shape.roles, chosen, strict=True)))
+        best = estimate(way.shape, way.ready, passed, dict(zip(way.shape.roles, way.counts, strict=True)), self.timing)
+        done = before(self, way, chosen)
+        method = self.done[-1][1].worth.method
+        assert method is not None
+        assert float(self.done[-1][1].worth.chance) <= best.chance + 1e-6 + 5 * float(method.error)
+        return done
+
+    monkeypatch.setattr(routes._Search, "_work_out", work_out)
+    horizon = horizon_of(asked, own, DAY)
+    evaluate = worked_out_by(Roads(asked, "s"), own, DAY, horizon, runs=300, states=8_000)
+    found = search(asked, own, DAY, evaluate, Bounds(generations=2, horizon=horizon, worked_out=10))
+    assert found.routes
+    assert all(last_share(asked, own, route) for route in found.routes)
+
+
 def test_the_bound_is_exact_where_parents_are_certain_and_one_of_a_kind_is_kept(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
