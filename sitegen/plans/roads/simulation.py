@@ -20,8 +20,8 @@ from sitegen.plans.roads.schedule import Schedule
 from sitegen.plans.roads.starts import Starts
 from sitegen.plans.roads.young import TINY
 
-BATCH = 1_000
-"""Roads that are drawn before the error is looked at, again and again."""
+LEAST, BATCH = 1_000, 250
+"""Roads that are drawn before the error is looked at, first and then again and again."""
 
 ENOUGH = 1 / 150
 """A standard error that is small enough; no more roads are drawn then."""
@@ -74,7 +74,7 @@ class Simulation:
         runs, before = 0, [0.0] * len(found.not_yet)
         last: list[float] = []
         while runs < most:
-            batch = min(BATCH, most - runs)
+            batch = min(BATCH if runs else LEAST, most - runs)
             for start in starts.draw(batch, self.dice):
                 self._road(start, found)
                 now = list(found.not_yet)
