@@ -29,6 +29,7 @@ from sitegen.photos.remembered import forget_others
 from sitegen.photos.variants import PictureSet, PictureSettings, plan
 from sitegen.photos.workers import number_of_workers
 from sitegen.publishing.again import built_before, keep, state_of
+from sitegen.publishing.crew import uncollected
 from sitegen.publishing.places import check_output
 from sitegen.publishing.release import ReleaseReport, publish
 from sitegen.records.latest import latest_date
@@ -107,7 +108,7 @@ def build(order: Order, progress: Progress = _silent) -> Built:
     if (before := built_before(state, order.output, sources)) is not None:
         stands, kept = before
         return Built(kept.findings, stands, **kept.numbers)
-    with Replay(apart=number_of_workers(order.workers) > 1) as replay:
+    with uncollected(), Replay(apart=number_of_workers(order.workers) > 1) as replay:
         return _built(order, progress, replay, state)
 
 
