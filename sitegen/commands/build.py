@@ -19,7 +19,7 @@ from sitegen.writing import remember_written
     type=click.DateTime(["%Y-%m-%d"]),
     help="The day on which ages are counted, such as 2026-11-25; else the latest date in the records.",
 )
-@click.option("--workers", type=click.IntRange(min=0), default=0, help="Processes for pictures; 0: one a processor.")
+@click.option("--workers", type=click.IntRange(min=0), default=0, help="Processes for pages and pictures; 0: one a processor.")
 def command(content: Path, output: Path, themes: Path, as_json: bool, date: dt.datetime | None, workers: int) -> int:
     """Make the whole site from the records.
 
