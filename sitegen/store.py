@@ -5,6 +5,7 @@ Layout: ``FOLDER/KIND/KEY[:2]/KEY``. An entry appears whole or not at all, becau
 name first and then moved (``os.replace`` is atomic within one file system).
 """
 
+import errno
 import os
 import re
 import tempfile
@@ -98,6 +99,13 @@ class Store:
         for path in sorted((self.folder / kind).glob("??/*")):
             if path.is_file() and not path.is_symlink():
                 yield path
+
+
+def why_not_written(failure: OSError) -> str:
+    """What keeps an entry from being written, and for a full disk what to do."""
+    if failure.errno in (errno.ENOSPC, errno.EDQUOT):
+        return "the disk is full; free some space and build again"
+    return failure.strerror or str(failure)
 
 
 def prepare_folder(folder: Path) -> None:

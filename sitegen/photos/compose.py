@@ -12,7 +12,7 @@ from sitegen.photos.lettering import Lettering, Piece
 from sitegen.photos.opening import without_metadata
 from sitegen.photos.sharing import HEIGHT_PX, WIDTH_PX, ShareCard, ShareStyle
 from sitegen.photos.workers import Crashed, Progress, in_workers
-from sitegen.store import Store
+from sitegen.store import Store, why_not_written
 
 KIND = "share"
 
@@ -91,7 +91,7 @@ def _compose_job(job: _Job) -> str | None:
         photo = _photo(job.photo) if job.photo else None
         job.store.write(KIND, store_key(job.card, job.style), _encoded(composed(job.card, photo, job.style)))
     except OSError as failure:
-        return failure.strerror or str(failure)
+        return why_not_written(failure)
     return None
 
 

@@ -13,7 +13,7 @@ from sitegen.photos.facts import read_content
 from sitegen.photos.opening import CRASHED, Fault, opened_photo, upright_pixels, without_metadata
 from sitegen.photos.variants import Format, PhotoFacts, PictureSet, PictureSettings, Variant
 from sitegen.photos.workers import Progress, in_workers
-from sitegen.store import Store
+from sitegen.store import Store, why_not_written
 
 KIND = "pictures"
 
@@ -127,7 +127,7 @@ def _encode_job(job: _Job) -> Finding | _NotStored | None:
     try:
         _encode_chain(pixels, job)
     except OSError as failure:
-        return _NotStored(failure.strerror or str(failure))
+        return _NotStored(why_not_written(failure))
     return None
 
 

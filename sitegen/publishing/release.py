@@ -11,6 +11,7 @@ A killed release leaves the old site or the new one, whole; the next release cle
 Nothing is ever deleted that a manifest does not list.
 """
 
+import contextlib
 import errno
 import hashlib
 import os
@@ -329,6 +330,8 @@ def _clear(folder: Path, shop: Path) -> tuple[Path, ...]:
         return ()
     listed = manifest.read(folder)
     found = list(manifest.walk(folder))
+    for name in [".", *(name for name, is_folder in found if is_folder)]:
+        _open_to_us(folder / name)
     for name, is_folder in found:
         if not is_folder and (name in listed or name in manifest.CARRIED or name == manifest.NAME):
             (folder / name).unlink()
@@ -344,6 +347,14 @@ def _clear(folder: Path, shop: Path) -> tuple[Path, ...]:
         return ()
     number = next(n for n in range(1, 10_000) if not (shop / f"found-{n}").exists())
     return (folder.rename(shop / f"found-{number}"),)
+
+
+def _open_to_us(folder: Path) -> None:
+    """Let a folder of an old site be cleared, also where somebody took the right to write there away."""
+    mode = stat.S_IMODE(folder.stat().st_mode)
+    if mode & stat.S_IRWXU != stat.S_IRWXU:
+        with contextlib.suppress(OSError):
+            folder.chmod(mode | stat.S_IRWXU)
 
 
 def _write(path: Path, content: bytes | Path) -> None:

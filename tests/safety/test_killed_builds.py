@@ -13,6 +13,7 @@ import sys
 import time
 from pathlib import Path
 
+import pytest
 from command_line import SMALL
 from PIL import Image
 from written import write_files
@@ -22,7 +23,7 @@ KILLS = int(os.environ.get("KILLS", "8"))
 
 def start(folder: Path) -> subprocess.Popen[str]:
     return subprocess.Popen(
-        [sys.executable, "-m", "sitegen", "build"], cwd=folder, start_new_session=True, text=True,
+        [sys.executable, "-m", "sitegen", "build", "--workers", "3"], cwd=folder, start_new_session=True, text=True,
         stdout=subprocess.PIPE, stderr=subprocess.PIPE,
     )  # fmt: skip
 
@@ -47,19 +48,25 @@ def rename(folder: Path, name: str) -> None:
     record = folder / "content" / "animals" / "dam" / "animal.yaml"
     text = "\n".join(line for line in record.read_text("utf-8").splitlines() if not line.startswith("name:"))
     record.write_text(f"name: {name}\n{text}\n", encoding="utf-8")
+    (folder / "content" / "site.yaml").write_text(f"name: Site of {name}\ncurrency: GBP\n", encoding="utf-8")
     Image.effect_noise((900, 600), 60).convert("RGB").save(record.parent / f"2024-05-01 {name}.jpg")
 
 
-def test_a_build_killed_at_any_moment_leaves_a_whole_site(tmp_path: Path) -> None:
+@pytest.mark.parametrize(("more", "kills"), [(0, KILLS), (90, KILLS // 4)], ids=["few pages", "pages in processes"])
+def test_a_build_killed_at_any_moment_leaves_a_whole_site(tmp_path: Path, more: int, kills: int) -> None:
     dice = random.Random(20261125)
     write_files(tmp_path / "content", SMALL)
+    for number in range(more):
+        record = tmp_path / "content" / "animals" / f"a{number:03d}" / "animal.yaml"
+        record.parent.mkdir()
+        record.write_text("species: corn-snake\nsex: female\nborn: 2020-05-01\nshows: []\n", encoding="utf-8")
     finish(tmp_path)
     begun = time.monotonic()
     rename(tmp_path, "Name0")
     finish(tmp_path)
     usual = time.monotonic() - begun
     met = {"old": 0, "new": 0}
-    for number in range(1, KILLS + 1):
+    for number in range(1, kills + 1):
         before = site(tmp_path)
         rename(tmp_path, f"Name{number}")
         process = start(tmp_path)

@@ -62,11 +62,22 @@ def test_the_planted_text_is_there_to_be_read(planted: Path) -> None:
 def test_no_script_no_handler_no_frame_stands_in_any_page(planted: Path) -> None:
     for path, page in pages(planted):
         for tag, attributes in page.tags:
-            assert tag not in {"iframe", "object", "embed", "base", "form"}, (path, tag)
+            assert tag not in {"iframe", "object", "embed", "base"}, (path, tag)
+            sends = (
+                attributes.keys() & {"action", "formaction", "method", "target"} if tag in {"form", "button"} else ()
+            )
+            assert not sends, (path, attributes)
             assert not [name for name in attributes if name.startswith("on") or name in {"style", "srcdoc"}], path
             if tag == "script":
                 own = re.fullmatch(r"(\.\./|/sub/)*assets/[\w.-]+\.js", attributes.get("src", ""))
                 assert own or attributes.get("type") in DATA, (path, attributes)
+
+
+def test_no_page_may_send_a_form_anywhere(planted: Path) -> None:
+    for path, page in pages(planted):
+        policies = [a["content"] for _tag, a in page.tags if a.get("http-equiv") == "Content-Security-Policy"]
+        assert len(policies) == 1, path
+        assert {"default-src 'none'", "form-action 'none'", "base-uri 'none'"} <= set(policies[0].split("; ")), path
 
 
 def test_every_address_is_a_web_page_a_letter_or_a_call(planted: Path) -> None:
