@@ -23,7 +23,7 @@ from sitegen.wording.road_stages import carries_sentence, kind_words, planned_wo
 from sitegen.wording.roads import chance_sentence, median_sentence, told_chance
 from sitegen.wording.runs import Sentence
 from sitegen.wording.species_words import birth_words
-from sitegen.wording.speech import Words, _, capitalised, listed, ngettext, said
+from sitegen.wording.speech import Words, _, listed, ngettext, said
 from sitegen.wording.voice import animal_name
 
 _NAMES_TOLD = 6
@@ -375,7 +375,7 @@ def left_out_sentences(left_out: Sequence[LeftOut], collection: Collection) -> t
             len(animals),
         )
         found.append(said(told, who=_named(animals, collection), better=animal_name(collection, better)))
-    return tuple(capitalised(sentence) for sentence in found)
+    return tuple(found)
 
 
 def _named(animals: Sequence[AnimalId], collection: Collection, *, either: bool = False) -> Sentence:

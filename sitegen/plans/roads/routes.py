@@ -246,7 +246,7 @@ class _Search:
     def _push(self, best: Best, young: int, way: Way) -> None:
         rank = rank_of(best.season, young, min(1.0, best.chance + 1e-9), self.bounds.horizon)
         if not self._no_better(rank):
-            promise = best.likely_season - self.timing.years.first + young / 2 + 10 * (1 - best.likely)
+            promise = best.likely_season - self.timing.years.first + young + 6 * (1 - best.likely)
             self._pushed += 1
             number = 0 if way.choice is None else 1 if way.shape.roles and not way.counts else 2
             heapq.heappush(self.heaps[number], (promise, self._pushed, rank, way))

@@ -28,7 +28,7 @@ def stages_of(
     goal: Goal,
     genome: Genome,
 ) -> tuple[Stage, ...]:
-    """The stages of a route.
+    """The stages of a route, in the order of their seasons.
 
     The last stage keeps the goal animal; where a part of the goal cannot be seen it keeps none and is bred on, for
     the first that looks right need not be it.
@@ -44,11 +44,15 @@ def stages_of(
         genome: Tells what a look says of the genes; what it tells is not named again as carried.
     """
 
+    order = sorted(range(len(shape.crosses)), key=lambda number: seasons[number])
+    names = {number: _name(place) for place, number in enumerate(order)}
+
     def named(parent: Parent) -> str:
-        return f"{_name(parent.stage)}.{_KEPT[parent.sex]}" if isinstance(parent, Role) else animals[parent]
+        return f"{names[parent.stage]}.{_KEPT[parent.sex]}" if isinstance(parent, Role) else animals[parent]
 
     found = []
-    for number, (dam, sire) in enumerate(shape.crosses):
+    for number in order:
+        dam, sire = shape.crosses[number]
         keep = [
             Holdback(_KEPT[role.sex], looks[role], carries[role], counts[role], role.sex.value, (), NOWHERE)
             for role in shape.roles
@@ -56,7 +60,7 @@ def stages_of(
         ]
         if number == len(shape.crosses) - 1 and not want_of(genome, goal).unseen:
             keep = [Holdback("goal", goal.shows, (), 1, "", (), NOWHERE)]
-        found.append(Stage(_name(number), seasons[number], named(dam), named(sire), (), tuple(keep), NOWHERE))
+        found.append(Stage(names[number], seasons[number], named(dam), named(sire), (), tuple(keep), NOWHERE))
     return tuple(found)
 
 
