@@ -60,8 +60,11 @@ def ask_animal(desk: Desk, said: Said) -> dict[str, Any]:
     if not said["sire"] and not said["from_litter"]:
         answers["sire"] = split([ask("Its father, likewise (Enter: not known):", _animal(desk))])
     if not said["stated"]:
-        question = "What did its seller state, such as anery=certain, hypo=66% (Enter: nothing; ?: a list)?"
-        answers["stated"] = split([ask(question, _stated(_names(desk, chosen)))])
+        names = _names(desk, chosen)
+        genes = list(names.by_locus)[:2] if names else []
+        such = f", such as {', '.join(f'{gene}={how}' for gene, how in zip(genes, ('certain', '66%'), strict=False))}"
+        question = f"What did its seller state{such if genes else ''} (Enter: nothing; ?: a list)?"
+        answers["stated"] = split([ask(question, _stated(names))])
     return answers
 
 
@@ -127,7 +130,8 @@ def one_of(words: list[str]) -> Callable[[str], str]:
     """What is to be said of an answer that is none of the words; nothing otherwise."""
 
     def complaint(answer: str) -> str:
-        close = nearest(answer, words)
+        begun = [word for word in words if word.startswith(answer.lower())]
+        close = begun[0] if len(begun) == 1 else nearest(answer, words)
         return (
             "" if answer.lower() in words else f"one of {', '.join(words)}" + (f"; nearest: {close}" if close else "")
         )

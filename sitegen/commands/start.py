@@ -62,6 +62,8 @@ def command(
         if not sys.stdin.isatty():
             raise click.UsageError("say --name, --species and --currency, or run this on a terminal to be asked")
         name, species, currency, email, place = _asked(name, species, currency, email, place)
+    if email.strip() and (wrong := _address(email.strip())):
+        raise click.UsageError(f'"{email}" is no e-mail address; write {wrong}, or leave --email out')
     try:
         change = new_collection(folder, Wanted(name, species, currency, language, units, email, place))
     except ContentError as error:
@@ -93,9 +95,14 @@ def _asked(
     for each in species:
         carried_species(each)
     currency = currency or ask("In which currency are your prices (EUR, GBP, USD ...)?", _currency, needed=True)
-    email = email or ask("An e-mail address for buyers, published (Enter: none):")
+    email = email or ask("An e-mail address for buyers, published (Enter: none):", _address)
     place = place or ask("Your town or region, published (Enter: none):")
     return name, species, currency, email, place
+
+
+def _address(answer: str) -> str:
+    name, sign, host = answer.rpartition("@")
+    return "" if name and sign and "." in host and " " not in answer else "an address such as you@example.org"
 
 
 def _currency(answer: str) -> str:

@@ -104,6 +104,7 @@ def test_a_folder_that_is_not_empty_is_refused(tmp_path: Path) -> None:
         (["--species", "corn-snak", "--currency", "EUR"], "nearest: corn-snake", 2),
         (["--species", "corn-snake", "--currency", "EURO"], "nearest: EUR", 1),
         (["--currency", "EUR"], "say --name, --species and --currency", 2),
+        (["--species", "corn-snake", "--currency", "EUR", "--email", "me"], "is no e-mail address", 2),
     ],
 )
 def test_a_start_that_cannot_be_writes_nothing(words: list[str], told: str, status: int, tmp_path: Path) -> None:
@@ -358,10 +359,11 @@ def at_terminal(folder: Path, words: Sequence[str], answers: Sequence[str]) -> t
 
 
 def test_questions_are_asked_again_until_the_answer_can_be_used(tmp_path: Path) -> None:
-    answers = ["Mine", "corn-snak", "corn-snake", "EURO", "EUR", "", "Here"]
+    answers = ["Mine", "cor", "corn-snak", "corn-snake", "EURO", "EUR", "me", "", "Here"]
     status, shown = at_terminal(tmp_path, ["start", "mine"], answers)
     assert status == 0, shown
-    assert "nearest: corn-snake" in shown
+    assert shown.count("nearest: corn-snake") == 2
+    assert "an address such as you@example.org" in shown
     answers = [
         "Hazel",
         "femal",
