@@ -112,7 +112,7 @@ def check(course: Course, told: Told, stages: tuple[Stage, ...]) -> None:
 
 
 @given(roads())
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=20, deadline=None)
 def test_adding_up_equals_every_road_written_out(road: tuple[Asked, Project, Rules]) -> None:
     asked, own, rules = road
     course = Roads(asked, own.species).course(own, TODAY)

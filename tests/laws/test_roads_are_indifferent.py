@@ -61,7 +61,7 @@ def course(asked: Asked, own: Project, **more: int) -> Course:
 
 
 @given(herds(), routes())
-@settings(max_examples=30, deadline=None, derandomize=True)
+@settings(max_examples=20, deadline=None, derandomize=True)
 def test_drawing_agrees_with_adding_up(records: tuple[object, ...], own: Project) -> None:
     # Derandomised: three standard errors are passed now and then by right programs too. The error that counts is the
     # largest of all seasons, and is itself an estimate: a tenth of a percent is allowed on top.
@@ -172,7 +172,7 @@ def test_names_change_nothing(own: Project, data: st.DataObject) -> None:
 
 
 @given(herds(), st.sampled_from(["", "a", "b"]), st.sampled_from(["", "a"]))
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=20, deadline=None)
 def test_planned_parents_are_inferred_like_young_that_are_there(
     records: tuple[object, ...], of_daughters: str, of_sons: str
 ) -> None:

@@ -73,8 +73,8 @@ def test_one_stage_is_a_pairing(herd: object, looks: str, sex: Sex) -> None:
 
 
 def test_phase_is_kept_from_one_generation_to_the_next() -> None:
-    # The dam gives a and b on one chromosome to every young, the plain sire neither: all sons carry both together. A son
-    # passes both on with 1/2 * 9/10, and his visual dam does in any case. A first young is a son with 1/2.
+    # The dam gives a and b on one chromosome to every young, the plain sire neither: all sons carry both together. A
+    # son passes both on with 1/2 * 9/10, and his visual dam does in any case. A first young is a son with 1/2.
     own = snake(
         recessive("a"), recessive("b"), sizes=(1, 1, 1), linkages=(Linkage(("a", "b"), {Sex.UNKNOWN: (TENTH,)}),)
     )
