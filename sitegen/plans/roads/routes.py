@@ -160,13 +160,18 @@ class _Search:
     kinship: Kinship
     prune: bool = True
     done: list[tuple[Rank, Route]] = field(default_factory=list)
-    heaps: tuple[Heap, Heap, Heap] = field(default_factory=lambda: ([], [], []))
-    """Ways of which it is open by what young are chosen; how many are kept; nothing."""
+    unchosen: Heap = field(default_factory=list)
+    """Ways of which it is open by what young are chosen."""
+    uncounted: Heap = field(default_factory=list)
+    """Ways of which it is open how many young are kept."""
+    whole: tuple[Heap, ...] = field(default_factory=lambda: tuple([] for _ in range(MOST_YOUNG + 1)))
+    """Whole routes by the number of young they raise; they are worked out in turn, so that no number goes short."""
     shapes: int = 0
     possible: int = 0
     too_related: int = 0
     estimated: int = 0
     _pushed: int = 0
+    _turn: int = 0
 
     def run(self, found: Found, report: Report, finally_by: Evaluate | None) -> Found:
         """The search, to its end or until it is stopped."""
@@ -174,9 +179,9 @@ class _Search:
         try:
             for way in self._ways(found.founders):
                 self._consider(way)
-            while any(self.heaps) and len(self.done) < self.bounds.worked_out:
-                self._tell_more(self.heaps[0], report)
-                self._tell_more(self.heaps[1], report)
+            while len(self.done) < self.bounds.worked_out:
+                self._tell_more(self.unchosen, report)
+                self._tell_more(self.uncounted, report)
                 if not self._work_one_out(report) and not self._goes_on():
                     break
             report(100, 100)
@@ -185,7 +190,7 @@ class _Search:
         routes = self._best()
         worked_out, left = (
             len(self.done),
-            sum(not self._no_better(rank) for heap in self.heaps for *_, rank, _way in heap),
+            sum(not self._no_better(rank) for heap in self._heaps for *_, rank, _way in heap),
         )
         if finally_by is not None:
             self.done = [self._ranked(replace(route, worth=finally_by(route.stages))) for route in routes]
@@ -197,7 +202,11 @@ class _Search:
 
     def _goes_on(self) -> bool:
         """True while ways may still be told more fully."""
-        return self.estimated < self.bounds.looked_at and any(self.heaps[:2])
+        return self.estimated < self.bounds.looked_at and bool(self.unchosen or self.uncounted)
+
+    @property
+    def _heaps(self) -> tuple[Heap, ...]:
+        return (self.unchosen, self.uncounted, *self.whole)
 
     def _tell_more(self, heap: Heap, report: Report) -> None:
         """Tell the most promising ways of a heap more fully, as many as are due before the next is worked out."""
@@ -213,12 +222,15 @@ class _Search:
         self._tell(report)
 
     def _work_one_out(self, report: Report) -> bool:
-        """Work the most promising whole route out; False when there is none."""
-        while self.heaps[2]:
-            *_, rank, way = heapq.heappop(self.heaps[2])
-            if way.choice is not None and not self._no_better(rank) and self._work_out(way, way.choice):
-                self._tell(report)
-                return True
+        """Work the most promising whole route out of those that raise so many young; False when there are none."""
+        for _ in range(len(self.whole)):
+            heap = self.whole[self._turn % len(self.whole)]
+            self._turn += 1
+            while heap:
+                *_, rank, way = heapq.heappop(heap)
+                if way.choice is not None and not self._no_better(rank) and self._work_out(way, way.choice):
+                    self._tell(report)
+                    return True
         return False
 
     def _tell(self, report: Report) -> None:
@@ -248,8 +260,12 @@ class _Search:
         if not self._no_better(rank):
             promise = best.likely_season - self.timing.years.first + young + 6 * (1 - best.likely)
             self._pushed += 1
-            number = 0 if way.choice is None else 1 if way.shape.roles and not way.counts else 2
-            heapq.heappush(self.heaps[number], (promise, self._pushed, rank, way))
+            if way.counts or (way.choice is not None and not way.shape.roles):
+                heap = self.whole[young]
+            else:
+                heap = self.unchosen if way.choice is None else self.uncounted
+                promise -= 1000 if len(way.shape.roles) < 2 else 0  # the plainest first, for they are few
+            heapq.heappush(heap, (promise, self._pushed, rank, way))
 
     def _ways(self, founders: Sequence[Founder]) -> Iterator[Way]:
         """Who is crossed with whom: every shape with every choice of animals that may hold the whole goal together."""

@@ -43,7 +43,6 @@ def stages_of(
         goal: What the last stage is bred for.
         genome: Tells what a look says of the genes; what it tells is not named again as carried.
     """
-
     order = sorted(range(len(shape.crosses)), key=lambda number: seasons[number])
     names = {number: _name(place) for place, number in enumerate(order)}
 
