@@ -124,6 +124,7 @@ def test_the_order_of_records_changes_nothing(records: tuple[object, ...], own: 
     other_kind = replace(kind, genome=replace(kind.genome, loci=tuple(loci)))  # type: ignore[attr-defined, type-var]
     one = course(asked_of(kind, *founders), own)
     other = course(asked_of(other_kind, *shuffled), own)
+    assume(not one.method.runs and not other.method.runs)  # what is drawn is drawn in the order of the records
     for a, b in zip(one.by_season, other.by_season, strict=True):
         assert abs(a.by - b.by) < Fraction(1, 10**12)
 
