@@ -302,7 +302,8 @@ def effort_sentences(found: Found) -> tuple[Sentence, ...]:
         )
     ]  # fmt: skip
     if found.stopped:
-        sentences.append(said(_("You stopped the search before its end: these are the best so far.")))
+        stopped = _("You stopped the search before its end: these are the best so far.")
+        sentences.append(said(stopped if found.routes else _("You stopped the search before its end.")))
     elif found.open:
         left = _(
             "{count} ways might be as good and were left, because the search ends there. With fewer --generations or a "
