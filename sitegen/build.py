@@ -5,7 +5,6 @@ from collections.abc import Callable, Mapping, Sequence
 from contextlib import AbstractContextManager, nullcontext
 from dataclasses import dataclass
 from functools import partial
-from pathlib import Path
 
 from sitegen.claims.changes import Change
 from sitegen.claims.from_evidence import claims_of
@@ -16,6 +15,7 @@ from sitegen.genetics.questions import AnimalId
 from sitegen.known import Known, read_known
 from sitegen.lazily import Lazily
 from sitegen.making import Making, Replay, page_notes
+from sitegen.order import Built, Order, as_it_stands, state_of_order
 from sitegen.pages.material import Material, material
 from sitegen.pages.outcomes import litter_pairing
 from sitegen.pages.road_answers import project_roads
@@ -28,10 +28,9 @@ from sitegen.photos.facts import read_all_facts
 from sitegen.photos.remembered import forget_others
 from sitegen.photos.variants import PictureSet, PictureSettings, plan
 from sitegen.photos.workers import number_of_workers
-from sitegen.publishing.again import built_before, keep, state_of
+from sitegen.publishing.again import keep
 from sitegen.publishing.crew import uncollected
-from sitegen.publishing.places import check_output
-from sitegen.publishing.release import ReleaseReport, publish
+from sitegen.publishing.release import publish
 from sitegen.records.latest import latest_date
 from sitegen.records.site import Pictures
 from sitegen.rendering.links import broken_links
@@ -47,39 +46,6 @@ Progress = Callable[[str], AbstractContextManager[Callable[[int, int], None]]]
 
 
 __all__ = ["Built", "Known", "Order", "build", "check", "read_known", "settings_of", "store_of"]
-
-
-@dataclass(frozen=True, slots=True)
-class Order:
-    """What is to be built, from where, to where.
-
-    Attributes:
-        content, output, themes: The three folders.
-        store: Where pictures are kept from build to build; ``.sitegen`` beside the output if not given.
-        date: The day of the statement; the latest date in the records if not given.
-        workers: Number of processes for pictures; 0 for one a processor.
-    """
-
-    content: Path
-    output: Path
-    themes: Path
-    store: Path | None = None
-    date: dt.date | None = None
-    workers: int = 0
-
-
-@dataclass(frozen=True, slots=True)
-class Built:
-    """What came of it. ``published`` is None when an error stood in the way; the output is then as it was.
-
-    An error among the findings of a site that was published is a photo that was left out of it.
-    """
-
-    findings: tuple[Finding, ...]
-    published: ReleaseReport | None = None
-    n_pages: int = 0
-    pictures_made: int = 0
-    pictures_kept: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,12 +68,9 @@ def build(order: Order, progress: Progress = _silent) -> Built:
         ThemeError: The theme is at fault.
         OutputRefused: The output folder is not ours to change, or cannot be written.
     """
-    sources = (order.content, order.themes)
-    check_output(order.output, sources)
-    state = state_of(sources, order.date)
-    if (before := built_before(state, order.output, sources)) is not None:
-        stands, kept = before
-        return Built(kept.findings, stands, **kept.numbers)
+    state = state_of_order(order)
+    if (stands := as_it_stands(order, state)) is not None:
+        return stands
     with uncollected(), Replay(apart=number_of_workers(order.workers) > 1) as replay:
         return _built(order, progress, replay, state)
 

@@ -5,10 +5,10 @@ from pathlib import Path
 
 import click
 
-from sitegen.build import Built, Order, build
 from sitegen.commands.options import shared
 from sitegen.console import Console, finding_facts
 from sitegen.findings import has_errors
+from sitegen.order import Built, Order, as_it_stands, state_of_order
 from sitegen.writing import remember_written
 
 
@@ -19,7 +19,7 @@ from sitegen.writing import remember_written
     type=click.DateTime(["%Y-%m-%d"]),
     help="The day on which ages are counted, such as 2026-11-25; else the latest date in the records.",
 )
-@click.option("--workers", type=click.IntRange(min=0), default=0, help="Processes for pages and pictures; 0: one a processor.")
+@click.option("--workers", type=click.IntRange(min=0), default=0, help="Processes that work at it; 0: one a processor.")
 def command(content: Path, output: Path, themes: Path, as_json: bool, date: dt.datetime | None, workers: int) -> int:
     """Make the whole site from the records.
 
@@ -28,7 +28,7 @@ def command(content: Path, output: Path, themes: Path, as_json: bool, date: dt.d
     """
     console = Console()
     order = Order(content, output, themes, date=date.date() if date else None, workers=workers)
-    built = build(order, console.progress)
+    built = as_it_stands(order, state_of_order(order)) or _build(order, console)
     if built.published is not None:
         remember_written(str(output))
     console.show_findings(built.findings, content)
@@ -39,6 +39,12 @@ def command(content: Path, output: Path, themes: Path, as_json: bool, date: dt.d
     else:
         console.show_result(_told(built, output))
     return 0 if built.published is not None and not has_errors(built.findings) else 1
+
+
+def _build(order: Order, console: Console) -> Built:
+    from sitegen.build import build  # half a second that a build with nothing to do is spared
+
+    return build(order, console.progress)
 
 
 def _told(built: Built, output: Path) -> str:

@@ -1,0 +1,64 @@
+"""What is to be built, what came of it, and whether it stands already; light to import, for when all is done."""
+
+import datetime as dt
+from dataclasses import dataclass
+from pathlib import Path
+
+from sitegen.findings import Finding
+from sitegen.publishing.again import built_before, state_of
+from sitegen.publishing.places import check_output
+from sitegen.publishing.release import ReleaseReport
+
+
+@dataclass(frozen=True, slots=True)
+class Order:
+    """What is to be built, from where, to where.
+
+    Attributes:
+        content, output, themes: The three folders.
+        store: Where pictures are kept from build to build; ``.sitegen`` beside the output if not given.
+        date: The day of the statement; the latest date in the records if not given.
+        workers: Number of processes for pages and pictures; 0 for one a processor.
+    """
+
+    content: Path
+    output: Path
+    themes: Path
+    store: Path | None = None
+    date: dt.date | None = None
+    workers: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Built:
+    """What came of it. ``published`` is None when an error stood in the way; the output is then as it was.
+
+    An error among the findings of a site that was published is a photo that was left out of it.
+    """
+
+    findings: tuple[Finding, ...]
+    published: ReleaseReport | None = None
+    n_pages: int = 0
+    pictures_made: int = 0
+    pictures_kept: int = 0
+
+
+def state_of_order(order: Order) -> str:
+    """A name for the present state of everything that is to be built from; empty when nothing is certain.
+
+    Raises:
+        OutputRefused: The output folder can be none.
+    """
+    sources = (order.content, order.themes)
+    check_output(order.output, sources)
+    return state_of(sources, order.date)
+
+
+def as_it_stands(order: Order, state: str) -> Built | None:
+    """What came of the build that made the site from this very state, when it stands as it was made.
+
+    Raises:
+        OutputRefused: The output folder holds something that is not ours.
+    """
+    before = built_before(state, order.output, (order.content, order.themes))
+    return Built(before[1].findings, before[0], **before[1].numbers) if before is not None else None
