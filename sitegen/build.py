@@ -3,7 +3,7 @@
 import datetime as dt
 from collections.abc import Callable, Mapping, Sequence
 from contextlib import AbstractContextManager, nullcontext
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 
 from sitegen.claims.changes import Change
@@ -12,7 +12,7 @@ from sitegen.claims.kinds import Claim
 from sitegen.evidence.reasons import reasons
 from sitegen.findings import Finding, has_errors, in_order
 from sitegen.genetics.questions import AnimalId
-from sitegen.known import Known, read_known
+from sitegen.known import Known, known_of, read_known
 from sitegen.lazily import Lazily
 from sitegen.making import Making, Replay, page_notes
 from sitegen.order import Built, Order, as_it_stands, state_of_order
@@ -31,8 +31,11 @@ from sitegen.photos.workers import number_of_workers
 from sitegen.publishing.again import keep
 from sitegen.publishing.crew import uncollected
 from sitegen.publishing.release import publish
+from sitegen.reading.content import Content
+from sitegen.reading.folder import read_content
 from sitegen.records.latest import latest_date
 from sitegen.records.site import Pictures
+from sitegen.records.sound_part import first_told, sound_part
 from sitegen.rendering.links import broken_links
 from sitegen.rendering.machine import machine_files
 from sitegen.rendering.share_style import share_style
@@ -71,14 +74,38 @@ def build(order: Order, progress: Progress = _silent) -> Built:
     state = state_of_order(order)
     if (stands := as_it_stands(order, state)) is not None:
         return stands
-    with uncollected(), Replay(apart=number_of_workers(order.workers) > 1) as replay:
-        return _built(order, progress, replay, state)
+    read, reading = read_content(order.content)
+    built = _built(order, progress, state, read, reading)
+    return _rest_built(order, progress, read, built) if order.keep_going and built.published is None else built
 
 
-def _built(order: Order, progress: Progress, replay: Replay, state: str) -> Built:
+def _rest_built(order: Order, progress: Progress, whole: Content, first: Built) -> Built:
+    """The site of what is sound, told with all that is wrong and all that is missing."""
+    told, left_out, rest = first.findings, set[str](), first
+    content = whole
+    while rest.published is None:
+        part = sound_part(content, rest.findings)
+        if part.why_not or part.content == content:
+            why = part.why_not or "what is wrong is not in any one record"
+            return replace(first, findings=in_order(told), why_not=why)
+        content, left_out = part.content, left_out | {*part.left_out}
+        rest = _built(order, progress, "", content, ())
+        told += first_told(rest.findings) if rest.published is None else rest.findings
+    return replace(rest, findings=in_order(told), left_out=tuple(sorted(left_out)))
+
+
+def _built(order: Order, progress: Progress, state: str, read: Content, reading: Sequence[Finding]) -> Built:
     """The site made, whatever it was before."""
+    with uncollected(), Replay(apart=number_of_workers(order.workers) > 1) as replay:
+        return _made(order, progress, replay, state, known_of(read, reading, replay.begin))
+
+
+def _made(
+    order: Order, progress: Progress, replay: Replay, state: str, found: tuple[Known | None, tuple[Finding, ...]]
+) -> Built:
+    """The site made of what is known."""
     sources = (order.content, order.themes)
-    known, findings = read_known(order.content, replay.begin)
+    known, findings = found
     if known is None or has_errors(findings):
         return Built(findings)
     said = _said(known, order)

@@ -1,6 +1,6 @@
 """The records and what inference answers to them: what every command needs that asks about animals, and no more."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -9,6 +9,7 @@ from sitegen.evidence.asking import Asked, ask
 from sitegen.evidence.gather import gather
 from sitegen.evidence.known import Answers
 from sitegen.findings import Finding, has_errors, in_order
+from sitegen.reading.content import Content
 from sitegen.reading.folder import read_content
 from sitegen.records.binding import bind_content
 from sitegen.records.collection import Collection
@@ -34,7 +35,13 @@ def read_known(
         content: The content folder.
         bound: Called with the sound records before anything is inferred.
     """
-    read, reading = read_content(content)
+    return known_of(*read_content(content), bound)
+
+
+def known_of(
+    read: Content, reading: Sequence[Finding], bound: Callable[[Collection], None] = lambda collection: None
+) -> tuple[Known | None, tuple[Finding, ...]]:
+    """As :func:`read_known`, of what was read already, with what was found then."""
     collection, binding = bind_content(read) if not has_errors(reading) or read.texts else (None, ())
     if collection is None or has_errors(reading):
         return None, in_order([*reading, *binding])

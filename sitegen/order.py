@@ -19,6 +19,7 @@ class Order:
         store: Where pictures are kept from build to build; ``.sitegen`` beside the output if not given.
         date: The day of the statement; the latest date in the records if not given.
         workers: Number of processes for pages and pictures; 0 for one a processor.
+        keep_going: Leave out records that have errors, with all that hangs on them, and build the rest.
     """
 
     content: Path
@@ -27,13 +28,15 @@ class Order:
     store: Path | None = None
     date: dt.date | None = None
     workers: int = 0
+    keep_going: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Built:
     """What came of it. ``published`` is None when an error stood in the way; the output is then as it was.
 
-    An error among the findings of a site that was published is a photo that was left out of it.
+    An error among the findings of a site that was published is a photo that was left out of it, or a record:
+    ``left_out`` then names all that is missing. ``why_not`` says why no part of faulty records could be built.
     """
 
     findings: tuple[Finding, ...]
@@ -41,6 +44,8 @@ class Built:
     n_pages: int = 0
     pictures_made: int = 0
     pictures_kept: int = 0
+    left_out: tuple[str, ...] = ()
+    why_not: str = ""
 
 
 def state_of_order(order: Order) -> str:
@@ -61,4 +66,7 @@ def as_it_stands(order: Order, state: str) -> Built | None:
         OutputRefused: The output folder holds something that is not ours.
     """
     before = built_before(state, order.output, (order.content, order.themes))
-    return Built(before[1].findings, before[0], **before[1].numbers) if before is not None else None
+    if before is None:
+        return None
+    numbers = before[1].numbers
+    return Built(before[1].findings, before[0], numbers["n_pages"], numbers["pictures_made"], numbers["pictures_kept"])

@@ -1,13 +1,14 @@
 """``sitegen build``: the whole site from the records."""
 
 import datetime as dt
+from collections.abc import Sequence
 from pathlib import Path
 
 import click
 
 from sitegen.commands.options import shared
 from sitegen.console import Console, finding_facts
-from sitegen.findings import has_errors
+from sitegen.findings import Kind, has_errors
 from sitegen.order import Built, Order, as_it_stands, state_of_order
 from sitegen.writing import remember_written
 
@@ -20,14 +21,18 @@ from sitegen.writing import remember_written
     help="The day on which ages are counted, such as 2026-11-25; else the latest date in the records.",
 )
 @click.option("--workers", type=click.IntRange(min=0), default=0, help="Processes that work at it; 0: one a processor.")
-def command(content: Path, output: Path, themes: Path, as_json: bool, date: dt.datetime | None, workers: int) -> int:
+@click.option("--keep-going", is_flag=True, help="Leave out faulty records, with all their kin, and build the rest.")
+def command(
+    content: Path, output: Path, themes: Path, as_json: bool, date: dt.datetime | None, workers: int, keep_going: bool
+) -> int:
     """Make the whole site from the records.
 
     The output folder changes in one step, or, when anything is wrong, not at all. Only a photograph that cannot be
-    read does not stop it: the site is made without it, and the exit status is 1.
+    read does not stop it: the site is made without it, and the exit status is 1. With --keep-going neither does a
+    faulty record: it is left out with its whole family, and what is missing is told.
     """
     console = Console()
-    order = Order(content, output, themes, date=date.date() if date else None, workers=workers)
+    order = Order(content, output, themes, date=date.date() if date else None, workers=workers, keep_going=keep_going)
     built = as_it_stands(order, state_of_order(order)) or _build(order, console)
     if built.published is not None:
         remember_written(str(output))
@@ -35,7 +40,8 @@ def command(content: Path, output: Path, themes: Path, as_json: bool, date: dt.d
     if as_json:
         console.show_json(_facts(built))
     elif built.published is None:
-        console.show_message(f"Nothing was built. {output} is as it was.")
+        why = f" Nothing could be left out: {built.why_not}." if built.why_not else ""
+        console.show_message(f"Nothing was built. {output} is as it was.{why}")
     else:
         console.show_result(_told(built, output))
     return 0 if built.published is not None and not has_errors(built.findings) else 1
@@ -54,15 +60,31 @@ def _told(built: Built, output: Path) -> str:
     files = f"{released.written} files new or changed, {released.kept} as they were, {released.removed} removed"
     pictures = f"{built.pictures_made} pictures made, {built.pictures_kept} kept from before"
     aside = "".join(f"\nFiles that sitegen did not make were set aside in {folder}." for folder in released.set_aside)
-    without = " Photographs that cannot be read are left out of it." if has_errors(built.findings) else ""
-    return f"{pages} in {output} ({files}; {pictures}).{without}{aside}"
+    unread = any(finding.kind is Kind.PHOTO_UNREADABLE for finding in built.findings)
+    without = " Photographs that cannot be read are left out of it." if unread else ""
+    return f"{pages} in {output} ({files}; {pictures}).{without}{aside}{_missing(built.left_out)}"
+
+
+def _missing(left_out: Sequence[str]) -> str:
+    """What is missing from the site, and what that means."""
+    if not left_out:
+        return ""
+    names = "".join(f"\n    {name}" for name in left_out)
+    return (
+        f"\nLeft out, because of errors in them or in what they hang on:{names}\n"
+        "What the site says rests on the remaining records alone, and lists and counts hold only these. "
+        "Mend the errors and build again before you rely on it."
+    )
 
 
 def _facts(built: Built) -> dict[str, object]:
     released = built.published
     found: dict[str, object] = {"findings": [finding_facts(finding) for finding in built.findings]}
+    if built.why_not:
+        found["why_not"] = built.why_not
     if released is not None:
         found |= {
+            "left_out": list(built.left_out),
             "pages": built.n_pages,
             "files": {"written": released.written, "kept": released.kept, "removed": released.removed},
             "pictures": {"made": built.pictures_made, "kept": built.pictures_kept},

@@ -215,7 +215,7 @@ def test_a_clock_that_goes_back_changes_nothing(tmp_path: Path) -> None:
         photograph(tmp_path, "2024-05-01", 5 + number)
         for path in (tmp_path / "content").rglob("*"):
             os.utime(path, (ahead, ahead))
-        done = subprocess.run([sys.executable, "-c", BACK_THEN], cwd=tmp_path, capture_output=True, text=True)  # noqa: PLW1510
+        done = subprocess.run([sys.executable, "-c", BACK_THEN], cwd=tmp_path, capture_output=True, text=True)
         assert done.returncode == 0, done.stderr
         clean = tmp_path.parent / f"{tmp_path.name}-clean{number}"
         shutil.copytree(tmp_path / "content", clean / "content")
