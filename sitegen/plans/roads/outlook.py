@@ -44,7 +44,7 @@ def outlook(
         project: The project.
         as_of: The day from which it is looked at.
         stages: Another route to the project's goal, in place of its own stages.
-        runs: Roads to draw at most where there are too many to add up; fewer if the standard error is 1/150 sooner.
+        runs: Roads to draw at most where there are too many to add up; fewer if the standard error is 1/100 sooner.
         states: Steps to add up at most; 0 always draws.
         roads: A workshop made earlier for the same answers and species.
 

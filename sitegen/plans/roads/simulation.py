@@ -23,7 +23,7 @@ from sitegen.plans.roads.young import TINY
 LEAST, BATCH = 1_000, 250
 """Roads that are drawn before the error is looked at, first and then again and again."""
 
-ENOUGH = 1 / 150
+ENOUGH = 1 / 100
 """A standard error that is small enough; no more roads are drawn then."""
 
 VISITS = 3
