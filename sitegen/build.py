@@ -36,13 +36,15 @@ from sitegen.reading.folder import read_content
 from sitegen.records.latest import latest_date
 from sitegen.records.site import Pictures
 from sitegen.records.sound_part import first_told, sound_part
+from sitegen.rendering.catalogues import catalogue_of
 from sitegen.rendering.links import broken_links
 from sitegen.rendering.machine import machine_files
 from sitegen.rendering.share_style import share_style
-from sitegen.rendering.themes import find_theme, theme_files
+from sitegen.rendering.themes import Theme, find_theme, theme_files
 from sitegen.store import Store
 from sitegen.wording.audit.whole import audit
 from sitegen.wording.doubts import plan_findings
+from sitegen.wording.speech import spoken
 
 Progress = Callable[[str], AbstractContextManager[Callable[[int, int], None]]]
 """A label to a context that gives a function to call with the number done and the number there are."""
@@ -104,7 +106,6 @@ def _made(
     order: Order, progress: Progress, replay: Replay, state: str, found: tuple[Known | None, tuple[Finding, ...]]
 ) -> Built:
     """The site made of what is known."""
-    sources = (order.content, order.themes)
     known, findings = found
     if known is None or has_errors(findings):
         return Built(findings)
@@ -113,6 +114,22 @@ def _made(
     if has_errors(findings):
         return Built(findings)
     theme = find_theme(known.collection.site.theme, order.themes)
+    with spoken(catalogue_of(known.collection.site.language, theme.words)):
+        return _published(order, progress, replay, state, known, said, findings, theme)
+
+
+def _published(
+    order: Order,
+    progress: Progress,
+    replay: Replay,
+    state: str,
+    known: Known,
+    said: _Said,
+    findings: Sequence[Finding],
+    theme: Theme,
+) -> Built:
+    """The site made and published, in its language."""
+    sources = (order.content, order.themes)
     store = store_of(order)
     settings = settings_of(known.collection.site.pictures)
     photographs, unreadable = _photographs(known, order, store, settings, progress)

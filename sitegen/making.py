@@ -75,7 +75,8 @@ class Making:
     def of(cls, material: Material, theme: Theme, output: Path) -> "Making":
         """Of the material of a build."""
         noted, mappings, others = noted_material(material)
-        base = content_hash([others, program_state(), theme.name, theme.templates, theme.style, theme.script])
+        look = (theme.name, theme.templates, theme.style, theme.script, theme.words)
+        base = content_hash([others, program_state(), *look])
         return cls(noted, theme, Ledger(base, mappings, (Material, Theme)), workshop_of(output) / "ledger.json")
 
     def files(self) -> dict[str, Content]:

@@ -5,6 +5,7 @@ Whatever is handed out is byte for byte what ``sitegen build`` would put at that
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
+from gettext import NullTranslations
 from pathlib import Path
 
 from sitegen.findings import Finding, SitegenError
@@ -20,6 +21,7 @@ from sitegen.rendering.machine import machine_files
 from sitegen.rendering.share_style import share_style
 from sitegen.rendering.themes import Theme, render_page, theme_files
 from sitegen.store import Store
+from sitegen.wording.speech import spoken
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +44,7 @@ class Made:
         settings, store: How pictures are made, and where they are kept.
         rendered: Address to the page as it was rendered last, also in states before.
         findings: What is doubtful in the records.
+        catalogue: The words of the site's language; None for English.
         pages: Address to what makes the page.
     """
 
@@ -52,6 +55,7 @@ class Made:
     store: Store
     rendered: dict[str, Rendered]
     findings: tuple[Finding, ...] = ()
+    catalogue: NullTranslations | None = None
     pages: Mapping[str, Make] = field(init=False)
     _others: dict[str, bytes] = field(init=False)
     _machine: Mapping[str, Callable[[], bytes]] = field(init=False)
@@ -59,9 +63,10 @@ class Made:
     _shares: dict[str, ShareCard] | None = None
 
     def __post_init__(self) -> None:
-        self.pages = every_page(self.material)
-        self._others = dict(theme_files(self.theme))
-        self._machine = machine_files(self.material, lambda: [self._model(page) for page in self.pages])
+        with spoken(self.catalogue):
+            self.pages = every_page(self.material)
+            self._others = dict(theme_files(self.theme))
+            self._machine = machine_files(self.material, lambda: [self._model(page) for page in self.pages])
 
     def find(self, address: str) -> bytes | None:
         """The file at an address that is no picture; None when there is none.
@@ -69,13 +74,14 @@ class Made:
         Raises:
             ThemeError: The page's template is at fault.
         """
-        if address in self.pages:
-            return self._html(address)
-        if address not in self._others and address in self._machine:
-            self._others[address] = self._machine[address]()
-        if address.startswith(SHARES_BEGIN):
-            return self._share(address)
-        return self._others.get(address)
+        with spoken(self.catalogue):
+            if address in self.pages:
+                return self._html(address)
+            if address not in self._others and address in self._machine:
+                self._others[address] = self._machine[address]()
+            if address.startswith(SHARES_BEGIN):
+                return self._share(address)
+            return self._others.get(address)
 
     def _cards(self) -> dict[str, ShareCard]:
         if self._shares is None:
@@ -93,7 +99,8 @@ class Made:
 
     def other_addresses(self) -> tuple[str, ...]:
         """The addresses of all files that are neither pages nor pictures of photographs."""
-        return (*theme_files(self.theme), *self._machine, *self._cards())
+        with spoken(self.catalogue):
+            return (*theme_files(self.theme), *self._machine, *self._cards())
 
     def _model(self, address: str) -> Page:
         if address not in self._models:

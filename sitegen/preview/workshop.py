@@ -4,6 +4,7 @@ import gc
 import threading
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from gettext import NullTranslations
 from pathlib import Path
 
 from sitegen.build import Order, settings_of, store_of
@@ -23,10 +24,12 @@ from sitegen.records.binding import bind_content
 from sitegen.records.collection import Collection
 from sitegen.records.forms_of_content import Filled
 from sitegen.records.latest import latest_date
+from sitegen.rendering.catalogues import catalogue_of
 from sitegen.rendering.themes import Theme, find_theme
 from sitegen.store import Store
 from sitegen.wording.audit.whole import audit
 from sitegen.wording.doubts import plan_findings
+from sitegen.wording.speech import spoken
 
 _COLLECT_EVERY = 50
 """After so many states circles of garbage are looked for; that takes 0.2 s at 1,000 animals."""
@@ -99,7 +102,7 @@ class Workshop:
     _proven: Proven | None = None
     _facts: dict[str, PhotoFacts] = field(default_factory=dict)
     _seen: _Seen | None = None
-    _theme: tuple[object, Theme] | None = None
+    _theme: tuple[object, Theme, NullTranslations | None] | None = None
     _rendered: dict[str, Rendered] = field(default_factory=dict)
 
     def remake(self) -> State:
@@ -164,7 +167,7 @@ class Workshop:
         as_of = self.order.date or latest_date(collection)
         findings += audit(collection, known.answers, known.claims(as_of), read.texts, as_of)
         findings += plan_findings(known.asked_of(collection), as_of)
-        theme = self._found_theme(collection, seen)
+        theme, catalogue = self._found_theme(collection, seen)
         settings, store = settings_of(collection.site.pictures), store_of(self.order)
         photographs, unreadable = self._photographs(seen, settings, store)
         findings += unreadable
@@ -172,19 +175,21 @@ class Workshop:
             return None, in_order(findings)
         pictures = {each.file: each.pictures for each in photographs}
         by_address = {variant.file_name: each for each in photographs for variant in each.pictures.variants}
-        made_from = material(
-            collection, known.answers, known.claims(as_of), pictures, as_of, known.pairings,
-            known.changes(collection, as_of), known.roads(collection, as_of),
-        )  # fmt: skip
-        return Made(made_from, theme, by_address, settings, store, self._rendered, in_order(findings)), ()
+        with spoken(catalogue):
+            made_from = material(
+                collection, known.answers, known.claims(as_of), pictures, as_of, known.pairings,
+                known.changes(collection, as_of), known.roads(collection, as_of),
+            )  # fmt: skip
+        made = Made(made_from, theme, by_address, settings, store, self._rendered, in_order(findings), catalogue)
+        return made, ()
 
-    def _found_theme(self, collection: Collection, seen: _Seen) -> Theme:
-        """The theme; the very one from before when no file of it changed, since its templates are compiled."""
-        key = (collection.site.theme, seen.themes)
+    def _found_theme(self, collection: Collection, seen: _Seen) -> tuple[Theme, NullTranslations | None]:
+        """The theme and the words of the language; the very ones from before when neither changed."""
+        key = (collection.site.theme, collection.site.language, seen.themes)
         if self._theme is None or self._theme[0] != key:
             theme = find_theme(collection.site.theme, self.order.themes)
-            self._theme = (key, theme)
-        return self._theme[1]
+            self._theme = (key, theme, catalogue_of(collection.site.language, theme.words))
+        return self._theme[1:]
 
     def _photographs(
         self, seen: _Seen, settings: PictureSettings, store: Store

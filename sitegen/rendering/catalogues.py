@@ -1,6 +1,7 @@
 """Catalogues of translated words: the program's own beside this module, a theme's own in its ``locale`` folder."""
 
 import io
+from collections.abc import Mapping
 from gettext import GNUTranslations, NullTranslations
 from importlib import resources
 from pathlib import Path
@@ -18,35 +19,35 @@ def languages() -> tuple[str, ...]:
     return ("en", *sorted(path.stem for path in _OWN.glob("*.po")))
 
 
-def catalogue_of(language: str, theme_folders: tuple[Path, ...] = ()) -> NullTranslations | None:
+def catalogue_of(language: str, theme_words: Mapping[str, bytes] | None = None) -> NullTranslations | None:
     """The words of the language; None for English, and where there is no catalogue for it.
 
     Args:
         language: A code such as ``de`` or ``de-AT``; a country without a catalogue of its own takes the language's.
-        theme_folders: The theme's folder and those it builds on, the nearest first; each may bring ``locale/de.po``.
+        theme_words: The theme's own catalogues, :attr:`sitegen.rendering.themes.Theme.words`; they go before the
+            program's.
 
     Raises:
         ThemeError: A theme's catalogue cannot be read.
     """
-    names = [language, language.split("-")[0]]
-    places = [_OWN, *(folder / "locale" for folder in reversed(theme_folders))]
-    found: NullTranslations | None = None
-    for place in places:
-        path = next((place / f"{name}.po" for name in names if (place / f"{name}.po").is_file()), None)
-        if path is not None:
-            nearer = _read(path)
+    names = (language, language.split("-")[0])
+    own = next((path for name in names if (path := _OWN / f"{name}.po").is_file()), None)
+    found: NullTranslations | None = _compiled(own.read_bytes(), own.name, names[1]) if own else None
+    for name, content in reversed(list((theme_words or {}).items())):
+        if name.rpartition("/")[2] in names:
+            theme, _, code = name.rpartition("/")
+            nearer = _compiled(content, f"{theme}/locale/{code}.po", names[1])
             if found is not None:
                 nearer.add_fallback(found)
             found = nearer
     return found
 
 
-def _read(path: Path) -> GNUTranslations:
+def _compiled(content: bytes, place: str, language: str) -> GNUTranslations:
     try:
-        with path.open("rb") as file:
-            catalogue = read_po(file, locale=path.stem.replace("-", "_"), abort_invalid=True)
-    except (OSError, UnicodeDecodeError, ValueError, PoFileError) as error:
-        raise ThemeError(f"{path.parent.parent.name}/{path.parent.name}/{path.name}: {error}") from error
+        catalogue = read_po(io.BytesIO(content), locale=language, abort_invalid=True)
+    except (ValueError, LookupError, PoFileError) as error:
+        raise ThemeError(f"{place}: {' '.join(str(error).split())}") from error
     compiled = io.BytesIO()
     write_mo(compiled, catalogue)
     compiled.seek(0)

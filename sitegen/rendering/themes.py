@@ -56,6 +56,7 @@ class Theme:
         assets: Address below ``assets/`` to bytes; style sheet and script carry a hash of their content.
         style, script: Addresses of the two; ``script`` is empty when the theme has none.
         folders: Its folder and those of the themes it builds on, the nearest first.
+        words: Catalogues of its own words, by theme and language (``my-theme/de``) in the same order.
     """
 
     name: str
@@ -65,6 +66,7 @@ class Theme:
     script: str
     environment: Environment = field(compare=False, repr=False)
     folders: tuple[Path, ...] = field(default=(), compare=False, repr=False)
+    words: Mapping[str, bytes] = field(default_factory=dict, compare=False, repr=False)
 
 
 def carried_themes() -> Path:
@@ -193,7 +195,13 @@ def find_theme(name: str, themes: Path | None = None) -> Theme:
     if not style:
         raise ThemeError(f"{name}/assets/{_STYLE}: a theme needs a style sheet")
     script = _named_by_content(assets, _SCRIPT, name)
-    return Theme(name, templates, dict(sorted(assets.items())), style, script, _environment(templates), folders)
+    words = {
+        f"{folder.name}/{file.removesuffix('.po')}": content
+        for folder in folders
+        for file, content in _files(folder / "locale").items()
+        if file.endswith(".po")
+    }
+    return Theme(name, templates, dict(sorted(assets.items())), style, script, _environment(templates), folders, words)
 
 
 @pass_context
