@@ -1,6 +1,11 @@
+from dataclasses import replace
+from fractions import Fraction
+
 from small_collections import dominant, locus_of, recessive
 
-from sitegen.claims.alleles import looks_of
+from sitegen.claims.alleles import alleles_of, looks_of
+from sitegen.claims.kinds import Basis, Claim, ClaimKind
+from sitegen.genetics.loci import Allele, Inheritance, Locus, looks_by_inheritance
 
 
 def test_an_allele_is_seen_in_its_own_look_and_together_with_another():
@@ -14,3 +19,30 @@ def test_an_allele_hidden_under_another_is_not_seen_in_the_others_look():
     series = locus_of(dominant("over"), recessive("under"))
     assert looks_of(series, "under") == {"under"}
     assert looks_of(series, "over") == {"over"}
+
+
+def test_a_claim_speaks_of_its_allele_or_of_all_that_are_possible():
+    series = locus_of(recessive("motley"), recessive("stripe"), recessive("other"))
+    both = {("motley", "stripe"): Fraction(1)}
+    claim = Claim(
+        ClaimKind.SHOWS, "sage", "corn-snake", series.id, "", "motley/stripe", Fraction(1), -1, both,
+        Basis.OWN_RECORDS, (),
+    )  # fmt: skip
+    assert alleles_of(claim, series) == ("motley", "stripe")
+    assert alleles_of(replace(claim, allele="stripe"), series) == ("stripe",)
+    assert alleles_of(replace(claim, posterior={**both, ("+", "other"): Fraction(1)}), series) == (
+        "motley",
+        "stripe",
+        "other",
+    )
+    for kind in (ClaimKind.RULED_OUT, ClaimKind.NOT_KNOWN, ClaimKind.NO_CLAIM):
+        assert alleles_of(replace(claim, kind=kind, allele="stripe"), series) == ()
+
+
+def test_one_copy_of_the_sex_that_has_one_shows_its_own_look_only():
+    band = Allele("band", "band", Inheritance.INCOMPLETE_DOMINANT, two_copies="super band")
+    for blank in ("W", "Y"):
+        looks, shown = looks_by_inheritance("band", [band], {}, blank)
+        assert looks_of(Locus("band", "band", (band,), looks, shown), "band") == {"band", "super-band"}
+        alone = {genotype: look for genotype, look in shown.items() if genotype[1] == blank}
+        assert looks_of(Locus("band", "band", (band,), looks, alone), "band") == {"band"}

@@ -7,10 +7,10 @@ from hypothesis import strategies as st
 from plain_enumeration import Truth
 from small_pedigrees import AUTOSOMAL, ONE, certain, questions, recessive
 
-from sitegen.genetics.cases import cases
+from sitegen.genetics.cases import Case, cases
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.network import answer, answer_all
-from sitegen.genetics.questions import Impossible, Member, Observation, Question
+from sitegen.genetics.questions import Impossible, Member, Observation, Question, TooTangled
 
 HALF = Fraction(1, 2)
 AMEL, HYPO = recessive("amel"), recessive("hypo")
@@ -85,3 +85,18 @@ def test_cases_say_what_the_sum_over_all_genotypes_says(data: st.DataObject) -> 
             key = tuple(a.mode.genotypes[s[0]][0] for a, s in zip(answers, (one, other), strict=True))
             joint[key] = joint.get(key, Fraction(0)) + case.chance * case.states[0][one] * case.states[1][other]
     assert joint == expected
+
+
+def test_a_choice_that_matters_at_one_locus_only_makes_no_cases() -> None:
+    first, second = asked_together()
+    plain = Question(second.locus, MEMBERS, {}, ())
+    (case,) = cases(answer_all([first, plain]), ["y"])
+    assert case == Case(ONE, ({(0,): HALF, (1,): HALF}, {(0,): ONE}))
+
+
+def test_more_cases_than_the_bound_are_refused_by_name(monkeypatch: pytest.MonkeyPatch) -> None:
+    answers = answer_all(asked_together())
+    monkeypatch.setattr("sitegen.genetics.cases.MOST_CASES", 2)
+    assert len(cases(answers, ["y"])) == 2
+    monkeypatch.setattr("sitegen.genetics.cases.MOST_CASES", 1)
+    assert cases(answers, ["y"]) == TooTangled(("y",), 2)

@@ -75,3 +75,9 @@ def test_negative_numbers_are_refused() -> None:
         counts(DOUBTFUL, -1)
     with pytest.raises(ValueError, match="0 or more"):
         at_least(DOUBTFUL, -1)
+
+
+def test_more_wanted_than_there_are_young_is_never() -> None:
+    for share in (Fraction(1), HALF):
+        assert at_least({share: Fraction(1)}, 2, 3) == 0
+        assert at_least({share: Fraction(1)}, 2, 5) == 0

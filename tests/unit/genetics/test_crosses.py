@@ -100,3 +100,25 @@ def test_looks_tell_the_alleles_that_every_such_animal_holds() -> None:
     assert told_by(series, "striped-motley") == {"motley", "stripe"}
     assert told_by(series, "motley") == {"motley"}
     assert told_by(incomplete("pal", "super pal"), "super-pal") == {"pal"}
+
+
+def test_where_a_form_does_not_live_the_sexes_differ_in_number_at_every_locus() -> None:
+    """Of four kinds of young the males with two copies do not live: two daughters to one son."""
+    at = locus(
+        "ill",
+        allele("ill", Inheritance.DOMINANT, two_copies_lethal=True),
+        sex_system=SexSystem.ZW,
+        sex_linked=True,
+    )
+    mode = mode_of_locus(at)
+    dam, sire = state(mode, ("ill", "W"), sex=Sex.FEMALE), state(mode, ("+", "ill"), sex=Sex.MALE)
+    ill = Cross(mode, {(dam, sire): Fraction(1)})
+    third = Fraction(1, 3)
+    assert wanted_shares([(ill, [])], Sex.FEMALE) == {2 * third: 1}
+    assert wanted_shares([(ill, [])], Sex.MALE) == {third: 1}
+    assert wanted_shares([(ill, ["ill"])], Sex.FEMALE) == {third: 1}
+    amel = certain(recessive("amel"), ("+", "amel"), ("+", "amel"))
+    for crosses in ([(ill, []), (amel, ["amel"])], [(amel, ["amel"]), (ill, [])]):
+        assert wanted_shares(crosses, Sex.MALE) == {third * QUARTER: 1}
+        assert wanted_shares(crosses, Sex.FEMALE) == {2 * third * QUARTER: 1}
+        assert wanted_shares(crosses) == {QUARTER: 1}

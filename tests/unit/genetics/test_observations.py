@@ -70,3 +70,10 @@ def test_founders_are_wild_type_unless_the_species_says_more() -> None:
     assert background(recessive(odds=quarter("amel")), Sex.MALE) == quarter("amel")
     assert is_wild(BAND, ("+", "W"))
     assert not is_wild(BAND, ("+", "band"))
+
+
+@pytest.mark.parametrize(("system", "blank"), [(SexSystem.XY, "Y"), (SexSystem.ZW, "W")])
+def test_genotypes_of_either_sex_are_there_in_both_systems(system: SexSystem, blank: str) -> None:
+    at = locus("band", Allele("band", "band", RECESSIVE), system=system, linked=True)
+    assert when_seen(at, ["band"]) == {("band", "band"): 1, ("band", blank): 1}
+    assert is_wild(at, ("+", blank))

@@ -55,3 +55,13 @@ def test_a_member_without_evidence_hangs_on_a_piece_that_it_would_tangle() -> No
     assert not any(isinstance(outcome, Contradicted) for outcome in found.outcomes)
     assert isinstance(found.joint([young]), TooTangled)
     assert sum(solved(question).joint([young])) > 0
+
+
+def test_what_hangs_on_a_hanging_member_hangs_too() -> None:
+    question = half_siblings(sire=MAY_CARRY)
+    more = (Member("mate", Sex.MALE), Member("grandchild", dam="of one", sires=(("mate", Fraction(1)),)))
+    question = Question(question.locus, (*question.members, *more), {**question.priors, "mate": MAY_CARRY}, ())
+    found = solved(question, limit=10)
+    for number in (3, 6):
+        assert isinstance(found.outcomes[found.network.of_member[0, number]], Hanging)
+    assert isinstance(found.outcomes[found.network.of_member[0, 0]], Piece)
