@@ -33,7 +33,7 @@ def sieve_values(animal: Animal, folio: Folio) -> tuple[tuple[str, str], ...]:
     claims = folio.claims(animal.id)
     shown = [look_id(gene_name(claim, folio.voice)) for claim in claims if claim.kind in SEEN]
     held = [f"{_allele_word(c, folio)}:{1 if c.kind in SEEN else c.chance}" for c in claims if _holds(c)]
-    offer = animal.offer
+    offer = folio.offer(animal)  # what is no longer asked is not told
     return (
         ("name", folio.name(animal)),
         ("sex", animal.sex.value),

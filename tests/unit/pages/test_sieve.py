@@ -37,3 +37,11 @@ def test_a_short_list_has_no_sieve_and_price_is_for_offers() -> None:
     assert collection is not None
     assert collection.states == ()
     assert "price" not in [choice.value for choice in collection.orders]
+
+
+def test_what_a_sold_animal_cost_is_not_told() -> None:
+    sold = PAGE.collection.animals["2026-x/04"]
+    assert sold.offer is not None
+    assert sold.offer.price is not None
+    facts = dict(sieve_values(sold, PAGE))
+    assert (facts["state"], facts["price"]) == ("sold", "")
