@@ -21,6 +21,7 @@ from sitegen.records.litters import Litter
 from sitegen.records.projects import Project, Update
 from sitegen.wording.roads import opened
 from sitegen.wording.runs import Link, Sentence, Target, plain
+from sitegen.wording.site import project_state_text
 from sitegen.wording.speech import _, capital, listed, said
 
 
@@ -153,7 +154,8 @@ def project_page(project: Project, folio: Folio) -> ProjectPage:
 
 def state_words(project: Project, road: Road) -> str:
     """The state that the breeder recorded; reached also when a kept young meets the goal."""
-    return capital(_("reached")) if road.outlook and road.outlook.reached is not None else capital(_(project.state))
+    is_reached = road.outlook is not None and road.outlook.reached is not None
+    return capital(project_state_text("reached" if is_reached else project.state))
 
 
 def _label(project: Project, road: Road) -> Iterator[Field]:

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from sitegen.claims.kinds import Claim, ClaimKind
+from sitegen.genetics.loci import Sex
 from sitegen.records.animals import Animal, PhotoRecord
 from sitegen.wording.measures import age_text
 from sitegen.wording.runs import plain
@@ -18,8 +19,9 @@ def alt_text(photo: PhotoRecord, animal: Animal, claims: Sequence[Claim], voice:
     shown = [c for c in claims if c.kind in (ClaimKind.SHOWS, ClaimKind.ONE_OR_TWO_COPIES)]
     looks = [claimed_name(voice.locus(claim), claim) for claim in shown]
     species = voice.species(animal.species).name
-    whom = _("{name}, a {species}") if animal.sex.value == "unknown" else _("{name}, a {sex} {species}")
-    told = whom.format(name=animal_name(voice.collection, animal.id), sex=animal.sex.value, species=species)
+    whom = _("{name}, a {species}") if animal.sex is Sex.UNKNOWN else _("{name}, a {sex} {species}")
+    sex = {Sex.FEMALE: _("female"), Sex.MALE: _("male")}.get(animal.sex, "")
+    told = whom.format(name=animal_name(voice.collection, animal.id), sex=sex, species=species)
     if looks:
         told = _("{whom} showing {looks}").format(whom=told, looks=plain(listed(looks)))
     age = age_text(animal.born, photo.date.latest) if animal.born and photo.date else ""

@@ -148,3 +148,14 @@ def offers_count(count: int) -> str:
 def not_found_text() -> str:
     """What the page says that stands for an address that is not there."""
     return _("There is no page at this address. An animal that has been sold keeps its page; look in the collection.")
+
+
+def project_state_text(state: str) -> str:
+    """How far a project is, in the language of the site; ``state`` as in its record."""
+    words = {
+        "planned": _("planned"),
+        "under way": _("under way"),
+        "reached": _("reached"),
+        "given up": _("given up"),
+    }
+    return words[state]
