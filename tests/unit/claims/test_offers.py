@@ -47,3 +47,8 @@ def test_a_day_of_leaving_is_told_while_it_lies_ahead(ready, told):
 def test_an_animal_that_died_is_offered_to_nobody_but_a_sold_one_stays_sold():
     assert claim_of(OfferState.AVAILABLE, died=PartialDate(2026, 9)) is None
     assert claim_of(OfferState.SOLD, died=PartialDate(2026, 9)) is not None
+
+
+def test_what_was_never_for_sale_is_not_offered():
+    offered = {state: claim.offered for state in OfferState if (claim := claim_of(state))}
+    assert offered == {state: state is not OfferState.NOT_FOR_SALE for state in OfferState}

@@ -75,7 +75,7 @@ def test_not_where_two_copies_are_possible_look_different_or_do_not_live():
     (young_that(replace(LOOKED, unsure=("tessera",))), False),
     (young_that(Judged((Seen("tessera", "tessera", NOWHERE),), (), NOWHERE)), False),
     (young_that(dam="other"), False),
-], ids=["dam", "sire", "one of two", "no young", "not judged", "unsure", "unsure here", "seen", "another's"])  # fmt: skip
+], ids=["dam", "sire", "one of two", "no young", "not judged", "unsure", "unsure here", "seen", "other"])  # fmt: skip
 def test_young_without_it_settle_the_copies(young, settled):
     found = taken(SAGE, FLINT, animal_of("other"), litter=young)
     assert found == (frozenset() if settled else {"sage"})

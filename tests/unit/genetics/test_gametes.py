@@ -102,3 +102,10 @@ def test_what_does_not_fit_together_is_refused() -> None:
         mode_of_group((left, band), Linkage(("left", "band"), PARTING))
     with pytest.raises(ValueError, match="how sex is determined is not known"):
         mode_of_locus(sexed(SexSystem.UNKNOWN))
+
+
+def test_one_lethal_genotype_of_a_linked_group_is_enough() -> None:
+    loci = (locus("dom", Allele("dom", "dom", RECESSIVE, two_copies_lethal=True)), recessive("amel"))
+    mode = mode_of_group(loci, Linkage(("dom", "amel"), PARTING))
+    for genotypes, alive in zip(mode.genotypes, mode.living, strict=True):
+        assert alive == (genotypes[0] != ("dom", "dom"))

@@ -8,10 +8,11 @@ from time import perf_counter
 
 import pytest
 from herds import closed, looked_at, ordinary
-from small_pedigrees import AUTOSOMAL, ONE, certain, pair, planned, quarter, recessive
+from small_pedigrees import AUTOSOMAL, ONE, SEXED, certain, pair, planned, quarter, recessive
 
-from sitegen.genetics.loci import Linkage, Sex
+from sitegen.genetics.loci import Linkage, Locus, Sex
 from sitegen.genetics.network import agree, answer, answer_all, with_members
+from sitegen.genetics.observations import likelihood_of_look
 from sitegen.genetics.questions import (
     Impossible,
     LinkedQuestion,
@@ -332,3 +333,43 @@ def test_planned_young_of_linked_loci_know_the_phase() -> None:
         if known.mode.genotypes[state] == (("left", "left"), ("right", "right"))
     )
     assert both == (1 - r) / 2
+
+
+def test_a_contradiction_between_a_pair_of_young_is_named_and_another_locus_stays_answered() -> None:
+    """One young needs unlike parents, the other like ones; each alone is possible."""
+    at = AUTOSOMAL[3]
+    either = {("motley", "motley"): HALF, ("stripe", "stripe"): HALF}
+    like = {("motley", "motley"): ONE, ("stripe", "stripe"): ONE}
+    asked = pair(
+        at,
+        either,
+        either,
+        [("one", Sex.UNKNOWN, certain("motley", "stripe")), ("other", Sex.UNKNOWN, like)],
+    )
+    sound = Question(recessive("hypo"), asked.members, {"dam": certain("+", "hypo")}, ())
+    first, second = answer_all([asked, sound])
+    assert first.of("dam") == Impossible(("dam", "sire", "one", "other"))
+    assert first.failures == (first.of("dam"),)
+    assert second.failures == ()
+    assert second.of("one") == {("+", "+"): HALF, ("+", "hypo"): HALF}
+
+
+def test_young_of_doubtful_sires_that_are_too_tangled_are_named() -> None:
+    found = answer(ambiguous({"dam": HET, "flint": MAY_CARRY, "basalt": MAY_CARRY}, NORMAL), limit=1).of("y")
+    assert isinstance(found, TooTangled)
+    assert set(found.members) <= {"dam", "flint", "basalt", "y"}
+    assert found.members
+
+
+@pytest.mark.parametrize("at", SEXED, ids=lambda at: f"{at.id} {at.sex_system}")
+@pytest.mark.parametrize("parent", ["dam", "sire"])
+def test_counted_young_of_one_recorded_parent_say_what_listed_ones_say(at: Locus, parent: str) -> None:
+    by = {"dam": "parent"} if parent == "dam" else {"sires": of_sires("parent")}
+    own = Member("parent", Sex.FEMALE if parent == "dam" else Sex.MALE)
+    for sex in (Sex.FEMALE, Sex.MALE):
+        look = likelihood_of_look(at, None, sex)
+        young = tuple(Member(f"y{n}", sex, by.get("dam"), by.get("sires", ())) for n in range(2))
+        listed = Question(at, (own, *young), {}, tuple(Observation(one.id, look, one.id) for one in young))
+        tally = Tally(by.get("dam"), by.get("sires", ()), 2, look, "others", sex)
+        counted = Question(at, (own,), {}, (), (tally,))
+        assert answer(counted).of("parent") == answer(listed).of("parent")

@@ -1,0 +1,84 @@
+import datetime as dt
+from dataclasses import replace
+from fractions import Fraction
+
+import pytest
+from small_collections import AMEL, COPPER, NOWHERE, TODAY, animal_of, collection_of, dominant, locus_of, species_of
+
+from sitegen.claims.judging import birth_of, look_seen, months_between, why_unjudged
+from sitegen.claims.kinds import Unjudged
+from sitegen.findings import Place
+from sitegen.records.genes import Genes, Judged, Seen
+from sitegen.records.litters import Litter
+from sitegen.records.values import PartialDate
+
+LATE = locus_of(dominant("late", visible_from_months=18, hidden_by=("amel",)))
+SPECIES = species_of(AMEL, LATE)
+BORN = PartialDate(2022, 1, 1)
+LOOKED = Judged((), (), Place("sage.yaml"))
+
+
+def why(*judgings: Judged, born: PartialDate | None = BORN, litters: tuple[Litter, ...] = (), **more):
+    sage = replace(animal_of("sage", born=born, **more), genes=tuple(Genes(judged) for judged in judgings))
+    return why_unjudged(collection_of(sage, litters=litters, species=SPECIES), sage, LATE, "late", TODAY)
+
+
+def litter(born: PartialDate | None) -> Litter:
+    return Litter("2026", "2026", "corn-snake", NOWHERE, "dam", (("sire", Fraction(1)),), born=born)
+
+
+GROWN = replace(LOOKED, on=PartialDate(2024, 6, 1))
+YOUNG = replace(LOOKED, on=PartialDate(2022, 6, 1))
+AMEL_SEEN = (Seen("amel", "amel", NOWHERE),)
+JUDGED = None, ""
+
+
+@pytest.mark.parametrize(("judgings", "expected"), [
+    ([GROWN], JUDGED),
+    ([YOUNG, GROWN], JUDGED),
+    ([replace(GROWN, written=False), GROWN], JUDGED),
+    ([replace(YOUNG, seen=(Seen("late", "late", NOWHERE),))], JUDGED),
+    ([YOUNG], (Unjudged.WAS_TOO_YOUNG, "")),
+    ([YOUNG, replace(GROWN, unsure=("late",))], (Unjudged.WAS_TOO_YOUNG, "")),
+    ([replace(GROWN, unsure=("amel",))], JUDGED),
+    ([replace(GROWN, unsure=("late",))], (Unjudged.UNSURE, "")),
+    ([replace(GROWN, unsure_all=True)], (Unjudged.UNSURE, "")),
+    ([replace(GROWN, written=False)], (Unjudged.NOT_RECORDED, "")),
+    ([], (Unjudged.NOT_RECORDED, "")),
+    ([replace(GROWN, seen=AMEL_SEEN)], (Unjudged.HIDDEN, "amel")),
+    ([replace(YOUNG, seen=AMEL_SEEN)], (Unjudged.HIDDEN, "amel")),
+], ids=str)  # fmt: skip
+def test_why_nobody_judged_it(judgings, expected):
+    assert why(*judgings) == expected
+
+
+@pytest.mark.parametrize(("born", "too_young"), [
+    (PartialDate(2025, 4, 2), True), (PartialDate(2025, 4, 1), False), (PartialDate(2025, 4), True),
+    (PartialDate(2025, 3), False), (PartialDate(2025), True)])  # fmt: skip
+def test_an_animal_is_too_young_until_the_day_it_reaches_the_age(born, too_young):
+    assert dt.date(2026, 10, 1) == TODAY
+    assert (why(LOOKED, born=born)[0] is Unjudged.TOO_YOUNG) == too_young
+
+
+def test_without_a_date_of_birth_that_of_the_litter_counts_and_without_one_nobody_is_too_young():
+    assert why(replace(LOOKED, written=False), born=None) == (Unjudged.NOT_RECORDED, "")
+    born = litter(PartialDate(2026, 7, 1))
+    assert why(LOOKED, born=None, litter="2026", litters=(born,)) == (Unjudged.TOO_YOUNG, "")
+    assert why(LOOKED, born=None, litter="2026", litters=(litter(None),)) == JUDGED
+    own = animal_of("sage", born=PartialDate(2025), litter="2026")
+    assert birth_of(collection_of(own, litters=(born,)), own) == PartialDate(2025)
+    other = replace(own, born=None)
+    assert birth_of(collection_of(other, litters=(born,)), other) == PartialDate(2026, 7, 1)
+
+
+def test_months_are_whole_ones():
+    for day, months in ((31, 0), (30, -1), (1, -1)):
+        assert months_between(PartialDate(2025, 12, 31), dt.date(2025, 12, day)) == months
+    assert months_between(PartialDate(2025, 12, 31), dt.date(2026, 1, 30)) == 0
+    assert months_between(PartialDate(2025, 12, 31), dt.date(2027, 2, 28)) == 13
+
+
+def test_the_last_look_that_was_seen_counts():
+    genes = tuple(Genes(replace(GROWN, seen=(Seen(look, "copper", NOWHERE),))) for look in ("first", "last"))
+    assert look_seen(replace(animal_of("sage"), genes=genes), COPPER) == "last"
+    assert look_seen(replace(animal_of("sage"), genes=genes), AMEL) == ""
