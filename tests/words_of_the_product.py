@@ -64,4 +64,8 @@ def unspoken_words(path: Path) -> list[str]:
     """Words that stand in a template as they are and so can be said in one language only."""
     source = re.sub(r"{% block page_class %}.*?{% endblock", "{%", path.read_text("utf-8"))
     text = re.sub(r"\{#.*?#\}|\{%.*?%\}|\{\{.*?\}\}", "", source, flags=re.DOTALL)
-    return [" ".join(found.split()) for found in _Plain(text).found if re.search(r"[A-Za-z]{2,}", found)]
+    return [
+        " ".join(found.split())
+        for found in _Plain(text).found
+        if re.search(r"[A-Za-z]{2,}", found.replace('data-=""', ""))
+    ]
