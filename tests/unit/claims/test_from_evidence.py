@@ -181,7 +181,23 @@ def test_a_locus_without_an_answer_makes_no_claim():
     answers = answers_of(collection, {})
     posteriors = {"sage": {k: v for k, v in answers.posteriors["sage"].items() if k != "amel"}}
     claims = claims_of(collection, Answers(posteriors, {}, {}, (), ()), lambda a, b: (), TODAY)["sage"]
-    assert (ClaimKind.NO_CLAIM, "amel") == (only(claims).kind, only(claims).locus)
+    claim = only(claims)
+    assert (ClaimKind.NO_CLAIM, "amel", "", "") == (claim.kind, claim.locus, claim.allele, claim.look)
+    assert (0, -1, {}, Basis.OWN_RECORDS, ()) == (
+        claim.chance,
+        claim.copies,
+        claim.posterior,
+        claim.basis,
+        claim.taken_as_one_copy,
+    )
+
+
+def test_certain_carriers_and_what_is_ruled_out_hang_on_nobodys_one_copy():
+    claims = claims_of_one(animal_of("sage", tests={"anery": (("+", "+"),)}), {"hypo": {HET_HYPO: SURE}})
+    assert [(claim.kind, claim.taken_as_one_copy) for claim in claims] == [
+        (ClaimKind.CARRIES, ()),
+        (ClaimKind.RULED_OUT, ()),
+    ]
 
 
 def test_claims_stand_in_a_stable_useful_order():
