@@ -4,6 +4,8 @@ Source: schema.org, as published in the npm package schema-dts 2.1.0 (its type d
 November 2026; nothing was left out or added by hand).
 """
 
+# ruff: noqa: SIM905 - long lists of terms read best as text
+
 PROPERTIES: dict[str, frozenset[str]] = {
     "Thing": frozenset(
         """

@@ -76,8 +76,8 @@ def _short(kind: CautionKind) -> str:
     """The cautions that go with every offer, a line each."""
     return {
         CautionKind.SALMONELLA: _(
-            "Healthy reptiles can carry Salmonella: wash your hands with soap after touching a reptile, its food or its "
-            "home. A reptile is not advised for homes with children under 5; people over 65, pregnant women and people "
+            "Healthy reptiles can carry Salmonella: wash your hands with soap after touching a reptile, its food or "
+            "its home. A reptile is not advised for homes with children under 5; people over 65, pregnant women and people "
             "with a weak immune system should consider another pet."
         ),
         CautionKind.LAW: _(
