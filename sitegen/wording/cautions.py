@@ -77,8 +77,8 @@ def _short(kind: CautionKind) -> str:
     return {
         CautionKind.SALMONELLA: _(
             "Healthy reptiles can carry Salmonella: wash your hands with soap after touching a reptile, its food or "
-            "its home. A reptile is not advised for homes with children under 5; people over 65, pregnant women and people "
-            "with a weak immune system should consider another pet."
+            "its home. A reptile is not advised for homes with children under 5; people over 65, pregnant women and "
+            "people with a weak immune system should consider another pet."
         ),
         CautionKind.LAW: _(
             "Check your national, state and local rules on keeping and moving reptiles, and the current CITES lists "
