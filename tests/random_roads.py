@@ -9,7 +9,7 @@ from functools import cache
 from hypothesis import strategies as st
 from small_site import AS_OF, HERE, small_material
 
-from sitegen.genetics.counts import Needed, needed
+from sitegen.genetics.counts import Needed, counts, narrowest, needed
 from sitegen.pages.material import Folio, Material, folio
 from sitegen.pages.parts import Line, Span
 from sitegen.plans.by_eye import Expected
@@ -78,6 +78,7 @@ def held(hold: Holdback, looks: Fraction, carries: Fraction | None, sizes: int =
         dict.fromkeys(hold.carries, carries) if carries is not None else {},
         hold.carries if carries is not None else (), looks * sizes, 1 - (1 - looks) ** sizes,
         tuple(needed(shares, level, hold.count) for level in NEEDED_LEVELS), to_keep,
+        narrowest(counts(shares, sizes), Fraction(80, 100)),
     )  # fmt: skip
 
 
@@ -149,6 +150,7 @@ def holdbacks(draw: st.DrawFn, hold: Holdback) -> HoldbackOutlook:
         hold.id, hold.count, hold.sex, hold.animals, draw(chances), carries,
         {allele: draw(chances) for allele in hold.carries}, hold.carries, draw(chances) * draw(st.integers(1, 30)),
         draw(chances), draw(needs()), draw(needs()) if hold.carries else (),
+        (low := draw(st.integers(0, 20)), low + draw(st.integers(0, 20))),
     )  # fmt: skip
 
 

@@ -19,6 +19,7 @@ from sitegen.pages.roads import assumption_lines, chances, goal_lines, now_lines
 from sitegen.records.animals import Animal
 from sitegen.records.litters import Litter
 from sitegen.records.projects import Project, Update
+from sitegen.wording.road_stages import name_in_anchor
 from sitegen.wording.roads import opened
 from sitegen.wording.runs import Link, Sentence, Target, plain
 from sitegen.wording.site import project_state_text
@@ -31,9 +32,9 @@ def newest_updates(project: Project) -> tuple[Update, ...]:
 
 
 def update_anchor(update: Update) -> str:
-    """The anchor of a note: its date, and its title in small letters."""
-    title = "-".join("".join(c if c.isalnum() else " " for c in update.title.lower()).split())
-    return f"note-{update.date}-{title}"
+    """The anchor of a note, by the name of its file: no two are the same, and it stays when the title is mended."""
+    name = update.place.file.rpartition("/")[2].removesuffix(".md")
+    return "note-" + name_in_anchor(name)
 
 
 def allele_links(alleles: tuple[str, ...], species: str, folio: Folio) -> tuple[Link, ...]:

@@ -114,7 +114,7 @@ def _statements(held: Holdback, told: HoldbackOutlook, road: Road) -> Iterator[S
     yield one_young(_seen(held, told, road), held.sex, told.looks_right)
     if told.looks_right == 0:
         return
-    yield on_average(told.expected, road.species)
+    yield on_average(told.expected, told.between, road.species)
     yield at_least_in_one(held.count, told.in_one_litter, road.species)
     yield from (young_needed(needed) for needed in _at_level(told.needed) if told.looks_right < 1)
 

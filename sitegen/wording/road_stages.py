@@ -31,7 +31,12 @@ def stage_link(project: str, stage: str, number: int) -> Link:
 
 def stage_anchor(stage: str) -> str:
     """The anchor of a stage on its project's page; the same for ids that differ only in signs is told apart."""
-    return "stage-" + "".join(c if c.isalnum() or c in "-_" else f"_{ord(c):x}_" for c in stage)
+    return "stage-" + name_in_anchor(stage)
+
+
+def name_in_anchor(name: str) -> str:
+    """A name as part of an anchor: letters, digits and lines as they are, any other sign by its number."""
+    return "".join(c if c.isalnum() or c in "-_" else f"_{ord(c):x}_" for c in name)
 
 
 def state_words(state: StageState) -> str:
@@ -104,15 +109,25 @@ def one_young(looks: Sequence[Words], sex: str, chance: Fraction) -> Sentence:
     return said(told, chance=in_100(chance), kind=kind, looks=listed(looks), others=others, fraction=_fraction(chance))
 
 
-def on_average(expected: Fraction, species: Species) -> Sentence:
-    """The expected number in a litter of usual size."""
-    litter, size = birth_words(species).litter, species.litter_size
+def on_average(expected: Fraction, between: tuple[int, int], species: Species) -> Sentence:
+    """The expected number in a litter of usual size, and the range that most such litters stay in."""
+    births, size = birth_words(species), species.litter_size
     told = (
         _("A whole {litter} of {low} young has on average {expected} like that.")
         if size.low == size.high
         else _("A whole {litter} of {low} to {high} young has on average {expected} like that.")
     )
-    return said(told, litter=litter, low=str(size.low), high=str(size.high), expected=average_text(expected))
+    average = said(
+        told, litter=births.litter, low=str(size.low), high=str(size.high), expected=average_text(expected)
+    )  # fmt: skip
+    fewest, most = between
+    if fewest == most:
+        range_ = said(_("Most {litters} have {low}."), litters=births.litters, low=str(fewest))
+    else:
+        range_ = said(
+            _("Most {litters} have {low} to {high}."), litters=births.litters, low=str(fewest), high=str(most)
+        )
+    return said("{average} {range}", average=average, range=opened(range_))
 
 
 def at_least_in_one(k: int, chance: Fraction, species: Species) -> Sentence:

@@ -332,6 +332,11 @@ def size_sentence(litter: str, low: int, usual: int, high: int) -> Sentence:
     return said(told, litter=litter, low=str(low), usual=str(usual), high=str(high))
 
 
+def most_sentence(litters: str) -> Sentence:
+    """What "most litters" means beside an expected number."""
+    return said(_("Where we say most {litters}, we mean at least 80 in 100."), litters=litters)
+
+
 def months_sentence(paired: int, born: int, language: str, *, assumed: bool) -> Sentence:
     """In which months animals are paired and young are born; empty when that is not known."""
     if not paired or not born:

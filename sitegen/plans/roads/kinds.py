@@ -67,6 +67,7 @@ class HoldbackOutlook:
         needed: How many young give 50 and 90 in 100 for ``count`` that look right.
         to_keep: How many that look right to keep so that with 50 and 90 in 100 at least one truly carries
             everything unseen; empty if nothing unseen is wanted.
+        between: The fewest and the most that look right in at least 80 in 100 litters: the narrowest such range.
     """
 
     id: str
@@ -81,6 +82,7 @@ class HoldbackOutlook:
     in_one_litter: Fraction
     needed: tuple[Needed, ...]
     to_keep: tuple[Needed, ...]
+    between: tuple[int, int]
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,7 +4,14 @@ from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
 from sitegen.evidence.asking import Asked
-from sitegen.genetics.counts import at_least_in_litter, litter_sizes, needed_for_all, per_young
+from sitegen.genetics.counts import (
+    at_least_in_litter,
+    counts_in_litter,
+    litter_sizes,
+    narrowest,
+    needed_for_all,
+    per_young,
+)
 from sitegen.genetics.crosses import Cross
 from sitegen.genetics.transmission import Transmission
 from sitegen.plans.by_eye import Expected, by_eye
@@ -18,6 +25,9 @@ from sitegen.records.species import Species
 
 LEVELS = (Fraction(50, 100), Fraction(90, 100))
 """Chances for which numbers of young are told."""
+
+MOST = Fraction(80, 100)
+"""What "most litters" means here, at least."""
 
 
 def sizes_of(species: Species) -> Mapping[int, Fraction]:
@@ -62,6 +72,7 @@ def holdback_outlook(
         in_one_litter=at_least_in_litter(right, sizes, holdback.count),
         needed=needed_for_all(right, LEVELS, holdback.count),
         to_keep=needed_for_all(keeping or {Fraction(0): Fraction(1)}, LEVELS) if want.unseen else (),
+        between=narrowest(counts_in_litter(right, sizes), MOST),
     )
 
 

@@ -7,12 +7,13 @@ import pytest
 from random_roads import by_seasons, lines_of, project, road, with_roads, words_of
 from small_site import small_material
 
+from sitegen.findings import Place
 from sitegen.pages.material import Folio, folio
 from sitegen.pages.parts import Line
 from sitegen.pages.project_models import ProjectPage
-from sitegen.pages.projects import project_page, projects_page, served_lines, stages_of
+from sitegen.pages.projects import project_page, projects_page, served_lines, stages_of, update_anchor
 from sitegen.plans.roads.kinds import Counted, Method, RoadOutlook, Setback, StageState, Waits
-from sitegen.records.projects import Goal
+from sitegen.records.projects import Goal, Update
 from sitegen.records.values import PartialDate
 
 
@@ -59,13 +60,15 @@ def test_a_parent_that_is_not_kept_yet_is_told_in_words_and_has_an_empty_plate()
 
 
 def test_the_three_statements_are_apart_and_what_cannot_be_seen_follows() -> None:
-    """Of 1/8 that look right at 13 young: 1 - (7/8)^13 = 82 in 100; 18 young for 90 in 100, as (7/8)^18 < 1/10."""
+    """Of 1/8 that look right at 13 young: 1 - (7/8)^13 = 82 in 100; 18 young for 90 in 100, as (7/8)^18 < 1/10.
+    None to three of 13: 7^10 (7^3 + 13 * 7^2 + 78 * 7 + 286) / 8^13 = 93 in 100; none to two only 78 in 100.
+    """
     wanted = page().stages[0].wanted[0]
     assert words_of(wanted.title) == "To keep: one female that shows amelanistic and carries hypo"
     assert told(wanted.statements) == [
         "One young: about 13 in 100 young from parents like these are females that show amelanistic and 87 are not "
         "(1/8).",
-        "A whole clutch of 6 to 28 young has on average 1.6 like that.",
+        "A whole clutch of 6 to 28 young has on average 1.6 like that. Most clutches have 0 to 3.",
         "At least one: about 82 in 100 clutches of usual size have that many and 18 do not.",
         "With 18 young the chance of at least one reaches 90 in 100.",
     ]
@@ -267,6 +270,7 @@ def test_the_assumptions_are_plain_words() -> None:
         "Age is part of the sum. Weight is not: a dam that is too light waits, whatever is planned.",
         "Each pairing is taken to give a clutch.",
         "A clutch is taken to have 6 to 28 living young, most often 13.",
+        "Where we say most clutches, we mean at least 80 in 100.",
         "Pairing is in March, and the young come in July.",
         "A dam may have young in every season.",
         "Every course that the plan can take was added up; none was left out.",
@@ -326,3 +330,13 @@ def test_a_goal_with_a_known_harm_says_so_beside_the_breeders_note() -> None:
     assert made.welfare.text == "We *watch* them."
     assert any("sway" in line for line in lines_of(made.harms))
     assert page().harms == ()
+
+
+def test_two_notes_of_one_day_and_title_have_places_of_their_own_that_stay_when_a_title_is_mended() -> None:
+    day = PartialDate(2026, 7, 20)
+    notes = [
+        Update(day, "Pips", "Out.", Place(f"projects/sun/updates/2026-07-20-{name}.md")) for name in ("a b", "a-b")
+    ]
+    anchors = [update_anchor(note) for note in notes]
+    assert anchors == ["note-2026-07-20-a_20_b", "note-2026-07-20-a-b"]
+    assert update_anchor(replace(notes[0], title="First pips")) == anchors[0]
