@@ -46,3 +46,11 @@ def test_one_copy_of_the_sex_that_has_one_shows_its_own_look_only():
         assert looks_of(Locus("band", "band", (band,), looks, shown), "band") == {"band", "super-band"}
         alone = {genotype: look for genotype, look in shown.items() if genotype[1] == blank}
         assert looks_of(Locus("band", "band", (band,), looks, alone), "band") == {"band"}
+
+
+def test_one_copy_of_another_allele_is_not_its_own():
+    pair = [Allele(name, name, Inheritance.RECESSIVE) for name in ("motley", "stripe")]
+    looks, shown = looks_by_inheritance("series", pair, {}, "W")
+    at = Locus("series", "series", tuple(pair), looks, shown)
+    assert looks_of(at, "motley") == {"motley", "motley/stripe"}
+    assert looks_of(at, "stripe") == {"stripe", "motley/stripe"}

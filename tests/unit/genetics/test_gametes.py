@@ -109,3 +109,19 @@ def test_one_lethal_genotype_of_a_linked_group_is_enough() -> None:
     mode = mode_of_group(loci, Linkage(("dom", "amel"), PARTING))
     for genotypes, alive in zip(mode.genotypes, mode.living, strict=True):
         assert alive == (genotypes[0] != ("dom", "dom"))
+
+
+@pytest.mark.parametrize("system", [SexSystem.XY, SexSystem.ZW])
+def test_linked_loci_that_do_not_hang_on_sex_part_in_both_sexes_of_every_system(system: SexSystem) -> None:
+    loci = tuple(locus(name, Allele(name, name, RECESSIVE), system=system) for name in ("left", "right"))
+    mode = mode_of_group(loci, Linkage(("left", "right"), PARTING))
+    assert mode.parting == {sex: (0, *parting) for sex, parting in PARTING.items()}
+
+
+def test_what_is_said_of_one_sex_says_nothing_of_the_other() -> None:
+    loci = recessive("left"), recessive("right")
+    r = Fraction(1, 10)
+    mode = mode_of_group(loci, Linkage(("left", "right"), {Sex.FEMALE: (r,)}))
+    assert mode.parting == {Sex.FEMALE: (0, r), Sex.MALE: (0, 0)}
+    mode = mode_of_group(loci, Linkage(("left", "right"), {Sex.UNKNOWN: (r,)}))
+    assert mode.parting == {Sex.FEMALE: (0, r), Sex.MALE: (0, r)}

@@ -373,3 +373,25 @@ def test_counted_young_of_one_recorded_parent_say_what_listed_ones_say(at: Locus
         tally = Tally(by.get("dam"), by.get("sires", ()), 2, look, "others", sex)
         counted = Question(at, (own,), {}, (), (tally,))
         assert answer(counted).of("parent") == answer(listed).of("parent")
+
+
+def test_the_sire_of_a_litter_that_cannot_be_is_not_told() -> None:
+    impossible = answer(ambiguous({"dam": WILD, "flint": WILD, "basalt": WILD}, VISUAL))
+    assert isinstance(impossible.sires("L"), Impossible)
+    assert isinstance(impossible.sires("y"), Impossible)
+    with pytest.raises(KeyError):
+        impossible.sires("M")
+    one = pair(AMEL, WILD, WILD, [("y", Sex.UNKNOWN, VISUAL)])
+    for name in ("litter", "y"):
+        with pytest.raises(KeyError):
+            answer(one).sires(name)
+
+
+@pytest.mark.parametrize("at", SEXED, ids=lambda at: f"{at.id} {at.sex_system}")
+def test_a_pair_of_unknown_sexes_is_taken_in_the_sexes_it_needs(at: Locus) -> None:
+    unknown = answer(Question(at, (Member("one"), Member("other")), {}, ()))
+    known = answer(Question(at, (Member("one", Sex.FEMALE), Member("other", Sex.MALE)), {}, ()))
+    found = unknown.pairs("one", "other")
+    assert found == known.pairs("one", "other")
+    assert not isinstance(found, Impossible | TooTangled)
+    assert sum(found.values()) == 1

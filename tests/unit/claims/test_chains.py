@@ -1,0 +1,120 @@
+"""Evidence followed from animal to animal."""
+
+from fractions import Fraction
+
+import pytest
+from small_collections import HYPO, animal_of, answers_of, collection_of, species_of
+
+from sitegen.claims.chains import NEAREST, PROOF, Chains
+from sitegen.evidence.known import Ground, Reason
+
+HALF = Fraction(1, 2)
+HAS, TWO, HAS_NOT = ({pair: Fraction(1)} for pair in (("+", "hypo"), ("hypo", "hypo"), ("+", "+")))
+MAY_HAVE = {("+", "+"): HALF, ("+", "hypo"): HALF}
+STATED = {"hypo": HAS}
+
+
+def because(ground, *animals):
+    return Reason(ground, animals, "", (), ())
+
+
+def chains_of(*animals, known, grounds=None):
+    herd = collection_of(*animals, species=species_of(HYPO))
+    answers = answers_of(herd, {name: {"hypo": odds} for name, odds in known.items()})
+    found = {name: tuple(each) for name, each in (grounds or {}).items()}
+    return Chains(herd, answers, lambda animal, locus: found.get(animal, ()))
+
+
+@pytest.mark.parametrize(("odds", "has", "settled"), [
+    (HAS, True, True), (HAS_NOT, True, True), (MAY_HAVE, False, False),
+    ({("+", "hypo"): HALF, ("hypo", "hypo"): HALF}, True, False)])  # fmt: skip
+def test_what_is_certain_and_rests_on_evidence_is_proven(odds, has, settled):
+    for ground in Ground:
+        chains = chains_of(animal_of("sage", stated=STATED), known={"sage": odds}, grounds={"sage": [because(ground)]})
+        assert chains.is_proven("sage", "hypo", "hypo") == (has and ground in PROOF)
+        assert chains.is_settled("sage", "hypo") == (settled and ground in PROOF)
+    nobody = chains_of(animal_of("sage"), known={"sage": odds})
+    assert not nobody.is_proven("sage", "hypo", "hypo")
+    assert nobody.is_settled("sage", "hypo") == settled
+
+
+FAMILY = (animal_of("dam"), animal_of("sire"), animal_of("young", dam="dam", sires=("sire",)))
+
+
+@pytest.mark.parametrize(("known", "grounds", "expected"), [
+    ({"young": HAS, "dam": TWO}, {}, ["young", "dam"]),
+    ({"young": HAS, "sire": TWO}, {}, ["young", "sire"]),
+    ({"young": HAS, "dam": TWO}, {"dam": [because(Ground.SHOWS_ITSELF)]}, ["young"]),
+    ({"young": HAS, "dam": TWO}, {"young": [because(Ground.SIBLINGS)]}, []),
+    ({"young": HAS, "dam": TWO}, {"dam": [because(Ground.STATED)]}, ["young", "dam"]),
+    ({"young": HAS, "dam": HAS, "sire": HAS}, {"young": [because(Ground.SIRE, "sire")]}, ["young", "sire"]),
+    ({"young": HAS, "dam": HAS, "sire": HAS}, {"young": [because(Ground.DAM, "dam")]}, ["young", "dam"]),
+    ({"young": HAS, "dam": HAS, "sire": HAS}, {"young": [because(Ground.STATED, "sire")]}, ["young", "dam", "sire"]),
+    ({"young": HAS, "dam": MAY_HAVE, "sire": HAS}, {}, ["young", "sire"]),
+], ids=str)  # fmt: skip
+def test_on_whom_it_hangs_that_an_animal_has_an_allele_for_certain(known, grounds, expected):
+    assert list(chains_of(*FAMILY, known=known, grounds=grounds).certain("young", "hypo", "hypo")) == expected
+
+
+def test_certainty_is_followed_through_generations_and_each_animal_is_named_once():
+    grandchild = animal_of("grandchild", dam="young", sires=("sire",))
+    known = dict.fromkeys(("grandchild", "young", "dam", "sire"), HAS)
+    chains = chains_of(*FAMILY, grandchild, known=known)
+    assert list(chains.certain("grandchild", "hypo", "hypo")) == ["grandchild", "young", "sire", "dam"]
+
+
+def test_of_three_possible_parents_none_is_the_last_word():
+    young = animal_of("young", dam="dam", sires=("sire", "other"))
+    chains = chains_of(
+        *FAMILY[:2],
+        animal_of("other"),
+        young,
+        known={"young": HAS, "sire": TWO},
+        grounds={"sire": [because(Ground.SHOWS_ITSELF)]},
+    )
+    assert list(chains.certain("young", "hypo", "hypo")) == ["young"]
+    passing = chains_of(*FAMILY[:2], animal_of("other"), young, known={"young": HAS, "sire": TWO, "dam": HAS})
+    assert list(passing.certain("young", "hypo", "hypo")) == ["young", "sire"]
+
+
+def test_reasons_are_asked_for_once():
+    asked = []
+    herd = collection_of(*FAMILY, species=species_of(HYPO))
+
+    def reasons_for(animal, locus):
+        asked.append((animal, locus))
+        return (because(Ground.DAM, "dam"),)
+
+    chains = Chains(herd, answers_of(herd, {}), reasons_for)
+    assert chains.reasons("young", "hypo") == chains.reasons("young", "hypo")
+    assert chains.first_ground("young", "hypo") is Ground.DAM
+    assert asked == [("young", "hypo")]
+
+
+def test_words_of_the_line_and_of_mates_bear_on_an_answer_the_nearest_first():
+    herd = (
+        animal_of("far", stated=STATED),
+        animal_of("elsewhere", stated=STATED),
+        animal_of("dam", stated=STATED),
+        animal_of("sire", dam="far"),
+        animal_of("young", dam="dam", sires=("sire",)),
+    )
+    names = tuple(animal.id for animal in herd)
+    chains = chains_of(*herd, known=dict.fromkeys(names, MAY_HAVE))
+    spoken_of = chains.spoken_of_in_doubt(("corn-snake", "hypo"))
+    assert spoken_of == ("far", "elsewhere", "dam")
+    assert chains.bearing_on("young", HYPO, spoken_of, frozenset()) == ("dam", "far")
+    assert chains.bearing_on("elsewhere", HYPO, spoken_of, frozenset()) == ("elsewhere",)
+    settled = chains_of(*herd, known={**dict.fromkeys(names, MAY_HAVE), "sire": HAS_NOT})
+    assert settled.bearing_on("young", HYPO, spoken_of, frozenset()) == ("dam",)
+    assert settled.bearing_on("young", HYPO, spoken_of, frozenset({"sire"})) == ("dam", "far")
+
+
+def test_the_nearest_come_first_and_the_others_in_record_order():
+    line = [animal_of("0", stated=STATED)]
+    line += [animal_of(str(n), dam=str(n - 1)) for n in range(1, NEAREST + 3)]
+    names = tuple(animal.id for animal in line)
+    chains = chains_of(*line, known=dict.fromkeys(names, MAY_HAVE))
+    found = chains.bearing_on(names[-1], HYPO, names, frozenset())
+    nearest = tuple(reversed(names))[:NEAREST]
+    assert found == (*nearest, *(name for name in names if name not in nearest))
