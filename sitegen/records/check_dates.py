@@ -5,6 +5,7 @@ Partial dates are taken at their best: a finding is told only when no reading of
 
 import datetime as dt
 from collections.abc import Iterator, Mapping
+from functools import partial
 
 from sitegen.findings import Kind, Place
 from sitegen.genetics.loci import Sex
@@ -12,6 +13,7 @@ from sitegen.genetics.questions import AnimalId
 from sitegen.reading.yaml_tree import Node
 from sitegen.records.animals import Animal, OfferState
 from sitegen.records.check_pedigree import Parent, namings
+from sitegen.records.kept import Kept
 from sitegen.records.litters import Litter
 from sitegen.records.report import Report
 from sitegen.records.species import Births, Species
@@ -29,18 +31,27 @@ def check_dates(
     species: Mapping[str, Species],
     spots: Spots,
     report: Report,
+    kept: Kept,
 ) -> None:
-    """Tells dates that cannot be right, and parents that were not born or too young."""
+    """Tells dates that cannot be right, and parents that were not born or too young.
+
+    ``kept`` has what was told of the same records before: where a value stands follows from the record alone.
+    """
     for animal in animals.values():
-        _check_life(animal, spots, report)
-        _check_offer(animal, report)
+        kept.of("life", animal.id, (animal,), partial(_check_animal, animal, spots), report)
     for litter in litters.values():
-        _check_litter(litter, animals, species, spots, report)
+        reads = (litter, animals.get(litter.dam or ""), species.get(litter.species))
+        kept.of("days", litter.id, reads, partial(_check_litter, *reads, spots), report)
     for naming in namings(animals, litters):
         parent = animals.get(naming.parent)
         if parent is not None and parent.born is not None:
             for event, date in _first_event(naming.of, animals, litters):
                 _check_parent(naming, parent, (event, date), species.get(parent.species), spots, report)
+
+
+def _check_animal(animal: Animal, spots: Spots, report: Report) -> None:
+    _check_life(animal, spots, report)
+    _check_offer(animal, report)
 
 
 def _first_event(
@@ -150,13 +161,7 @@ def _check_offer(animal: Animal, report: Report) -> None:
         )
 
 
-def _check_litter(
-    litter: Litter,
-    animals: Mapping[AnimalId, Animal],
-    species: Mapping[str, Species],
-    spots: Spots,
-    report: Report,
-) -> None:
+def _check_litter(litter: Litter, dam: Animal | None, kind: Species | None, spots: Spots, report: Report) -> None:
     """Paired, laid and born follow each other, and the dam lived."""
     steps = (("paired", litter.paired), ("laid", litter.laid), ("born", litter.born), ("expected", litter.expected))
     for rank, (word, date) in enumerate(steps):
@@ -166,8 +171,6 @@ def _check_litter(
                 expected = "paired, then laid, then born"
                 where = spots.of_litter(litter, later)
                 _impossible(report, where, message, expected, *_other(spots.of_litter(litter, word)))
-    dam = animals.get(litter.dam or "")
-    kind = species.get(litter.species)
     lived = litter.laid or (litter.born if kind and kind.births is Births.LIVE else None)
     if dam is not None and before(dam.died, lived):
         message = f"{dam.id}, the dam of {litter.id}, died on {dam.died}, before {lived}"

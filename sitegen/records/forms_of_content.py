@@ -9,6 +9,7 @@ from typing import TypeVar
 from sitegen.findings import Finding, Kind, Place
 from sitegen.reading.content import Content
 from sitegen.reading.yaml_tree import parse_tree
+from sitegen.records.kept import Kept
 from sitegen.records.references import same
 from sitegen.records.report import Report
 from sitegen.records.written.animals import AnimalForm
@@ -50,9 +51,13 @@ class Forms:
 
 @dataclass(slots=True)
 class Filled:
-    """Forms from before with what was wrong in them, by path, each good for as long as its text is the same."""
+    """Forms from before with what was wrong in them, by path, each good for as long as its text is the same.
+
+    ``kept`` is what was bound from them.
+    """
 
     before: dict[str, tuple[str, Form | None, tuple[Finding, ...]]] = field(default_factory=dict)
+    kept: Kept = field(default_factory=Kept)
 
     def form(self, form: type[F], text: str, path: str, report: Report) -> F | None:
         """The form of a text: the one from before, or filled now and kept."""
