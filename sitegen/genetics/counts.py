@@ -110,7 +110,7 @@ def counts_in_litter(shares: Shares, sizes: Mapping[int, Fraction]) -> tuple[Fra
 
 
 def narrowest(chances: Sequence[Fraction], level: Fraction) -> tuple[int, int]:
-    """The narrowest range of numbers that holds at least ``level``; of several as narrow the likeliest, then the lowest.
+    """The narrowest range of numbers that holds at least ``level``; of several the likeliest, then the lowest.
 
     Args:
         chances: Chance of 0, 1, ...; sums to 1.

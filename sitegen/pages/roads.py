@@ -7,7 +7,7 @@ from sitegen.pages.entries import litter_date
 from sitegen.pages.odds import odds_picture
 from sitegen.pages.parts import IconArray, Line, words
 from sitegen.pages.project_models import ChanceBar, ChanceChart, ChanceRow, Chances, RouteRow, Routes, RouteView
-from sitegen.pages.road import Road, next_stage
+from sitegen.pages.road import Road, litter_season, next_stage
 from sitegen.pages.road_stages import counted_kind, told_counts
 from sitegen.pages.road_timeline import reached_with
 from sitegen.plans.roads.kinds import Chance, RoadOutlook, StageState
@@ -23,11 +23,13 @@ from sitegen.wording.roads import (
     coming_sentence,
     effort_sentence,
     ever_sentence,
+    first_possible,
     given_up_sentence,
     goal_relatedness,
     late_sentence,
     median_sentence,
     method_sentences,
+    missed_sentence,
     months_sentence,
     most_sentence,
     next_sentence,
@@ -198,6 +200,7 @@ def _wrong(road: Road) -> Iterator[Sentence]:
             animals, listed(animals), listed(road.names([setback.allele])), road.stage_words(setback.stage),
             setback.again, setback.years,
         )  # fmt: skip
+    yield from _missed(road, road.outlook)
     for stage in road.outlook.stages:
         words_of = road.stage_words(stage.id)
         for result in stage.litters:
@@ -211,6 +214,21 @@ def _wrong(road: Road) -> Iterator[Sentence]:
                 yield opened(said("{stage}: {never}", stage=words_of, never=road.never(stage)))
         elif stage.earliest > stage.planned and (done or (road.ahead and stage.state is not StageState.BEGUN)):
             yield late_sentence(words_of, stage.planned, stage.earliest, () if done else road.why(stage), done=done)
+
+
+def _missed(road: Road, outlook: RoadOutlook) -> Iterator[Sentence]:
+    """The first litter that could have had the goal and had not, with the seasons that it cost."""
+    then = outlook.reached if outlook.reached is not None else first_possible(outlook) if road.ahead else None
+    litters = [
+        road.folio.collection.litters[result.litter]
+        for stage in outlook.stages
+        for result in stage.litters
+        if any(each.kind == "goal" and each.expected and not each.came for each in told_counts(result))
+    ]
+    first = min(litters, key=litter_season, default=None)
+    if first is not None and then is not None and then > litter_season(first):
+        voice, came = road.folio.voice, outlook.reached is not None
+        yield missed_sentence(voice.litter(first.id), litter_season(first), then, came=came)
 
 
 def goal_lines(road: Road) -> tuple[Line, ...]:

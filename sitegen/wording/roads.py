@@ -275,6 +275,26 @@ def setback_sentence(
     return opened(said(f"{told} {cost}", animals=among, stage=stage, gene=gene, again=str(again), years=str(years)))
 
 
+def missed_sentence(litter: Words, season: int, then: int, *, came: bool) -> Sentence:
+    """A litter that could have had the goal and had not, and the season in which it came, or can come now."""
+    years = then - season
+    if came:
+        told = ngettext(
+            "The goal could have come with {litter} in {season} and did not. It came in {then}, {years} year later.",
+            "The goal could have come with {litter} in {season} and did not. It came in {then}, {years} years later.",
+            years,
+        )
+    else:
+        told = ngettext(
+            "The goal could have come with {litter} in {season} and did not. Now it can come in {then} at the "
+            "earliest, {years} year later.",
+            "The goal could have come with {litter} in {season} and did not. Now it can come in {then} at the "
+            "earliest, {years} years later.",
+            years,
+        )
+    return said(told, litter=litter, season=str(season), then=str(then), years=str(years))
+
+
 def late_sentence(stage: Words, planned: int, season: int, why: Words, *, done: bool) -> Sentence:
     """A stage that comes, or came, later than planned; ``why`` follows "because", or is empty."""
     years = season - planned

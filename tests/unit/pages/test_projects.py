@@ -340,3 +340,26 @@ def test_two_notes_of_one_day_and_title_have_places_of_their_own_that_stay_when_
     anchors = [update_anchor(note) for note in notes]
     assert anchors == ["note-2026-07-20-a_20_b", "note-2026-07-20-a-b"]
     assert update_anchor(replace(notes[0], title="First pips")) == anchors[0]
+
+
+def _with_goal_in_first_litter(expected: Fraction, came: int, **more: object) -> RoadOutlook:
+    main = road(**more)
+    result = main.stages[0].litters[0]
+    goal = Counted("goal", ("amel", "hypo"), "", 6, came, expected, Fraction(9, 10), Fraction(1))
+    stage = replace(main.stages[0], litters=(replace(result, counted=(goal,)),))
+    return replace(main, stages=(stage, main.stages[1]))
+
+
+def test_a_litter_that_could_have_had_the_goal_and_had_not_is_told_with_its_cost() -> None:
+    """Juniper and Flint were paired in 2026; the first young that can be the goal are those of 2030."""
+    cost = "The goal could have come with Juniper and Flint 2026 in 2026 and did not. "
+    assert told(page(_with_goal_in_first_litter(Fraction(1, 3), 0)).wrong)[0] == (
+        f"{cost}Now it can come in 2030 at the earliest, 4 years later."
+    )
+    reached = _with_goal_in_first_litter(Fraction(1, 3), 0, reached=2027, by_season=(), median=None)
+    assert told(page(reached).wrong)[0] == f"{cost}It came in 2027, 1 year later."
+
+
+@pytest.mark.parametrize(("expected", "came"), [(Fraction(0), 0), (Fraction(1, 3), 1)])
+def test_a_litter_that_could_not_have_the_goal_or_had_it_cost_nothing(expected: Fraction, came: int) -> None:
+    assert not any("could have come" in line for line in told(page(_with_goal_in_first_litter(expected, came)).wrong))
