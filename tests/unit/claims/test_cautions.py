@@ -2,9 +2,11 @@ from dataclasses import replace
 from fractions import Fraction
 
 import pytest
-from small_collections import GROWN, NOWHERE, animal_of, collection_of, dominant, locus_of, species_of, told
+from small_collections import GROWN, NOWHERE, animal_of, collection_of, dominant, locus_of, recessive, species_of, told
 
 from sitegen.claims.cautions import CautionKind, animal_cautions, gene_cautions, offer_cautions
+from sitegen.claims.kinds import Basis, Claim, ClaimKind
+from sitegen.genetics.loci import Welfare
 from sitegen.records.animals import Offer, OfferState
 
 HALF = {("+", "+"): Fraction(1, 2), ("+", "whirl"): Fraction(1, 2)}
@@ -63,3 +65,19 @@ def test_the_breeders_own_cautions_are_added_and_replace_nothing():
     cautions = offer_cautions(collection, "corn-snake", "corn-snake")
     assert [*GENERAL, CautionKind.OWN_WORDS, CautionKind.OWN_WORDS] == kinds(cautions)
     assert ["They climb.", "Ring first."] == [caution.text for caution in cautions[4:]]
+
+
+def test_a_harm_goes_with_the_alleles_that_are_possible_and_with_no_other():
+    harm = Welfare("Reported to go with poor balance.", "A study, 2022")
+    series = locus_of(recessive("motley"), recessive("whirl", welfare=harm), locus_id="series")
+    collection = collection_of(animal_of("sage"), species=species_of(series))
+    claim = Claim(
+        ClaimKind.MAY_CARRY, "sage", "corn-snake", "series", "motley", "", Fraction(1, 2), -1,
+        {("+", "+"): Fraction(1, 2), ("+", "motley"): Fraction(1, 2)}, Basis.OWN_RECORDS, (),
+    )  # fmt: skip
+    assert gene_cautions(collection, [claim]) == ()
+    may_have_it = replace(claim, posterior={("+", "motley"): Fraction(1, 2), ("+", "whirl"): Fraction(1, 2)})
+    (caution,) = gene_cautions(collection, [claim, may_have_it])
+    assert (caution.kind, caution.allele, caution.welfare) == (CautionKind.WELFARE, "whirl", harm)
+    assert caution.claim is may_have_it
+    assert gene_cautions(collection, [replace(may_have_it, kind=ClaimKind.RULED_OUT)]) == ()

@@ -15,14 +15,14 @@ HALF, SURE = Fraction(1, 2), Fraction(1)
 
 
 def test_chances_of_an_allele_of_its_copies_and_of_a_look():
-    odds = {("+", "+"): Fraction(1, 6), ("+", "palmetto"): Fraction(2, 6), ("palmetto", "palmetto"): HALF}
-    assert chance_of_allele(odds, "palmetto") == Fraction(5, 6)
+    odds = {("+", "+"): Fraction(1, 7), ("+", "palmetto"): Fraction(2, 7), ("palmetto", "palmetto"): Fraction(4, 7)}
+    assert chance_of_allele(odds, "palmetto") == Fraction(6, 7)
     assert [chance_of_copies(odds, "palmetto", copies) for copies in (0, 1, 2)] == [
-        Fraction(1, 6),
-        Fraction(2, 6),
-        HALF,
+        Fraction(1, 7),
+        Fraction(2, 7),
+        Fraction(4, 7),
     ]
-    assert chance_of_look(PALMETTO, odds, "super-palmetto") == HALF
+    assert chance_of_look(PALMETTO, odds, "super-palmetto") == Fraction(4, 7)
 
 
 def test_what_can_show_shows_as_often_as_its_allele_does():

@@ -4,7 +4,18 @@ import datetime as dt
 from dataclasses import replace
 from fractions import Fraction
 
-from small_collections import HYPO, NOWHERE, TESSERA, animal_of, collection_of, species_of
+from small_collections import (
+    HYPO,
+    MOTLEY_STRIPE,
+    NOWHERE,
+    TESSERA,
+    animal_of,
+    collection_of,
+    dominant,
+    locus_of,
+    recessive,
+    species_of,
+)
 
 from sitegen.claims.changes import ChangeKind, changes_of
 from sitegen.claims.from_evidence import claims_of
@@ -19,7 +30,7 @@ from sitegen.evidence.reasons import reasons
 from sitegen.findings import Place
 from sitegen.genetics.loci import Sex
 from sitegen.records.animals import Offer, OfferState
-from sitegen.records.genes import Copies, DnaTest, Genes, Judged
+from sitegen.records.genes import Copies, DnaTest, Genes, Judged, Seen
 from sitegen.records.litters import Litter, Others
 from sitegen.records.values import PartialDate
 
@@ -158,3 +169,62 @@ def test_records_without_any_date_have_no_history():
     young = animal_of("sage", shows={"hypo": "hypo"}, dam="juniper", sires=("flint",), born=None)
     animals = [replace(animal, born=None) for animal in herd().animals.values()]
     assert changes(collection_of(*animals, young, species=species_of(HYPO, TESSERA))) == {}
+
+
+def seen_later(at, look, *, dam, sire):
+    """The changes of a young of two stated parents that nobody judged at birth and that showed a look in 2025."""
+    parents = [
+        animal_of(name, stated={at.id: odds}, written=False) for name, odds in (("juniper", dam), ("flint", sire))
+    ]
+    young = young_of(2024, "01", written=False)
+    judged = Judged((Seen(look, at.id, NOWHERE),), (), Place("own.yaml", 3), on=PartialDate(2025, 3, 1))
+    young = replace(young, genes=(*young.genes, Genes(judged)))
+    herd = collection_of(*parents, young, litters=(litter_of(2024, young),), species=species_of(at))
+    found = changes(herd)["2024/01"]
+    assert {change.day for change in found} == {dt.date(2025, 3, 1)}
+    return found
+
+
+def test_what_was_certain_before_it_was_seen_became_visible():
+    two = {("hypo", "hypo"): Fraction(1)}
+    (change,) = seen_later(HYPO, "hypo", dam=two, sire=two)
+    assert (change.kind, change.chance_before, change.chance_after) == (ChangeKind.BECAME_VISIBLE, 1, 1)
+    assert change.after
+    assert (change.after.kind, change.after.look) == (ClaimKind.SHOWS, "hypo")
+    assert [(reason.ground, reason.animals) for reason in change.because] == [(Ground.SHOWS_ITSELF, ("2024/01",))]
+
+
+def test_a_look_of_two_alleles_became_visible_for_both():
+    motley, stripe = ({("+", name): Fraction(1)} for name in ("motley", "stripe"))
+    found = seen_later(MOTLEY_STRIPE, "striped-motley", dam=motley, sire=stripe)
+    assert [(change.allele, change.kind, change.after and change.after.look) for change in found] == [
+        (name, ChangeKind.BECAME_VISIBLE, "striped-motley") for name in ("motley", "stripe")
+    ]
+    assert all((change.chance_before, change.chance_after) == (Fraction(1, 2), 1) for change in found)
+
+
+def test_one_allele_that_shows_says_nothing_of_another_at_its_locus():
+    series = locus_of(dominant("over"), recessive("under"), locus_id="series")
+    over, under = ({("+", name): Fraction(1)} for name in ("over", "under"))
+    (change,) = seen_later(series, "over", dam=over, sire=under)
+    assert (change.allele, change.kind) == ("over", ChangeKind.BECAME_VISIBLE)
+    assert (change.chance_before, change.chance_after) == (Fraction(1, 2), 1)
+
+
+def test_copies_that_become_likelier_are_told_where_the_allele_is_certain():
+    odds = {("+", "hypo"): Fraction(1, 2), ("hypo", "hypo"): Fraction(1, 2)}
+    ochre = animal_of("ochre", stated={"hypo": odds}, written=False)
+    litter = litter_of(2024, sires=("ochre",), others=(PLAIN,))
+    (change,) = changes(herd(ochre, litters=(litter,), dam=SURE))["ochre"]
+    weights = Fraction(3, 4) ** 4, Fraction(1, 2) ** 4
+    assert (change.kind, change.chance_before) == (ChangeKind.MOVED, Fraction(1, 2))
+    assert change.chance_after == weights[1] / sum(weights)
+
+
+def test_a_test_that_confirms_what_was_certain_changes_nothing():
+    test = DnaTest(
+        "hypo", (("+", "hypo"),), Place("juniper.yaml", 9), "Saltby Animal Genetics", PartialDate(2025, 2, 1)
+    )
+    juniper = animal_of("juniper", stated={"hypo": SURE}, tests={"hypo": ()})
+    juniper = replace(juniper, genes=(replace(juniper.genes[0], tests=(test,)),))
+    assert changes(collection_of(juniper, species=species_of(HYPO, TESSERA))) == {}

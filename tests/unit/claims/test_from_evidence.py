@@ -351,3 +351,15 @@ def test_a_female_has_one_copy_of_a_gene_on_the_z():
     collection = collection_of(animal, species=species_of(locus))
     claim = only(told(collection, {"sage": {"banded": {("banded", "W"): SURE}}})[0]["sage"])
     assert (ClaimKind.SHOWS, "banded", 1) == (claim.kind, claim.allele, claim.copies)
+
+
+def test_what_is_taken_as_one_copy_goes_with_chances_and_not_with_what_is_certain():
+    both = {("+", "tessera"): Fraction(1, 2), ("tessera", "tessera"): Fraction(1, 2)}
+    may_have = {("+", "+"): Fraction(1, 2), ("+", "tessera"): Fraction(1, 2)}
+    dam = animal_of("dam", shows={"tessera": "tessera"})
+    for posterior, taken in ((both, ()), (may_have, ("dam",))):
+        young = animal_of("young", dam="dam", written=False)
+        claims, _ = told(
+            collection_of(dam, young), {"dam": {"tessera": {("+", "tessera"): SURE}}, "young": {"tessera": posterior}}
+        )
+        assert only(claims["young"]).taken_as_one_copy == taken

@@ -2,7 +2,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 import pytest
-from small_collections import AMEL, HYPO, NOWHERE, animal_of, collection_of, species_of
+from small_collections import AMEL, HYPO, NOWHERE, animal_of, collection_of, dominant, locus_of, species_of
 
 from sitegen.claims.relevance import relevance
 from sitegen.genetics.loci import Sex
@@ -90,3 +90,11 @@ def test_parents_of_counted_young_are_neighbours(count, judged, pair):
     found = graph(*FAMILY[:2], litters=(record,))
     assert found.neighbours == ({"dam": ("sire",), "sire": ("dam",)} if pair else {})
     assert graph(*FAMILY[:2], litters=(replace(record, species="other"),)).neighbours == {}
+
+
+def test_counted_young_are_judged_at_birth():
+    late = locus_of(dominant("late", visible_from_months=1))
+    others = (Others(2, LOOKED, Sex.UNKNOWN, NOWHERE),)
+    record = Litter("2024", "2024", "corn-snake", NOWHERE, "dam", (("sire", Fraction(1)),), (), others)
+    collection = collection_of(*FAMILY[:2], litters=(record,), species=species_of(late))
+    assert relevance(collection, "corn-snake", late).neighbours == {}

@@ -3,7 +3,18 @@ from dataclasses import replace
 from fractions import Fraction
 
 import pytest
-from small_collections import AMEL, COPPER, NOWHERE, TODAY, animal_of, collection_of, dominant, locus_of, species_of
+from small_collections import (
+    AMEL,
+    COPPER,
+    HYPO,
+    NOWHERE,
+    TODAY,
+    animal_of,
+    collection_of,
+    dominant,
+    locus_of,
+    species_of,
+)
 
 from sitegen.claims.judging import birth_of, look_seen, months_between, why_unjudged
 from sitegen.claims.kinds import Unjudged
@@ -13,7 +24,7 @@ from sitegen.records.litters import Litter
 from sitegen.records.values import PartialDate
 
 LATE = locus_of(dominant("late", visible_from_months=18, hidden_by=("amel",)))
-SPECIES = species_of(AMEL, LATE)
+SPECIES = species_of(AMEL, HYPO, LATE)
 BORN = PartialDate(2022, 1, 1)
 LOOKED = Judged((), (), Place("sage.yaml"))
 
@@ -29,6 +40,7 @@ def litter(born: PartialDate | None) -> Litter:
 
 GROWN = replace(LOOKED, on=PartialDate(2024, 6, 1))
 YOUNG = replace(LOOKED, on=PartialDate(2022, 6, 1))
+HYPO_SEEN = (Seen("hypo", "hypo", NOWHERE),)
 AMEL_SEEN = (Seen("amel", "amel", NOWHERE),)
 JUDGED = None, ""
 
@@ -47,6 +59,8 @@ JUDGED = None, ""
     ([], (Unjudged.NOT_RECORDED, "")),
     ([replace(GROWN, seen=AMEL_SEEN)], (Unjudged.HIDDEN, "amel")),
     ([replace(YOUNG, seen=AMEL_SEEN)], (Unjudged.HIDDEN, "amel")),
+    ([replace(YOUNG, seen=HYPO_SEEN)], (Unjudged.WAS_TOO_YOUNG, "")),
+    ([replace(GROWN, seen=(*HYPO_SEEN, *AMEL_SEEN))], (Unjudged.HIDDEN, "amel")),
 ], ids=str)  # fmt: skip
 def test_why_nobody_judged_it(judgings, expected):
     assert why(*judgings) == expected

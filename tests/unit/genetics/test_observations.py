@@ -77,3 +77,9 @@ def test_genotypes_of_either_sex_are_there_in_both_systems(system: SexSystem, bl
     at = locus("band", Allele("band", "band", RECESSIVE), system=system, linked=True)
     assert when_seen(at, ["band"]) == {("band", "band"): 1, ("band", blank): 1}
     assert is_wild(at, ("+", blank))
+
+
+def test_a_compound_may_be_unseen_where_one_of_its_alleles_could_not_be_judged() -> None:
+    assert when_not_seen(SERIES) == {("+", "+"): 1, ("+", "motley"): 1, ("+", "stripe"): 1}
+    unseen = when_not_seen(SERIES, ["motley"])
+    assert unseen == {**when_not_seen(SERIES), ("motley", "motley"): 1, ("motley", "stripe"): 1}

@@ -65,3 +65,14 @@ def test_what_hangs_on_a_hanging_member_hangs_too() -> None:
     for number in (3, 6):
         assert isinstance(found.outcomes[found.network.of_member[0, number]], Hanging)
     assert isinstance(found.outcomes[found.network.of_member[0, 0]], Piece)
+
+
+def test_a_joint_of_too_many_is_refused_by_name() -> None:
+    found = solved(half_siblings(sire=MAY_CARRY), limit=60)
+    everyone = [found.network.of_member[0, number] for number in range(5)]
+    assert all(isinstance(found.outcomes[variable], Piece) for variable in everyone)
+    refused = found.joint(everyone)
+    assert isinstance(refused, TooTangled)
+    assert refused.entries > 60
+    assert set(refused.members) <= {"one", "other", "sire", "of one", "of other"}
+    assert refused.members
