@@ -16,9 +16,10 @@ from sitegen.plans.roads.kinds import Chance, Method
 from sitegen.plans.roads.litter_yields import Yield
 from sitegen.plans.roads.passage import Passage, Sums, TooMany, by_season, joined, yielded
 from sitegen.plans.roads.plan import RoadPlan, road_plan
-from sitegen.plans.roads.process import Process, Terms
+from sitegen.plans.roads.process import Process
 from sitegen.plans.roads.simulation import Simulation
 from sitegen.plans.roads.starts import Listed, all_starts, number_of, starts_of
+from sitegen.plans.roads.steps import Terms
 from sitegen.plans.roads.wants import Want, loci_of, want_of
 from sitegen.plans.roads.worlds import Part, World, worlds_of
 from sitegen.plans.roads.young import Nursery

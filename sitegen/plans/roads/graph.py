@@ -1,8 +1,9 @@
 """The states of a process as nodes that remember where they lead, so that nothing is worked out twice."""
 
 from sitegen.plans.roads.litter_yields import Yield
-from sitegen.plans.roads.process import Mating, Process, State
+from sitegen.plans.roads.process import Process
 from sitegen.plans.roads.prospects import Prospects
+from sitegen.plans.roads.steps import Mating, State
 from sitegen.plans.roads.young import Brood
 
 Kept = tuple[tuple[int, int | None], ...]

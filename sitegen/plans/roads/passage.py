@@ -10,8 +10,9 @@ from fractions import Fraction
 
 from sitegen.plans.roads.graph import Graph, Kept, Node
 from sitegen.plans.roads.kinds import Chance
-from sitegen.plans.roads.process import Mating, Process
+from sitegen.plans.roads.process import Process
 from sitegen.plans.roads.schedule import Matrix, Schedule
+from sitegen.plans.roads.steps import Mating
 from sitegen.plans.roads.young import TINY, Brood
 
 Masses = dict[Node, float]

@@ -15,130 +15,18 @@ exactly this.
 """
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
-from typing import NamedTuple
 
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId
 from sitegen.plans.roads.litter_yields import Yield, litter_yield
 from sitegen.plans.roads.plan import Expecting, Parents, RoadPlan, StagePlan
 from sitegen.plans.roads.seasons import BreedingYear
+from sitegen.plans.roads.settling import Settler
+from sitegen.plans.roads.standing import Standings
+from sitegen.plans.roads.steps import BORN, Leg, Mating, State, Status, Terms
 from sitegen.plans.roads.wants import Want
 from sitegen.plans.roads.worlds import Part
 from sitegen.plans.roads.young import GOAL, Aim, Brood, Nursery
-
-BORN = -1
-"""In place of a number of tries: a stage that only waits for a litter has had one."""
-
-
-class State(NamedTuple):
-    """Where a road is before a season.
-
-    Attributes:
-        animals: What each animal of the start is; None once it does not matter any more.
-        kept: For each holdback what its young are, as far as they become parents; else how many there are.
-        ready: For each holdback the season before which its young are too young; 0 if that is past or not known.
-        tries: For each stage how often it was tried on this road, where that matters.
-        resting: Dams that rest, with the season from which they breed again.
-        settled: For each stage of which nothing else hangs, once its parents are known: the odds of each dam's young
-            by each sire.
-    """
-
-    animals: tuple[int | None, ...]
-    kept: tuple[tuple[int, ...] | int, ...]
-    ready: tuple[int, ...]
-    tries: tuple[int, ...]
-    resting: tuple[tuple[tuple[int, int], int], ...]
-    settled: tuple[tuple[tuple[int, ...], ...] | None, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Leg:
-    """One stage that can still be bred.
-
-    Attributes:
-        plan: The stage as it stands.
-        aim: What its young are sorted by (short name).
-        keep: Numbers of its open holdbacks.
-        counts: How many each wants.
-        dams, sires: Numbers of the animals at the start.
-        dam_holdback, sire_holdback: Or the number of the holdback.
-        tries: Tries left; None for no bound.
-        turns: The number of tries decides which sire a dam gets.
-        last: The last stage of the road.
-    """
-
-    plan: StagePlan
-    aim: int
-    keep: tuple[int, ...]
-    counts: tuple[int, ...]
-    dams: tuple[int, ...]
-    sires: tuple[int, ...]
-    dam_holdback: int | None
-    sire_holdback: int | None
-    tries: int | None
-    turns: bool
-    last: bool
-
-
-class Mating(NamedTuple):
-    """A pairing of a season: the leg, dam and sire by their places there; ``who`` rests after a litter.
-
-    ``sure`` is True for a litter on the way whose eggs are laid; ``extra`` for any litter on the way, whose dam and
-    sire are numbers of animals at the start.
-    """
-
-    leg: int
-    dam: int
-    sire: int
-    who: tuple[int, int]
-    sure: bool = False
-    extra: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class Terms:
-    """What the species says of litters.
-
-    Attributes:
-        sizes: Number of living young to its chance.
-        a_year: Litters of a dam in a season that takes.
-        takes: Chance that a pairing takes.
-        months: Breeding age by sex.
-    """
-
-    sizes: Mapping[int, float]
-    a_year: int
-    takes: float
-    months: Mapping[Sex, int]
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Status:
-    """How far the stages of a state are; one for all states that are as far, compared by identity.
-
-    Attributes:
-        counts: How many young of each holdback are kept.
-        done: For each stage True when it has given all it is to give.
-        closed: For each stage True when it is not bred any more on this road.
-        stands: For each holdback True when its young are all kept that will be, and there are any.
-        needs: For each stage how many young each of its holdbacks still needs.
-    """
-
-    counts: tuple[int, ...]
-    done: tuple[bool, ...]
-    closed: tuple[bool, ...]
-    stands: tuple[bool, ...]
-    needs: tuple[tuple[int, ...], ...]
-
-
-@dataclass(frozen=True, slots=True)
-class _Settling:
-    """What to leave out of a state: stages that become settled, animals and holdbacks that still matter."""
-
-    legs: tuple[bool, ...]
-    animals: tuple[bool, ...]
-    holdbacks: tuple[bool, ...]
 
 
 class Process:
@@ -173,8 +61,8 @@ class Process:
         self._sex_of = {self._holdback_number[key]: plan.sexes.get(key) for key in holdbacks}
         self._enter = tuple(plan.entries[part.animal, part.sex].season for part in self.parts)
         self._grown_in: dict[tuple[int, int], int] = {}
-        self._statuses: dict[tuple[tuple[int, ...], tuple[int, ...]], Status] = {}
-        self._settlings: dict[tuple[Status, tuple[bool, ...]], _Settling] = {}
+        self._standings = Standings(self.legs, self.leg_of, self._enter)
+        self._settler = Settler(self._standings, nursery, self._tracked, len(self.parts), self.numbers_of)
         self._counts_tries = any(leg.tries is not None or leg.turns for leg in self.legs)
 
     def _leg(self, each: StagePlan, goal: Want, wants: Mapping[tuple[str, str], Want]) -> Leg:
@@ -222,43 +110,13 @@ class Process:
         state = State(tuple(animals), kept, (0,) * n_holdbacks, (0,) * n_legs, (), (None,) * n_legs)
         return self.settled(state)
 
-    # What is done.
-
     def status(self, state: State) -> Status:
         """How far the stages of a state are."""
-        counts = tuple([own if isinstance(own, int) else len(own) for own in state.kept])
-        key = (counts, state.tries)
-        found = self._statuses.get(key)
-        if found is None:
-            found = self._statuses[key] = self._status(counts, state.tries)
-        return found
+        return self._standings.status(state)
 
-    def _status(self, counts: tuple[int, ...], tries: tuple[int, ...]) -> Status:
-        done: list[bool] = []
-        closed: list[bool] = []
-        stands = [False] * len(counts)
-        for at, leg in enumerate(self.legs):
-            used_up = leg.tries is not None and tries[at] >= leg.tries
-            if leg.keep:
-                done.append(all(counts[n] >= count for n, count in zip(leg.keep, leg.counts, strict=True)))
-            else:
-                done.append(not leg.last and tries[at] == BORN)
-            for n, count in zip(leg.keep, leg.counts, strict=True):
-                stands[n] = counts[n] >= count or (counts[n] > 0 and used_up)
-            lost = any(
-                source is not None and closed[self.leg_of[source]] and not stands[source]
-                for source in (leg.dam_holdback, leg.sire_holdback)
-            )
-            gone = (bool(leg.dams) and all(self._enter[n] is None for n in leg.dams)) or (
-                bool(leg.sires) and all(self._enter[n] is None for n in leg.sires)
-            )
-            closed.append(used_up or lost or done[at] or (gone and not leg.plan.expecting))
-        needs = tuple(
-            tuple(max(0, count - counts[n]) for n, count in zip(leg.keep, leg.counts, strict=True)) for leg in self.legs
-        )
-        return Status(counts, tuple(done), tuple(closed), tuple(stands), needs)
-
-    # A season.
+    def settled(self, state: State) -> State:
+        """The state without what cannot matter any more."""
+        return self._settler.settled(state)
 
     def matings(self, state: State, season: int) -> list[Mating]:
         """The pairings of a season."""
@@ -433,77 +291,3 @@ class Process:
             months = self.terms.months.get(sex, 0) if sex else 0
             self._grown_in[key] = self.year.first_season(self.year.birthday(season), months)
         return self._grown_in[key]
-
-    # What still matters.
-
-    def settled(self, state: State) -> State:
-        """The state without what cannot matter any more."""
-        status = self.status(state)
-        key = (status, tuple([own is None for own in state.settled]))
-        plan = self._settlings.get(key)
-        if plan is None:
-            plan = self._settlings[key] = self._settling(*key)
-        settled = tuple(
-            None if status.closed[at] else self._all_odds(state, self.legs[at]) if now else own
-            for at, (own, now) in enumerate(zip(state.settled, plan.legs, strict=True))
-        )
-        animals = tuple([own if needed else None for own, needed in zip(state.animals, plan.animals, strict=True)])
-        kept = tuple(
-            [
-                own if needed or isinstance(own, int) else len(own)
-                for own, needed in zip(state.kept, plan.holdbacks, strict=True)
-            ]
-        )
-        tries = tuple(
-            [used if used == BORN or not done else 0 for used, done in zip(state.tries, status.done, strict=True)]
-        )
-        return State(animals, kept, state.ready, tries, state.resting, settled)
-
-    def _settling(self, status: Status, unsettled: tuple[bool, ...]) -> _Settling:
-        """What to leave out of states that are so far."""
-        users: dict[tuple[int, int], list[int]] = {}
-        for at, leg in enumerate(self.legs):
-            if not status.closed[at] and unsettled[at]:
-                for key in self._sources(leg):
-                    users.setdefault(key, []).append(at)
-        legs = [False] * len(self.legs)
-        for at, leg in enumerate(self.legs):
-            if not status.closed[at] and unsettled[at] and self._can_settle(status, at, leg, users):
-                legs[at] = True
-                for key in self._sources(leg):
-                    users[key].remove(at)
-        return _Settling(
-            legs=tuple(legs),
-            animals=tuple(bool(users.get((-1, number))) for number in range(len(self.parts))),
-            holdbacks=tuple(bool(users.get((number, 0))) for number in range(len(status.counts))),
-        )
-
-    def _sources(self, leg: Leg) -> set[tuple[int, int]]:
-        """What a stage needs to know: animals at the start, holdbacks."""
-        found = {(-1, number) for number in (*leg.dams, *leg.sires)}
-        found |= {(number, 0) for number in (leg.dam_holdback, leg.sire_holdback) if number is not None}
-        for litter in leg.plan.expecting:
-            found |= {(-1, number) for number in self.numbers_of(litter)}
-        return found
-
-    def _can_settle(self, status: Status, at: int, leg: Leg, users: Mapping[tuple[int, int], list[int]]) -> bool:
-        """True when all its parents are known, and neither they nor what it keeps matter to another stage."""
-        if leg.plan.expecting or any(self._tracked[number] for number in leg.keep):
-            return False
-        for number in (leg.dam_holdback, leg.sire_holdback):
-            if number is not None and not status.stands[number]:
-                return False
-        return all(users[key] == [at] for key in self._sources(leg))
-
-    def _all_odds(self, state: State, leg: Leg) -> tuple[tuple[int, ...], ...]:
-        dams = self._known(state, leg.dams, leg.dam_holdback)
-        sires = self._known(state, leg.sires, leg.sire_holdback)
-        return tuple(tuple(self.nursery.brood(leg.aim, dam, sire).odds for sire in sires) for dam in dams)
-
-    @staticmethod
-    def _known(state: State, animals: tuple[int, ...], holdback: int | None) -> list[int]:
-        if holdback is None:
-            return [own for number in animals if (own := state.animals[number]) is not None]
-        kept = state.kept[holdback]
-        assert not isinstance(kept, int)
-        return list(kept)

@@ -5,7 +5,8 @@ Each group of loci is looked at by itself, so that the answer errs on the side o
 
 from collections.abc import Sequence
 
-from sitegen.plans.roads.process import Leg, Process, State
+from sitegen.plans.roads.process import Process
+from sitegen.plans.roads.steps import Leg, State
 from sitegen.plans.roads.young import GOAL, Nursery
 
 Sets = tuple[frozenset[int], ...]

@@ -15,9 +15,9 @@ from dataclasses import dataclass
 from sitegen.plans.roads.dice import Dice
 from sitegen.plans.roads.graph import Graph, Node
 from sitegen.plans.roads.passage import Passage, Sums, TooMany, blank
-from sitegen.plans.roads.process import Mating
 from sitegen.plans.roads.schedule import Schedule
 from sitegen.plans.roads.starts import Starts
+from sitegen.plans.roads.steps import Mating
 from sitegen.plans.roads.young import TINY
 
 LEAST, BATCH = 1_000, 250
