@@ -240,7 +240,7 @@ def guarded(text: str) -> str:
     >>> guarded("=1+1"), guarded("Flint")
     ("'=1+1", 'Flint')
     """
-    dangerous = text.startswith(_GUARDED)
+    dangerous = text.startswith(_GUARDED) or text.lstrip().startswith(_GUARDED)  # some programs trim a cell first
     clean = "".join(sign if sign >= " " or sign == "\n" else " " for sign in text)
     return f"'{clean}" if dangerous else clean
 

@@ -333,10 +333,12 @@ def _clear(folder: Path, shop: Path) -> tuple[Path, ...]:
     for name in [".", *(name for name, is_folder in found if is_folder)]:
         _open_to_us(folder / name)
     for name, is_folder in found:
-        if not is_folder and (name in listed or name in manifest.CARRIED or name == manifest.NAME):
+        if not is_folder and (name in listed or name in manifest.CARRIED):
             (folder / name).unlink()
     others = False
     for name in [*(name for name, is_folder in reversed(found) if is_folder), "."]:
+        if name == ".":  # the list goes last, so that whoever is killed here leaves what the next one can clear
+            (folder / manifest.NAME).unlink(missing_ok=True)
         try:
             (folder / name).rmdir()
         except OSError as failure:

@@ -18,7 +18,7 @@ from sitegen.records.check_dates import check_dates
 from sitegen.records.check_pedigree import check_pedigree
 from sitegen.records.check_projects import check_projects
 from sitegen.records.collection import Collection
-from sitegen.records.forms_of_content import Filled, Forms, forms_of_content
+from sitegen.records.forms_of_content import Filled, Forms, check_id, forms_of_content
 from sitegen.records.kept import Kept
 from sitegen.records.litters import Litter
 from sitegen.records.projects import Project
@@ -227,6 +227,7 @@ class _Binding:
         pages: dict[str, FreePage] = {}
         for stem, (path, text) in self.forms.pages.items():
             page = bind_page(stem, text, path)
+            check_id(page.id, path, self.report)
             if page.id in pages:
                 self.report.error(
                     Kind.ID_TWICE,

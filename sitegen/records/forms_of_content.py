@@ -122,16 +122,9 @@ def _id(name: str, path: str, report: Report, taken: dict[str, str]) -> str:
     """The id of a record from the name of its folder or file, told when it cannot be part of an address."""
     record_id = same(name)
     other = taken.setdefault(record_id.casefold(), path)
-    if not _ID.match(record_id):
-        report.error(
-            Kind.ID_WRONG,
-            Place(path),
-            f'"{record_id}" cannot be part of a page\'s address',
-            expected="letters, digits and hyphens, beginning with a letter or digit",
-            nearest=plain_id(record_id),
-            remedy="rename it, and write the new name where other records refer to it",
-        )
-    elif other != path:
+    if not check_id(record_id, path, report):
+        return record_id
+    if other != path:
         report.error(
             Kind.ID_TWICE,
             Place(path),
@@ -141,6 +134,21 @@ def _id(name: str, path: str, report: Report, taken: dict[str, str]) -> str:
             others=(Place(other),),
         )
     return record_id
+
+
+def check_id(record_id: str, path: str, report: Report) -> bool:
+    """False, and told, for what cannot be part of an address."""
+    if _ID.fullmatch(record_id):
+        return True
+    report.error(
+        Kind.ID_WRONG,
+        Place(path),
+        f'"{record_id}" cannot be part of a page\'s address',
+        expected="letters, digits and hyphens, beginning with a letter or digit",
+        nearest=plain_id(record_id),
+        remedy="rename it, and write the new name where other records refer to it",
+    )
+    return False
 
 
 def plain_id(name: str) -> str:

@@ -372,3 +372,26 @@ def test_the_manifest_lists_every_file_with_its_hash(output: Path) -> None:
     told = json.loads((output / manifest.NAME).read_text())
     assert list(told["files"]) == sorted(OLD)
     assert [hashlib.sha256(OLD[name]).hexdigest() for name in sorted(OLD)] == list(told["files"].values())
+
+
+@pytest.mark.parametrize("after", range(4))
+def test_a_release_killed_while_it_clears_the_old_site_leaves_what_the_next_can_clear(
+    output: Path, monkeypatch: pytest.MonkeyPatch, after: int
+) -> None:
+    publish(OLD, output)
+    left, unlink = [after], Path.unlink
+
+    def dying(path: Path, missing_ok: bool = False) -> None:
+        if "next" in path.parts:
+            if not left[0]:
+                raise KeyboardInterrupt
+            left[0] -= 1
+        unlink(path, missing_ok=missing_ok)
+
+    with monkeypatch.context() as patch:
+        patch.setattr(Path, "unlink", dying)
+        with pytest.raises(KeyboardInterrupt):
+            publish(NEW, output)
+    assert contents(output) == NEW
+    assert publish(NEW, output).set_aside == ()
+    assert left_in_workshop(output) == ["lock", "seen.json"]
