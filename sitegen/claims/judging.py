@@ -1,10 +1,11 @@
 """What a keeper saw of an animal at one locus, and why nothing was seen where it was not judged."""
 
 import datetime as dt
+from dataclasses import replace
 
 from sitegen.claims.kinds import Unjudged
 from sitegen.evidence.judging import age_when_judged, unjudged_alleles
-from sitegen.genetics.loci import Locus
+from sitegen.genetics.loci import Genome, Locus
 from sitegen.records.animals import Animal
 from sitegen.records.collection import Collection
 from sitegen.records.values import PartialDate
@@ -53,7 +54,7 @@ def why_unjudged(
     born = birth_of(collection, animal)
     if born and months_between(born, as_of) < grows:
         return Unjudged.TOO_YOUNG, ""
-    if hidden_by := _hiding_look(animal, locus, allele):
+    if hidden_by := _hiding_look(genome, animal, locus, allele):
         return Unjudged.HIDDEN, hidden_by
     if looked and too_young:
         return Unjudged.WAS_TOO_YOUNG, ""
@@ -61,8 +62,10 @@ def why_unjudged(
     return (Unjudged.UNSURE if written else Unjudged.NOT_RECORDED), ""
 
 
-def _hiding_look(animal: Animal, locus: Locus, allele: str) -> str:
+def _hiding_look(genome: Genome, animal: Animal, locus: Locus, allele: str) -> str:
     """The look of the animal under which an allele cannot be judged; empty when there is none."""
-    hides = locus.allele(allele).hidden_by
-    shown = [look.look for genes in animal.genes for look in genes.judged.seen]
-    return next((look for look in shown if look in hides), "")
+    for genes in animal.genes:
+        for seen in genes.judged.seen:
+            if allele in unjudged_alleles(genome, locus, replace(genes.judged, seen=(seen,)), None):
+                return seen.look
+    return ""

@@ -77,6 +77,8 @@ def test_a_harm_goes_with_the_alleles_that_are_possible_and_with_no_other():
     )  # fmt: skip
     assert gene_cautions(collection, [claim]) == ()
     may_have_it = replace(claim, posterior={("+", "motley"): Fraction(1, 2), ("+", "whirl"): Fraction(1, 2)})
+    (caution,) = gene_cautions(collection, [replace(claim, allele="whirl", posterior=HAS)])
+    assert caution.allele == "whirl"
     (caution,) = gene_cautions(collection, [claim, may_have_it])
     assert (caution.kind, caution.allele, caution.welfare) == (CautionKind.WELFARE, "whirl", harm)
     assert caution.claim is may_have_it

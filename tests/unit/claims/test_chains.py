@@ -118,3 +118,18 @@ def test_the_nearest_come_first_and_the_others_in_record_order():
     found = chains.bearing_on(names[-1], HYPO, names, frozenset())
     nearest = tuple(reversed(names))[:NEAREST]
     assert found == (*nearest, *(name for name in names if name not in nearest))
+
+
+def test_a_line_without_evidence_leads_up_to_a_word():
+    line = [animal_of("0", stated=STATED, written=False)]
+    line += [animal_of(str(n), dam=str(n - 1), written=False) for n in (1, 2, 3)]
+    chains = chains_of(*line, known=dict.fromkeys("0123", MAY_HAVE))
+    assert chains.bearing_on("3", HYPO, ("0",), frozenset()) == ("0",)
+    settled = chains_of(*line, known={**dict.fromkeys("0123", MAY_HAVE), "1": HAS_NOT})
+    assert settled.bearing_on("3", HYPO, ("0",), frozenset()) == ()
+    assert settled.bearing_on("3", HYPO, ("0",), frozenset({"1"})) == ("0",)
+
+
+def test_words_of_parents_bear_on_an_animal_that_is_settled_itself():
+    chains = chains_of(*FAMILY, known={"dam": MAY_HAVE, "sire": MAY_HAVE, "young": HAS_NOT})
+    assert chains.bearing_on("young", HYPO, ("dam",), frozenset()) == ("dam",)

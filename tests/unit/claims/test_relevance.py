@@ -98,3 +98,10 @@ def test_counted_young_are_judged_at_birth():
     record = Litter("2024", "2024", "corn-snake", NOWHERE, "dam", (("sire", Fraction(1)),), (), others)
     collection = collection_of(*FAMILY[:2], litters=(record,), species=species_of(late))
     assert relevance(collection, "corn-snake", late).neighbours == {}
+
+
+def test_all_ancestors_of_an_animal_with_evidence_are_in_the_graph():
+    line = [quiet("0"), *(quiet(str(n), dam=str(n - 1)) for n in (1, 2, 3))]
+    found = graph(*line, animal_of("4", dam="3"))
+    assert set(found.neighbours) == {"0", "1", "2", "3", "4"}
+    assert reached(found, "4") == ["4", "3", "2", "1", "0"]

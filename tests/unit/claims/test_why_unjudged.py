@@ -8,6 +8,7 @@ from small_collections import (
     COPPER,
     HYPO,
     NOWHERE,
+    PALMETTO,
     TODAY,
     animal_of,
     collection_of,
@@ -96,3 +97,13 @@ def test_the_last_look_that_was_seen_counts():
     genes = tuple(Genes(replace(GROWN, seen=(Seen(look, "copper", NOWHERE),))) for look in ("first", "last"))
     assert look_seen(replace(animal_of("sage"), genes=genes), COPPER) == "last"
     assert look_seen(replace(animal_of("sage"), genes=genes), AMEL) == ""
+
+
+def test_what_one_copy_hides_is_hidden_under_two_copies_too_and_that_look_is_named():
+    hidden = locus_of(dominant("late", visible_from_months=18, hidden_by=("palmetto",)))
+    both = species_of(PALMETTO, hidden)
+    for look in ("palmetto", "super-palmetto"):
+        judged = replace(GROWN, seen=(Seen(look, "palmetto", NOWHERE),))
+        sage = replace(animal_of("sage", born=BORN), genes=(Genes(judged),))
+        found = why_unjudged(collection_of(sage, species=both), sage, hidden, "late", TODAY)
+        assert found == (Unjudged.HIDDEN, look)

@@ -100,3 +100,10 @@ def test_more_cases_than_the_bound_are_refused_by_name(monkeypatch: pytest.Monke
     assert len(cases(answers, ["y"])) == 2
     monkeypatch.setattr("sitegen.genetics.cases.MOST_CASES", 1)
     assert cases(answers, ["y"]) == TooTangled(("y",), 2)
+
+
+def test_a_member_without_an_answer_has_no_cases() -> None:
+    first, second = asked_together()
+    seen = (Observation("y", certain("amel", "amel"), "y"),)
+    found = cases(answer_all([Question(first.locus, MEMBERS, {}, seen), second]), ["y"])
+    assert isinstance(found, Impossible)

@@ -81,3 +81,30 @@ def test_a_tally_of_no_young_says_nothing() -> None:
 
 def test_common_denominators() -> None:
     assert scaled_alike([[HALF, Fraction(1, 3)], [Fraction(1, 6)]]) == [[3, 2], [1]]
+
+
+def test_what_is_known_of_a_grandchild_reaches_its_grandparent_whatever_the_record_order() -> None:
+    members = (
+        Member("grand", Sex.FEMALE),
+        Member("mate", Sex.MALE),
+        Member("parent", Sex.FEMALE, "grand"),
+        Member("child", dam="parent", sires=(("mate", ONE),)),
+    )
+    carrier = {("+", "+"): ONE / 2, ("+", "amel"): ONE / 2}
+    seen = (Observation("child", certain("amel", "amel"), "child"),)
+    for order in (members, members[::-1]):
+        question = Question(recessive(), order, {"grand": carrier, "mate": carrier}, seen)
+        for name in ("grand", "mate", "parent"):
+            assert possible(question, name) == [("+", "amel")]
+
+
+def test_a_founder_of_unknown_sex_has_the_odds_of_either_sex() -> None:
+    for at in SEXED:
+        part = part_of(Question(at, (Member("one"),), {}, ()))
+        for weight, own, state in zip(part.weights[0], part.mode.genotypes, part.mode.states, strict=True):
+            if part.mode.living[part.mode.states.index(state)]:
+                odds = at.background[state.sex].get(own[0], 0)
+                alike = sum(
+                    g == own and s.sex is state.sex for g, s in zip(part.mode.genotypes, part.mode.states, strict=True)
+                )
+                assert weight == odds / alike

@@ -75,3 +75,10 @@ def test_possible_sires_that_are_alike_need_no_choice_for_a_tally() -> None:
     tally = Tally("dam", TWO, 4, NORMAL, "others", litter="L", each_its_own_sire=True)
     network = network_of([part_of(asked(tally=tally, certain_sires=True))])
     assert network.choices == {}
+
+
+def test_a_litter_of_doubtful_sires_has_one_father_for_all_its_young() -> None:
+    young = [Member(f"y{n}", dam="dam", sires=TWO, litter="L") for n in range(3)]
+    network = network_of([part_of(asked(*young))])
+    # Dam, two sires, three young; which sire it was, and his state.
+    assert len(network.sizes) == 3 + 3 + 2

@@ -1,9 +1,10 @@
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
 from small_pedigrees import AUTOSOMAL, RECESSIVE, locus, quarter, recessive
 
-from sitegen.genetics.loci import Allele, Genotype, Sex, SexSystem
+from sitegen.genetics.loci import Allele, Genotype, Look, Sex, SexSystem
 from sitegen.genetics.observations import (
     all_genotypes,
     background,
@@ -11,6 +12,7 @@ from sitegen.genetics.observations import (
     is_wild,
     likelihood_of_look,
     looks_of,
+    showing_alleles,
     when_not_seen,
     when_seen,
     when_tested,
@@ -83,3 +85,10 @@ def test_a_compound_may_be_unseen_where_one_of_its_alleles_could_not_be_judged()
     assert when_not_seen(SERIES) == {("+", "+"): 1, ("+", "motley"): 1, ("+", "stripe"): 1}
     unseen = when_not_seen(SERIES, ["motley"])
     assert unseen == {**when_not_seen(SERIES), ("motley", "motley"): 1, ("motley", "stripe"): 1}
+
+
+@pytest.mark.parametrize("genotype", [("+", "band"), ("band", "W")])
+def test_a_look_of_another_name_is_made_by_the_named_alleles(genotype: Genotype) -> None:
+    at = replace(BAND, shown={genotype: "smoky"}, looks=(*BAND.looks, Look("smoky", "smoky", "band")))
+    assert showing_alleles(at, genotype) == ("band",)
+    assert looks_of(at, genotype) == {"smoky": 1}
