@@ -182,6 +182,7 @@ class StageView:
         wanted: What is to be kept.
         looks_heading, looks: What the young can look like, by eye, for a stage that is still open.
         looks_note: What the table leaves out.
+        looks_folded: The words under which a long table is folded away; empty for a short one.
         further: The goal itself, the chance that the stage gives all, how often it is tried.
         results: Its litters.
         decisions: What was decided about it.
@@ -199,6 +200,7 @@ class StageView:
     looks_heading: str
     looks: tuple[OutcomeRow, ...]
     looks_note: tuple[Line, ...]
+    looks_folded: str
     further: tuple[Line, ...]
     results: tuple[ResultView, ...]
     decisions: tuple[DecisionView, ...]
@@ -248,6 +250,7 @@ class ProjectPage:
         welfare, harms: The breeder's note on genes that may harm, and those genes' own cautions.
         goal_lines: Relatedness and ancestry of the goal animal.
         assumptions: What the numbers take for granted.
+        index: The longer parts of the page in their order, each a link to its place.
     """
 
     name: str
@@ -273,4 +276,5 @@ class ProjectPage:
     assumptions: tuple[Line, ...]
     updates: tuple[UpdateView, ...]
     plates: tuple[Plate, ...]
+    index: tuple[Line, ...]
     drawn: bool

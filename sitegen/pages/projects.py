@@ -125,7 +125,7 @@ def project_page(project: Project, folio: Folio) -> ProjectPage:
     plates = project_plates(project, folio)
     cast = tuple(_cast(project, road))
     stages = stage_views(road)
-    return ProjectPage(
+    page = ProjectPage(
         name=project.name,
         kicker=(Span(_("A project with ")), Span(species.name, folio.linker.to(f"{GENES}#{species.id}"))),
         goal=folio.line(goal_sentence(project, folio)),
@@ -149,8 +149,26 @@ def project_page(project: Project, folio: Folio) -> ProjectPage:
         assumptions=assumption_lines(road),
         updates=updates,
         plates=plates[:-1] if project.photos or any(update.photos for update in project.updates) else (),
+        index=(),
         drawn=any(plate.drawing for plate in (*plates, *cast)),
     )
+    return replace(page, index=tuple(_index(page)))
+
+
+def _index(page: ProjectPage) -> Iterator[Line]:
+    """What the page has, in its order; of the notes the newest, as the others follow it."""
+    parts = [
+        ("now", _("Where we are now"), True),
+        ("road", _("The road"), bool(page.events)),
+        *((stage.id, stage.title, True) for stage in page.stages),
+        ("chances", _("Chance by season"), page.chances is not None),
+        ("routes", _("Other ways to the same goal"), page.routes is not None),
+        ("wrong", _("What went wrong"), bool(page.wrong)),
+        ("cast", _("The animals"), bool(page.cast)),
+        *((update.id, _("Notes"), True) for update in page.updates[:1]),
+        ("assumptions", _("What these numbers take for granted"), bool(page.assumptions)),
+    ]
+    yield from ((Span(title, f"#{anchor}"),) for anchor, title, there in parts if there)
 
 
 def state_words(project: Project, road: Road) -> str:

@@ -18,6 +18,7 @@ from sitegen.wording.numbers import average_text
 from sitegen.wording.road_stages import (
     at_least_in_one,
     carries_sentence,
+    folded_looks,
     goal_each_sentence,
     how_unusual,
     keep_sentence,
@@ -37,6 +38,9 @@ from sitegen.wording.road_stages import (
 from sitegen.wording.roads import on_its_way, opened
 from sitegen.wording.runs import Link, Sentence
 from sitegen.wording.speech import _, capital, said
+
+_LONG = 5
+"""A table of looks with more rows is folded away."""
 
 _SAID_LEVEL = 90
 """Hundredths: the level that is told of "how many are needed"."""
@@ -63,6 +67,7 @@ def _stage(stage: Stage, road: Road) -> StageView:
         looks_heading=_("What the young can look like"),
         looks=_looks(looked, road) if looked and is_open else (),
         looks_note=_looks_note(looked, road) if looked and is_open else (),
+        looks_folded=_looks_folded(looked, road) if looked and is_open else "",
         further=tuple(_further(stage, looked, road)) if looked and is_open else (),
         results=tuple(_result(litter, looked, road) for litter in road.litters(stage)),
         decisions=decision_views([d for d in road.project.decisions if d.stage == stage.id], road),
@@ -156,6 +161,11 @@ def _looks(looked: StageOutlook, road: Road) -> tuple[OutcomeRow, ...]:
     rows = [row for row in looked.looks if row.chance >= RARE][:MOST_ROWS]
     usual = road.species.litter_size.usual
     return tuple(outcome_row(row, road.project.species, usual, 0, road.folio) for row in rows)
+
+
+def _looks_folded(looked: StageOutlook, road: Road) -> str:
+    shown = len(_looks(looked, road))
+    return folded_looks(shown) if shown > _LONG else ""
 
 
 def _looks_note(looked: StageOutlook, road: Road) -> tuple[Line, ...]:

@@ -212,6 +212,11 @@ def keep_sentence(needed: Needed) -> Sentence:
     return said(told, most=str(MOST_YOUNG), wanted=wanted)
 
 
+def folded_looks(count: int) -> str:
+    """The line that opens a long table of looks."""
+    return ngettext("{count} look, with its number", "{count} looks, with their numbers", count).format(count=count)
+
+
 def goal_each_sentence(chance: Fraction) -> Sentence:
     """The chance that one young of a stage truly is the goal."""
     if chance == 0:
