@@ -104,3 +104,14 @@ def test_what_cannot_go_is_not_in_stock_and_keeps_its_state(state, ready, n_take
     assert offer is not None
     assert (offer.state, offer.availability) == (state, iri)
     assert bool(offer.missing) == (n_taken < 5 and state is not OfferState.SOLD)
+
+
+@pytest.mark.parametrize(("day", "young_enough"), [(2, True), (1, False)])
+def test_the_first_year_has_365_days(day, young_enough):
+    assert dt.date(2026, 10, 1) == TODAY
+    assert bool(lacks(young(n_taken=0, born=PartialDate(2025, 10, day)))) == young_enough
+
+
+def test_nothing_is_counted_of_an_age():
+    (age,) = missing(young(born=PartialDate(2026, 9, 30)), RULES, TODAY)
+    assert (age.what, age.wanted, age.found) == (Lacks.AGE, 0, None)
