@@ -5,7 +5,9 @@ from fractions import Fraction
 import pytest
 from small_collections import HYPO, animal_of, answers_of, collection_of, species_of
 
+from sitegen.claims.basis import basis_of, keepers_words
 from sitegen.claims.chains import NEAREST, PROOF, Chains
+from sitegen.claims.kinds import Basis, ClaimKind
 from sitegen.evidence.known import Ground, Reason
 
 HALF = Fraction(1, 2)
@@ -133,3 +135,42 @@ def test_a_line_without_evidence_leads_up_to_a_word():
 def test_words_of_parents_bear_on_an_animal_that_is_settled_itself():
     chains = chains_of(*FAMILY, known={"dam": MAY_HAVE, "sire": MAY_HAVE, "young": HAS_NOT})
     assert chains.bearing_on("young", HYPO, ("dam",), frozenset()) == ("dam",)
+
+
+def test_a_word_about_the_animal_itself_counts_also_where_it_is_settled():
+    herd = (animal_of("dam", stated=STATED), animal_of("sage", stated=STATED), animal_of("young", dam="dam"))
+    known = {"dam": MAY_HAVE, "sage": HAS, "young": MAY_HAVE}
+    chains = chains_of(*herd, known=known, grounds={"sage": [because(Ground.YOUNG)]})
+    assert chains.is_settled("sage", "hypo")
+    assert keepers_words(chains, "sage", HYPO, "hypo", certain=False) == ("sage",)
+    assert keepers_words(chains, "young", HYPO, "hypo", certain=False) == ("dam",)
+
+
+@pytest.mark.parametrize(("stated", "ground", "expected"), [
+    (STATED, Ground.STATED, (Basis.PREVIOUS_KEEPER, ("sage",))),
+    ({}, Ground.STATED, (Basis.OWN_RECORDS, ())),
+    (STATED, Ground.SHOWS_NOT, (Basis.OWN_RECORDS, ())),
+])  # fmt: skip
+def test_what_is_ruled_out_rests_on_a_word_only_where_nothing_else_says_it(stated, ground, expected):
+    chains = chains_of(
+        animal_of("sage", stated=stated), known={"sage": HAS_NOT}, grounds={"sage": [because(ground, "sage")]}
+    )
+    assert basis_of(chains, "sage", HYPO, "hypo", ClaimKind.RULED_OUT) == expected
+
+
+@pytest.mark.parametrize(("kind", "ground", "expected"), [
+    (ClaimKind.CARRIES, Ground.DNA_TEST, Basis.DNA_TEST),
+    (ClaimKind.CARRIES, Ground.SHOWS_NOT, Basis.DNA_TEST),
+    (ClaimKind.CARRIES, Ground.YOUNG, Basis.PROVEN_BY_YOUNG),
+    (ClaimKind.RULED_OUT, Ground.DNA_TEST, Basis.DNA_TEST),
+    (ClaimKind.RULED_OUT, Ground.YOUNG, Basis.OWN_RECORDS),
+    (ClaimKind.MAY_CARRY, Ground.YOUNG, Basis.DNA_TEST),
+    (ClaimKind.SHOWS, Ground.DNA_TEST, Basis.OWN_RECORDS),
+])  # fmt: skip
+def test_what_a_claim_about_a_tested_animal_rests_on(kind, ground, expected):
+    sage = animal_of("sage", tests={"hypo": (("+", "hypo"),)})
+    chains = chains_of(sage, known={"sage": HAS}, grounds={"sage": [because(ground, "sage")]})
+    assert basis_of(chains, "sage", HYPO, "hypo", kind) == (expected, ())
+    untested = chains_of(animal_of("sage"), known={"sage": HAS}, grounds={"sage": [because(ground, "sage")]})
+    proven = kind is ClaimKind.CARRIES and ground is Ground.YOUNG
+    assert basis_of(untested, "sage", HYPO, "hypo", kind)[0] is (Basis.PROVEN_BY_YOUNG if proven else Basis.OWN_RECORDS)

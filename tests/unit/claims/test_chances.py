@@ -1,6 +1,7 @@
+from dataclasses import replace
 from fractions import Fraction
 
-from small_collections import HYPO, MOTLEY_STRIPE, PALMETTO, TESSERA, dominant, locus_of
+from small_collections import HYPO, MOTLEY_STRIPE, PALMETTO, TESSERA, dominant, locus_of, recessive
 
 from sitegen.claims.chances import (
     certain_copies,
@@ -43,3 +44,10 @@ def test_whether_one_more_allele_would_be_seen_hangs_on_what_is_certain_beside_i
 def test_copies_are_certain_or_not():
     assert certain_copies({("+", "hypo"): SURE, ("hypo", "hypo"): Fraction(0)}, "hypo") == 1
     assert certain_copies({("+", "hypo"): HALF, ("hypo", "hypo"): HALF}, "hypo") == -1
+
+
+def test_beside_two_alleles_it_would_have_to_be_seen_with_either():
+    series = locus_of(*(recessive(name) for name in ("a", "b", "c")), locus_id="series")
+    assert would_show(series, {("a", "b"): SURE}, "c")
+    hidden = replace(series, shown={pair: look for pair, look in series.shown.items() if pair != ("b", "c")})
+    assert not would_show(hidden, {("a", "b"): SURE}, "c")

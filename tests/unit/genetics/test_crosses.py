@@ -5,7 +5,7 @@ from fractions import Fraction
 import pytest
 from by_hand import allele, dominant, incomplete, locus, recessive
 
-from sitegen.genetics.crosses import Cross, told_by, wanted_shares
+from sitegen.genetics.crosses import Cross, Share, told_by, wanted_shares
 from sitegen.genetics.gametes import Mode, mode_of_group, mode_of_locus
 from sitegen.genetics.loci import Genotype, Inheritance, Linkage, Locus, Sex, SexSystem
 
@@ -122,3 +122,11 @@ def test_where_a_form_does_not_live_the_sexes_differ_in_number_at_every_locus() 
         assert wanted_shares(crosses, Sex.MALE) == {third * QUARTER: 1}
         assert wanted_shares(crosses, Sex.FEMALE) == {2 * third * QUARTER: 1}
         assert wanted_shares(crosses) == {QUARTER: 1}
+
+
+def test_parents_of_no_chance_are_left_out() -> None:
+    mode = mode_of_locus(recessive("amel"))
+    wild, het = state(mode, ("+", "+")), state(mode, ("+", "amel"))
+    cross = Cross(mode, {(wild, het): Fraction(1), (het, het): Fraction(0)})
+    assert cross.pair() == {(("+", "+"), ("+", "amel")): 1}
+    assert cross.shares(["amel"]) == (Share(Fraction(1), (HALF, HALF), (Fraction(0), Fraction(0))),)

@@ -395,3 +395,21 @@ def test_a_pair_of_unknown_sexes_is_taken_in_the_sexes_it_needs(at: Locus) -> No
     assert found == known.pairs("one", "other")
     assert not isinstance(found, Impossible | TooTangled)
     assert sum(found.values()) == 1
+
+
+def test_a_locus_that_only_its_sum_contradicts_does_not_spoil_another_of_the_same_litter() -> None:
+    members = (
+        Member("dam", Sex.FEMALE),
+        Member("one", Sex.MALE),
+        Member("other", Sex.MALE),
+        *(Member(f"y{n}", dam="dam", sires=of_sires("one", "other"), litter="L") for n in range(2)),
+    )
+    priors = {"dam": certain("+", "+"), "one": certain("motley", "motley"), "other": certain("stripe", "stripe")}
+    seen = (Observation("y0", certain("+", "motley"), "y0"), Observation("y1", certain("+", "stripe"), "y1"))
+    spoilt = Question(AUTOSOMAL[3], members, priors, seen)
+    sound = Question(recessive("hypo"), members, {"one": certain("hypo", "hypo")}, ())
+    for asked in ([spoilt, sound], [sound, spoilt]):
+        answers = dict(zip([question.locus.id for question in asked], answer_all(asked), strict=True))
+        assert isinstance(answers["series"].of("dam"), Impossible)
+        assert answers["hypo"].of("y0") == {("+", "+"): HALF, ("+", "hypo"): HALF}
+        assert answers["hypo"].failures == ()

@@ -92,3 +92,10 @@ def test_a_look_of_another_name_is_made_by_the_named_alleles(genotype: Genotype)
     at = replace(BAND, shown={genotype: "smoky"}, looks=(*BAND.looks, Look("smoky", "smoky", "band")))
     assert showing_alleles(at, genotype) == ("band",)
     assert looks_of(at, genotype) == {"smoky": 1}
+
+
+def test_odds_of_one_sex_say_nothing_of_the_other_where_it_has_another_number_of_copies() -> None:
+    odds = {("+", "+"): Fraction(1, 2), ("+", "band"): Fraction(1, 2)}
+    assert background(replace(BAND, background={Sex.MALE: odds}), Sex.FEMALE) == {("+", "W"): 1}
+    alike = locus("band", Allele("band", "band", RECESSIVE), by_sex={Sex.MALE: odds})
+    assert background(alike, Sex.FEMALE) == background(alike, Sex.UNKNOWN) == odds

@@ -62,3 +62,9 @@ def test_a_long_line_of_descent_needs_no_recursion() -> None:
     pedigree = pedigree_of(members)
     assert ancestors_first(pedigree) == tuple(range(20_000))
     assert len(pedigree.families) == 1
+
+
+def test_only_those_that_descend_from_themselves_are_named() -> None:
+    members = (Member("dam"), Member("a", dam="b"), Member("b", dam="a"), Member("y", dam="dam"))
+    with pytest.raises(ValueError, match=re.escape("descend from themselves: ['a', 'b']")):
+        pedigree_of(members)
