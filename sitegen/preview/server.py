@@ -1,8 +1,10 @@
 """Serves the site to this machine alone. Files are found by address in what was made, never by path on a disk."""
 
+import contextlib
 import http.server
 import re
 import secrets
+import socket
 import sys
 import threading
 from collections.abc import Callable
@@ -27,6 +29,8 @@ MOST_WAITING = 24
 """Pages that wait for a change at once; others ask again after a moment."""
 _QUEUE = 256
 _SILENCE_S = 10
+_ASKING_S = 10
+"""How long a request may take to arrive as a whole: a client that sends a letter now and then holds no thread."""
 _WAIT_S = 20
 _AFTER = re.compile(r"_preview/after/([0-9a-f]{8})-([0-9]{1,12})\.js")
 _TYPES = {
@@ -180,6 +184,22 @@ class _Handler(http.server.BaseHTTPRequestHandler):
     server_version = "sitegen"
     sys_version = ""
 
+    def setup(self) -> None:
+        """Begins to count the time that the request takes to arrive."""
+        super().setup()
+        self._arriving = threading.Timer(_ASKING_S, self._cut)
+        self._arriving.daemon = True
+        self._arriving.start()
+
+    def finish(self) -> None:
+        """Counts no longer, also where no request came."""
+        self._arriving.cancel()
+        super().finish()
+
+    def _cut(self) -> None:
+        with contextlib.suppress(OSError):
+            self.connection.shutdown(socket.SHUT_RDWR)
+
     def do_GET(self) -> None:
         """Answers a request."""
         self._reply()
@@ -190,7 +210,9 @@ class _Handler(http.server.BaseHTTPRequestHandler):
 
     def parse_request(self) -> bool:
         """True for a request that may be answered; others are refused here."""
-        if not super().parse_request():
+        arrived = super().parse_request()
+        self._arriving.cancel()
+        if not arrived:
             return False
         if self.command not in ("GET", "HEAD"):
             self.send_error(HTTPStatus.METHOD_NOT_ALLOWED)

@@ -1,5 +1,6 @@
 """A theme reads no file, reaches no interpreter, does not run on for ever, and alters no claim."""
 
+import resource
 import time
 from dataclasses import replace
 from html import unescape
@@ -66,6 +67,24 @@ def test_what_would_run_on_for_ever_ends_with_its_place(tmp_path: Path, template
     with pytest.raises(ThemeError, match=r"mine/templates/animal\.html:1: the page takes more than 5,000,000 steps"):
         rendered(tmp_path, template)
     assert time.process_time() - began < 60
+
+
+@pytest.mark.parametrize(
+    "template",
+    [
+        "{{ 'x' * 1000000000 }}", "{{ [0] * 1000000000 }}", "{{ 9 ** 999999999 }}", "{{ 9 ** 9 ** 9 }}",
+        "{{ '%01000000000d' % 1 }}", "{{ '{:01000000000}'.format(1) }}", "{{ 'x'.center(1000000000) }}",
+        "{{ 'x'.ljust(1000000000) }}", "{{ range(1000000000)|list }}", "{% for i in range(1000000000) %}{% endfor %}",
+        "{{ 'x'|center(1000000000) }}", "{{ 'x'|indent(1000000000) }}", "{{ lipsum(100000) }}",
+        "{{ page.name|batch(1)|list }}", "{{ 'ab'.join(page.name * 1000000) }}",
+    ],
+)  # fmt: skip
+def test_no_template_fills_the_memory(tmp_path: Path, template: str) -> None:
+    began, most = time.process_time(), resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
+    with pytest.raises(ThemeError, match=r"animal\.html"):
+        rendered(tmp_path, template)
+    assert time.process_time() - began < 10
+    assert resource.getrusage(resource.RUSAGE_SELF).ru_maxrss - most < 200_000
 
 
 def test_includes_are_steps_too(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
