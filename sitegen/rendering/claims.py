@@ -2,7 +2,7 @@
 
 from markupsafe import Markup, escape
 
-from sitegen.pages.parts import ClaimView, Line
+from sitegen.pages.parts import ClaimView, Line, Span
 from sitegen.rendering.drawings import draw_icon_array
 
 LEVELS = (2, 3, 4)
@@ -11,10 +11,13 @@ LEVELS = (2, 3, 4)
 
 def draw_line(line: Line) -> Markup:
     """A sentence with its links."""
-    return Markup("").join(
-        Markup('<a href="{href}">{text}</a>').format(href=span.href, text=span.text) if span.href else escape(span.text)
-        for span in line
-    )
+    return Markup("".join(map(_run, line)))  # noqa: S704 - each run is escaped
+
+
+def _run(span: Span) -> str:
+    """A run of a sentence, escaped."""
+    text = escape(span.text)
+    return f'<a href="{escape(span.href)}">{text}</a>' if span.href else text
 
 
 def draw_claim(claim: ClaimView, level: int = 3) -> Markup:
@@ -29,13 +32,11 @@ def draw_claim(claim: ClaimView, level: int = 3) -> Markup:
     """
     if level not in LEVELS:
         raise ValueError(f"a claim's heading is of level 2, 3 or 4, not {level}")
-    said = [Markup("<p>{}</p>\n").format(draw_line(line)) for line in claim.explanation]
+    said = [f"<p>{draw_line(line)}</p>\n" for line in claim.explanation]
     if claim.basis:
-        said.append(Markup('<p class="claim-basis">{}</p>\n').format(draw_line(claim.basis)))
-    picture = Markup("")
-    if claim.odds:
-        picture = Markup('<div class="claim-odds">{}</div>\n').format(draw_icon_array(claim.odds))
-    return Markup(
-        '<article class="claim">\n<div class="claim-words">\n<h{level}>{headline}</h{level}>\n{said}</div>\n'
-        "{picture}</article>"
-    ).format(level=level, headline=draw_line(claim.headline), said=Markup("").join(said), picture=picture)
+        said.append(f'<p class="claim-basis">{draw_line(claim.basis)}</p>\n')
+    picture = f'<div class="claim-odds">{draw_icon_array(claim.odds)}</div>\n' if claim.odds else ""
+    return Markup(  # noqa: S704 - sentences and drawing are escaped, the level is a number
+        f'<article class="claim">\n<div class="claim-words">\n<h{level}>{draw_line(claim.headline)}</h{level}>\n'
+        f"{''.join(said)}</div>\n{picture}</article>"
+    )

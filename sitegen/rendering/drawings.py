@@ -1,6 +1,8 @@
 """Small inline drawings: the odds as a picture of 100, and a line of weights. Each says in words what it shows."""
 
-from markupsafe import Markup
+from functools import cache
+
+from markupsafe import Markup, escape
 
 from sitegen.pages.parts import IconArray, WeightLine
 
@@ -13,20 +15,24 @@ def draw_icon_array(array: IconArray) -> Markup:
 
     Filled and open marks differ in shape and size, so that colour is never needed to tell them apart.
     """
+    return Markup(  # noqa: S704 - escaped; the marks are numbers only
+        '<svg class="odds-array" viewBox="0 0 100 100" width="100" height="100" role="img" '
+        f'xmlns="http://www.w3.org/2000/svg"><title>{escape(array.title)}</title>'
+        f"<desc>{escape(array.description)}</desc>{_marks(array.filled)}</svg>"
+    )
+
+
+@cache
+def _marks(filled: int) -> str:
+    """A hundred marks; put together once for each number."""
     marks = []
     for place in range(100):
         x, y = place % 10 * _STEP + 5, place // 10 * _STEP + 5
-        if place < array.filled:
+        if place < filled:
             marks.append(f'<circle class="mark-filled" cx="{x}" cy="{y}" r="3.7"/>')
         else:
             marks.append(f'<circle class="mark-open" cx="{x}" cy="{y}" r="2.5"/>')
-    return (
-        Markup(
-            '<svg class="odds-array" viewBox="0 0 100 100" width="100" height="100" role="img" '
-            'xmlns="http://www.w3.org/2000/svg"><title>{title}</title><desc>{desc}</desc>'
-        ).format(title=array.title, desc=array.description)
-        + Markup("".join(marks) + "</svg>")  # noqa: S704 - numbers only
-    )
+    return "".join(marks)
 
 
 def _places(line: WeightLine) -> list[tuple[int, int]]:

@@ -2,6 +2,8 @@
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, fields, is_dataclass
+from functools import cache
+from typing import get_args, get_type_hints
 
 from sitegen.findings import Finding, Kind, Level, Place, in_order, nearest
 from sitegen.pages.parts import Page, Prose
@@ -68,6 +70,27 @@ def _texts(value: object) -> Iterator[Prose]:
     elif isinstance(value, tuple):
         for item in value:
             yield from _texts(item)
-    elif is_dataclass(value) and not isinstance(value, type):
-        for field in fields(value):
-            yield from _texts(getattr(value, field.name))
+    else:
+        for name in _with_texts(type(value)):
+            yield from _texts(getattr(value, name))
+
+
+@cache
+def _with_texts(model: type) -> tuple[str, ...]:
+    """The fields of a page model whose declared type lets a text stand in them, at any depth."""
+    if not is_dataclass(model):
+        return ()
+    declared = get_type_hints(model)
+    return tuple(field.name for field in fields(model) if _may_hold_text(declared[field.name], (model,)))
+
+
+def _may_hold_text(declared: object, within: tuple[type, ...]) -> bool:
+    """False when no value of a declared type can be or hold a text."""
+    if parts := get_args(declared):
+        return any(_may_hold_text(part, within) for part in parts)
+    if not isinstance(declared, type) or declared in (Prose, object):
+        return declared is not Ellipsis
+    if not is_dataclass(declared) or declared in within:
+        return False
+    inner = get_type_hints(declared)
+    return any(_may_hold_text(inner[field.name], (*within, declared)) for field in fields(declared))

@@ -5,6 +5,7 @@ import re
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
+from functools import lru_cache
 
 from babel import Locale
 from babel.core import UnknownLocaleError
@@ -50,6 +51,7 @@ def money_text(money: Money, language: str = "en") -> str:
     return format_currency(money.amount, money.currency, locale=locale)
 
 
+@lru_cache(maxsize=4096)
 def date_text(date: PartialDate, language: str = "en") -> str:
     """The date as far as it is known: ``18 July 2026``, ``July 2026``, ``2026``, in the order of the language.
 
