@@ -37,7 +37,7 @@ def _reason_words(reason: Reason, verdict: Verdict) -> str:
 
 def serves_words(serves: Serves) -> str:
     """A stage that an animal serves."""
-    told = _("perhaps {season} {project}, {stage}") if serves.route else _("{season} {project}, {stage}")
+    told = _("{season} {project}, {stage}, on another route") if serves.route else _("{season} {project}, {stage}")
     return told.format(season=serves.season, project=serves.project, stage=serves.stage)
 
 
