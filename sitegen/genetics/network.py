@@ -101,8 +101,7 @@ class Answers:
             if isinstance(outcome, Contradicted) and number in outcome.parts and owner and owner[0] == number:
                 self._impossible.add(self._part.pedigree.family_of[owner[1]])
         for variable, sires in solved.network.choices.values():
-            outcome = solved.outcomes[variable]
-            if isinstance(outcome, Contradicted) and number in outcome.parts and sires:
+            if (number, variable) in solved.spoilt and sires:
                 self._impossible.add(self._part.pedigree.family_of[self._part.pedigree.position[sires[0]]])
 
     @property

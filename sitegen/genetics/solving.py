@@ -55,6 +55,8 @@ class Solved:
         parts: The questions made ready.
         outcomes: For each variable the outcome of its piece. None only for a choice of sire of which
             no sound question speaks.
+        spoilt: (question, choice of sire) where the question contradicts itself about young of that choice. The
+            outcome of the choice may still be a piece: that of the sound questions.
         limit: Most table entries of one piece, and of one query; fewer where the numbers get long.
     """
 
@@ -63,6 +65,7 @@ class Solved:
         self.parts = parts
         self.limit = limit
         self.outcomes: list[Outcome | None] = [None] * len(network.sizes)
+        self.spoilt: set[tuple[int, int]] = set()
         waiting = pieces(network.factors, len(network.sizes))
         for factors in waiting:
             waiting += self._solve(factors)
@@ -76,7 +79,10 @@ class Solved:
         outcome = self._outcome(factors)
         if isinstance(outcome, Contradicted):
             blamed = self._blamed(factors)
-            self._record(Contradicted(tuple(sorted(blamed))), [f for f in factors if f.part in blamed])
+            spoilt = [factor for factor in factors if factor.part in blamed]
+            self._record(Contradicted(tuple(sorted(blamed))), spoilt)
+            choices = {variable for variable, _ in self.network.choices.values()}
+            self.spoilt |= {(factor.part, variable) for factor in spoilt for variable in choices & set(factor.scope)}
             rest = [factor for factor in factors if factor.part not in blamed]
             return pieces(rest, len(self.outcomes)) if any(factor.part != SHARED for factor in rest) else []
         if isinstance(outcome, TooTangled) and (loose := self._without_evidence(factors)):
