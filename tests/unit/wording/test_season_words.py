@@ -32,7 +32,7 @@ def test_an_animal_in_a_season(verdict: Verdict, words: str) -> None:
 
 def test_a_stage_of_an_alternative_is_only_perhaps() -> None:
     assert serves_words(Serves("p", "first", 2027)) == "2027 p, first"
-    assert serves_words(Serves("p", "first", 2027, "b")) == "perhaps 2027 p, first"
+    assert serves_words(Serves("p", "first", 2027, "b")) == "2027 p, first, on another route"
 
 
 @pytest.fixture
