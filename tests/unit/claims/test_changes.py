@@ -228,3 +228,16 @@ def test_a_test_that_confirms_what_was_certain_changes_nothing():
     juniper = animal_of("juniper", stated={"hypo": SURE}, tests={"hypo": ()})
     juniper = replace(juniper, genes=(replace(juniper.genes[0], tests=(test,)),))
     assert changes(collection_of(juniper, species=species_of(HYPO, TESSERA))) == {}
+
+
+def test_one_allele_of_a_locus_may_move_alone():
+    motley = {("+", "+"): Fraction(1, 3), ("+", "motley"): Fraction(2, 3)}
+    parents = [
+        animal_of("juniper", stated={"motley-stripe": motley}),
+        animal_of("flint", stated={"motley-stripe": {("+", "motley"): Fraction(1)}}),
+    ]
+    herd = collection_of(*parents, litters=(litter_of(2024, others=(PLAIN,)),), species=species_of(MOTLEY_STRIPE))
+    (change,) = changes(herd)["juniper"]
+    weight = Fraction(2, 3) * Fraction(3, 4) ** 4
+    assert (change.allele, change.kind) == ("motley", ChangeKind.MOVED)
+    assert change.chance_after == weight / (weight + Fraction(1, 3))

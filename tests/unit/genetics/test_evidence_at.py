@@ -108,3 +108,13 @@ def test_a_founder_of_unknown_sex_has_the_odds_of_either_sex() -> None:
                     g == own and s.sex is state.sex for g, s in zip(part.mode.genotypes, part.mode.states, strict=True)
                 )
                 assert weight == odds / alike
+
+
+def test_what_counted_young_may_be_is_what_was_seen_of_them_in_their_sex() -> None:
+    at = SEXED[0]
+    seen = {("+", "+"): ONE, ("band", "band"): ONE, ("band", "Y"): ONE}
+    for sex, states in ((Sex.FEMALE, [("+", "+"), ("band", "band")]), (Sex.MALE, [("band", "Y")])):
+        tally = Tally("dam", (), 2, seen, "others", sex)
+        part = part_of(Question(at, (Member("dam", Sex.FEMALE),), {}, (), (tally,)))
+        (young,) = part.unlisted
+        assert [part.mode.genotypes[state][0] for state in states_in(young.possible)] == states

@@ -1,3 +1,4 @@
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
@@ -6,6 +7,7 @@ from small_pedigrees import ONE, certain, recessive
 from sitegen.genetics.evidence_at import part_of
 from sitegen.genetics.factors import SHARED, network_of, splits
 from sitegen.genetics.loci import Sex
+from sitegen.genetics.network import answer
 from sitegen.genetics.questions import Member, Observation, Question, Tally
 
 HALF = Fraction(1, 2)
@@ -82,3 +84,13 @@ def test_a_litter_of_doubtful_sires_has_one_father_for_all_its_young() -> None:
     network = network_of([part_of(asked(*young))])
     # Dam, two sires, three young; which sire it was, and his state.
     assert len(network.sizes) == 3 + 3 + 2
+
+
+def test_counted_young_of_sires_that_are_alike_say_what_those_of_one_sire_say() -> None:
+    alike = Tally("dam", TWO, 4, NORMAL, "others", litter="L", each_its_own_sire=True)
+    single = Tally("dam", (("one", ONE),), 4, NORMAL, "others", litter="L")
+    visual = {name: certain("amel", "amel") for name in ("one", "other")}
+    found, expected = (
+        answer(replace(asked(tally=tally), priors={"dam": MAY_CARRY, **visual})).of("dam") for tally in (alike, single)
+    )
+    assert found == expected == {("+", "+"): Fraction(16, 17), ("+", "amel"): Fraction(1, 17)}
