@@ -280,19 +280,19 @@ def missed_sentence(litter: Words, season: int, then: int, *, came: bool) -> Sen
     years = then - season
     if came:
         told = ngettext(
-            "The goal could have come with {litter} in {season} and did not. It came in {then}, {years} year later.",
-            "The goal could have come with {litter} in {season} and did not. It came in {then}, {years} years later.",
+            "{litter} could have had the goal and did not. It came in {then}, {years} year later.",
+            "{litter} could have had the goal and did not. It came in {then}, {years} years later.",
             years,
         )
     else:
         told = ngettext(
-            "The goal could have come with {litter} in {season} and did not. Now it can come in {then} at the "
+            "{litter} could have had the goal and did not. Now it can come in {then} at the "
             "earliest, {years} year later.",
-            "The goal could have come with {litter} in {season} and did not. Now it can come in {then} at the "
+            "{litter} could have had the goal and did not. Now it can come in {then} at the "
             "earliest, {years} years later.",
             years,
         )
-    return said(told, litter=litter, season=str(season), then=str(then), years=str(years))
+    return opened(said(told, litter=litter, then=str(then), years=str(years)))
 
 
 def late_sentence(stage: Words, planned: int, season: int, why: Words, *, done: bool) -> Sentence:

@@ -352,7 +352,7 @@ def _with_goal_in_first_litter(expected: Fraction, came: int, **more: object) ->
 
 def test_a_litter_that_could_have_had_the_goal_and_had_not_is_told_with_its_cost() -> None:
     """Juniper and Flint were paired in 2026; the first young that can be the goal are those of 2030."""
-    cost = "The goal could have come with Juniper and Flint 2026 in 2026 and did not. "
+    cost = "Juniper and Flint 2026 could have had the goal and did not. "
     assert told(page(_with_goal_in_first_litter(Fraction(1, 3), 0)).wrong)[0] == (
         f"{cost}Now it can come in 2030 at the earliest, 4 years later."
     )
@@ -362,4 +362,22 @@ def test_a_litter_that_could_have_had_the_goal_and_had_not_is_told_with_its_cost
 
 @pytest.mark.parametrize(("expected", "came"), [(Fraction(0), 0), (Fraction(1, 3), 1)])
 def test_a_litter_that_could_not_have_the_goal_or_had_it_cost_nothing(expected: Fraction, came: int) -> None:
-    assert not any("could have come" in line for line in told(page(_with_goal_in_first_litter(expected, came)).wrong))
+    assert not any("could have had" in line for line in told(page(_with_goal_in_first_litter(expected, came)).wrong))
+
+
+def test_the_index_leads_to_what_the_page_has_in_its_order() -> None:
+    made = page()
+    assert [hrefs(line)[0] for line in made.index] == [
+        "#now", "#road", "#stage-first", "#stage-second", "#chances", "#wrong", "#cast", "#assumptions",
+    ]  # fmt: skip
+    anchors = [hrefs(line)[0] for line in page(state="given up").index]
+    assert "#chances" not in anchors
+    assert "#assumptions" not in anchors
+
+
+@pytest.mark.parametrize(("count", "words"), [(5, ""), (6, "6 looks, with their numbers")])
+def test_a_table_of_more_than_five_looks_is_folded(count: int, words: str) -> None:
+    main = road()
+    rows = tuple(replace(main.stages[0].looks[0], chance=Fraction(1, count)) for _ in range(count))
+    stage = replace(main.stages[0], looks=rows)
+    assert page(replace(main, stages=(stage, main.stages[1]))).stages[0].looks_folded == words
