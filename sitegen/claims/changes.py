@@ -73,6 +73,7 @@ def changes_of(
     turns: Iterable[Turn],
     claims: Mapping[AnimalId, Sequence[Claim]],
     tells: Tells = lambda before, after: True,
+    only: AnimalId | None = None,
 ) -> Mapping[AnimalId, tuple[Change, ...]]:
     """Animal to the changes of what could be said of it, oldest first; only animals of which something changed.
 
@@ -83,11 +84,12 @@ def changes_of(
         turns: Their history, by day.
         claims: Today's claims: what is certain rests today on what it rested on when it became so.
         tells: Which moves of a chance are wanted; all of them if not given.
+        only: The animal whose changes are wanted; everybody's if not given.
     """
     said: dict[AnimalId, dict[str, Posterior]] = {}
     found: dict[AnimalId, list[Change]] = {}
     for day, on_day in groupby(turns, key=lambda turn: turn.day):
-        for change in _Day(arrivals, day, said, tells).changes(tuple(on_day)):
+        for change in _Day(arrivals, day, said, tells, only).changes(tuple(on_day)):
             found.setdefault(change.animal, []).append(change)
     return grounded_today(
         {animal: tuple(found[animal]) for animal in arrivals.collection.animals if animal in found}, claims
@@ -126,6 +128,7 @@ class _Day:
     day: dt.date
     said: dict[AnimalId, dict[str, Posterior]]
     tells: Tells
+    only: AnimalId | None
     arrived: dict[Key, list[Arrival]] = field(default_factory=dict)
 
     def changes(self, turns: Sequence[Turn]) -> Iterator[Change]:
@@ -150,6 +153,8 @@ class _Day:
 
     def _is_touched(self, key: Key, posterior: Posterior | None) -> bool:
         """True when something was known of the animal before, and now something else is, or it is seen."""
+        if self.only is not None and key[0] != self.only:
+            return False
         before = self.said.get(key[0], {}).get(key[1])
         if not before or self.arrivals.animals[key[0]] >= self.day:
             return False

@@ -4,7 +4,7 @@ import datetime as dt
 import hashlib
 import re
 from collections import Counter
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 from itertools import groupby
@@ -164,7 +164,7 @@ def _told_litter(litter: Litter, born: bool, folio: Folio) -> Told:
 _GROUP = tuple[str, OfferState, PartialDate]
 
 
-def _offer_notes(material: Material) -> Iterator[Noted]:
+def _offers_together(material: Material) -> Mapping[_GROUP, list[Animal]]:
     """Offers by the day since when they stand so; young of one litter on one day together."""
     together: dict[_GROUP, list[Animal]] = {}
     for animal in material.collection.animals.values():
@@ -172,7 +172,12 @@ def _offer_notes(material: Material) -> Iterator[Noted]:
         if offer and offer.since and offer.state is not OfferState.NOT_FOR_SALE:
             group = animal.litter or animal.id
             together.setdefault((group, offer.state, offer.since), []).append(animal)
-    for (group, state, since), animals in together.items():
+    return together
+
+
+def _offer_notes(material: Material) -> Iterator[Noted]:
+    """What stands of offers, in the order of the records."""
+    for (group, state, since), animals in _offers_together(material).items():
         key = f"offer/{group}/{state.value.replace(' ', '-')}/{since}"
         if len(animals) == 1:
             title = offer_heading(state, material.voice.animal(animals[0].id).text)
@@ -246,9 +251,12 @@ def journal_years(material: Material) -> tuple[int, ...]:
     """
 
     def found() -> tuple[int, ...]:
-        notes = dated_notes(material)
-        years = sorted({note.date.year for note in notes}, reverse=True)
-        return tuple(years) if len(notes) > LONGEST and len(years) > 1 else ()
+        collection = material.collection
+        dates = [note.date for project in collection.projects.values() for note in project_notes(project)]
+        dates += [note.date for litter in collection.litters.values() for note in litter_notes(litter, material)]
+        dates += [since for _, _, since in _offers_together(material)]
+        years = sorted({date.year for date in dates}, reverse=True)
+        return tuple(years) if len(dates) > LONGEST and len(years) > 1 else ()
 
     return material.remembered(("years of the journal", journal_words()), found)
 

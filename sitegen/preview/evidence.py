@@ -11,13 +11,15 @@ from dataclasses import dataclass, field, fields, is_dataclass, replace
 from functools import partial
 
 from sitegen.claims.chains import Chains
-from sitegen.claims.changes import Change
+from sitegen.claims.changes import Change, changes_of, grounded_today
 from sitegen.claims.from_evidence import claims_of_animal
 from sitegen.claims.grounding import Grounding
 from sitegen.claims.kinds import Claim
 from sitegen.evidence.answers import answers_of
+from sitegen.evidence.arrivals import Arrivals, arrivals_of
 from sitegen.evidence.asking import Asked, ask
 from sitegen.evidence.gather import gather
+from sitegen.evidence.history import Turn, history
 from sitegen.evidence.judging import age_when_judged
 from sitegen.evidence.known import Answers
 from sitegen.evidence.reasons import reasons
@@ -25,13 +27,13 @@ from sitegen.findings import Place
 from sitegen.genetics.questions import AnimalId
 from sitegen.lazily import Lazily
 from sitegen.pages.outcomes import litter_pairing
-from sitegen.pages.replayed import told_changes
 from sitegen.pages.road_answers import roads_of
 from sitegen.plans.pairings import Pairing
 from sitegen.plans.roads.kinds import ProjectRoads
 from sitegen.records.animals import Animal
 from sitegen.records.collection import Collection
 from sitegen.records.litters import Litter
+from sitegen.wording.changes import is_worth_telling
 
 _NO_EVIDENCE = {
     Animal: frozenset({"name", "weights", "meals", "photos", "offer", "kept", "about"}),
@@ -84,21 +86,42 @@ class Proven:
     def changes(self, collection: Collection, as_of: dt.date) -> Mapping[AnimalId, tuple[Change, ...]]:
         """What changed of what is said of every animal; the records are replayed when somebody asks.
 
+        What today's claims rest on is worked out only of the animals that are asked for.
+
         Args:
             collection: The records as they are now, with the same evidence as ``self.collection``.
             as_of: The day of the statement.
         """
         key = _dated(collection, as_of)
         if self._changes is None or self._changes[0] != key:
-            replayed: list[Mapping[AnimalId, tuple[Change, ...]]] = []
+            replay, claims = _Replay(collection), self.claims(as_of)
 
-            def changes_of(animal: AnimalId) -> tuple[Change, ...]:
-                if not replayed:
-                    replayed.append(told_changes(collection, self.claims(as_of)))
-                return replayed[0].get(animal, ())
+            def of(animal: AnimalId) -> tuple[Change, ...]:
+                found = replay.changes(animal)
+                return grounded_today({animal: found}, claims)[animal] if found else ()
 
-            self._changes = (key, Lazily(collection.animals, changes_of))
+            self._changes = (key, Lazily(collection.animals, of))
         return self._changes[1]
+
+
+@dataclass(slots=True)
+class _Replay:
+    """The records replayed by their dates, once somebody asks what changed."""
+
+    collection: Collection
+    _arrivals: Arrivals | None = None
+    _turns: tuple[Turn, ...] = ()
+    _all: Mapping[AnimalId, tuple[Change, ...]] | None = None
+
+    def changes(self, animal: AnimalId) -> tuple[Change, ...]:
+        """What changed of an animal. Of the first one that is asked for it is found alone: its page is waited for."""
+        if self._arrivals is None:
+            self._arrivals = arrivals_of(self.collection)
+            self._turns = history(self._arrivals)
+            return changes_of(self._arrivals, self._turns, {}, is_worth_telling, only=animal).get(animal, ())
+        if self._all is None:
+            self._all = changes_of(self._arrivals, self._turns, {}, is_worth_telling)
+        return self._all.get(animal, ())
 
 
 def proven(collection: Collection, before: Proven | None = None) -> Proven:

@@ -37,8 +37,10 @@ class Session:
         try:
             self._remake()
             for changed in changes(self._folders(), self.stop):
-                if self._concerns(changed):
-                    self._remake()
+                if not changed:
+                    self._remake()  # whatever the system forgot to tell is found now
+                elif self._concerns(changed):
+                    self._remake(changed)
         finally:
             self.stop.set()
             self.workshop.close()
@@ -54,8 +56,8 @@ class Session:
         """False when only files changed that editors keep for themselves."""
         return any(not (path.name.startswith((".", "~$")) or path.name.endswith("~")) for path in changed)
 
-    def _remake(self) -> None:
+    def _remake(self, changed: frozenset[Path] | None = None) -> None:
         started, before = time.perf_counter(), self.workshop.state
-        state = self.workshop.remake()
+        state = self.workshop.remake(changed)
         if state is not before:
             self.tell(state, time.perf_counter() - started)

@@ -15,7 +15,8 @@ def changes(folders: Sequence[Path], stop: threading.Event) -> Iterator[frozense
     """The files that changed, each time some did, until ``stop`` is set.
 
     A folder that is not there yet, or was moved away and put back, is told as a change of the folder itself; so is the
-    beginning of the watch, since something may have changed just before.
+    beginning of the watch, since something may have changed just before. When nothing changes any more after changes
+    were told, that is told once, as no files at all.
     """
     while not stop.is_set():
         standing = _standing(folders)
@@ -36,11 +37,14 @@ def _while_standing(
         *watched, watch_filter=None, debounce=DEBOUNCE_MS, step=STEP_MS, stop_event=stop,
         rust_timeout=_LOOK_AGAIN_MS, yield_on_timeout=True, ignore_permission_denied=True,
     )  # fmt: skip
-    begun = False
+    begun = restless = False
     try:
         for changed in told:
             if changed or not begun:
                 yield frozenset(Path(path) for _, path in changed) or frozenset(watched)
+            elif restless:
+                yield frozenset()
+            restless = bool(changed)
             begun = True
             if stop.is_set() or _standing(folders) != standing:
                 return

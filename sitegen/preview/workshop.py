@@ -3,7 +3,7 @@
 import gc
 import threading
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from gettext import NullTranslations
 from pathlib import Path
 
@@ -19,7 +19,7 @@ from sitegen.preview.evidence import Proven, proven
 from sitegen.preview.made import Made, Rendered
 from sitegen.publishing.crew import uncollected
 from sitegen.reading.content import Content
-from sitegen.reading.folder import read_content
+from sitegen.reading.folder import read_again, read_content
 from sitegen.records.binding import bind_content
 from sitegen.records.collection import Collection
 from sitegen.records.forms_of_content import Filled
@@ -105,14 +105,18 @@ class Workshop:
     _theme: tuple[object, Theme, NullTranslations | None] | None = None
     _rendered: dict[str, Rendered] = field(default_factory=dict)
 
-    def remake(self) -> State:
-        """Read everything again and make the state that follows; the last sound site is kept beside trouble.
+    def remake(self, changed: frozenset[Path] | None = None) -> State:
+        """Read again and make the state that follows; the last sound site is kept beside trouble.
 
         When all is as it was read before, the state is the one from before.
+
+        Args:
+            changed: The files that changed since the last time; everything is read when they are not given, or when
+                it is not clear that only their texts are new.
         """
         with self.making, uncollected():
             try:
-                seen = self._look()
+                seen = self._look(changed)
                 if seen == self._seen:
                     return self.state
                 self._seen = seen
@@ -121,10 +125,11 @@ class Workshop:
             except SitegenError as error:
                 made, findings, fault = None, (), str(error)
             state = State(self.state.number + 1, made or self.state.good, () if made else findings, fault)
+            gc.freeze()  # before the collector wakes up and looks through all that is new
         with self.changed:
             self.state = state
             self.changed.notify_all()
-        _set_aside(state.number)
+        _look_for_circles(state.number)
         return state
 
     def find(self, made: Made, address: str) -> bytes | None:
@@ -144,8 +149,14 @@ class Workshop:
             self.closing = True
             self.changed.notify_all()
 
-    def _look(self) -> _Seen:
+    def _look(self, changed: frozenset[Path] | None) -> _Seen:
         """All that the site depends on, as it is now."""
+        if changed and self._seen is not None and None not in self._seen.photos.values():
+            root = self.order.content.absolute()
+            inside = [path.relative_to(root).as_posix() for path in changed if path.is_relative_to(root)]
+            again = read_again(root, self._seen.read, inside) if len(inside) == len(changed) else None
+            if again is not None:
+                return replace(self._seen, read=again)
         read, findings = read_content(self.order.content)
         photos = [photo for folder in read.photos.values() for photo in folder]
         stamps = {photo: stamp(self.order.content / photo) for photo in photos}
@@ -206,15 +217,15 @@ class Workshop:
         ], unreadable
 
 
-def _set_aside(number: int) -> None:
-    """Take all that is kept out of the collector's sight, which would look through it again and again.
+def _look_for_circles(number: int) -> None:
+    """All that is kept is out of the collector's sight, which would look through it again and again.
 
     What is replaced later is freed all the same, unless it holds circles; these are looked for once in a while.
     """
     if number % _COLLECT_EVERY == 0:
         gc.unfreeze()
         gc.collect()
-    gc.freeze()
+        gc.freeze()
 
 
 def theme_stamp(themes: Path) -> tuple[tuple[str, int, int], ...]:

@@ -3,7 +3,8 @@
 import os
 import stat
 import unicodedata
-from dataclasses import dataclass, field
+from collections.abc import Iterable
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from sitegen.findings import Finding, Kind, Level, Place, nearest
@@ -56,8 +57,8 @@ def read_content(root: Path) -> tuple[Content, tuple[Finding, ...]]:
             None,
             f"{message}: {printable(str(root))}",
             expected="a folder with site.yaml, species, animals and litters",
-            remedy="go to the folder of your collection first (cd my-snakes), begin one with sitegen start, or name the "
-            "folder with --content",
+            remedy="go to the folder of your collection first (cd my-snakes), begin one with sitegen start, or name "
+            "the folder with --content",
         )
         return Content({}), (finding,)
     for name in _names(walk, ""):
@@ -77,6 +78,26 @@ def read_content(root: Path) -> tuple[Content, tuple[Finding, ...]]:
     return Content(walk.texts, photos, tuple(walk.unreadable)), tuple(walk.findings)
 
 
+def read_again(root: Path, content: Content, paths: Iterable[str]) -> Content | None:
+    """The same content with these records read again; None when that may not be all, so that a walk is needed.
+
+    Args:
+        root: The content folder.
+        content: What a walk found there.
+        paths: What changed since, from the content folder, with ``/`` between names.
+    """
+    walk, known = _Walk(root), content.texts
+    for path in paths:
+        try:
+            is_file = stat.S_ISREG(os.lstat(f"{root}/{path}").st_mode)
+        except OSError:
+            return None
+        if path not in known or not path.endswith(".yaml") or not is_file:
+            return None
+        _read_text(walk, path)
+    return None if walk.findings or walk.unreadable else replace(content, texts={**known, **walk.texts})
+
+
 def printable(name: str) -> str:
     """A file name that can be shown, also one whose bytes are no text."""
     return name.encode("utf-8", "backslashreplace").decode("utf-8")
@@ -85,7 +106,7 @@ def printable(name: str) -> str:
 def _names(walk: _Walk, folder: str) -> list[str]:
     """The names in a folder in fixed order, without those that every system leaves lying about."""
     try:
-        with os.scandir(walk.root / folder) as entries:
+        with os.scandir(f"{walk.root}/{folder}") as entries:
             found = sorted(entries, key=lambda entry: (unicodedata.normalize("NFC", entry.name), entry.name))
     except OSError as error:
         _unreadable(walk, folder, error.strerror or "it cannot be opened")
@@ -143,9 +164,9 @@ def _unreadable(walk: _Walk, path: str, why: str, *, remedy: str = "check the pe
 
 def _read_text(walk: _Walk, path: str) -> None:
     """One text file, or a finding that says why not."""
-    file = walk.root / path
+    file = f"{walk.root}/{path}"
     try:
-        state = file.stat()
+        state = os.stat(file)
         if not stat.S_ISREG(state.st_mode):  # a pipe would be waited for, and never end
             _unreadable(walk, path, "it is a pipe or a device, not a file")
             return
@@ -161,7 +182,8 @@ def _read_text(walk: _Walk, path: str) -> None:
                 remedy="split it, or move away what is not a record",
             )
             return
-        raw = file.read_bytes()
+        with open(file, "rb") as opened:
+            raw = opened.read()
     except OSError as error:
         _unreadable(walk, path, error.strerror or "it cannot be opened")
         return

@@ -1,35 +1,40 @@
 """Gathers every free text of the records, and what is marked as reviewed, with places."""
 
 from collections.abc import Iterator, Mapping, Sequence
+from functools import partial
 from typing import Any
 
 from sitegen.findings import Place
 from sitegen.reading.yaml_tree import Entries, Items, Node, Scalar
 from sitegen.records.bind_photos import young_in_name
 from sitegen.records.forms_of_content import Forms
+from sitegen.records.kept import Kept
 from sitegen.records.report import At, Report
 from sitegen.records.texts import FreeText, Of, Review
-from sitegen.records.written.animals import EvidenceForm
+from sitegen.records.written.animals import AnimalForm, EvidenceForm
 from sitegen.records.written.forms import Form, as_text_map
 from sitegen.records.written.litters import LitterForm
 from sitegen.records.written.projects import ProjectForm
 from sitegen.records.written.site import SiteForm
 
 
-def free_texts(forms: Forms, promoted: Mapping[str, str]) -> tuple[FreeText, ...]:
+def free_texts(forms: Forms, promoted: Mapping[str, str], kept: Kept) -> tuple[FreeText, ...]:
     """Every text that is published as written, in the order of the records.
 
     Args:
         forms: The records in their written form; what could not be read has no texts.
         promoted: ``LITTER/YOUNG`` to the id of the animal's own record.
+        kept: What was found in the same records before; ``promoted`` is in its frame.
     """
     found: list[FreeText] = []
+    quiet = Report()
     for animal_id, animal in forms.animals.items():
-        found += _of_animal(animal_id, animal) if animal else ()
-        source = animal.acquired.source if animal and animal.acquired else None
-        found += _written(Of.ANIMAL, animal_id, "from", source)
+        if animal:
+            found += kept.of("texts", f"animals/{animal_id}", (animal,), partial(_of_own, animal_id, animal), quiet)
     for litter_id, litter in forms.litters.items():
-        found += _of_litter(litter_id, litter, promoted) if litter else ()
+        if litter:
+            own = partial(_of_whole_litter, litter_id, litter, promoted)
+            found += kept.of("texts", f"litters/{litter_id}", (litter,), own, quiet)
     for project_id, project in forms.projects.items():
         found += _of_project(project_id, project) if project else ()
         notes = forms.updates.get(project_id, {})
@@ -39,16 +44,37 @@ def free_texts(forms: Forms, promoted: Mapping[str, str]) -> tuple[FreeText, ...
     return tuple(found)
 
 
-def reviews(forms: Forms, report: Report) -> tuple[Review, ...]:
+def reviews(forms: Forms, report: Report, kept: Kept) -> tuple[Review, ...]:
     """Every entry under ``reviewed``, one without a reason with an empty one."""
-    young = (entry for form in forms.litters.values() if form for entry in (form.young or {}).values())
-    records: list[Any] = [*forms.animals.values(), *forms.litters.values(), *young, *forms.projects.values()]
+    found: list[Review] = []
+    found += _reviewed((*forms.animals.values(), *forms.litters.values()), report)
+    for litter_id, litter in forms.litters.items():
+        if litter and litter.young:
+            young = partial(_reviewed, tuple(litter.young.values()))
+            found += kept.of("reviewed", litter_id, (litter,), young, report)
+    return (*found, *_reviewed((*forms.projects.values(), forms.site), report))
+
+
+def _reviewed(forms: Sequence[Any], report: Report) -> tuple[Review, ...]:
+    """The entries of some records; None has none."""
     return tuple(
         Review(key.text.strip(), text.text.strip(), key.place, key.width)
-        for form in [*records, forms.site]
-        if form is not None
+        for form in forms
+        if form is not None and form.reviewed is not None
         for key, text in as_text_map(form.reviewed, report, blank_means_nothing=True)
     )
+
+
+def _of_own(animal_id: str, form: AnimalForm, report: Report) -> tuple[FreeText, ...]:
+    """The texts of an animal's own record; nothing is told of them."""
+    source = form.acquired.source if form.acquired else None
+    return (*_of_animal(animal_id, form), *_written(Of.ANIMAL, animal_id, "from", source))
+
+
+def _of_whole_litter(
+    litter_id: str, form: LitterForm, promoted: Mapping[str, str], report: Report
+) -> tuple[FreeText, ...]:
+    return tuple(_of_litter(litter_id, form, promoted))
 
 
 def _of_animal(animal_id: str, form: EvidenceForm) -> Iterator[FreeText]:

@@ -90,8 +90,8 @@ class _Binding:
             litters=self.litters,
             projects=projects,
             pages=self._pages(),
-            texts=free_texts(forms, self.known.promoted),
-            reviews=reviews(forms, self.report),
+            texts=free_texts(forms, self.known.promoted, self.kept),
+            reviews=reviews(forms, self.report, self.kept),
         )
 
     def _species(self, species_id: str, form: SpeciesForm) -> BoundSpecies:

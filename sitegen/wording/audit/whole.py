@@ -4,6 +4,7 @@ import datetime as dt
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from functools import lru_cache
 
 from sitegen.claims.kinds import Claim
 from sitegen.evidence.known import Answers
@@ -55,6 +56,12 @@ def audit(
     return in_order([*found, *reading.reviewed.findings()])
 
 
+@lru_cache(maxsize=50_000)
+def _is_found(pattern: re.Pattern[str], text: str) -> bool:
+    """True when the text holds what the pattern says; remembered, since most texts stay as they are."""
+    return pattern.search(text) is not None
+
+
 @dataclass(slots=True)
 class _Audit:
     """One run over all texts."""
@@ -79,7 +86,7 @@ class _Audit:
     def of_text(self, free: FreeText) -> Iterator[Finding]:
         """The findings of one text."""
         labelled = free.key in (*_LABELS, *_OPENING)
-        if not (_WORTH_READING.search(free.text) or (labelled and self._named.search(free.text))):
+        if not (_is_found(_WORTH_READING, free.text) or (labelled and _is_found(self._named, free.text))):
             return
         text = read_text(free.text)
         for number, sentence in enumerate(text.sentences):

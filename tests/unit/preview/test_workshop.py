@@ -103,6 +103,38 @@ def test_a_page_that_did_not_change_is_not_rendered_again(tmp_path: Path) -> Non
     assert workshop.find(good(workshop), "odds.html") is page
 
 
+def test_only_the_named_record_is_read_again_and_a_walk_finds_the_rest(tmp_path: Path) -> None:
+    workshop, content = workshop_at(tmp_path)
+    named = frozenset({(content / JUNIPER).absolute()})
+    record, site = content / JUNIPER, content / "site.yaml"
+    record.write_text(record.read_text().replace("name: Juniper", "name: Juno"))
+    site.write_text("name: Another Collection\n")
+    workshop.remake(named)
+    material = good(workshop).material.collection
+    assert material.animals["juniper"].name == "Juno"
+    assert material.site.name == "A Collection"  # a change that nobody told is found by the walk that follows
+    workshop.remake()
+    assert good(workshop).material.collection.site.name == "Another Collection"
+    record.unlink()
+    workshop.remake(named)
+    assert "juniper" not in good(workshop).material.collection.animals
+
+
+def test_records_that_did_not_change_are_not_bound_again(tmp_path: Path) -> None:
+    content = write_files(tmp_path / "content", RECORDS + "=== animals/moss/animal.yaml\nspecies: boa\nsex: male\n")
+    workshop = Workshop(Order(content, tmp_path / "output", THEMES, workers=1))
+    workshop.remake()
+    before = good(workshop).material.collection.animals
+    (content / JUNIPER).write_text((content / JUNIPER).read_text() + "weights: {2024-02-01: 40 g}\n")
+    workshop.remake()
+    after = good(workshop).material.collection.animals
+    assert after["moss"] is before["moss"]
+    assert after["juniper"] is not before["juniper"]
+    write_files(content, "=== animals/fern/animal.yaml\nspecies: boa\nsex: male\n")
+    workshop.remake()
+    assert good(workshop).material.collection.animals["moss"] is not before["moss"]  # there are other records now
+
+
 def test_the_state_is_the_same_while_nothing_changed(tmp_path: Path) -> None:
     workshop, content = workshop_at(tmp_path)
     state = workshop.state
