@@ -1,8 +1,10 @@
 """What an animal and its nearest relatives can tell at one locus: possible states, and what tells them apart."""
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from contextvars import ContextVar
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import partial
 from itertools import product
 from typing import TypeVar, cast
 
@@ -18,6 +20,17 @@ from sitegen.records.animals import Animal
 Pair = tuple[StateNumber, StateNumber]
 _T = TypeVar("_T")
 _ONE, _NONE = Fraction(1), Fraction(0)
+_DEEPEST = 40
+"""Generations that are followed down in one go; a pedigree may have any number of them."""
+_depth: ContextVar[int] = ContextVar("depth", default=0)
+
+
+class _TooDeep(Exception):  # noqa: N818 - ends one descent; never leaves this module
+    """A question that is to be answered before the one that led to it."""
+
+    def __init__(self, question: "tuple[AnimalId, AnimalId, tuple[StateNumber, ...]]") -> None:
+        self.question = question
+        super().__init__(question)
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,26 +174,45 @@ class Nearby:
 
         A young whose genotype is settled speaks by it; any other by its own evidence, and by that of its young.
         """
-
-        def make() -> bool:
-            record = self.animal(young)
-            if len(states) < 2 or (record.dam != parent and parent not in self.sires(young)):
-                return False
-            settled = self.states(young)
-            own = self.own(young)
-            for rows in self._rows(record.dam == parent, record.dam, self.sires(young), states):
-                if len(settled) == 1:
-                    if len({row.get(settled[0], _NONE) for row in rows}) > 1:
-                        return True
+        depth, waiting = _depth.get(), [(young, parent, states)]
+        if (
+            depth >= _DEEPEST
+            and ("young speaks", self.known.species, self.locus.id, waiting[0]) not in self.asked.memory
+        ):
+            raise _TooDeep(waiting[0])
+        token = _depth.set(depth + 1)
+        try:
+            while True:
+                try:
+                    found = self._remembered("young speaks", waiting[-1], partial(self._speaks, *waiting[-1]))
+                except _TooDeep as deeper:
+                    if depth:
+                        raise
+                    waiting.append(deeper.question)  # what lies many generations down is worked out first
                     continue
-                chances = {sum((share * self.weight(own, s) for s, share in row.items()), _NONE) for row in rows}
-                reached = tuple(sorted({state for row in rows for state in row if self.weight(own, state)}))
-                differs = any(row != rows[0] for row in rows)
-                if len(chances) > 1 or (differs and self._descendants_speak(young, reached)):
-                    return True
-            return False
+                waiting.pop()
+                if not waiting:
+                    return found
+        finally:
+            _depth.reset(token)
 
-        return self._remembered("young speaks", (young, parent, states), make)
+    def _speaks(self, young: AnimalId, parent: AnimalId, states: tuple[StateNumber, ...]) -> bool:
+        record = self.animal(young)
+        if len(states) < 2 or (record.dam != parent and parent not in self.sires(young)):
+            return False
+        settled = self.states(young)
+        own = self.own(young)
+        for rows in self._rows(record.dam == parent, record.dam, self.sires(young), states):
+            if len(settled) == 1:
+                if len({row.get(settled[0], _NONE) for row in rows}) > 1:
+                    return True
+                continue
+            chances = {sum((share * self.weight(own, s) for s, share in row.items()), _NONE) for row in rows}
+            reached = tuple(sorted({state for row in rows for state in row if self.weight(own, state)}))
+            differs = any(row != rows[0] for row in rows)
+            if len(chances) > 1 or (differs and self._descendants_speak(young, reached)):
+                return True
+        return False
 
     def _descendants_speak(self, animal: AnimalId, states: tuple[StateNumber, ...]) -> bool:
         return any(self.young_speaks(young, animal, states) for young in self.young(animal)) or any(
