@@ -47,6 +47,7 @@ FAMILY = (animal_of("dam"), animal_of("sire"), animal_of("young", dam="dam", sir
     ({"young": HAS, "dam": TWO}, {}, ["young", "dam"]),
     ({"young": HAS, "sire": TWO}, {}, ["young", "sire"]),
     ({"young": HAS, "dam": TWO}, {"dam": [because(Ground.SHOWS_ITSELF)]}, ["young"]),
+    ({"young": HAS, "dam": TWO, "sire": TWO}, {"dam": [because(Ground.SHOWS_ITSELF)]}, ["young"]),
     ({"young": HAS, "dam": TWO}, {"young": [because(Ground.SIBLINGS)]}, []),
     ({"young": HAS, "dam": TWO}, {"dam": [because(Ground.STATED)]}, ["young", "dam"]),
     ({"young": HAS, "dam": HAS, "sire": HAS}, {"young": [because(Ground.SIRE, "sire")]}, ["young", "sire"]),

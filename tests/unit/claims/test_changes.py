@@ -241,3 +241,10 @@ def test_one_allele_of_a_locus_may_move_alone():
     weight = Fraction(2, 3) * Fraction(3, 4) ** 4
     assert (change.allele, change.kind) == ("motley", ChangeKind.MOVED)
     assert change.chance_after == weight / (weight + Fraction(1, 3))
+
+
+def test_what_is_seen_again_changes_nothing():
+    ochre = animal_of("ochre", shows={"tessera": "tessera"}, sex=Sex.MALE)
+    again = Judged((Seen("tessera", "tessera", NOWHERE),), (), Place("ochre.yaml", 9), on=PartialDate(2025, 3, 1))
+    ochre = replace(ochre, genes=(*ochre.genes, Genes(again)))
+    assert changes(herd(ochre)) == {}

@@ -117,3 +117,13 @@ def test_each_look_is_told_by_itself():
 
 def test_what_others_stated_of_kin_is_no_occasion():
     assert told("own", seen("dam", ground=Ground.STATED)) == ()
+
+
+def test_every_record_of_young_that_show_nothing_is_named():
+    (reason,) = told("dam", seen("own"), seen("full"), seen("", litter="L", count=3, ground=Ground.YOUNG))
+    assert reason.places == (place("own"), place("full"), place("L"))
+
+
+def test_counted_young_of_a_litter_that_is_gone_are_other_kin():
+    (reason,) = told("dam", seen("", litter="gone", count=3, ground=Ground.YOUNG))
+    assert (reason.ground, reason.animals, reason.litter) == (Ground.SHOWS_ITSELF, (), "")
