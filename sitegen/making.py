@@ -9,7 +9,7 @@ from typing import Any, Self
 from sitegen.claims.changes import Change, grounded_today
 from sitegen.claims.kinds import Claim
 from sitegen.genetics.questions import AnimalId
-from sitegen.noted import taking_notes
+from sitegen.noted import Asked, taking_notes
 from sitegen.pages.addresses import SITEMAP
 from sitegen.pages.material import Material, noted_material
 from sitegen.pages.replayed import told_changes
@@ -111,7 +111,7 @@ class Making:
     def _made(self, make: Callable[..., object], work: _Work) -> Made:
         with taking_notes() as found:
             content, note = work(make)
-        asked = tuple(sorted(found, key=repr))
+        asked = tuple(sorted(found, key=_order))
         return Made(content, Entry("", note, self.ledger.held(make), asked, self.ledger.mark_of(asked)))
 
     def _page(self, make: Make) -> tuple[bytes, PageNote]:
@@ -120,6 +120,11 @@ class Making:
 
     def _file(self, make: Callable[[], bytes]) -> tuple[bytes, None]:
         return make(), None
+
+
+def _order(asked: Asked) -> tuple[str, str, str]:
+    name, what, key = asked
+    return name, what, str(key)
 
 
 def page_notes(notes: Mapping[str, object]) -> list[PageNote]:

@@ -6,7 +6,7 @@ from sitegen.claims.cautions import CautionKind, animal_cautions
 from sitegen.claims.kinds import ClaimKind
 from sitegen.pages.addresses import GENES
 from sitegen.pages.changes import change_fields
-from sitegen.pages.claim_views import HIDDEN, SEEN, combination_sentence, shows_sentence, views
+from sitegen.pages.claim_views import HIDDEN, SEEN, combination_sentence, shows_sentence, views, worded
 from sitegen.pages.family import dam_words, pedigree, relatives, sires_words
 from sitegen.pages.material import Folio
 from sitegen.pages.models import AnimalPage, MealRow
@@ -18,7 +18,6 @@ from sitegen.pages.relatedness import inbreeding_lines
 from sitegen.records.animals import Animal
 from sitegen.records.values import PartialDate
 from sitegen.wording.changes import changes_note
-from sitegen.wording.claims import headline
 from sitegen.wording.measures import age_text, weight_text
 from sitegen.wording.relations import ancestry_text, largest_first
 from sitegen.wording.runs import Link, Target
@@ -46,9 +45,9 @@ def animal_page(animal: Animal, folio: Folio) -> AnimalPage:
         offer=offer,
         ask=ask_line(animal, folio),
         paper=paper_line(animal, folio),
-        shows=views(claims, SEEN, folio),
-        hidden=views(claims, HIDDEN, folio),
-        ruled_out=views(claims, (ClaimKind.RULED_OUT,), folio),
+        shows=views(animal.id, SEEN, folio),
+        hidden=views(animal.id, HIDDEN, folio),
+        ruled_out=views(animal.id, (ClaimKind.RULED_OUT,), folio),
         not_known=not_known_lines(animal, folio),
         combination=folio.line(combination_sentence(animal, folio)),
         odds_method=_method(folio),
@@ -115,14 +114,14 @@ def _weighed(grams: int, date: PartialDate, folio: Folio) -> str:
 
 def not_known_lines(animal: Animal, folio: Folio) -> tuple[Line, ...]:
     """What no claim is made about, marks that are no test, and that nothing else is claimed."""
-    unclaimed = [c for c in folio.claims(animal.id) if c.kind in (ClaimKind.NO_CLAIM, ClaimKind.NOT_KNOWN)]
+    unclaimed = (ClaimKind.NO_CLAIM, ClaimKind.NOT_KNOWN)
     marks = [mark for genes in animal.genes for mark in genes.markers]
     mark_words = _(
         "Noted on it: {mark}. Some keepers read such a mark as a sign of a hidden gene. It is not a test, and it "
         "changes no number here."
     )
     return (
-        *folio.lines([headline(claim, folio.voice) for claim in unclaimed]),
+        *folio.lines([told.headline for told in worded(animal.id, folio) if told.claim.kind in unclaimed]),
         *folio.lines([said(mark_words, mark=mark) for mark in marks]),
         words(nothing_else()),
     )

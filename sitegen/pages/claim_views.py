@@ -1,16 +1,19 @@
 """Claims as a template sees them, and short lines of them for lists."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 
 from sitegen.claims.kinds import Claim, ClaimKind
 from sitegen.genetics.loci import Combination
+from sitegen.genetics.questions import AnimalId
 from sitegen.pages.material import Folio
-from sitegen.pages.parts import ClaimView, IconArray, Line
+from sitegen.pages.parts import ClaimView, IconArray, Line, words
 from sitegen.records.animals import Animal
 from sitegen.wording.claims import basis_words, gene_name, headline, short_phrase
 from sitegen.wording.numbers import Edge, about_in_100, both_sides, count_text, in_100
 from sitegen.wording.reasons import explanation
-from sitegen.wording.runs import Link, Sentence, Target
+from sitegen.wording.runs import Link, Sentence, Target, plain
+from sitegen.wording.site import labels
 from sitegen.wording.speech import _, capitalised, listed, said
 
 SEEN = (ClaimKind.SHOWS, ClaimKind.ONE_OR_TWO_COPIES)
@@ -42,23 +45,61 @@ def icon_array(claim: Claim, folio: Folio) -> IconArray | None:
     )
 
 
-def claim_view(claim: Claim, folio: Folio) -> ClaimView:
-    """One claim in words."""
-    voice = folio.voice
+@dataclass(frozen=True, slots=True)
+class Worded:
+    """A claim in words, for every page and file that tells it.
+
+    Attributes:
+        claim: The claim.
+        headline: What is claimed.
+        explanation: Why; one sentence each.
+        odds: The picture of its odds.
+    """
+
+    claim: Claim
+    headline: Sentence
+    explanation: tuple[Sentence, ...]
+    odds: IconArray | None
+
+
+def worded(animal: AnimalId, folio: Folio) -> tuple[Worded, ...]:
+    """The claims of an animal in words, strongest first; put in words once for its page, its paper and the file."""
+
+    def make() -> tuple[Worded, ...]:
+        voice = folio.voice
+        return tuple(
+            Worded(claim, headline(claim, voice), explanation(claim, voice), icon_array(claim, folio))
+            for claim in folio.claims(animal)
+        )
+
+    return folio.material.lately(("worded", animal, labels()), make)
+
+
+def views(animal: AnimalId, kinds: Sequence[ClaimKind], folio: Folio) -> tuple[ClaimView, ...]:
+    """An animal's claims of some kinds, in their order, with their links."""
+    return tuple(_view(each, folio, folio.line) for each in worded(animal, folio) if each.claim.kind in kinds)
+
+
+def unlinked_views(animal: AnimalId, kinds: Sequence[ClaimKind], folio: Folio) -> tuple[ClaimView, ...]:
+    """The same without links, as paper has none."""
+
+    def line(sentence: Sentence) -> Line:
+        return words(plain(sentence))
+
+    return tuple(_view(each, folio, line) for each in worded(animal, folio) if each.claim.kind in kinds)
+
+
+def _view(told: Worded, folio: Folio, line: Callable[[Sentence], Line]) -> ClaimView:
+    claim = told.claim
     basis = said(_("Basis: {basis}."), basis=basis_words(claim.basis)) if claim.kind is not ClaimKind.NO_CLAIM else ()
     return ClaimView(
         kind=claim.kind.value,
-        gene=folio.line((voice.gene(claim),)),
-        headline=folio.line(headline(claim, voice)),
-        explanation=folio.lines(explanation(claim, voice)),
-        basis=folio.line(basis),
-        odds=icon_array(claim, folio),
+        gene=line((folio.voice.gene(claim),)),
+        headline=line(told.headline),
+        explanation=tuple(line(sentence) for sentence in told.explanation if sentence),
+        basis=line(basis),
+        odds=told.odds,
     )
-
-
-def views(claims: Sequence[Claim], kinds: Sequence[ClaimKind], folio: Folio) -> tuple[ClaimView, ...]:
-    """The claims of some kinds, in their order."""
-    return tuple(claim_view(claim, folio) for claim in claims if claim.kind in kinds)
 
 
 def shows_sentence(animal: Animal, folio: Folio) -> Sentence:

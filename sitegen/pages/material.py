@@ -27,6 +27,7 @@ from sitegen.wording.runs import Link, Sentence, Text
 from sitegen.wording.voice import Voice, animal_name
 
 _T = TypeVar("_T")
+_MOST_LATELY = 16
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,6 +76,10 @@ class Material:
         default_factory=dict, init=False, repr=False, compare=False
     )
 
+    _lately: dict[Hashable, tuple[object, set[Asked]]] = field(
+        default_factory=dict, init=False, repr=False, compare=False
+    )
+
     @property
     def voice(self) -> Voice:
         """Who speaks."""
@@ -82,13 +87,23 @@ class Material:
 
     def remembered(self, key: Hashable, make: Callable[[], _T]) -> _T:
         """What several pages of this very material need, worked out once; the key names it and all it hangs on."""
-        if key not in self._remembered:
-            with taking_notes() as asked:
-                made = make()
-            self._remembered[key] = made, asked
-        known, asked = self._remembered[key]
-        also(asked)
-        return cast(_T, known)
+        return _known(self._remembered, key, make)
+
+    def lately(self, key: Hashable, make: Callable[[], _T]) -> _T:
+        """The same for what only a few pages need that are made one after the other; the oldest is forgotten."""
+        if len(self._lately) >= _MOST_LATELY and key not in self._lately:
+            self._lately.pop(next(iter(self._lately)), None)
+        return _known(self._lately, key, make)
+
+
+def _known(known: dict[Hashable, tuple[object, set[Asked]]], key: Hashable, make: Callable[[], _T]) -> _T:
+    """What is known under a key, or made now; what was asked for it is noted each time."""
+    if (found := known.get(key)) is None:
+        with taking_notes() as asked:
+            made = make()
+        found = known[key] = made, asked
+    also(found[1])
+    return cast(_T, found[0])
 
 
 def material(

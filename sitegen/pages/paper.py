@@ -1,11 +1,10 @@
 """The buyer's paper: one printed side that states what is known of an offered animal, and on what it rests."""
 
-from collections.abc import Sequence
 from dataclasses import replace
 
 from sitegen.claims.kinds import ClaimKind
 from sitegen.pages.addresses import relative
-from sitegen.pages.claim_views import HIDDEN, SEEN, combination_sentence, shows_sentence, views
+from sitegen.pages.claim_views import HIDDEN, SEEN, combination_sentence, shows_sentence, unlinked_views
 from sitegen.pages.family import dam_words, sires_words
 from sitegen.pages.material import Folio
 from sitegen.pages.offer_models import Code, PaperPage, ShortRow
@@ -13,7 +12,7 @@ from sitegen.pages.offer_views import contact_fields
 from sitegen.pages.paper_facts import paper_facts
 from sitegen.pages.paper_fit import type_size
 from sitegen.pages.paper_parts import caution_texts, not_known_texts, text_of
-from sitegen.pages.parts import ClaimView, Field, Span, words
+from sitegen.pages.parts import Field, Span, words
 from sitegen.pages.pedigree import pedigree_chart
 from sitegen.pages.plates import grown_plate, lead_photo
 from sitegen.pages.relatedness import inbreeding_lines
@@ -39,7 +38,6 @@ def data_address(paper: str) -> str:
 
 def paper_page(animal: Animal, folio: Folio) -> PaperPage:
     """The paper of one animal."""
-    found = folio.claims(animal.id)
     site = folio.collection.site
     lead = lead_photo(animal.photos, folio)
     public = site.address + relative("", folio.material.places[animal.id]) if site.address else ""
@@ -51,9 +49,9 @@ def paper_page(animal: Animal, folio: Folio) -> PaperPage:
         breeder=_breeder(str(paper_facts(animal, folio)["record"]), folio),
         plate=grown_plate(lead, animal, folio) if lead else None,
         in_words=plain(shows_sentence(animal, folio)),
-        shows=_unlinked(views(found, SEEN, folio)),
-        hidden=_unlinked(views(found, HIDDEN, folio)),
-        ruled_out=_unlinked(views(found, (ClaimKind.RULED_OUT,), folio)),
+        shows=unlinked_views(animal.id, SEEN, folio),
+        hidden=unlinked_views(animal.id, HIDDEN, folio),
+        ruled_out=unlinked_views(animal.id, (ClaimKind.RULED_OUT,), folio),
         combination=plain(combination_sentence(animal, folio)),
         chart=pedigree_chart(animal, folio),
         relatedness=tuple(text_of(line) for line in inbreeding_lines(animal, folio)),
@@ -123,20 +121,6 @@ def _label(animal: Animal, folio: Folio) -> tuple[Field, ...]:
     fields += [Field(word.line, words(animal.line))] if animal.line else []
     fields += [Field(word.locality, words(animal.locality))] if animal.locality else []
     return tuple(fields)
-
-
-def _unlinked(shown: Sequence[ClaimView]) -> tuple[ClaimView, ...]:
-    """Claims without links: paper has none."""
-    return tuple(
-        replace(
-            claim,
-            gene=words(text_of(claim.gene)),
-            headline=words(text_of(claim.headline)),
-            explanation=tuple(words(text_of(line)) for line in claim.explanation),
-            basis=words(text_of(claim.basis)),
-        )
-        for claim in shown
-    )
 
 
 def _weights(animal: Animal, folio: Folio) -> tuple[ShortRow, ...]:

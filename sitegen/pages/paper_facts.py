@@ -6,19 +6,18 @@ The format is our own; :mod:`sitegen.pages.paper_schema` documents it.
 import hashlib
 import json
 
-from sitegen.claims.kinds import Claim
 from sitegen.exact import written
 from sitegen.genetics.loci import genotype_text
 from sitegen.pages.addresses import relative
-from sitegen.pages.claim_views import SEEN
+from sitegen.pages.claim_views import SEEN, Worded, worded
 from sitegen.pages.material import Folio
 from sitegen.pages.paper_parts import caution_texts, not_known_texts
 from sitegen.pages.paper_schema import FORMAT, VERSION
 from sitegen.records.animals import Animal
-from sitegen.wording.claims import gene_name, headline
-from sitegen.wording.reasons import explanation
+from sitegen.wording.claims import gene_name
 from sitegen.wording.relations import parents_sentence
 from sitegen.wording.runs import plain
+from sitegen.wording.site import labels
 
 Plain = dict[str, object]
 _NOT_HASHED = ("date", "record")
@@ -27,13 +26,17 @@ RECORD_DIGITS = 12
 
 def paper_facts(animal: Animal, folio: Folio) -> Plain:
     """Everything the paper states; ``record`` changes when any of it does, and with nothing else."""
+    return folio.material.lately(("paper", animal.id, labels()), lambda: _paper_facts(animal, folio))
+
+
+def _paper_facts(animal: Animal, folio: Folio) -> Plain:
     stated: Plain = {
         "format": FORMAT,
         "version": VERSION,
         "animal": _identity(animal, folio),
         "breeder": _breeder(folio),
         "shows": _shows(animal, folio),
-        "claims": [_claim(claim, folio) for claim in folio.claims(animal.id)],
+        "claims": [_claim(told, folio) for told in worded(animal.id, folio)],
         "parents": _parents(animal, folio),
         "relatedness": _relatedness(animal, folio),
         "not_known": list(not_known_texts(animal, folio)),
@@ -91,9 +94,9 @@ def _shows(animal: Animal, folio: Folio) -> Plain:
     return {"judged": judged or bool(looks), "looks": looks}
 
 
-def _claim(claim: Claim, folio: Folio) -> Plain:
+def _claim(told: Worded, folio: Folio) -> Plain:
     """One claim with its exact odds, its words and its reasons."""
-    voice = folio.voice
+    claim, voice = told.claim, folio.voice
     return {
         "kind": claim.kind.value,
         "locus": claim.locus,
@@ -103,8 +106,8 @@ def _claim(claim: Claim, folio: Folio) -> Plain:
         "chance": written(claim.chance),
         "genotypes": {genotype_text(genotype): written(chance) for genotype, chance in claim.posterior.items()},
         "basis": claim.basis.value,
-        "words": plain(headline(claim, voice)),
-        "reasons": [plain(sentence) for sentence in explanation(claim, voice) if sentence],
+        "words": plain(told.headline),
+        "reasons": [plain(sentence) for sentence in told.explanation if sentence],
         "hangs_on": [folio.name(folio.collection.animals[member]) for member in claim.hangs_on],
     }
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, fields, is_dataclass
 from functools import cache
-from typing import get_args, get_type_hints
+from typing import Any, get_args, get_type_hints
 
 from sitegen.findings import Finding, Kind, Level, Place, in_order, nearest
 from sitegen.pages.parts import Page, Prose
@@ -71,12 +71,13 @@ def _texts(value: object) -> Iterator[Prose]:
         for item in value:
             yield from _texts(item)
     else:
-        for name in _with_texts(type(value)):
+        model: Any = type(value)
+        for name in _with_texts(model):
             yield from _texts(getattr(value, name))
 
 
 @cache
-def _with_texts(model: type) -> tuple[str, ...]:
+def _with_texts(model: type[Any]) -> tuple[str, ...]:
     """The fields of a page model whose declared type lets a text stand in them, at any depth."""
     if not is_dataclass(model):
         return ()

@@ -10,7 +10,7 @@ of its pages (:func:`spoken`), and is the same in every thread.
 import re
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
-from functools import wraps
+from functools import lru_cache, wraps
 from gettext import NullTranslations
 from typing import TypeVar
 
@@ -74,9 +74,29 @@ def said(template: str, **places: Words) -> Sentence:
         KeyError: The template has a place that is not given.
     """
     runs: list[Run] = []
-    for index, part in enumerate(_PLACE.split(template)):
-        runs += runs_of(places[part]) if index % 2 else runs_of(part)
-    return joined(runs)
+    text = ""
+    for index, part in enumerate(_parts(template)):
+        given = places[part] if index % 2 else part
+        if isinstance(given, str):
+            text += given
+            continue
+        for run in given if isinstance(given, tuple) else (given,):
+            if isinstance(run, Text):
+                text += run.text
+                continue
+            if text:
+                runs.append(Text(text))
+            runs.append(run)
+            text = ""
+    if text:
+        runs.append(Text(text))
+    return tuple(runs)
+
+
+@lru_cache(maxsize=4096)
+def _parts(template: str) -> tuple[str, ...]:
+    """The words of a template, and between them the names of its places."""
+    return tuple(_PLACE.split(template))
 
 
 def joined(runs: Sequence[Run]) -> Sentence:
