@@ -175,3 +175,12 @@ def test_what_a_claim_about_a_tested_animal_rests_on(kind, ground, expected):
     untested = chains_of(animal_of("sage"), known={"sage": HAS}, grounds={"sage": [because(ground, "sage")]})
     proven = kind is ClaimKind.CARRIES and ground is Ground.YOUNG
     assert basis_of(untested, "sage", HYPO, "hypo", kind)[0] is (Basis.PROVEN_BY_YOUNG if proven else Basis.OWN_RECORDS)
+
+
+def test_a_proven_carrier_hangs_on_a_word_only_for_its_number_of_copies():
+    herd = (animal_of("dam", stated=STATED), animal_of("sage", dam="dam"))
+    grounds = {"sage": [because(Ground.YOUNG)]}
+    either = {("+", "hypo"): HALF, ("hypo", "hypo"): HALF}
+    for odds, words in ((either, ("dam",)), (HAS, ())):
+        chains = chains_of(*herd, known={"dam": MAY_HAVE, "sage": odds}, grounds=grounds)
+        assert basis_of(chains, "sage", HYPO, "hypo", ClaimKind.CARRIES) == (Basis.PROVEN_BY_YOUNG, words)

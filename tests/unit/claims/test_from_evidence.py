@@ -363,3 +363,16 @@ def test_what_is_taken_as_one_copy_goes_with_chances_and_not_with_what_is_certai
             collection_of(dam, young), {"dam": {"tessera": {("+", "tessera"): SURE}}, "young": {"tessera": posterior}}
         )
         assert only(claims["young"]).taken_as_one_copy == taken
+
+
+def test_where_the_genotype_is_settled_only_the_animals_own_copy_is_taken():
+    one = {("+", "tessera"): SURE}
+    dam, sire = (animal_of(name, shows={"tessera": "tessera"}) for name in ("dam", "sire"))
+    young = animal_of("young", dam="dam", sires=("sire",), shows={"tessera": "tessera"})
+    both = {("+", "tessera"): Fraction(2, 3), ("tessera", "tessera"): Fraction(1, 3)}
+    known = {"dam": {"tessera": one}, "sire": {"tessera": one}, "young": {"tessera": both}}
+    claims, _ = told(collection_of(dam, sire, young), known)
+    assert only(claims["dam"]).taken_as_one_copy == ("dam",)
+    assert only(claims["young"]).taken_as_one_copy == ("dam", "sire")
+    settled, _ = told(collection_of(dam, sire, young), {**known, "young": {"tessera": one}})
+    assert only(settled["young"]).taken_as_one_copy == ()

@@ -1,7 +1,7 @@
 import pytest
 from small_pedigrees import DOMINANT, INCOMPLETE, RECESSIVE, locus, recessive
 
-from sitegen.genetics.loci import Allele, Genome, Sex, SexSystem, genotype_text, look_id
+from sitegen.genetics.loci import Allele, Genome, Sex, SexSystem, genotype_text, look_id, looks_by_inheritance
 
 MOTLEY, STRIPE = Allele("motley", "motley", RECESSIVE), Allele("stripe", "stripe", RECESSIVE)
 
@@ -64,3 +64,10 @@ def test_looking_up() -> None:
         with pytest.raises(KeyError):
             wrong("nothing")
     assert look_id("Super  Palmetto") == "super-palmetto"
+
+
+def test_two_copies_without_a_name_of_their_own_look_like_one_or_like_the_allele() -> None:
+    _, shown = looks_by_inheritance("pal", [Allele("pal", "pal", INCOMPLETE)], {})
+    assert shown == {("+", "pal"): "pal", ("pal", "pal"): "pal"}
+    _, shown = looks_by_inheritance("amel", [Allele("amel", "amel", RECESSIVE, "unused")], {})
+    assert shown == {("amel", "amel"): "amel"}
