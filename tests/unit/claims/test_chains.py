@@ -184,3 +184,9 @@ def test_a_proven_carrier_hangs_on_a_word_only_for_its_number_of_copies():
     for odds, words in ((either, ("dam",)), (HAS, ())):
         chains = chains_of(*herd, known={"dam": MAY_HAVE, "sage": odds}, grounds=grounds)
         assert basis_of(chains, "sage", HYPO, "hypo", ClaimKind.CARRIES) == (Basis.PROVEN_BY_YOUNG, words)
+
+
+def test_a_certain_carrier_hangs_on_the_word_that_makes_it_certain():
+    herd = (animal_of("dam", stated={"hypo": TWO}), animal_of("sage", dam="dam"))
+    chains = chains_of(*herd, known={"dam": TWO, "sage": HAS}, grounds={"sage": [because(Ground.DAM, "dam")]})
+    assert basis_of(chains, "sage", HYPO, "hypo", ClaimKind.CARRIES) == (Basis.PREVIOUS_KEEPER, ("dam",))

@@ -1,3 +1,4 @@
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
@@ -376,3 +377,15 @@ def test_where_the_genotype_is_settled_only_the_animals_own_copy_is_taken():
     assert only(claims["young"]).taken_as_one_copy == ("dam", "sire")
     settled, _ = told(collection_of(dam, sire, young), {**known, "young": {"tessera": one}})
     assert only(settled["young"]).taken_as_one_copy == ()
+
+
+def test_what_founders_of_the_species_may_have_is_ruled_out_by_name():
+    series = locus_of(recessive("motley"), recessive("stripe"), locus_id="series")
+    odds = {("+", "+"): Fraction(1, 2), ("+", "motley"): Fraction(1, 2), ("+", "stripe"): Fraction(0)}
+    species = species_of(replace(series, background={Sex.UNKNOWN: odds}))
+    animals = animal_of("sage"), animal_of("half", dam="sage"), animal_of("whole", dam="sage", sires=("sage",))
+    claims, _ = told(collection_of(*animals, species=species), {})
+    for name in ("sage", "half"):
+        claim = only(claims[name])
+        assert (claim.kind, claim.allele, claim.chance, claim.copies) == (ClaimKind.RULED_OUT, "motley", 0, 0)
+    assert claims["whole"] == ()

@@ -6,6 +6,7 @@ from math import comb
 import pytest
 
 from sitegen.genetics.counts import (
+    Needed,
     at_least,
     at_least_in_litter,
     counts,
@@ -124,3 +125,9 @@ def test_the_range_of_most_litters_spans_what_doubt_parts() -> None:
 def test_of_ranges_as_narrow_and_as_likely_the_lowest_is_told() -> None:
     assert narrowest((HALF, HALF), HALF) == (0, 0)
     assert narrowest((Fraction(1),), Fraction(1)) == (0, 0)
+
+
+def test_what_is_needed_says_what_it_is_needed_for() -> None:
+    level = Fraction(9, 10)
+    assert needed({HALF: Fraction(1)}, level, 2) == Needed(level, 2, 7, Fraction(1))
+    assert at_least({HALF: Fraction(1)}, 7, 2) >= level > at_least({HALF: Fraction(1)}, 6, 2)

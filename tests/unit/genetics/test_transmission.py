@@ -4,7 +4,7 @@ import pytest
 from small_pedigrees import AUTOSOMAL, DOMINANT, SEXED, locus, recessive
 
 from sitegen.genetics.gametes import mode_of_locus
-from sitegen.genetics.loci import Allele, Locus, Sex
+from sitegen.genetics.loci import Allele, Locus, Sex, SexSystem
 from sitegen.genetics.transmission import Transmission, mask_of, states_in, whole_numbers
 
 HALF, QUARTER = Fraction(1, 2), Fraction(1, 4)
@@ -71,3 +71,22 @@ def test_a_parent_that_is_not_recorded_is_averaged_over_its_odds() -> None:
     by_hand[BOTH] = QUARTER * QUARTER
     assert transmission.of_one_parent(HET, odds, Sex.FEMALE) == by_hand
     assert transmission.one_known(mask_of([HET]), odds, 0b111, None, Sex.FEMALE) == (7, 8, 1)
+
+
+def test_a_recorded_parent_passes_on_by_its_sex() -> None:
+    """A sex-linked gene of a dam of a ZW species goes to her sons only, of a sire to both."""
+    at = next(each for each in SEXED if each.id == "band" and each.sex_system is SexSystem.ZW)
+    mode = mode_of_locus(at)
+    transmission = Transmission(mode)
+
+    def young(genotype: tuple[str, str], sex: Sex) -> set[tuple[str, str]]:
+        parent = next(n for n, (own,) in enumerate(mode.genotypes) if own == genotype and mode.states[n].sex is sex)
+        other = Sex.MALE if sex is Sex.FEMALE else Sex.FEMALE
+        odds = tuple(
+            Fraction(int(own in (("+", "+"), ("+", "W")) and state.sex is other))
+            for (own,), state in zip(mode.genotypes, mode.states, strict=True)
+        )
+        return {mode.genotypes[state][0] for state in transmission.of_one_parent(parent, odds, sex)}
+
+    assert young(("band", "W"), Sex.FEMALE) == {("+", "W"), ("+", "band")}
+    assert young(("band", "band"), Sex.MALE) == {("band", "W"), ("+", "band")}
