@@ -38,7 +38,6 @@ def why_unjudged(
     """
     genome = collection.species[animal.species].genome
     grows = locus.allele(allele).visible_from_months
-    looked = False
     too_young = False
     for genes in animal.genes:
         judged = genes.judged
@@ -49,14 +48,13 @@ def why_unjudged(
         age = age_when_judged(collection, animal, judged)
         if allele not in unjudged_alleles(genome, locus, judged, age):
             return None, ""
-        looked = True
         too_young = too_young or (age is not None and age < grows)
     born = birth_of(collection, animal)
     if born and months_between(born, as_of) < grows:
         return Unjudged.TOO_YOUNG, ""
     if hidden_by := _hiding_look(genome, animal, locus, allele):
         return Unjudged.HIDDEN, hidden_by
-    if looked and too_young:
+    if too_young:
         return Unjudged.WAS_TOO_YOUNG, ""
     written = any(genes.judged.written for genes in animal.genes)
     return (Unjudged.UNSURE if written else Unjudged.NOT_RECORDED), ""

@@ -413,3 +413,10 @@ def test_a_locus_that_only_its_sum_contradicts_does_not_spoil_another_of_the_sam
         assert isinstance(answers["series"].of("dam"), Impossible)
         assert answers["hypo"].of("y0") == {("+", "+"): HALF, ("+", "hypo"): HALF}
         assert answers["hypo"].failures == ()
+
+
+def test_sires_that_are_alike_stay_equally_likely() -> None:
+    assert answer(ambiguous({"dam": HET, "flint": WILD, "basalt": WILD}, None)).sires("L") == {
+        "flint": HALF,
+        "basalt": HALF,
+    }

@@ -90,3 +90,14 @@ def test_a_recorded_parent_passes_on_by_its_sex() -> None:
 
     assert young(("band", "W"), Sex.FEMALE) == {("+", "W"), ("+", "band")}
     assert young(("band", "band"), Sex.MALE) == {("band", "W"), ("+", "band")}
+
+
+@pytest.mark.parametrize("at", SEXED, ids=lambda at: f"{at.id} {at.sex_system}")
+def test_tables_know_the_dam_from_the_sire(at: Locus) -> None:
+    mode = mode_of_locus(at)
+    transmission = Transmission(mode)
+    dams, sires = mode.of_sex(Sex.FEMALE), mode.of_sex(Sex.MALE)
+    young = mode.of_sex(Sex.UNKNOWN)
+    table = transmission.table(mask_of(dams), mask_of(sires), mask_of(young), None)
+    chances = [transmission.young(dam, sire).get(end, Fraction(0)) for dam in dams for sire in sires for end in young]
+    assert table == whole_numbers(chances)
