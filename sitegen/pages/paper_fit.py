@@ -27,6 +27,8 @@ _HIGH, _WIDE = Fraction(715), Fraction(527)
 """Points of printed height on Letter and of width on A4, the smaller of each, within margins of 11 and 12 mm."""
 _LETTER, _LEADING = Fraction("0.415"), Fraction("1.28")
 """Average width of a letter and height of a line, in em."""
+_LEADING_HUNDREDTHS = int(_LEADING * 100)
+"""The same in hundredths of an em, in which the heights of claims are added up as whole numbers."""
 
 
 def type_size(
@@ -61,14 +63,14 @@ def _length(line: Line) -> int:
 
 def _genes(claims: Sequence[ClaimView], not_known: Sequence[str], wide: Fraction) -> Fraction:
     """Two columns of claims: half of all, and half of the tallest one that may not be parted."""
-    heights = [Fraction(3)]
+    heights = [300]
     for claim in claims:
         column = wide - (6 if claim.odds else 0)
         text = sum(_length(line) + 1 for line in claim.explanation) + _length(claim.basis)
         lines = _lines(_length(claim.headline) * 11 // 10, column) + _lines(text, column)
-        heights.append(max(lines * _LEADING, Fraction(5) if claim.odds else Fraction(0)) + 1)
-    heights.append(sum(_lines(len(text), wide) for text in not_known) * _LEADING + 3)
-    return (sum(heights, Fraction(3)) + max(heights)) / 2 + 2
+        heights.append(max(lines * _LEADING_HUNDREDTHS, 500 if claim.odds else 0) + 100)
+    heights.append(sum(_lines(len(text), wide) for text in not_known) * _LEADING_HUNDREDTHS + 300)
+    return Fraction(sum(heights) + 300 + max(heights), 200) + 2
 
 
 def _family(chart: PedigreeChart, wide: Fraction) -> Fraction:
