@@ -7,6 +7,7 @@ Each day on which evidence arrived is a turn; a turn asks again only what the ne
 import datetime as dt
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from functools import partial
 
 from sitegen.evidence.arrivals import Arrivals, arrivals_of, as_of_collection, collection_on
 from sitegen.evidence.gather import gather
@@ -19,7 +20,9 @@ from sitegen.genetics.network import ENTRIES_LIMIT, answer_all
 from sitegen.genetics.questions import AnimalId, Impossible, LinkedQuestion, Member, Observation, Posterior, TooTangled
 from sitegen.records.animals import Animal
 from sitegen.records.collection import Collection
+from sitegen.records.kept import Kept
 from sitegen.records.litters import Litter
+from sitegen.records.report import Report
 from sitegen.records.species import Species
 
 __all__ = ["Arrival", "Turn", "answers_on", "as_of_collection", "collection_on", "history", "replay"]
@@ -56,15 +59,17 @@ def replay(collection: Collection) -> tuple[Turn, ...]:
     return history(arrivals_of(collection))
 
 
-def history(arrivals: Arrivals, limit: int = ENTRIES_LIMIT) -> tuple[Turn, ...]:
+def history(arrivals: Arrivals, limit: int = ENTRIES_LIMIT, kept: Kept | None = None) -> tuple[Turn, ...]:
     """Every turn of a collection, by day, then by species in record order.
 
     Args:
         arrivals: The records, and when they began to count.
         limit: Most table entries of one connected piece of a network; beyond it there is no answer.
+        kept: What was known of single animals when earlier states of the same records were replayed.
     """
-    collection = arrivals.collection
-    turns = [turn for species in collection.species.values() for turn in _Replay.of(arrivals, species, limit).turns()]
+    everyone, kept = arrivals.collection.species.values(), kept or Kept()
+    kept.begin()
+    turns = [turn for species in everyone for turn in _Replay.of(arrivals, species, limit, kept).turns()]
     return tuple(sorted(turns, key=lambda turn: turn.day))
 
 
@@ -96,6 +101,9 @@ class _New:
         self.seeds.setdefault(node, []).extend(arrived)
 
 
+_Own = tuple[dict[str, OwnEvidence], tuple[Mapping[str, str], ...]]
+
+
 @dataclass(slots=True)
 class _Replay:
     """One species, day by day."""
@@ -106,10 +114,11 @@ class _Replay:
     standing: Standing
     bred: Mapping[AnimalId, tuple[Litter, ...]]
     leaves: Leaves
+    kept: Kept
     said: dict[tuple[AnimalId, str], Posterior] = field(default_factory=dict)
 
     @classmethod
-    def of(cls, arrivals: Arrivals, species: Species, limit: int) -> "_Replay":
+    def of(cls, arrivals: Arrivals, species: Species, limit: int, kept: Kept) -> "_Replay":
         collection = arrivals.collection
         bred: dict[AnimalId, tuple[Litter, ...]] = {}
         for litter in collection.litters.values():
@@ -118,7 +127,7 @@ class _Replay:
                     bred[parent] = (*bred.get(parent, ()), litter)
         own = [animal.id for animal in collection.animals.values() if animal.species == species.id]
         standing = Standing(groups_of(species), {animal: rank for rank, animal in enumerate(own)})
-        return cls(arrivals, species, limit, standing, bred, Leaves(standing))
+        return cls(arrivals, species, limit, standing, bred, Leaves(standing), kept)
 
     def turns(self) -> Iterator[Turn]:
         animals: dict[dt.date, list[Animal]] = {}
@@ -187,12 +196,20 @@ class _Replay:
                 new.quiet += arrived
         self.standing.own.update({(animal.id, locus): evidence for locus, evidence in own.items()})
 
-    def _own(self, animal: Animal, day: dt.date) -> tuple[dict[str, OwnEvidence], tuple[Mapping[str, str], ...]]:
+    def _own(self, animal: Animal, day: dt.date) -> _Own:
         """What is known on a day of the animal alone, by locus, and its known chromosomes."""
         collection = self.arrivals.collection
         known = {litter.id: litter for litter in self.bred.get(animal.id, ())}
         if animal.litter in collection.litters:
             known[animal.litter] = collection.litters[animal.litter]
+        reads = (self.species, collection.animals[animal.id], *known.values())
+        days = (self.arrivals.animals[animal.id], *(self.arrivals.litters[litter] for litter in known))
+        make = partial(self._own_of, animal, day, known)
+        return self.kept.of(animal.id, str(day), reads, make, Report(), (animal.sex, days))
+
+    def _own_of(self, animal: Animal, day: dt.date, known: Mapping[str, Litter], report: Report) -> _Own:
+        """The same from the record of the animal and those of its own litter and the litters that it bred."""
+        collection = self.arrivals.collection
         litters = {
             litter.id: replace(self.arrivals.litter_on(litter, day), young=(), others=())
             for litter in known.values()
