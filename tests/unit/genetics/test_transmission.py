@@ -1,10 +1,10 @@
 from fractions import Fraction
 
 import pytest
-from small_pedigrees import AUTOSOMAL, DOMINANT, SEXED, locus, recessive
+from small_pedigrees import AUTOSOMAL, DOMINANT, LINKED, PARTING, SEXED, locus, recessive
 
-from sitegen.genetics.gametes import mode_of_locus
-from sitegen.genetics.loci import Allele, Locus, Sex, SexSystem
+from sitegen.genetics.gametes import mode_of_group, mode_of_locus
+from sitegen.genetics.loci import Allele, Linkage, Locus, Sex, SexSystem
 from sitegen.genetics.transmission import Transmission, mask_of, states_in, whole_numbers
 
 HALF, QUARTER = Fraction(1, 2), Fraction(1, 4)
@@ -101,3 +101,17 @@ def test_tables_know_the_dam_from_the_sire(at: Locus) -> None:
     table = transmission.table(mask_of(dams), mask_of(sires), mask_of(young), None)
     chances = [transmission.young(dam, sire).get(end, Fraction(0)) for dam in dams for sire in sires for end in young]
     assert table == whole_numbers(chances)
+
+
+def test_loci_part_in_each_parent_as_often_as_they_do_in_its_sex() -> None:
+    mode = mode_of_group(LINKED[0], Linkage(("left", "right"), PARTING))
+    number = {frozenset((state.first, state.second)): n for n, state in enumerate(mode.states)}
+    wild, both = ("", "+", "+"), ("", "left", "right")
+    coupled, plain = number[frozenset((wild, both))], number[frozenset((wild,))]
+    parted = number[frozenset((wild, ("", "left", "+")))]
+    transmission = Transmission(mode)
+    only_plain = tuple(Fraction(int(state == plain)) for state in range(len(mode.states)))
+    for sex, pair in ((Sex.FEMALE, (coupled, plain)), (Sex.MALE, (plain, coupled))):
+        (r,) = PARTING[sex]
+        assert transmission.young(*pair)[parted] == r / 2
+        assert transmission.of_one_parent(coupled, only_plain, sex)[parted] == r / 2
