@@ -78,7 +78,7 @@ class Litters:
             one, others = self.taken(1), self.taken(dams - 1)
             found = tuple(_both(first, second) for first, second in zip(one, others, strict=True))
         elif found is None:
-            by_season = [(1.0,)]
+            by_season: list[tuple[float, ...]] = [(1.0,)]
             for season in range(1, self.seasons + 1):
                 rested = by_season[max(0, season - 1 - self.rest)]
                 with_one = tuple(self.takes * chance for chance in rested)
