@@ -105,3 +105,9 @@ def test_all_ancestors_of_an_animal_with_evidence_are_in_the_graph():
     found = graph(*line, animal_of("4", dam="3"))
     assert set(found.neighbours) == {"0", "1", "2", "3", "4"}
     assert reached(found, "4") == ["4", "3", "2", "1", "0"]
+
+
+def test_one_record_with_evidence_is_enough():
+    young = animal_of("young", dam="dam")
+    twice = replace(young, genes=(replace(young.genes[0], judged=replace(LOOKED, written=False)), *young.genes))
+    assert set(graph(quiet("dam"), twice).neighbours) == {"dam", "young"}

@@ -107,3 +107,11 @@ def test_a_member_without_an_answer_has_no_cases() -> None:
     seen = (Observation("y", certain("amel", "amel"), "y"),)
     found = cases(answer_all([Question(first.locus, MEMBERS, {}, seen), second]), ["y"])
     assert isinstance(found, Impossible)
+
+
+def test_what_is_too_tangled_has_no_cases() -> None:
+    doubtful = {name: {("+", "+"): HALF, ("+", "amel"): HALF} for name in ("dam", "flint", "basalt")}
+    seen = (Observation("y", {("+", "+"): ONE, ("+", "amel"): ONE}, "y"),)
+    first = Question(AMEL, MEMBERS, doubtful, seen)
+    second = Question(HYPO, MEMBERS, {"basalt": certain("hypo", "hypo")}, ())
+    assert isinstance(cases(answer_all([first, second], limit=1), ["y"]), TooTangled)
