@@ -113,7 +113,12 @@ def litter() -> Litter:
 
 
 def project() -> Project:
-    note = Update(PartialDate(2026, 7, 20), "First pips", "# Out\n\nAll eight.", Place("projects/sun/updates/2026-07-20-first-pips.md"))
+    note = Update(
+        PartialDate(2026, 7, 20),
+        "First pips",
+        "# Out\n\nAll eight.",
+        Place("projects/sun/updates/2026-07-20-first-pips.md"),
+    )
     stage = Stage("first", 2026, "juniper", "flint", ("2026-x",), (), HERE, note="Begin.")
     return Project("sun", "Sunglow", "corn-snake", Goal(("amel",), ("hypo",)), (stage,), "under way", HERE,
                    updates=(note,), about="The *long* road.")  # fmt: skip
