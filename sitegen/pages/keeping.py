@@ -10,7 +10,7 @@ from sitegen.pages.parts import words
 from sitegen.pages.sieve import sieve_of
 from sitegen.records.animals import Animal, OfferState
 from sitegen.wording.site import animals_count
-from sitegen.wording.speech import _
+from sitegen.wording.speech import ngettext
 
 
 def _gone(animal: Animal, folio: Folio) -> bool:
@@ -35,7 +35,9 @@ def collection_page(folio: Folio) -> CollectionPage:
     """Every animal of the collection by species, and those that are no longer here."""
     kept = kept_animals(folio)
     gone = tuple(animal for animal in _of_the_collection(folio) if _gone(animal, folio))
-    told = _("{animals}, each with what is known of it.").format(animals=animals_count(len(kept)))
+    told = ngettext(
+        "{animals}, with what is known of it.", "{animals}, each with what is known of it.", len(kept)
+    ).format(animals=animals_count(len(kept)))
     groups = species_groups(kept, folio)
     return CollectionPage(
         groups=groups,
