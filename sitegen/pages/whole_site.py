@@ -46,7 +46,8 @@ from sitegen.pages.models import FreePageView, NotFoundPage
 from sitegen.pages.odds import odds_page
 from sitegen.pages.offers import available_page
 from sitegen.pages.paper import paper_page
-from sitegen.pages.parts import Line, Page, Span, words
+from sitegen.pages.paper_parts import text_of
+from sitegen.pages.parts import Page, Span, words
 from sitegen.pages.photographs import photographs_page
 from sitegen.pages.projects import goal_sentence, project_page, projects_page
 from sitegen.pages.search import search_page
@@ -101,10 +102,6 @@ def every_page(material: Material) -> Mapping[str, Make]:
     if twice := colliding(address for address, _make in pages):
         raise ValueError(f"two pages at one address: {', '.join(twice)}")
     return dict(pages)
-
-
-def _text(line: Line) -> str:
-    return "".join(span.text for span in line)
 
 
 def _page(
@@ -163,13 +160,13 @@ def _available(material: Material) -> Page:
     at = folio(material, AVAILABLE)
     content = available_page(at)
     changed = offers_changed(material)
-    return _page(at, "available.html", content, labels().available, _text(content.intro), changed=changed)
+    return _page(at, "available.html", content, labels().available, text_of(content.intro), changed=changed)
 
 
 def _all_genes(material: Material) -> Page:
     at = folio(material, GENES)
     content = genes_page(at)
-    return _page(at, "genes.html", content, labels().genes, _text(content.intro))
+    return _page(at, "genes.html", content, labels().genes, text_of(content.intro))
 
 
 def _animals(material: Material) -> Iterator[tuple[str, Make]]:
@@ -181,7 +178,7 @@ def _animal(animal: Animal, material: Material) -> Page:
     """An animal's page, with its picture and its offer for machines."""
     at = folio(material, material.places[animal.id])
     content = animal_page(animal, at)
-    said = " ".join([plain(shows_sentence(animal, at)), *(_text(line) for line in hidden_lines(animal, at))])
+    said = " ".join([plain(shows_sentence(animal, at)), *(text_of(line) for line in hidden_lines(animal, at))])
     picture = content.lead.picture if content.lead else None
     title = _("{name}, {species}").format(name=content.name, species=material.collection.species[animal.species].name)
     node = animal_node(animal, said, absolute(picture.src, at) if picture else "", at)
@@ -244,7 +241,7 @@ def _comparison(gene: Gene, material: Material) -> Page:
     content = comparison_page(*gene, at)
     species = material.collection.species[gene[0]]
     title = _("{title}, {species}").format(title=content.name, species=species.name)
-    told = " ".join(_text(line) for line in content.intro)
+    told = " ".join(text_of(line) for line in content.intro)
     return _page(at, "comparison.html", content, title, told, record=species.place.file)
 
 
@@ -257,7 +254,7 @@ def _litter(litter: Litter, material: Material) -> Page:
     at = folio(material, litter_address(litter.id))
     content = litter_page(litter, at)
     plate = content.lead or next(iter(content.parents), None)
-    told = _text(content.kicker) + ": " + ", ".join(f"{f.label} {_text(f.value)}" for f in content.label)
+    told = text_of(content.kicker) + ": " + ", ".join(f"{f.label} {text_of(f.value)}" for f in content.label)
     about = head(litter.name, told, at, plate.picture if plate else None)
     changed = _day(litter_changed(litter, material))
     return Page(at.address, "litter.html", frame(at), about, content, litter.place.file, changed)
@@ -273,7 +270,7 @@ def _gene(species: Species, locus: Locus, material: Material) -> Page:
     at = folio(material, gene_address(species.id, locus.id))
     content = gene_page(species, locus, at)
     title = _("{gene} in the {species}").format(gene=content.name, species=species.name)
-    told = " ".join(_text(allele.inherited) for allele in content.alleles)
+    told = " ".join(text_of(allele.inherited) for allele in content.alleles)
     return _page(at, "gene.html", content, title, told, record=species.place.file)
 
 

@@ -90,6 +90,12 @@ def simple_fraction(chance: Fraction) -> str:
     return str(chance) if chance.denominator <= SIMPLE_DENOMINATOR or near_an_end else ""
 
 
+def fraction_behind(chance: Fraction) -> str:
+    """`` (1/4)`` to stand behind a number when the fraction is simple, else nothing."""
+    fraction = simple_fraction(chance)
+    return f" ({fraction})" if fraction else ""
+
+
 def trade_percent(chance: Fraction) -> str:
     """The percentage the trade writes: thirds as 66 and 33, others rounded; empty where it would say 0 or 100.
 

@@ -8,8 +8,8 @@ from sitegen.wording.numbers import (
     both_sides,
     count_text,
     decimal_text,
+    fraction_behind,
     in_100,
-    simple_fraction,
     small_number,
 )
 from sitegen.wording.runs import Sentence
@@ -20,12 +20,6 @@ from sitegen.wording.speech import Words, _, capitalised, listed, ngettext, said
 def looks_text(looks: Sequence[Words]) -> Sentence:
     """Several looks in one young: ``amelanistic and motley``; ``nothing but wild type`` for none."""
     return listed(looks) if looks else said(_("no named look"))
-
-
-def _fraction(chance: Fraction) -> str:
-    """`` (1/4)`` when it is simple."""
-    fraction = simple_fraction(chance)
-    return f" ({fraction})" if fraction else ""
 
 
 def chance_for_one(looks: Sequence[Words], chance: Fraction) -> Sentence:
@@ -40,7 +34,7 @@ def chance_for_one(looks: Sequence[Words], chance: Fraction) -> Sentence:
         chance=in_100(chance),
         looks=looks_text(looks),
         others=count_text(both_sides(chance)[1]),
-        fraction=_fraction(chance),
+        fraction=fraction_behind(chance),
     )
 
 
@@ -56,7 +50,7 @@ def hidden_chance(gene: Words, chance: Fraction, looks: Sequence[Words]) -> Sent
         chance=in_100(chance),
         gene=gene,
         others=count_text(both_sides(chance)[1]),
-        fraction=_fraction(chance),
+        fraction=fraction_behind(chance),
     )
 
 
@@ -174,7 +168,7 @@ def lesson(parent: Words, gene: Words, n_young: int, before: Fraction, after: Fr
         gene=gene,
         before=in_100(before),
         after=in_100(after),
-        fraction=_fraction(after),
+        fraction=fraction_behind(after),
     )
 
 
@@ -186,7 +180,7 @@ def changed_chance(gene: Words, before: Fraction, after: Fraction, because: Word
         gene=gene,
         before=in_100(before),
         after=in_100(after),
-        fraction=_fraction(after),
+        fraction=fraction_behind(after),
         because=because,
     )
     return capitalised(fill)

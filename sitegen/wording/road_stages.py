@@ -12,7 +12,7 @@ from sitegen.plans.roads.kinds import Chance, Counted, StageState
 from sitegen.records.species import Species
 from sitegen.records.values import PartialDate
 from sitegen.wording.measures import date_text
-from sitegen.wording.numbers import average_text, both_sides, count_text, in_100, simple_fraction, small_number
+from sitegen.wording.numbers import average_text, both_sides, count_text, fraction_behind, in_100, small_number
 from sitegen.wording.roads import opened, told_chance
 from sitegen.wording.runs import Link, Sentence, Target
 from sitegen.wording.species_words import birth_words
@@ -86,11 +86,6 @@ def planned_words(count: int, sex: str, stage: Words) -> Sentence:
 # The three statements.
 
 
-def _fraction(chance: Fraction) -> str:
-    fraction = simple_fraction(chance)
-    return f" ({fraction})" if fraction else ""
-
-
 def one_young(looks: Sequence[Words], sex: str, chance: Fraction) -> Sentence:
     """The chance for one young."""
     kind = kind_words(looks, sex)
@@ -106,7 +101,9 @@ def one_young(looks: Sequence[Words], sex: str, chance: Fraction) -> Sentence:
         else _("One young: {chance} young from parents like these show {looks} and {others} do not{fraction}.")
     )
     others = count_text(both_sides(chance)[1])
-    return said(told, chance=in_100(chance), kind=kind, looks=listed(looks), others=others, fraction=_fraction(chance))
+    return said(
+        told, chance=in_100(chance), kind=kind, looks=listed(looks), others=others, fraction=fraction_behind(chance)
+    )
 
 
 def on_average(expected: Fraction, between: tuple[int, int], species: Species) -> Sentence:
@@ -187,7 +184,7 @@ def carries_sentence(gene: Words, chance: Fraction) -> Sentence:
     told = _("Of 100 that look right, {count} carry {gene} and {others} do not{fraction}.")
     this, other = both_sides(chance)
     about = count_text(this) if not isinstance(this, int) else _("about {count}").format(count=this)
-    return said(told, count=about, gene=gene, others=count_text(other), fraction=_fraction(chance))
+    return said(told, count=about, gene=gene, others=count_text(other), fraction=fraction_behind(chance))
 
 
 def keep_sentence(needed: Needed) -> Sentence:
@@ -225,7 +222,7 @@ def goal_each_sentence(chance: Fraction) -> Sentence:
         return said(_("All young of this stage are what we aim for."))
     told = _("The goal itself: {chance} young of this stage truly are it and {others} are not{fraction}.")
     others = count_text(both_sides(chance)[1])
-    return said(told, chance=in_100(chance), others=others, fraction=_fraction(chance))
+    return said(told, chance=in_100(chance), others=others, fraction=fraction_behind(chance))
 
 
 def yielded_sentence(yielded: Sequence[Chance], runs: int) -> Sentence:

@@ -14,8 +14,8 @@ from sitegen.wording.numbers import (
     average_text,
     both_sides,
     count_text,
+    fraction_behind,
     in_100,
-    simple_fraction,
     small_number,
 )
 from sitegen.wording.relations import relatedness_words
@@ -196,7 +196,7 @@ def keep_sentences(kept: HoldbackOutlook, stage: Stage, species: Species) -> tup
         what=what,
         chance=in_100(kept.looks_right),
         kind=kind_words((), kept.sex),
-        fraction=_fraction(kept.looks_right),
+        fraction=fraction_behind(kept.looks_right),
         expected=average_text(kept.expected),
         litter=birth_words(species).litter,
     )
@@ -206,11 +206,6 @@ def keep_sentences(kept: HoldbackOutlook, stage: Stage, species: Species) -> tup
         if allele in holdback.carries and chance != 1
     ]
     return (keep, *doubtful)
-
-
-def _fraction(chance: Fraction) -> str:
-    fraction = simple_fraction(chance)
-    return f" ({fraction})" if fraction else ""
 
 
 def goal_sentence(chance: Fraction, *, last: bool) -> Sentence:
@@ -223,7 +218,7 @@ def goal_sentence(chance: Fraction, *, last: bool) -> Sentence:
         if last
         else _("With luck the goal itself: {chance} young are it and {others} are not{fraction}.")
     )
-    return said(told, chance=in_100(chance), others=others, fraction=_fraction(chance))
+    return said(told, chance=in_100(chance), others=others, fraction=fraction_behind(chance))
 
 
 def end_sentences(route: Route, outlook: RoadOutlook, species: Species) -> tuple[Sentence, ...]:
