@@ -100,7 +100,7 @@ def plain_value(value: Value) -> Any:
     """The value as ``plain`` would read it from a record."""
     if isinstance(value, bool):
         return flow(value)
-    if isinstance(value, str):
+    if value is None or isinstance(value, str):
         return value
     if isinstance(value, Mapping):
         return {key: plain_value(each) for key, each in value.items()}

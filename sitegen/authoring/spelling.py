@@ -6,8 +6,8 @@ from collections.abc import Iterable, Mapping, Sequence
 
 from sitegen.reading.yaml_tree import Entries, Items, Scalar, parse_tree
 
-Value = str | bool | Sequence["Value"] | Mapping[str, "Value"]
-"""What may be written: a text, true or false, a list, or a group by name."""
+Value = str | bool | None | Sequence["Value"] | Mapping[str, "Value"]
+"""What may be written: a text, true or false, nothing yet, a list, or a group by name."""
 
 WIDEST = 110
 """A line longer than this is written as several, one for each name."""
@@ -22,6 +22,8 @@ def flow(value: Value) -> str:
     >>> flow({"state": "on hold", "price": "120", "shows": ["amel", "a, b"]})
     '{state: on hold, price: 120, shows: [amel, "a, b"]}'
     """
+    if value is None:
+        return "null"
     if isinstance(value, bool):
         return "true" if value else "false"
     if isinstance(value, str):
@@ -50,6 +52,8 @@ def lines(entries: Iterable[tuple[str, Value]], indent: str = "") -> list[str]:
             found += [f"{indent}{name(key)}:", *lines(value.items(), indent + "  ")]
         elif isinstance(value, Sequence) and not isinstance(value, str) and _holds_groups(value):
             found += [f"{indent}{name(key)}:", *(f"{indent}  - {flow(each)}" for each in value)]
+        elif value is None:
+            found.append(f"{indent}{name(key)}:")
         elif isinstance(value, str) and "\n" in value:
             found += [f"{indent}{name(key)}: |", *(f"{indent}  {each}".rstrip() for each in value.splitlines())]
         else:
@@ -58,7 +62,8 @@ def lines(entries: Iterable[tuple[str, Value]], indent: str = "") -> list[str]:
 
 
 def _holds_groups(values: Iterable[Value]) -> bool:
-    return any(isinstance(each, Mapping) for each in values)
+    """True when one is a group, or nothing yet: a group that is still to be filled."""
+    return any(each is None or isinstance(each, Mapping) for each in values)
 
 
 def _reads_back(text: str) -> bool:

@@ -11,12 +11,12 @@ from sitegen.authoring.animals import Noted, add_animal, add_young
 from sitegen.authoring.desk import Change, Desk
 from sitegen.authoring.from_paper import add_from_paper
 from sitegen.authoring.library import add_species
-from sitegen.authoring.litters import add_litter
+from sitegen.authoring.litters import add_litter, add_outcome
 from sitegen.authoring.measures import add_meal, add_weight
 from sitegen.authoring.papers import MAX_BYTES, read_paper
 from sitegen.authoring.photographs import add_photos
 from sitegen.authoring.updates import add_decision, add_update
-from sitegen.commands.asking import ask, ask_animal, ask_litter, ask_missing, ask_young, asked
+from sitegen.commands.asking import ask, ask_animal, ask_litter, ask_missing, ask_outcome, ask_young, asked
 from sitegen.commands.changing import DAY, carry_out, changing, today
 from sitegen.commands.completing import animals, animals_and_litters, carried_files, litters, projects
 from sitegen.findings import WrongUse, nearest
@@ -39,7 +39,7 @@ class _Kinds(click.Group):
 
 @click.group(name="add", cls=_Kinds)
 def command() -> None:
-    """Add to the records: an animal, a litter, a young, a weight, a meal, a photo, or a project's update or decision.
+    """Add to the records: an animal, a litter and what came of it, a young, a weight, a meal, a photo or news.
 
     On a terminal, what a new record needs and was not said is asked. Nothing that stands there is overwritten.
     """
@@ -62,6 +62,24 @@ def _looks(function: Callable[..., Any]) -> Callable[..., Any]:
         ),
         click.option("--born", default="", metavar="DATE", help="2021-07-14, 2021-07 or 2021."),
         click.option("--sex", type=SEXES, help="Its sex."),
+    ):
+        function = option(function)
+    return function
+
+
+def _course(function: Callable[..., Any]) -> Callable[..., Any]:
+    """The options of what becomes of a pairing."""
+    n_young = click.IntRange(0, 200)
+    for option in (
+        click.option(
+            "--young", "n_young", type=n_young, default=0, help="List this many young, to be filled in later."
+        ),
+        click.option("--stillborn", default="", metavar="N", help="Young that were not alive."),
+        click.option("--infertile", default="", metavar="N", help="Eggs that were not fertile."),
+        click.option("--eggs", default="", metavar="N", help="Eggs laid."),
+        click.option("--born", default="", metavar="DATE", help="When the young were born or hatched."),
+        click.option("--expected", default="", metavar="DATE", help="When the young are expected."),
+        click.option("--laid", default="", metavar="DATE", help="When the eggs were laid."),
     ):
         function = option(function)
     return function
@@ -156,15 +174,7 @@ def young(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
     "--sire", multiple=True, shell_complete=animals, help="The father; several when it may have been any of them."
 )
 @click.option("--paired", default="", metavar="DATE", help="When the parents were put together.")
-@click.option("--laid", default="", metavar="DATE", help="When the eggs were laid.")
-@click.option("--expected", default="", metavar="DATE", help="When the young are expected.")
-@click.option("--born", default="", metavar="DATE", help="When the young were born or hatched.")
-@click.option("--eggs", default="", metavar="N", help="Eggs laid.")
-@click.option("--infertile", default="", metavar="N", help="Eggs that were not fertile.")
-@click.option("--stillborn", default="", metavar="N", help="Young that were not alive.")
-@click.option(
-    "--young", "n_young", type=click.IntRange(0, 200), default=0, help="List this many young, to be filled in later."
-)
+@_course
 @click.option("--name", default="", help="What the litter is called.")
 @click.option("--species", default="", help="Its species, when the parents do not say it.")
 @click.option("--id", "said_id", default="", help="Its folder; made of the year and the parents if left out.")
@@ -179,6 +189,21 @@ def litter(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
         lines = ("name", "species", "paired", "laid", "expected", "born", "eggs", "infertile", "stillborn")
         noted = {key: answers[key] for key in lines}
         return add_litter(desk, answers["dam"], answers["sire"], noted, answers["n_young"], answers["said_id"])
+
+    return carry_out(plan, content, dry_run, as_json)
+
+
+@command.command(epilog="Example:  sitegen add outcome 2027-juniper-flint --born 2027-07-18 --infertile 3 --young 11")
+@click.argument("litter", required=False, default="", shell_complete=litters)
+@_course
+@changing
+def outcome(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
+    """Add what came of LITTER since it was recorded: eggs laid, young born."""
+
+    def plan(desk: Desk) -> Change:
+        answers = said if said["litter"] else asked("LITTER", said, lambda: ask_outcome(desk, said))
+        noted = {key: answers[key] for key in ("laid", "expected", "born", "eggs", "infertile", "stillborn")}
+        return add_outcome(desk, answers["litter"], noted, answers["n_young"])
 
     return carry_out(plan, content, dry_run, as_json)
 

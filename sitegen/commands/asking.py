@@ -1,7 +1,7 @@
 """Questions on a terminal, each answer checked as the record itself would be."""
 
 import sys
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Collection, Mapping
 from typing import Any
 
 import click
@@ -86,16 +86,33 @@ def ask_litter(desk: Desk, said: Said) -> dict[str, Any]:
     """Parents, days and counts."""
     answers: dict[str, Any] = {"dam": ask("The mother:", _animal(desk), needed=True)}
     answers["sire"] = split([ask("The father, or those it may have been, with commas:", _animal(desk), needed=True)])
+    if not said["paired"]:
+        answers["paired"] = ask("When were they put together (Enter: not known)?", _date)
+    return answers | _ask_course(said, set())
+
+
+def ask_outcome(desk: Desk, said: Said) -> dict[str, Any]:
+    """The litter, and what is not noted of it yet."""
+    unborn = [name for name, form in desk.forms.litters.items() if form and form.born is None]
+    question = f"Which litter ({', '.join(unborn[-6:]) or 'none is waited for'})?"
+    litter = ask(question, _litter(desk), needed=True)
+    form = desk.forms.litters[find_litter(desk, litter)]
+    noted = {key for key in ("laid", "born", "eggs", "infertile") if form and getattr(form, key) is not None}
+    return {"litter": litter} | _ask_course(said, noted)
+
+
+def _ask_course(said: Said, noted: Collection[str]) -> dict[str, Any]:
+    """Days and counts of a litter, beside those that were said or are noted already."""
+    answers: dict[str, Any] = {}
     for key, question in (
-        ("paired", "When were they put together (Enter: not known)?"),
         ("laid", "When were the eggs laid (Enter: not yet, or live young)?"),
         ("born", "When were the young born or hatched (Enter: not yet)?"),
     ):
-        answers |= {} if said[key] else {key: ask(question, _date)}
+        answers |= {} if said[key] or key in noted else {key: ask(question, _date)}
     for key, question in (("eggs", "How many eggs (Enter: not counted)?"), ("infertile", "How many infertile?")):
-        if answers.get("laid") and not said[key]:
+        if (answers.get("laid") or "laid" in noted) and not said[key] and key not in noted:
             answers[key] = ask(question, _count)
-    if answers.get("born") and not said["n_young"]:
+    if (answers.get("born") or said["born"] or "born" in noted) and not said["n_young"]:
         answers["n_young"] = int(ask("How many living young, to be listed (Enter: none)?", _count) or 0)
     return answers
 

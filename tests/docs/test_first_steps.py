@@ -201,6 +201,9 @@ def test_the_example_of_a_help_text_runs(path: str, example: str, tmp_path: Path
     if path in ("add young", "set"):
         before = "sitegen add litter --dam juniper --sire flint --born 2026-07-18 --young 2"
         assert sitegen(tmp_path, before).returncode == 0
+    if path == "add outcome":
+        laid = "sitegen add litter --dam juniper --sire flint --laid 2027-05-20 --eggs 14"
+        assert sitegen(tmp_path, laid).returncode == 0
     if path == "add photo":
         (tmp_path / "holiday").mkdir()
         shutil.copy(REPOSITORY / "content" / "animals" / "basalt" / "IMG_0412.jpg", tmp_path / "holiday")

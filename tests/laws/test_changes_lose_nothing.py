@@ -14,7 +14,7 @@ from written import write_files
 from sitegen.authoring import editing
 from sitegen.authoring.animals import Noted, add_animal, add_young
 from sitegen.authoring.desk import Change, Desk, check_change, open_desk
-from sitegen.authoring.litters import add_litter
+from sitegen.authoring.litters import add_litter, add_outcome
 from sitegen.authoring.measures import add_meal, add_weight
 from sitegen.authoring.offers import OfferChange, set_offer
 from sitegen.findings import ContentError, WrongUse
@@ -99,6 +99,13 @@ STEPS: st.SearchStrategy[Step] = st.one_of(
     ),
     st.builds(
         lambda n: lambda desk: add_litter(desk, "juniper", ["flint"], {"born": "2024-07-01"}, n), st.integers(0, 3)
+    ),
+    st.builds(
+        lambda litter, noted, n: lambda desk: add_outcome(desk, litter, noted, n),
+        st.sampled_from(["2022-a", "2024-juniper-flint"]),
+        st.fixed_dictionaries({}, optional={"laid": st.just("2022-05-01"), "born": st.just("2022-07-01"),
+                                            "eggs": st.sampled_from(["9", "12"]), "infertile": st.just("1")}),
+        st.integers(0, 6),
     ),
 )  # fmt: skip
 

@@ -268,6 +268,31 @@ def test_young_are_filled_in_and_never_changed(snakes: Path) -> None:
     assert files(snakes) == before
 
 
+def test_what_came_of_a_clutch_is_added_and_never_changed(snakes: Path) -> None:
+    run(snakes, "add", "litter", "--dam", "juniper", "--sire", "flint", "--paired", "2027-04-01")
+    litter = "2027-juniper-flint"
+    run(snakes, "add", "outcome", litter, "--laid", "2027-05-20", "--eggs", "7")
+    done = run(snakes, "add", "outcome", litter, "--born", "2027-07-18", "--infertile", "2", "--young", "2")
+    assert "changed: litters/2027-juniper-flint/litter.yaml" in done.stdout
+    whole = (
+        "dam: juniper\nsire: flint\npaired: 2027-04-01\nlaid: 2027-05-20\nborn: 2027-07-18\neggs: 7\ninfertile: 2\n"
+        'young:\n  "01":\n  "02":\n'
+    )
+    assert record(snakes, f"litters/{litter}/litter.yaml").endswith(whole)
+    before = files(snakes)
+    assert "nothing" not in run(snakes, "add", "outcome", litter, "--eggs", "7", "--young", "2").stderr
+    told = run(snakes, "add", "outcome", litter, "--eggs", "8", status=2).stderr
+    assert f"{litter} has eggs: 7 already; correct it in litters/{litter}/litter.yaml" in told
+    assert "lists 2 young already" in run(snakes, "add", "outcome", litter, "--young", "1", status=2).stderr
+    assert "nearest: 2027-juniper-flint" in run(snakes, "add", "outcome", "2027-juniper-flin", status=2).stderr
+    run(snakes, "add", "outcome", "2026-juniper-flint", "--stillborn", "-1", status=1)
+    assert files(snakes) == before
+    run(snakes, "add", "young", litter, "1", "--sex", "male")
+    run(snakes, "add", "outcome", litter, "--young", "3")
+    text = record(snakes, f"litters/{litter}/litter.yaml")
+    assert text.endswith('young:\n  "01": {sex: male}\n  "02":\n  "03":\n')
+
+
 def test_a_second_litter_of_the_same_pair_gets_a_number(snakes: Path) -> None:
     run(snakes, "add", "litter", "--dam", "juniper", "--sire", "flint", "--born", "2026-09-30")
     assert (snakes / "content/litters/2026-juniper-flint-2/litter.yaml").is_file()
