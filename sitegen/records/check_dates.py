@@ -167,7 +167,7 @@ def _check_litter(litter: Litter, dam: Animal | None, kind: Species | None, spot
     for rank, (word, date) in enumerate(steps):
         for later, other in steps[rank + 1 :]:
             if before(other, date) and (word, later) != ("born", "expected"):
-                message = f"{litter.id} says "{later}" {other}, which is before "{word}" {date}"
+                message = f'{litter.id} says "{later}" {other}, which is before "{word}" {date}'
                 expected = "paired, then laid, then born"
                 where = spots.of_litter(litter, later)
                 _impossible(report, where, message, expected, *_other(spots.of_litter(litter, word)))
