@@ -1,12 +1,12 @@
 """The evidence, and what heredity answers to it: asked once, and kept for everything that asks further."""
 
-from collections.abc import Collection, Hashable, Mapping
+from collections.abc import Hashable, Iterator, Mapping
 from dataclasses import dataclass, field
 
 from sitegen.evidence.gathered import Evidence, Unit
 from sitegen.genetics.network import ENTRIES_LIMIT, answer_all
 from sitegen.genetics.network import Answers as Heredity
-from sitegen.genetics.questions import AnimalId, Impossible, Posterior, TooTangled
+from sitegen.genetics.questions import AnimalId, Impossible, Member, Posterior, Tally, TooTangled
 from sitegen.genetics.transmission import Transmission
 
 
@@ -46,30 +46,49 @@ class Asked:
 
     def of_species(self, species: str) -> tuple[tuple[Unit, Heredity], ...]:
         """The units of a species with their answers."""
-        both = zip(self.evidence.units, self.heredity, strict=True)
-        return tuple((unit, heredity) for unit, heredity in both if unit.species == species)
+        return tuple((unit, heredity) for unit, heredity in self.units() if unit.species == species)
+
+    def units(self) -> Iterator[tuple[Unit, Heredity]]:
+        """All units with their answers."""
+        return zip(self.evidence.units, self.heredity, strict=True)
 
 
-def ask(
-    evidence: Evidence,
-    limit: int = ENTRIES_LIMIT,
-    before: Asked | None = None,
-    unchanged: Collection[str] = (),
-) -> Asked:
-    """Everything that heredity has to say to the evidence; loci of one species share their litters' sires.
+def ask(evidence: Evidence, limit: int = ENTRIES_LIMIT, before: Asked | None = None) -> Asked:
+    """Everything that heredity has to say to the evidence.
+
+    Where a litter has several possible sires, all loci of the species are asked together, since they share which it
+    was; elsewhere each locus or linked group is asked by itself.
 
     Args:
         evidence: What is known.
         limit: Most table entries of one connected piece of a network; beyond it there is no answer.
-        before: Answers from before, asked with the same limit.
-        unchanged: Species whose evidence is the same as it was then; they are not asked again.
+        before: What was asked before with the same limit. What has the very same question keeps its answer.
     """
+    known = {id(unit): heredity for unit, heredity in before.units()} if before is not None else {}
     answered: list[Heredity] = []
     for species in evidence.collection.species:
-        if before is not None and species in unchanged:
-            answered += [heredity for _, heredity in before.of_species(species)]
-        else:
-            answered += answer_all([unit.question for unit in evidence.units if unit.species == species], limit)
+        units = evidence.units_of(species)
+        together = shares_sires(evidence, species)
+        if together and not all(_stands(known.get(id(unit)), len(units)) for unit in units):
+            answered += answer_all([unit.question for unit in units], limit)
+            continue
+        for unit in units:
+            kept = known.get(id(unit))
+            if kept is None or not (together or _stands(kept, 1)):
+                kept = answer_all([unit.question], limit)[0]
+            answered.append(kept)
     numbers = {(unit.species, locus): rank for rank, unit in enumerate(evidence.units) for locus in unit.loci}
     transmissions = tuple(Transmission(heredity.mode) for heredity in answered)
     return Asked(evidence, tuple(answered), numbers, transmissions)
+
+
+def _stands(kept: Heredity | None, n_together: int) -> bool:
+    """True when there is an answer from before, and it was asked together with as many as it would be now."""
+    return kept is not None and len(kept.solved.parts) == n_together
+
+
+def shares_sires(evidence: Evidence, species: str) -> bool:
+    """True when young of a species have several possible sires."""
+    young: list[Member | Tally] = [*evidence.members.get(species, ())]
+    young += [tally for (own, _), at in evidence.loci.items() if own == species for tally in at.question.tallies]
+    return any(len(each.sires) > 1 for each in young)

@@ -10,13 +10,13 @@
    those that are left share equally. A test leaves what it leaves, in equal shares.
 """
 
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from fractions import Fraction
 from itertools import product
 from math import prod
 
-from sitegen.evidence.gathered import Source
+from sitegen.evidence.gathered import FounderOdds, Odds, Source
 from sitegen.evidence.known import Ground
 from sitegen.evidence.saying import name_of
 from sitegen.genetics.loci import WILD, Genotype, Locus, Sex
@@ -24,17 +24,8 @@ from sitegen.genetics.observations import all_genotypes, background, is_wild
 from sitegen.records.animals import Animal
 from sitegen.records.genes import Stated
 
-Odds = Mapping[Genotype, Fraction]
 Own = tuple[Source, Odds]
 """A piece of the founder's own evidence: its record, and how likely it is under each genotype."""
-
-
-@dataclass(frozen=True, slots=True)
-class FounderOdds:
-    """Where a founder's odds come from; ``prior`` is None where the background of the species stands."""
-
-    prior: Odds | None
-    source: Source
 
 
 def background_of(locus: Locus, sex: Sex) -> Odds:

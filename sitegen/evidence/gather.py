@@ -7,48 +7,42 @@
   what is stated of it is told as not used: it would count the parents' statements twice.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
-from fractions import Fraction
+from collections.abc import Iterator, Mapping
+from operator import is_
 
-from sitegen.evidence.founders import Odds, Own, founder_odds
-from sitegen.evidence.gathered import Evidence, LocusEvidence, Source, Unit
-from sitegen.evidence.judging import age_when_judged, unjudged_alleles
-from sitegen.evidence.known import Ground
-from sitegen.evidence.saying import name_of, seen_says, tally_says, tested_says, unseen_says
+from sitegen.evidence.by_record import Reader, is_founder, phases_of, without_lines
+from sitegen.evidence.gathered import Counted, Evidence, LocusEvidence, OfAnimal, OfLitter, Said, Source, Unit
+from sitegen.evidence.saying import name_of
 from sitegen.findings import Finding, Kind, Level
 from sitegen.genetics.loci import Locus, Sex
-from sitegen.genetics.observations import all_genotypes, when_not_seen, when_seen, when_tested
-from sitegen.genetics.questions import AnimalId, LinkedQuestion, Member, Observation, Question, Tally
+from sitegen.genetics.questions import AnimalId, LinkedQuestion, Member, Observation, Question
 from sitegen.records.animals import Animal
 from sitegen.records.collection import Collection
-from sitegen.records.genes import Chromosome, Judged
-from sitegen.records.litters import Litter, Others
+from sitegen.records.litters import Litter
 from sitegen.records.species import Species
 
+__all__ = ["gather", "is_founder", "members_of", "not_used"]
 
-def gather(collection: Collection) -> Evidence:
-    """All evidence of the collection, by species and locus, with notices of what is not used."""
-    loci: dict[tuple[str, str], LocusEvidence] = {}
-    units: list[Unit] = []
-    for species in collection.species.values():
-        animals = [animal for animal in collection.animals.values() if animal.species == species.id]
-        ages = {
-            (animal.id, rank): age_when_judged(collection, animal, genes.judged)
-            for animal in animals
-            for rank, genes in enumerate(animal.genes)
-        }
-        members = members_of(collection, species.id)
-        for locus in species.genome.loci:
-            at = _AtLocus(collection, species, locus, ages, {member.id: member.sex for member in members})
-            for animal in animals:
-                at.add_animal(animal)
-            for litter in collection.litters.values():
-                if litter.species == species.id:
-                    at.add_others(litter)
-            loci[species.id, locus.id] = at.evidence(members)
-        units += _units(species, loci, animals)
-    return Evidence(collection, loci, tuple(units), _young_of(collection), tuple(not_used(collection)))
+
+def gather(collection: Collection, before: Evidence | None = None) -> Evidence:
+    """All evidence of the collection, by species and locus, with notices of what is not used.
+
+    Args:
+        collection: The records.
+        before: The evidence of an earlier state of them. Where a locus or a linked group has the same evidence now,
+            its :class:`Unit` is the very one from before; places in it are those of then.
+    """
+    gathering = [_Gathering.of(collection, species, before) for species in collection.species.values()]
+    return Evidence(
+        collection,
+        {(each.species.id, locus): at for each in gathering for locus, at in each.loci().items()},
+        tuple(unit for each in gathering for unit in each.units()),
+        _young_of(collection),
+        tuple(not_used(collection)),
+        {each.species.id: each.members for each in gathering},
+        {animal: said for each in gathering for animal, said in each.said.items()},
+        {litter: counted for each in gathering for litter, counted in each.counted.items()},
+    )
 
 
 def _young_of(collection: Collection) -> Mapping[AnimalId, tuple[AnimalId, ...]]:
@@ -76,30 +70,6 @@ def members_of(collection: Collection, species: str) -> tuple[Member, ...]:
     )
 
 
-def _units(
-    species: Species, loci: Mapping[tuple[str, str], LocusEvidence], animals: Sequence[Animal]
-) -> Iterator[Unit]:
-    """What is asked together: each linked group, and each locus that is in none."""
-    linked = {locus: linkage for linkage in species.genome.linkages for locus in linkage.loci}
-    for locus in species.genome.loci:
-        linkage = linked.get(locus.id)
-        if linkage is None:
-            yield Unit(species.id, (locus.id,), loci[species.id, locus.id].question)
-        elif linkage.loci[0] == locus.id:
-            phases = {
-                animal.id: lines[:2]
-                for animal in animals
-                if (lines := tuple(line.alleles for genes in animal.genes for line in genes.haplotypes))
-            }
-            questions = tuple(loci[species.id, each].question for each in linkage.loci)
-            yield Unit(species.id, linkage.loci, LinkedQuestion(linkage, questions, phases))
-
-
-def is_founder(animal: Animal) -> bool:
-    """True when no parent is recorded."""
-    return animal.dam is None and not animal.sires
-
-
 def not_used(collection: Collection) -> Iterator[Finding]:
     """A notice for each statement that is no evidence, because the animal's parents are recorded."""
     for animal in collection.animals.values():
@@ -116,102 +86,123 @@ def not_used(collection: Collection) -> Iterator[Finding]:
                 )
 
 
-@dataclass(slots=True)
-class _AtLocus:
-    """Collects the evidence at one locus."""
+class _Gathering:
+    """Gathers the evidence of one species; what is as it was before is the very object from before."""
 
-    collection: Collection
-    species: Species
-    locus: Locus
-    ages: Mapping[tuple[AnimalId, int], int | None]
-    sexes: Mapping[AnimalId, Sex]
-    sources: dict[str, Source] = field(default_factory=dict)
-    observations: list[Observation] = field(default_factory=list)
-    tallies: list[Tally] = field(default_factory=list)
-    priors: dict[AnimalId, Odds] = field(default_factory=dict)
-    founders: dict[AnimalId, Source] = field(default_factory=dict)
-    not_seen: dict[frozenset[str], Odds | None] = field(default_factory=dict)
+    def __init__(self, species: Species, members: tuple[Member, ...], before: Evidence | None) -> None:
+        self.species = species
+        self.members = members
+        self.before = before
+        self.said: dict[AnimalId, OfAnimal] = {}
+        self.counted: dict[str, OfLitter] = {}
+        self._loci: dict[str, LocusEvidence] | None = None
 
-    def evidence(self, members: tuple[Member, ...]) -> LocusEvidence:
-        question = Question(self.locus, members, self.priors, tuple(self.observations), tuple(self.tallies))
-        own: dict[AnimalId, tuple[Observation, ...]] = {}
-        for seen in self.observations:
-            own[seen.member] = (*own.get(seen.member, ()), seen)
-        return LocusEvidence(self.species.id, question, self.sources, self.founders, own)
+    @classmethod
+    def of(cls, collection: Collection, species: Species, before: Evidence | None) -> "_Gathering":
+        """Reads the records of a species."""
+        members = members_of(collection, species.id)
+        if before is not None and before.members.get(species.id) == members:
+            members = before.members[species.id]
+        self, reader = cls(species, members, before), Reader(species)
+        for member in members:
+            self.said[member.id] = self._of_animal(collection, reader, collection.animals[member.id], member.sex)
+        for litter in collection.litters.values():
+            if litter.species == species.id and litter.others:
+                self.counted[litter.id] = self._of_litter(reader, litter)
+        return self
 
-    def add_animal(self, animal: Animal) -> None:
-        own = list(self._own(animal))
-        for rank, (source, likelihood) in enumerate(own):
-            key = f"{animal.id} {rank} {source.places[0]}"
-            self.sources[key] = source
-            self.observations.append(Observation(animal.id, likelihood, key))
-        if is_founder(animal):
-            odds = founder_odds(animal, self.sexes[animal.id], self.locus, own)
-            self.founders[animal.id] = odds.source
-            if odds.prior is not None:
-                self.priors[animal.id] = odds.prior
+    def _of_animal(self, collection: Collection, reader: Reader, animal: Animal, sex: Sex) -> OfAnimal:
+        known = self.before.said.get(animal.id) if self.before else None
+        ages = reader.ages(collection, animal)
+        if (
+            known
+            and known.animal is animal
+            and known.species is self.species
+            and (known.sex, known.ages) == (sex, ages)
+        ):
+            return known
+        said = reader.said(animal, sex, ages)
+        if known and known.species is self.species:
+            said = tuple(map(_as_before, known.said, said))
+        return OfAnimal(self.species, animal, sex, ages, said)
 
-    def add_others(self, litter: Litter) -> None:
-        for rank, others in enumerate(litter.others):
-            likelihood = self._judged(others.judged, 0)
-            if others.count and likelihood is not None:
-                key = f"{litter.id} others {rank}"
-                self.sources[key] = self._tally_source(litter, others)
-                self.tallies.append(
-                    Tally(litter.dam, litter.sires, others.count, likelihood, key,
-                          others.sex, litter.id, litter.each_its_own_sire)
-                )  # fmt: skip
-
-    def _own(self, animal: Animal) -> Iterator[Own]:
-        for rank, genes in enumerate(animal.genes):
-            likelihood = self._judged(genes.judged, self.ages[animal.id, rank])
-            if likelihood is not None:
-                yield self._look_source(animal, genes.judged), likelihood
-            for test in genes.tests:
-                if test.locus == self.locus.id:
-                    detail = (("laboratory", test.laboratory), ("date", str(test.date or "")))
-                    says = tested_says(animal, self.locus, test)
-                    source = Source(Ground.DNA_TEST, animal.id, (test.place,), says, detail=detail)
-                    yield source, when_tested(test.genotypes)
-            lines = [line for line in genes.haplotypes if self.locus.id in line.alleles][:2]
-            if lines:
-                says = f"the haplotypes of {name_of(animal)} are written down"
-                places = tuple(line.place for line in lines)
-                yield Source(Ground.STATED, animal.id, places, says), self._on_chromosomes(lines)
-
-    def _judged(self, judged: Judged, age_months: int | None) -> Odds | None:
-        """How likely what was seen is under each genotype; None when it tells nothing."""
-        looks = [seen.look for seen in judged.seen if seen.locus == self.locus.id]
-        if looks:
-            return when_seen(self.locus, looks)
-        if not judged.written or judged.unsure_all or self.locus.id in judged.unsure:
-            return None
-        hidden = unjudged_alleles(self.species.genome, self.locus, judged, age_months)
-        if hidden not in self.not_seen:
-            likelihood = when_not_seen(self.locus, hidden)
-            certain = all(likelihood.get(genotype) == Fraction(1) for genotype in all_genotypes(self.locus))
-            self.not_seen[hidden] = None if certain else likelihood
-        return self.not_seen[hidden]
-
-    def _on_chromosomes(self, lines: Sequence[Chromosome]) -> Odds:
-        """One for each genotype that holds the alleles of these chromosomes."""
-        named = [line.alleles[self.locus.id] for line in lines]
-        return when_tested(
-            genotype
-            for genotype in all_genotypes(self.locus)
-            if (genotype == self.locus.genotype(named[0], named[-1]) if len(named) == 2 else named[0] in genotype)
+    def _of_litter(self, reader: Reader, litter: Litter) -> OfLitter:
+        known = self.before.counted.get(litter.id) if self.before else None
+        if known and known.litter is litter and known.species is self.species:
+            return known
+        counted: tuple[Mapping[str, Counted], ...] = tuple(
+            reader.counted(litter, rank, others) for rank, others in enumerate(litter.others)
         )
+        if known and without_lines(known.counted) == without_lines(counted):
+            counted = known.counted
+        return OfLitter(self.species, litter, counted)
 
-    def _look_source(self, animal: Animal, judged: Judged) -> Source:
-        seen = [seen for seen in judged.seen if seen.locus == self.locus.id]
-        if not seen:
-            return Source(Ground.SHOWS_NOT, animal.id, (judged.place,), unseen_says(animal, self.locus))
-        looks = tuple(("look", each.look) for each in seen)
-        places = tuple(each.place for each in seen)
-        return Source(Ground.SHOWS_ITSELF, animal.id, places, seen_says(animal, self.locus, seen), detail=looks)
+    def loci(self) -> Mapping[str, LocusEvidence]:
+        """What is known at each locus."""
+        if self._loci is None:
+            self._loci = {locus.id: self._at(rank, locus) for rank, locus in enumerate(self.species.genome.loci)}
+        return self._loci
 
-    def _tally_source(self, litter: Litter, others: Others) -> Source:
-        looks = tuple(("look", seen.look) for seen in others.judged.seen if seen.locus == self.locus.id)
-        says = tally_says(litter, self.locus, others)
-        detail = (("count", str(others.count)), *looks)
-        return Source(Ground.YOUNG, "", (others.place,), says, litter.id, detail)
+    def _at(self, rank: int, locus: Locus) -> LocusEvidence:
+        said = {animal: each.said[rank] for animal, each in self.said.items()}
+        counted = [
+            by_locus[locus.id] for each in self.counted.values() for by_locus in each.counted if locus.id in by_locus
+        ]
+        known = self.before.loci.get((self.species.id, locus.id)) if self.before else None
+        if (
+            known is not None
+            and known.question.members is self.members
+            and known.question.locus is locus
+            and len(known.said) == len(said)
+            and all(map(is_, known.said.values(), said.values()))
+            and len(known.question.tallies) == len(counted)
+            and all(map(is_, known.question.tallies, (each.tally for each in counted)))
+        ):
+            return known
+        observations: list[Observation] = []
+        sources: dict[str, Source] = {}
+        for each in said.values():
+            observations += each.observations
+            sources.update((seen.key, source) for seen, source in zip(each.observations, each.sources, strict=True))
+        sources.update((each.tally.key, each.source) for each in counted)
+        founders = {animal: each.odds for animal, each in said.items() if each.odds}
+        priors = {animal: odds.prior for animal, odds in founders.items() if odds.prior is not None}
+        tallies = tuple(each.tally for each in counted)
+        question = Question(locus, self.members, priors, tuple(observations), tallies)
+        named = {animal: odds.source for animal, odds in founders.items()}
+        return LocusEvidence(self.species.id, question, sources, named, said)
+
+    def units(self) -> Iterator[Unit]:
+        """What is asked together: each linked group, and each locus that is in none."""
+        before = {unit.loci: unit for unit in self.before.units_of(self.species.id)} if self.before else {}
+        linked = {locus: linkage for linkage in self.species.genome.linkages for locus in linkage.loci}
+        for locus in self.species.genome.loci:
+            linkage = linked.get(locus.id)
+            question: Question | LinkedQuestion
+            if linkage is None:
+                loci: tuple[str, ...] = (locus.id,)
+                question = self.loci()[locus.id].question
+            elif linkage.loci[0] == locus.id:
+                loci = linkage.loci
+                phases = {name: lines for name, each in self.said.items() if (lines := phases_of(each.animal))}
+                question = LinkedQuestion(linkage, tuple(self.loci()[each].question for each in loci), phases)
+            else:
+                continue
+            known = before.get(loci)
+            yield known if known and _same(known.question, question) else Unit(self.species.id, loci, question)
+
+
+def _as_before(known: Said, said: Said) -> Said:
+    """The one from before where only the lines differ on which it stands."""
+    both = [
+        (without_lines(each.sources), [seen.likelihood for seen in each.observations], without_lines(each.odds))
+        for each in (known, said)
+    ]
+    return known if both[0] == both[1] else said
+
+
+def _same(before: Question | LinkedQuestion, now: Question | LinkedQuestion) -> bool:
+    if isinstance(before, LinkedQuestion) and isinstance(now, LinkedQuestion):
+        same = len(before.questions) == len(now.questions) and all(map(is_, before.questions, now.questions))
+        return same and before.linkage == now.linkage and before.phases == now.phases
+    return before is now

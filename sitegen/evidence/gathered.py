@@ -1,12 +1,21 @@
 """The evidence of a collection, sorted by locus, each piece with its record."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from fractions import Fraction
 
 from sitegen.evidence.known import Ground, Reason
 from sitegen.findings import Finding, Place
-from sitegen.genetics.questions import AnimalId, LinkedQuestion, Observation, Question
+from sitegen.genetics.loci import Genotype, Sex
+from sitegen.genetics.questions import AnimalId, LinkedQuestion, Member, Observation, Question, Tally
+from sitegen.records.animals import Animal
 from sitegen.records.collection import Collection
+from sitegen.records.litters import Litter
+from sitegen.records.species import Species
+
+Odds = Mapping[Genotype, Fraction]
+Ages = tuple[int | None, ...]
+"""For each of an animal's judgings, how old it was, see :func:`sitegen.evidence.judging.age_when_judged`."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +44,65 @@ class Source:
 
 
 @dataclass(frozen=True, slots=True)
+class FounderOdds:
+    """Where a founder's odds come from; ``prior`` is None where the background of the species stands."""
+
+    prior: Odds | None
+    source: Source
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """What the record of an animal says at one locus.
+
+    Attributes:
+        observations: Its looks and tests.
+        sources: The record of each of these, in their order.
+        odds: The odds of a founder, and where they come from; None if a parent is recorded.
+    """
+
+    observations: tuple[Observation, ...]
+    sources: tuple[Source, ...]
+    odds: FounderOdds | None
+
+
+@dataclass(frozen=True, slots=True)
+class Counted:
+    """What is said of young that are not listed, at one locus."""
+
+    tally: Tally
+    source: Source
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class OfAnimal:
+    """All that the record of an animal says, with what it was read with.
+
+    Attributes:
+        species: Its species.
+        animal: The record.
+        sex: Its sex, also when it is only known from its use.
+        ages: How old it was when it was judged; nothing where every gene can be judged at birth.
+        said: What it says at each locus of the species, in their order.
+    """
+
+    species: Species
+    animal: Animal
+    sex: Sex
+    ages: Ages
+    said: tuple[Said, ...]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class OfLitter:
+    """What the record of a litter says of young that are not listed: for each entry, by locus."""
+
+    species: Species
+    litter: Litter
+    counted: tuple[Mapping[str, Counted], ...]
+
+
+@dataclass(frozen=True, slots=True)
 class LocusEvidence:
     """All evidence at one locus.
 
@@ -43,14 +111,14 @@ class LocusEvidence:
         question: What is asked of heredity.
         sources: Key of an observation or a tally to its record.
         founders: Founder to where its odds come from.
-        own: Animal to what is known of it alone; an animal without such evidence is not in it.
+        said: Animal to what its own record says, every animal of the species.
     """
 
     species: str
     question: Question
     sources: Mapping[str, Source]
     founders: Mapping[AnimalId, Source]
-    own: Mapping[AnimalId, tuple[Observation, ...]]
+    said: Mapping[AnimalId, Said]
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,6 +140,9 @@ class Evidence:
         units: What is asked, in record order.
         young: Animal to its listed young, every possible parent counted, in record order.
         notices: What was written and is not used.
+        members: Species to its animals as members of one pedigree, in record order.
+        said: What the record of each animal says.
+        counted: What the record of each litter says of young that are not listed.
     """
 
     collection: Collection
@@ -79,3 +150,10 @@ class Evidence:
     units: tuple[Unit, ...]
     young: Mapping[AnimalId, tuple[AnimalId, ...]]
     notices: tuple[Finding, ...] = ()
+    members: Mapping[str, tuple[Member, ...]] = field(default_factory=dict)
+    said: Mapping[AnimalId, OfAnimal] = field(default_factory=dict)
+    counted: Mapping[str, OfLitter] = field(default_factory=dict)
+
+    def units_of(self, species: str) -> tuple[Unit, ...]:
+        """What is asked about a species, in record order."""
+        return tuple(unit for unit in self.units if unit.species == species)

@@ -82,7 +82,8 @@ class Nearby:
 
     def own(self, animal: AnimalId) -> tuple[Observation, ...]:
         """Looks and tests of the animal itself."""
-        return self.known.own.get(animal, ())
+        said = self.known.said.get(animal)
+        return said.observations if said else ()
 
     def weight(self, observations: Iterable[Observation | Tally], state: StateNumber) -> Fraction:
         """How likely all these observations are under a state."""

@@ -34,7 +34,8 @@ def cases(answers: Sequence[Answers], members: Sequence[AnimalId]) -> tuple[Case
     """Joint of some members at all loci of several answers, as a mixture of cases; a single case if nothing ties them.
 
     Args:
-        answers: From one call of :func:`sitegen.genetics.network.answer_all`; at least one.
+        answers: From one call of :func:`sitegen.genetics.network.answer_all`, or of any where no sire is in doubt; at
+            least one.
         members: The members, such as dam and sire of a planned litter.
 
     Returns:
@@ -42,11 +43,12 @@ def cases(answers: Sequence[Answers], members: Sequence[AnimalId]) -> tuple[Case
 
     Raises:
         KeyError: There is no such member.
-        ValueError: The answers were not asked together.
+        ValueError: The answers were not asked together, and choices of sire may tie them.
     """
-    if any(one.solved is not answers[0].solved for one in answers):
+    together = all(one.solved is answers[0].solved for one in answers)
+    if not together and any(one.solved.network.choices for one in answers):
         raise ValueError("cases need answers that were asked together")
-    shared = _shared_choices(answers, members)
+    shared = _shared_choices(answers, members) if together else ()
     sizes = answers[0].solved.network.sizes
     if prod(sizes[choice] for choice in shared) > MOST_CASES:
         return TooTangled(tuple(members), prod(sizes[choice] for choice in shared))

@@ -7,7 +7,7 @@ answers.
 
 import datetime as dt
 from collections.abc import Mapping
-from dataclasses import dataclass, field, fields, is_dataclass, replace
+from dataclasses import dataclass, field, fields, replace
 from functools import partial
 
 from sitegen.claims.chains import Chains
@@ -18,12 +18,12 @@ from sitegen.claims.kinds import Claim
 from sitegen.evidence.answers import answers_of
 from sitegen.evidence.arrivals import Arrivals, arrivals_of
 from sitegen.evidence.asking import Asked, ask
+from sitegen.evidence.by_record import without_lines
 from sitegen.evidence.gather import gather
 from sitegen.evidence.history import Turn, history
 from sitegen.evidence.judging import age_when_judged
 from sitegen.evidence.known import Answers
 from sitegen.evidence.reasons import reasons
-from sitegen.findings import Place
 from sitegen.genetics.questions import AnimalId
 from sitegen.lazily import Lazily
 from sitegen.pages.outcomes import litter_pairing
@@ -128,36 +128,47 @@ class _Replay:
 
 
 def proven(collection: Collection, before: Proven | None = None) -> Proven:
-    """What the collection's evidence proves: as before when the evidence is the same, else asked now."""
-    unchanged = species_unchanged(before.collection, collection) if before else frozenset()
-    if before is not None and list(before.collection.species) == list(collection.species) == sorted(unchanged):
+    """What the collection's evidence proves: as before when the evidence is the same, else asked now.
+
+    Loci whose evidence is the same keep their answers. Where records contradict each other everything is read anew,
+    so that each finding names the line on which a record stands now.
+    """
+    if before is not None and is_unchanged(before.collection, collection):
         return before
-    asked = ask(gather(collection), before=before.asked if before else None, unchanged=unchanged)
-    answers = answers_of(asked)
+    asked, answers = _asked(collection, before)
+    if before is not None and (answers.clashes or answers.knots):
+        asked, answers = _asked(collection, None)
     grounding = Grounding(Chains(collection, answers, partial(reasons, asked)))
     litters = collection.litters
     pairings = Lazily(litters, lambda litter: litter_pairing(asked, litters[litter]))
     return Proven(collection, asked, answers, grounding, pairings, before._kept if before else Kept())
 
 
-def species_unchanged(before: Collection, after: Collection) -> frozenset[str]:
-    """The species of which both collections prove the same, whatever else changed in their records."""
-    if list(before.animals) != list(after.animals) or list(before.litters) != list(after.litters):
-        return frozenset()
-    changed = {
-        species
-        for key, animal in before.animals.items()
-        if animal != (now := after.animals[key]) and _of_animal(before, animal) != _of_animal(after, now)
-        for species in (animal.species, now.species)
-    }
-    changed |= {
-        species
-        for key, litter in before.litters.items()
-        if litter != (then := after.litters[key]) and _bare(litter) != _bare(then)
-        for species in (litter.species, then.species)
-    }
-    same = {species for species, record in before.species.items() if after.species.get(species) == record}
-    return frozenset(same - changed)
+def _asked(collection: Collection, before: Proven | None) -> tuple[Asked, Answers]:
+    if before is None:
+        asked = ask(gather(collection))
+        return asked, answers_of(asked)
+    asked = ask(gather(collection, before.asked.evidence), before=before.asked)
+    return asked, answers_of(asked, (before.asked, before.answers))
+
+
+def is_unchanged(before: Collection, after: Collection) -> bool:
+    """True when both collections prove the same, whatever else changed in their records."""
+    return (
+        list(before.species.items()) == list(after.species.items())
+        and list(before.animals) == list(after.animals)
+        and list(before.litters) == list(after.litters)
+        and all(
+            animal is (now := after.animals[key])
+            or animal == now
+            or _of_animal(before, animal) == _of_animal(after, now)
+            for key, animal in before.animals.items()
+        )
+        and all(
+            litter is (then := after.litters[key]) or litter == then or _bare(litter) == _bare(then)
+            for key, litter in before.litters.items()
+        )
+    )
 
 
 def _of_animal(collection: Collection, animal: Animal) -> object:
@@ -186,15 +197,7 @@ def _dated(collection: Collection, as_of: dt.date) -> object:
     ]
 
 
-def _bare(value: object) -> object:
+def _bare(value: Animal | Litter) -> object:
     """A record as plain data: without the fields that prove nothing, and of each place only the file."""
-    if isinstance(value, Place):
-        return value.file
-    if isinstance(value, tuple):
-        return tuple(_bare(item) for item in value)
-    if isinstance(value, Mapping):
-        return [(key, _bare(item)) for key, item in value.items()]
-    if is_dataclass(value) and not isinstance(value, type):
-        left_out = _NO_EVIDENCE.get(type(value), frozenset())
-        return [_bare(getattr(value, each.name)) for each in fields(value) if each.name not in left_out]
-    return value
+    left_out = _NO_EVIDENCE[type(value)]
+    return [without_lines(getattr(value, each.name)) for each in fields(value) if each.name not in left_out]
