@@ -59,6 +59,17 @@ def claims_of_animal(grounding: Grounding, animal: Animal, as_of: dt.date) -> tu
     return tuple(sorted(_claims(grounding, animal, as_of), key=lambda claim: (_ORDER[claim.kind], -claim.chance)))
 
 
+def bare_claims_of_animal(chains: Chains, animal: Animal, as_of: dt.date) -> tuple[Claim, ...]:
+    """The claims of one animal without what they rest on, in the order of its species' loci."""
+    loci = chains.collection.species[animal.species].genome.loci
+    return tuple(
+        claim
+        for locus in loci
+        if chains.posterior(animal.id, locus.id)
+        for claim in bare_claims(chains, animal, locus, as_of)
+    )
+
+
 def _claims(grounding: Grounding, animal: Animal, as_of: dt.date) -> Iterator[Claim]:
     """The claims of one animal in the order of its species' loci."""
     chains = grounding.chains

@@ -115,10 +115,12 @@ def material(
     pairings: Mapping[str, Pairing] | None = None,
     changes: Mapping[AnimalId, tuple[Change, ...]] | None = None,
     roads: Mapping[str, ProjectRoads] | None = None,
+    bare: Mapping[AnimalId, tuple[Claim, ...]] | None = None,
 ) -> Material:
     """All that the pages are made from, with the address of every animal's page.
 
-    ``changes`` are found by replaying the records when they are not given (``sitegen.pages.replayed``).
+    ``changes`` are found by replaying the records when they are not given (``sitegen.pages.replayed``). ``bare`` are
+    the claims without what they rest on, for what needs no more, where they are had sooner.
     """
     if changes is None:
         changes = told_changes(collection, claims)
@@ -126,7 +128,7 @@ def material(
     places = {a.id: animal_address(a.id, a.litter, a.number) for a in collection.animals.values()}
     moved = {animal_address(animal): place for animal, place in places.items() if animal_address(animal) != place}
     papers = _papers(collection, places, as_of)
-    compared = comparisons(collection, claims, as_of)
+    compared = comparisons(collection, claims if bare is None else bare, as_of)
     return Material(
         collection, answers, claims, pictures, as_of, places, moved, papers, compared, pairings or {},
         *_offspring(collection), changes, roads or {}, _plates(collection, pictures, places),

@@ -12,7 +12,7 @@ from functools import partial
 
 from sitegen.claims.chains import Chains
 from sitegen.claims.changes import Change, changes_of, grounded_today
-from sitegen.claims.from_evidence import claims_of_animal
+from sitegen.claims.from_evidence import bare_claims_of_animal, claims_of_animal
 from sitegen.claims.grounding import Grounding
 from sitegen.claims.kinds import Claim
 from sitegen.evidence.answers import answers_of
@@ -84,6 +84,11 @@ class Proven:
                 Lazily(animals, lambda animal: claims_of_animal(self.grounding, animals[animal], as_of)),
             )
         return self._claims[1]
+
+    def bare_claims(self, as_of: dt.date) -> Mapping[AnimalId, tuple[Claim, ...]]:
+        """The same without what they rest on, which takes longest."""
+        chains, animals = self.grounding.chains, self.collection.animals
+        return Lazily(animals, lambda animal: bare_claims_of_animal(chains, animals[animal], as_of))
 
     def changes(self, collection: Collection, as_of: dt.date) -> Mapping[AnimalId, tuple[Change, ...]]:
         """What changed of what is said of every animal; the records are replayed when somebody asks.

@@ -189,7 +189,7 @@ class Workshop:
         with spoken(catalogue):
             made_from = material(
                 collection, known.answers, known.claims(as_of), pictures, as_of, known.pairings,
-                known.changes(collection, as_of), known.roads(collection, as_of),
+                known.changes(collection, as_of), known.roads(collection, as_of), known.bare_claims(as_of),
             )  # fmt: skip
         made = Made(made_from, theme, by_address, settings, store, self._rendered, in_order(findings), catalogue)
         return made, ()
