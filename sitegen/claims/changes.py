@@ -77,7 +77,7 @@ def changes_of(
 ) -> Mapping[AnimalId, tuple[Change, ...]]:
     """Animal to the changes of what could be said of it, oldest first; only animals of which something changed.
 
-    What is said first, on the day from which an animal is there, is no change.
+    Those of one day stand in the order of the species' loci. What is said first, on the day from which an animal is there, is no change.
 
     Args:
         arrivals: The records, and when they began to count.
@@ -141,6 +141,7 @@ class _Day:
                 if each.source.ground is Ground.SHOWS_ITSELF:
                     self.arrived.setdefault((each.source.animal, each.locus), []).append(each)
         touched = [key for key in self.arrived if self._is_touched(key, after.get(key))]
+        touched.sort(key=self._rank)
         names = dict.fromkeys(animal for animal, _ in touched)
         before = self._claims(self.day - dt.timedelta(1), touched, names) if touched else {}
         old = {key: self.said[key[0]][key[1]] for key in touched}
@@ -150,6 +151,11 @@ class _Day:
         now = self._claims(self.day, touched, names)
         for key in touched:
             yield from self._at(key, (old[key], before[key]), (self.said[key[0]][key[1]], now[key]))
+
+    def _rank(self, key: Key) -> int:
+        """The number of a locus among those of its species."""
+        species = self.arrivals.collection.species[self.arrivals.collection.animals[key[0]].species]
+        return [locus.id for locus in species.genome.loci].index(key[1])
 
     def _is_touched(self, key: Key, posterior: Posterior | None) -> bool:
         """True when something was known of the animal before, and now something else is, or it is seen."""

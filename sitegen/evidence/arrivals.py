@@ -64,9 +64,9 @@ class Arrivals:
 
     def days_of_litter(self, litter: Litter) -> tuple[dt.date, ...]:
         """The days on which young that are not listed began to count, in order."""
-        return tuple(sorted({self._counted_on(litter, others) for others in litter.others}))
+        return tuple(sorted({self.counted_on(litter, others) for others in litter.others}))
 
-    def _counted_on(self, litter: Litter, others: Others) -> dt.date:
+    def counted_on(self, litter: Litter, others: Others) -> dt.date:
         """The day from which young count that are not listed."""
         return max(_day(others.judged.on or litter.born), self.litters[litter.id])
 
@@ -105,7 +105,7 @@ class Arrivals:
         return replace(
             litter,
             young=tuple(young for young in litter.young if self.animals[young] <= day),
-            others=tuple(others for others in litter.others if self._counted_on(litter, others) <= day),
+            others=tuple(others for others in litter.others if self.counted_on(litter, others) <= day),
             paired=litter.paired if _by(litter.paired, day) else None,
             laid=litter.laid if _by(litter.laid, day) else None,
             born=litter.born if _by(litter.born, day) else None,

@@ -6,26 +6,23 @@ Each day on which evidence arrived is a turn; a turn asks again only what the ne
 
 import datetime as dt
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
-from functools import partial
+from dataclasses import dataclass, field
+from itertools import takewhile
 
 from sitegen.evidence.arrivals import Arrivals, arrivals_of, as_of_collection, collection_on
-from sitegen.evidence.gather import gather
 from sitegen.evidence.gathered import Source
 from sitegen.evidence.leaves import Leaves
 from sitegen.evidence.regions import Node, Region, questions, regions
-from sitegen.evidence.standing import OwnEvidence, Standing, groups_of, own_evidence, tally_at
-from sitegen.genetics.loci import Sex
+from sitegen.evidence.standing import Group, OwnEvidence, Sires, Standing, groups_of, tally_at
+from sitegen.evidence.timeline import Day, Known, Remembered, Told, timeline
 from sitegen.genetics.network import ENTRIES_LIMIT, answer_all
-from sitegen.genetics.questions import AnimalId, Impossible, LinkedQuestion, Member, Observation, Posterior, TooTangled
+from sitegen.genetics.questions import AnimalId, Impossible, Posterior, TooTangled
 from sitegen.records.animals import Animal
 from sitegen.records.collection import Collection
-from sitegen.records.kept import Kept
 from sitegen.records.litters import Litter
-from sitegen.records.report import Report
 from sitegen.records.species import Species
 
-__all__ = ["Arrival", "Turn", "answers_on", "as_of_collection", "collection_on", "history", "replay"]
+__all__ = ["Arrival", "Past", "Turn", "answers_on", "as_of_collection", "collection_on", "history", "replay"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,18 +56,76 @@ def replay(collection: Collection) -> tuple[Turn, ...]:
     return history(arrivals_of(collection))
 
 
-def history(arrivals: Arrivals, limit: int = ENTRIES_LIMIT, kept: Kept | None = None) -> tuple[Turn, ...]:
-    """Every turn of a collection, by day, then by species in record order.
+@dataclass(slots=True)
+class Past:
+    """Earlier replays of the same records, for the next one.
+
+    Attributes:
+        remembered: What was made of single records.
+        replayed: Species and loci to the days that were replayed there and what came of them.
+    """
+
+    remembered: Remembered = field(default_factory=Remembered)
+    replayed: dict[tuple[str, tuple[str, ...]], "_Replayed"] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class _Replayed:
+    """A replay at some loci.
+
+    Attributes:
+        species: The species, as it was.
+        days: What arrived.
+        turns: What it taught.
+        sires: Which sires were still possible, and how likely, by the end of each day on which that changed.
+    """
+
+    species: Species
+    days: tuple[Day, ...]
+    turns: tuple[Turn, ...]
+    sires: tuple[tuple[dt.date, Sires], ...]
+
+
+def history(arrivals: Arrivals, limit: int = ENTRIES_LIMIT, past: Past | None = None) -> tuple[Turn, ...]:
+    """Every turn of a collection, by day, then by species and by locus or linked group in record order.
+
+    Where young of a species have several possible sires, all its loci are replayed together, since they share which
+    it was; elsewhere each locus or linked group by itself.
 
     Args:
         arrivals: The records, and when they began to count.
         limit: Most table entries of one connected piece of a network; beyond it there is no answer.
-        kept: What was known of single animals when earlier states of the same records were replayed.
+        past: Earlier replays with the same limit, and, after this one, what it found. A day before which nothing
+            differs is where the replay begins.
     """
-    everyone, kept = arrivals.collection.species.values(), kept or Kept()
-    kept.begin()
-    turns = [turn for species in everyone for turn in _Replay.of(arrivals, species, limit, kept).turns()]
-    return tuple(sorted(turns, key=lambda turn: turn.day))
+    past = Past() if past is None else past
+    remembered = Remembered()
+    replayed: dict[tuple[str, tuple[str, ...]], _Replayed] = {}
+    for species in arrivals.collection.species.values():
+        days = timeline(arrivals, species, past.remembered, remembered)
+        groups = groups_of(species)
+        rank = {locus.id: rank for rank, locus in enumerate(species.genome.loci)}
+        for together in [groups] if _shares_sires(arrivals.collection, species) else [(group,) for group in groups]:
+            loci = tuple(locus.id for group in together for locus in group.loci)
+            ranks = [rank[locus] for locus in loci]
+            own = tuple(at for day in days if (at := day.at(ranks, loci)))
+            before = past.replayed.get((species.id, loci))
+            before = before if before is not None and before.species is species else None
+            known = _alike(before.days, own, ranks, loci) if before is not None else 0
+            replayed[species.id, loci] = _Replay(species, together, limit).replayed(own, before, known)
+    past.remembered, past.replayed = remembered, replayed
+    return tuple(sorted((turn for each in replayed.values() for turn in each.turns), key=lambda turn: turn.day))
+
+
+def _alike(before: Sequence[Day], now: Sequence[Day], ranks: Sequence[int], loci: Sequence[str]) -> int:
+    """How many days at the beginning tell the same."""
+    same = (one.is_at(ranks, loci, other) for one, other in zip(before, now, strict=False))
+    return sum(1 for _ in takewhile(bool, same))
+
+
+def _shares_sires(collection: Collection, species: Species) -> bool:
+    young: list[Animal | Litter] = [*collection.animals.values(), *collection.litters.values()]
+    return any(each.species == species.id and len(each.sires) > 1 for each in young)
 
 
 def answers_on(turns: Iterable[Turn], day: dt.date) -> Mapping[AnimalId, Mapping[str, Posterior]]:
@@ -101,136 +156,83 @@ class _New:
         self.seeds.setdefault(node, []).extend(arrived)
 
 
-_Own = tuple[dict[str, OwnEvidence], tuple[Mapping[str, str], ...]]
-
-
-@dataclass(slots=True)
 class _Replay:
-    """One species, day by day."""
+    """Some loci of one species that are replayed together, day by day."""
 
-    arrivals: Arrivals
-    species: Species
-    limit: int
-    standing: Standing
-    bred: Mapping[AnimalId, tuple[Litter, ...]]
-    leaves: Leaves
-    kept: Kept
-    said: dict[tuple[AnimalId, str], Posterior] = field(default_factory=dict)
+    def __init__(self, species: Species, groups: tuple[Group, ...], limit: int) -> None:
+        self.species = species
+        self.limit = limit
+        self.standing = Standing(groups)
+        self.leaves = Leaves(self.standing)
+        self.rank = {locus.id: rank for rank, locus in enumerate(species.genome.loci)}
+        self.said: dict[tuple[AnimalId, str], Posterior] = {}
 
-    @classmethod
-    def of(cls, arrivals: Arrivals, species: Species, limit: int, kept: Kept) -> "_Replay":
-        collection = arrivals.collection
-        bred: dict[AnimalId, tuple[Litter, ...]] = {}
-        for litter in collection.litters.values():
-            for parent in dict.fromkeys((litter.dam, *(sire for sire, _ in litter.sires))):
-                if parent:
-                    bred[parent] = (*bred.get(parent, ()), litter)
-        own = [animal.id for animal in collection.animals.values() if animal.species == species.id]
-        standing = Standing(groups_of(species), {animal: rank for rank, animal in enumerate(own)})
-        return cls(arrivals, species, limit, standing, bred, Leaves(standing), kept)
+    def replayed(self, days: tuple[Day, ...], before: _Replayed | None, known: int) -> _Replayed:
+        """These days, of which the first ``known`` are as they were before."""
+        if before is not None and known == len(days) == len(before.days):
+            return before
+        turns: list[Turn] = []
+        sires: list[tuple[dt.date, Sires]] = []
+        if before is not None and known:
+            last = days[known - 1].day
+            turns = [turn for turn in before.turns if turn.day <= last]
+            sires = [each for each in before.sires if each[0] <= last]
+            self._resume(days[:known], turns, sires)
+        for day in days[known:]:
+            turns += self._answered(day.day, self._arrive(day))
+            if self.standing.sires != (sires[-1][1] if sires else {}):
+                sires.append((day.day, dict(self.standing.sires)))
+        return _Replayed(self.species, days, tuple(turns), tuple(sires))
 
-    def turns(self) -> Iterator[Turn]:
-        animals: dict[dt.date, list[Animal]] = {}
-        litters: dict[dt.date, list[Litter]] = {}
-        for animal in self.arrivals.collection.animals.values():
-            if animal.species == self.species.id:
-                for day in self.arrivals.days_of_animal(animal):
-                    animals.setdefault(day, []).append(animal)
-        for litter in self.arrivals.collection.litters.values():
-            if litter.species == self.species.id:
-                for day in {self.arrivals.litters[litter.id], *self.arrivals.days_of_litter(litter)}:
-                    litters.setdefault(day, []).append(litter)
-        for day in sorted({*animals, *litters}):
-            new = self._arrive(day, animals.get(day, []), litters.get(day, []))
-            yield from self._answered(day, new)
+    def _resume(self, days: Iterable[Day], turns: Iterable[Turn], sires: Sequence[tuple[dt.date, Sires]]) -> None:
+        """As it stood at the end of these days."""
+        for day in days:
+            for known in day.animals:
+                self.standing.add_member(known.member)
+                self._store(known)
+            for told in day.told:
+                self.standing.add_tally(told.key, told.by_locus)
+        for turn in turns:
+            self.said.update(turn.answers)
+        self.standing.posteriors.update(self.said)
+        self.standing.sires.update(sires[-1][1] if sires else {})
 
-    def _arrive(self, day: dt.date, animals: Sequence[Animal], litters: Sequence[Litter]) -> _New:
+    def _store(self, known: Known) -> None:
+        if known.phases:
+            self.standing.phases[known.member.id] = known.phases
+        for group in self.standing.groups:
+            for locus in group.loci:
+                self.standing.own[known.member.id, locus.id] = known.own[self.rank[locus.id]]
+
+    def _arrive(self, day: Day) -> _New:
         """Takes the records of a day in."""
         new = _New()
-        before = dict(self.standing.members)
-        sexes = self._sexes(animals, litters)
-        changed = {animal.id: animal for animal in animals}
-        everyone = self.arrivals.collection.animals
-        changed.update({name: everyone[name] for name in sexes if name in before})
-        for animal in sorted(changed.values(), key=lambda each: self.standing.rank[each.id]):
-            sex = sexes.get(animal.id) or (before[animal.id].sex if animal.id in before else animal.sex)
-            self._take_in(replace(animal, sex=sex), day, new, is_new=animal.id not in before)
-        for litter in litters:
-            self._count(litter, day, new)
+        for known in day.animals:
+            self._take_in(known, new)
+        for told in day.told:
+            self._count(told, new)
         return new
 
-    def _sexes(self, animals: Sequence[Animal], litters: Sequence[Litter]) -> dict[AnimalId, Sex]:
-        """The parents of unknown sex whose sex is known by these young."""
-        found: dict[AnimalId, Sex] = {}
-        bred: list[Animal | Litter] = [*animals, *litters]
-        for young in bred:
-            used = [(young.dam, Sex.FEMALE), *((sire, Sex.MALE) for sire, _ in young.sires)]
-            for parent, sex in used:
-                if parent and self.arrivals.collection.animals[parent].sex is Sex.UNKNOWN:
-                    known = self.standing.members.get(parent)
-                    if known is None or known.sex is Sex.UNKNOWN:
-                        found.setdefault(parent, sex)
-        return found
-
-    def _take_in(self, animal: Animal, day: dt.date, new: _New, *, is_new: bool) -> None:
+    def _take_in(self, known: Known, new: _New) -> None:
         """Somebody who is new, or of whom something new is known."""
-        known = self.standing.members.get(animal.id)
-        member = Member(animal.id, animal.sex, animal.dam, animal.sires, animal.litter, animal.each_its_own_sire)
-        self.standing.add_member(member)
-        own, phases = self._own(animal, day)
-        if phases:
-            self.standing.phases[animal.id] = phases
+        animal = known.member.id
+        before = self.standing.members.get(animal)
+        self.standing.add_member(known.member)
         for number, group in enumerate(self.standing.groups):
-            loci = [locus.id for locus in group.loci]
-            arrived = [each for locus in loci for each in self._arrived(animal.id, locus, own[locus])]
-            kept = all(_goes_on(self.standing.own.get((animal.id, locus)), own[locus]) for locus in loci)
-            new_sex = known is not None and known.sex is not animal.sex and group.hangs_on_sex
-            if is_new:
-                new.seed(("animal", number, animal.id), arrived)
-            elif not kept or new_sex or self._excluded(animal.id, loci, own):
-                new.doubtful[number, animal.id] = None
-                new.seed(("animal", number, animal.id), arrived)
-            elif arrived and not self._tells_nothing(animal.id, number, own):
-                new.seed(("animal", number, animal.id), arrived)
+            own = {locus.id: known.own[self.rank[locus.id]] for locus in group.loci}
+            arrived = [each for locus in own for each in self._arrived(animal, locus, own[locus])]
+            kept = all(_goes_on(self.standing.own.get((animal, locus)), own[locus]) for locus in own)
+            new_sex = before is not None and before.sex is not known.member.sex and group.hangs_on_sex
+            if before is None:
+                new.seed(("animal", number, animal), arrived)
+            elif not kept or new_sex or self._excluded(animal, list(own), own):
+                new.doubtful[number, animal] = None
+                new.seed(("animal", number, animal), arrived)
+            elif arrived and not self._tells_nothing(animal, number, own):
+                new.seed(("animal", number, animal), arrived)
             else:
                 new.quiet += arrived
-        self.standing.own.update({(animal.id, locus): evidence for locus, evidence in own.items()})
-
-    def _own(self, animal: Animal, day: dt.date) -> _Own:
-        """What is known on a day of the animal alone, by locus, and its known chromosomes."""
-        collection = self.arrivals.collection
-        known = {litter.id: litter for litter in self.bred.get(animal.id, ())}
-        if animal.litter in collection.litters:
-            known[animal.litter] = collection.litters[animal.litter]
-        reads = (self.species, collection.animals[animal.id], *known.values())
-        days = (self.arrivals.animals[animal.id], *(self.arrivals.litters[litter] for litter in known))
-        make = partial(self._own_of, animal, day, known)
-        return self.kept.of(animal.id, str(day), reads, make, Report(), (animal.sex, days))
-
-    def _own_of(self, animal: Animal, day: dt.date, known: Mapping[str, Litter], report: Report) -> _Own:
-        """The same from the record of the animal and those of its own litter and the litters that it bred."""
-        collection = self.arrivals.collection
-        litters = {
-            litter.id: replace(self.arrivals.litter_on(litter, day), young=(), others=())
-            for litter in known.values()
-            if self.arrivals.litters[litter.id] <= day
-        }
-        past = self.arrivals.animal_on(animal, day, litters.values())
-        alone = replace(collection, species={self.species.id: self.species}, animals={animal.id: past}, litters=litters)
-        evidence = gather(alone)
-        phases = next(
-            (
-                unit.question.phases[animal.id]
-                for unit in evidence.units
-                if isinstance(unit.question, LinkedQuestion) and animal.id in unit.question.phases
-            ),
-            (),
-        )
-        own = {
-            locus: own_evidence(*_lasting(at.question.observations, at.sources), at.question.priors.get(animal.id))
-            for (_, locus), at in evidence.loci.items()
-        }
-        return own, phases
+        self._store(known)
 
     def _arrived(self, animal: AnimalId, locus: str, own: OwnEvidence) -> Iterator[Arrival]:
         """The observations that were not there before."""
@@ -255,27 +257,13 @@ class _Replay:
                 return True
         return False
 
-    def _count(self, litter: Litter, day: dt.date, new: _New) -> None:
-        """Young of a litter that are not listed, as far as they are not counted yet."""
-        for rank, others in enumerate(litter.others):
-            key = f"{litter.id} others {rank}"
-            past = self.arrivals.litter_on(replace(litter, others=(others,)), day)
-            if key in self.standing.tallies or not past.others:
-                continue
-            species = {self.species.id: self.species}
-            alone = replace(self.arrivals.collection, species=species, animals={}, litters={litter.id: past})
-            by_locus = {
-                locus: (replace(tally, key=key), at.sources[tally.key])
-                for (_, locus), at in gather(alone).loci.items()
-                for tally in at.question.tallies
-            }
-            if not by_locus:
-                continue
-            self.standing.add_tally(key, by_locus)
-            for number, group in enumerate(self.standing.groups):
-                told = [Arrival(locus.id, by_locus[locus.id][1]) for locus in group.loci if locus.id in by_locus]
-                if told:
-                    new.seed(("tally", number, key), told)
+    def _count(self, told: Told, new: _New) -> None:
+        """Young that are not listed."""
+        self.standing.add_tally(told.key, told.by_locus)
+        for number, group in enumerate(self.standing.groups):
+            known = [(locus.id, told.by_locus[locus.id]) for locus in group.loci if locus.id in told.by_locus]
+            if known:
+                new.seed(("tally", number, told.key), [Arrival(locus, counted.source) for locus, counted in known])
 
     def _answered(self, day: dt.date, new: _New) -> Iterator[Turn]:
         """Asks what the new records bear on; then what is left of the new animals."""
@@ -391,22 +379,6 @@ class _Replay:
                     self.standing.posteriors.pop((name, locus.id), None)
         for choice in choices:
             self.standing.sires.pop(choice, None)
-
-
-def _lasting(
-    observations: Sequence[Observation], sources: Mapping[str, Source]
-) -> tuple[tuple[Observation, ...], dict[str, Source]]:
-    """The observations under names that do not change when another record joins them."""
-    kept: list[Observation] = []
-    named: dict[str, Source] = {}
-    for seen in observations:
-        source = sources[seen.key]
-        key = f"{seen.member} {source.ground.value} {source.places[0]}"
-        while key in named:
-            key += "'"
-        named[key] = source
-        kept.append(replace(seen, key=key))
-    return tuple(kept), named
 
 
 def _goes_on(before: OwnEvidence | None, now: OwnEvidence) -> bool:

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from math import prod
 
-from sitegen.evidence.standing import OwnEvidence, Standing, tally_at
+from sitegen.evidence.standing import NOTHING, Standing, tally_at
 from sitegen.genetics.gametes import mode_of_locus
 from sitegen.genetics.loci import Genotype, Locus, Sex
 from sitegen.genetics.observations import background
@@ -18,7 +18,6 @@ from sitegen.genetics.questions import AnimalId, Member, Observation, Posterior,
 from sitegen.genetics.transmission import Transmission
 
 _ZERO = Fraction(0)
-_NOTHING = OwnEvidence()
 Weights = Mapping[Genotype, Fraction]
 
 
@@ -64,14 +63,14 @@ class Leaves:
         if len(group.loci) > 1 or group.hangs_on_sex:
             return None
         if member.dam is None and not member.sires:
-            own = self.standing.own.get((member.id, group.loci[0].id), _NOTHING)
+            own = self.standing.own.get((member.id, group.loci[0].id), NOTHING)
             odds = own.prior or background(group.loci[0], member.sex)
             return _shares(odds, own.together)
         return self.quiet_posterior(member, number) if self.is_quiet(member.id, number) else None
 
     def quiet_posterior(self, member: Member, number: int) -> Posterior:
         """The answer about an animal that tells nothing of its parents, from their answers."""
-        own = self.standing.own.get((member.id, self.standing.groups[number].loci[0].id), _NOTHING)
+        own = self.standing.own.get((member.id, self.standing.groups[number].loci[0].id), NOTHING)
         sums: dict[Genotype, Fraction] = {}
         for pair, chance in (self._pairs(member, number) or {}).items():
             for genotype, share in self._row(number, *pair).items():
@@ -88,7 +87,7 @@ class Leaves:
         group = self.standing.groups[number]
         if len(group.loci) > 1 or group.hangs_on_sex or len(self.standing.sires_of(member)) > 1:
             return False
-        own = self.standing.own.get((name, group.loci[0].id), _NOTHING)
+        own = self.standing.own.get((name, group.loci[0].id), NOTHING)
         key = number, name, len(own.observations), self._support(member, number)
         if key not in self.known:
             pairs = self._pairs(member, number)

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from sitegen.evidence.leaves import Leaves
-from sitegen.evidence.standing import Group, OwnEvidence, Standing, any_tally, parents_of, tally_at
+from sitegen.evidence.standing import NOTHING, Group, Standing, any_tally, parents_of, tally_at
 from sitegen.genetics.factors import Choice
 from sitegen.genetics.network import Answers as Heredity
 from sitegen.genetics.questions import AnimalId, LinkedQuestion, Member, Observation, Question, Tally
@@ -20,8 +20,6 @@ from sitegen.genetics.questions import AnimalId, LinkedQuestion, Member, Observa
 Node = tuple[str, int, str]
 """("animal", number of the group, id): whose answer is open; ("born", group, id): how an animal came by what it has;
 ("tally", group, key): young that are not listed; ("sire", -1, choice): which sire it was."""
-
-_NOTHING = OwnEvidence()
 
 
 @dataclass(slots=True)
@@ -166,7 +164,7 @@ def questions(standing: Standing, together: Iterable[Region]) -> Asked:
         elif kind != "sire":
             names[name] = None
             names.update(dict.fromkeys(_kin(standing, standing.members[name]) if kind == "born" else ()))
-    in_order = sorted(names, key=lambda name: standing.rank[name])
+    in_order = sorted(names)
     return {number: _Asking(standing, number, nodes, in_order).question() for number in numbers}
 
 
@@ -208,7 +206,7 @@ class _Asking:
         for member in members:
             name = member.id
             if ("animal", self.number, name) in self.nodes:
-                own = self.standing.own.get((name, locus.id), _NOTHING)
+                own = self.standing.own.get((name, locus.id), NOTHING)
                 if own.together is not None:
                     observations.append(Observation(name, own.together, name))
                 if own.prior is not None:
@@ -224,5 +222,5 @@ class _Asking:
     def _tallies(self, locus: str) -> Iterator[Tally]:
         for kind, number, key in self.nodes:
             if kind == "tally" and number == self.number and locus in self.standing.tallies[key]:
-                tally = self.standing.tallies[key][locus][0]
+                tally = self.standing.tallies[key][locus].tally
                 yield replace(tally, sires=self.standing.sires_of(tally))

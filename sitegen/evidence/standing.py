@@ -4,7 +4,7 @@ from collections.abc import Container, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
 
-from sitegen.evidence.gathered import Source
+from sitegen.evidence.gathered import Counted, Source
 from sitegen.genetics.factors import Choice, choice_of
 from sitegen.genetics.loci import Genotype, Linkage, Locus, Sex
 from sitegen.genetics.questions import AnimalId, Member, Observation, Posterior, Tally
@@ -12,6 +12,8 @@ from sitegen.records.species import Species
 
 Odds = Mapping[Genotype, Fraction]
 TallyKey = str
+Sires = Mapping[Choice, Mapping[AnimalId, Fraction]]
+"""Choice of sire to the chance of each that is still possible."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,13 +33,17 @@ class OwnEvidence:
     together: Odds | None = None
 
 
+NOTHING = OwnEvidence()
+"""Nothing is known of the animal alone."""
+
+
 def own_evidence(
     observations: tuple[Observation, ...], sources: Mapping[str, Source], prior: Odds | None
 ) -> OwnEvidence:
     """What is known of one animal alone at one locus."""
     if not observations:
         return OwnEvidence((), prior)
-    together = dict(observations[0].likelihood)
+    together = observations[0].likelihood
     for seen in observations[1:]:
         together = {g: chance * seen.likelihood[g] for g, chance in together.items() if seen.likelihood.get(g)}
     return OwnEvidence(observations, prior, sources, together)
@@ -75,7 +81,6 @@ class Standing:
 
     Attributes:
         groups: The loci as they are answered.
-        rank: Animal to its number in record order.
         members: Who is there.
         own: (animal, locus) to what is known of it alone.
         phases: Animal to its known chromosomes.
@@ -87,11 +92,10 @@ class Standing:
     """
 
     groups: tuple[Group, ...]
-    rank: Mapping[AnimalId, int]
     members: dict[AnimalId, Member] = field(default_factory=dict)
     own: dict[tuple[AnimalId, str], OwnEvidence] = field(default_factory=dict)
     phases: dict[AnimalId, tuple[Mapping[str, str], ...]] = field(default_factory=dict)
-    tallies: dict[TallyKey, Mapping[str, tuple[Tally, Source]]] = field(default_factory=dict)
+    tallies: dict[TallyKey, Mapping[str, Counted]] = field(default_factory=dict)
     young: dict[AnimalId, list[AnimalId]] = field(default_factory=dict)
     tallied: dict[AnimalId, list[TallyKey]] = field(default_factory=dict)
     listed: dict[Choice, list[AnimalId]] = field(default_factory=dict)
@@ -108,10 +112,10 @@ class Standing:
                 self.listed.setdefault(choice_of(member), []).append(member.id)
         self.members[member.id] = member
 
-    def add_tally(self, key: TallyKey, by_locus: Mapping[str, tuple[Tally, Source]]) -> None:
+    def add_tally(self, key: TallyKey, by_locus: Mapping[str, Counted]) -> None:
         """Young that are not listed."""
         self.tallies[key] = by_locus
-        tally = next(iter(by_locus.values()))[0]
+        tally = next(iter(by_locus.values())).tally
         for parent in parents_of(tally):
             self.tallied.setdefault(parent, []).append(key)
         if len(tally.sires) > 1:
@@ -155,7 +159,7 @@ class Standing:
 
     def counted_in(self, keys: Iterable[TallyKey], family: Container[AnimalId]) -> bool:
         """True when one of these tallies is of young of the family."""
-        tallies = (next(iter(self.tallies[key].values()))[0] for key in keys)
+        tallies = (next(iter(self.tallies[key].values())).tally for key in keys)
         return any(parent in family for tally in tallies for parent in parents_of(tally))
 
     def family_of(self, animal: AnimalId) -> dict[AnimalId, None]:
@@ -173,7 +177,7 @@ class Standing:
         yield from parents_of(self.members[animal])
         yield from self.young.get(animal, ())
         for key in self.tallied.get(animal, ()):
-            yield from parents_of(next(iter(self.tallies[key].values()))[0])
+            yield from parents_of(next(iter(self.tallies[key].values())).tally)
 
 
 def parents_of(young: Member | Tally) -> tuple[AnimalId, ...]:
@@ -183,10 +187,10 @@ def parents_of(young: Member | Tally) -> tuple[AnimalId, ...]:
 
 def any_tally(standing: Standing, key: TallyKey) -> Tally:
     """The record of a tally at the first locus where it tells something."""
-    return next(iter(standing.tallies[key].values()))[0]
+    return next(iter(standing.tallies[key].values())).tally
 
 
 def tally_at(standing: Standing, group: int, key: TallyKey) -> Tally | None:
     """The record of a tally at the first locus of a group where it tells something."""
     by_locus = standing.tallies[key]
-    return next((by_locus[locus.id][0] for locus in standing.groups[group].loci if locus.id in by_locus), None)
+    return next((by_locus[locus.id].tally for locus in standing.groups[group].loci if locus.id in by_locus), None)

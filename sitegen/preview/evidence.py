@@ -20,7 +20,7 @@ from sitegen.evidence.arrivals import Arrivals, arrivals_of
 from sitegen.evidence.asking import Asked, ask
 from sitegen.evidence.by_record import without_lines
 from sitegen.evidence.gather import gather
-from sitegen.evidence.history import Turn, history
+from sitegen.evidence.history import Past, Turn, history
 from sitegen.evidence.judging import age_when_judged
 from sitegen.evidence.known import Answers
 from sitegen.evidence.reasons import reasons
@@ -32,7 +32,6 @@ from sitegen.plans.pairings import Pairing
 from sitegen.plans.roads.kinds import ProjectRoads
 from sitegen.records.animals import Animal
 from sitegen.records.collection import Collection
-from sitegen.records.kept import Kept
 from sitegen.records.litters import Litter
 from sitegen.wording.changes import is_worth_telling
 
@@ -53,7 +52,7 @@ class Proven:
     answers: Answers
     grounding: Grounding
     pairings: Mapping[str, Pairing]
-    _kept: Kept
+    _past: Past
     _claims: tuple[dt.date, Mapping[AnimalId, tuple[Claim, ...]]] | None = field(default=None)
     _changes: tuple[object, Mapping[AnimalId, tuple[Change, ...]]] | None = field(default=None)
     _roads: dict[str, tuple[object, ProjectRoads | None]] = field(default_factory=dict)
@@ -101,7 +100,7 @@ class Proven:
         """
         key = _dated(collection, as_of)
         if self._changes is None or self._changes[0] != key:
-            replay, claims = _Replay(collection, self._kept), self.claims(as_of)
+            replay, claims = _Replay(collection, self._past), self.claims(as_of)
 
             def of(animal: AnimalId) -> tuple[Change, ...]:
                 found = replay.changes(animal)
@@ -116,7 +115,7 @@ class _Replay:
     """The records replayed by their dates, once somebody asks what changed."""
 
     collection: Collection
-    kept: Kept
+    past: Past
     _arrivals: Arrivals | None = None
     _turns: tuple[Turn, ...] = ()
     _all: Mapping[AnimalId, tuple[Change, ...]] | None = None
@@ -125,7 +124,7 @@ class _Replay:
         """What changed of an animal. Of the first one that is asked for it is found alone: its page is waited for."""
         if self._arrivals is None:
             self._arrivals = arrivals_of(self.collection)
-            self._turns = history(self._arrivals, kept=self.kept)
+            self._turns = history(self._arrivals, past=self.past)
             return changes_of(self._arrivals, self._turns, {}, is_worth_telling, only=animal).get(animal, ())
         if self._all is None:
             self._all = changes_of(self._arrivals, self._turns, {}, is_worth_telling)
@@ -146,7 +145,7 @@ def proven(collection: Collection, before: Proven | None = None) -> Proven:
     grounding = Grounding(Chains(collection, answers, partial(reasons, asked)))
     litters = collection.litters
     pairings = Lazily(litters, lambda litter: litter_pairing(asked, litters[litter]))
-    return Proven(collection, asked, answers, grounding, pairings, before._kept if before else Kept())
+    return Proven(collection, asked, answers, grounding, pairings, before._past if before else Past())
 
 
 def _asked(collection: Collection, before: Proven | None) -> tuple[Asked, Answers]:

@@ -131,7 +131,7 @@ def test_a_look_that_comes_with_growth_counts_from_when_it_could_be_judged():
     turns = replay(collection)
     assert answers_on(turns, dt.date(2023, 6, 1))["tansy"]["copper"] == {("+", "+"): Fraction(1)}
     assert answers_on(turns, dt.date(2024, 1, 10))["tansy"]["copper"] == {("+", "copper"): Fraction(1)}
-    assert [turn.day for turn in turns if turn.arrived] == [whole.earliest, dt.date(2024, 1, 10)]
+    assert list(dict.fromkeys(turn.day for turn in turns if turn.arrived)) == [whole.earliest, dt.date(2024, 1, 10)]
 
 
 def test_records_that_contradict_each_other_give_no_answer_from_then_on():
