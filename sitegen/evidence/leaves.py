@@ -12,13 +12,29 @@ from math import prod
 
 from sitegen.evidence.standing import NOTHING, Standing, tally_at
 from sitegen.genetics.gametes import mode_of_locus
-from sitegen.genetics.loci import Genotype, Locus, Sex
+from sitegen.genetics.loci import Genotype, Sex
 from sitegen.genetics.observations import background
 from sitegen.genetics.questions import AnimalId, Member, Observation, Posterior, Tally
 from sitegen.genetics.transmission import Transmission
 
 _ZERO = Fraction(0)
+_NO_ANSWER: Posterior = {}
 Weights = Mapping[Genotype, Fraction]
+
+
+@dataclass(frozen=True, slots=True)
+class _OfPair:
+    """What follows for young that were seen so from what their parents may be; all young alike share it.
+
+    Attributes:
+        made_from: The odds of dam and sire and the likelihood, so that their identities stand.
+        is_quiet: True when what was seen is equally likely whatever the parents may be.
+        posterior: The answer about such a young.
+    """
+
+    made_from: tuple[object, ...]
+    is_quiet: bool
+    posterior: Posterior
 
 
 @dataclass(slots=True)
@@ -28,14 +44,16 @@ class Leaves:
     Attributes:
         standing: What is known.
         passed_on: For each group, what pairs pass on; made when it is needed first.
-        known: Young or tallies, with what their parents may have, to whether they tell nothing of them.
+        known: What follows for young, by group and the identities of the odds of dam and sire and of the likelihood.
         rows: (group, dam, sire) to the chance of each genotype among their living young.
+        usual: (group, sex) to the odds of the species.
     """
 
     standing: Standing
     passed_on: dict[int, Transmission] = field(default_factory=dict)
-    known: dict[tuple[int, str, int, tuple[tuple[Genotype, ...], ...]], bool] = field(default_factory=dict)
+    known: dict[tuple[int, int, int, int], _OfPair] = field(default_factory=dict)
     rows: dict[tuple[int, Genotype, Genotype], Weights] = field(default_factory=dict)
+    usual: dict[tuple[int, Sex], Weights] = field(default_factory=dict)
 
     def tells_nothing(self, animal: AnimalId, number: int, observations: Sequence[Observation]) -> bool:
         """True when new observations of an animal are equally likely under every genotype that it may have."""
@@ -47,15 +65,8 @@ class Leaves:
 
     def tally_tells_nothing(self, tally: Tally, number: int) -> bool:
         """True when what young show that are not listed is equally likely whatever their parents may be."""
-        group = self.standing.groups[number]
-        if len(group.loci) > 1 or group.hangs_on_sex or len(self.standing.sires_of(tally)) > 1:
-            return False
-        key = number, tally.key, -1, self._support(tally, number)
-        if key not in self.known:
-            pairs = self._pairs(tally, number)
-            told = pairs is None or not _same({self._total(number, pair, tally.likelihood) for pair in pairs})
-            self.known[key] = not told
-        return self.known[key]
+        found = self._of_pair(tally, number, tally.likelihood)
+        return found is not None and found.is_quiet
 
     def posterior(self, member: Member, number: int) -> Posterior | None:
         """The answer about a new animal; None where others have to be asked as well."""
@@ -70,64 +81,62 @@ class Leaves:
 
     def quiet_posterior(self, member: Member, number: int) -> Posterior:
         """The answer about an animal that tells nothing of its parents, from their answers."""
-        own = self.standing.own.get((member.id, self.standing.groups[number].loci[0].id), NOTHING)
-        sums: dict[Genotype, Fraction] = {}
-        for pair, chance in (self._pairs(member, number) or {}).items():
-            for genotype, share in self._row(number, *pair).items():
-                if own.together is None or genotype in own.together:
-                    sums[genotype] = sums.get(genotype, _ZERO) + chance * share
-        return _shares(sums, own.together) or {}
+        found = self._of_pair(member, number, self._own_likelihood(member.id, number))
+        return found.posterior if found is not None else {}
 
     def is_quiet(self, name: AnimalId, number: int) -> bool:
         """True when neither a young nor anything that descends from it tells anything of its parents.
 
         Whatever its parents' answers become, its own answer and those below it then follow from them.
         """
-        member = self.standing.members[name]
-        group = self.standing.groups[number]
-        if len(group.loci) > 1 or group.hangs_on_sex or len(self.standing.sires_of(member)) > 1:
-            return False
-        own = self.standing.own.get((name, group.loci[0].id), NOTHING)
-        key = number, name, len(own.observations), self._support(member, number)
-        if key not in self.known:
-            pairs = self._pairs(member, number)
-            told = pairs is None or not _same({self._total(number, pair, own.together) for pair in pairs})
-            self.known[key] = not told
-        if not self.known[key]:
+        found = self._of_pair(self.standing.members[name], number, self._own_likelihood(name, number))
+        if found is None or not found.is_quiet:
             return False
         counted = (tally_at(self.standing, number, key) for key in self.standing.tallied.get(name, ()))
         return all(tally is None or self.tally_tells_nothing(tally, number) for tally in counted) and all(
             self.is_quiet(young, number) for young in self.standing.young.get(name, ())
         )
 
-    def _support(self, young: Member | Tally, number: int) -> tuple[tuple[Genotype, ...], ...]:
-        """The genotypes that its parents may have."""
-        locus = self.standing.groups[number].loci[0].id
-        parents = (*((young.dam,) if young.dam else ()), *(sire for sire, _ in self.standing.sires_of(young)))
-        return tuple(tuple(sorted(self.standing.posteriors.get((parent, locus), {}))) for parent in parents)
+    def _own_likelihood(self, name: AnimalId, number: int) -> Weights | None:
+        return self.standing.own.get((name, self.standing.groups[number].loci[0].id), NOTHING).together
 
-    def _pairs(self, young: Member | Tally, number: int) -> Mapping[tuple[Genotype, Genotype], Fraction] | None:
-        """Chance of each pair of genotypes of dam and sire; None unless they are independent of each other."""
+    def _of_pair(self, young: Member | Tally, number: int, likelihood: Weights | None) -> _OfPair | None:
+        """What follows for young from their parents' answers; None unless these are independent of each other."""
         group = self.standing.groups[number]
         sires = self.standing.sires_of(young)
         if len(group.loci) > 1 or group.hangs_on_sex or len(sires) > 1:
             return None
-        locus = group.loci[0]
-        sire = sires[0][0] if sires else None
-        dams, fathers = self._odds(young.dam, locus, Sex.FEMALE), self._odds(sire, locus, Sex.MALE)
-        if not dams or not fathers or (young.dam and sire and len(dams) > 1 and len(fathers) > 1):
+        dams = self._odds(young.dam, number, Sex.FEMALE)
+        fathers = self._odds(sires[0][0] if sires else None, number, Sex.MALE)
+        if not dams or not fathers or (young.dam and sires and len(dams) > 1 and len(fathers) > 1):
             return None
-        return {(d, s): chance * other for d, chance in dams.items() for s, other in fathers.items()}
+        key = number, id(dams), id(fathers), id(likelihood)
+        found = self.known.get(key)
+        if found is None:
+            found = self.known[key] = self._worked_out(number, dams, fathers, likelihood)
+        return found
 
-    def _odds(self, parent: AnimalId | None, locus: Locus, sex: Sex) -> Weights:
+    def _worked_out(self, number: int, dams: Weights, fathers: Weights, likelihood: Weights | None) -> _OfPair:
+        totals: set[Fraction] = set()
+        sums: dict[Genotype, Fraction] = {}
+        for dam, chance in dams.items():
+            for sire, other in fathers.items():
+                row = self._row(number, dam, sire)
+                if likelihood is not None:
+                    row = {g: share * likelihood[g] for g, share in row.items() if g in likelihood}
+                totals.add(sum(row.values(), _ZERO))
+                for genotype, weight in row.items():
+                    sums[genotype] = sums.get(genotype, _ZERO) + chance * other * weight
+        return _OfPair((dams, fathers, likelihood), _same(totals), _shares(sums, None) or {})
+
+    def _odds(self, parent: AnimalId | None, number: int, sex: Sex) -> Weights:
         """A parent's answer; the odds of the species for one that is not recorded; empty where there is no answer."""
-        return background(locus, sex) if parent is None else self.standing.posteriors.get((parent, locus.id), {})
-
-    def _total(self, number: int, pair: tuple[Genotype, Genotype], likelihood: Weights | None) -> Fraction:
-        """How likely a young of the pair is to be as it was seen."""
-        row = self._row(number, *pair)
-        seen = row.values() if likelihood is None else (share * likelihood.get(g, _ZERO) for g, share in row.items())
-        return sum(seen, _ZERO)
+        locus = self.standing.groups[number].loci[0]
+        if parent is not None:
+            return self.standing.posteriors.get((parent, locus.id), _NO_ANSWER)
+        if (number, sex) not in self.usual:
+            self.usual[number, sex] = background(locus, sex)
+        return self.usual[number, sex]
 
     def _row(self, number: int, dam: Genotype, sire: Genotype) -> Weights:
         """Chance of each genotype among the living young of a pair."""

@@ -12,14 +12,28 @@ from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from sitegen.evidence.leaves import Leaves
-from sitegen.evidence.standing import NOTHING, Group, Standing, any_tally, parents_of, tally_at
+from sitegen.evidence.standing import NOTHING, Group, Sires, Standing, any_tally, parents_of, tally_at
 from sitegen.genetics.factors import Choice
-from sitegen.genetics.network import Answers as Heredity
-from sitegen.genetics.questions import AnimalId, LinkedQuestion, Member, Observation, Question, Tally
+from sitegen.genetics.questions import AnimalId, LinkedQuestion, Member, Observation, Posterior, Question, Tally
 
 Node = tuple[str, int, str]
 """("animal", number of the group, id): whose answer is open; ("born", group, id): how an animal came by what it has;
 ("tally", group, key): young that are not listed; ("sire", -1, choice): which sire it was."""
+
+
+@dataclass(frozen=True, slots=True)
+class Answered:
+    """What came back to questions that were asked together.
+
+    Attributes:
+        posteriors: (animal, locus) to its answer; empty where there is none.
+        sires: Choices of sire that were answered.
+        failed: (group, animal), one of each family that has no answer.
+    """
+
+    posteriors: Mapping[tuple[AnimalId, str], Posterior] = field(default_factory=dict)
+    sires: Sires = field(default_factory=dict)
+    failed: tuple[tuple[int, AnimalId], ...] = ()
 
 
 @dataclass(slots=True)
@@ -31,14 +45,14 @@ class Region:
         choices: The choices of sire in it, by the names of their nodes.
         seeds: The nodes it was reached from.
         quiet: (group, animal) that tells nothing of anybody in it, and whose answer follows from theirs; parents first.
-        answers: Number of a group to what came back.
+        answered: What came back.
     """
 
     nodes: dict[Node, None] = field(default_factory=dict)
     choices: dict[str, Choice] = field(default_factory=dict)
     seeds: list[Node] = field(default_factory=list)
     quiet: dict[tuple[int, AnimalId], None] = field(default_factory=dict)
-    answers: Mapping[int, Heredity] = field(default_factory=dict)
+    answered: Answered = field(default_factory=Answered)
 
     @property
     def group(self) -> int:

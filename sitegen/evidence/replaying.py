@@ -1,0 +1,354 @@
+"""Replays some loci of one species day by day; each day asks again only what its records can bear on."""
+
+import datetime as dt
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+from sitegen.evidence.gathered import Source
+from sitegen.evidence.leaves import Leaves
+from sitegen.evidence.regions import Answered, Asked, Node, Region, questions, regions
+from sitegen.evidence.standing import Group, OwnEvidence, Sires, Standing, tally_at
+from sitegen.evidence.timeline import Day, Known, Told
+from sitegen.genetics.factors import Choice
+from sitegen.genetics.network import answer_all
+from sitegen.genetics.questions import AnimalId, Impossible, Posterior, TooTangled
+from sitegen.records.species import Species
+
+
+@dataclass(frozen=True, slots=True)
+class Arrival:
+    """A piece of evidence that began to count: at which locus, and its record."""
+
+    locus: str
+    source: Source
+
+
+@dataclass(frozen=True, slots=True)
+class Turn:
+    """What one day's records taught one group of animals that they bear on.
+
+    Attributes:
+        day: From which day on it is known.
+        species: Id of the species.
+        arrived: The records that arrived, in record order.
+        answers: (animal, locus) to its answer from that day on, where it is new or differs; empty where there is
+            none, because the records contradict each other or are too tangled.
+    """
+
+    day: dt.date
+    species: str
+    arrived: tuple[Arrival, ...]
+    answers: Mapping[tuple[AnimalId, str], Posterior]
+
+
+@dataclass(frozen=True, slots=True)
+class Replayed:
+    """A replay at some loci.
+
+    Attributes:
+        species: The species, as it was.
+        days: What arrived.
+        turns: What it taught.
+        sires: Which sires were still possible, and how likely, by the end of each day on which that changed.
+        asked: What was asked on a day about these, and what came back; empty where nobody will replay them again.
+    """
+
+    species: Species
+    days: tuple[Day, ...]
+    turns: tuple[Turn, ...]
+    sires: tuple[tuple[dt.date, Sires], ...]
+    asked: Mapping["_About", tuple[Asked, Answered]]
+
+
+_About = tuple[dt.date, tuple[tuple[int, AnimalId], ...], tuple[Choice, ...]]
+"""A day, the (group, animal) and the choices of sire about which something is asked."""
+
+
+@dataclass(slots=True)
+class _New:
+    """What arrived on one day.
+
+    Attributes:
+        seeds: Nodes to start from, each with its records.
+        quiet: Records that tell nothing of anybody.
+        doubtful: (group, animal) whose odds are not as before, so that nothing certain in its family stands.
+    """
+
+    seeds: dict[Node, list[Arrival]] = field(default_factory=dict)
+    quiet: list[Arrival] = field(default_factory=list)
+    doubtful: dict[tuple[int, AnimalId], None] = field(default_factory=dict)
+
+    def seed(self, node: Node, arrived: Iterable[Arrival] = ()) -> None:
+        self.seeds.setdefault(node, []).extend(arrived)
+
+
+class Replay:
+    """Some loci of one species that are replayed together, day by day."""
+
+    def __init__(
+        self, species: Species, groups: tuple[Group, ...], limit: int, before: Replayed | None, *, again: bool
+    ) -> None:
+        """Makes ready.
+
+        Args:
+            species: The species.
+            groups: The loci that are replayed.
+            limit: Most table entries of one connected piece of a network.
+            before: An earlier replay of the same loci.
+            again: They will be replayed again, so what is asked is kept.
+        """
+        self.species = species
+        self.limit = limit
+        self.before = before
+        self.again = again
+        self.asked: dict[_About, tuple[Asked, Answered]] = {}
+        self.standing = Standing(groups)
+        self.leaves = Leaves(self.standing)
+        self.rank = {locus.id: rank for rank, locus in enumerate(species.genome.loci)}
+        self.said: dict[tuple[AnimalId, str], Posterior] = {}
+
+    def replayed(self, days: tuple[Day, ...], known: int) -> Replayed:
+        """These days, of which the first ``known`` are as they were before."""
+        before = self.before
+        if before is not None and known == len(days) == len(before.days):
+            return before
+        turns: list[Turn] = []
+        sires: list[tuple[dt.date, Sires]] = []
+        if before is not None and known:
+            last = days[known - 1].day
+            turns = [turn for turn in before.turns if turn.day <= last]
+            sires = [each for each in before.sires if each[0] <= last]
+            self.asked = {about: kept for about, kept in before.asked.items() if about[0] <= last}
+            self._resume(days[:known], turns, sires)
+        for day in days[known:]:
+            turns += self._answered(day.day, self._arrive(day))
+            if self.standing.sires != (sires[-1][1] if sires else {}):
+                sires.append((day.day, dict(self.standing.sires)))
+        return Replayed(self.species, days, tuple(turns), tuple(sires), self.asked)
+
+    def _resume(self, days: Iterable[Day], turns: Iterable[Turn], sires: Sequence[tuple[dt.date, Sires]]) -> None:
+        """As it stood at the end of these days."""
+        for day in days:
+            for known in day.animals:
+                self.standing.add_member(known.member)
+                self._store(known)
+            for told in day.told:
+                self.standing.add_tally(told.key, told.by_locus)
+        for turn in turns:
+            self.said.update(turn.answers)
+        self.standing.posteriors.update(self.said)
+        self.standing.sires.update(sires[-1][1] if sires else {})
+
+    def _store(self, known: Known) -> None:
+        if known.phases:
+            self.standing.phases[known.member.id] = known.phases
+        for group in self.standing.groups:
+            for locus in group.loci:
+                self.standing.own[known.member.id, locus.id] = known.own[self.rank[locus.id]]
+
+    def _arrive(self, day: Day) -> _New:
+        """Takes the records of a day in."""
+        new = _New()
+        for known in day.animals:
+            self._take_in(known, new)
+        for told in day.told:
+            self._count(told, new)
+        return new
+
+    def _take_in(self, known: Known, new: _New) -> None:
+        """Somebody who is new, or of whom something new is known."""
+        animal = known.member.id
+        before = self.standing.members.get(animal)
+        self.standing.add_member(known.member)
+        for number, group in enumerate(self.standing.groups):
+            own = {locus.id: known.own[self.rank[locus.id]] for locus in group.loci}
+            arrived = [each for locus in own for each in self._arrived(animal, locus, own[locus])]
+            kept = all(_goes_on(self.standing.own.get((animal, locus)), own[locus]) for locus in own)
+            new_sex = before is not None and before.sex is not known.member.sex and group.hangs_on_sex
+            if before is None:
+                new.seed(("animal", number, animal), arrived)
+            elif not kept or new_sex or self._excluded(animal, list(own), own):
+                new.doubtful[number, animal] = None
+                new.seed(("animal", number, animal), arrived)
+            elif arrived and not self._tells_nothing(animal, number, own):
+                new.seed(("animal", number, animal), arrived)
+            else:
+                new.quiet += arrived
+        self._store(known)
+
+    def _arrived(self, animal: AnimalId, locus: str, own: OwnEvidence) -> Iterator[Arrival]:
+        """The observations that were not there before."""
+        before = self.standing.own.get((animal, locus), OwnEvidence()).observations
+        return (Arrival(locus, own.sources[seen.key]) for seen in own.observations if seen not in before)
+
+    def _tells_nothing(self, animal: AnimalId, number: int, own: Mapping[str, OwnEvidence]) -> bool:
+        """True when what is new of an animal could not be otherwise, or is as likely in any case."""
+        group = self.standing.groups[number]
+        if self.standing.is_settled(animal, group):
+            return True
+        locus = group.loci[0].id
+        before = self.standing.own.get((animal, locus), OwnEvidence()).observations
+        new = [seen for seen in own[locus].observations if seen not in before]
+        return self.leaves.tells_nothing(animal, number, new)
+
+    def _excluded(self, animal: AnimalId, loci: Sequence[str], own: Mapping[str, OwnEvidence]) -> bool:
+        """True when something that was certain cannot be any more."""
+        for locus in loci:
+            posterior = self.standing.posteriors.get((animal, locus), {})
+            if not any(all(seen.likelihood.get(g) for seen in own[locus].observations) for g in posterior):
+                return True
+        return False
+
+    def _count(self, told: Told, new: _New) -> None:
+        """Young that are not listed."""
+        self.standing.add_tally(told.key, told.by_locus)
+        for number, group in enumerate(self.standing.groups):
+            known = [(locus.id, told.by_locus[locus.id]) for locus in group.loci if locus.id in told.by_locus]
+            if known:
+                new.seed(("tally", number, told.key), [Arrival(locus, counted.source) for locus, counted in known])
+
+    def _answered(self, day: dt.date, new: _New) -> Iterator[Turn]:
+        """Asks what the new records bear on; then what is left of the new animals."""
+        for number, animal in new.doubtful:
+            self._forget(number, animal)
+        bearing = {node: arrived for node, arrived in new.seeds.items() if self._bears(node)}
+        yield from self._asked_again(day, bearing)
+        quiet = [*new.quiet, *(each for node, told in new.seeds.items() if node not in bearing for each in told)]
+        first, left = self._alone([node for node in new.seeds if node not in bearing and node[0] == "animal"])
+        if quiet or first:
+            yield Turn(day, self.species.id, tuple(quiet), first)
+        yield from self._asked_again(day, {node: new.seeds[node] for node in left})
+
+    def _bears(self, node: Node) -> bool:
+        """True when a new record can bear on others."""
+        kind, number, name = node
+        if kind == "tally":
+            tally = tally_at(self.standing, number, name)
+            return tally is None or not self.leaves.tally_tells_nothing(tally, number)
+        known = (name, self.standing.groups[number].loci[0].id) in self.said
+        return known or self.leaves.posterior(self.standing.members[name], number) is None
+
+    def _alone(self, nodes: Sequence[Node]) -> tuple[dict[tuple[AnimalId, str], Posterior], list[Node]]:
+        """The answers about new animals that nobody else hangs on, and those that have to be asked after all."""
+        found: dict[tuple[AnimalId, str], Posterior] = {}
+        left: list[Node] = []
+        for kind, number, name in nodes:
+            key = name, self.standing.groups[number].loci[0].id
+            if key in self.said:
+                continue
+            posterior = self.leaves.posterior(self.standing.members[name], number)
+            if posterior is None:
+                left.append((kind, number, name))
+            else:
+                self.standing.posteriors[key] = self.said[key] = found[key] = posterior
+        return found, left
+
+    def _asked_again(self, day: dt.date, seeds: Mapping[Node, Sequence[Arrival]]) -> Iterator[Turn]:
+        """Asks everything that hangs together with these records; where that fails, the whole family."""
+        found = regions(self.leaves, seeds)
+        failed = self._ask(day, found)
+        if failed:
+            for number, animal in failed:
+                self._forget(number, animal)
+            found = regions(self.leaves, seeds)
+            self._ask(day, found)
+        for region in found:
+            arrived = dict.fromkeys(each for seed in region.seeds for each in seeds[seed])
+            changed = self._changed(region)
+            if arrived or changed:
+                yield Turn(day, self.species.id, tuple(arrived), changed)
+
+    def _ask(self, day: dt.date, found: Sequence[Region]) -> dict[tuple[int, AnimalId], None]:
+        """Gives every region its answers, and one animal of each family at each group that has none.
+
+        Loci that a choice of sire ties together are asked together, the others one by one.
+        """
+        together = [[region] for region in found if region.choices]
+        for number in range(len(self.standing.groups)):
+            here = [region for region in found if not region.choices and region.group == number]
+            together += [here] if here else []
+        failed: dict[tuple[int, AnimalId], None] = {}
+        for several in together:
+            answered = self._answer(day, several)
+            for region in several:
+                region.answered = answered
+            failed |= dict.fromkeys(answered.failed)
+        return failed
+
+    def _answer(self, day: dt.date, several: Sequence[Region]) -> Answered:
+        """What is said of regions that are asked together; from the replay before where the same was asked."""
+        wanted = tuple(each for region in several for each in region.animals())
+        choices = tuple(dict.fromkeys(choice for region in several for choice in region.choices.values()))
+        asked, about = questions(self.standing, several), (day, wanted, choices)
+        known = self.before.asked.get(about) if self.before is not None else None
+        answered = known[1] if known is not None and known[0] == asked else self._solve(asked, wanted, choices)
+        if self.again:
+            self.asked[about] = asked, answered
+        return answered
+
+    def _solve(self, asked: Asked, wanted: Iterable[tuple[int, AnimalId]], choices: Iterable[Choice]) -> Answered:
+        answers = dict(zip(asked, answer_all(list(asked.values()), self.limit), strict=True))
+        posteriors: dict[tuple[AnimalId, str], Posterior] = {}
+        for number, animal in wanted:
+            for locus in self.standing.groups[number].loci:
+                found = answers[number].of(animal, locus.id)
+                posteriors[animal, locus.id] = {} if isinstance(found, Impossible | TooTangled) else found
+        sires: dict[Choice, Mapping[AnimalId, Fraction]] = {}
+        for choice in choices:
+            for each in answers.values():
+                try:
+                    told = each.sires(choice[1])
+                except KeyError:
+                    continue
+                if not isinstance(told, Impossible | TooTangled):
+                    sires[choice] = told
+                    break
+        failed = {(n, f.members[0]): None for n, each in answers.items() for f in each.failures if f.members}
+        return Answered(posteriors, sires, tuple(failed))
+
+    def _changed(self, region: Region) -> dict[tuple[AnimalId, str], Posterior]:
+        """Keeps the answers of a region; gives those that are new or differ."""
+        changed: dict[tuple[AnimalId, str], Posterior] = {}
+        answered = region.answered
+        for number, animal in region.animals():
+            for locus in self.standing.groups[number].loci:
+                self._keep((animal, locus.id), answered.posteriors[animal, locus.id], changed)
+        for number, animal in region.quiet:
+            if ("animal", number, animal) not in region.nodes:
+                posterior = self.leaves.quiet_posterior(self.standing.members[animal], number)
+                self._keep((animal, self.standing.groups[number].loci[0].id), posterior, changed)
+        for choice in region.choices.values():
+            if choice in answered.sires:
+                self.standing.sires[choice] = answered.sires[choice]
+        return changed
+
+    def _keep(
+        self, key: tuple[AnimalId, str], posterior: Posterior, changed: dict[tuple[AnimalId, str], Posterior]
+    ) -> None:
+        if self.said.get(key) != posterior:
+            self.said[key] = changed[key] = posterior
+        self.standing.posteriors[key] = self.said[key]
+
+    def _forget(self, number: int, animal: AnimalId) -> None:
+        """Nothing counts as certain any more in the animal's family, so that all of it is asked again.
+
+        Where sires tie loci together, at every locus.
+        """
+        family = self.standing.family_of(animal)
+        choices = [choice for choice, young in self.standing.listed.items() if family.keys() & young]
+        choices += [choice for choice, keys in self.standing.counted.items() if self.standing.counted_in(keys, family)]
+        groups = self.standing.groups if choices else (self.standing.groups[number],)
+        for name in family:
+            for group in groups:
+                for locus in group.loci:
+                    self.standing.posteriors.pop((name, locus.id), None)
+        for choice in choices:
+            self.standing.sires.pop(choice, None)
+
+
+def _goes_on(before: OwnEvidence | None, now: OwnEvidence) -> bool:
+    """True when everything that was known of an animal still stands, so that more is known or the same."""
+    if before is None:
+        return True
+    return before.prior == now.prior and all(seen in now.observations for seen in before.observations)
