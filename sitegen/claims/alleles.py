@@ -20,6 +20,6 @@ def looks_of(locus: Locus, allele: str) -> frozenset[str]:
     shown = locus.shown
     own = {shown.get((allele, allele)), shown.get((WILD, allele))}
     one_copy = {look for genotype, look in shown.items() if genotype[0] == allele and genotype[1] in ("W", "Y")}
-    others = {shown.get(pair) for a in locus.alleles for pair in ((a.id, a.id), (WILD, a.id)) if a.id != allele}
+    others = {shown.get(pair) for a in locus.alleles for pair in ((a.id, a.id), (WILD, a.id))}
     together = {look for genotype, look in shown.items() if allele in genotype and look not in others}
     return frozenset(look for look in (*own, *one_copy, *together) if look)

@@ -67,7 +67,7 @@ def keepers_words(
         return tuple(each for each in chains.certain(animal, locus.id, allele) if each in spoken_of)
     in_doubt = chains.spoken_of_in_doubt(key)
     if animal in spoken_of and animal not in in_doubt:
-        in_doubt = tuple(each for each in spoken_of if each == animal or each in in_doubt)
+        in_doubt = (animal, *in_doubt)
     return chains.bearing_on(animal, locus, in_doubt, frozenset()) if in_doubt else ()
 
 

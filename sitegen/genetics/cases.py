@@ -90,6 +90,4 @@ def _shared_choices(answers: Sequence[Answers], members: Sequence[AnimalId]) -> 
 
 def _is_open(answers: Answers, choice: int) -> bool:
     outcome = answers.solved.outcomes[choice]
-    if not isinstance(outcome, Piece):
-        return True
-    return sum(weight > 0 for weight in outcome.tree.marginal(outcome.local[choice])) > 1
+    return isinstance(outcome, Piece) and sum(map(bool, outcome.tree.marginal(outcome.local[choice]))) > 1

@@ -27,15 +27,14 @@ def parents_first(members: Sequence[Member]) -> tuple[Member, ...]:
         while stack:
             top = by_id[stack[-1]]
             waiting = [parent for parent in _parents(top) if parent in by_id and parent not in done]
-            if top.id in done or not waiting:
-                open_.discard(top.id)
+            if waiting:
+                open_.add(top.id)
+                if any(parent in open_ for parent in waiting):
+                    raise ValueError(f"{top.id} is its own ancestor")
+                stack.extend(reversed(waiting))
+            else:
                 done.setdefault(top.id, top)
                 stack.pop()
-                continue
-            open_.add(top.id)
-            if any(parent in open_ for parent in waiting):
-                raise ValueError(f"{top.id} is its own ancestor")
-            stack.extend(reversed(waiting))
     return tuple(done.values())
 
 
@@ -75,7 +74,8 @@ class Kinship:
             for parent in parents:
                 self._ancestors[rank] |= self._ancestors[parent]
         self._weights = self._weights_by_depth()
-        self._one = 2 * math.prod((2 * weight) ** 2 for weight in self._weights)
+        # Each of the two animals of a pair is followed through a generation at most once, by half and its weight.
+        self._one = math.prod((2 * weight) ** 2 for weight in self._weights)
         self._known: dict[_Pair, int] = {}
 
     def _weights_by_depth(self) -> list[int]:

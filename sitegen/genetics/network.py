@@ -215,12 +215,29 @@ class Answers:
 
     def _weights(self, members: Sequence[AnimalId]) -> dict[tuple[StateNumber, ...], int] | Failure:
         """Weights of combinations of the members' states."""
+        if len(members) == 1 and (alone := self._weights_of(members[0])) is not None:
+            return alone
         found = self.weights_with(members, ())
         return (
             found
             if isinstance(found, Impossible | TooTangled)
             else {states: weight for (states, _), weight in found.items()}
         )
+
+    def _weights_of(self, member: AnimalId) -> dict[tuple[StateNumber, ...], int] | None:
+        """Weights of one member's states, as the tree of its piece has them; None where there is no such tree."""
+        number = self._part.pedigree.position[member]
+        if self._part.pedigree.family_of[number] in self._impossible:
+            return None
+        states = states_in(self._part.possible[number])
+        variable = self.solved.network.of_member.get((self.number, number))
+        if variable is None:
+            return {states[:1]: 1}
+        outcome = self.solved.outcomes[variable]
+        if not isinstance(outcome, Piece):
+            return None
+        weights = outcome.tree.marginal(outcome.local[variable])
+        return {(state,): weight for state, weight in zip(states, weights, strict=True)}
 
     def weights_with(self, members: Sequence[AnimalId], others: Sequence[int]) -> Weighted | Failure:
         """Weights of combinations of the members' states and of the values of other variables of the network.
@@ -241,7 +258,7 @@ class Answers:
         if isinstance(values, TooTangled):
             return values
         states = {number: states_in(self._part.possible[number]) for number in numbers}
-        settled = {number: found[0] for number, found in states.items() if number not in open_}
+        settled = {number: found[0] for number, found in states.items()}
         other_values = list(combinations_of(*(range(self.solved.network.sizes[other]) for other in others)))
         weights: dict[tuple[tuple[StateNumber, ...], tuple[int, ...]], int] = {}
         keys = combinations_of(combinations_of(*(states[number] for number in open_)), other_values)

@@ -126,9 +126,9 @@ class Solved:
             for variable in factor.scope:
                 uses[variable] = uses.get(variable, 0) + 1
             if factor.member is not None and not factor.evidence:
-                variable = self.network.of_member.get((factor.part, factor.member), -1)
-                if variable in factor.scope:
-                    own[variable] = factor
+                place = factor.part, factor.member
+                if place in self.network.of_member:
+                    own[self.network.of_member[place]] = factor
         found: dict[int, Factor] = {}
         waiting = [variable for variable in own if uses[variable] == 1]
         for variable in waiting:

@@ -115,3 +115,11 @@ def test_what_is_too_tangled_has_no_cases() -> None:
     first = Question(AMEL, MEMBERS, doubtful, seen)
     second = Question(HYPO, MEMBERS, {"basalt": certain("hypo", "hypo")}, ())
     assert isinstance(cases(answer_all([first, second], limit=1), ["y"]), TooTangled)
+
+
+def test_a_sire_that_is_settled_does_not_count_against_the_bound(monkeypatch: pytest.MonkeyPatch) -> None:
+    first, second = asked_together()
+    first = Question(first.locus, MEMBERS, first.priors, (Observation("y", certain("+", "amel"), "y"),))
+    monkeypatch.setattr("sitegen.genetics.cases.MOST_CASES", 1)
+    (case,) = cases(answer_all([first, second]), ["y"])
+    assert case.states == ({(1,): 1}, {(0,): 1})

@@ -2,17 +2,18 @@ from dataclasses import replace
 from fractions import Fraction
 
 import pytest
-from small_pedigrees import ONE, certain, recessive
+from small_pedigrees import ONE, SEXED, certain, recessive
 
 from sitegen.genetics.evidence_at import part_of
 from sitegen.genetics.factors import SHARED, network_of, splits
-from sitegen.genetics.loci import Sex
+from sitegen.genetics.loci import Locus, Sex
 from sitegen.genetics.network import answer
 from sitegen.genetics.questions import Member, Observation, Question, Tally
 
 HALF = Fraction(1, 2)
 MAY_CARRY = {("+", "+"): HALF, ("+", "amel"): HALF}
 NORMAL = {("+", "+"): ONE, ("+", "amel"): ONE}
+PARENTS = {"dam": Sex.FEMALE, "one": Sex.MALE, "other": Sex.MALE}
 TWO = (("one", HALF), ("other", HALF))
 
 
@@ -94,3 +95,19 @@ def test_counted_young_of_sires_that_are_alike_say_what_those_of_one_sire_say() 
         answer(replace(asked(tally=tally), priors={"dam": MAY_CARRY, **visual})).of("dam") for tally in (alike, single)
     )
     assert found == expected == {("+", "+"): Fraction(16, 17), ("+", "amel"): Fraction(1, 17)}
+
+
+def test_a_young_tells_something_by_what_is_known_of_it_and_by_its_sex_where_that_is_part_of_heredity() -> None:
+    def tells(at: Locus, sex: Sex, *seen: Observation) -> bool:
+        young = Member("y", sex, "dam", (("one", ONE),))
+        priors = {name: dict.fromkeys(at.genotypes(s)[:2], HALF) for name, s in PARENTS.items()}
+        network = network_of([part_of(Question(at, (*adults(), young), priors, seen))])
+        (heredity,) = (factor for factor in network.factors if factor.member == 3)
+        return heredity.evidence
+
+    for at in SEXED:
+        assert tells(at, Sex.FEMALE)
+        assert tells(at, Sex.MALE)
+        assert not tells(at, Sex.UNKNOWN)
+    assert not tells(recessive(), Sex.FEMALE)
+    assert tells(recessive(), Sex.UNKNOWN, Observation("y", NORMAL, "y"))

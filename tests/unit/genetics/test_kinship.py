@@ -83,3 +83,8 @@ def test_shares_of_ancestry_weigh_possible_sires() -> None:
     members = [Member("d"), Member("s"), Member("t"), bred("a", "d", "s", "t")]
     shares = ancestry_shares(members, {"d": "coast", "s": "coast", "t": "hills"})
     assert shares["a"] == {"coast": HALF + HALF * HALF, "hills": HALF * HALF}
+
+
+def test_a_circle_is_found_also_where_the_other_parent_is_none_of_it() -> None:
+    with pytest.raises(ValueError, match="b is its own ancestor"):
+        parents_first([bred("a", "b"), bred("b", "a", "later"), Member("later")])

@@ -421,3 +421,67 @@ def test_sires_that_are_alike_stay_equally_likely() -> None:
         "flint": HALF,
         "basalt": HALF,
     }
+
+
+def test_which_sire_it_was_is_not_told_where_that_is_too_tangled() -> None:
+    found = answer(ambiguous({"dam": HET, "flint": MAY_CARRY, "basalt": MAY_CARRY}, NORMAL), limit=1).sires("L")
+    assert isinstance(found, TooTangled)
+
+
+def test_of_two_families_the_later_one_may_contradict_itself_by_its_sum_alone() -> None:
+    at, either = AUTOSOMAL[3], {("motley", "motley"): HALF, ("stripe", "stripe"): HALF}
+    like = {("motley", "motley"): ONE, ("stripe", "stripe"): ONE}
+    young = [("one", Sex.UNKNOWN, certain("motley", "stripe")), ("more", Sex.UNKNOWN, like)]
+    clash = pair(at, either, either, young)
+    sound = (Member("other", Sex.FEMALE), Member("child", dam="other"))
+    asked = replace(clash, members=(*sound, *clash.members), priors={**clash.priors, "other": certain("+", "motley")})
+    answers = answer(asked)
+    assert answers.failures == (Impossible(("dam", "sire", "one", "more")),)
+    assert answers.of("dam") == answers.failures[0]
+    child = answers.of("child")
+    assert not isinstance(child, Impossible | TooTangled)
+    assert sum(chance for genotype, chance in child.items() if "motley" in genotype) >= HALF
+
+
+def one_sire_of_two(litter: str, dam: str, *young: str) -> tuple[Member, ...]:
+    """A dam, two possible sires of their own, and the young."""
+    sires = of_sires(f"{dam} one", f"{dam} other")
+    return (
+        Member(dam, Sex.FEMALE),
+        *(Member(sire, Sex.MALE) for sire, _ in sires),
+        *(Member(name, dam=dam, sires=sires, litter=litter) for name in young),
+    )
+
+
+def clashing(*more: Member) -> Question:
+    """Of a litter of one sire one young is the one's and the other the other's, and further members."""
+    members = (*one_sire_of_two("L", "dam", "y0", "y1"), *more)
+    priors = {
+        "dam": certain("+", "+"),
+        "dam one": certain("motley", "motley"),
+        "dam other": certain("stripe", "stripe"),
+    }
+    seen = (Observation("y0", certain("+", "motley"), "y0"), Observation("y1", certain("+", "stripe"), "y1"))
+    return Question(AUTOSOMAL[3], members, priors, seen)
+
+
+def test_a_litter_that_contradicts_itself_spoils_no_litter_of_another_family() -> None:
+    answers = answer(clashing(*one_sire_of_two("M", "mother", "z")))
+    assert isinstance(answers.of("y0"), Impossible)
+    assert isinstance(answers.sires("L"), Impossible)
+    assert answers.sires("M") == {"mother one": HALF, "mother other": HALF}
+    assert not isinstance(answers.of("z"), Impossible)
+
+
+def test_a_locus_at_which_one_of_two_litters_contradicts_itself_does_not_spoil_another_that_ties_the_litters() -> None:
+    sires = of_sires("dam one", "dam other")
+    asked = clashing(Member("mother", Sex.FEMALE), Member("z", dam="mother", sires=sires, litter="M"))
+    asked = replace(asked, priors={**asked.priors, "mother": certain("+", "+")})
+    may_carry = {("+", "+"): HALF, ("+", "hypo"): HALF}
+    tying = Question(recessive("hypo"), asked.members, {"dam one": may_carry, "dam other": may_carry}, ())
+    for together in ([asked, tying], [tying, asked]):
+        answers = dict(zip([question.locus.id for question in together], answer_all(together), strict=True))
+        assert isinstance(answers["series"].of("y0"), Impossible)
+        assert answers["hypo"].failures == ()
+        quarter_carry = {("+", "+"): Fraction(3, 4), ("+", "hypo"): Fraction(1, 4)}
+        assert answers["hypo"].of("y0") == answers["hypo"].of("z") == quarter_carry

@@ -2,7 +2,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 import pytest
-from small_pedigrees import AUTOSOMAL, RECESSIVE, locus, quarter, recessive
+from small_pedigrees import AUTOSOMAL, DOMINANT, HALF, RECESSIVE, locus, quarter, recessive
 
 from sitegen.genetics.loci import Allele, Genotype, Look, Sex, SexSystem
 from sitegen.genetics.observations import (
@@ -99,3 +99,11 @@ def test_odds_of_one_sex_say_nothing_of_the_other_where_it_has_another_number_of
     assert background(replace(BAND, background={Sex.MALE: odds}), Sex.FEMALE) == {("+", "W"): 1}
     alike = locus("band", Allele("band", "band", RECESSIVE), by_sex={Sex.MALE: odds})
     assert background(alike, Sex.FEMALE) == background(alike, Sex.UNKNOWN) == odds
+
+
+def test_of_a_compound_in_which_one_allele_hides_the_other_the_seen_one_makes_the_look() -> None:
+    at = locus("series", Allele("over", "over", DOMINANT), Allele("under", "under", RECESSIVE, penetrance=HALF))
+    assert at.shown[("over", "under")] == "over"
+    assert showing_alleles(at, ("over", "under")) == ("over",)
+    assert looks_of(at, ("over", "under")) == {"over": 1}
+    assert showing_alleles(SERIES, ("motley", "stripe")) == ("motley", "stripe")
