@@ -54,6 +54,7 @@ class Kind(StrEnum):
     KEY_MISSING = "key-missing"
     VALUE_WRONG = "value-wrong"
     ID_WRONG = "id-wrong"
+    LANGUAGE_PARTLY = "language-partly"
     SPECIES_UNKNOWN = "species-unknown"
     GENE_UNKNOWN = "gene-unknown"
     ANIMAL_UNKNOWN = "animal-unknown"

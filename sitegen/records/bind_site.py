@@ -9,7 +9,7 @@ from sitegen.findings import Kind, Place
 from sitegen.records.bind_loci import texts
 from sitegen.records.bind_offers import check_currency
 from sitegen.records.report import At, Report
-from sitegen.records.site import Contact, FreePage, Pictures, ReadyRules, Site
+from sitegen.records.site import SAID_IN, Contact, FreePage, Pictures, ReadyRules, Site
 from sitegen.records.written.site import ContactForm, PicturesForm, ReadyForm, SiteForm
 
 UNNAMED = "Our snakes"
@@ -85,7 +85,16 @@ def _language(written: At[str] | None, report: Report) -> str:
             remedy="write the code of the language the records are written in",
         )
         return "en"
-    return written.value.replace("_", "-")
+    code = written.value.replace("_", "-")
+    if code.partition("-")[0] not in SAID_IN:
+        report.notice(
+            Kind.LANGUAGE_PARTLY,
+            written,
+            f"the words of the program are not there in {code}: they stay English; dates and prices follow",
+            expected=f"one of {', '.join(SAID_IN)} for a site that is in one language throughout",
+            remedy="leave it if that is what you want; a catalogue for another language can be added to the program",
+        )
+    return code
 
 
 def _contact(form: ContactForm | None) -> Contact:

@@ -6,6 +6,9 @@ from fractions import Fraction
 from sitegen.findings import Place
 from sitegen.records.values import WrittenAge
 
+SAID_IN = ("en", "de")
+"""Languages in which every word of the program is there; the catalogues stand in ``wording/locale``."""
+
 
 @dataclass(frozen=True, slots=True)
 class Contact:
