@@ -37,3 +37,7 @@ class Lazily(Mapping[K, V]):
     def __bool__(self) -> bool:
         """True when there are keys; telling whether any has a value would make them all."""
         return len(self._keys) > 0
+
+    def could_be(self) -> Iterator[K]:
+        """Every key that may have a value; asking makes none."""
+        return iter(self._keys)

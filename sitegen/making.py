@@ -9,14 +9,15 @@ from typing import Any, Self
 from sitegen.claims.changes import Change, grounded_today
 from sitegen.claims.kinds import Claim
 from sitegen.genetics.questions import AnimalId
-from sitegen.noted import Asked, taking_notes
+from sitegen.noted import taking_notes
 from sitegen.pages.addresses import SITEMAP
 from sitegen.pages.material import Material, noted_material
 from sitegen.pages.replayed import told_changes
 from sitegen.pages.whole_site import Make, every_page
 from sitegen.publishing.again import program_state
 from sitegen.publishing.crew import Begun
-from sitegen.publishing.ledger import Entry, Ledger, content_hash, read, write
+from sitegen.publishing.hashes import content_hash
+from sitegen.publishing.ledger import Entry, Ledger, read, write
 from sitegen.publishing.release import Content, Last, Later, Made, ReleaseReport, workshop_of
 from sitegen.records.collection import Collection
 from sitegen.rendering.links import PageNote, note_of
@@ -76,12 +77,12 @@ class Making:
         """Of the material of a build."""
         noted, mappings, others = noted_material(material)
         look = (theme.name, theme.templates, theme.style, theme.script, theme.words)
-        base = content_hash([others, program_state(), *look])
+        base = content_hash([others, program_state(), *look]).hex()
         return cls(noted, theme, Ledger(base, mappings, (Material, Theme)), workshop_of(output) / "ledger.json")
 
     def files(self) -> dict[str, Content]:
         """Every page and every file for machines."""
-        before = read(self.place, _noted_page)
+        before = read(self.place, self.ledger.questions, _noted_page)
         pages = {
             address: self._later(make, self._page, before.get(address))
             for address, make in every_page(self.material).items()
@@ -101,7 +102,7 @@ class Making:
             for name, note in released.notes.items()
             if isinstance(note, Entry) and note.held
         }
-        write(self.place, entries, _plain_note)
+        write(self.place, self.ledger.questions, entries, _plain_note)
 
     def _later(self, make: Callable[..., object], work: _Work, known: Entry | None) -> Later:
         if known is not None and self.ledger.same(known, make):
@@ -111,8 +112,7 @@ class Making:
     def _made(self, make: Callable[..., object], work: _Work) -> Made:
         with taking_notes() as found:
             content, note = work(make)
-        asked = tuple(sorted(found, key=_order))
-        return Made(content, Entry("", note, self.ledger.held(make), asked, self.ledger.mark_of(asked)))
+        return Made(content, self.ledger.entry(found, make, note))
 
     def _page(self, make: Make) -> tuple[bytes, PageNote]:
         page = make()
@@ -120,11 +120,6 @@ class Making:
 
     def _file(self, make: Callable[[], bytes]) -> tuple[bytes, None]:
         return make(), None
-
-
-def _order(asked: Asked) -> tuple[str, str, str]:
-    name, what, key = asked
-    return name, what, str(key)
 
 
 def page_notes(notes: Mapping[str, object]) -> list[PageNote]:

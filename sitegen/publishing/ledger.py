@@ -3,46 +3,89 @@
 While a file is made, everything that is asked of the mappings that it is made from is noted (:mod:`sitegen.noted`). A
 later build compares the content of just that, by hashes; whatever is the same in all files (the site, the species, the
 theme, the program, the day) is compared once. A file whose maker holds anything that cannot be compared is always made.
+
+A large site asks millions of questions, so they are numbered: the number of a mapping times the number of all keys of
+all mappings, plus the number of the key. An answer that nobody has (an animal without changes) has a number too; a key
+that no mapping has is rare (an address that a text links to) and kept as it is.
 """
+
+from __future__ import annotations  # array[int] is for the type checker alone
 
 import contextlib
 import hashlib
 import json
 import os
-import pickle
+from array import array
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from functools import partial
 from pathlib import Path
 from types import FunctionType
-from typing import cast
 
 from sitegen.lazily import Lazily
 from sitegen.noted import ALL, ANY, ONE, Asked
+from sitegen.publishing.hashes import content_hash
 
-_ABSENT = "-"
-
-
-def content_hash(value: object) -> str:
-    """A hash of a value's content.
-
-    Equal values that were put together in different ways may differ in it; different values never agree.
-
-    Raises:
-        Exception: It cannot be pickled.
-    """
-    return hashlib.blake2b(pickle.dumps(value, 5), digest_size=12).hexdigest()
+_ABSENT = b"-" * 12
+_OF_ALL = (ALL, ANY)
+"""What is asked of a whole mapping; these stand before the first key."""
 
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """A file of a build: its hash, its note, what its maker held, what was asked, and the hash of all that."""
+    """A file of a build.
+
+    Attributes:
+        digest: Its hash.
+        note: Its note.
+        held: A hash of what its maker held; empty when it must be made each time.
+        asked: The numbers of the questions that it asked, in order.
+        beside: Name of a mapping and key, for what it asked of a key that no mapping has.
+        mark: A hash of all answers.
+    """
 
     digest: str
     note: object
     held: str
-    asked: tuple[Asked, ...]
+    asked: array[int]
+    beside: tuple[tuple[str, object], ...]
     mark: str
+
+
+@dataclass(frozen=True, slots=True)
+class Questions:
+    """All that can be asked of some mappings, in fixed order.
+
+    Attributes:
+        names: Of the mappings.
+        keys: Every key of any of them.
+    """
+
+    names: tuple[str, ...]
+    keys: tuple[object, ...]
+
+    @classmethod
+    def of(cls, mappings: Mapping[str, Mapping[object, object]]) -> Questions:
+        """All that can be asked of these, without working out anything."""
+        keys: dict[object, None] = {}
+        for content in mappings.values():
+            keys.update(dict.fromkeys(content.could_be() if isinstance(content, Lazily) else content))
+        return cls(tuple(mappings), tuple(keys))
+
+    @property
+    def a_mapping(self) -> int:
+        """How many there are of one mapping."""
+        return len(_OF_ALL) + len(self.keys)
+
+    def asked(self, number: int) -> Asked:
+        """The question of a number.
+
+        Raises:
+            IndexError: There is none.
+        """
+        which, at = divmod(number, self.a_mapping)
+        what = _OF_ALL[at] if at < len(_OF_ALL) else ONE
+        return self.names[which], what, None if what != ONE else self.keys[at - len(_OF_ALL)]
 
 
 @dataclass(slots=True)
@@ -53,42 +96,74 @@ class Ledger:
         base: Hash of what every file is made from.
         mappings: Name to content.
         own: Types of which every maker may hold one: it is this very content.
+        questions: All that can be asked.
     """
 
     base: str
     mappings: Mapping[str, Mapping[object, object]]
     own: tuple[type, ...] = ()
-    _marks: dict[Asked, str] = field(default_factory=dict)
+    questions: Questions = field(init=False)
+    _first: dict[str, int] = field(init=False)
+    _at: dict[object, int] = field(init=False)
+    _marks: dict[int, bytes] = field(default_factory=dict)
+    _of_values: dict[int, bytes] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         """Hash everything that is at hand already, once for all processes."""
+        self.questions = Questions.of(self.mappings)
+        size = self.questions.a_mapping
+        self._first = {name: number * size for number, name in enumerate(self.questions.names)}
+        self._at = {key: len(_OF_ALL) + number for number, key in enumerate(self.questions.keys)}
         for name, content in self.mappings.items():
             if not isinstance(content, Lazily):
-                self.mark((name, ALL, None))
+                self.mark(self._first[name])
+                self._of_values.update(
+                    {id(value): self.mark(self._first[name] + self._at[key]) for key, value in content.items()}
+                )
 
-    def mark(self, asked: Asked) -> str:
-        """A hash of the answer to what was asked."""
-        if asked not in self._marks:
-            name, what, key = asked
-            content = self.mappings[name]
-            if what == ONE:
-                self._marks[asked] = content_hash(content[key]) if key in content else _ABSENT
-            elif what == ANY:
-                self._marks[asked] = str(bool(content))
+    def entry(self, asked: Iterable[Asked], make: Callable[..., object], note: object) -> Entry:
+        """A file that was made now by ``make`` and asked all this; its hash is not known yet."""
+        first, at, numbers, beside = self._first, self._at, array("I"), []
+        for name, what, key in asked:
+            if what != ONE:
+                numbers.append(first[name] + _OF_ALL.index(what))
+            elif key in at:
+                numbers.append(first[name] + at[key])
             else:
-                each = [(str(key), self.mark((name, ONE, key))) for key in content]
-                self._marks[asked] = hashlib.blake2b(repr(each).encode(), digest_size=12).hexdigest()
-        return self._marks[asked]
+                beside.append((name, key))
+        inorder, others = array("I", sorted(numbers)), tuple(sorted(beside, key=repr))
+        return Entry("", note, self.held(make), inorder, others, self.mark_of(inorder, others))
 
-    def mark_of(self, asked: Iterable[Asked]) -> str:
+    def mark(self, number: int) -> bytes:
+        """A hash of the answer to a question."""
+        found = self._marks.get(number)
+        if found is None:
+            found = self._marks[number] = self._hashed(*self.questions.asked(number))
+        return found
+
+    def _hashed(self, name: str, what: str, key: object) -> bytes:
+        content = self.mappings[name]
+        if what == ONE:
+            return content_hash(content[key]) if key in content else _ABSENT
+        if what == ANY:
+            return str(bool(content)).encode().ljust(12)
+        first, told = self._first[name], hashlib.blake2b(digest_size=12)
+        for each in content:
+            told.update(repr(each).encode() + self.mark(first + self._at[each]))
+        return told.digest()
+
+    def mark_of(self, asked: Iterable[int], beside: Iterable[tuple[str, object]]) -> str:
         """One hash of the answers to all of these, in their order."""
-        told = "".join(self.mark(each) for each in asked)
-        return hashlib.blake2b(f"{self.base}{told}".encode(), digest_size=16).hexdigest()
+        told = hashlib.blake2b(self.base.encode(), digest_size=16)
+        told.update(b"".join(map(self.mark, asked)))
+        for name, key in beside:
+            told.update(self._hashed(name, ONE, key))
+        return told.hexdigest()
 
     def held(self, make: Callable[..., object]) -> str:
         """A hash of all that a maker holds besides the content itself; empty when something cannot be compared."""
         try:
-            return content_hash(self._held(make))
+            return content_hash(self._held(make)).hex()
         except Exception:
             return ""
 
@@ -99,50 +174,85 @@ class Ledger:
             cells = [cell.cell_contents for cell in make.__closure__ or ()]
             defaults = (*(make.__defaults__ or ()), *(make.__kwdefaults__ or {}).values())
             return [make.__module__, make.__qualname__, *map(self._held, (*cells, *defaults))]
-        return None if isinstance(make, self.own) else make
+        if isinstance(make, self.own):
+            return None
+        return self._of_values.get(id(make)) or content_hash(make)  # one value is hashed once
 
     def same(self, entry: Entry | None, make: Callable[..., object]) -> bool:
         """True when a file is what it was: its maker holds the same, and what it asked has the same answers."""
-        if entry is None or not entry.held or any(name not in self.mappings for name, _, _ in entry.asked):
+        if entry is None or not entry.held or any(name not in self.mappings for name, _key in entry.beside):
             return False
-        return entry.held == self.held(make) and entry.mark == self.mark_of(entry.asked)
+        return entry.held == self.held(make) and entry.mark == self.mark_of(entry.asked, entry.beside)
 
 
-def read(place: Path, note_of: Callable[[object], object]) -> dict[str, Entry]:
+def read(place: Path, questions: Questions, note_of: Callable[[object], object]) -> dict[str, Entry]:
     """The files of the build before; none when what stands there cannot be understood.
+
+    A file that asked something that can no longer be asked is not among them.
 
     Args:
         place: Where :func:`write` put them.
+        questions: All that can be asked now.
         note_of: Makes a note from its plain form.
     """
     try:
         told = json.loads(place.read_bytes())
-        keys = [(name, what, tuple(key) if isinstance(key, list) else key) for name, what, key in told["keys"]]
+        now = _renumbered(Questions(tuple(told["names"]), tuple(map(_key, told["keys"]))), questions)
         return {
-            str(address): Entry(digest, note_of(note), held, tuple(keys[number] for number in asked), mark)
-            for address, (digest, note, held, asked, mark) in told["files"].items()
-        }
-    except (OSError, ValueError, TypeError, KeyError, IndexError, AttributeError):
+            str(address): Entry(
+                str(digest), note_of(note), str(held), numbers, tuple((str(name), _key(key)) for name, key in beside),
+                str(mark),
+            )
+            for address, (digest, note, held, asked, beside, mark) in told["files"].items()
+            if (numbers := now(asked)) is not None
+        }  # fmt: skip
+    except (OSError, ValueError, TypeError, KeyError, IndexError, AttributeError, OverflowError):
         return {}
 
 
-def write(place: Path, entries: Mapping[str, Entry], plain: Callable[[object], object]) -> None:
+def _key(told: object) -> object:
+    return tuple(told) if isinstance(told, list) else told
+
+
+def _renumbered(before: Questions, now: Questions) -> Callable[[list[int]], array[int] | None]:
+    """Gives questions of the build before, in their order, the numbers that they have now."""
+    if before == now:
+        most = len(now.names) * now.a_mapping
+        return lambda asked: array("I", asked) if max(asked, default=0) < most else None
+    names = {name: number for number, name in enumerate(now.names)}
+    keys = {key: number for number, key in enumerate(now.keys)}
+    numbers: dict[int, int | None] = {}
+
+    def number_of(old: int) -> int | None:
+        if old not in numbers:
+            name, what, key = before.asked(old)
+            at = keys.get(key, -1) + len(_OF_ALL) if what == ONE else _OF_ALL.index(what)
+            gone = name not in names or (what == ONE and key not in keys)
+            numbers[old] = None if gone else names[name] * now.a_mapping + at
+        return numbers[old]
+
+    def renumbered(asked: list[int]) -> array[int] | None:
+        found = [number for old in asked if (number := number_of(old)) is not None]
+        return array("I", found) if len(found) == len(asked) else None
+
+    return renumbered
+
+
+def write(place: Path, questions: Questions, entries: Mapping[str, Entry], plain: Callable[[object], object]) -> None:
     """Keep the files of a build; a folder that cannot be written is passed over.
 
     Args:
         place: Where.
+        questions: What the numbers in the entries mean.
         entries: Name to entry.
         plain: Gives the plain form of a note.
     """
-    keys: dict[Asked, int] = {}
     files = {
-        name: (
-            entry.digest, plain(entry.note), entry.held,
-            [keys.setdefault(asked, len(keys)) for asked in entry.asked], entry.mark,
-        )
+        name: (entry.digest, plain(entry.note), entry.held, entry.asked.tolist(), entry.beside, entry.mark)
         for name, entry in entries.items()
-    }  # fmt: skip
+    }
     aside = place.with_suffix(".aside")
     with contextlib.suppress(OSError, TypeError):
-        aside.write_text(json.dumps({"keys": list(cast(Iterable[object], keys)), "files": files}), "utf-8")
+        told = {"names": questions.names, "keys": questions.keys, "files": files}
+        aside.write_text(json.dumps(told, separators=(",", ":")), "utf-8")
         os.replace(aside, place)

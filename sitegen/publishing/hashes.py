@@ -1,0 +1,51 @@
+"""A hash of what a value holds, whatever it is made of."""
+
+import hashlib
+import pickle
+from collections.abc import Callable
+from dataclasses import fields, is_dataclass
+from enum import Enum
+from fractions import Fraction
+from io import BytesIO
+from operator import attrgetter
+from typing import Any
+
+_Reduced = tuple[type, tuple[object, ...]]
+
+
+class _Reducers(dict[type, Callable[[Any], _Reduced]]):
+    """Type to what takes a value of it apart. The usual way of pickling does so too, in three times as many steps."""
+
+    def __missing__(self, kind: type) -> Callable[[Any], _Reduced]:
+        """Made when a type is met for the first time.
+
+        Raises:
+            KeyError: It is to be pickled in the usual way.
+        """
+        if issubclass(kind, Enum):
+            self[kind] = lambda value: (kind, (value.name,))
+        elif kind is Fraction:
+            self[kind] = lambda value: (kind, (value.numerator, value.denominator))
+        elif is_dataclass(kind) and (names := [each.name for each in fields(kind)]):
+            take = attrgetter(*names)
+            self[kind] = (lambda value: (kind, take(value))) if names[1:] else (lambda value: (kind, (take(value),)))
+        else:
+            raise KeyError(kind)
+        return self[kind]
+
+
+class _Pickler(pickle.Pickler):
+    dispatch_table = _Reducers()
+
+
+def content_hash(value: object) -> bytes:
+    """A hash of a value's content, of 12 bytes.
+
+    Equal values that were put together in different ways may differ in it; different values never agree.
+
+    Raises:
+        Exception: It cannot be pickled.
+    """
+    told = BytesIO()
+    _Pickler(told, 5).dump(value)
+    return hashlib.blake2b(told.getbuffer(), digest_size=12).digest()
