@@ -77,7 +77,8 @@ def changes_of(
 ) -> Mapping[AnimalId, tuple[Change, ...]]:
     """Animal to the changes of what could be said of it, oldest first; only animals of which something changed.
 
-    Those of one day stand in the order of the species' loci. What is said first, on the day from which an animal is there, is no change.
+    Those of one day stand in the order of the species' loci. What is said first, on the day from which an animal is
+    there, is no change.
 
     Args:
         arrivals: The records, and when they began to count.

@@ -37,6 +37,23 @@ def phases_of(animal: Animal) -> Phases:
     return tuple(line.alleles for genes in animal.genes for line in genes.haplotypes)[:2]
 
 
+def _has_word(animal: Animal, locus: Locus) -> bool:
+    stated = any(entry.locus == locus.id for genes in animal.genes for entry in genes.stated)
+    copies = (entry for genes in animal.genes for entry in genes.copies if entry.locus == locus.id)
+    return stated or any(entry.two_copies is not None for entry in copies)
+
+
+def looking_tells(locus: Locus) -> bool:
+    """True when looking for any of the alleles alone, and not seeing it, tells something."""
+    every = frozenset(allele.id for allele in locus.alleles)
+    return not any(_is_certain(locus, when_not_seen(locus, every - {allele})) for allele in every)
+
+
+def _is_certain(locus: Locus, likelihood: Odds) -> bool:
+    """True when something is seen, or not, whatever the genotype."""
+    return all(likelihood.get(genotype) == Fraction(1) for genotype in all_genotypes(locus))
+
+
 def without_lines(value: object) -> object:
     """The same as plain data, of each place only the file: where in its file a record stands proves nothing."""
     if isinstance(value, Place):
@@ -91,7 +108,7 @@ class Reader:
                 for rank, (source, likelihood) in enumerate(own)
             )
             odds = founder_odds(animal, sex, locus, own) if founder else None
-            found.append(Said(seen, tuple(source for source, _ in own), odds))
+            found.append(Said(seen, tuple(source for source, _ in own), odds, founder and _has_word(animal, locus)))
         return tuple(found)
 
     def counted(self, litter: Litter, rank: int, others: Others) -> dict[str, Counted]:
@@ -138,8 +155,7 @@ class Reader:
         key = locus.id, hidden
         if key not in self._not_seen:
             likelihood = when_not_seen(locus, hidden)
-            certain = all(likelihood.get(genotype) == Fraction(1) for genotype in all_genotypes(locus))
-            self._not_seen[key] = None if certain else likelihood
+            self._not_seen[key] = None if _is_certain(locus, likelihood) else likelihood
         return self._not_seen[key]
 
     def _when_tested(self, locus: Locus, genotypes: tuple[Genotype, ...]) -> Odds:

@@ -195,7 +195,12 @@ class _Gathering:
 def _as_before(known: Said, said: Said) -> Said:
     """The one from before where only the lines differ on which it stands."""
     both = [
-        (without_lines(each.sources), [seen.likelihood for seen in each.observations], without_lines(each.odds))
+        (
+            without_lines(each.sources),
+            [seen.likelihood for seen in each.observations],
+            without_lines(each.odds),
+            each.has_word,
+        )
         for each in (known, said)
     ]
     return known if both[0] == both[1] else said

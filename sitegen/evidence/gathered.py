@@ -59,11 +59,13 @@ class Said:
         observations: Its looks and tests.
         sources: The record of each of these, in their order.
         odds: The odds of a founder, and where they come from; None if a parent is recorded.
+        has_word: True when a previous keeper's word about a founder is written, also where it has no effect.
     """
 
     observations: tuple[Observation, ...]
     sources: tuple[Source, ...]
     odds: FounderOdds | None
+    has_word: bool
 
 
 @dataclass(frozen=True, slots=True)

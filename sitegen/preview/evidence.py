@@ -18,7 +18,7 @@ from sitegen.claims.kinds import Claim
 from sitegen.evidence.answers import answers_of
 from sitegen.evidence.arrivals import Arrivals, arrivals_of
 from sitegen.evidence.asking import Asked, ask
-from sitegen.evidence.by_record import without_lines
+from sitegen.evidence.by_record import looking_tells, without_lines
 from sitegen.evidence.gather import gather
 from sitegen.evidence.history import Past, Turn, history
 from sitegen.evidence.judging import age_when_judged
@@ -143,6 +143,8 @@ def proven(collection: Collection, before: Proven | None = None) -> Proven:
     if before is not None and (answers.clashes or answers.knots):
         asked, answers = _asked(collection, None)
     grounding = Grounding(Chains(collection, answers, partial(reasons, asked)))
+    if before is not None and (same := _the_same(before, collection, asked)):
+        grounding.chains.remember(before.grounding.chains, same)
     litters = collection.litters
     pairings = Lazily(litters, lambda litter: litter_pairing(asked, litters[litter]))
     return Proven(collection, asked, answers, grounding, pairings, before._past if before else Past())
@@ -154,6 +156,23 @@ def _asked(collection: Collection, before: Proven | None) -> tuple[Asked, Answer
         return asked, answers_of(asked)
     asked = ask(gather(collection, before.asked.evidence), before=before.asked)
     return asked, answers_of(asked, (before.asked, before.answers))
+
+
+def _the_same(before: Proven, collection: Collection, asked: Asked) -> frozenset[tuple[str, str]]:
+    """Species and locus where all that chains of evidence are followed by is as it was before."""
+    then = before.collection.animals
+    if [each.sex for each in then.values()] != [each.sex for each in collection.animals.values()] or list(then) != list(
+        collection.animals
+    ):
+        return frozenset()
+    known = {id(heredity) for heredity in before.asked.heredity}
+    return frozenset(
+        (unit.species, locus)
+        for unit, heredity in asked.units()
+        if id(heredity) in known
+        for locus in unit.loci
+        if looking_tells(collection.species[unit.species].genome.locus(locus))
+    )
 
 
 def is_unchanged(before: Collection, after: Collection) -> bool:
