@@ -84,7 +84,7 @@ def _short(kind: CautionKind) -> str:
             "Check your national, state and local rules on keeping and moving reptiles, and the current CITES lists "
             "before crossing a border."
         ),
-        CautionKind.SHIPPING: _("Check the rules for sending live animals first; some posts carry no snakes at all."),
+        CautionKind.SHIPPING: _("Check the rules for sending live animals first; some posts carry none at all."),
         CautionKind.VETERINARIAN: _("For questions of health, ask a veterinarian experienced with reptiles."),
     }[kind]
 
@@ -105,7 +105,7 @@ def _general(kind: CautionKind) -> tuple[str, ...]:
               "an animal across a border."),
         ),
         CautionKind.SHIPPING: (
-            _("Check the rules for sending live animals before you ask for it: some posts carry no snakes at all."),
+            _("Check the rules for sending live animals before you ask for it: some posts carry none at all."),
             _("We send no animal in weather or by a way that may harm it; fetching it yourself is best."),
         ),
         CautionKind.VETERINARIAN: (

@@ -61,7 +61,7 @@ def _in_100(gene: Words, chance: Fraction) -> MethodPart:
     fraction = simple_fraction(chance)
     paragraphs = _paragraphs(
         _(
-            "A snake can carry a gene that nobody can see. Take {gene}: two young may look the same, and only one of "
+            "An animal can carry a gene that nobody can see. Take {gene}: two young may look the same, and only one of "
             "them carries it."
         ),
         _(
@@ -73,7 +73,7 @@ def _in_100(gene: Words, chance: Fraction) -> MethodPart:
             "those that do, here {carry}, and those that do not, here {others}."
         ),
         _(
-            "The snake in front of you carries the gene or it does not. The number tells how much we know, not how "
+            "The animal in front of you carries the gene or it does not. The number tells how much we know, not how "
             "much of the gene it has."
         ),
         _("“Fewer than 1 in 100” is not never, and “more than 99 in 100” is not always. We do not round them away."),
@@ -97,7 +97,7 @@ def _words(gene: Words) -> MethodPart:
             "chance and the age at which you will know."
         ),
         _("“Ruled out” means that it could have been, and that we now know it is not."),
-        _("“Taken as one copy” means that a snake shows a gene and we cannot tell one copy from two. We take the "
+        _("“Taken as one copy” means that an animal shows a gene and we cannot tell one copy from two. We take the "
           "lower number."),
         _("What we do not name, we do not claim. “Not known to carry” does not mean “does not carry”."),
         gene=gene,
@@ -110,7 +110,7 @@ def _three_statements() -> MethodPart:
     quarter, n_young = Fraction(1, 4), 4
     none = (1 - quarter) ** n_young
     paragraphs = _paragraphs(
-        _("When two snakes are paired, three numbers are easy to mix up. We keep them apart."),
+        _("When two animals are paired, three numbers are easy to mix up. We keep them apart."),
         _("One young: say {quarter} young like these show it."),
         _("A whole litter or clutch: of {n_young} young that makes one on average. Some litters have two, some none."),
         _("At least one: {some} such litters of {n_young} have one or more, and {none} have none at all. That is "
@@ -143,10 +143,10 @@ def _trade(gene: Words, chance: Fraction) -> MethodPart:
     percent = trade_percent(chance)
     paragraphs = _paragraphs(
         _(
-            "Sellers use short forms. “Het” is said of a snake that carries one copy and does not show it. “66% het” "
+            "Sellers use short forms. “Het” is said of an animal that carries one copy and does not show it. “66% het” "
             "is said of a young from two carriers: about 67 in 100 such young carry it, 33 do not."
         ),
-        _("A percent before “het” is a chance. It is not a part of a gene, and not a part of a snake."),
+        _("A percent before “het” is a chance. It is not a part of a gene, and not a part of an animal."),
         _("We put such short forms last, in quotation marks, so that you can compare our offers with others."),
         *((_("For the {gene} of our example the trade would write {percent}."),) if percent else ()),
         gene=gene,
@@ -202,11 +202,11 @@ def _conventions() -> MethodPart:
           "the end. It looks at the whole family at once: parents, littermates, young, and all that came before."),
         _("Young are written down when they are born alive. Where two copies of a gene do not live, such young are "
           "never in our litters, and there are fewer young."),
-        _("A parent that is not written down is taken as a separate snake, not related to any other, with the usual "
-          "odds of its kind. The first snakes of a family are taken as not related."),
-        _("Where nobody told us that a snake carries a gene, we take it as not carrying it, and we say “not known to "
+        _("A parent that is not written down is taken as a separate animal, not related to any other, with the usual "
+          "odds of its kind. The first animals of a family are taken as not related."),
+        _("Where nobody told us that an animal carries a gene, we take it as not carrying it, and we say “not known to "
           "carry”."),
-        _("A snake that shows a gene, and could have one copy or two, is taken as one copy unless we know better."),
+        _("An animal that shows a gene, and could have one copy or two, is taken as one copy unless we know better."),
         _("A look we do not write down was looked for and not seen, unless we say that it could not be judged."),
         _("A mark that some keepers read as a sign of a hidden gene is no test. It changes no number here."),
     )  # fmt: skip
@@ -217,7 +217,7 @@ def _limits() -> MethodPart:
     """What odds do not say."""
     paragraphs = _paragraphs(
         _("A chance is no promise. We may be unlucky, and so may you."),
-        _("Genes do not tell us how healthy a snake is, how it will behave, or what it will be worth."),
+        _("Genes do not tell us how healthy an animal is, how it will behave, or what it will be worth."),
         _("A line or a place of origin is told as we were told it. It is not worked out as odds of a gene."),
         _("Some looks are made by two different genes. We say which one it is, because the two do not add up."),
     )
