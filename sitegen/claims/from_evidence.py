@@ -124,7 +124,7 @@ def _shown(bare: Claim, locus: Locus, look: str) -> Claim:
     certain = tuple(a.id for a in locus.alleles if chance_of_allele(posterior, a.id) == 1)
     if not certain:
         return replace(bare, look=look)
-    allele = look if look in certain else certain[0]
+    (allele,) = certain  # two that are certain would be the whole genotype
     copies = certain_copies(posterior, allele)
     if copies != -1:
         return replace(bare, look=look, allele=allele, copies=copies)

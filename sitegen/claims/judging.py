@@ -48,7 +48,7 @@ def why_unjudged(
         age = age_when_judged(collection, animal, judged)
         if allele not in unjudged_alleles(genome, locus, judged, age):
             return None, ""
-        too_young = too_young or (age is not None and age < grows)
+        too_young = True  # or hidden, which is told first
     born = birth_of(collection, animal)
     if born and months_between(born, as_of) < grows:
         return Unjudged.TOO_YOUNG, ""

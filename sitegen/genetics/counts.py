@@ -154,7 +154,7 @@ def needed(shares: Shares, level: Fraction, k: int = 1) -> Needed:
 
     Args:
         shares: What the parents may be.
-        level: A chance, from 0 to 1.
+        level: A chance above 0, up to 1.
         k: How many young as wanted.
     """
 

@@ -168,7 +168,7 @@ class Cross:
             grouped[key] = grouped.get(key, _NONE) + chance
         return tuple(Share(chance, *key) for key, chance in grouped.items())
 
-    def plain_shares(self, locus: int = 0) -> Mapping[tuple[StateNumber, StateNumber], Fraction]:
+    def plain_shares(self, locus: int) -> Mapping[tuple[StateNumber, StateNumber], Fraction]:
         """For each of :attr:`pairs`, the share of living young that show nothing of the numbered locus."""
         at = self.mode.loci[locus]
         return {

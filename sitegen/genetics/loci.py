@@ -257,7 +257,6 @@ def looks_by_inheritance(
 
     for allele in alleles:
         recessive = allele.inheritance is Inheritance.RECESSIVE
-        looks.setdefault(allele.id, Look(allele.id, allele.name, locus_id))
         if not recessive:
             show((WILD, allele.id), allele.name, allele.id)
         if allele.inheritance is Inheritance.INCOMPLETE_DOMINANT and allele.two_copies:

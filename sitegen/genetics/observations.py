@@ -47,11 +47,10 @@ def looks_of(locus: Locus, genotype: Genotype) -> Mapping[str, Fraction]:
 def when_seen(locus: Locus, looks: Iterable[str]) -> Mapping[Genotype, Fraction]:
     """How likely it is under each genotype to see the look, or the compound of two looks named together."""
     wanted = tuple(dict.fromkeys(looks))
-    alleles = tuple(look for look in wanted if any(allele.id == look for allele in locus.alleles))
     seen: dict[Genotype, Fraction] = {}
     for genotype in all_genotypes(locus):
         look = locus.shown.get(genotype)
-        compound = len(wanted) == 2 and alleles == wanted and set(genotype) == set(wanted)
+        compound = len(wanted) == 2 and set(genotype) == set(wanted)
         if look is not None and ((len(wanted) == 1 and look == wanted[0]) or compound):
             seen[genotype] = chance_of_showing(locus, genotype)
     return {genotype: chance for genotype, chance in seen.items() if chance}

@@ -69,9 +69,8 @@ class Transmission:
         conceived: dict[StateNumber, Fraction] = {}
         for from_dam, chance in self._passed_on(dam, Sex.FEMALE).items():
             for from_sire, other in self._passed_on(sire, Sex.MALE).items():
-                number = self._numbers.get((from_dam, from_sire), -1)
-                if number < 0:
-                    number = self._numbers[from_sire, from_dam]
+                pair = from_dam, from_sire
+                number = self._numbers[pair if pair in self._numbers else pair[::-1]]
                 conceived[number] = conceived.get(number, Fraction(0)) + chance * other
         return conceived
 

@@ -54,3 +54,21 @@ def test_one_copy_of_another_allele_is_not_its_own():
     at = Locus("series", "series", tuple(pair), looks, shown)
     assert looks_of(at, "motley") == {"motley", "motley/stripe"}
     assert looks_of(at, "stripe") == {"stripe", "motley/stripe"}
+
+
+def test_a_look_that_another_allele_makes_alone_is_not_this_ones_in_either_order():
+    for order in ((dominant("over"), recessive("under")), (recessive("under"), dominant("over"))):
+        series = locus_of(*order, locus_id="series")
+        assert looks_of(series, "under") == {"under"}
+        assert looks_of(series, "over") == {"over"}
+
+
+def test_the_one_copy_of_a_sex_counts_also_where_it_looks_like_another_allele():
+    """A map of looks may give one name to the single copy of one allele and to two of another."""
+    pair = (recessive("motley"), recessive("stripe"))
+    looks, shown = looks_by_inheritance("series", pair, {}, "W")
+    for blank in ("W", "Y"):
+        plain = {genotype: look for genotype, look in shown.items() if genotype != ("motley", "W")}
+        alike = {**plain, ("motley", blank): "stripe", ("motley", "motley"): "stripe-like"}
+        found = looks_of(Locus("series", "series", pair, looks, alike), "motley")
+        assert found == {"stripe", "stripe-like", "motley/stripe"}

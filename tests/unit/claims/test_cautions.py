@@ -83,3 +83,12 @@ def test_a_harm_goes_with_the_alleles_that_are_possible_and_with_no_other():
     assert (caution.kind, caution.allele, caution.welfare) == (CautionKind.WELFARE, "whirl", harm)
     assert caution.claim is may_have_it
     assert gene_cautions(collection, [replace(may_have_it, kind=ClaimKind.RULED_OUT)]) == ()
+
+
+def test_a_harm_is_told_also_behind_a_claim_that_rules_something_out():
+    dam = animal_of("dam")
+    collection = collection_of(dam, animal_of("sage", dam="dam", shows={"whirl": "whirl"}))
+    claims, _ = told(collection, {"dam": {"amel": {("+", "amel"): Fraction(1)}}, "sage": {"whirl": HAS}})
+    (shows,) = (claim for claim in claims["sage"] if claim.kind is ClaimKind.SHOWS)
+    (ruled_out,) = (claim for claim in claims["sage"] if claim.kind is ClaimKind.RULED_OUT)
+    assert gene_cautions(collection, (ruled_out, shows)) == gene_cautions(collection, (shows,)) != ()

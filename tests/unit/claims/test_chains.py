@@ -190,3 +190,32 @@ def test_a_certain_carrier_hangs_on_the_word_that_makes_it_certain():
     herd = (animal_of("dam", stated={"hypo": TWO}), animal_of("sage", dam="dam"))
     chains = chains_of(*herd, known={"dam": TWO, "sage": HAS}, grounds={"sage": [because(Ground.DAM, "dam")]})
     assert basis_of(chains, "sage", HYPO, "hypo", ClaimKind.CARRIES) == (Basis.PREVIOUS_KEEPER, ("dam",))
+
+
+def test_what_counts_as_open_lets_the_nearest_be_found_beyond_it():
+    herd = (
+        animal_of("far"), animal_of("near"), animal_of("between", dam="near"), animal_of("line", dam="far"),
+        animal_of("sire", dam="line"), animal_of("young", dam="between", sires=("sire",)),
+    )  # fmt: skip
+    known = {**{animal.id: MAY_HAVE for animal in herd}, "between": HAS}
+    chains = chains_of(*herd, known=known)
+    assert chains.bearing_on("young", HYPO, ("far", "near"), frozenset({"between"})) == ("near", "far")
+    assert chains.bearing_on("young", HYPO, ("far", "near"), frozenset()) == ("far",)
+
+
+def test_a_parent_of_which_it_is_proven_ends_its_own_line_and_not_the_others():
+    known = {"young": HAS, "dam": HAS, "sire": HAS}
+    chains = chains_of(*FAMILY, known=known, grounds={"dam": [because(Ground.DNA_TEST)]})
+    assert list(chains.certain("young", "hypo", "hypo")) == ["young", "sire"]
+
+
+def test_of_three_possible_parents_one_that_is_proven_to_pass_it_on_does_not_speak_for_another():
+    young = animal_of("young", dam="dam", sires=("sire", "other"))
+    chains = chains_of(
+        *FAMILY[:2],
+        animal_of("other"),
+        young,
+        known={"young": HAS, "sire": TWO, "other": TWO},
+        grounds={"sire": [because(Ground.SHOWS_ITSELF)]},
+    )
+    assert list(chains.certain("young", "hypo", "hypo")) == ["young", "other"]

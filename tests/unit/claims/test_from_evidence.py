@@ -389,3 +389,46 @@ def test_what_founders_of_the_species_may_have_is_ruled_out_by_name():
         claim = only(claims[name])
         assert (claim.kind, claim.allele, claim.chance, claim.copies) == (ClaimKind.RULED_OUT, "motley", 0, 0)
     assert claims["whole"] == ()
+
+
+@pytest.mark.parametrize("name", ["motley", "stripe"])
+def test_two_copies_of_one_allele_of_a_series_are_its_own(name):
+    animal = animal_of("sage", shows={"motley-stripe": name})
+    claim = only(claims_of_one(animal, {"motley-stripe": {(name, name): SURE}}))
+    assert (ClaimKind.SHOWS, name, name, 2) == (claim.kind, claim.allele, claim.look, claim.copies)
+
+
+def test_a_certain_gene_that_comes_with_age_is_carried_and_its_look_is_no_chance():
+    animal = animal_of("sage", born=PartialDate(2026, 7, 1))
+    claim = only(claims_of_one(animal, {"copper": {("+", "copper"): SURE}}))
+    assert (ClaimKind.CARRIES, Unjudged.TOO_YOUNG) == (claim.kind, claim.unjudged)
+
+
+def test_a_word_about_one_allele_of_a_series_makes_no_other_one_possible():
+    may = {("+", "+"): Fraction(1, 3), ("+", "motley"): Fraction(2, 3)}
+    claims = claims_of_one(animal_of("sage", stated={"motley-stripe": may}), {"motley-stripe": {("+", "+"): SURE}})
+    assert [(ClaimKind.RULED_OUT, "motley")] == [(claim.kind, claim.allele) for claim in claims]
+
+
+def test_a_word_that_gives_an_allele_no_chance_does_not_make_it_possible():
+    never = {("+", "+"): SURE, ("+", "motley"): Fraction(0)}
+    assert claims_of_one(animal_of("sage", stated={"motley-stripe": never}), {}) == ()
+
+
+def test_kinds_of_claims_come_before_chances_and_loci():
+    """What may be carried stands before what is too young to be told, ruled out before what could not be answered."""
+    herd = collection_of(
+        animal_of("sage", born=PartialDate(2026, 7, 1), tests={"tessera": (("+", "+"),)}),
+        species=species_of(*CORN_LOCI),
+    )
+    posteriors = {locus.id: {("+", "+"): SURE} for locus in CORN_LOCI}
+    posteriors["copper"] = {("+", "+"): Fraction(1, 10), ("+", "copper"): Fraction(9, 10)}
+    posteriors["hypo"] = TWO_THIRDS_HYPO
+    posteriors["amel"] = {}
+    found = claims_of(herd, Answers({"sage": posteriors}, {}, {}, (), ()), lambda animal, locus: (), TODAY)["sage"]
+    assert [(claim.kind, claim.locus) for claim in found] == [
+        (ClaimKind.MAY_CARRY, "hypo"),
+        (ClaimKind.TOO_YOUNG, "copper"),
+        (ClaimKind.RULED_OUT, "tessera"),
+        (ClaimKind.NO_CLAIM, "amel"),
+    ]

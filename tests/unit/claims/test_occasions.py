@@ -127,3 +127,7 @@ def test_every_record_of_young_that_show_nothing_is_named():
 def test_counted_young_of_a_litter_that_is_gone_are_other_kin():
     (reason,) = told("dam", seen("", litter="gone", count=3, ground=Ground.YOUNG))
     assert (reason.ground, reason.animals, reason.litter) == (Ground.SHOWS_ITSELF, (), "")
+
+
+def test_what_arrived_at_another_locus_is_no_reason():
+    assert told("dam", seen("own", "amel", locus="amel"), seen("dam", "amel", locus="amel")) == ()

@@ -5,6 +5,7 @@ from fractions import Fraction
 
 import pytest
 from small_collections import (
+    AMEL,
     NOWHERE,
     PALMETTO,
     TESSERA,
@@ -91,3 +92,20 @@ def test_a_listed_young_without_it_settles_the_copies_too():
     assert taken(SAGE, FLINT, young) == frozenset()
     may_have_it = {("+", "+"): Fraction(1, 2), ("+", "tessera"): Fraction(1, 2)}
     assert taken(SAGE, FLINT, young, known={"sage": {"tessera": ONE}, "2024/01": {"tessera": may_have_it}}) == {"sage"}
+
+
+def test_an_animal_that_shows_another_gene_too_is_taken_so():
+    both = animal_of("sage", shows={"amel": "amel", "tessera": "tessera"})
+    herd = collection_of(both, species=species_of(AMEL, TESSERA))
+    chains = Chains(herd, answers_of(herd, {"sage": {"tessera": ONE}}), lambda animal, at: ())
+    assert taken_as_one_copy(chains, TESSERA, "corn-snake", "tessera") == {"sage"}
+
+
+def test_one_counted_young_without_it_is_enough():
+    assert taken(SAGE, FLINT, litter=young_that(count=1)) == frozenset()
+
+
+def test_what_comes_in_the_first_month_is_not_judged_at_birth():
+    assert taken(SAGE, FLINT, litter=young_that(), locus=locus_of(dominant("tessera", visible_from_months=1))) == {
+        "sage"
+    }

@@ -115,3 +115,9 @@ def test_the_first_year_has_365_days(day, young_enough):
 def test_nothing_is_counted_of_an_age():
     (age,) = missing(young(born=PartialDate(2026, 9, 30)), RULES, TODAY)
     assert (age.what, age.wanted, age.found) == (Lacks.AGE, 0, None)
+
+
+def test_a_meal_of_the_day_counts_and_one_that_is_still_to_come_does_not():
+    day = dt.date(2026, 9, 5)
+    assert Lacks.MEALS not in lacks(young(), day=day)
+    assert lacks(young(), day=day - dt.timedelta(1))[Lacks.MEALS].found == 4

@@ -8,6 +8,7 @@ from sitegen.claims.relevance import relevance
 from sitegen.genetics.loci import Sex
 from sitegen.records.genes import Chromosome, Judged, Seen
 from sitegen.records.litters import Litter, Others
+from sitegen.records.values import PartialDate
 
 LOOKED = Judged((), (), NOWHERE)
 
@@ -111,3 +112,19 @@ def test_one_record_with_evidence_is_enough():
     young = animal_of("young", dam="dam")
     twice = replace(young, genes=(replace(young.genes[0], judged=replace(LOOKED, written=False)), *young.genes))
     assert set(graph(quiet("dam"), twice).neighbours) == {"dam", "young"}
+
+
+def test_one_allele_of_a_series_that_could_be_judged_is_evidence():
+    series = locus_of(dominant("early"), dominant("late", visible_from_months=18), locus_id="series")
+    born = PartialDate(2026, 7, 1)
+    herd = collection_of(quiet("dam"), animal_of("young", dam="dam", born=born), species=species_of(series))
+    assert set(relevance(herd, "corn-snake", series).neighbours) == {"dam", "young"}
+
+
+def test_one_group_of_counted_young_that_tells_is_enough():
+    silent = Others(2, replace(LOOKED, unsure=("amel",)), Sex.UNKNOWN, NOWHERE)
+    record = Litter(
+        "2024", "2024", "corn-snake", NOWHERE, "dam", (("sire", Fraction(1)),), (),
+        (silent, Others(2, LOOKED, Sex.UNKNOWN, NOWHERE)),
+    )  # fmt: skip
+    assert graph(*FAMILY[:2], litters=(record,)).neighbours == {"dam": ("sire",), "sire": ("dam",)}

@@ -14,6 +14,7 @@ from sitegen.genetics.counts import (
     litter_sizes,
     narrowest,
     needed,
+    needed_for_all,
     per_young,
 )
 
@@ -131,3 +132,36 @@ def test_what_is_needed_says_what_it_is_needed_for() -> None:
     level = Fraction(9, 10)
     assert needed({HALF: Fraction(1)}, level, 2) == Needed(level, 2, 7, Fraction(1))
     assert at_least({HALF: Fraction(1)}, 7, 2) >= level > at_least({HALF: Fraction(1)}, 6, 2)
+
+
+def test_the_narrowest_range_may_be_one_number_at_either_end() -> None:
+    sure, none = Fraction(1), Fraction(0)
+    assert narrowest((none, none, sure), sure) == (2, 2)
+    assert narrowest((sure, none, none), sure) == (0, 0)
+    assert narrowest((none, HALF, HALF), sure) == (1, 2)
+    assert narrowest((Fraction(1, 3), Fraction(2, 3)), none) == (1, 1), (
+        "any number holds nothing; the likeliest does best"
+    )
+
+
+def test_what_is_never_reached_is_told_with_what_was_asked() -> None:
+    assert needed(DOUBTFUL, Fraction(9, 10)) == Needed(Fraction(9, 10), 1, None, HALF)
+    assert needed(DOUBTFUL, Fraction(9, 10), 2) == Needed(Fraction(9, 10), 2, None, HALF)
+
+
+def test_every_level_is_asked_for_one_young_unless_more_are_wanted() -> None:
+    levels = (Fraction(1, 4), Fraction(2, 5))
+    assert needed_for_all(DOUBTFUL, levels) == tuple(needed(DOUBTFUL, level, 1) for level in levels)
+    assert needed_for_all(DOUBTFUL, levels, 3) == tuple(needed(DOUBTFUL, level, 3) for level in levels)
+    assert [each.n_young for each in needed_for_all(DOUBTFUL, levels)] == [1, 3]
+
+
+def test_of_no_young_none_is_as_wanted_and_fewer_than_none_is_refused() -> None:
+    assert at_least(DOUBTFUL, 0) == 0
+    assert at_least(DOUBTFUL, 0, 0) == 1
+    with pytest.raises(ValueError, match="0 or more"):
+        at_least(DOUBTFUL, -1)
+
+
+def test_a_litter_may_have_no_young() -> None:
+    assert litter_sizes(0, 0, 1) == {0: Fraction(2, 3), 1: Fraction(1, 3)}

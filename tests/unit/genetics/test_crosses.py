@@ -130,3 +130,30 @@ def test_parents_of_no_chance_are_left_out() -> None:
     cross = Cross(mode, {(wild, het): Fraction(1), (het, het): Fraction(0)})
     assert cross.pair() == {(("+", "+"), ("+", "amel")): 1}
     assert cross.shares(["amel"]) == (Share(Fraction(1), (HALF, HALF), (Fraction(0), Fraction(0))),)
+
+
+def test_looks_that_tell_all_alleles_leave_nothing_to_carry() -> None:
+    cross = certain(incomplete("pal", "super pal"), ("+", "pal"), ("+", "pal"))
+    rows = {row.looks: row for row in cross.rows()}
+    assert [sum(row.by_sex.values()) for row in rows.values()] == [QUARTER, HALF, QUARTER]
+    assert all(row.carrying == {} for row in rows.values())
+    assert len(rows) == 3
+
+
+def test_looks_of_both_sexes_sum_to_one_where_the_sex_is_part_of_heredity() -> None:
+    at = locus("band", allele("band"), sex_system=SexSystem.ZW, sex_linked=True)
+    mode = mode_of_locus(at)
+    dam, sire = state(mode, ("band", "W"), sex=Sex.FEMALE), state(mode, ("+", "band"), sex=Sex.MALE)
+    rows = Cross(mode, {(dam, sire): Fraction(1)}).rows()
+    assert sum(chance for row in rows for chance in row.by_sex.values()) == 1
+    assert {row.looks: sum(row.by_sex.values()) for row in rows} == {(): HALF, ("band",): HALF}
+
+
+def test_pairs_that_can_have_young_share_the_chance_of_those_that_cannot() -> None:
+    at = dominant("x", two_copies_lethal=True)
+    mode = mode_of_locus(at)
+    het, both = state(mode, ("+", "x")), state(mode, ("x", "x"))
+    cross = Cross(mode, {(het, het): Fraction(1, 3), (both, both): Fraction(2, 3)})
+    assert cross.bearing == Fraction(1, 3)
+    assert cross.pairs == {(het, het): 1}
+    assert sum(chance for row in cross.rows() for chance in row.by_sex.values()) == 1

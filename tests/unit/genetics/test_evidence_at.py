@@ -4,6 +4,7 @@ from small_pedigrees import LINKED, ONE, PARTING, SEXED, certain, recessive
 
 from sitegen.genetics.evidence_at import part_of, scaled_alike
 from sitegen.genetics.loci import Linkage, Sex
+from sitegen.genetics.network import answer
 from sitegen.genetics.questions import LinkedQuestion, Member, Observation, Question, Tally
 from sitegen.genetics.transmission import states_in
 
@@ -118,3 +119,41 @@ def test_what_counted_young_may_be_is_what_was_seen_of_them_in_their_sex() -> No
         part = part_of(Question(at, (Member("dam", Sex.FEMALE),), {}, (), (tally,)))
         (young,) = part.unlisted
         assert [part.mode.genotypes[state][0] for state in states_in(young.possible)] == states
+
+
+def test_counted_young_of_one_name_at_one_locus_are_different_young() -> None:
+    """Two groups of three that show nothing weigh like one group of six, whatever they are called."""
+    may_carry = {("+", "+"): HALF, ("+", "amel"): HALF}
+    members, priors = (Member("dam", Sex.FEMALE),), {"dam": certain("amel", "amel")}
+    normal = {("+", "+"): ONE, ("+", "amel"): ONE}
+
+    def sire_given(*tallies: Tally) -> object:
+        sire = Member("sire", Sex.MALE)
+        return answer(Question(recessive(), (*members, sire), {**priors, "sire": may_carry}, (), tallies)).of("sire")
+
+    def young(count: int, key: str) -> Tally:
+        return Tally("dam", (("sire", ONE),), count, normal, key)
+
+    six = sire_given(young(6, "a"))
+    assert six == {("+", "+"): Fraction(64, 65), ("+", "amel"): Fraction(1, 65)}
+    assert sire_given(young(3, "a"), young(3, "b")) == six
+    assert sire_given(young(3, "a"), young(3, "a")) == six
+
+
+def test_a_family_that_cannot_be_does_not_keep_another_from_being_narrowed() -> None:
+    members = (
+        *(Member(f"{family} dam", Sex.FEMALE) for family in ("first", "other")),
+        *(Member(f"{family} young", dam=f"{family} dam") for family in ("first", "other")),
+        Member("other grandchild", dam="other young"),
+    )
+    at = recessive(odds={("+", "+"): HALF, ("+", "amel"): HALF})
+    priors = {"first dam": certain("+", "+"), "other dam": {("+", "+"): HALF, ("+", "amel"): HALF}}
+    seen = (
+        Observation("first young", certain("amel", "amel"), "seen"),
+        Observation("other grandchild", certain("amel", "amel"), "seen too"),
+    )
+    question = Question(at, members, priors, seen)
+    assert part_of(question).impossible == {0}
+    assert possible(question, "other young") == [("+", "amel"), ("amel", "amel")]
+    settled = Question(at, members, {**priors, "other dam": certain("+", "+")}, seen)
+    assert possible(settled, "other young") == [("+", "amel")]

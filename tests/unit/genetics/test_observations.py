@@ -107,3 +107,19 @@ def test_of_a_compound_in_which_one_allele_hides_the_other_the_seen_one_makes_th
     assert showing_alleles(at, ("over", "under")) == ("over",)
     assert looks_of(at, ("over", "under")) == {"over": 1}
     assert showing_alleles(SERIES, ("motley", "stripe")) == ("motley", "stripe")
+
+
+def test_of_two_alleles_that_make_a_look_together_the_one_that_shows_less_often_decides() -> None:
+    often, seldom = Fraction(9, 10), HALF
+    at = locus(
+        "series",
+        Allele("one", "one", RECESSIVE, penetrance=often),
+        Allele("other", "other", RECESSIVE, penetrance=seldom),
+    )
+    assert chance_of_showing(at, ("one", "other")) == seldom
+    assert chance_of_showing(at, ("one", "one")) == often
+
+
+def test_two_names_together_are_the_compound_alone_and_no_form_of_one_of_them() -> None:
+    assert when_seen(SERIES, ["motley", "striped-motley"]) == {}
+    assert when_seen(PAL, ["pal", "super-pal"]) == {}

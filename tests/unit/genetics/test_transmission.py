@@ -115,3 +115,23 @@ def test_loci_part_in_each_parent_as_often_as_they_do_in_its_sex() -> None:
         (r,) = PARTING[sex]
         assert transmission.young(*pair)[parted] == r / 2
         assert transmission.of_one_parent(coupled, only_plain, sex)[parted] == r / 2
+
+
+def test_young_of_loci_that_part_more_often_in_one_sex_are_counted_from_the_right_parent() -> None:
+    """Two linked dominants, two copies of either not living; the dam has both on one chromosome, the sire on two.
+
+    Young live unless both parents pass the first, or both the second: all with an empty gamete of either parent live,
+    and those that get the first from one and the second from the other.
+    """
+    pair = tuple(locus(name, Allele(name, name, DOMINANT, two_copies_lethal=True)) for name in ("left", "right"))
+    apart = {Sex.FEMALE: Fraction(1, 10), Sex.MALE: Fraction(1, 4)}
+    mode = mode_of_group(pair, Linkage(("left", "right"), {sex: (r,) for sex, r in apart.items()}))
+    numbers = {(state.first[1:], state.second[1:]): number for number, state in enumerate(mode.states)}
+    together, apart_ = numbers[("+", "+"), ("left", "right")], numbers[("+", "right"), ("left", "+")]
+    of_dam = apart[Sex.FEMALE] / 2  # either single one; both or none: the rest
+    of_sire = (1 - apart[Sex.MALE]) / 2
+    dam_none, sire_none = HALF - of_dam, HALF - of_sire
+    living = dam_none + sire_none - dam_none * sire_none + 2 * of_dam * of_sire
+    transmission = Transmission(mode)
+    assert transmission.living_share(together, apart_) == living
+    assert sum(transmission.young(together, apart_).values()) == 1
