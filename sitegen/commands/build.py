@@ -1,6 +1,7 @@
 """``sitegen build``: the whole site from the records."""
 
 import datetime as dt
+import gc
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -50,7 +51,12 @@ def command(
 def _build(order: Order, console: Console) -> Built:
     from sitegen.build import build  # half a second that a build with nothing to do is spared
 
-    return build(order, console.progress)
+    gc.disable()  # the process ends soon: nobody need look through all that was made for circles
+    try:
+        return build(order, console.progress)
+    finally:
+        gc.freeze()
+        gc.enable()
 
 
 def _told(built: Built, output: Path) -> str:

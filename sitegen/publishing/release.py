@@ -212,11 +212,13 @@ class _Release:
 
     def put(self, name: str, content: bytes | Path, digest: str, next_site: Path) -> bool:
         """One file of the next site; False when it stood there before and is taken over."""
+        place = f"{next_site}/{name}"
         if self.standing.files.get(name) == digest:
-            _link(self.output / name, next_site / name)
+            _link(f"{self.output}/{name}", place)
             return False
-        _write(next_site / name, content)
-        _check_copy(next_site / name, content, digest)
+        _write(place, content)
+        if isinstance(content, Path) and digest_of_file(Path(place)) != digest:
+            raise OutputRefused(f"{content} was changed while the site was published; build again")
         return True
 
     def make_all(self, next_site: Path) -> list[str]:
@@ -268,7 +270,7 @@ def _stage(release: _Release, next_site: Path) -> list[str]:
     for name in sorted(release.digests):
         content = release.files[name]
         if isinstance(content, Later):
-            _link(output / name, next_site / name)
+            _link(f"{output}/{name}", f"{next_site}/{name}")
         elif not isinstance(content, Last) and release.put(name, content, release.digests[name], next_site):
             written.append(name)
     written += release.make_all(next_site)
@@ -278,11 +280,6 @@ def _stage(release: _Release, next_site: Path) -> list[str]:
     if output.exists():
         next_site.chmod(stat.S_IMODE(output.stat().st_mode))
     return written
-
-
-def _check_copy(path: Path, content: bytes | Path, digest: str) -> None:
-    if isinstance(content, Path) and digest_of_file(path) != digest:
-        raise OutputRefused(f"{content} was changed while the site was published; build again")
 
 
 def _put_in_place(output: Path, shop: Path) -> None:
@@ -359,12 +356,17 @@ def _open_to_us(folder: Path) -> None:
             folder.chmod(mode | stat.S_IRWXU)
 
 
-def _write(path: Path, content: bytes | Path) -> None:
+def _write(path: Path | str, content: bytes | Path) -> None:
     """Create a file; never over another (names that differ in case alone meet here on some systems)."""
     if isinstance(content, bytes):
-        with path.open("xb") as file:
-            file.write(content)
-    elif path.exists():
+        file = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), 0o666)
+        try:
+            left = memoryview(content)
+            while left:
+                left = left[os.write(file, left) :]
+        finally:
+            os.close(file)
+    elif os.path.exists(path):
         raise FileExistsError(errno.EEXIST, os.strerror(errno.EEXIST), str(path))
     else:
         shutil.copyfile(content, path)
@@ -372,7 +374,7 @@ def _write(path: Path, content: bytes | Path) -> None:
     os.utime(path, ns=(written_ns, written_ns))
 
 
-def _link(old: Path, new: Path) -> None:
+def _link(old: Path | str, new: Path | str) -> None:
     """The same file under a second name; a copy where the file system has no such links."""
     try:
         os.link(old, new)

@@ -1,6 +1,5 @@
 """What machines read: the site map, robots.txt, feeds, JSON-LD blocks, and the published facts with their schemas."""
 
-import json
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from functools import partial
 from xml.sax.saxutils import escape
@@ -19,22 +18,13 @@ from sitegen.pages.paper_facts import paper_facts
 from sitegen.pages.paper_schema import paper_schema
 from sitegen.pages.parts import Page
 from sitegen.rendering.feeds import atom
+from sitegen.rendering.json_text import json_file
 from sitegen.rendering.links import PageNote
 
 MOST_ADDRESSES = 50_000
 """Entries of one site map. Source: sitemaps.org protocol."""
 LONGEST_ADDRESS = 2_048
 """Characters of one ``loc``. Source: sitemaps.org protocol."""
-
-
-def json_text(value: object) -> str:
-    """JSON with keys in the order given, two spaces deep, not escaped beyond need."""
-    return json.dumps(value, ensure_ascii=False, indent=2)
-
-
-def json_file(value: object) -> bytes:
-    """JSON as a file."""
-    return (json_text(value) + "\n").encode("utf-8")
 
 
 def data_block(text: str) -> Markup:

@@ -1,0 +1,30 @@
+"""JSON as it is published is what the standard library writes."""
+
+import json
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from sitegen.rendering.json_text import json_file, json_text
+
+anything = st.recursive(
+    st.none() | st.booleans() | st.integers() | st.floats(allow_nan=False) | st.text(),
+    lambda inner: st.lists(inner) | st.lists(inner).map(tuple) | st.dictionaries(st.text(), inner),
+    max_leaves=20,
+)
+
+
+@given(anything)
+def test_it_is_what_the_standard_library_writes(value: object) -> None:
+    assert json_text(value) == json.dumps(value, ensure_ascii=False, indent=2)
+
+
+@pytest.mark.parametrize("value", [{1: "a"}, {"a": {1, 2}}, [object()], {None: 1}])
+def test_what_is_not_json_is_refused(value: object) -> None:
+    with pytest.raises(TypeError):
+        json_text(value)
+
+
+def test_a_file_ends_with_a_line_end_and_is_utf_8() -> None:
+    assert json_file({"name": "Gälbchen"}) == '{\n  "name": "Gälbchen"\n}\n'.encode()
