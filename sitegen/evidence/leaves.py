@@ -71,7 +71,7 @@ class Leaves:
     def posterior(self, member: Member, number: int) -> Posterior | None:
         """The answer about a new animal; None where others have to be asked as well."""
         group = self.standing.groups[number]
-        if len(group.loci) > 1 or group.hangs_on_sex:
+        if not group.is_plain:
             return None
         if member.dam is None and not member.sires:
             own = self.standing.own.get((member.id, group.loci[0].id), NOTHING)
@@ -104,7 +104,7 @@ class Leaves:
         """What follows for young from their parents' answers; None unless these are independent of each other."""
         group = self.standing.groups[number]
         sires = self.standing.sires_of(young)
-        if len(group.loci) > 1 or group.hangs_on_sex or len(sires) > 1:
+        if not group.is_plain or len(sires) > 1:
             return None
         dams = self._odds(young.dam, number, Sex.FEMALE)
         fathers = self._odds(sires[0][0] if sires else None, number, Sex.MALE)

@@ -212,37 +212,37 @@ class Replay:
         """Asks what the new records bear on; then what is left of the new animals."""
         for number, animal in new.doubtful:
             self._forget(number, animal)
-        bearing = {node: arrived for node, arrived in new.seeds.items() if self._bears(node)}
+        alone = {node: self._alone(node) for node in new.seeds}
+        bearing = {node: new.seeds[node] for node, known in alone.items() if known is None}
         yield from self._asked_again(day, bearing)
         quiet = [*new.quiet, *(each for node, told in new.seeds.items() if node not in bearing for each in told)]
-        first, left = self._alone([node for node in new.seeds if node not in bearing and node[0] == "animal"])
+        first: dict[tuple[AnimalId, str], Posterior] = {}
+        left: list[Node] = []
+        for node, known in alone.items():
+            key = node[2], self.standing.groups[node[1]].loci[0].id
+            if known is None or node[0] != "animal" or key in self.said:
+                continue
+            posterior = self._alone(node) if bearing else known  # its parents' answers may have changed since
+            if posterior is None:
+                left.append(node)
+            else:
+                self.standing.posteriors[key] = self.said[key] = first[key] = posterior
         if quiet or first:
             yield Turn(day, self.species.id, tuple(quiet), first)
         yield from self._asked_again(day, {node: new.seeds[node] for node in left})
 
-    def _bears(self, node: Node) -> bool:
-        """True when a new record can bear on others."""
+    def _alone(self, node: Node) -> Posterior | None:
+        """The answer about a new animal on whom nobody else hangs; None where a record bears on others.
+
+        For young that are not listed and tell nothing of anybody it is empty.
+        """
         kind, number, name = node
         if kind == "tally":
             tally = tally_at(self.standing, number, name)
-            return tally is None or not self.leaves.tally_tells_nothing(tally, number)
-        known = (name, self.standing.groups[number].loci[0].id) in self.said
-        return known or self.leaves.posterior(self.standing.members[name], number) is None
-
-    def _alone(self, nodes: Sequence[Node]) -> tuple[dict[tuple[AnimalId, str], Posterior], list[Node]]:
-        """The answers about new animals that nobody else hangs on, and those that have to be asked after all."""
-        found: dict[tuple[AnimalId, str], Posterior] = {}
-        left: list[Node] = []
-        for kind, number, name in nodes:
-            key = name, self.standing.groups[number].loci[0].id
-            if key in self.said:
-                continue
-            posterior = self.leaves.posterior(self.standing.members[name], number)
-            if posterior is None:
-                left.append((kind, number, name))
-            else:
-                self.standing.posteriors[key] = self.said[key] = found[key] = posterior
-        return found, left
+            return {} if tally is not None and self.leaves.tally_tells_nothing(tally, number) else None
+        if (name, self.standing.groups[number].loci[0].id) in self.said:
+            return None
+        return self.leaves.posterior(self.standing.members[name], number)
 
     def _asked_again(self, day: dt.date, seeds: Mapping[Node, Sequence[Arrival]]) -> Iterator[Turn]:
         """Asks everything that hangs together with these records; where that fails, the whole family."""

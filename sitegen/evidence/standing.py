@@ -51,15 +51,25 @@ def own_evidence(
 
 @dataclass(frozen=True, slots=True)
 class Group:
-    """What is answered together: one locus, or a linked group."""
+    """What is answered together: one locus, or a linked group.
+
+    Attributes:
+        loci: The loci.
+        linkage: How they are linked.
+        hangs_on_sex: True when an animal's sex is part of heredity.
+        is_plain: True for a locus by itself at which sex is no part of heredity.
+    """
 
     loci: tuple[Locus, ...]
     linkage: Linkage | None = None
+    hangs_on_sex: bool = field(init=False)
+    is_plain: bool = field(init=False)
 
-    @property
-    def hangs_on_sex(self) -> bool:
-        """True when an animal's sex is part of heredity."""
-        return any(locus.sex_linked or locus.sex_recombination is not None for locus in self.loci)
+    def __post_init__(self) -> None:
+        """Told once: it is asked of every record."""
+        hangs_on_sex = any(locus.sex_linked or locus.sex_recombination is not None for locus in self.loci)
+        object.__setattr__(self, "hangs_on_sex", hangs_on_sex)
+        object.__setattr__(self, "is_plain", len(self.loci) == 1 and not hangs_on_sex)
 
 
 def groups_of(species: Species) -> tuple[Group, ...]:
@@ -123,6 +133,8 @@ class Standing:
 
     def is_settled(self, animal: AnimalId, group: Group) -> bool:
         """True when all that heredity needs to know of the animal is certain, so that it lets nothing pass."""
+        if group.is_plain:
+            return len(self.posteriors.get((animal, group.loci[0].id), ())) == 1
         genotypes: list[Genotype] = []
         for locus in group.loci:
             posterior = self.posteriors.get((animal, locus.id))

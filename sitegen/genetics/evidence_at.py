@@ -115,20 +115,30 @@ class _Reader:
     def __init__(self, mode: Mode) -> None:
         self.mode = mode
         self._of_sex = {sex: mask_of(mode.of_sex(sex)) for sex in Sex}
-        self._read: dict[tuple[int, tuple[tuple[Genotype, Fraction], ...]], Weights] = {}
+        self._read: dict[tuple[int, int], tuple[Mapping[Genotype, Fraction], Weights]] = {}
+        self._multiplied: dict[tuple[int, int], tuple[Weights, Weights, Weights]] = {}
 
     def of_sex(self, sex: Sex) -> Mask:
         """Living states of that sex."""
         return self._of_sex[sex]
 
     def likelihood(self, place: int, by_genotype: Mapping[Genotype, Fraction]) -> Weights:
-        """Weights of states from a likelihood by genotype at one locus."""
-        key = (place, tuple(by_genotype.items()))
+        """Weights of states from a likelihood by genotype at one locus; one object for one likelihood."""
+        key = place, id(by_genotype)
         if key not in self._read:
-            self._read[key] = tuple(
-                Fraction(by_genotype.get(genotypes[place], _ZERO)) for genotypes in self.mode.genotypes
-            )
-        return self._read[key]
+            weights = tuple(Fraction(by_genotype.get(genotypes[place], _ZERO)) for genotypes in self.mode.genotypes)
+            self._read[key] = by_genotype, weights
+        return self._read[key][1]
+
+    def times(self, before: Weights | None, factor: Weights) -> Weights:
+        """The product; one object for the same two."""
+        if before is None:
+            return factor
+        key = id(before), id(factor)
+        if key not in self._multiplied:
+            product = tuple(one * other for one, other in zip(before, factor, strict=True))
+            self._multiplied[key] = before, factor, product
+        return self._multiplied[key][2]
 
     def own_weights(
         self,
@@ -149,10 +159,10 @@ class _Reader:
         for place, question in enumerate(questions):
             for seen in question.observations:
                 number = pedigree.position[seen.member]
-                found[number] = _times(found[number], self.likelihood(place, seen.likelihood))
+                found[number] = self.times(found[number], self.likelihood(place, seen.likelihood))
         for name, lines in phases.items():
             number = pedigree.position[name]
-            found[number] = _times(found[number], self._phase(lines))
+            found[number] = self.times(found[number], self._phase(lines))
         return found
 
     def _phase(self, lines: tuple[Mapping[str, str], ...]) -> Weights:
@@ -197,16 +207,10 @@ class _Reader:
         possible = self.of_sex(tally.sex)
         weights: Weights = tuple(_ONE if possible >> state & 1 else _ZERO for state in range(len(self.mode.states)))
         for place, record in records:
-            weights = _times(weights, self.likelihood(place, record.likelihood))
+            weights = self.times(weights, self.likelihood(place, record.likelihood))
         dam = None if tally.dam is None else pedigree.position[tally.dam]
         sires = tuple(pedigree.position[sire] for sire, _ in tally.sires)
         return Unlisted(tally, dam, sires, weights, possible & _support(weights))
-
-
-def _times(before: Weights | None, factor: Weights) -> Weights:
-    if before is None:
-        return factor
-    return tuple(one * other for one, other in zip(before, factor, strict=True))
 
 
 def scaled_alike(groups: Sequence[Sequence[Fraction]]) -> list[list[int]]:

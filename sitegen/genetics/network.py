@@ -95,6 +95,8 @@ class Answers:
         self.solved = solved
         self.number = number
         self._part = solved.parts[number]
+        self._places = {locus.id: place for place, locus in enumerate(self._part.mode.loci)}
+        self._told: dict[tuple[object, ...], Posterior] = {}
         self._impossible = set(self._part.impossible)
         for variable, outcome in enumerate(solved.outcomes):
             owner = solved.network.owner[variable]
@@ -129,10 +131,18 @@ class Answers:
         Raises:
             KeyError: There is no such member or locus.
         """
-        found = self.joint([member], locus)
-        if isinstance(found, Impossible | TooTangled):
-            return found
-        return {genotypes[0]: chance for genotypes, chance in found.items()}
+        at = self._place_of(locus)
+        weights = self._weights([member])
+        if isinstance(weights, Impossible | TooTangled):
+            return weights
+        key = (at, *weights, *weights.values())
+        if key not in self._told:
+            sums: dict[Genotype, int] = {}
+            for (state,), weight in weights.items():
+                genotype = self.mode.genotypes[state][at]
+                sums[genotype] = sums.get(genotype, 0) + weight
+            self._told[key] = _chances(sums)
+        return self._told[key]
 
     def joint(
         self, members: Sequence[AnimalId], locus: str = ""
@@ -142,9 +152,7 @@ class Answers:
         Raises:
             KeyError: There is no such member or locus.
         """
-        at = self._locus_ids().index(locus) if locus in self._locus_ids() else 0
-        if locus and locus not in self._locus_ids():
-            raise KeyError(locus)
+        at = self._place_of(locus)
         weights = self._weights(members)
         if isinstance(weights, Impossible | TooTangled):
             return weights
@@ -154,8 +162,10 @@ class Answers:
             sums[key] = sums.get(key, 0) + weight
         return _chances(sums)
 
-    def _locus_ids(self) -> tuple[str, ...]:
-        return tuple(locus.id for locus in self.mode.loci)
+    def _place_of(self, locus: str) -> int:
+        if locus and locus not in self._places:
+            raise KeyError(locus)
+        return self._places.get(locus, 0)
 
     def states(self, members: Sequence[AnimalId]) -> States | Impossible | TooTangled:
         """Like :meth:`joint`, in states of :attr:`mode`, which know phase and sex; without chances of 0."""

@@ -9,7 +9,7 @@ from sitegen.genetics.pedigree import connected
 from sitegen.genetics.questions import AnimalId, TooTangled
 from sitegen.inference.ordering import Plan, plan
 from sitegen.inference.tables import Table
-from sitegen.inference.tree import Tree, is_possible, joint_of
+from sitegen.inference.tree import Single, Tree, is_possible, joint_of
 
 _BITS_OF_TWO_ENTRIES = 2700
 """A table with numbers of this many binary digits is counted as twice as large; measured by memory and time."""
@@ -25,7 +25,7 @@ class Piece:
         limit: Most table entries of a query.
     """
 
-    tree: Tree
+    tree: Tree | Single
     local: dict[int, int]
     limit: int
 
@@ -100,6 +100,15 @@ class Solved:
                     self.outcomes[variable] = outcome
 
     def _outcome(self, factors: Sequence[Factor]) -> Piece | TooTangled | Contradicted:
+        scope = factors[0].scope
+        limit = _limit_for(factors, self.limit)
+        if (
+            len(scope) == 1
+            and all(factor.scope == scope for factor in factors)
+            and self.network.sizes[scope[0]] <= limit
+        ):
+            single = Single([factor.values() for factor in factors])
+            return Piece(single, {scope[0]: 0}, limit) if single.total else Contradicted(())
         planned = _planned(self.network, factors, self.limit)
         if isinstance(planned, _Beyond):
             return self._tangled(planned.variables, planned.entries)
@@ -222,12 +231,17 @@ class _Beyond:
     entries: int
 
 
+def _limit_for(factors: Sequence[Factor], limit: int) -> int:
+    """Most table entries of a piece: fewer where the numbers get long."""
+    return limit * _BITS_OF_TWO_ENTRIES // (_BITS_OF_TWO_ENTRIES + sum(factor.bits for factor in factors))
+
+
 def _planned(network: Network, factors: Sequence[Factor], limit: int) -> _Planned | _Beyond:
     names = sorted({variable for factor in factors for variable in factor.scope})
     local = {variable: number for number, variable in enumerate(names)}
     sizes = [network.sizes[variable] for variable in names]
     scopes = [tuple(local[variable] for variable in factor.scope) for factor in factors]
-    limit = limit * _BITS_OF_TWO_ENTRIES // (_BITS_OF_TWO_ENTRIES + sum(factor.bits for factor in factors))
+    limit = _limit_for(factors, limit)
     order = plan(sizes, scopes, limit)
     if order.entries > limit or not order.complete:
         return _Beyond([names[number] for number in order.largest], order.entries)

@@ -43,7 +43,8 @@ class Transmission:
         self._rows: dict[tuple[StateNumber, StateNumber], dict[StateNumber, Fraction]] = {}
         self._supports: dict[tuple[StateNumber, StateNumber], Mask] = {}
         self._kept: dict[tuple[Mask, Mask, Mask], tuple[Mask, Mask, Mask]] = {}
-        self._tables: dict[tuple[object, ...], tuple[int, ...]] = {}
+        self._tables: dict[tuple[int, ...], tuple[tuple[int, ...], Weights | None]] = {}
+        self._mixed: dict[tuple[object, ...], tuple[int, ...]] = {}
 
     @property
     def bits(self) -> int:
@@ -102,16 +103,18 @@ class Transmission:
 
     def table(self, dams: Mask, sires: Mask, young: Mask, evidence: Weights | None) -> tuple[int, ...]:
         """Weights of (dam, sire, young) over the given sets, in that order, young fastest, times the evidence."""
-        key = (dams, sires, young, evidence)
-        made = self._tables.get(key)
-        if made is None:
-            ends = states_in(young)
-            chances = []
-            for dam in states_in(dams):
-                for sire in states_in(sires):
-                    row = self.young(dam, sire)
-                    chances += [row.get(end, Fraction(0)) * (evidence[end] if evidence else 1) for end in ends]
-            made = self._tables[key] = whole_numbers(chances)
+        key = (dams, sires, young, id(evidence))  # which is kept with the table, so that it stays the same object
+        known = self._tables.get(key)
+        if known is not None:
+            return known[0]
+        ends = states_in(young)
+        chances = []
+        for dam in states_in(dams):
+            for sire in states_in(sires):
+                row = self.young(dam, sire)
+                chances += [row.get(end, Fraction(0)) * (evidence[end] if evidence else 1) for end in ends]
+        made = whole_numbers(chances)
+        self._tables[key] = made, evidence
         return made
 
     def one_known(
@@ -119,14 +122,14 @@ class Transmission:
     ) -> tuple[int, ...]:
         """Like :meth:`table` when only one parent, of that ``sex``, is recorded; the other has these odds."""
         key = (known, other, young, evidence, sex)
-        made = self._tables.get(key)
+        made = self._mixed.get(key)
         if made is None:
             ends = states_in(young)
             chances = []
             for parent in states_in(known):
                 mixed = self.of_one_parent(parent, other, sex)
                 chances += [mixed.get(end, Fraction(0)) * (evidence[end] if evidence else 1) for end in ends]
-            made = self._tables[key] = whole_numbers(chances)
+            made = self._mixed[key] = whole_numbers(chances)
         return made
 
     def of_one_parent(self, parent: StateNumber, other: Weights, sex: Sex) -> dict[StateNumber, Fraction]:

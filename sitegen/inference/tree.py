@@ -11,6 +11,7 @@ Comput Stat Q 4:269-282 (from memory); bucket trees: Dechter R (1999) Artif Inte
 
 from collections.abc import Sequence
 from dataclasses import replace
+from operator import mul
 
 from sitegen.inference.ordering import Plan, plan
 from sitegen.inference.tables import (
@@ -126,6 +127,31 @@ class Tree:
             if self._parent[rank] not in inside and down is not None:
                 tables.append(down)
         return [table for table in tables if table.scope]
+
+
+class Single:
+    """The tree of one variable alone: most pieces of a pedigree are one, since what is certain lets nothing pass.
+
+    ``total`` is zero when the tables exclude every value.
+    """
+
+    __slots__ = ("_weights", "total")
+
+    def __init__(self, tables: Sequence[Sequence[int]]) -> None:
+        """Multiplies tables over the variable, at least one."""
+        weights = list(tables[0])
+        for table in tables[1:]:
+            weights = list(map(mul, weights, table))
+        self.total = int(any(weights))
+        self._weights = reduced(weights) if self.total else weights
+
+    def marginal(self, variable: Variable) -> list[int]:
+        """Weight of each value of the one variable; divide by their sum for chances."""
+        return self._weights
+
+    def joint(self, variables: Sequence[Variable], limit: int) -> Table:
+        """The same as a table; see :meth:`Tree.joint`."""
+        return Table(tuple(variables), self._weights)
 
 
 def is_possible(sizes: Sequence[int], tables: Sequence[Table], order: Plan) -> bool:

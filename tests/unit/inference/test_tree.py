@@ -2,10 +2,12 @@ import random
 from itertools import product as every
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from sitegen.inference.ordering import Plan, plan
 from sitegen.inference.tables import Table
-from sitegen.inference.tree import Tree, is_possible, joint_of
+from sitegen.inference.tree import Single, Tree, is_possible, joint_of
 
 LIMIT = 10**6
 
@@ -89,3 +91,14 @@ def test_a_joint_of_tables_that_never_meet_is_their_product() -> None:
     found = joint_of([2, 3, 2], [Table((0,), [1, 2]), Table((2, 1), [1, 0, 2, 3, 4, 5])], (1, 0), LIMIT)
     assert isinstance(found, Table)
     assert alike(list(found.values), [(1 + 3) * 1, (1 + 3) * 2, 4 * 1, 4 * 2, (2 + 5) * 1, (2 + 5) * 2])
+
+
+@given(st.lists(st.lists(st.integers(0, 40), min_size=3, max_size=3), min_size=1, max_size=4))
+def test_the_tree_of_one_variable_is_the_tree_of_its_tables(tables: list[list[int]]) -> None:
+    whole = Tree([3], [Table((0,), values) for values in tables], plan([3], [(0,)], 1_000))
+    single = Single(tables)
+    assert bool(single.total) == bool(whole.total)
+    if single.total:
+        assert single.marginal(0) == whole.marginal(0)
+        joint = single.joint([0], 1_000)
+        assert (joint.scope, list(joint.values)) == ((0,), single.marginal(0))
