@@ -90,6 +90,7 @@ def encode_pictures(
         for photograph in distinct
         if (missing := _missing(photograph.pictures, store))
     ]
+    jobs.sort(key=_pixels, reverse=True)  # a large one that comes last would keep one worker busy and the others idle
     findings = []
     for job, result in zip(jobs, in_workers(_encode_job, jobs, workers, progress), strict=True):
         if isinstance(result, _NotStored):
@@ -106,6 +107,10 @@ def encode_pictures(
 def store_key(file_name: str) -> str:
     """The key under which the store holds a picture, for ``Store.prune``."""
     return PurePosixPath(file_name).name
+
+
+def _pixels(job: _Job) -> int:
+    return job.photograph.facts.width_px * job.photograph.facts.height_px
 
 
 def _missing(pictures: PictureSet, store: Store) -> frozenset[str]:

@@ -16,6 +16,7 @@ import time
 from pathlib import Path
 
 import many_records
+from all_ended import adopt_what_is_left, all_ended
 from PIL import Image
 from whole import MEMORY, build_command
 
@@ -56,6 +57,7 @@ def main() -> None:
         litters = sum(1 for _ in content.glob("litters/*/litter.yaml"))
         print(f"{animals:,} animals, {litters:,} litters, {photos:,} photographs", flush=True)
         start, peak = time.perf_counter(), 0.0
+        adopt_what_is_left()
         with tempfile.TemporaryFile() as told:
             process = subprocess.Popen(
                 build_command(content, folder / "site" / "output"), stdout=told, stderr=told, start_new_session=True,
@@ -64,10 +66,11 @@ def main() -> None:
             while process.poll() is None:
                 peak = max(peak, together(process.pid))
                 time.sleep(0.1)
+            all_ended(process.pid)
             told.seek(0)
             said = told.read().decode().splitlines()
             print("\n".join(said[-1:] if process.returncode == 0 else [line for line in said if "error" in line][:5]))
-        used = resource.getrusage(resource.RUSAGE_CHILDREN)
+        used = resource.getrusage(resource.RUSAGE_CHILDREN)  # what was left behind too
         print(
             f"status {process.returncode}, {time.perf_counter() - start:.0f} s wall, "
             f"{used.ru_utime + used.ru_stime:.0f} s processor, {used.ru_maxrss / 1024:.0f} MB the largest process, "

@@ -26,6 +26,7 @@ from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 
+from all_ended import adopt_what_is_left, all_ended
 from many_records import write_collection
 
 from sitegen import build, known, making
@@ -56,14 +57,15 @@ class Cost:
 
 def cost_of(command: list[str]) -> Cost:
     """Run to the end, and measure."""
+    adopt_what_is_left()
     start = time.perf_counter()
     with tempfile.TemporaryFile() as told, subprocess.Popen(command, stdout=told, stderr=told) as process:
-        _, status, used = os.wait4(process.pid, 0)
-        process.returncode = os.waitstatus_to_exitcode(status)
+        ended = all_ended(process.pid)
+        process.returncode = ended.status
         if process.returncode:
             told.seek(0)
             raise SystemExit(told.read().decode())
-    return Cost(time.perf_counter() - start, used.ru_utime + used.ru_stime, used.ru_maxrss / 1024)
+    return Cost(time.perf_counter() - start, ended.processor, ended.peak)
 
 
 def build_command(content: Path, output: Path, workers: int = 2) -> list[str]:
