@@ -6,10 +6,13 @@ from fractions import Fraction
 from sitegen.genetics.loci import WILD, Genotype, Locus
 from sitegen.genetics.questions import Posterior
 
+_NONE = Fraction(0)
+
 
 def chance_that(posterior: Posterior, holds: Callable[[Genotype], bool]) -> Fraction:
     """The chance of the genotypes for which ``holds`` is true."""
-    return sum((chance for genotype, chance in posterior.items() if holds(genotype)), Fraction(0))
+    chances = [chance for genotype, chance in posterior.items() if holds(genotype)]
+    return sum(chances[1:], chances[0]) if chances else _NONE
 
 
 def chance_of_copies(posterior: Posterior, allele: str, copies: int) -> Fraction:

@@ -130,18 +130,21 @@ class _Day:
     said: dict[AnimalId, dict[str, Posterior]]
     tells: Tells
     only: AnimalId | None
-    arrived: dict[Key, list[Arrival]] = field(default_factory=dict)
+    arrived: dict[Key, list[Sequence[Arrival]]] = field(default_factory=dict)
+    told: dict[tuple[str, int, int], bool] = field(default_factory=dict)
 
     def changes(self, turns: Sequence[Turn]) -> Iterator[Change]:
         after: dict[Key, Posterior] = {}
+        own: set[Key] = set()
         for turn in turns:
             for key, posterior in turn.answers.items():
                 after[key] = posterior
-                self.arrived.setdefault(key, []).extend(turn.arrived)
+                self.arrived.setdefault(key, []).append(turn.arrived)
             for each in turn.arrived:
+                own.add((each.source.animal, each.locus))
                 if each.source.ground is Ground.SHOWS_ITSELF:
-                    self.arrived.setdefault((each.source.animal, each.locus), []).append(each)
-        touched = [key for key in self.arrived if self._is_touched(key, after.get(key))]
+                    self.arrived.setdefault((each.source.animal, each.locus), []).append((each,))
+        touched = [key for key in self.arrived if self._is_touched(key, after.get(key), key in own)]
         touched.sort(key=self._rank)
         names = dict.fromkeys(animal for animal, _ in touched)
         before = self._claims(self.day - dt.timedelta(1), touched, names) if touched else {}
@@ -158,18 +161,24 @@ class _Day:
         species = self.arrivals.collection.species[self.arrivals.collection.animals[key[0]].species]
         return [locus.id for locus in species.genome.loci].index(key[1])
 
-    def _is_touched(self, key: Key, posterior: Posterior | None) -> bool:
+    def _is_touched(self, key: Key, posterior: Posterior | None, own: bool) -> bool:
         """True when something was known of the animal before, and now something else is, or it is seen."""
         if self.only is not None and key[0] != self.only:
             return False
         before = self.said.get(key[0], {}).get(key[1])
         if not before or self.arrivals.animals[key[0]] >= self.day:
             return False
-        own = any(each.source.animal == key[0] and each.locus == key[1] for each in self.arrived[key])
         if posterior is None or own:
             return own and posterior != {}
-        moves = (_moved(allele.id, before, posterior) for allele in self._locus(*key).alleles) if posterior else ()
-        return any(move is not None and self._is_told(*move) for move in moves)
+        return bool(posterior) and self._is_worth_telling(key, before, posterior)
+
+    def _is_worth_telling(self, key: Key, before: Posterior, posterior: Posterior) -> bool:
+        """True when an answer changed so much; animals that are alike share their answers, so it is worked out once."""
+        same = key[1], id(before), id(posterior)
+        if same not in self.told:
+            moves = (_moved(allele.id, before, posterior) for allele in self._locus(*key).alleles)
+            self.told[same] = any(move is not None and self._is_told(*move) for move in moves)
+        return self.told[same]
 
     def _is_told(self, kind: ChangeKind, before: Fraction, after: Fraction) -> bool:
         return kind is not ChangeKind.MOVED or self.tells(before, after)
@@ -201,7 +210,7 @@ class _Day:
             told = _kind(allele.id, (before[0], was), (now[0], is_))
             if told and self._is_told(*told):
                 kind, chance, chance_now = told
-                records = dict.fromkeys(self.arrived[key])
+                records = dict.fromkeys(each for arrived in self.arrived[key] for each in arrived)
                 because = occasions(self.arrivals.collection, animal, locus_id, tuple(records))
                 species = self.arrivals.collection.animals[animal].species
                 yield Change(

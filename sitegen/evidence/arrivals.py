@@ -14,6 +14,7 @@
 import datetime as dt
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from typing import Protocol, TypeVar
 
 from sitegen.evidence.judging import age_when_judged, dates_of
 from sitegen.genetics.loci import Genome
@@ -24,6 +25,17 @@ from sitegen.records.collection import Collection
 from sitegen.records.genes import Genes, Judged
 from sitegen.records.litters import Litter, Others
 from sitegen.records.values import PartialDate
+
+T = TypeVar("T")
+R = TypeVar("R")
+
+
+class _Dated(Protocol):
+    @property
+    def date(self) -> PartialDate | None: ...
+
+
+D = TypeVar("D", bound=_Dated)
 
 BEGINNING = dt.date.min
 """The day from which what has no date counts."""
@@ -78,20 +90,25 @@ class Arrivals:
             day: The day.
             litters: Its own litter and those that it bred, as they stood on that day.
         """
-        past = replace(
+        past = _changed(
             animal,
-            genes=tuple(_genes_on(genes, day) for genes in animal.genes),
+            genes=_all_or(animal.genes, [_genes_on(genes, day) for genes in animal.genes]),
             died=animal.died if _by(animal.died, day) else None,
             acquired=self._acquired_by(animal, day),
-            weights=tuple(weighing for weighing in animal.weights if _by(weighing.date, day)),
-            meals=tuple(meal for meal in animal.meals if _by(meal.date, day)),
-            photos=tuple(photo for photo in animal.photos if _by(photo.date, day)),
+            weights=_until(animal.weights, day),
+            meals=_until(animal.meals, day),
+            photos=_until(animal.photos, day),
             offer=animal.offer if animal.offer and _by(animal.offer.since, day) else None,
         )
         if not any(genes.judged.seen for genes in past.genes):
             return past
         then = replace(self.collection, litters={litter.id: litter for litter in litters})
-        return replace(past, genes=tuple(self._old_enough(past, genes, animal, then) for genes in past.genes))
+        genes = [self._old_enough(past, genes, animal, then) for genes in past.genes]
+        return _changed(past, genes=_all_or(past.genes, genes))
+
+    def known_genes(self, animal: Animal, day: dt.date) -> Animal:
+        """The same as far as genes go, of a species of which every gene can be judged at birth."""
+        return _changed(animal, genes=_all_or(animal.genes, [_genes_on(genes, day) for genes in animal.genes]))
 
     def _acquired_by(self, animal: Animal, day: dt.date) -> Acquired | None:
         """How it came; one that bred for us before it was acquired was there from then on."""
@@ -102,14 +119,16 @@ class Arrivals:
 
     def litter_on(self, litter: Litter, day: dt.date) -> Litter:
         """The record of a litter that is there, as it stood on a day."""
-        return replace(
+        young = [young for young in litter.young if self.animals[young] <= day]
+        others = [others for others in litter.others if self.counted_on(litter, others) <= day]
+        return _changed(
             litter,
-            young=tuple(young for young in litter.young if self.animals[young] <= day),
-            others=tuple(others for others in litter.others if self.counted_on(litter, others) <= day),
+            young=_all_or(litter.young, young),
+            others=_all_or(litter.others, others),
             paired=litter.paired if _by(litter.paired, day) else None,
             laid=litter.laid if _by(litter.laid, day) else None,
             born=litter.born if _by(litter.born, day) else None,
-            photos=tuple(photo for photo in litter.photos if _by(photo.date, day)),
+            photos=_until(litter.photos, day),
         )
 
     def _old_enough(self, past: Animal, genes: Genes, today: Animal, then: Collection) -> Genes:
@@ -231,6 +250,24 @@ def _by(date: PartialDate | None, day: dt.date) -> bool:
     return _day(date) <= day
 
 
+def _changed(record: R, **parts: object) -> R:
+    """The record with other parts; the very record where they are its own."""
+    if all(getattr(record, name) is part for name, part in parts.items()):
+        return record
+    return replace(record, **parts)  # type: ignore[type-var]  # a dataclass
+
+
+def _all_or(whole: tuple[T, ...], some: Sequence[T]) -> tuple[T, ...]:
+    """What is left of a tuple; the very tuple where all of it is."""
+    same = len(whole) == len(some) and all(one is other for one, other in zip(whole, some, strict=True))
+    return whole if same else tuple(some)
+
+
+def _until(dated: tuple[D, ...], day: dt.date) -> tuple[D, ...]:
+    """What had happened of what has a date."""
+    return _all_or(dated, [each for each in dated if _by(each.date, day)]) if dated else dated
+
+
 def _months(born: PartialDate, day: dt.date) -> int:
     """Whole months from the latest day the birth can mean, as in judging."""
     start = born.latest
@@ -242,7 +279,7 @@ def _genes_on(genes: Genes, day: dt.date) -> Genes:
     judged = genes.judged
     if not _by(judged.on, day):
         judged = Judged((), (), judged.place, written=False)
-    return replace(genes, judged=judged, tests=tuple(test for test in genes.tests if _by(test.date, day)))
+    return _changed(genes, judged=judged, tests=_until(genes.tests, day))
 
 
 def _visible_from(genome: Genome, locus_id: str, look: str) -> int:

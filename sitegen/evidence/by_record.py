@@ -69,25 +69,30 @@ def without_lines(value: object) -> object:
 
 @dataclass(slots=True)
 class Reader:
-    """Reads the records of one species."""
+    """Reads the records of one species.
+
+    Attributes:
+        species: The species.
+        comes_late: True when it has a gene that cannot be judged at birth.
+    """
 
     species: Species
+    comes_late: bool = field(init=False)
     _seen: dict[tuple[str, tuple[str, ...]], Odds] = field(default_factory=dict)
     _not_seen: dict[tuple[str, frozenset[str]], Odds | None] = field(default_factory=dict)
     _tested: dict[tuple[str, tuple[Genotype, ...]], Odds] = field(default_factory=dict)
-    _comes_late: bool = field(init=False)
     _plain: frozenset[str] = field(init=False)
 
     def __post_init__(self) -> None:
         loci = self.species.genome.loci
-        self._comes_late = any(allele.visible_from_months for locus in loci for allele in locus.alleles)
+        self.comes_late = any(allele.visible_from_months for locus in loci for allele in locus.alleles)
         self._plain = frozenset(
             locus.id for locus in loci if not any(a.visible_from_months or a.hidden_by for a in locus.alleles)
         )
 
     def ages(self, collection: Collection, animal: Animal) -> Ages:
         """How old the animal was when it was judged; nothing where every gene can be judged at birth."""
-        if not self._comes_late:
+        if not self.comes_late:
             return ()
         return tuple(age_when_judged(collection, animal, genes.judged) for genes in animal.genes)
 

@@ -201,6 +201,9 @@ class _Timeline:
         plain: object,
     ) -> _Read:
         """What is known on a day from the record of the animal and those of its own litter and those it bred."""
+        if not self.reader.comes_late:
+            past = self.arrivals.known_genes(animal, day)
+            return _Read(records, plain, tuple(map(_lasting, self.reader.said(past, sex, ()))), phases_of(past))
         litters = {
             litter.id: replace(self.arrivals.litter_on(litter, day), young=(), others=())
             for litter in known.values()
