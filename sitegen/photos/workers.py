@@ -20,7 +20,7 @@ from dataclasses import dataclass
 from multiprocessing.connection import Connection, wait
 from multiprocessing.process import BaseProcess
 from pathlib import Path
-from typing import Literal, TypeVar
+from typing import TypeVar
 
 Job = TypeVar("Job")
 Result = TypeVar("Result")
@@ -28,7 +28,6 @@ Progress = Callable[[int, int], None]
 
 _CAN_COPY = "forkserver" in multiprocessing.get_all_start_methods() and sys.platform != "darwin"
 """Apple's own libraries do not bear copies of a process; Windows has no such thing."""
-_METHOD: Literal["forkserver", "spawn"] = "forkserver" if _CAN_COPY else "spawn"
 _LOADED_ONCE = ["sitegen.commands", "sitegen.photos.encode", "PIL.JpegImagePlugin", "PIL.AvifImagePlugin"]
 """What a worker needs, and what the program begins with, since every worker runs the first lines of it again."""
 _READY, _DONE, _FAILED = "ready", "done", "failed"  # what a worker may say
@@ -138,10 +137,14 @@ def _give_next(worker: _Worker, waiting: list[int], jobs: Sequence[Job]) -> None
 
 
 def _started(work: Callable[[Job], Result]) -> _Worker:
-    context = multiprocessing.get_context(_METHOD)
-    context.set_forkserver_preload(_LOADED_ONCE)
-    ours, theirs = context.Pipe()
-    process = context.Process(target=_serve, args=(theirs, work), daemon=True)
+    ours, theirs = multiprocessing.Pipe()
+    process: BaseProcess
+    if _CAN_COPY:
+        context = multiprocessing.get_context("forkserver")
+        context.set_forkserver_preload(_LOADED_ONCE)
+        process = context.Process(target=_serve, args=(theirs, work), daemon=True)
+    else:
+        process = multiprocessing.get_context("spawn").Process(target=_serve, args=(theirs, work), daemon=True)
     process.start()
     theirs.close()
     return _Worker(process, ours)
