@@ -6,9 +6,8 @@ taken in print, and a test prints every paper of the demonstration and of some v
 """
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from fractions import Fraction
-from functools import lru_cache
-from math import ceil
 
 from sitegen.pages.parts import ClaimView, Line
 from sitegen.pages.pedigree import PedigreeChart
@@ -43,33 +42,80 @@ def type_size(
         below: Texts at the bottom: cautions, readiness.
         n_rows: Lines of the longer one of the two records.
     """
-    for name, points in SIZES:
-        wide, high = _WIDE / points, _HIGH / points
-        needed = 16 + _genes(claims, not_known, wide / 2 - 1) + _family(chart, wide) + _records(below, n_rows, wide)
-        if needed <= high:
-            return name
+    printed = [_Claim.of(claim) for claim in claims]
+    letters_not_known, letters_below = [len(text) for text in not_known], sum(len(text) + 1 for text in below)
+    for size in _MEASURES:
+        needed = 16 + _genes(printed, letters_not_known, size)
+        if needed + _family(chart, size.wide) + _records(letters_below, n_rows, size) <= size.high:
+            return size.name
     return SIZES[-1][0]
 
 
-@lru_cache(maxsize=8192)
-def _lines(text_length: int, wide: Fraction) -> int:
-    """Lines that a text takes in a column of some width in em."""
-    return max(1, ceil(text_length * _LETTER / max(wide, Fraction(1))))
+@dataclass(frozen=True, slots=True)
+class _Column:
+    """A column of print, as the letters that it takes: so many in so many lines."""
+
+    letters: int
+    lines: int
+
+    @classmethod
+    def of(cls, wide: Fraction) -> "_Column":
+        """Of a width in em."""
+        a_line = max(wide, Fraction(1)) / _LETTER
+        return cls(a_line.numerator, a_line.denominator)
+
+    def needs(self, letters: int) -> int:
+        """Lines that a text takes."""
+        return max(1, -(-letters * self.lines // self.letters))
+
+
+@dataclass(frozen=True, slots=True)
+class _Size:
+    """A size of type, and the columns of claims: with and without a picture of odds beside."""
+
+    name: str
+    wide: Fraction
+    high: Fraction
+    claims: _Column
+    beside_odds: _Column
+
+    @classmethod
+    def of(cls, name: str, points: Fraction) -> "_Size":
+        wide, high = _WIDE / points, _HIGH / points
+        return cls(name, wide, high, _Column.of(wide / 2 - 1), _Column.of(wide / 2 - 7))
+
+
+_MEASURES = tuple(_Size.of(name, points) for name, points in SIZES)
+
+
+@dataclass(frozen=True, slots=True)
+class _Claim:
+    """How many letters a claim has: its headline, and all else; and whether a picture of odds stands beside it."""
+
+    headline: int
+    text: int
+    odds: bool
+
+    @classmethod
+    def of(cls, claim: ClaimView) -> "_Claim":
+        text = sum(_length(line) + 1 for line in claim.explanation) + _length(claim.basis)
+        return cls(_length(claim.headline) * 11 // 10, text, claim.odds is not None)
+
+    def high(self, size: _Size) -> int:
+        """Its height in hundredths of an em, with what stands between two claims."""
+        column = size.beside_odds if self.odds else size.claims
+        lines = column.needs(self.headline) + column.needs(self.text)
+        return max(lines * _LEADING_HUNDREDTHS, 500 if self.odds else 0) + 100
 
 
 def _length(line: Line) -> int:
     return sum(len(span.text) for span in line)
 
 
-def _genes(claims: Sequence[ClaimView], not_known: Sequence[str], wide: Fraction) -> Fraction:
+def _genes(claims: Sequence[_Claim], not_known: Sequence[int], size: _Size) -> Fraction:
     """Two columns of claims: half of all, and half of the tallest one that may not be parted."""
-    heights = [300]
-    for claim in claims:
-        column = wide - (6 if claim.odds else 0)
-        text = sum(_length(line) + 1 for line in claim.explanation) + _length(claim.basis)
-        lines = _lines(_length(claim.headline) * 11 // 10, column) + _lines(text, column)
-        heights.append(max(lines * _LEADING_HUNDREDTHS, 500 if claim.odds else 0) + 100)
-    heights.append(sum(_lines(len(text), wide) for text in not_known) * _LEADING_HUNDREDTHS + 300)
+    heights = [300, *(claim.high(size) for claim in claims)]
+    heights.append(sum(size.claims.needs(letters) for letters in not_known) * _LEADING_HUNDREDTHS + 300)
     return Fraction(sum(heights) + 300 + max(heights), 200) + 2
 
 
@@ -80,7 +126,7 @@ def _family(chart: PedigreeChart, wide: Fraction) -> Fraction:
     return max(chart_wide * chart.high / chart.wide, legend) + 3
 
 
-def _records(below: Sequence[str], n_rows: int, wide: Fraction) -> Fraction:
+def _records(letters: int, n_rows: int, size: _Size) -> Fraction:
     """Weights beside meals, the cautions in two columns below them, and what stands at the foot."""
-    cautions = _lines(sum(len(text) + 1 for text in below), wide / 2 - 1)
+    cautions = size.claims.needs(letters)
     return max(n_rows, 1) * Fraction("1.6") + (cautions + 1) // 2 * _LEADING + 11

@@ -6,7 +6,6 @@ sides, no "1 in x"). Trade shorthand: common practice, no source.
 
 from enum import Enum
 from fractions import Fraction
-from functools import lru_cache
 
 from sitegen.genetics.loci import Allele, Inheritance
 from sitegen.wording.speech import _
@@ -22,7 +21,6 @@ class Edge(Enum):
     MORE_THAN_99 = "more than 99"
 
 
-@lru_cache(maxsize=4096)
 def about_in_100(chance: Fraction) -> int | Edge:
     """How many of 100, rounded half up; an :class:`Edge` within 1 of either end; 0 and 100 only when exact.
 
@@ -32,13 +30,14 @@ def about_in_100(chance: Fraction) -> int | Edge:
     Raises:
         ValueError: Not a chance.
     """
-    if not 0 <= chance <= 1:
+    part, whole = chance.numerator, chance.denominator
+    if not 0 <= part <= whole:
         raise ValueError(f"{chance} is not a chance")
-    if 0 < chance < Fraction(1, 100):
+    if 0 < 100 * part < whole:
         return Edge.FEWER_THAN_1
-    if Fraction(99, 100) < chance < 1:
+    if 99 * whole < 100 * part < 100 * whole:
         return Edge.MORE_THAN_99
-    return int(chance * 100 + Fraction(1, 2))
+    return (200 * part + whole) // (2 * whole)
 
 
 def both_sides(chance: Fraction) -> tuple[int | Edge, int | Edge]:
@@ -68,12 +67,11 @@ def in_100(chance: Fraction) -> str:
     ('about 67 in 100', 'more than 99 in 100', '100 in 100')
     """
     count = about_in_100(chance)
-    if isinstance(count, Edge) or chance in (0, 1):
+    if isinstance(count, Edge) or chance.denominator == 1:
         return _("{count} in 100").format(count=count_text(count))
     return _("about {count} in 100").format(count=count_text(count))
 
 
-@lru_cache(maxsize=4096)
 def simple_fraction(chance: Fraction) -> str:
     """``2/3`` when that is easier to read than to skip, else empty.
 
@@ -102,7 +100,7 @@ def trade_percent(chance: Fraction) -> str:
     >>> trade_percent(Fraction(2, 3)), trade_percent(Fraction(1, 2)), trade_percent(Fraction(1, 999))
     ('66%', '50%', '')
     """
-    count = {Fraction(2, 3): 66, Fraction(1, 3): 33}.get(chance, about_in_100(chance))
+    count = {1: 33, 2: 66}[chance.numerator] if chance.denominator == 3 else about_in_100(chance)
     return f"{count}%" if isinstance(count, int) and 0 < count < 100 else ""
 
 

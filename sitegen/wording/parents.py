@@ -79,11 +79,15 @@ def _role(parent: AnimalId, is_dam: bool, chances: Mapping[AnimalId, Fraction]) 
 
 def _both(state: _State) -> str:
     """What is said of both parents at once; empty where each has a chance of its own."""
-    return {
-        _State.SHOWS: _("Both parents show it: {names}."),
-        _State.CERTAIN: _("Both parents carry it for certain: {names}."),
-        _State.SAID_TO: _("Both parents are said to carry it: {names}."),
-    }.get(state, "")
+    match state:
+        case _State.SHOWS:
+            return _("Both parents show it: {names}.")
+        case _State.CERTAIN:
+            return _("Both parents carry it for certain: {names}.")
+        case _State.SAID_TO:
+            return _("Both parents are said to carry it: {names}.")
+        case _:
+            return ""
 
 
 def _state(parent: AnimalId, claim: Claim, voice: Voice) -> _State:
@@ -105,12 +109,17 @@ def _state(parent: AnimalId, claim: Claim, voice: Voice) -> _State:
 
 def _words(state: _State, parent: AnimalId, claim: Claim, voice: Voice) -> str:
     """What a parent is, in words."""
-    chance = chance_of_allele(voice.posterior(parent, claim.locus), claim.allele)
-    return {
-        _State.SHOWS: _("shows it"),
-        _State.CERTAIN: _("carries it for certain"),
-        _State.SAID_TO: _("is said to carry it"),
-        _State.MAY_HAVE: _("may have it ({chance})"),
-        _State.MAY_CARRY: _("may carry it ({chance})"),
-        _State.NOT_KNOWN: _("is not known to carry it"),
-    }[state].format(chance=in_100(chance))
+    match state:
+        case _State.SHOWS:
+            return _("shows it")
+        case _State.CERTAIN:
+            return _("carries it for certain")
+        case _State.SAID_TO:
+            return _("is said to carry it")
+        case _State.NOT_KNOWN:
+            return _("is not known to carry it")
+        case _State.MAY_HAVE:
+            words = _("may have it ({chance})")
+        case _State.MAY_CARRY:
+            words = _("may carry it ({chance})")
+    return words.format(chance=in_100(chance_of_allele(voice.posterior(parent, claim.locus), claim.allele)))
