@@ -41,13 +41,13 @@ class Store:
         """
         if not _KIND.fullmatch(kind) or not _KEY.fullmatch(key) or ".." in key:
             raise ValueError(f"not a key of the store: {kind}/{key}")
-        return self.folder / kind / key[:2] / key
+        return Path(self.folder, kind, key[:2], key)
 
     def find(self, kind: str, key: str) -> Path | None:
         """The entry's file, or None. An empty file (a machine that lost its power) counts as not there."""
         path = self.place(kind, key)
         try:
-            return path if path.stat().st_size > 0 else None
+            return path if os.stat(path).st_size > 0 else None
         except OSError:
             return None
 
@@ -88,17 +88,21 @@ class Store:
         """
         kept = frozenset(keep)
         removed = 0
-        for path in self._files(kind):
-            entry = _KEY.fullmatch(path.name) is not None and path.name[:2] == path.parent.name
-            if (entry and path.name not in kept) or _left_aside(path):
-                path.unlink(missing_ok=True)
+        for file in self._files(kind):
+            if file.name in kept:
+                continue
+            folder = Path(file.path).parent.name
+            entry = _KEY.fullmatch(file.name) is not None and file.name[:2] == folder
+            if entry or _left_aside(file):
+                Path(file.path).unlink(missing_ok=True)
                 removed += 1
         return removed
 
-    def _files(self, kind: str) -> Iterator[Path]:
-        for path in sorted((self.folder / kind).glob("??/*")):
-            if path.is_file() and not path.is_symlink():
-                yield path
+    def _files(self, kind: str) -> Iterator[os.DirEntry[str]]:
+        for folder in sorted((self.folder / kind).glob("??")):
+            if folder.is_dir():
+                with os.scandir(folder) as files:
+                    yield from [file for file in files if file.is_file(follow_symlinks=False)]
 
 
 def why_not_written(failure: OSError) -> str:
@@ -120,5 +124,5 @@ def prepare_folder(folder: Path) -> None:
     (folder / ".gitignore").write_text("*\n", encoding="utf-8")
 
 
-def _left_aside(path: Path) -> bool:
-    return path.name.startswith(_ASIDE) and time.time() - path.stat().st_mtime > _LONG_AGO_S
+def _left_aside(file: os.DirEntry[str]) -> bool:
+    return file.name.startswith(_ASIDE) and time.time() - file.stat().st_mtime > _LONG_AGO_S

@@ -2,9 +2,9 @@
 
 import hashlib
 import io
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from pathlib import Path, PurePosixPath
+from pathlib import Path
 
 from PIL import Image
 
@@ -85,10 +85,12 @@ def encode_pictures(
         SitegenError: The store cannot be written (disk full, no permission).
     """
     distinct = list({photograph.pictures.key: photograph for photograph in photographs}.values())
+    wanted = [variant.file_name for photograph in distinct for variant in photograph.pictures.variants]
+    files = _standing(wanted, store)
     jobs = [
         _Job(photograph, missing, settings, store)
         for photograph in distinct
-        if (missing := _missing(photograph.pictures, store))
+        if (missing := frozenset(v.file_name for v in photograph.pictures.variants if v.file_name not in files))
     ]
     jobs.sort(key=_pixels, reverse=True)  # a large one that comes last would keep one worker busy and the others idle
     findings = []
@@ -97,24 +99,25 @@ def encode_pictures(
             raise SitegenError(f"the pictures cannot be kept in {store.folder}: {result.reason}")
         if result is not None:
             findings.append(result if isinstance(result, Finding) else CRASHED.at(job.photograph.file))
-    wanted = [variant.file_name for photograph in distinct for variant in photograph.pictures.variants]
-    files = {name: path for name in wanted if (path := store.find(KIND, store_key(name)))}
-    planned_new = {name for job in jobs for name in job.missing}
-    made = sum(1 for name in files if name in planned_new)
-    return Encoded(files, in_order(findings), made, len(files) - made)
+    made = _standing([name for job in jobs for name in job.missing], store)
+    everything = files | made
+    return Encoded(
+        {name: everything[name] for name in wanted if name in everything}, in_order(findings), len(made), len(files)
+    )
 
 
 def store_key(file_name: str) -> str:
     """The key under which the store holds a picture, for ``Store.prune``."""
-    return PurePosixPath(file_name).name
+    return file_name.rpartition("/")[2]
 
 
 def _pixels(job: _Job) -> int:
     return job.photograph.facts.width_px * job.photograph.facts.height_px
 
 
-def _missing(pictures: PictureSet, store: Store) -> frozenset[str]:
-    return frozenset(v.file_name for v in pictures.variants if store.find(KIND, store_key(v.file_name)) is None)
+def _standing(names: Iterable[str], store: Store) -> dict[str, Path]:
+    """Those of the pictures that the store holds, with their files."""
+    return {name: path for name in names if (path := store.find(KIND, store_key(name)))}
 
 
 def _encode_job(job: _Job) -> Finding | _NotStored | None:

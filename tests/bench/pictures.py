@@ -31,6 +31,7 @@ from PIL import Image, ImageFilter, ImageOps
 
 from sitegen.photos.encode import KIND, Encoded, Photograph, encode_pictures, store_key
 from sitegen.photos.facts import read_all_facts
+from sitegen.photos.remembered import forget_others
 from sitegen.photos.variants import PictureSettings, plan
 from sitegen.store import Store
 
@@ -220,7 +221,7 @@ def done_already(n_photos: int, folder: Path, repeat: int) -> None:
         for variant in plan(known, SETTINGS).variants:
             store.write(KIND, store_key(variant.file_name), b"1")
             n_pictures += 1
-    steps: dict[str, list[float]] = {"facts": [], "plan": [], "pictures": []}
+    steps: dict[str, list[float]] = {"facts": [], "plan": [], "pictures": [], "tidying": []}
     for _ in range(repeat):
         start = time.perf_counter()
         facts, _ = read_all_facts(photos, store)
@@ -230,7 +231,10 @@ def done_already(n_photos: int, folder: Path, repeat: int) -> None:
         encoded = encode_pictures(work, SETTINGS, store)
         end = time.perf_counter()
         assert (encoded.made, encoded.kept) == (0, n_pictures)
-        for step, seconds in zip(steps, (read - start, planned - read, end - planned), strict=True):
+        gone = store.prune(KIND, map(store_key, encoded.files)) + forget_others(photos.values(), facts.values(), store)
+        assert not gone
+        tidy = time.perf_counter()
+        for step, seconds in zip(steps, (read - start, planned - read, end - planned, tidy - end), strict=True):
             steps[step].append(seconds)
     steps["all"] = [sum(turn) for turn in zip(*steps.values(), strict=True)]
     print(f"{n_photos} photographs, {n_pictures} pictures, all done before; milliseconds, best and median")
