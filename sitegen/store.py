@@ -39,22 +39,21 @@ class Store:
         Raises:
             ValueError: ``kind`` or ``key`` is not a plain name.
         """
-        if not _KIND.fullmatch(kind) or not _KEY.fullmatch(key) or ".." in key:
-            raise ValueError(f"not a key of the store: {kind}/{key}")
-        return Path(self.folder, kind, key[:2], key)
+        return Path(self._name(kind, key))
 
     def find(self, kind: str, key: str) -> Path | None:
         """The entry's file, or None. An empty file (a machine that lost its power) counts as not there."""
-        path = self.place(kind, key)
+        name = self._name(kind, key)
         try:
-            return path if os.stat(path).st_size > 0 else None
+            return Path(name) if os.stat(name).st_size > 0 else None
         except OSError:
             return None
 
     def read(self, kind: str, key: str) -> bytes | None:
         """The entry's bytes, or None."""
         try:
-            return self.place(kind, key).read_bytes() or None
+            with open(self._name(kind, key), "rb") as file:
+                return file.read() or None
         except OSError:
             return None
 
@@ -97,6 +96,11 @@ class Store:
                 Path(file.path).unlink(missing_ok=True)
                 removed += 1
         return removed
+
+    def _name(self, kind: str, key: str) -> str:
+        if not _KIND.fullmatch(kind) or not _KEY.fullmatch(key) or ".." in key:
+            raise ValueError(f"not a key of the store: {kind}/{key}")
+        return f"{self.folder}/{kind}/{key[:2]}/{key}"
 
     def _files(self, kind: str) -> Iterator[os.DirEntry[str]]:
         for folder in sorted((self.folder / kind).glob("??")):
