@@ -114,15 +114,19 @@ def test_what_a_link_leads_to_does_not_get_into_the_site(content: Callable[[str]
     theme = folder.parent / "themes" / "mine"
     (theme / "assets").mkdir(parents=True)
     (theme / "templates").mkdir()
-    (theme / "theme.yaml").write_text("extends: field-notes\n", encoding="utf-8")
+    (theme / "theme.yaml").write_text("name: Mine\nversion: 1\nextends: field-notes\n", encoding="utf-8")
+    (theme / "assets" / "own.txt").write_text("The theme's own.\n", encoding="utf-8")
+    site = folder / "site.yaml"
+    site.write_text(site.read_text("utf-8") + "theme: mine\n", encoding="utf-8")
     (theme / "assets" / "linked.txt").symlink_to(outside / "text.md")
     (theme / "assets" / "linked").symlink_to(outside)
-    (theme / "templates" / "about.html").symlink_to(outside / "text.md")
+    (theme / "templates" / "not_found.html").symlink_to(outside / "text.md")
     built = build(Order(folder, folder.parent / "output", folder.parent / "themes", workers=1))
     assert built.published is not None, built.findings
     told = {finding.place.file for finding in built.findings if finding.place}
     assert {"pages/linked.md", "animals/far", "animals/dam/2024-05-01.jpg"} <= told
     names = everything(folder.parent / "output")
+    assert "assets/own.txt" in names
     assert not [name for name in names if "linked" in name or "far" in name or name.endswith(".avif")]
     for path in (folder.parent / "output").rglob("*"):
         assert not path.is_symlink()
@@ -187,11 +191,14 @@ BOMB = "a: &a [x, x, x, x, x, x, x, x, x]\n" + "".join(
         "{a: " * 50_000,
         "? " * 50_000,
         "- " * 50_000,
+        "a: " + "[" * 25 + "]" * 25,
+        "a: " + "[" * 30_000 + "]" * 30_000,
+        "{a: " * 30_000 + "b" + "}" * 30_000,
         "name: |\n" + "  x\n" * 200_000,
         "a: " + "9" * 500_000,
         "%TAG ! tag:evil.example,2000:\n---\nname: !x y\n",
     ],
-    ids=range(12),
+    ids=range(15),
 )
 def test_tags_aliases_and_bombs_are_told_in_bearable_time(text: str) -> None:
     began = time.process_time()
@@ -208,16 +215,20 @@ def packed(parts: dict[str, bytes]) -> bytes:
     return stream.getvalue()
 
 
-def workbook() -> dict[str, bytes]:
+def workbook(*rows: tuple[str, str]) -> dict[str, bytes]:
     stream = io.BytesIO()
     book = openpyxl.Workbook()
-    book.active.append(["id", "species"])  # type: ignore[union-attr] # a new workbook has a sheet
+    for row in (("id", "species"), *rows):
+        book.active.append(row)  # type: ignore[union-attr] # a new workbook has a sheet
     book.save(stream)
     with zipfile.ZipFile(stream) as archive:
         return {name: archive.read(name) for name in archive.namelist()}
 
 
-@pytest.mark.parametrize("bomb", ["one large part", "many parts", "an entity bomb", "a forged size", "a climbing part"])
+@pytest.mark.parametrize(
+    "bomb",
+    ["one large part", "many parts", "an entity bomb", "an entity of its own", "a forged size", "a climbing part"],
+)
 def test_a_workbook_that_unpacks_to_too_much_is_refused_unread(content: Callable[[str], Path], bomb: str) -> None:
     folder, parts = content(SMALL).parent, workbook()
     sheet = next(name for name in parts if "sheet1" in name)
@@ -226,7 +237,12 @@ def test_a_workbook_that_unpacks_to_too_much_is_refused_unread(content: Callable
     elif bomb == "many parts":
         parts |= {f"xl/media/{number}.bin": b"" for number in range(5_000)}
     elif bomb == "an entity bomb":
-        parts[sheet] = b'<?xml version="1.0"?><!DOCTYPE x [<!ENTITY a "aaaaaaaaaa">]><x>&a;</x>'
+        laughs = b"".join(b'<!ENTITY %c "%s">' % (98 + n, b"&%c;" % (97 + n) * 9) for n in range(20))
+        doctype = b'<!DOCTYPE worksheet [<!ENTITY a "aaaaaaaaaa">' + laughs + b"]>"
+        parts[sheet] = doctype + workbook(("flint", "corn-snake"))[sheet].replace(b"</worksheet>", b"&u;</worksheet>")
+    elif bomb == "an entity of its own":  # of no size at all, in a sheet that could be read
+        parts = workbook(("flint", "corn-snake"))
+        parts[sheet] = b'<!DOCTYPE worksheet [<!ENTITY a "x">]>' + parts[sheet]
     elif bomb == "a climbing part":
         parts["../../evil.txt"] = b"evil"
     raw = packed(parts)
