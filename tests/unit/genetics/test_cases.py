@@ -118,8 +118,19 @@ def test_what_is_too_tangled_has_no_cases() -> None:
 
 
 def test_a_sire_that_is_settled_does_not_count_against_the_bound(monkeypatch: pytest.MonkeyPatch) -> None:
-    first, second = asked_together()
-    first = Question(first.locus, MEMBERS, first.priors, (Observation("y", certain("+", "amel"), "y"),))
+    """A littermate that carries amel is Flint's, and so is the one that is asked about: at neither locus is it open."""
+    littermates = (*MEMBERS, Member("z", Sex.MALE, "dam", MEMBERS[-1].sires, "L"))
+    first, second = (Question(one.locus, littermates, one.priors, ()) for one in asked_together())
+    first = Question(first.locus, littermates, first.priors, (Observation("y", certain("+", "amel"), "y"),))
     monkeypatch.setattr("sitegen.genetics.cases.MOST_CASES", 1)
-    (case,) = cases(answer_all([first, second]), ["y"])
+    (case,) = cases(answer_all([first, second]), ["z"])
     assert case.states == ({(1,): 1}, {(0,): 1})
+
+
+def test_answers_of_which_one_has_a_sire_in_doubt_are_refused_unless_asked_together() -> None:
+    first, _ = asked_together()
+    settled = answer(Question(HYPO, MEMBERS[:3], {}, ()))
+    for several in ([settled, answer(first)], [answer(first), settled]):
+        with pytest.raises(ValueError, match="asked together"):
+            cases(several, ["dam"])
+    assert len(cases([settled, answer(Question(AMEL, MEMBERS[:3], {}, ()))], ["dam"])) == 1

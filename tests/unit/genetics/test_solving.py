@@ -148,3 +148,17 @@ def test_whether_pieces_agree_is_told_without_their_posteriors() -> None:
     assert refused.entries > 100
     assert refused.members
     assert set(refused.members) <= {member.id for member in tangled[0].members}
+
+
+def test_a_joint_of_a_hanging_member_with_its_one_parent_in_doubt_counts_its_odds() -> None:
+    asked = unevenly()
+    asked = replace(asked, priors={**asked.priors, "one": certain("+", "+")})
+    plain = solved(asked)
+    sire, young = (plain.network.of_member[0, number] for number in (2, 3))
+    found = next(
+        each
+        for each in (solved(asked, limit) for limit in range(1, 200))
+        if isinstance(each.outcomes[young], Hanging) and not isinstance(each.joint([sire, young]), TooTangled)
+    )
+    assert shares(found.joint([sire, young])) == shares(plain.joint([sire, young]))
+    assert shares(found.joint([young, sire])) == shares(plain.joint([young, sire]))
