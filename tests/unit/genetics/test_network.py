@@ -485,3 +485,13 @@ def test_a_locus_at_which_one_of_two_litters_contradicts_itself_does_not_spoil_a
         assert answers["hypo"].failures == ()
         quarter_carry = {("+", "+"): Fraction(3, 4), ("+", "hypo"): Fraction(1, 4)}
         assert answers["hypo"].of("y0") == answers["hypo"].of("z") == quarter_carry
+
+
+def test_what_is_too_tangled_at_one_locus_is_no_failure_of_another() -> None:
+    tangled = looked_at(closed(60), share=1.0)
+    sound = Question(recessive("hypo"), tangled.members, {}, ())
+    for asked in ([sound, tangled], [tangled, sound]):
+        answers = dict(zip([question.locus.id for question in asked], answer_all(asked, limit=100), strict=True))
+        assert answers["hypo"].failures == ()
+        assert answers["amel"].failures
+        assert all(isinstance(failure, TooTangled) for failure in answers["amel"].failures)
