@@ -137,10 +137,13 @@ class _Day:
         after: dict[Key, Posterior] = {}
         own: set[Key] = set()
         for turn in turns:
-            for key, posterior in turn.answers.items():
-                after[key] = posterior
-                self.arrived.setdefault(key, []).append(turn.arrived)
+            after.update(turn.answers)
+            for key in turn.answers:
+                if self.only is None or key[0] == self.only:
+                    self.arrived.setdefault(key, []).append(turn.arrived)
             for each in turn.arrived:
+                if self.only is not None and each.source.animal != self.only:
+                    continue
                 own.add((each.source.animal, each.locus))
                 if each.source.ground is Ground.SHOWS_ITSELF:
                     self.arrived.setdefault((each.source.animal, each.locus), []).append((each,))
@@ -163,8 +166,6 @@ class _Day:
 
     def _is_touched(self, key: Key, posterior: Posterior | None, own: bool) -> bool:
         """True when something was known of the animal before, and now something else is, or it is seen."""
-        if self.only is not None and key[0] != self.only:
-            return False
         before = self.said.get(key[0], {}).get(key[1])
         if not before or self.arrivals.animals[key[0]] >= self.day:
             return False

@@ -86,11 +86,15 @@ def relevance(collection: Collection, species: str, locus: Locus) -> Relevance:
 
 def _has_evidence(collection: Collection, animal: Animal, locus: Locus) -> bool:
     """True when something was seen, looked for or tested at the locus in the animal itself."""
+    late = any(allele.visible_from_months for allele in locus.alleles)
     return any(
         _speaks(genes, locus)
-        or _tells(collection, animal.species, locus, genes.judged, age_when_judged(collection, animal, genes.judged))
+        or _tells(
+            collection, animal.species, locus, genes.judged,
+            age_when_judged(collection, animal, genes.judged) if late else None,
+        )
         for genes in animal.genes
-    )
+    )  # fmt: skip
 
 
 def _speaks(genes: Genes, locus: Locus) -> bool:
@@ -105,6 +109,8 @@ def _tells(collection: Collection, species: str, locus: Locus, judged: Judged, a
         return True
     if not judged.written or judged.unsure_all or locus.id in judged.unsure:
         return False
+    if not any(allele.visible_from_months or allele.hidden_by for allele in locus.alleles):
+        return bool(locus.alleles)
     hidden = unjudged_alleles(collection.species[species].genome, locus, judged, age_months)
     return any(allele.id not in hidden for allele in locus.alleles)
 

@@ -88,40 +88,39 @@ def _reach(leaves: Leaves, seed: Node, region: Region) -> None:
                 waiting.append(further)
 
 
-def _beside(leaves: Leaves, node: Node, region: Region) -> Iterator[Node]:
+def _beside(leaves: Leaves, node: Node, region: Region) -> list[Node]:
     standing = leaves.standing
     kind, group, name = node
     if kind == "animal":
-        yield from _of_animal(leaves, group, name, region)
-    elif kind == "born":
+        return _of_animal(leaves, group, name, region)
+    if kind == "born":
         member = standing.members[name]
-        yield from _open(standing, group, (name, *_kin(standing, member)))
-        yield from _which(standing, group, member, region)
-    elif kind == "tally":
+        return [*_open(standing, group, (name, *_kin(standing, member))), *_which(standing, group, member, region)]
+    if kind == "tally":
         tally = tally_at(standing, group, name)
         assert tally is not None
-        yield from _open(standing, group, _kin(standing, tally))
-        yield from _which(standing, group, tally, region)
-    else:
-        choice = region.choices[name]
-        for number in range(len(standing.groups)):
-            yield from _chosen(standing, number, choice)
+        return [*_open(standing, group, _kin(standing, tally)), *_which(standing, group, tally, region)]
+    choice = region.choices[name]
+    return [further for number in range(len(standing.groups)) for further in _chosen(standing, number, choice)]
 
 
-def _of_animal(leaves: Leaves, group: int, name: AnimalId, region: Region) -> Iterator[Node]:
+def _of_animal(leaves: Leaves, group: int, name: AnimalId, region: Region) -> list[Node]:
     """How it came by what it has, and what it passed on; young that tell nothing of it are put aside."""
     standing = leaves.standing
+    found: list[Node] = []
     if parents_of(standing.members[name]):
-        yield "born", group, name
+        found.append(("born", group, name))
     for young in standing.young.get(name, ()):
-        if name not in _kin(standing, standing.members[young]):
+        member = standing.members[young]
+        if len(member.sires) > 1 and name not in _kin(standing, member):
             continue
         if leaves.is_quiet(young, group):
             _put_aside(standing, group, young, region)
         else:
-            yield "born", group, young
+            found.append(("born", group, young))
     keys = [key for key in standing.tallied.get(name, ()) if name in _kin(standing, any_tally(standing, key))]
-    yield from _told(standing, group, keys)
+    found += _told(standing, group, keys)
+    return found
 
 
 def _put_aside(standing: Standing, group: int, name: AnimalId, region: Region) -> None:
@@ -143,18 +142,19 @@ def _told(standing: Standing, group: int, keys: Iterable[str]) -> Iterator[Node]
     return (("tally", group, key) for key in keys if tally_at(standing, group, key) is not None)
 
 
-def _open(standing: Standing, group: int, names: Iterable[AnimalId]) -> Iterator[Node]:
+def _open(standing: Standing, group: int, names: Iterable[AnimalId]) -> list[Node]:
     at = standing.groups[group]
-    return (("animal", group, name) for name in names if not standing.is_settled(name, at))
+    return [("animal", group, name) for name in names if not standing.is_settled(name, at)]
 
 
-def _which(standing: Standing, group: int, young: Member | Tally, region: Region) -> Iterator[Node]:
+def _which(standing: Standing, group: int, young: Member | Tally, region: Region) -> tuple[Node, ...]:
     """Which sire it was, as far as it makes a difference at these loci."""
     choice = standing.open_choice(young)
-    if choice is not None and standing.differs(young, standing.groups[group]):
-        name = "/".join(choice)
-        region.choices[name] = choice
-        yield "sire", -1, name
+    if choice is None or not standing.differs(young, standing.groups[group]):
+        return ()
+    name = "/".join(choice)
+    region.choices[name] = choice
+    return (("sire", -1, name),)
 
 
 def _kin(standing: Standing, young: Member | Tally) -> tuple[AnimalId, ...]:
