@@ -43,6 +43,21 @@ class Turn:
 
 
 @dataclass(frozen=True, slots=True)
+class _End:
+    """What is known by the end of a day beside the answers.
+
+    Attributes:
+        day: The day.
+        sires: Which sires are still possible, and how likely.
+        forgotten: Answers that were put in question and not asked again since.
+    """
+
+    day: dt.date
+    sires: Sires
+    forgotten: frozenset[tuple[AnimalId, str]]
+
+
+@dataclass(frozen=True, slots=True)
 class Replayed:
     """A replay at some loci.
 
@@ -50,14 +65,14 @@ class Replayed:
         species: The species, as it was.
         days: What arrived.
         turns: What it taught.
-        sires: Which sires were still possible, and how likely, by the end of each day on which that changed.
+        ends: What else was known by the end of a day, for each day on which that changed.
         asked: What was asked on a day about these, and what came back; empty where nobody will replay them again.
     """
 
     species: Species
     days: tuple[Day, ...]
     turns: tuple[Turn, ...]
-    sires: tuple[tuple[dt.date, Sires], ...]
+    ends: tuple["_End", ...]
     asked: Mapping["_About", tuple[Asked, Answered]]
 
 
@@ -107,6 +122,7 @@ class Replay:
         self.leaves = Leaves(self.standing)
         self.rank = {locus.id: rank for rank, locus in enumerate(species.genome.loci)}
         self.said: dict[tuple[AnimalId, str], Posterior] = {}
+        self.forgotten: set[tuple[AnimalId, str]] = set()
 
     def replayed(self, days: tuple[Day, ...], known: int) -> Replayed:
         """These days, of which the first ``known`` are as they were before."""
@@ -114,20 +130,21 @@ class Replay:
         if before is not None and known == len(days) == len(before.days):
             return before
         turns: list[Turn] = []
-        sires: list[tuple[dt.date, Sires]] = []
+        ends = [_End(dt.date.min, {}, frozenset())]
         if before is not None and known:
             last = days[known - 1].day
             turns = [turn for turn in before.turns if turn.day <= last]
-            sires = [each for each in before.sires if each[0] <= last]
+            ends = [end for end in before.ends if end.day <= last]
             self.asked = {about: kept for about, kept in before.asked.items() if about[0] <= last}
-            self._resume(days[:known], turns, sires)
+            self._resume(days[:known], turns, ends[-1])
         for day in days[known:]:
             turns += self._answered(day.day, self._arrive(day))
-            if self.standing.sires != (sires[-1][1] if sires else {}):
-                sires.append((day.day, dict(self.standing.sires)))
-        return Replayed(self.species, days, tuple(turns), tuple(sires), self.asked)
+            self.forgotten -= self.standing.posteriors.keys()
+            if self.standing.sires != ends[-1].sires or self.forgotten != ends[-1].forgotten:
+                ends.append(_End(day.day, dict(self.standing.sires), frozenset(self.forgotten)))
+        return Replayed(self.species, days, tuple(turns), tuple(ends), self.asked)
 
-    def _resume(self, days: Iterable[Day], turns: Iterable[Turn], sires: Sequence[tuple[dt.date, Sires]]) -> None:
+    def _resume(self, days: Iterable[Day], turns: Iterable[Turn], end: _End) -> None:
         """As it stood at the end of these days."""
         for day in days:
             for known in day.animals:
@@ -137,8 +154,9 @@ class Replay:
                 self.standing.add_tally(told.key, told.by_locus)
         for turn in turns:
             self.said.update(turn.answers)
-        self.standing.posteriors.update(self.said)
-        self.standing.sires.update(sires[-1][1] if sires else {})
+        self.forgotten = set(end.forgotten)
+        self.standing.posteriors.update((key, said) for key, said in self.said.items() if key not in self.forgotten)
+        self.standing.sires.update(end.sires)
 
     def _store(self, known: Known) -> None:
         if known.phases:
@@ -342,7 +360,8 @@ class Replay:
         for name in family:
             for group in groups:
                 for locus in group.loci:
-                    self.standing.posteriors.pop((name, locus.id), None)
+                    if self.standing.posteriors.pop((name, locus.id), None) is not None:
+                        self.forgotten.add((name, locus.id))
         for choice in choices:
             self.standing.sires.pop(choice, None)
 
