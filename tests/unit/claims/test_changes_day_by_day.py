@@ -64,8 +64,9 @@ def test_an_answer_that_was_lost_and_comes_back_is_compared_with_what_was_said_l
 
 def test_a_lost_answer_is_no_change_whatever_arrives_with_it() -> None:
     arrivals = herd(sage=(seen_on(FIRST, "hypo", "hypo"),))
-    for arrived in ((), (arrival("sage"),), (arrival("flint"),), (arrival("sage"), arrival("flint"))):
-        assert changes_of(arrivals, [turn(BORN, sage=MAY), turn(FIRST, *arrived, sage=LOST)], {}) == {}
+    for before in (MAY, TWO):
+        for arrived in ((), (arrival("sage"),), (arrival("flint"),), (arrival("sage"), arrival("flint"))):
+            assert changes_of(arrivals, [turn(BORN, sage=before), turn(FIRST, *arrived, sage=LOST)], {}) == {}
 
 
 def test_what_was_said_before_an_animal_was_there_and_on_its_first_day_is_no_change() -> None:
@@ -159,3 +160,14 @@ def test_only_what_became_certain_rests_on_what_it_rests_on_today() -> None:
     assert still == moved
     assert today.after
     assert (today.after.basis, today.after.hangs_on) == (Basis.PREVIOUS_KEEPER, ("flint",))
+
+
+def test_changes_of_one_day_stand_in_the_order_of_the_loci() -> None:
+    tessera = {("+", "tessera"): Fraction(1)}
+    turns = [
+        turn(BORN, sage=MAY),
+        turn(BORN, locus="tessera", sage={("+", "+"): Fraction(1, 2), ("+", "tessera"): Fraction(1, 2)}),
+        turn(FIRST, arrival("flint", locus="tessera"), locus="tessera", sage=tessera),
+        turn(FIRST, arrival("flint"), sage=HAS),
+    ]
+    assert [change.locus for change in changes_of(herd(), turns, {})["sage"]] == ["hypo", "tessera"]

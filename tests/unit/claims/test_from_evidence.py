@@ -16,7 +16,8 @@ from small_collections import (
     told,
 )
 
-from sitegen.claims.from_evidence import claims_of
+from sitegen.claims.chains import Chains
+from sitegen.claims.from_evidence import bare_claims_of_animal, claims_of
 from sitegen.claims.kinds import Basis, Claim, ClaimKind, Unjudged
 from sitegen.evidence.known import Answers, Ground, Reason
 from sitegen.genetics.loci import Locus, Sex, SexSystem
@@ -432,3 +433,19 @@ def test_kinds_of_claims_come_before_chances_and_loci():
         (ClaimKind.RULED_OUT, "tessera"),
         (ClaimKind.NO_CLAIM, "amel"),
     ]
+
+
+def test_bare_claims_say_what_the_claims_say_in_the_order_of_the_loci():
+    animal = animal_of("sage", shows={"amel": "amel"}, tests={"tessera": (("+", "+"),)})
+    herd = collection_of(animal)
+    posteriors = {locus.id: {("+", "+"): SURE} for locus in CORN_LOCI}
+    posteriors |= {"amel": {("amel", "amel"): SURE}, "hypo": TWO_THIRDS_HYPO, "anery": {}}
+    chains = Chains(herd, Answers({"sage": posteriors}, {}, {}, (), ()), lambda animal, locus: ())
+    bare = bare_claims_of_animal(chains, animal, TODAY)
+    assert [(ClaimKind.SHOWS, "amel"), (ClaimKind.MAY_CARRY, "hypo"), (ClaimKind.RULED_OUT, "tessera")] == [
+        (claim.kind, claim.locus) for claim in bare
+    ]
+    whole = claims_of(herd, chains.answers, chains.reasons_for, TODAY)["sage"]
+    assert {(claim.kind, claim.locus, claim.allele, claim.chance) for claim in bare} == {
+        (claim.kind, claim.locus, claim.allele, claim.chance) for claim in whole if claim.kind is not ClaimKind.NO_CLAIM
+    }
