@@ -12,13 +12,14 @@ from sitegen.claims.kinds import Claim
 from sitegen.evidence.reasons import reasons
 from sitegen.findings import Finding, has_errors, in_order
 from sitegen.genetics.questions import AnimalId
-from sitegen.known import Known, known_of, read_known
+from sitegen.inferred import FOLLOWING, Before, Inferred
+from sitegen.known import Known, bound_of, known_of, read_known
 from sitegen.lazily import Lazily
 from sitegen.making import Making, Replay, page_notes
 from sitegen.order import Built, Order, as_it_stands, state_of_order
 from sitegen.pages.material import Material, material
 from sitegen.pages.outcomes import litter_pairing
-from sitegen.pages.road_answers import project_roads
+from sitegen.pages.road_answers import roads_of
 from sitegen.pages.share import every_share
 from sitegen.pages.whole_site import whole_site
 from sitegen.photos.compose import KIND as SHARES
@@ -98,24 +99,37 @@ def _rest_built(order: Order, progress: Progress, whole: Content, first: Built) 
 
 def _built(order: Order, progress: Progress, state: str, read: Content, reading: Sequence[Finding]) -> Built:
     """The site made, whatever it was before."""
+    collection, findings = bound_of(read, reading)
+    if collection is None:
+        return Built(findings)
     with uncollected(), Replay(apart=number_of_workers(order.workers) > 1) as replay:
-        return _made(order, progress, replay, state, known_of(read, reading, replay.begin))
+        before = Before.of(collection, order.date or latest_date(collection), store_of(order))
+        if before.inferred is None:
+            replay.begin(collection)
+        answers = before.inferred.answers if before.inferred else None
+        known, findings = known_of(read, collection, findings, answers)
+        return _made(order, progress, replay, state, known, before, findings)
 
 
 def _made(
-    order: Order, progress: Progress, replay: Replay, state: str, found: tuple[Known | None, tuple[Finding, ...]]
+    order: Order,
+    progress: Progress,
+    replay: Replay,
+    state: str,
+    known: Known,
+    before: Before,
+    findings: Sequence[Finding],
 ) -> Built:
     """The site made of what is known."""
-    known, findings = found
-    if known is None or has_errors(findings):
-        return Built(findings)
-    said = _said(known, order)
+    if has_errors(findings):
+        return Built(tuple(findings))
+    said = _said(known, before.as_of, before.inferred)
     findings = in_order([*findings, *said.findings])
     if has_errors(findings):
         return Built(findings)
     theme = find_theme(known.collection.site.theme, order.themes)
     with spoken(catalogue_of(known.collection.site.language, theme.words)):
-        return _published(order, progress, replay, state, known, said, findings, theme)
+        return _published(order, progress, replay, state, known, before, said, findings, theme)
 
 
 def _published(
@@ -124,6 +138,7 @@ def _published(
     replay: Replay,
     state: str,
     known: Known,
+    before: Before,
     said: _Said,
     findings: Sequence[Finding],
     theme: Theme,
@@ -135,12 +150,12 @@ def _published(
     photographs, unreadable = _photographs(known, order, store, settings, progress)
     with progress("Pictures") as report:
         encoded = encode_pictures(photographs, settings, store, order.workers, report)
-    changes = replay.changes(said.claims)
+    changes = before.inferred.changes if before.inferred else replay.changes(said.claims)
     made_from = _material(known, said, _complete(photographs, encoded), changes)
     with progress("Share pictures") as report:
         cards, style = every_share(made_from), share_style(theme)
         shares = compose_shares(cards, style, encoded.files, store, order.workers, report)
-    making = Making.of(made_from, theme, order.output)
+    making = Making.of(made_from, theme, order.output, before.inferred.marks if before.inferred else {})
     files = {**theme_files(theme), **making.files(), **encoded.files, **shares.files}
     with progress("Pages") as report:
         workers = number_of_workers(order.workers)
@@ -149,6 +164,8 @@ def _published(
     store.prune(SHARES, [path.name for path in shares.files.values()])
     forget_others([each.path for each in photographs], [each.facts for each in photographs], store)
     making.keep(released)
+    if before.inferred is None:
+        before.keep(Inferred(known.answers, said.claims, changes, marks=making.ledger.marks(FOLLOWING)), store)
     notes = page_notes(released.notes)
     findings = in_order([*findings, *unreadable, *encoded.findings, *broken_links(notes, files)])
     n_made, n_kept = encoded.made + shares.made, encoded.kept + len(shares.files) - shares.made
@@ -174,7 +191,7 @@ def check(order: Order, progress: Progress = _silent) -> tuple[Finding, ...]:
         paths = {photo: order.content / photo for photo in known.photos}
         facts, unreadable = read_all_facts(paths, store_of(order), order.workers, report)
     settings = settings_of(known.collection.site.pictures)
-    said = _said(known, order)
+    said = _said(known, order.date or latest_date(known.collection))
     pictures = {file: plan(each, settings) for file, each in facts.items()}
     made_from = _material(known, said, pictures, changes={})  # no link stands in what changed
     pages = whole_site(made_from)
@@ -202,12 +219,15 @@ def _photographs(
     return [Photograph(paths[file], file, each, plan(each, settings)) for file, each in facts.items()], unreadable
 
 
-def _said(known: Known, order: Order) -> _Said:
+def _said(known: Known, as_of: dt.date, before: Inferred | None = None) -> _Said:
     """What may be said of every animal, and where the breeder's own words say more or less."""
-    as_of = order.date or latest_date(known.collection)
-    claims = claims_of(known.collection, known.answers, partial(reasons, known.asked), as_of)
+    if before is not None:
+        claims = before.claims
+    else:
+        claims = claims_of(known.collection, known.answers, partial(reasons, known.asked), as_of)
     told = audit(known.collection, known.answers, claims, known.texts, as_of)
-    return _Said(as_of, claims, (*told, *plan_findings(known.asked, as_of)))
+    plans = plan_findings(known.asked, as_of) if known.collection.projects else ()
+    return _Said(as_of, claims, (*told, *plans))
 
 
 def _material(
@@ -218,5 +238,6 @@ def _material(
 ) -> Material:
     litters = known.collection.litters
     pairings = Lazily(litters, lambda litter: litter_pairing(known.asked, litters[litter]))
-    roads = project_roads(known.asked, said.as_of)
+    projects = known.collection.projects
+    roads = Lazily(projects, lambda project: roads_of(known.asked, projects[project], said.as_of))
     return material(known.collection, known.answers, said.claims, pictures, said.as_of, pairings, changes, roads)

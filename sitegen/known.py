@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import cache
 from pathlib import Path
 
 from sitegen.evidence.answers import answers_of
@@ -17,37 +18,58 @@ from sitegen.records.collection import Collection
 
 @dataclass(frozen=True, slots=True)
 class Known:
-    """Records that are sound, the evidence in them, and its answers."""
+    """Records that are sound, the evidence in them, and its answers.
+
+    Attributes:
+        collection: The records.
+        asking: Asks for the evidence and its answers, once.
+        answers: The answers.
+        photos: Path of every photo.
+        texts: The records as they are written.
+    """
 
     collection: Collection
-    asked: Asked
+    asking: Callable[[], Asked]
     answers: Answers
     photos: tuple[str, ...] = field(default=())
     texts: Mapping[str, str] = field(default_factory=dict)
 
+    @property
+    def asked(self) -> Asked:
+        """The evidence, and what heredity answers to it."""
+        return self.asking()
 
-def read_known(
-    content: Path, bound: Callable[[Collection], None] = lambda collection: None
-) -> tuple[Known | None, tuple[Finding, ...]]:
+
+def read_known(content: Path) -> tuple[Known | None, tuple[Finding, ...]]:
     """The records, and what inference answers to them; nothing when a record is in error.
 
     Args:
         content: The content folder.
-        bound: Called with the sound records before anything is inferred.
     """
-    return known_of(*read_content(content), bound)
+    read, reading = read_content(content)
+    collection, findings = bound_of(read, reading)
+    return known_of(read, collection, findings) if collection is not None else (None, findings)
+
+
+def bound_of(read: Content, reading: Sequence[Finding]) -> tuple[Collection | None, tuple[Finding, ...]]:
+    """The records of what was read, with what was found then; nothing when one of them is in error."""
+    collection, binding = bind_content(read) if not has_errors(reading) or read.texts else (None, ())
+    return None if has_errors(reading) else collection, in_order([*reading, *binding])
 
 
 def known_of(
-    read: Content, reading: Sequence[Finding], bound: Callable[[Collection], None] = lambda collection: None
-) -> tuple[Known | None, tuple[Finding, ...]]:
-    """As :func:`read_known`, of what was read already, with what was found then."""
-    collection, binding = bind_content(read) if not has_errors(reading) or read.texts else (None, ())
-    if collection is None or has_errors(reading):
-        return None, in_order([*reading, *binding])
-    bound(collection)
-    asked = ask(gather(collection))
-    answers = answers_of(asked)
-    findings = [*reading, *binding, *answers.contradictions, *answers.too_tangled, *answers.notices]
+    read: Content, collection: Collection, findings: Sequence[Finding], answers: Answers | None = None
+) -> tuple[Known, tuple[Finding, ...]]:
+    """What inference answers to records, with all findings.
+
+    Args:
+        read: What was read.
+        collection: The records in it.
+        findings: What was found so far.
+        answers: The answers, where they are known already.
+    """
+    asking = cache(lambda: ask(gather(collection)))
+    answers = answers or answers_of(asking())
+    found = [*findings, *answers.contradictions, *answers.too_tangled, *answers.notices]
     photos = tuple(photo for photos in read.photos.values() for photo in photos)
-    return Known(collection, asked, answers, photos, read.texts), in_order(findings)
+    return Known(collection, asking, answers, photos, read.texts), in_order(found)

@@ -9,6 +9,7 @@ from typing import Any, Self
 from sitegen.claims.changes import Change, grounded_today
 from sitegen.claims.kinds import Claim
 from sitegen.genetics.questions import AnimalId
+from sitegen.hashes import content_hash
 from sitegen.noted import taking_notes
 from sitegen.pages.addresses import SITEMAP
 from sitegen.pages.material import Material, noted_material
@@ -16,7 +17,6 @@ from sitegen.pages.replayed import told_changes
 from sitegen.pages.whole_site import Make, every_page
 from sitegen.publishing.again import program_state
 from sitegen.publishing.crew import Begun
-from sitegen.publishing.hashes import content_hash
 from sitegen.publishing.ledger import Entry, Ledger, read, write
 from sitegen.publishing.release import Content, Last, Later, Made, ReleaseReport, workshop_of
 from sitegen.records.collection import Collection
@@ -73,12 +73,15 @@ class Making:
     place: Path
 
     @classmethod
-    def of(cls, material: Material, theme: Theme, output: Path) -> "Making":
-        """Of the material of a build."""
+    def of(
+        cls, material: Material, theme: Theme, output: Path, known: Mapping[str, Mapping[object, bytes]]
+    ) -> "Making":
+        """Of the material of a build, of which some values may be known by their hashes."""
         noted, mappings, others = noted_material(material)
         look = (theme.name, theme.templates, theme.style, theme.script, theme.words)
         base = content_hash([others, program_state(), *look]).hex()
-        return cls(noted, theme, Ledger(base, mappings, (Material, Theme)), workshop_of(output) / "ledger.json")
+        ledger = Ledger(base, mappings, (Material, Theme), known)
+        return cls(noted, theme, ledger, workshop_of(output) / "ledger.json")
 
     def files(self) -> dict[str, Content]:
         """Every page and every file for machines."""
@@ -97,6 +100,9 @@ class Making:
 
     def keep(self, released: ReleaseReport) -> None:
         """Keep for the next build which file was made from what."""
+        for note in released.notes.values():
+            if isinstance(note, Entry):
+                self.ledger.learn(note.late)
         entries = {
             name: replace(note, digest=released.digests[name])
             for name, note in released.notes.items()

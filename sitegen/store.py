@@ -6,6 +6,7 @@ name first and then moved (``os.replace`` is atomic within one file system).
 """
 
 import errno
+import hashlib
 import os
 import re
 import tempfile
@@ -16,6 +17,7 @@ from pathlib import Path
 
 _KIND = re.compile(r"[a-z][a-z0-9-]*")
 _KEY = re.compile(r"[0-9a-z][0-9a-z._-]{2,120}")
+_SEAL = 64  # signs of the hash in front of what is sealed
 _ASIDE = ".aside-"  # what a write that was killed leaves behind
 _LONG_AGO_S = 3600  # no write takes so long; what lies aside since then was left by a killed one
 
@@ -130,3 +132,24 @@ def prepare_folder(folder: Path) -> None:
 
 def _left_aside(file: os.DirEntry[str]) -> bool:
     return file.name.startswith(_ASIDE) and time.time() - file.stat().st_mtime > _LONG_AGO_S
+
+
+def sealed(content: bytes) -> bytes:
+    """The content behind its own hash, so that whoever reads it can tell that it is whole."""
+    return _seal(content) + b"\n" + content
+
+
+def unsealed(content: bytes) -> bytes:
+    """What was sealed.
+
+    Raises:
+        ValueError: It was cut off or spoilt since.
+    """
+    inner = content[_SEAL + 1 :]
+    if content[: _SEAL + 1] != _seal(inner) + b"\n":
+        raise ValueError("not whole")
+    return inner
+
+
+def _seal(content: bytes) -> bytes:
+    return hashlib.blake2b(content, digest_size=_SEAL // 2).hexdigest().encode()

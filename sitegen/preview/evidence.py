@@ -23,6 +23,7 @@ from sitegen.evidence.gather import gather
 from sitegen.evidence.history import Past, Turn, history
 from sitegen.evidence.judging import age_when_judged
 from sitegen.evidence.known import Answers
+from sitegen.evidence.proof import NO_EVIDENCE
 from sitegen.evidence.reasons import reasons
 from sitegen.genetics.questions import AnimalId
 from sitegen.lazily import Lazily
@@ -34,13 +35,6 @@ from sitegen.records.animals import Animal
 from sitegen.records.collection import Collection
 from sitegen.records.litters import Litter
 from sitegen.wording.changes import is_worth_telling
-
-_NO_EVIDENCE = {
-    Animal: frozenset({"name", "weights", "meals", "photos", "offer", "kept", "about"}),
-    Litter: frozenset({"name", "eggs", "infertile", "stillborn", "expected", "photos", "about"}),
-}
-"""Fields that prove nothing by themselves. Their dates can tell how old an animal was when it was judged; that is
-compared apart."""
 
 
 @dataclass(slots=True, eq=False)
@@ -222,5 +216,5 @@ def _dated(collection: Collection, as_of: dt.date) -> object:
 
 def _bare(value: Animal | Litter) -> object:
     """A record as plain data: without the fields that prove nothing, and of each place only the file."""
-    left_out = _NO_EVIDENCE[type(value)]
+    left_out = NO_EVIDENCE[type(value)]
     return [without_lines(getattr(value, each.name)) for each in fields(value) if each.name not in left_out]

@@ -17,6 +17,7 @@ from pathlib import Path
 
 from sitegen.findings import Finding, Kind, Level, Place
 from sitegen.publishing.release import ReleaseReport, as_published, workshop_of
+from sitegen.store import sealed, unsealed
 
 _LATE_NS = 2_000_000_000
 """What was changed so shortly ago may be changed again within the grain of its clock; it proves nothing yet."""
@@ -97,7 +98,7 @@ def built_before(state: str, output: Path, sources: Sequence[Path]) -> tuple[Rel
     if not state:
         return None
     try:
-        kept = json.loads(_memory(output).read_text("utf-8"))
+        kept = json.loads(unsealed(_memory(output).read_bytes()))
         if kept["state"] != state:
             return None
         before = Before(tuple(_finding(told) for told in kept["findings"]), kept["numbers"])
@@ -116,7 +117,7 @@ def keep(state: str, output: Path, findings: Iterable[Finding], numbers: Mapping
     with contextlib.suppress(OSError):
         if state:
             aside = _memory(output).with_suffix(".aside")
-            aside.write_text(json.dumps(told), "utf-8")
+            aside.write_bytes(sealed(json.dumps(told).encode()))
             os.replace(aside, _memory(output))
         else:
             _memory(output).unlink(missing_ok=True)

@@ -16,15 +16,17 @@ import hashlib
 import json
 import os
 from array import array
+from bisect import bisect_left
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from functools import partial
 from pathlib import Path
 from types import FunctionType
 
+from sitegen.hashes import content_hash
 from sitegen.lazily import Lazily
 from sitegen.noted import ALL, ANY, ONE, Asked
-from sitegen.publishing.hashes import content_hash
+from sitegen.store import sealed, unsealed
 
 _ABSENT = b"-" * 12
 _OF_ALL = (ALL, ANY)
@@ -42,6 +44,7 @@ class Entry:
         asked: The numbers of the questions that it asked, in order.
         beside: Name of a mapping and key, for what it asked of a key that no mapping has.
         mark: A hash of all answers.
+        late: Of the answers that were worked out for it, number and hash of each; not kept.
     """
 
     digest: str
@@ -50,6 +53,7 @@ class Entry:
     asked: array[int]
     beside: tuple[tuple[str, object], ...]
     mark: str
+    late: tuple[tuple[int, bytes], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,12 +100,14 @@ class Ledger:
         base: Hash of what every file is made from.
         mappings: Name to content.
         own: Types of which every maker may hold one: it is this very content.
+        known: Name of a mapping and key to the hash of the value there, where that is known already.
         questions: All that can be asked.
     """
 
     base: str
     mappings: Mapping[str, Mapping[object, object]]
     own: tuple[type, ...] = ()
+    known: Mapping[str, Mapping[object, bytes]] = field(default_factory=dict)
     questions: Questions = field(init=False)
     _first: dict[str, int] = field(init=False)
     _at: dict[object, int] = field(init=False)
@@ -114,6 +120,10 @@ class Ledger:
         size = self.questions.a_mapping
         self._first = {name: number * size for number, name in enumerate(self.questions.names)}
         self._at = {key: len(_OF_ALL) + number for number, key in enumerate(self.questions.keys)}
+        for name, marks in self.known.items():
+            self._marks.update(
+                {self._first[name] + self._at[key]: mark for key, mark in marks.items() if key in self._at}
+            )
         for name, content in self.mappings.items():
             if not isinstance(content, Lazily):
                 self.mark(self._first[name])
@@ -132,7 +142,31 @@ class Ledger:
             else:
                 beside.append((name, key))
         inorder, others = array("I", sorted(numbers)), tuple(sorted(beside, key=repr))
-        return Entry("", note, self.held(make), inorder, others, self.mark_of(inorder, others))
+        mark = self.mark_of(inorder, others)
+        return Entry("", note, self.held(make), inorder, others, mark, self._late(inorder))
+
+    def _late(self, inorder: array[int]) -> tuple[tuple[int, bytes], ...]:
+        """The hashes of those answers that are worked out when somebody asks."""
+        found: list[int] = []
+        for name, content in self.mappings.items():
+            if isinstance(content, Lazily):
+                first = self._first[name] + len(_OF_ALL)
+                last = first + len(self.questions.keys)
+                found += inorder[bisect_left(inorder, first) : bisect_left(inorder, last)]
+        return tuple((number, self._marks[number]) for number in found)
+
+    def learn(self, late: Iterable[tuple[int, bytes]]) -> None:
+        """Take in the hashes of answers that were worked out elsewhere."""
+        self._marks.update(late)
+
+    def marks(self, names: tuple[str, ...]) -> dict[str, dict[object, bytes]]:
+        """All hashes of single values that are known by now, of the mappings whose names begin with one of these."""
+        found: dict[str, dict[object, bytes]] = {name: {} for name in self.mappings if name.startswith(names)}
+        for number, mark in self._marks.items():
+            name, what, key = self.questions.asked(number)
+            if what == ONE and name in found:
+                found[name][key] = mark
+        return found
 
     def mark(self, number: int) -> bytes:
         """A hash of the answer to a question."""
@@ -196,7 +230,7 @@ def read(place: Path, questions: Questions, note_of: Callable[[object], object])
         note_of: Makes a note from its plain form.
     """
     try:
-        told = json.loads(place.read_bytes())
+        told = json.loads(unsealed(place.read_bytes()))
         now = _renumbered(Questions(tuple(told["names"]), tuple(map(_key, told["keys"]))), questions)
         return {
             str(address): Entry(
@@ -254,5 +288,5 @@ def write(place: Path, questions: Questions, entries: Mapping[str, Entry], plain
     aside = place.with_suffix(".aside")
     with contextlib.suppress(OSError, TypeError):
         told = {"names": questions.names, "keys": questions.keys, "files": files}
-        aside.write_text(json.dumps(told, separators=(",", ":")), "utf-8")
+        aside.write_bytes(sealed(json.dumps(told, separators=(",", ":")).encode()))
         os.replace(aside, place)

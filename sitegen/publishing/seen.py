@@ -12,6 +12,8 @@ from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from typing import NamedTuple
 
+from sitegen.store import sealed, unsealed
+
 _LATE_NS = 2_000_000_000
 """A file written so shortly ago may be written again within the grain of its clock; it is read next time."""
 
@@ -52,7 +54,7 @@ class Seen:
     def keep(self) -> None:
         """Write what was seen in this release, and that only, for the next one."""
         aside = self._memory.with_suffix(".aside")
-        aside.write_text(json.dumps(self._now), encoding="utf-8", errors="surrogateescape")
+        aside.write_bytes(sealed(json.dumps(self._now).encode("utf-8", "surrogateescape")))
         os.replace(aside, self._memory)
 
     def _known(self, content: bytes | Path, mark: "_Mark | None") -> str:
@@ -85,7 +87,7 @@ def digest_of_file(path: Path) -> str:
 
 def _read(memory: Path) -> dict[str, list[object]]:
     try:
-        told = json.loads(memory.read_text(encoding="utf-8", errors="surrogateescape"))
+        told = json.loads(unsealed(memory.read_bytes()).decode("utf-8", "surrogateescape"))
     except (OSError, ValueError):
         return {}
     return {path: entry for path, entry in told.items() if isinstance(entry, list)} if isinstance(told, dict) else {}

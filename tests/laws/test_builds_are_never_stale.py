@@ -1,7 +1,8 @@
 """Law of building again: after any changes, a build over an older one gives what a clean build gives, byte for byte.
 
 ``STALE_EDITS`` in the environment sets how many edits are tried; each is one change of a record, a page, a photograph,
-the theme or the day, put in or taken out again.
+the theme or the day, put in or taken out again. Between builds what is kept from one to the next is deleted, cut off,
+spoilt, emptied or put back as it was some builds ago, as killed builds and other programs may leave it.
 """
 
 import datetime as dt
@@ -10,6 +11,7 @@ import random
 import sys
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 from PIL import Image
@@ -20,6 +22,7 @@ from test_equals_a_clean_build import FILES, JUNIPER, LITTER, RECORDS, SWAPS, to
 from written import write_files
 
 from sitegen.build import Built, Order, build
+from sitegen.inferred import Before
 from sitegen.publishing import again
 
 EDITS = int(os.environ.get("STALE_EDITS", "24"))
@@ -78,6 +81,32 @@ def edits(content: Path, themes: Path, dice: random.Random) -> Iterator[dt.date 
         yield day
 
 
+KEPT = ("ledger.json", "built.json", "seen.json", "inferred/??/*")
+
+
+def spoil(folders: tuple[Path, ...], older: dict[Path, bytes], dice: random.Random) -> bool:
+    """Does something to one of the files that are kept from build to build; False when there is none."""
+    found = sorted(path for folder in folders for name in KEPT for path in folder.rglob(name) if path.is_file())
+    if not found:
+        return False
+    path = dice.choice(found)
+    content = path.read_bytes()
+    match dice.randrange(5):
+        case 0:
+            path.unlink()
+        case 1:
+            path.write_bytes(content[: dice.randrange(len(content))])
+        case 2:
+            at = dice.randrange(len(content))
+            path.write_bytes(content[:at] + bytes([content[at] ^ 1]) + content[at + 1 :])
+        case 3:
+            path.write_bytes(b"")
+        case _:
+            path.write_bytes(older.get(path, content))
+    older.setdefault(path, content)
+    return True
+
+
 def files_of(output: Path) -> dict[str, bytes]:
     found = {path.relative_to(output).as_posix(): path.read_bytes() for path in output.rglob("*") if path.is_file()}
     return {name: content for name, content in found.items() if not name.startswith(".")}
@@ -93,13 +122,25 @@ def test_a_build_over_an_older_one_is_a_clean_build(
     content, themes = write_files(tmp_path / "content", RECORDS), own_theme(tmp_path / "themes")
     toggle(content, ("site.yaml", "currency: GBP", "currency: GBP\ntheme: own"))
     site = tmp_path / "site" / "output"
-    made = total = compared = 0
+    made = total = compared = spoilt = taken = 0
+    older: dict[Path, bytes] = {}
+    ordinary = Before.of
+
+    def counted(*told: Any) -> Before:
+        nonlocal taken
+        before = ordinary(*told)
+        taken += before.inferred is not None
+        return before
+
+    monkeypatch.setattr("sitegen.build.Before.of", counted)
 
     def built(output: Path, day: dt.date | None, workers: int) -> Built:
-        return build(Order(content, output, themes, tmp_path / "store", day, workers))
+        return build(Order(content, output, themes, output.parent / "store", day, workers))
 
     built(site, None, workers)
     for number, day in zip(range(EDITS // 4), edits(content, themes, dice), strict=False):
+        if dice.random() < 0.3:
+            spoilt += spoil((site.parent,), older, dice)
         for _ in range(dice.choice((1, 1, 2))):  # the second time nothing has changed
             over = built(site, day, workers)
         clean = built(tmp_path / f"clean-{number}" / "output", day, 1)
@@ -113,3 +154,5 @@ def test_a_build_over_an_older_one_is_a_clean_build(
             made, total, compared = made + over.published.made, total + clean.published.made, compared + 1
     assert compared
     assert made < total
+    assert spoilt or EDITS < 40
+    assert taken or EDITS < 40

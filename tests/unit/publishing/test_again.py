@@ -10,6 +10,7 @@ from sitegen.findings import Finding, Kind, Level, OutputRefused, Place
 from sitegen.publishing import again
 from sitegen.publishing.again import built_before, keep, state_of
 from sitegen.publishing.release import publish
+from sitegen.store import sealed
 
 FOUND = (
     Finding(Level.NOTICE, Kind.LINK_BROKEN, Place("pages/a.md", 3, 4), "a “link”", "x", "y", "z", 5, (Place("b"),)),
@@ -100,9 +101,10 @@ def test_a_site_that_does_not_stand_as_it_was_made_is_made_again(content: Path) 
 
 
 @pytest.mark.parametrize("memory", [b"", b"[]", b"{}", b"\xff", b'{"state": "s", "findings": [{}], "numbers": {}}'])
-def test_a_memory_that_is_not_understood_is_no_memory(tmp_path: Path, memory: bytes) -> None:
+@pytest.mark.parametrize("whole", [True, False])
+def test_a_memory_that_is_not_understood_is_no_memory(tmp_path: Path, memory: bytes, whole: bool) -> None:
     publish({"index.html": b"page"}, tmp_path / "output")
-    (tmp_path / ".sitegen/release-output/built.json").write_bytes(memory)
+    (tmp_path / ".sitegen/release-output/built.json").write_bytes(sealed(memory) if whole else memory)
     assert built_before("s", tmp_path / "output", []) is None
 
 

@@ -14,10 +14,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from sitegen.hashes import content_hash
 from sitegen.lazily import Lazily
 from sitegen.noted import ALL, ANY, ONE, Noted, taking_notes
-from sitegen.publishing.hashes import content_hash
 from sitegen.publishing.ledger import Entry, Ledger, read, write
+from sitegen.store import sealed, unsealed
 
 
 class Sex(Enum):
@@ -128,7 +129,7 @@ def test_what_is_noted_is_what_is_numbered() -> None:
     ],
 )  # fmt: skip
 def test_a_spoilt_file_is_as_none(text: str, tmp_path: Path) -> None:
-    (tmp_path / "ledger.json").write_text(text)
+    (tmp_path / "ledger.json").write_bytes(sealed(text.encode()))
     of = ledger(MAPPINGS)
     assert not any(of.same(entry, MAKER) for entry in read(tmp_path / "ledger.json", of.questions, str).values())
 
@@ -137,8 +138,9 @@ def test_every_cut_of_the_file_is_as_none(tmp_path: Path) -> None:
     of, place = ledger(MAPPINGS), tmp_path / "ledger.json"
     write(place, of.questions, {"a": of.entry([ONE_ANIMAL, A_LITTER], MAKER, ["a note"])}, lambda note: note)
     whole = place.read_bytes()
+    told = unsealed(whole)
     assert read(place, of.questions, lambda note: note)["a"].note == ["a note"]
-    assert json.loads(whole)["files"]["a"][3] == list(array("I", [2, 2 + 5 + 2]))
+    assert json.loads(told)["files"]["a"][3] == list(array("I", [2, 2 + 5 + 2]))
     for end in range(len(whole)):
         place.write_bytes(whole[:end])
         assert read(place, of.questions, lambda note: note) == {}

@@ -9,6 +9,7 @@ from sitegen.findings import OutputRefused
 from sitegen.publishing import seen as seen_module
 from sitegen.publishing.release import publish
 from sitegen.publishing.seen import Seen
+from sitegen.store import sealed
 
 
 @pytest.fixture
@@ -71,7 +72,7 @@ def test_a_file_that_was_changed_is_read_again(change: str, tmp_path: Path, read
     assert reads == ["a", "a"]
 
 
-@pytest.mark.parametrize("memory", [b"", b"{", b"[]", b'{"/x": 3}', b"\xff"])
+@pytest.mark.parametrize("memory", [b"", b"{", b"[]", b'{"/x": 3}', b"\xff", *map(sealed, (b"{", b"[]", b'{"/x": 3}'))])
 def test_a_memory_that_is_not_understood_is_no_memory(memory: bytes, tmp_path: Path) -> None:
     (tmp_path / "seen.json").write_bytes(memory)
     path = old_file(tmp_path / "a", b"a")

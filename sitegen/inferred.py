@@ -1,0 +1,116 @@
+"""All that was inferred from a collection's evidence, kept from build to build while the evidence is the same.
+
+A file of the store holds it. Somebody else may have put that file there, so what stands in it can become nothing but
+the few types of plain data that are listed here, and calls nothing; one that is cut off or spoilt is as none. Its key
+names the evidence, the day, the site and the program, so what was inferred from anything else is never taken.
+"""
+
+import contextlib
+import datetime as dt
+import pickle
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from fractions import Fraction
+from io import BytesIO
+from typing import Self
+
+from sitegen.claims.changes import Change, ChangeKind
+from sitegen.claims.kinds import Basis, Claim, ClaimKind, Unjudged
+from sitegen.evidence.known import Answers, Ground, Reason
+from sitegen.evidence.proof import plans_of, proof_of
+from sitegen.findings import Place
+from sitegen.genetics.questions import AnimalId
+from sitegen.hashes import content_hash
+from sitegen.publishing.again import program_state
+from sitegen.records.collection import Collection
+from sitegen.store import Store, sealed, unsealed
+
+KIND = "inferred"
+ROADS = "roads"
+FOLLOWING = ("answers.", "claims", "changes", "pairings", ROADS)
+"""How the names of those mappings of the material begin that follow from the evidence, and for roads from plans."""
+
+
+@dataclass(frozen=True, slots=True)
+class Inferred:
+    """What was inferred.
+
+    Attributes:
+        answers, claims, changes: As the pages take them.
+        plans: A name for the plans for which there are marks of roads.
+        marks: Name of a mapping of the material that follows from evidence, to key, to the hash of its value.
+    """
+
+    answers: Answers
+    claims: Mapping[AnimalId, tuple[Claim, ...]]
+    changes: Mapping[AnimalId, tuple[Change, ...]]
+    plans: str = ""
+    marks: Mapping[str, Mapping[object, bytes]] = field(default_factory=dict)
+
+
+_TYPES: tuple[type, ...] = (
+    Inferred, Answers, Claim, ClaimKind, Basis, Unjudged, Reason, Ground, Change, ChangeKind, Place, Fraction, dt.date,
+)  # fmt: skip
+_KNOWN = {(each.__module__, each.__qualname__): each for each in _TYPES}
+
+
+class _Unpickler(pickle.Unpickler):
+    def find_class(self, module: str, name: str) -> type:
+        """One of the types that may stand there.
+
+        Raises:
+            UnpicklingError: It is none of them.
+        """
+        if (module, name) not in _KNOWN:
+            raise pickle.UnpicklingError(f"{module}.{name} cannot stand here")
+        return _KNOWN[module, name]
+
+
+@dataclass(frozen=True, slots=True)
+class Before:
+    """What was inferred before from the same evidence.
+
+    Attributes:
+        as_of: The day of the statement.
+        inferred: It, or None when nothing is kept, or it cannot be understood.
+        key: The name of all that can be inferred from the collection as of the day, by this program.
+        plans: A name for all that roads hang on besides.
+    """
+
+    as_of: dt.date
+    inferred: Inferred | None
+    key: str
+    plans: str
+
+    @classmethod
+    def of(cls, collection: Collection, as_of: dt.date, store: Store) -> Self:
+        """Look in the store."""
+        key = content_hash((proof_of(collection, as_of), collection.site, program_state())).hex()
+        plans = plans_of(collection)
+        found = _found(store.read(KIND, key) or b"")
+        if found is not None and found.plans != plans:
+            found = replace(found, marks={name: own for name, own in found.marks.items() if name != ROADS})
+        return cls(as_of, found, key, plans)
+
+    def keep(self, inferred: Inferred, store: Store) -> None:
+        """Keep what was inferred now, and only that; a folder that cannot be written is passed over.
+
+        What holds a finding is not kept, for a finding names the line in which a record stands now.
+        """
+        known = inferred.answers
+        with contextlib.suppress(OSError):
+            if known.clashes or known.knots or known.contradictions or known.too_tangled or known.notices:
+                store.prune(KIND, ())
+            else:
+                told = pickle.dumps(replace(inferred, plans=self.plans), 5)
+                store.write(KIND, self.key, sealed(told))
+                store.prune(KIND, (self.key,))
+
+
+def _found(content: bytes) -> Inferred | None:
+    """What is told by the bytes of an entry; None where that cannot be understood."""
+    try:
+        found = _Unpickler(BytesIO(unsealed(content))).load()
+    except Exception:
+        return None
+    return found if isinstance(found, Inferred) else None
