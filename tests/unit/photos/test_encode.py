@@ -393,6 +393,24 @@ def test_the_bytes_do_not_depend_on_the_number_of_workers(five_photos: list[Phot
     assert all_bytes(made[0]) == all_bytes(made[1]) == all_bytes(made[2])
 
 
+def test_the_largest_photograph_is_begun_first(
+    five_photos: list[Photograph], picture_store: Store, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    begun: list[int] = []
+
+    def noted(photograph: Photograph) -> None:
+        begun.append(photograph.facts.width_px * photograph.facts.height_px)
+
+    monkeypatch.setattr(encode_module, "_encode_job", lambda job: noted(job.photograph))
+    sizes = [(40, 30), (90, 60), (60, 60), (30, 20), (80, 60)]
+    photographs = [
+        replace(each, facts=replace(each.facts, width_px=width, height_px=height))
+        for each, (width, height) in zip(five_photos, sizes, strict=True)
+    ]
+    encode_pictures(photographs, SMALL, picture_store, workers=1)
+    assert begun == [5400, 4800, 3600, 1200, 600]
+
+
 def test_avif_is_written_with_one_thread_and_untiled(
     quarters: Draw, monkeypatch: pytest.MonkeyPatch, five_photos: list[Photograph], picture_store: Store
 ) -> None:
