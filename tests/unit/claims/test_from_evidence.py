@@ -436,7 +436,7 @@ def test_kinds_of_claims_come_before_chances_and_loci():
 
 
 def test_bare_claims_say_what_the_claims_say_in_the_order_of_the_loci():
-    animal = animal_of("sage", shows={"amel": "amel"}, tests={"tessera": (("+", "+"),)})
+    animal = animal_of("sage", shows={"amel": "amel", "anery": "anery"}, tests={"tessera": (("+", "+"),)})
     herd = collection_of(animal)
     posteriors = {locus.id: {("+", "+"): SURE} for locus in CORN_LOCI}
     posteriors |= {"amel": {("amel", "amel"): SURE}, "hypo": TWO_THIRDS_HYPO, "anery": {}}
