@@ -1,7 +1,8 @@
 """Values that are worked out when somebody asks for them."""
 
 from collections.abc import Callable, Collection, Iterator, Mapping
-from typing import TypeVar
+from dataclasses import dataclass
+from typing import Generic, TypeVar
 
 K = TypeVar("K")
 V = TypeVar("V")
@@ -41,3 +42,14 @@ class Lazily(Mapping[K, V]):
     def could_be(self) -> Iterator[K]:
         """Every key that may have a value; asking makes none."""
         return iter(self._keys)
+
+
+@dataclass(frozen=True, slots=True)
+class Each(Generic[K, V]):
+    """Values made one after the other of some things, and not kept."""
+
+    of: Collection[K]
+    make: Callable[[K], V]
+
+    def __iter__(self) -> Iterator[V]:
+        return map(self.make, self.of)

@@ -2,6 +2,7 @@
 
 from sitegen.claims.kinds import Claim
 from sitegen.exact import written
+from sitegen.lazily import Each
 from sitegen.pages.addresses import DATA_SCHEMA, litter_address, relative
 from sitegen.pages.changes import change_facts
 from sitegen.pages.entries import living_young
@@ -18,6 +19,11 @@ Plain = dict[str, object]
 
 def published_facts(material: Material) -> Plain:
     """All published facts: site, animals with their claims and offers, litters. Addresses are from the site's root."""
+    return {name: list(part) if isinstance(part, Each) else part for name, part in facts_by_parts(material).items()}
+
+
+def facts_by_parts(material: Material) -> Plain:
+    """The same, in which each animal and litter is told when its turn comes: all at once they fill much memory."""
     page = folio(material, "data/collection.json")
     collection = material.collection
     return {
@@ -27,8 +33,8 @@ def published_facts(material: Material) -> Plain:
         "address": collection.site.address,
         "as_of": material.as_of.isoformat(),
         "drawings": collection.site.drawings,
-        "animals": [_animal(animal, page) for animal in collection.animals.values()],
-        "litters": [_litter(litter) for litter in collection.litters.values()],
+        "animals": Each(tuple(collection.animals.values()), lambda animal: _animal(animal, page)),
+        "litters": Each(tuple(collection.litters.values()), _litter),
     }
 
 

@@ -4,16 +4,20 @@
 """
 
 import json
+from collections.abc import Iterator
+from itertools import chain
 from json.encoder import encode_basestring as quoted
+
+from sitegen.lazily import Each
 
 
 def json_text(value: object) -> str:
-    """The JSON text of plain values.
+    """The JSON text of plain values; :class:`Each` is a list.
 
     Raises:
         TypeError: There is something in it that JSON does not know, or a key that is no text.
     """
-    return _told(value, "\n")
+    return "".join(_parts(value, "\n"))
 
 
 def json_file(value: object) -> bytes:
@@ -22,7 +26,27 @@ def json_file(value: object) -> bytes:
     Raises:
         TypeError: As of :func:`json_text`.
     """
-    return (json_text(value) + "\n").encode("utf-8")
+    return b"".join(part.encode("utf-8") for part in chain(_parts(value, "\n"), ("\n",)))
+
+
+def _parts(value: object, start: str) -> Iterator[str]:
+    """A value part by part, so that a long list is never in memory as a whole; ``start`` as below."""
+    inner = f"{start}  "
+    if isinstance(value, Each):
+        before = "["
+        for part in value:
+            yield f"{before}{inner}{_told(part, inner)}"
+            before = ","
+        yield "[]" if before == "[" else f"{start}]"
+    elif isinstance(value, dict) and any(isinstance(part, Each) for part in value.values()):
+        before = "{"
+        for key, part in value.items():
+            yield f"{before}{inner}{quoted(key)}: "
+            yield from _parts(part, inner)
+            before = ","
+        yield f"{start}}}"
+    else:
+        yield _told(value, start)
 
 
 def _told(value: object, start: str) -> str:

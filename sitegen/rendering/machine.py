@@ -8,7 +8,7 @@ from markupsafe import Markup
 
 from sitegen.genetics.questions import AnimalId
 from sitegen.pages.addresses import DATA, DATA_SCHEMA, PAPER_SCHEMA, ROBOTS, SITEMAP, START, relative
-from sitegen.pages.facts import published_facts
+from sitegen.pages.facts import facts_by_parts
 from sitegen.pages.facts_schema import facts_schema
 from sitegen.pages.feeds import every_feed
 from sitegen.pages.journal_models import Feed
@@ -67,7 +67,7 @@ def machine_files(
     """
     address = material.collection.site.address
     made: dict[str, Callable[[], bytes]] = {
-        DATA: lambda: json_file(published_facts(material)),
+        DATA: lambda: json_file(facts_by_parts(material)),
         DATA_SCHEMA: lambda: json_file(facts_schema()),
         ROBOTS: lambda: robots(address),
     }

@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from sitegen.lazily import Each
 from sitegen.rendering.json_text import json_file, json_text
 
 anything = st.recursive(
@@ -28,3 +29,10 @@ def test_what_is_not_json_is_refused(value: object) -> None:
 
 def test_a_file_ends_with_a_line_end_and_is_utf_8() -> None:
     assert json_file({"name": "Gälbchen"}) == '{\n  "name": "Gälbchen"\n}\n'.encode()
+
+
+def test_what_is_made_one_after_the_other_is_a_list() -> None:
+    assert json_text({"b": {"c": 1}, "a": Each((1, 2), str)}) == json_text({"b": {"c": 1}, "a": ["1", "2"]})
+    assert json_text({"a": Each((), str), "b": {"c": Each("x", str)}}) == json_text({"a": [], "b": {"c": ["x"]}})
+    assert json_text({"a": Each((1, 2), str)}) == json_text({"a": ["1", "2"]})
+    assert json_text(Each((), str)) == "[]"
