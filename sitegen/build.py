@@ -99,10 +99,10 @@ def _rest_built(order: Order, progress: Progress, whole: Content, first: Built) 
 
 def _built(order: Order, progress: Progress, state: str, read: Content, reading: Sequence[Finding]) -> Built:
     """The site made, whatever it was before."""
-    collection, findings = bound_of(read, reading)
-    if collection is None:
-        return Built(findings)
     with uncollected(), Replay(apart=number_of_workers(order.workers) > 1) as replay:
+        collection, findings = bound_of(read, reading)
+        if collection is None:
+            return Built(findings)
         before = Before.of(collection, order.date or latest_date(collection), store_of(order))
         if before.inferred is None:
             replay.begin(collection)

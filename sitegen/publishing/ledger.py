@@ -15,7 +15,9 @@ import contextlib
 import hashlib
 import json
 import os
+import sys
 from array import array
+from base64 import b64decode, b64encode
 from bisect import bisect_left
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
@@ -231,6 +233,8 @@ def read(place: Path, questions: Questions, note_of: Callable[[object], object])
     """
     try:
         told = json.loads(unsealed(place.read_bytes()))
+        if told["order"] != sys.byteorder:
+            return {}
         now = _renumbered(Questions(tuple(told["names"]), tuple(map(_key, told["keys"]))), questions)
         return {
             str(address): Entry(
@@ -238,7 +242,7 @@ def read(place: Path, questions: Questions, note_of: Callable[[object], object])
                 str(mark),
             )
             for address, (digest, note, held, asked, beside, mark) in told["files"].items()
-            if (numbers := now(asked)) is not None
+            if (numbers := now(_numbers(asked))) is not None
         }  # fmt: skip
     except (OSError, ValueError, TypeError, KeyError, IndexError, AttributeError, OverflowError):
         return {}
@@ -248,11 +252,21 @@ def _key(told: object) -> object:
     return tuple(told) if isinstance(told, list) else told
 
 
-def _renumbered(before: Questions, now: Questions) -> Callable[[list[int]], array[int] | None]:
+def _text(numbers: array[int]) -> str:
+    return b64encode(numbers.tobytes()).decode("ascii")
+
+
+def _numbers(text: str) -> array[int]:
+    numbers = array("I")
+    numbers.frombytes(b64decode(text))
+    return numbers
+
+
+def _renumbered(before: Questions, now: Questions) -> Callable[[array[int]], array[int] | None]:
     """Gives questions of the build before, in their order, the numbers that they have now."""
     if before == now:
         most = len(now.names) * now.a_mapping
-        return lambda asked: array("I", asked) if max(asked, default=0) < most else None
+        return lambda asked: asked if max(asked, default=0) < most else None
     names = {name: number for number, name in enumerate(now.names)}
     keys = {key: number for number, key in enumerate(now.keys)}
     numbers: dict[int, int | None] = {}
@@ -265,7 +279,7 @@ def _renumbered(before: Questions, now: Questions) -> Callable[[list[int]], arra
             numbers[old] = None if gone else names[name] * now.a_mapping + at
         return numbers[old]
 
-    def renumbered(asked: list[int]) -> array[int] | None:
+    def renumbered(asked: array[int]) -> array[int] | None:
         found = [number for old in asked if (number := number_of(old)) is not None]
         return array("I", found) if len(found) == len(asked) else None
 
@@ -282,11 +296,11 @@ def write(place: Path, questions: Questions, entries: Mapping[str, Entry], plain
         plain: Gives the plain form of a note.
     """
     files = {
-        name: (entry.digest, plain(entry.note), entry.held, entry.asked.tolist(), entry.beside, entry.mark)
+        name: (entry.digest, plain(entry.note), entry.held, _text(entry.asked), entry.beside, entry.mark)
         for name, entry in entries.items()
     }
     aside = place.with_suffix(".aside")
     with contextlib.suppress(OSError, TypeError):
-        told = {"names": questions.names, "keys": questions.keys, "files": files}
+        told = {"order": sys.byteorder, "names": questions.names, "keys": questions.keys, "files": files}
         aside.write_bytes(sealed(json.dumps(told, separators=(",", ":")).encode()))
         os.replace(aside, place)

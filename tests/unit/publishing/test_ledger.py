@@ -1,8 +1,10 @@
 """Which file was made from what, from one build to the next."""
 
 import json
+import sys
 import threading
 from array import array
+from base64 import b64encode
 from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
@@ -120,12 +122,17 @@ def test_what_is_noted_is_what_is_numbered() -> None:
     assert not other.same(entry, MAKER)
 
 
+HEAD = f'{{"order": "{sys.byteorder}", "names": ["animals", "litters"], "keys": ["sage", "rue"], '
+
+
 @pytest.mark.parametrize(
     "text",
     [
-        "", "[]", "{}", '{"names": [], "keys": []}', '{"names": [], "keys": [], "files": {"a": 1}}',
-        '{"names": [], "keys": [], "files": {"a": ["d", null, "h", [99999], [], "m"]}}',
-        '{"names": ["animals"], "keys": ["x"], "files": {"a": ["d", null, "h", [-1], [], "m"]}}',
+        "", "[]", "{}", HEAD + '"files": []}', HEAD + '"files": {"a": 1}}',
+        HEAD + '"files": {"a": ["d", null, "h", "/////w==", [], "m"]}}',
+        HEAD + '"files": {"a": ["d", null, "h", "AAAA", [], "m"]}}',
+        HEAD + '"files": {"a": ["d", null, "h", "no text", [], "m"]}}',
+        HEAD + '"files": {"a": ["d", null, "h", [2], [], "m"]}}',
     ],
 )  # fmt: skip
 def test_a_spoilt_file_is_as_none(text: str, tmp_path: Path) -> None:
@@ -134,13 +141,21 @@ def test_a_spoilt_file_is_as_none(text: str, tmp_path: Path) -> None:
     assert not any(of.same(entry, MAKER) for entry in read(tmp_path / "ledger.json", of.questions, str).values())
 
 
+def test_a_file_of_a_machine_that_counts_the_other_way_is_as_none(tmp_path: Path) -> None:
+    of, place = ledger(MAPPINGS), tmp_path / "ledger.json"
+    write(place, of.questions, {"a": of.entry([ONE_ANIMAL], MAKER, None)}, lambda note: note)
+    other = unsealed(place.read_bytes()).replace(sys.byteorder.encode(), b"other")
+    place.write_bytes(sealed(other))
+    assert read(place, of.questions, lambda note: note) == {}
+
+
 def test_every_cut_of_the_file_is_as_none(tmp_path: Path) -> None:
     of, place = ledger(MAPPINGS), tmp_path / "ledger.json"
     write(place, of.questions, {"a": of.entry([ONE_ANIMAL, A_LITTER], MAKER, ["a note"])}, lambda note: note)
     whole = place.read_bytes()
     told = unsealed(whole)
     assert read(place, of.questions, lambda note: note)["a"].note == ["a note"]
-    assert json.loads(told)["files"]["a"][3] == list(array("I", [2, 2 + 5 + 2]))
+    assert json.loads(told)["files"]["a"][3] == b64encode(array("I", [2, 2 + 5 + 2]).tobytes()).decode()
     for end in range(len(whole)):
         place.write_bytes(whole[:end])
         assert read(place, of.questions, lambda note: note) == {}
