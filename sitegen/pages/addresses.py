@@ -121,6 +121,8 @@ def relative(source: str, target: str) -> str:
     >>> relative("animals/juniper.html", "litters/2026-x.html#young")
     '../litters/2026-x.html#young'
     """
+    if target and "#" not in target:
+        return _from_folder(source.rpartition("/")[0], target)
     path, _, fragment = target.partition("#")
     if not path or (path == source and fragment):
         return f"#{quote(fragment)}"
@@ -152,6 +154,8 @@ class Linker:
         self.source = source
         self._places = places
         self._rooted = rooted
+        self.here = self.to(source)
+        """The link to the page itself."""
 
     def to(self, target: str) -> str:
         """The link to an address."""

@@ -240,7 +240,7 @@ class Folio:
         if isinstance(run, Text):
             return Span(run.text)
         href = self.linker.run(run)
-        return Span(run.text, "" if href == self.linker.to(self.address) else href)
+        return Span(run.text, "" if href == self.linker.here else href)
 
     def lines(self, sentences: Sequence[Sentence]) -> tuple[Line, ...]:
         """Sentences with their links written, without empty ones."""

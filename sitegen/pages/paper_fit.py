@@ -8,6 +8,8 @@ taken in print, and a test prints every paper of the demonstration and of some v
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
+from math import floor
 
 from sitegen.pages.parts import ClaimView, Line
 from sitegen.pages.pedigree import PedigreeChart
@@ -45,8 +47,9 @@ def type_size(
     printed = [_Claim.of(claim) for claim in claims]
     letters_not_known, letters_below = [len(text) for text in not_known], sum(len(text) + 1 for text in below)
     for size in _MEASURES:
-        needed = 16 + _genes(printed, letters_not_known, size)
-        if needed + _family(chart, size.wide) + _records(letters_below, n_rows, size) <= size.high:
+        n_lines = size.claims.needs(letters_below)
+        left = _left(size.name, chart.high, chart.wide, len(chart.keys), n_lines, n_rows)
+        if _genes(printed, letters_not_known, size) <= left:
             return size.name
     return SIZES[-1][0]
 
@@ -112,21 +115,36 @@ def _length(line: Line) -> int:
     return sum(len(span.text) for span in line)
 
 
-def _genes(claims: Sequence[_Claim], not_known: Sequence[int], size: _Size) -> Fraction:
-    """Two columns of claims: half of all, and half of the tallest one that may not be parted."""
+def _genes(claims: Sequence[_Claim], not_known: Sequence[int], size: _Size) -> int:
+    """Two columns of claims: half of all, and half of the tallest one that may not be parted; in 200ths of an em."""
     heights = [300, *(claim.high(size) for claim in claims)]
     heights.append(sum(size.claims.needs(letters) for letters in not_known) * _LEADING_HUNDREDTHS + 300)
-    return Fraction(sum(heights) + 300 + max(heights), 200) + 2
+    return sum(heights) + 300 + max(heights)
 
 
-def _family(chart: PedigreeChart, wide: Fraction) -> Fraction:
+@lru_cache(maxsize=4096)
+def _left(size: str, high: int, wide: int, n_keys: int, n_lines: int, n_rows: int) -> int:
+    """What the rest of the paper leaves for the claims, in whole 200ths of an em; below 0 when it leaves nothing.
+
+    Args:
+        size: Name of the size.
+        high: Of the pedigree.
+        wide: Of the pedigree.
+        n_keys: Lines of its legend.
+        n_lines: Lines that the texts at the bottom take in one column.
+        n_rows: Lines of the longer one of the two records.
+    """
+    measure = next(each for each in _MEASURES if each.name == size)
+    return floor(200 * (measure.high - 18 - _family(high, wide, n_keys, measure.wide) - _records(n_lines, n_rows)))
+
+
+def _family(high: int, wide: int, n_keys: int, paper_wide: Fraction) -> Fraction:
     """The pedigree beside its legend: the taller of the two."""
-    chart_wide = (wide - 2) * Fraction(5, 9)
-    legend = (len(chart.keys) + 1) // 2 * Fraction("2.1") + 4
-    return max(chart_wide * chart.high / chart.wide, legend) + 3
+    chart_wide = (paper_wide - 2) * Fraction(5, 9)
+    legend = (n_keys + 1) // 2 * Fraction("2.1") + 4
+    return max(chart_wide * high / wide, legend) + 3
 
 
-def _records(letters: int, n_rows: int, size: _Size) -> Fraction:
+def _records(n_lines: int, n_rows: int) -> Fraction:
     """Weights beside meals, the cautions in two columns below them, and what stands at the foot."""
-    cautions = size.claims.needs(letters)
-    return max(n_rows, 1) * Fraction("1.6") + (cautions + 1) // 2 * _LEADING + 11
+    return max(n_rows, 1) * Fraction("1.6") + (n_lines + 1) // 2 * _LEADING + 11

@@ -5,9 +5,10 @@ needs no pattern and no clipping, has no ids, and stays sharp in print.
 """
 
 from collections.abc import Iterator
+from functools import lru_cache
 from math import isqrt
 
-from markupsafe import Markup
+from markupsafe import Markup, escape
 
 from sitegen.pages.pedigree import Key, PedigreeChart, Shape, Symbol
 from sitegen.wording.pedigree import Fill
@@ -51,18 +52,17 @@ def draw_pedigree(chart: PedigreeChart) -> Markup:
 
 def draw_pedigree_mark(key: Key) -> Markup:
     """The mark of one line of the legend; empty where the legend only says something."""
-    inner = Markup("")
+    inner = ""
     if key.symbol is not None:
         inner = _symbol(key.symbol)
     elif key.double_line:
         inner = _mates_line(-_MARK + 20, _MARK - 20, 0, related=True)
     if not inner:
-        return inner
+        return Markup("")
     edge = _MARK + 95 if key.symbol is not None and key.symbol.asked else _MARK
     box = f"{-edge} {-edge} {2 * edge} {2 * edge}"
-    return Markup('<svg class="pedigree-mark" viewBox="{box}" width="24" height="24" aria-hidden="true">').format(
-        box=box
-    ) + (inner + Markup("</svg>"))
+    head = f'<svg class="pedigree-mark" viewBox="{box}" width="24" height="24" aria-hidden="true">'
+    return Markup(f"{head}{inner}</svg>")  # noqa: S704 - numbers and our own marks only
 
 
 def _generation(text: str, y: int) -> Markup:
@@ -80,36 +80,40 @@ def _placed(symbol: Symbol) -> Markup:
     """A symbol in its place with its number and name below."""
     size = SIZE[symbol.shape]
     lines = (symbol.number, *symbol.lines)
-    texts = Markup("").join(
-        Markup('<text class="{kind}" y="{y}" text-anchor="middle">{text}</text>').format(
-            kind="pedigree-name" if rank else "pedigree-number", y=size + 95 + rank * 108, text=text
-        )
+    texts = "".join(
+        f'<text class="{"pedigree-name" if rank else "pedigree-number"}" y="{size + 95 + rank * 108}" '
+        f'text-anchor="middle">{escape(text)}</text>'
         for rank, text in enumerate(lines)
     )
-    return Markup('<g transform="translate({x} {y})">').format(x=symbol.x, y=symbol.y) + (
-        _symbol(symbol) + texts + Markup("</g>")
-    )
+    mark = _symbol(symbol)
+    return Markup(f'<g transform="translate({symbol.x} {symbol.y})">{mark}{texts}</g>')  # noqa: S704 - escaped above
 
 
-def _symbol(symbol: Symbol) -> Markup:
+def _symbol(symbol: Symbol) -> str:
     """Outline, fills, divisions and marks around the point 0 0."""
-    shape, size = symbol.shape, SIZE[symbol.shape]
+    return _mark(symbol.shape, symbol.regions, died=symbol.died, asked=symbol.asked)
+
+
+@lru_cache(maxsize=1024)
+def _mark(shape: Shape, regions: tuple[Fill, ...], *, died: bool, asked: bool) -> str:
+    """The same by all that it hangs on; papers of one collection show the same few again and again."""
+    size = SIZE[shape]
     parts = [f'<path class="pedigree-paper" d="{region_path(shape, (0, 0))}"/>']
-    unknown = bool(symbol.regions) and all(fill is Fill.UNKNOWN for fill in symbol.regions)
+    unknown = bool(regions) and all(fill is Fill.UNKNOWN for fill in regions)
     if not unknown:
-        for region, fill in zip(REGIONS[len(symbol.regions) or 1], symbol.regions, strict=False):
+        for region, fill in zip(REGIONS[len(regions) or 1], regions, strict=False):
             parts += _filled(shape, region, fill)
-        if len(symbol.regions) > 1 and any(fill is not Fill.OPEN for fill in symbol.regions):
-            parts.append(f'<path class="pedigree-division" d="{_divisions(size, len(symbol.regions))}"/>')
+        if len(regions) > 1 and any(fill is not Fill.OPEN for fill in regions):
+            parts.append(f'<path class="pedigree-division" d="{_divisions(size, len(regions))}"/>')
     parts.append(f'<path class="pedigree-outline" d="{region_path(shape, (0, 0))}"/>')
     if unknown:
         parts.append('<text class="pedigree-unknown" y="48" text-anchor="middle">?</text>')
-    if symbol.died:
+    if died:
         parts.append('<path class="pedigree-line" d="M-140 140L140 -140"/>')
-    if symbol.asked:
+    if asked:
         parts.append('<path class="pedigree-arrow" d="M-230 210L-118 112"/>')
         parts.append('<path class="pedigree-arrowhead" d="M-100 96L-134 150L-160 120Z"/>')
-    return Markup("".join(parts))  # noqa: S704 - numbers and our own marks only
+    return "".join(parts)
 
 
 def _filled(shape: Shape, region: Region, fill: Fill) -> Iterator[str]:

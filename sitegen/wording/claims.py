@@ -1,6 +1,7 @@
 """The sentence that states a claim. Its reasons are told in ``sitegen.wording.reasons``."""
 
 from collections.abc import Callable
+from fractions import Fraction
 
 from sitegen.claims.basis import own_tests
 from sitegen.claims.chances import chance_of_copies, chance_of_showing
@@ -10,8 +11,8 @@ from sitegen.evidence.known import Ground
 from sitegen.genetics.loci import WILD, Inheritance, Sex
 from sitegen.wording.measures import date_text, months_text
 from sitegen.wording.numbers import both_sides, count_text, in_100, quoted, simple_fraction, trade_shorthand
-from sitegen.wording.runs import Sentence
-from sitegen.wording.speech import _, said
+from sitegen.wording.runs import Link, Sentence
+from sitegen.wording.speech import _, said, told_alike
 from sitegen.wording.voice import Voice, animal_name, claimed_name
 
 _YOUNG_UNTIL_DAYS = 365
@@ -24,20 +25,26 @@ def headline(claim: Claim, voice: Voice) -> Sentence:
 
 def short_phrase(claim: Claim, voice: Voice) -> Sentence:
     """The claim in a few words, without a full stop, for lists: ``may carry hypo (about 67 in 100)``."""
-    gene = voice.gene(claim)
-    chance = in_100(claim.chance)
-    match claim.kind:
+    asks = claim.kind in (ClaimKind.CARRIES, ClaimKind.MAY_CARRY)
+    return _phrase(claim.kind, claim.basis, voice.gene(claim), claim.chance, had=asks and _is_had(claim, voice))
+
+
+@told_alike
+def _phrase(kind: ClaimKind, basis: Basis, gene: Link, how_sure: Fraction, *, had: bool) -> Sentence:
+    """The same by all that it hangs on; ``had`` as of :func:`_is_had` where that matters."""
+    chance = in_100(how_sure)
+    match kind:
         case ClaimKind.SHOWS:
             return said(_("shows {gene}"), gene=gene)
         case ClaimKind.ONE_OR_TWO_COPIES:
             return said(_("shows {gene} (two copies: {chance})"), gene=gene, chance=chance)
-        case ClaimKind.CARRIES if claim.basis is Basis.PREVIOUS_KEEPER:
+        case ClaimKind.CARRIES if basis is Basis.PREVIOUS_KEEPER:
             return said(_("said to carry {gene}"), gene=gene)
         case ClaimKind.CARRIES:
-            words = _("has at least one copy of {gene}") if _is_had(claim, voice) else _("carries {gene}")
+            words = _("has at least one copy of {gene}") if had else _("carries {gene}")
             return said(words, gene=gene)
         case ClaimKind.MAY_CARRY:
-            words = _("may have {gene} ({chance})") if _is_had(claim, voice) else _("may carry {gene} ({chance})")
+            words = _("may have {gene} ({chance})") if had else _("may carry {gene} ({chance})")
             return said(words, gene=gene, chance=chance)
         case ClaimKind.TOO_YOUNG:
             return said(_("too young to judge for {gene} ({chance})"), gene=gene, chance=chance)
@@ -63,6 +70,7 @@ def kind_words(kind: ClaimKind) -> str:
     }[kind]
 
 
+@told_alike
 def basis_words(basis: Basis) -> str:
     """What a claim rests on, as a label."""
     return {
@@ -193,17 +201,23 @@ def _carries(claim: Claim, voice: Voice) -> Sentence:
 
 def _may_carry(claim: Claim, voice: Voice) -> Sentence:
     """May carry: both sides in 100, the reference class, the exact fraction, the trade's shorthand last."""
-    if _is_had(claim, voice):
+    such, trade = like_this_one(claim, voice), _trade(claim, voice)
+    return _may_carry_told(voice.gene(claim), claim.chance, such, trade, had=_is_had(claim, voice))
+
+
+@told_alike
+def _may_carry_told(gene: Link, chance: Fraction, such: str, trade: str, *, had: bool) -> Sentence:
+    if had:
         words = _("May have {gene}: {chance} {such} have it and {others} do not{brackets}.")
     else:
         words = _("May carry {gene}: {chance} {such} carry it and {others} do not{brackets}.")
     return said(
         words,
-        gene=voice.gene(claim),
-        chance=in_100(claim.chance),
-        such=like_this_one(claim, voice),
-        others=count_text(both_sides(claim.chance)[1]),
-        brackets=_brackets(simple_fraction(claim.chance), _trade(claim, voice)),
+        gene=gene,
+        chance=in_100(chance),
+        such=such,
+        others=count_text(both_sides(chance)[1]),
+        brackets=_brackets(simple_fraction(chance), trade),
     )
 
 

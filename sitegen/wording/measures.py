@@ -13,7 +13,7 @@ from babel.dates import format_date, format_skeleton
 from babel.numbers import format_currency, format_decimal
 
 from sitegen.records.values import Money, PartialDate
-from sitegen.wording.speech import _, ngettext
+from sitegen.wording.speech import _, ngettext, told_alike
 
 _OUNCE_IN_GRAMS = Fraction(28349523125, 1000000000)
 """Source: the international avoirdupois pound is 0.45359237 kg by definition (1959), the ounce a sixteenth of it."""
@@ -36,6 +36,7 @@ class Locales:
             return Locale("en")
 
 
+@told_alike
 def money_text(money: Money, language: str = "en") -> str:
     """The amount with its currency; whole amounts without decimals.
 
@@ -105,6 +106,7 @@ def age_text(born: PartialDate, day: dt.date) -> str:
     return about.format(age=months_text(months) if months < 24 else _years(months // 12))
 
 
+@told_alike
 def weight_text(grams: int, units: str = "metric", language: str = "en") -> str:
     """The weight in grams, or in ounces with one decimal where units are imperial.
 

@@ -10,7 +10,7 @@ from fractions import Fraction
 from sitegen.genetics.questions import AnimalId
 from sitegen.wording.numbers import in_100
 from sitegen.wording.runs import Sentence
-from sitegen.wording.speech import _, said
+from sitegen.wording.speech import _, said, told_alike
 from sitegen.wording.voice import Voice
 
 _FULL, _HALF, _COUSINS = Fraction(1, 4), Fraction(1, 8), Fraction(1, 16)
@@ -53,6 +53,7 @@ def relatedness_words(kinship: Fraction) -> str:
     return _("more distantly related than second cousins")
 
 
+@told_alike
 def parents_sentence(inbreeding: Fraction) -> Sentence:
     """How the parents of an animal are related, from its inbreeding coefficient."""
     words = relatedness_words(inbreeding)

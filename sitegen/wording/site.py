@@ -7,7 +7,7 @@ from sitegen.records.animals import OfferState
 from sitegen.records.values import PartialDate
 from sitegen.wording.measures import date_text
 from sitegen.wording.runs import Sentence
-from sitegen.wording.speech import Words, _, ngettext, once_a_language, said
+from sitegen.wording.speech import Words, _, ngettext, once_a_language, said, told_alike
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,6 +80,7 @@ def labels() -> Labels:
     )  # fmt: skip
 
 
+@told_alike
 def offer_state(state: OfferState) -> str:
     """Where an offer stands, as a label."""
     return {
@@ -90,6 +91,7 @@ def offer_state(state: OfferState) -> str:
     }[state]
 
 
+@told_alike
 def sex_words(sex: Sex) -> str:
     """The sex as a label."""
     return {Sex.FEMALE: _("female"), Sex.MALE: _("male"), Sex.UNKNOWN: _("sex not known")}[sex]

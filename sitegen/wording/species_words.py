@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from sitegen.records.species import Births, Species
-from sitegen.wording.speech import _
+from sitegen.wording.speech import _, told_alike
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,7 +27,12 @@ class BirthWords:
 
 def birth_words(species: Species) -> BirthWords:
     """The words that fit a species."""
-    if species.births is Births.EGGS:
+    return _words(species.births)
+
+
+@told_alike
+def _words(births: Births) -> BirthWords:
+    if births is Births.EGGS:
         return BirthWords(
             _("clutch"), _("clutches"), _("hatchling"), _("hatchlings"), _("hatched"), _("Nothing has hatched yet.")
         )

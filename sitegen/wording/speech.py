@@ -12,10 +12,11 @@ from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from functools import lru_cache, wraps
 from gettext import NullTranslations
-from typing import TypeVar
+from typing import ParamSpec, TypeVar
 
 from sitegen.wording.runs import Run, Sentence, Text
 
+P = ParamSpec("P")
 T = TypeVar("T")
 
 _ENGLISH = NullTranslations()
@@ -46,6 +47,23 @@ def once_a_language(make: Callable[[], T]) -> Callable[[], T]:
         if catalogue not in known:
             known[catalogue] = make()
         return known[catalogue]
+
+    return told
+
+
+def told_alike(make: Callable[P, T]) -> Callable[P, T]:
+    """What is told of the same things in the same words, put together once for each catalogue; the oldest is forgotten.
+
+    For functions whose words hang on nothing but what they are given, such as on no record.
+    """
+
+    @lru_cache(maxsize=4096)
+    def known(catalogue: NullTranslations, *args: P.args, **named: P.kwargs) -> T:
+        return make(*args, **named)
+
+    @wraps(make)
+    def told(*args: P.args, **named: P.kwargs) -> T:
+        return known(_catalogues[-1], *args, **named)  # type: ignore[arg-type]  # words hang on what can be hashed
 
     return told
 

@@ -11,7 +11,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from sitegen.evidence.arrivals import as_of_collection
-from sitegen.evidence.asking import Asked, ask
+from sitegen.evidence.asking import Asked, ask, shares_sires
 from sitegen.evidence.gather import gather
 from sitegen.evidence.judging import age_when_judged, unjudged_alleles
 from sitegen.genetics.counts import Shares, counts, per_young
@@ -60,7 +60,8 @@ def litter_results(
 def _result(asked: Asked, species: Species, litter: Litter, kinds: Sequence[tuple[str, Want]]) -> LitterResult:
     assert litter.born is not None
     day = litter.born.earliest - dt.timedelta(days=1)
-    before = _asked_on(asked, species.id, day)
+    wanted = [locus for want in dict(kinds).values() for locus in loci_of(species.genome, [_eye(want)])]
+    before = _asked_on(asked, species.id, day, frozenset(wanted))
     counted = []
     for name, want in dict(kinds).items():
         judged = list(_judged(asked.evidence.collection, species.genome, litter, want))
@@ -76,13 +77,18 @@ def _result(asked: Asked, species: Species, litter: Litter, kinds: Sequence[tupl
     return LitterResult(litter.id, day, tuple(counted))
 
 
-def _asked_on(asked: Asked, species: str, day: dt.date) -> Asked:
-    """What heredity answered on a day, for one species; kept for the next litter of that day."""
-    key = (_MEMORY, species, day)
+def _asked_on(asked: Asked, species: str, day: dt.date, loci: frozenset[str]) -> Asked:
+    """What heredity answered on a day at some loci of a species; kept for the next litter of that day.
+
+    Loci of which nobody asks are left out, unless all are asked together because a litter has several possible sires.
+    """
+    key = (_MEMORY, species, day, loci)
     if key not in asked.memory:
         whole = asked.evidence.collection
-        then = as_of_collection(_only(whole, species), day)
-        asked.memory[key] = ask(gather(then))
+        then = gather(as_of_collection(_only(whole, species), day))
+        if not shares_sires(then, species):
+            then = replace(then, units=tuple(unit for unit in then.units if loci.intersection(unit.loci)))
+        asked.memory[key] = ask(then)
     found = asked.memory[key]
     assert isinstance(found, Asked)
     return found
