@@ -10,7 +10,8 @@ from dataclasses import dataclass, field
 from itertools import takewhile
 
 from sitegen.evidence.arrivals import Arrivals, arrivals_of, as_of_collection, collection_on
-from sitegen.evidence.replaying import Arrival, Replay, Replayed, Turn
+from sitegen.evidence.earlier import Arrival, Turn
+from sitegen.evidence.replaying import Replay, Replayed
 from sitegen.evidence.standing import groups_of
 from sitegen.evidence.timeline import Day, Remembered, timeline
 from sitegen.genetics.network import ENTRIES_LIMIT

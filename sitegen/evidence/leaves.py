@@ -43,6 +43,7 @@ class Leaves:
 
     Attributes:
         standing: What is known.
+        opened: Of whom what is known of them alone, their parents or their young were looked at.
         passed_on: For each group, what pairs pass on; made when it is needed first.
         known: What follows for young, by group and the identities of the odds of dam and sire and of the likelihood.
         rows: (group, dam, sire) to the chance of each genotype among their living young.
@@ -50,6 +51,7 @@ class Leaves:
     """
 
     standing: Standing
+    opened: set[AnimalId] = field(default_factory=set)
     passed_on: dict[int, Transmission] = field(default_factory=dict)
     known: dict[tuple[int, int, int, int], _OfPair] = field(default_factory=dict)
     rows: dict[tuple[int, Genotype, Genotype], Weights] = field(default_factory=dict)
@@ -89,6 +91,7 @@ class Leaves:
 
         Whatever its parents' answers become, its own answer and those below it then follow from them.
         """
+        self.opened.add(name)
         found = self._of_pair(self.standing.members[name], number, self._own_likelihood(name, number))
         if found is None or not found.is_quiet:
             return False

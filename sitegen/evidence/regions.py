@@ -72,6 +72,7 @@ def regions(leaves: Leaves, seeds: Iterable[Node]) -> list[Region]:
         if seed not in of_node:
             region = Region()
             _reach(leaves, seed, region)
+            leaves.opened.update(name for kind, _, name in region.nodes if kind in ("animal", "born"))
             of_node.update(dict.fromkeys(region.nodes, region))
             found.append(region)
         of_node[seed].seeds.append(seed)

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 
-from sitegen.evidence.gathered import Source
+from sitegen.evidence.earlier import About, Arrival, Done, Earlier, Noting, Turn
 from sitegen.evidence.leaves import Leaves
 from sitegen.evidence.regions import Answered, Asked, Node, Region, questions, regions
 from sitegen.evidence.standing import Group, OwnEvidence, Sires, Standing, tally_at
@@ -14,32 +14,6 @@ from sitegen.genetics.factors import Choice
 from sitegen.genetics.network import answer_all
 from sitegen.genetics.questions import AnimalId, Impossible, Posterior, TooTangled
 from sitegen.records.species import Species
-
-
-@dataclass(frozen=True, slots=True)
-class Arrival:
-    """A piece of evidence that began to count: at which locus, and its record."""
-
-    locus: str
-    source: Source
-
-
-@dataclass(frozen=True, slots=True)
-class Turn:
-    """What one day's records taught one group of animals that they bear on.
-
-    Attributes:
-        day: From which day on it is known.
-        species: Id of the species.
-        arrived: The records that arrived, in record order.
-        answers: (animal, locus) to its answer from that day on, where it is new or differs; empty where there is
-            none, because the records contradict each other or are too tangled.
-    """
-
-    day: dt.date
-    species: str
-    arrived: tuple[Arrival, ...]
-    answers: Mapping[tuple[AnimalId, str], Posterior]
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,21 +37,23 @@ class Replayed:
 
     Attributes:
         species: The species, as it was.
-        days: What arrived.
-        turns: What it taught.
+        done: Its days.
         ends: What else was known by the end of a day, for each day on which that changed.
-        asked: What was asked on a day about these, and what came back; empty where nobody will replay them again.
     """
 
     species: Species
-    days: tuple[Day, ...]
-    turns: tuple[Turn, ...]
-    ends: tuple["_End", ...]
-    asked: Mapping["_About", tuple[Asked, Answered]]
+    done: tuple[Done, ...]
+    ends: tuple[_End, ...]
 
+    @property
+    def days(self) -> tuple[Day, ...]:
+        """What arrived."""
+        return tuple(done.day for done in self.done)
 
-_About = tuple[dt.date, tuple[tuple[int, AnimalId], ...], tuple[Choice, ...]]
-"""A day, the (group, animal) and the choices of sire about which something is asked."""
+    @property
+    def turns(self) -> tuple[Turn, ...]:
+        """What it taught."""
+        return tuple(turn for done in self.done for turn in done.turns)
 
 
 @dataclass(slots=True)
@@ -117,8 +93,10 @@ class Replay:
         self.limit = limit
         self.before = before
         self.again = again
-        self.asked: dict[_About, tuple[Asked, Answered]] = {}
-        self.standing = Standing(groups)
+        self.read: set[AnimalId] = set()
+        self.asked: dict[About, tuple[Asked, Answered]] = {}
+        self.known: Mapping[About, tuple[Asked, Answered]] = {}
+        self.standing = Standing(groups, posteriors=Noting(self.read) if again else {})
         self.leaves = Leaves(self.standing)
         self.rank = {locus.id: rank for rank, locus in enumerate(species.genome.loci)}
         self.said: dict[tuple[AnimalId, str], Posterior] = {}
@@ -126,36 +104,63 @@ class Replay:
 
     def replayed(self, days: tuple[Day, ...], known: int) -> Replayed:
         """These days, of which the first ``known`` are as they were before."""
-        before = self.before
-        if before is not None and known == len(days) == len(before.days):
-            return before
-        turns: list[Turn] = []
+        before = self.before.done if self.before is not None else ()
+        if self.before is not None and known == len(days) == len(before):
+            return self.before
+        done = list(before[:known])
         ends = [_End(dt.date.min, {}, frozenset())]
-        if before is not None and known:
-            last = days[known - 1].day
-            turns = [turn for turn in before.turns if turn.day <= last]
-            ends = [end for end in before.ends if end.day <= last]
-            self.asked = {about: kept for about, kept in before.asked.items() if about[0] <= last}
-            self._resume(days[:known], turns, ends[-1])
+        if self.before is not None and known:
+            ends = [end for end in self.before.ends if end.day <= done[-1].day.day]
+            self._resume(done, ends[-1])
+        loci = tuple(locus.id for group in self.standing.groups for locus in group.loci)
+        earlier = Earlier(before[known:], days[known:], ([self.rank[locus] for locus in loci], loci), self.said)
+        asked_before = {each.day.day: each.asked for each in before[known:]}
+        plain = self.before is not None and len(self.before.ends) == 1
         for day in days[known:]:
-            turns += self._answered(day.day, self._arrive(day))
+            stands = earlier.standing(day, self.said) if plain and len(ends) == 1 else None
+            if stands is not None:
+                self._take_over(stands)
+                done.append(stands)
+                continue
+            self.known = asked_before.get(day.day, {})
+            done.append(self._done(day))
+            earlier.learnt(done[-1].turns, day.day, self.said)
             self.forgotten -= self.standing.posteriors.keys()
             if self.standing.sires != ends[-1].sires or self.forgotten != ends[-1].forgotten:
                 ends.append(_End(day.day, dict(self.standing.sires), frozenset(self.forgotten)))
-        return Replayed(self.species, days, tuple(turns), tuple(ends), self.asked)
+        return Replayed(self.species, tuple(done), tuple(ends))
 
-    def _resume(self, days: Iterable[Day], turns: Iterable[Turn], end: _End) -> None:
-        """As it stood at the end of these days."""
-        for day in days:
-            for known in day.animals:
-                self.standing.add_member(known.member)
-                self._store(known)
-            for told in day.told:
-                self.standing.add_tally(told.key, told.by_locus)
-        for turn in turns:
+    def _done(self, day: Day) -> Done:
+        """Replays a day."""
+        self.read.clear()
+        self.leaves.opened.clear()
+        self.leaves.opened.update(known.member.id for known in day.animals if known.before is not None)
+        self.asked = {}
+        turns = tuple(self._answered(day.day, self._arrive(day)))
+        if not self.again:
+            return Done(day, turns, frozenset(), frozenset(), {})
+        plain = all(group.is_plain for group in self.standing.groups)
+        opened = self.leaves.opened if plain else self.leaves.opened | self.read  # whose sex may have been looked at
+        return Done(day, turns, frozenset(self.read), frozenset(opened), self.asked)
+
+    def _take_over(self, done: Done) -> None:
+        """A day that came to the same before."""
+        for known in done.day.animals:
+            self.standing.add_member(known.member)
+            self._store(known)
+        for told in done.day.told:
+            self.standing.add_tally(told.key, told.by_locus)
+        for turn in done.turns:
             self.said.update(turn.answers)
+            self.standing.posteriors.update(turn.answers)
+
+    def _resume(self, done: Iterable[Done], end: _End) -> None:
+        """As it stood at the end of these days."""
+        for each in done:
+            self._take_over(each)
         self.forgotten = set(end.forgotten)
-        self.standing.posteriors.update((key, said) for key, said in self.said.items() if key not in self.forgotten)
+        for key in self.forgotten:
+            self.standing.posteriors.pop(key, None)
         self.standing.sires.update(end.sires)
 
     def _store(self, known: Known) -> None:
@@ -265,19 +270,19 @@ class Replay:
     def _asked_again(self, day: dt.date, seeds: Mapping[Node, Sequence[Arrival]]) -> Iterator[Turn]:
         """Asks everything that hangs together with these records; where that fails, the whole family."""
         found = regions(self.leaves, seeds)
-        failed = self._ask(day, found)
+        failed = self._ask(found)
         if failed:
             for number, animal in failed:
                 self._forget(number, animal)
             found = regions(self.leaves, seeds)
-            self._ask(day, found)
+            self._ask(found)
         for region in found:
             arrived = dict.fromkeys(each for seed in region.seeds for each in seeds[seed])
             changed = self._changed(region)
             if arrived or changed:
                 yield Turn(day, self.species.id, tuple(arrived), changed)
 
-    def _ask(self, day: dt.date, found: Sequence[Region]) -> dict[tuple[int, AnimalId], None]:
+    def _ask(self, found: Sequence[Region]) -> dict[tuple[int, AnimalId], None]:
         """Gives every region its answers, and one animal of each family at each group that has none.
 
         Loci that a choice of sire ties together are asked together, the others one by one.
@@ -288,18 +293,18 @@ class Replay:
             together += [here] if here else []
         failed: dict[tuple[int, AnimalId], None] = {}
         for several in together:
-            answered = self._answer(day, several)
+            answered = self._answer(several)
             for region in several:
                 region.answered = answered
             failed |= dict.fromkeys(answered.failed)
         return failed
 
-    def _answer(self, day: dt.date, several: Sequence[Region]) -> Answered:
+    def _answer(self, several: Sequence[Region]) -> Answered:
         """What is said of regions that are asked together; from the replay before where the same was asked."""
         wanted = tuple(each for region in several for each in region.animals())
         choices = tuple(dict.fromkeys(choice for region in several for choice in region.choices.values()))
-        asked, about = questions(self.standing, several), (day, wanted, choices)
-        known = self.before.asked.get(about) if self.before is not None else None
+        asked, about = questions(self.standing, several), (wanted, choices)
+        known = self.known.get(about)
         answered = known[1] if known is not None and known[0] == asked else self._solve(asked, wanted, choices)
         if self.again:
             self.asked[about] = asked, answered
@@ -354,6 +359,7 @@ class Replay:
         Where sires tie loci together, at every locus.
         """
         family = self.standing.family_of(animal)
+        self.leaves.opened.update(family)
         choices = [choice for choice, young in self.standing.listed.items() if family.keys() & young]
         choices += [choice for choice, keys in self.standing.counted.items() if self.standing.counted_in(keys, family)]
         groups = self.standing.groups if choices else (self.standing.groups[number],)
