@@ -13,8 +13,7 @@ from sitegen.wording.claims import basis_words, gene_name, headline, short_phras
 from sitegen.wording.numbers import Edge, about_in_100, both_sides, count_text, in_100
 from sitegen.wording.reasons import explanation
 from sitegen.wording.runs import Link, Sentence, Target, plain
-from sitegen.wording.site import labels
-from sitegen.wording.speech import _, capitalised, listed, said
+from sitegen.wording.speech import _, capitalised, listed, said, tongue
 
 SEEN = (ClaimKind.SHOWS, ClaimKind.ONE_OR_TWO_COPIES)
 HIDDEN = (ClaimKind.CARRIES, ClaimKind.MAY_CARRY, ClaimKind.TOO_YOUNG)
@@ -72,7 +71,7 @@ def worded(animal: AnimalId, folio: Folio) -> tuple[Worded, ...]:
             for claim in folio.claims(animal)
         )
 
-    return folio.material.lately(("worded", animal, labels()), make)
+    return folio.material.lately(("worded", animal, tongue()), make)
 
 
 def views(animal: AnimalId, kinds: Sequence[ClaimKind], folio: Folio) -> tuple[ClaimView, ...]:

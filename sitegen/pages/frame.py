@@ -23,7 +23,7 @@ from sitegen.pages.structured import Plain, json_ld, public, trail_nodes
 from sitegen.records.projects import Project
 from sitegen.wording.search import search_title
 from sitegen.wording.site import labels
-from sitegen.wording.speech import _
+from sitegen.wording.speech import _, tongue
 
 _LONGEST_DESCRIPTION = 300
 
@@ -31,14 +31,14 @@ _LONGEST_DESCRIPTION = 300
 def frame(folio: Folio) -> Frame:
     """The frame of one page; the section it belongs to is marked in the navigation."""
     marked = folio.address if folio.address in _sections(folio) else ""
-    key = "frame", labels(), folio.address.rpartition("/")[0], marked, folio.rooted
+    key = "frame", tongue(), folio.address.rpartition("/")[0], marked, folio.rooted
     return folio.material.remembered(key, lambda: _frame(folio))
 
 
 def _sections(folio: Folio) -> frozenset[str]:
     """The addresses that the navigation names."""
     return folio.material.remembered(
-        ("sections", labels()), lambda: frozenset(address for part in _navigation(folio) for _, address in part)
+        ("sections", tongue()), lambda: frozenset(address for part in _navigation(folio) for _, address in part)
     )
 
 

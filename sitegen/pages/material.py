@@ -80,10 +80,22 @@ class Material:
         default_factory=dict, init=False, repr=False, compare=False
     )
 
-    @property
-    def voice(self) -> Voice:
-        """Who speaks."""
-        return Voice(self.collection, self.answers, self.as_of)
+    _offers: dict[AnimalId, tuple[Animal, OfferClaim | None]] = field(
+        default_factory=dict, init=False, repr=False, compare=False
+    )
+
+    voice: Voice = field(init=False, repr=False, compare=False)
+    """Who speaks."""
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "voice", Voice(self.collection, self.answers, self.as_of))
+
+    def offer(self, animal: Animal) -> OfferClaim | None:
+        """What may be said of an animal's offer, by the site's rules; worked out once for each record."""
+        known = self._offers.get(animal.id)
+        if known is None or known[0] is not animal:
+            known = self._offers[animal.id] = animal, offer_of(animal, self.as_of, self.collection.site.ready_when)
+        return known[1]
 
     def remembered(self, key: Hashable, make: Callable[[], _T]) -> _T:
         """What several pages of this very material need, worked out once; the key names it and all it hangs on."""
@@ -226,7 +238,7 @@ class Folio:
 
     def offer(self, animal: Animal) -> OfferClaim | None:
         """What may be said of an animal's offer, by the site's rules; None when it was never offered."""
-        return offer_of(animal, self.material.as_of, self.collection.site.ready_when)
+        return self.material.offer(animal)
 
     def claims(self, animal: AnimalId) -> tuple[Claim, ...]:
         """An animal's claims, strongest first."""

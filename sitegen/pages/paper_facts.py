@@ -17,7 +17,7 @@ from sitegen.records.animals import Animal
 from sitegen.wording.claims import gene_name
 from sitegen.wording.relations import parents_sentence
 from sitegen.wording.runs import plain
-from sitegen.wording.site import labels
+from sitegen.wording.speech import tongue
 
 Plain = dict[str, object]
 _NOT_HASHED = ("date", "record")
@@ -26,7 +26,7 @@ RECORD_DIGITS = 12
 
 def paper_facts(animal: Animal, folio: Folio) -> Plain:
     """Everything the paper states; ``record`` changes when any of it does, and with nothing else."""
-    return folio.material.lately(("paper", animal.id, labels()), lambda: _paper_facts(animal, folio))
+    return folio.material.lately(("paper", animal.id, tongue()), lambda: _paper_facts(animal, folio))
 
 
 def _paper_facts(animal: Animal, folio: Folio) -> Plain:

@@ -7,10 +7,11 @@ that protect species: CITES appendices; they change, so the text sends the reade
 
 from sitegen.claims.cautions import Caution, CautionKind
 from sitegen.wording.runs import Link, Sentence, Target, Text
-from sitegen.wording.speech import _, said
+from sitegen.wording.speech import _, said, told_alike
 from sitegen.wording.voice import Voice
 
 
+@told_alike
 def caution_title(kind: CautionKind) -> str:
     """The heading of a caution."""
     return {
@@ -72,6 +73,7 @@ def short_caution(caution: Caution, voice: Voice) -> Sentence:
             return said(_short(caution.kind))
 
 
+@told_alike
 def _short(kind: CautionKind) -> str:
     """The cautions that go with every offer, a line each."""
     return {
@@ -89,6 +91,7 @@ def _short(kind: CautionKind) -> str:
     }[kind]
 
 
+@told_alike
 def _general(kind: CautionKind) -> tuple[str, ...]:
     """The texts of the cautions that go with every offer."""
     return {

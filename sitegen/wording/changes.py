@@ -11,7 +11,7 @@ from sitegen.wording.claims import copies_words, short_phrase
 from sitegen.wording.measures import Locales, date_text, written_date
 from sitegen.wording.numbers import about_in_100, in_100, small_number
 from sitegen.wording.runs import Link, Sentence, Target
-from sitegen.wording.speech import Words, _, listed, ngettext, said
+from sitegen.wording.speech import Words, _, listed, ngettext, said, told_alike
 from sitegen.wording.voice import Voice
 
 _NAMED = 3
@@ -25,13 +25,18 @@ def is_worth_telling(before: Fraction, after: Fraction) -> bool:
 
 def change_label(change: Change) -> str:
     """How it changed, as a label."""
+    return _label(change.kind)
+
+
+@told_alike
+def _label(kind: ChangeKind) -> str:
     return {
         ChangeKind.PROVED: _("Proved"),
         ChangeKind.RULED_OUT: _("Ruled out"),
         ChangeKind.COPIES_SETTLED: _("Copies settled"),
         ChangeKind.BECAME_VISIBLE: _("Became visible"),
         ChangeKind.MOVED: _("Odds changed"),
-    }[change.kind]
+    }[kind]
 
 
 def changes_note() -> str:

@@ -56,6 +56,7 @@ def _phrase(kind: ClaimKind, basis: Basis, gene: Link, how_sure: Fraction, *, ha
             return said(_("no claim about {gene}"), gene=gene)
 
 
+@told_alike
 def kind_words(kind: ClaimKind) -> str:
     """The kind of claim as a heading or label."""
     return {
@@ -273,13 +274,7 @@ def unjudged_sentence(claim: Claim, voice: Voice) -> Sentence:
         return ()
     locus = voice.locus(claim)
     shown = chance_of_showing(locus, claim.posterior, claim.allele)
-    why = {
-        Unjudged.TOO_YOUNG: _("It is too young to be judged by eye"),
-        Unjudged.WAS_TOO_YOUNG: _("It was too young when it was judged"),
-        Unjudged.HIDDEN: _("It cannot be judged by eye, because {look} hides it"),
-        Unjudged.UNSURE: _("It could not be judged by eye with certainty"),
-        Unjudged.NOT_RECORDED: _("Nobody wrote down whether it shows it"),
-    }[claim.unjudged]
+    why = _why(claim.unjudged)
     look = voice.species(claim.species).genome.look(claim.hidden_by).name if claim.hidden_by else ""
     told_already = shown in (0, 1, claim.chance) or (claim.kind is ClaimKind.CARRIES and claim.copies == -1)
     if told_already:
@@ -288,6 +283,18 @@ def unjudged_sentence(claim: Claim, voice: Voice) -> Sentence:
     if not _is_young(claim, voice):
         words = _("; {chance} such animals have what it takes to show it.")
     return said(why + words, look=look, chance=in_100(shown))
+
+
+@told_alike
+def _why(unjudged: Unjudged) -> str:
+    """Why a gene was not judged, as the beginning of a sentence."""
+    return {
+        Unjudged.TOO_YOUNG: _("It is too young to be judged by eye"),
+        Unjudged.WAS_TOO_YOUNG: _("It was too young when it was judged"),
+        Unjudged.HIDDEN: _("It cannot be judged by eye, because {look} hides it"),
+        Unjudged.UNSURE: _("It could not be judged by eye with certainty"),
+        Unjudged.NOT_RECORDED: _("Nobody wrote down whether it shows it"),
+    }[unjudged]
 
 
 def copies_words(copies: int) -> str:

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from sitegen.wording.speech import _
+from sitegen.wording.speech import _, once_a_language
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,6 +30,7 @@ class PaperWords:
     drawing: str
 
 
+@once_a_language
 def paper_words() -> PaperWords:
     """The words in the language of the site."""
     return PaperWords(

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 
-from sitegen.wording.speech import _
+from sitegen.wording.speech import _, once_a_language
 
 
 class Fill(StrEnum):
@@ -49,6 +49,7 @@ class PedigreeWords:
     said_related: str
 
 
+@once_a_language
 def pedigree_words() -> PedigreeWords:
     """The words in the language of the site."""
     return PedigreeWords(

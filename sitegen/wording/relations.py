@@ -63,6 +63,7 @@ def parents_sentence(inbreeding: Fraction) -> Sentence:
     return said(told, words=words, fraction=str(inbreeding))
 
 
+@told_alike
 def litter_sentence(inbreeding: Fraction) -> Sentence:
     """How the parents of a litter are related, and what that means for its young."""
     words = relatedness_words(inbreeding)

@@ -8,7 +8,7 @@ of its pages (:func:`spoken`), and is the same in every thread.
 """
 
 import re
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Hashable, Iterator, Sequence
 from contextlib import contextmanager
 from functools import lru_cache, wraps
 from gettext import NullTranslations
@@ -35,6 +35,11 @@ def spoken(catalogue: NullTranslations | None) -> Iterator[None]:
         yield
     finally:
         _catalogues.pop()
+
+
+def tongue() -> Hashable:
+    """The language that is spoken now, to stand in the key of what is remembered in it."""
+    return _catalogues[-1]
 
 
 def once_a_language(make: Callable[[], T]) -> Callable[[], T]:

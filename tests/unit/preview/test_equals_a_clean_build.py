@@ -79,7 +79,11 @@ SWAPS: tuple[Change, ...] = (
     (JUNIPER, "stated: {anery: 66%}", "stated: {anery: certain}"),
     (FLINT, "stated: {amel: certain}", "stated: {amel: certain, anery: 50%}"),
     (FLINT, "shows: [tessera]", "shows: [tessera]\ncopies: {tessera: 50%}"),
-    (FLINT, "shows: [tessera]", "shows: [tessera]\ntests: [{locus: anery, result: +/anery, date: 2025-03-01, laboratory: Saltby}]"),
+    (
+        FLINT,
+        "shows: [tessera]",
+        "shows: [tessera]\ntests: [{locus: anery, result: +/anery, date: 2025-03-01, laboratory: Saltby}]",
+    ),
     (JUNIPER, "stated: {anery: 66%}", "stated: {anery: 66%, late: 50%}"),
     (JUNIPER, "shows: [amel]", "shows: [amel]\nunsure: [late]"),
     (LITTER, '"02": {sex: male, shows: []', '"02": {shows: []'),
