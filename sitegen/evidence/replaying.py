@@ -13,6 +13,7 @@ from sitegen.evidence.timeline import Day, Known, Told
 from sitegen.genetics.factors import Choice
 from sitegen.genetics.network import answer_all
 from sitegen.genetics.questions import AnimalId, Impossible, Posterior, TooTangled
+from sitegen.genetics.transmission import Transmission
 from sitegen.records.species import Species
 
 
@@ -101,6 +102,7 @@ class Replay:
         self.rank = {locus.id: rank for rank, locus in enumerate(species.genome.loci)}
         self.said: dict[tuple[AnimalId, str], Posterior] = {}
         self.forgotten: set[tuple[AnimalId, str]] = set()
+        self.passing: dict[int, Transmission] = {}
 
     def replayed(self, days: tuple[Day, ...], known: int) -> Replayed:
         """These days, of which the first ``known`` are as they were before."""
@@ -124,8 +126,9 @@ class Replay:
                 continue
             self.known = asked_before.get(day.day, {})
             done.append(self._done(day))
-            earlier.learnt(done[-1].turns, day.day, self.said)
-            self.forgotten -= self.standing.posteriors.keys()
+            if self.before is not None:
+                earlier.learnt(done[-1].turns, day.day, self.said)
+            self.forgotten = {key for key in self.forgotten if key not in self.standing.posteriors}
             if self.standing.sires != ends[-1].sires or self.forgotten != ends[-1].forgotten:
                 ends.append(_End(day.day, dict(self.standing.sires), frozenset(self.forgotten)))
         return Replayed(self.species, tuple(done), tuple(ends))
@@ -186,12 +189,14 @@ class Replay:
         self.standing.add_member(known.member)
         for number, group in enumerate(self.standing.groups):
             own = {locus.id: known.own[self.rank[locus.id]] for locus in group.loci}
+            if before is None:
+                told = [Arrival(locus, source) for locus, each in own.items() for source in each.sources.values()]
+                new.seed(("animal", number, animal), told)
+                continue
             arrived = [each for locus in own for each in self._arrived(animal, locus, own[locus])]
             kept = all(_goes_on(self.standing.own.get((animal, locus)), own[locus]) for locus in own)
-            new_sex = before is not None and before.sex is not known.member.sex and group.hangs_on_sex
-            if before is None:
-                new.seed(("animal", number, animal), arrived)
-            elif not kept or new_sex or self._excluded(animal, list(own), own):
+            new_sex = before.sex is not known.member.sex and group.hangs_on_sex
+            if not kept or new_sex or self._excluded(animal, list(own), own):
                 new.doubtful[number, animal] = None
                 new.seed(("animal", number, animal), arrived)
             elif arrived and not self._tells_nothing(animal, number, own):
@@ -311,7 +316,9 @@ class Replay:
         return answered
 
     def _solve(self, asked: Asked, wanted: Iterable[tuple[int, AnimalId]], choices: Iterable[Choice]) -> Answered:
-        answers = dict(zip(asked, answer_all(list(asked.values()), self.limit), strict=True))
+        like = [self.passing.get(number) for number in asked]
+        answers = dict(zip(asked, answer_all(list(asked.values()), self.limit, like), strict=True))
+        self.passing.update((number, each.transmission) for number, each in answers.items())
         posteriors: dict[tuple[AnimalId, str], Posterior] = {}
         for number, animal in wanted:
             for locus in self.standing.groups[number].loci:

@@ -257,5 +257,5 @@ def _lasting(said: Said) -> OwnEvidence:
         while key in named:
             key += "'"
         named[key] = source
-        kept.append(replace(seen, key=key))
+        kept.append(Observation(seen.member, seen.likelihood, key))
     return own_evidence(tuple(kept), named, prior)

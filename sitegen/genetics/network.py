@@ -14,6 +14,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from itertools import product as combinations_of
+from itertools import zip_longest
 from typing import TypeVar
 
 from sitegen.genetics.evidence_at import part_of
@@ -30,7 +31,7 @@ from sitegen.genetics.questions import (
     TooTangled,
 )
 from sitegen.genetics.solving import Contradicted, Piece, Solved, agreement
-from sitegen.genetics.transmission import states_in
+from sitegen.genetics.transmission import Transmission, states_in
 
 ENTRIES_LIMIT = 3_000_000
 """Most table entries of one connected piece; measured: about 90 MB and one second a million."""
@@ -47,17 +48,22 @@ def answer(question: Question | LinkedQuestion, limit: int = ENTRIES_LIMIT) -> "
     return answer_all([question], limit)[0]
 
 
-def answer_all(questions: Sequence[Question | LinkedQuestion], limit: int = ENTRIES_LIMIT) -> tuple["Answers", ...]:
+def answer_all(
+    questions: Sequence[Question | LinkedQuestion],
+    limit: int = ENTRIES_LIMIT,
+    like: Sequence[Transmission | None] = (),
+) -> tuple["Answers", ...]:
     """Answers to questions about the same animals, one each; they share who the sire of each litter was.
 
     Args:
         questions: All loci and linked groups of one species.
         limit: Most table entries of one connected piece of the network; beyond it the piece is too tangled.
+        like: What pairs pass on at the same loci, from answers of before; worked out anew where there is none.
 
     Raises:
         ValueError: A question is not sound: unknown parents, cycles, repeated parents.
     """
-    parts = [part_of(question) for question in questions]
+    parts = [part_of(question, known) for question, known in zip_longest(questions, like)]
     solved = Solved(network_of(parts), parts, limit)
     return tuple(Answers(solved, number) for number in range(len(parts)))
 
@@ -110,6 +116,11 @@ class Answers:
     def mode(self) -> Mode:
         """What runs in this locus or group; its states number those of :meth:`pairs`."""
         return self._part.mode
+
+    @property
+    def transmission(self) -> Transmission:
+        """What pairs pass on in it."""
+        return self._part.transmission
 
     @property
     def failures(self) -> tuple[Failure, ...]:
