@@ -20,6 +20,8 @@ CARRIED = frozenset({".gitignore"})
 _FORMAT = 1
 _SHOWN = 5
 _LONGEST = 255  # bytes of one part of a name, on every file system in use
+_USUAL = re.compile(r"(?:[A-Za-z0-9_-][A-Za-z0-9._-]*/)*[A-Za-z0-9_-][A-Za-z0-9._-]*")
+"""Nearly all names are so plain that nothing more need be asked."""
 _HARMFUL = re.compile(r"[\x00-\x1f\x7f\\]")
 
 
@@ -48,6 +50,8 @@ def check_names(names: Iterable[str]) -> None:
 
 def is_sound(name: str) -> bool:
     """True for a relative name with forward slashes that stays where it is put."""
+    if len(name) <= _LONGEST and _USUAL.fullmatch(name):
+        return True
     parts = name.split("/")
     plain = all(part not in ("", ".", "..") for part in parts)
     short = max(len(os.fsencode(part)) for part in parts) <= _LONGEST
@@ -70,7 +74,7 @@ def read(folder: Path) -> dict[str, str]:
         return {}
 
 
-def survey(folder: Path, digests_of: Callable[[list[Path]], list[str]]) -> Standing:
+def survey(folder: Path, digests_of: Callable[[list[str]], list[str]]) -> Standing:
     """What stands in an output folder, every file compared with the manifest.
 
     A file of ours that is gone, or empty after a loss of power, holds nothing of the breeder's: it is simply not
@@ -88,8 +92,8 @@ def survey(folder: Path, digests_of: Callable[[list[Path]], list[str]]) -> Stand
     if others := foreign(folder, listed):
         unread = "" if listed or not (folder / NAME).exists() else f" (its list of them, {NAME}, cannot be understood)"
         raise OutputRefused(_refusal(folder, f"things that sitegen did not make{unread}", others))
-    here = [name for name in sorted(listed) if _stands(folder / name, listed[name])]
-    digests = digests_of([folder / name for name in here])
+    here = [name for name in sorted(listed) if _stands(f"{folder}/{name}", listed[name])]
+    digests = digests_of([f"{folder}/{name}" for name in here])
     if changed := [name for name, digest in zip(here, digests, strict=True) if digest != listed[name]]:
         raise OutputRefused(_refusal(folder, "files that were changed since sitegen made them", changed))
     carried = tuple(sorted(name for name in CARRIED if (folder / name).is_file()))
@@ -97,39 +101,45 @@ def survey(folder: Path, digests_of: Callable[[list[Path]], list[str]]) -> Stand
 
 
 def foreign(folder: Path, listed: Mapping[str, str]) -> list[str]:
-    """Names below ``folder`` that are neither listed nor carried over, nor folders of such; links count as foreign."""
+    """Names below ``folder`` that are neither listed nor carried over, nor folders of such.
+
+    Links, pipes and devices are none of ours.
+    """
     folders = {above for name in listed for above in _folders_above(name)}
     found = []
-    for name, is_folder in walk(folder):
+    for name, is_folder, is_plain in _everything(folder):
         ours = name in folders if is_folder else name in listed or name in CARRIED or name == NAME
-        if not ours or not _is_plain(folder / name):
+        if not ours or not is_plain:
             found.append(f"{name}/" if is_folder else name)
     return found
 
 
 def walk(folder: Path) -> Iterator[tuple[str, bool]]:
     """Names below ``folder`` in a fixed order with True for folders; links are named, never followed."""
-    for path, folders, files in os.walk(folder, onerror=_raise):
-        folders.sort()
-        below = Path(path).relative_to(folder)
-        for name in folders:
-            yield (below / name).as_posix(), True
-        for name in sorted(files):
-            yield (below / name).as_posix(), False
+    return ((name, is_folder) for name, is_folder, _is_plain in _everything(folder))
+
+
+def _everything(folder: Path, above: str = "") -> Iterator[tuple[str, bool, bool]]:
+    """The same with True for what is a plain file or folder; what is in a folder comes after it."""
+    with os.scandir(folder) as entries:
+        here = sorted(((not entry.is_dir(), entry.name, entry) for entry in entries), key=lambda each: each[:2])
+    for is_file, name, entry in here:
+        yield above + name, not is_file, entry.is_file(follow_symlinks=False) or entry.is_dir(follow_symlinks=False)
+    for is_file, name, entry in here:
+        if not is_file and not entry.is_symlink():
+            yield from _everything(folder / name, f"{above}{name}/")
 
 
 _EMPTY = hashlib.sha256(b"").hexdigest()
 
 
-def _stands(path: Path, digest: str) -> bool:
+def _stands(path: str, digest: str) -> bool:
     """True when the file is there, and not only an empty shell of what it was."""
-    return path.is_file() and (path.stat().st_size > 0 or digest == _EMPTY)
-
-
-def _is_plain(path: Path) -> bool:
-    """True for files and folders; links, pipes and devices are none of ours."""
-    mode = path.lstat().st_mode
-    return stat.S_ISREG(mode) or stat.S_ISDIR(mode)
+    try:
+        state = os.stat(path)
+    except OSError:
+        return False
+    return stat.S_ISREG(state.st_mode) and (state.st_size > 0 or digest == _EMPTY)
 
 
 def _folders_above(name: str) -> list[str]:
@@ -148,7 +158,3 @@ def _refusal(folder: Path, what: str, names: list[str]) -> str:
         "Nothing was changed. Move them elsewhere, or choose another folder with --output.",
     ]
     return "\n".join(lines)
-
-
-def _raise(failure: OSError) -> None:
-    raise failure

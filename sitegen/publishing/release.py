@@ -32,7 +32,9 @@ from sitegen.publishing.swap import exchange, only_one
 from sitegen.store import prepare_folder
 
 _TOGETHER = 40
-"""How many files are made as one job: a fifth of a second for pages."""
+"""How many files are made as one job at most: a fifth of a second for pages."""
+_JOBS_EACH = 8
+"""How many jobs a worker has at least: where few files are made, they are the large ones that list everything."""
 _DATED_BACK_NS = 3_000_000_000
 """A file is dated this much before it was written, so that whoever changes it later gives it another date."""
 
@@ -225,7 +227,8 @@ class _Release:
         """Make what is not known yet; the names of the files that are new or have new content."""
         missing = [name for name in sorted(self.files) if name not in self.digests]
         later = [name for name in missing if isinstance(self.files[name], Later)]
-        jobs = [later[start : start + _TOGETHER] for start in range(0, len(later), _TOGETHER)]
+        together = max(1, min(_TOGETHER, len(later) // (_JOBS_EACH * self.workers)))
+        jobs = [later[start : start + together] for start in range(0, len(later), together)]
 
         def make(names: list[str]) -> list[tuple[str, str, bool, object]]:
             told = []
@@ -239,7 +242,7 @@ class _Release:
 
         written = []
         for told in share_out(
-            make, jobs, self.workers, lambda done: self.tell(min(done * _TOGETHER, len(later)), len(later))
+            make, jobs, self.workers, lambda done: self.tell(min(done * together, len(later)), len(later))
         ):
             for name, digest, is_new, note in told:
                 self.digests[name], self.notes[name] = digest, note

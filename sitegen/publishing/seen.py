@@ -18,53 +18,6 @@ _LATE_NS = 2_000_000_000
 """A file written so shortly ago may be written again within the grain of its clock; it is read next time."""
 
 
-class Seen:
-    """Path to hash, good as long as size, time and number of the file are what they were."""
-
-    def __init__(self, memory: Path) -> None:
-        """Read what the file ``memory`` knows from the release before; nothing if it cannot be understood."""
-        self._memory = memory
-        self._before = _read(memory)
-        self._now: dict[str, list[object]] = {}
-
-    def digests(self, contents: Iterable[bytes | Path]) -> list[str]:
-        """SHA-256 of each; files are read in parallel (hashing frees the interpreter's lock).
-
-        Raises:
-            OSError: A file cannot be read.
-        """
-        asked = list(contents)
-        marks = [None if isinstance(content, bytes) else _mark(content) for content in asked]
-        digests = [self._known(content, mark) for content, mark in zip(asked, marks, strict=True)]
-        unread = [content for content, digest in zip(asked, digests, strict=True) if not digest]
-        with ThreadPoolExecutor() as pool:
-            read = pool.map(digest_of_file, [content for content in unread if isinstance(content, Path)])
-            whole = [digest or next(read) for digest in digests]
-        for content, mark, digest in zip(asked, marks, whole, strict=True):
-            if isinstance(content, Path) and mark and time.time_ns() - mark.changed_ns > _LATE_NS:
-                self._now[os.path.abspath(content)] = [*mark, digest]
-        return whole
-
-    def remember(self, digests: Mapping[Path, str]) -> None:
-        """Take in the hashes of files that were written just now and dated back, see :mod:`.release`."""
-        for path, digest in digests.items():
-            if (mark := _mark(path)).changed_ns < time.time_ns() - _LATE_NS:
-                self._now[os.path.abspath(path)] = [*mark, digest]
-
-    def keep(self) -> None:
-        """Write what was seen in this release, and that only, for the next one."""
-        aside = self._memory.with_suffix(".aside")
-        aside.write_bytes(sealed(json.dumps(self._now).encode("utf-8", "surrogateescape")))
-        os.replace(aside, self._memory)
-
-    def _known(self, content: bytes | Path, mark: "_Mark | None") -> str:
-        """The hash where it can be told without reading a file; empty otherwise."""
-        if isinstance(content, bytes):
-            return hashlib.sha256(content).hexdigest()
-        known = self._before.get(os.path.abspath(content), [])
-        return str(known[-1]) if mark and known[:-1] == [*mark] else ""
-
-
 class _Mark(NamedTuple):
     """What a file's hash is good for."""
 
@@ -74,8 +27,64 @@ class _Mark(NamedTuple):
     changed_ns: int
 
 
-def _mark(path: Path) -> _Mark:
-    state = path.stat()
+class Seen:
+    """Path to hash, good as long as size, time and number of the file are what they were."""
+
+    def __init__(self, memory: Path) -> None:
+        """Read what the file ``memory`` knows from the release before; nothing if it cannot be understood."""
+        self._memory = memory
+        self._before = _read(memory)
+        self._now: dict[str, list[object]] = {}
+
+    def digests(self, contents: Iterable[bytes | Path | str]) -> list[str]:
+        """SHA-256 of each; files are read in parallel (hashing frees the interpreter's lock).
+
+        Args:
+            contents: Bytes, or the file that holds them.
+
+        Raises:
+            OSError: A file cannot be read.
+        """
+        found: dict[int, str] = {}
+        unread: dict[int, tuple[str, _Mark]] = {}
+        now = time.time_ns()
+        for number, content in enumerate(contents):
+            if isinstance(content, bytes):
+                found[number] = hashlib.sha256(content).hexdigest()
+                continue
+            path = os.path.abspath(content)
+            mark, known = _mark(path), self._before.get(path, [])
+            if known[:-1] == [*mark]:
+                found[number] = str(known[-1])
+                self._take_in(path, mark, found[number], now)
+            else:
+                unread[number] = path, mark
+        with ThreadPoolExecutor() as pool:
+            paths = [Path(path) for path, _mark_then in unread.values()]
+            found.update(zip(unread, pool.map(digest_of_file, paths), strict=True))
+        for number, (path, mark) in unread.items():
+            self._take_in(path, mark, found[number], time.time_ns())
+        return [found[number] for number in range(len(found))]
+
+    def remember(self, digests: Mapping[Path, str]) -> None:
+        """Take in the hashes of files that were written just now and dated back, see :mod:`.release`."""
+        for path, digest in digests.items():
+            whole = os.path.abspath(path)
+            self._take_in(whole, _mark(whole), digest, time.time_ns())
+
+    def _take_in(self, path: str, mark: _Mark, digest: str, now_ns: int) -> None:
+        if now_ns - mark.changed_ns > _LATE_NS:
+            self._now[path] = [*mark, digest]
+
+    def keep(self) -> None:
+        """Write what was seen in this release, and that only, for the next one."""
+        aside = self._memory.with_suffix(".aside")
+        aside.write_bytes(sealed(json.dumps(self._now).encode("utf-8", "surrogateescape")))
+        os.replace(aside, self._memory)
+
+
+def _mark(path: str) -> _Mark:
+    state = os.stat(path)
     return _Mark(state.st_dev, state.st_ino, state.st_size, state.st_mtime_ns)
 
 

@@ -11,8 +11,8 @@ def digest(content: bytes) -> str:
     return hashlib.sha256(content).hexdigest()
 
 
-def digests_of(paths: list[Path]) -> list[str]:
-    return [digest(path.read_bytes()) for path in paths]
+def digests_of(paths: list[str]) -> list[str]:
+    return [digest(Path(path).read_bytes()) for path in paths]
 
 
 @pytest.mark.parametrize(
