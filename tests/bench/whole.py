@@ -39,6 +39,7 @@ MEMORY = Path("/dev/shm")
 STAGES = {
     "read": ("read_content", "bind_content"),
     "infer": ("gather", "ask", "answers_of", "_said", "litter_pairings", "_material"),
+    "replay": ("told_changes",),
     "render": ("render_page",),
     "pictures": ("_photographs", "encode_pictures", "compose_shares"),
     "write": ("publish",),
@@ -85,7 +86,7 @@ def make_ready(content: Path, output: Path, ready: Path) -> None:
     order = build.Order(content, output, Path("themes"), date=dt.date.fromisoformat(DAY))
     records, _ = build.read_known(content)
     assert records is not None
-    pages = whole_site.every_page(build._material(records, build._said(records, order), {}))
+    pages = whole_site.every_page(build._material(records, build._said(records, order.date), {}))
     with ready.open("wb") as stream:
         for path in sorted(path for path in output.rglob("*") if path.is_file() and path.name[0] != "."):
             address = path.relative_to(output).as_posix()
