@@ -2,18 +2,19 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 
-from sitegen.claims.kinds import Claim, ClaimKind
+from sitegen.claims.kinds import Basis, Claim, ClaimKind
 from sitegen.genetics.loci import Combination
 from sitegen.genetics.questions import AnimalId
 from sitegen.pages.material import Folio
 from sitegen.pages.parts import ClaimView, IconArray, Line, words
 from sitegen.records.animals import Animal
-from sitegen.wording.claims import basis_words, gene_name, headline, short_phrase
+from sitegen.wording.claims import basis_words, gene_name, headline, short_sentence
 from sitegen.wording.numbers import Edge, about_in_100, both_sides, count_text, in_100
 from sitegen.wording.reasons import explanation
 from sitegen.wording.runs import Link, Sentence, Target, plain
-from sitegen.wording.speech import _, capitalised, listed, said, tongue
+from sitegen.wording.speech import _, listed, said, told_alike, tongue
 
 SEEN = (ClaimKind.SHOWS, ClaimKind.ONE_OR_TWO_COPIES)
 HIDDEN = (ClaimKind.CARRIES, ClaimKind.MAY_CARRY, ClaimKind.TOO_YOUNG)
@@ -27,17 +28,22 @@ def icon_array(claim: Claim, folio: Folio) -> IconArray | None:
     """
     if claim.kind not in WITH_ODDS or claim.chance in (0, 1):
         return None
-    count = about_in_100(claim.chance)
+    return _icon_array(claim.kind, claim.chance, gene_name(claim, folio.voice))
+
+
+@told_alike
+def _icon_array(kind: ClaimKind, chance: Fraction, gene: str) -> IconArray:
+    count = about_in_100(chance)
     filled = count if isinstance(count, int) else {Edge.FEWER_THAN_1: 1, Edge.MORE_THAN_99: 99}[count]
-    yes, no = both_sides(claim.chance)
+    yes, no = both_sides(chance)
     meaning = {
         ClaimKind.MAY_CARRY: _("carry {gene}"),
         ClaimKind.TOO_YOUNG: _("will show {gene}"),
         ClaimKind.ONE_OR_TWO_COPIES: _("have two copies of {gene}"),
-    }[claim.kind].format(gene=gene_name(claim, folio.voice))
+    }[kind].format(gene=gene)
     return IconArray(
         filled=filled,
-        title=_("{chance} {meaning}").format(chance=in_100(claim.chance), meaning=meaning),
+        title=_("{chance} {meaning}").format(chance=in_100(chance), meaning=meaning),
         description=_(
             "A hundred marks in ten rows: {yes} filled for those that do, {no} open for those that do not."
         ).format(yes=count_text(yes), no=count_text(no)),
@@ -90,7 +96,7 @@ def unlinked_views(animal: AnimalId, kinds: Sequence[ClaimKind], folio: Folio) -
 
 def _view(told: Worded, folio: Folio, line: Callable[[Sentence], Line]) -> ClaimView:
     claim = told.claim
-    basis = said(_("Basis: {basis}."), basis=basis_words(claim.basis)) if claim.kind is not ClaimKind.NO_CLAIM else ()
+    basis = _basis_told(claim.basis) if claim.kind is not ClaimKind.NO_CLAIM else ()
     return ClaimView(
         kind=claim.kind.value,
         gene=line((folio.voice.gene(claim),)),
@@ -99,6 +105,11 @@ def _view(told: Worded, folio: Folio, line: Callable[[Sentence], Line]) -> Claim
         basis=line(basis),
         odds=told.odds,
     )
+
+
+@told_alike
+def _basis_told(basis: Basis) -> Sentence:
+    return said(_("Basis: {basis}."), basis=basis_words(basis))
 
 
 def shows_sentence(animal: Animal, folio: Folio) -> Sentence:
@@ -113,7 +124,7 @@ def shows_sentence(animal: Animal, folio: Folio) -> Sentence:
 def hidden_lines(animal: Animal, folio: Folio) -> tuple[Line, ...]:
     """One short sentence for each gene it carries, may carry, or is too young to show; then whether more is known."""
     found = [claim for claim in folio.claims(animal.id) if claim.kind in HIDDEN]
-    return tuple(folio.line(said("{what}.", what=capitalised(short_phrase(claim, folio.voice)))) for claim in found)
+    return tuple(folio.line(short_sentence(claim, folio.voice)) for claim in found)
 
 
 def combination_of(animal: Animal, folio: Folio) -> Combination | None:

@@ -148,6 +148,8 @@ def material(
 
 
 _FOR_NO_PAGE = frozenset(("texts", "reviews", "contradictions", "too_tangled", "clashes", "knots", "notices"))
+_FOR_EVERY_PAGE = frozenset(("species",))
+"""Few, and every page asks for them many times over."""
 
 
 def noted_material(material: Material) -> tuple[Material, dict[str, Mapping[Any, Any]], list[object]]:
@@ -166,7 +168,7 @@ def noted_material(material: Material) -> tuple[Material, dict[str, Mapping[Any,
                 continue
             if each.name in _FOR_NO_PAGE:
                 changed[each.name] = ()
-            elif isinstance(value, Mapping):
+            elif isinstance(value, Mapping) and each.name not in _FOR_EVERY_PAGE:
                 mappings[path + each.name] = value
                 changed[each.name] = Noted(path + each.name, value)
             elif isinstance(value, Collection | Answers):
@@ -246,7 +248,7 @@ class Folio:
 
     def line(self, sentence: Sentence) -> Line:
         """A sentence with its links written; a link that leads to this very page is plain words."""
-        return tuple(self._span(run) for run in sentence)
+        return tuple([self._span(run) for run in sentence])
 
     def _span(self, run: Text | Link) -> Span:
         if isinstance(run, Text):

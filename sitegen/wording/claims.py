@@ -12,7 +12,7 @@ from sitegen.genetics.loci import WILD, Inheritance, Sex
 from sitegen.wording.measures import date_text, months_text
 from sitegen.wording.numbers import both_sides, count_text, in_100, quoted, simple_fraction, trade_shorthand
 from sitegen.wording.runs import Link, Sentence
-from sitegen.wording.speech import _, said, told_alike
+from sitegen.wording.speech import _, capitalised, said, told_alike
 from sitegen.wording.voice import Voice, animal_name, claimed_name
 
 _YOUNG_UNTIL_DAYS = 365
@@ -27,6 +27,18 @@ def short_phrase(claim: Claim, voice: Voice) -> Sentence:
     """The claim in a few words, without a full stop, for lists: ``may carry hypo (about 67 in 100)``."""
     asks = claim.kind in (ClaimKind.CARRIES, ClaimKind.MAY_CARRY)
     return _phrase(claim.kind, claim.basis, voice.gene(claim), claim.chance, had=asks and _is_had(claim, voice))
+
+
+def short_sentence(claim: Claim, voice: Voice) -> Sentence:
+    """The same as a sentence: ``May carry hypo (about 67 in 100)``, with a full stop."""
+    asks = claim.kind in (ClaimKind.CARRIES, ClaimKind.MAY_CARRY)
+    had = asks and _is_had(claim, voice)
+    return _phrase_alone(claim.kind, claim.basis, voice.gene(claim), claim.chance, had=had)
+
+
+@told_alike
+def _phrase_alone(kind: ClaimKind, basis: Basis, gene: Link, how_sure: Fraction, *, had: bool) -> Sentence:
+    return said("{what}.", what=capitalised(_phrase(kind, basis, gene, how_sure, had=had)))
 
 
 @told_alike
@@ -109,7 +121,7 @@ def gene_name(claim: Claim, voice: Voice) -> str:
 def _is_had(claim: Claim, voice: Voice) -> bool:
     """True when "has" is truer than "carries": the allele would be seen with one copy, or was not judged."""
     locus = voice.locus(claim)
-    return claim.unjudged is not None or locus.genotype(WILD, claim.allele) in locus.shown
+    return claim.unjudged is not None or (WILD, claim.allele) in locus.shown
 
 
 def _brackets(*parts: str) -> str:
@@ -122,7 +134,7 @@ def _trade(claim: Claim, voice: Voice) -> str:
     """``the trade writes “66% het”``, for a hidden recessive in an animal that was judged; else empty."""
     locus = voice.locus(claim)
     hidden = all(genotype.count(claim.allele) < 2 for genotype in claim.posterior)
-    if not hidden or claim.unjudged or locus.genotype(WILD, claim.allele) in locus.shown:
+    if not hidden or claim.unjudged or (WILD, claim.allele) in locus.shown:
         return ""
     shorthand = trade_shorthand(claim.chance, voice.allele(claim))
     return _("the trade writes {shorthand}").format(shorthand=quoted(shorthand)) if shorthand else ""

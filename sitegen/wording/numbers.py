@@ -8,7 +8,7 @@ from enum import Enum
 from fractions import Fraction
 
 from sitegen.genetics.loci import Allele, Inheritance
-from sitegen.wording.speech import _
+from sitegen.wording.speech import _, told_alike
 
 SIMPLE_DENOMINATOR = 64
 """A fraction with a denominator up to this is written beside the number in 100. Four generations back give 16ths."""
@@ -119,6 +119,7 @@ def quoted(text: str) -> str:
     return _("“{text}”").format(text=text)
 
 
+@told_alike
 def small_number(count: int) -> str:
     """``one`` to ``twelve`` in words, above that in figures."""
     words = (

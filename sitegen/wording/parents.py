@@ -103,7 +103,7 @@ def _state(parent: AnimalId, claim: Claim, voice: Voice) -> _State:
         return _State.SAID_TO if parent in claim.hangs_on else _State.CERTAIN
     if chance == 0:
         return _State.NOT_KNOWN
-    visible = locus.genotype(WILD, claim.allele) in locus.shown
+    visible = (WILD, claim.allele) in locus.shown
     return _State.MAY_HAVE if visible or chance_of_showing(locus, posterior, claim.allele) else _State.MAY_CARRY
 
 
