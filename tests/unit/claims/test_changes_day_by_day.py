@@ -83,6 +83,7 @@ def test_what_was_certain_becomes_visible_whatever_else_arrives_that_day(answers
     turns = [turn(BORN, sage=TWO), turn(FIRST, *others, arrival("sage"), **answers)]
     (change,) = changes_of(arrivals, turns, {})["sage"]
     assert (change.kind, change.allele, change.day) == (ChangeKind.BECAME_VISIBLE, "hypo", FIRST)
+    assert changes_of(arrivals, turns, {}, only="sage") == {"sage": (change,)}
 
 
 def test_what_was_said_before_is_read_from_the_records_of_the_day_before() -> None:

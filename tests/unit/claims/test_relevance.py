@@ -128,3 +128,12 @@ def test_one_group_of_counted_young_that_tells_is_enough():
         (silent, Others(2, LOOKED, Sex.UNKNOWN, NOWHERE)),
     )  # fmt: skip
     assert graph(*FAMILY[:2], litters=(record,)).neighbours == {"dam": ("sire",), "sire": ("dam",)}
+
+
+@pytest.mark.parametrize(("day", "tells"), [(PartialDate(2026, 9, 1), False), (PartialDate(2028, 9, 1), True)])
+def test_an_animal_that_was_judged_too_young_for_a_gene_is_no_evidence_of_it(day, tells):
+    late = locus_of(dominant("late", visible_from_months=18))
+    young = animal_of("young", dam="dam", born=PartialDate(2026, 7, 1))
+    young = replace(young, genes=(replace(young.genes[0], judged=replace(LOOKED, on=day)),))
+    herd = collection_of(quiet("dam"), young, species=species_of(late))
+    assert set(relevance(herd, "corn-snake", late).neighbours) == ({"dam", "young"} if tells else set())
