@@ -1,12 +1,14 @@
 """``sitegen why ANIMAL [GENE]``: what is known, and because of what."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from functools import partial
 from pathlib import Path
 
 import click
 
-from sitegen.claims.from_evidence import claims_of
+from sitegen.claims.chains import Chains
+from sitegen.claims.from_evidence import claims_of_animal
+from sitegen.claims.grounding import Grounding
 from sitegen.claims.kinds import Claim
 from sitegen.commands.completing import animals
 from sitegen.commands.loading import known_or_told, nearest_animal
@@ -20,6 +22,7 @@ from sitegen.findings import WrongUse, nearest
 from sitegen.genetics.loci import Locus, genotype_text
 from sitegen.genetics.questions import AnimalId, Posterior
 from sitegen.known import Known
+from sitegen.lazily import Lazily
 from sitegen.records.latest import latest_date
 from sitegen.records.species import Species
 from sitegen.wording.claims import basis_words, headline
@@ -91,8 +94,11 @@ def _locus(species: Species, named: str) -> Locus:
     raise WrongUse(f'{species.name} has no gene "{named}"' + (f"; nearest: {close}" if close else ""))
 
 
-def _claims(known: Known, voice: Voice) -> dict[AnimalId, tuple[Claim, ...]]:
-    return dict(claims_of(known.collection, known.answers, partial(reasons, known.asked), voice.as_of))
+def _claims(known: Known, voice: Voice) -> Mapping[AnimalId, tuple[Claim, ...]]:
+    """The claims of each animal, made when they are asked for."""
+    animals = known.collection.animals
+    grounding = Grounding(Chains(known.collection, known.answers, partial(reasons, known.asked)))
+    return Lazily(animals, lambda who: claims_of_animal(grounding, animals[who], voice.as_of))
 
 
 def _voice(known: Known) -> Voice:

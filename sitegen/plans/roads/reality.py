@@ -85,7 +85,7 @@ def _asked_on(asked: Asked, species: str, day: dt.date, loci: frozenset[str]) ->
     key = (_MEMORY, species, day, loci)
     if key not in asked.memory:
         whole = asked.evidence.collection
-        then = gather(as_of_collection(_only(whole, species), day))
+        then = gather(as_of_collection(_only(whole, species), day), asked.evidence)
         if not shares_sires(then, species):
             then = replace(then, units=tuple(unit for unit in then.units if loci.intersection(unit.loci)))
         asked.memory[key] = ask(then)
