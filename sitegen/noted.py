@@ -1,7 +1,6 @@
 """What something was made from, noted while it is made: mappings that remember which of their keys were asked for."""
 
 from collections.abc import ItemsView, Iterator, KeysView, Mapping, ValuesView
-from contextlib import contextmanager
 from typing import TypeVar
 
 K = TypeVar("K")
@@ -17,16 +16,24 @@ Asked = tuple[str, str, object]
 _open: list[set[Asked]] = []
 
 
-@contextmanager
-def taking_notes() -> Iterator[set[Asked]]:
+def taking_notes() -> "_Notes":
     """Within it everything that is asked of noted mappings is gathered, also what is gathered further within."""
-    found: set[Asked] = set()
-    _open.append(found)
-    try:
-        yield found
-    finally:
+    return _Notes()
+
+
+class _Notes:
+    """What is gathered; a class, since this is opened many times for each page, and costs less so."""
+
+    __slots__ = ("_found",)
+
+    def __enter__(self) -> set[Asked]:
+        self._found: set[Asked] = set()
+        _open.append(self._found)
+        return self._found
+
+    def __exit__(self, *_of_exception: object) -> None:
         _open.pop()
-        also(found)
+        also(self._found)
 
 
 def also(asked: set[Asked]) -> None:
@@ -49,12 +56,14 @@ class Noted(Mapping[K, V]):
             _open[-1].add((self._name, what, key))
 
     def __getitem__(self, key: K) -> V:
-        self._note(ONE, key)
+        if _open:  # as of _note; this is asked most
+            _open[-1].add((self._name, ONE, key))
         return self._of[key]
 
     def get(self, key: K, default: D | V | None = None) -> D | V | None:  # type: ignore[override]  # fewer overloads
         """As of any mapping."""
-        self._note(ONE, key)
+        if _open:
+            _open[-1].add((self._name, ONE, key))
         return self._of.get(key, default)
 
     def __contains__(self, key: object) -> bool:

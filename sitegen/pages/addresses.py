@@ -154,13 +154,15 @@ class Linker:
         self.source = source
         self._places = places
         self._rooted = rooted
+        self._folder = source.rpartition("/")[0]
         self.here = self.to(source)
         """The link to the page itself."""
 
     def to(self, target: str) -> str:
         """The link to an address."""
         if self._rooted is None:
-            return relative(self.source, target)
+            plain = target and "#" not in target
+            return _from_folder(self._folder, target) if plain else relative(self.source, target)
         path, _, fragment = target.partition("#")
         return self._rooted + quote(path) + (f"#{quote(fragment)}" if fragment else "")
 

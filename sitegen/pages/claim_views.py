@@ -123,8 +123,13 @@ def shows_sentence(animal: Animal, folio: Folio) -> Sentence:
 
 def hidden_lines(animal: Animal, folio: Folio) -> tuple[Line, ...]:
     """One short sentence for each gene it carries, may carry, or is too young to show; then whether more is known."""
+    return folio.lines(hidden_sentences(animal, folio))
+
+
+def hidden_sentences(animal: Animal, folio: Folio) -> tuple[Sentence, ...]:
+    """The same as words and links to no address yet."""
     found = [claim for claim in folio.claims(animal.id) if claim.kind in HIDDEN]
-    return tuple(folio.line(short_sentence(claim, folio.voice)) for claim in found)
+    return tuple(short_sentence(claim, folio.voice) for claim in found)
 
 
 def combination_of(animal: Animal, folio: Folio) -> Combination | None:

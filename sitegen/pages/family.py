@@ -1,12 +1,13 @@
 """Parents, littermates and young of an animal, and how its parents are related."""
 
+from sitegen.genetics.questions import AnimalId
 from sitegen.pages.material import Folio
 from sitegen.pages.models import Ancestor, Relatives
-from sitegen.pages.parts import Line
+from sitegen.pages.parts import Line, Span
 from sitegen.records.animals import Animal
 from sitegen.wording.runs import Sentence
 from sitegen.wording.site import labels, no_parents
-from sitegen.wording.speech import _, listed, said
+from sitegen.wording.speech import _, listed, said, tongue
 
 
 def dam_of(animal: Animal | None, folio: Folio) -> Animal | None:
@@ -54,11 +55,16 @@ def pedigree(animal: Animal, folio: Folio) -> tuple[Ancestor, ...]:
     )
 
 
-def littermates(animal: Animal, folio: Folio) -> tuple[Animal, ...]:
-    """The other listed young of its litter."""
-    litter = folio.collection.litters.get(animal.litter)
-    young = litter.young if litter else ()
-    return tuple(folio.collection.animals[other] for other in young if other != animal.id)
+def _litter_lines(animal: Animal, folio: Folio) -> tuple[tuple[AnimalId, Line], ...]:
+    """All listed young of its litter, each with its link; the pages of a litter stand side by side and share them."""
+
+    def make() -> tuple[tuple[AnimalId, Line], ...]:
+        litter = folio.collection.litters.get(animal.litter)
+        names = [folio.voice.animal(young) for young in litter.young] if litter else []
+        return tuple((name.id, (Span(name.text, folio.linker.run(name)),)) for name in names)
+
+    folder = folio.address.rpartition("/")[0]
+    return folio.material.lately(("litter lines", animal.litter, folder, tongue()), make)
 
 
 def young_by_litter(animal: Animal, folio: Folio) -> tuple[Relatives, ...]:
@@ -76,5 +82,5 @@ def young_by_litter(animal: Animal, folio: Folio) -> tuple[Relatives, ...]:
 
 def relatives(animal: Animal, folio: Folio) -> tuple[Relatives, ...]:
     """Littermates and young."""
-    mates = tuple(folio.line((folio.voice.animal(other.id),)) for other in littermates(animal, folio))
+    mates = tuple(line for other, line in _litter_lines(animal, folio) if other != animal.id)
     return (*((Relatives(labels().littermates, mates),) if mates else ()), *young_by_litter(animal, folio))

@@ -27,7 +27,7 @@ from sitegen.wording.runs import Link, Sentence, Text
 from sitegen.wording.voice import Voice, animal_name
 
 _T = TypeVar("_T")
-_MOST_LATELY = 16
+_MOST_LATELY = 64
 
 
 @dataclass(frozen=True, slots=True)
@@ -248,11 +248,9 @@ class Folio:
 
     def line(self, sentence: Sentence) -> Line:
         """A sentence with its links written; a link that leads to this very page is plain words."""
-        return tuple([self._span(run) for run in sentence])
+        return tuple([Span(run.text) if isinstance(run, Text) else self._linked(run) for run in sentence])
 
-    def _span(self, run: Text | Link) -> Span:
-        if isinstance(run, Text):
-            return Span(run.text)
+    def _linked(self, run: Link) -> Span:
         href = self.linker.run(run)
         return Span(run.text, "" if href == self.linker.here else href)
 

@@ -1,12 +1,15 @@
 """What the buyer's paper and its file for machines have in common beside the claims."""
 
-from sitegen.claims.cautions import gene_cautions, offer_cautions
+from collections.abc import Sequence
+
+from sitegen.claims.cautions import Caution, gene_cautions, offer_cautions
 from sitegen.pages.animal import not_known_lines
 from sitegen.pages.material import Folio
 from sitegen.pages.parts import Line
 from sitegen.records.animals import Animal
 from sitegen.wording.cautions import short_caution
 from sitegen.wording.runs import plain
+from sitegen.wording.speech import tongue
 
 
 def text_of(line: Line) -> str:
@@ -22,5 +25,17 @@ def not_known_texts(animal: Animal, folio: Folio) -> tuple[str, ...]:
 def caution_texts(animal: Animal, folio: Folio) -> tuple[str, ...]:
     """The cautions of the animal's genes and of every offer, each in short; also for one that is sold."""
     genes = gene_cautions(folio.collection, folio.claims(animal.id))
-    cautions = (*genes, *offer_cautions(folio.collection, animal.species))
-    return tuple(dict.fromkeys(plain(short_caution(caution, folio.voice)) for caution in cautions))
+    return tuple(dict.fromkeys((*_in_short(genes, folio), *_of_every_offer(animal.species, folio))))
+
+
+def _of_every_offer(species: str, folio: Folio) -> tuple[str, ...]:
+    """The cautions of every offer of a species, in short."""
+
+    def make() -> tuple[str, ...]:
+        return _in_short(offer_cautions(folio.collection, species), folio)
+
+    return folio.material.remembered(("cautions in short", species, tongue()), make)
+
+
+def _in_short(cautions: Sequence[Caution], folio: Folio) -> tuple[str, ...]:
+    return tuple(plain(short_caution(caution, folio.voice)) for caution in cautions)

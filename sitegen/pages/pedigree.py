@@ -12,7 +12,7 @@ Source:
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from enum import StrEnum
 
 from sitegen.claims.alleles import alleles_of, looks_of
@@ -25,7 +25,7 @@ from sitegen.pages.material import Folio
 from sitegen.records.animals import Animal
 from sitegen.wording.pedigree import Fill, PedigreeWords, pedigree_words
 from sitegen.wording.runs import plain
-from sitegen.wording.speech import capital, listed
+from sitegen.wording.speech import capital, listed, tongue
 
 COLUMN, ROW, TOP, LEFT = 940, 640, 130, 130
 """Width of a grandparent's column, distance of the generations, and the first symbol's centre from the edges."""
@@ -112,6 +112,7 @@ class _Place:
     animal: Animal | None
     sex: Sex
     name: str = ""
+    asked: bool = False
 
 
 def pedigree_chart(animal: Animal, folio: Folio) -> PedigreeChart:
@@ -119,7 +120,7 @@ def pedigree_chart(animal: Animal, folio: Folio) -> PedigreeChart:
     all_genes = _genes(animal, folio)
     genes = all_genes[:MOST_GENES]
     places, pairs = _places(animal, folio)
-    symbols = _numbered([_symbol(place, genes, folio) for place in places])
+    symbols = (*_ancestors(animal, places[:-1], genes, folio), _symbol(places[-1], 1, genes, folio))
     by_place = {(place.generation, place.half_column): symbol for place, symbol in zip(places, symbols, strict=True)}
     mates = tuple(
         _mates(by_place[generation, left], by_place[generation, right], by_place[generation + 1, middle], related)
@@ -169,7 +170,7 @@ def _places(animal: Animal, folio: Folio) -> tuple[list[_Place], list[tuple[int,
     if has_parents:
         places += _pair(animal, first, 2, 6, folio)
         pairs.append((first, 2, 4, 6, bool(inbreeding.get(animal.id))))
-    places.append(_Place(own_row, 4, collection.animals[animal.id], animal.sex))
+    places.append(_Place(own_row, 4, collection.animals[animal.id], animal.sex, asked=True))
     return places, pairs
 
 
@@ -184,7 +185,20 @@ def _pair(young: Animal, generation: int, left: int, right: int, folio: Folio) -
     ]
 
 
-def _symbol(place: _Place, genes: Sequence[_Gene], folio: Folio) -> Symbol:
+def _ancestors(animal: Animal, places: Sequence[_Place], genes: Sequence[_Gene], folio: Folio) -> tuple[Symbol, ...]:
+    """The symbols of parents and grandparents; littermates share them, and have their papers one after the other."""
+
+    def make() -> tuple[Symbol, ...]:
+        ranks = [sum(other.generation == place.generation for other in places[:at]) for at, place in enumerate(places)]
+        return tuple(_symbol(place, rank + 1, genes, folio) for place, rank in zip(places, ranks, strict=True))
+
+    followed = tuple((gene.locus.id, gene.allele) for gene in genes)
+    key = "ancestors", animal.species, animal.dam, animal.sires, followed, tongue()
+    return folio.material.lately(key, make)
+
+
+def _symbol(place: _Place, rank: int, genes: Sequence[_Gene], folio: Folio) -> Symbol:
+    """One animal; ``rank`` is its place in its generation, from the left."""
     animal = place.animal
     sex = animal.sex if animal and animal.sex is not Sex.UNKNOWN else place.sex
     shape = {Sex.MALE: Shape.SQUARE, Sex.FEMALE: Shape.CIRCLE}.get(sex, Shape.DIAMOND)
@@ -194,10 +208,11 @@ def _symbol(place: _Place, genes: Sequence[_Gene], folio: Folio) -> Symbol:
         y=TOP + place.generation * ROW,
         shape=shape,
         regions=tuple(_fill(animal, gene, folio) for gene in genes) if animal else (Fill.UNKNOWN,),
-        number=str(place.generation),
+        number=f"{_NUMERALS[place.generation]}-{rank}",
         name=name,
         lines=wrapped(name),
         died=bool(animal and animal.died),
+        asked=place.asked,
     )
 
 
@@ -213,17 +228,6 @@ def _fill(animal: Animal, gene: _Gene, folio: Folio) -> Fill:
     if look and chance == 1 and look in looks_of(gene.locus, gene.allele):
         return Fill.SHOWS
     return Fill.CARRIES if chance == 1 else Fill.MAY_CARRY
-
-
-def _numbered(symbols: Sequence[Symbol]) -> tuple[Symbol, ...]:
-    """The symbols with the number of their generation and their place in it, from the left; the last is asked about."""
-    counted: dict[str, int] = {}
-    found = []
-    for symbol in symbols:
-        counted[symbol.number] = counted.get(symbol.number, 0) + 1
-        number = f"{_NUMERALS[int(symbol.number)]}-{counted[symbol.number]}"
-        found.append(replace(symbol, number=number))
-    return (*found[:-1], replace(found[-1], asked=True))
 
 
 def _mates(left: Symbol, right: Symbol, young: Symbol, related: bool) -> Mates:

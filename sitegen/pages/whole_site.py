@@ -33,7 +33,7 @@ from sitegen.pages.changed import (
     pictures_changed,
     project_changed,
 )
-from sitegen.pages.claim_views import hidden_lines, shows_sentence
+from sitegen.pages.claim_views import hidden_sentences, shows_sentence
 from sitegen.pages.comparison import comparison_page
 from sitegen.pages.frame import absolute, fallback_description, frame, head
 from sitegen.pages.genes import gene_page, genes_page
@@ -178,7 +178,7 @@ def _animal(animal: Animal, material: Material) -> Page:
     """An animal's page, with its picture and its offer for machines."""
     at = folio(material, material.places[animal.id])
     content = animal_page(animal, at)
-    said = " ".join([plain(shows_sentence(animal, at)), *(text_of(line) for line in hidden_lines(animal, at))])
+    said = " ".join(plain(each) for each in (shows_sentence(animal, at), *hidden_sentences(animal, at)))
     picture = content.lead.picture if content.lead else None
     title = _("{name}, {species}").format(name=content.name, species=material.collection.species[animal.species].name)
     node = animal_node(animal, said, absolute(picture.src, at) if picture else "", at)

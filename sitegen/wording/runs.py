@@ -41,4 +41,4 @@ Sentence = tuple[Run, ...]
 
 def plain(sentence: Sentence) -> str:
     """The words alone."""
-    return "".join(run.text for run in sentence)
+    return "".join([run.text for run in sentence])
