@@ -17,7 +17,7 @@ from typing import Self
 from sitegen.claims.changes import Change, ChangeKind
 from sitegen.claims.kinds import Basis, Claim, ClaimKind, Unjudged
 from sitegen.evidence.known import Answers, Ground, Reason
-from sitegen.evidence.proof import plans_of, proof_of
+from sitegen.evidence.what_counts import evidence_key, plans_key
 from sitegen.findings import Place
 from sitegen.genetics.questions import AnimalId
 from sitegen.hashes import content_hash
@@ -85,8 +85,8 @@ class Before:
     @classmethod
     def of(cls, collection: Collection, as_of: dt.date, store: Store) -> Self:
         """Look in the store."""
-        key = content_hash((proof_of(collection, as_of), collection.site, program_state())).hex()
-        plans = plans_of(collection)
+        key = content_hash((evidence_key(collection, as_of), collection.site, program_state())).hex()
+        plans = plans_key(collection)
         found = _found(store.read(KIND, key) or b"")
         if found is not None and found.plans != plans:
             found = replace(found, marks={name: own for name, own in found.marks.items() if name != ROADS})
@@ -98,7 +98,7 @@ class Before:
         What holds a finding is not kept, for a finding names the line in which a record stands now.
         """
         known = inferred.answers
-        with contextlib.suppress(OSError):
+        with contextlib.suppress(OSError, pickle.PicklingError):
             if known.clashes or known.knots or known.contradictions or known.too_tangled or known.notices:
                 store.prune(KIND, ())
             else:

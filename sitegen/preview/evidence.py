@@ -23,8 +23,8 @@ from sitegen.evidence.gather import gather
 from sitegen.evidence.history import Past, Turn, history
 from sitegen.evidence.judging import age_when_judged
 from sitegen.evidence.known import Answers
-from sitegen.evidence.proof import NO_EVIDENCE
 from sitegen.evidence.reasons import reasons
+from sitegen.evidence.what_counts import NO_EVIDENCE
 from sitegen.genetics.questions import AnimalId
 from sitegen.lazily import Lazily
 from sitegen.pages.outcomes import litter_pairing

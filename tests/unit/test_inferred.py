@@ -12,8 +12,8 @@ import pytest
 
 from sitegen.claims.changes import grounded_today
 from sitegen.claims.from_evidence import claims_of
-from sitegen.evidence.proof import plans_of, proof_of
 from sitegen.evidence.reasons import reasons
+from sitegen.evidence.what_counts import evidence_key, plans_key
 from sitegen.findings import Finding, Kind, Level
 from sitegen.inferred import KIND, Before, Inferred
 from sitegen.known import Known, read_known
@@ -49,7 +49,7 @@ def test_what_is_kept_is_what_was_inferred(tmp_path: Path, known: Known, inferre
     assert kept(store, collection) is None
     Before.of(collection, DAY, store).keep(inferred, store)
     found = kept(store, collection)
-    assert found == replace(inferred, plans=plans_of(collection))
+    assert found == replace(inferred, plans=plans_key(collection))
     assert kept(store, collection, DAY + dt.timedelta(days=1)) is None
     other = replace(collection, site=replace(collection.site, name="Another"))
     assert kept(store, other) is None
@@ -83,16 +83,16 @@ def test_evidence_changes_the_name_and_other_things_do_not(known: Known) -> None
 
     def named(**changes: object) -> str:
         animals = {**collection.animals, key: replace(animal, **changes)}  # type: ignore[arg-type]
-        return proof_of(replace(collection, animals=animals), DAY)
+        return evidence_key(replace(collection, animals=animals), DAY)
 
-    plain = proof_of(collection, DAY)
+    plain = evidence_key(collection, DAY)
     late = any(a.visible_from_months for s in collection.species.values() for at in s.genome.loci for a in at.alleles)
     assert (named(about="She is calm.", name="Another", weights=()) == plain) is not late
     assert named(place=replace(animal.place, line=animal.place.line + 1)) == plain
     assert named(place=replace(animal.place, file="elsewhere")) != plain
     assert named(genes=()) != plain
     assert named(line="a line") != plain
-    assert proof_of(collection, DAY + dt.timedelta(days=1)) != plain
+    assert evidence_key(collection, DAY + dt.timedelta(days=1)) != plain
 
 
 def test_where_a_gene_shows_late_every_date_counts(known: Known) -> None:
@@ -107,7 +107,7 @@ def test_where_a_gene_shows_late_every_date_counts(known: Known) -> None:
         of = replace(collection, species={species.id: own})
         weighed = replace(of, animals={**of.animals, key: replace(of.animals[key], about="other", meals=())})
         bare = replace(of, animals={**of.animals, key: replace(of.animals[key], about="", meals=())})
-        assert (proof_of(weighed, DAY) == proof_of(bare, DAY)) is (months == 0)
+        assert (evidence_key(weighed, DAY) == evidence_key(bare, DAY)) is (months == 0)
 
 
 class Harm:

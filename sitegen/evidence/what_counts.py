@@ -20,7 +20,7 @@ NO_EVIDENCE: dict[type, frozenset[str]] = {
 """Fields that prove nothing by themselves. Their dates can tell how old an animal was when it was judged."""
 
 
-def proof_of(collection: Collection, as_of: dt.date) -> str:
+def evidence_key(collection: Collection, as_of: dt.date) -> str:
     """A name for all that the claims, answers and changes of a collection can hang on, as of a day.
 
     Where a gene shows late, every date may tell how old an animal was when somebody looked, so there all of a record
@@ -35,7 +35,7 @@ def proof_of(collection: Collection, as_of: dt.date) -> str:
     return content_hash(told, parts).hex()
 
 
-def plans_of(collection: Collection) -> str:
+def plans_key(collection: Collection) -> str:
     """A name for all that the roads of the projects can hang on besides."""
     awaited = [litter.expected for litter in collection.litters.values()]
     return content_hash((collection.projects, awaited)).hex()
