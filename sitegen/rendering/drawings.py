@@ -1,6 +1,6 @@
 """Small inline drawings: the odds as a picture of 100, and a line of weights. Each says in words what it shows."""
 
-from functools import cache
+from functools import cache, lru_cache
 
 from markupsafe import Markup, escape
 
@@ -15,10 +15,15 @@ def draw_icon_array(array: IconArray) -> Markup:
 
     Filled and open marks differ in shape and size, so that colour is never needed to tell them apart.
     """
+    return _icon_array(array.filled, array.title, array.description)
+
+
+@lru_cache(maxsize=256)
+def _icon_array(filled: int, title: str, description: str) -> Markup:
     return Markup(  # noqa: S704 - escaped; the marks are numbers only
         '<svg class="odds-array" viewBox="0 0 100 100" width="100" height="100" role="img" '
-        f'xmlns="http://www.w3.org/2000/svg"><title>{escape(array.title)}</title>'
-        f"<desc>{escape(array.description)}</desc>{_marks(array.filled)}</svg>"
+        f'xmlns="http://www.w3.org/2000/svg"><title>{escape(title)}</title>'
+        f"<desc>{escape(description)}</desc>{_marks(filled)}</svg>"
     )
 
 
