@@ -25,7 +25,7 @@ from sitegen.pages.material import Folio
 from sitegen.records.animals import Animal
 from sitegen.wording.pedigree import Fill, PedigreeWords, pedigree_words
 from sitegen.wording.runs import plain
-from sitegen.wording.speech import capital, listed, tongue
+from sitegen.wording.speech import capital, listed, told_alike, tongue
 
 COLUMN, ROW, TOP, LEFT = 940, 640, 130, 130
 """Width of a grandparent's column, distance of the generations, and the first symbol's centre from the edges."""
@@ -136,7 +136,7 @@ def pedigree_chart(animal: Animal, folio: Folio) -> PedigreeChart:
         symbols=symbols,
         mates=mates,
         generations=tuple((_NUMERALS[row], TOP + row * ROW) for row in range(last + 1)),
-        keys=tuple(_keys(symbols, mates, genes, words)) + tuple(Key(note) for note in notes),
+        keys=_keys_of(symbols, mates, genes) + tuple(Key(note) for note in notes),
         title=words.title.format(name=folio.name(animal)),
         description=_described(places, symbols, mates, genes, words, folio),
     )
@@ -259,25 +259,36 @@ def _twice(places: Sequence[_Place]) -> bool:
     return len(set(found)) < len(found)
 
 
-def _keys(symbols: Sequence[Symbol], mates: Sequence[Mates], genes: Sequence[_Gene], words: PedigreeWords) -> list[Key]:
-    """The legend: the outlines, the region of each gene, what fills it, and every other mark that is drawn."""
+def _keys_of(symbols: Sequence[Symbol], mates: Sequence[Mates], genes: Sequence[_Gene]) -> tuple[Key, ...]:
+    """The legend of a drawing."""
+    return _keys(
+        tuple(gene.name for gene in genes),
+        frozenset(fill for symbol in symbols for fill in symbol.regions),
+        died=any(symbol.died for symbol in symbols),
+        related=any(pair.related for pair in mates),
+    )
+
+
+@told_alike
+def _keys(genes: tuple[str, ...], drawn: frozenset[Fill], *, died: bool, related: bool) -> tuple[Key, ...]:
+    """The outlines, the region of each gene by name, what fills it, and every other mark that is drawn."""
+    words = pedigree_words()
     plain_fill = (Fill.OPEN,)
     keys = [Key(text, Symbol(0, 0, shape, plain_fill)) for shape, text in zip(Shape, words.shapes, strict=True)]
     for rank, gene in enumerate(genes):
         here = tuple(Fill.SHOWS if rank == other else Fill.OPEN for other in range(len(genes)))
         region = words.regions[min(len(genes), 3) - 1][rank]
-        keys.append(Key(region.format(gene=gene.name), Symbol(0, 0, Shape.SQUARE, here)))
-    drawn = {fill for symbol in symbols for fill in symbol.regions}
+        keys.append(Key(region.format(gene=gene), Symbol(0, 0, Shape.SQUARE, here)))
     wanted = [fill for fill in Fill if fill in drawn or fill not in (Fill.UNKNOWN,)]
     keys += [Key(words.fills[fill], Symbol(0, 0, Shape.SQUARE, (fill,))) for fill in wanted] if genes else []
     if not genes and Fill.UNKNOWN in drawn:
         keys.append(Key(words.fills[Fill.UNKNOWN], Symbol(0, 0, Shape.SQUARE, (Fill.UNKNOWN,))))
     keys.append(Key(words.asked, Symbol(0, 0, Shape.SQUARE, plain_fill, asked=True)))
-    if any(symbol.died for symbol in symbols):
+    if died:
         keys.append(Key(words.died, Symbol(0, 0, Shape.SQUARE, plain_fill, died=True)))
-    if any(pair.related for pair in mates):
+    if related:
         keys.append(Key(words.related, double_line=True))
-    return keys
+    return tuple(keys)
 
 
 def _described(

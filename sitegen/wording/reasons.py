@@ -1,5 +1,7 @@
 """Why a claim is made: the sentences that follow its headline."""
 
+from collections.abc import Sequence
+
 from sitegen.claims.chains import words_of
 from sitegen.claims.chances import would_show
 from sitegen.claims.kinds import Basis, Claim, ClaimKind
@@ -46,22 +48,21 @@ def reason_sentence(reason: Reason, claim: Claim, voice: Voice) -> Sentence:
     """One piece of evidence in one sentence; empty when another sentence has said it already."""
     whose = reason.animals or (claim.animal,)
     own = whose == (claim.animal,)
-    animals = listed([voice.animal(animal) for animal in whose])
     match reason.ground:
         case Ground.SHOWS_ITSELF:
-            return () if own else said(_("Shown by {animals}."), animals=animals)
+            return () if own else said(_("Shown by {animals}."), animals=_names(whose, voice))
         case Ground.SHOWS_NOT if own:
             return () if claim.kind is ClaimKind.RULED_OUT else said(_("It was looked at and does not show it."))
         case Ground.SHOWS_NOT:
-            return said(_("Not shown by {animals}."), animals=animals)
+            return said(_("Not shown by {animals}."), animals=_names(whose, voice))
         case Ground.DNA_TEST:
-            return _test(reason, claim, voice, own=own, animals=animals)
+            return _test(reason, claim, voice, own=own, animals=_names(whose, voice))
         case Ground.STATED:
-            return _stated(reason, claim, own=own, animals=animals)
+            return _stated(reason, claim, own=own, animals=_names(whose, voice))
         case Ground.NOTHING_STATED:
             words = _("Nothing was stated of it when it came to us, so it is taken as not carrying it.")
             other = _("Nothing was stated of {animals}, so that parent is taken as not carrying it.")
-            return said(words) if own else said(other, animals=animals)
+            return said(words) if own else said(other, animals=_names(whose, voice))
         case Ground.BACKGROUND:
             return said(_("Where no parent is recorded, the usual odds of the species stand in."))
         case Ground.DAM | Ground.SIRE:
@@ -72,6 +73,10 @@ def reason_sentence(reason: Reason, claim: Claim, voice: Voice) -> Sentence:
             return siblings_sentence(reason, claim, voice)
         case Ground.TAKEN_AS_ONE_COPY:
             return ()
+
+
+def _names(animals: Sequence[AnimalId], voice: Voice) -> Sentence:
+    return listed([voice.animal(animal) for animal in animals])
 
 
 def word_sentence(claim: Claim, voice: Voice) -> Sentence:

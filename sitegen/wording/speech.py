@@ -136,6 +136,8 @@ def joined(runs: Sequence[Run]) -> Sentence:
 
 def listed(items: Sequence[Words], *, either: bool = False) -> Sentence:
     """``a``, ``a and b``, ``a, b and c``; with ``either``: ``a, b or c``."""
+    if len(items) == 1 and not isinstance(items[0], tuple):
+        return runs_of(items[0])
     last = _(" or ") if either else _(" and ")
     runs: list[Run] = []
     for index, item in enumerate(items):
