@@ -90,7 +90,8 @@ def spoil(folders: tuple[Path, ...], older: dict[Path, bytes], dice: random.Rand
     if not found:
         return False
     path = dice.choice(found)
-    content = path.read_bytes()
+    if not (content := path.read_bytes()):
+        return False  # it was emptied before
     match dice.randrange(5):
         case 0:
             path.unlink()
