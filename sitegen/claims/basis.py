@@ -66,9 +66,11 @@ def keepers_words(
     if certain and spoken_of:
         return tuple(each for each in chains.certain(animal, locus.id, allele) if each in spoken_of)
     in_doubt = chains.spoken_of_in_doubt(key)
-    if animal in spoken_of and animal not in in_doubt:
+    if animal not in spoken_of:
+        return chains.words_bearing_on(animal, locus) if in_doubt else ()
+    if animal not in in_doubt:
         in_doubt = (animal, *in_doubt)
-    return chains.bearing_on(animal, locus, in_doubt, frozenset()) if in_doubt else ()
+    return chains.bearing_on(animal, locus, in_doubt, frozenset())
 
 
 def taken_as_one_copy(chains: Chains, locus: Locus, species: str, allele: str) -> frozenset[AnimalId]:

@@ -62,6 +62,7 @@ class Chains:
     _parts: dict[tuple[str, str, frozenset[AnimalId]], Mapping[AnimalId, int]] = field(default_factory=dict)
     _settled: dict[tuple[AnimalId, str], bool] = field(default_factory=dict)
     _in_doubt: dict[tuple[str, str], tuple[AnimalId, ...]] = field(default_factory=dict)
+    _of_pairs: dict[tuple[str, str, tuple[AnimalId, ...]], tuple[AnimalId, ...]] = field(default_factory=dict)
 
     def remember(self, before: "Chains", loci: Container[tuple[str, str]]) -> None:
         """Take over what was followed before, of the same animals, at loci where all evidence is the same."""
@@ -74,6 +75,7 @@ class Chains:
                 self._settled[animal, locus] = settled
         self._relevance.update((at, graph) for at, graph in before._relevance.items() if at in loci)
         self._parts.update((key, parts) for key, parts in before._parts.items() if key[:2] in loci)
+        self._of_pairs.update((key, words) for key, words in before._of_pairs.items() if key[:2] in loci)
         self._in_doubt.update((at, doubted) for at, doubted in before._in_doubt.items() if at in loci)
 
     def reasons(self, animal: AnimalId, locus: str) -> tuple[Reason, ...]:
@@ -166,6 +168,23 @@ class Chains:
         sought = frozenset(found)
         nearest = tuple(islice((each for each in line if each in sought), min(len(found), NEAREST)))
         return tuple(dict.fromkeys((*nearest, *found)))
+
+    def words_bearing_on(self, animal: AnimalId, locus: Locus) -> tuple[AnimalId, ...]:
+        """Those of ``spoken_of_in_doubt`` that bear on the answer for an animal of which nothing was stated.
+
+        Whoever leads to nobody but its parents has the same as any other such young of theirs, which lies beside the
+        way and on none; so it is followed once for each pair.
+        """
+        species, parents = self.collection.animals[animal].species, self.parents(animal)
+        graph, _ = self._graph(species, locus, frozenset())
+        key = species, locus.id, parents
+        found = self._of_pairs.get(key)
+        alike = set(graph.neighbours.get(animal, ())) <= set(parents)
+        if found is None or not alike:
+            found = self.bearing_on(animal, locus, self.spoken_of_in_doubt(key[:2]), frozenset())
+        if alike:
+            self._of_pairs[key] = found
+        return found
 
     def _graph(
         self, species: str, locus: Locus, open_too: frozenset[AnimalId]

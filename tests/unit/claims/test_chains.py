@@ -113,6 +113,27 @@ def test_words_of_the_line_and_of_mates_bear_on_an_answer_the_nearest_first():
     assert settled.bearing_on("young", HYPO, spoken_of, frozenset({"sire"})) == ("dam", "far")
 
 
+@pytest.mark.parametrize("first", ["one", "two", "blank", "bred"])
+def test_young_of_a_pair_hang_on_the_same_words_unless_they_lead_further(first):
+    herd = (
+        animal_of("far", stated=STATED),
+        animal_of("dam", stated=STATED),
+        animal_of("mate", stated=STATED),
+        animal_of("sire", dam="far"),
+        animal_of("one", dam="dam", sires=("sire",)),
+        animal_of("two", dam="dam", sires=("sire",)),
+        animal_of("blank", dam="dam", sires=("sire",), written=False),
+        animal_of("bred", dam="dam", sires=("sire",)),
+        animal_of("grandchild", dam="mate", sires=("bred",)),
+    )
+    chains = chains_of(*herd, known={**dict.fromkeys((animal.id for animal in herd), MAY_HAVE), "two": HAS_NOT})
+    expected = dict.fromkeys(("one", "two", "blank"), ("dam", "far", "mate")) | {"bred": ("dam", "mate", "far")}
+    spoken_of = chains.spoken_of_in_doubt(("corn-snake", "hypo"))
+    for name in (first, *expected):
+        assert chains.words_bearing_on(name, HYPO) == expected[name], name
+        assert chains.bearing_on(name, HYPO, spoken_of, frozenset()) == expected[name], name
+
+
 def test_the_nearest_come_first_and_the_others_in_record_order():
     line = [animal_of("0", stated=STATED)]
     line += [animal_of(str(n), dam=str(n - 1)) for n in range(1, NEAREST + 3)]
