@@ -39,7 +39,7 @@ def litter_pairing(asked: Asked, litter: Litter) -> Pairing | None:
     if litter.dam is None or len(litter.sires) != 1:
         return None
     try:
-        return pairing(asked, litter.dam, litter.sires[0][0])
+        return pairing(asked, litter.dam, litter.sires[0][0], teach=False)
     except SitegenError:
         return None
 

@@ -133,6 +133,7 @@ def pairing(
     wanted: Sequence[str] = (),
     sex: Sex | None = None,
     k: int = 1,
+    teach: bool = True,
 ) -> Pairing:
     """What the pairing of two animals can give.
 
@@ -144,6 +145,7 @@ def pairing(
         wanted: Names of looks or combinations, all in one young.
         sex: The sex that such a young should have.
         k: How many such young are wanted.
+        teach: Also work out what young would teach; a page does not tell it.
 
     Raises:
         SitegenError: The two cannot be paired, a look is not known, or a number makes no sense.
@@ -153,7 +155,7 @@ def pairing(
     looks = resolved_looks(asked, female.species, wanted)
     crosses, unanswered = _crosses(asked, female, male)
     in_play = [cross for cross in crosses if _in_play(cross)]
-    tied = _tied(asked, female, male, crosses)
+    tied = _tied(asked, female, male, crosses, unanswered)
     rows, left_out = mixed_rows([(chance, [c for c in own if _in_play(c)]) for chance, own in tied])
     sizes = asked.evidence.collection.species[female.species].litter_size
     litter = litter_sizes(sizes.low, sizes.usual, sizes.high)
@@ -164,7 +166,7 @@ def pairing(
         loci=tuple(each for cross in in_play for each in _at_loci(cross)),
         looks=rows, looks_left_out=left_out,
         wanted=told,
-        lessons=tuple(lesson for cross in in_play for lesson in _lessons(cross, dam, sire, n_shown)),
+        lessons=tuple(lesson for cross in in_play for lesson in _lessons(cross, dam, sire, n_shown)) if teach else (),
         unanswered=unanswered,
         kinship=_kinship(asked, female, male),
     )  # fmt: skip
@@ -250,7 +252,7 @@ def _crosses(asked: Asked, female: Animal, male: Animal) -> tuple[tuple[Cross, .
 
 
 def _tied(
-    asked: Asked, female: Animal, male: Animal, crosses: Sequence[Cross]
+    asked: Asked, female: Animal, male: Animal, crosses: Sequence[Cross], unanswered: Sequence[str]
 ) -> tuple[tuple[Fraction, tuple[Cross, ...]], ...]:
     """The loci side by side, once for each way in which an unknown sire among the ancestors ties them together.
 
@@ -258,9 +260,7 @@ def _tied(
         SitegenError: There are too many such ways to be told exactly.
     """
     answered = [
-        heredity
-        for _, heredity in asked.of_species(female.species)
-        if not isinstance(heredity.pairs(female.id, male.id), Impossible | TooTangled)
+        heredity for unit, heredity in asked.of_species(female.species) if not set(unit.loci).intersection(unanswered)
     ]
     found = cases(answered, (female.id, male.id)) if answered else ()
     if isinstance(found, Impossible | TooTangled):
