@@ -168,7 +168,8 @@ class Linker:
 
     def animal(self, animal: AnimalId) -> str:
         """The link to an animal's page, or an empty string when it has none."""
-        return self.to(self._places[animal]) if animal in self._places else ""
+        place = self._places.get(animal)
+        return self.to(place) if place is not None else ""
 
     def run(self, link: Link) -> str:
         """The link of a run, or an empty string when what it names has no page."""

@@ -30,7 +30,7 @@ _OF_GENES = (CautionKind.WELFARE, CautionKind.LETHAL)
 
 def animal_page(animal: Animal, folio: Folio) -> AnimalPage:
     """All that is told of one animal."""
-    claims = folio.claims(animal.id)
+    claims, told = folio.claims(animal.id), worded(animal.id, folio)
     photos = in_time_order(animal.photos, folio)
     lead = lead_photo(animal.photos, folio)
     cautions = animal_cautions(folio.collection, animal, claims)
@@ -45,9 +45,9 @@ def animal_page(animal: Animal, folio: Folio) -> AnimalPage:
         offer=offer,
         ask=ask_line(animal, folio),
         paper=paper_line(animal, folio),
-        shows=views(animal.id, SEEN, folio),
-        hidden=views(animal.id, HIDDEN, folio),
-        ruled_out=views(animal.id, (ClaimKind.RULED_OUT,), folio),
+        shows=views(told, SEEN, folio),
+        hidden=views(told, HIDDEN, folio),
+        ruled_out=views(told, (ClaimKind.RULED_OUT,), folio),
         not_known=not_known_lines(animal, folio),
         combination=folio.line(combination_sentence(animal, folio)),
         odds_method=_method(folio),

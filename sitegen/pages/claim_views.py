@@ -80,18 +80,18 @@ def worded(animal: AnimalId, folio: Folio) -> tuple[Worded, ...]:
     return folio.material.lately(("worded", animal, tongue()), make)
 
 
-def views(animal: AnimalId, kinds: Sequence[ClaimKind], folio: Folio) -> tuple[ClaimView, ...]:
-    """An animal's claims of some kinds, in their order, with their links."""
-    return tuple(_view(each, folio, folio.line) for each in worded(animal, folio) if each.claim.kind in kinds)
+def views(told: Sequence[Worded], kinds: Sequence[ClaimKind], folio: Folio) -> tuple[ClaimView, ...]:
+    """Claims of some kinds, in their order, with their links."""
+    return tuple(_view(each, folio, folio.line) for each in told if each.claim.kind in kinds)
 
 
-def unlinked_views(animal: AnimalId, kinds: Sequence[ClaimKind], folio: Folio) -> tuple[ClaimView, ...]:
+def unlinked_views(told: Sequence[Worded], kinds: Sequence[ClaimKind], folio: Folio) -> tuple[ClaimView, ...]:
     """The same without links, as paper has none."""
 
     def line(sentence: Sentence) -> Line:
         return words(plain(sentence))
 
-    return tuple(_view(each, folio, line) for each in worded(animal, folio) if each.claim.kind in kinds)
+    return tuple(_view(each, folio, line) for each in told if each.claim.kind in kinds)
 
 
 def _view(told: Worded, folio: Folio, line: Callable[[Sentence], Line]) -> ClaimView:

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from sitegen.claims.kinds import ClaimKind
 from sitegen.pages.addresses import relative
-from sitegen.pages.claim_views import HIDDEN, SEEN, combination_sentence, shows_sentence, unlinked_views
+from sitegen.pages.claim_views import HIDDEN, SEEN, combination_sentence, shows_sentence, unlinked_views, worded
 from sitegen.pages.family import dam_words, sires_words
 from sitegen.pages.material import Folio
 from sitegen.pages.offer_models import Code, PaperPage, ShortRow
@@ -39,7 +39,7 @@ def data_address(paper: str) -> str:
 def paper_page(animal: Animal, folio: Folio) -> PaperPage:
     """The paper of one animal."""
     site = folio.collection.site
-    lead = lead_photo(animal.photos, folio)
+    lead, told = lead_photo(animal.photos, folio), worded(animal.id, folio)
     public = site.address + relative("", folio.material.places[animal.id]) if site.address else ""
     page = PaperPage(
         name=folio.name(animal),
@@ -49,9 +49,9 @@ def paper_page(animal: Animal, folio: Folio) -> PaperPage:
         breeder=_breeder(str(paper_facts(animal, folio)["record"]), folio),
         plate=grown_plate(lead, animal, folio) if lead else None,
         in_words=plain(shows_sentence(animal, folio)),
-        shows=unlinked_views(animal.id, SEEN, folio),
-        hidden=unlinked_views(animal.id, HIDDEN, folio),
-        ruled_out=unlinked_views(animal.id, (ClaimKind.RULED_OUT,), folio),
+        shows=unlinked_views(told, SEEN, folio),
+        hidden=unlinked_views(told, HIDDEN, folio),
+        ruled_out=unlinked_views(told, (ClaimKind.RULED_OUT,), folio),
         combination=plain(combination_sentence(animal, folio)),
         chart=pedigree_chart(animal, folio),
         relatedness=tuple(text_of(line) for line in inbreeding_lines(animal, folio)),
