@@ -2,28 +2,32 @@
 
 import math
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from fractions import Fraction
+from typing import TypeVar
+
+K = TypeVar("K")
 
 _NUMBER = r"(\d+(?:\.\d+)?|\.\d+)"
 _PERCENT = re.compile(rf"^{_NUMBER}\s*%$")
 _PLAIN = re.compile(rf"^{_NUMBER}$")
 _LONGEST = 100
 """Signs of the longest number that is read; a chance that a person writes has a dozen."""
+_PLACES = 10**40
 _RATIO = re.compile(r"^(\d+)\s*/\s*(\d+)$")
 
 TRADE_PERCENT = {"66": Fraction(2, 3), "33": Fraction(1, 3)}
 """Trade roundings of thirds. Source: common practice, no source."""
 
 
-def parse_fraction(text: str) -> Fraction | None:
-    """The fraction written as ``1/4``, ``0.25`` or ``25%``; None when the text is none of these.
+def parse_fraction(text: str, longest: int = _LONGEST) -> Fraction | None:
+    """The fraction written as ``1/4``, ``0.25`` or ``25%``; None when the text is none of these, or longer than that.
 
     >>> parse_fraction("25%"), parse_fraction("1/4"), parse_fraction(".25")
     (Fraction(1, 4), Fraction(1, 4), Fraction(1, 4))
     """
     text = text.strip()
-    if len(text) > _LONGEST:
+    if len(text) > longest:
         return None
     if ratio := _RATIO.match(text):
         return Fraction(int(ratio[1]), int(ratio[2])) if int(ratio[2]) else None
@@ -49,6 +53,19 @@ def written(chance: Fraction) -> str:
     ('2/3', '1')
     """
     return str(chance)
+
+
+def writable(odds: Mapping[K, Fraction]) -> Mapping[K, Fraction]:
+    """Odds that sum to 1, as a record can hold them: the very ones, or, where one is too long to be read, to 40 places.
+
+    What is possible stays possible, so nothing becomes certain.
+    """
+    if all(len(written(chance)) <= _LONGEST for chance in odds.values()):
+        return odds
+    parts = {key: max(1, int(chance * _PLACES)) for key, chance in odds.items()}
+    most = max(parts, key=lambda key: parts[key])
+    parts[most] += _PLACES - sum(parts.values())
+    return {key: Fraction(part, _PLACES) for key, part in parts.items()}
 
 
 def common_denominator(chances: Iterable[Fraction]) -> int:

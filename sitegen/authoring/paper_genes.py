@@ -6,12 +6,15 @@ from fractions import Fraction
 
 from sitegen.authoring.desk import Desk
 from sitegen.authoring.papers import ClaimPart, LookPart, Paper
-from sitegen.exact import parse_fraction, written
+from sitegen.exact import parse_fraction, writable, written
 from sitegen.findings import ContentError, Finding, Kind, Level, nearest
 from sitegen.genetics.loci import Genotype, Locus, genotype_text
 from sitegen.records.bind_species import bind_species
 from sitegen.records.gene_names import GeneNames
 from sitegen.records.report import At, Report
+
+_MOST_SIGNS = 100_000
+"""Of a chance in a paper: it is exact, and in a large family long."""
 
 Odds = Mapping[Genotype, Fraction]
 
@@ -148,7 +151,7 @@ class _Reader:
         odds: dict[Genotype, Fraction] = {}
         for text, share in claim.genotypes.items():
             genotype = self.names.find_genotype(locus, self._at(text), self.report)
-            chance = parse_fraction(share)
+            chance = parse_fraction(share, _MOST_SIGNS)
             if genotype is None or chance is None:
                 if chance is None:
                     self._tell(Kind.ODDS_WRONG, share, f'"{share}" is not a chance', "a fraction such as 2/3",
@@ -160,7 +163,7 @@ class _Reader:
             self._tell(Kind.ODDS_WRONG, claim.gene, f"the odds for {claim.gene} sum to {total}",
                        "odds that sum to exactly 1", "ask the breeder for the file again")  # fmt: skip
             return None
-        return {genotype: chance for genotype, chance in odds.items() if chance} or None
+        return writable({genotype: chance for genotype, chance in odds.items() if chance}) or None
 
     def _at(self, word: str) -> At[str]:
         return At(word, *self.paper.place(word))

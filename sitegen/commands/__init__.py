@@ -31,6 +31,10 @@ _COMMANDS = {
 _MODULES = {"import": "import_"}
 """Commands whose name cannot be that of a module."""
 
+_MOST_DIGITS = 100_000
+"""Of a number that is written or read as digits. An exact chance in a large family has some thousands; Python alone
+would stop at 4,300."""
+
 
 class _LateGroup(click.Group):
     """Imports a command's module only when that command runs, so that ``--help`` answers at once."""
@@ -72,6 +76,7 @@ def _sitegen() -> None:
 
 def main(args: list[str] | None = None) -> NoReturn:
     """Run the command line; never returns. Exit status 0 clean, 1 findings, 2 wrong usage."""
+    sys.set_int_max_str_digits(_MOST_DIGITS)
     try:
         status: Any = _sitegen.main(args=args, prog_name="sitegen", standalone_mode=False)
     except (click.Abort, KeyboardInterrupt):
