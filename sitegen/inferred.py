@@ -93,7 +93,7 @@ class Before:
         return cls(as_of, found, key, plans)
 
     def keep(self, inferred: Inferred, store: Store) -> None:
-        """Keep what was inferred now, and only that; a folder that cannot be written is passed over.
+        """Keep what was inferred now, and only that; a folder or number that cannot be written is passed over.
 
         What holds a finding is not kept, for a finding names the line in which a record stands now.
         """
