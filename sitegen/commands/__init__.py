@@ -76,6 +76,7 @@ def _sitegen() -> None:
 
 def main(args: list[str] | None = None) -> NoReturn:
     """Run the command line; never returns. Exit status 0 clean, 1 findings, 2 wrong usage."""
+    usual = sys.get_int_max_str_digits()
     sys.set_int_max_str_digits(_MOST_DIGITS)
     try:
         status: Any = _sitegen.main(args=args, prog_name="sitegen", standalone_mode=False)
@@ -100,6 +101,8 @@ def main(args: list[str] | None = None) -> NoReturn:
     except Exception as error:
         _report_own_fault(error)
         sys.exit(1)
+    finally:
+        sys.set_int_max_str_digits(usual)
     sys.exit(status if isinstance(status, int) else 0)
 
 

@@ -212,7 +212,7 @@ def test_a_paper_that_was_changed_is_told(keeper: Path, hypo_paper: dict[str, An
         (b'{"format": "sitegen paper",', Kind.FILE_UNREADABLE),
         (b"[" * 100_000, Kind.FILE_UNREADABLE),
         (b'{"version": NaN}', Kind.FILE_UNREADABLE),
-        (b"9" * 10_000, Kind.FILE_UNREADABLE),
+        (b"9" * 200_000, Kind.FILE_UNREADABLE),
         (b"\xff\xfe\x00", Kind.FILE_UNREADABLE),
         (b"[]", Kind.VALUE_WRONG),
         (b'{"format": "sitegen paper"}', Kind.VALUE_WRONG),
