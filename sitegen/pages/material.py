@@ -50,7 +50,7 @@ class Material:
         comparisons: Species and allele of every gene in play among the animals on offer to the address of the page
             that compares them by it.
         changes: Animal to what changed of what is said of it, oldest first.
-        roads: Project to what is told of its road (``sitegen.pages.roads.project_roads``); the page of a project that
+        roads: Project to what is told of its road (``sitegen.pages.road_answers.roads_of``); the page of a project that
             is not in it tells no chances.
         plates: Animal with a photo to the address of the page that shows its photographs in full size.
         moved: Addresses that a breeder would write for a promoted young, to where its page stands.

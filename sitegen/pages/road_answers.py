@@ -1,21 +1,13 @@
 """What the plan of a project and its other routes come to, worked out when a page asks for it."""
 
 import datetime as dt
-from collections.abc import Mapping
 
 from sitegen.evidence.asking import Asked
 from sitegen.findings import SitegenError
-from sitegen.lazily import Lazily
 from sitegen.plans.roads.courses import Roads
 from sitegen.plans.roads.kinds import ProjectRoads
 from sitegen.plans.roads.outlook import outlook
 from sitegen.records.projects import Project
-
-
-def project_roads(asked: Asked, as_of: dt.date) -> Mapping[str, ProjectRoads]:
-    """The roads of each project; a project whose plan has no answer is not in it."""
-    projects = asked.evidence.collection.projects
-    return Lazily(projects, lambda project: roads_of(asked, projects[project], as_of))
 
 
 def roads_of(asked: Asked, project: Project, as_of: dt.date) -> ProjectRoads | None:
