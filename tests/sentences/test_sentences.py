@@ -17,7 +17,7 @@ from sitegen.evidence.reasons import reasons
 from sitegen.pages.material import Material, folio, material
 from sitegen.pages.parts import Span
 from sitegen.pages.projects import project_page
-from sitegen.pages.road_answers import project_roads
+from sitegen.pages.road_answers import roads_of
 from sitegen.reading.folder import read_content
 from sitegen.records.binding import bind_content
 from sitegen.wording.claims import basis_words, headline
@@ -53,7 +53,8 @@ def sentences(root: Path, animals: list[str]) -> str:
     for animal in animals:
         lines.append(f"== {animal}")
         if animal.startswith("project "):
-            roads = project_roads(asked, TODAY)
+            told = {name: roads_of(asked, project, TODAY) for name, project in collection.projects.items()}
+            roads = {name: road for name, road in told.items() if road is not None}
             made = material(collection, answers, claims, {}, TODAY, changes={}, roads=roads)
             lines += road_lines(made, animal.removeprefix("project "))
             continue
