@@ -1,6 +1,7 @@
 """Few fixtures, shared by all tests."""
 
 import os
+import signal
 from collections.abc import Callable
 from pathlib import Path
 
@@ -12,6 +13,10 @@ from written import write_files
 settings.register_profile("ci", derandomize=True)
 if os.environ.get("CI"):
     settings.load_profile("ci")
+
+# What a script starts in the background ignores an interrupt, and so would every program that the tests start.
+if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:
+    signal.signal(signal.SIGINT, signal.default_int_handler)
 
 REPOSITORY = Path(__file__).parent.parent
 

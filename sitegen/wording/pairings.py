@@ -1,4 +1,4 @@
-"""What a pairing gives, in three statements that are kept apart: one young, the expected number, at least one."""
+"""What a pairing gives: what one young may be, and how likely a whole litter has at least so many."""
 
 from collections.abc import Sequence
 from fractions import Fraction
@@ -7,14 +7,13 @@ from sitegen.records.species import Species
 from sitegen.wording.numbers import (
     both_sides,
     count_text,
-    decimal_text,
     fraction_behind,
     in_100,
     small_number,
 )
 from sitegen.wording.runs import Sentence
 from sitegen.wording.species_words import birth_words
-from sitegen.wording.speech import Words, _, capitalised, listed, ngettext, said
+from sitegen.wording.speech import Words, _, listed, ngettext, said
 
 
 def looks_text(looks: Sequence[Words]) -> Sentence:
@@ -35,47 +34,6 @@ def chance_for_one(looks: Sequence[Words], chance: Fraction) -> Sentence:
         looks=looks_text(looks),
         others=count_text(both_sides(chance)[1]),
         fraction=fraction_behind(chance),
-    )
-
-
-def hidden_chance(gene: Words, chance: Fraction, looks: Sequence[Words]) -> Sentence:
-    """Of young that look so, how many carry a gene unseen."""
-    so = looks_text(looks)
-    if chance == 1:
-        return said(_("Every young showing {so} carries {gene}."), so=so, gene=gene)
-    words = _("Of young showing {so}, {chance} carry {gene} unseen and {others} do not{fraction}.")
-    return said(
-        words,
-        so=so,
-        chance=in_100(chance),
-        gene=gene,
-        others=count_text(both_sides(chance)[1]),
-        fraction=fraction_behind(chance),
-    )
-
-
-def expected_number(
-    looks: Sequence[Words], expected: Fraction, n_young: int, species: Species, between: tuple[int, int] | None = None
-) -> Sentence:
-    """The expected number in a litter of so many, as an average, with the range that most litters stay in.
-
-    Args:
-        looks: What the young show.
-        expected: The average.
-        n_young: Living young in the litter.
-        species: For the words clutch and litter.
-        between: The fewest and the most that about 90 in 100 such litters have; None leaves it out.
-    """
-    words = birth_words(species)
-    told = _("A whole {litter}: on average {expected} of {n_young} young show {looks}{between}.")
-    most = _(", and most {litters} have {low} to {high}")
-    return said(
-        told,
-        litter=words.litter,
-        expected=decimal_text(expected),
-        n_young=str(n_young),
-        looks=looks_text(looks),
-        between=most.format(litters=words.litters, low=between[0], high=between[1]) if between else "",
     )
 
 
@@ -130,16 +88,6 @@ def young_needed(looks: Sequence[Words], n_young: int, wanted: Fraction, k: int 
     return said(words, n_young=str(n_young), wanted=wanted_count, looks=looks_text(looks), k=small_number(k))
 
 
-def never_enough(gene: Words, parent: Words, carries: Fraction, wanted: Fraction) -> Sentence:
-    """Why no number of young reaches a wanted chance: the parent itself may not carry the gene."""
-    words = _(
-        "No number of young brings the chance to {wanted} in 100, because only {carries} parents like {parent} "
-        "carry {gene}."
-    )
-    count = count_text(both_sides(wanted)[0])
-    return said(words, wanted=count, carries=in_100(carries), parent=parent, gene=gene)
-
-
 def never_from_pair(looks: Sequence[Words], can_give: Fraction, wanted: Fraction) -> Sentence:
     """Why no number of young reaches a wanted chance: many such pairs cannot give such young at all."""
     words = _(
@@ -170,20 +118,6 @@ def lesson(parent: Words, gene: Words, n_young: int, before: Fraction, after: Fr
         after=in_100(after),
         fraction=fraction_behind(after),
     )
-
-
-def changed_chance(gene: Words, before: Fraction, after: Fraction, because: Words) -> Sentence:
-    """An old chance beside the new one, with the reason."""
-    words = _("{gene}: it was {before}, it is {after} now{fraction}, because {because}.")
-    fill = said(
-        words,
-        gene=gene,
-        before=in_100(before),
-        after=in_100(after),
-        fraction=fraction_behind(after),
-        because=because,
-    )
-    return capitalised(fill)
 
 
 def expected_heading(species: Species) -> str:

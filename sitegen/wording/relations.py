@@ -7,11 +7,9 @@ Zoology*. Parent and young are as close as full siblings.
 from collections.abc import Mapping
 from fractions import Fraction
 
-from sitegen.genetics.questions import AnimalId
 from sitegen.wording.numbers import in_100
 from sitegen.wording.runs import Sentence
 from sitegen.wording.speech import _, said, told_alike
-from sitegen.wording.voice import Voice
 
 _FULL, _HALF, _COUSINS = Fraction(1, 4), Fraction(1, 8), Fraction(1, 16)
 _HALF_COUSINS, _SECOND_COUSINS = Fraction(1, 32), Fraction(1, 64)
@@ -74,18 +72,6 @@ def litter_sentence(inbreeding: Fraction) -> Sentence:
         "copies of the same ancestor’s gene. Founders are taken as unrelated."
     )
     return said(told, words=words, fraction=str(inbreeding), chance=in_100(inbreeding))
-
-
-def pair_sentence(dam: AnimalId, sire: AnimalId, kinship: Fraction, voice: Voice) -> Sentence:
-    """How two animals that may be paired are related."""
-    told = _("{dam} and {sire} are {words}.") if kinship == 0 else _("{dam} and {sire} are {words} ({fraction}).")
-    return said(
-        told,
-        dam=voice.animal(dam),
-        sire=voice.animal(sire),
-        words=relatedness_words(kinship),
-        fraction=str(kinship),
-    )
 
 
 def largest_first(shares: Mapping[str, Fraction]) -> tuple[tuple[str, Fraction], ...]:

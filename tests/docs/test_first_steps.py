@@ -237,7 +237,10 @@ def test_the_example_of_the_preview_serves_the_site(trial: Path) -> None:
             assert "Juniper" in body
         finally:
             process.send_signal(signal.SIGINT)
-            assert process.wait(timeout=60) == 0
+            try:
+                assert process.wait(timeout=60) == 0
+            finally:
+                process.kill()
 
 
 def completed(folder: Path, line: str) -> list[str]:

@@ -7,12 +7,8 @@ from sitegen.wording.pairings import (
     at_least,
     at_least_in_litter,
     chance_for_one,
-    changed_chance,
-    expected_number,
-    hidden_chance,
     lesson,
     litter_counts,
-    never_enough,
     never_from_pair,
     others_text,
     sires_sentence,
@@ -30,20 +26,6 @@ def test_one_young_names_both_sides():
     assert wanted == plain(chance_for_one(("amelanistic", "motley"), QUARTER))
     assert "No young of these parents can show amelanistic." == plain(chance_for_one(("amelanistic",), Fraction(0)))
     assert "Every young of these parents shows amelanistic." == plain(chance_for_one(("amelanistic",), Fraction(1)))
-
-
-def test_a_hidden_gene_is_told_of_young_that_look_so():
-    wanted = "Of young showing no named look, about 67 in 100 carry amelanistic unseen and 33 do not (2/3)."
-    assert wanted == plain(hidden_chance("amelanistic", Fraction(2, 3), ()))
-    assert "Every young showing motley carries hypo." == plain(hidden_chance("hypo", Fraction(1), ("motley",)))
-
-
-def test_the_expected_number_is_an_average_with_its_range():
-    text = plain(expected_number(("amelanistic",), 14 * QUARTER, 14, CORN, (1, 6)))
-    assert "A whole clutch: on average 3.5 of 14 young show amelanistic, and most clutches have 1 to 6." == text
-    assert (
-        plain(expected_number((), Fraction(3), 4, BOA)) == "A whole litter: on average 3 of 4 young show no named look."
-    )
 
 
 def test_at_least_one_is_a_statement_about_litters():
@@ -81,14 +63,6 @@ def test_a_pair_that_may_not_be_able_to_give_it():
     assert wanted == plain(never_from_pair(("hypo",), Fraction(1, 2), Fraction(9, 10)))
 
 
-def test_a_chance_that_no_number_of_young_reaches():
-    wanted = (
-        "No number of young brings the chance to 90 in 100, because only about 50 in 100 parents like Juniper carry "
-        "hypo."
-    )
-    assert wanted == plain(never_enough("hypo", "Juniper", Fraction(1, 2), Fraction(9, 10)))
-
-
 def test_what_a_result_would_teach():
     after = Fraction(1, 2) * Fraction(1, 2) ** 7 / (Fraction(1, 2) * Fraction(1, 2) ** 7 + Fraction(1, 2))
     assert (
@@ -101,11 +75,6 @@ def test_what_a_result_would_teach():
     assert "rises from about 50 in 100 to about 60 in 100 (3/5)." in plain(
         lesson("she", "hypo", 7, Fraction(1, 2), Fraction(3, 5))
     )
-
-
-def test_an_old_chance_stands_beside_the_new_one():
-    text = plain(changed_chance("hypo", Fraction(1, 2), Fraction(1, 5), "two young do not show it"))
-    assert "Hypo: it was about 50 in 100, it is about 20 in 100 now (1/5), because two young do not show it." == text
 
 
 def test_counts_use_the_words_of_the_species():

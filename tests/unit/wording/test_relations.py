@@ -1,12 +1,10 @@
 from fractions import Fraction
 
 import pytest
-from small_collections import animal_of, collection_of, told
 
 from sitegen.wording.relations import (
     ancestry_text,
     litter_sentence,
-    pair_sentence,
     parents_sentence,
     relatedness_words,
 )
@@ -41,12 +39,6 @@ def test_sentences_say_what_is_taken_for_granted():
     for sentence in (parents_sentence(Fraction(0)), litter_sentence(Fraction(0)), litter_sentence(Fraction(1, 8))):
         assert "ounders are taken as unrelated" in plain(sentence)
     assert "at about 25 in 100 places in the genome" in plain(litter_sentence(Fraction(1, 4)))
-
-
-def test_a_pair_is_told_with_both_names():
-    _, voice = told(collection_of(animal_of("juniper"), animal_of("flint")), {})
-    told_pair = plain(pair_sentence("juniper", "flint", Fraction(1, 4), voice))
-    assert "Juniper and Flint are as related as full siblings (1/4)." == told_pair
 
 
 def test_shares_of_ancestry():
