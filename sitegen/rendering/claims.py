@@ -1,11 +1,10 @@
 """Sentences and claims as HTML, made by the program, so that no theme can alter their words."""
 
-from functools import lru_cache
-
-from markupsafe import Markup, escape
+from markupsafe import Markup
 
 from sitegen.pages.parts import ClaimView, Line
 from sitegen.rendering.drawings import draw_icon_array
+from sitegen.rendering.html import escaped, ready
 
 LEVELS = (2, 3, 4)
 """Levels that a claim's heading may have."""
@@ -13,18 +12,16 @@ LEVELS = (2, 3, 4)
 
 def draw_line(line: Line) -> Markup:
     """A sentence with its links."""
-    return Markup(_html(line))  # noqa: S704 - each run is escaped
+    return ready(_html(line))
 
 
 def _html(line: Line) -> str:
-    return "".join([_run(span.text, span.href) for span in line])
-
-
-@lru_cache(maxsize=8192)
-def _run(text: str, href: str) -> str:
-    """A run of a sentence, escaped; most stand on several pages that are made one after the other."""
-    escaped = str(escape(text))
-    return f'<a href="{escape(href)}">{escaped}</a>' if href else escaped
+    return "".join(
+        [
+            f'<a href="{escaped(span.href)}">{escaped(span.text)}</a>' if span.href else escaped(span.text)
+            for span in line
+        ]
+    )
 
 
 def draw_claim(claim: ClaimView, level: int = 3) -> Markup:
@@ -43,7 +40,7 @@ def draw_claim(claim: ClaimView, level: int = 3) -> Markup:
     if claim.basis:
         said.append(f'<p class="claim-basis">{_html(claim.basis)}</p>\n')
     picture = f'<div class="claim-odds">{draw_icon_array(claim.odds)}</div>\n' if claim.odds else ""
-    return Markup(  # noqa: S704 - sentences and drawing are escaped, the level is a number
+    return ready(
         f'<article class="claim">\n<div class="claim-words">\n<h{level}>{_html(claim.headline)}</h{level}>\n'
         f"{''.join(said)}</div>\n{picture}</article>"
     )

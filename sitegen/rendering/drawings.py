@@ -2,9 +2,10 @@
 
 from functools import cache, lru_cache
 
-from markupsafe import Markup, escape
+from markupsafe import Markup
 
 from sitegen.pages.parts import IconArray, WeightLine
+from sitegen.rendering.html import escaped, ready
 
 _STEP = 10
 _WIDE, _HIGH, _EDGE = 600, 140, 10
@@ -20,10 +21,10 @@ def draw_icon_array(array: IconArray) -> Markup:
 
 @lru_cache(maxsize=256)
 def _icon_array(filled: int, title: str, description: str) -> Markup:
-    return Markup(  # noqa: S704 - escaped; the marks are numbers only
+    return ready(
         '<svg class="odds-array" viewBox="0 0 100 100" width="100" height="100" role="img" '
-        f'xmlns="http://www.w3.org/2000/svg"><title>{escape(title)}</title>'
-        f"<desc>{escape(description)}</desc>{_marks(filled)}</svg>"
+        f'xmlns="http://www.w3.org/2000/svg"><title>{escaped(title)}</title>'
+        f"<desc>{escaped(description)}</desc>{_marks(filled)}</svg>"
     )
 
 
@@ -61,10 +62,10 @@ def draw_weight_line(line: WeightLine) -> Markup:
     path = " ".join(f"{x},{y}" for x, y in places)
     dots = "".join(f'<circle class="line-dot" cx="{x}" cy="{y}" r="3.5"/>' for x, y in places)
     floor = _HIGH - _EDGE
-    return Markup(
-        '<svg class="weight-line" viewBox="0 0 {wide} {high}" width="{wide}" height="{high}" role="img" '
-        'xmlns="http://www.w3.org/2000/svg"><title>{title}</title><desc>{desc}</desc>'
-    ).format(title=line.title, desc=line.description, wide=_WIDE, high=_HIGH) + Markup(  # noqa: S704 - numbers only
+    return ready(
+        f'<svg class="weight-line" viewBox="0 0 {_WIDE} {_HIGH}" width="{_WIDE}" height="{_HIGH}" role="img" '
+        f'xmlns="http://www.w3.org/2000/svg"><title>{escaped(line.title)}</title>'
+        f"<desc>{escaped(line.description)}</desc>"
         f'<line class="line-floor" x1="0" y1="{floor}" x2="{_WIDE}" y2="{floor}"/>'
         f'<polyline class="line-path" points="{path}" fill="none"/>{dots}</svg>'
     )

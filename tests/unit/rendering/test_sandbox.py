@@ -140,6 +140,26 @@ def test_a_claim_and_a_sentence_are_printed_whole_and_escaped(tmp_path: Path) ->
     assert draw_line((Span("a < b"),)) == "a &lt; b"
 
 
+@pytest.mark.parametrize(
+    "template",
+    [
+        "{{ page.name }}",
+        "{% block a %}{{ page.name }}{% endblock %}",
+        "{% macro m(x) %}{{ x }}{% endmacro %}{{ m(page.name) }}",
+        "{% block a %}{% macro m(x) %}{{ x }}{% endmacro %}{{ m(page.name) }}{% endblock %}",
+        "{% macro m() %}{{ caller() }}{% endmacro %}{% call m() %}{{ page.name }}{% endcall %}",
+        "{% block a %}{% set b %}{{ page.name }}{% endset %}{{ b }}{% endblock %}",
+        "{% block a %}{% for x in page.label %}{% if loop.first %}{{ page.name }}{% endif %}{% endfor %}{% endblock %}",
+        "{% for x in page.label %}{{ page.name if loop.first else '' }}{% endfor %}",
+        "{% set escape = 'x' %}{{ page.name }}",
+        "{% block a %}{% set escape = 'x' %}{{ page.name }}{% endblock %}",
+    ],
+)
+def test_a_text_is_escaped_once_wherever_it_is_printed(tmp_path: Path, template: str) -> None:
+    nasty = replace(ANIMAL, content=replace(ANIMAL.content, name='<b title="&">\'x'))  # type: ignore[type-var]
+    assert rendered(tmp_path, template, nasty) == "&lt;b title=&#34;&amp;&#34;&gt;&#39;x"
+
+
 @pytest.mark.parametrize("name", THEMES)
 def test_the_carried_themes_print_every_claim_whole(name: str) -> None:
     theme = find_theme(name)
