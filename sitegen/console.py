@@ -12,7 +12,6 @@ import traceback
 import unicodedata
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass
 from enum import Enum
 from pathlib import Path
 from typing import TextIO
@@ -26,6 +25,7 @@ from rich.cells import cell_len
 from rich.text import Text
 
 from sitegen.findings import ContentError, Finding, Level
+from sitegen.frozen import dataclass
 
 _INDENT = "    "
 _EXCERPT_WIDTH = 100

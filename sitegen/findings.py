@@ -11,8 +11,10 @@ The tree of exceptions, none of which a breeder ever sees as a traceback::
 
 import difflib
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from enum import StrEnum
+
+from sitegen.frozen import dataclass
 
 
 @dataclass(frozen=True, slots=True, order=True)

@@ -9,7 +9,7 @@ import contextlib
 import datetime as dt
 import pickle
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from fractions import Fraction
 from io import BytesIO
 from typing import Self
@@ -19,6 +19,7 @@ from sitegen.claims.kinds import Basis, Claim, ClaimKind, Unjudged
 from sitegen.evidence.known import Answers, Ground, Reason
 from sitegen.evidence.what_counts import evidence_key, plans_key
 from sitegen.findings import Place
+from sitegen.frozen import dataclass
 from sitegen.genetics.questions import AnimalId
 from sitegen.hashes import content_hash
 from sitegen.publishing.again import program_state

@@ -2,7 +2,7 @@
 
 from collections import deque
 from collections.abc import Callable, Container, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from fractions import Fraction
 from functools import cached_property
 from itertools import islice
@@ -10,6 +10,7 @@ from itertools import islice
 from sitegen.claims.chances import chance_of_allele, chance_of_copies
 from sitegen.claims.relevance import Relevance, parents_of, relevance
 from sitegen.evidence.known import Answers, Ground, Reason
+from sitegen.frozen import dataclass
 from sitegen.genetics.loci import Locus
 from sitegen.genetics.questions import AnimalId, Posterior
 from sitegen.records.animals import Animal

@@ -13,10 +13,11 @@
 
 import datetime as dt
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Protocol, TypeVar
 
 from sitegen.evidence.judging import age_when_judged, dates_of
+from sitegen.frozen import dataclass
 from sitegen.genetics.loci import Genome
 from sitegen.genetics.observations import showing_alleles
 from sitegen.genetics.questions import AnimalId

@@ -2,7 +2,6 @@
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextvars import ContextVar
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import partial
 from itertools import product
@@ -10,6 +9,7 @@ from typing import TypeVar, cast
 
 from sitegen.evidence.asking import Asked
 from sitegen.evidence.gathered import LocusEvidence
+from sitegen.frozen import dataclass
 from sitegen.genetics.gametes import Mode, StateNumber
 from sitegen.genetics.loci import Locus, Sex
 from sitegen.genetics.observations import background

@@ -5,9 +5,10 @@ A :class:`Question` holds all that is known at one locus of one species, a :clas
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from fractions import Fraction
 
+from sitegen.frozen import dataclass
 from sitegen.genetics.loci import Genotype, Linkage, Locus, Sex
 
 AnimalId = str

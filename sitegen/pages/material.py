@@ -2,13 +2,14 @@
 
 import datetime as dt
 from collections.abc import Callable, Hashable, Mapping, Sequence
-from dataclasses import dataclass, field, fields, replace
+from dataclasses import field, fields, replace
 from typing import Any, TypeVar, cast
 
 from sitegen.claims.changes import Change
 from sitegen.claims.kinds import Claim
 from sitegen.claims.offers import OfferClaim, offer_of
 from sitegen.evidence.known import Answers
+from sitegen.frozen import dataclass
 from sitegen.genetics.questions import AnimalId
 from sitegen.noted import Asked, Noted, also, taking_notes
 from sitegen.pages.addresses import Linker, animal_address, paper_address, plates_address, root_path

@@ -1,7 +1,6 @@
 """One model for each kind of page: all that its template can see."""
 
-from dataclasses import dataclass
-
+from sitegen.frozen import dataclass
 from sitegen.pages.gene_models import PairingTable
 from sitegen.pages.parts import (
     AnimalEntry,

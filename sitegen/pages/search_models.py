@@ -1,7 +1,6 @@
 """Models of the page of search: a plain list by name, which a script may narrow."""
 
-from dataclasses import dataclass
-
+from sitegen.frozen import dataclass
 from sitegen.pages.parts import Line
 
 

@@ -5,13 +5,13 @@ are inherited independently are kept apart, so that ten genes in play answer at 
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from math import prod
 
 from sitegen.evidence.answers import members_with_sires, sires_of
 from sitegen.evidence.asking import Asked
 from sitegen.findings import Place, SitegenError, nearest
+from sitegen.frozen import dataclass
 from sitegen.genetics.cases import cases
 from sitegen.genetics.counts import (
     Needed,

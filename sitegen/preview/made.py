@@ -4,11 +4,12 @@ Whatever is handed out is byte for byte what ``sitegen build`` would put at that
 """
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from gettext import NullTranslations
 from pathlib import Path
 
 from sitegen.findings import Finding, SitegenError
+from sitegen.frozen import dataclass
 from sitegen.pages.material import Material
 from sitegen.pages.parts import Page
 from sitegen.pages.share import every_share

@@ -20,11 +20,12 @@ from array import array
 from base64 import b64decode, b64encode
 from bisect import bisect_left
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import partial
 from pathlib import Path
 from types import FunctionType
 
+from sitegen.frozen import dataclass
 from sitegen.hashes import content_hash
 from sitegen.lazily import Lazily
 from sitegen.noted import ALL, ANY, ONE, Asked

@@ -6,10 +6,10 @@ import os
 import re
 import stat
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from pathlib import Path
 
 from sitegen.findings import OutputRefused
+from sitegen.frozen import dataclass
 
 NAME = ".sitegen-manifest.json"
 """The list of what was made; it stands at the top of the output folder."""

@@ -1,7 +1,9 @@
 """The breeder's content folder as plain data, so that everything after reading it is pure."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
+
+from sitegen.frozen import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,10 +4,11 @@ import os
 import stat
 import unicodedata
 from collections.abc import Iterable
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from pathlib import Path
 
 from sitegen.findings import Finding, Kind, Level, Place, nearest
+from sitegen.frozen import dataclass
 from sitegen.reading.content import Content
 from sitegen.reading.hidden import hidden_in_text
 

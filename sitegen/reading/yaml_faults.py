@@ -1,7 +1,8 @@
 """What a YAML parser's complaint means, in a breeder's words."""
 
 import re
-from dataclasses import dataclass
+
+from sitegen.frozen import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,12 +3,13 @@
 YAML gives the shape only: ``name: No`` stays "No", ``12:30`` and ``0123`` and dates stay as written.
 """
 
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Any
 
 import yaml
 
 from sitegen.findings import Finding, Kind, Level, Place
+from sitegen.frozen import dataclass
 from sitegen.reading.hidden import first_hidden, hidden_finding
 from sitegen.reading.yaml_faults import explanation
 

@@ -1,8 +1,9 @@
 """Everything the breeder wrote, bound and cross-checked."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 
+from sitegen.frozen import dataclass
 from sitegen.genetics.questions import AnimalId
 from sitegen.records.animals import Animal
 from sitegen.records.litters import Litter

@@ -6,11 +6,12 @@ with it. When the frame differs, everything is made anew.
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import field
 from operator import is_
 from typing import Any, TypeVar
 
 from sitegen.findings import Finding
+from sitegen.frozen import dataclass
 from sitegen.records.report import Report
 
 T = TypeVar("T")

@@ -1,9 +1,10 @@
 """The record of a project of several seasons."""
 
-from dataclasses import dataclass, field
+from dataclasses import field
 from fractions import Fraction
 
 from sitegen.findings import Place
+from sitegen.frozen import dataclass
 from sitegen.records.animals import PhotoRecord
 from sitegen.records.values import PartialDate
 

@@ -1,7 +1,6 @@
 """The words of the buyer's paper."""
 
-from dataclasses import dataclass
-
+from sitegen.frozen import dataclass
 from sitegen.wording.speech import _, once_a_language
 
 

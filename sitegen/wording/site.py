@@ -1,7 +1,6 @@
 """The words around the sentences: navigation, headings, states, and what is said where nothing stands."""
 
-from dataclasses import dataclass
-
+from sitegen.frozen import dataclass
 from sitegen.genetics.loci import Sex
 from sitegen.records.animals import OfferState
 from sitegen.records.values import PartialDate

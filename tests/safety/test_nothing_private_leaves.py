@@ -16,6 +16,7 @@ from PIL import ExifTags, Image, PngImagePlugin
 from small_site import collection, small_material
 from written import write_files
 
+from sitegen.frozen import dataclass
 from sitegen.pages.facts import published_facts
 from sitegen.pages.facts_schema import facts_schema
 from sitegen.pages.paper_schema import paper_schema
@@ -210,7 +211,7 @@ def test_the_published_facts_have_exactly_the_keys_that_their_schema_lists(built
     assert found, "no paper was published"
 
 
-@dataclasses.dataclass(frozen=True)
+@dataclass(frozen=True)
 class RicherAnimal(Animal):
     """A record that gained fields that nobody has decided to publish."""
 
@@ -218,7 +219,7 @@ class RicherAnimal(Animal):
     purchase: tuple[str, ...] = (f"{MARK}-tuple",)
 
 
-@dataclasses.dataclass(frozen=True)
+@dataclass(frozen=True)
 class RicherLitter(Litter):
     """As above."""
 

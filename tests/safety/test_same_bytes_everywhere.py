@@ -1,4 +1,4 @@
-"""The same records give the same bytes: in another folder, time zone, locale, hash seed, and number of workers."""
+"""The same records give the same bytes: in another folder, time zone, locale, hash seed, number of workers, guarded."""
 
 import hashlib
 import os
@@ -11,7 +11,8 @@ from PIL import Image
 from written import write_files
 
 PYTHON = {name: os.environ[name] for name in ("PATH", "PYTHONPATH") if name in os.environ}
-PLAIN = {**PYTHON, "PYTHONHASHSEED": "0", "TZ": "UTC", "LC_ALL": "C", "LANG": "C"}
+PLAIN = {**PYTHON, "PYTHONHASHSEED": "0", "TZ": "UTC", "LC_ALL": "C", "LANG": "C", "SITEGEN_FROZEN": "1"}
+"""Here a value that is written to ends the build; see :mod:`sitegen.frozen`."""
 OTHER = {
     **PYTHON, "PYTHONHASHSEED": "4711", "TZ": "Pacific/Kiritimati", "LC_ALL": "tr_TR.UTF-8",
     "LANG": "tr_TR.UTF-8", "PYTHONUTF8": "0", "HOME": "/",

@@ -2,9 +2,10 @@
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from sitegen.findings import Finding, Kind, Level
+from sitegen.frozen import dataclass
 from sitegen.records.texts import FreeText, Review
 
 

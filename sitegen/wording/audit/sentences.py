@@ -2,7 +2,8 @@
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+
+from sitegen.frozen import dataclass
 
 _LINK = re.compile(r"!?\[([^\]\n]*)\]\(([^)\s]*)[^)\n]*\)")
 _MARKS = re.compile(r"[*`]|(?<!\w)_+|_+(?!\w)")

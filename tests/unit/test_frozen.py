@@ -1,0 +1,60 @@
+"""Frozen values: as those of the standard library in all but the guard, which stands where it is asked for."""
+
+import os
+import pickle
+import subprocess
+import sys
+from dataclasses import replace
+
+from sitegen.findings import Place
+from sitegen.frozen import dataclass
+
+GUARDED = """
+import dataclasses, sys
+from sitegen.findings import Place
+place = Place("a.yaml", 1, 2)
+assert hash(place) == hash(Place("a.yaml", 1, 2)) and place == Place("a.yaml", 1, 2)
+try:
+    place.line = 3
+except dataclasses.FrozenInstanceError:
+    print("guarded")
+else:
+    print("open")
+"""
+
+
+def said(**surroundings: str) -> str:
+    command = [sys.executable, "-c", GUARDED]
+    return subprocess.run(
+        command, env=os.environ | surroundings, capture_output=True, text=True, check=True, timeout=60
+    ).stdout.strip()
+
+
+def test_the_guard_stands_where_it_is_asked_for() -> None:
+    assert said(SITEGEN_FROZEN="1") == "guarded"
+    assert said(SITEGEN_FROZEN="") == "open"
+
+
+def test_values_are_compared_hashed_ordered_and_kept_by_their_fields() -> None:
+    one, other = Place("a.yaml", 1, 2), Place("a.yaml", 1, 2)
+    assert one == other
+    assert hash(one) == hash(other) == hash(("a.yaml", 1, 2))
+    assert replace(one, line=3) != one < replace(one, line=3)
+    assert pickle.loads(pickle.dumps(one)) == one
+    assert repr(one) == "Place(file='a.yaml', line=1, column=2)"
+
+
+def test_a_class_that_hashes_itself_still_does() -> None:
+    @dataclass(frozen=True, slots=True)
+    class Own:
+        number: int
+
+        def __hash__(self) -> int:
+            return 7
+
+    @dataclass(frozen=True, slots=True, eq=False)
+    class Single:
+        number: int
+
+    assert hash(Own(1)) == hash(Own(2)) == 7
+    assert Single(1) != Single(1)
