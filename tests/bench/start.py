@@ -10,7 +10,7 @@ import tempfile
 from pathlib import Path
 
 from many_records import write_collection
-from whole import Cost, cost_of
+from whole import Cost, as_installed, cost_of
 
 BARE = """import click
 @click.group()
@@ -29,6 +29,7 @@ def told(what: str, costs: list[Cost], than: list[Cost] | None = None) -> None:
 
 
 def main() -> None:
+    as_installed()
     with tempfile.TemporaryDirectory() as name:
         program = Path(name) / "bare.py"
         program.write_text(BARE, "utf-8")
