@@ -52,10 +52,18 @@ def content_hash(value: object, parts: Mapping[type, Parts] | None = None) -> by
     Raises:
         Exception: It cannot be pickled.
     """
+    return hashed_with(parts)(value) if parts else _hash(_WHOLE, value)
+
+
+def hashed_with(parts: Mapping[type, Parts]) -> Callable[[object], bytes]:
+    """:func:`content_hash` with these parts, for many values."""
+    return partial(_hash, _Reducers({kind: partial(_some, kind, part) for kind, part in parts.items()}))
+
+
+def _hash(reducers: _Reducers, value: object) -> bytes:
     told = BytesIO()
     pickler = pickle.Pickler(told, 5)
-    some = {kind: partial(_some, kind, part) for kind, part in (parts or {}).items()}
-    pickler.dispatch_table = _Reducers(some) if some else _WHOLE
+    pickler.dispatch_table = reducers
     pickler.dump(value)
     return hashlib.blake2b(told.getbuffer(), digest_size=12).digest()
 

@@ -59,7 +59,7 @@ def animal_page(animal: Animal, folio: Folio) -> AnimalPage:
         meals=tuple(_meals(animal, folio)),
         harms=caution_views([caution for caution in cautions if caution.kind in _OF_GENES], folio),
         cautions=caution_views(general, folio),
-        about=folio.prose(animal.about),
+        about=folio.prose(folio.sheet(animal).about),
         drawn=any(photo.drawing for photo in photos),
         changes=change_fields(animal, folio),
         changes_note=words(changes_note()),
@@ -98,8 +98,8 @@ def _label(animal: Animal, folio: Folio) -> Iterator[Field]:
     ):
         if origin := written or ancestry_text(largest_first(shares.get(animal.id, {}))):
             yield Field(label, words(origin))
-    if animal.weights:
-        newest = max(animal.weights, key=lambda weighing: weighing.date.latest)
+    if weights := folio.sheet(animal).weights:
+        newest = max(weights, key=lambda weighing: weighing.date.latest)
         yield Field(word.weight, words(_weighed(newest.grams, newest.date, folio)))
     if animal.kept and not animal.offer:
         yield Field(word.kept, words(_("stays with us")))
@@ -136,7 +136,7 @@ def _method(folio: Folio) -> Line:
 
 def _weights(animal: Animal, folio: Folio) -> WeightLine | None:
     """The weighings in time order; None when there are none."""
-    weighings = sorted(animal.weights, key=lambda weighing: weighing.date.earliest)
+    weighings = sorted(folio.sheet(animal).weights, key=lambda weighing: weighing.date.earliest)
     if not weighings:
         return None
     site = folio.collection.site
@@ -159,5 +159,5 @@ def _weights(animal: Animal, folio: Folio) -> WeightLine | None:
 
 def _meals(animal: Animal, folio: Folio) -> Iterator[MealRow]:
     """The feeding record, newest first."""
-    for meal in sorted(animal.meals, key=lambda meal: meal.date.latest, reverse=True):
+    for meal in sorted(folio.sheet(animal).meals, key=lambda meal: meal.date.latest, reverse=True):
         yield MealRow(folio.date(meal.date), meal.what, _("taken") if meal.taken else _("refused"))

@@ -3,7 +3,7 @@
 import datetime as dt
 from collections.abc import Iterable
 
-from sitegen.pages.material import Folio, Material
+from sitegen.pages.material import OF_ALL, Folio, Material
 from sitegen.pages.plates import in_time_order
 from sitegen.records.animals import Animal
 from sitegen.records.latest import dates_of_animal, dates_of_litter
@@ -16,7 +16,7 @@ def animal_changed(animal: Animal, material: Material) -> dt.date | None:
     """The newest day of an animal's record, of its litters, and of what changed of what is said of it."""
     days = [change.day for change in material.changes.get(animal.id, ())]
     litters = [material.collection.litters[litter] for litter in material.litters_of.get(animal.id, ())]
-    dates = [*dates_of_animal(animal), *(date for litter in litters for date in dates_of_litter(litter))]
+    dates = [*_dates(animal, material), *(date for litter in litters for date in dates_of_litter(litter))]
     return _newest(dates, days, material)
 
 
@@ -24,7 +24,7 @@ def litter_changed(litter: Litter, material: Material) -> dt.date | None:
     """The newest day of a litter's record and of those of its young."""
     young = [material.collection.animals[animal] for animal in litter.young]
     days = [change.day for animal in young for change in material.changes.get(animal.id, ())]
-    dates = [*dates_of_litter(litter), *(date for animal in young for date in dates_of_animal(animal))]
+    dates = [*dates_of_litter(litter), *(date for animal in young for date in _dates(animal, material))]
     return _newest(dates, days, material)
 
 
@@ -58,11 +58,7 @@ def anything_changed(material: Material) -> dt.date | None:
 
     What evidence changed of what is said happened on the day of some record, so it need not be asked for.
     """
-    records = material.collection
-    dates = [date for animal in records.animals.values() for date in dates_of_animal(animal)]
-    dates += [date for litter in records.litters.values() for date in dates_of_litter(litter)]
-    dates += [update.date for project in records.projects.values() for update in project.updates]
-    return _newest(dates, (), material)
+    return material.newest.get(OF_ALL)
 
 
 def litters_changed(material: Material) -> dt.date | None:
@@ -71,6 +67,11 @@ def litters_changed(material: Material) -> dt.date | None:
     dates = [date for litter in litters for date in dates_of_litter(litter)]
     dates += [animal.offer.since for animal in material.collection.animals.values() if animal.offer]
     return _newest(dates, (), material)
+
+
+def _dates(animal: Animal, material: Material) -> tuple[PartialDate | None, ...]:
+    """Every day of an animal's record."""
+    return (*dates_of_animal(animal), *material.sheets[animal.id].dates())
 
 
 def _newest(dates: Iterable[PartialDate | None], days: Iterable[dt.date], material: Material) -> dt.date | None:

@@ -1,11 +1,10 @@
 """The genes in play among the animals that can be had: each has a page on which these are compared."""
 
-import datetime as dt
 from collections.abc import Mapping
 
 from sitegen.claims.alleles import alleles_of
 from sitegen.claims.kinds import Claim
-from sitegen.claims.offers import OfferClaim, offer_of
+from sitegen.claims.offers import OfferClaim
 from sitegen.genetics.questions import AnimalId
 from sitegen.pages.addresses import comparison_address
 from sitegen.records.animals import OfferState
@@ -23,14 +22,14 @@ def can_be_had(offer: OfferClaim | None) -> bool:
 
 
 def comparisons(
-    collection: Collection, claims: Mapping[AnimalId, tuple[Claim, ...]], as_of: dt.date
+    collection: Collection, claims: Mapping[AnimalId, tuple[Claim, ...]], offers: Mapping[AnimalId, OfferClaim]
 ) -> dict[Gene, str]:
     """Species and allele of every gene that an animal on offer shows, carries or may carry, to the page's address.
 
     In the order of the species files. Ids that differ only in capitals would share a file on some disks, so the later
     one gets a number.
     """
-    here = [a for a in collection.animals.values() if can_be_had(offer_of(a, as_of))]
+    here = [a for a in collection.animals.values() if can_be_had(offers.get(a.id))]
     found: dict[Gene, None] = {}
     for animal in here:
         genome = collection.species[animal.species].genome

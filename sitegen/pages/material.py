@@ -11,17 +11,20 @@ from sitegen.claims.offers import OfferClaim, offer_of
 from sitegen.evidence.known import Answers
 from sitegen.frozen import dataclass
 from sitegen.genetics.questions import AnimalId
+from sitegen.lazily import Lazily
 from sitegen.noted import Asked, Noted, also, taking_notes
 from sitegen.pages.addresses import Linker, animal_address, paper_address, plates_address, root_path
 from sitegen.pages.in_play import Gene, comparisons
 from sitegen.pages.naming import with_litter_names
 from sitegen.pages.parts import Line, Prose, Span
 from sitegen.pages.replayed import told_changes
+from sitegen.pages.sheets import Sheet, sheets_of, without_sheets
 from sitegen.photos.variants import PictureSet
 from sitegen.plans.pairings import Pairing
 from sitegen.plans.roads.kinds import ProjectRoads
 from sitegen.records.animals import Animal
 from sitegen.records.collection import Collection
+from sitegen.records.latest import latest_until
 from sitegen.records.values import PartialDate
 from sitegen.wording.measures import date_text
 from sitegen.wording.runs import Link, Sentence, Text
@@ -29,6 +32,8 @@ from sitegen.wording.voice import Voice, animal_name
 
 _T = TypeVar("_T")
 _MOST_LATELY = 64
+OF_ALL = ""
+"""The one key of what is told of all records together."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +60,9 @@ class Material:
             is not in it tells no chances.
         plates: Animal with a photo to the address of the page that shows its photographs in full size.
         moved: Addresses that a breeder would write for a promoted young, to where its page stands.
+        sheets: Animal to what of its record only its own page and papers tell, which is to be read there.
+        offers: Animal that is or was offered to what may be said of its offer, by the site's rules.
+        newest: :data:`OF_ALL` to the newest day of any record that is not ahead, if there is one.
     """
 
     collection: Collection
@@ -72,6 +80,9 @@ class Material:
     changes: Mapping[AnimalId, tuple[Change, ...]] = field(default_factory=dict)
     roads: Mapping[str, ProjectRoads] = field(default_factory=dict)
     plates: Mapping[AnimalId, str] = field(default_factory=dict)
+    sheets: Mapping[AnimalId, Sheet] = field(default_factory=dict)
+    offers: Mapping[AnimalId, OfferClaim] = field(default_factory=dict)
+    newest: Mapping[str, dt.date] = field(default_factory=dict)
 
     _remembered: dict[Hashable, tuple[object, set[Asked]]] = field(
         default_factory=dict, init=False, repr=False, compare=False
@@ -81,22 +92,11 @@ class Material:
         default_factory=dict, init=False, repr=False, compare=False
     )
 
-    _offers: dict[AnimalId, tuple[Animal, OfferClaim | None]] = field(
-        default_factory=dict, init=False, repr=False, compare=False
-    )
-
     voice: Voice = field(init=False, repr=False, compare=False)
     """Who speaks."""
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "voice", Voice(self.collection, self.answers, self.as_of))
-
-    def offer(self, animal: Animal) -> OfferClaim | None:
-        """What may be said of an animal's offer, by the site's rules; worked out once for each record."""
-        known = self._offers.get(animal.id)
-        if known is None or known[0] is not animal:
-            known = self._offers[animal.id] = animal, offer_of(animal, self.as_of, self.collection.site.ready_when)
-        return known[1]
 
     def remembered(self, key: Hashable, make: Callable[[], _T]) -> _T:
         """What several pages of this very material need, worked out once; the key names it and all it hangs on."""
@@ -140,15 +140,19 @@ def material(
     collection = with_litter_names(collection)
     places = {a.id: animal_address(a.id, a.litter, a.number) for a in collection.animals.values()}
     moved = {animal_address(animal): place for animal, place in places.items() if animal_address(animal) != place}
-    papers = _papers(collection, places, as_of)
-    compared = comparisons(collection, claims if bare is None else bare, as_of)
+    rules, animals = collection.site.ready_when, collection.animals
+    offers = {each: offer for each, animal in animals.items() if (offer := offer_of(animal, as_of, rules))}
+    papers = _papers(offers, places)
+    compared = comparisons(collection, claims if bare is None else bare, offers)
     return Material(
         collection, answers, claims, pictures, as_of, places, moved, papers, compared, pairings or {},
         *_offspring(collection), changes, roads or {}, _plates(collection, pictures, places),
+        sheets_of(animals.values()), offers, Lazily((OF_ALL,), lambda _all: latest_until(collection, as_of)),
     )  # fmt: skip
 
 
 _FOR_NO_PAGE = frozenset(("texts", "reviews", "contradictions", "too_tangled", "clashes", "knots", "notices"))
+_WITH_SHEETS = "animals"
 _FOR_EVERY_PAGE = frozenset(("species",))
 """Few, and every page asks for them many times over."""
 
@@ -156,7 +160,8 @@ _FOR_EVERY_PAGE = frozenset(("species",))
 def noted_material(material: Material) -> tuple[Material, dict[str, Mapping[Any, Any]], list[object]]:
     """The same material, noting what is asked of it; its mappings by name; and all of it that is no mapping.
 
-    What no page tells of (texts for the audit, findings of inference) is taken away, so that nothing hangs on it.
+    What no page tells of (texts for the audit, findings of inference) is taken away, so that nothing hangs on it; and
+    from the records of animals what only their own pages tell, which stands in their sheets.
     """
     mappings: dict[str, Mapping[Any, Any]] = {}
     others: list[object] = []
@@ -170,8 +175,9 @@ def noted_material(material: Material) -> tuple[Material, dict[str, Mapping[Any,
             if each.name in _FOR_NO_PAGE:
                 changed[each.name] = ()
             elif isinstance(value, Mapping) and each.name not in _FOR_EVERY_PAGE:
-                mappings[path + each.name] = value
-                changed[each.name] = Noted(path + each.name, value)
+                told = without_sheets(value) if each.name == _WITH_SHEETS else value
+                mappings[path + each.name] = told
+                changed[each.name] = Noted(path + each.name, told)
             elif isinstance(value, Collection | Answers):
                 changed[each.name] = noted(value, f"{each.name}.")
             else:
@@ -194,15 +200,14 @@ def _plates(
     return found
 
 
-def _papers(collection: Collection, places: Mapping[AnimalId, str], as_of: dt.date) -> dict[AnimalId, str]:
+def _papers(offers: Mapping[AnimalId, OfferClaim], places: Mapping[AnimalId, str]) -> dict[AnimalId, str]:
     """The addresses of the papers of all animals that are or were offered for sale."""
     taken = {place.casefold() for place in places.values()}
     found = {}
-    for animal in collection.animals.values():
-        offer = offer_of(animal, as_of)
-        if offer is not None and offer.offered:
-            found[animal.id] = paper_address(places[animal.id], taken)
-            taken.add(found[animal.id].casefold())
+    for animal, offer in offers.items():
+        if offer.offered:
+            found[animal] = paper_address(places[animal], taken)
+            taken.add(found[animal].casefold())
     return found
 
 
@@ -241,7 +246,11 @@ class Folio:
 
     def offer(self, animal: Animal) -> OfferClaim | None:
         """What may be said of an animal's offer, by the site's rules; None when it was never offered."""
-        return self.material.offer(animal)
+        return self.material.offers.get(animal.id)
+
+    def sheet(self, animal: Animal) -> Sheet:
+        """What of an animal's record only its own page and papers tell."""
+        return self.material.sheets[animal.id]
 
     def claims(self, animal: AnimalId) -> tuple[Claim, ...]:
         """An animal's claims, strongest first."""

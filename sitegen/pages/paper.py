@@ -16,6 +16,7 @@ from sitegen.pages.parts import Field, Span, words
 from sitegen.pages.pedigree import pedigree_chart
 from sitegen.pages.plates import grown_plate, lead_photo
 from sitegen.pages.relatedness import inbreeding_lines
+from sitegen.pages.sheets import Sheet
 from sitegen.records.animals import Animal
 from sitegen.records.values import PartialDate
 from sitegen.wording.measures import weight_text
@@ -44,7 +45,7 @@ def paper_page(animal: Animal, folio: Folio) -> PaperPage:
     page = PaperPage(
         name=folio.name(animal),
         species=folio.collection.species[animal.species].name,
-        words=_words(animal),
+        words=_words(folio.sheet(animal)),
         label=_label(animal, folio),
         breeder=_breeder(str(paper_facts(animal, folio)["record"]), folio),
         plate=grown_plate(lead, animal, folio) if lead else None,
@@ -83,13 +84,13 @@ def _type_size(page: PaperPage) -> str:
     return type_size(claims, page.not_known, page.chart, (*page.cautions, page.readiness), rows)
 
 
-def _words(animal: Animal) -> PaperWords:
+def _words(sheet: Sheet) -> PaperWords:
     """The headings; those of the records say so when not all of a record is printed."""
     word = paper_words()
     return replace(
         word,
-        weights=counted_of(min(_MOST_WEIGHTS, len(animal.weights)), len(animal.weights), word.weights),
-        meals=counted_of(min(_MOST_MEALS, len(animal.meals)), len(animal.meals), word.meals),
+        weights=counted_of(min(_MOST_WEIGHTS, len(sheet.weights)), len(sheet.weights), word.weights),
+        meals=counted_of(min(_MOST_MEALS, len(sheet.meals)), len(sheet.meals), word.meals),
     )
 
 
@@ -126,13 +127,15 @@ def _label(animal: Animal, folio: Folio) -> tuple[Field, ...]:
 def _weights(animal: Animal, folio: Folio) -> tuple[ShortRow, ...]:
     """The last weighings, newest first."""
     site = folio.collection.site
-    newest = sorted(animal.weights, key=lambda weighing: weighing.date.latest, reverse=True)[:_MOST_WEIGHTS]
+    newest = sorted(folio.sheet(animal).weights, key=lambda weighing: weighing.date.latest, reverse=True)[
+        :_MOST_WEIGHTS
+    ]
     return tuple(ShortRow(folio.date(w.date), weight_text(w.grams, site.units, site.language)) for w in newest)
 
 
 def _meals(animal: Animal, folio: Folio) -> tuple[ShortRow, ...]:
     """The last meals, newest first."""
-    newest = sorted(animal.meals, key=lambda meal: meal.date.latest, reverse=True)[:_MOST_MEALS]
+    newest = sorted(folio.sheet(animal).meals, key=lambda meal: meal.date.latest, reverse=True)[:_MOST_MEALS]
     told = _("{what}, {taken}")
     return tuple(
         ShortRow(folio.date(meal.date), told.format(what=meal.what, taken=_("taken") if meal.taken else _("refused")))

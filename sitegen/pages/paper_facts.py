@@ -40,8 +40,10 @@ def _paper_facts(animal: Animal, folio: Folio) -> Plain:
         "parents": _parents(animal, folio),
         "relatedness": _relatedness(animal, folio),
         "not_known": list(not_known_texts(animal, folio)),
-        "weights": [{"date": str(weighing.date), "grams": weighing.grams} for weighing in animal.weights],
-        "meals": [{"date": str(meal.date), "what": meal.what, "taken": meal.taken} for meal in animal.meals],
+        "weights": [{"date": str(weighing.date), "grams": weighing.grams} for weighing in folio.sheet(animal).weights],
+        "meals": [
+            {"date": str(meal.date), "what": meal.what, "taken": meal.taken} for meal in folio.sheet(animal).meals
+        ],
         "cautions": list(caution_texts(animal, folio)),
     }
     head: Plain = {"format": FORMAT, "version": VERSION, "date": folio.material.as_of.isoformat()}

@@ -25,12 +25,15 @@ from functools import partial
 from pathlib import Path
 from types import FunctionType
 
+from sitegen.findings import Place
 from sitegen.frozen import dataclass
-from sitegen.hashes import content_hash
+from sitegen.hashes import hashed_with
 from sitegen.lazily import Lazily
 from sitegen.noted import ALL, ANY, ONE, Asked
 from sitegen.store import sealed, unsealed
 
+_hash = hashed_with({Place: lambda place: (place.file,)})
+"""Of what files are made from. They tell in which file a record stands, and never on which line of it."""
 _ABSENT = b"-" * 12
 _OF_ALL = (ALL, ANY)
 """What is asked of a whole mapping; these stand before the first key."""
@@ -181,7 +184,7 @@ class Ledger:
     def _hashed(self, name: str, what: str, key: object) -> bytes:
         content = self.mappings[name]
         if what == ONE:
-            return content_hash(content[key]) if key in content else _ABSENT
+            return _hash(content[key]) if key in content else _ABSENT
         if what == ANY:
             return str(bool(content)).encode().ljust(12)
         first, told = self._first[name], hashlib.blake2b(digest_size=12)
@@ -200,7 +203,7 @@ class Ledger:
     def held(self, make: Callable[..., object]) -> str:
         """A hash of all that a maker holds besides the content itself; empty when something cannot be compared."""
         try:
-            return content_hash(self._held(make)).hex()
+            return _hash(self._held(make)).hex()
         except Exception:
             return ""
 
@@ -213,7 +216,7 @@ class Ledger:
             return [make.__module__, make.__qualname__, *map(self._held, (*cells, *defaults))]
         if isinstance(make, self.own):
             return None
-        return self._of_values.get(id(make)) or content_hash(make)  # one value is hashed once
+        return self._of_values.get(id(make)) or _hash(make)  # one value is hashed once
 
     def same(self, entry: Entry | None, make: Callable[..., object]) -> bool:
         """True when a file is what it was: its maker holds the same, and what it asked has the same answers."""

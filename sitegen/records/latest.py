@@ -24,6 +24,14 @@ def latest_date(collection: Collection) -> dt.date:
     return max((date.earliest for date in dates if date), default=_NO_DATES)
 
 
+def latest_until(collection: Collection, day: dt.date) -> dt.date | None:
+    """The latest day that is not after the one given, of any record of an animal, litter or note on a project."""
+    dates = [date for animal in collection.animals.values() for date in dates_of_animal(animal)]
+    dates += [date for litter in collection.litters.values() for date in dates_of_litter(litter)]
+    dates += [update.date for project in collection.projects.values() for update in project.updates]
+    return max((known for date in dates if date and (known := date.earliest) <= day), default=None)
+
+
 def dates_of_animal(animal: Animal) -> Iterator[PartialDate | None]:
     """Every day of which an animal's record speaks and that does not lie ahead; None where a day is not recorded."""
     yield from (animal.born, animal.died)

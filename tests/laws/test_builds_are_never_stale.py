@@ -18,7 +18,7 @@ from PIL import Image
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "unit" / "preview"))
 
-from test_equals_a_clean_build import FILES, JUNIPER, LITTER, RECORDS, SWAPS, toggle
+from test_equals_a_clean_build import FILES, FLINT, JUNIPER, LITTER, RECORDS, SWAPS, toggle
 from written import write_files
 
 from sitegen.build import Built, Order, build
@@ -29,11 +29,17 @@ EDITS = int(os.environ.get("STALE_EDITS", "24"))
 MORE = (
     ("site.yaml", "currency: GBP", "currency: GBP\ntagline: Two rooms."),
     ("site.yaml", "currency: GBP", "currency: GBP\nlanguage: de"),
+    ("site.yaml", "currency: GBP", "currency: GBP\nready_when: {meals: 1, weight: 20 g}"),
+    (LITTER, '"01": {sex: female', '"01": {weights: {2024-08-02: 25 g}, sex: female'),
+    (LITTER, '"01": {', '"01": {meals: [{date: 2024-08-20, what: pinky}], about: Eats., '),
     (JUNIPER, "weights:", "line: Riverside\nweights:"),
     (JUNIPER, "born: 2020-06-01", "born: 2020-06-01\nacquired: {date: 2021-01-02, from: a previous keeper}"),
     (LITTER, "born: 2024-07-01", "born: 2024-07-01\nname: The first clutch"),
     (LITTER, '"02": {sex: male', '"02": {name: Wren, sex: male'),
     (LITTER, '"02": {sex: male', '"03": {sex: female, shows: []}\n  "02": {sex: male'),
+    (FLINT, "species: corn-snake", "# a line more\nspecies: corn-snake"),
+    (LITTER, "dam: juniper", "# a line more\ndam: juniper"),
+    ("projects/pale/project.yaml", "species: corn-snake", "# a line more\nspecies: corn-snake"),
     ("pages/about.md", "[Juniper](animals/juniper.html)", "[Juniper](animals/sage.html)"),
 )
 DAYS = (None, dt.date(2026, 11, 25), dt.date(2025, 2, 1))

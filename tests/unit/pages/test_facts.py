@@ -11,18 +11,18 @@ from small_site import small_material
 
 from sitegen.pages.facts import published_facts
 from sitegen.pages.facts_schema import facts_schema
-from sitegen.pages.material import Material
+from sitegen.pages.material import Material, material
 from sitegen.pages.parts import Page
 from sitegen.pages.whole_site import whole_site
 from sitegen.records.site import ReadyRules
 
 
 def test_chances_are_exact_and_every_claim_is_there() -> None:
-    material = small_material()
-    facts = json.loads(json.dumps(published_facts(material)))
+    made = small_material()
+    facts = json.loads(json.dumps(published_facts(made)))
     young = next(entry for entry in facts["animals"] if entry["id"] == "2026-x/01")
     assert [(c["locus"], c["kind"], c["chance"]) for c in young["claims"]] == [
-        (c.locus, c.kind.value, str(c.chance)) for c in material.claims["2026-x/01"]
+        (c.locus, c.kind.value, str(c.chance)) for c in made.claims["2026-x/01"]
     ]
     assert ("hypo", "may carry", "1/3") in [(c["locus"], c["kind"], c["chance"]) for c in young["claims"]]
     assert young["page"] == "litters/2026-x/01.html"
@@ -38,16 +38,18 @@ def test_offers_carry_the_availability_of_schema_org() -> None:
     }
 
 
-def ready_today() -> Material:
+def ready_today(rules: ReadyRules | None = None) -> Material:
     """No. 01 can go from 1 December 2026."""
-    return replace(small_material(), as_of=dt.date(2026, 12, 1))
+    made = small_material()
+    site = made.collection.site
+    records = replace(made.collection, site=replace(site, ready_when=rules or site.ready_when))
+    return material(records, made.answers, made.claims, made.pictures, dt.date(2026, 12, 1))
 
 
 def test_json_ld_of_what_cannot_go_yet_does_not_say_in_stock() -> None:
-    lacks = replace(ready_today().collection.site, ready_when=ReadyRules(meals=5))
-    waiting = replace(ready_today(), collection=replace(ready_today().collection, site=lacks))
-    for material in (small_material(), waiting):
-        pages = {page.address: page for page in whole_site(material)}
+    waiting = ready_today(ReadyRules(meals=5))
+    for made in (small_material(), waiting):
+        pages = {page.address: page for page in whole_site(made)}
         offer = node(pages["litters/2026-x/01.html"])["offers"]
         assert "availability" not in offer
         assert offer["price"] == "140"
@@ -109,8 +111,8 @@ def test_the_facts_are_what_their_schema_says() -> None:
     schema = facts_schema()
     jsonschema.Draft202012Validator.check_schema(schema)
     check = jsonschema.Draft202012Validator(schema)
-    for material in (small_material(), small_material(pictured=False), ready_today()):
-        check.validate(json.loads(json.dumps(published_facts(material))))
+    for made in (small_material(), small_material(pictured=False), ready_today()):
+        check.validate(json.loads(json.dumps(published_facts(made))))
     spoilt = json.loads(json.dumps(published_facts(small_material())))
     spoilt["animals"][0]["claims"][0]["chance"] = "0.66"
     spoilt["animals"][1]["paid"] = 120
