@@ -53,11 +53,19 @@ def _told(value: object, start: str) -> str:
     """A value; ``start`` begins a line of the part in which it stands."""
     if isinstance(value, str):
         return quoted(value)
+    if value is None:
+        return "null"
     inner = f"{start}  "
     if isinstance(value, dict):
-        each = [f"{quoted(key)}: {_told(part, inner)}" for key, part in value.items()]
+        each = [
+            f"{quoted(key)}: {quoted(part) if type(part) is str else _told(part, inner)}" for key, part in value.items()
+        ]
         return f"{{{inner}{f',{inner}'.join(each)}{start}}}" if each else "{}"
     if isinstance(value, list | tuple):
-        each = [_told(part, inner) for part in value]
+        each = [quoted(part) if type(part) is str else _told(part, inner) for part in value]
         return f"[{inner}{f',{inner}'.join(each)}{start}]" if each else "[]"
-    return json.dumps(value)
+    return _plain(value)
+
+
+_plain = json.JSONEncoder().encode
+"""Numbers, true and false; what JSON does not know is refused."""

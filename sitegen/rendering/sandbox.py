@@ -31,6 +31,7 @@ _WHOLE = {
 """Parts that are printed by the program: what a template may still ask of each, and what to say to one that asks more.
 
 ``kind`` is a word for the style sheet, no part of the claim."""
+_LOOKED_AT = (nodes.Concat, nodes.Slice, nodes.For, nodes.AssignBlock, nodes.FilterBlock)
 _KEPT_FILTERS = ("first", "last", "length")
 
 
@@ -197,18 +198,17 @@ class Sandbox(ImmutableSandboxedEnvironment):
             TemplateSyntaxError: It puts texts together with ``~``, or takes a piece of a list or a text.
         """
         tree = super()._parse(source, name, filename)
-        for joined in tree.find_all(nodes.Concat):
-            message = 'a template may not put texts together ("~"); print them one after the other'
-            raise TemplateSyntaxError(message, joined.lineno, name, filename)
-        for piece in tree.find_all(nodes.Slice):
-            message = "a template may not take pieces of lists or texts; it prints them whole"
-            raise TemplateSyntaxError(message, piece.lineno, name, filename)
-        for loop in list(tree.find_all(nodes.For)):
-            loop.iter = _filtered(loop.iter, "counted")
-        for block in list(tree.find_all(nodes.AssignBlock)):
-            block.filter = _filtered(block.filter, "weighed")
-        for call in list(tree.find_all(nodes.FilterBlock)):
-            call.filter = _filtered(call.filter, "weighed")
+        for node in list(tree.find_all(_LOOKED_AT)):
+            if isinstance(node, nodes.Concat):
+                message = 'a template may not put texts together ("~"); print them one after the other'
+                raise TemplateSyntaxError(message, node.lineno, name, filename)
+            if isinstance(node, nodes.Slice):
+                message = "a template may not take pieces of lists or texts; it prints them whole"
+                raise TemplateSyntaxError(message, node.lineno, name, filename)
+            if isinstance(node, nodes.For):
+                node.iter = _filtered(node.iter, "counted")
+            elif isinstance(node, nodes.AssignBlock | nodes.FilterBlock):
+                node.filter = _filtered(node.filter, "weighed")
         return tree
 
 
@@ -231,7 +231,7 @@ def sandbox(
     """
     environment = Sandbox(
         loader=FunctionLoader(load), autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True,
-        keep_trailing_newline=True, auto_reload=False, cache_size=-1,
+        keep_trailing_newline=True, auto_reload=False, cache_size=-1, optimized=False,
     )  # fmt: skip
     kept = {name: environment.filters[name] for name in _KEPT_FILTERS}
     environment.filters = {**kept, **filters, "counted": _counted, "weighed": _weighed}
