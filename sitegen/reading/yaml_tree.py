@@ -3,8 +3,8 @@
 YAML gives the shape only: ``name: No`` stays "No", ``12:30`` and ``0123`` and dates stay as written.
 """
 
-from dataclasses import field
-from typing import Any
+from collections.abc import Callable, Mapping
+from typing import Any, NoReturn
 
 import yaml
 
@@ -56,25 +56,6 @@ class Entries:
 Node = Scalar | Items | Entries
 
 
-@dataclass(slots=True)
-class _Open:
-    """A list or group whose end has not been read yet."""
-
-    place: Place
-    is_list: bool
-    items: list[Node] = field(default_factory=list)
-    keys: dict[str, Scalar] = field(default_factory=dict)
-    entries: list[tuple[Scalar, Node]] = field(default_factory=list)
-    key: Scalar | None = None
-    doubled: bool = False
-
-    def closed(self, width: int) -> Node:
-        """The finished list or group."""
-        if self.is_list:
-            return Items(tuple(self.items), self.place, width)
-        return Entries(tuple(self.entries), self.place, width)
-
-
 class _TooDeep(Exception):  # noqa: N818 - ends the reading of one file; never leaves this module
     """Nested more deeply than any record."""
 
@@ -82,11 +63,13 @@ class _TooDeep(Exception):  # noqa: N818 - ends the reading of one file; never l
 class _Builder:
     """Turns parser events into a tree; faults that do not stop the reading are collected."""
 
+    next_event: Callable[[], Any]
+    may_hide: bool
+    """False when no value can hold what cannot be seen: it stands nowhere in the text, and nothing is spelt out."""
+
     def __init__(self, file: str) -> None:
         self.file = file
         self.findings: list[Finding] = []
-        self.stack: list[_Open] = []
-        self.root: Node | None = None
 
     def build(self, text: str) -> Node | None:
         """The tree of the text.
@@ -95,104 +78,105 @@ class _Builder:
             yaml.YAMLError: The text has not the form of a record.
             _TooDeep: It is nested too deeply.
         """
-        next_event = _LOADER(text).get_event
-        documents = 0
-        while not isinstance(event := next_event(), yaml.StreamEndEvent):
-            if isinstance(event, yaml.ScalarEvent):
-                self._add(self._scalar(event))
-            elif isinstance(event, yaml.MappingStartEvent | yaml.SequenceStartEvent):
-                self._open(event)
-            elif isinstance(event, yaml.MappingEndEvent | yaml.SequenceEndEvent):
-                done = self.stack.pop()
-                self._add(done.closed(0))
-            elif isinstance(event, yaml.AliasEvent):
-                place = self._place(event.start_mark)
-                self._unsafe(place, f'"*{event.anchor}" refers to another part of the file')
-                self._add(Scalar("", place))
-            elif isinstance(event, yaml.DocumentStartEvent):
+        self.next_event = _LOADER(text).get_event
+        self.may_hide = "\\" in text or first_hidden(text) >= 0
+        root, documents = None, 0
+        while (kind := type(event := self.next_event())) is not yaml.StreamEndEvent:
+            if kind is yaml.DocumentStartEvent:
                 documents += 1
                 if documents == 2:
                     self._several(event)
                     break
-        return self.root
+            elif kind is not yaml.StreamStartEvent and kind is not yaml.DocumentEndEvent:
+                root = self._node(event, 0)
+        return root
 
-    def _place(self, mark: Any) -> Place:
-        return Place(self.file, mark.line + 1, mark.column + 1)
-
-    def _scalar(self, event: yaml.ScalarEvent) -> Scalar:
-        start: Any = event.start_mark
-        end: Any = event.end_mark
-        place = self._place(start)
+    def _node(self, event: Any, depth: int) -> Node:
+        """The part of the tree that begins with this event, below so many lists and groups."""
+        kind = type(event)
+        if kind is yaml.ScalarEvent:
+            return self._scalar(event)
+        place = Place(self.file, event.start_mark.line + 1, event.start_mark.column + 1)
+        if kind is yaml.AliasEvent:
+            self._unsafe(place, f'"*{event.anchor}" refers to another part of the file')
+            return Scalar("", place)
         if event.tag is not None or event.anchor is not None:
             self._marked(place, event)
-        if (at := first_hidden(event.value)) >= 0:
+        if depth >= MAX_DEPTH:
+            self._too_deep(place)
+        return self._items(place, depth) if kind is yaml.SequenceStartEvent else self._entries(place, depth)
+
+    def _scalar(self, event: Any) -> Scalar:
+        start, end = event.start_mark, event.end_mark
+        line, column = start.line, start.column
+        place = Place(self.file, line + 1, column + 1)
+        if event.tag is not None or event.anchor is not None:
+            self._marked(place, event)
+        if self.may_hide and (at := first_hidden(event.value)) >= 0:
             self.findings.append(hidden_finding(event.value, at, place))
-        width = end.column - start.column if end.line == start.line else 0
-        return Scalar(event.value, place, width, bool(event.style))
+        return Scalar(event.value, place, end.column - column if end.line == line else 0, bool(event.style))
 
-    def _open(self, event: yaml.MappingStartEvent | yaml.SequenceStartEvent) -> None:
-        place = self._place(event.start_mark)
-        if event.tag is not None or event.anchor is not None:
-            self._marked(place, event)
-        if len(self.stack) >= MAX_DEPTH:
-            self.findings.append(
-                Finding(
-                    Level.ERROR,
-                    Kind.YAML_UNSAFE,
-                    place,
-                    f"lists and groups are nested more than {MAX_DEPTH} deep",
-                    expected="a record, which needs six at most",
-                    remedy="check the brackets of this line and of the lines above it",
-                )
-            )
-            raise _TooDeep
-        self.stack.append(_Open(place, isinstance(event, yaml.SequenceStartEvent)))
+    def _items(self, place: Place, depth: int) -> Items:
+        items = []
+        while type(event := self.next_event()) is not yaml.SequenceEndEvent:
+            items.append(self._node(event, depth + 1))
+        return Items(tuple(items), place)
 
-    def _add(self, node: Node) -> None:
-        if not self.stack:
-            self.root = node
-            return
-        parent = self.stack[-1]
-        if parent.is_list:
-            parent.items.append(node)
-        elif parent.key is None:
-            self._add_key(parent, node)
-        else:
-            if not parent.doubled:
-                parent.entries.append((parent.key, node))
-            parent.key = None
+    def _entries(self, place: Place, depth: int) -> Entries:
+        entries: dict[str, tuple[Scalar, Node]] = {}
+        while type(event := self.next_event()) is not yaml.MappingEndEvent:
+            key = self._node(event, depth + 1)
+            is_new = self._is_new(key, entries)
+            value = self._node(self.next_event(), depth + 1)
+            if is_new and isinstance(key, Scalar):
+                entries[key.text] = key, value
+        return Entries(tuple(entries.values()), place)
 
-    def _add_key(self, parent: _Open, node: Node) -> None:
-        if not isinstance(node, Scalar):
+    def _is_new(self, key: Node, entries: Mapping[str, tuple[Scalar, Node]]) -> bool:
+        """True for a name that can stand in a group beside what it has; what is wrong is told."""
+        if not isinstance(key, Scalar):
             self.findings.append(
                 Finding(
                     Level.ERROR,
                     Kind.YAML_BROKEN,
-                    node.place,
+                    key.place,
                     "a list or group stands where a name was expected",
                     expected='a name before the colon, as in "sex: female"',
                     remedy="write a name there; a name in braces or brackets must be put in quotes",
                 )
             )
-            parent.key, parent.doubled = Scalar("", node.place), True
-            return
-        first = parent.keys.setdefault(node.text, node)
-        parent.key, parent.doubled = node, first is not node
-        if parent.doubled:
-            self.findings.append(
-                Finding(
-                    Level.ERROR,
-                    Kind.KEY_TWICE,
-                    node.place,
-                    f'"{node.text}" is written twice in the same part of the record',
-                    expected=f"one line with this name (the first is line {first.place.line})",
-                    remedy="put the two together, or delete one",
-                    width=node.width,
-                    others=(first.place,),
-                )
+            return False
+        if key.text not in entries:
+            return True
+        first = entries[key.text][0]
+        self.findings.append(
+            Finding(
+                Level.ERROR,
+                Kind.KEY_TWICE,
+                key.place,
+                f'"{key.text}" is written twice in the same part of the record',
+                expected=f"one line with this name (the first is line {first.place.line})",
+                remedy="put the two together, or delete one",
+                width=key.width,
+                others=(first.place,),
             )
+        )
+        return False
 
-    def _marked(self, place: Place, event: yaml.ScalarEvent | yaml.CollectionStartEvent) -> None:
+    def _too_deep(self, place: Place) -> NoReturn:
+        self.findings.append(
+            Finding(
+                Level.ERROR,
+                Kind.YAML_UNSAFE,
+                place,
+                f"lists and groups are nested more than {MAX_DEPTH} deep",
+                expected="a record, which needs six at most",
+                remedy="check the brackets of this line and of the lines above it",
+            )
+        )
+        raise _TooDeep
+
+    def _marked(self, place: Place, event: Any) -> None:
         if event.anchor is not None:
             self._unsafe(place, f'"&{event.anchor}" marks a part of the file for use elsewhere')
         if event.tag is not None:
@@ -211,12 +195,12 @@ class _Builder:
             )
         )
 
-    def _several(self, event: yaml.DocumentStartEvent) -> None:
+    def _several(self, event: Any) -> None:
         self.findings.append(
             Finding(
                 Level.ERROR,
                 Kind.YAML_BROKEN,
-                self._place(event.start_mark),
+                Place(self.file, event.start_mark.line + 1, event.start_mark.column + 1),
                 "a second record begins here, after a line of three dashes",
                 expected="one record in a file",
                 remedy="move it to a file of its own, or delete the line of dashes",

@@ -4,7 +4,7 @@ Partial dates are taken at their best: a finding is told only when no reading of
 """
 
 import datetime as dt
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from functools import partial
 
 from sitegen.findings import Kind, Place
@@ -95,22 +95,22 @@ def _impossible(report: Report, where: Node | Place, message: str, expected: str
     )
 
 
-def _events(animal: Animal, spots: Spots) -> Iterator[tuple[str, PartialDate | None, Node | Place]]:
-    """What is dated in an animal's life: in words, when, where written."""
-    yield "its death", animal.died, spots.of_animal(animal, "died")
+def _events(animal: Animal, spots: Spots) -> Iterator[tuple[str, PartialDate | None, Callable[[], Node | Place]]]:
+    """What is dated in an animal's life: in words, when, and what finds where it is written."""
+    yield "its death", animal.died, partial(spots.of_animal, animal, "died")
     if animal.acquired:
-        yield "the day it was acquired", animal.acquired.date, spots.of_animal(animal, "acquired", "date")
+        yield "the day it was acquired", animal.acquired.date, partial(spots.of_animal, animal, "acquired", "date")
     for weighing in animal.weights:
-        yield "a weight", weighing.date, spots.of_dated(animal, "weights", weighing.date)
+        yield "a weight", weighing.date, partial(spots.of_dated, animal, "weights", weighing.date)
     for meal in animal.meals:
-        yield "a meal", meal.date, spots.of_dated(animal, "meals", meal.date)
+        yield "a meal", meal.date, partial(spots.of_dated, animal, "meals", meal.date)
     for genes in animal.genes:
-        yield "its judging", genes.judged.on, genes.judged.place
+        yield "its judging", genes.judged.on, partial(_here, genes.judged.place)
         for test in genes.tests:
-            yield f"its test for {test.locus}", test.date, test.place
+            yield f"its test for {test.locus}", test.date, partial(_here, test.place)
     if animal.offer:
-        yield "the beginning of its offer", animal.offer.since, spots.of_animal(animal, "offer", "since")
-        yield "the day it is ready", animal.offer.ready, spots.of_animal(animal, "offer", "ready")
+        yield "the beginning of its offer", animal.offer.since, partial(spots.of_animal, animal, "offer", "since")
+        yield "the day it is ready", animal.offer.ready, partial(spots.of_animal, animal, "offer", "ready")
 
 
 def _check_life(animal: Animal, spots: Spots, report: Report) -> None:
@@ -121,7 +121,7 @@ def _check_life(animal: Animal, spots: Spots, report: Report) -> None:
     for what, date, where in _events(animal, spots):
         if before(date, born):
             message = f"{animal.id} was born on {born}, and {what} is dated {date}"
-            _impossible(report, where, message, "a date after the birth", *_other(spots.of_animal(animal, "born")))
+            _impossible(report, where(), message, "a date after the birth", *_other(spots.of_animal(animal, "born")))
     for photo in animal.photos:
         if before(photo.date, born):
             report.notice(
@@ -132,6 +132,10 @@ def _check_life(animal: Animal, spots: Spots, report: Report) -> None:
                 remedy="correct the file name, or move the photo to the animal it shows",
                 others=_other(spots.of_animal(animal, "born")),
             )
+
+
+def _here(place: Place) -> Place:
+    return place
 
 
 def _other(where: Node | Place) -> tuple[Place]:

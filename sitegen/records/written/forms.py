@@ -5,6 +5,7 @@ through the report that is handed along, and the field stays empty, so that one 
 """
 
 from collections.abc import Callable
+from functools import cache
 from typing import Annotated, Any, ClassVar, TypeVar
 
 from pydantic import (
@@ -23,6 +24,7 @@ from pydantic.json_schema import SkipJsonSchema
 from pydantic_core import PydanticUndefined
 
 from sitegen.findings import Kind, Place, nearest
+from sitegen.frozen import dataclass
 from sitegen.reading.yaml_tree import Entries, Items, Node, Scalar
 from sitegen.records.report import At, Report
 
@@ -66,9 +68,7 @@ class Form(BaseModel):
     @classmethod
     def written_names(cls) -> tuple[str, ...]:
         """Every name the group may hold, those of its own kind first."""
-        own = [name for name in cls.model_fields if name in cls.__annotations__]
-        names = dict.fromkeys((*own, *cls.model_fields))
-        return tuple(cls.model_fields[name].alias or name for name in names if name != "node")
+        return _shape(cls).names
 
     @model_validator(mode="before")
     @classmethod
@@ -76,23 +76,22 @@ class Form(BaseModel):
         """The tree as the fields expect it; unknown and missing names are told here."""
         report = report_of(info)
         assert isinstance(tree, Entries)
-        names = cls.written_names()
+        shape = _shape(cls)
         values: dict[str, Any] = {"node": tree}
         for key, node in tree.entries:
-            if key.text in names:
+            if key.text in shape.names:
                 values[key.text] = node
             else:
                 report.error(
                     Kind.KEY_UNKNOWN,
                     key,
                     f'{cls.what} has nothing called "{key.text}"',
-                    expected=f"one of {', '.join(names)}",
-                    nearest=nearest(key.text, names),
+                    expected=f"one of {', '.join(shape.names)}",
+                    nearest=nearest(key.text, shape.names),
                     remedy="correct the name, or delete the line; notes of your own belong under private",
                 )
-        for name, field in cls.model_fields.items():
-            written = field.alias or name
-            if field.is_required() and name != "node" and is_blank(values.get(written)):
+        for written in shape.required:
+            if is_blank(values.get(written)):
                 values.pop(written, None)
                 report.error(
                     Kind.KEY_MISSING,
@@ -102,6 +101,24 @@ class Form(BaseModel):
                     remedy=f"add {written}",
                 )
         return values
+
+
+@dataclass(frozen=True, slots=True)
+class _Shape:
+    """Of a form: every name it may hold, those of its own kind first, and those that must be written."""
+
+    names: tuple[str, ...]
+    required: tuple[str, ...]
+
+
+@cache
+def _shape(form: type[Form]) -> _Shape:
+    fields = {name: field for name, field in form.model_fields.items() if name != "node"}
+    own = [name for name in fields if name in form.__annotations__]
+    return _Shape(
+        tuple(fields[name].alias or name for name in dict.fromkeys((*own, *fields))),
+        tuple(field.alias or name for name, field in fields.items() if field.is_required()),
+    )
 
 
 def is_blank(node: Node | None) -> bool:
@@ -252,17 +269,25 @@ def raw(schema: dict[str, Any]) -> tuple[Any, Any]:
     return _AS_IS, WithJsonSchema(schema)
 
 
-def entries_of(form: type[Form]) -> tuple[Any, Any]:
-    """The marks of a field that is kept as a tree of entries of a form, as a list or by name."""
-    schema = form.model_json_schema(by_alias=True)
-    return raw(
-        {
+@dataclass(frozen=True, slots=True)
+class _EntriesSchema:
+    """The JSON Schema of entries of a form, made when somebody asks for it."""
+
+    form: type[Form]
+
+    def __get_pydantic_json_schema__(self, core: Any, handler: Any) -> dict[str, Any]:
+        schema = self.form.model_json_schema(by_alias=True)
+        return {
             "anyOf": [
                 {"type": "array", "items": schema},
                 {"type": "object", "additionalProperties": {"anyOf": [schema, {"type": "null"}]}},
             ]
         }
-    )
+
+
+def entries_of(form: type[Form]) -> tuple[Any, Any]:
+    """The marks of a field that is kept as a tree of entries of a form, as a list or by name."""
+    return _AS_IS, _EntriesSchema(form)
 
 
 def described(text: str, *, alias: str | None = None) -> Any:
