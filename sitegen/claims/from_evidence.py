@@ -2,7 +2,6 @@
 
 import datetime as dt
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
 from fractions import Fraction
 
 from sitegen.claims.basis import own_tests
@@ -23,6 +22,7 @@ from sitegen.genetics.questions import AnimalId
 from sitegen.records.animals import Animal
 from sitegen.records.collection import Collection
 
+_ONE, _NONE = Fraction(1), Fraction(0)
 _ORDER = {
     ClaimKind.SHOWS: 0,
     ClaimKind.ONE_OR_TWO_COPIES: 0,
@@ -80,7 +80,7 @@ def _claims(grounding: Grounding, animal: Animal, as_of: dt.date) -> Iterator[Cl
         else:
             yield Claim(
                 kind=ClaimKind.NO_CLAIM, animal=animal.id, species=animal.species, locus=locus.id, allele="",
-                look=look_seen(animal, locus), chance=Fraction(0), copies=-1, posterior={},
+                look=look_seen(animal, locus), chance=_NONE, copies=-1, posterior={},
                 basis=Basis.OWN_RECORDS, reasons=(),
             )  # fmt: skip
 
@@ -91,7 +91,7 @@ def bare_claims(chains: Chains, animal: Animal, locus: Locus, as_of: dt.date) ->
     look = look_seen(animal, locus)
     told: tuple[str, ...] = ()
     if look:
-        shown = _shown(_bare(chains, animal, locus), locus, look)
+        shown = _shown(chains, animal, locus, look)
         if len(posterior) == 1:
             told = tuple(allele.id for allele in locus.alleles if allele.id in next(iter(posterior)))
         else:
@@ -104,54 +104,49 @@ def bare_claims(chains: Chains, animal: Animal, locus: Locus, as_of: dt.date) ->
         if chance:
             yield from _unseen(chains, animal, locus, allele.id, as_of, seen=bool(look))
         elif _was_possible(chains, animal, locus, allele.id):
-            bare = _bare(chains, animal, locus)
-            unjudged, hidden_by = why_unjudged(chains.collection, animal, locus, allele.id, as_of)
-            yield replace(
-                bare, kind=ClaimKind.RULED_OUT, allele=allele.id, chance=Fraction(0), copies=0,
-                unjudged=unjudged, hidden_by=hidden_by,
-            )  # fmt: skip
+            why = why_unjudged(chains.collection, animal, locus, allele.id, as_of)
+            yield _bare(chains, animal, locus, ClaimKind.RULED_OUT, allele.id, chance=_NONE, copies=0, why=why)
 
 
-def _shown(bare: Claim, locus: Locus, look: str) -> Claim:
+def _shown(chains: Chains, animal: Animal, locus: Locus, look: str) -> Claim:
     """The claim for a look that was seen: one genotype, one copy or two, or only the look."""
-    posterior = bare.posterior
+    posterior = chains.posterior(animal.id, locus.id)
     if len(posterior) == 1:
         genotype = next(iter(posterior))
         named = tuple(dict.fromkeys(a.id for a in locus.alleles if a.id in genotype))
         allele = named[0] if len(named) == 1 else ""
         copies = genotype.count(named[0]) if named else 0
-        return replace(bare, look=look, allele=allele, copies=copies)
+        return _bare(chains, animal, locus, ClaimKind.SHOWS, allele, look=look, copies=copies)
     certain = tuple(a.id for a in locus.alleles if chance_of_allele(posterior, a.id) == 1)
     if not certain:
-        return replace(bare, look=look)
+        return _bare(chains, animal, locus, ClaimKind.SHOWS, look=look)
     (allele,) = certain  # two that are certain would be the whole genotype
     copies = certain_copies(posterior, allele)
     if copies != -1:
-        return replace(bare, look=look, allele=allele, copies=copies)
+        return _bare(chains, animal, locus, ClaimKind.SHOWS, allele, look=look, copies=copies)
     two = chance_of_copies(posterior, allele, 2)
-    return replace(bare, kind=ClaimKind.ONE_OR_TWO_COPIES, look=look, allele=allele, chance=two)
+    return _bare(chains, animal, locus, ClaimKind.ONE_OR_TWO_COPIES, allele, look=look, chance=two)
 
 
 def _unseen(
     chains: Chains, animal: Animal, locus: Locus, allele: str, as_of: dt.date, *, seen: bool
 ) -> Iterator[Claim]:
     """The claims for an allele that is possible and was not seen."""
-    bare = replace(_bare(chains, animal, locus), allele=allele)
-    posterior = bare.posterior
-    unjudged, hidden_by = (None, "") if seen else why_unjudged(chains.collection, animal, locus, allele, as_of)
+    posterior = chains.posterior(animal.id, locus.id)
     showing = chance_of_showing(locus, posterior, allele)
-    if not showing:
-        unjudged, hidden_by = None, ""
-    bare = replace(bare, unjudged=unjudged, hidden_by=hidden_by, copies=certain_copies(posterior, allele))
+    judged = seen or not showing
+    why = (None, "") if judged else why_unjudged(chains.collection, animal, locus, allele, as_of)
     carrying = chance_of_allele(posterior, allele)
-    if carrying == 1:
-        yield replace(bare, kind=ClaimKind.CARRIES)
-    young = unjudged in (Unjudged.TOO_YOUNG, Unjudged.WAS_TOO_YOUNG)
-    if young and showing < 1:
-        yield replace(bare, kind=ClaimKind.TOO_YOUNG, chance=showing)
+    young = why[0] in (Unjudged.TOO_YOUNG, Unjudged.WAS_TOO_YOUNG)
     unseen = chance_that(posterior, lambda genotype: allele in genotype and genotype not in locus.shown)
-    if carrying < 1 and (unseen or not young):
-        yield replace(bare, kind=ClaimKind.MAY_CARRY, chance=carrying)
+    for kind, chance, holds in (
+        (ClaimKind.CARRIES, _ONE, carrying == 1),
+        (ClaimKind.TOO_YOUNG, showing, young and showing < 1),
+        (ClaimKind.MAY_CARRY, carrying, carrying < 1 and (unseen or not young)),
+    ):
+        if holds:
+            copies = certain_copies(posterior, allele)
+            yield _bare(chains, animal, locus, kind, allele, chance=chance, copies=copies, why=why)
 
 
 def _was_possible(chains: Chains, animal: Animal, locus: Locus, allele: str) -> bool:
@@ -169,10 +164,14 @@ def _was_possible(chains: Chains, animal: Animal, locus: Locus, allele: str) -> 
     return not whole and not stated and any(allele in genotype for genotype in background)
 
 
-def _bare(chains: Chains, animal: Animal, locus: Locus) -> Claim:
-    """A claim that only knows whom and which locus it is about."""
+def _bare(
+    chains: Chains, animal: Animal, locus: Locus, kind: ClaimKind, allele: str = "", *, look: str = "",
+    chance: Fraction = _ONE, copies: int = -1, why: tuple[Unjudged | None, str] = (None, ""),
+) -> Claim:  # fmt: skip
+    """A claim that does not know yet what it rests on; ``why``: not judged by eye, and the look that hides it."""
+    unjudged, hidden_by = why
     return Claim(
-        kind=ClaimKind.SHOWS, animal=animal.id, species=animal.species, locus=locus.id, allele="", look="",
-        chance=Fraction(1), copies=-1, posterior=chains.posterior(animal.id, locus.id),
-        basis=Basis.OWN_RECORDS, reasons=(),
+        kind=kind, animal=animal.id, species=animal.species, locus=locus.id, allele=allele, look=look,
+        chance=chance, copies=copies, posterior=chains.posterior(animal.id, locus.id),
+        basis=Basis.OWN_RECORDS, reasons=(), unjudged=unjudged, hidden_by=hidden_by,
     )  # fmt: skip

@@ -1,6 +1,6 @@
 """A bare claim gets what it rests on: reasons, basis, whose word, and what is taken as one copy."""
 
-from dataclasses import field, replace
+from dataclasses import field
 
 from sitegen.claims.basis import basis_of, one_copy_taken, taken_as_one_copy
 from sitegen.claims.chains import Chains
@@ -21,9 +21,7 @@ class Grounding:
         """The claim with its reasons, its basis and what it hangs on."""
         basis, words = basis_of(self.chains, claim.animal, locus, claim.allele, claim.kind)
         reasons = self.chains.reasons(claim.animal, locus.id)
-        return replace(
-            claim, basis=basis, reasons=reasons, hangs_on=words, taken_as_one_copy=self._one_copy(claim, locus)
-        )
+        return claim.grounded(basis, reasons, words, self._one_copy(claim, locus))
 
     def _one_copy(self, claim: Claim, locus: Locus) -> tuple[AnimalId, ...]:
         """The animals taken as having one copy, where the claim hangs on it."""

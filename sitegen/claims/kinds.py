@@ -78,3 +78,16 @@ class Claim:
     hidden_by: str = ""
     hangs_on: tuple[AnimalId, ...] = ()
     taken_as_one_copy: tuple[AnimalId, ...] = ()
+
+    def grounded(
+        self,
+        basis: Basis,
+        reasons: tuple[Reason, ...],
+        hangs_on: tuple[AnimalId, ...],
+        taken_as_one_copy: tuple[AnimalId, ...],
+    ) -> "Claim":
+        """The same statement with what it rests on; ``dataclasses.replace`` would take ten times as long."""
+        return Claim(
+            self.kind, self.animal, self.species, self.locus, self.allele, self.look, self.chance, self.copies,
+            self.posterior, basis, reasons, self.unjudged, self.hidden_by, hangs_on, taken_as_one_copy,
+        )  # fmt: skip

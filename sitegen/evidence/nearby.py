@@ -5,7 +5,8 @@ from contextvars import ContextVar
 from fractions import Fraction
 from functools import partial
 from itertools import product
-from typing import TypeVar, cast
+from math import prod
+from typing import TypeVar
 
 from sitegen.evidence.asking import Asked
 from sitegen.evidence.gathered import LocusEvidence
@@ -46,9 +47,10 @@ class Nearby:
 
     def _remembered(self, what: str, key: object, make: Callable[[], _T]) -> _T:
         full = (what, self.known.species, self.locus.id, key)
-        if full not in self.asked.memory:
-            self.asked.memory[full] = make()
-        return cast(_T, self.asked.memory[full])
+        found: _T | None = self.asked.memory.get(full)  # type: ignore[assignment]  # what was made under that name
+        if found is None:
+            self.asked.memory[full] = found = make()
+        return found
 
     def animal(self, animal: AnimalId) -> Animal:
         """The record."""
@@ -74,7 +76,8 @@ class Nearby:
 
     def ancestors(self, animal: AnimalId) -> Mapping[AnimalId, None]:
         """Everyone it descends from, nearest first."""
-        return _reached(animal, self.parents)
+        parents = self.parents(animal)
+        return self._remembered("ancestors", parents, lambda: _reached(animal, self.parents))
 
     def descendants(self, animal: AnimalId) -> Mapping[AnimalId, None]:
         """Everyone that descends from it, nearest first."""
@@ -87,10 +90,14 @@ class Nearby:
 
     def weight(self, observations: Iterable[Observation | Tally], state: StateNumber) -> Fraction:
         """How likely all these observations are under a state."""
-        chance = _ONE
-        for seen in observations:
-            chance *= seen.likelihood.get(self.mode.genotypes[state][self.place], _NONE)
-        return chance
+        genotype = self.mode.genotypes[state][self.place]
+        chances = [seen.likelihood.get(genotype, _NONE) for seen in observations]
+        return prod(chances[1:], start=chances[0]) if chances else _ONE
+
+    def bears(self, observations: Iterable[Observation | Tally], state: StateNumber) -> bool:
+        """True when all these observations are possible under a state."""
+        genotype = self.mode.genotypes[state][self.place]
+        return all(seen.likelihood.get(genotype) for seen in observations)
 
     def states(self, animal: AnimalId) -> tuple[StateNumber, ...]:
         """The states that are possible given everything; none when there is no answer."""
@@ -154,7 +161,7 @@ class Nearby:
     def decides(self, animal: AnimalId, seen: Observation) -> bool:
         """True when an observation tells apart what the animal could be by its parents and its other records."""
         others = [other for other in self.own(animal) if other is not seen]
-        left = {self.weight([seen], state) for state in self.reach(animal) if self.weight(others, state)}
+        left = {self.weight([seen], state) for state in self.reach(animal) if self.bears(others, state)}
         return len(left) > 1
 
     def tallies(self, animal: AnimalId) -> tuple[Tally, ...]:
@@ -169,6 +176,20 @@ class Nearby:
             return found
 
         return tuple(self._remembered("tallies", None, make).get(animal, ()))
+
+    def speaking(self, parents: tuple[AnimalId, ...]) -> tuple[tuple[AnimalId, ...], tuple[str, ...]]:
+        """Of these animals: their listed young, and their tallies by key, that tell apart what one of them may be."""
+
+        def make() -> tuple[tuple[AnimalId, ...], tuple[str, ...]]:
+            listed: dict[AnimalId, None] = {}
+            tallies: dict[str, None] = {}
+            for parent in parents:
+                states = self.states(parent)
+                listed |= {young: None for young in self.young(parent) if self.young_speaks(young, parent, states)}
+                tallies |= {each.key: None for each in self.tallies(parent) if self.tally_speaks(each, parent, states)}
+            return tuple(listed), tuple(tallies)
+
+        return self._remembered("speaking", parents, make)
 
     def young_speaks(self, young: AnimalId, parent: AnimalId, states: tuple[StateNumber, ...]) -> bool:
         """True when what is known of a young tells these states of its parent apart.
@@ -209,7 +230,7 @@ class Nearby:
                     return True
                 continue
             chances = {sum((share * self.weight(own, s) for s, share in row.items()), _NONE) for row in rows}
-            reached = tuple(sorted({state for row in rows for state in row if self.weight(own, state)}))
+            reached = tuple(sorted({state for row in rows for state in row if self.bears(own, state)}))
             differs = any(row != rows[0] for row in rows)
             if len(chances) > 1 or (differs and self._descendants_speak(young, reached)):
                 return True

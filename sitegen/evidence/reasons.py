@@ -91,7 +91,7 @@ def _shown(near: Nearby, animal: AnimalId) -> list[Reason]:
 def _look_tells_all(near: Nearby, animal: AnimalId) -> bool:
     """True when only one genotype shows what the animal shows."""
     seen = _of_ground(near, animal, Ground.SHOWS_ITSELF)
-    states = (s for s in near.mode.of_sex(near.animal(animal).sex) if near.weight(seen, s))
+    states = (s for s in near.mode.of_sex(near.animal(animal).sex) if near.bears(seen, s))
     return len({near.mode.genotypes[state][near.place] for state in states}) == 1
 
 
@@ -174,7 +174,7 @@ def _of_descent(near: Nearby, animal: AnimalId, posterior: Posterior) -> list[Re
 def _untold(near: Nearby, animal: AnimalId, posterior: Posterior) -> tuple[str, ...]:
     """The alleles that the animal has for certain, and that its own look or test does not tell already."""
     own = [seen for seen in near.own(animal) if near.known.sources[seen.key].ground is not Ground.SHOWS_NOT]
-    told = _genotypes(near, (s for s in near.mode.of_sex(near.animal(animal).sex) if near.weight(own, s)))
+    told = _genotypes(near, (s for s in near.mode.of_sex(near.animal(animal).sex) if near.bears(own, s)))
     return tuple(
         allele
         for allele in _alleles(near, posterior)
@@ -243,13 +243,13 @@ def _tally_proves(near: Nearby, tally: Tally, parent: AnimalId, allele: str) -> 
     """True when young that are not listed show what takes two copies, one of them from this parent."""
     if tally.dam != parent and tuple(sire for sire, _ in tally.sires) != (parent,):
         return False
-    states = [state for state in near.mode.of_sex(tally.sex) if near.weight([tally], state)]
+    states = [state for state in near.mode.of_sex(tally.sex) if near.bears([tally], state)]
     return bool(states) and all(genotype == (allele, allele) for genotype in _genotypes(near, states))
 
 
 def _excluded_by_own(near: Nearby, animal: AnimalId, allele: str) -> bool:
     """True when the animal's own looks and tests leave no place for the allele."""
-    left = (state for state in near.mode.of_sex(Sex.UNKNOWN) if near.weight(near.own(animal), state))
+    left = (state for state in near.mode.of_sex(Sex.UNKNOWN) if near.bears(near.own(animal), state))
     return all(allele not in genotype for genotype in _genotypes(near, left))
 
 
@@ -288,28 +288,16 @@ def _siblings(near: Nearby, animal: AnimalId) -> list[Reason]:
     if len(pairs) < 2 or all(row == rows[0] for row in rows):
         return []
     record = near.animal(animal)
+    listed, tallies = near.speaking(((record.dam,) if record.dam else ()) + near.sires(animal))
     line = {animal, *near.ancestors(animal), *near.descendants(animal)}
-    listed: dict[AnimalId, None] = {}
-    litters: dict[str, int] = {}
-    for parent in ((record.dam,) if record.dam else ()) + near.sires(animal):
-        states = near.states(parent)
-        for young in near.young(parent):
-            if young not in line and near.young_speaks(young, parent, states):
-                listed[young] = None
-        for tally in near.tallies(parent):
-            if near.tally_speaks(tally, parent, states):
-                litters[tally.key] = tally.count
-    return _grouped(near, Ground.SIBLINGS, list(listed), list(litters))
+    return _grouped(near, Ground.SIBLINGS, [young for young in listed if young not in line], tallies)
 
 
 def _young(near: Nearby, animal: AnimalId) -> list[Reason]:
     """Its young that tell apart what it may be."""
-    states = near.states(animal)
-    if len(states) < 2:
+    if len(near.states(animal)) < 2:
         return []
-    listed = [young for young in near.young(animal) if near.young_speaks(young, animal, states)]
-    tallies = [tally.key for tally in near.tallies(animal) if near.tally_speaks(tally, animal, states)]
-    return _grouped(near, Ground.YOUNG, listed, tallies)
+    return _grouped(near, Ground.YOUNG, *near.speaking((animal,)))
 
 
 def _grouped(near: Nearby, ground: Ground, listed: Sequence[AnimalId], tallies: Sequence[str]) -> list[Reason]:
