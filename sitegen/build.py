@@ -16,7 +16,7 @@ from sitegen.genetics.questions import AnimalId
 from sitegen.inferred import FOLLOWING, Before, Inferred
 from sitegen.known import Known, bound_of, known_of, read_known
 from sitegen.lazily import Lazily
-from sitegen.making import Making, Replay, page_notes
+from sitegen.making import Beside, Making, page_notes
 from sitegen.order import Built, Order, as_it_stands, state_of_order
 from sitegen.pages.material import Material, material
 from sitegen.pages.outcomes import litter_pairing
@@ -42,7 +42,7 @@ from sitegen.rendering.catalogues import catalogue_of
 from sitegen.rendering.links import broken_links
 from sitegen.rendering.machine import machine_files
 from sitegen.rendering.share_style import share_style
-from sitegen.rendering.themes import Theme, find_theme, theme_files
+from sitegen.rendering.themes import Theme, find_theme, take_compiled, theme_files
 from sitegen.store import Store
 from sitegen.wording.audit.whole import audit
 from sitegen.wording.doubts import plan_findings
@@ -100,22 +100,22 @@ def _rest_built(order: Order, progress: Progress, whole: Content, first: Built) 
 
 def _built(order: Order, progress: Progress, state: str, read: Content, reading: Sequence[Finding]) -> Built:
     """The site made, whatever it was before."""
-    with uncollected(), Replay(apart=number_of_workers(order.workers) > 1) as replay:
+    with uncollected(), Beside(apart=number_of_workers(order.workers) > 1) as beside:
         collection, findings = bound_of(read, reading)
         if collection is None:
             return Built(findings)
         before = Before.of(collection, order.date or latest_date(collection), store_of(order))
         if before.inferred is None:
-            replay.begin(collection)
+            beside.begin(collection, order.themes)
         answers = before.inferred.answers if before.inferred else None
         known, findings = known_of(read, collection, findings, answers)
-        return _made(order, progress, replay, state, known, before, findings)
+        return _made(order, progress, beside, state, known, before, findings)
 
 
 def _made(
     order: Order,
     progress: Progress,
-    replay: Replay,
+    beside: Beside,
     state: str,
     known: Known,
     before: Before,
@@ -130,13 +130,13 @@ def _made(
         return Built(findings)
     theme = find_theme(known.collection.site.theme, order.themes)
     with spoken(catalogue_of(known.collection.site.language, theme.words)):
-        return _published(order, progress, replay, state, known, before, said, findings, theme)
+        return _published(order, progress, beside, state, known, before, said, findings, theme)
 
 
 def _published(
     order: Order,
     progress: Progress,
-    replay: Replay,
+    beside: Beside,
     state: str,
     known: Known,
     before: Before,
@@ -151,13 +151,14 @@ def _published(
     photographs, unreadable = _photographs(known, order, store, settings, progress)
     with progress("Pictures") as report:
         encoded = encode_pictures(photographs, settings, store, order.workers, report)
-    changes = before.inferred.changes if before.inferred else replay.changes(said.claims)
+    changes = before.inferred.changes if before.inferred else beside.changes(said.claims)
     made_from = _material(known, said, _complete(photographs, encoded), changes)
     with progress("Share pictures") as report:
         cards, style = every_share(made_from), share_style(theme)
         shares = compose_shares(cards, style, encoded.files, store, order.workers, report)
     making = Making.of(made_from, theme, order.output, before.inferred.marks if before.inferred else {})
     files = {**theme_files(theme), **making.files(), **encoded.files, **shares.files}
+    take_compiled(theme, beside.templates())
     with progress("Pages") as report:
         workers = number_of_workers(order.workers)
         released = publish(files, order.output, sources, workers=workers, tell=report)

@@ -1,7 +1,7 @@
 """Every page and every file for machines: each made when its turn comes, or known to be what it was."""
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import field, replace
 from functools import partial
 from pathlib import Path
 from typing import Any, Self
@@ -23,22 +23,26 @@ from sitegen.publishing.release import Content, Last, Later, Made, ReleaseReport
 from sitegen.records.collection import Collection
 from sitegen.rendering.links import PageNote, note_of
 from sitegen.rendering.machine import machine_files, sitemap
-from sitegen.rendering.themes import Theme, render_page
+from sitegen.rendering.themes import Theme, compiled_templates, render_page
 
 _Work = Callable[[Any], tuple[bytes, PageNote | None]]
 """Makes a file by its maker: a page's, or any other's."""
 
 
+_Changes = Mapping[AnimalId, tuple[Change, ...]]
+
+
 @dataclass(slots=True)
-class Replay:
-    """What changed of what is said of animals, found by replaying the records while all else is inferred.
+class Beside:
+    """What is done while all else is inferred: the records are replayed, and the theme's templates are compiled.
 
     Attributes:
-        apart: Replay them in another process.
+        apart: Do it in another process. Without one, templates are compiled when they are needed.
     """
 
     apart: bool
-    _begun: Begun[Mapping[AnimalId, tuple[Change, ...]]] | None = None
+    _begun: Begun[tuple[_Changes, Mapping[str, bytes]]] | None = None
+    _codes: Mapping[str, bytes] = field(default_factory=dict)
 
     def __enter__(self) -> Self:
         return self
@@ -47,14 +51,24 @@ class Replay:
         if self._begun is not None:
             self._begun.stop()
 
-    def begin(self, collection: Collection) -> None:
-        """Replay the records of a collection."""
-        self._begun = Begun(lambda: told_changes(collection, {}), apart=self.apart)
+    def begin(self, collection: Collection, themes: Path | None) -> None:
+        """Begin with the records of a collection, and with its theme, which the user's own folder may have."""
 
-    def changes(self, claims: Mapping[AnimalId, Sequence[Claim]]) -> Mapping[AnimalId, tuple[Change, ...]]:
-        """Animal to its changes; to be asked for once, after :meth:`begin`."""
+        def work() -> tuple[_Changes, Mapping[str, bytes]]:
+            changes = told_changes(collection, {})
+            return changes, compiled_templates(collection.site.theme, themes) if self.apart else {}
+
+        self._begun = Begun(work, apart=self.apart)
+
+    def changes(self, claims: Mapping[AnimalId, Sequence[Claim]]) -> _Changes:
+        """Animal to what changed of what is said of it; to be asked for once, after :meth:`begin`."""
         assert self._begun is not None
-        return grounded_today(self._begun.result(), claims)
+        changes, self._codes = self._begun.result()
+        return grounded_today(changes, claims)
+
+    def templates(self) -> Mapping[str, bytes]:
+        """What was compiled of the theme, after :meth:`changes`; nothing where it was never begun."""
+        return self._codes
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,6 +8,7 @@ its ``assets/style.css`` stands instead of it.
 
 import hashlib
 from collections.abc import Callable, Mapping
+from contextlib import suppress
 from dataclasses import field
 from importlib import resources
 from pathlib import Path
@@ -15,7 +16,7 @@ from traceback import walk_tb
 from types import TracebackType
 
 import yaml
-from jinja2 import Environment, TemplateError, TemplateNotFound, TemplateSyntaxError, pass_context
+from jinja2 import TemplateError, TemplateNotFound, TemplateSyntaxError, pass_context
 from jinja2.runtime import Context
 
 from sitegen.findings import ThemeError, nearest
@@ -28,7 +29,7 @@ from sitegen.rendering.pedigree import draw_pedigree, draw_pedigree_mark
 from sitegen.rendering.prose import prose
 from sitegen.rendering.qr import draw_qr
 from sitegen.rendering.road_drawings import draw_chances, draw_road, draw_road_mark
-from sitegen.rendering.sandbox import allowance, sandbox
+from sitegen.rendering.sandbox import Sandbox, allowance, sandbox
 from sitegen.wording.speech import _
 
 LARGEST_FILE = 4_000_000
@@ -65,7 +66,7 @@ class Theme:
     assets: Mapping[str, bytes]
     style: str
     script: str
-    environment: Environment = field(compare=False, repr=False)
+    environment: Sandbox = field(compare=False, repr=False)
     folders: tuple[Path, ...] = field(default=(), compare=False, repr=False)
     words: Mapping[str, bytes] = field(default_factory=dict, compare=False, repr=False)
 
@@ -211,7 +212,7 @@ def _say(_context: Context, words: str) -> str:
     return _(words)
 
 
-def _environment(templates: Mapping[str, Template]) -> Environment:
+def _environment(templates: Mapping[str, Template]) -> Sandbox:
     """The sandbox, over the theme's templates."""
 
     def load(name: str) -> tuple[str, str, Callable[[], bool]] | None:
@@ -264,6 +265,27 @@ def render_page(page: Page, theme: Theme) -> bytes:
         where = _template_line(error.__traceback__, theme) or f"{theme.name}/templates/{page.template}"
         raise ThemeError(f"{where}: {error} ({about})") from error
     return html.encode("utf-8")
+
+
+def compiled_templates(name: str, themes: Path | None = None) -> Mapping[str, bytes]:
+    """The templates of a theme as code, for :func:`take_compiled` in another process of this build.
+
+    What is wrong with a theme is left to whoever renders with it. Arguments as of :func:`find_theme`.
+    """
+    try:
+        theme = find_theme(name, themes)
+    except ThemeError:
+        return {}
+    for each in theme.templates:
+        if "/" not in each:
+            with suppress(TemplateError, RecursionError):
+                theme.environment.get_template(each)
+    return theme.environment.compiled.codes
+
+
+def take_compiled(theme: Theme, codes: Mapping[str, bytes]) -> None:
+    """Take over templates that were compiled elsewhere; those of another text are compiled anew."""
+    theme.environment.compiled.codes.update(codes)
 
 
 def theme_files(theme: Theme) -> dict[str, bytes]:
