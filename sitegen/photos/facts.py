@@ -9,6 +9,7 @@ from pathlib import Path
 from PIL import Image
 
 from sitegen.findings import Finding
+from sitegen.frozen import dataclass
 from sitegen.photos.opening import (
     CRASHED,
     DAMAGED,
@@ -47,20 +48,21 @@ def read_facts(path: Path, file: str = "", store: Store | None = None) -> PhotoF
 def read_all_facts(
     photos: Mapping[str, Path], store: Store | None = None, workers: int = 0, progress: Progress | None = None
 ) -> tuple[dict[str, PhotoFacts], tuple[Finding, ...]]:
-    """Facts of all photographs, those that were never seen before in parallel; findings for the unreadable.
+    """Facts of all photographs, those of new or touched files in parallel; findings for the unreadable.
 
     Args:
         photos: Name for findings (relative to the content folder) to file.
         store: As for ``read_facts``.
         workers: Number of processes; 0 for one a processor.
-        progress: Called with the number of new photos done and the number there are.
+        progress: Called with the number of new and touched photos done and the number there are.
     """
     stamps = {file: stamp(path) if store else None for file, path in photos.items()}
     results: dict[str, PhotoFacts | Fault | None] = {
-        file: _first_look(path, stamps[file], store) for file, path in photos.items()
+        file: facts_of_file(stamps[file], store) if store else None for file in photos
     }
     new = [file for file, result in results.items() if result is None]
-    for file, result in zip(new, in_workers(_new_facts_of, [photos[f] for f in new], workers, progress), strict=True):
+    looks = [_Look(photos[file], store) for file in new]
+    for file, result in zip(new, in_workers(_looked_at, looks, workers, progress), strict=True):
         results[file] = CRASHED if isinstance(result, Crashed) else result
         if isinstance(result, PhotoFacts) and store:
             remember(result, stamps[file], store)
@@ -81,27 +83,25 @@ def read_content(path: Path) -> bytes | Fault:
         return _UNREADABLE
 
 
-def _first_look(path: Path, seen: str | None, store: Store | None) -> PhotoFacts | Fault | None:
-    """What can be told without decoding: None when the photo must be decoded."""
-    if store is None:
-        return None
-    if facts := facts_of_file(seen, store):
-        return facts
-    content = read_content(path)
+@dataclass(frozen=True, slots=True)
+class _Look:
+    """A photo to look at, and where facts of the same bytes may stand."""
+
+    path: Path
+    store: Store | None
+
+
+def _looked_at(look: _Look) -> PhotoFacts | Fault:
+    """Facts of a photo whose file is new or was touched; it is decoded only if its bytes are new too."""
+    content = read_content(look.path)
     if isinstance(content, Fault):
         return content
-    known = facts_of_content(hashlib.sha256(content).hexdigest(), store)
-    if known:
-        remember(known, seen, store)
-    return known
+    content_hash = hashlib.sha256(content).hexdigest()
+    known = facts_of_content(content_hash, look.store) if look.store else None
+    return known or _new_facts(content, content_hash)
 
 
-def _new_facts_of(path: Path) -> PhotoFacts | Fault:
-    content = read_content(path)
-    return content if isinstance(content, Fault) else _new_facts(content)
-
-
-def _new_facts(content: bytes) -> PhotoFacts | Fault:
+def _new_facts(content: bytes, content_hash: str) -> PhotoFacts | Fault:
     image = opened_photo(content)
     if isinstance(image, Fault):
         return image
@@ -115,7 +115,7 @@ def _new_facts(content: bytes) -> PhotoFacts | Fault:
         return DAMAGED
     red, green, blue = tiny.resize((1, 1), Image.Resampling.BOX).tobytes()
     return PhotoFacts(
-        content_hash=hashlib.sha256(content).hexdigest(),
+        content_hash=content_hash,
         format=format,
         width_px=width,
         height_px=height,

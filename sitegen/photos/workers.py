@@ -22,6 +22,7 @@ from pathlib import Path
 from typing import TypeVar
 
 from sitegen.frozen import dataclass
+from sitegen.photos.memory import keep_memory
 
 Job = TypeVar("Job")
 Result = TypeVar("Result")
@@ -68,6 +69,8 @@ def in_workers(
     tell(0, len(jobs))
     if n_workers > 1 and _has_a_file_of_its_own():
         _work_in_processes(work, jobs, n_workers, results, tell)
+    elif len(jobs) > 1:
+        keep_memory()
     for index, job in enumerate(jobs):  # all of them, or those left where no process can be started
         if index not in results:
             results[index] = work(job)
@@ -164,6 +167,7 @@ def _serve(pipe: Connection, work: Callable[[Job], Result]) -> None:
     An interrupt from the keyboard is left to the parent.
     """
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    keep_memory()
     pipe.send((_READY, None))
     while True:
         try:
