@@ -57,11 +57,12 @@ __all__ = ["Built", "Known", "Order", "build", "check", "read_known", "settings_
 
 @dataclass(frozen=True, slots=True)
 class _Said:
-    """What may be said as of a day, and what is wrong with what is said in free text."""
+    """What may be said as of a day, and what is wrong with what is said in free text and with plans."""
 
     as_of: dt.date
     claims: Mapping[AnimalId, tuple[Claim, ...]]
     findings: tuple[Finding, ...]
+    doubts: tuple[Finding, ...]
 
 
 def _silent(label: str) -> AbstractContextManager[Callable[[int, int], None]]:
@@ -124,8 +125,8 @@ def _made(
     """The site made of what is known."""
     if has_errors(findings):
         return Built(tuple(findings))
-    said = _said(known, before.as_of, before.inferred)
-    findings = in_order([*findings, *said.findings])
+    said = _said(known, before.as_of, before)
+    findings = in_order([*findings, *said.findings, *said.doubts])
     if has_errors(findings):
         return Built(findings)
     theme = find_theme(known.collection.site.theme, order.themes)
@@ -166,8 +167,10 @@ def _published(
     store.prune(SHARES, [path.name for path in shares.files.values()])
     forget_others([each.path for each in photographs], [each.facts for each in photographs], store)
     making.keep(released)
+    new = None
     if before.inferred is None:
-        before.keep(Inferred(known.answers, said.claims, changes, marks=making.ledger.marks(FOLLOWING)), store)
+        new = Inferred(known.answers, said.claims, changes, marks=making.ledger.marks(FOLLOWING))
+    before.keep(new, said.doubts, store)
     notes = page_notes(released.notes)
     findings = in_order([*findings, *unreadable, *encoded.findings, *broken_links(notes, files)])
     n_made, n_kept = encoded.made + shares.made, encoded.kept + len(shares.files) - shares.made
@@ -198,7 +201,7 @@ def check(order: Order, progress: Progress = _silent) -> tuple[Finding, ...]:
     made_from = _material(known, said, pictures, changes={})  # no link stands in what changed
     pages = whole_site(made_from)
     links = broken_links(pages, machine_files(made_from, lambda: pages))
-    return in_order([*findings, *unreadable, *said.findings, *links])
+    return in_order([*findings, *unreadable, *said.findings, *said.doubts, *links])
 
 
 def store_of(order: Order) -> Store:
@@ -221,15 +224,17 @@ def _photographs(
     return [Photograph(paths[file], file, each, plan(each, settings)) for file, each in facts.items()], unreadable
 
 
-def _said(known: Known, as_of: dt.date, before: Inferred | None = None) -> _Said:
+def _said(known: Known, as_of: dt.date, before: Before | None = None) -> _Said:
     """What may be said of every animal, and where the breeder's own words say more or less."""
-    if before is not None:
-        claims = before.claims
+    if before is not None and before.inferred is not None:
+        claims = before.inferred.claims
     else:
         claims = claims_of(known.collection, known.answers, partial(reasons, known.asked), as_of)
     told = audit(known.collection, known.answers, claims, known.texts, as_of)
-    plans = plan_findings(known.asked, as_of) if known.collection.projects else ()
-    return _Said(as_of, claims, (*told, *plans))
+    doubts = before.doubts if before is not None else None
+    if doubts is None:
+        doubts = plan_findings(known.asked, as_of) if known.collection.projects else ()
+    return _Said(as_of, claims, told, doubts)
 
 
 def _material(

@@ -12,13 +12,13 @@ from collections.abc import Mapping
 from dataclasses import field, replace
 from fractions import Fraction
 from io import BytesIO
-from typing import Self
+from typing import Self, TypeVar
 
 from sitegen.claims.changes import Change, ChangeKind
 from sitegen.claims.kinds import Basis, Claim, ClaimKind, Unjudged
 from sitegen.evidence.known import Answers, Ground, Reason
-from sitegen.evidence.what_counts import evidence_key, plans_key
-from sitegen.findings import Place
+from sitegen.evidence.what_counts import doubts_key, evidence_key, plans_key
+from sitegen.findings import Finding, Kind, Level, Place
 from sitegen.frozen import dataclass
 from sitegen.genetics.questions import AnimalId
 from sitegen.hashes import content_hash
@@ -26,6 +26,7 @@ from sitegen.publishing.again import program_state
 from sitegen.records.collection import Collection
 from sitegen.store import Store, sealed, unsealed
 
+_T = TypeVar("_T")
 KIND = "inferred"
 ROADS = "roads"
 FOLLOWING = ("answers.", "claims", "changes", "pairings", ROADS)
@@ -51,6 +52,7 @@ class Inferred:
 
 _TYPES: tuple[type, ...] = (
     Inferred, Answers, Claim, ClaimKind, Basis, Unjudged, Reason, Ground, Change, ChangeKind, Place, Fraction, dt.date,
+    Finding, Level, Kind,
 )  # fmt: skip
 _KNOWN = {(each.__module__, each.__qualname__): each for each in _TYPES}
 
@@ -74,44 +76,61 @@ class Before:
     Attributes:
         as_of: The day of the statement.
         inferred: It, or None when nothing is kept, or it cannot be understood.
+        doubts: What was found about the plans of the same projects, from the same evidence; None as above.
         key: The name of all that can be inferred from the collection as of the day, by this program.
         plans: A name for all that roads hang on besides.
+        doubts_key: The name of all that ``doubts`` hang on.
     """
 
     as_of: dt.date
     inferred: Inferred | None
+    doubts: tuple[Finding, ...] | None
     key: str
     plans: str
+    doubts_key: str
 
     @classmethod
     def of(cls, collection: Collection, as_of: dt.date, store: Store) -> Self:
         """Look in the store."""
         key = content_hash((evidence_key(collection, as_of), collection.site, program_state())).hex()
         plans = plans_key(collection)
-        found = _found(store.read(KIND, key) or b"")
+        found = _found(store, key, Inferred)
         if found is not None and found.plans != plans:
             found = replace(found, marks={name: own for name, own in found.marks.items() if name != ROADS})
-        return cls(as_of, found, key, plans)
+        named = content_hash((key, doubts_key(collection))).hex()
+        return cls(as_of, found, _found(store, named, tuple), key, plans, named)
 
-    def keep(self, inferred: Inferred, store: Store) -> None:
-        """Keep what was inferred now, and only that; a folder or number that cannot be written is passed over.
+    def keep(self, inferred: Inferred | None, doubts: tuple[Finding, ...], store: Store) -> None:
+        """Keep what was inferred and found now, and only that; a folder that cannot be written is passed over.
 
-        What holds a finding is not kept, for a finding names the line in which a record stands now.
+        Nothing is done when both are as kept. What holds a finding of inference is not kept, for it names the line in
+        which a record stands now. Those on plans are kept under a name that holds these lines.
+
+        Args:
+            inferred: What was inferred; None when it is what was kept before.
+            doubts: What is found about the plans.
+            store: Where.
         """
-        known = inferred.answers
         with contextlib.suppress(OSError, pickle.PicklingError):
-            if known.clashes or known.knots or known.contradictions or known.too_tangled or known.notices:
-                store.prune(KIND, ())
-            else:
-                told = pickle.dumps(replace(inferred, plans=self.plans), 5)
-                store.write(KIND, self.key, sealed(told))
-                store.prune(KIND, (self.key,))
+            if inferred is None and doubts == self.doubts:
+                return
+            names = [self.doubts_key]
+            store.write(KIND, self.doubts_key, sealed(pickle.dumps(doubts, 5)))
+            if inferred is None or not _has_findings(inferred.answers):
+                names.append(self.key)
+            if inferred is not None and self.key in names:
+                store.write(KIND, self.key, sealed(pickle.dumps(replace(inferred, plans=self.plans), 5)))
+            store.prune(KIND, names)
 
 
-def _found(content: bytes) -> Inferred | None:
+def _has_findings(answers: Answers) -> bool:
+    return any((answers.clashes, answers.knots, answers.contradictions, answers.too_tangled, answers.notices))
+
+
+def _found(store: Store, key: str, kind: type[_T]) -> _T | None:
     """What is told by the bytes of an entry; None where that cannot be understood."""
     try:
-        found = _Unpickler(BytesIO(unsealed(content))).load()
+        found = _Unpickler(BytesIO(unsealed(store.read(KIND, key) or b""))).load()
     except Exception:
         return None
-    return found if isinstance(found, Inferred) else None
+    return found if isinstance(found, kind) else None

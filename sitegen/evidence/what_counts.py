@@ -41,6 +41,13 @@ def plans_key(collection: Collection) -> str:
     return content_hash((collection.projects, awaited)).hex()
 
 
+def doubts_key(collection: Collection) -> str:
+    """A name for all that the findings on plans can hang on besides: names, offers, and the lines they point at."""
+    animals = [(each.name, each.place, each.offer) for each in collection.animals.values()]
+    litters = [(each.name, each.place, each.expected) for each in collection.litters.values()]
+    return content_hash((collection.projects, collection.species, animals, litters)).hex()
+
+
 def _evidence_of(kind: type) -> Parts:
     take: Parts = attrgetter(*(each.name for each in fields(kind) if each.name not in NO_EVIDENCE[kind]))
     return take

@@ -3,6 +3,7 @@
 import datetime as dt
 import os
 import pickle
+import sys
 from dataclasses import replace
 from fractions import Fraction
 from functools import partial
@@ -10,6 +11,12 @@ from pathlib import Path
 
 import pytest
 
+sys.path.insert(0, str(Path(__file__).parent / "preview"))
+
+from test_equals_a_clean_build import JUNIPER, RECORDS, toggle
+from written import write_files
+
+from sitegen.build import Order, build
 from sitegen.claims.changes import grounded_today
 from sitegen.claims.from_evidence import claims_of
 from sitegen.evidence.reasons import reasons
@@ -19,6 +26,7 @@ from sitegen.inferred import KIND, Before, Inferred
 from sitegen.known import Known, read_known
 from sitegen.pages.replayed import told_changes
 from sitegen.records.collection import Collection
+from sitegen.records.values import PartialDate
 from sitegen.store import Store, sealed, unsealed
 
 DEMO = Path(__file__).parents[2] / "content"
@@ -47,7 +55,7 @@ def kept(store: Store, collection: Collection, day: dt.date = DAY) -> Inferred |
 def test_what_is_kept_is_what_was_inferred(tmp_path: Path, known: Known, inferred: Inferred) -> None:
     store, collection = Store(tmp_path), known.collection
     assert kept(store, collection) is None
-    Before.of(collection, DAY, store).keep(inferred, store)
+    Before.of(collection, DAY, store).keep(inferred, (), store)
     found = kept(store, collection)
     assert found == replace(inferred, plans=plans_key(collection))
     assert kept(store, collection, DAY + dt.timedelta(days=1)) is None
@@ -63,7 +71,7 @@ def test_another_program_takes_nothing_over(
     tmp_path: Path, known: Known, inferred: Inferred, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     store = Store(tmp_path)
-    Before.of(known.collection, DAY, store).keep(inferred, store)
+    Before.of(known.collection, DAY, store).keep(inferred, (), store)
     monkeypatch.setattr("sitegen.inferred.program_state", lambda: "another")
     assert kept(store, known.collection) is None
 
@@ -72,9 +80,49 @@ def test_findings_are_found_again_each_time(tmp_path: Path, known: Known, inferr
     store = Store(tmp_path)
     finding = Finding(Level.NOTICE, Kind.LINK_BROKEN, None, "what is stated is not used")
     before = Before.of(known.collection, DAY, store)
-    before.keep(inferred, store)
-    before.keep(replace(inferred, answers=replace(inferred.answers, notices=(finding,))), store)
+    before.keep(inferred, (), store)
+    before.keep(replace(inferred, answers=replace(inferred.answers, notices=(finding,))), (), store)
     assert kept(store, known.collection) is None
+
+
+def test_doubts_are_kept_with_the_lines_and_names_that_they_tell(tmp_path: Path, known: Known) -> None:
+    store, collection = Store(tmp_path), known.collection
+    doubts = tuple(
+        replace(one, kind=Kind.PLAN_WELFARE) for one in (Finding(Level.NOTICE, Kind.LINK_BROKEN, None, "x"),)
+    )
+
+    def doubts_of(changed: Collection, day: dt.date = DAY) -> tuple[Finding, ...] | None:
+        return Before.of(changed, day, store).doubts
+
+    def with_animal(**changes: object) -> Collection:
+        key, animal = next((key, each) for key, each in collection.animals.items() if each.offer)
+        return replace(collection, animals={**collection.animals, key: replace(animal, **changes)})  # type: ignore[arg-type]
+
+    assert doubts_of(collection) is None
+    Before.of(collection, DAY, store).keep(None, doubts, store)
+    assert doubts_of(collection) == doubts
+    assert doubts_of(collection, DAY + dt.timedelta(days=1)) is None
+    assert doubts_of(with_animal(name="Another")) is None
+    assert doubts_of(with_animal(offer=None)) is None
+    assert doubts_of(with_animal(genes=())) is None
+    for key, project in collection.projects.items():
+        moved = replace(project, place=replace(project.place, line=project.place.line + 1))
+        assert doubts_of(replace(collection, projects={**collection.projects, key: moved})) is None
+    for key, litter in collection.litters.items():
+        for changed in (replace(litter, expected=PartialDate(2031)), replace(litter, name="Another")):
+            assert doubts_of(replace(collection, litters={**collection.litters, key: changed})) is None
+
+
+def test_a_build_with_the_same_evidence_and_plans_asks_nothing(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    content = write_files(tmp_path / "content", RECORDS.replace(", visible_from: 12 months", ""))
+    order = Order(content, tmp_path / "site" / "output", tmp_path / "themes", date=DAY, workers=1)
+    assert build(order).published is not None
+    monkeypatch.setattr("sitegen.known.gather", None)
+    toggle(content, (JUNIPER, "410 g", "420 g"))
+    assert build(order).published is not None
+    toggle(content, (JUNIPER, "stated: {anery: 66%}", "stated: {anery: 50%}"))
+    with pytest.raises(TypeError):
+        build(order)
 
 
 def test_evidence_changes_the_name_and_other_things_do_not(known: Known) -> None:
@@ -148,7 +196,7 @@ def test_a_harmful_part_of_something_that_looks_right_runs_nothing(
 def test_a_file_that_was_cut_off_or_spoilt_is_as_none(tmp_path: Path, known: Known, inferred: Inferred) -> None:
     store = Store(tmp_path)
     before = Before.of(known.collection, DAY, store)
-    before.keep(inferred, store)
+    before.keep(inferred, (), store)
     path = store.place(KIND, before.key)
     whole = path.read_bytes()
     for end in range(0, len(whole), 997):
