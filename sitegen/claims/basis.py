@@ -68,9 +68,7 @@ def keepers_words(
     in_doubt = chains.spoken_of_in_doubt(key)
     if animal not in spoken_of:
         return chains.words_bearing_on(animal, locus) if in_doubt else ()
-    if animal not in in_doubt:
-        in_doubt = (animal, *in_doubt)
-    return chains.bearing_on(animal, locus, in_doubt, frozenset())
+    return chains.bearing_on(animal, locus, in_doubt, frozenset(), itself=True)
 
 
 def taken_as_one_copy(chains: Chains, locus: Locus, species: str, allele: str) -> frozenset[AnimalId]:
@@ -121,5 +119,4 @@ def one_copy_taken(chains: Chains, animal: AnimalId, locus: Locus, taken: frozen
     """The animals of ``taken`` that the answer for one animal hangs on, nearest first."""
     if not taken or len(chains.posterior(animal, locus.id)) == 1:
         return (animal,) if animal in taken else ()
-    in_order = tuple(each for each in chains.collection.animals if each in taken)
-    return chains.bearing_on(animal, locus, in_order, taken)
+    return chains.bearing_on(animal, locus, chains.in_order(taken), taken)

@@ -1,7 +1,7 @@
 """The chain of evidence behind an answer, followed from animal to animal back to its first links."""
 
 from collections import deque
-from collections.abc import Callable, Container, Iterator, Mapping
+from collections.abc import Callable, Container, Iterator, Mapping, Sequence
 from dataclasses import field
 from fractions import Fraction
 from functools import cached_property
@@ -24,6 +24,8 @@ PROOF = frozenset({Ground.SHOWS_ITSELF, Ground.SHOWS_NOT, Ground.DNA_TEST, Groun
 """Grounds that settle a question without anybody's word."""
 
 
+_Wanted = tuple[tuple[AnimalId, ...], Mapping[AnimalId, int], Mapping[int, Sequence[AnimalId]]]
+"""Animals that are asked about, the rank of each, and those in each connected part."""
 NEAREST = 6
 """How many animals are put in order of nearness; the others follow in record order."""
 
@@ -64,6 +66,8 @@ class Chains:
     _settled: dict[tuple[AnimalId, str], bool] = field(default_factory=dict)
     _in_doubt: dict[tuple[str, str], tuple[AnimalId, ...]] = field(default_factory=dict)
     _of_pairs: dict[tuple[str, str, tuple[AnimalId, ...]], tuple[AnimalId, ...]] = field(default_factory=dict)
+    _wanted: dict[tuple[str, str, frozenset[AnimalId]], _Wanted] = field(default_factory=dict)
+    _in_order: dict[frozenset[AnimalId], tuple[AnimalId, ...]] = field(default_factory=dict)
 
     def remember(self, before: "Chains", loci: Container[tuple[str, str]]) -> None:
         """Take over what was followed before, of the same animals, at loci where all evidence is the same."""
@@ -140,17 +144,25 @@ class Chains:
         return self._settled[key]
 
     def bearing_on(
-        self, animal: AnimalId, locus: Locus, wanted: tuple[AnimalId, ...], open_too: frozenset[AnimalId]
+        self,
+        animal: AnimalId,
+        locus: Locus,
+        wanted: tuple[AnimalId, ...],
+        open_too: frozenset[AnimalId],
+        *,
+        itself: bool = False,
     ) -> tuple[AnimalId, ...]:
         """Those of ``wanted`` whose odds can bear on an answer that is not certain: the nearest first, then the others.
 
         Args:
             animal: Whose answer.
             locus: The locus.
-            wanted: The animals asked about, in record order.
+            wanted: The animals asked about, in record order; quickest if it is the same tuple each time.
             open_too: Animals that count as not settled although their genotype is certain.
+            itself: Ask about the animal too, before all others.
         """
-        graph, part_of = self._graph(self.collection.animals[animal].species, locus, open_too)
+        species = self.collection.animals[animal].species
+        graph, part_of = self._graph(species, locus, open_too)
         parts: set[int] = set()
         own: set[AnimalId] = {animal}
         above = [animal]
@@ -162,13 +174,39 @@ class Chains:
                 own.add(here)
             if here not in graph.neighbours or here == animal:
                 above += [p for p in self.parents(here) if p in open_too or not self.is_settled(p, locus.id)]
-        found = tuple(each for each in wanted if each in own or part_of.get(each) in parts)
+        ranks, by_part = self._sorted_out((species, locus.id, open_too), wanted, part_of)
+        among = {each for each in own if each in ranks}.union(*(by_part.get(part, ()) for part in parts))
+        found = tuple(sorted(among, key=ranks.__getitem__))
+        if itself and animal not in among:
+            found = (animal, *found)
         if len(found) < 2:
             return found
         line = graph.reached(animal, lambda other: other not in open_too and self.is_settled(other, locus.id))
         sought = frozenset(found)
         nearest = tuple(islice((each for each in line if each in sought), min(len(found), NEAREST)))
         return tuple(dict.fromkeys((*nearest, *found)))
+
+    def _sorted_out(
+        self,
+        key: tuple[str, str, frozenset[AnimalId]],
+        wanted: tuple[AnimalId, ...],
+        part_of: Mapping[AnimalId, int],
+    ) -> tuple[Mapping[AnimalId, int], Mapping[int, Sequence[AnimalId]]]:
+        """Rank of each animal that is asked about, and those in each part; remembered for the last ones at a key."""
+        kept = self._wanted.get(key)
+        if kept is None or kept[0] is not wanted:
+            by_part: dict[int, list[AnimalId]] = {}
+            for each in wanted:
+                if each in part_of:
+                    by_part.setdefault(part_of[each], []).append(each)
+            kept = self._wanted[key] = (wanted, {each: rank for rank, each in enumerate(wanted)}, by_part)
+        return kept[1:]
+
+    def in_order(self, animals: frozenset[AnimalId]) -> tuple[AnimalId, ...]:
+        """The same animals in record order, remembered."""
+        if animals not in self._in_order:
+            self._in_order[animals] = tuple(each for each in self.collection.animals if each in animals)
+        return self._in_order[animals]
 
     def words_bearing_on(self, animal: AnimalId, locus: Locus) -> tuple[AnimalId, ...]:
         """Those of ``spoken_of_in_doubt`` that bear on the answer for an animal of which nothing was stated.
