@@ -2,7 +2,8 @@
 
 What was asked for goes to standard output, everything said on the way (messages, progress, refusals) to standard
 error. On a terminal there is colour (unless ``NO_COLOR`` is set); in a pipe there are plain lines of stable form. A
-breeder's text is shown, never obeyed: signs that would steer the terminal are spelt out.
+breeder's text is shown, never obeyed: signs that would steer the terminal are spelt out. What draws on a terminal is
+imported when there is one.
 """
 
 import json
@@ -13,19 +14,20 @@ import unicodedata
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from enum import Enum
+from functools import cached_property
 from pathlib import Path
-from typing import TextIO
+from typing import TYPE_CHECKING, TextIO
 
-import rich.box
-import rich.console
-import rich.progress
-import rich.table
-import rich.tree
 from rich.cells import cell_len
-from rich.text import Text
 
 from sitegen.findings import ContentError, Finding, Level
 from sitegen.frozen import dataclass
+
+if TYPE_CHECKING:
+    import rich.console
+    import rich.progress
+    import rich.tree
+    from rich.console import RenderableType
 
 _INDENT = "    "
 _EXCERPT_WIDTH = 100
@@ -244,6 +246,10 @@ class Console:
             head = f"{harmless(title)}\n" if title else ""
             self._output.say(head + plain_table(columns, rows, to_right))
             return
+        import rich.box
+        import rich.table
+        from rich.text import Text
+
         table = rich.table.Table(title=Text(harmless(title)) if title else None, box=rich.box.SIMPLE_HEAD)
         for position, column in enumerate(columns):
             justify: rich.console.JustifyMethod = "right" if position in to_right else "left"
@@ -317,8 +323,14 @@ class _Voice:
         reconfigure = getattr(stream, "reconfigure", None)
         if reconfigure:  # a terminal of few signs shows the others spelt out
             reconfigure(errors="backslashreplace")
-        self.rich = rich.console.Console(
-            file=stream,
+
+    @cached_property
+    def rich(self) -> "rich.console.Console":
+        """What draws on the terminal."""
+        import rich.console
+
+        return rich.console.Console(
+            file=self._stream,
             force_terminal=self.is_terminal,
             markup=False,
             emoji=False,
@@ -333,6 +345,8 @@ class _Voice:
     def say_styled(self, lines: Sequence[Sequence[tuple[str, str]]]) -> None:
         """Lines of (style, words); the styles show on a terminal only."""
         if self.is_terminal:
+            from rich.text import Text
+
             for line in lines:
                 self.rich.print(Text.assemble(*((harmless(words, lines=True), style) for style, words in line)))
             return
@@ -342,19 +356,24 @@ class _Voice:
         except BrokenPipeError:
             self.rich.on_broken_pipe()
 
-    def show(self, thing: rich.console.RenderableType) -> None:
+    def show(self, thing: "RenderableType") -> None:
         """Something that rich draws, within the width of the terminal."""
         self.rich.print(thing, soft_wrap=False)
 
 
-def _rich_tree(branch: Branch) -> rich.tree.Tree:
+def _rich_tree(branch: Branch) -> "rich.tree.Tree":
+    import rich.tree
+    from rich.text import Text
+
     tree = rich.tree.Tree(Text(harmless(branch.text)))
     for follower in branch.branches:
         tree.children.append(_rich_tree(follower))
     return tree
 
 
-def _bar(console: rich.console.Console) -> rich.progress.Progress:
+def _bar(console: "rich.console.Console") -> "rich.progress.Progress":
+    import rich.progress
+
     return rich.progress.Progress(
         rich.progress.TextColumn("{task.description}", markup=False),
         rich.progress.BarColumn(),

@@ -1,7 +1,6 @@
 """Feeds as Atom (RFC 4287)."""
 
 import datetime as dt
-from xml.sax.saxutils import escape, quoteattr
 
 from markupsafe import escape as escape_html
 
@@ -9,6 +8,7 @@ from sitegen.pages.addresses import relative
 from sitegen.pages.journal_models import Feed, FeedEntry
 from sitegen.pages.parts import Line
 from sitegen.rendering.prose import prose
+from sitegen.rendering.xml_text import escape, quoteattr
 
 MEDIA_TYPE = "application/atom+xml"
 

@@ -2,7 +2,6 @@
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from functools import partial
-from xml.sax.saxutils import escape
 
 from markupsafe import Markup
 
@@ -20,6 +19,7 @@ from sitegen.pages.parts import Page
 from sitegen.rendering.feeds import atom
 from sitegen.rendering.json_text import json_file
 from sitegen.rendering.links import PageNote
+from sitegen.rendering.xml_text import escape
 
 MOST_ADDRESSES = 50_000
 """Entries of one site map. Source: sitemaps.org protocol."""

@@ -4,7 +4,9 @@ import os
 import pickle
 import subprocess
 import sys
-from dataclasses import replace
+from dataclasses import field, replace
+
+import pytest
 
 from sitegen.findings import Place
 from sitegen.frozen import dataclass
@@ -58,3 +60,39 @@ def test_a_class_that_hashes_itself_still_does() -> None:
 
     assert hash(Own(1)) == hash(Own(2)) == 7
     assert Single(1) != Single(1)
+
+
+def test_open_values_and_parts_of_values_are_as_in_the_standard_library() -> None:
+    @dataclass(slots=True)
+    class Open:
+        number: int
+        seen: list[str] = field(default_factory=list, repr=False, compare=False)
+
+    @dataclass(frozen=True, slots=True)
+    class More(Place):
+        beside: int = field(default=0, compare=False)
+
+    assert Open(1, ["a"]) == Open(1, ["b"]) != Open(2)
+    assert repr(Open(1)).endswith("Open(number=1)")
+    with pytest.raises(TypeError, match="unhashable"):
+        hash(Open(1))
+    one, other = More("a.yaml", 1, 2, beside=3), More("a.yaml", 1, 2, beside=4)
+    assert one == other
+    assert hash(one) == hash(other)
+    assert one != Place("a.yaml", 1, 2)
+    assert repr(one).endswith("More(file='a.yaml', line=1, column=2, beside=3)")
+
+
+def test_values_of_kin_classes_are_compared_each_by_its_own_fields() -> None:
+    @dataclass(frozen=True, slots=True)
+    class Base:
+        number: int
+
+    @dataclass(frozen=True, slots=True)
+    class Longer(Base):
+        name: str
+
+    assert Base(1) == Base(1)
+    assert Longer(1, "a") != Longer(1, "b")
+    assert Base(1) != Longer(1, "a")
+    assert len({Longer(1, "a"), Longer(1, "b"), Base(1), Longer(1, "a")}) == 3

@@ -13,7 +13,6 @@ from pydantic import (
     BeforeValidator,
     ConfigDict,
     Field,
-    PlainValidator,
     ValidationError,
     ValidationInfo,
     WithJsonSchema,
@@ -21,7 +20,7 @@ from pydantic import (
     model_validator,
 )
 from pydantic.json_schema import SkipJsonSchema
-from pydantic_core import PydanticUndefined
+from pydantic_core import PydanticUndefined, core_schema
 
 from sitegen.findings import Kind, Place, nearest
 from sitegen.frozen import dataclass
@@ -31,7 +30,18 @@ from sitegen.records.report import At, Report
 F = TypeVar("F", bound="Form")
 T = TypeVar("T")
 
-_AS_IS = PlainValidator(lambda value: value)
+
+class _Plain:
+    """Marks a field whose value a function makes. pydantic's own mark looks through the type of the value as well."""
+
+    def __init__(self, make: Callable[[Any, ValidationInfo], Any]) -> None:
+        self._make = make
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> core_schema.CoreSchema:
+        return core_schema.with_info_plain_validator_function(self._make)
+
+
+_AS_IS = _Plain(lambda value, info: value)
 _MISSING: Any = PydanticUndefined
 
 
@@ -261,7 +271,7 @@ def leaf(
         value = None if node.blank else read(node, report)
         return usable(None if value is None else At(value, node.place, node.width))
 
-    return PlainValidator(validate), WithJsonSchema(schema)
+    return _Plain(validate), WithJsonSchema(schema)
 
 
 def raw(schema: dict[str, Any]) -> tuple[Any, Any]:

@@ -280,11 +280,11 @@ def read_amount(node: Scalar, report: Report) -> tuple[Decimal, str] | None:
 def word_reader(words: type[E], *, also: dict[str, str] | None = None) -> Any:
     """The two marks of a field that holds one of a few words."""
     known = {word.value.lower(): word for word in words}
+    by_sound = {key.replace("_", " "): word for key, word in known.items()}
     expected = " or ".join(word.value for word in words)
 
     def read(node: Scalar, report: Report) -> E | None:
         text = " ".join(node.text.lower().replace("_", " ").replace("-", " ").split())
-        by_sound = {key.replace("_", " "): word for key, word in known.items()}
         if found := by_sound.get(text):
             return found
         near = (also or {}).get(text) or nearest(node.text, known)
