@@ -143,6 +143,29 @@ def test_a_claim_and_a_sentence_are_printed_whole_and_escaped(tmp_path: Path) ->
 @pytest.mark.parametrize(
     "template",
     [
+        "{% set page.name = 'x' %}",
+        "{% set page.name %}x{% endset %}",
+        "{% set a, page.name = 'x', 'x' %}",
+        "{% block a %}{% set page.name = 'x' %}{% endblock %}",
+        "{% for page.name in page.label %}{% endfor %}",
+        "{% for field in page.label %}{% set field.label = 'x' %}{% endfor %}",
+        "{% with page.name = 'x' %}{% endwith %}",
+        "{% macro page.name() %}{% endmacro %}",
+        "{% import 'start.html' as page.name %}",
+        "{{ page.__setattr__('name', 'x') }}",
+        "{{ frame.labels.__dict__.update(skip='x') }}",
+    ],
+)
+def test_a_template_alters_nothing_of_a_page(tmp_path: Path, template: str) -> None:
+    before = repr(ANIMAL)
+    with pytest.raises(ThemeError, match=r"animal\.html"):
+        rendered(tmp_path, template)
+    assert repr(ANIMAL) == before
+
+
+@pytest.mark.parametrize(
+    "template",
+    [
         "{{ page.name }}",
         "{% block a %}{{ page.name }}{% endblock %}",
         "{% macro m(x) %}{{ x }}{% endmacro %}{{ m(page.name) }}",
