@@ -169,7 +169,7 @@ def _published(
     making.keep(released)
     new = None
     if before.inferred is None:
-        new = Inferred(known.answers, said.claims, changes, marks=making.ledger.marks(FOLLOWING))
+        new = Inferred(known.answers, said.claims, changes, marks=making.ledger.marks_of(FOLLOWING))
     before.keep(new, said.doubts, store)
     notes = page_notes(released.notes)
     findings = in_order([*findings, *unreadable, *encoded.findings, *broken_links(notes, files)])

@@ -18,7 +18,8 @@ from sitegen.pages.replayed import told_changes
 from sitegen.pages.whole_site import Make, every_page
 from sitegen.publishing.again import program_state
 from sitegen.publishing.crew import Begun
-from sitegen.publishing.ledger import Entry, Ledger, read, write
+from sitegen.publishing.last_ledger import LastTime, read, write
+from sitegen.publishing.ledger import Entry, Ledger
 from sitegen.publishing.release import Content, Last, Later, Made, ReleaseReport, workshop_of
 from sitegen.records.collection import Collection
 from sitegen.rendering.links import PageNote, note_of
@@ -100,13 +101,13 @@ class Making:
 
     def files(self) -> dict[str, Content]:
         """Every page and every file for machines."""
-        before = read(self.place, self.ledger.questions, _noted_page)
+        before = read(self.place, self.ledger, _noted_page)
         pages = {
-            address: self._later(make, self._page, before.get(address))
+            address: self._later(address, make, self._page, before)
             for address, make in every_page(self.material).items()
         }
         machine = {
-            address: self._later(make, self._file, before.get(address))
+            address: self._later(address, make, self._file, before)
             for address, make in machine_files(self.material, tuple).items()
         }
         site = self.material.collection.site.address
@@ -123,10 +124,10 @@ class Making:
             for name, note in released.notes.items()
             if isinstance(note, Entry) and note.held
         }
-        write(self.place, self.ledger.questions, entries, _plain_note)
+        write(self.place, self.ledger, entries, _plain_note)
 
-    def _later(self, make: Callable[..., object], work: _Work, known: Entry | None) -> Later:
-        if known is not None and self.ledger.same(known, make):
+    def _later(self, address: str, make: Callable[..., object], work: _Work, before: LastTime) -> Later:
+        if (known := before.same(address, make)) is not None:
             return Later(partial(self._made, make, work), known.digest, known)
         return Later(partial(self._made, make, work))
 

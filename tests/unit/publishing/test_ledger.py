@@ -1,7 +1,6 @@
 """Which file was made from what, from one build to the next."""
 
 import json
-import sys
 import threading
 from array import array
 from base64 import b64encode
@@ -19,7 +18,8 @@ from hypothesis import strategies as st
 from sitegen.hashes import content_hash
 from sitegen.lazily import Lazily
 from sitegen.noted import ALL, ANY, ONE, Noted, taking_notes
-from sitegen.publishing.ledger import Entry, Ledger, read, write
+from sitegen.publishing.last_ledger import LastTime, read, write
+from sitegen.publishing.ledger import Entry, Ledger
 from sitegen.store import sealed, unsealed
 
 
@@ -58,6 +58,15 @@ def asking(*asked: tuple[str, str, object], of: Any = MAPPINGS) -> Entry:
     return ledger(of).entry(asked, MAKER, None)
 
 
+def handed_on(folder: Path, first: Ledger, now: Ledger, entries: dict[str, Entry]) -> LastTime:
+    write(folder / "ledger.json", first, entries, lambda note: note)
+    return read(folder / "ledger.json", now, lambda note: note)
+
+
+def asked_by(entry: Entry, of: Ledger) -> set[tuple[str, str, object]]:
+    return {*(of.questions.asked(number) for number in entry.asked), *((name, ONE, key) for name, key in entry.beside)}
+
+
 ONE_ANIMAL, NO_ANIMAL = ("animals", ONE, "sage"), ("animals", ONE, "nobody")
 ALL_ANIMALS, ANY_LITTER, A_LITTER = ("animals", ALL, None), ("litters", ANY, None), ("litters", ONE, ("corn", 1))
 
@@ -81,24 +90,60 @@ def test_a_file_is_the_same_while_what_it_asked_has_the_same_answers(
     questions = [ONE_ANIMAL, NO_ANIMAL, ALL_ANIMALS, ANY_LITTER, A_LITTER]
     first, now = ledger(MAPPINGS), ledger({**MAPPINGS, **changed})
     entries = {repr(each): first.entry([each], MAKER, None) for each in questions}
-    write(tmp_path / "ledger.json", first.questions, entries, lambda note: note)
-    known = read(tmp_path / "ledger.json", now.questions, lambda note: note)
-    assert [each for each in questions if now.same(known.get(repr(each)), MAKER)] == same
+    later = handed_on(tmp_path, first, now, entries)
+    found = {each: later.same(repr(each), MAKER) for each in questions}
+    assert [each for each in questions if found[each]] == same
+    for each, entry in found.items():
+        if entry:  # its questions have their numbers of now, and are handed on with them
+            assert asked_by(entry, now) == {each}
+            assert handed_on(tmp_path, now, ledger({**MAPPINGS, **changed}), {"a": entry}).same("a", MAKER) == entry
 
 
-def test_a_file_whose_maker_holds_another_thing_is_made_again() -> None:
-    entry, now = asking(ONE_ANIMAL), ledger(MAPPINGS)
-    assert now.same(entry, MAKER)
-    assert now.same(entry, partial(make, Animal("Sage")))
-    assert not now.same(entry, partial(make, RUE))
-    assert not now.same(entry, partial(make, SAGE, RUE))
-    assert not now.same(entry, lambda: make(SAGE))
-    assert not ledger(MAPPINGS, "another day").same(entry, MAKER)
-    unknown = ledger(MAPPINGS).entry([ONE_ANIMAL], partial(make, open), None)
-    assert unknown.held
-    never = ledger(MAPPINGS).entry([ONE_ANIMAL], partial(make, threading.Lock()), None)
-    assert not never.held
-    assert not ledger(MAPPINGS).same(never, partial(make, threading.Lock()))
+def test_a_file_whose_maker_holds_another_thing_is_made_again(tmp_path: Path) -> None:
+    entries = {
+        "a": ledger(MAPPINGS).entry([ONE_ANIMAL], MAKER, None),
+        "open": ledger(MAPPINGS).entry([ONE_ANIMAL], partial(make, open), None),
+        "never": ledger(MAPPINGS).entry([ONE_ANIMAL], partial(make, threading.Lock()), None),
+    }
+    now = handed_on(tmp_path, ledger(MAPPINGS), ledger(MAPPINGS), entries)
+    assert now.same("a", MAKER)
+    assert now.same("a", partial(make, Animal("Sage")))
+    assert not now.same("a", partial(make, RUE))
+    assert not now.same("a", partial(make, SAGE, RUE))
+    assert not now.same("a", lambda: make(SAGE))
+    assert not now.same("b", MAKER)
+    assert not handed_on(tmp_path, ledger(MAPPINGS), ledger(MAPPINGS, "another day"), entries).same("a", MAKER)
+    assert entries["open"].held
+    assert not entries["never"].held
+    assert not now.same("never", partial(make, threading.Lock()))
+
+
+def test_what_is_worked_out_late_is_compared_by_its_hash_and_not_worked_out_where_that_is_known(tmp_path: Path) -> None:
+    made: list[str] = []
+
+    def lazily(told: str, known: Any = None) -> Ledger:
+        def make_it(key: str) -> str | None:
+            made.append(key)
+            return None if key == "rue" else told + key
+
+        mappings: Any = {**MAPPINGS, "lazy": Lazily(["sage", "rue"], make_it)}
+        return Ledger("", mappings, known=known or {})
+
+    first = lazily("dear ")
+    asked = {"a": ("lazy", ONE, "sage"), "b": ("lazy", ONE, "rue"), "c": ONE_ANIMAL, "d": ("lazy", ALL, None)}
+    entries = {name: first.entry([each], MAKER, None) for name, each in asked.items()}
+    for told, same in (("dear ", {"a", "b", "c", "d"}), ("poor ", {"b", "c"})):
+        now = handed_on(tmp_path, first, lazily(told), entries)
+        assert {name for name in asked if now.same(name, MAKER)} == same
+    made.clear()
+    now = handed_on(tmp_path, first, lazily("dear ", first.marks_of(("lazy",))), entries)
+    assert all(now.same(name, MAKER) for name in "abc")
+    assert made == []
+    known = {**first.late}
+    first.late.clear()
+    now = handed_on(tmp_path, first, lazily("dear "), entries)
+    assert not now.same("a", MAKER), "what is not known of then proves nothing"
+    assert known
 
 
 def test_what_is_noted_is_what_is_numbered() -> None:
@@ -117,48 +162,34 @@ def test_what_is_noted_is_what_is_numbered() -> None:
     asked = {of.questions.asked(number) for number in entry.asked}
     assert asked == {ONE_ANIMAL, ("lazy", ONE, "rue"), ("litters", ONE, "sage"), ANY_LITTER}
     assert entry.beside == ()
-    assert of.same(entry, MAKER)
-    other = Ledger("", {**mappings, "lazy": Lazily(["sage", "rue"], lambda key: key)})
-    assert not other.same(entry, MAKER)
-
-
-HEAD = f'{{"order": "{sys.byteorder}", "names": ["animals", "litters"], "keys": ["sage", "rue"], '
 
 
 @pytest.mark.parametrize(
-    "text",
+    "spoilt",
     [
-        "", "[]", "{}", HEAD + '"files": []}', HEAD + '"files": {"a": 1}}',
-        HEAD + '"files": {"a": ["d", null, "h", "/////w==", [], "m"]}}',
-        HEAD + '"files": {"a": ["d", null, "h", "AAAA", [], "m"]}}',
-        HEAD + '"files": {"a": ["d", null, "h", "no text", [], "m"]}}',
-        HEAD + '"files": {"a": ["d", null, "h", [2], [], "m"]}}',
+        {"order": "other"}, {"names": ["animals"]}, {"keys": ["sage"]}, {"keys": 3}, {"marks": {}}, {"late": []},
+        {"marks": {"animals": ["", ""], "litters": ["AgAAAA==", ""]}}, {"asked": "AAAA"}, {"asked": "no text"},
+        {"asked": [2]}, {"counts": [1]}, {"counts": []}, {"files": []}, {"files": {"a": 1}}, {"files": {"a": "b"}},
     ],
 )  # fmt: skip
-def test_a_spoilt_file_is_as_none(text: str, tmp_path: Path) -> None:
-    (tmp_path / "ledger.json").write_bytes(sealed(text.encode()))
-    of = ledger(MAPPINGS)
-    assert not any(of.same(entry, MAKER) for entry in read(tmp_path / "ledger.json", of.questions, str).values())
-
-
-def test_a_file_of_a_machine_that_counts_the_other_way_is_as_none(tmp_path: Path) -> None:
+def test_a_spoilt_file_is_as_none(spoilt: Any, tmp_path: Path) -> None:
     of, place = ledger(MAPPINGS), tmp_path / "ledger.json"
-    write(place, of.questions, {"a": of.entry([ONE_ANIMAL], MAKER, None)}, lambda note: note)
-    other = unsealed(place.read_bytes()).replace(sys.byteorder.encode(), b"other")
-    place.write_bytes(sealed(other))
-    assert read(place, of.questions, lambda note: note) == {}
+    assert handed_on(tmp_path, of, of, {"a": asking(ONE_ANIMAL, A_LITTER)}).same("a", MAKER)
+    whole = json.loads(unsealed(place.read_bytes()))
+    for text in (json.dumps({**whole, **spoilt}), "", "[]", "{}", "null"):
+        place.write_bytes(sealed(text.encode()))
+        assert not read(place, of, str).same("a", MAKER)
 
 
 def test_every_cut_of_the_file_is_as_none(tmp_path: Path) -> None:
     of, place = ledger(MAPPINGS), tmp_path / "ledger.json"
-    write(place, of.questions, {"a": of.entry([ONE_ANIMAL, A_LITTER], MAKER, ["a note"])}, lambda note: note)
+    write(place, of, {"a": of.entry([ONE_ANIMAL, A_LITTER], MAKER, ["a note"])}, lambda note: note)
     whole = place.read_bytes()
-    told = unsealed(whole)
-    assert read(place, of.questions, lambda note: note)["a"].note == ["a note"]
-    assert json.loads(told)["files"]["a"][3] == b64encode(array("I", [2, 2 + 5 + 2]).tobytes()).decode()
+    assert read(place, of, lambda note: note).entries["a"].note == ["a note"]
+    assert json.loads(unsealed(whole))["asked"] == b64encode(array("I", [2, 2 + 5 + 2]).tobytes()).decode()
     for end in range(len(whole)):
         place.write_bytes(whole[:end])
-        assert read(place, of.questions, lambda note: note) == {}
+        assert not read(place, of, lambda note: note).entries
 
 
 plain = st.recursive(
