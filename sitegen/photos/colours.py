@@ -18,7 +18,7 @@ _D50 = (0.9642, 1.0, 0.8249)
 
 
 def in_srgb(pixels: Image.Image, profile: object, *, adobe: bool = False) -> Image.Image:
-    """The pixels as sRGB; a profile that is broken or meant for other colours is passed over.
+    """The pixels as sRGB, or as they are if they are; a profile that is broken or for other colours is passed over.
 
     Args:
         pixels: L, RGB, CMYK or LAB with 8 bits a channel.
@@ -38,7 +38,7 @@ def in_srgb(pixels: Image.Image, profile: object, *, adobe: bool = False) -> Ima
             converted = None
         if converted is not None:
             return converted
-    return pixels.convert("RGB")
+    return pixels if pixels.mode == "RGB" else pixels.convert("RGB")
 
 
 def says_adobe(exif: Image.Exif) -> bool:

@@ -163,8 +163,9 @@ def upright_pixels(image: Image.Image, width_px: int, height_px: int) -> Image.I
             pixels = _eight_bits_on_white(image)
     except Exception:  # as above
         return DAMAGED
-    if pixels.size != size:
-        pixels = pixels.resize(size, Image.Resampling.LANCZOS, reducing_gap=3.0)
+    same = pixels.size == size
+    pixels = pixels.copy() if same else pixels.resize(size, Image.Resampling.LANCZOS, reducing_gap=3.0)
+    pixels.info = {}  # a picture of our own from here on
     pixels = in_srgb(pixels, profile, adobe=adobe)
     if orientation in _TURNS:
         pixels = pixels.transpose(_TURNS[orientation])
@@ -173,7 +174,12 @@ def upright_pixels(image: Image.Image, width_px: int, height_px: int) -> Image.I
 
 
 def without_metadata(pixels: Image.Image) -> Image.Image:
-    """The pixels alone: Pillow's writers take comments, profiles and more from ``info``."""
+    """The pixels alone: Pillow's writers take comments, profiles and more from ``info``.
+
+    A picture that has no more than pixels, because Pillow made it from others, is handed back as it is.
+    """
+    if type(pixels) is Image.Image and not pixels.info:
+        return pixels
     bare = pixels.copy()
     bare.info = {}
     return bare

@@ -402,13 +402,26 @@ def test_the_largest_photograph_is_begun_first(
         begun.append(photograph.facts.width_px * photograph.facts.height_px)
 
     monkeypatch.setattr(encode_module, "_encode_job", lambda job: noted(job.photograph))
-    sizes = [(40, 30), (90, 60), (60, 60), (30, 20), (80, 60)]
+    sizes = [(400, 300), (900, 600), (600, 600), (300, 200), (800, 600)]
     photographs = [
         replace(each, facts=replace(each.facts, width_px=width, height_px=height))
         for each, (width, height) in zip(five_photos, sizes, strict=True)
     ]
     encode_pictures(photographs, SMALL, picture_store, workers=1)
-    assert begun == [5400, 4800, 3600, 1200, 600]
+    assert begun == [540_000, 480_000, 360_000, 120_000, 60_000]
+
+
+def test_of_equal_photographs_a_tall_one_is_begun_first(
+    save_photo: Save, written: Write, picture_store: Store, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    begun: list[str] = []
+    monkeypatch.setattr(encode_module, "_encode_job", lambda job: begun.append(job.photograph.path.name))
+    sizes = {"wide.jpg": (800, 600), "tall.jpg": (600, 800), "wider.jpg": (960, 500)}
+    photographs = [
+        photograph(save_photo(name, written(Image.new("RGB", size), "JPEG")), SMALL) for name, size in sizes.items()
+    ]
+    encode_pictures(photographs, SMALL, picture_store, workers=1)
+    assert begun == ["tall.jpg", "wide.jpg", "wider.jpg"]
 
 
 def test_avif_is_written_with_one_thread_and_untiled(

@@ -9,6 +9,13 @@ from sitegen.photos import workers as workers_module
 from sitegen.photos.workers import Crashed, in_workers, number_of_workers
 
 
+@pytest.fixture(params=[True, False], ids=["alone", "beside threads"])
+def both_ways(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Workers as copies of this process, and of a small one."""
+    monkeypatch.setattr(workers_module, "_is_alone", lambda: request.param)
+
+
+@pytest.mark.usefixtures("both_ways")
 def test_results_come_in_the_order_of_the_jobs() -> None:
     jobs = list(range(20))
     for workers in (1, 2):
@@ -21,6 +28,7 @@ def test_nothing_to_do_tells_so() -> None:
     assert told == [(0, 0)]
 
 
+@pytest.mark.usefixtures("both_ways")
 def test_a_job_that_takes_its_process_down_is_found_and_the_others_are_done() -> None:
     jobs = ["1 + 1", "__import__('os')._exit(3)", "2 + 2", "3 + 3"]
     results = list(in_workers(eval, jobs, 2))
@@ -28,6 +36,7 @@ def test_a_job_that_takes_its_process_down_is_found_and_the_others_are_done() ->
     assert isinstance(results[1], Crashed)
 
 
+@pytest.mark.usefixtures("both_ways")
 def test_what_a_job_raises_is_raised_here() -> None:
     for workers in (1, 2):
         with pytest.raises(ZeroDivisionError):
@@ -46,6 +55,7 @@ def test_a_program_that_was_typed_in_works_in_its_own_process() -> None:
     assert done.stderr == b""
 
 
+@pytest.mark.usefixtures("both_ways")
 def test_every_job_may_take_its_process_down() -> None:
     told: list[tuple[int, int]] = []
     results = list(in_workers(os._exit, [3, 4, 5, 6], 2, lambda done, total: told.append((done, total))))
@@ -53,6 +63,7 @@ def test_every_job_may_take_its_process_down() -> None:
     assert told[-1] == (4, 4)
 
 
+@pytest.mark.usefixtures("both_ways")
 def test_an_error_that_cannot_travel_is_raised_in_its_words() -> None:
     job = "type('Odd', (Exception,), {})('words')"
     with pytest.raises(RuntimeError, match="Odd: words"):
@@ -64,26 +75,31 @@ def test_where_no_process_can_be_started_the_work_is_done_here(monkeypatch: pyte
     assert list(in_workers(str, [1, 2, 3, 4], 2)) == ["1", "2", "3", "4"]
 
 
-def test_workers_end_when_their_parent_is_killed() -> None:
+@pytest.mark.parametrize("threads", [0, 1], ids=["alone", "beside a thread"])
+def test_workers_end_when_their_parent_is_killed(threads: int) -> None:
     program = (
-        "import os, time\n"
-        "from sitegen.photos.workers import _started\n"
-        "worker = _started(str)\n"
-        "worker.pipe.recv()\n"
-        "print(worker.process.pid, flush=True)\n"
+        "import threading, time\n"
+        "from sitegen.photos import workers\n"
+        f"for _ in range({threads}): threading.Thread(target=time.sleep, args=[60], daemon=True).start()\n"
+        "crew = []\n"
+        "for _ in range(2): crew.append(workers._started(str, crew))\n"
+        "for worker in crew: worker.pipe.recv()\n"
+        "print(workers._is_alone(), *(worker.process.pid for worker in crew), flush=True)\n"
         "time.sleep(60)\n"
     )
     parent = subprocess.Popen([sys.executable, "-c", program], stdout=subprocess.PIPE)
     assert parent.stdout
-    worker = int(parent.stdout.readline())
-    assert _is_alive(worker)
+    alone, *crew = parent.stdout.readline().decode().split()
+    assert (alone == "True") == (sys.platform == "linux" and not threads)
+    assert len(crew) == 2
+    assert all(_is_alive(int(worker)) for worker in crew)
     parent.kill()
     parent.wait()
     parent.stdout.close()
     deadline = time.monotonic() + 10
-    while _is_alive(worker) and time.monotonic() < deadline:
+    while any(_is_alive(int(worker)) for worker in crew) and time.monotonic() < deadline:
         time.sleep(0.05)
-    assert not _is_alive(worker)
+    assert not any(_is_alive(int(worker)) for worker in crew)
 
 
 def _is_alive(process: int) -> bool:
