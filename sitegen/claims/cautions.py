@@ -6,7 +6,6 @@ from enum import StrEnum
 from sitegen.claims.kinds import Claim, ClaimKind
 from sitegen.frozen import dataclass
 from sitegen.genetics.loci import Locus, Welfare
-from sitegen.records.animals import Animal, OfferState
 from sitegen.records.collection import Collection
 
 
@@ -70,14 +69,6 @@ def allele_cautions(species: str, locus: Locus, allele_id: str, claim: Claim | N
     if (allele_id, allele_id) in locus.lethal:
         found.append(Caution(CautionKind.LETHAL, species, locus.id, allele_id, None, claim))
     return tuple(found)
-
-
-def animal_cautions(collection: Collection, animal: Animal, claims: Sequence[Claim]) -> tuple[Caution, ...]:
-    """The cautions of an animal's page: its genes, and where it is offered also handling, law and transport."""
-    genes = gene_cautions(collection, claims)
-    offered = animal.offer is not None and animal.offer.state in (OfferState.AVAILABLE, OfferState.ON_HOLD)
-    vet = (Caution(CautionKind.VETERINARIAN),) if any(c.kind is CautionKind.WELFARE for c in genes) else ()
-    return (*genes, *offer_cautions(collection, animal.species)) if offered else (*genes, *vet)
 
 
 def offer_cautions(collection: Collection, *species_ids: str) -> tuple[Caution, ...]:

@@ -2,16 +2,19 @@
 
 from collections.abc import Iterator
 
-from sitegen.claims.cautions import CautionKind, animal_cautions
+from sitegen.claims.cautions import gene_cautions, offer_cautions
 from sitegen.claims.kinds import ClaimKind
+from sitegen.frozen import dataclass
+from sitegen.genetics.questions import AnimalId
 from sitegen.pages.addresses import GENES
+from sitegen.pages.alike import linked_once
 from sitegen.pages.changes import change_fields
-from sitegen.pages.claim_views import HIDDEN, SEEN, combination_sentence, shows_sentence, views, worded
+from sitegen.pages.claim_views import ClaimViews, combination_sentence, shows_sentence, views, worded
 from sitegen.pages.family import dam_words, pedigree, relatives, sires_words
 from sitegen.pages.material import Folio
 from sitegen.pages.models import AnimalPage, MealRow
 from sitegen.pages.offer_views import ask_line, caution_views, offer_view, paper_line
-from sitegen.pages.parts import Field, Line, Point, Span, WeightLine, words
+from sitegen.pages.parts import CautionView, Field, Line, Point, Span, WeightLine, words
 from sitegen.pages.plates import in_time_order, lead_photo, opening_plate
 from sitegen.pages.projects import served_lines
 from sitegen.pages.relatedness import inbreeding_lines
@@ -23,48 +26,72 @@ from sitegen.wording.relations import ancestry_text, largest_first
 from sitegen.wording.runs import Link, Target
 from sitegen.wording.site import labels, nothing_else, sex_words
 from sitegen.wording.species_words import birth_words
-from sitegen.wording.speech import _, capital, said
-
-_OF_GENES = (CautionKind.WELFARE, CautionKind.LETHAL)
+from sitegen.wording.speech import _, capital, said, tongue
 
 
 def animal_page(animal: Animal, folio: Folio) -> AnimalPage:
     """All that is told of one animal."""
-    claims, told = folio.claims(animal.id), worded(animal.id, folio)
+    told = linked_once("page", animal, folio, lambda first: _told_of(animal, first, folio))
     photos = in_time_order(animal.photos, folio)
     lead = lead_photo(animal.photos, folio)
-    cautions = animal_cautions(folio.collection, animal, claims)
     offer = offer_view(animal, folio)
-    general = [caution for caution in cautions if offer and offer.open and caution.kind not in _OF_GENES]
     return AnimalPage(
         name=folio.name(animal),
         kicker=_kicker(animal, folio),
         label=tuple(_label(animal, folio)),
         lead=opening_plate(lead, animal, folio) if lead else None,
-        in_words=folio.line(shows_sentence(animal, folio)),
+        in_words=told.in_words,
         offer=offer,
         ask=ask_line(animal, folio),
         paper=paper_line(animal, folio),
-        shows=views(told, SEEN, folio),
-        hidden=views(told, HIDDEN, folio),
-        ruled_out=views(told, (ClaimKind.RULED_OUT,), folio),
-        not_known=not_known_lines(animal, folio),
-        combination=folio.line(combination_sentence(animal, folio)),
-        odds_method=_method(folio),
+        shows=told.claims.shows,
+        hidden=told.claims.hidden,
+        ruled_out=told.claims.ruled_out,
+        not_known=told.not_known,
+        combination=told.combination,
+        odds_method=folio.material.remembered(("method", folio.folder, tongue()), lambda: _method(folio)),
         strip=tuple(opening_plate(photo, animal, folio) for photo in photos) if len(photos) > 1 else (),
         pedigree=pedigree(animal, folio),
         related=relatives(animal, folio),
         inbreeding=inbreeding_lines(animal, folio),
         weights=_weights(animal, folio),
         meals=tuple(_meals(animal, folio)),
-        harms=caution_views([caution for caution in cautions if caution.kind in _OF_GENES], folio),
-        cautions=caution_views(general, folio),
+        harms=told.harms,
+        cautions=_of_every_offer(animal.species, folio) if offer and offer.open else (),
         about=folio.prose(folio.sheet(animal).about),
         drawn=any(photo.drawing for photo in photos),
         changes=change_fields(animal, folio),
         changes_note=words(changes_note()),
         projects=served_lines(animal, folio),
     )
+
+
+@dataclass(frozen=True, slots=True)
+class _Told:
+    """The parts of a page that are the same for all littermates of whom the same is told; as in the page's model."""
+
+    in_words: Line
+    claims: ClaimViews
+    not_known: tuple[Line, ...]
+    combination: Line
+    harms: tuple[CautionView, ...]
+
+
+def _told_of(animal: Animal, first: AnimalId, folio: Folio) -> _Told:
+    """What the claims of ``first`` tell of an animal."""
+    return _Told(
+        in_words=folio.line(shows_sentence(animal, folio)),
+        claims=views(animal, folio),
+        not_known=not_known_lines(animal, folio),
+        combination=folio.line(combination_sentence(animal, folio)),
+        harms=caution_views(gene_cautions(folio.collection, folio.claims(first)), folio),
+    )
+
+
+def _of_every_offer(species: str, folio: Folio) -> tuple[CautionView, ...]:
+    """The cautions wherever an animal is offered: handling, law and transport."""
+    key = "cautions", species, folio.folder, tongue()
+    return folio.material.remembered(key, lambda: caution_views(offer_cautions(folio.collection, species), folio))
 
 
 def _kicker(animal: Animal, folio: Folio) -> Line:
@@ -121,7 +148,7 @@ def not_known_lines(animal: Animal, folio: Folio) -> tuple[Line, ...]:
         "changes no number here."
     )
     return (
-        *folio.lines([told.headline for told in worded(animal.id, folio) if told.claim.kind in unclaimed]),
+        *folio.lines([told.headline for told in worded(animal, folio) if told.claim.kind in unclaimed]),
         *folio.lines([said(mark_words, mark=mark) for mark in marks]),
         words(nothing_else()),
     )

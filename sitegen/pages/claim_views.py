@@ -7,6 +7,7 @@ from sitegen.claims.kinds import Basis, Claim, ClaimKind
 from sitegen.frozen import dataclass
 from sitegen.genetics.loci import Combination
 from sitegen.genetics.questions import AnimalId
+from sitegen.pages.alike import told_once
 from sitegen.pages.material import Folio
 from sitegen.pages.parts import ClaimView, IconArray, Line, words
 from sitegen.records.animals import Animal
@@ -14,7 +15,7 @@ from sitegen.wording.claims import basis_words, gene_name, headline, short_sente
 from sitegen.wording.numbers import Edge, about_in_100, both_sides, count_text, in_100
 from sitegen.wording.reasons import explanation
 from sitegen.wording.runs import Link, Sentence, Target, plain
-from sitegen.wording.speech import _, listed, said, told_alike, tongue
+from sitegen.wording.speech import _, listed, said, told_alike
 
 SEEN = (ClaimKind.SHOWS, ClaimKind.ONE_OR_TWO_COPIES)
 HIDDEN = (ClaimKind.CARRIES, ClaimKind.MAY_CARRY, ClaimKind.TOO_YOUNG)
@@ -55,7 +56,7 @@ class Worded:
     """A claim in words, for every page and file that tells it.
 
     Attributes:
-        claim: The claim.
+        claim: The claim, of a littermate where the same is told of it (``sitegen.pages.alike``).
         headline: What is claimed.
         explanation: Why; one sentence each.
         odds: The picture of its odds.
@@ -67,31 +68,47 @@ class Worded:
     odds: IconArray | None
 
 
-def worded(animal: AnimalId, folio: Folio) -> tuple[Worded, ...]:
+def worded(animal: Animal, folio: Folio) -> tuple[Worded, ...]:
     """The claims of an animal in words, strongest first; put in words once for its page, its paper and the file."""
 
-    def make() -> tuple[Worded, ...]:
+    def make(first: AnimalId) -> tuple[Worded, ...]:
         voice = folio.voice
         return tuple(
             Worded(claim, headline(claim, voice), explanation(claim, voice), icon_array(claim, folio))
-            for claim in folio.claims(animal)
+            for claim in folio.claims(first)
         )
 
-    return folio.material.lately(("worded", animal, tongue()), make)
+    return told_once("worded", animal, folio, make)
 
 
-def views(told: Sequence[Worded], kinds: Sequence[ClaimKind], folio: Folio) -> tuple[ClaimView, ...]:
-    """Claims of some kinds, in their order, with their links."""
-    return tuple(_view(each, folio, folio.line) for each in told if each.claim.kind in kinds)
+@dataclass(frozen=True, slots=True)
+class ClaimViews:
+    """The claims of an animal as templates see them, by where they stand."""
+
+    shows: tuple[ClaimView, ...]
+    hidden: tuple[ClaimView, ...]
+    ruled_out: tuple[ClaimView, ...]
 
 
-def unlinked_views(told: Sequence[Worded], kinds: Sequence[ClaimKind], folio: Folio) -> tuple[ClaimView, ...]:
+def views(animal: Animal, folio: Folio) -> ClaimViews:
+    """Claims in their order, with their links."""
+    return _views(worded(animal, folio), folio, folio.line)
+
+
+def unlinked_views(animal: Animal, folio: Folio) -> ClaimViews:
     """The same without links, as paper has none."""
 
     def line(sentence: Sentence) -> Line:
         return words(plain(sentence))
 
-    return tuple(_view(each, folio, line) for each in told if each.claim.kind in kinds)
+    return _views(worded(animal, folio), folio, line)
+
+
+def _views(told: Sequence[Worded], folio: Folio, line: Callable[[Sentence], Line]) -> ClaimViews:
+    def of(*kinds: ClaimKind) -> tuple[ClaimView, ...]:
+        return tuple(_view(each, folio, line) for each in told if each.claim.kind in kinds)
+
+    return ClaimViews(of(*SEEN), of(*HIDDEN), of(ClaimKind.RULED_OUT))
 
 
 def _view(told: Worded, folio: Folio, line: Callable[[Sentence], Line]) -> ClaimView:

@@ -3,7 +3,7 @@
 import datetime as dt
 from collections.abc import Callable, Hashable, Mapping, Sequence
 from dataclasses import field, fields, replace
-from typing import Any, TypeVar, cast
+from typing import Any, TypeVar
 
 from sitegen.claims.changes import Change
 from sitegen.claims.kinds import Claim
@@ -31,7 +31,7 @@ from sitegen.wording.runs import Link, Sentence, Text
 from sitegen.wording.voice import Voice, animal_name
 
 _T = TypeVar("_T")
-_MOST_LATELY = 64
+_MOST_LATELY = 256
 OF_ALL = ""
 """The one key of what is told of all records together."""
 
@@ -104,9 +104,10 @@ class Material:
 
     def lately(self, key: Hashable, make: Callable[[], _T]) -> _T:
         """The same for what only a few pages need that are made one after the other; the oldest is forgotten."""
-        if len(self._lately) >= _MOST_LATELY and key not in self._lately:
-            self._lately.pop(next(iter(self._lately)), None)
-        return _known(self._lately, key, make)
+        known = self._lately
+        if key not in known and len(known) >= _MOST_LATELY:
+            known.pop(next(iter(known)), None)
+        return _known(known, key, make)
 
 
 def _known(known: dict[Hashable, tuple[object, set[Asked]]], key: Hashable, make: Callable[[], _T]) -> _T:
@@ -116,7 +117,7 @@ def _known(known: dict[Hashable, tuple[object, set[Asked]]], key: Hashable, make
             made = make()
         found = known[key] = made, asked
     also(found[1])
-    return cast(_T, found[0])
+    return found[0]  # type: ignore[return-value]  # made under this key; a cast would be a call each time
 
 
 def material(
@@ -243,6 +244,11 @@ class Folio:
     def voice(self) -> Voice:
         """Who speaks."""
         return self.material.voice
+
+    @property
+    def folder(self) -> tuple[str, str | None]:
+        """What all pages have in common whose links are written alike, but for those that lead to a page itself."""
+        return self.address.rpartition("/")[0], self.rooted
 
     def offer(self, animal: Animal) -> OfferClaim | None:
         """What may be said of an animal's offer, by the site's rules; None when it was never offered."""

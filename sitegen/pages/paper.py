@@ -2,16 +2,14 @@
 
 from dataclasses import replace
 
-from sitegen.claims.kinds import ClaimKind
 from sitegen.pages.addresses import relative
-from sitegen.pages.claim_views import HIDDEN, SEEN, combination_sentence, shows_sentence, unlinked_views, worded
 from sitegen.pages.family import dam_words, sires_words
 from sitegen.pages.material import Folio
 from sitegen.pages.offer_models import Code, PaperPage, ShortRow
 from sitegen.pages.offer_views import contact_fields
 from sitegen.pages.paper_facts import paper_facts
 from sitegen.pages.paper_fit import type_size
-from sitegen.pages.paper_parts import caution_texts, not_known_texts, text_of
+from sitegen.pages.paper_parts import paper_parts, text_of
 from sitegen.pages.parts import Field, Span, words
 from sitegen.pages.pedigree import pedigree_chart
 from sitegen.pages.plates import grown_plate, lead_photo
@@ -40,7 +38,7 @@ def data_address(paper: str) -> str:
 def paper_page(animal: Animal, folio: Folio) -> PaperPage:
     """The paper of one animal."""
     site = folio.collection.site
-    lead, told = lead_photo(animal.photos, folio), worded(animal.id, folio)
+    lead, told = lead_photo(animal.photos, folio), paper_parts(animal, folio)
     public = site.address + relative("", folio.material.places[animal.id]) if site.address else ""
     page = PaperPage(
         name=folio.name(animal),
@@ -49,18 +47,18 @@ def paper_page(animal: Animal, folio: Folio) -> PaperPage:
         label=_label(animal, folio),
         breeder=_breeder(str(paper_facts(animal, folio)["record"]), folio),
         plate=grown_plate(lead, animal, folio) if lead else None,
-        in_words=plain(shows_sentence(animal, folio)),
-        shows=unlinked_views(told, SEEN, folio),
-        hidden=unlinked_views(told, HIDDEN, folio),
-        ruled_out=unlinked_views(told, (ClaimKind.RULED_OUT,), folio),
-        combination=plain(combination_sentence(animal, folio)),
+        in_words=told.in_words,
+        shows=told.claims.shows,
+        hidden=told.claims.hidden,
+        ruled_out=told.claims.ruled_out,
+        combination=told.combination,
         chart=pedigree_chart(animal, folio),
         relatedness=tuple(text_of(line) for line in inbreeding_lines(animal, folio)),
-        not_known=not_known_texts(animal, folio),
+        not_known=told.not_known,
         weights=_weights(animal, folio),
         meals=_meals(animal, folio),
         readiness=_readiness(animal, folio),
-        cautions=caution_texts(animal, folio),
+        cautions=told.cautions,
         later=later_text(public),
         code=Code(public, code_title(folio.name(animal))) if 0 < len(public) <= _LONGEST_CODE else None,
         back=(Span(_("To the animal’s page"), folio.linker.animal(animal.id)),),

@@ -9,9 +9,10 @@ import json
 from sitegen.exact import written
 from sitegen.genetics.loci import genotype_text
 from sitegen.pages.addresses import relative
+from sitegen.pages.alike import told_once
 from sitegen.pages.claim_views import SEEN, Worded, worded
 from sitegen.pages.material import Folio
-from sitegen.pages.paper_parts import caution_texts, not_known_texts
+from sitegen.pages.paper_parts import paper_parts
 from sitegen.pages.paper_schema import FORMAT, VERSION
 from sitegen.records.animals import Animal
 from sitegen.wording.claims import gene_name
@@ -30,21 +31,28 @@ def paper_facts(animal: Animal, folio: Folio) -> Plain:
 
 
 def _paper_facts(animal: Animal, folio: Folio) -> Plain:
+    told = paper_parts(animal, folio)
+    shows, claims, parents = told_once(
+        "facts", animal, folio,
+        lambda _first: (
+            _shows(animal, folio), [_claim(each, folio) for each in worded(animal, folio)], _parents(animal, folio)
+        ),
+    )  # fmt: skip
     stated: Plain = {
         "format": FORMAT,
         "version": VERSION,
         "animal": _identity(animal, folio),
         "breeder": _breeder(folio),
-        "shows": _shows(animal, folio),
-        "claims": [_claim(told, folio) for told in worded(animal.id, folio)],
-        "parents": _parents(animal, folio),
+        "shows": shows,
+        "claims": claims,
+        "parents": parents,
         "relatedness": _relatedness(animal, folio),
-        "not_known": list(not_known_texts(animal, folio)),
+        "not_known": list(told.not_known),
         "weights": [{"date": str(weighing.date), "grams": weighing.grams} for weighing in folio.sheet(animal).weights],
         "meals": [
             {"date": str(meal.date), "what": meal.what, "taken": meal.taken} for meal in folio.sheet(animal).meals
         ],
-        "cautions": list(caution_texts(animal, folio)),
+        "cautions": list(told.cautions),
     }
     head: Plain = {"format": FORMAT, "version": VERSION, "date": folio.material.as_of.isoformat()}
     return {**head, "record": record_version(stated), **stated}

@@ -1,9 +1,13 @@
-"""What the buyer's paper and its file for machines have in common beside the claims."""
+"""What the buyer's paper and its file for machines share, the same for littermates of whom the same is told."""
 
 from collections.abc import Sequence
 
 from sitegen.claims.cautions import Caution, gene_cautions, offer_cautions
+from sitegen.frozen import dataclass
+from sitegen.genetics.questions import AnimalId
+from sitegen.pages.alike import told_once
 from sitegen.pages.animal import not_known_lines
+from sitegen.pages.claim_views import ClaimViews, combination_sentence, shows_sentence, unlinked_views
 from sitegen.pages.material import Folio
 from sitegen.pages.parts import Line
 from sitegen.records.animals import Animal
@@ -12,20 +16,44 @@ from sitegen.wording.runs import plain
 from sitegen.wording.speech import tongue
 
 
+@dataclass(frozen=True, slots=True)
+class PaperParts:
+    """What claims tell on a paper, without links.
+
+    Attributes:
+        in_words: What the animal shows.
+        claims: The claims.
+        combination: The trade name of what it shows together; empty when no name fits.
+        not_known: What no claim is made about.
+        cautions: The cautions of the animal's genes and of every offer, each in short; also for one that is sold.
+    """
+
+    in_words: str
+    claims: ClaimViews
+    combination: str
+    not_known: tuple[str, ...]
+    cautions: tuple[str, ...]
+
+
+def paper_parts(animal: Animal, folio: Folio) -> PaperParts:
+    """What claims tell on the paper of an animal."""
+
+    def make(first: AnimalId) -> PaperParts:
+        genes = gene_cautions(folio.collection, folio.claims(first))
+        return PaperParts(
+            in_words=plain(shows_sentence(animal, folio)),
+            claims=unlinked_views(animal, folio),
+            combination=plain(combination_sentence(animal, folio)),
+            not_known=tuple(text_of(line) for line in not_known_lines(animal, folio)),
+            cautions=tuple(dict.fromkeys((*_in_short(genes, folio), *_of_every_offer(animal.species, folio)))),
+        )
+
+    return told_once("paper", animal, folio, make)
+
+
 def text_of(line: Line) -> str:
     """The words of a line alone."""
     return "".join(span.text for span in line)
-
-
-def not_known_texts(animal: Animal, folio: Folio) -> tuple[str, ...]:
-    """What no claim is made about."""
-    return tuple(text_of(line) for line in not_known_lines(animal, folio))
-
-
-def caution_texts(animal: Animal, folio: Folio) -> tuple[str, ...]:
-    """The cautions of the animal's genes and of every offer, each in short; also for one that is sold."""
-    genes = gene_cautions(folio.collection, folio.claims(animal.id))
-    return tuple(dict.fromkeys((*_in_short(genes, folio), *_of_every_offer(animal.species, folio))))
 
 
 def _of_every_offer(species: str, folio: Folio) -> tuple[str, ...]:

@@ -23,6 +23,7 @@ from sitegen.pages.addresses import (
     litter_address,
     project_address,
 )
+from sitegen.pages.alike import told_once
 from sitegen.pages.animal import animal_page
 from sitegen.pages.changed import (
     animal_changed,
@@ -178,7 +179,7 @@ def _animal(animal: Animal, material: Material) -> Page:
     """An animal's page, with its picture and its offer for machines."""
     at = folio(material, material.places[animal.id])
     content = animal_page(animal, at)
-    said = " ".join(plain(each) for each in (shows_sentence(animal, at), *hidden_sentences(animal, at)))
+    said = told_once("said of genes", animal, at, lambda _first: _said_of_genes(animal, at))
     picture = content.lead.picture if content.lead else None
     title = _("{name}, {species}").format(name=content.name, species=material.collection.species[animal.species].name)
     node = animal_node(animal, said, absolute(picture.src, at) if picture else "", at)
@@ -186,6 +187,11 @@ def _animal(animal: Animal, material: Material) -> Page:
     about = head(title, said, at, picture, (node,), share=share, crumb=content.name)
     changed = _day(animal_changed(animal, material))
     return Page(at.address, "animal.html", frame(at), about, content, animal.place.file, changed)
+
+
+def _said_of_genes(animal: Animal, at: Folio) -> str:
+    """What an animal shows and carries, in short sentences."""
+    return " ".join(plain(each) for each in (shows_sentence(animal, at), *hidden_sentences(animal, at)))
 
 
 def _photographs(material: Material) -> Iterator[tuple[str, Make]]:

@@ -2,12 +2,11 @@ from dataclasses import replace
 from fractions import Fraction
 
 import pytest
-from small_collections import GROWN, NOWHERE, animal_of, collection_of, dominant, locus_of, recessive, species_of, told
+from small_collections import animal_of, collection_of, dominant, locus_of, recessive, species_of, told
 
-from sitegen.claims.cautions import CautionKind, animal_cautions, gene_cautions, offer_cautions
+from sitegen.claims.cautions import CautionKind, gene_cautions, offer_cautions
 from sitegen.claims.kinds import Basis, Claim, ClaimKind
 from sitegen.genetics.loci import Welfare
-from sitegen.records.animals import Offer, OfferState
 
 HALF = {("+", "+"): Fraction(1, 2), ("+", "whirl"): Fraction(1, 2)}
 HAS = {("+", "whirl"): Fraction(1)}
@@ -41,21 +40,6 @@ def test_a_form_that_does_not_live_is_told():
     collection = collection_of(animal_of("sage", shows={"pale": "pale"}), species=species_of(locus))
     claims, _ = told(collection, {"sage": {"pale": {("+", "pale"): Fraction(1)}}})
     assert [CautionKind.LETHAL] == kinds(gene_cautions(collection, claims["sage"]))
-
-
-@pytest.mark.parametrize("state", list(OfferState))
-def test_what_is_offered_comes_with_every_general_caution(state):
-    general = state in (OfferState.AVAILABLE, OfferState.ON_HOLD)
-    animal = animal_of("sage", offer=Offer(state, NOWHERE, since=GROWN))
-    collection = collection_of(animal)
-    assert (GENERAL if general else []) == kinds(animal_cautions(collection, animal, ()))
-
-
-def test_a_harm_on_any_page_sends_questions_to_a_veterinarian():
-    animal = animal_of("sage", shows={"whirl": "whirl"})
-    collection = collection_of(animal)
-    claims, _ = told(collection, {"sage": {"whirl": HAS}})
-    assert [CautionKind.WELFARE, CautionKind.VETERINARIAN] == kinds(animal_cautions(collection, animal, claims["sage"]))
 
 
 def test_the_breeders_own_cautions_are_added_and_replace_nothing():

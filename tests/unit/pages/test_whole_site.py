@@ -3,6 +3,7 @@
 from dataclasses import fields, is_dataclass, replace
 from fractions import Fraction
 
+import pytest
 from small_site import animal, collection, small_material
 
 from sitegen.claims.kinds import Basis, ClaimKind
@@ -88,6 +89,16 @@ def test_an_offered_animal_has_price_state_and_cautions() -> None:
     assert "Wash your hands." in words(young.cautions)
 
 
+@pytest.mark.parametrize("state", list(OfferState))
+def test_what_can_be_had_comes_with_every_general_caution(state: OfferState) -> None:
+    records, young = collection(), "2026-x/04"
+    offer = replace(records.animals[young].offer, state=state)
+    records = replace(records, animals={**records.animals, young: replace(records.animals[young], offer=offer)})
+    found = page("litters/2026-x/04.html", whole_site(small_material(records))).content
+    assert isinstance(found, AnimalPage)
+    assert len(found.cautions) == (5 if state in (OfferState.AVAILABLE, OfferState.ON_HOLD) else 0)
+
+
 def test_a_sold_animal_keeps_its_page_without_a_price() -> None:
     young = content("litters/2026-x/04.html")
     assert young.offer is not None
@@ -95,7 +106,9 @@ def test_a_sold_animal_keeps_its_page_without_a_price() -> None:
 
 
 def test_a_gene_that_harms_is_told_of_where_it_is_shown_and_on_its_page() -> None:
-    assert "sway their heads" in words(content("animals/flint.html").harms)
+    harms = words(content("animals/flint.html").harms)
+    assert "sway their heads" in harms
+    assert "ask a veterinarian" in harms
     assert content("animals/flint.html").cautions == ()
     gene = page("genes/corn-snake/wobble.html").content
     assert isinstance(gene, GenePage)
