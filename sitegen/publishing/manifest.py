@@ -1,11 +1,12 @@
 """What a published site consists of: which names are sound, the list of what was made, and what else stands there."""
 
+import contextlib
 import hashlib
 import json
 import os
 import re
-import stat
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import field
 from pathlib import Path
 
 from sitegen.findings import OutputRefused
@@ -27,10 +28,32 @@ _HARMFUL = re.compile(r"[\x00-\x1f\x7f\\]")
 
 @dataclass(frozen=True, slots=True)
 class Standing:
-    """What stands in an output folder: name to SHA-256 of each file that is ours, and the names carried over."""
+    """What stands in an output folder.
+
+    Attributes:
+        files: Name to SHA-256 of each file that is ours.
+        carried: Names that are carried over.
+        states: Name to state of each file that is ours.
+    """
 
     files: Mapping[str, str]
     carried: tuple[str, ...]
+    states: Mapping[str, os.stat_result] = field(default_factory=dict, repr=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """What was found below a folder.
+
+    Attributes:
+        files: Name to state of each plain file that is listed.
+        folders: Names of the folders that lead to listed files.
+        others: What is neither listed nor carried over, in a fixed order.
+    """
+
+    files: Mapping[str, os.stat_result] = field(default_factory=dict)
+    folders: frozenset[str] = frozenset()
+    others: tuple[str, ...] = ()
 
 
 def check_names(names: Iterable[str]) -> None:
@@ -40,12 +63,13 @@ def check_names(names: Iterable[str]) -> None:
         OutputRefused: A name is absolute, climbs, is empty, hides the manifest, or is file and folder at once.
     """
     known = frozenset(names)
-    for name in sorted(known):
-        if not is_sound(name):
-            raise OutputRefused(f"the site has a file with the name {name!r}, which cannot stand in the output folder")
-        folders = _folders_above(name)
-        if both := next((folder for folder in folders if folder in known), None):
-            raise OutputRefused(f"the site has both a file {both!r} and a file {name!r} below it")
+    if unsound := sorted(name for name in known if not is_sound(name)):
+        raise OutputRefused(
+            f"the site has a file with the name {unsound[0]!r}, which cannot stand in the output folder"
+        )
+    if both := sorted(known & folders_of(known)):
+        below = min(name for name in known if name.startswith(f"{both[0]}/"))
+        raise OutputRefused(f"the site has both a file {both[0]!r} and a file {below!r} below it")
 
 
 def is_sound(name: str) -> bool:
@@ -74,7 +98,14 @@ def read(folder: Path) -> dict[str, str]:
         return {}
 
 
-def survey(folder: Path, digests_of: Callable[[list[str]], list[str]]) -> Standing:
+def put(folder: Path, content: bytes) -> None:
+    """Let these bytes be the manifest of a folder, in one step."""
+    aside = folder.with_name("manifest.aside")
+    aside.write_bytes(content)
+    os.replace(aside, folder / NAME)
+
+
+def survey(folder: Path, digests_of: Callable[[Path, Mapping[str, os.stat_result]], Mapping[str, str]]) -> Standing:
     """What stands in an output folder, every file compared with the manifest.
 
     A file of ours that is gone, or empty after a loss of power, holds nothing of the breeder's: it is simply not
@@ -89,65 +120,82 @@ def survey(folder: Path, digests_of: Callable[[list[str]], list[str]]) -> Standi
         OSError: Something there cannot be read.
     """
     listed = read(folder)
-    if others := foreign(folder, listed):
+    found = look_through(folder, listed)
+    if found.others:
         unread = "" if listed or not (folder / NAME).exists() else f" (its list of them, {NAME}, cannot be understood)"
-        raise OutputRefused(_refusal(folder, f"things that sitegen did not make{unread}", others))
-    here = [name for name in sorted(listed) if _stands(f"{folder}/{name}", listed[name])]
-    digests = digests_of([f"{folder}/{name}" for name in here])
-    if changed := [name for name, digest in zip(here, digests, strict=True) if digest != listed[name]]:
+        raise OutputRefused(_refusal(folder, f"things that sitegen did not make{unread}", found.others))
+    here = {name: state for name, state in found.files.items() if state.st_size > 0 or listed[name] == _EMPTY}
+    digests = digests_of(folder, here)
+    if changed := sorted(name for name, digest in digests.items() if digest != listed[name]):
         raise OutputRefused(_refusal(folder, "files that were changed since sitegen made them", changed))
     carried = tuple(sorted(name for name in CARRIED if (folder / name).is_file()))
-    return Standing(dict(zip(here, digests, strict=True)), carried)
+    return Standing(digests, carried, here)
 
 
-def foreign(folder: Path, listed: Mapping[str, str]) -> list[str]:
-    """Names below ``folder`` that are neither listed nor carried over, nor folders of such.
+def look_through(folder: Path, listed: Mapping[str, str]) -> Found:
+    """What is below a folder of which these names are ours; links, pipes and devices are none of ours.
 
-    Links, pipes and devices are none of ours.
+    Raises:
+        OSError: A folder cannot be read.
     """
-    folders = {above for name in listed for above in _folders_above(name)}
-    found = []
-    for name, is_folder, is_plain in _everything(folder):
-        ours = name in folders if is_folder else name in listed or name in CARRIED or name == NAME
-        if not ours or not is_plain:
-            found.append(f"{name}/" if is_folder else name)
-    return found
+    ours, files, folders, others = folders_of(listed), {}, set(), []
+    for name, is_folder, entry in _everything(folder):
+        if is_folder:
+            if name in ours and not entry.is_symlink():
+                folders.add(name)
+            else:
+                others.append(f"{name}/")
+        elif name in listed and entry.is_file(follow_symlinks=False):
+            with contextlib.suppress(FileNotFoundError):
+                files[name] = entry.stat(follow_symlinks=False)
+        elif not (name in CARRIED or name == NAME) or not entry.is_file(follow_symlinks=False):
+            others.append(name)
+    return Found(files, frozenset(folders), tuple(sorted(others)))
+
+
+def foreign(folder: Path, listed: Mapping[str, str]) -> tuple[str, ...]:
+    """Names below ``folder`` that are neither listed nor carried over, nor folders of such."""
+    ours = folders_of(listed)
+    return tuple(
+        sorted(
+            f"{name}/" if is_folder else name
+            for name, is_folder, entry in _everything(folder)
+            if not (name in ours if is_folder else name in listed or name in CARRIED or name == NAME)
+            or not (entry.is_file(follow_symlinks=False) or entry.is_dir(follow_symlinks=False))
+        )
+    )
 
 
 def walk(folder: Path) -> Iterator[tuple[str, bool]]:
-    """Names below ``folder`` in a fixed order with True for folders; links are named, never followed."""
-    return ((name, is_folder) for name, is_folder, _is_plain in _everything(folder))
+    """Names below ``folder`` with True for folders, which come before what is in them; links are never followed."""
+    return ((name, is_folder) for name, is_folder, _entry in _everything(folder))
 
 
-def _everything(folder: Path, above: str = "") -> Iterator[tuple[str, bool, bool]]:
-    """The same with True for what is a plain file or folder; what is in a folder comes after it."""
-    with os.scandir(folder) as entries:
-        here = sorted(((not entry.is_dir(), entry.name, entry) for entry in entries), key=lambda each: each[:2])
-    for is_file, name, entry in here:
-        yield above + name, not is_file, entry.is_file(follow_symlinks=False) or entry.is_dir(follow_symlinks=False)
-    for is_file, name, entry in here:
-        if not is_file and not entry.is_symlink():
-            yield from _everything(folder / name, f"{above}{name}/")
+def _everything(folder: Path) -> Iterator[tuple[str, bool, os.DirEntry[str]]]:
+    waiting = [("", str(folder))]
+    while waiting:
+        above, here = waiting.pop()
+        with os.scandir(here) as entries:
+            for entry in entries:
+                name, is_folder = above + entry.name, entry.is_dir()
+                yield name, is_folder, entry
+                if is_folder and not entry.is_symlink():
+                    waiting.append((f"{name}/", entry.path))
 
 
 _EMPTY = hashlib.sha256(b"").hexdigest()
 
 
-def _stands(path: str, digest: str) -> bool:
-    """True when the file is there, and not only an empty shell of what it was."""
-    try:
-        state = os.stat(path)
-    except OSError:
-        return False
-    return stat.S_ISREG(state.st_mode) and (state.st_size > 0 or digest == _EMPTY)
+def folders_of(names: Iterable[str]) -> frozenset[str]:
+    """Every folder that leads to a file of these names."""
+    found: set[str] = set()
+    for folder in {name.rpartition("/")[0] for name in names}:
+        parts = folder.split("/")
+        found.update("/".join(parts[:end]) for end in range(1, len(parts) + 1))
+    return frozenset(found - {""})
 
 
-def _folders_above(name: str) -> list[str]:
-    parts = name.split("/")
-    return ["/".join(parts[:end]) for end in range(1, len(parts))]
-
-
-def _refusal(folder: Path, what: str, names: list[str]) -> str:
+def _refusal(folder: Path, what: str, names: Sequence[str]) -> str:
     # A name that is no text, in whatever encoding, is shown with its bytes spelt out.
     shown = [f"    {os.fsencode(name).decode(errors='backslashreplace')}" for name in names[:_SHOWN]]
     if len(names) > _SHOWN:

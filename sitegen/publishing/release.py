@@ -3,7 +3,8 @@
 Everything is prepared in a workshop beside the output folder (``.sitegen/release-NAME``), on the same file system::
 
     lock      held by the one release at work
-    next      the new site while it is put together; after the exchange, the old one until it is cleared
+    next      the new site while it is put together; after the exchange, the old one for a moment
+    spare     what the site before shares with the one that stands, by second names, for the next site to begin with
     before    the old site between two renames, where folders cannot be exchanged in one step
     seen.json hashes of files that were not touched since the last release
 
@@ -28,6 +29,7 @@ from sitegen.publishing import manifest
 from sitegen.publishing.crew import share_out
 from sitegen.publishing.manifest import Standing
 from sitegen.publishing.places import check_output
+from sitegen.publishing.replaced import begin, clear, keep_names
 from sitegen.publishing.seen import Seen, digest_of_file
 from sitegen.publishing.swap import exchange, only_one
 from sitegen.store import prepare_folder
@@ -157,7 +159,7 @@ def as_published(output: Path, sources: Sequence[Path] = ()) -> ReleaseReport | 
         with only_one(shop / "lock", output):
             seen = Seen(shop / "seen.json")
             listed = manifest.read(output)
-            if not listed or (shop / "before").exists() or manifest.survey(output, seen.digests).files != listed:
+            if not listed or (shop / "before").exists() or manifest.survey(output, seen.digests_below).files != listed:
                 return None
             return ReleaseReport(output, 0, len(listed), 0)
     except OSError:
@@ -176,6 +178,7 @@ class _Release:
     standing: Standing = field(default_factory=lambda: Standing({}, ()))
     digests: dict[str, str] = field(default_factory=dict)
     notes: dict[str, object] = field(default_factory=dict)
+    shared: frozenset[str] = frozenset()
     made: int = 0
 
     def done(self) -> ReleaseReport:
@@ -183,17 +186,24 @@ class _Release:
         set_aside = _recover(self.output, self.shop)
         seen = Seen(self.shop / "seen.json")
         if self.output.exists():
-            self.standing = manifest.survey(self.output, seen.digests)
+            self.standing = manifest.survey(self.output, seen.digests_below)
         self._know(seen)
         written: list[str] = []
         if len(self.digests) < len(self.files) or not self._stands():
             try:
+                self.shared, found = begin(
+                    self.shop / "next", self.shop, dict.fromkeys(self.files, "") | self.digests, self.standing.states
+                )
+                set_aside += found
                 written = _stage(self, self.shop / "next")
-                if not self._stands():
+                if self._stands():
+                    self._keep_names([])
+                else:
                     _put_in_place(self.output, self.shop)
                     seen.remember({self.output / name: self.digests[name] for name in written})
+                    self._keep_names(written)
             finally:
-                set_aside += _clear(self.shop / "next", self.shop)
+                set_aside += clear(self.shop / "next", self.shop)
         seen.keep()
         return ReleaseReport(
             self.output, len(written), len(self.files) - len(written),
@@ -213,16 +223,30 @@ class _Release:
         """True when the output is already what it is to be."""
         return self.output.exists() and self.standing.files == self.digests == manifest.read(self.output)
 
+    def _keep_names(self, written: Sequence[str]) -> None:
+        """Keep what is in the workshop for the next release, but for files that the published site has not."""
+        shared = self.standing.files.keys() & self.files.keys() - frozenset(written)
+        others = self.standing.files.keys() - shared
+        keep_names(self.shop / "next", self.output, self.shop, shared=shared, others=others)
+
     def put(self, name: str, content: bytes | Path, digest: str, next_site: Path) -> bool:
         """One file of the next site; False when it stood there before and is taken over."""
         place = f"{next_site}/{name}"
         if self.standing.files.get(name) == digest:
-            _link(f"{self.output}/{name}", place)
+            self.take_over(name, next_site)
             return False
+        if name in self.shared:
+            with contextlib.suppress(FileNotFoundError):  # whoever began with it died
+                os.unlink(place)
         _write(place, content)
         if isinstance(content, Path) and digest_of_file(Path(place)) != digest:
             raise OutputRefused(f"{content} was changed while the site was published; build again")
         return True
+
+    def take_over(self, name: str, next_site: Path) -> None:
+        """Let a file of the site that stands be one of the next site too."""
+        if name not in self.shared:
+            _link(f"{self.output}/{name}", f"{next_site}/{name}")
 
     def make_all(self, next_site: Path) -> list[str]:
         """Make what is not known yet; the names of the files that are new or have new content."""
@@ -259,28 +283,19 @@ class _Release:
 
 
 def _stage(release: _Release, next_site: Path) -> list[str]:
-    """Put the new site together; the names of the files that are new or have new content.
-
-    A manifest comes first, so that a half-made site can be cleared by it; the hashes that it lacks follow.
-    """
+    """Put the new site together; the names of the files that are new or have new content."""
     output = release.output
-    next_site.mkdir()
-    _write(next_site / manifest.NAME, manifest.written(dict.fromkeys(release.files, "") | release.digests))
     for name in release.standing.carried:
         _link(output / name, next_site / name)
-    for folder in sorted({name.rpartition("/")[0] for name in release.files}):
-        (next_site / folder).mkdir(parents=True, exist_ok=True)
     written = []
     for name in sorted(release.digests):
         content = release.files[name]
         if isinstance(content, Later):
-            _link(f"{output}/{name}", f"{next_site}/{name}")
+            release.take_over(name, next_site)
         elif not isinstance(content, Last) and release.put(name, content, release.digests[name], next_site):
             written.append(name)
     written += release.make_all(next_site)
-    aside = next_site.parent / "manifest.aside"
-    aside.write_bytes(manifest.written(release.digests))
-    os.replace(aside, next_site / manifest.NAME)
+    manifest.put(next_site, manifest.written(release.digests))
     if output.exists():
         next_site.chmod(stat.S_IMODE(output.stat().st_mode))
     return written
@@ -322,42 +337,7 @@ def _recover(output: Path, shop: Path) -> tuple[Path, ...]:
     before = shop / "before"
     if before.exists() and not output.exists():
         before.rename(output)
-    return _clear(before, shop) + _clear(shop / "next", shop)
-
-
-def _clear(folder: Path, shop: Path) -> tuple[Path, ...]:
-    """Delete a site in the workshop, but only what its manifest lists; what else is found is set aside and told."""
-    if not folder.exists():
-        return ()
-    listed = manifest.read(folder)
-    found = list(manifest.walk(folder))
-    for name in [".", *(name for name, is_folder in found if is_folder)]:
-        _open_to_us(folder / name)
-    for name, is_folder in found:
-        if not is_folder and (name in listed or name in manifest.CARRIED):
-            (folder / name).unlink()
-    others = False
-    for name in [*(name for name, is_folder in reversed(found) if is_folder), "."]:
-        if name == ".":  # the list goes last, so that whoever is killed here leaves what the next one can clear
-            (folder / manifest.NAME).unlink(missing_ok=True)
-        try:
-            (folder / name).rmdir()
-        except OSError as failure:
-            if failure.errno not in (errno.ENOTEMPTY, errno.EEXIST, errno.ENOTDIR):
-                raise
-            others = True
-    if not others:
-        return ()
-    number = next(n for n in range(1, 10_000) if not (shop / f"found-{n}").exists())
-    return (folder.rename(shop / f"found-{number}"),)
-
-
-def _open_to_us(folder: Path) -> None:
-    """Let a folder of an old site be cleared, also where somebody took the right to write there away."""
-    mode = stat.S_IMODE(folder.stat().st_mode)
-    if mode & stat.S_IRWXU != stat.S_IRWXU:
-        with contextlib.suppress(OSError):
-            folder.chmod(mode | stat.S_IRWXU)
+    return clear(before, shop) + clear(shop / "next", shop)
 
 
 def _write(path: Path | str, content: bytes | Path) -> None:

@@ -66,6 +66,31 @@ class Seen:
             self._take_in(path, mark, found[number], time.time_ns())
         return [found[number] for number in range(len(found))]
 
+    def digests_below(self, folder: Path, states: Mapping[str, os.stat_result]) -> dict[str, str]:
+        """SHA-256 of each file below a folder, by name.
+
+        Args:
+            folder: Its whole path.
+            states: Name to the state in which the file was found just now.
+
+        Raises:
+            OSError: A file cannot be read.
+        """
+        found: dict[str, str] = {}
+        unread = []
+        now = time.time_ns()
+        for name, state in states.items():
+            path = f"{folder}/{name}"
+            known = self._before.get(path)
+            if known and known[:-1] == [state.st_dev, state.st_ino, state.st_size, state.st_mtime_ns]:
+                found[name] = str(known[-1])
+                if now - state.st_mtime_ns > _LATE_NS:
+                    self._now[path] = known
+            else:
+                unread.append(name)
+        read = self.digests(f"{folder}/{name}" for name in unread)
+        return found | dict(zip(unread, read, strict=True))
+
     def remember(self, digests: Mapping[Path, str]) -> None:
         """Take in the hashes of files that were written just now and dated back, see :mod:`.release`."""
         for path, digest in digests.items():

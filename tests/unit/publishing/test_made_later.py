@@ -136,3 +136,15 @@ def test_work_apart_that_dies_is_done_here() -> None:
         return "done"
 
     assert Begun(work, apart=True).result() == "done"
+
+
+@pytest.mark.parametrize("workers", [1, 2])
+def test_each_release_begins_with_what_the_one_before_left(tmp_path: Path, workers: int) -> None:
+    output = tmp_path / "o"
+    for number, name in enumerate([NAMES[0], NAMES[1], NAMES[0], NAMES[0]]):
+        files = {**site(), name: Later(page(name, f" {number}"))}
+        publish(files, output, workers=workers)
+        made = {path.relative_to(output).as_posix(): path.read_bytes() for path in output.rglob("*.html")}
+        assert {each: made[each] for each in NAMES} == {
+            each: f"{each} {number}".encode() if each == name else each.encode() for each in NAMES
+        }

@@ -1,4 +1,6 @@
 import hashlib
+import os
+from collections.abc import Mapping
 from pathlib import Path
 
 import pytest
@@ -11,8 +13,9 @@ def digest(content: bytes) -> str:
     return hashlib.sha256(content).hexdigest()
 
 
-def digests_of(paths: list[str]) -> list[str]:
-    return [digest(Path(path).read_bytes()) for path in paths]
+def digests_of(folder: Path, states: Mapping[str, os.stat_result]) -> dict[str, str]:
+    assert all(state.st_ino == (folder / name).stat().st_ino for name, state in states.items())
+    return {name: digest((folder / name).read_bytes()) for name in states}
 
 
 @pytest.mark.parametrize(
@@ -76,7 +79,10 @@ def test_a_survey_finds_what_is_ours(tmp_path: Path) -> None:
     (tmp_path / "a/b.html").write_bytes(b"page")
     (tmp_path / "lost.html").write_bytes(b"")
     (tmp_path / ".gitignore").write_text("*")
-    assert manifest.Standing({"a/b.html": digest(b"page")}, (".gitignore",)) == manifest.survey(tmp_path, digests_of)
+    found = manifest.survey(tmp_path, digests_of)
+    assert found.files == {"a/b.html": digest(b"page")}
+    assert found.carried == (".gitignore",)
+    assert list(found.states) == ["a/b.html"]
 
 
 def test_an_unreadable_manifest_is_named_as_the_reason(tmp_path: Path) -> None:

@@ -5,15 +5,19 @@ import resource
 import signal
 import subprocess
 import sys
+import tempfile
 import textwrap
 import threading
+from functools import partial
 from pathlib import Path
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from sitegen.findings import OutputRefused
 from sitegen.publishing import manifest, release, swap
-from sitegen.publishing.release import publish
+from sitegen.publishing.release import Later, Made, publish
 
 OLD = {"index.html": b"old start", "animals/juniper/index.html": b"juniper", "same.css": b"css"}
 NEW = {"index.html": b"new start", "litters/x/index.html": b"litter", "same.css": b"css"}
@@ -44,6 +48,12 @@ def left_in_workshop(output: Path) -> list[str]:
     return sorted(path.name for path in (output.parent / ".sitegen" / "release-output").iterdir())
 
 
+def kept_names(output: Path) -> dict[str, int]:
+    """Name to number of each file that is kept of the site before."""
+    spare = output.parent / ".sitegen" / "release-output" / "spare"
+    return {name: (spare / name).stat().st_ino for name in contents(spare)}
+
+
 def test_a_first_release_puts_every_file_in_place(output: Path, tmp_path: Path) -> None:
     picture = tmp_path / "stored"
     picture.write_bytes(b"picture")
@@ -68,7 +78,8 @@ def test_a_second_release_holds_exactly_the_new_files(output: Path) -> None:
     assert (report.written, report.kept, report.removed) == (2, 1, 1)
     assert same.st_ino == (output / "same.css").stat().st_ino
     assert same.st_mtime_ns == (output / "same.css").stat().st_mtime_ns
-    assert left_in_workshop(output) == ["lock", "seen.json"]
+    assert left_in_workshop(output) == ["lock", "seen.json", "spare"]
+    assert {"same.css": same.st_ino} == kept_names(output)
 
 
 def test_the_same_site_again_touches_nothing(output: Path) -> None:
@@ -266,26 +277,28 @@ def test_a_file_added_in_the_last_moment_brings_the_old_site_back(
 
 # Each point at which a release may be killed: the function of release.py that ends the process, how, and what stands.
 KILLED = {
-    "while files are written": ("_write", 3, OLD),
+    "before anything is written": ("_stage", 1, OLD),
+    "while files are written": ("_write", 2, OLD),
     "before the exchange": ("_put_in_place", 1, OLD),
-    "after the exchange": ("_clear", 3, NEW),
+    "after the exchange": ("keep_names", 1, NEW),
 }
 
 
 @pytest.mark.parametrize("moment", KILLED)
 def test_a_killed_release_leaves_the_old_site_or_the_new_one_whole(output: Path, moment: str) -> None:
     function, calls, expected = KILLED[moment]
-    publish(OLD, output)
+    publish({**OLD, "more.html": b"more"}, output)
+    publish(OLD, output)  # now names are kept
     program = f"""
         import os, signal
         from pathlib import Path
         from sitegen.publishing import release
         ordinary, calls = release.{function}, []
-        def deadly(*args):
+        def deadly(*args, **named):
             calls.append(args)
             if len(calls) == {calls}:
                 os.kill(os.getpid(), signal.SIGKILL)
-            return ordinary(*args)
+            return ordinary(*args, **named)
         release.{function} = deadly
         release.publish({NEW!r}, Path({str(output)!r}))
     """
@@ -374,24 +387,96 @@ def test_the_manifest_lists_every_file_with_its_hash(output: Path) -> None:
     assert [hashlib.sha256(OLD[name]).hexdigest() for name in sorted(OLD)] == list(told["files"].values())
 
 
-@pytest.mark.parametrize("after", range(4))
+@pytest.mark.parametrize("after", range(3))
 def test_a_release_killed_while_it_clears_the_old_site_leaves_what_the_next_can_clear(
     output: Path, monkeypatch: pytest.MonkeyPatch, after: int
 ) -> None:
     publish(OLD, output)
-    left, unlink = [after], Path.unlink
+    left, unlink = [after], os.unlink
 
-    def dying(path: Path, missing_ok: bool = False) -> None:
-        if "next" in path.parts:
+    def dying(path: str) -> None:
+        if "/next/" in path:
             if not left[0]:
                 raise KeyboardInterrupt
             left[0] -= 1
-        unlink(path, missing_ok=missing_ok)
+        unlink(path)
 
     with monkeypatch.context() as patch:
-        patch.setattr(Path, "unlink", dying)
+        patch.setattr(os, "unlink", dying)
         with pytest.raises(KeyboardInterrupt):
             publish(NEW, output)
     assert contents(output) == NEW
     assert publish(NEW, output).set_aside == ()
+    assert left_in_workshop(output) == ["lock", "seen.json"]
+
+
+SITES = st.lists(
+    st.dictionaries(
+        st.sampled_from(["a.html", "b.html", "c/d.html", "c/e/f.html", "g/h.html"]),
+        st.sampled_from([b"one", b"two", b"three", b""]),
+        min_size=1,
+    ),
+    min_size=2,
+    max_size=6,
+)
+
+
+@given(SITES, st.booleans())
+def test_what_is_kept_of_the_site_before_is_never_seen_in_the_next(
+    sites: list[dict[str, bytes]], made_later: bool
+) -> None:
+    with tempfile.TemporaryDirectory() as name:
+        output = Path(name) / "output"
+        for site in sites:
+            later = {file: Later(partial(Made, content)) for file, content in site.items()}
+            report = publish(later if made_later else site, output)
+            assert contents(output) == site
+            assert {path for path in output.rglob("*") if path.is_dir() and not any(path.iterdir())} == set()
+            assert report.set_aside == ()
+            numbers = {file: (output / file).stat().st_ino for file in site}
+            if "spare" in left_in_workshop(output):
+                assert kept_names(output).items() <= numbers.items()  # the same files: they take the room of names
+
+
+def test_a_strangers_file_among_what_is_kept_is_set_aside(output: Path) -> None:
+    publish(OLD, output)
+    publish(NEW, output)
+    (output.parent / ".sitegen/release-output/spare/late.txt").write_text("mine")
+    report = publish(OLD, output)
+    assert contents(output) == OLD
+    (aside,) = report.set_aside
+    assert contents(aside) == {"late.txt": b"mine"}
+
+
+def test_a_file_kept_under_a_name_of_ours_that_is_not_the_published_one_is_not_taken(output: Path) -> None:
+    publish(OLD, output)
+    publish(NEW, output)
+    kept = output.parent / ".sitegen/release-output/spare/same.css"
+    kept.unlink()
+    kept.write_bytes(b"another")
+    third = {**NEW, "index.html": b"third"}
+    publish(third, output)
+    assert contents(output) == third
+
+
+def test_a_folder_that_somebody_closed_among_what_is_kept_is_not_published(output: Path) -> None:
+    site = {**OLD, "closed/a.html": b"a"}
+    publish(site, output)
+    usual = (output / "closed").stat().st_mode
+    publish({**site, "index.html": b"second"}, output)
+    (output.parent / ".sitegen/release-output/spare/closed").chmod(0o500)
+    third = {**site, "index.html": b"third"}
+    publish(third, output)
+    assert contents(output) == third
+    assert (output / "closed").stat().st_mode == usual
+
+
+def test_where_files_have_no_second_names_nothing_is_kept(output: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def none(*names: object) -> None:
+        raise OSError(1, "no second names here")
+
+    monkeypatch.setattr(os, "link", none)
+    publish(OLD, output)
+    publish(NEW, output)
+    assert contents(output) == NEW
     assert left_in_workshop(output) == ["lock", "seen.json"]
