@@ -7,7 +7,7 @@ from fractions import Fraction
 from functools import cached_property
 from itertools import islice
 
-from sitegen.claims.chances import chance_of_allele, chance_of_copies
+from sitegen.claims.chances import Odds, chance_of_allele, chance_of_copies, odds_of
 from sitegen.claims.relevance import Relevance, parents_of, relevance
 from sitegen.evidence.known import Answers, Ground, Reason
 from sitegen.frozen import dataclass
@@ -24,6 +24,7 @@ PROOF = frozenset({Ground.SHOWS_ITSELF, Ground.SHOWS_NOT, Ground.DNA_TEST, Groun
 """Grounds that settle a question without anybody's word."""
 
 
+_NO_ANSWER: Posterior = {}
 _Wanted = tuple[tuple[AnimalId, ...], Mapping[AnimalId, int], Mapping[int, Sequence[AnimalId]]]
 """Animals that are asked about, the rank of each, and those in each connected part."""
 NEAREST = 6
@@ -67,6 +68,7 @@ class Chains:
     _in_doubt: dict[tuple[str, str], tuple[AnimalId, ...]] = field(default_factory=dict)
     _of_pairs: dict[tuple[str, str, tuple[AnimalId, ...]], tuple[AnimalId, ...]] = field(default_factory=dict)
     _wanted: dict[tuple[str, str, frozenset[AnimalId]], _Wanted] = field(default_factory=dict)
+    _odds: dict[tuple[int, str, int], Odds] = field(default_factory=dict)
     _in_order: dict[frozenset[AnimalId], tuple[AnimalId, ...]] = field(default_factory=dict)
 
     def remember(self, before: "Chains", loci: Container[tuple[str, str]]) -> None:
@@ -97,7 +99,15 @@ class Chains:
 
     def posterior(self, animal: AnimalId, locus: str) -> Posterior:
         """The posterior; empty when there is no answer."""
-        return self.answers.posteriors.get(animal, {}).get(locus, {})
+        own = self.answers.posteriors.get(animal)
+        return own.get(locus, _NO_ANSWER) if own else _NO_ANSWER
+
+    def odds(self, posterior: Posterior, locus: Locus, allele: str) -> Odds:
+        """What an answer says of one allele; animals that are alike share their answers, so it is worked out once."""
+        key = id(locus), allele, id(posterior)
+        if key not in self._odds:
+            self._odds[key] = odds_of(locus, posterior, allele)
+        return self._odds[key]
 
     def parents(self, animal: AnimalId) -> tuple[AnimalId, ...]:
         """The recorded parents, every possible sire among them."""
@@ -157,7 +167,8 @@ class Chains:
         Args:
             animal: Whose answer.
             locus: The locus.
-            wanted: The animals asked about, in record order; quickest if it is the same tuple each time.
+            wanted: The animals asked about, in record order; quickest if it is the same tuple each time. All of them
+                without a recorded parent, as is whoever stands on somebody's word or is taken as having one copy.
             open_too: Animals that count as not settled although their genotype is certain.
             itself: Ask about the animal too, before all others.
         """
@@ -228,10 +239,10 @@ class Chains:
     def _graph(
         self, species: str, locus: Locus, open_too: frozenset[AnimalId]
     ) -> tuple[Relevance, Mapping[AnimalId, int]]:
-        """The graph of a locus and its connected parts, remembered."""
+        """The graph of a locus, without those through whom no way leads, and its connected parts, remembered."""
         key = species, locus.id
         if key not in self._relevance:
-            self._relevance[key] = relevance(self.collection, species, locus)
+            self._relevance[key] = relevance(self.collection, species, locus, ends=False)
         graph = self._relevance[key]
         parts_key = (*key, open_too)
         if parts_key not in self._parts:

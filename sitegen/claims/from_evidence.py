@@ -6,13 +6,7 @@ from fractions import Fraction
 
 from sitegen.claims.basis import own_tests
 from sitegen.claims.chains import Chains, ReasonsFor, words_of
-from sitegen.claims.chances import (
-    certain_copies,
-    chance_of_allele,
-    chance_of_copies,
-    chance_of_showing,
-    chance_that,
-)
+from sitegen.claims.chances import certain_copies, chance_of_allele, chance_of_copies
 from sitegen.claims.grounding import Grounding
 from sitegen.claims.judging import look_seen, why_unjudged
 from sitegen.claims.kinds import Basis, Claim, ClaimKind, Unjudged
@@ -100,8 +94,7 @@ def bare_claims(chains: Chains, animal: Animal, locus: Locus, as_of: dt.date) ->
     for allele in locus.alleles:
         if allele.id in told:
             continue
-        chance = chance_of_allele(posterior, allele.id)
-        if chance:
+        if chains.odds(posterior, locus, allele.id).carrying:
             yield from _unseen(chains, animal, locus, allele.id, as_of, seen=bool(look))
         elif _was_possible(chains, animal, locus, allele.id):
             why = why_unjudged(chains.collection, animal, locus, allele.id, as_of)
@@ -133,20 +126,17 @@ def _unseen(
 ) -> Iterator[Claim]:
     """The claims for an allele that is possible and was not seen."""
     posterior = chains.posterior(animal.id, locus.id)
-    showing = chance_of_showing(locus, posterior, allele)
-    judged = seen or not showing
+    odds = chains.odds(posterior, locus, allele)
+    judged = seen or not odds.showing
     why = (None, "") if judged else why_unjudged(chains.collection, animal, locus, allele, as_of)
-    carrying = chance_of_allele(posterior, allele)
     young = why[0] in (Unjudged.TOO_YOUNG, Unjudged.WAS_TOO_YOUNG)
-    unseen = chance_that(posterior, lambda genotype: allele in genotype and genotype not in locus.shown)
     for kind, chance, holds in (
-        (ClaimKind.CARRIES, _ONE, carrying == 1),
-        (ClaimKind.TOO_YOUNG, showing, young and showing < 1),
-        (ClaimKind.MAY_CARRY, carrying, carrying < 1 and (unseen or not young)),
+        (ClaimKind.CARRIES, _ONE, odds.carrying == 1),
+        (ClaimKind.TOO_YOUNG, odds.showing, young and odds.showing < 1),
+        (ClaimKind.MAY_CARRY, odds.carrying, odds.carrying < 1 and (odds.unseen or not young)),
     ):
         if holds:
-            copies = certain_copies(posterior, allele)
-            yield _bare(chains, animal, locus, kind, allele, chance=chance, copies=copies, why=why)
+            yield _bare(chains, animal, locus, kind, allele, chance=chance, copies=odds.copies, why=why)
 
 
 def _was_possible(chains: Chains, animal: Animal, locus: Locus, allele: str) -> bool:
@@ -157,7 +147,7 @@ def _was_possible(chains: Chains, animal: Animal, locus: Locus, allele: str) -> 
     if any(allele in genotype and odds[genotype] for odds in stated for genotype in odds):
         return True
     parents = chains.parents(animal.id)
-    if any(chance_of_allele(chains.posterior(parent, locus.id), allele) for parent in parents):
+    if any(chains.odds(chains.posterior(parent, locus.id), locus, allele).carrying for parent in parents):
         return True
     whole = animal.dam is not None and bool(animal.sires)
     background = (g for odds in locus.background.values() for g, chance in odds.items() if chance)

@@ -6,7 +6,7 @@ young are neighbours, and so are two parents of one young; an animal whose genot
 """
 
 from collections import deque
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Set
 
 from sitegen.evidence.judging import age_when_judged, unjudged_alleles
 from sitegen.frozen import dataclass
@@ -69,8 +69,16 @@ class Relevance:
         return part_of
 
 
-def relevance(collection: Collection, species: str, locus: Locus) -> Relevance:
-    """Who can bear on whom at a locus of a species, through all evidence there is."""
+def relevance(collection: Collection, species: str, locus: Locus, *, ends: bool = True) -> Relevance:
+    """Who can bear on whom at a locus of a species, through all evidence there is.
+
+    Args:
+        collection: The records.
+        species: The species.
+        locus: The locus.
+        ends: False leaves those out who have parents and no young: no way leads through them. Their parents are
+            neighbours of each other all the same, so that others are reached as before, and in the same order.
+    """
     told = [a.id for a in collection.animals.values() if a.species == species and _has_evidence(collection, a, locus)]
     pairs: list[tuple[AnimalId, ...]] = []
     for litter in collection.litters.values():
@@ -78,7 +86,8 @@ def relevance(collection: Collection, species: str, locus: Locus) -> Relevance:
         if litter.species == species and any(tells):
             pairs.append((*((litter.dam,) if litter.dam else ()), *(sire for sire, _ in litter.sires)))
     reach = _with_ancestors(collection, [*told, *(parent for pair in pairs for parent in pair)])
-    edges = _family_edges(collection, reach)
+    inner = None if ends else {parent for animal in reach for parent in parents_of(collection, animal)}.union(*pairs)
+    edges = _family_edges(collection, reach, inner)
     for pair in pairs:
         _marry(edges, pair)
     return Relevance(collection, {animal: tuple(others) for animal, others in edges.items()})
@@ -127,11 +136,23 @@ def _with_ancestors(collection: Collection, animals: list[AnimalId]) -> dict[Ani
     return reached
 
 
-def _family_edges(collection: Collection, animals: Mapping[AnimalId, None]) -> dict[AnimalId, dict[AnimalId, None]]:
-    """Neighbours within these animals: parents and young, and the parents of one young."""
-    edges: dict[AnimalId, dict[AnimalId, None]] = {animal: {} for animal in animals}
+def _family_edges(
+    collection: Collection, animals: Mapping[AnimalId, None], inner: Set[AnimalId] | None
+) -> dict[AnimalId, dict[AnimalId, None]]:
+    """Neighbours within these animals: parents and young, and the parents of one young.
+
+    Where it is told who has young, those are left out who have parents and no young.
+    """
+    edges: dict[AnimalId, dict[AnimalId, None]] = {}
+    married: set[tuple[AnimalId, ...]] = set()
     for animal in animals:
-        _marry(edges, (animal, *parents_of(collection, animal)))
+        parents = parents_of(collection, animal)
+        if inner is None or animal in inner or not parents:
+            edges.setdefault(animal, {})
+            _marry(edges, (animal, *parents))
+        elif parents not in married:
+            married.add(parents)
+            _marry(edges, parents)
     return edges
 
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextvars import ContextVar
+from dataclasses import field
 from fractions import Fraction
 from functools import partial
 from itertools import product
@@ -9,7 +10,7 @@ from math import prod
 from typing import TypeVar
 
 from sitegen.evidence.asking import Asked
-from sitegen.evidence.gathered import LocusEvidence
+from sitegen.evidence.gathered import LocusEvidence, Source
 from sitegen.frozen import dataclass
 from sitegen.genetics.gametes import Mode, StateNumber
 from sitegen.genetics.loci import Locus, Sex
@@ -34,9 +35,18 @@ class _TooDeep(Exception):  # noqa: N818 - ends one descent; never leaves this m
         super().__init__(question)
 
 
-@dataclass(frozen=True, slots=True)
+class Kind:
+    """Stands for animals that are alike at a locus, see :meth:`Nearby.kind`."""
+
+    __slots__ = ()
+
+
+@dataclass(frozen=True, slots=True, eq=False)
 class Nearby:
-    """One locus of one species, with everything that was answered there; what is worked out is remembered."""
+    """One locus of one species, with everything that was answered there; what is worked out is remembered.
+
+    There is one for all animals as long as the answers stand, so what it remembers may name places too.
+    """
 
     asked: Asked
     known: LocusEvidence
@@ -44,13 +54,35 @@ class Nearby:
     place: int
     mode: Mode
     transmission: Transmission
+    _memory: dict[tuple[str, object], object] = field(default_factory=dict)
+    _kinds: dict[AnimalId, "Kind | None"] = field(default_factory=dict)
 
-    def _remembered(self, what: str, key: object, make: Callable[[], _T]) -> _T:
-        full = (what, self.known.species, self.locus.id, key)
-        found: _T | None = self.asked.memory.get(full)  # type: ignore[assignment]  # what was made under that name
+    def remembered(self, what: str, key: object, make: Callable[[], _T]) -> _T:
+        """What was made under this name and key, or is made now."""
+        full = what, key
+        found: _T | None = self._memory.get(full)  # type: ignore[assignment]  # what was made under that name
         if found is None:
-            self.asked.memory[full] = found = make()
+            self._memory[full] = found = make()
         return found
+
+    def kind(self, animal: AnimalId) -> "Kind | None":
+        """What an animal shares with its littermates that are alike; None for a founder and for whoever has young.
+
+        All that is asked here has the same answer for animals of one kind, but for the lines of their own records, and
+        that none is its own littermate.
+        """
+        if animal not in self._kinds:
+            self._kinds[animal] = self._kind(animal)
+        return self._kinds[animal]
+
+    def _kind(self, animal: AnimalId) -> "Kind | None":
+        record, said = self.animal(animal), self.known.said.get(animal)
+        if said is None or (record.dam is None and not record.sires) or self.young(animal) or self.tallies(animal):
+            return None
+        own = tuple(
+            (source.ground, id(seen.likelihood)) for seen, source in zip(said.observations, said.sources, strict=True)
+        )
+        return self.remembered("kind", (record.dam, self.sires(animal), record.sex, self.states(animal), own), Kind)
 
     def animal(self, animal: AnimalId) -> Animal:
         """The record."""
@@ -77,7 +109,7 @@ class Nearby:
     def ancestors(self, animal: AnimalId) -> Mapping[AnimalId, None]:
         """Everyone it descends from, nearest first."""
         parents = self.parents(animal)
-        return self._remembered("ancestors", parents, lambda: _reached(animal, self.parents))
+        return self.remembered("ancestors", parents, lambda: _reached(animal, self.parents))
 
     def descendants(self, animal: AnimalId) -> Mapping[AnimalId, None]:
         """Everyone that descends from it, nearest first."""
@@ -87,6 +119,11 @@ class Nearby:
         """Looks and tests of the animal itself."""
         said = self.known.said.get(animal)
         return said.observations if said else ()
+
+    def sources(self, animal: AnimalId) -> tuple[Source, ...]:
+        """The record of each of these, in their order."""
+        said = self.known.said.get(animal)
+        return said.sources if said else ()
 
     def weight(self, observations: Iterable[Observation | Tally], state: StateNumber) -> Fraction:
         """How likely all these observations are under a state."""
@@ -103,10 +140,9 @@ class Nearby:
         """The states that are possible given everything; none when there is no answer."""
 
         def make() -> tuple[StateNumber, ...]:
-            found = self.asked.at(animal, self.locus.id).states([animal])
-            return () if isinstance(found, Impossible | TooTangled) else tuple(sorted(key[0] for key in found))
+            return tuple(sorted(key[0] for key in self.asked.at(animal, self.locus.id).possible([animal])))
 
-        return self._remembered("states", animal, make)
+        return self.remembered("states", animal, make)
 
     def unrecorded(self, sex: Sex) -> tuple[StateNumber, ...]:
         """The states of a parent that is not recorded."""
@@ -121,12 +157,12 @@ class Nearby:
                 )
             )
 
-        return self._remembered("unrecorded", sex, make)
+        return self.remembered("unrecorded", sex, make)
 
     def pairs(self, animal: AnimalId) -> tuple[Pair, ...]:
         """The states of both parents that are possible together; empty for a founder."""
         dam, sires = self.animal(animal).dam, self.sires(animal)
-        return self._remembered("pairs", (dam, sires), lambda: tuple(self._pairs(animal, dam, sires)))
+        return self.remembered("pairs", (dam, sires), lambda: tuple(self._pairs(animal, dam, sires)))
 
     def _pairs(self, animal: AnimalId, dam: AnimalId | None, sires: tuple[AnimalId, ...]) -> Iterator[Pair]:
         if dam is None and not sires:
@@ -134,8 +170,8 @@ class Nearby:
         dams = self.unrecorded(Sex.FEMALE) if dam is None else self.states(dam)
         fathers = self._sire_states(sires)
         if dam is not None and len(sires) == 1 and len(dams) > 1 and len(fathers) > 1:
-            found = self.asked.at(animal, self.locus.id).states([dam, sires[0]])
-            if not isinstance(found, Impossible | TooTangled):
+            found = self.asked.at(animal, self.locus.id).possible([dam, sires[0]])
+            if found:
                 yield from sorted((pair[0], pair[1]) for pair in found)
                 return
         yield from product(dams, fathers)
@@ -156,7 +192,7 @@ class Nearby:
             odds = self.known.question.priors.get(animal) or background(self.locus, sex)
             return tuple(s for s in self.mode.of_sex(sex) if odds.get(self.mode.genotypes[s][self.place]))
 
-        return self._remembered("reach", animal, make)
+        return self.remembered("reach", animal, make)
 
     def decides(self, animal: AnimalId, seen: Observation) -> bool:
         """True when an observation tells apart what the animal could be by its parents and its other records."""
@@ -175,7 +211,16 @@ class Nearby:
                         found.setdefault(parent, []).append(tally)
             return found
 
-        return tuple(self._remembered("tallies", None, make).get(animal, ()))
+        return tuple(self.remembered("tallies", None, make).get(animal, ()))
+
+    def told(self, keys: Sequence[str]) -> list[Tally]:
+        """The tallies of these keys, in record order."""
+        if not keys:
+            return []
+        by_key = self.remembered(
+            "rank of tally", None, lambda: {each.key: rank for rank, each in enumerate(self.known.question.tallies)}
+        )
+        return [self.known.question.tallies[rank] for rank in sorted(by_key[key] for key in keys)]
 
     def speaking(self, parents: tuple[AnimalId, ...]) -> tuple[tuple[AnimalId, ...], tuple[str, ...]]:
         """Of these animals: their listed young, and their tallies by key, that tell apart what one of them may be."""
@@ -189,24 +234,23 @@ class Nearby:
                 tallies |= {each.key: None for each in self.tallies(parent) if self.tally_speaks(each, parent, states)}
             return tuple(listed), tuple(tallies)
 
-        return self._remembered("speaking", parents, make)
+        return self.remembered("speaking", parents, make)
 
     def young_speaks(self, young: AnimalId, parent: AnimalId, states: tuple[StateNumber, ...]) -> bool:
         """True when what is known of a young tells these states of its parent apart.
 
         A young whose genotype is settled speaks by it; any other by its own evidence, and by that of its young.
         """
+        if kind := self.kind(young):
+            return self.remembered("kind speaks", (kind, parent, states), partial(self._speaks, young, parent, states))
         depth, waiting = _depth.get(), [(young, parent, states)]
-        if (
-            depth >= _DEEPEST
-            and ("young speaks", self.known.species, self.locus.id, waiting[0]) not in self.asked.memory
-        ):
+        if depth >= _DEEPEST and ("young speaks", waiting[0]) not in self._memory:
             raise _TooDeep(waiting[0])
         token = _depth.set(depth + 1)
         try:
             while True:
                 try:
-                    found = self._remembered("young speaks", waiting[-1], partial(self._speaks, *waiting[-1]))
+                    found = self.remembered("young speaks", waiting[-1], partial(self._speaks, *waiting[-1]))
                 except _TooDeep as deeper:
                     if depth:
                         raise
@@ -250,7 +294,7 @@ class Nearby:
                     return True
             return False
 
-        return self._remembered("tally speaks", (tally.key, parent, states), make)
+        return self.remembered("tally speaks", (tally.key, parent, states), make)
 
     def _rows(
         self, is_dam: bool, dam: AnimalId | None, sires: tuple[AnimalId, ...], states: tuple[StateNumber, ...]
@@ -274,14 +318,18 @@ def _reached(animal: AnimalId, further: Callable[[AnimalId], Sequence[AnimalId]]
 
 
 def nearby(asked: Asked, animal: AnimalId, locus: str) -> Nearby:
-    """The surroundings of an animal at a locus of its species.
+    """The surroundings of an animal at a locus of its species; the same for all its animals.
 
     Raises:
         KeyError: There is no such animal, or its species has no such locus.
     """
     species = asked.evidence.collection.animals[animal].species
     number = asked.by_locus[species, locus]
-    mode = asked.heredity[number].mode
-    place = next(rank for rank, each in enumerate(mode.loci) if each.id == locus)
-    known = asked.evidence.loci[species, locus]
-    return Nearby(asked, known, mode.loci[place], place, mode, asked.transmissions[number])
+    found = asked.memory.get((Nearby, species, locus))
+    if not isinstance(found, Nearby) or found.asked is not asked:
+        mode = asked.heredity[number].mode
+        place = next(rank for rank, each in enumerate(mode.loci) if each.id == locus)
+        known = asked.evidence.loci[species, locus]
+        found = Nearby(asked, known, mode.loci[place], place, mode, asked.transmissions[number])
+        asked.memory[Nearby, species, locus] = found
+    return found

@@ -6,8 +6,9 @@ case, a young that has it from nowhere else, a test; where none of these explain
 cannot be true together with the contrary.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Collection, Container, Iterable, Sequence
 from dataclasses import replace
+from functools import partial
 
 from sitegen.evidence.asking import Asked
 from sitegen.evidence.known import Ground, Reason
@@ -15,10 +16,11 @@ from sitegen.evidence.nearby import Nearby, nearby
 from sitegen.evidence.proofs import proof_of
 from sitegen.evidence.steps import chain
 from sitegen.findings import Place
+from sitegen.frozen import dataclass
 from sitegen.genetics.gametes import StateNumber
 from sitegen.genetics.loci import Genotype, Sex
 from sitegen.genetics.observations import background
-from sitegen.genetics.questions import AnimalId, Impossible, Observation, Posterior, Tally, TooTangled
+from sitegen.genetics.questions import AnimalId, Observation, Tally
 
 __all__ = ["chain", "reasons"]
 
@@ -33,34 +35,52 @@ def reasons(asked: Asked, animal: AnimalId, locus: str) -> tuple[Reason, ...]:
     Raises:
         KeyError: There is no such animal, or its species has no such locus.
     """
-    posterior = asked.of(animal, locus)
-    if isinstance(posterior, Impossible | TooTangled):
-        return ()
     near = nearby(asked, animal, locus)
+    if not near.states(animal):
+        return ()
+    kind = near.kind(animal)
+    if kind and near.remembered("shares its reasons", kind, lambda: not _needs_proof(near, animal)):
+        found = near.remembered("reasons", kind, lambda: _reasons(near, animal))
+    else:
+        found = _reasons(near, animal)
+    return _once([reason for each in found for reason in ([each] if isinstance(each, Reason) else each(near, animal))])
+
+
+Own = Callable[[Nearby, AnimalId], list[Reason]]
+"""Makes the reasons of an animal that are not those of its littermates: they name its own records."""
+
+
+def _reasons(near: Nearby, animal: AnimalId) -> list[Reason | Own]:
+    """The reasons, decisive first; all that is told of the animal alone is left to be made of it."""
+    genotypes = frozenset(_genotypes(near, near.states(animal)))
     found = _shown(near, animal)
-    if found and len(posterior) == 1 and _look_tells_all(near, animal):
-        return tuple(found)
+    if found and len(genotypes) == 1 and _look_tells_all(near, animal):
+        return found
     tests = _tests(near, animal)
     found += tests
-    if tests and len(posterior) == 1:
-        return tuple(dict.fromkeys(found))
-    alleles = _alleles(near, posterior)
-    if not alleles:
-        found += _without(near, animal)
-    elif founder := near.known.founders.get(animal):
-        found += _of_founder(near, animal, posterior, founder.reason())
-    else:
-        found += _of_descent(near, animal, posterior)
-    return _once(found)
+    if tests and len(genotypes) == 1:
+        return found
+    if not _alleles(near, genotypes):
+        return [*found, *_without(near, animal)]
+    if founder := near.known.founders.get(animal):
+        return [*found, *_of_founder(near, animal, genotypes, founder.reason())]
+    return [*found, *_of_descent(near, animal, genotypes)]
+
+
+def _needs_proof(near: Nearby, animal: AnimalId) -> bool:
+    """True where something is certain that its own records do not tell; a proof of it is the animal's own."""
+    genotypes = frozenset(_genotypes(near, near.states(animal)))
+    return bool(_untold(near, animal, genotypes)) if _alleles(near, genotypes) else not _not_shown(near, animal)
 
 
 def _once(found: Sequence[Reason]) -> tuple[Reason, ...]:
     """Each reason once, and one for each parent: the first."""
-    kept: dict[tuple[Ground, Reason | None], Reason] = {}
+    kept: list[Reason] = []
     for reason in found:
         parent = reason.ground in (Ground.DAM, Ground.SIRE)
-        kept.setdefault((reason.ground, None if parent else reason), reason)
-    return tuple(kept.values())
+        if not any(other.ground is reason.ground and (parent or other == reason) for other in kept):
+            kept.append(reason)
+    return tuple(kept)
 
 
 def _alleles(near: Nearby, genotypes: Iterable[Genotype]) -> tuple[str, ...]:
@@ -73,40 +93,47 @@ def _genotypes(near: Nearby, states: Iterable[StateNumber]) -> tuple[Genotype, .
     return tuple(near.mode.genotypes[state][near.place] for state in states)
 
 
-def _source(near: Nearby, seen: Observation) -> Reason:
-    return near.known.sources[seen.key].reason()
+def _of_ground(near: Nearby, animal: AnimalId, ground: Ground) -> list[tuple[int, Observation]]:
+    """The animal's own records of that kind, each with its number."""
+    own = zip(near.own(animal), near.sources(animal), strict=True)
+    return [(rank, seen) for rank, (seen, source) in enumerate(own) if source.ground is ground]
 
 
-def _of_ground(near: Nearby, animal: AnimalId, ground: Ground) -> tuple[Observation, ...]:
-    return tuple(seen for seen in near.own(animal) if near.known.sources[seen.key].ground is ground)
+def _own_record(rank: int, near: Nearby, animal: AnimalId) -> list[Reason]:
+    return [near.sources(animal)[rank].reason()]
 
 
-def _shown(near: Nearby, animal: AnimalId) -> list[Reason]:
-    """That it shows it: one reason, with every record that says so."""
-    seen = _of_ground(near, animal, Ground.SHOWS_ITSELF)
-    places = tuple(place for each in seen for place in near.known.sources[each.key].places)
-    return [replace(_source(near, seen[0]), places=places)] if seen else []
+def _own_looks(near: Nearby, animal: AnimalId) -> list[Reason]:
+    """One reason, with every record that says that it shows it."""
+    sources = [source for source in near.sources(animal) if source.ground is Ground.SHOWS_ITSELF]
+    return [replace(sources[0].reason(), places=tuple(place for source in sources for place in source.places))]
+
+
+def _shown(near: Nearby, animal: AnimalId) -> list[Reason | Own]:
+    """That it shows it."""
+    return [_own_looks] if _of_ground(near, animal, Ground.SHOWS_ITSELF) else []
 
 
 def _look_tells_all(near: Nearby, animal: AnimalId) -> bool:
     """True when only one genotype shows what the animal shows."""
-    seen = _of_ground(near, animal, Ground.SHOWS_ITSELF)
+    seen = [seen for _, seen in _of_ground(near, animal, Ground.SHOWS_ITSELF)]
     states = (s for s in near.mode.of_sex(near.animal(animal).sex) if near.bears(seen, s))
     return len({near.mode.genotypes[state][near.place] for state in states}) == 1
 
 
-def _tests(near: Nearby, animal: AnimalId) -> list[Reason]:
+def _tests(near: Nearby, animal: AnimalId) -> list[Reason | Own]:
     founder = near.known.founders.get(animal)
     rests_on_test = founder is not None and founder.ground is Ground.DNA_TEST
     tests = _of_ground(near, animal, Ground.DNA_TEST)
-    return [_source(near, test) for test in tests if rests_on_test or near.decides(animal, test)]
+    return [partial(_own_record, rank) for rank, test in tests if rests_on_test or near.decides(animal, test)]
 
 
-def _not_shown(near: Nearby, animal: AnimalId) -> list[Reason]:
-    return [_source(near, seen) for seen in _of_ground(near, animal, Ground.SHOWS_NOT) if near.decides(animal, seen)]
+def _not_shown(near: Nearby, animal: AnimalId) -> list[Reason | Own]:
+    unseen = _of_ground(near, animal, Ground.SHOWS_NOT)
+    return [partial(_own_record, rank) for rank, seen in unseen if near.decides(animal, seen)]
 
 
-def _without(near: Nearby, animal: AnimalId) -> list[Reason]:
+def _without(near: Nearby, animal: AnimalId) -> Sequence[Reason | Own]:
     """Why an animal has no named allele at all."""
     if own := _not_shown(near, animal):
         return own
@@ -142,43 +169,51 @@ def _must_have(near: Nearby, animal: AnimalId, allele: str) -> bool:
     return bool(states) and all(allele in near.mode.genotypes[state][near.place] for state in states)
 
 
-def _of_founder(near: Nearby, animal: AnimalId, posterior: Posterior, start: Reason) -> list[Reason]:
+def _of_founder(
+    near: Nearby, animal: AnimalId, genotypes: Collection[Genotype], start: Reason
+) -> Sequence[Reason | Own]:
     """Of a founder: young that prove what is certain, else what its odds come from and what moved them."""
     found: list[Reason] = []
     odds = near.known.question.priors.get(animal) or background(near.locus, near.animal(animal).sex)
-    for allele in _untold(near, animal, posterior):
+    for allele in _untold(near, animal, genotypes):
         proven = _by_young(near, animal, allele)
         if not proven and any(chance and allele not in genotype for genotype, chance in odds.items()):
             proven = proof_of(near, animal, lambda genotype, allele=allele: allele not in genotype)  # type: ignore[misc]
         found += proven
-    if found and len(posterior) == 1:
+    if found and len(genotypes) == 1:
         return found
     return [*found, start, *_not_shown(near, animal), *_young(near, animal)]
 
 
-def _of_descent(near: Nearby, animal: AnimalId, posterior: Posterior) -> list[Reason]:
+def _of_descent(near: Nearby, animal: AnimalId, genotypes: Collection[Genotype]) -> list[Reason | Own]:
     """Of an animal with a recorded parent: proofs of what is certain, then what moves the rest."""
-    alleles = _alleles(near, posterior)
-    untold = _untold(near, animal, posterior)
-    found = [reason for allele in untold for reason in _proof(near, animal, allele)]
-    if len(posterior) == 1:
+    alleles = _alleles(near, genotypes)
+    untold = _untold(near, animal, genotypes)
+    found: list[Reason | Own] = [reason for allele in untold for reason in _proof(near, animal, allele)]
+    if len(genotypes) == 1:
         return [*(found or _parents(near, animal, alleles)), *_not_shown(near, animal)]
     found += _parents(near, animal, alleles)
     record = near.animal(animal)
     unrecorded = near.unrecorded(Sex.FEMALE if record.dam is None else Sex.MALE)
     if (record.dam is None or not record.sires) and _alleles(near, _genotypes(near, unrecorded)):
-        found.append(Reason(Ground.BACKGROUND, (), "", (record.place,)))
+        found.append(_usual_odds)
     return [*found, *_not_shown(near, animal), *_siblings(near, animal), *_young(near, animal)]
 
 
-def _untold(near: Nearby, animal: AnimalId, posterior: Posterior) -> tuple[str, ...]:
+def _usual_odds(near: Nearby, animal: AnimalId) -> list[Reason]:
+    """That a parent is not recorded."""
+    return [Reason(Ground.BACKGROUND, (), "", (near.animal(animal).place,))]
+
+
+def _untold(near: Nearby, animal: AnimalId, genotypes: Collection[Genotype]) -> tuple[str, ...]:
     """The alleles that the animal has for certain, and that its own look or test does not tell already."""
-    own = [seen for seen in near.own(animal) if near.known.sources[seen.key].ground is not Ground.SHOWS_NOT]
+    records = zip(near.own(animal), near.sources(animal), strict=True)
+    own = [seen for seen, source in records if source.ground is not Ground.SHOWS_NOT]
     told = _genotypes(near, (s for s in near.mode.of_sex(near.animal(animal).sex) if near.bears(own, s)))
     return tuple(
         allele
-        for allele in _alleles(near, posterior)
-        if all(allele in genotype for genotype in posterior) and not all(allele in genotype for genotype in told)
+        for allele in _alleles(near, genotypes)
+        if all(allele in genotype for genotype in genotypes) and not all(allele in genotype for genotype in told)
     )
 
 
@@ -196,15 +231,15 @@ def _proof(near: Nearby, animal: AnimalId, allele: str) -> list[Reason]:
 
 
 def _is_seen(near: Nearby, animal: AnimalId) -> bool:
-    grounds = {near.known.sources[seen.key].ground for seen in near.own(animal)}
-    return bool(grounds & {Ground.SHOWS_ITSELF, Ground.DNA_TEST})
+    return any(source.ground in (Ground.SHOWS_ITSELF, Ground.DNA_TEST) for source in near.sources(animal))
 
 
 def _decisive_place(near: Nearby, animal: AnimalId) -> Place:
     """Where it stands that an animal shows or was tested for something, else its record."""
     for ground in (Ground.SHOWS_ITSELF, Ground.DNA_TEST):
-        for seen in _of_ground(near, animal, ground):
-            return near.known.sources[seen.key].places[0]
+        for source in near.sources(animal):
+            if source.ground is ground:
+                return source.places[0]
     return near.animal(animal).place
 
 
@@ -281,16 +316,36 @@ def _proves(near: Nearby, young: AnimalId, parent: AnimalId, allele: str) -> boo
     return not any(allele in near.mode.genotypes[state][near.place] for state in unrecorded)
 
 
-def _siblings(near: Nearby, animal: AnimalId) -> list[Reason]:
+def _siblings(near: Nearby, animal: AnimalId) -> list[Reason | Own]:
     """Other young of its parents that tell apart what the parents may be."""
     pairs = near.pairs(animal)
     rows = [near.transmission.young(*pair) for pair in pairs]
     if len(pairs) < 2 or all(row == rows[0] for row in rows):
         return []
-    record = near.animal(animal)
-    listed, tallies = near.speaking(((record.dam,) if record.dam else ()) + near.sires(animal))
-    line = {animal, *near.ancestors(animal), *near.descendants(animal)}
-    return _grouped(near, Ground.SIBLINGS, [young for young in listed if young not in line], tallies)
+    return [_other_young]
+
+
+def _other_young(near: Nearby, animal: AnimalId) -> list[Reason]:
+    """The young of its parents that speak, without itself and its line; of other litters, littermates share them."""
+    parents = ((dam,) if (dam := near.animal(animal).dam) else ()) + near.sires(animal)
+    listed, tallies = near.speaking(parents)
+    ancestors, descendants = near.ancestors(animal), near.descendants(animal)
+
+    def without(line: Container[AnimalId]) -> list[tuple[_Litter, Reason]]:
+        others = [young for young in listed if young not in line and young not in ancestors]
+        return [(each, each.reason(Ground.SIBLINGS)) for each in _litters(near, others, tallies)]
+
+    if descendants:
+        return [reason for _, reason in without({animal, *descendants})]
+    found: list[Reason] = []
+    for each, reason in near.remembered("litters", (parents, near.parents(animal)), lambda: without(())):
+        if animal not in each.young:
+            found.append(reason)
+        elif len(each.young) > 1:
+            found.append(each.without(animal).reason(Ground.SIBLINGS))
+        elif each.unlisted:
+            return [reason for _, reason in without({animal})]
+    return found
 
 
 def _young(near: Nearby, animal: AnimalId) -> list[Reason]:
@@ -302,26 +357,52 @@ def _young(near: Nearby, animal: AnimalId) -> list[Reason]:
 
 def _grouped(near: Nearby, ground: Ground, listed: Sequence[AnimalId], tallies: Sequence[str]) -> list[Reason]:
     """One reason for each litter, with the number of young in it that count; few are named one by one."""
-    animals: dict[str, list[AnimalId]] = {}
-    counts: dict[str, int] = {}
-    places: dict[str, list[Place]] = {}
-    for young in listed:
-        litter = near.animal(young).litter
-        animals.setdefault(litter, []).append(young)
-        counts[litter] = counts.get(litter, 0) + 1
-        places.setdefault(litter, []).append(_decisive_place(near, young))
-    for tally in near.known.question.tallies:
-        if tally.key in tallies:
-            animals.setdefault(tally.litter, [])
-            counts[tally.litter] = counts.get(tally.litter, 0) + tally.count
-            places.setdefault(tally.litter, []).append(near.known.sources[tally.key].places[0])
+    return [each.reason(ground) for each in _litters(near, listed, tallies)]
+
+
+@dataclass(frozen=True, slots=True)
+class _Litter:
+    """Young of one litter that count.
+
+    Attributes:
+        id: The litter.
+        young: Those that are listed, each with the line that decides.
+        unlisted: How many are not listed.
+        places: Where these stand.
+    """
+
+    id: str
+    young: dict[AnimalId, Place]
+    unlisted: int = 0
+    places: tuple[Place, ...] = ()
+
+    def without(self, animal: AnimalId) -> "_Litter":
+        """The others."""
+        others = {young: place for young, place in self.young.items() if young != animal}
+        return _Litter(self.id, others, self.unlisted, self.places)
+
+    def reason(self, ground: Ground) -> Reason:
+        """Their number and their lines; few are named one by one."""
+        named = tuple(self.young) if len(self.young) <= _NAMED else ()
+        places = tuple(dict.fromkeys((*self.young.values(), *self.places)))
+        return Reason(ground, named, self.id, places, (("count", str(len(self.young) + self.unlisted)),))
+
+
+def _litters(near: Nearby, listed: Sequence[AnimalId], tallies: Sequence[str]) -> list[_Litter]:
+    """The litters of these young."""
+    young: dict[str, dict[AnimalId, Place]] = {}
+    for each in listed:
+        young.setdefault(near.animal(each).litter, {})[each] = _decisive_place(near, each)
+    told: dict[str, list[Tally]] = {}
+    for tally in near.told(tallies):
+        young.setdefault(tally.litter, {})
+        told.setdefault(tally.litter, []).append(tally)
     return [
-        Reason(
-            ground,
-            tuple(own) if len(own) <= _NAMED else (),
+        _Litter(
             litter,
-            tuple(dict.fromkeys(places[litter])),
-            (("count", str(counts[litter])),),
+            own,
+            sum(tally.count for tally in told.get(litter, ())),
+            tuple(near.known.sources[tally.key].places[0] for tally in told.get(litter, ())),
         )
-        for litter, own in animals.items()
+        for litter, own in young.items()
     ]

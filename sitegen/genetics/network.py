@@ -183,6 +183,13 @@ class Answers:
         weights = self._weights(members)
         return weights if isinstance(weights, Impossible | TooTangled) else _chances(weights)
 
+    def possible(self, members: Sequence[AnimalId]) -> list[tuple[StateNumber, ...]]:
+        """The combinations of states in :meth:`states`; none where there is no answer."""
+        weights = self._weights(members)
+        return (
+            [] if isinstance(weights, Impossible | TooTangled) else [key for key, weight in weights.items() if weight]
+        )
+
     def pairs(self, dam: AnimalId, sire: AnimalId) -> States | Impossible | TooTangled:
         """Joint of two members as dam and sire of planned young; an unknown sex is taken to be the one needed.
 

@@ -137,3 +137,23 @@ def test_an_animal_that_was_judged_too_young_for_a_gene_is_no_evidence_of_it(day
     young = replace(young, genes=(replace(young.genes[0], judged=replace(LOOKED, on=day)),))
     herd = collection_of(quiet("dam"), young, species=species_of(late))
     assert set(relevance(herd, "corn-snake", late).neighbours) == ({"dam", "young"} if tells else set())
+
+
+def test_without_those_who_have_parents_and_no_young_all_others_are_reached_in_the_same_order():
+    herd = (
+        *FAMILY, animal_of("brother", dam="dam", sires=("sire",)), quiet("mate"),
+        animal_of("grandchild", dam="young", sires=("mate",)),
+        animal_of("cousin", dam="aunt"), quiet("aunt", dam="dam"),
+    )  # fmt: skip
+    collection = collection_of(*herd, species=species_of(AMEL, HYPO))
+    whole = relevance(collection, "corn-snake", AMEL)
+    found = relevance(collection, "corn-snake", AMEL, ends=False)
+    ends = {"brother", "grandchild", "cousin"}
+    assert found.neighbours == {
+        animal: tuple(other for other in near if other not in ends)
+        for animal, near in whole.neighbours.items()
+        if animal not in ends
+    }
+    for start in ("dam", "brother", "grandchild", "mate"):
+        others = [animal for animal in reached(whole, start) if animal == start or animal not in ends]
+        assert reached(found, start) == others
