@@ -109,7 +109,6 @@ def _with_crew(
 ) -> None:
     """Fill ``results`` by number of the job."""
     context = multiprocessing.get_context("fork")
-    gc.collect()
     gc.freeze()  # what all share is not touched by the collector, so that it stays shared
     pipes: list[Connection] = []
     crew = []
