@@ -46,6 +46,14 @@ class OfferClaim:
         return self.state is not OfferState.NOT_FOR_SALE
 
 
+def standing(animal: Animal) -> OfferState | None:
+    """Where an animal's offer stands; None when it was never offered, or has died without being sold."""
+    offer = animal.offer
+    if offer is None or (animal.died is not None and offer.state is not OfferState.SOLD):
+        return None
+    return offer.state
+
+
 def offer_of(animal: Animal, as_of: dt.date, rules: ReadyRules | None = None) -> OfferClaim | None:
     """What may be said of an animal's offer on a day; None when it was never offered.
 
@@ -53,7 +61,7 @@ def offer_of(animal: Animal, as_of: dt.date, rules: ReadyRules | None = None) ->
     when the day that was set for it is past; its state stays as recorded.
     """
     offer = animal.offer
-    if offer is None or (animal.died is not None and offer.state is not OfferState.SOLD):
+    if offer is None or standing(animal) is None:
         return None
     asked = offer.state in (OfferState.AVAILABLE, OfferState.ON_HOLD)
     ahead = offer.ready is not None and offer.ready.earliest > as_of

@@ -43,7 +43,10 @@ def plans_key(collection: Collection) -> str:
 
 def doubts_key(collection: Collection) -> str:
     """A name for all that the findings on plans can hang on besides: names, offers, and the lines they point at."""
-    animals = [(each.name, each.place, each.offer) for each in collection.animals.values()]
+    animals = [
+        (each.name, each.place, each.offer and (each.offer.state, each.offer.since, each.offer.place))
+        for each in collection.animals.values()
+    ]
     litters = [(each.name, each.place, each.expected) for each in collection.litters.values()]
     return content_hash((collection.projects, collection.species, animals, litters)).hex()
 

@@ -45,7 +45,7 @@ def comparison_page(species_id: str, allele_id: str, folio: Folio) -> Comparison
     species = folio.collection.species[species_id]
     locus = next(found for found in species.genome.loci if any(a.id == allele_id for a in found.alleles))
     name = locus.allele(allele_id).name
-    here = [a for a in folio.collection.animals.values() if a.species == species_id and can_be_had(folio.offer(a))]
+    here = [a for a in folio.collection.animals.values() if a.species == species_id and can_be_had(a)]
     told = {a.id: _claims(a, locus, allele_id, folio) for a in here}
     groups = _groups([a for a in here if told[a.id]], told, locus, allele_id, folio)
     cautions = (*allele_cautions(species_id, locus, allele_id), *offer_cautions(folio.collection, species_id))

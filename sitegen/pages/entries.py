@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 
+from sitegen.claims.offers import standing
 from sitegen.pages.addresses import GENES, litter_address
 from sitegen.pages.claim_views import hidden_lines, shows_sentence
 from sitegen.pages.material import Folio
@@ -111,8 +112,8 @@ def litter_row(litter: Litter, folio: Folio) -> LitterRow:
     born = birth_words(species)
     young = living_young(litter)
     told = ngettext("{count} young", "{count} young", young).format(count=young)
-    offers = [offer_view(folio.collection.animals[animal], folio) for animal in litter.young]
-    available = sum(1 for offer in offers if offer and offer.state == OfferState.AVAILABLE)
+    standings = [standing(folio.collection.animals[animal]) for animal in litter.young]
+    available = standings.count(OfferState.AVAILABLE)
     offered = ngettext("{count} available", "{count} available", available).format(count=available)
     photos = in_time_order(litter.photos, folio)
     return LitterRow(

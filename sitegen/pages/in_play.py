@@ -4,10 +4,10 @@ from collections.abc import Mapping
 
 from sitegen.claims.alleles import alleles_of
 from sitegen.claims.kinds import Claim
-from sitegen.claims.offers import OfferClaim
+from sitegen.claims.offers import standing
 from sitegen.genetics.questions import AnimalId
 from sitegen.pages.addresses import comparison_address
-from sitegen.records.animals import OfferState
+from sitegen.records.animals import Animal, OfferState
 from sitegen.records.collection import Collection
 
 OPEN = (OfferState.AVAILABLE, OfferState.ON_HOLD)
@@ -16,20 +16,18 @@ Gene = tuple[str, str]
 """Species and allele."""
 
 
-def can_be_had(offer: OfferClaim | None) -> bool:
+def can_be_had(animal: Animal) -> bool:
     """True while an animal is available or on hold."""
-    return offer is not None and offer.state in OPEN
+    return standing(animal) in OPEN
 
 
-def comparisons(
-    collection: Collection, claims: Mapping[AnimalId, tuple[Claim, ...]], offers: Mapping[AnimalId, OfferClaim]
-) -> dict[Gene, str]:
+def comparisons(collection: Collection, claims: Mapping[AnimalId, tuple[Claim, ...]]) -> dict[Gene, str]:
     """Species and allele of every gene that an animal on offer shows, carries or may carry, to the page's address.
 
     In the order of the species files. Ids that differ only in capitals would share a file on some disks, so the later
     one gets a number.
     """
-    here = [a for a in collection.animals.values() if can_be_had(offers.get(a.id))]
+    here = [a for a in collection.animals.values() if can_be_had(a)]
     found: dict[Gene, None] = {}
     for animal in here:
         genome = collection.species[animal.species].genome

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from sitegen.claims.offers import standing
 from sitegen.pages.entries import animal_entry, species_groups
 from sitegen.pages.material import Folio
 from sitegen.pages.models import CollectionPage
@@ -13,10 +14,9 @@ from sitegen.wording.site import animals_count
 from sitegen.wording.speech import ngettext
 
 
-def _gone(animal: Animal, folio: Folio) -> bool:
+def _gone(animal: Animal) -> bool:
     """True for an animal that has died or was sold."""
-    offer = folio.offer(animal)
-    return animal.died is not None or (offer is not None and offer.state is OfferState.SOLD)
+    return animal.died is not None or standing(animal) is OfferState.SOLD
 
 
 def _of_the_collection(folio: Folio) -> Iterator[Animal]:
@@ -28,13 +28,13 @@ def _of_the_collection(folio: Folio) -> Iterator[Animal]:
 
 def kept_animals(folio: Folio) -> tuple[Animal, ...]:
     """The animals that are kept, in record order."""
-    return tuple(animal for animal in _of_the_collection(folio) if not _gone(animal, folio))
+    return tuple(animal for animal in _of_the_collection(folio) if not _gone(animal))
 
 
 def collection_page(folio: Folio) -> CollectionPage:
     """Every animal of the collection by species, and those that are no longer here."""
     kept = kept_animals(folio)
-    gone = tuple(animal for animal in _of_the_collection(folio) if _gone(animal, folio))
+    gone = tuple(animal for animal in _of_the_collection(folio) if _gone(animal))
     told = ngettext(
         "{animals}, with what is known of it.", "{animals}, each with what is known of it.", len(kept)
     ).format(animals=animals_count(len(kept)))

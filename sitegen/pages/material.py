@@ -61,7 +61,8 @@ class Material:
         plates: Animal with a photo to the address of the page that shows its photographs in full size.
         moved: Addresses that a breeder would write for a promoted young, to where its page stands.
         sheets: Animal to what of its record only its own page and papers tell, which is to be read there.
-        offers: Animal that is or was offered to what may be said of its offer, by the site's rules.
+        offers: Animal that is or was offered to what may be said of its offer, by the site's rules; its price and the
+            day when it is ready are to be read there.
         newest: :data:`OF_ALL` to the newest day of any record that is not ahead, if there is one.
     """
 
@@ -144,7 +145,7 @@ def material(
     rules, animals = collection.site.ready_when, collection.animals
     offers = {each: offer for each, animal in animals.items() if (offer := offer_of(animal, as_of, rules))}
     papers = _papers(offers, places)
-    compared = comparisons(collection, claims if bare is None else bare, offers)
+    compared = comparisons(collection, claims if bare is None else bare)
     return Material(
         collection, answers, claims, pictures, as_of, places, moved, papers, compared, pairings or {},
         *_offspring(collection), changes, roads or {}, _plates(collection, pictures, places),

@@ -4,9 +4,10 @@ import datetime as dt
 from collections.abc import Iterable, Sequence
 
 from sitegen.claims.cautions import offer_cautions
+from sitegen.claims.offers import standing
 from sitegen.pages.comparison import comparison_links
 from sitegen.pages.entries import animal_entry, species_groups
-from sitegen.pages.in_play import OPEN
+from sitegen.pages.in_play import can_be_had
 from sitegen.pages.material import Folio
 from sitegen.pages.models import AvailablePage
 from sitegen.pages.offer_views import caution_views, contact_fields
@@ -25,17 +26,15 @@ def offered(folio: Folio, state: OfferState) -> tuple[Animal, ...]:
     """The animals whose offer stands at a state, the youngest offer first; record order breaks ties."""
     found = []
     for animal in folio.collection.animals.values():
-        offer = folio.offer(animal)
-        if offer is not None and offer.state is state:
-            found.append((str(offer.since or ""), animal))
+        if animal.offer is not None and standing(animal) is state:
+            found.append((str(animal.offer.since or ""), animal))
     found.sort(key=lambda entry: entry[0], reverse=True)
     return tuple(animal for _since, animal in found)
 
 
 def offer_caution_views(animals: Iterable[Animal], folio: Folio) -> tuple[CautionView, ...]:
     """The cautions for a list in which some animals can be had; empty when none can."""
-    offers = [folio.offer(animal) for animal in animals]
-    species = [folio.collection.animals[offer.animal].species for offer in offers if offer and offer.state in OPEN]
+    species = [animal.species for animal in animals if can_be_had(animal)]
     return caution_views(offer_cautions(folio.collection, *dict.fromkeys(species)), folio) if species else ()
 
 

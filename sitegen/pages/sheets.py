@@ -1,8 +1,8 @@
-"""What of an animal's record stands on its own page and papers alone.
+"""What of an animal's record few pages tell, and is kept apart from the records that all pages ask for.
 
-A breeder's most frequent change is a weight or a meal. No list tells of these, nor does any other animal's page, so
-a build takes them away from the records that all pages ask for, and keeps them apart: pages that tell of none are not
-made again for one.
+A breeder's most frequent changes are a weight, a meal and a price. No other animal's page tells of them; weights and
+meals stand on no list either. So a build takes them away from the records: pages that tell of none are not made again
+for one.
 """
 
 from collections.abc import Iterable, Iterator, Mapping
@@ -34,5 +34,9 @@ def sheets_of(animals: Iterable[Animal]) -> dict[AnimalId, Sheet]:
 
 
 def without_sheets(animals: Mapping[AnimalId, Animal]) -> dict[AnimalId, Animal]:
-    """The records without what stands on sheets: a page that looks for it there finds nothing."""
-    return {each: replace(animal, weights=(), meals=(), about="") for each, animal in animals.items()}
+    """The records without what stands on sheets and in offers: a page that looks for it there finds nothing."""
+    bare: dict[AnimalId, Animal] = {}
+    for each, animal in animals.items():
+        offer = replace(animal.offer, price=None, ready=None) if animal.offer else None
+        bare[each] = replace(animal, weights=(), meals=(), about="", offer=offer)
+    return bare

@@ -39,8 +39,15 @@ def test_what_only_its_own_pages_tell_makes_no_other_page_again(
     assert after(tmp_path, monkeypatch, RECORDS, (file, old, new)) == made
 
 
-def test_what_lists_tell_makes_them_again(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    assert after(tmp_path, monkeypatch, RECORDS, (LITTER, "price: 90", "price: 95")) >= {*YOUNG, *LISTS}
+def test_a_price_makes_those_again_that_tell_it(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    compared = {f"available/corn-snake/{allele}.html" for allele in ("amel", "anery")}
+    lists = {"index.html", "available.html", "data/collection.json", "available.xml", "litters/2024-x.html"}
+    pages = {*YOUNG, *lists, *compared} - {"litters/2024-x/01-paper.json"}
+    assert after(tmp_path, monkeypatch, RECORDS, (LITTER, "price: 90", "price: 95")) == pages
+
+
+def test_where_an_offer_stands_makes_all_lists_again(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    assert after(tmp_path, monkeypatch, RECORDS, (LITTER, "state: available", "state: on hold")) >= {*YOUNG, *LISTS}
 
 
 def test_a_weight_that_the_rules_of_leaving_ask_for_makes_lists_again(

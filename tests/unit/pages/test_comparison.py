@@ -25,7 +25,7 @@ def several() -> Material:
     more = {name: animal(name, name.capitalize(), Sex.FEMALE, offer=offer) for name in names}
     material = small_material(replace(records, animals={**records.animals, **more}))
     claims = {**material.claims, **{name: (_claim(name),) for name in names[:-1]}, "gorse": ()}
-    return replace(material, claims=claims, comparisons=comparisons(material.collection, claims, material.offers))
+    return replace(material, claims=claims, comparisons=comparisons(material.collection, claims))
 
 
 def _claim(name: str) -> Claim:
@@ -142,5 +142,5 @@ def test_genes_that_differ_only_in_capitals_have_pages_of_their_own() -> None:
     base = several()
     both = {"ash": (*base.claims["ash"], replace(base.claims["ash"][0], locus="Hypo", allele="Hypo"))}
     ash = base.collection.animals["ash"]
-    found = comparisons(replace(records, animals={"ash": ash}), both, base.offers)
+    found = comparisons(replace(records, animals={"ash": ash}), both)
     assert list(found.values()) == ["available/corn-snake/hypo.html", "available/corn-snake/Hypo-2.html"]
