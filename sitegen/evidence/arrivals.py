@@ -202,6 +202,57 @@ def collection_on(arrivals: Arrivals, day: dt.date, only: Iterable[AnimalId] | N
     return replace(collection, animals=animals, litters=litters, projects={}, pages={})
 
 
+def family_on(
+    arrivals: Arrivals, day: dt.date, animals: Iterable[AnimalId], young: Mapping[AnimalId, Sequence[AnimalId]]
+) -> set[AnimalId]:
+    """All that were there on a day and hang together with some animals by parents, young, or litters that were bred.
+
+    No evidence on that day about anybody else bears on them: they share no factor with these.
+
+    Args:
+        arrivals: The records.
+        day: The day.
+        animals: The animals; those that were not there yet are left out.
+        young: Animal to its listed young, every possible parent counted.
+    """
+    collection = arrivals.collection
+    found: set[AnimalId] = set()
+    waiting = list(animals)
+    while waiting:
+        name = waiting.pop()
+        if name in found or arrivals.animals[name] > day:
+            continue
+        found.add(name)
+        waiting += _parents(collection.animals[name])
+        waiting += young.get(name, ())
+        for litter in collection.bred_by(name):
+            if arrivals.litters[litter.id] <= day:
+                waiting += _parents(litter)
+    return found
+
+
+def evidence_on(arrivals: Arrivals, species: str, day: dt.date, only: Iterable[AnimalId]) -> Collection:
+    """What some animals of one species proved on a day: all that heredity is told, and it alone.
+
+    Where every gene of the species can be judged at birth, weights, photographs and the like stand as of today.
+
+    Args:
+        arrivals: The records.
+        species: Id of the species.
+        day: The day.
+        only: The animals, which were all there on that day.
+    """
+    whole = arrivals.collection
+    one = {species: whole.species[species]}
+    if any(allele.visible_from_months for locus in one[species].genome.loci for allele in locus.alleles):
+        return replace(collection_on(arrivals, day, only), species=one)
+    animals = {name: arrivals.known_genes(whole.animals[name], day) for name in sorted(only)}
+    near = {litter.id: litter for name in animals for litter in whole.bred_by(name)}
+    near |= {litter: whole.litters[litter] for animal in animals.values() if (litter := animal.litter) in whole.litters}
+    litters = {key: arrivals.litter_on(each, day) for key, each in near.items() if arrivals.litters[key] <= day}
+    return replace(whole, species=one, animals=animals, litters=litters, projects={}, pages={})
+
+
 def _not_later(animals: dict[AnimalId, dt.date], parents: Iterable[AnimalId], day: dt.date) -> None:
     animals.update({parent: min(animals[parent], day) for parent in parents})
 

@@ -7,6 +7,7 @@
   what is stated of it is told as not used: it would count the parents' statements twice.
 """
 
+from collections.abc import Collection as Few
 from collections.abc import Iterator, Mapping
 from operator import is_
 
@@ -24,15 +25,17 @@ from sitegen.records.species import Species
 __all__ = ["gather", "is_founder", "members_of", "not_used"]
 
 
-def gather(collection: Collection, before: Evidence | None = None) -> Evidence:
+def gather(collection: Collection, before: Evidence | None = None, loci: Few[str] | None = None) -> Evidence:
     """All evidence of the collection, by species and locus, with notices of what is not used.
 
     Args:
         collection: The records.
         before: The evidence of an earlier state of them. Where a locus or a linked group has the same evidence now,
             its :class:`Unit` is the very one from before; places in it are those of then.
+        loci: Ids of the loci of which somebody asks; others are left out, but for those that are linked to one of
+            them. All if not given.
     """
-    gathering = [_Gathering.of(collection, species, before) for species in collection.species.values()]
+    gathering = [_Gathering.of(collection, species, before, loci) for species in collection.species.values()]
     return Evidence(
         collection,
         {(each.species.id, locus): at for each in gathering for locus, at in each.loci().items()},
@@ -89,8 +92,12 @@ def not_used(collection: Collection) -> Iterator[Finding]:
 class _Gathering:
     """Gathers the evidence of one species; what is as it was before is the very object from before."""
 
-    def __init__(self, species: Species, members: tuple[Member, ...], before: Evidence | None) -> None:
+    def __init__(
+        self, species: Species, members: tuple[Member, ...], before: Evidence | None, wanted: Few[str] | None
+    ) -> None:
         self.species = species
+        self.linked = {locus: linkage for linkage in species.genome.linkages for locus in linkage.loci}
+        self.wanted = wanted
         self.members = members
         self.before = before
         self.said: dict[AnimalId, OfAnimal] = {}
@@ -98,12 +105,14 @@ class _Gathering:
         self._loci: dict[str, LocusEvidence] | None = None
 
     @classmethod
-    def of(cls, collection: Collection, species: Species, before: Evidence | None) -> "_Gathering":
+    def of(
+        cls, collection: Collection, species: Species, before: Evidence | None, wanted: Few[str] | None
+    ) -> "_Gathering":
         """Reads the records of a species."""
         members = members_of(collection, species.id)
         if before is not None and before.members.get(species.id) == members:
             members = before.members[species.id]
-        self, reader = cls(species, members, before), Reader(species)
+        self, reader = cls(species, members, before, wanted), Reader(species)
         for member in members:
             self.said[member.id] = self._of_animal(collection, reader, collection.animals[member.id], member.sex)
         for litter in collection.litters.values():
@@ -140,8 +149,15 @@ class _Gathering:
     def loci(self) -> Mapping[str, LocusEvidence]:
         """What is known at each locus."""
         if self._loci is None:
-            self._loci = {locus.id: self._at(rank, locus) for rank, locus in enumerate(self.species.genome.loci)}
+            loci = enumerate(self.species.genome.loci)
+            self._loci = {locus.id: self._at(rank, locus) for rank, locus in loci if self._is_wanted(locus.id)}
         return self._loci
+
+    def _is_wanted(self, locus: str) -> bool:
+        if self.wanted is None:
+            return True
+        linkage = self.linked.get(locus)
+        return any(each in self.wanted for each in (linkage.loci if linkage else (locus,)))
 
     def _at(self, rank: int, locus: Locus) -> LocusEvidence:
         said = {animal: each.said[rank] for animal, each in self.said.items()}
@@ -175,14 +191,13 @@ class _Gathering:
     def units(self) -> Iterator[Unit]:
         """What is asked together: each linked group, and each locus that is in none."""
         before = {unit.loci: unit for unit in self.before.units_of(self.species.id)} if self.before else {}
-        linked = {locus: linkage for linkage in self.species.genome.linkages for locus in linkage.loci}
-        for locus in self.species.genome.loci:
-            linkage = linked.get(locus.id)
+        for locus in self.loci():
+            linkage = self.linked.get(locus)
             question: Question | LinkedQuestion
             if linkage is None:
-                loci: tuple[str, ...] = (locus.id,)
-                question = self.loci()[locus.id].question
-            elif linkage.loci[0] == locus.id:
+                loci: tuple[str, ...] = (locus,)
+                question = self.loci()[locus].question
+            elif linkage.loci[0] == locus:
                 loci = linkage.loci
                 phases = {name: lines for name, each in self.said.items() if (lines := phases_of(each.animal))}
                 question = LinkedQuestion(linkage, tuple(self.loci()[each].question for each in loci), phases)

@@ -10,13 +10,14 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
-from sitegen.evidence.arrivals import as_of_collection
-from sitegen.evidence.asking import Asked, ask, shares_sires
+from sitegen.evidence.arrivals import Arrivals, arrivals_of, evidence_on, family_on
+from sitegen.evidence.asking import Asked, ask
 from sitegen.evidence.gather import gather
 from sitegen.evidence.judging import age_when_judged, unjudged_alleles
 from sitegen.genetics.counts import Shares, counts, per_young
 from sitegen.genetics.loci import Genome, Sex
 from sitegen.genetics.observations import showing_alleles
+from sitegen.genetics.questions import AnimalId
 from sitegen.plans.roads.couples import Couple, couple_of
 from sitegen.plans.roads.kinds import Counted, LitterResult
 from sitegen.plans.roads.shares import kinds_of, looking_right
@@ -61,7 +62,9 @@ def _result(asked: Asked, species: Species, litter: Litter, kinds: Sequence[tupl
     assert litter.born is not None
     day = litter.born.earliest - dt.timedelta(days=1)
     wanted = [locus for want in dict(kinds).values() for locus in loci_of(species.genome, [_eye(want)])]
-    before = _asked_on(asked, species.id, day, frozenset(wanted))
+    assert litter.dam is not None
+    parents = (litter.dam, *(sire for sire, _ in litter.sires))
+    before = asked_on(asked, species.id, day, parents, frozenset(wanted))
     counted = []
     for name, want in dict(kinds).items():
         judged = list(_judged(asked.evidence.collection, species.genome, litter, want))
@@ -77,31 +80,32 @@ def _result(asked: Asked, species: Species, litter: Litter, kinds: Sequence[tupl
     return LitterResult(litter.id, day, tuple(counted))
 
 
-def _asked_on(asked: Asked, species: str, day: dt.date, loci: frozenset[str]) -> Asked:
-    """What heredity answered on a day at some loci of a species; kept for the next litter of that day.
+def asked_on(asked: Asked, species: str, day: dt.date, animals: tuple[AnimalId, ...], loci: frozenset[str]) -> Asked:
+    """What heredity answered on a day about some animals at some loci of a species; kept for the next who asks.
 
-    Loci of which nobody asks are left out, unless all are asked together because a litter has several possible sires.
+    Only their families of that day are asked, since nobody else's records bear on them, and only these loci with
+    those that are linked to them; all, where a litter of a family has several possible sires, which all loci tell of.
     """
-    key = (_MEMORY, species, day, loci)
+    key = (_MEMORY, species, day, animals, loci)
     if key not in asked.memory:
-        whole = asked.evidence.collection
-        then = gather(as_of_collection(_only(whole, species), day), asked.evidence)
-        if not shares_sires(then, species):
-            then = replace(then, units=tuple(unit for unit in then.units if loci.intersection(unit.loci)))
-        asked.memory[key] = ask(then)
+        arrivals = _arrivals(asked)
+        family = family_on(arrivals, day, animals, asked.evidence.young)
+        then = evidence_on(arrivals, species, day, family)
+        bred: list[Animal | Litter] = [*then.animals.values(), *then.litters.values()]
+        in_doubt = any(len(each.sires) > 1 for each in bred)
+        asked.memory[key] = ask(gather(then, asked.evidence, None if in_doubt else loci))
     found = asked.memory[key]
     assert isinstance(found, Asked)
     return found
 
 
-def _only(collection: Collection, species: str) -> Collection:
-    """The records of one species."""
-    return replace(
-        collection,
-        species={species: collection.species[species]},
-        animals={key: each for key, each in collection.animals.items() if each.species == species},
-        litters={key: each for key, each in collection.litters.items() if each.species == species},
-    )
+def _arrivals(asked: Asked) -> Arrivals:
+    """When each record began to count; found once."""
+    if Arrivals not in asked.memory:
+        asked.memory[Arrivals] = arrivals_of(asked.evidence.collection)
+    found = asked.memory[Arrivals]
+    assert isinstance(found, Arrivals)
+    return found
 
 
 def _shares(before: Asked, species: Species, litter: Litter, want: Want) -> Shares:

@@ -1,10 +1,11 @@
 """How related the animals of a road are, and where they come from: the pedigree with its planned members.
 
 A planned young is a member with the parents of its stage; of several animals in one part the sire is one of them with
-equal chances, and the dam the first that is named.
+equal chances, and the dam the first that is named. Only ancestors bear on what is asked here, so nobody else is
+looked at.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
 
 from sitegen.evidence.answers import members_with_sires, sires_of
@@ -16,6 +17,7 @@ from sitegen.plans.roads.plan import Parents, StagePlan
 
 _UNKNOWN = "unknown"
 _MEMBERS = "members of a species with their sires"
+_BY_ID = "members of a species by their ids"
 
 
 class Relations:
@@ -24,7 +26,7 @@ class Relations:
     def __init__(self, asked: Asked, species: str, stages: Sequence[StagePlan]) -> None:
         self.collection = asked.evidence.collection
         self.stages = tuple(stages)
-        members = list(members_known(asked, species))
+        self.members = dict(_by_id(asked, species))
         self.young: dict[str, AnimalId] = {}
         for each in self.stages:
             dams, sires = self._names(each.dams), self._names(each.sires)
@@ -34,12 +36,10 @@ class Relations:
             for holdback in each.keep:
                 name = _planned(each.stage.id, holdback.id)
                 self.young[name] = name
-                members.append(Member(name, dam=dams[0], sires=odds))
+                self.members[name] = Member(name, dam=dams[0], sires=odds)
             name = _planned(each.stage.id, "")
             self.young[name] = name
-            members.append(Member(name, dam=dams[0], sires=odds))
-        self.members = tuple(members)
-        self._kinship = Kinship(self.members)
+            self.members[name] = Member(name, dam=dams[0], sires=odds)
 
     def _names(self, parents: Parents) -> tuple[AnimalId, ...]:
         if parents.holdback is None:
@@ -47,24 +47,40 @@ class Relations:
         name = _planned(*parents.holdback)
         return (name,) if name in self.young else ()
 
+    def _with_ancestors(self, animals: Iterable[AnimalId]) -> tuple[Member, ...]:
+        """Some animals and all that they descend from."""
+        found: dict[AnimalId, Member] = {}
+        waiting = list(animals)
+        while waiting:
+            name = waiting.pop()
+            if name not in found:
+                member = found[name] = self.members[name]
+                waiting += [sire for sire, _ in member.sires] + ([] if member.dam is None else [member.dam])
+        return tuple(found.values())
+
     def inbreeding_of(self, animal: AnimalId) -> Fraction:
         """Wright's coefficient of an animal."""
-        return self._kinship.inbreeding(animal)
+        return Kinship(self._with_ancestors([animal])).inbreeding(animal)
 
     def inbreeding(self, stage: str) -> Fraction:
         """Wright's coefficient of a stage's young, the mean over its pairs; 0 if it has no parents."""
         each = next(own for own in self.stages if own.stage.id == stage)
         pairs = [(dam, sire) for dam in self._names(each.dams) for sire in self._names(each.sires)]
-        return sum((self._kinship.pair(*pair) for pair in pairs), Fraction(0)) / len(pairs) if pairs else Fraction(0)
+        kinship = Kinship(self._with_ancestors(name for pair in pairs for name in pair))
+        return sum((kinship.pair(*pair) for pair in pairs), Fraction(0)) / len(pairs) if pairs else Fraction(0)
 
     def ancestry(self, animal: AnimalId) -> tuple[Ancestry, ...]:
         """Shares of localities and lines in an animal, the largest first; empty if none is recorded.
 
         A founder counts with its locality, or else its line.
         """
-        origins = {each.id: each.locality or each.line for each in self.collection.animals.values()}
+        if animal not in self.members:
+            return ()
+        members = self._with_ancestors([animal])
+        records = [self.collection.animals[each.id] for each in members if each.id in self.collection.animals]
+        origins = {each.id: each.locality or each.line for each in records}
         named = {key: origin for key, origin in origins.items() if origin and origin.lower() != _UNKNOWN}
-        shares = ancestry_shares(self.members, named).get(animal, {})
+        shares = ancestry_shares(members, named)[animal]
         if not any(shares):
             return ()
         order = sorted(shares.items(), key=lambda item: (not item[0], -item[1], item[0]))
@@ -82,6 +98,16 @@ def members_known(asked: Asked, species: str) -> tuple[Member, ...]:
         asked.memory[key] = members_with_sires(asked.evidence.collection, species, sires_of(asked))
     found = asked.memory[key]
     assert isinstance(found, tuple)
+    return found
+
+
+def _by_id(asked: Asked, species: str) -> Mapping[AnimalId, Member]:
+    """The same by their ids, found once."""
+    key = (_BY_ID, species)
+    if key not in asked.memory:
+        asked.memory[key] = {member.id: member for member in members_known(asked, species)}
+    found = asked.memory[key]
+    assert isinstance(found, dict)
     return found
 
 

@@ -1,0 +1,60 @@
+"""What is asked of the day before a litter was born, of a family at some loci, is what all records of that day say."""
+
+import datetime as dt
+import random
+from dataclasses import replace
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from random_histories import grown_collection
+
+from sitegen.evidence.arrivals import as_of_collection
+from sitegen.evidence.asking import Asked, ask
+from sitegen.evidence.gather import gather
+from sitegen.findings import SitegenError
+from sitegen.genetics.loci import Sex
+from sitegen.plans.roads.reality import asked_on
+from sitegen.plans.roads.worlds import Part, World, worlds_of
+from sitegen.records.collection import Collection
+
+
+def in_play(asked: Asked, species: str, loci: frozenset[str], parts: tuple[Part, ...]) -> tuple[World, ...] | str:
+    units = sorted({asked.by_locus[species, locus] for locus in loci})
+    try:
+        return worlds_of(asked, species, units, parts)
+    except SitegenError as wrong:
+        return str(wrong)
+
+
+def without_late_genes(collection: Collection) -> Collection:
+    """The same records of a species whose genes can all be judged at birth."""
+    (species,) = collection.species.values()
+    loci = tuple(
+        replace(locus, alleles=tuple(replace(allele, visible_from_months=0) for allele in locus.alleles))
+        for locus in species.genome.loci
+    )
+    judged = replace(species, genome=replace(species.genome, loci=loci))
+    return replace(collection, species={species.id: judged})
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.integers(0, 1_000_000), st.booleans())
+def test_the_family_of_the_day_says_what_everybody_says(seed: int, late: bool) -> None:
+    collection = grown_collection(seed)
+    if not late:
+        collection = without_late_genes(collection)
+    dice = random.Random(seed)
+    (species,) = collection.species.values()
+    asked = ask(gather(collection))
+    litters = [each for each in collection.litters.values() if each.born and each.dam and each.sires]
+    for litter in dice.sample(litters, min(3, len(litters))):
+        assert litter.born
+        assert litter.dam
+        day = litter.born.earliest - dt.timedelta(days=1)
+        plain = ask(gather(as_of_collection(collection, day)))
+        loci = frozenset(dice.sample([locus.id for locus in species.genome.loci], dice.randint(1, 3)))
+        sires = tuple(sire for sire, _ in litter.sires)
+        before = asked_on(asked, species.id, day, (litter.dam, *sires), loci)
+        for sire in sires:
+            parts = (Part(litter.dam, Sex.FEMALE), Part(sire, Sex.MALE))
+            assert in_play(before, species.id, loci, parts) == in_play(plain, species.id, loci, parts)
