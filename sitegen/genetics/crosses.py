@@ -19,6 +19,7 @@ SEXES = (Sex.FEMALE, Sex.MALE)
 
 Pairs = Mapping[tuple[StateNumber, StateNumber], Fraction]
 """(dam's state, sire's state) to chance; sums to 1."""
+_Seen = tuple[tuple[tuple[str, ...], frozenset[str], Fraction], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,9 +64,18 @@ class Cross:
         ValueError: No young of the pair can live.
     """
 
-    def __init__(self, mode: Mode, pairs: Pairs) -> None:
+    def __init__(self, mode: Mode, pairs: Pairs, like: "Cross | None" = None) -> None:
+        """Makes ready.
+
+        Args:
+            mode: What runs at these loci.
+            pairs: The pair.
+            like: Another one at the same loci; what hangs on the mode alone is remembered together with it.
+        """
         self.mode = mode
-        self._transmission = Transmission(mode)
+        self._transmission: Transmission = like._transmission if like else Transmission(mode)
+        self._seen_of: dict[StateNumber, _Seen] = like._seen_of if like else {}
+        self._joint: dict[int, Mapping[tuple[Genotype, Genotype], Fraction]] = {}
         self.all_pairs = {pair: chance for pair, chance in pairs.items() if chance}
         bearing = {pair: chance for pair, chance in self.all_pairs.items() if self._transmission.young(*pair)}
         self.bearing = sum(bearing.values(), _NONE)
@@ -75,6 +85,11 @@ class Cross:
 
     def pair(self, locus: int = 0) -> Mapping[tuple[Genotype, Genotype], Fraction]:
         """Joint posterior of (dam, sire) at the numbered locus of the group; sums to 1."""
+        if locus not in self._joint:
+            self._joint[locus] = self._pair(locus)
+        return self._joint[locus]
+
+    def _pair(self, locus: int) -> Mapping[tuple[Genotype, Genotype], Fraction]:
         joint: dict[tuple[Genotype, Genotype], Fraction] = {}
         for (dam, sire), chance in self.all_pairs.items():
             key = self.mode.genotypes[dam][locus], self.mode.genotypes[sire][locus]
@@ -122,16 +137,27 @@ class Cross:
             for state, share in self._transmission.young(*pair).items():
                 states[state] = states.get(state, _NONE) + chance * share
         for state, chance in sorted(states.items()):
-            for looks, share in self._looks(state).items():
-                told = frozenset(
-                    allele
-                    for locus in self.mode.loci
-                    for look in looks
-                    if any(own.id == look for own in locus.looks)
-                    for allele in told_by(locus, look)
-                )
+            for looks, told, share in self._told(state):
                 found[looks, told, state] = chance * share
         return found
+
+    def _told(self, state: StateNumber) -> "_Seen":
+        """The ways in which a state can look, each with the alleles that it tells and its chance."""
+        seen = self._seen_of.get(state)
+        if seen is None:
+            seen = self._seen_of[state] = tuple(
+                (looks, self._alleles_told(looks), share) for looks, share in self._looks(state).items()
+            )
+        return seen
+
+    def _alleles_told(self, looks: Sequence[str]) -> frozenset[str]:
+        return frozenset(
+            allele
+            for locus in self.mode.loci
+            for look in looks
+            if any(own.id == look for own in locus.looks)
+            for allele in told_by(locus, look)
+        )
 
     def _looks(self, state: StateNumber) -> Mapping[tuple[str, ...], Fraction]:
         found: dict[tuple[str, ...], Fraction] = {}

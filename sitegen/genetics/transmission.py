@@ -49,6 +49,7 @@ class Transmission:
         )
         self._gametes: dict[tuple[StateNumber, Sex], dict[tuple[str, ...], Fraction]] = like._gametes if like else {}
         self._rows: dict[tuple[StateNumber, StateNumber], dict[StateNumber, Fraction]] = like._rows if like else {}
+        self._alive: dict[tuple[StateNumber, StateNumber], Fraction] = like._alive if like else {}
         self._supports: dict[tuple[StateNumber, StateNumber], Mask] = like._supports if like else {}
         self._kept: dict[tuple[Mask, Mask, Mask], tuple[Mask, Mask, Mask]] = like._kept if like else {}
         self._tables: dict[tuple[int, ...], tuple[tuple[int, ...], Weights | None]] = {}
@@ -90,8 +91,12 @@ class Transmission:
 
     def living_share(self, dam: StateNumber, sire: StateNumber) -> Fraction:
         """Share of a pair's conceptions that are born alive, as far as this locus decides it."""
-        conceived = self._conceived(dam, sire)
-        return sum((chance for number, chance in conceived.items() if self.mode.living[number]), Fraction(0))
+        share = self._alive.get((dam, sire))
+        if share is None:
+            conceived = self._conceived(dam, sire)
+            living = (chance for number, chance in conceived.items() if self.mode.living[number])
+            share = self._alive[dam, sire] = sum(living, Fraction(0))
+        return share
 
     def possible(self, dams: Mask, sires: Mask, young: Mask) -> tuple[Mask, Mask, Mask]:
         """What remains of each set when every state must agree with some states of the other two."""

@@ -21,7 +21,8 @@ from sitegen.records.genes import Genes, Judged
 from sitegen.wording.speech import tongue
 
 _T = TypeVar("_T")
-_ITSELF = "itself"
+ITSELF = "itself"
+"""Stands for an animal's own id in the reasons of what is told of it."""
 
 
 def told_once(what: str, animal: Animal, folio: Folio, make: Callable[[AnimalId], _T], *more: Hashable) -> _T:
@@ -103,9 +104,9 @@ def _claim(claim: Claim) -> Hashable:
         claim.kind, claim.species, claim.locus, claim.allele, claim.look, claim.chance.as_integer_ratio(),
         claim.copies, tuple([(genotype, chance.as_integer_ratio()) for genotype, chance in claim.posterior.items()]),
         claim.basis, claim.unjudged, claim.hidden_by, claim.hangs_on,
-        _ITSELF if claim.taken_as_one_copy == own else claim.taken_as_one_copy,
+        ITSELF if claim.taken_as_one_copy == own else claim.taken_as_one_copy,
         tuple([
-            (reason.ground, _ITSELF if reason.animals == own else reason.animals, reason.litter, reason.detail)
+            (reason.ground, ITSELF if reason.animals == own else reason.animals, reason.litter, reason.detail)
             for reason in claim.reasons
         ]),
     )  # fmt: skip

@@ -101,24 +101,28 @@ class Material:
 
     def remembered(self, key: Hashable, make: Callable[[], _T]) -> _T:
         """What several pages of this very material need, worked out once; the key names it and all it hangs on."""
-        return _known(self._remembered, key, make)
+        found = self._remembered.get(key)
+        if found is None:
+            found = self._remembered[key] = _made(make)
+        also(found[1])
+        return found[0]  # type: ignore[return-value]  # made under this key; a cast would be a call each time
 
     def lately(self, key: Hashable, make: Callable[[], _T]) -> _T:
         """The same for what only a few pages need that are made one after the other; the oldest is forgotten."""
-        known = self._lately
-        if key not in known and len(known) >= _MOST_LATELY:
-            known.pop(next(iter(known)), None)
-        return _known(known, key, make)
+        found = self._lately.get(key)
+        if found is None:
+            if len(self._lately) >= _MOST_LATELY:
+                self._lately.pop(next(iter(self._lately)), None)
+            found = self._lately[key] = _made(make)
+        also(found[1])
+        return found[0]  # type: ignore[return-value]  # as above
 
 
-def _known(known: dict[Hashable, tuple[object, set[Asked]]], key: Hashable, make: Callable[[], _T]) -> _T:
-    """What is known under a key, or made now; what was asked for it is noted each time."""
-    if (found := known.get(key)) is None:
-        with taking_notes() as asked:
-            made = make()
-        found = known[key] = made, asked
-    also(found[1])
-    return found[0]  # type: ignore[return-value]  # made under this key; a cast would be a call each time
+def _made(make: Callable[[], object]) -> tuple[object, set[Asked]]:
+    """What is to be remembered, with what was asked for it, which is noted each time."""
+    with taking_notes() as asked:
+        made = make()
+    return made, asked
 
 
 def material(

@@ -2,16 +2,18 @@
 
 from dataclasses import replace
 
+from sitegen.genetics.questions import AnimalId
 from sitegen.pages.addresses import relative
+from sitegen.pages.alike import told_once
 from sitegen.pages.family import dam_words, sires_words
 from sitegen.pages.material import Folio
 from sitegen.pages.offer_models import Code, PaperPage, ShortRow
 from sitegen.pages.offer_views import contact_fields
 from sitegen.pages.paper_facts import paper_facts
 from sitegen.pages.paper_fit import type_size
-from sitegen.pages.paper_parts import paper_parts, text_of
+from sitegen.pages.paper_parts import PaperParts, paper_parts, text_of
 from sitegen.pages.parts import Field, Span, words
-from sitegen.pages.pedigree import pedigree_chart
+from sitegen.pages.pedigree import PedigreeChart, pedigree_chart
 from sitegen.pages.plates import grown_plate, lead_photo
 from sitegen.pages.relatedness import inbreeding_lines
 from sitegen.pages.sheets import Sheet
@@ -23,7 +25,7 @@ from sitegen.wording.readiness import readiness_text
 from sitegen.wording.runs import plain
 from sitegen.wording.site import labels, sex_words
 from sitegen.wording.species_words import birth_words
-from sitegen.wording.speech import _, capital
+from sitegen.wording.speech import _, capital, told_alike
 
 _MOST_WEIGHTS, _MOST_MEALS = 4, 5
 _LONGEST_CODE = 300
@@ -40,10 +42,13 @@ def paper_page(animal: Animal, folio: Folio) -> PaperPage:
     site = folio.collection.site
     lead, told = lead_photo(animal.photos, folio), paper_parts(animal, folio)
     public = site.address + relative("", folio.material.places[animal.id]) if site.address else ""
-    page = PaperPage(
+    sheet, chart, readiness = folio.sheet(animal), pedigree_chart(animal, folio), _readiness(animal, folio)
+    weights, meals = _weights(sheet, folio), _meals(sheet, folio)
+    n_rows = max(len(weights), len(meals))
+    return PaperPage(
         name=folio.name(animal),
         species=folio.collection.species[animal.species].name,
-        words=_words(folio.sheet(animal)),
+        words=_words(len(sheet.weights), len(sheet.meals)),
         label=_label(animal, folio),
         breeder=_breeder(str(paper_facts(animal, folio)["record"]), folio),
         plate=grown_plate(lead, animal, folio) if lead else None,
@@ -52,21 +57,20 @@ def paper_page(animal: Animal, folio: Folio) -> PaperPage:
         hidden=told.claims.hidden,
         ruled_out=told.claims.ruled_out,
         combination=told.combination,
-        chart=pedigree_chart(animal, folio),
+        chart=chart,
         relatedness=tuple(text_of(line) for line in inbreeding_lines(animal, folio)),
         not_known=told.not_known,
-        weights=_weights(animal, folio),
-        meals=_meals(animal, folio),
-        readiness=_readiness(animal, folio),
+        weights=weights,
+        meals=meals,
+        readiness=readiness,
         cautions=told.cautions,
         later=later_text(public),
         code=Code(public, code_title(folio.name(animal))) if 0 < len(public) <= _LONGEST_CODE else None,
         back=(Span(_("To the animal’s page"), folio.linker.animal(animal.id)),),
         data=(Span(_("The same facts as data"), folio.linker.to(data_address(folio.address))),),
-        type_size="",
+        type_size=_type_size(animal, told, chart, readiness, n_rows, folio),
         drawn=bool(lead and lead.drawing),
     )
-    return replace(page, type_size=_type_size(page))
 
 
 def _readiness(animal: Animal, folio: Folio) -> str:
@@ -75,20 +79,27 @@ def _readiness(animal: Animal, folio: Folio) -> str:
     return capital(readiness_text(offer, folio.collection.site)) + "." if offer and offer.missing else ""
 
 
-def _type_size(page: PaperPage) -> str:
+def _type_size(
+    animal: Animal, told: PaperParts, chart: PedigreeChart, readiness: str, n_rows: int, folio: Folio
+) -> str:
     """The size of type in which all of it fits."""
-    claims = (*page.shows, *page.hidden, *page.ruled_out)
-    rows = max(len(page.weights), len(page.meals))
-    return type_size(claims, page.not_known, page.chart, (*page.cautions, page.readiness), rows)
+
+    def make(_first: AnimalId) -> str:
+        claims = (*told.claims.shows, *told.claims.hidden, *told.claims.ruled_out)
+        return type_size(claims, told.not_known, chart, (*told.cautions, readiness), n_rows)
+
+    drawn = chart.high, chart.wide, len(chart.keys)
+    return told_once("type size", animal, folio, make, drawn, len(readiness), n_rows)
 
 
-def _words(sheet: Sheet) -> PaperWords:
+@told_alike
+def _words(n_weights: int, n_meals: int) -> PaperWords:
     """The headings; those of the records say so when not all of a record is printed."""
     word = paper_words()
     return replace(
         word,
-        weights=counted_of(min(_MOST_WEIGHTS, len(sheet.weights)), len(sheet.weights), word.weights),
-        meals=counted_of(min(_MOST_MEALS, len(sheet.meals)), len(sheet.meals), word.meals),
+        weights=counted_of(min(_MOST_WEIGHTS, n_weights), n_weights, word.weights),
+        meals=counted_of(min(_MOST_MEALS, n_meals), n_meals, word.meals),
     )
 
 
@@ -122,18 +133,16 @@ def _label(animal: Animal, folio: Folio) -> tuple[Field, ...]:
     return tuple(fields)
 
 
-def _weights(animal: Animal, folio: Folio) -> tuple[ShortRow, ...]:
+def _weights(sheet: Sheet, folio: Folio) -> tuple[ShortRow, ...]:
     """The last weighings, newest first."""
     site = folio.collection.site
-    newest = sorted(folio.sheet(animal).weights, key=lambda weighing: weighing.date.latest, reverse=True)[
-        :_MOST_WEIGHTS
-    ]
+    newest = sorted(sheet.weights, key=lambda weighing: weighing.date.latest, reverse=True)[:_MOST_WEIGHTS]
     return tuple(ShortRow(folio.date(w.date), weight_text(w.grams, site.units, site.language)) for w in newest)
 
 
-def _meals(animal: Animal, folio: Folio) -> tuple[ShortRow, ...]:
+def _meals(sheet: Sheet, folio: Folio) -> tuple[ShortRow, ...]:
     """The last meals, newest first."""
-    newest = sorted(folio.sheet(animal).meals, key=lambda meal: meal.date.latest, reverse=True)[:_MOST_MEALS]
+    newest = sorted(sheet.meals, key=lambda meal: meal.date.latest, reverse=True)[:_MOST_MEALS]
     told = _("{what}, {taken}")
     return tuple(
         ShortRow(folio.date(meal.date), told.format(what=meal.what, taken=_("taken") if meal.taken else _("refused")))

@@ -5,6 +5,7 @@ The format is our own; :mod:`sitegen.pages.paper_schema` documents it.
 
 import hashlib
 import json
+from collections.abc import Mapping
 
 from sitegen.exact import written
 from sitegen.genetics.loci import genotype_text
@@ -23,6 +24,8 @@ from sitegen.wording.speech import tongue
 Plain = dict[str, object]
 _NOT_HASHED = ("date", "record")
 RECORD_DIGITS = 12
+SHARED = ("shows", "claims", "parents", "not_known", "cautions")
+"""Facts that are the same for littermates of whom the same is told (:mod:`sitegen.pages.alike`)."""
 
 
 def paper_facts(animal: Animal, folio: Folio) -> Plain:
@@ -31,31 +34,38 @@ def paper_facts(animal: Animal, folio: Folio) -> Plain:
 
 
 def _paper_facts(animal: Animal, folio: Folio) -> Plain:
-    told = paper_parts(animal, folio)
-    shows, claims, parents = told_once(
-        "facts", animal, folio,
-        lambda _first: (
-            _shows(animal, folio), [_claim(each, folio) for each in worded(animal, folio)], _parents(animal, folio)
-        ),
-    )  # fmt: skip
+    shared, texts = told_once("facts", animal, folio, lambda _first: _shared(animal, folio))
     stated: Plain = {
         "format": FORMAT,
         "version": VERSION,
         "animal": _identity(animal, folio),
         "breeder": _breeder(folio),
-        "shows": shows,
-        "claims": claims,
-        "parents": parents,
+        "shows": shared["shows"],
+        "claims": shared["claims"],
+        "parents": shared["parents"],
         "relatedness": _relatedness(animal, folio),
-        "not_known": list(told.not_known),
+        "not_known": shared["not_known"],
         "weights": [{"date": str(weighing.date), "grams": weighing.grams} for weighing in folio.sheet(animal).weights],
         "meals": [
             {"date": str(meal.date), "what": meal.what, "taken": meal.taken} for meal in folio.sheet(animal).meals
         ],
-        "cautions": list(told.cautions),
+        "cautions": shared["cautions"],
     }
     head: Plain = {"format": FORMAT, "version": VERSION, "date": folio.material.as_of.isoformat()}
-    return {**head, "record": record_version(stated), **stated}
+    return {**head, "record": _version(stated, texts), **stated}
+
+
+def _shared(animal: Animal, folio: Folio) -> tuple[Plain, Mapping[str, str]]:
+    """The facts named in :data:`SHARED`, and their texts as of :func:`_compact`."""
+    told = paper_parts(animal, folio)
+    facts: Plain = {
+        "shows": _shows(animal, folio),
+        "claims": [_claim(each, folio) for each in worded(animal, folio)],
+        "parents": _parents(animal, folio),
+        "not_known": list(told.not_known),
+        "cautions": list(told.cautions),
+    }
+    return facts, {key: _compact(value) for key, value in facts.items()}
 
 
 def record_version(facts: Plain) -> str:
@@ -63,9 +73,16 @@ def record_version(facts: Plain) -> str:
 
     The facts are taken as JSON in UTF-8 with sorted keys and no blanks, so that any reader can work it out again.
     """
-    stated = {key: value for key, value in facts.items() if key not in _NOT_HASHED}
-    text = json.dumps(stated, ensure_ascii=False, sort_keys=True, separators=(",", ":"))
-    return hashlib.sha256(text.encode("utf-8")).hexdigest()[:RECORD_DIGITS]
+    return _version({key: value for key, value in facts.items() if key not in _NOT_HASHED}, {})
+
+
+def _version(stated: Plain, texts: Mapping[str, str]) -> str:
+    """The same of what is hashed; ``texts`` are parts of it that are JSON already."""
+    parts = [f"{_compact(key)}:{texts[key] if key in texts else _compact(stated[key])}" for key in sorted(stated)]
+    return hashlib.sha256(f"{{{','.join(parts)}}}".encode()).hexdigest()[:RECORD_DIGITS]
+
+
+_compact = json.JSONEncoder(ensure_ascii=False, sort_keys=True, separators=(",", ":")).encode
 
 
 def _identity(animal: Animal, folio: Folio) -> Plain:

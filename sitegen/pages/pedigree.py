@@ -20,6 +20,7 @@ from sitegen.claims.judging import look_seen
 from sitegen.frozen import dataclass
 from sitegen.genetics.loci import Locus, Sex
 from sitegen.genetics.questions import AnimalId
+from sitegen.pages.alike import told_once
 from sitegen.pages.family import dam_of, sire_of
 from sitegen.pages.material import Folio
 from sitegen.records.animals import Animal
@@ -117,29 +118,61 @@ class _Place:
 
 def pedigree_chart(animal: Animal, folio: Folio) -> PedigreeChart:
     """The animal, its parents and its grandparents, as far as they are recorded."""
+    family = told_once("family drawn", animal, folio, lambda _first: _family(animal, folio))
+    words, genes = pedigree_words(), family.genes
+    own = _symbol(_Place(family.last, 4, animal, animal.sex, asked=True), 1, genes, folio)
+    symbols = (*family.symbols, own)
+    return PedigreeChart(
+        wide=LEFT + 4 * COLUMN,
+        high=TOP + family.last * ROW + 440,
+        symbols=symbols,
+        mates=family.mates,
+        generations=tuple((_NUMERALS[row], TOP + row * ROW) for row in range(family.last + 1)),
+        keys=_keys_of(symbols, family.mates, genes) + family.notes,
+        title=words.title.format(name=folio.name(animal)),
+        description=" ".join((_told(own, genes, words, known=True), *family.told)),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Family:
+    """What is drawn around an animal, and the same for littermates of whom the same is told.
+
+    Attributes:
+        genes: Those that are drawn.
+        symbols: Its parents and grandparents.
+        mates: The lines between them and down to the animal.
+        last: The generation of the animal, from the oldest that is drawn.
+        notes: Remarks of the legend.
+        told: What follows in the description on the sentence about the animal.
+    """
+
+    genes: tuple[_Gene, ...]
+    symbols: tuple[Symbol, ...]
+    mates: tuple[Mates, ...]
+    last: int
+    notes: tuple[Key, ...]
+    told: tuple[str, ...]
+
+
+def _family(animal: Animal, folio: Folio) -> _Family:
+    """The parents and grandparents of an animal, with what follows from its own claims."""
     all_genes = _genes(animal, folio)
     genes = all_genes[:MOST_GENES]
-    places, pairs = _places(animal, folio)
-    symbols = (*_ancestors(animal, places[:-1], genes, folio), _symbol(places[-1], 1, genes, folio))
-    by_place = {(place.generation, place.half_column): symbol for place, symbol in zip(places, symbols, strict=True)}
-    mates = tuple(
-        _mates(by_place[generation, left], by_place[generation, right], by_place[generation + 1, middle], related)
-        for generation, left, middle, right, related in pairs
-    )
-    last = max(place.generation for place in places)
+    places, last, pairs = _places(animal, folio)
+    symbols = _ancestors(animal, places, genes, folio)
+    mates = tuple(_mates(*pair) for pair in pairs)
     words = pedigree_words()
     notes = [words.twice] if _twice(places) else []
     notes += [words.undrawn] if len(all_genes) > len(genes) else []
-    return PedigreeChart(
-        wide=LEFT + 4 * COLUMN,
-        high=TOP + last * ROW + 440,
-        symbols=symbols,
-        mates=mates,
-        generations=tuple((_NUMERALS[row], TOP + row * ROW) for row in range(last + 1)),
-        keys=_keys_of(symbols, mates, genes) + tuple(Key(note) for note in notes),
-        title=words.title.format(name=folio.name(animal)),
-        description=_described(places, symbols, mates, genes, words, folio),
-    )
+    told = [
+        _told(symbol, genes, words, known=place.animal is not None)
+        for place, symbol in reversed(list(zip(places, symbols, strict=True)))
+    ]
+    if not mates:
+        told.append(words.no_parents)
+    told += [capital(words.said_related)] if any(pair.related for pair in mates) else []
+    return _Family(genes, symbols, mates, last, tuple(Key(note) for note in notes), tuple(told))
 
 
 def _genes(animal: Animal, folio: Folio) -> tuple[_Gene, ...]:
@@ -153,9 +186,9 @@ def _genes(animal: Animal, folio: Folio) -> tuple[_Gene, ...]:
     return tuple(found.values())
 
 
-def _places(animal: Animal, folio: Folio) -> tuple[list[_Place], list[tuple[int, int, int, int, bool]]]:
-    """Who stands where, and the pairs: generation, left, middle and right half column, related or not."""
-    collection, inbreeding = folio.collection, folio.material.answers.inbreeding
+def _places(animal: Animal, folio: Folio) -> tuple[list[_Place], int, list[tuple[int, int, int, int, bool]]]:
+    """Which ancestor stands where, the generation of the animal, and the pairs as of :func:`_mates`."""
+    inbreeding = folio.material.answers.inbreeding
     parents = (sire_of(animal, folio), dam_of(animal, folio))
     older = [parent for parent in parents if parent and (parent.dam or parent.sires)]
     has_parents = bool(animal.dam or animal.sires)
@@ -170,8 +203,7 @@ def _places(animal: Animal, folio: Folio) -> tuple[list[_Place], list[tuple[int,
     if has_parents:
         places += _pair(animal, first, 2, 6, folio)
         pairs.append((first, 2, 4, 6, bool(inbreeding.get(animal.id))))
-    places.append(_Place(own_row, 4, collection.animals[animal.id], animal.sex, asked=True))
-    return places, pairs
+    return places, own_row, pairs
 
 
 def _pair(young: Animal, generation: int, left: int, right: int, folio: Folio) -> list[_Place]:
@@ -204,8 +236,8 @@ def _symbol(place: _Place, rank: int, genes: Sequence[_Gene], folio: Folio) -> S
     shape = {Sex.MALE: Shape.SQUARE, Sex.FEMALE: Shape.CIRCLE}.get(sex, Shape.DIAMOND)
     name = folio.name(animal) if animal else place.name
     return Symbol(
-        x=LEFT + place.half_column * COLUMN // 2,
-        y=TOP + place.generation * ROW,
+        x=_x(place.half_column),
+        y=_y(place.generation),
         shape=shape,
         regions=tuple(_fill(animal, gene, folio) for gene in genes) if animal else (Fill.UNKNOWN,),
         number=f"{_NUMERALS[place.generation]}-{rank}",
@@ -230,8 +262,17 @@ def _fill(animal: Animal, gene: _Gene, folio: Folio) -> Fill:
     return Fill.CARRIES if chance == 1 else Fill.MAY_CARRY
 
 
-def _mates(left: Symbol, right: Symbol, young: Symbol, related: bool) -> Mates:
-    return Mates(left.x, right.x, left.y, young.x, young.y, related)
+def _mates(generation: int, left: int, middle: int, right: int, related: bool) -> Mates:
+    """The lines of a pair: generation; left, middle and right half column, with its young below the middle."""
+    return Mates(_x(left), _x(right), _y(generation), _x(middle), _y(generation + 1), related)
+
+
+def _x(half_column: int) -> int:
+    return LEFT + half_column * COLUMN // 2
+
+
+def _y(generation: int) -> int:
+    return TOP + generation * ROW
 
 
 def wrapped(name: str) -> tuple[str, ...]:
@@ -291,22 +332,9 @@ def _keys(genes: tuple[str, ...], drawn: frozenset[Fill], *, died: bool, related
     return tuple(keys)
 
 
-def _described(
-    places: Sequence[_Place],
-    symbols: Sequence[Symbol],
-    mates: Sequence[Mates],
-    genes: Sequence[_Gene],
-    words: PedigreeWords,
-    folio: Folio,
-) -> str:
-    """The drawing in words, one sentence an animal, the youngest first."""
-    told = []
-    for place, symbol in reversed(list(zip(places, symbols, strict=True))):
-        states = [f"{gene.name}: {words.said[fill]}" for gene, fill in zip(genes, symbol.regions, strict=False)]
-        standing = "; ".join(states) if place.animal else words.said[Fill.UNKNOWN]
-        died = f", {words.said_died}" if symbol.died else ""
-        told.append(f"{symbol.number} {symbol.name} ({words.said_shapes[symbol.shape.value]}{died}): {standing}.")
-    if not mates:
-        told.append(words.no_parents)
-    told += [capital(words.said_related)] if any(pair.related for pair in mates) else []
-    return " ".join(told)
+def _told(symbol: Symbol, genes: Sequence[_Gene], words: PedigreeWords, *, known: bool) -> str:
+    """A symbol in words, one sentence; ``known`` is False where nobody is recorded in its place."""
+    states = [f"{gene.name}: {words.said[fill]}" for gene, fill in zip(genes, symbol.regions, strict=False)]
+    standing = "; ".join(states) if known else words.said[Fill.UNKNOWN]
+    died = f", {words.said_died}" if symbol.died else ""
+    return f"{symbol.number} {symbol.name} ({words.said_shapes[symbol.shape.value]}{died}): {standing}."

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from sitegen.claims.cautions import allele_cautions
+from sitegen.genetics.questions import AnimalId
 from sitegen.pages.addresses import GENES, project_address
 from sitegen.pages.claim_views import look_links
 from sitegen.pages.material import Folio
@@ -23,7 +24,7 @@ from sitegen.wording.road_stages import name_in_anchor
 from sitegen.wording.roads import opened
 from sitegen.wording.runs import Link, Sentence, Target, plain
 from sitegen.wording.site import project_state_text
-from sitegen.wording.speech import _, capital, listed, said
+from sitegen.wording.speech import _, capital, listed, said, tongue
 
 
 def newest_updates(project: Project) -> tuple[Update, ...]:
@@ -213,14 +214,22 @@ def parts_played(animal: str, road: Road) -> Iterator[Sentence]:
 
 def served_lines(animal: Animal, folio: Folio) -> tuple[Line, ...]:
     """The projects that an animal serves, each with what it is there."""
-    found: list[Sentence] = []
+    serving = folio.material.remembered(("serving", tongue()), lambda: _serving(folio))
+    return folio.lines(serving.get(animal.id, ()))
+
+
+def _serving(folio: Folio) -> dict[AnimalId, list[Sentence]]:
+    """Every animal that serves a project to what is told of that, project by project."""
+    found: dict[AnimalId, list[Sentence]] = {}
     for project in folio.collection.projects.values():
         road = Road(project, folio, None)
-        parts = tuple(parts_played(animal.id, road))
-        if parts:
-            name = Link(project.name, Target.PROJECT, project.id)
-            found.append(said(_("{project}: {parts}."), project=name, parts=listed(parts)))
-    return folio.lines(found)
+        name = Link(project.name, Target.PROJECT, project.id)
+        parents = [each for stage in project.stages for part in (stage.dam, stage.sire) for each in road.animals(part)]
+        kept = [each for stage in project.stages for held in stage.keep for each in held.animals]
+        for each in dict.fromkeys((*parents, *kept)):
+            told = said(_("{project}: {parts}."), project=name, parts=listed(tuple(parts_played(each, road))))
+            found.setdefault(each, []).append(told)
+    return found
 
 
 def stages_of(litter: Litter, folio: Folio) -> Line:

@@ -22,9 +22,10 @@ from sitegen.genetics.counts import (
     needed_for_all,
     per_young,
 )
-from sitegen.genetics.crosses import Cross, wanted_shares
+from sitegen.genetics.crosses import Cross, Pairs, wanted_shares
 from sitegen.genetics.kinship import Kinship
 from sitegen.genetics.loci import Genotype, Locus, Sex
+from sitegen.genetics.network import Answers as Heredity
 from sitegen.genetics.observations import is_wild
 from sitegen.genetics.questions import AnimalId, Impossible, TooTangled
 from sitegen.plans.looks import LookRow, mixed_rows
@@ -158,8 +159,10 @@ def pairing(
     tied = _tied(asked, female, male, crosses, unanswered)
     rows, left_out = mixed_rows([(chance, [c for c in own if _in_play(c)]) for chance, own in tied])
     sizes = asked.evidence.collection.species[female.species].litter_size
-    litter = litter_sizes(sizes.low, sizes.usual, sizes.high)
-    told = _wanted(tied, looks, sex, n_young, k, litter, unanswered) if looks or sex else None
+    told = None
+    if looks or sex:
+        litter = litter_sizes(sizes.low, sizes.usual, sizes.high)
+        told = _wanted(tied, looks, sex, n_young, k, litter, unanswered)
     n_shown = n_young or max(1, sizes.usual)
     return Pairing(
         dam, sire, female.species,
@@ -215,6 +218,8 @@ def resolved_looks(asked: Asked, species: str, wanted: Sequence[str]) -> tuple[s
     Raises:
         SitegenError: The species has no such look; the message names the nearest.
     """
+    if not wanted:
+        return ()
     kind = asked.evidence.collection.species[species]
     names = gene_names(kind.name, kind.place.file, kind.genome)
     report = Report()
@@ -244,11 +249,22 @@ def _crosses(asked: Asked, female: Animal, male: Animal) -> tuple[tuple[Cross, .
             continue
         joint = {(numbers[0], numbers[1]): chance for numbers, chance in pairs.items()}
         try:
-            crosses.append(Cross(heredity.mode, joint))
+            crosses.append(_cross(asked, female.species, heredity, joint))
         except ValueError:
             names = " and ".join(unit.loci)
             raise SitegenError(f"no young of {female.id} and {male.id} can live: {names}") from None
     return tuple(crosses), tuple(unanswered)
+
+
+def _cross(asked: Asked, species: str, heredity: Heredity, pairs: Pairs) -> Cross:
+    """A pair at the loci of a question; what hangs on the loci alone is worked out once for all pairs."""
+    key = "cross", species, tuple(locus.id for locus in heredity.mode.loci)
+    like = asked.memory.get(key)
+    known = like if isinstance(like, Cross) and like.mode is heredity.mode else None
+    cross = Cross(heredity.mode, pairs, known)
+    if known is None:
+        asked.memory[key] = cross
+    return cross
 
 
 def _tied(
@@ -262,7 +278,8 @@ def _tied(
     answered = [
         heredity for unit, heredity in asked.of_species(female.species) if not set(unit.loci).intersection(unanswered)
     ]
-    found = cases(answered, (female.id, male.id)) if answered else ()
+    in_doubt = any(heredity.solved.network.choices for heredity in answered)
+    found = cases(answered, (female.id, male.id)) if in_doubt else ()
     if isinstance(found, Impossible | TooTangled):
         raise SitegenError(
             f"{female.id} and {male.id} cannot be answered together: too many sires are in doubt among their "
@@ -275,7 +292,11 @@ def _tied(
         own: list[Cross] = []
         for heredity, states in zip(answered, case.states, strict=True):
             try:
-                own.append(Cross(heredity.mode, {(pair[0], pair[1]): chance for pair, chance in states.items()}))
+                own.append(
+                    _cross(
+                        asked, female.species, heredity, {(pair[0], pair[1]): chance for pair, chance in states.items()}
+                    )
+                )
             except ValueError:
                 break
         else:

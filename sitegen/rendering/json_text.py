@@ -4,7 +4,7 @@
 """
 
 import json
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from itertools import chain
 from json.encoder import encode_basestring as quoted
 
@@ -27,6 +27,21 @@ def json_file(value: object) -> bytes:
         TypeError: As of :func:`json_text`.
     """
     return b"".join(part.encode("utf-8") for part in chain(_parts(value, "\n"), ("\n",)))
+
+
+def json_part(value: object) -> str:
+    """The text of a value as it stands in an object that is a file: what :func:`json_object` takes.
+
+    Raises:
+        TypeError: As of :func:`json_text`.
+    """
+    return _told(value, "\n  ")
+
+
+def json_object(parts: Mapping[str, str]) -> bytes:
+    """An object as a file, of parts that are text already; the same bytes as :func:`json_file` gives of the whole."""
+    told = ",\n  ".join(f"{quoted(key)}: {part}" for key, part in parts.items())
+    return f"{{\n  {told}\n}}\n".encode()
 
 
 def _parts(value: object, start: str) -> Iterator[str]:

@@ -7,17 +7,18 @@ from markupsafe import Markup
 
 from sitegen.genetics.questions import AnimalId
 from sitegen.pages.addresses import DATA, DATA_SCHEMA, PAPER_SCHEMA, ROBOTS, SITEMAP, START, relative
+from sitegen.pages.alike import told_once
 from sitegen.pages.facts import facts_by_parts
 from sitegen.pages.facts_schema import facts_schema
 from sitegen.pages.feeds import every_feed
 from sitegen.pages.journal_models import Feed
 from sitegen.pages.material import Material, folio
 from sitegen.pages.paper import data_address
-from sitegen.pages.paper_facts import paper_facts
+from sitegen.pages.paper_facts import SHARED, paper_facts
 from sitegen.pages.paper_schema import paper_schema
 from sitegen.pages.parts import Page
 from sitegen.rendering.feeds import atom
-from sitegen.rendering.json_text import json_file
+from sitegen.rendering.json_text import json_file, json_object, json_part
 from sitegen.rendering.links import PageNote
 from sitegen.rendering.xml_text import escape
 
@@ -86,7 +87,10 @@ def _papers(material: Material) -> Iterator[tuple[AnimalId, str, str]]:
 
 
 def _paper_file(animal: AnimalId, paper: str, material: Material) -> bytes:
-    return json_file(paper_facts(material.collection.animals[animal], folio(material, paper)))
+    record, at = material.collection.animals[animal], folio(material, paper)
+    facts = paper_facts(record, at)
+    shared = told_once("paper file", record, at, lambda _first: {key: json_part(facts[key]) for key in SHARED})
+    return json_object({key: shared.get(key) or json_part(part) for key, part in facts.items()})
 
 
 def _feed_file(make: Callable[[], Feed]) -> bytes:

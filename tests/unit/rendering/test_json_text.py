@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sitegen.lazily import Each
-from sitegen.rendering.json_text import json_file, json_text
+from sitegen.rendering.json_text import json_file, json_object, json_part, json_text
 
 anything = st.recursive(
     st.none() | st.booleans() | st.integers() | st.floats(allow_nan=False) | st.text(),
@@ -36,3 +36,8 @@ def test_what_is_made_one_after_the_other_is_a_list() -> None:
     assert json_text({"a": Each((), str), "b": {"c": Each("x", str)}}) == json_text({"a": [], "b": {"c": ["x"]}})
     assert json_text({"a": Each((1, 2), str)}) == json_text({"a": ["1", "2"]})
     assert json_text(Each((), str)) == "[]"
+
+
+def test_a_file_of_parts_is_the_file_of_the_whole():
+    value = {"a": {"b": [1, {"c": "d"}], "e": []}, "f": "ü", "g": None, "h": ["i", [True]]}
+    assert json_object({key: json_part(part) for key, part in value.items()}) == json_file(value)
