@@ -9,6 +9,7 @@ imported when there is one.
 import json
 import os
 import sys
+import time
 import traceback
 import unicodedata
 from collections.abc import Callable, Iterable, Iterator, Sequence
@@ -32,6 +33,7 @@ if TYPE_CHECKING:
 _INDENT = "    "
 _EXCERPT_WIDTH = 100
 _LARGEST_SOURCE = 4 * 1024 * 1024
+_DRAWN_EACH_S = 0.1
 _STEPS = 4  # lines of progress in a pipe
 
 
@@ -295,10 +297,25 @@ class Console:
         """While long work goes on: a function to call with the number done and the number there are."""
         if self._messages.is_terminal:
             with _bar(self._messages.rich) as bar:
-                task = bar.add_task(harmless(label), total=None)
-                yield lambda done, total: bar.update(task, completed=done, total=total)
+                yield _Drawn(bar, bar.add_task(harmless(label), total=None))
         else:
             yield _Quarters(self._messages, label)
+
+
+class _Drawn:
+    """Progress on a terminal: drawn when it is told, at most ten times a second.
+
+    Not by a thread of its own, as long work makes copies of this process, and a copy inherits what a thread had locked.
+    """
+
+    def __init__(self, bar: "rich.progress.Progress", task: "rich.progress.TaskID") -> None:
+        self._bar, self._task, self._drawn_s = bar, task, 0.0
+
+    def __call__(self, done: int, total: int) -> None:
+        now = time.monotonic()
+        due = now - self._drawn_s >= _DRAWN_EACH_S
+        self._drawn_s = now if due else self._drawn_s
+        self._bar.update(self._task, completed=done, total=total, refresh=due)
 
 
 class _Quarters:
@@ -381,4 +398,5 @@ def _bar(console: "rich.console.Console") -> "rich.progress.Progress":
         rich.progress.TimeRemainingColumn(),
         console=console,
         transient=True,
+        auto_refresh=False,
     )

@@ -6,9 +6,9 @@ worker that dies tells which photo it died of; the pools of the standard library
 (Python 3.11.7).
 
 A worker is a copy of this very process, which takes 0.003 s, as long as nothing else goes on in it. A copy made
-beside other threads (a progress display, the preview) would inherit locks that they held and never let go. So it is
-then a copy of a small process that has loaded what workers need: started once, that takes 0.12 s, and each worker
-after that 0.005 s.
+beside other threads (of the preview) would inherit locks that they held, and that nobody lets go. So it is then a copy
+of a small process that has loaded what workers need: started once, that takes 0.12 s, and each worker after that
+0.005 s.
 """
 
 import gc

@@ -4,6 +4,7 @@ import os
 import subprocess
 import sys
 import textwrap
+import threading
 from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
@@ -302,6 +303,20 @@ def test_a_bar_on_a_terminal_goes_away_when_done(screen: tuple[Console, Terminal
         tell(2, 2)
     assert "pictures [bold]" in messages.getvalue()
     assert output.getvalue() == ""
+
+
+def test_a_bar_runs_no_thread_and_is_drawn_at_most_ten_times_a_second(
+    screen: tuple[Console, Terminal, Terminal],
+) -> None:
+    console, _, messages = screen
+    before = threading.active_count()
+    with console.progress("pictures") as tell:
+        begun = len(messages.getvalue())
+        for done in range(1, 201):
+            tell(done, 200)
+        assert threading.active_count() == before
+        drawn = messages.getvalue()[begun:].count("pictures")
+    assert 1 <= drawn <= 5  # 200 told in far less than half a second
 
 
 def run(program: str, **environment: str) -> subprocess.Popen[bytes]:
