@@ -28,15 +28,30 @@ class Sheet:
         yield from (meal.date for meal in self.meals)
 
 
+_EMPTY = Sheet((), (), "")
+
+
 def sheets_of(animals: Iterable[Animal]) -> dict[AnimalId, Sheet]:
-    """Animal to its sheet."""
-    return {animal.id: Sheet(animal.weights, animal.meals, animal.about) for animal in animals}
+    """Animal to its sheet; all that have nothing on theirs share one."""
+    return {
+        animal.id: Sheet(animal.weights, animal.meals, animal.about) if _has_sheet(animal) else _EMPTY
+        for animal in animals
+    }
+
+
+def _has_sheet(animal: Animal) -> bool:
+    return bool(animal.weights or animal.meals or animal.about)
 
 
 def without_sheets(animals: Mapping[AnimalId, Animal]) -> dict[AnimalId, Animal]:
     """The records without what stands on sheets and in offers: a page that looks for it there finds nothing."""
-    bare: dict[AnimalId, Animal] = {}
-    for each, animal in animals.items():
-        offer = replace(animal.offer, price=None, ready=None) if animal.offer else None
-        bare[each] = replace(animal, weights=(), meals=(), about="", offer=offer)
-    return bare
+    return {each: _bare(animal) for each, animal in animals.items()}
+
+
+def _bare(animal: Animal) -> Animal:
+    offer = animal.offer
+    if offer is not None and (offer.price is not None or offer.ready is not None):
+        offer = replace(offer, price=None, ready=None)
+    elif not _has_sheet(animal):
+        return animal
+    return replace(animal, weights=(), meals=(), about="", offer=offer)

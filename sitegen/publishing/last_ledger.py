@@ -15,13 +15,12 @@ from array import array
 from base64 import b64decode, b64encode
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import field, replace
-from itertools import accumulate
 from pathlib import Path
 from typing import Any
 
 from sitegen.frozen import dataclass
 from sitegen.noted import ALL, ANY
-from sitegen.publishing.ledger import MARK_BYTES, OF_ALL, Entry, Ledger, Questions, Ranges, among
+from sitegen.publishing.ledger import MARK_BYTES, OF_ALL, Entry, Ledger, Questions
 from sitegen.store import sealed, unsealed
 
 _GONE = 2**32 - 1
@@ -35,18 +34,14 @@ class LastTime:
     Attributes:
         now: What files are made from now.
         entries: Address to what was noted of a file, with numbers of then.
-        late_ranges: The numbers of then of questions whose answers are worked out late.
         changed: The numbers of then of those questions whose answers are other ones now.
-        late: Number of then to the hash of an answer that had been worked out.
-        renumbered: Gives numbers of then those of now; None where they are the same.
+        numbers: At a number of then the one of now; None where they are the same.
     """
 
     now: Ledger
     entries: Mapping[str, Entry] = field(default_factory=dict)
-    late_ranges: Ranges = ()
     changed: frozenset[int] = frozenset()
-    late: Mapping[int, bytes] = field(default_factory=dict)
-    renumbered: array[int] | None = None
+    numbers: array[int] | None = None
 
     def same(self, address: str, make: Callable[..., object]) -> Entry | None:
         """What was noted of a file, with the numbers of now, if it would be made the same by ``make``; else None."""
@@ -55,16 +50,17 @@ class LastTime:
             return None
         if entry.held != self.now.held(make) or any(key in self.now.mappings[name] for name, key in entry.beside):
             return None
-        asked = entry.asked
-        if self.renumbered is not None:
-            asked = array("I", sorted(map(self.renumbered.__getitem__, entry.asked)))
-            if asked and asked[-1] == _GONE:
-                return None
-        for number in among(entry.asked, self.late_ranges):
-            is_now = number if self.renumbered is None else self.renumbered[number]
-            if self.late.get(number) != self.now.late_mark(is_now):
-                return None
-        return entry if asked is entry.asked else replace(entry, asked=asked)
+        if (entry := self._renumbered(entry)) is None:
+            return None
+        return entry if all(self.now.late_mark(number) == mark for number, mark in entry.late) else None
+
+    def _renumbered(self, entry: Entry) -> Entry | None:
+        """The same with the numbers of now; None where something can no longer be asked."""
+        if (number := self.numbers) is None:
+            return entry
+        asked = array("I", sorted(number[each] for each in entry.asked))
+        late = tuple((number[each], mark) for each, mark in entry.late)
+        return replace(entry, asked=asked, late=late) if not asked or asked[-1] != _GONE else None
 
 
 def read(place: Path, now: Ledger, note_of: Callable[[object], object]) -> LastTime:
@@ -85,20 +81,18 @@ def _understood(told: Any, now: Ledger, note_of: Callable[[object], object]) -> 
     then = Questions(tuple(told["names"]), tuple(map(_key, told["keys"])))
     if (told["order"], told["base"], then.names) != (sys.byteorder, now.base, now.questions.names):
         return LastTime(now)
-    numbers, files = _numbers(told["asked"]), told["files"]
-    starts = (0, *accumulate(told["counts"]))
-    if starts[-1] != len(numbers) or len(starts) != len(files) + 1:
+    numbers, start = _numbers(told["asked"]), 0
+    entries: dict[str, Entry] = {}
+    for address, (digest, note, held, count, beside, late) in told["files"].items():
+        others = tuple((str(name), _key(key)) for name, key in beside)
+        worked_out = tuple((int(number), bytes.fromhex(mark)) for number, mark in late)
+        asked = numbers[start : start + count]
+        entries[address] = Entry(str(digest), note_of(note), str(held), asked, others, worked_out)
+        start += count
+    if start != len(numbers):
         return LastTime(now)
-    entries = {
-        str(address): Entry(
-            str(digest), note_of(note), str(held), numbers[start:end],
-            tuple((str(name), _key(key)) for name, key in beside) if beside else (),
-        )
-        for (address, (digest, note, held, beside)), start, end in zip(files.items(), starts, starts[1:], strict=False)
-    }  # fmt: skip
-    late = dict(zip(_numbers(told["late"][0]), _marks(told["late"][1]), strict=True))
     changed = frozenset(_changed({name: _marked(told["marks"][name], then) for name in now.marks}, then, now))
-    return LastTime(now, entries, now.late_ranges(then), changed, late, _renumbered(then, now.questions))
+    return LastTime(now, entries, changed, _renumbered(then, now.questions))
 
 
 def _changed(marks: Mapping[str, Mapping[object, bytes]], then: Questions, now: Ledger) -> Iterator[int]:
@@ -148,11 +142,17 @@ def write(place: Path, now: Ledger, entries: Mapping[str, Entry], plain: Callabl
             name: (_text(array("I", map(at.__getitem__, marks))), _text(b"".join(marks.values())))
             for name, marks in now.marks.items()
         },
-        "late": (_text(array("I", now.late)), _text(b"".join(now.late.values()))),
         "asked": _text(numbers),
-        "counts": [len(entry.asked) for entry in entries.values()],
         "files": {
-            address: (entry.digest, plain(entry.note), entry.held, entry.beside) for address, entry in entries.items()
+            address: (
+                entry.digest,
+                plain(entry.note),
+                entry.held,
+                len(entry.asked),
+                entry.beside,
+                [(number, mark.hex()) for number, mark in entry.late],
+            )
+            for address, entry in entries.items()
         },
     }
     aside = place.with_suffix(".aside")

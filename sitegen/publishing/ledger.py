@@ -44,7 +44,7 @@ class Entry:
         held: A hash of what its maker held; empty when it must be made each time.
         asked: The numbers of the questions that it asked, in order.
         beside: Name of a mapping and key, for what it asked of a key that no mapping has.
-        late: Of the answers that were worked out for it, number and hash of each.
+        late: Of the answers among them that were worked out when it asked, number and hash of each.
     """
 
     digest: str
@@ -99,16 +99,6 @@ class Questions:
         return self.names[which], what, None if what != ONE else self.keys[at - len(OF_ALL)]
 
 
-Ranges = tuple[tuple[int, int], ...]
-"""Numbers from, and up to, but without, another."""
-
-
-def among(inorder: array[int], ranges: Ranges) -> Iterator[int]:
-    """Those of some numbers, which are in order, that lie in one of the ranges."""
-    for first, beyond in ranges:
-        yield from inorder[bisect_left(inorder, first) : bisect_left(inorder, beyond)]
-
-
 @dataclass(slots=True)
 class Ledger:
     """The content that files are made from.
@@ -132,8 +122,8 @@ class Ledger:
     late: dict[int, bytes] = field(init=False, default_factory=dict)
     _first: dict[str, int] = field(init=False)
     _at: dict[object, int] = field(init=False)
-    _late_ranges: Ranges = field(init=False)
-    _of_values: dict[int, bytes] = field(init=False, default_factory=dict)
+    _late_firsts: tuple[int, ...] = field(init=False)
+    _of_values: dict[int, tuple[object, bytes]] = field(init=False, default_factory=dict)
 
     def __post_init__(self) -> None:
         """Hash everything that is at hand already, once for all processes."""
@@ -145,10 +135,15 @@ class Ledger:
                 first = self._first[name]
                 self.late.update({first + self._at[key]: mark for key, mark in known.items() if key in self._at})
             else:
-                marks = {key: known.get(key) or _hash(value) for key, value in content.items()}
-                self.marks[name] = marks
-                self._of_values.update(zip(map(id, content.values()), marks.values(), strict=True))
-        self._late_ranges = self.late_ranges(self.questions)
+                self.marks[name] = {key: known.get(key) or self._mark(content[key]) for key in content}
+        self._late_firsts = tuple(first for name, first in self._first.items() if name not in self.marks)
+
+    def _mark(self, value: object) -> bytes:
+        """A hash of a value that stands in a mapping; one value is hashed once, also where makers hold it."""
+        known = self._of_values.get(id(value))
+        if known is None:
+            known = self._of_values[id(value)] = value, _hash(value)  # it is held, so that no other has its id
+        return known[1]
 
     def entry(self, asked: Iterable[Asked], make: Callable[..., object], note: object) -> Entry:
         """A file that was made now by ``make`` and asked all this; its hash is not known yet."""
@@ -161,13 +156,13 @@ class Ledger:
             else:
                 beside.append((name, key))
         inorder, others = array("I", sorted(numbers)), tuple(sorted(beside, key=repr))
-        late = tuple((number, self.late_mark(number)) for number in among(inorder, self._late_ranges))
+        late = tuple((number, self.late_mark(number)) for number in self._late_among(inorder))
         return Entry("", note, self.held(make), inorder, others, late)
 
-    def late_ranges(self, questions: Questions) -> Ranges:
-        """The numbers of those questions whose answers are worked out when somebody asks."""
-        size = questions.a_mapping
-        return tuple((first, first + size) for name, first in questions.first().items() if name not in self.marks)
+    def _late_among(self, inorder: array[int]) -> Iterator[int]:
+        """Those of some numbers, which are in order, whose answers are worked out when somebody asks."""
+        for first in self._late_firsts:
+            yield from inorder[bisect_left(inorder, first) : bisect_left(inorder, first + self.questions.a_mapping)]
 
     def learn(self, late: Iterable[tuple[int, bytes]]) -> None:
         """Take in the hashes of answers that were worked out elsewhere."""
@@ -218,4 +213,5 @@ class Ledger:
             return [make.__module__, make.__qualname__, *map(self._held, (*cells, *defaults))]
         if isinstance(make, self.own):
             return None
-        return self._of_values.get(id(make)) or _hash(make)  # one value is hashed once
+        known = self._of_values.get(id(make))
+        return known[1] if known else _hash(make)
