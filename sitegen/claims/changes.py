@@ -15,7 +15,7 @@ from sitegen.claims.chains import Chains
 from sitegen.claims.chances import chance_of_allele, chance_of_copies
 from sitegen.claims.from_evidence import bare_claims
 from sitegen.claims.kinds import Claim, ClaimKind
-from sitegen.claims.occasions import occasions
+from sitegen.claims.occasions import Occasions
 from sitegen.evidence.arrivals import Arrivals, collection_on
 from sitegen.evidence.history import Arrival, Turn
 from sitegen.evidence.known import Answers, Ground, Reason
@@ -133,6 +133,11 @@ class _Day:
     only: AnimalId | None
     arrived: dict[Key, list[Sequence[Arrival]]] = field(default_factory=dict)
     told: dict[tuple[str, int, int], bool] = field(default_factory=dict)
+    occasions: Occasions = field(init=False)
+
+    def __post_init__(self) -> None:
+        """Nothing is told yet."""
+        self.occasions = Occasions(self.arrivals.collection)
 
     def changes(self, turns: Sequence[Turn]) -> Iterator[Change]:
         after: dict[Key, Posterior] = {}
@@ -212,8 +217,7 @@ class _Day:
             told = _kind(allele.id, (before[0], was), (now[0], is_))
             if told and self._is_told(*told):
                 kind, chance, chance_now = told
-                records = dict.fromkeys(each for arrived in self.arrived[key] for each in arrived)
-                because = occasions(self.arrivals.collection, animal, locus_id, tuple(records))
+                because = self.occasions.of(animal, locus_id, self.arrived[key])
                 species = self.arrivals.collection.animals[animal].species
                 yield Change(
                     kind, animal, species, locus_id, allele.id, self.day, was, is_, chance, chance_now, because

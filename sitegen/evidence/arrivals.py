@@ -25,6 +25,7 @@ from sitegen.records.animals import Acquired, Animal
 from sitegen.records.collection import Collection
 from sitegen.records.genes import Genes, Judged
 from sitegen.records.litters import Litter, Others
+from sitegen.records.species import Species
 from sitegen.records.values import PartialDate
 
 T = TypeVar("T")
@@ -109,6 +110,8 @@ class Arrivals:
 
     def known_genes(self, animal: Animal, day: dt.date) -> Animal:
         """The same as far as genes go, of a species of which every gene can be judged at birth."""
+        if not any(genes.tests or genes.judged.on for genes in animal.genes):
+            return animal
         return _changed(animal, genes=_all_or(animal.genes, [_genes_on(genes, day) for genes in animal.genes]))
 
     def _acquired_by(self, animal: Animal, day: dt.date) -> Acquired | None:
@@ -184,18 +187,24 @@ def collection_on(arrivals: Arrivals, day: dt.date, only: Iterable[AnimalId] | N
     Args:
         arrivals: The records.
         day: The day.
-        only: The animals that are wanted, with the litters that they came from or bred; all if not given.
+        only: The animals that are wanted, as far as their genes go, with the litters that they came from or bred; all
+            with everything if not given.
     """
     collection = arrivals.collection
     wanted = [collection.animals[animal] for animal in (collection.animals if only is None else sorted(only))]
     near = {litter.id for animal in wanted for litter in collection.bred_by(animal.id)} | {a.litter for a in wanted}
     litters = {
-        litter.id: arrivals.litter_on(litter, day)
-        for litter in collection.litters.values()
-        if arrivals.litters[litter.id] <= day and (only is None or litter.id in near)
+        litter: arrivals.litter_on(collection.litters[litter], day)
+        for litter in (collection.litters if only is None else sorted(near & collection.litters.keys()))
+        if arrivals.litters[litter] <= day
     }
+    at_birth = {} if only is None else {key: not _comes_late(species) for key, species in collection.species.items()}
     animals = {
-        animal.id: arrivals.animal_on(animal, day, litters.values())
+        animal.id: (
+            arrivals.known_genes(animal, day)
+            if at_birth.get(animal.species)
+            else arrivals.animal_on(animal, day, litters.values())
+        )
         for animal in wanted
         if arrivals.animals[animal.id] <= day
     }
@@ -244,13 +253,18 @@ def evidence_on(arrivals: Arrivals, species: str, day: dt.date, only: Iterable[A
     """
     whole = arrivals.collection
     one = {species: whole.species[species]}
-    if any(allele.visible_from_months for locus in one[species].genome.loci for allele in locus.alleles):
+    if _comes_late(one[species]):
         return replace(collection_on(arrivals, day, only), species=one)
     animals = {name: arrivals.known_genes(whole.animals[name], day) for name in sorted(only)}
     near = {litter.id: litter for name in animals for litter in whole.bred_by(name)}
     near |= {litter: whole.litters[litter] for animal in animals.values() if (litter := animal.litter) in whole.litters}
     litters = {key: arrivals.litter_on(each, day) for key, each in near.items() if arrivals.litters[key] <= day}
     return replace(whole, species=one, animals=animals, litters=litters, projects={}, pages={})
+
+
+def _comes_late(species: Species) -> bool:
+    """True when a species has a gene that cannot be judged at birth."""
+    return any(allele.visible_from_months for locus in species.genome.loci for allele in locus.alleles)
 
 
 def _not_later(animals: dict[AnimalId, dt.date], parents: Iterable[AnimalId], day: dt.date) -> None:

@@ -8,7 +8,8 @@ as at least one of these is certain or not recorded: only then are they independ
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import field
 from fractions import Fraction
-from math import prod
+from itertools import product
+from math import lcm, prod
 
 from sitegen.evidence.standing import NOTHING, Standing, tally_at
 from sitegen.frozen import dataclass
@@ -38,6 +39,23 @@ class _OfPair:
     posterior: Posterior
 
 
+@dataclass(frozen=True, slots=True)
+class _Row:
+    """Living young of a pair that were seen so.
+
+    Attributes:
+        likelihood: What was seen, so that its identity stands.
+        total: How likely that is.
+        denominator: What the shares are to be divided by.
+        shares: Genotype to its chance times how likely what was seen is under it.
+    """
+
+    likelihood: Weights | None
+    total: Fraction
+    denominator: int
+    shares: Mapping[Genotype, int]
+
+
 @dataclass(slots=True)
 class Leaves:
     """Answers about single records.
@@ -47,7 +65,7 @@ class Leaves:
         opened: Of whom what is known of them alone, their parents or their young were looked at.
         passed_on: For each group, what pairs pass on; made when it is needed first.
         known: What follows for young, by group and the identities of the odds of dam and sire and of the likelihood.
-        rows: (group, dam, sire) to the chance of each genotype among their living young.
+        rows: (group, dam, sire) and the identity of a likelihood to what their living young are that were seen so.
         usual: (group, sex) to the odds of the species.
     """
 
@@ -55,7 +73,7 @@ class Leaves:
     opened: set[AnimalId] = field(default_factory=set)
     passed_on: dict[int, Transmission] = field(default_factory=dict)
     known: dict[tuple[int, int, int, int], _OfPair] = field(default_factory=dict)
-    rows: dict[tuple[int, Genotype, Genotype], Weights] = field(default_factory=dict)
+    rows: dict[tuple[int, Genotype, Genotype, int], _Row] = field(default_factory=dict)
     usual: dict[tuple[int, Sex], Weights] = field(default_factory=dict)
 
     def tells_nothing(self, animal: AnimalId, number: int, observations: Sequence[Observation]) -> bool:
@@ -80,7 +98,8 @@ class Leaves:
             own = self.standing.own.get((member.id, group.loci[0].id), NOTHING)
             odds = own.prior or background(group.loci[0], member.sex)
             return _shares(odds, own.together)
-        return self.quiet_posterior(member, number) if self.is_quiet(member.id, number) else None
+        found = self._quiet(member.id, number)
+        return found.posterior if found is not None else None
 
     def quiet_posterior(self, member: Member, number: int) -> Posterior:
         """The answer about an animal that tells nothing of its parents, from their answers."""
@@ -92,14 +111,22 @@ class Leaves:
 
         Whatever its parents' answers become, its own answer and those below it then follow from them.
         """
+        return self._quiet(name, number) is not None
+
+    def _quiet(self, name: AnimalId, number: int) -> _OfPair | None:
+        """What follows for an animal from its parents' answers, where it tells nothing of them, else None."""
         self.opened.add(name)
         found = self._of_pair(self.standing.members[name], number, self._own_likelihood(name, number))
         if found is None or not found.is_quiet:
-            return False
-        counted = (tally_at(self.standing, number, key) for key in self.standing.tallied.get(name, ()))
-        return all(tally is None or self.tally_tells_nothing(tally, number) for tally in counted) and all(
-            self.is_quiet(young, number) for young in self.standing.young.get(name, ())
-        )
+            return None
+        for key in self.standing.tallied.get(name, ()):
+            tally = tally_at(self.standing, number, key)
+            if tally is not None and not self.tally_tells_nothing(tally, number):
+                return None
+        for young in self.standing.young.get(name, ()):
+            if self._quiet(young, number) is None:
+                return None
+        return found
 
     def _own_likelihood(self, name: AnimalId, number: int) -> Weights | None:
         return self.standing.own.get((name, self.standing.groups[number].loci[0].id), NOTHING).together
@@ -122,16 +149,18 @@ class Leaves:
 
     def _worked_out(self, number: int, dams: Weights, fathers: Weights, likelihood: Weights | None) -> _OfPair:
         totals: set[Fraction] = set()
-        sums: dict[Genotype, Fraction] = {}
-        for dam, chance in dams.items():
-            for sire, other in fathers.items():
-                row = self._row(number, dam, sire)
-                if likelihood is not None:
-                    row = {g: share * likelihood[g] for g, share in row.items() if g in likelihood}
-                totals.add(sum(row.values(), _ZERO))
-                for genotype, weight in row.items():
-                    sums[genotype] = sums.get(genotype, _ZERO) + chance * other * weight
-        return _OfPair((dams, fathers, likelihood), _same(totals), _shares(sums, None) or {})
+        sums: dict[Genotype, int] = {}
+        rows = [self._row(number, dam, sire, likelihood) for dam in dams for sire in fathers]
+        scale = lcm(*(row.denominator for row in rows))
+        odds = product(_whole(dams), _whole(fathers))
+        for row, (chance, other) in zip(rows, odds, strict=True):
+            totals.add(row.total)
+            weight = chance * other * (scale // row.denominator)
+            for genotype, share in row.shares.items():
+                sums[genotype] = sums.get(genotype, 0) + weight * share
+        whole = sum(sums.values())
+        posterior = {genotype: Fraction(weight, whole) for genotype, weight in sums.items() if weight}
+        return _OfPair((dams, fathers, likelihood), _same(totals), posterior)
 
     def _odds(self, parent: AnimalId | None, number: int, sex: Sex) -> Weights:
         """A parent's answer; the odds of the species for one that is not recorded; empty where there is no answer."""
@@ -142,9 +171,9 @@ class Leaves:
             self.usual[number, sex] = background(locus, sex)
         return self.usual[number, sex]
 
-    def _row(self, number: int, dam: Genotype, sire: Genotype) -> Weights:
-        """Chance of each genotype among the living young of a pair."""
-        key = number, dam, sire
+    def _row(self, number: int, dam: Genotype, sire: Genotype, likelihood: Weights | None) -> _Row:
+        """Chance of each genotype among the living young of a pair, times how likely what was seen is under it."""
+        key = number, dam, sire, id(likelihood)
         if key not in self.rows:
             if number not in self.passed_on:
                 self.passed_on[number] = Transmission(mode_of_locus(self.standing.groups[number].loci[0]))
@@ -152,8 +181,19 @@ class Leaves:
             mode = transmission.mode
             state = {genotypes[0]: rank for rank, genotypes in enumerate(mode.genotypes)}
             young = transmission.young(state[dam], state[sire])
-            self.rows[key] = {mode.genotypes[rank][0]: chance for rank, chance in young.items()}
+            chances = {mode.genotypes[rank][0]: chance for rank, chance in young.items()}
+            if likelihood is not None:
+                chances = {g: share * likelihood[g] for g, share in chances.items() if g in likelihood}
+            denominator = lcm(*(chance.denominator for chance in chances.values()))
+            shares = dict(zip(chances, _whole(chances), strict=True))
+            self.rows[key] = _Row(likelihood, sum(chances.values(), _ZERO), denominator, shares)
         return self.rows[key]
+
+
+def _whole(chances: Weights) -> list[int]:
+    """The same as whole numbers over one denominator, the smallest there is."""
+    denominator = lcm(*(chance.denominator for chance in chances.values()))
+    return [chance.numerator * (denominator // chance.denominator) for chance in chances.values()]
 
 
 def _weight(observations: Iterable[Observation], genotype: Genotype) -> Fraction:

@@ -113,13 +113,16 @@ def _of_animal(leaves: Leaves, group: int, name: AnimalId, region: Region) -> li
     if parents_of(standing.members[name]):
         found.append(("born", group, name))
     for young in standing.young.get(name, ()):
+        born = "born", group, young
+        if born in region.nodes or (group, young) in region.quiet:
+            continue  # the other parent was there before
         member = standing.members[young]
         if len(member.sires) > 1 and name not in _kin(standing, member):
             continue
         if leaves.is_quiet(young, group):
             _put_aside(standing, group, young, region)
         else:
-            found.append(("born", group, young))
+            found.append(born)
     keys = [key for key in standing.tallied.get(name, ()) if name in _kin(standing, any_tally(standing, key))]
     found += _told(standing, group, keys)
     return found
@@ -164,7 +167,20 @@ def _kin(standing: Standing, young: Member | Tally) -> tuple[AnimalId, ...]:
     return (*((young.dam,) if young.dam else ()), *(sire for sire, _ in standing.sires_of(young)))
 
 
-Asked = Mapping[int, Question | LinkedQuestion]
+@dataclass(frozen=True, slots=True)
+class Posed:
+    """What is asked at a group of loci.
+
+    Attributes:
+        question: The question.
+        speakers: Young that are only counted in it, each to the littermate that has the same answer.
+    """
+
+    question: Question | LinkedQuestion
+    speakers: Mapping[AnimalId, AnimalId]
+
+
+Asked = Mapping[int, Posed]
 """Number of a group to what is asked there."""
 
 
@@ -172,8 +188,12 @@ def questions(standing: Standing, together: Iterable[Region]) -> Asked:
     """What is to be asked about these regions, at each group of loci that they touch; all about the same animals."""
     nodes = dict.fromkeys(node for region in together for node in region.nodes)
     numbers = sorted({group for kind, group, _ in nodes if kind != "sire"})
+    alike = _alike(standing, nodes) if len(numbers) == 1 and standing.groups[numbers[0]].is_plain else []
+    speakers = {name: names[0] for names in alike for name in names[1:]}
     names: dict[AnimalId, None] = {}
     for kind, group, name in nodes:
+        if name in speakers:
+            continue
         if kind == "tally":
             tally = tally_at(standing, group, name)
             names.update(dict.fromkeys(_kin(standing, tally) if tally else ()))
@@ -181,7 +201,30 @@ def questions(standing: Standing, together: Iterable[Region]) -> Asked:
             names[name] = None
             names.update(dict.fromkeys(_kin(standing, standing.members[name]) if kind == "born" else ()))
     in_order = sorted(names)
-    return {number: _Asking(standing, number, nodes, in_order).question() for number in numbers}
+    return {number: Posed(_Asking(standing, number, nodes, in_order, alike).question(), speakers) for number in numbers}
+
+
+def _alike(standing: Standing, nodes: Mapping[Node, None]) -> list[list[AnimalId]]:
+    """Littermates without young of whom the same was seen, at a locus by itself at which sex is no part of heredity.
+
+    Each has the same answer. So one is asked about, and the others count like young that are not listed, of which the
+    same was seen: what they tell of their parents is the same, and they take no table each.
+    """
+    found: dict[tuple[object, ...], list[AnimalId]] = {}
+    for kind, number, name in nodes:
+        if (
+            kind != "animal"
+            or name in standing.young
+            or name in standing.tallied
+            or ("born", number, name) not in nodes
+        ):
+            continue
+        member = standing.members[name]
+        sires = standing.sires_of(member)
+        seen = standing.own.get((name, standing.groups[number].loci[0].id), NOTHING).together
+        if seen is not None and len(sires) < 2:
+            found.setdefault((member.dam, sires, id(seen)), []).append(name)
+    return [names for names in found.values() if len(names) > 1]
 
 
 @dataclass(frozen=True, slots=True)
@@ -192,6 +235,7 @@ class _Asking:
     number: int
     nodes: Mapping[Node, None]
     names: list[AnimalId]
+    alike: list[list[AnimalId]]
 
     def question(self) -> Question | LinkedQuestion:
         group = self.standing.groups[self.number]
@@ -240,3 +284,7 @@ class _Asking:
             if kind == "tally" and number == self.number and locus in self.standing.tallies[key]:
                 tally = self.standing.tallies[key][locus].tally
                 yield replace(tally, sires=self.standing.sires_of(tally))
+        for first, *others in self.alike:
+            member, seen = self.standing.members[first], self.standing.own[first, locus].together
+            assert seen is not None
+            yield Tally(member.dam, self.standing.sires_of(member), len(others), seen, f"{first} and others alike")

@@ -318,11 +318,17 @@ class Replay:
 
     def _solve(self, asked: Asked, wanted: Iterable[tuple[int, AnimalId]], choices: Iterable[Choice]) -> Answered:
         like = [self.passing.get(number) for number in asked]
-        answers = dict(zip(asked, answer_all(list(asked.values()), self.limit, like), strict=True))
+        answers = dict(
+            zip(asked, answer_all([posed.question for posed in asked.values()], self.limit, like), strict=True)
+        )
         self.passing.update((number, each.transmission) for number, each in answers.items())
         posteriors: dict[tuple[AnimalId, str], Posterior] = {}
         for number, animal in wanted:
+            speaker = asked[number].speakers.get(animal)
             for locus in self.standing.groups[number].loci:
+                if speaker is not None:
+                    posteriors[animal, locus.id] = posteriors[speaker, locus.id]
+                    continue
                 found = answers[number].of(animal, locus.id)
                 posteriors[animal, locus.id] = {} if isinstance(found, Impossible | TooTangled) else found
         sires: dict[Choice, Mapping[AnimalId, Fraction]] = {}
@@ -341,23 +347,33 @@ class Replay:
     def _changed(self, region: Region) -> dict[tuple[AnimalId, str], Posterior]:
         """Keeps the answers of a region; gives those that are new or differ."""
         changed: dict[tuple[AnimalId, str], Posterior] = {}
+        differ: dict[tuple[int, int], bool] = {}
         answered = region.answered
         for number, animal in region.animals():
             for locus in self.standing.groups[number].loci:
-                self._keep((animal, locus.id), answered.posteriors[animal, locus.id], changed)
+                self._keep((animal, locus.id), answered.posteriors[animal, locus.id], changed, differ)
         for number, animal in region.quiet:
             if ("animal", number, animal) not in region.nodes:
                 posterior = self.leaves.quiet_posterior(self.standing.members[animal], number)
-                self._keep((animal, self.standing.groups[number].loci[0].id), posterior, changed)
+                self._keep((animal, self.standing.groups[number].loci[0].id), posterior, changed, differ)
         for choice in region.choices.values():
             if choice in answered.sires:
                 self.standing.sires[choice] = answered.sires[choice]
         return changed
 
     def _keep(
-        self, key: tuple[AnimalId, str], posterior: Posterior, changed: dict[tuple[AnimalId, str], Posterior]
+        self,
+        key: tuple[AnimalId, str],
+        posterior: Posterior,
+        changed: dict[tuple[AnimalId, str], Posterior],
+        differ: dict[tuple[int, int], bool],
     ) -> None:
-        if self.said.get(key) != posterior:
+        """Keeps an answer; ``differ`` remembers which two do, since animals that are alike share theirs."""
+        before = self.said.get(key)
+        same = id(before), id(posterior)
+        if same not in differ:
+            differ[same] = before != posterior
+        if differ[same]:
             self.said[key] = changed[key] = posterior
         self.standing.posteriors[key] = self.said[key]
 

@@ -123,6 +123,7 @@ class _Reader:
         self.mode = mode
         self._of_sex = {sex: mask_of(mode.of_sex(sex)) for sex in Sex}
         self._read: dict[tuple[int, int], tuple[Mapping[Genotype, Fraction], Weights]] = {}
+        self._alike: dict[Mask, Weights] = {}
         self._multiplied: dict[tuple[int, int], tuple[Weights, Weights, Weights]] = {}
 
     def of_sex(self, sex: Sex) -> Mask:
@@ -208,11 +209,19 @@ class _Reader:
             weights[number] = chance
         return tuple(weights)
 
+    def _each_alike(self, possible: Mask) -> Weights:
+        """One for each of these states; one object for the same states."""
+        if possible not in self._alike:
+            self._alike[possible] = tuple(
+                _ONE if possible >> state & 1 else _ZERO for state in range(len(self.mode.states))
+            )
+        return self._alike[possible]
+
     def unlisted(self, records: list[tuple[int, Tally]], pedigree: Pedigree) -> Unlisted:
         """A tally made ready, from its records at one or more linked loci."""
         tally = records[0][1]
         possible = self.of_sex(tally.sex)
-        weights: Weights = tuple(_ONE if possible >> state & 1 else _ZERO for state in range(len(self.mode.states)))
+        weights = self._each_alike(possible)
         for place, record in records:
             weights = self.times(weights, self.likelihood(place, record.likelihood))
         dam = None if tally.dam is None else pedigree.position[tally.dam]

@@ -10,7 +10,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import field
 from fractions import Fraction
 from itertools import combinations
-from math import comb, factorial, prod
+from math import comb, factorial, gcd, prod
 
 from sitegen.frozen import dataclass
 from sitegen.genetics.evidence_at import Part, Unlisted, scaled_alike
@@ -218,7 +218,14 @@ class _PartFactors:
             return
         dam, sire = self._parents(young.dam, young.sires, young.tally)
         scope = (*(dam.scope if dam else ()), *(sire.scope if sire else ()))
-        self._add(scope, lambda: [value**count for value in whole_numbers(self._one_young(young, dam, sire))], count)
+
+        def values() -> list[int]:
+            table, n_states = self._given(dam, sire, young.possible, young.weights), young.possible.bit_count()
+            sums = [sum(table[start : start + n_states]) for start in range(0, len(table), n_states)]
+            divisor = gcd(*sums) or 1
+            return [(value // divisor) ** count for value in sums]
+
+        self._add(scope, values, count)
 
     def _one_young(self, young: Unlisted, dam: _Place | None, sire: _Place | None) -> list[Fraction]:
         """Chance of one young that looks so under each (dam state, sire state)."""
