@@ -68,10 +68,12 @@ def in_workers(
     ``work`` must be a function of a module, and return its failures; what it raises is raised here.
     """
     tell = progress or (lambda done, total: None)
-    n_workers = min(number_of_workers(workers), len(jobs))
+    wanted = number_of_workers(workers)
+    n_workers = min(wanted, len(jobs))
+    apart = n_workers > 1 or (n_workers < wanted and _is_copied())  # one photo alone, where it costs next to nothing
     results: dict[int, Result | Crashed] = {}
     tell(0, len(jobs))
-    if n_workers > 1 and _has_a_file_of_its_own():
+    if jobs and apart and _has_a_file_of_its_own():
         _work_in_processes(work, jobs, n_workers, results, tell)
     elif len(jobs) > 1:
         keep_memory()
@@ -150,7 +152,7 @@ def _started(work: Callable[[Job], Result], crew: Sequence[_Worker] = ()) -> _Wo
     """One more worker beside a crew."""
     ours, theirs = multiprocessing.Pipe()
     process: BaseProcess
-    if _CAN_COPY and _is_alone():
+    if _is_copied():
         copied = (theirs, work, (ours, *(worker.pipe for worker in crew)))
         process = multiprocessing.get_context("fork").Process(target=_serve, args=copied, daemon=True)
     elif _CAN_COPY:
@@ -162,6 +164,11 @@ def _started(work: Callable[[Job], Result], crew: Sequence[_Worker] = ()) -> _Wo
     process.start()
     theirs.close()
     return _Worker(process, ours)
+
+
+def _is_copied() -> bool:
+    """True when a worker is a copy of this very process."""
+    return _CAN_COPY and _is_alone()
 
 
 def _is_alone() -> bool:

@@ -63,6 +63,13 @@ def test_every_job_may_take_its_process_down() -> None:
     assert told[-1] == (4, 4)
 
 
+@pytest.mark.skipif(not workers_module._CAN_COPY, reason="here a process cannot be copied")
+def test_one_job_alone_takes_down_no_more_than_its_process(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(workers_module, "_is_alone", lambda: True)
+    assert isinstance(in_workers(os._exit, [3], 2)[0], Crashed)
+    assert in_workers(str, [3], 2) == ["3"]
+
+
 @pytest.mark.usefixtures("both_ways")
 def test_an_error_that_cannot_travel_is_raised_in_its_words() -> None:
     job = "type('Odd', (Exception,), {})('words')"
