@@ -1,11 +1,12 @@
 """What something was made from, noted while it is made: mappings that remember which of their keys were asked for."""
 
-from collections.abc import ItemsView, Iterator, KeysView, Mapping, ValuesView
+from collections.abc import Callable, ItemsView, Iterator, KeysView, Mapping, ValuesView
 from typing import TypeVar
 
 K = TypeVar("K")
 V = TypeVar("V")
 D = TypeVar("D")
+T = TypeVar("T")
 
 ONE, ALL, ANY = "one", "all", "any"
 """What may be asked of a mapping: the value at a key (or that there is none), everything, whether there is anything."""
@@ -34,6 +35,16 @@ class _Notes:
     def __exit__(self, *_of_exception: object) -> None:
         _open.pop()
         also(self._found)
+
+
+def noting(make: Callable[[], T]) -> tuple[T, set[Asked]]:
+    """What is made, and what was asked for it; that is not gathered further out, see :func:`also`."""
+    asked: set[Asked] = set()
+    _open.append(asked)
+    try:
+        return make(), asked
+    finally:
+        _open.pop()
 
 
 def also(asked: set[Asked]) -> None:

@@ -32,8 +32,9 @@ def told_once(what: str, animal: Animal, folio: Folio, make: Callable[[AnimalId]
         what: Names what is made.
         animal: The animal.
         folio: The page.
-        make: Makes it of the young that stands for all. It may ask for the claims of that young and for what
-            :func:`stands_for` compares, and for nothing else of it: not its name, sex, offer, sheet or photographs.
+        make: Makes it, given the young that stands for all. It may ask of that one or of the animal only for claims,
+            for what :func:`stands_for` compares and for what follows from these, such as how the parents are
+            related: not for a name, sex, offer, sheet or photograph.
         more: What else it hangs on, such as the folder that its links are written for.
     """
     first = stands_for(animal, folio)

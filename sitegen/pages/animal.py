@@ -38,7 +38,7 @@ def animal_page(animal: Animal, folio: Folio) -> AnimalPage:
     return AnimalPage(
         name=folio.name(animal),
         kicker=_kicker(animal, folio),
-        label=tuple(_label(animal, folio)),
+        label=tuple(_label(animal, told, folio)),
         lead=opening_plate(lead, animal, folio) if lead else None,
         in_words=told.in_words,
         offer=offer,
@@ -74,6 +74,8 @@ class _Told:
     claims: ClaimViews
     not_known: tuple[Line, ...]
     combination: Line
+    dam: Line
+    sires: Line
     harms: tuple[CautionView, ...]
 
 
@@ -84,6 +86,8 @@ def _told_of(animal: Animal, first: AnimalId, folio: Folio) -> _Told:
         claims=views(animal, folio),
         not_known=not_known_lines(animal, folio),
         combination=folio.line(combination_sentence(animal, folio)),
+        dam=folio.line(dam_words(animal, folio)),
+        sires=folio.line(sires_words(animal, folio)),
         harms=caution_views(gene_cautions(folio.collection, folio.claims(first)), folio),
     )
 
@@ -101,7 +105,7 @@ def _kicker(animal: Animal, folio: Folio) -> Line:
     return (Span(capital(species.name), folio.linker.to(f"{GENES}#{species.id}")), *words(scientific))
 
 
-def _label(animal: Animal, folio: Folio) -> Iterator[Field]:
+def _label(animal: Animal, told: _Told, folio: Folio) -> Iterator[Field]:
     """The ruled lines of the specimen label; what is not known is left out, but never the parents."""
     word, born = labels(), birth_words(folio.collection.species[animal.species])
     yield Field(word.sex, words(sex_words(animal.sex)))
@@ -113,11 +117,11 @@ def _label(animal: Animal, folio: Folio) -> Iterator[Field]:
         yield Field(word.died, words(folio.date(animal.died)))
     if animal.litter:
         yield Field(capital(born.litter), folio.line((folio.voice.litter(animal.litter),)))
-    yield Field(word.dam, folio.line(dam_words(animal, folio)))
-    yield Field(word.possible_sires if len(animal.sires) > 1 else word.sire, folio.line(sires_words(animal, folio)))
+    yield Field(word.dam, told.dam)
+    yield Field(word.possible_sires if len(animal.sires) > 1 else word.sire, told.sires)
     if animal.acquired:
-        told = [folio.date(animal.acquired.date), animal.acquired.source]
-        yield Field(word.acquired, words(_(", from ").join(part for part in told if part)))
+        parts = [folio.date(animal.acquired.date), animal.acquired.source]
+        yield Field(word.acquired, words(_(", from ").join(part for part in parts if part)))
     answers = folio.material.answers
     for label, written, shares in (
         (word.line, animal.line, answers.lines),

@@ -35,6 +35,12 @@ def pedigree(animal: Animal, folio: Folio) -> tuple[Ancestor, ...]:
     """Parents and grandparents: dam, dam's dam, dam's sire, sire, sire's dam, sire's sire; empty without any parent."""
     if not animal.dam and not animal.sires:
         return ()
+    key = "pedigree", animal.dam, animal.sires, folio.folder, tongue()
+    return folio.material.lately(key, lambda: _pedigree(animal, folio))
+
+
+def _pedigree(animal: Animal, folio: Folio) -> tuple[Ancestor, ...]:
+    """The same, made once for littermates: none of its links leads to the page of such an animal."""
     dam, sire = dam_of(animal, folio), sire_of(animal, folio)
     none = folio.line(said(no_parents()))
 
@@ -63,8 +69,7 @@ def _litter_lines(animal: Animal, folio: Folio) -> tuple[tuple[AnimalId, Line], 
         names = [folio.voice.animal(young) for young in litter.young] if litter else []
         return tuple((name.id, (Span(name.text, folio.linker.run(name)),)) for name in names)
 
-    folder = folio.address.rpartition("/")[0]
-    return folio.material.lately(("litter lines", animal.litter, folder, tongue()), make)
+    return folio.material.lately(("litter lines", animal.litter, folio.folder, tongue()), make)
 
 
 def young_by_litter(animal: Animal, folio: Folio) -> tuple[Relatives, ...]:

@@ -12,7 +12,7 @@ from sitegen.evidence.known import Answers
 from sitegen.frozen import dataclass
 from sitegen.genetics.questions import AnimalId
 from sitegen.lazily import Lazily
-from sitegen.noted import Asked, Noted, also, taking_notes
+from sitegen.noted import Asked, Noted, also, noting
 from sitegen.pages.addresses import Linker, animal_address, paper_address, plates_address, root_path
 from sitegen.pages.in_play import Gene, comparisons
 from sitegen.pages.naming import with_litter_names
@@ -103,7 +103,7 @@ class Material:
         """What several pages of this very material need, worked out once; the key names it and all it hangs on."""
         found = self._remembered.get(key)
         if found is None:
-            found = self._remembered[key] = _made(make)
+            found = self._remembered[key] = noting(make)
         also(found[1])
         return found[0]  # type: ignore[return-value]  # made under this key; a cast would be a call each time
 
@@ -113,16 +113,9 @@ class Material:
         if found is None:
             if len(self._lately) >= _MOST_LATELY:
                 self._lately.pop(next(iter(self._lately)), None)
-            found = self._lately[key] = _made(make)
+            found = self._lately[key] = noting(make)
         also(found[1])
         return found[0]  # type: ignore[return-value]  # as above
-
-
-def _made(make: Callable[[], object]) -> tuple[object, set[Asked]]:
-    """What is to be remembered, with what was asked for it, which is noted each time."""
-    with taking_notes() as asked:
-        made = make()
-    return made, asked
 
 
 def material(

@@ -5,24 +5,21 @@ from dataclasses import replace
 from sitegen.genetics.questions import AnimalId
 from sitegen.pages.addresses import relative
 from sitegen.pages.alike import told_once
-from sitegen.pages.family import dam_words, sires_words
 from sitegen.pages.material import Folio
 from sitegen.pages.offer_models import Code, PaperPage, ShortRow
 from sitegen.pages.offer_views import contact_fields
 from sitegen.pages.paper_facts import paper_facts
 from sitegen.pages.paper_fit import type_size
-from sitegen.pages.paper_parts import PaperParts, paper_parts, text_of
+from sitegen.pages.paper_parts import PaperParts, paper_parts
 from sitegen.pages.parts import Field, Span, words
 from sitegen.pages.pedigree import PedigreeChart, pedigree_chart
 from sitegen.pages.plates import grown_plate, lead_photo
-from sitegen.pages.relatedness import inbreeding_lines
 from sitegen.pages.sheets import Sheet
 from sitegen.records.animals import Animal
 from sitegen.records.values import PartialDate
 from sitegen.wording.measures import weight_text
 from sitegen.wording.paper import PaperWords, code_title, counted_of, later_text, paper_words
 from sitegen.wording.readiness import readiness_text
-from sitegen.wording.runs import plain
 from sitegen.wording.site import labels, sex_words
 from sitegen.wording.species_words import birth_words
 from sitegen.wording.speech import _, capital, told_alike
@@ -40,16 +37,16 @@ def data_address(paper: str) -> str:
 def paper_page(animal: Animal, folio: Folio) -> PaperPage:
     """The paper of one animal."""
     site = folio.collection.site
-    lead, told = lead_photo(animal.photos, folio), paper_parts(animal, folio)
+    name, lead, told = folio.name(animal), lead_photo(animal.photos, folio), paper_parts(animal, folio)
     public = site.address + relative("", folio.material.places[animal.id]) if site.address else ""
     sheet, chart, readiness = folio.sheet(animal), pedigree_chart(animal, folio), _readiness(animal, folio)
     weights, meals = _weights(sheet, folio), _meals(sheet, folio)
     n_rows = max(len(weights), len(meals))
     return PaperPage(
-        name=folio.name(animal),
+        name=name,
         species=folio.collection.species[animal.species].name,
         words=_words(len(sheet.weights), len(sheet.meals)),
-        label=_label(animal, folio),
+        label=_label(animal, told, folio),
         breeder=_breeder(str(paper_facts(animal, folio)["record"]), folio),
         plate=grown_plate(lead, animal, folio) if lead else None,
         in_words=told.in_words,
@@ -58,14 +55,14 @@ def paper_page(animal: Animal, folio: Folio) -> PaperPage:
         ruled_out=told.claims.ruled_out,
         combination=told.combination,
         chart=chart,
-        relatedness=tuple(text_of(line) for line in inbreeding_lines(animal, folio)),
+        relatedness=told.relatedness,
         not_known=told.not_known,
         weights=weights,
         meals=meals,
         readiness=readiness,
         cautions=told.cautions,
         later=later_text(public),
-        code=Code(public, code_title(folio.name(animal))) if 0 < len(public) <= _LONGEST_CODE else None,
+        code=Code(public, code_title(name)) if 0 < len(public) <= _LONGEST_CODE else None,
         back=(Span(_("To the animal’s page"), folio.linker.animal(animal.id)),),
         data=(Span(_("The same facts as data"), folio.linker.to(data_address(folio.address))),),
         type_size=_type_size(animal, told, chart, readiness, n_rows, folio),
@@ -114,7 +111,7 @@ def _breeder(record: str, folio: Folio) -> tuple[Field, ...]:
     )
 
 
-def _label(animal: Animal, folio: Folio) -> tuple[Field, ...]:
+def _label(animal: Animal, told: PaperParts, folio: Folio) -> tuple[Field, ...]:
     """Who it is."""
     word, species = labels(), folio.collection.species[animal.species]
     scientific = f" ({species.scientific})" if species.scientific else ""
@@ -125,9 +122,8 @@ def _label(animal: Animal, folio: Folio) -> tuple[Field, ...]:
         Field(capital(birth_words(species).came), words(born)),
     ]
     fields += [Field(word.died, words(folio.date(animal.died)))] if animal.died else []
-    fields.append(Field(word.dam, words(plain(dam_words(animal, folio)))))
-    sire = word.possible_sires if len(animal.sires) > 1 else word.sire
-    fields.append(Field(sire, words(plain(sires_words(animal, folio)))))
+    fields.append(Field(word.dam, words(told.dam)))
+    fields.append(Field(word.possible_sires if len(animal.sires) > 1 else word.sire, words(told.sires)))
     fields += [Field(word.line, words(animal.line))] if animal.line else []
     fields += [Field(word.locality, words(animal.locality))] if animal.locality else []
     return tuple(fields)

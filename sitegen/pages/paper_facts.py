@@ -6,6 +6,7 @@ The format is our own; :mod:`sitegen.pages.paper_schema` documents it.
 import hashlib
 import json
 from collections.abc import Mapping
+from json.encoder import encode_basestring as quoted
 
 from sitegen.exact import written
 from sitegen.genetics.loci import genotype_text
@@ -24,7 +25,11 @@ from sitegen.wording.speech import tongue
 Plain = dict[str, object]
 _NOT_HASHED = ("date", "record")
 RECORD_DIGITS = 12
-SHARED = ("shows", "claims", "parents", "not_known", "cautions")
+_STATED = (
+    "format", "version", "animal", "breeder", "shows", "claims", "parents", "relatedness", "not_known", "weights",
+    "meals", "cautions",
+)  # fmt: skip
+SHARED = ("format", "version", "breeder", "shows", "claims", "parents", "relatedness", "not_known", "cautions")
 """Facts that are the same for littermates of whom the same is told (:mod:`sitegen.pages.alike`)."""
 
 
@@ -35,22 +40,13 @@ def paper_facts(animal: Animal, folio: Folio) -> Plain:
 
 def _paper_facts(animal: Animal, folio: Folio) -> Plain:
     shared, texts = told_once("facts", animal, folio, lambda _first: _shared(animal, folio))
-    stated: Plain = {
-        "format": FORMAT,
-        "version": VERSION,
+    sheet = folio.sheet(animal)
+    own: Plain = {
         "animal": _identity(animal, folio),
-        "breeder": _breeder(folio),
-        "shows": shared["shows"],
-        "claims": shared["claims"],
-        "parents": shared["parents"],
-        "relatedness": _relatedness(animal, folio),
-        "not_known": shared["not_known"],
-        "weights": [{"date": str(weighing.date), "grams": weighing.grams} for weighing in folio.sheet(animal).weights],
-        "meals": [
-            {"date": str(meal.date), "what": meal.what, "taken": meal.taken} for meal in folio.sheet(animal).meals
-        ],
-        "cautions": shared["cautions"],
+        "weights": [{"date": str(weighing.date), "grams": weighing.grams} for weighing in sheet.weights],
+        "meals": [{"date": str(meal.date), "what": meal.what, "taken": meal.taken} for meal in sheet.meals],
     }
+    stated = {key: own[key] if key in own else shared[key] for key in _STATED}
     head: Plain = {"format": FORMAT, "version": VERSION, "date": folio.material.as_of.isoformat()}
     return {**head, "record": _version(stated, texts), **stated}
 
@@ -59,9 +55,13 @@ def _shared(animal: Animal, folio: Folio) -> tuple[Plain, Mapping[str, str]]:
     """The facts named in :data:`SHARED`, and their texts as of :func:`_compact`."""
     told = paper_parts(animal, folio)
     facts: Plain = {
+        "format": FORMAT,
+        "version": VERSION,
+        "breeder": _breeder(folio),
         "shows": _shows(animal, folio),
         "claims": [_claim(each, folio) for each in worded(animal, folio)],
         "parents": _parents(animal, folio),
+        "relatedness": _relatedness(animal, folio),
         "not_known": list(told.not_known),
         "cautions": list(told.cautions),
     }
@@ -78,7 +78,7 @@ def record_version(facts: Plain) -> str:
 
 def _version(stated: Plain, texts: Mapping[str, str]) -> str:
     """The same of what is hashed; ``texts`` are parts of it that are JSON already."""
-    parts = [f"{_compact(key)}:{texts[key] if key in texts else _compact(stated[key])}" for key in sorted(stated)]
+    parts = [f"{quoted(key)}:{texts[key] if key in texts else _compact(stated[key])}" for key in sorted(stated)]
     return hashlib.sha256(f"{{{','.join(parts)}}}".encode()).hexdigest()[:RECORD_DIGITS]
 
 

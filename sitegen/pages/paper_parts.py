@@ -8,8 +8,10 @@ from sitegen.genetics.questions import AnimalId
 from sitegen.pages.alike import told_once
 from sitegen.pages.animal import not_known_lines
 from sitegen.pages.claim_views import ClaimViews, combination_sentence, shows_sentence, unlinked_views
+from sitegen.pages.family import dam_words, sires_words
 from sitegen.pages.material import Folio
 from sitegen.pages.parts import Line
+from sitegen.pages.relatedness import inbreeding_lines
 from sitegen.records.animals import Animal
 from sitegen.wording.cautions import short_caution
 from sitegen.wording.runs import plain
@@ -24,6 +26,8 @@ class PaperParts:
         in_words: What the animal shows.
         claims: The claims.
         combination: The trade name of what it shows together; empty when no name fits.
+        dam, sires: Its parents by name.
+        relatedness: How they are related.
         not_known: What no claim is made about.
         cautions: The cautions of the animal's genes and of every offer, each in short; also for one that is sold.
     """
@@ -31,6 +35,9 @@ class PaperParts:
     in_words: str
     claims: ClaimViews
     combination: str
+    dam: str
+    sires: str
+    relatedness: tuple[str, ...]
     not_known: tuple[str, ...]
     cautions: tuple[str, ...]
 
@@ -44,6 +51,9 @@ def paper_parts(animal: Animal, folio: Folio) -> PaperParts:
             in_words=plain(shows_sentence(animal, folio)),
             claims=unlinked_views(animal, folio),
             combination=plain(combination_sentence(animal, folio)),
+            dam=plain(dam_words(animal, folio)),
+            sires=plain(sires_words(animal, folio)),
+            relatedness=tuple(text_of(line) for line in inbreeding_lines(animal, folio)),
             not_known=tuple(text_of(line) for line in not_known_lines(animal, folio)),
             cautions=tuple(dict.fromkeys((*_in_short(genes, folio), *_of_every_offer(animal.species, folio)))),
         )

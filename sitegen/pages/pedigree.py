@@ -118,19 +118,19 @@ class _Place:
 
 def pedigree_chart(animal: Animal, folio: Folio) -> PedigreeChart:
     """The animal, its parents and its grandparents, as far as they are recorded."""
-    family = told_once("family drawn", animal, folio, lambda _first: _family(animal, folio))
-    words, genes = pedigree_words(), family.genes
-    own = _symbol(_Place(family.last, 4, animal, animal.sex, asked=True), 1, genes, folio)
-    symbols = (*family.symbols, own)
+    died = animal.died is not None
+    family = told_once("family drawn", animal, folio, lambda _first: _family(animal, folio), died)
+    words = pedigree_words()
+    own = _symbol(_Place(family.last, 4, animal, animal.sex, asked=True), 1, family.regions, folio)
     return PedigreeChart(
         wide=LEFT + 4 * COLUMN,
         high=TOP + family.last * ROW + 440,
-        symbols=symbols,
+        symbols=(*family.symbols, own),
         mates=family.mates,
         generations=tuple((_NUMERALS[row], TOP + row * ROW) for row in range(family.last + 1)),
-        keys=_keys_of(symbols, family.mates, genes) + family.notes,
-        title=words.title.format(name=folio.name(animal)),
-        description=" ".join((_told(own, genes, words, known=True), *family.told)),
+        keys=family.keys,
+        title=words.title.format(name=own.name),
+        description=" ".join((_told(own, family.genes, words, known=True), *family.told)),
     )
 
 
@@ -140,18 +140,20 @@ class _Family:
 
     Attributes:
         genes: Those that are drawn.
+        regions: How the animal itself stands to each.
         symbols: Its parents and grandparents.
         mates: The lines between them and down to the animal.
         last: The generation of the animal, from the oldest that is drawn.
-        notes: Remarks of the legend.
+        keys: The legend.
         told: What follows in the description on the sentence about the animal.
     """
 
     genes: tuple[_Gene, ...]
+    regions: tuple[Fill, ...]
     symbols: tuple[Symbol, ...]
     mates: tuple[Mates, ...]
     last: int
-    notes: tuple[Key, ...]
+    keys: tuple[Key, ...]
     told: tuple[str, ...]
 
 
@@ -160,7 +162,7 @@ def _family(animal: Animal, folio: Folio) -> _Family:
     all_genes = _genes(animal, folio)
     genes = all_genes[:MOST_GENES]
     places, last, pairs = _places(animal, folio)
-    symbols = _ancestors(animal, places, genes, folio)
+    regions, symbols = _regions(animal, genes, folio), _ancestors(animal, places, genes, folio)
     mates = tuple(_mates(*pair) for pair in pairs)
     words = pedigree_words()
     notes = [words.twice] if _twice(places) else []
@@ -172,7 +174,13 @@ def _family(animal: Animal, folio: Folio) -> _Family:
     if not mates:
         told.append(words.no_parents)
     told += [capital(words.said_related)] if any(pair.related for pair in mates) else []
-    return _Family(genes, symbols, mates, last, tuple(Key(note) for note in notes), tuple(told))
+    keys = _keys(
+        tuple(gene.name for gene in genes),
+        frozenset((*regions, *(fill for symbol in symbols for fill in symbol.regions))),
+        died=animal.died is not None or any(symbol.died for symbol in symbols),
+        related=any(pair.related for pair in mates),
+    )
+    return _Family(genes, regions, symbols, mates, last, (*keys, *(Key(note) for note in notes)), tuple(told))
 
 
 def _genes(animal: Animal, folio: Folio) -> tuple[_Gene, ...]:
@@ -222,14 +230,22 @@ def _ancestors(animal: Animal, places: Sequence[_Place], genes: Sequence[_Gene],
 
     def make() -> tuple[Symbol, ...]:
         ranks = [sum(other.generation == place.generation for other in places[:at]) for at, place in enumerate(places)]
-        return tuple(_symbol(place, rank + 1, genes, folio) for place, rank in zip(places, ranks, strict=True))
+        return tuple(
+            _symbol(place, rank + 1, _regions(place.animal, genes, folio), folio)
+            for place, rank in zip(places, ranks, strict=True)
+        )
 
     followed = tuple((gene.locus.id, gene.allele) for gene in genes)
     key = "ancestors", animal.species, animal.dam, animal.sires, followed, tongue()
     return folio.material.lately(key, make)
 
 
-def _symbol(place: _Place, rank: int, genes: Sequence[_Gene], folio: Folio) -> Symbol:
+def _regions(animal: Animal | None, genes: Sequence[_Gene], folio: Folio) -> tuple[Fill, ...]:
+    """What fills each region of the symbol of an animal, or of nobody that is recorded."""
+    return tuple(_fill(animal, gene, folio) for gene in genes) if animal else (Fill.UNKNOWN,)
+
+
+def _symbol(place: _Place, rank: int, regions: tuple[Fill, ...], folio: Folio) -> Symbol:
     """One animal; ``rank`` is its place in its generation, from the left."""
     animal = place.animal
     sex = animal.sex if animal and animal.sex is not Sex.UNKNOWN else place.sex
@@ -239,7 +255,7 @@ def _symbol(place: _Place, rank: int, genes: Sequence[_Gene], folio: Folio) -> S
         x=_x(place.half_column),
         y=_y(place.generation),
         shape=shape,
-        regions=tuple(_fill(animal, gene, folio) for gene in genes) if animal else (Fill.UNKNOWN,),
+        regions=regions,
         number=f"{_NUMERALS[place.generation]}-{rank}",
         name=name,
         lines=wrapped(name),
@@ -298,16 +314,6 @@ def _twice(places: Sequence[_Place]) -> bool:
     """True when one animal stands in two places, as after a back-cross."""
     found: list[AnimalId] = [place.animal.id for place in places if place.animal]
     return len(set(found)) < len(found)
-
-
-def _keys_of(symbols: Sequence[Symbol], mates: Sequence[Mates], genes: Sequence[_Gene]) -> tuple[Key, ...]:
-    """The legend of a drawing."""
-    return _keys(
-        tuple(gene.name for gene in genes),
-        frozenset(fill for symbol in symbols for fill in symbol.regions),
-        died=any(symbol.died for symbol in symbols),
-        related=any(pair.related for pair in mates),
-    )
 
 
 @told_alike

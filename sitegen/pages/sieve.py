@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Sequence
 
 from sitegen.claims.kinds import Claim, ClaimKind
+from sitegen.frozen import dataclass
 from sitegen.genetics.loci import look_id
 from sitegen.pages.claim_views import HIDDEN, SEEN
 from sitegen.pages.material import Folio
@@ -25,21 +26,31 @@ def _allele_word(claim: Claim, folio: Folio) -> str:
     return look_id(folio.voice.allele(claim).name)
 
 
-def sieve_values(animal: Animal, folio: Folio) -> tuple[tuple[str, str], ...]:
-    """An animal's facts as data for the theme's script. Genes go by name, so that species can be mixed.
+@dataclass(frozen=True, slots=True)
+class Held:
+    """The genes of an animal as data: words for what it shows, and words each with an exact chance after a colon."""
 
-    ``shows`` holds words, ``carries`` words each with an exact chance after a colon, both parted by blanks.
-    """
+    shows: str
+    carries: str
+
+
+def held_by(animal: Animal, folio: Folio) -> Held:
+    """The genes of an animal by name, so that species can be mixed; parted by blanks."""
     claims = folio.claims(animal.id)
     shown = [look_id(gene_name(claim, folio.voice)) for claim in claims if claim.kind in SEEN]
     held = [f"{_allele_word(c, folio)}:{1 if c.kind in SEEN else c.chance}" for c in claims if _holds(c)]
+    return Held(" ".join(shown), " ".join(held))
+
+
+def sieve_values(animal: Animal, held: Held, folio: Folio) -> tuple[tuple[str, str], ...]:
+    """An animal's facts as data for the theme's script."""
     offer = folio.offer(animal)  # what is no longer asked is not told
     return (
         ("name", folio.name(animal)),
         ("sex", animal.sex.value),
         ("born", str(animal.born) if animal.born else ""),
-        ("shows", " ".join(shown)),
-        ("carries", " ".join(held)),
+        ("shows", held.shows),
+        ("carries", held.carries),
         ("state", look_id(offer.state.value) if offer else ""),
         ("price", str(offer.price.amount) if offer and offer.price else ""),
     )

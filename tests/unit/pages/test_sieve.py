@@ -3,28 +3,33 @@
 from small_site import small_material
 
 from sitegen.pages.material import folio
-from sitegen.pages.sieve import sieve_of, sieve_values
+from sitegen.pages.sieve import held_by, sieve_of, sieve_values
+from sitegen.records.animals import Animal
 
 PAGE = folio(small_material(), "collection.html")
 ANIMALS = tuple(PAGE.collection.animals.values())
 
 
+def facts_of(animal: Animal) -> dict[str, str]:
+    return dict(sieve_values(animal, held_by(animal, PAGE), PAGE))
+
+
 def test_chances_are_exact_and_genes_go_by_name() -> None:
-    facts = dict(sieve_values(PAGE.collection.animals["juniper"], PAGE))
+    facts = facts_of(PAGE.collection.animals["juniper"])
     assert facts["shows"] == "amelanistic"
     assert facts["carries"] == "amelanistic:1 hypo:2/3"
     assert (facts["sex"], facts["born"], facts["state"], facts["price"]) == ("female", "2021-07-14", "", "")
 
 
 def test_an_offer_has_its_state_and_price() -> None:
-    facts = dict(sieve_values(PAGE.collection.animals["2026-x/01"], PAGE))
+    facts = facts_of(PAGE.collection.animals["2026-x/01"])
     assert (facts["state"], facts["price"]) == ("available", "140")
 
 
 def test_every_choice_is_found_in_some_animal() -> None:
     sieve = sieve_of(ANIMALS, PAGE, offers=True)
     assert sieve is not None
-    facts = [dict(sieve_values(animal, PAGE)) for animal in ANIMALS]
+    facts = [facts_of(animal) for animal in ANIMALS]
     assert {choice.value for choice in sieve.shows} == {word for f in facts for word in f["shows"].split()}
     assert {c.value for c in sieve.carries} == {word.split(":")[0] for f in facts for word in f["carries"].split()}
     assert {choice.value for choice in sieve.sexes} == {f["sex"] for f in facts}
@@ -43,5 +48,5 @@ def test_what_a_sold_animal_cost_is_not_told() -> None:
     sold = PAGE.collection.animals["2026-x/04"]
     assert sold.offer is not None
     assert sold.offer.price is not None
-    facts = dict(sieve_values(sold, PAGE))
+    facts = facts_of(sold)
     assert (facts["state"], facts["price"]) == ("sold", "")
