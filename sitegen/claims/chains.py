@@ -229,7 +229,8 @@ class Chains:
         graph, _ = self._graph(species, locus, frozenset())
         key = species, locus.id, parents
         found = self._of_pairs.get(key)
-        alike = set(graph.neighbours.get(animal, ())) <= set(parents)
+        neighbours = graph.neighbours.get(animal)
+        alike = not neighbours or set(neighbours) <= set(parents)
         if found is None or not alike:
             found = self.bearing_on(animal, locus, self.spoken_of_in_doubt(key[:2]), frozenset())
         if alike:

@@ -145,13 +145,13 @@ class _Day:
         for turn in turns:
             after.update(turn.answers)
             for key in turn.answers:
-                if self.only is None or key[0] == self.only:
+                if (self.only is None or key[0] == self.only) and self._was_there(key[0]):
                     self.arrived.setdefault(key, []).append(turn.arrived)
             for each in turn.arrived:
                 if self.only is not None and each.source.animal != self.only:
                     continue
                 own.add((each.source.animal, each.locus))
-                if each.source.ground is Ground.SHOWS_ITSELF:
+                if each.source.ground is Ground.SHOWS_ITSELF and self._was_there(each.source.animal):
                     self.arrived.setdefault((each.source.animal, each.locus), []).append((each,))
         touched = [key for key in self.arrived if self._is_touched(key, after.get(key), key in own)]
         touched.sort(key=self._rank)
@@ -159,11 +159,15 @@ class _Day:
         before = self._claims(self.day - dt.timedelta(1), touched, names) if touched else {}
         old = {key: self.said[key[0]][key[1]] for key in touched}
         for (animal, locus), posterior in after.items():
-            if posterior or locus not in self.said.get(animal, {}):
-                self.said.setdefault(animal, {})[locus] = posterior
+            known = self.said.setdefault(animal, {})
+            if posterior or locus not in known:
+                known[locus] = posterior
         now = self._claims(self.day, touched, names)
         for key in touched:
             yield from self._at(key, (old[key], before[key]), (self.said[key[0]][key[1]], now[key]))
+
+    def _was_there(self, animal: AnimalId) -> bool:
+        return self.arrivals.animals[animal] < self.day
 
     def _rank(self, key: Key) -> int:
         """The number of a locus among those of its species."""
@@ -171,9 +175,9 @@ class _Day:
         return [locus.id for locus in species.genome.loci].index(key[1])
 
     def _is_touched(self, key: Key, posterior: Posterior | None, own: bool) -> bool:
-        """True when something was known of the animal before, and now something else is, or it is seen."""
+        """True when something was known of an animal that was there, and now something else is, or it is seen."""
         before = self.said.get(key[0], {}).get(key[1])
-        if not before or self.arrivals.animals[key[0]] >= self.day:
+        if not before:
             return False
         if posterior is None or own:
             return own and posterior != {}

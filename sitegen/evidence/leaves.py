@@ -148,19 +148,19 @@ class Leaves:
         return found
 
     def _worked_out(self, number: int, dams: Weights, fathers: Weights, likelihood: Weights | None) -> _OfPair:
-        totals: set[Fraction] = set()
         sums: dict[Genotype, int] = {}
         rows = [self._row(number, dam, sire, likelihood) for dam in dams for sire in fathers]
         scale = lcm(*(row.denominator for row in rows))
         odds = product(_whole(dams), _whole(fathers))
         for row, (chance, other) in zip(rows, odds, strict=True):
-            totals.add(row.total)
             weight = chance * other * (scale // row.denominator)
             for genotype, share in row.shares.items():
                 sums[genotype] = sums.get(genotype, 0) + weight * share
         whole = sum(sums.values())
         posterior = {genotype: Fraction(weight, whole) for genotype, weight in sums.items() if weight}
-        return _OfPair((dams, fathers, likelihood), _same(totals), posterior)
+        first = rows[0].total
+        is_quiet = bool(first) and all(row.total is first or row.total == first for row in rows)
+        return _OfPair((dams, fathers, likelihood), is_quiet, posterior)
 
     def _odds(self, parent: AnimalId | None, number: int, sex: Sex) -> Weights:
         """A parent's answer; the odds of the species for one that is not recorded; empty where there is no answer."""

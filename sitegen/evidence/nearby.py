@@ -56,6 +56,7 @@ class Nearby:
     transmission: Transmission
     _memory: dict[tuple[str, object], object] = field(default_factory=dict)
     _kinds: dict[AnimalId, "Kind | None"] = field(default_factory=dict)
+    _states: dict[AnimalId, tuple[StateNumber, ...]] = field(default_factory=dict)
 
     def remembered(self, what: str, key: object, make: Callable[[], _T]) -> _T:
         """What was made under this name and key, or is made now."""
@@ -138,11 +139,11 @@ class Nearby:
 
     def states(self, animal: AnimalId) -> tuple[StateNumber, ...]:
         """The states that are possible given everything; none when there is no answer."""
-
-        def make() -> tuple[StateNumber, ...]:
-            return tuple(sorted(key[0] for key in self.asked.at(animal, self.locus.id).possible([animal])))
-
-        return self.remembered("states", animal, make)
+        found = self._states.get(animal)
+        if found is None:
+            possible = self.asked.at(animal, self.locus.id).possible([animal])
+            found = self._states[animal] = tuple(sorted(key[0] for key in possible))
+        return found
 
     def unrecorded(self, sex: Sex) -> tuple[StateNumber, ...]:
         """The states of a parent that is not recorded."""

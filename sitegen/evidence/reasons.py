@@ -6,7 +6,7 @@ case, a young that has it from nowhere else, a test; where none of these explain
 cannot be true together with the contrary.
 """
 
-from collections.abc import Callable, Collection, Container, Iterable, Sequence
+from collections.abc import Callable, Collection, Iterable, Sequence
 from dataclasses import replace
 from functools import partial
 
@@ -322,29 +322,30 @@ def _siblings(near: Nearby, animal: AnimalId) -> list[Reason | Own]:
     rows = [near.transmission.young(*pair) for pair in pairs]
     if len(pairs) < 2 or all(row == rows[0] for row in rows):
         return []
-    return [_other_young]
-
-
-def _other_young(near: Nearby, animal: AnimalId) -> list[Reason]:
-    """The young of its parents that speak, without itself and its line; of other litters, littermates share them."""
     parents = ((dam,) if (dam := near.animal(animal).dam) else ()) + near.sires(animal)
     listed, tallies = near.speaking(parents)
     ancestors, descendants = near.ancestors(animal), near.descendants(animal)
-
-    def without(line: Container[AnimalId]) -> list[tuple[_Litter, Reason]]:
-        others = [young for young in listed if young not in line and young not in ancestors]
-        return [(each, each.reason(Ground.SIBLINGS)) for each in _litters(near, others, tallies)]
-
     if descendants:
-        return [reason for _, reason in without({animal, *descendants})]
+        line = {animal, *ancestors, *descendants}
+        return [*_grouped(near, Ground.SIBLINGS, [young for young in listed if young not in line], tallies)]
+    others = [young for young in listed if young not in ancestors]
+    together = [(each, each.reason(Ground.SIBLINGS)) for each in _litters(near, others, tallies)]
+    return [partial(_other_young, together, tallies)]
+
+
+def _other_young(
+    together: "Sequence[tuple[_Litter, Reason]]", tallies: Sequence[str], near: Nearby, animal: AnimalId
+) -> list[Reason]:
+    """The litters of its parents that speak, its own without itself."""
     found: list[Reason] = []
-    for each, reason in near.remembered("litters", (parents, near.parents(animal)), lambda: without(())):
+    for each, reason in together:
         if animal not in each.young:
             found.append(reason)
         elif len(each.young) > 1:
             found.append(each.without(animal).reason(Ground.SIBLINGS))
         elif each.unlisted:
-            return [reason for _, reason in without({animal})]
+            others = [young for each, _ in together for young in each.young if young != animal]
+            return _grouped(near, Ground.SIBLINGS, others, tallies)  # what is not listed comes last
     return found
 
 

@@ -112,6 +112,8 @@ def _of_animal(leaves: Leaves, group: int, name: AnimalId, region: Region) -> li
     found: list[Node] = []
     if parents_of(standing.members[name]):
         found.append(("born", group, name))
+    locus = standing.groups[group].loci[0].id
+    alike: dict[tuple[object, ...], bool] = {}
     for young in standing.young.get(name, ()):
         born = "born", group, young
         if born in region.nodes or (group, young) in region.quiet:
@@ -119,7 +121,20 @@ def _of_animal(leaves: Leaves, group: int, name: AnimalId, region: Region) -> li
         member = standing.members[young]
         if len(member.sires) > 1 and name not in _kin(standing, member):
             continue
-        if leaves.is_quiet(young, group):
+        if young in standing.young or young in standing.tallied or len(member.sires) > 1:
+            is_quiet = leaves.is_quiet(young, group)
+        else:
+            own = standing.own.get((young, locus), NOTHING).together
+            kind = (
+                member.dam,
+                member.sires[0][0] if member.sires else None,
+                id(own),
+            )  # littermates who have no young and of whom the same was seen
+            if kind not in alike:
+                alike[kind] = leaves.is_quiet(young, group)
+            is_quiet = alike[kind]
+            leaves.opened.add(young)
+        if is_quiet:
             _put_aside(standing, group, young, region)
         else:
             found.append(born)
@@ -223,7 +238,7 @@ def _alike(standing: Standing, nodes: Mapping[Node, None]) -> list[list[AnimalId
         sires = standing.sires_of(member)
         seen = standing.own.get((name, standing.groups[number].loci[0].id), NOTHING).together
         if seen is not None and len(sires) < 2:
-            found.setdefault((member.dam, sires, id(seen)), []).append(name)
+            found.setdefault((member.dam, sires[0][0] if sires else None, id(seen)), []).append(name)
     return [names for names in found.values() if len(names) > 1]
 
 

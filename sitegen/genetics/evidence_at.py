@@ -81,11 +81,12 @@ def part_of(asked: Question | LinkedQuestion, like: Transmission | None = None) 
     members = questions[0].members
     tallies = _same_young(questions)
     pedigree = pedigree_of(members, [found[0][1] for found in tallies])
-    reader = _Reader(mode)
+    transmission = Transmission(mode, like)
+    reader = _Reader(mode, transmission)
     weights = reader.own_weights(questions, pedigree, asked.phases if isinstance(asked, LinkedQuestion) else {})
     part = Part(
         mode=mode,
-        transmission=Transmission(mode, like),
+        transmission=transmission,
         members=members,
         pedigree=pedigree,
         weights=weights,
@@ -94,8 +95,8 @@ def part_of(asked: Question | LinkedQuestion, like: Transmission | None = None) 
             for sex, own in zip(pedigree.sexes, weights, strict=True)
         ],
         unlisted=tuple(reader.unlisted(found, pedigree) for found in tallies),
-        dam_odds=reader.odds(Sex.FEMALE, {}),
-        sire_odds=reader.odds(Sex.MALE, {}),
+        dam_odds=reader.usual(Sex.FEMALE),
+        sire_odds=reader.usual(Sex.MALE),
     )
     _narrow(part)
     return part
@@ -119,8 +120,9 @@ def _same_young(questions: Sequence[Question]) -> list[list[tuple[int, Tally]]]:
 class _Reader:
     """Turns genotype by locus into weights of states."""
 
-    def __init__(self, mode: Mode) -> None:
+    def __init__(self, mode: Mode, transmission: Transmission) -> None:
         self.mode = mode
+        self.transmission = transmission
         self._of_sex = {sex: mask_of(mode.of_sex(sex)) for sex in Sex}
         self._read: dict[tuple[int, int], tuple[Mapping[Genotype, Fraction], Weights]] = {}
         self._alike: dict[Mask, Weights] = {}
@@ -162,7 +164,8 @@ class _Reader:
                 priors = {place: q.priors[name] for place, q in enumerate(questions) if name in q.priors}
                 key = (pedigree.sexes[number], *((place, tuple(odds.items())) for place, odds in priors.items()))
                 if key not in founders:
-                    founders[key] = self.odds(pedigree.sexes[number], priors)
+                    sex = pedigree.sexes[number]
+                    founders[key] = self.odds(sex, priors) if priors else self.usual(sex)
                 found[number] = founders[key]
         for place, question in enumerate(questions):
             for seen in question.observations:
@@ -187,6 +190,13 @@ class _Reader:
             else _ZERO
             for state in self.mode.states
         )
+
+    def usual(self, sex: Sex) -> Weights:
+        """Odds of a founder of that sex of which nothing is stated; worked out once for what runs."""
+        known = self.transmission.usual
+        if sex not in known:
+            known[sex] = self.odds(sex, {})
+        return known[sex]
 
     def odds(self, sex: Sex, priors: Mapping[int, Mapping[Genotype, Fraction]]) -> Weights:
         """Odds of the states of a founder of that sex: stated at some loci, else the background of the species.

@@ -6,6 +6,7 @@ Sets of states are bit masks: bit ``n`` stands for state ``n`` of the mode.
 import math
 from collections.abc import Sequence
 from fractions import Fraction
+from functools import lru_cache
 
 from sitegen.genetics.gametes import Mode, StateNumber, gametes
 from sitegen.genetics.loci import Sex
@@ -20,6 +21,7 @@ def mask_of(states: Sequence[StateNumber]) -> Mask:
     return sum(1 << state for state in states)
 
 
+@lru_cache(maxsize=4096)
 def states_in(mask: Mask) -> tuple[StateNumber, ...]:
     """The states of a set, in order."""
     return tuple(state for state in range(mask.bit_length()) if mask >> state & 1)
@@ -52,8 +54,9 @@ class Transmission:
         self._alive: dict[tuple[StateNumber, StateNumber], Fraction] = like._alive if like else {}
         self._supports: dict[tuple[StateNumber, StateNumber], Mask] = like._supports if like else {}
         self._kept: dict[tuple[Mask, Mask, Mask], tuple[Mask, Mask, Mask]] = like._kept if like else {}
+        self.usual: dict[Sex, Weights] = like.usual if like else {}
         self._tables: dict[tuple[int, ...], tuple[tuple[int, ...], Weights | None]] = {}
-        self._mixed: dict[tuple[object, ...], tuple[int, ...]] = {}
+        self._mixed: dict[tuple[object, ...], tuple[tuple[int, ...], Weights, Weights | None]] = {}
 
     @property
     def bits(self) -> int:
@@ -134,16 +137,16 @@ class Transmission:
         self, known: Mask, other: Weights, young: Mask, evidence: Weights | None, sex: Sex
     ) -> tuple[int, ...]:
         """Like :meth:`table` when only one parent, of that ``sex``, is recorded; the other has these odds."""
-        key = (known, other, young, evidence, sex)
-        made = self._mixed.get(key)
-        if made is None:
+        key = (known, id(other), young, id(evidence), sex)  # both are kept with the table
+        kept = self._mixed.get(key)
+        if kept is None:
             ends = states_in(young)
             chances = []
             for parent in states_in(known):
                 mixed = self.of_one_parent(parent, other, sex)
                 chances += [mixed.get(end, Fraction(0)) * (evidence[end] if evidence else 1) for end in ends]
-            made = self._mixed[key] = whole_numbers(chances)
-        return made
+            kept = self._mixed[key] = whole_numbers(chances), other, evidence
+        return kept[0]
 
     def of_one_parent(self, parent: StateNumber, other: Weights, sex: Sex) -> dict[StateNumber, Fraction]:
         """Chance of each state of a young of a recorded parent of that ``sex`` and one that has these odds."""
