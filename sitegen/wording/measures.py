@@ -82,6 +82,7 @@ def months_text(months: int) -> str:
     return ngettext("{count} month", "{count} months", months).format(count=months)
 
 
+@told_alike
 def age_text(born: PartialDate, day: dt.date) -> str:
     """The age on a day in words; ``about`` when the day of birth is not known; empty before birth.
 
