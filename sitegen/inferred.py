@@ -12,23 +12,25 @@ from collections.abc import Mapping
 from dataclasses import field, replace
 from fractions import Fraction
 from io import BytesIO
-from typing import Self, TypeVar
+from typing import Any, Self
 
 from sitegen.claims.changes import Change, ChangeKind
 from sitegen.claims.kinds import Basis, Claim, ClaimKind, Unjudged
 from sitegen.evidence.known import Answers, Ground, Reason
 from sitegen.evidence.what_counts import doubts_key, evidence_key, plans_key
-from sitegen.findings import Finding, Kind, Level, Place
+from sitegen.findings import Finding, Kind, Level, Place, SitegenError
 from sitegen.frozen import dataclass
 from sitegen.genetics.questions import AnimalId
 from sitegen.hashes import content_hash
+from sitegen.lazily import InPieces
 from sitegen.publishing.again import program_state
 from sitegen.records.collection import Collection
 from sitegen.store import Store, sealed, unsealed
 
-_T = TypeVar("_T")
 KIND = "inferred"
 ROADS = "roads"
+_IN_A_PIECE = 64
+"""Animals."""
 FOLLOWING = ("answers.", "claims", "changes", "pairings", ROADS)
 """How the names of those mappings of the material begin that follow from the evidence, and for roads from plans."""
 
@@ -50,9 +52,37 @@ class Inferred:
     marks: Mapping[str, Mapping[object, bytes]] = field(default_factory=dict)
 
 
+@dataclass(frozen=True, slots=True)
+class _Packed:
+    """A mapping as it is kept: its keys a piece, and each piece as bytes. Most builds ask for a few of them."""
+
+    keys: tuple[tuple[object, ...], ...]
+    pieces: tuple[bytes, ...]
+
+    @classmethod
+    def of(cls, content: Mapping[Any, object]) -> Self:
+        """In the order of the mapping, so that littermates stand together."""
+        every = tuple(content)
+        keys = tuple(every[start : start + _IN_A_PIECE] for start in range(0, len(every), _IN_A_PIECE))
+        return cls(keys, tuple(pickle.dumps({key: content[key] for key in some}, 5) for some in keys))
+
+    def unpacked(self) -> Mapping[Any, Any]:
+        """The mapping, of which each piece is read when it is first asked for."""
+        return InPieces(self.keys, self._read)
+
+    def _read(self, number: int) -> Mapping[Any, Any]:
+        try:
+            found: dict[object, object] = _Unpickler(BytesIO(self.pieces[number])).load()
+        except Exception as reason:
+            raise SitegenError(
+                "what an earlier build left in the folder .sitegen cannot be read; delete that folder and build again"
+            ) from reason
+        return found
+
+
 _TYPES: tuple[type, ...] = (
     Inferred, Answers, Claim, ClaimKind, Basis, Unjudged, Reason, Ground, Change, ChangeKind, Place, Fraction, dt.date,
-    Finding, Level, Kind,
+    Finding, Level, Kind, _Packed,
 )  # fmt: skip
 _KNOWN = {(each.__module__, each.__qualname__): each for each in _TYPES}
 
@@ -94,11 +124,11 @@ class Before:
         """Look in the store."""
         key = content_hash((evidence_key(collection, as_of), collection.site, program_state())).hex()
         plans = plans_key(collection)
-        found = _found(store, key, Inferred)
+        found = _inferred(_found(store, key))
         if found is not None and found.plans != plans:
             found = replace(found, marks={name: own for name, own in found.marks.items() if name != ROADS})
         named = content_hash((key, doubts_key(collection))).hex()
-        return cls(as_of, found, _found(store, named, tuple), key, plans, named)
+        return cls(as_of, found, _found(store, named), key, plans, named)
 
     def keep(self, inferred: Inferred | None, doubts: tuple[Finding, ...], store: Store) -> None:
         """Keep what was inferred and found now, and only that; a folder that cannot be written is passed over.
@@ -119,7 +149,9 @@ class Before:
             if inferred is None or not _has_findings(inferred.answers):
                 names.append(self.key)
             if inferred is not None and self.key in names:
-                store.write(KIND, self.key, sealed(pickle.dumps(replace(inferred, plans=self.plans), 5)))
+                rest = replace(inferred, claims={}, changes={}, plans=self.plans)
+                told = rest, _Packed.of(inferred.claims), _Packed.of(inferred.changes)
+                store.write(KIND, self.key, sealed(pickle.dumps(told, 5)))
             store.prune(KIND, names)
 
 
@@ -127,10 +159,17 @@ def _has_findings(answers: Answers) -> bool:
     return any((answers.clashes, answers.knots, answers.contradictions, answers.too_tangled, answers.notices))
 
 
-def _found(store: Store, key: str, kind: type[_T]) -> _T | None:
+def _found(store: Store, key: str) -> tuple[Any, ...] | None:
     """What is told by the bytes of an entry; None where that cannot be understood."""
     try:
         found = _Unpickler(BytesIO(unsealed(store.read(KIND, key) or b""))).load()
     except Exception:
         return None
-    return found if isinstance(found, kind) else None
+    return found if isinstance(found, tuple) else None
+
+
+def _inferred(found: tuple[Any, ...] | None) -> Inferred | None:
+    match found:
+        case (Inferred() as rest, _Packed() as claims, _Packed() as changes):
+            return replace(rest, claims=claims.unpacked(), changes=changes.unpacked())
+    return None

@@ -1,6 +1,6 @@
 """Values that are worked out when somebody asks for them."""
 
-from collections.abc import Callable, Collection, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from typing import Generic, TypeVar
 
 from sitegen.frozen import dataclass
@@ -43,6 +43,29 @@ class Lazily(Mapping[K, V]):
     def could_be(self) -> Iterator[K]:
         """Every key that may have a value; asking makes none."""
         return iter(self._keys)
+
+
+class InPieces(Mapping[K, V]):
+    """A mapping of which a piece is read when one of its keys is first asked for, and kept."""
+
+    def __init__(self, pieces: Sequence[Sequence[K]], read: Callable[[int], Mapping[K, V]]) -> None:
+        self._piece = {key: number for number, keys in enumerate(pieces) for key in keys}
+        self._read = read
+        self._known: dict[K, V] = {}
+
+    def __getitem__(self, key: K) -> V:
+        if key not in self._known:
+            self._known.update(self._read(self._piece[key]))
+        return self._known[key]
+
+    def __contains__(self, key: object) -> bool:
+        return key in self._piece
+
+    def __iter__(self) -> Iterator[K]:
+        return iter(self._piece)
+
+    def __len__(self) -> int:
+        return len(self._piece)
 
 
 @dataclass(frozen=True, slots=True)

@@ -120,7 +120,7 @@ class Making:
             if isinstance(note, Entry):
                 self.ledger.learn(note.late)
         entries = {
-            name: replace(note, digest=released.digests[name])
+            name: note if note.digest == released.digests[name] else replace(note, digest=released.digests[name])
             for name, note in released.notes.items()
             if isinstance(note, Entry) and note.held
         }

@@ -84,8 +84,8 @@ def _understood(told: Any, now: Ledger, note_of: Callable[[object], object]) -> 
     numbers, start = _numbers(told["asked"]), 0
     entries: dict[str, Entry] = {}
     for address, (digest, note, held, count, beside, late) in told["files"].items():
-        others = tuple((str(name), _key(key)) for name, key in beside)
-        worked_out = tuple((int(number), bytes.fromhex(mark)) for number, mark in late)
+        others = tuple((str(name), _key(key)) for name, key in beside) if beside else ()
+        worked_out = tuple((int(number), bytes.fromhex(mark)) for number, mark in late) if late else ()
         asked = numbers[start : start + count]
         entries[address] = Entry(str(digest), note_of(note), str(held), asked, others, worked_out)
         start += count

@@ -21,8 +21,8 @@ from sitegen.claims.changes import grounded_today
 from sitegen.claims.from_evidence import claims_of
 from sitegen.evidence.reasons import reasons
 from sitegen.evidence.what_counts import evidence_key, plans_key
-from sitegen.findings import Finding, Kind, Level
-from sitegen.inferred import KIND, Before, Inferred
+from sitegen.findings import Finding, Kind, Level, SitegenError
+from sitegen.inferred import KIND, Before, Inferred, _Packed
 from sitegen.known import Known, read_known
 from sitegen.pages.replayed import told_changes
 from sitegen.records.collection import Collection
@@ -183,7 +183,8 @@ def test_a_harmful_part_of_something_that_looks_right_runs_nothing(
 ) -> None:
     monkeypatch.chdir(tmp_path)
     store = Store(tmp_path / "store")
-    told = pickle.dumps(replace(inferred, marks={"claims": {"a": Harm()}}))  # type: ignore[dict-item]
+    rest = replace(inferred, claims={}, changes={}, marks={"claims": {"a": Harm()}})  # type: ignore[dict-item]
+    told = pickle.dumps((rest, _Packed.of({}), _Packed.of({})))
     store.write(KIND, Before.of(known.collection, DAY, store).key, sealed(told))
     assert kept(store, known.collection) is None
     assert not (tmp_path / "harmed").exists()
@@ -191,6 +192,21 @@ def test_a_harmful_part_of_something_that_looks_right_runs_nothing(
         patch.chdir(tmp_path)
         pickle.loads(told)  # the trial is a real one: an unguarded reader runs it
     assert (tmp_path / "harmed").exists()
+
+
+def test_a_harmful_piece_runs_nothing_and_is_told(
+    tmp_path: Path, known: Known, inferred: Inferred, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    store = Store(tmp_path / "store")
+    rest = replace(inferred, claims={}, changes={}, plans=plans_key(known.collection))
+    told = pickle.dumps((rest, _Packed.of({"a": Harm()}), _Packed.of({})))
+    store.write(KIND, Before.of(known.collection, DAY, store).key, sealed(told))
+    found = kept(store, known.collection)
+    assert found is not None
+    with pytest.raises(SitegenError, match="delete that folder"):
+        found.claims["a"]
+    assert not (tmp_path / "harmed").exists()
 
 
 def test_a_file_that_was_cut_off_or_spoilt_is_as_none(tmp_path: Path, known: Known, inferred: Inferred) -> None:
