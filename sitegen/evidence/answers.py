@@ -6,7 +6,7 @@ from fractions import Fraction
 
 from sitegen.evidence.asking import Asked, ask
 from sitegen.evidence.conflicts import agrees_alone, clash_of, finding_of
-from sitegen.evidence.gather import gather, is_founder, members_of
+from sitegen.evidence.gather import gather, is_founder
 from sitegen.evidence.gathered import Unit
 from sitegen.evidence.known import Answers, Clash, Knot
 from sitegen.evidence.saying import name_of
@@ -39,7 +39,7 @@ def answers_of(asked: Asked, before: tuple[Asked, Answers] | None = None) -> Ans
     clashes, knots = tuple(_clashes(asked)), tuple(_knots(asked))
     founders = [animal for animal in collection.animals.values() if is_founder(animal)]
     kin = _Kin(
-        {species: _with_sires(members, sires) for species, members in asked.evidence.members.items()},
+        {species: members_with_sires(asked, species) for species in asked.evidence.members},
         {animal.id: animal.locality for animal in founders},
         {animal.id: animal.line for animal in founders},
     )
@@ -105,11 +105,14 @@ def _sire_of(
     return {} if failed else {key: stated}
 
 
-def members_with_sires(
-    collection: Collection, species: str, sires: Mapping[str, Mapping[AnimalId, Fraction]]
-) -> tuple[Member, ...]:
-    """The members of a species, each possible sire with its chance given all evidence."""
-    return _with_sires(members_of(collection, species), sires)
+def members_with_sires(asked: Asked, species: str) -> tuple[Member, ...]:
+    """The members of a species, each possible sire with its chance given all evidence; found once."""
+    key = (members_with_sires, species)
+    if key not in asked.memory:
+        asked.memory[key] = _with_sires(asked.evidence.members[species], sires_of(asked))
+    found = asked.memory[key]
+    assert isinstance(found, tuple)
+    return found
 
 
 def _with_sires(members: tuple[Member, ...], sires: Mapping[str, Mapping[AnimalId, Fraction]]) -> tuple[Member, ...]:

@@ -3,10 +3,12 @@
 Loci that are inherited independently stay apart (a :class:`Cross` each); linked loci stay together in one.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Hashable, Iterable, Mapping, Sequence
 from fractions import Fraction
 from itertools import product
+from math import lcm
 
+from sitegen.exact import common_denominator
 from sitegen.frozen import dataclass
 from sitegen.genetics.gametes import Mode, StateNumber
 from sitegen.genetics.loci import WILD, Genotype, Locus, Sex
@@ -19,7 +21,6 @@ SEXES = (Sex.FEMALE, Sex.MALE)
 
 Pairs = Mapping[tuple[StateNumber, StateNumber], Fraction]
 """(dam's state, sire's state) to chance; sums to 1."""
-_Seen = tuple[tuple[tuple[str, ...], frozenset[str], Fraction], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,16 +50,33 @@ class Share:
     wanted: tuple[Fraction, Fraction]
 
 
+@dataclass(frozen=True, slots=True)
+class _Sight:
+    """One way in which young of a state look.
+
+    Attributes:
+        looks: Look ids.
+        share: Share of the young of that state that look so.
+        unseen: The alleles that they hold and the looks do not tell.
+    """
+
+    looks: tuple[str, ...]
+    share: Fraction
+    unseen: tuple[str, ...]
+
+
 class Cross:
     """A pair at one locus, or at linked loci.
 
-    A pair of genotypes of which no young can live is left out, and the rest taken as certain.
+    A pair of genotypes of which no young can live is left out, and the rest taken as certain. Sums run over whole
+    numbers with one denominator, and what was asked once is remembered.
 
     Attributes:
         mode: What runs at these loci.
         all_pairs: (dam's state, sire's state) to chance; sums to 1.
         pairs: The same among those whose young can live.
         bearing: Chance that the pair is one of those.
+        memory: Whatever was worked out from it and may be asked again.
 
     Raises:
         ValueError: No young of the pair can live.
@@ -68,96 +86,105 @@ class Cross:
         """Makes ready.
 
         Args:
-            mode: What runs at these loci.
-            pairs: The pair.
-            like: Another one at the same loci; what hangs on the mode alone is remembered together with it.
+            mode: What runs.
+            pairs: (dam's state, sire's state) to chance; sums to 1.
+            like: Another one of the same mode; what pairs give and how states look is remembered together with it.
         """
         self.mode = mode
         self._transmission: Transmission = like._transmission if like else Transmission(mode)
-        self._seen_of: dict[StateNumber, _Seen] = like._seen_of if like else {}
-        self._joint: dict[int, Mapping[tuple[Genotype, Genotype], Fraction]] = {}
+        self._sights: dict[StateNumber, tuple[_Sight, ...]] = like._sights if like else {}
+        self.memory: dict[Hashable, object] = {}
         self.all_pairs = {pair: chance for pair, chance in pairs.items() if chance}
         bearing = {pair: chance for pair, chance in self.all_pairs.items() if self._transmission.young(*pair)}
-        self.bearing = sum(bearing.values(), _NONE)
+        self.bearing = _sum(bearing.values())
         if not self.bearing:
             raise ValueError("no young of this pair can live")
-        self.pairs = {pair: chance / self.bearing for pair, chance in bearing.items()}
+        self.pairs = bearing if self.bearing == 1 else {pair: chance / self.bearing for pair, chance in bearing.items()}
+        self._young: tuple[dict[StateNumber, int], int] | None = None
 
     def pair(self, locus: int = 0) -> Mapping[tuple[Genotype, Genotype], Fraction]:
         """Joint posterior of (dam, sire) at the numbered locus of the group; sums to 1."""
-        if locus not in self._joint:
-            self._joint[locus] = self._pair(locus)
-        return self._joint[locus]
-
-    def _pair(self, locus: int) -> Mapping[tuple[Genotype, Genotype], Fraction]:
         joint: dict[tuple[Genotype, Genotype], Fraction] = {}
         for (dam, sire), chance in self.all_pairs.items():
             key = self.mode.genotypes[dam][locus], self.mode.genotypes[sire][locus]
-            joint[key] = joint.get(key, _NONE) + chance
+            joint[key] = joint[key] + chance if key in joint else chance
         return joint
 
     def living_share(self) -> Fraction:
         """Expected share of conceptions that are born alive, as far as these loci decide it."""
-        shares = (chance * self._transmission.living_share(*pair) for pair, chance in self.all_pairs.items())
-        return sum(shares, _NONE)
+        return _sum(chance * self._transmission.living_share(*pair) for pair, chance in self.all_pairs.items())
+
+    def _living(self) -> tuple[Mapping[StateNumber, int], int]:
+        """Each state of a living young, in whole numbers over one denominator."""
+        if self._young is None:
+            parts = [(chance, *self._transmission.whole_young(*pair)) for pair, chance in self.pairs.items()]
+            whole = lcm(*(chance.denominator * denominator for chance, _, denominator in parts))
+            states: dict[StateNumber, int] = {}
+            for chance, row, denominator in parts:
+                weight = chance.numerator * (whole // (chance.denominator * denominator))
+                for state, share in row.items():
+                    states[state] = states.get(state, 0) + weight * share
+            self._young = states, whole
+        return self._young
 
     def young(self, locus: int = 0) -> Mapping[Sex, Mapping[Genotype, Fraction]]:
         """Genotype odds of a living young, at the numbered locus of the group.
 
         Under ``Sex.UNKNOWN`` where sex makes no difference, else one entry for each sex; each sums to 1.
         """
-        found: dict[Sex, dict[Genotype, Fraction]] = {}
-        for pair, chance in self.pairs.items():
-            for state, share in self._transmission.young(*pair).items():
-                odds = found.setdefault(self.mode.states[state].sex or Sex.UNKNOWN, {})
-                genotype = self.mode.genotypes[state][locus]
-                odds[genotype] = odds.get(genotype, _NONE) + chance * share
+        found: dict[Sex, dict[Genotype, int]] = {}
+        for state, weight in self._living()[0].items():
+            odds = found.setdefault(self.mode.states[state].sex or Sex.UNKNOWN, {})
+            genotype = self.mode.genotypes[state][locus]
+            odds[genotype] = odds.get(genotype, 0) + weight
         return {sex: _normalised(found[sex]) for sex in (Sex.UNKNOWN, *SEXES) if sex in found}
 
     def rows(self) -> tuple[Row, ...]:
         """Every way the young can look at these loci; the chances of both sexes together sum to 1."""
-        chances: dict[tuple[str, ...], dict[Sex, Fraction]] = {}
-        carrying: dict[tuple[str, ...], dict[str, dict[Sex, Fraction]]] = {}
-        for (looks, told, state), chance in self._seen().items():
-            by_sex = chances.setdefault(looks, dict.fromkeys(SEXES, _NONE))
-            hidden = dict.fromkeys(allele for genotype in self.mode.genotypes[state] for allele in genotype)
-            for sex, share in self._sexes(state):
-                by_sex[sex] += chance * share
-                for allele in hidden:
-                    if allele not in told and allele not in (WILD, self.mode.loci[0].sex_system.blank):
-                        own = carrying.setdefault(looks, {}).setdefault(allele, dict.fromkeys(SEXES, _NONE))
-                        own[sex] += chance * share
-        return tuple(Row(looks, by_sex, carrying.get(looks, {})) for looks, by_sex in chances.items())
+        states, whole = self._living()
+        seen = [(sight, state) for state in sorted(states) for sight in self._seen(state)]
+        parts = common_denominator(sight.share for sight, _ in seen)
+        whole *= 2 * parts
+        chances: dict[tuple[str, ...], dict[Sex, int]] = {}
+        carrying: dict[tuple[str, ...], dict[str, dict[Sex, int]]] = {}
+        for sight, state in seen:
+            chance = states[state] * sight.share.numerator * (parts // sight.share.denominator)
+            by_sex = chances.setdefault(sight.looks, dict.fromkeys(SEXES, 0))
+            for sex, halves in self._sexes(state):
+                by_sex[sex] += chance * halves
+                for allele in sight.unseen:
+                    own = carrying.setdefault(sight.looks, {}).setdefault(allele, dict.fromkeys(SEXES, 0))
+                    own[sex] += chance * halves
+        return tuple(
+            Row(
+                looks,
+                {sex: Fraction(weight, whole) for sex, weight in by_sex.items()},
+                {
+                    allele: {sex: Fraction(weight, whole) for sex, weight in own.items()}
+                    for allele, own in carrying.get(looks, {}).items()
+                },
+            )
+            for looks, by_sex in chances.items()
+        )
 
-    def _seen(self) -> Mapping[tuple[tuple[str, ...], frozenset[str], StateNumber], Fraction]:
-        """(looks, the alleles that they tell, state) to chance."""
-        found: dict[tuple[tuple[str, ...], frozenset[str], StateNumber], Fraction] = {}
-        states: dict[StateNumber, Fraction] = {}
-        for pair, chance in self.pairs.items():
-            for state, share in self._transmission.young(*pair).items():
-                states[state] = states.get(state, _NONE) + chance * share
-        for state, chance in sorted(states.items()):
-            for looks, told, share in self._told(state):
-                found[looks, told, state] = chance * share
+    def _seen(self, state: StateNumber) -> tuple[_Sight, ...]:
+        """The ways in which young of a state can look."""
+        found = self._sights.get(state)
+        if found is None:
+            found = self._sights[state] = tuple(self._sight(state, *each) for each in self._looks(state).items())
         return found
 
-    def _told(self, state: StateNumber) -> "_Seen":
-        """The ways in which a state can look, each with the alleles that it tells and its chance."""
-        seen = self._seen_of.get(state)
-        if seen is None:
-            seen = self._seen_of[state] = tuple(
-                (looks, self._alleles_told(looks), share) for looks, share in self._looks(state).items()
-            )
-        return seen
-
-    def _alleles_told(self, looks: Sequence[str]) -> frozenset[str]:
-        return frozenset(
+    def _sight(self, state: StateNumber, looks: tuple[str, ...], share: Fraction) -> _Sight:
+        told = {
             allele
             for locus in self.mode.loci
             for look in looks
             if any(own.id == look for own in locus.looks)
             for allele in told_by(locus, look)
-        )
+        }
+        held = dict.fromkeys(allele for genotype in self.mode.genotypes[state] for allele in genotype)
+        known = {*told, WILD, self.mode.loci[0].sex_system.blank}
+        return _Sight(looks, share, tuple(allele for allele in held if allele not in known))
 
     def _looks(self, state: StateNumber) -> Mapping[tuple[str, ...], Fraction]:
         found: dict[tuple[str, ...], Fraction] = {}
@@ -172,9 +199,10 @@ class Cross:
             found[looks] = found.get(looks, _NONE) + chance
         return found
 
-    def _sexes(self, state: StateNumber) -> tuple[tuple[Sex, Fraction], ...]:
+    def _sexes(self, state: StateNumber) -> tuple[tuple[Sex, int], ...]:
+        """The sexes of young of a state, in halves."""
         sex = self.mode.states[state].sex
-        return ((sex, Fraction(1)),) if sex else tuple((each, HALF) for each in SEXES)
+        return ((sex, 2),) if sex else tuple((each, 1) for each in SEXES)
 
     def shares(self, wanted: Sequence[str]) -> tuple[Share, ...]:
         """For each kind of parents' genotypes that matters: its chance and the share of its young as wanted.
@@ -186,10 +214,10 @@ class Cross:
         for pair, chance in self.pairs.items():
             of_sex, fitting = [_NONE, _NONE], [_NONE, _NONE]
             for state, share in self._transmission.young(*pair).items():
-                good = sum((part for looks, part in self._looks(state).items() if set(wanted) <= set(looks)), _NONE)
-                for sex, part in self._sexes(state):
-                    of_sex[SEXES.index(sex)] += share * part
-                    fitting[SEXES.index(sex)] += share * part * good
+                good = sum((sight.share for sight in self._seen(state) if set(wanted) <= set(sight.looks)), _NONE)
+                for sex, halves in self._sexes(state):
+                    of_sex[SEXES.index(sex)] += share * halves * HALF
+                    fitting[SEXES.index(sex)] += share * halves * HALF * good
             key = (of_sex[0], of_sex[1]), (fitting[0], fitting[1])
             grouped[key] = grouped.get(key, _NONE) + chance
         return tuple(Share(chance, *key) for key, chance in grouped.items())
@@ -215,9 +243,16 @@ def told_by(locus: Locus, look: str) -> frozenset[str]:
     return frozenset.intersection(*makers) if makers else frozenset()
 
 
-def _normalised(odds: Mapping[Genotype, Fraction]) -> dict[Genotype, Fraction]:
-    total = sum(odds.values(), _NONE)
-    return {genotype: chance / total for genotype, chance in odds.items()}
+def _sum(chances: Iterable[Fraction]) -> Fraction:
+    """The sum, with one division."""
+    listed = list(chances)
+    whole = common_denominator(listed)
+    return Fraction(sum(chance.numerator * (whole // chance.denominator) for chance in listed), whole)
+
+
+def _normalised(weights: Mapping[Genotype, int]) -> dict[Genotype, Fraction]:
+    total = sum(weights.values())
+    return {genotype: Fraction(weight, total) for genotype, weight in weights.items()}
 
 
 def wanted_shares(

@@ -10,6 +10,7 @@ Conventions that change numbers:
 - Where sex is part of heredity, a member's sex is evidence like any other; unknown sexes are equally likely.
 """
 
+import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
@@ -196,16 +197,26 @@ class Answers:
         Raises:
             KeyError: There is no such member.
         """
-        states = self.states([dam, sire])
-        if isinstance(states, Impossible | TooTangled) or not self.mode.has_sex:
-            return states
+        weights = self.pair_weights(dam, sire)
+        return weights if isinstance(weights, Impossible | TooTangled) else _chances(weights)
+
+    def pair_weights(self, dam: AnimalId, sire: AnimalId) -> dict[tuple[StateNumber, ...], int] | Failure:
+        """The same as whole numbers without a common factor; the same for all pairs that are so alike.
+
+        Raises:
+            KeyError: There is no such member.
+        """
+        weights = self._weights([dam, sire])
+        if isinstance(weights, Impossible | TooTangled):
+            return weights
+        sexes = [state.sex for state in self.mode.states]
         fitting = {
-            pair: chance
-            for pair, chance in states.items()
-            if [self.mode.states[number].sex for number in pair] == [Sex.FEMALE, Sex.MALE]
+            pair: weight
+            for pair, weight in weights.items()
+            if weight and (not self.mode.has_sex or [sexes[number] for number in pair] == [Sex.FEMALE, Sex.MALE])
         }
-        total = sum(fitting.values(), Fraction(0))
-        return {pair: chance / total for pair, chance in fitting.items()}
+        divisor = math.gcd(*fitting.values())
+        return {pair: weight // divisor for pair, weight in fitting.items()}
 
     def sires(self, litter: str) -> Mapping[AnimalId, Fraction] | Impossible | TooTangled:
         """Which of several possible sires it was: of a litter, or of one young (its id) that has its own.

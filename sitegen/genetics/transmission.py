@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 from functools import lru_cache
 
+from sitegen.exact import common_denominator
 from sitegen.genetics.gametes import Mode, StateNumber, gametes
 from sitegen.genetics.loci import Sex
 
@@ -51,6 +52,9 @@ class Transmission:
         )
         self._gametes: dict[tuple[StateNumber, Sex], dict[tuple[str, ...], Fraction]] = like._gametes if like else {}
         self._rows: dict[tuple[StateNumber, StateNumber], dict[StateNumber, Fraction]] = like._rows if like else {}
+        self._whole: dict[tuple[StateNumber, StateNumber], tuple[dict[StateNumber, int], int]] = (
+            like._whole if like else {}
+        )
         self._alive: dict[tuple[StateNumber, StateNumber], Fraction] = like._alive if like else {}
         self._supports: dict[tuple[StateNumber, StateNumber], Mask] = like._supports if like else {}
         self._kept: dict[tuple[Mask, Mask, Mask], tuple[Mask, Mask, Mask]] = like._kept if like else {}
@@ -71,6 +75,16 @@ class Transmission:
             row = self._rows[dam, sire] = self._living(dam, sire)
             self._supports[dam, sire] = mask_of(tuple(row))
         return row
+
+    def whole_young(self, dam: StateNumber, sire: StateNumber) -> tuple[dict[StateNumber, int], int]:
+        """The same as whole numbers over one denominator."""
+        found = self._whole.get((dam, sire))
+        if found is None:
+            row = self.young(dam, sire)
+            whole = common_denominator(row.values())
+            shares = {state: share.numerator * (whole // share.denominator) for state, share in row.items()}
+            found = self._whole[dam, sire] = shares, whole
+        return found
 
     def _passed_on(self, parent: StateNumber, sex: Sex) -> dict[tuple[str, ...], Fraction]:
         key = (parent, sex)
@@ -94,12 +108,12 @@ class Transmission:
 
     def living_share(self, dam: StateNumber, sire: StateNumber) -> Fraction:
         """Share of a pair's conceptions that are born alive, as far as this locus decides it."""
-        share = self._alive.get((dam, sire))
-        if share is None:
+        alive = self._alive.get((dam, sire))
+        if alive is None:
             conceived = self._conceived(dam, sire)
             living = (chance for number, chance in conceived.items() if self.mode.living[number])
-            share = self._alive[dam, sire] = sum(living, Fraction(0))
-        return share
+            alive = self._alive[dam, sire] = sum(living, Fraction(0))
+        return alive
 
     def possible(self, dams: Mask, sires: Mask, young: Mask) -> tuple[Mask, Mask, Mask]:
         """What remains of each set when every state must agree with some states of the other two."""

@@ -4,6 +4,7 @@ import datetime as dt
 from collections.abc import Iterator
 from fractions import Fraction
 
+from sitegen.evidence.answers import members_with_sires
 from sitegen.evidence.asking import Asked
 from sitegen.genetics.kinship import Kinship
 from sitegen.genetics.loci import Genome, Sex
@@ -14,7 +15,6 @@ from sitegen.plans.doubts_kinds import Doubt, NotReached, TooRelated, Where
 from sitegen.plans.doubts_when import when_doubts
 from sitegen.plans.promises import ACTIVE, Promise, Route, all_promises, open_stages, routes_of
 from sitegen.plans.roads.plan import Parents
-from sitegen.plans.roads.related import members_known
 from sitegen.records.projects import Goal, Project
 
 REACHED = "reached"
@@ -81,7 +81,7 @@ def _members(parents: Parents, sex: Sex) -> tuple[str, ...]:
 
 def _with_planned(asked: Asked, route: Route) -> tuple[Member, ...]:
     """The pedigree with one planned young of each sex for each holdback that is still to be filled."""
-    found = list(members_known(asked, route.project.species))
+    found = list(members_with_sires(asked, route.project.species))
     for each in route.plan.stages:
         dams, sires = _members(each.dams, Sex.FEMALE), _members(each.sires, Sex.MALE)
         known = {member.id for member in found}

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
+from typing import cast
 
 from sitegen.exact import common_denominator
 from sitegen.frozen import dataclass
@@ -39,7 +40,7 @@ def look_rows(crosses: Sequence[Cross], most: int = MOST_ROWS) -> tuple[tuple[Lo
     found: list[_Grown] = [((), 1, 1)]
     whole = 2
     for cross in crosses:
-        parts, denominator = _whole_parts(cross.rows())
+        parts, denominator = _parts_of(cross)
         whole *= denominator
         grown = [
             ((*before, part), female * part.female, male * part.male)
@@ -67,6 +68,13 @@ class _Part:
 
 
 _Grown = tuple[tuple[_Part, ...], int, int]
+
+
+def _parts_of(cross: Cross) -> tuple[list[_Part], int]:
+    """The rows of a cross as whole numbers; worked out once."""
+    if _Part not in cross.memory:
+        cross.memory[_Part] = _whole_parts(cross.rows())
+    return cast("tuple[list[_Part], int]", cross.memory[_Part])
 
 
 def _whole_parts(rows: Sequence[Row]) -> tuple[list[_Part], int]:

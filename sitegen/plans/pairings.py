@@ -7,9 +7,11 @@ are inherited independently are kept apart, so that ten genes in play answer at 
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from math import prod
+from typing import cast
 
-from sitegen.evidence.answers import members_with_sires, sires_of
+from sitegen.evidence.answers import members_with_sires
 from sitegen.evidence.asking import Asked
+from sitegen.evidence.gathered import Unit
 from sitegen.findings import Place, SitegenError, nearest
 from sitegen.frozen import dataclass
 from sitegen.genetics.cases import cases
@@ -22,19 +24,23 @@ from sitegen.genetics.counts import (
     needed_for_all,
     per_young,
 )
-from sitegen.genetics.crosses import Cross, Pairs, wanted_shares
+from sitegen.genetics.crosses import Cross, wanted_shares
+from sitegen.genetics.gametes import Mode, StateNumber
 from sitegen.genetics.kinship import Kinship
 from sitegen.genetics.loci import Genotype, Locus, Sex
-from sitegen.genetics.network import Answers as Heredity
 from sitegen.genetics.observations import is_wild
 from sitegen.genetics.questions import AnimalId, Impossible, TooTangled
 from sitegen.plans.looks import LookRow, mixed_rows
 from sitegen.records.animals import Animal
 from sitegen.records.gene_names import gene_names
 from sitegen.records.report import At, Report
+from sitegen.records.species import LitterSize
 
 LEVELS = (Fraction(50, 100), Fraction(90, 100), Fraction(95, 100), Fraction(99, 100))
 MOST_YOUNG = 1000
+
+_Weights = tuple[tuple[tuple[StateNumber, ...], int], ...]
+"""States of dam and sire to weight, as in :meth:`sitegen.genetics.network.Answers.pair_weights`."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,10 +165,7 @@ def pairing(
     tied = _tied(asked, female, male, crosses, unanswered)
     rows, left_out = mixed_rows([(chance, [c for c in own if _in_play(c)]) for chance, own in tied])
     sizes = asked.evidence.collection.species[female.species].litter_size
-    told = None
-    if looks or sex:
-        litter = litter_sizes(sizes.low, sizes.usual, sizes.high)
-        told = _wanted(tied, looks, sex, n_young, k, litter, unanswered)
+    told = _wanted(tied, looks, sex, n_young, k, sizes, unanswered) if looks or sex else None
     n_shown = n_young or max(1, sizes.usual)
     return Pairing(
         dam, sire, female.species,
@@ -179,8 +182,7 @@ def _kinship(asked: Asked, female: Animal, male: Animal) -> Fraction:
     key = ("kinship", female.species)
     kinship = asked.memory.get(key)
     if not isinstance(kinship, Kinship):
-        members = members_with_sires(asked.evidence.collection, female.species, sires_of(asked))
-        kinship = asked.memory[key] = Kinship(members)
+        kinship = asked.memory[key] = Kinship(members_with_sires(asked, female.species))
     return kinship.pair(female.id, male.id)
 
 
@@ -243,28 +245,31 @@ def _crosses(asked: Asked, female: Animal, male: Animal) -> tuple[tuple[Cross, .
     crosses: list[Cross] = []
     unanswered: list[str] = []
     for unit, heredity in asked.of_species(female.species):
-        pairs = heredity.pairs(female.id, male.id)
-        if isinstance(pairs, Impossible | TooTangled):
+        weights = heredity.pair_weights(female.id, male.id)
+        if isinstance(weights, Impossible | TooTangled):
             unanswered += unit.loci
             continue
-        joint = {(numbers[0], numbers[1]): chance for numbers, chance in pairs.items()}
         try:
-            crosses.append(_cross(asked, female.species, heredity, joint))
+            crosses.append(_cross(asked, unit, heredity.mode, tuple(weights.items())))
         except ValueError:
             names = " and ".join(unit.loci)
             raise SitegenError(f"no young of {female.id} and {male.id} can live: {names}") from None
     return tuple(crosses), tuple(unanswered)
 
 
-def _cross(asked: Asked, species: str, heredity: Heredity, pairs: Pairs) -> Cross:
-    """A pair at the loci of a question; what hangs on the loci alone is worked out once for all pairs."""
-    key = "cross", species, tuple(locus.id for locus in heredity.mode.loci)
-    like = asked.memory.get(key)
-    known = like if isinstance(like, Cross) and like.mode is heredity.mode else None
-    cross = Cross(heredity.mode, pairs, known)
-    if known is None:
-        asked.memory[key] = cross
-    return cross
+def _cross(asked: Asked, unit: Unit, mode: Mode, weights: _Weights) -> Cross:
+    """What pairs give that are in the same states with the same odds; one for all of them.
+
+    Raises:
+        ValueError: No young of such a pair can live.
+    """
+    key = ("cross", unit.species, unit.loci)
+    known = cast("dict[_Weights, Cross]", asked.memory.setdefault(key, {}))
+    if weights not in known:
+        total = sum(weight for _, weight in weights)
+        pairs = {(states[0], states[1]): Fraction(weight, total) for states, weight in weights}
+        known[weights] = Cross(mode, pairs, next(iter(known.values()), None))
+    return known[weights]
 
 
 def _tied(
@@ -290,13 +295,9 @@ def _tied(
     parts: list[tuple[Fraction, tuple[Cross, ...]]] = []
     for case in found:
         own: list[Cross] = []
-        for heredity, states in zip(answered, case.states, strict=True):
+        for like, states in zip(crosses, case.states, strict=True):
             try:
-                own.append(
-                    _cross(
-                        asked, female.species, heredity, {(pair[0], pair[1]): chance for pair, chance in states.items()}
-                    )
-                )
+                own.append(Cross(like.mode, {(pair[0], pair[1]): chance for pair, chance in states.items()}, like))
             except ValueError:
                 break
         else:
@@ -306,15 +307,17 @@ def _tied(
 
 
 def _in_play(cross: Cross) -> bool:
-    return any(
-        not is_wild(locus, genotype)
-        for rank, locus in enumerate(cross.mode.loci)
-        for pair in cross.pair(rank)
-        for genotype in pair
-    )
+    return bool(_at_loci(cross))
 
 
 def _at_loci(cross: Cross) -> tuple[PairAtLocus, ...]:
+    """The loci of a cross at which a parent may hold a named allele; worked out once."""
+    if PairAtLocus not in cross.memory:
+        cross.memory[PairAtLocus] = _worked_out(cross)
+    return cast("tuple[PairAtLocus, ...]", cross.memory[PairAtLocus])
+
+
+def _worked_out(cross: Cross) -> tuple[PairAtLocus, ...]:
     share = cross.living_share()
     return tuple(
         PairAtLocus(locus, cross.pair(rank), cross.young(rank), share)
@@ -329,7 +332,7 @@ def _wanted(
     sex: Sex | None,
     n_young: int | None,
     k: int,
-    sizes: Mapping[int, Fraction],
+    sizes: LitterSize,
     unanswered: Sequence[str],
 ) -> Wanted:
     answered = {look.id for cross in tied[0][1] for locus in cross.mode.loci for look in locus.looks}
@@ -339,7 +342,7 @@ def _wanted(
     for weight, crosses in tied:
         for share, chance in wanted_shares(_asked_of(crosses, looks, sex), sex).items():
             shares[share] = shares.get(share, Fraction(0)) + weight * chance
-    in_litter = at_least_in_litter(shares, sizes, k)
+    in_litter = at_least_in_litter(shares, litter_sizes(sizes.low, sizes.usual, sizes.high), k)
     return Wanted(
         looks=looks,
         sex=sex,

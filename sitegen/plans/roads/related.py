@@ -8,7 +8,7 @@ looked at.
 from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
 
-from sitegen.evidence.answers import members_with_sires, sires_of
+from sitegen.evidence.answers import members_with_sires
 from sitegen.evidence.asking import Asked
 from sitegen.genetics.kinship import Kinship, ancestry_shares
 from sitegen.genetics.questions import AnimalId, Member
@@ -16,7 +16,6 @@ from sitegen.plans.roads.kinds import Ancestry
 from sitegen.plans.roads.plan import Parents, StagePlan
 
 _UNKNOWN = "unknown"
-_MEMBERS = "members of a species with their sires"
 _BY_ID = "members of a species by their ids"
 
 
@@ -91,21 +90,11 @@ class Relations:
         return self.young.get(_planned(stage, ""), "")
 
 
-def members_known(asked: Asked, species: str) -> tuple[Member, ...]:
-    """The members of a species with the odds of their sires, found once."""
-    key = (_MEMBERS, species)
-    if key not in asked.memory:
-        asked.memory[key] = members_with_sires(asked.evidence.collection, species, sires_of(asked))
-    found = asked.memory[key]
-    assert isinstance(found, tuple)
-    return found
-
-
 def _by_id(asked: Asked, species: str) -> Mapping[AnimalId, Member]:
-    """The same by their ids, found once."""
+    """The members of a species by their ids, each possible sire with its chance given all evidence; found once."""
     key = (_BY_ID, species)
     if key not in asked.memory:
-        asked.memory[key] = {member.id: member for member in members_known(asked, species)}
+        asked.memory[key] = {member.id: member for member in members_with_sires(asked, species)}
     found = asked.memory[key]
     assert isinstance(found, dict)
     return found

@@ -20,7 +20,7 @@ from fractions import Fraction
 from itertools import product
 from math import prod
 
-from sitegen.evidence.answers import members_with_sires, sires_of
+from sitegen.evidence.answers import members_with_sires
 from sitegen.evidence.asking import Asked
 from sitegen.findings import SitegenError
 from sitegen.frozen import dataclass
@@ -133,7 +133,7 @@ def search(
     collection = asked.evidence.collection
     years = years_of(collection, project, as_of)
     what = heard(asked, project)
-    kinship = Kinship(members_with_sires(collection, project.species, sires_of(asked)))
+    kinship = Kinship(members_with_sires(asked, project.species))
     players = cast(asked, project, what, years, bounds, as_of, kinship)
     found = Found(
         (), bounds, years.first, players.already, players.founders, players.left_out,
