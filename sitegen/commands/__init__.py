@@ -1,9 +1,12 @@
 """One thin module a command: options in, exit status out."""
 
+import gc
 import importlib
 import os
 import sys
 import traceback
+from collections.abc import Iterator
+from contextlib import contextmanager
 from typing import TYPE_CHECKING, Any, NoReturn
 
 import click
@@ -36,6 +39,19 @@ _MOST_DIGITS = 100_000
 would stop at 4,300."""
 
 
+@contextmanager
+def _nothing_collected() -> Iterator[None]:
+    """While modules are imported nobody looks for circles of garbage, and in what they made nobody does later."""
+    was_on = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        gc.freeze()
+        if was_on:
+            gc.enable()
+
+
 class _LateGroup(click.Group):
     """Imports a command's module only when that command runs, so that ``--help`` answers at once."""
 
@@ -46,7 +62,8 @@ class _LateGroup(click.Group):
         if cmd_name not in _COMMANDS:
             return None
         module = _MODULES.get(cmd_name, cmd_name)
-        command: click.Command = importlib.import_module(f"sitegen.commands.{module}").command
+        with _nothing_collected():
+            command: click.Command = importlib.import_module(f"sitegen.commands.{module}").command
         return command
 
     def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:

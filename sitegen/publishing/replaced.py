@@ -60,10 +60,11 @@ def keep_names(replaced: Path, output: Path, shop: Path, *, shared: Iterable[str
     one = next(iter(shared), None)
     if one is None or not os.path.samefile(f"{replaced}/{one}", f"{output}/{one}"):
         return
-    for name in (*others, *manifest.CARRIED):
-        with contextlib.suppress(FileNotFoundError):
-            os.unlink(f"{replaced}/{name}")
-    replaced.rename(shop / SPARE)
+    with contextlib.suppress(PermissionError):  # in a folder that somebody closed; it is opened to be cleared
+        for name in (*others, *manifest.CARRIED):
+            with contextlib.suppress(FileNotFoundError):
+                os.unlink(f"{replaced}/{name}")
+        replaced.rename(shop / SPARE)
 
 
 def begin(
@@ -90,8 +91,9 @@ def begin(
         set_aside = clear(spare, shop)
     if not spare.exists():
         spare.mkdir()
-        found = manifest.Found()
-    manifest.put(spare, manifest.written({**dict.fromkeys(found.files, ""), **files}))
+        listed, found = {}, manifest.Found()
+    if not listed.keys() >= files.keys():  # else the one that stands there will do
+        manifest.put(spare, manifest.written({**dict.fromkeys(found.files, ""), **files}))
     spare.rename(next_site)
     shared = set()
     for name, state in found.files.items():

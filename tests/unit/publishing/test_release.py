@@ -12,7 +12,7 @@ from functools import partial
 from pathlib import Path
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sitegen.findings import OutputRefused
@@ -422,6 +422,7 @@ SITES = st.lists(
 
 
 @given(SITES, st.booleans())
+@settings(deadline=None)
 def test_what_is_kept_of_the_site_before_is_never_seen_in_the_next(
     sites: list[dict[str, bytes]], made_later: bool
 ) -> None:
