@@ -9,6 +9,7 @@ from fractions import Fraction
 
 from sitegen.genetics.questions import AnimalId, Member
 
+_NONE = Fraction(0)
 _Pair = tuple[int, int]
 _Sires = tuple[tuple[int, int], ...]
 
@@ -77,6 +78,7 @@ class Kinship:
         # Each of the two animals of a pair is followed through a generation at most once, by half and its weight.
         self._one = math.prod((2 * weight) ** 2 for weight in self._weights)
         self._known: dict[_Pair, int] = {}
+        self._of_parents: dict[tuple[int, tuple[tuple[int, Fraction], ...]], Fraction] = {}
 
     def _weights_by_depth(self) -> list[int]:
         weights = [1] * (1 + max(self._depth, default=0))
@@ -98,10 +100,20 @@ class Kinship:
     def inbreeding(self, animal: AnimalId) -> Fraction:
         """Wright's coefficient: the chance that the animal's two alleles are copies of one ancestral allele.
 
+        It is the kinship of the animal's parents, the mean over its possible sires: the same for all littermates.
+
         Raises:
             KeyError: The animal is not a member.
         """
-        return 2 * self.pair(animal, animal) - 1
+        rank = self._index[animal]
+        dam, sires = self._dam[rank], self._sires[rank]
+        if dam is None or not sires:
+            return _NONE
+        found = self._of_parents.get((dam, sires))
+        if found is None:
+            values = [chance * self._value(self._ordered(dam, sire)) for sire, chance in sires]
+            found = self._of_parents[dam, sires] = sum(values, _NONE) / self._one
+        return found
 
     def _ordered(self, first: int, second: int) -> _Pair:
         """The younger generation first, so that it is the one whose parents are asked for."""

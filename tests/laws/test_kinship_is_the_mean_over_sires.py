@@ -63,6 +63,8 @@ def test_every_pair_is_the_mean_over_the_sires(members: list[Member]) -> None:
         for pair, value in _plain(members, sires).items():
             expected[pair] = expected.get(pair, Fraction(0)) + chance * value
     assert expected == {(a.id, b.id): kin.pair(a.id, b.id) for a in members for b in members}
+    for member in members:
+        assert kin.inbreeding(member.id) == 2 * expected[member.id, member.id] - 1
 
 
 @given(pedigrees())
