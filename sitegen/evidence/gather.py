@@ -7,8 +7,8 @@
   what is stated of it is told as not used: it would count the parents' statements twice.
 """
 
-from collections.abc import Collection as Few
 from collections.abc import Iterator, Mapping
+from collections.abc import Set as AbstractSet
 from operator import is_
 
 from sitegen.evidence.by_record import Reader, is_founder, phases_of, without_lines
@@ -25,7 +25,7 @@ from sitegen.records.species import Species
 __all__ = ["gather", "is_founder", "members_of", "not_used"]
 
 
-def gather(collection: Collection, before: Evidence | None = None, loci: Few[str] | None = None) -> Evidence:
+def gather(collection: Collection, before: Evidence | None = None, loci: AbstractSet[str] | None = None) -> Evidence:
     """All evidence of the collection, by species and locus, with notices of what is not used.
 
     Args:
@@ -93,7 +93,7 @@ class _Gathering:
     """Gathers the evidence of one species; what is as it was before is the very object from before."""
 
     def __init__(
-        self, species: Species, members: tuple[Member, ...], before: Evidence | None, wanted: Few[str] | None
+        self, species: Species, members: tuple[Member, ...], before: Evidence | None, wanted: AbstractSet[str] | None
     ) -> None:
         self.species = species
         self.linked = {locus: linkage for linkage in species.genome.linkages for locus in linkage.loci}
@@ -106,7 +106,7 @@ class _Gathering:
 
     @classmethod
     def of(
-        cls, collection: Collection, species: Species, before: Evidence | None, wanted: Few[str] | None
+        cls, collection: Collection, species: Species, before: Evidence | None, wanted: AbstractSet[str] | None
     ) -> "_Gathering":
         """Reads the records of a species."""
         members = members_of(collection, species.id)
