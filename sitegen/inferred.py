@@ -10,6 +10,7 @@ import datetime as dt
 import pickle
 from collections.abc import Mapping
 from dataclasses import field, replace
+from enum import Enum
 from fractions import Fraction
 from io import BytesIO
 from typing import Any, Self
@@ -64,7 +65,7 @@ class _Packed:
         """In the order of the mapping, so that littermates stand together."""
         every = tuple(content)
         keys = tuple(every[start : start + _IN_A_PIECE] for start in range(0, len(every), _IN_A_PIECE))
-        return cls(keys, tuple(pickle.dumps({key: content[key] for key in some}, 5) for some in keys))
+        return cls(keys, tuple(_told({key: content[key] for key in some}) for some in keys))
 
     def unpacked(self) -> Mapping[Any, Any]:
         """The mapping, of which each piece is read when it is first asked for."""
@@ -85,6 +86,22 @@ _TYPES: tuple[type, ...] = (
     Finding, Level, Kind, _Packed,
 )  # fmt: skip
 _KNOWN = {(each.__module__, each.__qualname__): each for each in _TYPES}
+
+
+def _told(value: object) -> bytes:
+    """A value as it is kept. A member of an enumeration is its type and value, in every version of Python.
+
+    Python 3.11.0 to 3.11.3 tell it by a call of ``getattr`` otherwise, which nobody may call who reads this.
+    """
+    told = BytesIO()
+    pickler = pickle.Pickler(told, 5)
+    pickler.dispatch_table = {kind: _member for kind in _TYPES if issubclass(kind, Enum)}
+    pickler.dump(value)
+    return told.getvalue()
+
+
+def _member(member: Enum) -> tuple[type[Enum], tuple[str]]:
+    return type(member), (member.value,)
 
 
 class _Unpickler(pickle.Unpickler):
@@ -145,13 +162,13 @@ class Before:
             if inferred is None and doubts == self.doubts:
                 return
             names = [self.doubts_key]
-            store.write(KIND, self.doubts_key, sealed(pickle.dumps(doubts, 5)))
+            store.write(KIND, self.doubts_key, sealed(_told(doubts)))
             if inferred is None or not _has_findings(inferred.answers):
                 names.append(self.key)
             if inferred is not None and self.key in names:
                 rest = replace(inferred, claims={}, changes={}, plans=self.plans)
                 told = rest, _Packed.of(inferred.claims), _Packed.of(inferred.changes)
-                store.write(KIND, self.key, sealed(pickle.dumps(told, 5)))
+                store.write(KIND, self.key, sealed(_told(told)))
             store.prune(KIND, names)
 
 

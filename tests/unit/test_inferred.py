@@ -19,6 +19,8 @@ from written import write_files
 from sitegen.build import Order, build
 from sitegen.claims.changes import grounded_today
 from sitegen.claims.from_evidence import claims_of
+from sitegen.claims.kinds import Basis, ClaimKind
+from sitegen.evidence.known import Ground
 from sitegen.evidence.reasons import reasons
 from sitegen.evidence.what_counts import evidence_key, plans_key
 from sitegen.findings import Finding, Kind, Level, SitegenError
@@ -50,6 +52,21 @@ def inferred(known: Known) -> Inferred:
 
 def kept(store: Store, collection: Collection, day: dt.date = DAY) -> Inferred | None:
     return Before.of(collection, day, store).inferred
+
+
+def test_members_of_enumerations_are_kept_alike_by_every_python(
+    tmp_path: Path, known: Known, inferred: Inferred, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Python 3.11.0 to 3.11.3 pickle them by a call of getattr, which the reader refuses (seen with 3.11.2)."""
+    for kind in (ClaimKind, Basis, Ground, Level, Kind):
+        monkeypatch.setattr(kind, "__reduce_ex__", lambda self, _protocol: (getattr, (type(self), self.name)))
+    doubts = (Finding(Level.NOTICE, Kind.PLAN_WELFARE, None, "x"),)
+    store = Store(tmp_path)
+    Before.of(known.collection, DAY, store).keep(inferred, doubts, store)
+    found = Before.of(known.collection, DAY, store)
+    assert found.inferred is not None
+    assert dict(found.inferred.claims) == dict(inferred.claims)
+    assert found.doubts == doubts
 
 
 def test_what_is_kept_is_what_was_inferred(tmp_path: Path, known: Known, inferred: Inferred) -> None:
