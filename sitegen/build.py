@@ -31,7 +31,6 @@ from sitegen.photos.remembered import forget_others
 from sitegen.photos.variants import PictureSet, PictureSettings, plan
 from sitegen.photos.workers import number_of_workers
 from sitegen.publishing.again import keep
-from sitegen.publishing.crew import uncollected
 from sitegen.publishing.release import publish
 from sitegen.reading.content import Content
 from sitegen.reading.folder import read_content
@@ -44,6 +43,7 @@ from sitegen.rendering.machine import machine_files
 from sitegen.rendering.share_style import share_style
 from sitegen.rendering.themes import Theme, find_theme, take_compiled, theme_files
 from sitegen.store import Store
+from sitegen.uncollected import uncollected
 from sitegen.wording.audit.whole import audit
 from sitegen.wording.doubts import plan_findings
 from sitegen.wording.speech import spoken
@@ -157,20 +157,23 @@ def _published(
     with progress("Share pictures") as report:
         cards, style = every_share(made_from), share_style(theme)
         shares = compose_shares(cards, style, encoded.files, store, order.workers, report)
-    making = Making.of(made_from, theme, order.output, before.inferred.marks if before.inferred else {})
+    workers = number_of_workers(order.workers)
+    making = Making.of(made_from, theme, order.output, before.inferred.marks if before.inferred else {}, workers)
+    new = None
+    if before.inferred is None:
+        new = Inferred(known.answers, said.claims, changes)
+        beside.pack(new)
     files = {**theme_files(theme), **making.files(), **encoded.files, **shares.files}
     take_compiled(theme, beside.templates())
     with progress("Pages") as report:
-        workers = number_of_workers(order.workers)
         released = publish(files, order.output, sources, workers=workers, tell=report)
     store.prune(KIND, [store_key(name) for name in encoded.files])
     store.prune(SHARES, [path.name for path in shares.files.values()])
     forget_others([each.path for each in photographs], [each.facts for each in photographs], store)
     making.keep(released)
-    new = None
-    if before.inferred is None:
-        new = Inferred(known.answers, said.claims, changes, marks=making.ledger.marks_of(FOLLOWING))
-    before.keep(new, said.doubts, store)
+    if new is not None:
+        new = replace(new, marks=making.ledger.marks_of(FOLLOWING))
+    before.keep(new, said.doubts, store, beside.packed())
     notes = page_notes(released.notes)
     findings = in_order([*findings, *unreadable, *encoded.findings, *broken_links(notes, files)])
     n_made, n_kept = encoded.made + shares.made, encoded.kept + len(shares.files) - shares.made

@@ -54,7 +54,7 @@ class Inferred:
 
 
 @dataclass(frozen=True, slots=True)
-class _Packed:
+class _Pieces:
     """A mapping as it is kept: its keys a piece, and each piece as bytes. Most builds ask for a few of them."""
 
     keys: tuple[tuple[object, ...], ...]
@@ -81,9 +81,18 @@ class _Packed:
         return found
 
 
+Packed = tuple[_Pieces, _Pieces]
+"""Claims and changes as they are kept."""
+
+
+def packed(inferred: Inferred) -> Packed:
+    """What takes longest of keeping what was inferred."""
+    return _Pieces.of(inferred.claims), _Pieces.of(inferred.changes)
+
+
 _TYPES: tuple[type, ...] = (
     Inferred, Answers, Claim, ClaimKind, Basis, Unjudged, Reason, Ground, Change, ChangeKind, Place, Fraction, dt.date,
-    Finding, Level, Kind, _Packed,
+    Finding, Level, Kind, _Pieces,
 )  # fmt: skip
 _KNOWN = {(each.__module__, each.__qualname__): each for each in _TYPES}
 
@@ -147,7 +156,9 @@ class Before:
         named = content_hash((key, doubts_key(collection))).hex()
         return cls(as_of, found, _found(store, named), key, plans, named)
 
-    def keep(self, inferred: Inferred | None, doubts: tuple[Finding, ...], store: Store) -> None:
+    def keep(
+        self, inferred: Inferred | None, doubts: tuple[Finding, ...], store: Store, ready: Packed | None = None
+    ) -> None:
         """Keep what was inferred and found now, and only that; a folder that cannot be written is passed over.
 
         Nothing is done when both are as kept. What holds a finding of inference is not kept, for it names the line in
@@ -157,6 +168,7 @@ class Before:
             inferred: What was inferred; None when it is what was kept before.
             doubts: What is found about the plans.
             store: Where.
+            ready: What was inferred, packed, where that was done before.
         """
         with contextlib.suppress(OSError, pickle.PicklingError):
             if inferred is None and doubts == self.doubts:
@@ -167,8 +179,7 @@ class Before:
                 names.append(self.key)
             if inferred is not None and self.key in names:
                 rest = replace(inferred, claims={}, changes={}, plans=self.plans)
-                told = rest, _Packed.of(inferred.claims), _Packed.of(inferred.changes)
-                store.write(KIND, self.key, sealed(_told(told)))
+                store.write(KIND, self.key, sealed(_told((rest, *(ready or packed(inferred))))))
             store.prune(KIND, names)
 
 
@@ -187,6 +198,6 @@ def _found(store: Store, key: str) -> tuple[Any, ...] | None:
 
 def _inferred(found: tuple[Any, ...] | None) -> Inferred | None:
     match found:
-        case (Inferred() as rest, _Packed() as claims, _Packed() as changes):
+        case (Inferred() as rest, _Pieces() as claims, _Pieces() as changes):
             return replace(rest, claims=claims.unpacked(), changes=changes.unpacked())
     return None

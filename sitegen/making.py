@@ -1,7 +1,7 @@
 """Every page and every file for machines: each made when its turn comes, or known to be what it was."""
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import field, replace
+from dataclasses import replace
 from functools import partial
 from pathlib import Path
 from typing import Any, Self
@@ -11,6 +11,7 @@ from sitegen.claims.kinds import Claim
 from sitegen.frozen import dataclass
 from sitegen.genetics.questions import AnimalId
 from sitegen.hashes import content_hash
+from sitegen.inferred import Inferred, Packed, packed
 from sitegen.noted import taking_notes
 from sitegen.pages.addresses import SITEMAP
 from sitegen.pages.material import Material, noted_material
@@ -35,41 +36,48 @@ _Changes = Mapping[AnimalId, tuple[Change, ...]]
 
 @dataclass(slots=True)
 class Beside:
-    """What is done while all else is inferred: the records are replayed, and the theme's templates are compiled.
+    """What is done while all else is: records are replayed, templates compiled, and what was inferred is packed.
 
     Attributes:
-        apart: Do it in another process. Without one, templates are compiled when they are needed.
+        apart: Do it in other processes. Without them it is done when it is asked for, and templates are compiled when
+            they are needed.
     """
 
     apart: bool
-    _begun: Begun[tuple[_Changes, Mapping[str, bytes]]] | None = None
-    _codes: Mapping[str, bytes] = field(default_factory=dict)
+    _changes: Begun[_Changes] | None = None
+    _codes: Begun[Mapping[str, bytes]] | None = None
+    _packed: Begun[Packed] | None = None
 
     def __enter__(self) -> Self:
         return self
 
     def __exit__(self, *failure: object) -> None:
-        if self._begun is not None:
-            self._begun.stop()
+        for begun in (self._changes, self._codes, self._packed):
+            if begun is not None:
+                begun.stop()
 
     def begin(self, collection: Collection, themes: Path | None) -> None:
         """Begin with the records of a collection, and with its theme, which the user's own folder may have."""
-
-        def work() -> tuple[_Changes, Mapping[str, bytes]]:
-            changes = told_changes(collection, {})
-            return changes, compiled_templates(collection.site.theme, themes) if self.apart else {}
-
-        self._begun = Begun(work, apart=self.apart)
+        self._changes = Begun(partial(told_changes, collection, {}), apart=self.apart)
+        if self.apart:
+            self._codes = Begun(partial(compiled_templates, collection.site.theme, themes), apart=True)
 
     def changes(self, claims: Mapping[AnimalId, Sequence[Claim]]) -> _Changes:
         """Animal to what changed of what is said of it; to be asked for once, after :meth:`begin`."""
-        assert self._begun is not None
-        changes, self._codes = self._begun.result()
-        return grounded_today(changes, claims)
+        assert self._changes is not None
+        return grounded_today(self._changes.result(), claims)
 
     def templates(self) -> Mapping[str, bytes]:
-        """What was compiled of the theme, after :meth:`changes`; nothing where it was never begun."""
-        return self._codes
+        """What was compiled of the theme; nothing where it was never begun. To be asked for once."""
+        return self._codes.result() if self._codes is not None else {}
+
+    def pack(self, inferred: Inferred) -> None:
+        """Begin to pack what was inferred."""
+        self._packed = Begun(partial(packed, inferred), apart=self.apart)
+
+    def packed(self) -> Packed | None:
+        """What was packed, if it was begun; to be asked for once."""
+        return self._packed.result() if self._packed is not None else None
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,13 +98,13 @@ class Making:
 
     @classmethod
     def of(
-        cls, material: Material, theme: Theme, output: Path, known: Mapping[str, Mapping[object, bytes]]
+        cls, material: Material, theme: Theme, output: Path, known: Mapping[str, Mapping[object, bytes]], workers: int
     ) -> "Making":
-        """Of the material of a build, of which some values may be known by their hashes."""
+        """Of the material of a build, of which some values may be known by their hashes; so many processes hash."""
         noted, mappings, others = noted_material(material)
         look = (theme.name, theme.templates, theme.style, theme.script, theme.words)
         base = content_hash([others, program_state(), *look]).hex()
-        ledger = Ledger(base, mappings, (Material, Theme), known)
+        ledger = Ledger(base, mappings, (Material, Theme), known, workers)
         return cls(noted, theme, ledger, workshop_of(output) / "ledger.json")
 
     def files(self) -> dict[str, Content]:

@@ -1,17 +1,15 @@
 """One thin module a command: options in, exit status out."""
 
-import gc
 import importlib
 import os
 import sys
 import traceback
-from collections.abc import Iterator
-from contextlib import contextmanager
 from typing import TYPE_CHECKING, Any, NoReturn
 
 import click
 
 from sitegen.findings import SitegenError, WrongUse
+from sitegen.uncollected import uncollected
 
 if TYPE_CHECKING:
     from sitegen.console import Console
@@ -39,19 +37,6 @@ _MOST_DIGITS = 100_000
 would stop at 4,300."""
 
 
-@contextmanager
-def _nothing_collected() -> Iterator[None]:
-    """While modules are imported nobody looks for circles of garbage, and in what they made nobody does later."""
-    was_on = gc.isenabled()
-    gc.disable()
-    try:
-        yield
-    finally:
-        gc.freeze()
-        if was_on:
-            gc.enable()
-
-
 class _LateGroup(click.Group):
     """Imports a command's module only when that command runs, so that ``--help`` answers at once."""
 
@@ -62,7 +47,7 @@ class _LateGroup(click.Group):
         if cmd_name not in _COMMANDS:
             return None
         module = _MODULES.get(cmd_name, cmd_name)
-        with _nothing_collected():
+        with uncollected(later_too=True):
             command: click.Command = importlib.import_module(f"sitegen.commands.{module}").command
         return command
 

@@ -18,7 +18,6 @@ from sitegen.photos.remembered import stamp
 from sitegen.photos.variants import PhotoFacts, PictureSettings, plan
 from sitegen.preview.evidence import Proven, proven
 from sitegen.preview.made import Made, Rendered
-from sitegen.publishing.crew import uncollected
 from sitegen.reading.content import Content
 from sitegen.reading.folder import read_again, read_content
 from sitegen.records.binding import bind_content
@@ -28,6 +27,7 @@ from sitegen.records.latest import latest_date
 from sitegen.rendering.catalogues import catalogue_of
 from sitegen.rendering.themes import Theme, find_theme
 from sitegen.store import Store
+from sitegen.uncollected import uncollected
 from sitegen.wording.audit.whole import audit
 from sitegen.wording.doubts import plan_findings
 from sitegen.wording.speech import spoken

@@ -10,8 +10,7 @@ import os
 import pickle
 import signal
 import sys
-from collections.abc import Callable, Iterator, Sequence
-from contextlib import contextmanager
+from collections.abc import Callable, Sequence
 from multiprocessing.connection import Connection, wait
 from typing import Generic, TypeVar
 
@@ -22,18 +21,6 @@ Tell = Callable[[int], None]
 CAN_COPY = "fork" in multiprocessing.get_all_start_methods() and sys.platform != "darwin"
 """Apple's own libraries do not bear it; Windows has no such thing."""
 _DEAD = (EOFError, OSError)
-
-
-@contextmanager
-def uncollected() -> Iterator[None]:
-    """Within it nobody looks for circles of garbage: what a build makes is kept to its end, or holds no circles."""
-    was_on = gc.isenabled()
-    gc.disable()
-    try:
-        yield
-    finally:
-        if was_on:
-            gc.enable()
 
 
 def share_out(work: Callable[[Job], Result], jobs: Sequence[Job], workers: int, tell: Tell) -> list[Result]:

@@ -25,11 +25,14 @@ from sitegen.frozen import dataclass
 from sitegen.hashes import hashed_with
 from sitegen.lazily import Lazily
 from sitegen.noted import ALL, ANY, ONE, Asked
+from sitegen.publishing.crew import share_out
 
 _hash = hashed_with({Place: lambda place: (place.file,)})
 """Of what files are made from. They tell in which file a record stands, and never on which line of it."""
 MARK_BYTES = 12
 _ABSENT = b"-" * MARK_BYTES
+_TOGETHER = 2_000
+"""How many values are hashed as one job: a twentieth of a second."""
 OF_ALL = (ALL, ANY)
 """What is asked of a whole mapping; these stand before the first key."""
 
@@ -108,6 +111,7 @@ class Ledger:
         mappings: Name to content.
         own: Types of which every maker may hold one: it is this very content.
         known: Name of a mapping and key to the hash of the value there, where that is known already.
+        workers: How many processes hash what is not known.
         questions: All that can be asked.
         marks: Name of a mapping to its keys, in order, each with the hash of the value there; of all that are at hand.
         late: Number of a question of the others to the hash of its answer, as far as anybody asked.
@@ -117,6 +121,7 @@ class Ledger:
     mappings: Mapping[str, Mapping[object, object]]
     own: tuple[type, ...] = ()
     known: Mapping[str, Mapping[object, bytes]] = field(default_factory=dict)
+    workers: int = 1
     questions: Questions = field(init=False)
     marks: dict[str, dict[object, bytes]] = field(init=False, default_factory=dict)
     late: dict[int, bytes] = field(init=False, default_factory=dict)
@@ -135,15 +140,28 @@ class Ledger:
                 first = self._first[name]
                 self.late.update({first + self._at[key]: mark for key, mark in known.items() if key in self._at})
             else:
-                self.marks[name] = {key: known.get(key) or self._mark(content[key]) for key in content}
+                self.marks[name] = {key: known.get(key, b"") for key in content}
+        self._hash_unknown()
         self._late_firsts = tuple(first for name, first in self._first.items() if name not in self.marks)
 
-    def _mark(self, value: object) -> bytes:
-        """A hash of a value that stands in a mapping; one value is hashed once, also where makers hold it."""
-        known = self._of_values.get(id(value))
-        if known is None:
-            known = self._of_values[id(value)] = value, _hash(value)  # it is held, so that no other has its id
-        return known[1]
+    def _hash_unknown(self) -> None:
+        """Hash the values whose hashes are not known; one value is hashed once, also where makers hold it."""
+        values: dict[int, object] = {}
+        places: list[tuple[dict[object, bytes], object, int]] = []
+        for name, marks in self.marks.items():
+            content = self.mappings[name]
+            for key in [key for key, mark in marks.items() if not mark]:
+                value = content[key]
+                values[id(value)] = value
+                places.append((marks, key, id(value)))
+        every = tuple(values.values())
+        jobs = [every[start : start + _TOGETHER] for start in range(0, len(every), _TOGETHER)]
+        told = share_out(lambda job: list(map(_hash, job)), jobs, self.workers, lambda done: None)
+        hashes = (each for some in told for each in some)
+        # Each value is held, so that no other has its id.
+        self._of_values = {number: (value, next(hashes)) for number, value in values.items()}
+        for marks, key, number in places:
+            marks[key] = self._of_values[number][1]
 
     def entry(self, asked: Iterable[Asked], make: Callable[..., object], note: object) -> Entry:
         """A file that was made now by ``make`` and asked all this; its hash is not known yet."""

@@ -251,7 +251,7 @@ class _Release:
     def make_all(self, next_site: Path) -> list[str]:
         """Make what is not known yet; the names of the files that are new or have new content."""
         missing = [name for name in sorted(self.files) if name not in self.digests]
-        later = [name for name in missing if isinstance(self.files[name], Later)]
+        later = sorted((name for name in missing if isinstance(self.files[name], Later)), key=_long_ones_first)
         together = max(1, min(_TOGETHER, len(later) // (_JOBS_EACH * self.workers)))
         jobs = [later[start : start + together] for start in range(0, len(later), together)]
 
@@ -280,6 +280,11 @@ class _Release:
                 self.digests[name] = hashlib.sha256(last).hexdigest()
                 written += [name] if self.put(name, last, self.digests[name], next_site) else []
         return written
+
+
+def _long_ones_first(name: str) -> tuple[bool, str]:
+    """Files at the top list much and take long; begun last, one worker would wait for the other at the end."""
+    return "/" in name, name
 
 
 def _stage(release: _Release, next_site: Path) -> list[str]:

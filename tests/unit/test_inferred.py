@@ -24,7 +24,7 @@ from sitegen.evidence.known import Ground
 from sitegen.evidence.reasons import reasons
 from sitegen.evidence.what_counts import evidence_key, plans_key
 from sitegen.findings import Finding, Kind, Level, SitegenError
-from sitegen.inferred import KIND, Before, Inferred, _Packed
+from sitegen.inferred import KIND, Before, Inferred, _Pieces
 from sitegen.known import Known, read_known
 from sitegen.pages.replayed import told_changes
 from sitegen.records.collection import Collection
@@ -201,7 +201,7 @@ def test_a_harmful_part_of_something_that_looks_right_runs_nothing(
     monkeypatch.chdir(tmp_path)
     store = Store(tmp_path / "store")
     rest = replace(inferred, claims={}, changes={}, marks={"claims": {"a": Harm()}})  # type: ignore[dict-item]
-    told = pickle.dumps((rest, _Packed.of({}), _Packed.of({})))
+    told = pickle.dumps((rest, _Pieces.of({}), _Pieces.of({})))
     store.write(KIND, Before.of(known.collection, DAY, store).key, sealed(told))
     assert kept(store, known.collection) is None
     assert not (tmp_path / "harmed").exists()
@@ -217,7 +217,7 @@ def test_a_harmful_piece_runs_nothing_and_is_told(
     monkeypatch.chdir(tmp_path)
     store = Store(tmp_path / "store")
     rest = replace(inferred, claims={}, changes={}, plans=plans_key(known.collection))
-    told = pickle.dumps((rest, _Packed.of({"a": Harm()}), _Packed.of({})))
+    told = pickle.dumps((rest, _Pieces.of({"a": Harm()}), _Pieces.of({})))
     store.write(KIND, Before.of(known.collection, DAY, store).key, sealed(told))
     found = kept(store, known.collection)
     assert found is not None

@@ -19,7 +19,7 @@ from sitegen.hashes import content_hash
 from sitegen.lazily import Lazily
 from sitegen.noted import ALL, ANY, ONE, Noted, taking_notes
 from sitegen.publishing.last_ledger import LastTime, read, write
-from sitegen.publishing.ledger import Entry, Ledger
+from sitegen.publishing.ledger import _TOGETHER, Entry, Ledger
 from sitegen.store import sealed, unsealed
 
 
@@ -139,6 +139,22 @@ def test_what_is_worked_out_late_is_compared_by_its_hash_and_not_worked_out_wher
     now = handed_on(tmp_path, first, lazily("dear ", first.marks_of(("lazy",))), entries)
     assert all(now.same(name, MAKER) for name in "abc")
     assert made == []
+
+
+def test_several_processes_give_the_same_hashes_as_one() -> None:
+    shared = Animal("shared")
+    many: Any = {
+        "animals": {number: Animal(str(number)) for number in range(2 * _TOGETHER + 1)} | {"a": shared},
+        "litters": {"b": shared, "c": Animal("0")},
+    }
+    known = {"litters": {"c": b"known before"}}
+    alone, together = (Ledger("", many, known=known, workers=workers) for workers in (1, 2))
+    assert alone.marks == together.marks
+    assert together.marks["litters"]["c"] == b"known before"
+    assert together.marks["animals"]["a"] == together.marks["litters"]["b"]
+    assert len(set(together.marks["animals"].values())) == 2 * _TOGETHER + 2
+    assert [list(marks) for marks in together.marks.values()] == [list(content) for content in many.values()]
+    assert together.held(partial(make, shared)) == alone.held(partial(make, shared)) != ""
 
 
 def test_what_is_noted_is_what_is_numbered() -> None:

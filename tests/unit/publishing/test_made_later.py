@@ -46,6 +46,16 @@ def test_every_number_of_workers_makes_the_same_site(tmp_path: Path, workers: in
     assert report.digests[NAMES[3]] == hashlib.sha256(NAMES[3].encode()).hexdigest()
 
 
+def test_lists_that_take_long_are_made_first(tmp_path: Path) -> None:
+    made: list[str] = []
+
+    def noting(name: str) -> Later:
+        return Later(lambda: made.append(name) or page(name)())  # type: ignore[func-returns-value]  # to note it first
+
+    publish({name: noting(name) for name in ("a/b.html", "search.html", "a/a.html", "about.html")}, tmp_path / "o")
+    assert made == ["about.html", "search.html", "a/a.html", "a/b.html"]
+
+
 @pytest.mark.parametrize("workers", [1, 2])
 def test_what_is_made_the_same_again_leaves_the_site_as_it_is(tmp_path: Path, workers: int) -> None:
     publish(site(), tmp_path / "o")
