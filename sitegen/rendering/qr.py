@@ -4,6 +4,7 @@ Source:
     ISO/IEC 18004, by way of segno, which makes the matrix; four light modules all around.
 """
 
+import segno
 from markupsafe import Markup
 
 from sitegen.pages.offer_models import Code
@@ -14,8 +15,6 @@ QUIET = 4
 
 def matrix(text: str) -> tuple[tuple[bool, ...], ...]:
     """Rows of modules, True for dark, without the light ones around; error correction is at least of level M."""
-    import segno  # few sites show a code, and it takes a thirtieth of the start of every build
-
     return tuple(tuple(bool(module) for module in row) for row in segno.make(text, error="m", micro=False).matrix)
 
 
