@@ -56,6 +56,35 @@ __all__ = ["Built", "Known", "Order", "build", "check", "read_known", "settings_
 
 
 @dataclass(frozen=True, slots=True)
+class _Run:
+    """One build of sound records.
+
+    Attributes:
+        order: What is to be built.
+        progress: Told how far it is.
+        state: A name for all that it is built from; empty when nothing is certain.
+        beside: What is done in other processes.
+        before: What was inferred before from the same evidence.
+        known: What is known.
+    """
+
+    order: Order
+    progress: Progress
+    state: str
+    beside: Beside
+    before: Before
+    known: Known
+
+    @property
+    def store(self) -> Store:
+        return store_of(self.order)
+
+    @property
+    def workers(self) -> int:
+        return number_of_workers(self.order.workers)
+
+
+@dataclass(frozen=True, slots=True)
 class _Said:
     """What may be said as of a day, and what is wrong with what is said in free text and with plans."""
 
@@ -110,74 +139,55 @@ def _built(order: Order, progress: Progress, state: str, read: Content, reading:
             beside.begin(collection, order.themes)
         answers = before.inferred.answers if before.inferred else None
         known, findings = known_of(read, collection, findings, answers)
-        return _made(order, progress, beside, state, known, before, findings)
+        return _made(_Run(order, progress, state, beside, before, known), findings)
 
 
-def _made(
-    order: Order,
-    progress: Progress,
-    beside: Beside,
-    state: str,
-    known: Known,
-    before: Before,
-    findings: Sequence[Finding],
-) -> Built:
-    """The site made of what is known."""
+def _made(run: _Run, findings: Sequence[Finding]) -> Built:
+    """The site made of what is known, which is not all sound perhaps."""
     if has_errors(findings):
         return Built(tuple(findings))
-    said = _said(known, before.as_of, before)
+    said = _said(run.known, run.before.as_of, run.before)
     findings = in_order([*findings, *said.findings, *said.doubts])
     if has_errors(findings):
         return Built(findings)
-    theme = find_theme(known.collection.site.theme, order.themes)
-    with spoken(catalogue_of(known.collection.site.language, theme.words)):
-        return _published(order, progress, beside, state, known, before, said, findings, theme)
+    site = run.known.collection.site
+    theme = find_theme(site.theme, run.order.themes)
+    with spoken(catalogue_of(site.language, theme.words)):
+        return _published(run, said, findings, theme)
 
 
-def _published(
-    order: Order,
-    progress: Progress,
-    beside: Beside,
-    state: str,
-    known: Known,
-    before: Before,
-    said: _Said,
-    findings: Sequence[Finding],
-    theme: Theme,
-) -> Built:
+def _published(run: _Run, said: _Said, findings: Sequence[Finding], theme: Theme) -> Built:
     """The site made and published, in its language."""
-    sources = (order.content, order.themes)
-    store = store_of(order)
+    known, before, store, output, progress = run.known, run.before, run.store, run.order.output, run.progress
     settings = settings_of(known.collection.site.pictures)
-    photographs, unreadable = _photographs(known, order, store, settings, progress)
+    photographs, unreadable = _photographs(known, run.order, store, settings, progress)
     with progress("Pictures") as report:
-        encoded = encode_pictures(photographs, settings, store, order.workers, report)
-    changes = before.inferred.changes if before.inferred else beside.changes(said.claims)
+        encoded = encode_pictures(photographs, settings, store, run.order.workers, report)
+    changes = before.inferred.changes if before.inferred else run.beside.changes(said.claims)
     made_from = _material(known, said, _complete(photographs, encoded), changes)
     with progress("Share pictures") as report:
         cards, style = every_share(made_from), share_style(theme)
-        shares = compose_shares(cards, style, encoded.files, store, order.workers, report)
-    workers = number_of_workers(order.workers)
-    making = Making.of(made_from, theme, order.output, before.inferred.marks if before.inferred else {}, workers)
+        shares = compose_shares(cards, style, encoded.files, store, run.order.workers, report)
+    making = Making.of(made_from, theme, output, before.inferred.marks if before.inferred else {}, run.workers)
     new = None
     if before.inferred is None:
         new = Inferred(known.answers, said.claims, changes)
-        beside.pack(new)
+        run.beside.pack(new)
     files = {**theme_files(theme), **making.files(), **encoded.files, **shares.files}
-    take_compiled(theme, beside.templates())
+    take_compiled(theme, run.beside.templates())
     with progress("Pages") as report:
-        released = publish(files, order.output, sources, workers=workers, tell=report)
+        released = publish(files, output, (run.order.content, run.order.themes), workers=run.workers, tell=report)
     store.prune(KIND, [store_key(name) for name in encoded.files])
     store.prune(SHARES, [path.name for path in shares.files.values()])
     forget_others([each.path for each in photographs], [each.facts for each in photographs], store)
     making.keep(released)
     if new is not None:
         new = replace(new, marks=making.ledger.marks_of(FOLLOWING))
-    before.keep(new, said.doubts, store, beside.packed())
+    before.keep(new, said.doubts, store, run.beside.packed())
     notes = page_notes(released.notes)
     findings = in_order([*findings, *unreadable, *encoded.findings, *broken_links(notes, files)])
     n_made, n_kept = encoded.made + shares.made, encoded.kept + len(shares.files) - shares.made
-    keep(state, order.output, findings, {"n_pages": len(notes), "pictures_made": 0, "pictures_kept": n_made + n_kept})
+    keep(run.state, output, findings, {"n_pages": len(notes), "pictures_made": 0, "pictures_kept": n_made + n_kept})
     return Built(findings, released, len(notes), n_made, n_kept)
 
 
