@@ -227,15 +227,12 @@ class _PartFactors:
 
         self._add(scope, values, count)
 
-    def _one_young(self, young: Unlisted, dam: _Place | None, sire: _Place | None) -> list[Fraction]:
+    def _one_young(self, young: Unlisted, dam: _Place | None, sire: _Place) -> list[Fraction]:
         """Chance of one young that looks so under each (dam state, sire state)."""
         transmission, part = self.part.transmission, self.part
-        if dam and sire:
+        if dam:
             rows = [transmission.young(d, s) for d in states_in(dam.mask) for s in states_in(sire.mask)]
-        elif dam:
-            rows = [transmission.of_one_parent(d, part.sire_odds, Sex.FEMALE) for d in states_in(dam.mask)]
         else:
-            assert sire is not None
             rows = [transmission.of_one_parent(s, part.dam_odds, Sex.MALE) for s in states_in(sire.mask)]
         return [sum((chance * young.weights[state] for state, chance in row.items()), Fraction(0)) for row in rows]
 
