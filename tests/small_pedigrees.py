@@ -1,6 +1,6 @@
 """Loci of every mode, and random small looped pedigrees with random evidence, for tests of inference."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from itertools import combinations_with_replacement
@@ -258,3 +258,22 @@ def pair(
 def planned(number: int = 0, sex: Sex = Sex.UNKNOWN) -> Member:
     """A young of ``dam`` and ``sire`` that is only planned."""
     return Member(f"planned {number}", sex, "dam", (("sire", ONE),), "planned")
+
+
+def with_members(question: Question, extra: Iterable[Member]) -> Question:
+    """The question with further members, such as young that are only planned; they come last."""
+    return replace(question, members=(*question.members, *extra))
+
+
+def likelihood_of_look(locus: Locus, look: str | None, sex: Sex = Sex.UNKNOWN) -> Mapping[Genotype, Fraction]:
+    """How likely an animal of that sex is to show exactly this look, or nothing of the locus (None).
+
+    With an unknown sex the genotypes of both sexes are in it; what is impossible is left out, and so is
+    what does not live.
+
+    Raises:
+        KeyError: The locus has no such look.
+    """
+    seen = when_not_seen(locus) if look is None else when_seen(locus, [locus.look(look).id])
+    possible = all_genotypes(locus) if sex is Sex.UNKNOWN else locus.genotypes(sex)
+    return {genotype: seen[genotype] for genotype in possible if genotype in seen and genotype not in locus.lethal}

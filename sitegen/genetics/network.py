@@ -11,8 +11,7 @@ Conventions that change numbers:
 """
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import replace
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from itertools import product as combinations_of
 from itertools import zip_longest
@@ -26,7 +25,6 @@ from sitegen.genetics.questions import (
     AnimalId,
     Impossible,
     LinkedQuestion,
-    Member,
     Posterior,
     Question,
     TooTangled,
@@ -83,11 +81,6 @@ def agree(questions: Sequence[Question | LinkedQuestion], limit: int = ENTRIES_L
     if any(part.impossible for part in parts):
         return False
     return agreement(network_of(parts), parts, limit)
-
-
-def with_members(question: Question, extra: Iterable[Member]) -> Question:
-    """The question with further members, such as young that are only planned; they come last."""
-    return replace(question, members=(*question.members, *extra))
 
 
 class Answers:

@@ -73,20 +73,6 @@ def when_not_seen(locus: Locus, unjudged: Collection[str] = ()) -> Mapping[Genot
     return {genotype: chance for genotype, chance in chances.items() if chance}
 
 
-def likelihood_of_look(locus: Locus, look: str | None, sex: Sex = Sex.UNKNOWN) -> Mapping[Genotype, Fraction]:
-    """How likely an animal of that sex is to show exactly this look, or nothing of the locus (None).
-
-    With an unknown sex the genotypes of both sexes are in it; what is impossible is left out, and so is
-    what does not live.
-
-    Raises:
-        KeyError: The locus has no such look.
-    """
-    seen = when_not_seen(locus) if look is None else when_seen(locus, [locus.look(look).id])
-    possible = all_genotypes(locus) if sex is Sex.UNKNOWN else locus.genotypes(sex)
-    return {genotype: seen[genotype] for genotype in possible if genotype in seen and genotype not in locus.lethal}
-
-
 def background(locus: Locus, sex: Sex) -> Mapping[Genotype, Fraction]:
     """Genotype odds of founders of that sex, and of parents that are not recorded; wild type if nothing is said."""
     for key in (sex, Sex.UNKNOWN, *(Sex if locus.copies(Sex.FEMALE) == locus.copies(Sex.MALE) else ())):

@@ -17,13 +17,11 @@ from sitegen.wording.runs import plain
 Plain = dict[str, object]
 
 
-def published_facts(material: Material) -> Plain:
-    """All published facts: site, animals with their claims and offers, litters. Addresses are from the site's root."""
-    return {name: list(part) if isinstance(part, Each) else part for name, part in facts_by_parts(material).items()}
-
-
 def facts_by_parts(material: Material) -> Plain:
-    """The same, in which each animal and litter is told when its turn comes: all at once they fill much memory."""
+    """All published facts: site, animals with their claims and offers, litters. Addresses are from the site's root.
+
+    Each animal and litter is told when its turn comes: all at once they fill much memory.
+    """
     page = folio(material, "data/collection.json")
     collection = material.collection
     return {

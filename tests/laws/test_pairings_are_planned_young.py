@@ -6,11 +6,12 @@ from itertools import product
 from by_hand import allele, animal, collection, dominant, litter, locus, recessive, species
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
+from small_pedigrees import with_members
 
 from sitegen.evidence.asking import ask
 from sitegen.evidence.gather import gather
 from sitegen.genetics.loci import Locus, Sex
-from sitegen.genetics.network import answer, with_members
+from sitegen.genetics.network import answer
 from sitegen.genetics.questions import Impossible, Member, Question, TooTangled
 from sitegen.plans.pairings import pairing
 

@@ -9,11 +9,11 @@ from by_hand import animal, dominant, recessive
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from road_cases import asked_of, keep, project, snake, stage
+from small_pedigrees import likelihood_of_look, with_members
 
 from sitegen.evidence.asking import Asked
 from sitegen.genetics.loci import Sex
-from sitegen.genetics.network import answer, with_members
-from sitegen.genetics.observations import likelihood_of_look
+from sitegen.genetics.network import answer
 from sitegen.genetics.questions import Impossible, Member, Observation, Question, TooTangled
 from sitegen.plans.roads.couples import couples_of, parts_of
 from sitegen.plans.roads.courses import Course, Roads

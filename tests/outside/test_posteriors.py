@@ -3,10 +3,10 @@
 from fractions import Fraction
 
 import pytest
-from small_pedigrees import ONE, RECESSIVE, certain, locus, one_copy_odds, pair, planned, recessive
+from small_pedigrees import ONE, RECESSIVE, certain, locus, one_copy_odds, pair, planned, recessive, with_members
 
 from sitegen.genetics.loci import Allele, Sex, SexSystem
-from sitegen.genetics.network import answer, with_members
+from sitegen.genetics.network import answer
 from sitegen.genetics.questions import Member, Observation, Question
 
 AMEL = recessive()

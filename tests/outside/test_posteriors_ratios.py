@@ -5,11 +5,11 @@ from fractions import Fraction
 from itertools import product
 
 import pytest
-from small_pedigrees import DOMINANT, INCOMPLETE, ONE, RECESSIVE, certain, locus, pair, planned, recessive
+from small_pedigrees import DOMINANT, INCOMPLETE, ONE, RECESSIVE, certain, locus, pair, planned, recessive, with_members
 
 from sitegen.genetics.gametes import mode_of_locus
 from sitegen.genetics.loci import Allele, Genotype, Linkage, Locus, Sex, SexSystem
-from sitegen.genetics.network import answer, with_members
+from sitegen.genetics.network import answer
 from sitegen.genetics.questions import LinkedQuestion, Member
 from sitegen.genetics.transmission import Transmission
 

@@ -8,11 +8,21 @@ from time import perf_counter
 
 import pytest
 from herds import closed, looked_at, ordinary
-from small_pedigrees import AUTOSOMAL, ONE, SEXED, certain, pair, planned, quarter, recessive
+from small_pedigrees import (
+    AUTOSOMAL,
+    ONE,
+    SEXED,
+    certain,
+    likelihood_of_look,
+    pair,
+    planned,
+    quarter,
+    recessive,
+    with_members,
+)
 
 from sitegen.genetics.loci import Linkage, Locus, Sex
-from sitegen.genetics.network import agree, answer, answer_all, with_members
-from sitegen.genetics.observations import likelihood_of_look
+from sitegen.genetics.network import agree, answer, answer_all
 from sitegen.genetics.questions import (
     Impossible,
     LinkedQuestion,

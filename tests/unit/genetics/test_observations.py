@@ -2,7 +2,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 import pytest
-from small_pedigrees import AUTOSOMAL, DOMINANT, HALF, RECESSIVE, locus, quarter, recessive
+from small_pedigrees import AUTOSOMAL, DOMINANT, HALF, RECESSIVE, likelihood_of_look, locus, quarter, recessive
 
 from sitegen.genetics.loci import Allele, Genotype, Look, Sex, SexSystem
 from sitegen.genetics.observations import (
@@ -10,7 +10,6 @@ from sitegen.genetics.observations import (
     background,
     chance_of_showing,
     is_wild,
-    likelihood_of_look,
     looks_of,
     showing_alleles,
     when_not_seen,
