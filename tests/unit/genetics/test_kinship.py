@@ -41,6 +41,14 @@ def test_littermates_of_one_unknown_sire_are_full_siblings_whoever_he_is() -> No
     assert Kinship(founders + young).pair("a", "b") == Fraction(1, 4)
 
 
+def test_littermates_of_one_unknown_sire_are_closer_where_he_may_be_of_the_dams_own_litter() -> None:
+    founders = [Member("p"), Member("q"), Member("s")]
+    parents = [bred("d", "p", "q"), bred("t", "p", "q")]
+    young = [bred("a", "d", "s", "t", litter="x"), bred("b", "d", "s", "t", litter="x")]
+    by_stranger, by_brother = Fraction(1, 4), Fraction(1, 4) * (HALF + HALF + 2 * Fraction(1, 4))
+    assert Kinship(founders + parents + young).pair("a", "b") == HALF * by_stranger + HALF * by_brother
+
+
 def test_littermates_that_may_each_have_another_sire_are_less_related() -> None:
     founders = [Member("d"), Member("s"), Member("t")]
     young = [bred("a", "d", "s", "t", litter="x", mixed=True), bred("b", "d", "s", "t", litter="x", mixed=True)]

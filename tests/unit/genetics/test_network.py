@@ -385,6 +385,23 @@ def test_counted_young_of_one_recorded_parent_say_what_listed_ones_say(at: Locus
         assert answer(counted).of("parent") == answer(listed).of("parent")
 
 
+@pytest.mark.parametrize("at", SEXED, ids=lambda at: f"{at.id} {at.sex_system}")
+@pytest.mark.parametrize("dam", ["dam", None])
+def test_counted_young_that_may_each_have_another_sire_say_what_listed_ones_say(at: Locus, dam: str | None) -> None:
+    sires = of_sires("one", "other")
+    parents = (*([Member("dam", Sex.FEMALE)] if dam else []), Member("one", Sex.MALE), Member("other", Sex.MALE))
+    for sex in (Sex.FEMALE, Sex.MALE):
+        look = likelihood_of_look(at, None, sex)
+        young = tuple(Member(f"y{n}", sex, dam, sires, "L", each_its_own_sire=True) for n in range(2))
+        seen = tuple(Observation(one.id, look, one.id) for one in young)
+        tally = Tally(dam, sires, 2, look, "others", sex, "L", each_its_own_sire=True)
+        listed, counted = (
+            answer(Question(at, (*parents, *young), {}, seen)),
+            answer(Question(at, parents, {}, (), (tally,))),
+        )
+        assert [counted.of(one.id) for one in parents] == [listed.of(one.id) for one in parents]
+
+
 def test_the_sire_of_a_litter_that_cannot_be_is_not_told() -> None:
     impossible = answer(ambiguous({"dam": WILD, "flint": WILD, "basalt": WILD}, VISUAL))
     assert isinstance(impossible.sires("L"), Impossible)
