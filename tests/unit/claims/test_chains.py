@@ -108,6 +108,7 @@ def test_words_of_the_line_and_of_mates_bear_on_an_answer_the_nearest_first():
     assert spoken_of == ("far", "elsewhere", "dam")
     assert chains.bearing_on("young", HYPO, spoken_of, frozenset()) == ("dam", "far")
     assert chains.bearing_on("elsewhere", HYPO, spoken_of, frozenset()) == ("elsewhere",)
+    assert chains.bearing_on("young", HYPO, ("far",), frozenset()) == ("far",)  # asked about others than before
     settled = chains_of(*herd, known={**dict.fromkeys(names, MAY_HAVE), "sire": HAS_NOT})
     assert settled.bearing_on("young", HYPO, spoken_of, frozenset()) == ("dam",)
     assert settled.bearing_on("young", HYPO, spoken_of, frozenset({"sire"})) == ("dam", "far")
