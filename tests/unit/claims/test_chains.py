@@ -158,6 +158,9 @@ def test_a_line_without_evidence_leads_up_to_a_word():
 def test_words_of_parents_bear_on_an_animal_that_is_settled_itself():
     chains = chains_of(*FAMILY, known={"dam": MAY_HAVE, "sire": MAY_HAVE, "young": HAS_NOT})
     assert chains.bearing_on("young", HYPO, ("dam",), frozenset()) == ("dam",)
+    bred_from = animal_of("grandchild", dam="young")
+    known = {"dam": MAY_HAVE, "sire": MAY_HAVE, "young": HAS_NOT, "grandchild": MAY_HAVE}
+    assert chains_of(*FAMILY, bred_from, known=known).bearing_on("young", HYPO, ("dam",), frozenset()) == ("dam",)
 
 
 def test_a_word_about_the_animal_itself_counts_also_where_it_is_settled():
