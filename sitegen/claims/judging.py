@@ -8,25 +8,13 @@ from sitegen.evidence.judging import age_when_judged, unjudged_alleles
 from sitegen.genetics.loci import Genome, Locus
 from sitegen.records.animals import Animal
 from sitegen.records.collection import Collection
-from sitegen.records.values import PartialDate
+from sitegen.records.values import whole_months
 
 
 def look_seen(animal: Animal, locus: Locus) -> str:
     """The look of the locus that the records name for the animal; empty when none does. The last record counts."""
     seen = [look.look for genes in animal.genes for look in genes.judged.seen if look.locus == locus.id]
     return seen[-1] if seen else ""
-
-
-def birth_of(collection: Collection, animal: Animal) -> PartialDate | None:
-    """The date of birth, the litter's where the animal's own record has none."""
-    litter = collection.litters.get(animal.litter)
-    return animal.born or (litter.born if litter else None)
-
-
-def months_between(born: PartialDate, day: dt.date) -> int:
-    """Whole months from the latest day the birth can mean; negative when it lies ahead."""
-    first = born.latest
-    return (day.year - first.year) * 12 + day.month - first.month - (day.day < first.day)
 
 
 def why_unjudged(
@@ -49,8 +37,8 @@ def why_unjudged(
         if allele not in unjudged_alleles(genome, locus, judged, age):
             return None, ""
         too_young = True  # or hidden, which is told first
-    born = birth_of(collection, animal)
-    if born and months_between(born, as_of) < grows:
+    born = collection.birth_of(animal)
+    if born and whole_months(born.latest, as_of) < grows:
         return Unjudged.TOO_YOUNG, ""
     if hidden_by := _hiding_look(genome, animal, locus, allele):
         return Unjudged.HIDDEN, hidden_by

@@ -26,7 +26,7 @@ from sitegen.records.collection import Collection
 from sitegen.records.genes import Genes, Judged
 from sitegen.records.litters import Litter, Others
 from sitegen.records.species import Species
-from sitegen.records.values import PartialDate
+from sitegen.records.values import PartialDate, whole_months
 
 T = TypeVar("T")
 R = TypeVar("R")
@@ -69,11 +69,11 @@ class Arrivals:
     def _grown(self, animal: Animal) -> set[dt.date]:
         """The days of its record on which the animal had come of an age at which something can be judged."""
         ages = {a.visible_from_months for locus in self._genome(animal).loci for a in locus.alleles} - {0}
-        born = _birth(self.collection, animal)
+        born = self.collection.birth_of(animal)
         if not ages or born is None:
             return set()
         days = sorted(_day(date) for date in dates_of(self.collection, animal))
-        firsts = (next((day for day in days if _months(born, day) >= age), None) for age in ages)
+        firsts = (next((day for day in days if whole_months(born.latest, day) >= age), None) for age in ages)
         return {day for day in firsts if day is not None}
 
     def days_of_litter(self, litter: Litter) -> tuple[dt.date, ...]:
@@ -291,7 +291,7 @@ def _parents_first(collection: Collection) -> Sequence[Animal]:
 
 def _own_day(collection: Collection, animal: Animal) -> dt.date | None:
     """Birth, or the day an animal without a recorded litter was acquired; None when neither is known."""
-    born = _birth(collection, animal)
+    born = collection.birth_of(animal)
     acquired = animal.acquired.date if animal.acquired and not animal.litter else None
     days = [date.earliest for date in (born, acquired) if date]
     return max(days) if days else None
@@ -300,11 +300,6 @@ def _own_day(collection: Collection, animal: Animal) -> dt.date | None:
 def _first_day(litter: Litter) -> dt.date | None:
     """The first day that stands in a litter's record; None for none."""
     return min((date.earliest for date in (litter.paired, litter.laid, litter.born) if date), default=None)
-
-
-def _birth(collection: Collection, animal: Animal) -> PartialDate | None:
-    litter = collection.litters.get(animal.litter)
-    return animal.born or (litter.born if litter else None)
 
 
 def _day(date: PartialDate | None) -> dt.date:
@@ -332,12 +327,6 @@ def _all_or(whole: tuple[T, ...], some: Sequence[T]) -> tuple[T, ...]:
 def _until(dated: tuple[D, ...], day: dt.date) -> tuple[D, ...]:
     """What had happened of what has a date."""
     return _all_or(dated, [each for each in dated if _by(each.date, day)]) if dated else dated
-
-
-def _months(born: PartialDate, day: dt.date) -> int:
-    """Whole months from the latest day the birth can mean, as in judging."""
-    start = born.latest
-    return (day.year - start.year) * 12 + day.month - start.month - (day.day < start.day)
 
 
 def _genes_on(genes: Genes, day: dt.date) -> Genes:

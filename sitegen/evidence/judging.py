@@ -8,7 +8,7 @@ from sitegen.records.animals import Animal
 from sitegen.records.collection import Collection
 from sitegen.records.genes import Judged
 from sitegen.records.litters import Litter
-from sitegen.records.values import PartialDate
+from sitegen.records.values import PartialDate, whole_months
 
 
 def age_when_judged(collection: Collection, animal: Animal, judged: Judged) -> int | None:
@@ -22,14 +22,11 @@ def age_when_judged(collection: Collection, animal: Animal, judged: Judged) -> i
     in_litter = litter is not None and judged.place.file == litter.place.file
     if judged.on is None and in_litter:
         return 0
-    born = animal.born or (litter.born if litter else None)
+    born = collection.birth_of(animal)
     if born is None:
         return None
     days = (judged.on,) if judged.on else (born, *dates_of(collection, animal))
-    latest = max(day.earliest for day in days)
-    start = born.latest
-    months = (latest.year - start.year) * 12 + latest.month - start.month - (latest.day < start.day)
-    return max(0, months)
+    return max(0, whole_months(born.latest, max(day.earliest for day in days)))
 
 
 def dates_of(collection: Collection, animal: Animal) -> Iterator[PartialDate]:

@@ -15,6 +15,7 @@ from sitegen.plans.by_eye import Expected, by_eye
 from sitegen.plans.pairings import Pairing, pairing
 from sitegen.records.genes import Judged
 from sitegen.records.litters import Litter
+from sitegen.records.values import whole_months
 from sitegen.wording.numbers import about_in_100, average_text, count_text, in_100, simple_fraction
 from sitegen.wording.pairings import expected_heading, looks_text
 from sitegen.wording.runs import Link, Target
@@ -73,8 +74,7 @@ def outcome(litter: Litter, folio: Folio) -> Outcome | None:
 def _not_yet_visible(litter: Litter, genome: Genome, folio: Folio) -> tuple[str, ...]:
     """Loci whose looks the young are too young to be judged for."""
     assert litter.born is not None
-    today, born = folio.material.as_of, litter.born.latest
-    months = (today.year - born.year) * 12 + today.month - born.month - (today.day < born.day)
+    months = whole_months(litter.born.latest, folio.material.as_of)
     return tuple(each.id for each in genome.loci if any(a.visible_from_months > months for a in each.alleles))
 
 

@@ -3,7 +3,6 @@
 Partial dates are taken at their best: a finding is told only when no reading of them is possible.
 """
 
-import datetime as dt
 from collections.abc import Callable, Iterator, Mapping
 from functools import partial
 
@@ -18,7 +17,7 @@ from sitegen.records.litters import Litter
 from sitegen.records.report import Report
 from sitegen.records.species import Births, Species
 from sitegen.records.spots import Spots, place_of
-from sitegen.records.values import PartialDate
+from sitegen.records.values import PartialDate, WrittenAge
 
 EARLY_BREEDING_MONTHS = 16
 """First breeding below this age asks the keeper to confirm. Source: lowest of the published ages at first
@@ -68,20 +67,6 @@ def _first_event(
 def before(first: PartialDate | None, second: PartialDate | None) -> bool:
     """True when the first date is certainly earlier than the second one."""
     return first is not None and second is not None and first.latest < second.earliest
-
-
-def months_later(day: dt.date, months: int) -> dt.date:
-    """The same day some months later, or the last day of that month."""
-    total = day.year * 12 + day.month - 1 + months
-    year, month = divmod(total, 12)
-    if year > dt.MAXYEAR:
-        return dt.date.max
-    for last in (day.day, 30, 29, 28):
-        try:
-            return dt.date(year, month + 1, min(day.day, last))
-        except ValueError:
-            continue
-    raise ValueError(day)
 
 
 def _impossible(report: Report, where: Node | Place, message: str, expected: str, *others: Place) -> None:
@@ -204,7 +189,7 @@ def _check_parent(
         return
     sex = Sex.FEMALE if naming.as_dam else Sex.MALE
     bound = species.breeding_age_months.get(sex, 0) if species else 0
-    if species and born.latest < months_later(parent.born.earliest, bound):
+    if species and born.latest < WrittenAge(months=bound).reached(parent.born.earliest):
         report.error(
             Kind.DATE_IMPOSSIBLE,
             naming.place,
@@ -213,7 +198,7 @@ def _check_parent(
             remedy="correct the parent or one of the dates, or breeding_age in the species file",
             others=(*_other(spots.of_animal(parent, "born")), species.place),
         )
-    elif born.latest < months_later(parent.born.earliest, EARLY_BREEDING_MONTHS):
+    elif born.latest < WrittenAge(months=EARLY_BREEDING_MONTHS).reached(parent.born.earliest):
         report.notice(
             Kind.DATE_UNUSUAL,
             naming.place,

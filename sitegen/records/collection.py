@@ -11,6 +11,7 @@ from sitegen.records.projects import Project
 from sitegen.records.site import FreePage, Site
 from sitegen.records.species import Species
 from sitegen.records.texts import FreeText, Review
+from sitegen.records.values import PartialDate
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,6 +32,11 @@ class Collection:
     texts: tuple[FreeText, ...] = ()
     reviews: tuple[Review, ...] = ()
     _bred: dict[AnimalId, tuple[Litter, ...]] = field(default_factory=dict, init=False, repr=False, compare=False)
+
+    def birth_of(self, animal: Animal) -> PartialDate | None:
+        """The date of birth, the litter's where the animal's own record has none."""
+        litter = self.litters.get(animal.litter)
+        return animal.born or (litter.born if litter else None)
 
     def bred_by(self, animal: AnimalId) -> tuple[Litter, ...]:
         """The litters of which an animal is, or may be, a parent, in record order."""

@@ -33,6 +33,11 @@ class PartialDate:
         return "-".join(parts)
 
 
+def whole_months(first: dt.date, day: dt.date) -> int:
+    """Whole months from one day to another; negative when the other is the earlier one."""
+    return (day.year - first.year) * 12 + day.month - first.month - (day.day < first.day)
+
+
 @dataclass(frozen=True, slots=True)
 class WrittenAge:
     """An age as it was written: whole months, or whole days."""

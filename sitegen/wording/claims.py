@@ -5,7 +5,6 @@ from fractions import Fraction
 
 from sitegen.claims.basis import own_tests
 from sitegen.claims.chances import chance_of_copies, chance_of_showing
-from sitegen.claims.judging import birth_of
 from sitegen.claims.kinds import Basis, Claim, ClaimKind, Unjudged
 from sitegen.evidence.known import Ground
 from sitegen.genetics.loci import WILD, Inheritance, Sex
@@ -109,7 +108,7 @@ def like_this_one(claim: Claim, voice: Voice) -> str:
 def _is_young(claim: Claim, voice: Voice) -> bool:
     """True in the first year; an animal without a date of birth is young while it stands in a litter record only."""
     record = voice.collection.animals[claim.animal]
-    born = birth_of(voice.collection, record)
+    born = voice.collection.birth_of(record)
     return (voice.as_of - born.latest).days < _YOUNG_UNTIL_DAYS if born else record.is_young
 
 

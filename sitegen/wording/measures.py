@@ -12,7 +12,7 @@ from babel.dates import format_date, format_skeleton
 from babel.numbers import format_currency, format_decimal
 
 from sitegen.frozen import dataclass
-from sitegen.records.values import Money, PartialDate
+from sitegen.records.values import Money, PartialDate, whole_months
 from sitegen.wording.speech import _, ngettext, told_alike
 
 _OUNCE_IN_GRAMS = Fraction(28349523125, 1000000000)
@@ -97,7 +97,7 @@ def age_text(born: PartialDate, day: dt.date) -> str:
     about = "{age}" if born.day else _("about {age}")
     first = born.earliest
     days = (day - first).days
-    months = (day.year - first.year) * 12 + day.month - first.month - (day.day < first.day)
+    months = whole_months(first, day)
     if not born.day and months == 0:
         return _("under a month")
     if born.day and days < 14:

@@ -17,7 +17,7 @@ from small_collections import (
     species_of,
 )
 
-from sitegen.claims.judging import birth_of, look_seen, months_between, why_unjudged
+from sitegen.claims.judging import look_seen, why_unjudged
 from sitegen.claims.kinds import Unjudged
 from sitegen.findings import Place
 from sitegen.records.genes import Genes, Judged, Seen
@@ -81,16 +81,9 @@ def test_without_a_date_of_birth_that_of_the_litter_counts_and_without_one_nobod
     assert why(LOOKED, born=None, litter="2026", litters=(born,)) == (Unjudged.TOO_YOUNG, "")
     assert why(LOOKED, born=None, litter="2026", litters=(litter(None),)) == JUDGED
     own = animal_of("sage", born=PartialDate(2025), litter="2026")
-    assert birth_of(collection_of(own, litters=(born,)), own) == PartialDate(2025)
+    assert collection_of(own, litters=(born,)).birth_of(own) == PartialDate(2025)
     other = replace(own, born=None)
-    assert birth_of(collection_of(other, litters=(born,)), other) == PartialDate(2026, 7, 1)
-
-
-def test_months_are_whole_ones():
-    for day, months in ((31, 0), (30, -1), (1, -1)):
-        assert months_between(PartialDate(2025, 12, 31), dt.date(2025, 12, day)) == months
-    assert months_between(PartialDate(2025, 12, 31), dt.date(2026, 1, 30)) == 0
-    assert months_between(PartialDate(2025, 12, 31), dt.date(2027, 2, 28)) == 13
+    assert collection_of(other, litters=(born,)).birth_of(other) == PartialDate(2026, 7, 1)
 
 
 def test_the_last_look_that_was_seen_counts():
