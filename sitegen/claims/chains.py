@@ -8,11 +8,11 @@ from functools import cached_property
 from itertools import islice
 
 from sitegen.claims.chances import Odds, chance_of_allele, chance_of_copies, odds_of
-from sitegen.claims.relevance import Relevance, parents_of, relevance
+from sitegen.claims.relevance import Relevance, relevance
 from sitegen.evidence.known import Answers, Ground, Reason
 from sitegen.frozen import dataclass
 from sitegen.genetics.loci import Locus
-from sitegen.genetics.questions import AnimalId, Posterior
+from sitegen.genetics.questions import AnimalId, Posterior, parents_of
 from sitegen.records.animals import Animal
 from sitegen.records.collection import Collection
 from sitegen.records.genes import Stated
@@ -111,7 +111,7 @@ class Chains:
 
     def parents(self, animal: AnimalId) -> tuple[AnimalId, ...]:
         """The recorded parents, every possible sire among them."""
-        return parents_of(self.collection, animal)
+        return parents_of(self.collection.animals[animal])
 
     @cached_property
     def young_of(self) -> Mapping[AnimalId, tuple[AnimalId, ...]]:

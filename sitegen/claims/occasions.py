@@ -7,7 +7,7 @@ from sitegen.evidence.history import Arrival
 from sitegen.evidence.known import Ground, Reason
 from sitegen.findings import Place
 from sitegen.frozen import dataclass
-from sitegen.genetics.questions import AnimalId
+from sitegen.genetics.questions import AnimalId, parents_of
 from sitegen.records.animals import Animal
 from sitegen.records.collection import Collection
 from sitegen.records.litters import Litter
@@ -89,7 +89,7 @@ class Occasions:
             if source.animal:
                 yield source.animal
             if young is not None:
-                yield from (*((young.dam,) if young.dam else ()), *(sire for sire, _ in young.sires))
+                yield from parents_of(young)
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,16 +11,10 @@ from collections.abc import Callable, Iterator, Mapping, Set
 from sitegen.evidence.judging import age_when_judged, unjudged_alleles
 from sitegen.frozen import dataclass
 from sitegen.genetics.loci import Locus
-from sitegen.genetics.questions import AnimalId
+from sitegen.genetics.questions import AnimalId, parents_of
 from sitegen.records.animals import Animal
 from sitegen.records.collection import Collection
 from sitegen.records.genes import Genes, Judged
-
-
-def parents_of(collection: Collection, animal: AnimalId) -> tuple[AnimalId, ...]:
-    """The recorded parents, every possible sire among them."""
-    record = collection.animals[animal]
-    return (*((record.dam,) if record.dam else ()), *(sire for sire, _ in record.sires))
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +40,7 @@ class Relevance:
         while waiting:
             here = waiting.popleft()
             yield here
-            above = parents_of(self.collection, here) if here in upwards else ()
+            above = parents_of(self.collection.animals[here]) if here in upwards else ()
             upwards.update(dict.fromkeys(above))
             for further in (*above, *self.neighbours.get(here, ())):
                 if further not in reached and not is_settled(further):
@@ -84,9 +78,10 @@ def relevance(collection: Collection, species: str, locus: Locus, *, ends: bool 
     for litter in collection.litters.values():
         tells = (others.count and _tells(collection, species, locus, others.judged, 0) for others in litter.others)
         if litter.species == species and any(tells):
-            pairs.append((*((litter.dam,) if litter.dam else ()), *(sire for sire, _ in litter.sires)))
+            pairs.append(parents_of(litter))
     reach = _with_ancestors(collection, [*told, *(parent for pair in pairs for parent in pair)])
-    inner = None if ends else {parent for animal in reach for parent in parents_of(collection, animal)}.union(*pairs)
+    above = (parent for animal in reach for parent in parents_of(collection.animals[animal]))
+    inner = None if ends else {*above}.union(*pairs)
     edges = _family_edges(collection, reach, inner)
     for pair in pairs:
         _marry(edges, pair)
@@ -129,7 +124,7 @@ def _with_ancestors(collection: Collection, animals: list[AnimalId]) -> dict[Ani
     reached = dict.fromkeys(animals)
     waiting = deque(reached)
     while waiting:
-        for parent in parents_of(collection, waiting.popleft()):
+        for parent in parents_of(collection.animals[waiting.popleft()]):
             if parent not in reached:
                 reached[parent] = None
                 waiting.append(parent)
@@ -146,7 +141,7 @@ def _family_edges(
     edges: dict[AnimalId, dict[AnimalId, None]] = {}
     married: set[tuple[AnimalId, ...]] = set()
     for animal in animals:
-        parents = parents_of(collection, animal)
+        parents = parents_of(collection.animals[animal])
         if inner is None or animal in inner or not parents:
             edges.setdefault(animal, {})
             _marry(edges, (animal, *parents))

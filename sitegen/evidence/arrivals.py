@@ -20,7 +20,7 @@ from sitegen.evidence.judging import age_when_judged, dates_of
 from sitegen.frozen import dataclass
 from sitegen.genetics.loci import Genome
 from sitegen.genetics.observations import showing_alleles
-from sitegen.genetics.questions import AnimalId
+from sitegen.genetics.questions import AnimalId, parents_of
 from sitegen.records.animals import Acquired, Animal
 from sitegen.records.collection import Collection
 from sitegen.records.genes import Genes, Judged
@@ -160,16 +160,16 @@ def arrivals_of(collection: Collection) -> Arrivals:
     order = _parents_first(collection)
     for animal in order:
         litter = collection.litters.get(animal.litter)
-        parents = [animals[parent] for parent in _parents(animal)]
+        parents = [animals[parent] for parent in parents_of(animal)]
         own = _own_day(collection, animal) or (_first_day(litter) if litter else None)
         animals[animal.id] = own or max(parents, default=BEGINNING)
     litters: dict[str, dt.date] = {}
     for litter in collection.litters.values():
-        parents = [animals[parent] for parent in _parents(litter)]
+        parents = [animals[parent] for parent in parents_of(litter)]
         litters[litter.id] = _first_day(litter) or max(parents, default=BEGINNING)
-        _not_later(animals, _parents(litter), litters[litter.id])
+        _not_later(animals, parents_of(litter), litters[litter.id])
     for animal in reversed(order):
-        _not_later(animals, _parents(animal), animals[animal.id])
+        _not_later(animals, parents_of(animal), animals[animal.id])
     return Arrivals(collection, animals, litters)
 
 
@@ -232,11 +232,11 @@ def family_on(
         if name in found or arrivals.animals[name] > day:
             continue
         found.add(name)
-        waiting += _parents(collection.animals[name])
+        waiting += parents_of(collection.animals[name])
         waiting += young.get(name, ())
         for litter in collection.bred_by(name):
             if arrivals.litters[litter.id] <= day:
-                waiting += _parents(litter)
+                waiting += parents_of(litter)
     return found
 
 
@@ -271,17 +271,13 @@ def _not_later(animals: dict[AnimalId, dt.date], parents: Iterable[AnimalId], da
     animals.update({parent: min(animals[parent], day) for parent in parents})
 
 
-def _parents(young: Animal | Litter) -> tuple[AnimalId, ...]:
-    return (*((young.dam,) if young.dam else ()), *(sire for sire, _ in young.sires))
-
-
 def _parents_first(collection: Collection) -> Sequence[Animal]:
     """Every animal after its parents."""
     done: dict[AnimalId, Animal] = {}
     waiting = list(collection.animals.values())[::-1]
     while waiting:
         animal = waiting[-1]
-        missing = [collection.animals[parent] for parent in _parents(animal) if parent not in done]
+        missing = [collection.animals[parent] for parent in parents_of(animal) if parent not in done]
         if missing and animal.id not in done:
             waiting += missing
         else:

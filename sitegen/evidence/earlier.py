@@ -5,11 +5,10 @@ from collections.abc import Iterable, Mapping, Sequence, Set
 
 from sitegen.evidence.gathered import Source
 from sitegen.evidence.regions import Answered, Asked
-from sitegen.evidence.standing import parents_of
 from sitegen.evidence.timeline import Day
 from sitegen.frozen import dataclass
 from sitegen.genetics.factors import Choice
-from sitegen.genetics.questions import AnimalId, Posterior
+from sitegen.genetics.questions import AnimalId, Posterior, parents_of
 
 Key = tuple[AnimalId, str]
 """Animal and locus."""

@@ -12,7 +12,7 @@ from sitegen.genetics.evidence_at import part_of
 from sitegen.genetics.loci import Genotype, Locus, Sex
 from sitegen.genetics.network import agree as heredity_agrees
 from sitegen.genetics.observations import all_genotypes
-from sitegen.genetics.questions import AnimalId, LinkedQuestion, Member, Observation, Question
+from sitegen.genetics.questions import AnimalId, LinkedQuestion, Member, Observation, Question, parents_of
 
 Key = tuple[str, str, str]
 """Locus, what it is (``seen``, ``tally``, ``founder``, ``dam``, ``sire``, ``phase``), and its key or animal."""
@@ -87,12 +87,11 @@ def _spoken_of(asked: list[Asked]) -> list[Asked]:
         for question in questions_of(each):
             needed.update(seen.member for seen in question.observations)
             for tally in question.tallies:
-                needed.update(parent for parent in (tally.dam, *(sire for sire, _ in tally.sires)) if parent)
+                needed.update(parents_of(tally))
     parents: dict[AnimalId, set[AnimalId]] = {}
     for each in asked:
         for member in questions_of(each)[0].members:
-            named = (member.dam, *(sire for sire, _ in member.sires))
-            parents.setdefault(member.id, set()).update(parent for parent in named if parent)
+            parents.setdefault(member.id, set()).update(parents_of(member))
     waiting = list(needed)
     while waiting:
         further = parents.get(waiting.pop(), set()) - needed

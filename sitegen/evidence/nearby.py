@@ -15,7 +15,7 @@ from sitegen.frozen import dataclass
 from sitegen.genetics.gametes import Mode, StateNumber
 from sitegen.genetics.loci import Locus, Sex
 from sitegen.genetics.observations import background
-from sitegen.genetics.questions import AnimalId, Impossible, Observation, Tally, TooTangled
+from sitegen.genetics.questions import AnimalId, Impossible, Observation, Tally, TooTangled, parents_of
 from sitegen.genetics.transmission import Transmission
 from sitegen.records.animals import Animal
 
@@ -104,8 +104,7 @@ class Nearby:
 
     def parents(self, animal: AnimalId) -> tuple[AnimalId, ...]:
         """Recorded parents, every sire that was named among them."""
-        record = self.animal(animal)
-        return ((record.dam,) if record.dam else ()) + tuple(sire for sire, _ in record.sires)
+        return parents_of(self.animal(animal))
 
     def ancestors(self, animal: AnimalId) -> Mapping[AnimalId, None]:
         """Everyone it descends from, nearest first."""
@@ -207,9 +206,8 @@ class Nearby:
         def make() -> dict[AnimalId, list[Tally]]:
             found: dict[AnimalId, list[Tally]] = {}
             for tally in self.known.question.tallies:
-                for parent in dict.fromkeys((tally.dam, *(sire for sire, _ in tally.sires))):
-                    if parent is not None:
-                        found.setdefault(parent, []).append(tally)
+                for parent in dict.fromkeys(parents_of(tally)):
+                    found.setdefault(parent, []).append(tally)
             return found
 
         return tuple(self.remembered("tallies", None, make).get(animal, ()))

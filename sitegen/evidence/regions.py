@@ -12,10 +12,19 @@ from dataclasses import field, replace
 from fractions import Fraction
 
 from sitegen.evidence.leaves import Leaves
-from sitegen.evidence.standing import NOTHING, Group, Sires, Standing, any_tally, parents_of, tally_at
+from sitegen.evidence.standing import NOTHING, Group, Sires, Standing, any_tally, tally_at
 from sitegen.frozen import dataclass
 from sitegen.genetics.factors import Choice
-from sitegen.genetics.questions import AnimalId, LinkedQuestion, Member, Observation, Posterior, Question, Tally
+from sitegen.genetics.questions import (
+    AnimalId,
+    LinkedQuestion,
+    Member,
+    Observation,
+    Posterior,
+    Question,
+    Tally,
+    parents_of,
+)
 
 Node = tuple[str, int, str]
 """("animal", number of the group, id): whose answer is open; ("born", group, id): how an animal came by what it has;

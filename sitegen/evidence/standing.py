@@ -8,7 +8,7 @@ from sitegen.evidence.gathered import Counted, Source
 from sitegen.frozen import dataclass
 from sitegen.genetics.factors import Choice, choice_of
 from sitegen.genetics.loci import Genotype, Linkage, Locus, Sex
-from sitegen.genetics.questions import AnimalId, Member, Observation, Posterior, Tally
+from sitegen.genetics.questions import AnimalId, Member, Observation, Posterior, Tally, parents_of
 from sitegen.records.species import Species
 
 Odds = Mapping[Genotype, Fraction]
@@ -191,11 +191,6 @@ class Standing:
         yield from self.young.get(animal, ())
         for key in self.tallied.get(animal, ()):
             yield from parents_of(next(iter(self.tallies[key].values())).tally)
-
-
-def parents_of(young: Member | Tally) -> tuple[AnimalId, ...]:
-    """The recorded parents, every possible sire among them."""
-    return (*((young.dam,) if young.dam else ()), *(sire for sire, _ in young.sires))
 
 
 def any_tally(standing: Standing, key: TallyKey) -> Tally:

@@ -16,7 +16,7 @@ from sitegen.evidence.proofs import family_of, unit_of
 from sitegen.evidence.saying import name_of
 from sitegen.frozen import dataclass
 from sitegen.genetics.network import answer
-from sitegen.genetics.questions import AnimalId, Impossible, LinkedQuestion, Posterior, Question, TooTangled
+from sitegen.genetics.questions import AnimalId, Impossible, LinkedQuestion, Posterior, Question, TooTangled, parents_of
 from sitegen.records.litters import Litter
 
 
@@ -74,7 +74,7 @@ def _posterior(near: Nearby, alone: Unit, animal: AnimalId, keys: frozenset[str]
         spoken.update(seen.member for seen in question.observations if seen.key in keys)
         for tally in question.tallies:
             if tally.key in keys:
-                spoken.update(parent for parent in (tally.dam, *(sire for sire, _ in tally.sires)) if parent)
+                spoken.update(parents_of(tally))
     needed = spoken.union(*(near.ancestors(one) for one in spoken))
 
     def kept(question: Question) -> Question:

@@ -7,7 +7,7 @@ import math
 from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
 
-from sitegen.genetics.questions import AnimalId, Member
+from sitegen.genetics.questions import AnimalId, Member, parents_of
 
 _NONE = Fraction(0)
 _Pair = tuple[int, int]
@@ -27,7 +27,7 @@ def parents_first(members: Sequence[Member]) -> tuple[Member, ...]:
         stack = [start.id]
         while stack:
             top = by_id[stack[-1]]
-            waiting = [parent for parent in _parents(top) if parent in by_id and parent not in done]
+            waiting = [parent for parent in parents_of(top) if parent in by_id and parent not in done]
             if waiting:
                 open_.add(top.id)
                 if any(parent in open_ for parent in waiting):
@@ -37,11 +37,6 @@ def parents_first(members: Sequence[Member]) -> tuple[Member, ...]:
                 done.setdefault(top.id, top)
                 stack.pop()
     return tuple(done.values())
-
-
-def _parents(member: Member) -> tuple[AnimalId, ...]:
-    dam = (member.dam,) if member.dam is not None else ()
-    return dam + tuple(sire for sire, _ in member.sires)
 
 
 class Kinship:

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 
 from sitegen.frozen import dataclass
 from sitegen.genetics.loci import Sex
-from sitegen.genetics.questions import AnimalId, Member, Tally
+from sitegen.genetics.questions import AnimalId, Member, Tally, parents_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +41,7 @@ def pedigree_of(members: Sequence[Member], tallies: Sequence[Tally] = ()) -> Ped
     if len(position) < len(members):
         raise ValueError("several members have the same id")
     everyone: list[Member | Tally] = [*members, *tallies]
-    named = [parent for young in everyone for parent in _parents(young)]
+    named = [parent for young in everyone for parent in parents_of(young)]
     if missing := [name for name in named if name not in position]:
         raise ValueError(f"parents that are not members: {sorted(set(missing))}")
     dams = tuple(None if member.dam is None else position[member.dam] for member in members)
@@ -49,9 +49,9 @@ def pedigree_of(members: Sequence[Member], tallies: Sequence[Tally] = ()) -> Ped
     for number, dam in enumerate(dams):
         if dam in sires[number]:
             raise ValueError(f"{members[number].id} has one animal as dam and sire")
-    links = [(number, position[parent]) for number, member in enumerate(members) for parent in _parents(member)]
+    links = [(number, position[parent]) for number, member in enumerate(members) for parent in parents_of(member)]
     for tally in tallies:
-        parents = [position[parent] for parent in _parents(tally)]
+        parents = [position[parent] for parent in parents_of(tally)]
         links += [(parents[0], parent) for parent in parents[1:]]
     families = connected(len(members), links)
     family_of = [0] * len(members)
@@ -63,10 +63,6 @@ def pedigree_of(members: Sequence[Member], tallies: Sequence[Tally] = ()) -> Ped
     )
     ancestors_first(found)
     return found
-
-
-def _parents(young: Member | Tally) -> list[AnimalId]:
-    return ([] if young.dam is None else [young.dam]) + [sire for sire, _ in young.sires]
 
 
 def _sexes(members: Sequence[Member], tallies: Sequence[Tally], position: dict[AnimalId, int]) -> tuple[Sex, ...]:

@@ -7,12 +7,31 @@ A :class:`Question` holds all that is known at one locus of one species, a :clas
 from collections.abc import Mapping
 from dataclasses import field
 from fractions import Fraction
+from typing import Protocol
 
 from sitegen.frozen import dataclass
 from sitegen.genetics.loci import Genotype, Linkage, Locus, Sex
 
 AnimalId = str
 """An animal's folder name, or ``LITTER/YOUNG``."""
+
+
+class Bred(Protocol):
+    """Whoever has parents: an animal, a litter, a member of a pedigree, young that are counted."""
+
+    @property
+    def dam(self) -> AnimalId | None:
+        """The mother, if she is recorded."""
+
+    @property
+    def sires(self) -> tuple[tuple[AnimalId, Fraction], ...]:
+        """Every possible father with his chance; empty if none is recorded."""
+
+
+def parents_of(young: Bred) -> tuple[AnimalId, ...]:
+    """The recorded parents, the dam first, every possible sire among them."""
+    sires = tuple([sire for sire, _ in young.sires])
+    return (young.dam, *sires) if young.dam else sires
 
 
 @dataclass(frozen=True, slots=True)

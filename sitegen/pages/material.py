@@ -10,7 +10,7 @@ from sitegen.claims.kinds import Claim
 from sitegen.claims.offers import OfferClaim, offer_of
 from sitegen.evidence.known import Answers
 from sitegen.frozen import dataclass
-from sitegen.genetics.questions import AnimalId
+from sitegen.genetics.questions import AnimalId, parents_of
 from sitegen.lazily import Lazily
 from sitegen.noted import Asked, Noted, also, noting
 from sitegen.pages.addresses import Linker, animal_address, paper_address, plates_address, root_path
@@ -215,10 +215,10 @@ def _offspring(collection: Collection) -> tuple[dict[AnimalId, tuple[str, ...]],
     litters: dict[AnimalId, tuple[str, ...]] = {}
     young: dict[AnimalId, tuple[AnimalId, ...]] = {}
     for litter in collection.litters.values():
-        for parent in dict.fromkeys(filter(None, (litter.dam, *(sire for sire, _share in litter.sires)))):
+        for parent in dict.fromkeys(parents_of(litter)):
             litters[parent] = (*litters.get(parent, ()), litter.id)
     for animal in collection.animals.values():
-        for parent in dict.fromkeys(filter(None, (animal.dam, *(sire for sire, _share in animal.sires)))):
+        for parent in dict.fromkeys(parents_of(animal)):
             if not animal.litter:
                 young[parent] = (*young.get(parent, ()), animal.id)
     return litters, young

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Mapping
 from sitegen.findings import Kind, Place
 from sitegen.frozen import dataclass
 from sitegen.genetics.loci import Sex
-from sitegen.genetics.questions import AnimalId
+from sitegen.genetics.questions import AnimalId, parents_of
 from sitegen.records.animals import Animal
 from sitegen.records.litters import Litter
 from sitegen.records.report import Report
@@ -114,8 +114,7 @@ def _check_cycles(animals: Mapping[AnimalId, Animal], spots: Spots, report: Repo
 
 
 def _parents(animal: Animal, animals: Mapping[AnimalId, Animal]) -> Iterator[AnimalId]:
-    named = [animal.dam, *(sire for sire, _ in animal.sires)]
-    return iter([parent for parent in dict.fromkeys(named) if parent is not None and parent in animals])
+    return iter([parent for parent in dict.fromkeys(parents_of(animal)) if parent in animals])
 
 
 def _tell_cycle(chain: list[Animal], spots: Spots, report: Report) -> None:

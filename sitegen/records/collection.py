@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import field
 
 from sitegen.frozen import dataclass
-from sitegen.genetics.questions import AnimalId
+from sitegen.genetics.questions import AnimalId, parents_of
 from sitegen.records.animals import Animal
 from sitegen.records.litters import Litter
 from sitegen.records.projects import Project
@@ -44,7 +44,6 @@ class Collection:
         if not self._bred and self.litters:
             self._bred[""] = ()  # looked through once, also where no litter names a parent
             for litter in self.litters.values():
-                for parent in dict.fromkeys((litter.dam, *(sire for sire, _ in litter.sires))):
-                    if parent:
-                        self._bred[parent] = (*self._bred.get(parent, ()), litter)
+                for parent in dict.fromkeys(parents_of(litter)):
+                    self._bred[parent] = (*self._bred.get(parent, ()), litter)
         return self._bred.get(animal, ())

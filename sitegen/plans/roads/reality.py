@@ -17,7 +17,7 @@ from sitegen.evidence.judging import age_when_judged, unjudged_alleles
 from sitegen.genetics.counts import Shares, counts, per_young
 from sitegen.genetics.loci import Genome, Sex
 from sitegen.genetics.observations import showing_alleles
-from sitegen.genetics.questions import AnimalId
+from sitegen.genetics.questions import AnimalId, parents_of
 from sitegen.plans.roads.couples import Couple, couple_of
 from sitegen.plans.roads.kinds import Counted, LitterResult
 from sitegen.plans.roads.shares import kinds_of, looking_right
@@ -62,9 +62,7 @@ def _result(asked: Asked, species: Species, litter: Litter, kinds: Sequence[tupl
     assert litter.born is not None
     day = litter.born.earliest - dt.timedelta(days=1)
     wanted = [locus for want in dict(kinds).values() for locus in loci_of(species.genome, [_eye(want)])]
-    assert litter.dam is not None
-    parents = (litter.dam, *(sire for sire, _ in litter.sires))
-    before = asked_on(asked, species.id, day, parents, frozenset(wanted))
+    before = asked_on(asked, species.id, day, parents_of(litter), frozenset(wanted))
     counted = []
     for name, want in dict(kinds).items():
         judged = list(_judged(asked.evidence.collection, species.genome, litter, want))

@@ -10,7 +10,7 @@ from sitegen.genetics.gametes import StateNumber
 from sitegen.genetics.kinship import Kinship
 from sitegen.genetics.loci import WILD, Sex
 from sitegen.genetics.network import Answers as Heredity
-from sitegen.genetics.questions import AnimalId, Impossible, TooTangled
+from sitegen.genetics.questions import AnimalId, Impossible, TooTangled, parents_of
 from sitegen.plans.roads.routes_kinds import Bounds, Founder, LeftOut, Why
 from sitegen.plans.roads.routes_odds import Unit, unit_of
 from sitegen.plans.roads.routes_shapes import shapes
@@ -166,7 +166,7 @@ def _sorted_out(
     kinship: Kinship,
 ) -> tuple[tuple[Founder, ...], list[LeftOut]]:
     """Founders, and who stands behind one of them or beyond the number that is looked at."""
-    parents = {name for animal in collection.animals.values() for name in _parents(animal)}
+    parents = {name for animal in collection.animals.values() for name in parents_of(animal)}
     groups: dict[object, list[AnimalId]] = {}
     for name, own in odds.items():
         animal = collection.animals[name]
@@ -235,10 +235,6 @@ def _in_turn(founders: list[Founder], odds: Mapping[AnimalId, tuple[Odds, ...]],
 
 def _is_offered(animal: Animal) -> bool:
     return animal.offer is not None and animal.offer.state is OfferState.AVAILABLE
-
-
-def _parents(animal: Animal) -> tuple[AnimalId, ...]:
-    return (*((animal.dam,) if animal.dam else ()), *(sire for sire, _ in animal.sires))
 
 
 def _better(
