@@ -1,7 +1,6 @@
 """``sitegen build``: the whole site from the records."""
 
 import datetime as dt
-import gc
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -11,6 +10,7 @@ from sitegen.commands.options import shared
 from sitegen.console import Console, finding_facts
 from sitegen.findings import Kind, has_errors
 from sitegen.order import Built, Order, as_it_stands, state_of_order
+from sitegen.uncollected import uncollected
 from sitegen.writing import remember_written
 
 
@@ -49,14 +49,10 @@ def command(
 
 
 def _build(order: Order, console: Console) -> Built:
-    gc.disable()  # the process ends soon: nobody need look through all that is imported and made for circles
-    try:
+    with uncollected(later_too=True):  # the process ends soon
         from sitegen.build import build  # a third of a second that a build with nothing to do is spared
 
         return build(order, console.progress)
-    finally:
-        gc.freeze()
-        gc.enable()
 
 
 def _told(built: Built, output: Path) -> str:

@@ -402,6 +402,21 @@ def test_counted_young_that_may_each_have_another_sire_say_what_listed_ones_say(
         assert [counted.of(one.id) for one in parents] == [listed.of(one.id) for one in parents]
 
 
+def test_counted_young_of_doubtful_sires_have_one_sire_together_unless_it_is_said() -> None:
+    parents = (Member("dam", Sex.FEMALE), Member("flint", Sex.MALE), Member("basalt", Sex.MALE))
+    priors = {"dam": HET, "flint": HET, "basalt": WILD}
+    sires = of_sires("flint", "basalt")
+
+    def sires_of(*young: Member, tally: Tally | None = None) -> object:
+        seen = tuple(Observation(one.id, NORMAL, one.id) for one in young)
+        asked = Question(AMEL, (*parents, *young), priors, seen, (tally,) if tally else ())
+        return answer(asked).sires("L")
+
+    listed = sires_of(*(Member(f"y{n}", dam="dam", sires=sires, litter="L") for n in range(2)))
+    assert sires_of(tally=Tally("dam", sires, 2, NORMAL, "others", litter="L")) == listed
+    assert listed == {"flint": Fraction(9, 25), "basalt": Fraction(16, 25)}  # 3/4 and 1 for each of the two
+
+
 def test_the_sire_of_a_litter_that_cannot_be_is_not_told() -> None:
     impossible = answer(ambiguous({"dam": WILD, "flint": WILD, "basalt": WILD}, VISUAL))
     assert isinstance(impossible.sires("L"), Impossible)
