@@ -3,7 +3,7 @@
 import datetime as dt
 from collections.abc import Callable, Mapping, Sequence
 from contextlib import AbstractContextManager, nullcontext
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import partial
 
 from sitegen.claims.changes import Change
@@ -11,7 +11,6 @@ from sitegen.claims.from_evidence import claims_of
 from sitegen.claims.kinds import Claim
 from sitegen.evidence.reasons import reasons
 from sitegen.findings import Finding, has_errors, in_order
-from sitegen.frozen import dataclass
 from sitegen.genetics.questions import AnimalId
 from sitegen.inferred import FOLLOWING, Before, Inferred
 from sitegen.known import Known, bound_of, known_of, read_known

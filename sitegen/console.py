@@ -14,6 +14,7 @@ import traceback
 import unicodedata
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
+from dataclasses import dataclass
 from enum import Enum
 from functools import cached_property
 from pathlib import Path
@@ -22,7 +23,6 @@ from typing import TYPE_CHECKING, TextIO
 from rich.cells import cell_len
 
 from sitegen.findings import ContentError, Finding, Level
-from sitegen.frozen import dataclass
 
 if TYPE_CHECKING:
     import rich.console

@@ -11,10 +11,8 @@ The tree of exceptions, none of which a breeder ever sees as a traceback::
 
 import difflib
 from collections.abc import Iterable, Sequence
-from dataclasses import field
+from dataclasses import dataclass, field
 from enum import StrEnum
-
-from sitegen.frozen import dataclass
 
 
 @dataclass(frozen=True, slots=True, order=True)

@@ -9,7 +9,7 @@ import contextlib
 import datetime as dt
 import pickle
 from collections.abc import Mapping
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from enum import Enum
 from fractions import Fraction
 from io import BytesIO
@@ -20,7 +20,6 @@ from sitegen.claims.kinds import Basis, Claim, ClaimKind, Unjudged
 from sitegen.evidence.known import Answers, Ground, Reason
 from sitegen.evidence.what_counts import doubts_key, evidence_key, plans_key
 from sitegen.findings import Finding, Kind, Level, Place, SitegenError
-from sitegen.frozen import dataclass
 from sitegen.genetics.questions import AnimalId
 from sitegen.hashes import content_hash
 from sitegen.lazily import InPieces

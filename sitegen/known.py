@@ -1,7 +1,7 @@
 """The records and what inference answers to them: what every command needs that asks about animals, and no more."""
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import field
+from dataclasses import dataclass, field
 from functools import cache
 from pathlib import Path
 
@@ -10,7 +10,6 @@ from sitegen.evidence.asking import Asked, ask
 from sitegen.evidence.gather import gather
 from sitegen.evidence.known import Answers
 from sitegen.findings import Finding, has_errors, in_order
-from sitegen.frozen import dataclass
 from sitegen.reading.content import Content
 from sitegen.reading.folder import read_content
 from sitegen.records.binding import bind_content

@@ -1,9 +1,8 @@
 """Values that are worked out when somebody asks for them."""
 
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from typing import Generic, TypeVar
-
-from sitegen.frozen import dataclass
 
 K = TypeVar("K")
 V = TypeVar("V")

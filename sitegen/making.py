@@ -1,14 +1,13 @@
 """Every page and every file for machines: each made when its turn comes, or known to be what it was."""
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
 from typing import Any, Self
 
 from sitegen.claims.changes import Change, grounded_today
 from sitegen.claims.kinds import Claim
-from sitegen.frozen import dataclass
 from sitegen.genetics.questions import AnimalId
 from sitegen.hashes import content_hash
 from sitegen.inferred import Inferred, Packed, packed

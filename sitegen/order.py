@@ -1,10 +1,10 @@
 """What is to be built, what came of it, and whether it stands already; light to import, for when all is done."""
 
 import datetime as dt
+from dataclasses import dataclass
 from pathlib import Path
 
 from sitegen.findings import Finding
-from sitegen.frozen import dataclass
 from sitegen.publishing.again import built_before, state_of
 from sitegen.publishing.places import check_output
 from sitegen.publishing.release import ReleaseReport

@@ -12,9 +12,8 @@ import re
 import tempfile
 import time
 from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 from pathlib import Path
-
-from sitegen.frozen import dataclass
 
 _KIND = re.compile(r"[a-z][a-z0-9-]*")
 _KEY = re.compile(r"[0-9a-z][0-9a-z._-]{2,120}")

@@ -10,10 +10,10 @@ import re
 import secrets
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
+from dataclasses import dataclass
 from pathlib import Path
 
 from sitegen.findings import SitegenError
-from sitegen.frozen import dataclass
 
 _ASIDE = re.compile(r"^\..+\.sitegen-[0-9a-f]{8}$")
 _LONGEST_NAME = 50

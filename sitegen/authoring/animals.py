@@ -1,7 +1,7 @@
 """New records of animals and of young in a litter's record."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import field
+from dataclasses import dataclass, field
 
 from sitegen.authoring import editing
 from sitegen.authoring.desk import Change, Desk, new_file
@@ -12,7 +12,6 @@ from sitegen.authoring.spelling import Value, lines
 from sitegen.authoring.targets import find_litter, find_number, litter_file
 from sitegen.authoring.usual import ANIMAL, LITTER, orders
 from sitegen.findings import WrongUse, nearest
-from sitegen.frozen import dataclass
 from sitegen.records.references import same
 
 NOTHING = ("nothing", "none", "[]")

@@ -4,11 +4,10 @@ import difflib
 import os
 from collections import Counter
 from collections.abc import Iterable
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from sitegen.findings import ContentError, Finding, Level, WrongUse, has_errors
-from sitegen.frozen import dataclass
 from sitegen.reading.content import Content
 from sitegen.reading.folder import MAX_TEXT_BYTES, PHOTO_ENDINGS, read_content
 from sitegen.records.binding import bind_content

@@ -1,5 +1,6 @@
 """Where the parts of a record stand in its text: marks of the round-trip composer, as positions in the text."""
 
+from dataclasses import dataclass
 from typing import Any
 
 from ruamel.yaml import YAML
@@ -7,7 +8,6 @@ from ruamel.yaml.error import YAMLError
 from ruamel.yaml.nodes import MappingNode, Node, ScalarNode, SequenceNode
 
 from sitegen.findings import SitegenError
-from sitegen.frozen import dataclass
 
 
 class CannotEdit(SitegenError):  # noqa: N818 - named for what happened

@@ -1,13 +1,13 @@
 """Where the offer of an animal stands, and since when."""
 
 import datetime as dt
+from dataclasses import dataclass
 
 from sitegen.authoring import editing
 from sitegen.authoring.desk import Change, Desk
 from sitegen.authoring.targets import Target, find_target, litter_file
 from sitegen.authoring.usual import OFFERS, orders
 from sitegen.findings import WrongUse, nearest
-from sitegen.frozen import dataclass
 from sitegen.records.animals import OfferState
 from sitegen.records.references import same
 

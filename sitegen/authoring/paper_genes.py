@@ -1,14 +1,13 @@
 """What a paper says of genes, in the names of one's own species file; a gene that is not there is told, not guessed."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 from fractions import Fraction
 
 from sitegen.authoring.desk import Desk
 from sitegen.authoring.papers import ClaimPart, LookPart, Paper
 from sitegen.exact import parse_fraction, writable, written
 from sitegen.findings import ContentError, Finding, Kind, Level, nearest
-from sitegen.frozen import dataclass
 from sitegen.genetics.loci import Genotype, Locus, genotype_text
 from sitegen.records.bind_species import bind_species
 from sitegen.records.gene_names import GeneNames

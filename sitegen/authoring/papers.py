@@ -5,13 +5,13 @@ The format is documented in :mod:`sitegen.pages.paper_schema`. Reading it guesse
 
 import json
 from collections.abc import Iterator
+from dataclasses import dataclass
 from typing import NoReturn
 
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
 from sitegen.claims.kinds import Basis, ClaimKind
 from sitegen.findings import ContentError, Finding, Kind, Level, Place
-from sitegen.frozen import dataclass
 from sitegen.genetics.loci import Sex
 from sitegen.pages.paper_facts import record_version
 from sitegen.pages.paper_schema import FORMAT, VERSION

@@ -2,6 +2,7 @@
 
 import datetime as dt
 import hashlib
+from dataclasses import dataclass
 from pathlib import Path
 
 from sitegen.authoring import editing
@@ -10,7 +11,6 @@ from sitegen.authoring.naming import numbered
 from sitegen.authoring.targets import Target, find_litter, find_target, litter_file
 from sitegen.authoring.usual import orders
 from sitegen.findings import ContentError, WrongUse
-from sitegen.frozen import dataclass
 from sitegen.photos.facts import read_content
 from sitegen.photos.opening import Fault, day_taken, format_of, opened_photo
 from sitegen.reading.folder import PHOTO_ENDINGS

@@ -1,6 +1,7 @@
 """A new collection of the breeder's own."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from pathlib import Path
 
 from sitegen.authoring.desk import Change, Desk, check_change, new_file
@@ -9,7 +10,6 @@ from sitegen.authoring.modelines import SCHEMAS, schema_file
 from sitegen.authoring.schemas import schema_text, schemas_for
 from sitegen.authoring.spelling import scalar
 from sitegen.findings import WrongUse
-from sitegen.frozen import dataclass
 from sitegen.reading.content import Content
 from sitegen.records.forms_of_content import Forms, forms_of_content
 from sitegen.records.report import Report

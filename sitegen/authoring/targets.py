@@ -1,8 +1,9 @@
 """Which record is meant by the name of an animal, and where in that record it stands."""
 
+from dataclasses import dataclass
+
 from sitegen.authoring.desk import Desk
 from sitegen.findings import ContentError, WrongUse, nearest
-from sitegen.frozen import dataclass
 from sitegen.records.references import same
 
 

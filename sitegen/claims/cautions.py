@@ -1,10 +1,10 @@
 """Which cautions go with an animal or an offer. None of them can be switched off."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from enum import StrEnum
 
 from sitegen.claims.kinds import Claim, ClaimKind
-from sitegen.frozen import dataclass
 from sitegen.genetics.loci import Locus, Welfare
 from sitegen.records.collection import Collection
 

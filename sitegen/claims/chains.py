@@ -2,7 +2,7 @@
 
 from collections import deque
 from collections.abc import Callable, Container, Iterator, Mapping, Sequence
-from dataclasses import field
+from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import cached_property
 from itertools import islice
@@ -10,7 +10,6 @@ from itertools import islice
 from sitegen.claims.chances import Odds, chance_of_allele, chance_of_copies, odds_of
 from sitegen.claims.relevance import Relevance, relevance
 from sitegen.evidence.known import Answers, Ground, Reason
-from sitegen.frozen import dataclass
 from sitegen.genetics.loci import Locus
 from sitegen.genetics.questions import AnimalId, Posterior, parents_of
 from sitegen.records.animals import Animal

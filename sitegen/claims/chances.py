@@ -1,9 +1,9 @@
 """Chances that a claim speaks of, summed from a posterior."""
 
 from collections.abc import Callable
+from dataclasses import dataclass
 from fractions import Fraction
 
-from sitegen.frozen import dataclass
 from sitegen.genetics.loci import WILD, Genotype, Locus
 from sitegen.genetics.questions import Posterior
 

@@ -6,7 +6,7 @@ telling is for the wording to decide.
 
 import datetime as dt
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from fractions import Fraction
 from itertools import groupby
@@ -19,7 +19,6 @@ from sitegen.claims.occasions import Occasions
 from sitegen.evidence.arrivals import Arrivals, collection_on
 from sitegen.evidence.history import Arrival, Turn
 from sitegen.evidence.known import Answers, Ground, Reason
-from sitegen.frozen import dataclass
 from sitegen.genetics.loci import Locus
 from sitegen.genetics.questions import AnimalId, Posterior
 

@@ -1,11 +1,10 @@
 """A bare claim gets what it rests on: reasons, basis, whose word, and what is taken as one copy."""
 
-from dataclasses import field
+from dataclasses import dataclass, field
 
 from sitegen.claims.basis import basis_of, one_copy_taken, taken_as_one_copy
 from sitegen.claims.chains import Chains
 from sitegen.claims.kinds import Claim, ClaimKind
-from sitegen.frozen import dataclass
 from sitegen.genetics.loci import Locus
 from sitegen.genetics.questions import AnimalId
 

@@ -1,10 +1,10 @@
 """The kinds of claim and what each holds; see ``sitegen.wording.claims`` for the sentences."""
 
+from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 
 from sitegen.evidence.known import Reason
-from sitegen.frozen import dataclass
 from sitegen.genetics.questions import AnimalId, Posterior
 
 

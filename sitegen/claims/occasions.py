@@ -1,12 +1,11 @@
 """Which new records changed an answer, told by what they are to the animal: itself, its young, its littermates, kin."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import field
+from dataclasses import dataclass, field
 
 from sitegen.evidence.history import Arrival
 from sitegen.evidence.known import Ground, Reason
 from sitegen.findings import Place
-from sitegen.frozen import dataclass
 from sitegen.genetics.questions import AnimalId, parents_of
 from sitegen.records.animals import Animal
 from sitegen.records.collection import Collection

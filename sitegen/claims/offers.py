@@ -1,9 +1,9 @@
 """What may be said of an offer: where it stands, since when, at what price, and from when it can go."""
 
 import datetime as dt
+from dataclasses import dataclass
 
 from sitegen.claims.readiness import Missing, missing
-from sitegen.frozen import dataclass
 from sitegen.genetics.questions import AnimalId
 from sitegen.records.animals import Animal, OfferState
 from sitegen.records.site import ReadyRules

@@ -7,9 +7,9 @@ list of first meals.
 
 import datetime as dt
 from collections.abc import Iterator
+from dataclasses import dataclass
 from enum import StrEnum
 
-from sitegen.frozen import dataclass
 from sitegen.records.animals import Animal
 from sitegen.records.site import ReadyRules
 from sitegen.records.values import WrittenAge

@@ -7,9 +7,9 @@ young are neighbours, and so are two parents of one young; an animal whose genot
 
 from collections import deque
 from collections.abc import Callable, Iterator, Mapping, Set
+from dataclasses import dataclass
 
 from sitegen.evidence.judging import age_when_judged, unjudged_alleles
-from sitegen.frozen import dataclass
 from sitegen.genetics.loci import Locus
 from sitegen.genetics.questions import AnimalId, parents_of
 from sitegen.records.animals import Animal

@@ -1,7 +1,7 @@
 """An answer for each animal and locus, each animal's inbreeding, each litter's sire, and what has no answer."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from sitegen.evidence.asking import Asked, ask
@@ -11,7 +11,6 @@ from sitegen.evidence.gathered import Unit
 from sitegen.evidence.known import Answers, Clash, Knot
 from sitegen.evidence.saying import name_of
 from sitegen.findings import Finding, Kind, Level
-from sitegen.frozen import dataclass
 from sitegen.genetics.kinship import Kinship, ancestry_shares
 from sitegen.genetics.questions import AnimalId, Impossible, Member, Posterior, TooTangled
 from sitegen.records.collection import Collection

@@ -13,11 +13,10 @@
 
 import datetime as dt
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import Protocol, TypeVar
 
 from sitegen.evidence.judging import age_when_judged, dates_of
-from sitegen.frozen import dataclass
 from sitegen.genetics.loci import Genome
 from sitegen.genetics.observations import showing_alleles
 from sitegen.genetics.questions import AnimalId, parents_of

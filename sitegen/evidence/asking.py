@@ -1,10 +1,9 @@
 """The evidence, and what heredity answers to it: asked once, and kept for everything that asks further."""
 
 from collections.abc import Hashable, Iterator, Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 
 from sitegen.evidence.gathered import Evidence, Unit
-from sitegen.frozen import dataclass
 from sitegen.genetics.network import ENTRIES_LIMIT, answer_all
 from sitegen.genetics.network import Answers as Heredity
 from sitegen.genetics.questions import AnimalId, Impossible, Member, Posterior, Tally, TooTangled

@@ -5,7 +5,7 @@ identity and takes its room once.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import field, fields, is_dataclass
+from dataclasses import dataclass, field, fields, is_dataclass
 from fractions import Fraction
 
 from sitegen.evidence.founders import Own, founder_odds
@@ -14,7 +14,6 @@ from sitegen.evidence.judging import age_when_judged, unjudged_alleles
 from sitegen.evidence.known import Ground
 from sitegen.evidence.saying import name_of, seen_says, tally_says, tested_says, unseen_says
 from sitegen.findings import Place
-from sitegen.frozen import dataclass
 from sitegen.genetics.loci import Genotype, Locus, Sex
 from sitegen.genetics.observations import all_genotypes, when_not_seen, when_seen, when_tested
 from sitegen.genetics.questions import Observation, Tally

@@ -6,6 +6,7 @@ that are named could be left out, or the rest would agree.
 """
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 from sitegen.evidence.clashes import smallest_clash
 from sitegen.evidence.gathered import Evidence, Source, Unit
@@ -13,7 +14,6 @@ from sitegen.evidence.known import Clash, Ground
 from sitegen.evidence.leaving_out import Asked, agree, missing, narrow, of_family, only, questions_of
 from sitegen.evidence.saying import name_of
 from sitegen.findings import Finding, Kind, Level
-from sitegen.frozen import dataclass
 from sitegen.genetics.loci import Locus
 from sitegen.genetics.questions import AnimalId, LinkedQuestion, Observation
 from sitegen.records.animals import Animal

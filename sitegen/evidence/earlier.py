@@ -2,11 +2,11 @@
 
 import datetime as dt
 from collections.abc import Iterable, Mapping, Sequence, Set
+from dataclasses import dataclass
 
 from sitegen.evidence.gathered import Source
 from sitegen.evidence.regions import Answered, Asked
 from sitegen.evidence.timeline import Day
-from sitegen.frozen import dataclass
 from sitegen.genetics.factors import Choice
 from sitegen.genetics.questions import AnimalId, Posterior, parents_of
 

@@ -1,12 +1,11 @@
 """The evidence of a collection, sorted by locus, each piece with its record."""
 
 from collections.abc import Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 from fractions import Fraction
 
 from sitegen.evidence.known import Ground, Reason
 from sitegen.findings import Finding, Place
-from sitegen.frozen import dataclass
 from sitegen.genetics.loci import Genotype, Sex
 from sitegen.genetics.questions import AnimalId, LinkedQuestion, Member, Observation, Question, Tally
 from sitegen.records.animals import Animal

@@ -6,7 +6,7 @@ Each day on which evidence arrived is a turn; a turn asks again only what the ne
 
 import datetime as dt
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import field
+from dataclasses import dataclass, field
 from itertools import takewhile
 
 from sitegen.evidence.arrivals import Arrivals, arrivals_of, as_of_collection, collection_on
@@ -14,7 +14,6 @@ from sitegen.evidence.earlier import Arrival, Turn
 from sitegen.evidence.replaying import Replay, Replayed
 from sitegen.evidence.standing import groups_of
 from sitegen.evidence.timeline import Day, Remembered, timeline
-from sitegen.frozen import dataclass
 from sitegen.genetics.network import ENTRIES_LIMIT
 from sitegen.genetics.questions import AnimalId, Posterior
 from sitegen.records.animals import Animal

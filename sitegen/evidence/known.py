@@ -1,12 +1,11 @@
 """What is known of each animal at each locus: the vocabulary between inference and claims."""
 
 from collections.abc import Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 from enum import StrEnum
 from fractions import Fraction
 
 from sitegen.findings import Finding, Place
-from sitegen.frozen import dataclass
 from sitegen.genetics.questions import AnimalId, Posterior
 
 

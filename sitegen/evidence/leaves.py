@@ -6,13 +6,12 @@ as at least one of these is certain or not recorded: only then are they independ
 """
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import field
+from dataclasses import dataclass, field
 from fractions import Fraction
 from itertools import product
 from math import lcm, prod
 
 from sitegen.evidence.standing import NOTHING, Standing, tally_at
-from sitegen.frozen import dataclass
 from sitegen.genetics.gametes import mode_of_locus
 from sitegen.genetics.loci import Genotype, Sex
 from sitegen.genetics.observations import background

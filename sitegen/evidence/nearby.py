@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextvars import ContextVar
-from dataclasses import field
+from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import partial
 from itertools import product
@@ -11,7 +11,6 @@ from typing import TypeVar
 
 from sitegen.evidence.asking import Asked
 from sitegen.evidence.gathered import LocusEvidence, Source
-from sitegen.frozen import dataclass
 from sitegen.genetics.gametes import Mode, StateNumber
 from sitegen.genetics.loci import Locus, Sex
 from sitegen.genetics.observations import background

@@ -7,7 +7,7 @@ cannot be true together with the contrary.
 """
 
 from collections.abc import Callable, Collection, Iterable, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import partial
 
 from sitegen.evidence.asking import Asked
@@ -16,7 +16,6 @@ from sitegen.evidence.nearby import Nearby, nearby
 from sitegen.evidence.proofs import proof_of
 from sitegen.evidence.steps import chain
 from sitegen.findings import Place
-from sitegen.frozen import dataclass
 from sitegen.genetics.gametes import StateNumber
 from sitegen.genetics.loci import Genotype, Sex
 from sitegen.genetics.observations import background

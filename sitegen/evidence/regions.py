@@ -8,12 +8,11 @@ to locus.
 """
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from sitegen.evidence.leaves import Leaves
 from sitegen.evidence.standing import NOTHING, Group, Sires, Standing, any_tally, tally_at
-from sitegen.frozen import dataclass
 from sitegen.genetics.factors import Choice
 from sitegen.genetics.questions import (
     AnimalId,

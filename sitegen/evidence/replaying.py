@@ -2,7 +2,7 @@
 
 import datetime as dt
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import field
+from dataclasses import dataclass, field
 from fractions import Fraction
 
 from sitegen.evidence.earlier import About, Arrival, Done, Earlier, Noting, Turn
@@ -10,7 +10,6 @@ from sitegen.evidence.leaves import Leaves
 from sitegen.evidence.regions import Answered, Asked, Node, Region, questions, regions
 from sitegen.evidence.standing import Group, OwnEvidence, Sires, Standing, tally_at
 from sitegen.evidence.timeline import Day, Known, Told
-from sitegen.frozen import dataclass
 from sitegen.genetics.factors import Choice
 from sitegen.genetics.network import answer_all
 from sitegen.genetics.questions import AnimalId, Impossible, Posterior, TooTangled

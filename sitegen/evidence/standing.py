@@ -1,11 +1,10 @@
 """What is known of one species on a day while history is replayed: who is there, what was observed, what it answers."""
 
 from collections.abc import Container, Iterable, Iterator, Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 from fractions import Fraction
 
 from sitegen.evidence.gathered import Counted, Source
-from sitegen.frozen import dataclass
 from sitegen.genetics.factors import Choice, choice_of
 from sitegen.genetics.loci import Genotype, Linkage, Locus, Sex
 from sitegen.genetics.questions import AnimalId, Member, Observation, Posterior, Tally, parents_of

@@ -5,7 +5,7 @@ its littermates, of its young, then of everything else in the family, then what 
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from sitegen.evidence.asking import Asked
 from sitegen.evidence.gathered import Source, Unit
@@ -14,7 +14,6 @@ from sitegen.evidence.leaving_out import of_family
 from sitegen.evidence.nearby import Nearby, nearby
 from sitegen.evidence.proofs import family_of, unit_of
 from sitegen.evidence.saying import name_of
-from sitegen.frozen import dataclass
 from sitegen.genetics.network import answer
 from sitegen.genetics.questions import AnimalId, Impossible, LinkedQuestion, Posterior, Question, TooTangled, parents_of
 from sitegen.records.litters import Litter

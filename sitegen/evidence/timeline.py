@@ -6,13 +6,12 @@ gives the same days, whatever else the records say.
 
 import datetime as dt
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 
 from sitegen.evidence.arrivals import Arrivals
 from sitegen.evidence.by_record import Phases, Reader, phases_of, without_lines
 from sitegen.evidence.gathered import Counted, Said, Source
 from sitegen.evidence.standing import NOTHING, OwnEvidence, own_evidence
-from sitegen.frozen import dataclass
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId, Member, Observation
 from sitegen.records.animals import Animal

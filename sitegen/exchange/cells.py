@@ -1,11 +1,11 @@
 """Reads single cells: sexes, days, weights, prices, states of offers, sires; or says why they say nothing."""
 
 import re
+from dataclasses import dataclass
 from fractions import Fraction
 
 from sitegen.exact import parse_fraction
 from sitegen.findings import Place
-from sitegen.frozen import dataclass
 from sitegen.genetics.loci import Sex
 from sitegen.reading.yaml_tree import Scalar
 from sitegen.records.animals import OfferState

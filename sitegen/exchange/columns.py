@@ -1,14 +1,13 @@
 """What the columns of a sheet hold: known by their headings, or by a keeper's own file of columns."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 from enum import Enum
 from fractions import Fraction
 
 from sitegen.exact import parse_stated_chance
 from sitegen.exchange.sheets import Sheet, plain_heading
 from sitegen.findings import Finding, Kind, Level, Place, nearest
-from sitegen.frozen import dataclass
 from sitegen.reading.yaml_tree import Entries, Node, Scalar, parse_tree
 
 

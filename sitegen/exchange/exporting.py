@@ -4,6 +4,7 @@ import csv
 import io
 import os
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from decimal import Decimal
 from functools import partial
 from pathlib import Path
@@ -15,7 +16,6 @@ from sitegen.evidence.reasons import reasons
 from sitegen.exact import written
 from sitegen.exchange.sheets import guarded
 from sitegen.exchange.workbooks import Value, workbook_bytes
-from sitegen.frozen import dataclass
 from sitegen.genetics.loci import WILD, Sex
 from sitegen.genetics.questions import AnimalId
 from sitegen.known import Known

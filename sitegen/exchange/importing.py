@@ -1,7 +1,7 @@
 """From a sheet to new records: read, planned, tried in memory, and only then written."""
 
 from collections.abc import Iterable
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from sitegen.exchange.columns import Field, Mapped, columns_of, known_headings, read_mapped
@@ -13,7 +13,6 @@ from sitegen.exchange.sheets import Sheet, Source, decoded, read_bytes, rows_of_
 from sitegen.exchange.standing import Standing, beside, read_standing
 from sitegen.exchange.workbooks import rows_of_workbook
 from sitegen.findings import ContentError, Finding, Kind, Level, Place, has_errors, in_order
-from sitegen.frozen import dataclass
 from sitegen.genetics.questions import AnimalId
 
 _ZIP = b"PK\x03\x04"

@@ -9,11 +9,10 @@ The shorthand itself is common practice, no source.
 import difflib
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 from fractions import Fraction
 
 from sitegen.exact import parse_stated_chance
-from sitegen.frozen import dataclass
 from sitegen.genetics.loci import WILD, Inheritance, Locus, Sex, look_id
 from sitegen.records.species import Species
 from sitegen.records.values import PartialDate

@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 from fractions import Fraction
 
 from sitegen.exchange.cells import NOTHING, read_sires
@@ -10,7 +10,6 @@ from sitegen.exchange.columns import Field
 from sitegen.exchange.labels import Carried
 from sitegen.exchange.rows import Draft, RowReader
 from sitegen.findings import Kind, nearest
-from sitegen.frozen import dataclass
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId
 from sitegen.records.collection import Collection

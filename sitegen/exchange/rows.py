@@ -2,7 +2,7 @@
 
 import unicodedata
 from collections.abc import Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import TypeVar
 
@@ -20,7 +20,6 @@ from sitegen.exchange.columns import IN_GRAMS, Columns, Field, Mapped
 from sitegen.exchange.labels import Label, LabelReader, merged
 from sitegen.exchange.sheets import Cell, Row, plain_heading
 from sitegen.findings import Finding, Kind, Level, Place, nearest
-from sitegen.frozen import dataclass
 from sitegen.genetics.loci import Sex
 from sitegen.records.animals import OfferState
 from sitegen.records.species import Species

@@ -3,11 +3,10 @@
 import csv
 import io
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import field
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from sitegen.findings import ContentError, Finding, Kind, Level, Place
-from sitegen.frozen import dataclass
 
 MAX_BYTES = 10_000_000
 MAX_ROWS = 20_000

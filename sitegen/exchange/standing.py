@@ -1,6 +1,7 @@
 """The records that stand, and what they would say with others beside them."""
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from pathlib import Path
 
 from sitegen.evidence.answers import answers_of
@@ -8,7 +9,6 @@ from sitegen.evidence.asking import ask
 from sitegen.evidence.gather import gather
 from sitegen.evidence.known import Answers
 from sitegen.findings import ContentError, Finding, has_errors, in_order
-from sitegen.frozen import dataclass
 from sitegen.reading.content import Content
 from sitegen.reading.folder import read_content
 from sitegen.records.binding import bind_content

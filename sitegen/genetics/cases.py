@@ -5,10 +5,10 @@ mixture: for each way to choose the sires that matter to more than one of them, 
 """
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from fractions import Fraction
 from math import prod
 
-from sitegen.frozen import dataclass
 from sitegen.genetics.gametes import StateNumber
 from sitegen.genetics.network import Answers, Failure, States
 from sitegen.genetics.questions import AnimalId, Impossible, TooTangled

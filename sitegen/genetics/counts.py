@@ -6,10 +6,10 @@ parents' kinds; it is never a binomial with the average share.
 
 import math
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from fractions import Fraction
 
 from sitegen.exact import common_denominator
-from sitegen.frozen import dataclass
 
 Shares = Mapping[Fraction, Fraction]
 """Share of the young that are as wanted, to the chance that the parents are such; sums to 1."""

@@ -4,12 +4,12 @@ Loci that are inherited independently stay apart (a :class:`Cross` each); linked
 """
 
 from collections.abc import Hashable, Iterable, Mapping, Sequence
+from dataclasses import dataclass
 from fractions import Fraction
 from itertools import product
 from math import lcm
 
 from sitegen.exact import common_denominator
-from sitegen.frozen import dataclass
 from sitegen.genetics.gametes import Mode, StateNumber
 from sitegen.genetics.loci import WILD, Genotype, Locus, Sex
 from sitegen.genetics.observations import looks_of, showing_alleles

@@ -2,11 +2,10 @@
 
 from collections import deque
 from collections.abc import Mapping, Sequence
-from dataclasses import field
+from dataclasses import dataclass, field
 from fractions import Fraction
 from math import lcm
 
-from sitegen.frozen import dataclass
 from sitegen.genetics.gametes import Mode, mode_of_group, mode_of_locus
 from sitegen.genetics.loci import Genotype, Sex
 from sitegen.genetics.observations import background

@@ -7,12 +7,11 @@ are asked together share the choice of sire, because it is the same young at eve
 """
 
 from collections.abc import Callable, Sequence
-from dataclasses import field
+from dataclasses import dataclass, field
 from fractions import Fraction
 from itertools import combinations
 from math import comb, factorial, gcd, prod
 
-from sitegen.frozen import dataclass
 from sitegen.genetics.evidence_at import Part, Unlisted, scaled_alike
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId, Member, Tally

@@ -15,11 +15,11 @@ Source: definition (Mendel's first law; crossing over in neighbouring intervals 
 """
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from fractions import Fraction
 from itertools import product
 from typing import TypeVar
 
-from sitegen.frozen import dataclass
 from sitegen.genetics.loci import WILD, Genotype, Linkage, Locus, Sex, SexSystem
 
 Chromosome = tuple[str, ...]

@@ -1,12 +1,10 @@
 """Loci, alleles and looks: which genotypes there are, and what each of them shows."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 from enum import StrEnum
 from fractions import Fraction
 from itertools import combinations_with_replacement
-
-from sitegen.frozen import dataclass
 
 WILD = "+"
 """The wild-type allele, at every locus."""

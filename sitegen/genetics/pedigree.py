@@ -1,8 +1,8 @@
 """Who descends from whom, as positions in record order: families, sex by use, ancestors before descendants."""
 
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 
-from sitegen.frozen import dataclass
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId, Member, Tally, parents_of
 

@@ -5,11 +5,10 @@ A :class:`Question` holds all that is known at one locus of one species, a :clas
 """
 
 from collections.abc import Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Protocol
 
-from sitegen.frozen import dataclass
 from sitegen.genetics.loci import Genotype, Linkage, Locus, Sex
 
 AnimalId = str

@@ -1,8 +1,8 @@
 """Solving a network piece by piece: each connected piece has an outcome of its own."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
-from sitegen.frozen import dataclass
 from sitegen.genetics.evidence_at import Part
 from sitegen.genetics.factors import SHARED, Factor, Network
 from sitegen.genetics.pedigree import connected

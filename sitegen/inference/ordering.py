@@ -7,8 +7,8 @@ record order, so the same records always cost the same.
 
 import heapq
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 
-from sitegen.frozen import dataclass
 from sitegen.inference.tables import Variable, entries
 
 _MOST_WORK_BEYOND_LIMIT = 3_000_000

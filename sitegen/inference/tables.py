@@ -7,10 +7,9 @@ variable of the scope changing fastest.
 
 import math
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from functools import lru_cache
 from operator import mul
-
-from sitegen.frozen import dataclass
 
 Variable = int
 """A variable is its number; smaller numbers come first in the record."""

@@ -1,10 +1,10 @@
 """The page of one animal; an offered young has the same, with its offer."""
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 from sitegen.claims.cautions import gene_cautions, offer_cautions
 from sitegen.claims.kinds import ClaimKind
-from sitegen.frozen import dataclass
 from sitegen.genetics.questions import AnimalId
 from sitegen.pages.addresses import GENES
 from sitegen.pages.alike import linked_once

@@ -1,10 +1,10 @@
 """Claims as a template sees them, and short lines of them for lists."""
 
 from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 from fractions import Fraction
 
 from sitegen.claims.kinds import Basis, Claim, ClaimKind
-from sitegen.frozen import dataclass
 from sitegen.genetics.loci import Combination
 from sitegen.genetics.questions import AnimalId
 from sitegen.pages.alike import told_once

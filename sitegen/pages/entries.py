@@ -1,9 +1,9 @@
 """Animals and litters as they stand in lists."""
 
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 
 from sitegen.claims.offers import standing
-from sitegen.frozen import dataclass
 from sitegen.pages.addresses import GENES, litter_address
 from sitegen.pages.alike import linked_once
 from sitegen.pages.claim_views import hidden_lines, shows_sentence

@@ -1,6 +1,6 @@
 """Models of what pairings at one gene give, for the page of a gene."""
 
-from sitegen.frozen import dataclass
+from dataclasses import dataclass
 
 
 @dataclass(frozen=True, slots=True)

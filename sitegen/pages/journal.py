@@ -5,12 +5,11 @@ import hashlib
 import re
 from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import partial
 from itertools import groupby
 
 from sitegen.claims.changes import Change, ChangeKind
-from sitegen.frozen import dataclass
 from sitegen.pages.addresses import JOURNAL, JOURNAL_FEED, journal_address, litter_address, project_address
 from sitegen.pages.claim_views import hidden_lines, shows_sentence
 from sitegen.pages.entries import dam_sentence, living_young, sires_sentence

@@ -1,8 +1,8 @@
 """The models of the journal's pages, of the pages of photographs, and of feeds."""
 
 import datetime as dt
+from dataclasses import dataclass
 
-from sitegen.frozen import dataclass
 from sitegen.pages.parts import Line, NavItem, Picture, Plate, Prose
 from sitegen.wording.journal import JournalWords
 

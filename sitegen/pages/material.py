@@ -2,14 +2,13 @@
 
 import datetime as dt
 from collections.abc import Callable, Hashable, Mapping, Sequence
-from dataclasses import field, fields, replace
+from dataclasses import dataclass, field, fields, replace
 from typing import Any, TypeVar
 
 from sitegen.claims.changes import Change
 from sitegen.claims.kinds import Claim
 from sitegen.claims.offers import OfferClaim, offer_of
 from sitegen.evidence.known import Answers
-from sitegen.frozen import dataclass
 from sitegen.genetics.questions import AnimalId, parents_of
 from sitegen.lazily import Lazily
 from sitegen.noted import Asked, Noted, also, noting

@@ -1,6 +1,7 @@
 """One model for each kind of page: all that its template can see."""
 
-from sitegen.frozen import dataclass
+from dataclasses import dataclass
+
 from sitegen.pages.gene_models import PairingTable
 from sitegen.pages.parts import (
     AnimalEntry,

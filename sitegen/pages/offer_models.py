@@ -1,6 +1,7 @@
 """Models of the pages for a buyer: the paper that goes with an animal, and the comparison for one gene."""
 
-from sitegen.frozen import dataclass
+from dataclasses import dataclass
+
 from sitegen.pages.parts import CautionView, ClaimView, Field, IconArray, Line, OfferView, Plate
 from sitegen.pages.pedigree import PedigreeChart
 from sitegen.wording.paper import PaperWords

@@ -6,11 +6,11 @@ taken in print, and a test prints every paper of the demonstration and of some v
 """
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
 from math import floor
 
-from sitegen.frozen import dataclass
 from sitegen.pages.parts import ClaimView, Line
 from sitegen.pages.pedigree import PedigreeChart
 

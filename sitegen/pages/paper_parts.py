@@ -1,9 +1,9 @@
 """What the buyer's paper and its file for machines share, the same for littermates of whom the same is told."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from sitegen.claims.cautions import Caution, gene_cautions, offer_cautions
-from sitegen.frozen import dataclass
 from sitegen.genetics.questions import AnimalId
 from sitegen.pages.alike import told_once
 from sitegen.pages.animal import not_known_lines

@@ -4,9 +4,8 @@ A template sees these and nothing else. Nothing here computes.
 """
 
 from collections.abc import Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 
-from sitegen.frozen import dataclass
 from sitegen.wording.site import Labels
 
 VERSION = 1

@@ -12,12 +12,12 @@ Source:
 """
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from enum import StrEnum
 
 from sitegen.claims.alleles import alleles_of, looks_of
 from sitegen.claims.chances import chance_of_allele
 from sitegen.claims.judging import look_seen
-from sitegen.frozen import dataclass
 from sitegen.genetics.loci import Locus, Sex
 from sitegen.genetics.questions import AnimalId
 from sitegen.pages.alike import told_once

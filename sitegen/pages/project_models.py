@@ -1,6 +1,7 @@
 """The pages of projects: all that their templates can see."""
 
-from sitegen.frozen import dataclass
+from dataclasses import dataclass
+
 from sitegen.pages.models import OutcomeRow
 from sitegen.pages.parts import CautionView, Field, IconArray, Line, LitterRow, Plate, Prose
 

@@ -1,8 +1,8 @@
 """A route to a goal as its pages look at it: the plan, what was computed of it, and the names in it."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
-from sitegen.frozen import dataclass
 from sitegen.pages.material import Folio
 from sitegen.plans.roads.kinds import RoadOutlook, StageOutlook, Waits
 from sitegen.records.litters import Litter

@@ -1,6 +1,7 @@
 """Models of the page of search: a plain list by name, which a script may narrow."""
 
-from sitegen.frozen import dataclass
+from dataclasses import dataclass
+
 from sitegen.pages.parts import Line
 
 

@@ -6,9 +6,8 @@ for one.
 """
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
-from sitegen.frozen import dataclass
 from sitegen.genetics.questions import AnimalId
 from sitegen.records.animals import Animal, Meal
 from sitegen.records.values import PartialDate, Weighing

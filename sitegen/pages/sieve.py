@@ -1,9 +1,9 @@
 """What lists of animals can be narrowed and sorted by, in browsers with scripts."""
 
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 
 from sitegen.claims.kinds import Claim, ClaimKind
-from sitegen.frozen import dataclass
 from sitegen.genetics.loci import look_id
 from sitegen.pages.claim_views import HIDDEN, SEEN
 from sitegen.pages.material import Folio

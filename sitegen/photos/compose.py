@@ -2,12 +2,12 @@
 
 import io
 from collections.abc import Mapping
+from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 
 from PIL import Image, ImageDraw, ImageOps
 
 from sitegen.findings import SitegenError
-from sitegen.frozen import dataclass
 from sitegen.photos.lettering import Lettering, Piece
 from sitegen.photos.opening import without_metadata
 from sitegen.photos.sharing import HEIGHT_PX, WIDTH_PX, ShareCard, ShareStyle

@@ -3,12 +3,12 @@
 import hashlib
 import io
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 
 from PIL import Image
 
 from sitegen.findings import Finding, SitegenError, in_order
-from sitegen.frozen import dataclass
 from sitegen.photos.facts import read_content
 from sitegen.photos.opening import CRASHED, Fault, opened_photo, upright_pixels, without_metadata
 from sitegen.photos.variants import Format, PhotoFacts, PictureSet, PictureSettings, Variant

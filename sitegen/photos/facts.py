@@ -4,12 +4,12 @@ import base64
 import hashlib
 import io
 from collections.abc import Mapping
+from dataclasses import dataclass
 from pathlib import Path
 
 from PIL import Image
 
 from sitegen.findings import Finding
-from sitegen.frozen import dataclass
 from sitegen.photos.opening import (
     CRASHED,
     DAMAGED,

@@ -1,11 +1,10 @@
 """Words set in a font on a picture: broken into lines, as large as fits, from several files of one family."""
 
 import io
+from dataclasses import dataclass
 from functools import lru_cache
 
 from PIL import ImageDraw, ImageFont
-
-from sitegen.frozen import dataclass
 
 _NO_SIGN = "\ue000"
 """A sign for private use, which fonts for reading do not have; it is drawn as they draw what they lack."""

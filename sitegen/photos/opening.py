@@ -4,12 +4,12 @@ import io
 import warnings
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from dataclasses import dataclass
 from datetime import date
 
 from PIL import ExifTags, Image
 
 from sitegen.findings import Finding, Kind, Level, Place
-from sitegen.frozen import dataclass
 from sitegen.photos.colours import in_srgb, says_adobe
 from sitegen.photos.heic import heic_can_be_read, is_heic, opened_heic
 

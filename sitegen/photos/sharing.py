@@ -5,9 +5,7 @@ one true line. Its address changes with everything that stands on it, so that no
 """
 
 import hashlib
-from dataclasses import fields
-
-from sitegen.frozen import dataclass
+from dataclasses import dataclass, fields
 
 WIDTH_PX, HEIGHT_PX = 1200, 630
 """The shape that most programs show whole (1.91 to 1). Source: common practice, no source."""

@@ -1,10 +1,9 @@
 """What pictures a photograph becomes, named before any of them is made. Pure: no file is touched."""
 
 import hashlib
+from dataclasses import dataclass
 from datetime import date
 from typing import Literal
-
-from sitegen.frozen import dataclass
 
 Format = Literal["avif", "jpeg"]
 

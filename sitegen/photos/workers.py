@@ -18,12 +18,12 @@ import pickle
 import signal
 import sys
 from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 from multiprocessing.connection import Connection, wait
 from multiprocessing.process import BaseProcess
 from pathlib import Path
 from typing import TypeVar
 
-from sitegen.frozen import dataclass
 from sitegen.photos.memory import keep_memory
 
 Job = TypeVar("Job")

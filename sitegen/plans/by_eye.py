@@ -1,9 +1,9 @@
 """What an eye can tell apart among the young of a pair: looks that another look hides are not counted."""
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from fractions import Fraction
 
-from sitegen.frozen import dataclass
 from sitegen.genetics.loci import Genome
 from sitegen.plans.looks import LookRow
 

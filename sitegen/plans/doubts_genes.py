@@ -7,12 +7,11 @@ impossible.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import field
+from dataclasses import dataclass, field
 from fractions import Fraction
 from itertools import islice
 
 from sitegen.evidence.asking import Asked
-from sitegen.frozen import dataclass
 from sitegen.genetics.gametes import Mode, StateNumber
 from sitegen.genetics.loci import Genome, Sex
 from sitegen.genetics.questions import AnimalId, Impossible, TooTangled

@@ -1,11 +1,11 @@
 """What may be wrong with a plan, as data: each doubt with all that a sentence about it needs."""
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 
 from sitegen.findings import Place
-from sitegen.frozen import dataclass
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId
 

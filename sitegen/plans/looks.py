@@ -1,11 +1,11 @@
 """How the young of a pair can look at all its loci together, the likeliest first."""
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from fractions import Fraction
 from typing import cast
 
 from sitegen.exact import common_denominator
-from sitegen.frozen import dataclass
 from sitegen.genetics.crosses import SEXES, Cross, Row
 from sitegen.genetics.loci import Sex
 

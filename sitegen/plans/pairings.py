@@ -5,6 +5,7 @@ are inherited independently are kept apart, so that ten genes in play answer at 
 """
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from fractions import Fraction
 from math import prod
 from typing import cast
@@ -13,7 +14,6 @@ from sitegen.evidence.answers import members_with_sires
 from sitegen.evidence.asking import Asked
 from sitegen.evidence.gathered import Unit
 from sitegen.findings import Place, SitegenError, nearest
-from sitegen.frozen import dataclass
 from sitegen.genetics.cases import cases
 from sitegen.genetics.counts import (
     Needed,

@@ -2,9 +2,9 @@
 
 import datetime as dt
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from enum import StrEnum
 
-from sitegen.frozen import dataclass
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId
 from sitegen.plans.doubts_harms import makers, shown_looks

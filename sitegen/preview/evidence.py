@@ -7,7 +7,7 @@ answers.
 
 import datetime as dt
 from collections.abc import Mapping
-from dataclasses import field, fields, replace
+from dataclasses import dataclass, field, fields, replace
 from functools import partial
 
 from sitegen.claims.chains import Chains
@@ -25,7 +25,6 @@ from sitegen.evidence.judging import age_when_judged
 from sitegen.evidence.known import Answers
 from sitegen.evidence.reasons import reasons
 from sitegen.evidence.what_counts import NO_EVIDENCE
-from sitegen.frozen import dataclass
 from sitegen.genetics.questions import AnimalId
 from sitegen.lazily import Lazily
 from sitegen.pages.outcomes import litter_pairing

@@ -4,12 +4,11 @@ Whatever is handed out is byte for byte what ``sitegen build`` would put at that
 """
 
 from collections.abc import Callable, Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 from gettext import NullTranslations
 from pathlib import Path
 
 from sitegen.findings import Finding, SitegenError
-from sitegen.frozen import dataclass
 from sitegen.pages.material import Material
 from sitegen.pages.parts import Page
 from sitegen.pages.share import every_share

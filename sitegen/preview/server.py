@@ -8,7 +8,7 @@ import socket
 import sys
 import threading
 from collections.abc import Callable
-from dataclasses import field
+from dataclasses import dataclass, field
 from http import HTTPStatus
 from importlib import resources
 from typing import Any
@@ -16,7 +16,6 @@ from urllib.parse import unquote, urlsplit
 
 from sitegen.console import plain_finding
 from sitegen.findings import Finding, SitegenError
-from sitegen.frozen import dataclass
 from sitegen.pages.addresses import NOT_FOUND, START, root_path
 from sitegen.preview.made import Made
 from sitegen.preview.trouble import LAST_GOOD, SCRIPT, STYLE, Excerpt, trouble_page, with_script

@@ -3,10 +3,9 @@
 import threading
 import time
 from collections.abc import Callable
-from dataclasses import field
+from dataclasses import dataclass, field
 from pathlib import Path
 
-from sitegen.frozen import dataclass
 from sitegen.preview.server import PreviewServer
 from sitegen.preview.watching import changes
 from sitegen.preview.workshop import State, Workshop

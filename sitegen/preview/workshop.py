@@ -3,14 +3,13 @@
 import gc
 import threading
 from collections.abc import Mapping
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from gettext import NullTranslations
 from pathlib import Path
 
 from sitegen.build import Order, settings_of, store_of
 from sitegen.evidence.gather import not_used
 from sitegen.findings import Finding, SitegenError, has_errors, in_order
-from sitegen.frozen import dataclass
 from sitegen.pages.material import material
 from sitegen.photos.encode import Photograph
 from sitegen.photos.facts import read_all_facts

@@ -12,11 +12,10 @@ import sys
 import sysconfig
 import time
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import asdict
+from dataclasses import asdict, dataclass
 from pathlib import Path
 
 from sitegen.findings import Finding, Kind, Level, Place
-from sitegen.frozen import dataclass
 from sitegen.publishing.release import ReleaseReport, as_published, workshop_of
 from sitegen.store import sealed, unsealed
 

@@ -14,11 +14,10 @@ import sys
 from array import array
 from base64 import b64decode, b64encode
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
-from sitegen.frozen import dataclass
 from sitegen.noted import ALL, ANY
 from sitegen.publishing.ledger import MARK_BYTES, OF_ALL, Entry, Ledger, Questions
 from sitegen.store import sealed, unsealed

@@ -16,12 +16,11 @@ import hashlib
 from array import array
 from bisect import bisect_left
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 from functools import partial
 from types import FunctionType
 
 from sitegen.findings import Place
-from sitegen.frozen import dataclass
 from sitegen.hashes import hashed_with
 from sitegen.lazily import Lazily
 from sitegen.noted import ALL, ANY, ONE, Asked

@@ -6,11 +6,10 @@ import json
 import os
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import field
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from sitegen.findings import OutputRefused
-from sitegen.frozen import dataclass
 
 NAME = ".sitegen-manifest.json"
 """The list of what was made; it stands at the top of the output folder."""

@@ -20,11 +20,10 @@ import shutil
 import stat
 import time
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import field
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from sitegen.findings import OutputRefused
-from sitegen.frozen import dataclass
 from sitegen.publishing import manifest
 from sitegen.publishing.crew import share_out
 from sitegen.publishing.manifest import Standing

@@ -1,9 +1,7 @@
 """The breeder's content folder as plain data, so that everything after reading it is pure."""
 
 from collections.abc import Mapping
-from dataclasses import field
-
-from sitegen.frozen import dataclass
+from dataclasses import dataclass, field
 
 
 @dataclass(frozen=True, slots=True)

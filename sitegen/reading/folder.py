@@ -4,11 +4,10 @@ import os
 import stat
 import unicodedata
 from collections.abc import Iterable
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from sitegen.findings import Finding, Kind, Level, Place, nearest
-from sitegen.frozen import dataclass
 from sitegen.reading.content import Content
 from sitegen.reading.hidden import hidden_in_text
 

@@ -1,8 +1,7 @@
 """What a YAML parser's complaint means, in a breeder's words."""
 
 import re
-
-from sitegen.frozen import dataclass
+from dataclasses import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,12 +4,12 @@ YAML gives the shape only: ``name: No`` stays "No", ``12:30`` and ``0123`` and d
 """
 
 from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 from typing import Any, NoReturn
 
 import yaml
 
 from sitegen.findings import Finding, Kind, Level, Place
-from sitegen.frozen import dataclass
 from sitegen.reading.hidden import first_hidden, hidden_finding
 from sitegen.reading.yaml_faults import explanation
 

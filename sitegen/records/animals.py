@@ -1,10 +1,10 @@
 """The record of one animal, whether it has a folder of its own or is listed in a litter."""
 
+from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 
 from sitegen.findings import Place
-from sitegen.frozen import dataclass
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId
 from sitegen.records.genes import Genes

@@ -1,9 +1,9 @@
 """From the written form of an animal, or of a young in a litter record, to :class:`~sitegen.records.animals.Animal`."""
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 
 from sitegen.findings import Kind, Place
-from sitegen.frozen import dataclass
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId
 from sitegen.reading.yaml_tree import Node, Scalar

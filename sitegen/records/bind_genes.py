@@ -1,11 +1,11 @@
 """From the written evidence of one animal to :class:`~sitegen.records.genes.Genes`."""
 
 import re
+from dataclasses import dataclass
 from fractions import Fraction
 
 from sitegen.exact import parse_stated_chance
 from sitegen.findings import Kind, Place
-from sitegen.frozen import dataclass
 from sitegen.genetics.loci import WILD, Genotype, Locus, Look, Sex, look_id
 from sitegen.reading.yaml_tree import Entries, Items, Node, Scalar
 from sitegen.records.bind_loci import texts

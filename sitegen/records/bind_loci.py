@@ -1,10 +1,9 @@
 """From the written form of loci to :class:`~sitegen.genetics.loci.Locus`."""
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from sitegen.findings import Kind, nearest
-from sitegen.frozen import dataclass
 from sitegen.genetics.loci import (
     WILD,
     Allele,

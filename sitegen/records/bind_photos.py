@@ -3,9 +3,9 @@
 import datetime as dt
 import re
 from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 
 from sitegen.findings import Kind, nearest
-from sitegen.frozen import dataclass
 from sitegen.reading.yaml_tree import Node
 from sitegen.records.animals import PhotoRecord
 from sitegen.records.report import Report

@@ -2,12 +2,11 @@
 
 import re
 from collections.abc import Iterable, Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import TypeVar
 
 from sitegen.findings import Kind, Place, nearest
-from sitegen.frozen import dataclass
 from sitegen.genetics.loci import Look, look_id
 from sitegen.reading.yaml_tree import Entries, Items, Node, Scalar
 from sitegen.records.animals import PhotoRecord

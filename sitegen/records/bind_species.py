@@ -1,11 +1,10 @@
 """From the written form of a species to :class:`~sitegen.records.species.Species` and the names of its genes."""
 
 from collections.abc import Callable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from sitegen.findings import Kind
-from sitegen.frozen import dataclass
 from sitegen.genetics.loci import WILD, Genome, Locus, Sex, SexSystem, look_id
 from sitegen.reading.yaml_tree import Entries, Node, Scalar
 from sitegen.records.bind_background import background, background_by_locus

@@ -1,10 +1,9 @@
 """From the content folder as plain data to the bound and cross-checked collection, or to what is wrong with it."""
 
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from functools import partial
 
 from sitegen.findings import Finding, Kind, Place, has_errors, in_order
-from sitegen.frozen import dataclass
 from sitegen.reading.content import Content
 from sitegen.records.animals import Animal
 from sitegen.records.bind_animals import AnimalBinder, merged

@@ -1,9 +1,9 @@
 """Cross-checks of the pedigree: sexes of parents, species, and nobody an ancestor of itself."""
 
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 
 from sitegen.findings import Kind, Place
-from sitegen.frozen import dataclass
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId, parents_of
 from sitegen.records.animals import Animal

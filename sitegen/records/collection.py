@@ -1,9 +1,8 @@
 """Everything the breeder wrote, bound and cross-checked."""
 
 from collections.abc import Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 
-from sitegen.frozen import dataclass
 from sitegen.genetics.questions import AnimalId, parents_of
 from sitegen.records.animals import Animal
 from sitegen.records.litters import Litter

@@ -3,11 +3,10 @@
 import re
 import unicodedata
 from collections.abc import Iterable
-from dataclasses import field
+from dataclasses import dataclass, field
 from typing import TypeVar
 
 from sitegen.findings import Finding, Kind, Place
-from sitegen.frozen import dataclass
 from sitegen.reading.content import Content
 from sitegen.reading.yaml_tree import parse_tree
 from sitegen.records.kept import Kept

@@ -1,10 +1,10 @@
 """Finds what a breeder means by the name of a gene: looks, alleles, loci and genotypes of one species."""
 
 from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 from typing import TypeVar
 
 from sitegen.findings import Kind, nearest
-from sitegen.frozen import dataclass
 from sitegen.genetics.loci import WILD, Genome, Genotype, Locus, Look, look_id
 from sitegen.records.report import At, Report
 

@@ -1,11 +1,10 @@
 """What a breeder records of an animal's genes: evidence, each piece with its place."""
 
 from collections.abc import Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 from fractions import Fraction
 
 from sitegen.findings import Place
-from sitegen.frozen import dataclass
 from sitegen.genetics.loci import Genotype
 from sitegen.records.values import PartialDate
 

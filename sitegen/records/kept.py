@@ -6,12 +6,11 @@ with it. When the frame differs, everything is made anew.
 """
 
 from collections.abc import Callable
-from dataclasses import field
+from dataclasses import dataclass, field
 from operator import is_
 from typing import Any, TypeVar
 
 from sitegen.findings import Finding
-from sitegen.frozen import dataclass
 from sitegen.records.report import Report
 
 T = TypeVar("T")

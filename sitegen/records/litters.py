@@ -1,9 +1,9 @@
 """The record of one litter or clutch."""
 
+from dataclasses import dataclass
 from fractions import Fraction
 
 from sitegen.findings import Place
-from sitegen.frozen import dataclass
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId
 from sitegen.records.animals import PhotoRecord

@@ -1,10 +1,9 @@
 """The record of a project of several seasons."""
 
-from dataclasses import field
+from dataclasses import dataclass, field
 from fractions import Fraction
 
 from sitegen.findings import Place
-from sitegen.frozen import dataclass
 from sitegen.records.animals import PhotoRecord
 from sitegen.records.values import PartialDate
 

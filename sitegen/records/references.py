@@ -5,11 +5,10 @@ A record that exists but could not be read is known all the same, so that a refe
 
 import unicodedata
 from collections.abc import Iterable, Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 from fractions import Fraction
 
 from sitegen.findings import Kind, Place, nearest
-from sitegen.frozen import dataclass
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId
 from sitegen.reading.yaml_tree import Entries, Items, Node, Scalar

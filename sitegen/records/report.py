@@ -1,10 +1,9 @@
 """Collects findings while records are bound, so that one run tells all of them."""
 
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from typing import Generic, TypeVar
 
 from sitegen.findings import Finding, Kind, Level, Place
-from sitegen.frozen import dataclass
 from sitegen.reading.yaml_tree import Node
 
 T = TypeVar("T")

@@ -1,9 +1,9 @@
 """The record of the site itself, and its free pages."""
 
+from dataclasses import dataclass
 from fractions import Fraction
 
 from sitegen.findings import Place
-from sitegen.frozen import dataclass
 from sitegen.records.values import WrittenAge
 
 SAID_IN = ("en", "de")

@@ -9,11 +9,10 @@ an animal that is left out cannot be held against the evidence, so whatever hold
 
 import re
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 from sitegen.findings import Finding, Kind, Level, Place
-from sitegen.frozen import dataclass
 from sitegen.reading.content import Content
 from sitegen.reading.yaml_tree import Entries, Items, Node, Scalar, parse_tree
 from sitegen.records.references import same

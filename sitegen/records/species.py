@@ -1,11 +1,11 @@
 """The record of a species."""
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 
 from sitegen.findings import Place
-from sitegen.frozen import dataclass
 from sitegen.genetics.loci import Genome, Sex
 
 

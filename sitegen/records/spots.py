@@ -1,9 +1,9 @@
 """Where in the records a bound value was written, so that a cross-check can point at it."""
 
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 
 from sitegen.findings import Place
-from sitegen.frozen import dataclass
 from sitegen.reading.yaml_tree import Entries, Items, Node, Scalar
 from sitegen.records.animals import Animal
 from sitegen.records.litters import Litter

@@ -1,9 +1,9 @@
 """Texts in the breeder's own words, each with its place, and those a breeder has marked as reviewed."""
 
+from dataclasses import dataclass
 from enum import StrEnum
 
 from sitegen.findings import Place
-from sitegen.frozen import dataclass
 
 
 class Of(StrEnum):

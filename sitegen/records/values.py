@@ -2,9 +2,8 @@
 
 import calendar
 import datetime as dt
+from dataclasses import dataclass
 from decimal import Decimal
-
-from sitegen.frozen import dataclass
 
 
 @dataclass(frozen=True, slots=True, order=True)

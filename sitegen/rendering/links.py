@@ -1,12 +1,11 @@
 """Links in the breeder's own texts that lead nowhere."""
 
 from collections.abc import Iterable, Iterator
-from dataclasses import fields, is_dataclass
+from dataclasses import dataclass, fields, is_dataclass
 from functools import cache
 from typing import Any, get_args, get_type_hints
 
 from sitegen.findings import Finding, Kind, Level, Place, in_order, nearest
-from sitegen.frozen import dataclass
 from sitegen.pages.parts import Page, Prose
 from sitegen.rendering.prose import links_in
 

@@ -9,7 +9,7 @@ its ``assets/style.css`` stands instead of it.
 import hashlib
 from collections.abc import Callable, Mapping
 from contextlib import suppress
-from dataclasses import field
+from dataclasses import dataclass, field
 from importlib import resources
 from pathlib import Path
 from traceback import walk_tb
@@ -20,7 +20,6 @@ from jinja2 import TemplateError, TemplateNotFound, TemplateSyntaxError, pass_co
 from jinja2.runtime import Context
 
 from sitegen.findings import ThemeError, nearest
-from sitegen.frozen import dataclass
 from sitegen.pages.parts import VERSION, Page
 from sitegen.rendering.claims import draw_claim, draw_line
 from sitegen.rendering.drawings import draw_icon_array, draw_weight_line

@@ -1,6 +1,7 @@
 """The words of the page that compares animals on offer by one gene."""
 
-from sitegen.frozen import dataclass
+from dataclasses import dataclass
+
 from sitegen.wording.runs import Link, Sentence, Target
 from sitegen.wording.speech import _, ngettext, said
 

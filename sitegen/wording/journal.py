@@ -1,8 +1,8 @@
 """The words of the journal and of the feeds: what happened on a day, in a heading and a sentence."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
-from sitegen.frozen import dataclass
 from sitegen.records.animals import OfferState
 from sitegen.wording.numbers import small_number
 from sitegen.wording.runs import Sentence

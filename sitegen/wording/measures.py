@@ -2,6 +2,7 @@
 
 import datetime as dt
 import re
+from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 from functools import lru_cache
@@ -11,7 +12,6 @@ from babel.core import UnknownLocaleError
 from babel.dates import format_date, format_skeleton
 from babel.numbers import format_currency, format_decimal
 
-from sitegen.frozen import dataclass
 from sitegen.records.values import Money, PartialDate, whole_months
 from sitegen.wording.speech import _, ngettext, told_alike
 

@@ -1,8 +1,8 @@
 """The page "how to read our odds", for somebody who does not like numbers, and what our odds take for granted."""
 
+from dataclasses import dataclass
 from fractions import Fraction
 
-from sitegen.frozen import dataclass
 from sitegen.wording.numbers import both_sides, count_text, in_100, quoted, simple_fraction, trade_percent
 from sitegen.wording.runs import Sentence
 from sitegen.wording.speech import Words, _, said

@@ -1,6 +1,7 @@
 """The words of the buyer's paper."""
 
-from sitegen.frozen import dataclass
+from dataclasses import dataclass
+
 from sitegen.wording.speech import _, once_a_language
 
 

@@ -1,9 +1,9 @@
 """The words of a drawn pedigree: its legend, and its description for those who do not see it."""
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from enum import StrEnum
 
-from sitegen.frozen import dataclass
 from sitegen.wording.speech import _, once_a_language
 
 

@@ -1,8 +1,7 @@
 """Sentences as runs: words, and links to what they are about. Escaping and addresses come later, elsewhere."""
 
+from dataclasses import dataclass
 from enum import StrEnum
-
-from sitegen.frozen import dataclass
 
 
 class Target(StrEnum):

@@ -1,6 +1,7 @@
 """The words around the sentences: navigation, headings, states, and what is said where nothing stands."""
 
-from sitegen.frozen import dataclass
+from dataclasses import dataclass
+
 from sitegen.genetics.loci import Sex
 from sitegen.records.animals import OfferState
 from sitegen.records.values import PartialDate

@@ -1,6 +1,7 @@
 """The words that follow from how a species is born: clutch or litter, hatched or born."""
 
-from sitegen.frozen import dataclass
+from dataclasses import dataclass
+
 from sitegen.records.species import Births, Species
 from sitegen.wording.speech import _, told_alike
 

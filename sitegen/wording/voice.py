@@ -1,10 +1,10 @@
 """What every sentence may look up: names of animals and genes, and the links that go with them."""
 
 import datetime as dt
+from dataclasses import dataclass
 
 from sitegen.claims.kinds import Claim
 from sitegen.evidence.known import Answers
-from sitegen.frozen import dataclass
 from sitegen.genetics.loci import Allele, Locus
 from sitegen.genetics.questions import AnimalId, Posterior
 from sitegen.records.collection import Collection

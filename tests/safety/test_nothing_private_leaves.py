@@ -6,7 +6,7 @@ import io
 import json
 import zipfile
 from collections.abc import Iterator
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 import pytest
@@ -16,7 +16,6 @@ from PIL import ExifTags, Image, PngImagePlugin
 from small_site import collection, published_facts, small_material
 from written import write_files
 
-from sitegen.frozen import dataclass
 from sitegen.pages.facts_schema import facts_schema
 from sitegen.pages.paper_schema import paper_schema
 from sitegen.records.animals import Animal

@@ -11,8 +11,7 @@ from PIL import Image
 from written import write_files
 
 PYTHON = {name: os.environ[name] for name in ("PATH", "PYTHONPATH") if name in os.environ}
-PLAIN = {**PYTHON, "PYTHONHASHSEED": "0", "TZ": "UTC", "LC_ALL": "C", "LANG": "C", "SITEGEN_FROZEN": "1"}
-"""Here a value that is written to ends the build; see :mod:`sitegen.frozen`."""
+PLAIN = {**PYTHON, "PYTHONHASHSEED": "0", "TZ": "UTC", "LC_ALL": "C", "LANG": "C"}
 OTHER = {
     **PYTHON, "PYTHONHASHSEED": "4711", "TZ": "Pacific/Kiritimati", "LC_ALL": "tr_TR.UTF-8",
     "LANG": "tr_TR.UTF-8", "PYTHONUTF8": "0", "HOME": "/",

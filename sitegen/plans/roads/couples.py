@@ -6,10 +6,10 @@ sex that its part needs. Of several animals in one part each is as likely to be 
 """
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from fractions import Fraction
 from itertools import product
 
-from sitegen.frozen import dataclass
 from sitegen.genetics.gametes import Mode, StateNumber
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.transmission import Transmission

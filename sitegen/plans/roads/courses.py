@@ -5,10 +5,10 @@ Making one :class:`Roads` and asking it often is what a search over many routes 
 
 import datetime as dt
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from fractions import Fraction
 
 from sitegen.evidence.asking import Asked
-from sitegen.frozen import dataclass
 from sitegen.genetics.counts import litter_sizes
 from sitegen.plans.roads.dice import Dice, seed_of
 from sitegen.plans.roads.graph import Graph

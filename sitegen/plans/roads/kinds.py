@@ -7,10 +7,10 @@ all is missing from it.
 
 import datetime as dt
 from collections.abc import Mapping
+from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 
-from sitegen.frozen import dataclass
 from sitegen.genetics.counts import Needed
 from sitegen.genetics.questions import AnimalId
 from sitegen.plans.by_eye import Expected

@@ -6,10 +6,10 @@ of young has the discrete triangular distribution of the species (:func:`sitegen
 
 import math
 from collections.abc import Mapping
+from dataclasses import dataclass
 from functools import cached_property
 from itertools import accumulate
 
-from sitegen.frozen import dataclass
 from sitegen.plans.roads.young import GOAL, TINY, Odds
 
 Gain = tuple[tuple[int, int], ...]

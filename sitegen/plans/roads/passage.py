@@ -5,10 +5,9 @@ of the two is told, and the other is what it leaves of 1. So neither 0 nor 1 com
 """
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import field
+from dataclasses import dataclass, field
 from fractions import Fraction
 
-from sitegen.frozen import dataclass
 from sitegen.plans.roads.graph import Graph, Kept, Node
 from sitegen.plans.roads.kinds import Chance
 from sitegen.plans.roads.process import Process

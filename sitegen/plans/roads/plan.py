@@ -5,8 +5,8 @@ This is the calendar of the process that :mod:`sitegen.plans.roads.process` runs
 
 import datetime as dt
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 
-from sitegen.frozen import dataclass
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId
 from sitegen.plans.roads.kinds import StageState, Waits

@@ -15,7 +15,7 @@ worked out, as long as no bound of the search was reached.
 import datetime as dt
 import heapq
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from itertools import product
 from math import prod
@@ -23,7 +23,6 @@ from math import prod
 from sitegen.evidence.answers import members_with_sires
 from sitegen.evidence.asking import Asked
 from sitegen.findings import SitegenError
-from sitegen.frozen import dataclass
 from sitegen.genetics.kinship import Kinship
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId

@@ -10,11 +10,10 @@ the reference from memory; no formula of it is used).
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import field
+from dataclasses import dataclass, field
 from itertools import pairwise
 from math import comb, prod
 
-from sitegen.frozen import dataclass
 from sitegen.genetics.counts import litter_sizes
 from sitegen.plans.roads.routes_odds import Passed
 from sitegen.plans.roads.routes_shapes import Role, Shape

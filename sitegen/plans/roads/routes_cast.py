@@ -2,10 +2,10 @@
 
 import datetime as dt
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from math import prod
 
 from sitegen.evidence.asking import Asked
-from sitegen.frozen import dataclass
 from sitegen.genetics.gametes import StateNumber
 from sitegen.genetics.kinship import Kinship
 from sitegen.genetics.loci import WILD, Sex

@@ -1,10 +1,10 @@
 """What a search for routes is asked and what it found. Data, no sentence."""
 
 from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 
-from sitegen.frozen import dataclass
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId
 from sitegen.plans.roads.kinds import Method

@@ -4,10 +4,9 @@ Every number is a float: they rank and bound routes; what is told of a route is 
 """
 
 from collections.abc import Iterable, Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 from itertools import product
 
-from sitegen.frozen import dataclass
 from sitegen.genetics.gametes import Mode, StateNumber
 from sitegen.genetics.loci import Genome, Locus, Sex
 from sitegen.genetics.observations import looks_of, showing_alleles

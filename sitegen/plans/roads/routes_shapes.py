@@ -1,9 +1,9 @@
 """The ways to cross some animals, generation by generation, without saying yet which animals they are."""
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 from functools import cached_property
 
-from sitegen.frozen import dataclass
 from sitegen.genetics.loci import Sex
 
 

@@ -1,11 +1,10 @@
 """Ways to a goal with animals in their places: what they pass on, by what young may be chosen, how many may be kept."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import field
+from dataclasses import dataclass, field
 from itertools import product
 
 from sitegen.findings import SitegenError
-from sitegen.frozen import dataclass
 from sitegen.genetics.cases import cases
 from sitegen.genetics.crosses import told_by
 from sitegen.genetics.gametes import StateNumber

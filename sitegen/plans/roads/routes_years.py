@@ -1,8 +1,8 @@
 """Seasons in a search for routes: when an animal, or young of a season, can be paired at the earliest."""
 
 import datetime as dt
+from dataclasses import dataclass
 
-from sitegen.frozen import dataclass
 from sitegen.genetics.loci import Sex
 from sitegen.plans.roads.seasons import BreedingYear, breeding_year, grown_from, last_season
 from sitegen.records.animals import Animal

@@ -5,9 +5,9 @@ paired alike, follow one pattern, and each has only its own odds.
 """
 
 from bisect import bisect_right
+from dataclasses import dataclass
 from itertools import accumulate
 
-from sitegen.frozen import dataclass
 from sitegen.plans.roads.dice import Dice
 from sitegen.plans.roads.graph import Graph, Node
 

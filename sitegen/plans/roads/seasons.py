@@ -9,8 +9,8 @@ import calendar
 import datetime as dt
 from collections import Counter
 from collections.abc import Iterable
+from dataclasses import dataclass
 
-from sitegen.frozen import dataclass
 from sitegen.genetics.loci import Sex
 from sitegen.records.animals import Animal
 from sitegen.records.collection import Collection

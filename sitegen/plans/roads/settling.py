@@ -1,8 +1,8 @@
 """What can still matter of a state, so that roads that have become alike are one."""
 
 from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
 
-from sitegen.frozen import dataclass
 from sitegen.plans.roads.plan import Expecting
 from sitegen.plans.roads.standing import Standings
 from sitegen.plans.roads.steps import BORN, Leg, State, Status

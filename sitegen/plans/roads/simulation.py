@@ -10,8 +10,8 @@ kept, its end is added up if other roads end alike.
 
 import math
 from bisect import bisect_right
+from dataclasses import dataclass
 
-from sitegen.frozen import dataclass
 from sitegen.plans.roads.dice import Dice
 from sitegen.plans.roads.graph import Graph, Node
 from sitegen.plans.roads.passage import Passage, Sums, TooMany, blank

@@ -1,9 +1,9 @@
 """The words of the process that is computed: states, stages that can be bred, pairings, how far a state is."""
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from typing import NamedTuple
 
-from sitegen.frozen import dataclass
 from sitegen.genetics.loci import Sex
 from sitegen.plans.roads.plan import StagePlan
 

@@ -6,8 +6,8 @@ like an allele to be carried it is not selected. A look that comes with growth i
 """
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 
-from sitegen.frozen import dataclass
 from sitegen.genetics.crosses import told_by
 from sitegen.genetics.loci import Genome, Sex
 from sitegen.genetics.observations import showing_alleles

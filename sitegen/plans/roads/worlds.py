@@ -5,12 +5,12 @@ animal of unknown sex is taken to have the sex that its part needs.
 """
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from fractions import Fraction
 from math import prod
 
 from sitegen.evidence.asking import Asked
 from sitegen.findings import SitegenError
-from sitegen.frozen import dataclass
 from sitegen.genetics.cases import cases
 from sitegen.genetics.gametes import Mode, StateNumber
 from sitegen.genetics.loci import Sex

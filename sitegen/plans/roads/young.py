@@ -10,11 +10,10 @@ Chances here are floating-point sums of positive terms; 0 is said only of what c
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import field
+from dataclasses import dataclass, field
 from fractions import Fraction
 from itertools import product
 
-from sitegen.frozen import dataclass
 from sitegen.genetics.crosses import SEXES
 from sitegen.genetics.gametes import Mode, StateNumber
 from sitegen.genetics.loci import Sex

@@ -5,6 +5,7 @@ through the report that is handed along, and the field stays empty, so that one 
 """
 
 from collections.abc import Callable
+from dataclasses import dataclass
 from functools import cache
 from typing import Annotated, Any, ClassVar, TypeVar
 
@@ -23,7 +24,6 @@ from pydantic.json_schema import SkipJsonSchema
 from pydantic_core import PydanticUndefined, core_schema
 
 from sitegen.findings import Kind, Place, nearest
-from sitegen.frozen import dataclass
 from sitegen.reading.yaml_tree import Entries, Items, Node, Scalar
 from sitegen.records.report import At, Report
 

@@ -1,6 +1,7 @@
 """Whether the evidence supports a statement, or says less or more than it."""
 
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from enum import IntEnum
 from fractions import Fraction
 
@@ -8,7 +9,6 @@ from sitegen.claims.chances import chance_of_allele, chance_of_copies, chance_of
 from sitegen.claims.judging import look_seen
 from sitegen.claims.kinds import Basis, Claim
 from sitegen.evidence.known import Answers
-from sitegen.frozen import dataclass
 from sitegen.genetics.loci import Genotype, Locus
 from sitegen.genetics.questions import AnimalId
 from sitegen.records.collection import Collection

@@ -2,8 +2,8 @@
 
 import re
 from collections.abc import Iterator
+from dataclasses import dataclass
 
-from sitegen.frozen import dataclass
 from sitegen.genetics.loci import Inheritance, Locus, Look, look_id
 from sitegen.records.gene_names import GeneNames, gene_names
 from sitegen.records.species import Species

@@ -2,10 +2,9 @@
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import field
+from dataclasses import dataclass, field
 
 from sitegen.findings import Finding, Kind, Level
-from sitegen.frozen import dataclass
 from sitegen.records.texts import FreeText, Review
 
 

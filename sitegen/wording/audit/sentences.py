@@ -2,8 +2,7 @@
 
 import re
 from collections.abc import Iterator
-
-from sitegen.frozen import dataclass
+from dataclasses import dataclass
 
 _LINK = re.compile(r"!?\[([^\]\n]*)\]\(([^)\s]*)[^)\n]*\)")
 _MARKS = re.compile(r"[*`]|(?<!\w)_+|_+(?!\w)")

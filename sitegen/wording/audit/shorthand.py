@@ -2,11 +2,11 @@
 
 import re
 from collections.abc import Callable, Collection, Iterator
+from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
 
 from sitegen.exact import parse_stated_chance
-from sitegen.frozen import dataclass
 from sitegen.wording.audit.lexicon import Lexicon, Named
 
 

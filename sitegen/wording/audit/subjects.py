@@ -2,9 +2,9 @@
 
 import re
 from bisect import bisect_left
+from dataclasses import dataclass
 from enum import Enum
 
-from sitegen.frozen import dataclass
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId
 from sitegen.records.animals import Animal

@@ -1,8 +1,9 @@
 """What a breeder is told of words that say more or less than the evidence."""
 
+from dataclasses import dataclass
+
 from sitegen.claims.kinds import ClaimKind
 from sitegen.findings import Finding, Kind, Level, Place
-from sitegen.frozen import dataclass
 from sitegen.genetics.loci import Inheritance, Locus
 from sitegen.wording.audit.judging import Judgement, Verdict
 from sitegen.wording.claims import headline, short_phrase

@@ -3,13 +3,12 @@
 import datetime as dt
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 from functools import lru_cache
 
 from sitegen.claims.kinds import Claim
 from sitegen.evidence.known import Answers
 from sitegen.findings import Finding, in_order
-from sitegen.frozen import dataclass
 from sitegen.genetics.questions import AnimalId
 from sitegen.records.collection import Collection
 from sitegen.records.latest import latest_date
