@@ -130,7 +130,7 @@ def _rest_built(order: Order, progress: Progress, whole: Content, first: Built) 
 def _built(order: Order, progress: Progress, state: str, read: Content, reading: Sequence[Finding]) -> Built:
     """The site made, whatever it was before."""
     with uncollected(), Beside(apart=number_of_workers(order.workers) > 1) as beside:
-        collection, findings = bound_of(read, reading)
+        collection, findings = bound_of(read, reading, order.today)
         if collection is None:
             return Built(findings)
         before = Before.of(collection, order.date or latest_date(collection), store_of(order))
@@ -201,7 +201,7 @@ def _complete(photographs: Sequence[Photograph], encoded: Encoded) -> dict[str, 
 
 def check(order: Order, progress: Progress = _silent) -> tuple[Finding, ...]:
     """Everything that is wrong or doubtful in the records, photographs and texts. Changes nothing."""
-    known, findings = read_known(order.content)
+    known, findings = read_known(order.content, order.today)
     if known is None:
         return findings
     with progress("Photographs") as report:

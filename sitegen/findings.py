@@ -63,6 +63,7 @@ class Kind(StrEnum):
     SEX_CLASH = "sex-clash"
     DATE_IMPOSSIBLE = "date-impossible"
     DATE_UNUSUAL = "date-unusual"
+    DATE_AHEAD = "date-ahead"
     PEDIGREE_CYCLE = "pedigree-cycle"
     PARENTS_CLASH = "parents-clash"
     ID_TWICE = "id-twice"

@@ -1,5 +1,6 @@
 """The records and what inference answers to them: what every command needs that asks about animals, and no more."""
 
+import datetime as dt
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cache
@@ -40,20 +41,23 @@ class Known:
         return self.asking()
 
 
-def read_known(content: Path) -> tuple[Known | None, tuple[Finding, ...]]:
+def read_known(content: Path, today: dt.date | None = None) -> tuple[Known | None, tuple[Finding, ...]]:
     """The records, and what inference answers to them; nothing when a record is in error.
 
     Args:
         content: The content folder.
+        today: See :func:`bind_content`.
     """
     read, reading = read_content(content)
-    collection, findings = bound_of(read, reading)
+    collection, findings = bound_of(read, reading, today)
     return known_of(read, collection, findings) if collection is not None else (None, findings)
 
 
-def bound_of(read: Content, reading: Sequence[Finding]) -> tuple[Collection | None, tuple[Finding, ...]]:
+def bound_of(
+    read: Content, reading: Sequence[Finding], today: dt.date | None = None
+) -> tuple[Collection | None, tuple[Finding, ...]]:
     """The records of what was read, with what was found then; nothing when one of them is in error."""
-    collection, binding = bind_content(read) if not has_errors(reading) or read.texts else (None, ())
+    collection, binding = bind_content(read, today=today) if not has_errors(reading) or read.texts else (None, ())
     return None if has_errors(reading) else collection, in_order([*reading, *binding])
 
 

@@ -18,6 +18,7 @@ class Order:
         content, output, themes: The three folders.
         store: Where pictures are kept from build to build; ``.sitegen`` beside the output if not given.
         date: The day of the statement; the latest date in the records if not given.
+        today: The day it is, after which nothing can have happened; no page says it. Not looked at if not given.
         workers: Number of processes for pages and pictures; 0 for one a processor.
         keep_going: Leave out records that have errors, with all that hangs on them, and build the rest.
     """
@@ -27,6 +28,7 @@ class Order:
     themes: Path
     store: Path | None = None
     date: dt.date | None = None
+    today: dt.date | None = None
     workers: int = 0
     keep_going: bool = False
 

@@ -1,8 +1,9 @@
 """The command line as a whole process, and a small collection to try it on."""
 
 import subprocess
-import sys
 from pathlib import Path
+
+from on_a_day import SITEGEN
 
 SMALL = """
 === site.yaml
@@ -42,6 +43,4 @@ young:
 
 
 def run(folder: Path, *words: str) -> subprocess.CompletedProcess[str]:
-    return subprocess.run(
-        [sys.executable, "-m", "sitegen", *words], cwd=folder, capture_output=True, text=True, timeout=120, check=False
-    )
+    return subprocess.run([*SITEGEN, *words], cwd=folder, capture_output=True, text=True, timeout=120, check=False)

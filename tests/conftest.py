@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 from hypothesis import settings
+from on_a_day import DAY
 from written import write_files
 
 # In CI the same examples every time: a change is judged by what it changed. Elsewhere new ones are tried each run. None
@@ -24,6 +25,14 @@ REPOSITORY = Path(__file__).parent.parent
 
 def pytest_addoption(parser: pytest.Parser) -> None:
     parser.addoption("--rewrite-expected", action="store_true", help="Write expected text files anew, for review.")
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _one_day() -> None:
+    """Commands that are run within the tests take it for one day, whatever the clock of the computer says."""
+    from sitegen.commands import options  # noqa: PLC0415 - as below
+
+    options.clock = lambda: DAY
 
 
 @pytest.fixture

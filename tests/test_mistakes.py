@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 from herds import closed
+from on_a_day import DAY
 
 from sitegen.build import Order, check
 from sitegen.console import excerpt_of, plain_finding
@@ -33,7 +34,7 @@ def grown(kind: Kind, tmp_path: Path) -> Path:
 
 
 def found_in(content: Path, tmp_path: Path) -> tuple[Finding, ...]:
-    return check(Order(content, tmp_path / "output", tmp_path / "themes"))
+    return check(Order(content, tmp_path / "output", tmp_path / "themes", today=DAY))
 
 
 @pytest.mark.parametrize("kind", list(Kind))

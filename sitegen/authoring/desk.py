@@ -1,5 +1,6 @@
 """The records as they stand, and a change that is thought through before anything is written."""
 
+import datetime as dt
 import difflib
 import os
 from collections import Counter
@@ -28,12 +29,21 @@ class Change:
 
 @dataclass(frozen=True, slots=True)
 class Desk:
-    """The content folder, read once. ``reading`` is what was found while it was read."""
+    """The content folder, read once.
+
+    Attributes:
+        root: The folder.
+        content: What it holds.
+        forms: The records as they are written.
+        reading: What was found while it was read.
+        today: The day it is; nothing has happened after it. None where that is not looked at.
+    """
 
     root: Path
     content: Content
     forms: Forms
     reading: tuple[Finding, ...] = field(default=())
+    today: dt.date | None = None
 
     def text(self, path: str) -> str:
         """A record's text exactly as it stands in the file, without a byte order mark.
@@ -70,8 +80,8 @@ class Desk:
         return name.casefold() in {each.casefold() for each in names}
 
 
-def open_desk(root: Path) -> Desk:
-    """The content folder as it stands.
+def open_desk(root: Path, today: dt.date | None = None) -> Desk:
+    """The content folder as it stands on a day.
 
     Raises:
         ContentError: There is none.
@@ -79,7 +89,7 @@ def open_desk(root: Path) -> Desk:
     content, findings = read_content(root)
     if not root.is_dir():
         raise ContentError(findings)
-    return Desk(root, content, forms_of_content(content, Report()), findings)
+    return Desk(root, content, forms_of_content(content, Report()), findings, today)
 
 
 def new_file(path: str, text: str) -> FileChange:
@@ -92,10 +102,10 @@ def new_findings(desk: Desk, change: Change) -> tuple[Finding, ...]:
 
     Findings about a file that is changed name no line: the line does not stand there yet.
     """
-    before = Counter(_same(finding) for finding in bind_content(desk.content)[1])
+    before = Counter(_same(finding) for finding in bind_content(desk.content, today=desk.today)[1])
     fresh = []
     touched = {file.path for file in change.files}
-    for finding in bind_content(content_after(desk, change))[1]:
+    for finding in bind_content(content_after(desk, change), today=desk.today)[1]:
         if before[_same(finding)]:
             before[_same(finding)] -= 1
             continue

@@ -17,8 +17,9 @@ from sitegen.authoring.papers import MAX_BYTES, read_paper
 from sitegen.authoring.photographs import add_photos
 from sitegen.authoring.updates import add_decision, add_update
 from sitegen.commands.asking import ask, ask_animal, ask_litter, ask_missing, ask_outcome, ask_young, asked
-from sitegen.commands.changing import DAY, carry_out, changing, today
+from sitegen.commands.changing import carry_out, changing
 from sitegen.commands.completing import animals, animals_and_litters, carried_files, litters, projects
+from sitegen.commands.options import DAY, today
 from sitegen.findings import WrongUse, nearest
 
 SEXES = click.Choice(["female", "male", "unknown"])
@@ -193,7 +194,7 @@ def litter(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
     return carry_out(plan, content, dry_run, as_json)
 
 
-@command.command(epilog="Example:  sitegen add outcome 2027-juniper-flint --born 2027-07-18 --infertile 3 --young 11")
+@command.command(epilog="Example:  sitegen add outcome 2026-juniper-flint --born 2026-07-18 --infertile 3 --young 11")
 @click.argument("litter", required=False, default="", shell_complete=litters)
 @_course
 @changing

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from sitegen.commands.options import shared
+from sitegen.commands.options import shared, today
 from sitegen.console import Console, finding_facts
 from sitegen.findings import Kind, has_errors
 from sitegen.order import Built, Order, as_it_stands, state_of_order
@@ -16,11 +16,6 @@ from sitegen.writing import remember_written
 
 @click.command(name="build", epilog="Example:  sitegen build --date 2026-11-25")
 @shared
-@click.option(
-    "--date",
-    type=click.DateTime(["%Y-%m-%d"]),
-    help="The day on which ages are counted, such as 2026-11-25; else the latest date in the records.",
-)
 @click.option("--workers", type=click.IntRange(min=0), default=0, help="Processes that work at it; 0: one a processor.")
 @click.option("--keep-going", is_flag=True, help="Leave out faulty records, with all their kin, and build the rest.")
 def command(
@@ -33,7 +28,10 @@ def command(
     faulty record: it is left out with its whole family, and what is missing is told.
     """
     console = Console()
-    order = Order(content, output, themes, date=date.date() if date else None, workers=workers, keep_going=keep_going)
+    order = Order(
+        content, output, themes, date=date.date() if date else None, today=today(date),
+        workers=workers, keep_going=keep_going,
+    )  # fmt: skip
     built = as_it_stands(order, state_of_order(order)) or _build(order, console)
     if built.published is not None:
         remember_written(str(output))

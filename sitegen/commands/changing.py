@@ -1,6 +1,5 @@
 """What every command that changes records does: think the change through, show it, write it whole or not at all."""
 
-import datetime as dt
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -9,39 +8,12 @@ from typing import Any, TypeVar
 import click
 
 from sitegen.authoring.desk import Change, Desk, check_change, open_desk, unified_diff
+from sitegen.commands.options import content_option, today
 from sitegen.console import Console, finding_facts
-from sitegen.findings import ContentError, Finding, Place
-from sitegen.reading.yaml_tree import Scalar
-from sitegen.records.report import Report
-from sitegen.records.written.values import read_date
+from sitegen.findings import ContentError, Finding
 from sitegen.writing import NotWritten, write
 
 _Command = TypeVar("_Command", bound=Callable[..., Any])
-
-
-class _Day(click.ParamType[dt.datetime]):
-    """A whole day, year first; another way of writing it is told with the right one."""
-
-    name = "date"
-
-    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> dt.datetime:
-        """The day at midnight."""
-        if isinstance(value, dt.datetime):
-            return value
-        text = str(value).strip()
-        try:
-            return dt.datetime.strptime(text, "%Y-%m-%d")  # noqa: DTZ007 - a day has no zone
-        except ValueError:
-            report = Report()
-            read_date(Scalar(text, Place("")), report)
-            near = report.findings[0].nearest if report.findings else ""
-            self.fail(
-                f'"{text}" is no day; write year, month and day: 2026-10-03' + (f"; nearest: {near}" if near else ""),
-                param, ctx,
-            )  # fmt: skip
-
-
-DAY = _Day()
 
 
 def changing(function: _Command) -> _Command:
@@ -49,13 +21,7 @@ def changing(function: _Command) -> _Command:
     for option in (
         click.option("--json", "as_json", is_flag=True, help="Machine output on standard output, nothing else there."),
         click.option("--dry-run", is_flag=True, help="Show what would be written, and write nothing."),
-        click.option(
-            "--content",
-            type=click.Path(path_type=Path),
-            default=Path("content"),
-            show_default=True,
-            help="Folder with your records.",
-        ),
+        content_option,
     ):
         function = option(function)
     return function
@@ -76,17 +42,12 @@ def system_told() -> Iterator[None]:
         raise NotWritten(f"{error.strerror or error}: {error.filename or 'the folder'}; nothing was changed") from error
 
 
-def today(said: dt.datetime | None) -> dt.date:
-    """The day that was said, or this day by the clock."""
-    return said.date() if said else dt.datetime.now(tz=dt.UTC).astimezone().date()
-
-
 def carry_out(plan: Callable[[Desk], Change], content: Path, dry_run: bool, as_json: bool) -> int:
     """Plan a change, check it, and write it unless it is only to be shown; the exit status."""
     console = Console()
     try:
         with system_told():
-            desk = open_desk(content)
+            desk = open_desk(content, today(None))
             change = plan(desk)
             notices = check_change(desk, change)
     except ContentError as error:

@@ -1,21 +1,23 @@
 """``sitegen check``: everything that is wrong or doubtful in the records."""
 
+import datetime as dt
 from pathlib import Path
 
 import click
 
 from sitegen.build import Order, check
-from sitegen.commands.options import shared
+from sitegen.commands.options import shared, today
 from sitegen.console import Console, finding_facts
 from sitegen.findings import has_errors
 
 
 @click.command(name="check", epilog="Example:  sitegen check")
 @shared
-def command(content: Path, output: Path, themes: Path, as_json: bool) -> int:
+def command(content: Path, output: Path, themes: Path, as_json: bool, date: dt.datetime | None) -> int:
     """Read every record and photograph and tell all that is wrong or doubtful. Changes nothing."""
     console = Console()
-    findings = check(Order(content, output, themes), console.progress)
+    order = Order(content, output, themes, date=date.date() if date else None, today=today(date))
+    findings = check(order, console.progress)
     if as_json:
         console.show_json({"findings": [finding_facts(finding) for finding in findings]})
     else:

@@ -6,6 +6,7 @@ from pathlib import Path
 import click
 from click.shell_completion import CompletionItem
 
+from sitegen.commands.options import collection_here
 from sitegen.findings import SitegenError
 from sitegen.reading.yaml_tree import Entries, parse_tree
 
@@ -50,7 +51,7 @@ def carried_files(_ctx: click.Context, _param: click.Parameter, begun: str) -> l
 
 
 def _content(ctx: click.Context) -> Path:
-    return Path(ctx.params.get("content") or "content")
+    return Path(ctx.params.get("content") or collection_here() / "content")
 
 
 def _folders(place: Path) -> list[str]:

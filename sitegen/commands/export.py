@@ -1,11 +1,12 @@
 """``sitegen export``: the collection as a spreadsheet."""
 
+import datetime as dt
 from pathlib import Path
 
 import click
 
 from sitegen.commands.loading import known_or_told
-from sitegen.commands.options import shared
+from sitegen.commands.options import shared, today
 from sitegen.console import Console
 from sitegen.exchange.exporting import Table, csv_text, tables_of, write_tables
 from sitegen.findings import WrongUse, nearest
@@ -19,7 +20,14 @@ _ENDINGS = (".csv", ".xlsx")
 @click.option("--replace", is_flag=True, help="Take the place of a file that is there.")
 @shared
 def command(
-    target: Path | None, with_private: bool, replace: bool, content: Path, output: Path, themes: Path, as_json: bool
+    target: Path | None,
+    with_private: bool,
+    replace: bool,
+    content: Path,
+    output: Path,
+    themes: Path,
+    as_json: bool,
+    date: dt.datetime | None,
 ) -> int:
     """Give the collection as a spreadsheet: one row an animal, and the litters beside it.
 
@@ -29,7 +37,7 @@ def command(
     if target is not None and target.suffix.lower() not in _ENDINGS:
         close = nearest(target.suffix.lower(), _ENDINGS)
         raise WrongUse(f"--to takes a file that ends in .csv or .xlsx{f'; nearest: {close}' if close else ''}")
-    known, status = known_or_told(content, console)
+    known, status = known_or_told(content, console, today(date))
     if known is None:
         return status
     tables = tables_of(known, with_private=with_private)

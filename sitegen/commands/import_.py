@@ -1,12 +1,13 @@
 """``sitegen import FILE``: rows of a spreadsheet become records."""
 
+import datetime as dt
 from dataclasses import replace
 from pathlib import Path
 
 import click
 
 from sitegen.authoring.modelines import modeline
-from sitegen.commands.options import shared
+from sitegen.commands.options import shared, today
 from sitegen.console import Console, finding_facts, summary
 from sitegen.exchange.importing import Import, ImportOrder, plan_import
 from sitegen.findings import ContentError, has_errors
@@ -36,13 +37,14 @@ def command(
     output: Path,
     themes: Path,
     as_json: bool,
+    date: dt.datetime | None,
 ) -> int:
     """Make records from the rows of FILE, a .csv or .xlsx sheet with one animal a row.
 
     Nothing is guessed: what is not understood is told with its row, and no record that exists is changed.
     """
     console = Console()
-    order = ImportOrder(file, content, columns, species, sheet, partly, with_parents)
+    order = ImportOrder(file, content, columns, species, sheet, partly, with_parents, today(date))
     try:
         found = plan_import(order)
     except ContentError as error:

@@ -1,5 +1,6 @@
 """What commands that ask about animals do first."""
 
+import datetime as dt
 from pathlib import Path
 
 from sitegen.console import Console
@@ -11,18 +12,18 @@ from sitegen.records.binding import bind_content
 from sitegen.records.collection import Collection
 
 
-def known_or_told(content: Path, console: Console) -> tuple[Known | None, int]:
+def known_or_told(content: Path, console: Console, today: dt.date) -> tuple[Known | None, int]:
     """The sound records with their answers, and the exit status so far; errors are told on standard error."""
-    known, findings = read_known(content)
+    known, findings = read_known(content, today)
     errors = [finding for finding in findings if finding.level is Level.ERROR]
     console.show_findings(errors, content)
     return known, 1 if has_errors(findings) else 0
 
 
-def records_or_told(content: Path, console: Console) -> tuple[Collection | None, int]:
+def records_or_told(content: Path, console: Console, today: dt.date) -> tuple[Collection | None, int]:
     """The sound records alone, nothing inferred, and the exit status so far; errors are told on standard error."""
     read, reading = read_content(content)
-    collection, binding = bind_content(read) if not has_errors(reading) or read.texts else (None, ())
+    collection, binding = bind_content(read, today=today) if not has_errors(reading) or read.texts else (None, ())
     errors = [finding for finding in in_order([*reading, *binding]) if finding.level is Level.ERROR]
     console.show_findings(errors, content)
     return (None if errors else collection), 1 if errors else 0

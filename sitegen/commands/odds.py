@@ -1,5 +1,6 @@
 """``sitegen odds DAM SIRE``: what a pairing can give."""
 
+import datetime as dt
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -8,7 +9,7 @@ import click
 from sitegen.claims.cautions import CautionKind, allele_cautions
 from sitegen.commands.completing import animals
 from sitegen.commands.loading import known_or_told, nearest_animal
-from sitegen.commands.options import shared
+from sitegen.commands.options import shared, today
 from sitegen.console import Console
 from sitegen.evidence.known import Answers
 from sitegen.exact import written
@@ -54,6 +55,7 @@ def command(
     output: Path,
     themes: Path,
     as_json: bool,
+    date: dt.datetime | None,
     n_young: int | None,
     wanted: tuple[str, ...],
     sex: str | None,
@@ -64,7 +66,7 @@ def command(
     Animals are named by their folder, or as LITTER/YOUNG.
     """
     console = Console()
-    known, status = known_or_told(content, console)
+    known, status = known_or_told(content, console, today(date))
     if known is None:
         return status
     pair = [nearest_animal(known.collection, name) for name in (dam, sire)]

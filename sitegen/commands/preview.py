@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from sitegen.build import Order
-from sitegen.commands.options import shared
+from sitegen.commands.options import shared, today
 from sitegen.console import Console, excerpt_of, finding_facts, plain_finding
 from sitegen.findings import Finding, WrongUse
 from sitegen.preview.server import Desk, PreviewServer
@@ -19,11 +19,6 @@ from sitegen.preview.workshop import State, Workshop
 @shared
 @click.option("--port", type=click.IntRange(0, 65535), default=8080, show_default=True, help="Where; 0: any free one.")
 @click.option("--open", "open_it", is_flag=True, help="Open the browser.")
-@click.option(
-    "--date",
-    type=click.DateTime(["%Y-%m-%d"]),
-    help="The day on which ages are counted, such as 2026-11-25; else the latest date in the records.",
-)
 def command(
     content: Path, output: Path, themes: Path, as_json: bool, port: int, open_it: bool, date: dt.datetime | None
 ) -> int:
@@ -33,7 +28,7 @@ def command(
     output folder. Ends with Ctrl-C.
     """
     console = Console()
-    workshop = Workshop(Order(content, output, themes, date=date.date() if date else None))
+    workshop = Workshop(Order(content, output, themes, date=date.date() if date else None), lambda: today(date))
     desk = Desk(workshop, lambda finding: _excerpt(finding, content), console.show_message)
     try:
         server = PreviewServer(desk, port)

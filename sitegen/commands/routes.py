@@ -10,7 +10,7 @@ import click
 from sitegen.claims.cautions import allele_cautions
 from sitegen.commands.completing import projects
 from sitegen.commands.loading import known_or_told
-from sitegen.commands.options import shared
+from sitegen.commands.options import shared, today
 from sitegen.console import Console
 from sitegen.evidence.known import Answers
 from sitegen.findings import SitegenError, WrongUse, nearest
@@ -47,11 +47,6 @@ from sitegen.wording.voice import Voice, animal_name
 )
 @click.option("--most", type=click.IntRange(min=1), default=8, show_default=True, help="Tell so many routes at most.")
 @click.option("--as-record", "letter", metavar="LETTER", help="Print the stages of one route as a record, only that.")
-@click.option(
-    "--date",
-    type=click.DateTime(["%Y-%m-%d"]),
-    help="The day from which it is looked at, such as 2026-11-25; else the latest date in the records.",
-)
 def command(
     project: str,
     content: Path,
@@ -69,7 +64,7 @@ def command(
     A project is named by its folder, or by its name.
     """
     console = Console()
-    known, status = known_or_told(content, console)
+    known, status = known_or_told(content, console, today(date))
     if known is None:
         return status
     chosen = _nearest_project(known.collection, project)

@@ -8,6 +8,7 @@ import click
 from sitegen.authoring.desk import open_desk
 from sitegen.authoring.schemas import schema_change, schemas_for
 from sitegen.commands.changing import system_told
+from sitegen.commands.options import content_option
 from sitegen.console import Console
 from sitegen.writing import write
 
@@ -15,13 +16,7 @@ from sitegen.writing import write
 @click.command(name="schema", epilog="Example:  sitegen schema --to .schemas")
 @click.argument("kind", required=False, type=click.Choice(["site", "species", "animal", "litter", "project", "paper"]))
 @click.option("--to", type=click.Path(path_type=Path), help="Write them into this folder, one file a kind.")
-@click.option(
-    "--content",
-    type=click.Path(path_type=Path),
-    default=Path("content"),
-    show_default=True,
-    help="Folder with your records; gene names come from its species files.",
-)
+@content_option
 @click.option("--json", "as_json", is_flag=True, help="Tell what was written as machine output.")
 def command(kind: str | None, to: Path | None, content: Path, as_json: bool) -> int:
     """Print the JSON Schema of KIND, or of all, or write them to a folder for your editor.

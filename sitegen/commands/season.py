@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from sitegen.commands.loading import records_or_told
-from sitegen.commands.options import shared
+from sitegen.commands.options import shared, today
 from sitegen.console import Console
 from sitegen.genetics.loci import Sex
 from sitegen.plans.season import Breeder, SeasonPlan, season_plan
@@ -30,11 +30,6 @@ from sitegen.wording.voice import animal_name
 @click.command(name="season", epilog="Example:  sitegen season 2028")
 @click.argument("year", required=False, type=click.IntRange(1970, 2200))
 @shared
-@click.option(
-    "--date",
-    type=click.DateTime(["%Y-%m-%d"]),
-    help="The day on which it is looked at, such as 2026-11-25; else the latest date in the records.",
-)
 def command(
     year: int | None, content: Path, output: Path, themes: Path, as_json: bool, date: dt.datetime | None
 ) -> int:
@@ -43,7 +38,7 @@ def command(
     Without YEAR the next season whose month of pairing has not passed. Exit status 1 when promises cannot all be kept.
     """
     console = Console()
-    collection, status = records_or_told(content, console)
+    collection, status = records_or_told(content, console, today(date))
     if collection is None:
         return status
     plan = season_plan(collection, date.date() if date else latest_date(collection), year)

@@ -6,8 +6,9 @@ from pathlib import Path
 import click
 
 from sitegen.authoring.offers import OfferChange, set_offer, state_meant
-from sitegen.commands.changing import DAY, carry_out, changing, today
+from sitegen.commands.changing import carry_out, changing
 from sitegen.commands.completing import animals, states
+from sitegen.commands.options import DAY, today
 
 
 @click.command(

@@ -1,5 +1,6 @@
 """``sitegen why ANIMAL [GENE]``: what is known, and because of what."""
 
+import datetime as dt
 from collections.abc import Mapping, Sequence
 from functools import partial
 from pathlib import Path
@@ -12,7 +13,7 @@ from sitegen.claims.grounding import Grounding
 from sitegen.claims.kinds import Claim
 from sitegen.commands.completing import animals
 from sitegen.commands.loading import known_or_told, nearest_animal
-from sitegen.commands.options import shared
+from sitegen.commands.options import shared, today
 from sitegen.console import Branch, Console
 from sitegen.evidence.known import Step
 from sitegen.evidence.reasons import chain, reasons
@@ -44,6 +45,7 @@ def command(
     output: Path,
     themes: Path,
     as_json: bool,
+    date: dt.datetime | None,
     everything: bool,
 ) -> int:
     """What is known of ANIMAL's genes, and because of what, down to the records.
@@ -53,7 +55,7 @@ def command(
     console = Console()
     if everything == bool(animal):
         raise WrongUse("name one animal, or write --all; not both, and not neither")
-    known, status = known_or_told(content, console)
+    known, status = known_or_told(content, console, today(date))
     if known is None:
         return status
     if everything:

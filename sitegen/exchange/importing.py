@@ -1,5 +1,6 @@
 """From a sheet to new records: read, planned, tried in memory, and only then written."""
 
+import datetime as dt
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from pathlib import Path
@@ -32,6 +33,7 @@ class ImportOrder:
         sheet: The sheet of a workbook; empty for the usual one.
         partly: Rows that were understood whole are taken although others were not.
         with_parents: Parents without a record or row get a bare record.
+        today: The day it is; nothing has happened after it.
     """
 
     file: Path
@@ -41,6 +43,7 @@ class ImportOrder:
     sheet: str = ""
     partly: bool = False
     with_parents: bool = False
+    today: dt.date | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +79,7 @@ def plan_import(order: ImportOrder) -> Import:
     """
     mapped = _mapped(order.columns)
     sheet = read_sheet(order.file, order.sheet, mapped)
-    standing = read_standing(order.content)
+    standing = read_standing(order.content, order.today)
     columns = columns_of(sheet, mapped)
     if has_errors(columns.findings):
         return Import(in_order([*sheet.notices, *columns.findings]), rows=len(sheet.rows), left=len(sheet.rows))

@@ -1,5 +1,6 @@
 """The records that stand, and what they would say with others beside them."""
 
+import datetime as dt
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
@@ -23,10 +24,11 @@ class Standing:
     collection: Collection
     answers: Answers
     findings: tuple[Finding, ...]
+    today: dt.date | None = None
 
 
-def read_standing(folder: Path) -> Standing:
-    """The records of a content folder.
+def read_standing(folder: Path, today: dt.date | None = None) -> Standing:
+    """The records of a content folder, after which day nothing has happened.
 
     Raises:
         ContentError: One of them is in error, so that nothing can be put beside them.
@@ -34,20 +36,20 @@ def read_standing(folder: Path) -> Standing:
     content, reading = read_content(folder)
     if has_errors(reading) and not content.texts:
         raise ContentError(reading)
-    standing, findings = standing_of(content)
+    standing, findings = standing_of(content, today)
     if standing is None or has_errors(reading):
         raise ContentError(in_order([*reading, *findings]))
     return standing
 
 
-def standing_of(content: Content) -> tuple[Standing | None, tuple[Finding, ...]]:
+def standing_of(content: Content, today: dt.date | None = None) -> tuple[Standing | None, tuple[Finding, ...]]:
     """Content as bound and answered; None, with what is wrong, when a record is in error."""
-    collection, findings = bind_content(content)
+    collection, findings = bind_content(content, today=today)
     if collection is None:
         return None, findings
     answers = answers_of(ask(gather(collection)))
     told = (*findings, *answers.contradictions, *answers.too_tangled)
-    return Standing(content, collection, answers, told), told
+    return Standing(content, collection, answers, told, today), told
 
 
 def beside(standing: Standing, records: Mapping[str, str]) -> tuple[Standing | None, tuple[Finding, ...]]:
@@ -57,6 +59,6 @@ def beside(standing: Standing, records: Mapping[str, str]) -> tuple[Standing | N
     """
     content = standing.content
     both = Content({**content.texts, **records}, content.photos, content.unreadable)
-    together, findings = standing_of(both)
+    together, findings = standing_of(both, standing.today)
     old = {(finding.kind, finding.place, finding.message) for finding in standing.findings}
     return together, tuple(f for f in findings if (f.kind, f.place, f.message) not in old)

@@ -1,8 +1,9 @@
 """Makes the site anew from the records after a change, from what can be kept of the state before."""
 
+import datetime as dt
 import gc
 import threading
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from gettext import NullTranslations
 from pathlib import Path
@@ -87,6 +88,7 @@ class Workshop:
 
     Attributes:
         order: Where the records, themes and pictures are. Nothing is put into its output folder.
+        today: Which day it is, asked anew for every state: a preview may run for days.
         state: What there is to show.
         making: Held while anything of the site is made, since what is made is shared between states.
         changed: Tells those who wait for the next state.
@@ -94,6 +96,7 @@ class Workshop:
     """
 
     order: Order
+    today: Callable[[], dt.date | None] = lambda: None
     state: State = State(0)
     making: threading.RLock = field(default_factory=threading.RLock)
     changed: threading.Condition = field(default_factory=threading.Condition)
@@ -166,7 +169,9 @@ class Workshop:
         """The site, or the findings that stand in its way."""
         read, reading = seen.read, seen.findings
         self._filled.keep_only(read.texts)
-        collection, binding = bind_content(read, self._filled) if not has_errors(reading) or read.texts else (None, ())
+        today = self.today()
+        bound = bind_content(read, self._filled, today) if not has_errors(reading) or read.texts else (None, ())
+        collection, binding = bound
         if collection is None or has_errors(reading):
             return None, in_order([*reading, *binding])
         known = proven(collection, self._proven)

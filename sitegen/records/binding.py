@@ -1,5 +1,6 @@
 """From the content folder as plain data to the bound and cross-checked collection, or to what is wrong with it."""
 
+import datetime as dt
 from dataclasses import dataclass, field, replace
 from functools import partial
 
@@ -13,6 +14,7 @@ from sitegen.records.bind_projects import ProjectBinder, bind_updates
 from sitegen.records.bind_site import bind_page, bind_site
 from sitegen.records.bind_species import BoundSpecies, bind_species
 from sitegen.records.bind_texts import free_texts, reviews
+from sitegen.records.check_ahead import check_ahead
 from sitegen.records.check_counts import check_counts
 from sitegen.records.check_dates import check_dates
 from sitegen.records.check_pedigree import check_pedigree
@@ -32,7 +34,9 @@ from sitegen.records.written.litters import LitterForm
 from sitegen.records.written.species import SpeciesForm
 
 
-def bind_content(content: Content, filled: Filled | None = None) -> tuple[Collection | None, tuple[Finding, ...]]:
+def bind_content(
+    content: Content, filled: Filled | None = None, today: dt.date | None = None
+) -> tuple[Collection | None, tuple[Finding, ...]]:
     """The collection, and everything that is wrong or unusual in any of its files.
 
     There is no collection when at least one finding is an error: every reference in a collection is sound.
@@ -40,10 +44,11 @@ def bind_content(content: Content, filled: Filled | None = None) -> tuple[Collec
     Args:
         content: What was read.
         filled: Written forms from before, see :func:`forms_of_content`, and what was bound from them.
+        today: The day it is; without one nothing is told of days that have not come.
     """
     report, filled = Report(), filled or Filled()
     filled.kept.begin()
-    binding = _Binding(content, report, forms_of_content(content, report, filled), filled.kept)
+    binding = _Binding(content, report, forms_of_content(content, report, filled), filled.kept, today)
     collection = binding.collection()
     findings = in_order(report.findings)
     return (None if has_errors(findings) else collection), findings
@@ -57,6 +62,7 @@ class _Binding:
     report: Report
     forms: Forms
     kept: Kept
+    today: dt.date | None
     site: Site = field(init=False)
     known: Known = field(init=False)
     animals: dict[str, Animal] = field(default_factory=dict)
@@ -81,6 +87,9 @@ class _Binding:
         spots = Spots(forms.animals, forms.litters)
         check_pedigree(self.animals, self.litters, spots, self.report)
         check_dates(self.animals, self.litters, bound, spots, self.report, self.kept)
+        if self.today is not None:
+            dated = [(own, written) for key, own in projects.items() if (written := forms.projects[key])]
+            check_ahead(self.animals, self.litters, dated, spots, self.today, self.report, self.kept)
         check_projects(projects, self.animals, self.litters, spots, self.report)
         check_counts(self.litters, self.animals, forms.litters, species, self.report)
         return Collection(

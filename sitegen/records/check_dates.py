@@ -19,6 +19,9 @@ from sitegen.records.species import Births, Species
 from sitegen.records.spots import Spots, place_of
 from sitegen.records.values import PartialDate, WrittenAge
 
+Event = tuple[str, PartialDate | None, Callable[[], Node | Place]]
+"""Something dated: in words, when, and what finds where it is written."""
+
 EARLY_BREEDING_MONTHS = 16
 """First breeding below this age asks the keeper to confirm. Source: lowest of the published ages at first
 breeding of corn snakes, 16 to 18 months, in a nature centre's sheet of 2019."""
@@ -80,8 +83,8 @@ def _impossible(report: Report, where: Node | Place, message: str, expected: str
     )
 
 
-def _events(animal: Animal, spots: Spots) -> Iterator[tuple[str, PartialDate | None, Callable[[], Node | Place]]]:
-    """What is dated in an animal's life: in words, when, and what finds where it is written."""
+def happened(animal: Animal, spots: Spots) -> Iterator[Event]:
+    """What is dated in an animal's life after its birth."""
     yield "its death", animal.died, partial(spots.of_animal, animal, "died")
     if animal.acquired:
         yield "the day it was acquired", animal.acquired.date, partial(spots.of_animal, animal, "acquired", "date")
@@ -95,7 +98,6 @@ def _events(animal: Animal, spots: Spots) -> Iterator[tuple[str, PartialDate | N
             yield f"its test for {test.locus}", test.date, partial(_here, test.place)
     if animal.offer:
         yield "the beginning of its offer", animal.offer.since, partial(spots.of_animal, animal, "offer", "since")
-        yield "the day it is ready", animal.offer.ready, partial(spots.of_animal, animal, "offer", "ready")
 
 
 def _check_life(animal: Animal, spots: Spots, report: Report) -> None:
@@ -103,7 +105,9 @@ def _check_life(animal: Animal, spots: Spots, report: Report) -> None:
     born = animal.born
     if born is None:
         return
-    for what, date, where in _events(animal, spots):
+    ready = animal.offer.ready if animal.offer else None
+    to_come: Event = "the day it is ready", ready, partial(spots.of_animal, animal, "offer", "ready")
+    for what, date, where in (*happened(animal, spots), to_come):
         if before(date, born):
             message = f"{animal.id} was born on {born}, and {what} is dated {date}"
             _impossible(report, where(), message, "a date after the birth", *_other(spots.of_animal(animal, "born")))

@@ -5,11 +5,11 @@ import re
 import shutil
 import signal
 import subprocess
-import sys
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from on_a_day import SITEGEN
 from playwright.sync_api import Browser, Page, expect, sync_playwright
 from written import write_files
 
@@ -51,7 +51,7 @@ def preview_chromium() -> Iterator[Browser]:
 def previewed(tmp_path: Path) -> Iterator[tuple[str, Path]]:
     """The address of a running preview, and its content folder."""
     content = write_files(tmp_path / "content", RECORDS)
-    command = [sys.executable, "-m", "sitegen", "preview", "--port", "0", "--content", str(content)]
+    command = [*SITEGEN, "preview", "--port", "0", "--content", str(content)]
     command += ["--output", str(tmp_path / "output"), "--themes", str(THEMES)]
     told = tmp_path / "told.txt"
     with (

@@ -18,6 +18,7 @@ from unittest import mock
 
 import click
 import pytest
+from on_a_day import SITEGEN
 
 from sitegen.commands import _COMMANDS, _sitegen, main
 
@@ -202,7 +203,7 @@ def test_the_example_of_a_help_text_runs(path: str, example: str, tmp_path: Path
         before = "sitegen add litter --dam juniper --sire flint --born 2026-07-18 --young 2"
         assert sitegen(tmp_path, before).returncode == 0
     if path == "add outcome":
-        laid = "sitegen add litter --dam juniper --sire flint --laid 2027-05-20 --eggs 14"
+        laid = "sitegen add litter --dam juniper --sire flint --laid 2026-05-20 --eggs 14"
         assert sitegen(tmp_path, laid).returncode == 0
     if path == "add photo":
         (tmp_path / "holiday").mkdir()
@@ -220,7 +221,7 @@ def test_the_example_of_the_preview_serves_the_site(trial: Path) -> None:
     assert words[:2] == ["sitegen", "preview"]
     words[words.index("--port") + 1] = "0"
     with subprocess.Popen(
-        [sys.executable, "-m", "sitegen", *words[1:]], cwd=trial, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL
+        [*SITEGEN, *words[1:]], cwd=trial, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL
     ) as process:
         assert process.stdout is not None
         told = process.stdout.readline().decode()

@@ -15,6 +15,7 @@ from pathlib import Path
 
 import pytest
 from command_line import SMALL
+from on_a_day import SITEGEN
 from PIL import Image
 from written import write_files
 
@@ -29,7 +30,7 @@ POWERLESS = ["setpriv", "--inh-caps=-all", "--bounding-set=-all", "--"] if os.ge
 
 
 def build(folder: Path, *more: str, before: Sequence[str] = ()) -> subprocess.CompletedProcess[str]:
-    command = [*before, sys.executable, "-m", "sitegen", "build", *more]
+    command = [*before, *SITEGEN, "build", *more]
     return subprocess.run(command, cwd=folder, capture_output=True, text=True, timeout=120, check=False)
 
 
@@ -182,7 +183,7 @@ def test_of_two_builds_at_once_each_ends_well_or_says_so(tmp_path: Path) -> None
         named(tmp_path, f"Name {number}")
         both = [
             subprocess.Popen(
-                [sys.executable, "-m", "sitegen", "build", "--workers", "2"], cwd=tmp_path, text=True,
+                [*SITEGEN, "build", "--workers", "2"], cwd=tmp_path, text=True,
                 stdout=subprocess.PIPE, stderr=subprocess.PIPE,
             )
             for _ in range(2)
@@ -258,7 +259,7 @@ def test_the_workers_of_a_killed_build_end_too(tmp_path: Path) -> None:
         photograph(tmp_path, "2024-05-01", 10 + number)
         before = site(tmp_path)
         process = subprocess.Popen(
-            [sys.executable, "-m", "sitegen", "build", "--workers", "3"], cwd=tmp_path, start_new_session=True,
+            [*SITEGEN, "build", "--workers", "3"], cwd=tmp_path, start_new_session=True,
             stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL,
         )  # fmt: skip
         while process.poll() is None and len(of_session(process.pid)) < 2:

@@ -9,12 +9,12 @@ import random
 import shutil
 import signal
 import subprocess
-import sys
 import time
 from pathlib import Path
 
 import pytest
 from command_line import SMALL
+from on_a_day import SITEGEN
 from PIL import Image
 from written import write_files
 
@@ -26,7 +26,7 @@ KILLS = int(os.environ.get("KILLS", "8"))
 
 def start(folder: Path) -> subprocess.Popen[str]:
     return subprocess.Popen(
-        [sys.executable, "-m", "sitegen", "build", "--workers", "3"], cwd=folder, start_new_session=True, text=True,
+        [*SITEGEN, "build", "--workers", "3"], cwd=folder, start_new_session=True, text=True,
         stdout=subprocess.PIPE, stderr=subprocess.PIPE,
     )  # fmt: skip
 

@@ -4,12 +4,12 @@ import json
 import os
 import resource
 import subprocess
-import sys
 import time
 from collections.abc import Callable
 from pathlib import Path
 
 from command_line import SMALL
+from on_a_day import SITEGEN
 from PIL import Image
 
 from sitegen.build import Order, build
@@ -95,7 +95,7 @@ def test_many_photographs_and_pages_need_few_open_files(content: Callable[[str],
         (record / "animal.yaml").write_text("species: corn-snake\nshows: []\n", encoding="utf-8")
         Image.new("RGB", (40, 30), (number, 80, 120)).save(record / "2024-05-01.jpg")
     done = subprocess.run(
-        [sys.executable, "-m", "sitegen", "build", "--workers", "2"], cwd=folder.parent, capture_output=True, text=True,
+        [*SITEGEN, "build", "--workers", "2"], cwd=folder.parent, capture_output=True, text=True,
         timeout=300, check=False, preexec_fn=lambda: resource.setrlimit(resource.RLIMIT_NOFILE, (48, 48)),
     )  # fmt: skip
     assert done.returncode == 0, done.stderr

@@ -3,10 +3,10 @@
 import hashlib
 import os
 import subprocess
-import sys
 from pathlib import Path
 
 from command_line import SMALL
+from on_a_day import SITEGEN
 from PIL import Image
 from written import write_files
 
@@ -54,7 +54,7 @@ def site_of(folder: Path, surroundings: dict[str, str], *more: str) -> dict[str,
     for number, colour in enumerate(("#a06040", "#405060")):
         Image.new("RGB", (1000, 700), colour).save(content / "animals" / "dam" / f"2024-05-0{number + 1}.jpg")
     made = subprocess.run(
-        [sys.executable, "-m", "sitegen", "build", "--content", str(content), "--output", f"{folder}/output", *more],
+        [*SITEGEN, "build", "--content", str(content), "--output", f"{folder}/output", *more],
         cwd=folder, env=surroundings, capture_output=True, text=True, timeout=120, check=False,
     )  # fmt: skip
     assert made.returncode == 0, made.stderr

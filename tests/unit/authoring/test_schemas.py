@@ -2,12 +2,12 @@
 
 import datetime as dt
 import subprocess
-import sys
 from pathlib import Path
 from typing import Any
 
 import jsonschema
 import pytest
+from on_a_day import SITEGEN
 from ruamel.yaml import YAML
 
 from sitegen.authoring.desk import open_desk
@@ -60,7 +60,7 @@ def test_every_record_of_the_demonstration_follows_its_schema(
 
 def test_the_records_that_start_writes_follow_their_schemas(tmp_path: Path) -> None:
     words = ["start", "mine", "--name", "Mine", "--species", "kenyan-sand-boa", "--currency", "EUR", "--place", "Here"]
-    subprocess.run([sys.executable, "-m", "sitegen", *words], cwd=tmp_path, check=True, capture_output=True)
+    subprocess.run([*SITEGEN, *words], cwd=tmp_path, check=True, capture_output=True)
     content = tmp_path / "mine" / "content"
     schemas = schemas_for(open_desk(content))
     records = {p.relative_to(content).as_posix(): as_editor_reads(p) for p in content.rglob("*.yaml")}

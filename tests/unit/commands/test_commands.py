@@ -2,13 +2,13 @@
 
 import json
 import subprocess
-import sys
 from collections.abc import Callable
 from fractions import Fraction
 from pathlib import Path
 
 import pytest
 from command_line import SMALL, run
+from on_a_day import SITEGEN
 
 
 @pytest.fixture
@@ -81,7 +81,7 @@ def test_the_same_records_give_the_same_bytes_whatever_the_hash_seed(small: Path
     for seed in ("1", "2"):
         output = tmp_path / f"site-{seed}"
         subprocess.run(
-            [sys.executable, "-m", "sitegen", "build", "--output", str(output)],
+            [*SITEGEN, "build", "--output", str(output)],
             cwd=small, env={"PYTHONHASHSEED": seed, "PATH": "/usr/bin"}, capture_output=True, timeout=120, check=True,
         )  # fmt: skip
         sites.append({p.relative_to(output): p.read_bytes() for p in sorted(output.rglob("*")) if p.is_file()})

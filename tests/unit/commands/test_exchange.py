@@ -3,10 +3,10 @@
 import json
 import shlex
 import subprocess
-import sys
 from pathlib import Path
 
 import pytest
+from on_a_day import SITEGEN
 from sheets_of_rows import folder
 
 from sitegen.commands.import_ import command
@@ -15,9 +15,7 @@ ROWS = "name,sex,genetics\nRuby,0.1,Snow het hypo 66% het caramel\nFlint,1.0,nor
 
 
 def run(at: Path, *words: str) -> subprocess.CompletedProcess[str]:
-    return subprocess.run(
-        [sys.executable, "-m", "sitegen", *words], cwd=at, capture_output=True, text=True, timeout=120, check=False
-    )
+    return subprocess.run([*SITEGEN, *words], cwd=at, capture_output=True, text=True, timeout=120, check=False)
 
 
 @pytest.fixture
