@@ -11,8 +11,8 @@ from sitegen.authoring.naming import numbered
 from sitegen.authoring.targets import Target, find_litter, find_target, litter_file
 from sitegen.authoring.usual import orders
 from sitegen.findings import ContentError, WrongUse
-from sitegen.photos.facts import read_content
-from sitegen.photos.opening import Fault, day_taken, format_of, opened_photo
+from sitegen.photos.facts import facts_of, read_content
+from sitegen.photos.opening import Fault
 from sitegen.reading.folder import PHOTO_ENDINGS
 from sitegen.records.bind_photos import date_in_name
 from sitegen.records.references import same
@@ -32,7 +32,7 @@ _ENDINGS = {
 
 @dataclass(frozen=True, slots=True)
 class _Read:
-    """A photograph that was read: its bytes, the day it was taken ('' if nothing says), its ending."""
+    """A photograph that was read to its end: its bytes, the day it was taken ('' if nothing says), its ending."""
 
     content: bytes
     day: str
@@ -51,7 +51,7 @@ def add_photos(desk: Desk, named: str, files: list[Path], on: dt.date | None, ca
 
     Raises:
         WrongUse: No such record, or nothing says when a photo was taken.
-        ContentError: A file is no readable photo.
+        ContentError: A file is no photo, or part of the picture is missing.
         CannotEdit: The caption cannot be written.
     """
     target = _place(desk, named)
@@ -105,14 +105,13 @@ def _read(file: Path, on: dt.date | None) -> _Read:
     if not file.exists():
         raise WrongUse(f"there is no file {file}; write where the photo is, such as ~/Pictures/IMG_0412.jpg")
     content = read_content(file)
-    image = content if isinstance(content, Fault) else opened_photo(content)
-    if isinstance(image, Fault) or isinstance(content, Fault):
-        fault = image if isinstance(image, Fault) else Fault("this photo cannot be read", "look at the file")
-        raise ContentError([fault.at(str(file))])
-    with image:
-        taken, format = day_taken(image), format_of(image)
+    if isinstance(content, Fault):
+        raise ContentError([content.at(str(file))])
+    facts = facts_of(content, "")
+    if isinstance(facts, Fault):
+        raise ContentError([facts.at(str(file))])
     by_name = date_in_name(file.name)
-    day = on or taken
+    day = on or facts.taken
     suffix = file.suffix.lower()
-    ending = suffix if suffix in PHOTO_ENDINGS and suffix != ".heic" else _ENDINGS.get(format, ".jpg")
+    ending = suffix if suffix in PHOTO_ENDINGS and suffix != ".heic" else _ENDINGS.get(facts.format, ".jpg")
     return _Read(content, day.isoformat() if day else str(by_name or ""), ending)

@@ -98,10 +98,11 @@ def _looked_at(look: _Look) -> PhotoFacts | Fault:
         return content
     content_hash = hashlib.sha256(content).hexdigest()
     known = facts_of_content(content_hash, look.store) if look.store else None
-    return known or _new_facts(content, content_hash)
+    return known or facts_of(content, content_hash)
 
 
-def _new_facts(content: bytes, content_hash: str) -> PhotoFacts | Fault:
+def facts_of(content: bytes, content_hash: str) -> PhotoFacts | Fault:
+    """The facts of a photograph of these bytes, decoded to their end; or what is wrong with it."""
     image = opened_photo(content)
     if isinstance(image, Fault):
         return image

@@ -1,16 +1,13 @@
-"""HEIC, the format of some phones, through an optional library, the extra ``heic``.
+"""HEIC, the format of some phones, through ``pillow_heif``, which is loaded when the first such photo comes.
 
 The library turns the picture upright by the container's own marks and brings deep colours to 8 bits; the colour
 profile stays with it and is obeyed like any other.
 """
 
 import importlib
-import importlib.util
 import io
 
 from PIL import Image
-
-_LIBRARY = "pillow_heif"
 
 # Brands of HEIF files that hold HEVC pictures, bytes 8 to 11 of the file.
 # Source: ISO/IEC 23008-12, annex B (from memory).
@@ -22,16 +19,11 @@ def is_heic(content: bytes) -> bool:
     return content[4:8] == b"ftyp" and content[8:12] in _BRANDS
 
 
-def heic_can_be_read() -> bool:
-    """True where the optional library is installed."""
-    return importlib.util.find_spec(_LIBRARY) is not None
-
-
 def opened_heic(content: bytes) -> Image.Image:
     """The photo with its header read; nothing is unpacked yet.
 
     Raises:
         Exception: Of almost any kind, for damaged bytes.
     """
-    importlib.import_module(_LIBRARY).register_heif_opener(thumbnails=False)
+    importlib.import_module("pillow_heif").register_heif_opener(thumbnails=False)
     return Image.open(io.BytesIO(content), formats=("HEIF",))

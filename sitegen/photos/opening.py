@@ -11,7 +11,7 @@ from PIL import ExifTags, Image
 
 from sitegen.findings import Finding, Kind, Level, Place
 from sitegen.photos.colours import in_srgb, says_adobe
-from sitegen.photos.heic import heic_can_be_read, is_heic, opened_heic
+from sitegen.photos.heic import is_heic, opened_heic
 
 MAX_BYTES = 256 * 1024 * 1024
 MAX_PIXELS = 120_000_000
@@ -68,13 +68,7 @@ CRASHED = Fault(
 NOT_A_PICTURE = Fault(
     "this file is not a picture, whatever its name says",
     "replace it by the photo, or move the file out of the content folder",
-    expected="a JPEG, PNG, WebP, AVIF, TIFF, GIF or BMP picture",
-)
-HEIC = Fault(
-    "this photo is in the HEIC format, and the part that reads it is not installed",
-    "install it with: python -m pip install pillow-heif; or save the photo as JPEG (for new photos of an iPhone: "
-    "Settings, Camera, Formats, Most Compatible)",
-    expected="a JPEG, PNG, WebP, AVIF, TIFF, GIF or BMP picture, or HEIC with that part installed",
+    expected="a JPEG, PNG, WebP, AVIF, HEIC, TIFF, GIF or BMP picture",
 )
 TOO_HEAVY = Fault(
     f"this photo is larger than {MAX_BYTES // 1024 // 1024} MB",
@@ -231,8 +225,6 @@ def _of_a_phone(content: bytes) -> Image.Image | Fault:
     """A phone's HEIC where it can be read; else why these bytes cannot be."""
     if not is_heic(content):
         return _unknown(content)
-    if not heic_can_be_read():
-        return HEIC
     try:
         with _quietly():
             return opened_heic(content)

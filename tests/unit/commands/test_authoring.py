@@ -16,6 +16,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from unittest import mock
 
+import pillow_heif
 import pytest
 from on_a_day import SITEGEN
 from PIL import Image
@@ -321,6 +322,37 @@ def test_photos_are_copied_in_with_the_day_from_their_own_data(snakes: Path) -> 
     assert "not a picture" in run(snakes, "add", "photo", "juniper", "content/site.yaml", status=1).stderr
     assert "there is no file" in run(snakes, "add", "photo", "juniper", "none.jpg", status=2).stderr
     assert files(snakes) == before
+
+
+def photograph(format: str) -> bytes:
+    """A picture of many details, so that its end tells something."""
+    image = Image.frombytes("RGB", (120, 90), random.Random(5).randbytes(120 * 90 * 3))
+    written = io.BytesIO()
+    if format == "HEIF":
+        pillow_heif.from_pillow(image).save(written, quality=60)
+    else:
+        image.save(written, format)
+    return written.getvalue()
+
+
+@pytest.mark.parametrize("format", ["JPEG", "PNG", "WEBP", "AVIF", "TIFF", "GIF", "BMP", "HEIF"])
+def test_a_photo_that_ends_early_is_told_and_not_copied(snakes: Path, format: str) -> None:
+    whole = photograph(format)
+    before = files(snakes)
+    for share in (0.3, 0.6, 0.95):
+        (snakes / "IMG_7.dat").write_bytes(whole[: int(len(whole) * share)])
+        done = run(snakes, "add", "photo", "juniper", "IMG_7.dat", "--date", "2026-11-01", status=1)
+        assert "ends too early" in done.stderr
+    (snakes / "IMG_7.dat").unlink()
+    assert files(snakes) == before
+
+
+def test_a_photo_of_a_phone_is_taken_as_it_comes(snakes: Path) -> None:
+    (snakes / "IMG_8.HEIC").write_bytes(photograph("HEIF"))
+    run(snakes, "add", "photo", "juniper", "IMG_8.HEIC", "--date", "2026-11-01")
+    assert (snakes / "content/animals/juniper/2026-11-01.heic").is_file()
+    run(snakes, "build")
+    assert len(list((snakes / "output").rglob("*.avif"))) > 0
 
 
 def test_a_second_photo_of_a_day_gets_a_number(snakes: Path) -> None:

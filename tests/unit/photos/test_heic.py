@@ -1,7 +1,6 @@
-"""Photographs of phones, through the optional library; and what is told where it is missing."""
+"""Photographs of phones."""
 
 import io
-import sys
 from collections.abc import Callable
 from datetime import date
 from pathlib import Path
@@ -116,17 +115,3 @@ def test_a_heic_that_ends_early_is_damaged_and_a_huge_one_is_refused(
     found = read_facts(path)
     assert isinstance(found, Finding)
     assert "million pixels" in found.message
-
-
-def test_without_the_library_it_is_told_what_to_install(
-    heic: Build, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    monkeypatch.setitem(sys.modules, "pillow_heif", None)
-    monkeypatch.setattr("sitegen.photos.heic.importlib.util.find_spec", lambda name: None)
-    monkeypatch.setattr(Image, "OPEN", {k: v for k, v in Image.OPEN.items() if k != "HEIF"})
-    path = tmp_path / "IMG_0001.jpg"  # phones and mail programs rename it so
-    path.write_bytes(heic())
-    found = read_facts(path)
-    assert isinstance(found, Finding)
-    assert found.message == "this photo is in the HEIC format, and the part that reads it is not installed"
-    assert "pip install pillow-heif" in found.remedy
