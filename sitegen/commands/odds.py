@@ -108,6 +108,8 @@ def _tell_parents(console: Console, found: Pairing, dam: str, sire: str) -> None
 
 
 def _tell_looks(console: Console, found: Pairing, species: Species) -> None:
+    if not found.loci:
+        return
     told = by_eye(found.looks, species.genome)
     rows = [
         (
@@ -118,7 +120,10 @@ def _tell_looks(console: Console, found: Pairing, species: Species) -> None:
         )
         for row in told[:_MOST_ROWS]
     ]
-    console.show_table("What living young can look like", ("young that show", "of all young", "exact", "unseen"), rows)
+    beside = f", {', '.join(found.unanswered)} left aside" if found.unanswered else ""
+    console.show_table(
+        f"What living young can look like{beside}", ("young that show", "of all young", "exact", "unseen"), rows
+    )
     rest = sum((row.chance for row in told[_MOST_ROWS:]), start=found.looks_left_out)
     if rest:
         console.show_result(f"Other looks together: {in_100(rest)} young.")

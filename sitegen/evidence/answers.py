@@ -196,13 +196,14 @@ def _knot_finding(asked: Asked, knot: Knot) -> Finding:
     places = [animals[animal].place for animal in knot.animals if animal in animals]
     shown = ", ".join(names[:8]) + (f" and {len(names) - 8} more" if len(names) > 8 else "")
     return Finding(
-        Level.ERROR,
+        Level.NOTICE,
         Kind.TOO_TANGLED,
         places[0] if places else None,
         f"{' and '.join(knot.loci)} cannot be answered exactly: {len(names)} animals are related in too many ways "
-        f"at once ({shown})",
+        f"at once ({shown}); nothing is said of it for them",
         expected="a pedigree that can be worked out within the memory bound",
-        remedy="a DNA test, or a look that settles the genotype of one of them, unties it; "
-        "so does leaving out the parents of animals whose descent does not matter here",
+        remedy="a DNA test, or a look that settles the genotype of one of them, unties it; so does naming the sire of "
+        "a young that has several possible ones, or leaving out the parents of animals whose descent does not matter "
+        "here",
         others=tuple(dict.fromkeys(places[1:])),
     )

@@ -89,5 +89,7 @@ def _shared_choices(answers: Sequence[Answers], members: Sequence[AnimalId]) -> 
 
 
 def _is_open(answers: Answers, choice: int) -> bool:
+    if choice in answers.solved.apart:
+        return True
     outcome = answers.solved.outcomes[choice]
     return isinstance(outcome, Piece) and sum(map(bool, outcome.tree.marginal(outcome.local[choice]))) > 1

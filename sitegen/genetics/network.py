@@ -29,7 +29,7 @@ from sitegen.genetics.questions import (
     Question,
     TooTangled,
 )
-from sitegen.genetics.solving import Contradicted, Piece, Solved, agreement
+from sitegen.genetics.solving import Contradicted, Drawn, Piece, Solved, agreement
 from sitegen.genetics.transmission import Transmission, states_in
 
 ENTRIES_LIMIT = 3_000_000
@@ -226,8 +226,11 @@ class Answers:
         variable, sires = network.choices[choice]
         outcome = self.solved.outcomes[variable]
         match outcome:
-            case Piece():
-                weights = outcome.tree.marginal(outcome.local[variable])
+            case Piece() | Drawn():
+                own = variable if isinstance(outcome, Piece) else outcome.choice
+                weights = self.solved.joint([own])
+                if isinstance(weights, TooTangled):
+                    return weights
                 total = sum(weights)
                 return {sire: Fraction(weight, total) for sire, weight in zip(sires, weights, strict=True) if weight}
             case TooTangled():
@@ -282,6 +285,8 @@ class Answers:
         for number in numbers:
             if pedigree.family_of[number] in self._impossible:
                 return self._family(pedigree.family_of[number])
+        if self.solved.apart.intersection(others):  # what questions say together was not kept
+            return TooTangled(tuple(members), 0)
         of_member = self.solved.network.of_member
         open_ = [number for number in dict.fromkeys(numbers) if (self.number, number) in of_member]
         values: Sequence[int] | TooTangled = [1]

@@ -149,7 +149,7 @@ def material(
     )  # fmt: skip
 
 
-_FOR_NO_PAGE = frozenset(("texts", "reviews", "contradictions", "too_tangled", "clashes", "knots", "notices"))
+_FOR_NO_PAGE = frozenset(("texts", "reviews", "contradictions", "too_tangled", "clashes", "notices"))
 _WITH_SHEETS = "animals"
 _FOR_EVERY_PAGE = frozenset(("species",))
 """Few, and every page asks for them many times over."""

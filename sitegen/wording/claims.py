@@ -275,7 +275,11 @@ def _not_known(claim: Claim, voice: Voice) -> Sentence:
 
 
 def _no_claim(claim: Claim, voice: Voice) -> Sentence:
-    """The records gave no answer."""
+    """The records gave no answer, or one that takes too much to work out."""
+    knots = (knot for knot in voice.answers.knots if knot.species == claim.species and claim.locus in knot.loci)
+    if any(claim.animal in knot.animals for knot in knots):
+        words = _("Nothing is claimed about {gene}: its family is related in too many ways to be worked out exactly.")
+        return said(words, gene=voice.gene(claim))
     return said(_("Nothing is claimed about {gene}: our records do not give one answer yet."), gene=voice.gene(claim))
 
 

@@ -1,14 +1,21 @@
 """Animals that are too tangled get no number, and everything else is answered."""
 
+import datetime as dt
+from functools import partial
+
 from by_hand import animal, collection, litter, recessive, species
 
+from sitegen.claims.from_evidence import claims_of
 from sitegen.evidence.answers import answers_of
 from sitegen.evidence.asking import Asked, ask
 from sitegen.evidence.gather import gather
 from sitegen.evidence.reasons import chain, reasons
 from sitegen.evidence.report import why_all_json
-from sitegen.findings import Kind
+from sitegen.findings import Kind, Level
 from sitegen.plans.pairings import pairing
+from sitegen.wording.claims import headline
+from sitegen.wording.runs import plain
+from sitegen.wording.voice import Voice
 
 LIMIT = 20
 """So few table entries that a litter in doubt does not fit."""
@@ -29,6 +36,7 @@ def test_a_knot_is_told_with_its_animals() -> None:
     found = answers_of(tangled())
     assert [knot.loci for knot in found.knots] == [("amel",)]
     assert found.too_tangled[0].kind is Kind.TOO_TANGLED
+    assert found.too_tangled[0].level is Level.NOTICE  # one family does not keep the whole site back
     assert "amel" not in found.posteriors["d"]
     assert "amel" in found.posteriors["apart"]
     assert "anery" in found.posteriors["d"]
@@ -37,6 +45,17 @@ def test_a_knot_is_told_with_its_animals() -> None:
     assert written["too_tangled"] == [
         {"species": "snake", "loci": ["amel"], "animals": list(found.knots[0].animals)},
     ]
+
+
+def test_the_reason_stands_where_the_claim_would() -> None:
+    known = tangled()
+    kept = known.evidence.collection
+    answered = answers_of(known)
+    day = dt.date(2026, 10, 1)
+    claims = claims_of(kept, answered, partial(reasons, known), day)
+    (claim,) = (each for each in claims["d"] if each.locus == "amel")
+    told = plain(headline(claim, Voice(kept, answered, day)))
+    assert told == "Nothing is claimed about amel: its family is related in too many ways to be worked out exactly."
 
 
 def test_a_knot_has_neither_reasons_nor_a_chain() -> None:
