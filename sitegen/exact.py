@@ -23,14 +23,17 @@ TRADE_PERCENT = {"66": Fraction(2, 3), "33": Fraction(1, 3)}
 def parse_fraction(text: str, longest: int = _LONGEST) -> Fraction | None:
     """The fraction written as ``1/4``, ``0.25`` or ``25%``; None when the text is none of these, or longer than that.
 
-    >>> parse_fraction("25%"), parse_fraction("1/4"), parse_fraction(".25")
-    (Fraction(1, 4), Fraction(1, 4), Fraction(1, 4))
+    ``50/50`` is none: people say it of even chances, and as a fraction it would be certain.
+
+    >>> parse_fraction("25%"), parse_fraction("1/4"), parse_fraction(".25"), parse_fraction("50/50")
+    (Fraction(1, 4), Fraction(1, 4), Fraction(1, 4), None)
     """
     text = text.strip()
     if len(text) > longest:
         return None
     if ratio := _RATIO.match(text):
-        return Fraction(int(ratio[1]), int(ratio[2])) if int(ratio[2]) else None
+        above, below = int(ratio[1]), int(ratio[2])
+        return Fraction(above, below) if below and not above == below > 1 else None
     if percent := _PERCENT.match(text):
         return Fraction(percent[1]) / 100
     return Fraction(text) if _PLAIN.match(text) else None
@@ -44,6 +47,40 @@ def parse_stated_chance(text: str) -> Fraction | None:
     """
     percent = _PERCENT.match(text.strip())
     return TRADE_PERCENT.get(percent[1]) or parse_fraction(text) if percent else parse_fraction(text)
+
+
+def parse_carried(text: str) -> Fraction | None:
+    """How likely one copy is, as a keeper states it: more than 0, and 1 only as ``certain`` or ``100%``.
+
+    The trade writes "100% het" for what is certain, and nothing else can be meant by that percentage. A bare 1 may be
+    a count of copies and 1/1 may be even odds, so neither is read.
+
+    >>> parse_carried("certain"), parse_carried("100 %"), parse_carried("1"), parse_carried("0%")
+    (Fraction(1, 1), Fraction(1, 1), None, None)
+    """
+    if text.strip().lower() == "certain":
+        return Fraction(1)
+    chance = parse_stated_chance(text)
+    sound = chance is not None and (0 < chance < 1 or (chance == 1 and text.strip().endswith("%")))
+    return chance if sound else None
+
+
+def meant_chance(text: str) -> str:
+    """The one way in which a chance that is written otherwise would be read; empty where more than one can be meant.
+
+    >>> [meant_chance(text) for text in ("50/50", "50:50", "66", "0,5", "66,6 %", "50% possible het", "2", "2/1")]
+    ['1/2', '1/2', '66%', '0.5', '66.6%', '50%', '', '']
+    """
+    text = re.sub(r"\s*(poss(ible)?\.?\s*)?het$", "", text.strip().lower())
+    if even := re.fullmatch(r"(\d{2,})\s*[-/:]\s*(\d+)", text):
+        return "1/2" if even[1] == even[2] else ""
+    if 0 < (parse_fraction(text) or 0) < 1:
+        return text
+    number = re.fullmatch(r"(\d{1,3}(?:[.,]\d{1,4})?)\s*(%?)", text)
+    value = Fraction(number[1].replace(",", ".")) if number else Fraction(0)
+    if not number or not 0 < value <= (100 if number[2] or value > 2 else Fraction(9999, 10000)):
+        return ""
+    return number[1].replace(",", ".") + ("%" if number[2] or value > 2 else "")
 
 
 def written(chance: Fraction) -> str:

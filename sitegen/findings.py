@@ -9,7 +9,7 @@ The tree of exceptions, none of which a breeder ever sees as a traceback::
     WrongUse                options that do not fit together; exit status 2
 """
 
-import difflib
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from enum import StrEnum
@@ -138,10 +138,75 @@ class Finding:
         return "; ".join(part for part in parts if part)
 
 
+_MEANS = frozenset({"no", "not", "non", "none", "het", "hets", "homo", "super", "all"})
+"""Words that turn a meaning round; they are never taken for another word, nor another word for one of them."""
+
+
 def nearest(word: str, known: Iterable[str]) -> str:
-    """The most similar of the ``known`` spellings, or an empty string when none is close."""
-    close = difflib.get_close_matches(word.lower(), list(dict.fromkeys(known)), n=1, cutoff=0.6)
-    return close[0] if close else ""
+    """The one of the ``known`` spellings that was meant beyond reasonable doubt; an empty string when none was.
+
+    It may differ in capitals and in what stands between its words, or by one slip of the fingers in one word: a letter
+    missing, too many, wrong, or two swapped. Never by a whole word, a digit, the first letter of a word (typical and
+    atypical, melanistic and amelanistic are opposites), or where a second spelling is as close.
+
+    >>> nearest("Super_glas", ["super glass", "glass"]), nearest("for sale", ["not for sale"])
+    ('super glass', '')
+    """
+    if len(word) > _LONGEST_WORD:
+        return ""
+    typed = _words(word)
+    found: dict[str, str] = {}
+    for spelling in known:
+        words = _words(spelling)
+        if "".join(words) == "".join(typed):
+            return spelling
+        if _slips(typed, words) == 1:
+            found.setdefault("".join(words), spelling)
+    near = next(iter(found.values()), "")
+    return near if len(found) == 1 and _plain_slip(typed, _words(near)) else ""
+
+
+_LONGEST_WORD = 100
+
+
+def _words(text: str) -> list[str]:
+    return [word for word in re.split(r"([/+])|[\s_.-]+", text.casefold()) if word]
+
+
+def _slips(typed: Sequence[str], meant: Sequence[str]) -> int:
+    """How many words differ, each by one slip; -1 for anything else."""
+    if len(typed) != len(meant):
+        return -1
+    pairs = [pair for pair in zip(typed, meant, strict=True) if pair[0] != pair[1]]
+    return len(pairs) if all(abs(len(a) - len(b)) < 2 and _slip(a, b) for a, b in pairs) else -1
+
+
+def _slip(typed: str, meant: str) -> tuple[str, str] | None:
+    """The letters typed and those meant, where one slip makes the one word of the other."""
+    start = _shared(typed, meant)
+    end = _shared(typed[start:][::-1], meant[start:][::-1])
+    one, other = typed[start : len(typed) - end], meant[start : len(meant) - end]
+    swapped = len(one) in (2, 3) and one == other[::-1]
+    return (one, other) if swapped or max(len(one), len(other)) == 1 else None
+
+
+def _shared(one: str, other: str) -> int:
+    """How many letters two words share at their beginning."""
+    pairs = enumerate(zip(one, other, strict=False))
+    return next((at for at, (a, b) in pairs if a != b), min(len(one), len(other)))
+
+
+def _plain_slip(typed: Sequence[str], meant: Sequence[str]) -> bool:
+    """True when the word that differs can hardly be another word: it is long enough, and begins as it should."""
+    one, other = next(pair for pair in zip(typed, meant, strict=True) if pair[0] != pair[1])
+    letters = _slip(one, other) or ("", "")
+    wrong = len(letters[0]) == len(letters[1]) == 1
+    return (
+        one[0] == other[0]
+        and "".join(letters).isalpha()
+        and min(len(one), len(other)) >= (4 if wrong else 3)
+        and not {one, other} & _MEANS
+    )
 
 
 def in_order(findings: Iterable[Finding]) -> tuple[Finding, ...]:

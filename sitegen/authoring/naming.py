@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from sitegen.authoring.desk import Desk
 from sitegen.findings import WrongUse
-from sitegen.records.references import same
+from sitegen.records.references import WORDS, same
 
 _ID = re.compile(r"^[^\W_][\w-]*$")
 _LONGEST = 80
@@ -39,6 +39,8 @@ def free_id(desk: Desk, kind: str, name: str, said: str = "") -> str:
         raise WrongUse(
             f'"{said or name}" cannot be made a folder name; give one of letters, digits and hyphens with --id'
         )
+    if found.casefold() in WORDS:
+        raise WrongUse(f'"{found}" is a word of the records themselves; give another folder name with --id')
     if desk.exists(f"{kind}/{found}"):
         raise WrongUse(
             f"{kind}/{found} stands there already and was not changed; give another name, or a folder name with --id"

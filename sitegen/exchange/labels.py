@@ -12,7 +12,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
 
-from sitegen.exact import parse_stated_chance
+from sitegen.exact import meant_chance, parse_carried
 from sitegen.genetics.loci import WILD, Inheritance, Locus, Sex, look_id
 from sitegen.records.species import Species
 from sitegen.records.values import PartialDate
@@ -238,9 +238,10 @@ class _Run:
         self.expected, self.since = _MANY.get(word, 0), 1
 
     def _number(self, text: str) -> Fraction | None:
-        chance = parse_stated_chance(re.sub(r"\s", "", text))
-        if chance is None or not 0 < chance <= 1:
-            self._fault(f'"{text}" is no chance', remedy="write a percentage up to 100%, or a fraction")
+        chance = parse_carried(re.sub(r"\s", "", text))
+        if chance is None:
+            near = meant_chance(text)
+            self._fault(f'"{text}" is no chance', near, "write a percentage up to 100%, or a fraction below 1")
             return Fraction(1)
         return chance
 

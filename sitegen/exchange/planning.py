@@ -14,6 +14,7 @@ from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId
 from sitegen.records.collection import Collection
 from sitegen.records.forms_of_content import plain_id
+from sitegen.records.references import WORDS
 
 _ID = re.compile(r"[^\W_][\w-]*")
 _LONGEST_ID = 80
@@ -104,6 +105,12 @@ class Planner:
             self.rows.tell(
                 draft, held, Kind.ID_WRONG, "no folder can be named after this",
                 expected="letters and digits", remedy="add a column id with a short plain name",
+            )  # fmt: skip
+            return ""
+        if made.casefold() in WORDS:
+            self.rows.tell(
+                draft, held, Kind.ID_WRONG, f'"{made}" is a word of the records themselves, so no folder is called so',
+                expected=f"any name but {', '.join(sorted(WORDS))}", remedy="add a column id with another name",
             )  # fmt: skip
             return ""
         taken = {animal.casefold(): animal for animal in self.collection.animals}

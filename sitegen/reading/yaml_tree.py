@@ -56,6 +56,40 @@ class Entries:
 Node = Scalar | Items | Entries
 
 
+_QUOTES = (
+    "\u201c\u201d",
+    "\u201e\u201c",
+    "\u201e\u201d",
+    "\u2018\u2019",
+    "\u201a\u2018",
+    "\u00ab\u00bb",
+    "\u00bb\u00ab",
+)
+
+
+def unquoted(text: str) -> str:
+    """A text without the curly quotes that a word processor put around it in place of straight ones."""
+    return text[1:-1].strip() if len(text) > 1 and text[0] + text[-1] in _QUOTES else text
+
+
+def _is_rest(before: tuple[Scalar, Node], key: Node, value: Node) -> bool:
+    """True for what stands behind a decimal comma in braces, which YAML takes for a name: ``{price: 140,00 EUR}``."""
+    held = before[1]
+    return (
+        isinstance(held, Scalar) and isinstance(key, Scalar) and isinstance(value, Scalar)
+        and not (held.quoted or key.quoted or value.text or value.quoted)
+        and held.text[-1:].isdigit() and key.text[:1].isdigit()
+        and (key.place.line, key.place.column) == (held.place.line, held.place.column + held.width + 1)
+    )  # fmt: skip
+
+
+def _joined(held: Node, key: Node) -> Scalar:
+    """A number with what stands behind its comma."""
+    assert isinstance(held, Scalar)
+    assert isinstance(key, Scalar)
+    return Scalar(f"{held.text},{key.text}", held.place, held.width + 1 + key.width)
+
+
 class _TooDeep(Exception):  # noqa: N818 - ends the reading of one file; never leaves this module
     """Nested more deeply than any record."""
 
@@ -114,7 +148,9 @@ class _Builder:
             self._marked(place, event)
         if self.may_hide and (at := first_hidden(event.value)) >= 0:
             self.findings.append(hidden_finding(event.value, at, place))
-        return Scalar(event.value, place, end.column - column if end.line == line else 0, bool(event.style))
+        text = event.value if event.style else unquoted(event.value)
+        quoted = bool(event.style) or text is not event.value
+        return Scalar(text, place, end.column - column if end.line == line else 0, quoted)
 
     def _items(self, place: Place, depth: int) -> Items:
         items = []
@@ -126,9 +162,10 @@ class _Builder:
         entries: dict[str, tuple[Scalar, Node]] = {}
         while type(event := self.next_event()) is not yaml.MappingEndEvent:
             key = self._node(event, depth + 1)
-            is_new = self._is_new(key, entries)
             value = self._node(self.next_event(), depth + 1)
-            if is_new and isinstance(key, Scalar):
+            if entries and _is_rest(previous := next(reversed(entries.values())), key, value):
+                entries[previous[0].text] = previous[0], _joined(previous[1], key)
+            elif self._is_new(key, entries) and isinstance(key, Scalar):
                 entries[key.text] = key, value
         return Entries(tuple(entries.values()), place)
 

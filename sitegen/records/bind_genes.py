@@ -1,11 +1,10 @@
 """From the written evidence of one animal to :class:`~sitegen.records.genes.Genes`."""
 
-import re
 from dataclasses import dataclass
 from fractions import Fraction
 
-from sitegen.exact import parse_stated_chance
-from sitegen.findings import Kind, Place
+from sitegen.exact import meant_chance, parse_carried, parse_stated_chance
+from sitegen.findings import Kind, Place, nearest
 from sitegen.genetics.loci import WILD, Genotype, Locus, Look, Sex, look_id
 from sitegen.reading.yaml_tree import Entries, Items, Node, Scalar
 from sitegen.records.bind_loci import texts
@@ -17,9 +16,6 @@ from sitegen.records.values import PartialDate
 from sitegen.records.written.animals import DnaTestForm, EvidenceForm
 from sitegen.records.written.forms import Form, as_text_map, is_blank
 from sitegen.records.written.litters import OthersForm
-
-CERTAIN = ("certain", "100%", "1", "1/1", "100 %")
-"""How a previous keeper's certain statement of one copy may be written."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,15 +138,17 @@ class Binder:
             return Stated(locus.id, odds, "odds by genotype", key.place, quoted=False)
         allele = self.names.find_allele(name, self.report)
         text = node.text.strip() if isinstance(node, Scalar) else ""
-        chance = Fraction(1) if text.lower() in CERTAIN else parse_stated_chance(text)
-        if chance is None or chance > 1:
+        chance = parse_carried(text)
+        if chance is None:
             self.report.error(
                 Kind.ODDS_WRONG,
                 node,
-                f'"{text}" is not a statement about a gene' if text else "a list stands where a statement was expected",
-                expected="certain, a fraction, a percentage such as 66%, or odds by genotype",
-                nearest=_near_statement(text, chance),
-                remedy="write what was stated: anery: certain, hypo: 66%",
+                f'"{text}" does not say how likely one copy is'
+                if text
+                else "a list stands where a chance was expected",
+                expected="certain, a fraction below 1, a percentage such as 66%, or odds by genotype",
+                nearest=_near_statement(text),
+                remedy=_advice(text),
             )
             return None
         return Stated(allele[0].id, self._carrying(*allele, chance), text, key.place) if allele else None
@@ -232,7 +230,7 @@ class Binder:
             node,
             "what is known of the copies is not readable",
             expected="unknown, one, two, or the chance of two copies: {two: 1/3}",
-            nearest="unknown",
+            nearest=nearest(node.text, tuple(words)) if isinstance(node, Scalar) else "",
             remedy="write unknown when nothing is known",
         )
         return False
@@ -286,10 +284,22 @@ def _spot(where: Scalar | Place) -> Place:
     return where.place if isinstance(where, Scalar) else where
 
 
-def _near_statement(text: str, chance: Fraction | None) -> str:
-    """What was probably meant by a statement that cannot be read."""
-    if chance is not None and text.isdigit() and chance <= 100:
-        return f"{text}%"
-    if percent := re.match(r"\d+(\.\d+)?%(?=\s*(possible\s+)?het)", text.lower()):
-        return "certain" if percent[0] == "100%" else percent[0]
-    return "certain" if text.lower() in ("yes", "true", "het", "100% het", "sure", "proven") else ""
+def _near_statement(text: str) -> str:
+    """What was meant by a statement that cannot be read, where only one thing can be."""
+    word = text.lower()
+    if word in ("1", "1.0", "100", "het", "100% het", "1 copy", "one copy"):
+        return "certain"
+    return meant_chance(text) or nearest(text, ("certain",))
+
+
+def _advice(text: str) -> str:
+    """What to do about a statement that cannot be read."""
+    if near := _near_statement(text):
+        return "write 1/2 or 50%" if near == "1/2" else f"write {near}"
+    if text == "1/1":
+        return "write certain, or 1/2 when it is as likely as not"
+    if text.lower() in ("0", "0%", "0 %", "0.0", "no", "false", "none"):
+        return "leave the line out when nothing was stated; write {+/+: 1} when it was stated not to carry the gene"
+    if text.lower() in ("yes", "true", "visual", "2", "homo"):
+        return "write certain for one copy that is not seen; what is seen belongs under shows"
+    return "write what was stated: anery: certain, hypo: 66%"

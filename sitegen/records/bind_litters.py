@@ -6,7 +6,7 @@ from sitegen.reading.yaml_tree import Scalar
 from sitegen.records.bind_genes import Binder
 from sitegen.records.bind_photos import Photos
 from sitegen.records.litters import Litter, Others
-from sitegen.records.references import Known, place_of
+from sitegen.records.references import WORDS, Known, place_of
 from sitegen.records.report import At, Report
 from sitegen.records.values import PartialDate
 from sitegen.records.written.litters import LitterForm
@@ -28,6 +28,15 @@ def bind_litter(litter_id: str, form: LitterForm, known: Known, photos: Photos, 
             remedy="name the parent that is known",
         )
         return None
+    for number, key in form.young_keys.items():
+        if number.casefold() in WORDS:
+            report.error(
+                Kind.ID_WRONG,
+                key,
+                f'"{number}" is a word of the records themselves, so no young can be called so',
+                expected='a number such as "01"',
+                remedy="write a number",
+            )
     dam, sires = known.find_dam(form.dam, report), known.find_sires(form.sire, report)
     species = known.species_of_litter(litter_id)
     if species is None:

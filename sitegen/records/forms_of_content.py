@@ -10,7 +10,7 @@ from sitegen.findings import Finding, Kind, Place
 from sitegen.reading.content import Content
 from sitegen.reading.yaml_tree import parse_tree
 from sitegen.records.kept import Kept
-from sitegen.records.references import same
+from sitegen.records.references import WORDS, same
 from sitegen.records.report import Report
 from sitegen.records.written.animals import AnimalForm
 from sitegen.records.written.forms import Form, filled
@@ -122,7 +122,9 @@ def _id(name: str, path: str, report: Report, taken: dict[str, str]) -> str:
     """The id of a record from the name of its folder or file, told when it cannot be part of an address."""
     record_id = same(name)
     other = taken.setdefault(record_id.casefold(), path)
-    if not check_id(record_id, path, report):
+    if not check_id(record_id, path, report) or not (
+        path.startswith("species/") or _is_no_word(record_id, path, report)
+    ):
         return record_id
     if other != path:
         report.error(
@@ -134,6 +136,20 @@ def _id(name: str, path: str, report: Report, taken: dict[str, str]) -> str:
             others=(Place(other),),
         )
     return record_id
+
+
+def _is_no_word(record_id: str, path: str, report: Report) -> bool:
+    """False, and told, for a name that records use as a word."""
+    if record_id.casefold() not in WORDS:
+        return True
+    report.error(
+        Kind.ID_WRONG,
+        Place(path),
+        f'"{record_id}" is a word of the records themselves, so nothing can be called so',
+        expected=f"any name but {', '.join(sorted(WORDS))}",
+        remedy="rename the folder; the name under name: may be anything",
+    )
+    return False
 
 
 def check_id(record_id: str, path: str, report: Report) -> bool:

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from fractions import Fraction
 from typing import TypeVar
 
-from sitegen.exact import parse_fraction, written
+from sitegen.exact import meant_chance, parse_fraction, written
 from sitegen.findings import Kind
 from sitegen.genetics.loci import Genotype, Locus
 from sitegen.reading.yaml_tree import Entries, Node, Scalar
@@ -18,12 +18,14 @@ def chance_of(node: Node, report: Report) -> Fraction | None:
     """The chance written in one place; None, and a finding, when it is none."""
     chance = parse_fraction(node.text) if isinstance(node, Scalar) else None
     if chance is None or chance > 1:
+        near = meant_chance(node.text) if isinstance(node, Scalar) else ""
         report.error(
             Kind.ODDS_WRONG,
             node,
             f'"{node.text}" is not a chance' if isinstance(node, Scalar) else "a chance was expected here",
             expected="a fraction from 0 to 1, such as 1/4, 0.25 or 25%",
-            remedy="write it as a fraction or a percentage",
+            nearest=near,
+            remedy=f"write {near}" if near else "write it as a fraction or a percentage",
         )
         return None
     return chance

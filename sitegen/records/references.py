@@ -76,16 +76,17 @@ class Known:
         )
         return None
 
-    def find_litter(self, written: At[str], report: Report) -> str | None:
-        """The id of the litter meant; None, and a finding, when there is none."""
-        spelling = same(written.value)
+    def find_litter(self, written: At[str], report: Report, young: str = "") -> str | None:
+        """The id of the litter meant, perhaps with one of its young; None, and a finding, when there is none."""
+        spelling = same(written.value).removesuffix(young)
         if spelling in self.litters:
             return spelling
         near = nearest(spelling, self.litters)
+        near = near and f"{near}{young}"
         report.error(
             Kind.LITTER_UNKNOWN,
             written,
-            f'there is no litter "{written.value}"',
+            f'there is no litter "{spelling}"',
             expected=f"the folder name of a litter ({len(self.litters)} in litters)",
             nearest=near,
             remedy=f'write "{near}"' if near else "correct the name, or write the litter's record",
@@ -94,8 +95,8 @@ class Known:
 
     def find_young(self, written: At[str], report: Report) -> tuple[str, str] | None:
         """Litter and number of a young written as ``LITTER/YOUNG``; None, and a finding, when there is none."""
-        litter_text, _, number = same(written.value).partition("/")
-        litter = self.find_litter(At(litter_text, written.place, written.width), report)
+        _, slash, number = same(written.value).partition("/")
+        litter = self.find_litter(written, report, f"{slash}{number}")
         if litter is None:
             return None
         form = self.litters[litter]
@@ -134,7 +135,7 @@ class Known:
 
     def find_dam(self, written: At[str] | None, report: Report) -> AnimalId | None:
         """The dam meant; None when none is named or it is ``unknown``."""
-        if written is None or (written.value.lower() in NOT_KNOWN and written.value not in self.animals):
+        if written is None or written.value.lower() in NOT_KNOWN:
             return None
         return self.find_animal(written, report)
 
@@ -214,6 +215,10 @@ def _names(tree: Node | None) -> list[Scalar]:
     else:
         nodes = tree.items if isinstance(tree, Items) else tuple(key for key, _ in tree.entries)
     return [node for node in nodes if isinstance(node, Scalar) and not node.blank]
+
+
+WORDS = frozenset({"none", "unknown", "all"})
+"""What records say in place of a name; no animal, litter, project or young is called so."""
 
 
 def same(text: str) -> str:

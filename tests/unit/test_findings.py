@@ -1,3 +1,5 @@
+import pytest
+
 from sitegen.findings import Finding, Kind, Level, Place, has_errors, in_order, nearest
 
 
@@ -9,6 +11,30 @@ def test_nearest_offers_a_close_spelling_and_nothing_else() -> None:
     assert nearest("amle", ["anery", "amel"]) == "amel"
     assert nearest("Amel", ["amel"]) == "amel"
     assert nearest("zebra", ["amel", "anery"]) == ""
+    assert nearest("Junipr", ["Juniper", "Flint"]) == "Juniper"
+    assert nearest("incomplete-dominent", ["dominant", "incomplete_dominant"]) == "incomplete_dominant"
+    assert nearest("2025-juniper-flnt", ["2025-juniper-flint", "2026-flint"]) == "2025-juniper-flint"
+
+
+@pytest.mark.parametrize(
+    ("typed", "known"),
+    [
+        ("normal", "opal"), ("het amel", "amel"), ("amel anery", "amel"), ("amel anery", "anery"),
+        ("for sale", "not for sale"), ("no for sale", "not for sale"), ("now for sale", "not for sale"),
+        ("hatched", "stated"), ("uncertain", "certain"), ("unavailable", "available"), ("melanistic", "amelanistic"),
+        ("xanthic", "axanthic"), ("super glass", "glass"), ("possible het", "het"), ("hot", "het"), ("non", "none"),
+        ("hypermelanistic", "hypomelanistic"), ("8 months", "18 months"), ("2025-juniper", "2026-juniper"),
+        ("2024-05-01.jpg", "2024-05-02.jpg"), ("+/+", "+/amel"), ("amel", "+/amel"), ("amel/amel", "+/amel"),
+        ("one", "two"), ("both", "unknown"), ("typo", "hypo"), ("x" * 102, "x" * 101),
+    ],
+)  # fmt: skip
+def test_nearest_never_offers_another_meaning(typed: str, known: str) -> None:
+    assert nearest(typed, [known]) == ""
+    assert nearest(known, [typed]) == ""
+
+
+def test_nearest_offers_nothing_where_two_are_as_near() -> None:
+    assert nearest("agatte", ["agatha", "agate", "agattes"]) == ""
 
 
 def test_findings_are_told_once_and_in_the_order_of_the_files() -> None:

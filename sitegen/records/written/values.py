@@ -10,7 +10,7 @@ from typing import Annotated, Any, TypeVar
 
 from pydantic import WithJsonSchema
 
-from sitegen.exact import parse_fraction
+from sitegen.exact import meant_chance, parse_fraction
 from sitegen.findings import Kind, nearest
 from sitegen.reading.yaml_tree import Scalar
 from sitegen.records.report import At, Report
@@ -231,14 +231,14 @@ def read_chance(node: Scalar, report: Report) -> Fraction | None:
     chance = parse_fraction(node.text)
     if chance is None or chance > 1:
         above = "more than 1" if chance is not None else "not a chance"
-        near = f"{node.text}%" if chance is not None and chance <= 100 else ""
+        near = meant_chance(node.text)
         _wrong(
             report,
             node,
             f'"{node.text}" is {above}',
             "a fraction from 0 to 1, such as 1/4, 0.25 or 25%",
             near=near,
-            remedy="write it as a fraction or a percentage",
+            remedy=f"write {near}" if near else "write it as a fraction or a percentage",
         )
         return None
     return chance

@@ -224,6 +224,10 @@ def test_a_day_of_feeding(snakes: Path) -> None:
 def test_an_animal_never_takes_the_place_of_another(snakes: Path) -> None:
     before = files(snakes)
     assert "stands there already" in run(snakes, "add", "animal", "JUNIPER", status=2).stderr
+    assert "give another folder name" in run(snakes, "add", "animal", "Unknown", status=2).stderr
+    assert "is a word" in run(snakes, "add", "young", "2026-juniper-flint", "none", status=1).stderr
+    for said, meant in (("50/50", "write 1/2 or 50%"), ("1", "write certain"), ("66", "write 66%")):
+        assert meant in run(snakes, "add", "animal", "Moth", "--stated", f"amel={said}", status=1).stderr
     assert "nearest: amel" in run(snakes, "add", "animal", "Moth", "--shows", "amle", status=1).stderr
     assert "GENE=certain" in run(snakes, "add", "animal", "Moth", "--stated", "amel", status=2).stderr
     assert "NAME is missing" in run(snakes, "add", "animal", status=2).stderr

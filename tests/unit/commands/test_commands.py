@@ -110,7 +110,7 @@ def test_contradicting_records_are_named_and_nothing_is_built(small: Path) -> No
 @pytest.mark.parametrize(
     ("words", "told"),
     [
-        (("why", "dan"), "nearest: dam"),
+        (("why", "damm"), "nearest: dam"),
         (("why", "dam", "amle"), "nearest: amel"),
         (("why",), "name one animal"),
         (("biuld",), "Nearest: build"),

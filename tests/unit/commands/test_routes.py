@@ -62,9 +62,9 @@ def test_a_project_is_found_by_its_name_too(folder: Path) -> None:
 
 
 def test_an_unknown_project_is_wrong_use(folder: Path) -> None:
-    done = run(folder, "routes", "pail")
+    done = run(folder, "routes", "plae")
     assert done.returncode == 2
-    assert 'there is no project "pail" in the records; nearest: pale' in done.stderr
+    assert 'there is no project "plae" in the records; nearest: pale' in done.stderr
     assert done.stdout == ""
 
 

@@ -118,3 +118,26 @@ def test_the_plain_parser_gives_the_same_tree(monkeypatch: pytest.MonkeyPatch) -
     fast = parse_tree(text, "r.yaml")
     monkeypatch.setattr(yaml_tree, "_LOADER", yaml.SafeLoader)
     assert parse_tree(text, "r.yaml") == fast
+
+
+@pytest.mark.parametrize(
+    ("text", "held"),
+    [
+        ("{a: 0,402 kg}", {"a": "0,402 kg"}),
+        ("{a: 1.400,00 €, b: x}", {"a": "1.400,00 €", "b": "x"}),
+        ("{a: 1,400,5 kg}", {"a": "1,400,5 kg"}),
+        ("{a: 1, 402 kg}", {"a": "1", "402 kg": ""}),
+        ("{a: x,402 kg}", {"a": "x", "402 kg": ""}),
+        ("{a: 1,402: kg}", {"a": "1", "402": "kg"}),
+        ('{a: "1",402}', {"a": "1", "402": ""}),
+        ("a: “amel”", {"a": "amel"}),
+        ("“a”: „amel“", {"a": "amel"}),
+        ('a: "“amel”"', {"a": "“amel”"}),
+        ("a: “Good” eaters", {"a": "“Good” eaters"}),
+    ],
+)
+def test_a_decimal_comma_in_braces_and_curly_quotes_are_read_as_meant(text: str, held: dict[str, str]) -> None:
+    found, findings = parse_tree(text, "a.yaml")
+    assert not findings
+    assert isinstance(found, Entries)
+    assert {key.text: node.text for key, node in found.entries if isinstance(node, Scalar)} == held

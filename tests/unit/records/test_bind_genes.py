@@ -5,13 +5,17 @@ from fractions import Fraction
 import pytest
 from bound import CORN, bound, told
 
-from sitegen.findings import Kind
+from sitegen.findings import Finding, Kind, Level
 from sitegen.records.genes import Genes
 
 
 def genes(lines: str, sex: str = "male") -> Genes:
     text = f"{CORN}=== animals/a/animal.yaml\nspecies: corn-snake\nsex: {sex}\n{lines}\n"
     return bound(text).animals["a"].genes[0]
+
+
+def findings(lines: str) -> list[Finding]:
+    return told(f"{CORN}=== animals/a/animal.yaml\nspecies: corn-snake\nsex: male\n{lines}\n")
 
 
 def kinds(lines: str) -> list[Kind]:
@@ -75,7 +79,9 @@ def test_an_empty_shows_is_taken_as_not_judged_and_told() -> None:
         ("amel: 33%", {("+", "+"): Fraction(2, 3), ("+", "amel"): Fraction(1, 3)}),
         ("amel: 50%", {("+", "+"): Fraction(1, 2), ("+", "amel"): Fraction(1, 2)}),
         ("amel: 0.25", {("+", "+"): Fraction(3, 4), ("+", "amel"): Fraction(1, 4)}),
-        ("amel: 0", {("+", "+"): Fraction(1)}),
+        ("amel: 100%", {("+", "amel"): Fraction(1)}),
+        ("amel: 66 %", {("+", "+"): Fraction(1, 3), ("+", "amel"): Fraction(2, 3)}),
+        ("amel: {+/+: 1}", {("+", "+"): Fraction(1)}),
         ("stripe: certain", {("+", "stripe"): Fraction(1)}),
         ("motley-stripe: {stripe/motley: 1}", {("motley", "stripe"): Fraction(1)}),
         (
@@ -88,6 +94,41 @@ def test_statements_become_odds_that_sum_to_one(written: str, odds: dict[tuple[s
     (stated,) = genes(f"stated: {{{written}}}").stated
     assert stated.odds == odds
     assert sum(stated.odds.values()) == 1
+
+
+@pytest.mark.parametrize(
+    ("written", "near", "remedy"),
+    [
+        ("50/50", "1/2", "write 1/2 or 50%"),
+        ("1", "certain", "write certain"),
+        ("100", "certain", "write certain"),
+        ("het", "certain", "write certain"),
+        ("certian", "certain", "write certain"),
+        ("66", "66%", "write 66%"),
+        ("0,5", "0.5", "write 0.5"),
+        ("66% het", "66%", "write 66%"),
+        ("50% possible het", "50%", "write 50%"),
+        ("1/1", "", "write certain, or 1/2 when it is as likely as not"),
+        ("0", "", "leave the line out when nothing was stated"),
+        ("0%", "", "leave the line out when nothing was stated"),
+        ("true", "", "what is seen belongs under shows"),
+        ("2", "", "what is seen belongs under shows"),
+        ("2/1", "", "write what was stated"),
+        ("150%", "", "write what was stated"),
+        ("NaN", "", "write what was stated"),
+        ("uncertain", "", "write what was stated"),
+        ("{+/amel: 50/50}", "1/2", "write 1/2"),
+    ],
+)
+def test_what_does_not_say_a_chance_is_told_with_how_to_write_it(written: str, near: str, remedy: str) -> None:
+    (finding,) = findings(f"stated: {{amel: {written}}}\n")
+    assert (finding.kind, finding.level, finding.nearest) == (Kind.ODDS_WRONG, Level.ERROR, near)
+    assert finding.remedy.startswith(remedy) or finding.remedy.endswith(remedy)
+
+
+def test_what_is_known_of_copies_is_never_answered_with_another_number() -> None:
+    assert findings("shows: [tessera]\ncopies: {tessera: both}\n")[0].nearest == ""
+    assert findings("shows: [tessera]\ncopies: {tessera: 50/50}\n")[0].nearest == ""
 
 
 def test_a_statement_about_a_sex_linked_gene_fits_the_sex() -> None:

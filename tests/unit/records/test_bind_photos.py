@@ -91,8 +91,7 @@ def test_pictures_are_drawings_when_the_site_says_so() -> None:
     assert not bound(CORN + RECORDS, **PHOTOS).animals["juniper"].photos[0].drawing
 
 
-def test_a_caption_without_its_photo_is_a_notice_with_the_nearest_name() -> None:
-    findings = told(CORN + RECORDS, animals__juniper=("2024-05-02.jpg",), litters__l=PHOTOS["litters__l"])
-    assert [(f.kind, f.level, f.nearest) for f in findings] == [
-        (Kind.PHOTO_UNKNOWN, Level.NOTICE, "2024-05-02.jpg"),
-    ]
+@pytest.mark.parametrize(("photo", "near"), [("2024-05-01.jpeg", "2024-05-01.jpeg"), ("2024-05-02.jpg", "")])
+def test_a_caption_without_its_photo_is_a_notice_with_the_nearest_name(photo: str, near: str) -> None:
+    findings = told(CORN + RECORDS, animals__juniper=(photo,), litters__l=PHOTOS["litters__l"])
+    assert [(f.kind, f.level, f.nearest) for f in findings] == [(Kind.PHOTO_UNKNOWN, Level.NOTICE, near)]
