@@ -4,7 +4,6 @@ from collections.abc import Callable, Sequence
 from posixpath import normpath
 from urllib.parse import unquote
 
-from markdown_it import MarkdownIt
 from markdown_it.common.utils import escapeHtml
 from markdown_it.renderer import RendererHTML
 from markdown_it.token import Token
@@ -13,36 +12,16 @@ from markupsafe import Markup
 
 from sitegen.pages.addresses import Linker
 from sitegen.pages.parts import Prose
+from sitegen.reading.markdown import SCHEMES, Markdown
 
 LONGEST = 200_000
 """Characters of one text that are read; what is longer is cut with a note. A book of 100 pages fits."""
 
-_SCHEMES = ("http://", "https://", "mailto:", "tel:")
 _DEEPEST = 6
 
 
-def _allowed(link: str) -> bool:
-    """True for the schemes of ``_SCHEMES`` and for links within the site."""
-    if link.lower().startswith(_SCHEMES):
-        return True
-    head = link.split("/", 1)[0].split("#", 1)[0].split("?", 1)[0]
-    return (
-        ":" not in head and not link.startswith("//") and not any(part in head.lower() for part in ("\\", "%5c", "%3a"))
-    )
-
-
-class _Markdown(MarkdownIt):
-    """CommonMark with tables, raw HTML off, and a short list of link schemes."""
-
-    def validateLink(self, url: str) -> bool:  # noqa: N802 - the name is the library's
-        """True when a link may be written."""
-        return _allowed(url)
-
-
-def _reader() -> _Markdown:
-    reader = _Markdown("commonmark", {"html": False, "linkify": False, "maxNesting": 20})
-    reader.enable(["table", "strikethrough"])
-    reader.disable(["html_block", "html_inline", "image"])
+def _reader() -> Markdown:
+    reader = Markdown()
     reader.add_render_rule("table_open", _table_open)
     reader.add_render_rule("table_close", _table_close)
     return reader
@@ -104,7 +83,7 @@ def prose(text: Prose, below: int = 1) -> Markup:
         if token.type != "link_open":
             return
         href = str(token.attrGet("href") or "")
-        if href.lower().startswith(_SCHEMES):
+        if href.lower().startswith(SCHEMES):
             token.attrSet("rel", "noopener")
         elif not href.startswith("#"):
             address, mark, fragment = _unquoted(href).partition("#")
@@ -125,7 +104,7 @@ def links_in(text: str) -> tuple[str, ...]:
     def collect(token: Token) -> None:
         href = str(token.attrGet("href") or "") if token.type == "link_open" else ""
         address = _unquoted(href.partition("#")[0])
-        if address and not href.lower().startswith(_SCHEMES):
+        if address and not href.lower().startswith(SCHEMES):
             found.append(address)
 
     _each_inline(_READER.parse(text[:LONGEST]), collect)

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from sitegen.genetics.loci import Inheritance, Locus, Look, look_id
 from sitegen.records.gene_names import GeneNames, gene_names
 from sitegen.records.species import Species
+from sitegen.wording.audit.seen import folded
 
 _NEVER = r"(?!x)x"
 
@@ -60,6 +61,8 @@ def lexicon_of(species: Species) -> Lexicon:
         if re.search(r"\w", spelling)
     }
     meanings |= {spelling: named for spelling, named in _pairs(species.genome.loci) if spelling not in meanings}
+    as_seen = {look_id(folded(spelling)): named for spelling, named in meanings.items()}
+    meanings = as_seen | meanings  # labels of a sheet are read as they are written
     supers = [spelling for spelling, named in meanings.items() if _has_super(names, named)]
     return Lexicon(species.id, meanings, _one_of(meanings), _one_of(supers))
 

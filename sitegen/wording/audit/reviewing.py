@@ -5,7 +5,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
 from sitegen.findings import Finding, Kind, Level
-from sitegen.records.texts import FreeText, Review
+from sitegen.records.texts import Review
+from sitegen.wording.audit.seen import seen
 
 
 def _scope(file: str) -> str:
@@ -26,15 +27,15 @@ class Reviewed:
 
     def __post_init__(self) -> None:
         for review in self.reviews:
-            pattern = r"\s+".join(re.escape(word) for word in review.words.split())
+            pattern = r"\s+".join(re.escape(word) for word in seen(review.words, struck=True).text.split())
             if review.reason and pattern:
                 entry = (review, re.compile(pattern, re.IGNORECASE))
                 self._by_file.setdefault(review.place.file, []).append(entry)
 
-    def covers(self, text: FreeText, start: int, end: int) -> bool:
-        """True when reviewed words overlap ``text.text[start:end]``."""
-        for review, pattern in self._by_file.get(_scope(text.place.file), ()):
-            if any(match.start() < end and start < match.end() for match in pattern.finditer(text.text)):
+    def covers(self, file: str, plain: str, start: int, end: int) -> bool:
+        """True when reviewed words overlap ``plain[start:end]`` of a text of that file, both as they are seen."""
+        for review, pattern in self._by_file.get(_scope(file), ()):
+            if any(match.start() < end and start < match.end() for match in pattern.finditer(plain)):
                 self._used.add(review)
                 return True
         return False

@@ -1,14 +1,13 @@
-"""A text cut into sentences, with the marks of Markdown blanked out so that every sign keeps its position."""
+"""A text as it is seen, cut into sentences."""
 
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-_LINK = re.compile(r"!?\[([^\]\n]*)\]\(([^)\s]*)[^)\n]*\)")
-_MARKS = re.compile(r"[*`]|(?<!\w)_+|_+(?!\w)")
+from sitegen.wording.audit.seen import seen
+
 _STOP = re.compile(r"[.!?…]+[\"'”’)*_]*\s+")
-_ITEM = re.compile(r"^\s*(?:[-*+>]|\d{1,3}[.)])\s")
-_HEADING = re.compile(r"^\s{0,3}#{1,6}\s")
+_BLOCK = re.compile(r"\S(?:.|\n(?!\s*\n))*")
 _SHORT = frozenset(
     [
         "poss",
@@ -46,35 +45,33 @@ class ReadText:
     """A text as it is read.
 
     Attributes:
-        plain: As long as the original; marks and addresses are blanks.
+        plain: What a reader sees of it.
+        spans: For each sign of ``plain``, begin and end in the text as written.
         links: Begin, end and address of each link's words.
         sentences: Begin and end of each.
     """
 
     plain: str
+    spans: tuple[tuple[int, int], ...]
     links: tuple[tuple[int, int, str], ...]
     sentences: tuple[tuple[int, int], ...]
 
+    def written(self, start: int, end: int) -> tuple[int, int]:
+        """Where ``plain[start:end]`` begins and ends in the text as written."""
+        return self.spans[start][0], self.spans[end - 1][1]
 
-def read_text(text: str) -> ReadText:
-    """The text ready for reading."""
-    links: list[tuple[int, int, str]] = []
 
-    def words_only(match: re.Match[str]) -> str:
-        links.append((match.start(1), match.end(1), match[2]))
-        before = match.start(1) - match.start()
-        return " " * before + match[1] + " " * (match.end() - match.end(1))
-
-    bare = _LINK.sub(words_only, text)
-    plain = _MARKS.sub(lambda match: " " * len(match[0]), bare)
-    return ReadText(plain, tuple(links), tuple(_sentences(text)))
+def read_text(text: str, *, struck: bool = False) -> ReadText:
+    """The text ready for reading; ``struck`` as of :func:`seen`."""
+    looks = seen(text, struck=struck)
+    return ReadText(looks.text, looks.spans, looks.links, tuple(_sentences(looks.text)))
 
 
 def _sentences(text: str) -> Iterator[tuple[int, int]]:
     """Begin and end of every sentence; a heading, a list item and a paragraph never run into the next."""
-    for start, end in _blocks(text):
-        begin = start
-        for stop in _STOP.finditer(text, start, end):
+    for block in _BLOCK.finditer(text):
+        begin, end = block.span()
+        for stop in _STOP.finditer(text, begin, end):
             if not _goes_on(text, stop, end):
                 yield from _pieces(text, begin, stop.end())
                 begin = stop.end()
@@ -100,20 +97,3 @@ def _goes_on(text: str, stop: re.Match[str], end: int) -> bool:
         return False
     last = re.search(r"[\w.]+$", text[max(0, stop.start() - 12) : stop.start()])
     return text[stop.end()].islower() or bool(last and last[0].lower() in _SHORT)
-
-
-def _blocks(text: str) -> Iterator[tuple[int, int]]:
-    """Headings, list items and paragraphs."""
-    begin = position = 0
-    for line in text.splitlines(keepends=True):
-        heading = bool(_HEADING.match(line))
-        if heading or not line.strip() or _ITEM.match(line):
-            if text[begin:position].strip():
-                yield begin, position
-            begin = position
-        position += len(line)
-        if heading:
-            yield begin, position
-            begin = position
-    if text[begin:].strip():
-        yield begin, len(text)

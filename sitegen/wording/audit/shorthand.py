@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
 
-from sitegen.exact import parse_stated_chance
 from sitegen.wording.audit.lexicon import Lexicon, Named
+from sitegen.wording.audit.odds import NUMBER, PERCENT, chance_of, last_number
 
 
 class Says(Enum):
@@ -43,12 +43,10 @@ class Statement:
     several: bool = False
 
 
-_PERCENT = r"\d{1,3}(?:[.,]\d{1,4})?\s?(?:%|per\s?cent\b)"
-_NUMBER = rf"(?:\d{{1,3}}\s?[-\u2013]\s?)?{_PERCENT}|\d{{1,3}}\s?/\s?\d{{1,4}}(?!\d)|\d{{1,3}}\s+in\s+\d{{1,4}}\b"
 _DOUBT = r"(?:poss(?:ibl[ey])?|pos|potential(?:ly)?|probabl[ey]|likely|maybe|perhaps|may\s+be|might\s+be)\b\.?"
 _SURE = r"(?:proven|proved|guaranteed|confirmed|certified)\b"
 _WORD = r"(?:double|triple|quadruple|quad|dbl|multi|multiple|definite(?:ly)?|certain(?:ly)?|known|genuine|true)\b\.?"
-_BEFORE = rf"(?<![\w%/.])(?:(?:{_NUMBER}|{_DOUBT}|{_SURE}|{_WORD})[\s,:-]*){{0,4}}"
+_BEFORE = rf"(?<![\w%/.])(?:(?:{NUMBER}|{_DOUBT}|{_SURE}|{_WORD})[\s,:-]*){{0,4}}"
 _HET = r"(?<![^\W\d_])het(?:s|erozyg(?:ous|ote|otes))?(?!\w)\.?"
 _NOT_LOOK = (
     r"(?!\s+(?:projects?|lines?|genes?|clutch\w*|litters?|pairings?|morphs?|yellow|white|gr[ea]y|brown|black|red|orange"
@@ -57,8 +55,12 @@ _NOT_LOOK = (
     r"|yellow|red|orange)\b))"
 )
 _KIND = r"(?:female|male|girl|boy|snake|corn|boa|animal|hatchling|adult|morph)\b"
-_LITTLE = r"(?:of|from|to|for|with|in|on|as|like|is|was|are|were|her|his|its|their|and|or|no|not|by|at|than|the)\b"
-_ADJECTIVE = rf"(?!{_LITTLE})[\w-]+\s+"
+_LITTLE = (
+    r"(?:of|from|to|for|with|in|on|as|like|is|was|are|were|her|his|its|their|and|or|no|not|by|at|than|the"
+    r"|er|sie|es|ein|eine|der|die|das|hat|hatte|ist|war|ware|kein|keine|nicht|von|mit|und|oder|ohne|wie)\b"
+)
+"""English and German; "ware" is how "wäre" is read here."""
+_ADJECTIVE = rf"(?!{_LITTLE})[a-z\d_-]+\s+"
 _ENDS = rf"(?=\s*(?:[,.;:!()\u2013—]|\Z|{_KIND}|(?:and|with|who|that|from|but|het|in|by|for|at|of\s+course|\d+%?)\b))"
 """What may follow a look that somebody is said to be; another noun makes it something else ("a ghost story")."""
 _CARRY_FILL = r"(?:(?:hidden|recessive|both|the|a|gene|genes|for|also|certainly|definitely|out)\s+){0,6}"
@@ -97,14 +99,14 @@ class Shorthand:
             opening + rf"(?=\s*(?:[,.;:!(\u2013—]|\Z|{_KIND}|with\b|at\s+\w+\s+(?:day|week|month|year)))", re.IGNORECASE
         )
         self._called = re.compile(rf"(?P<genes>{name}){_NOT_LOOK}", re.IGNORECASE)
-        self._bare = re.compile(rf"(?P<pre>(?<![\w%/.])(?:(?:{_NUMBER}|{_DOUBT})[\s,:-]*){{1,3}}){_HET}", re.IGNORECASE)
+        self._bare = re.compile(rf"(?P<pre>(?<![\w%/.])(?:(?:{NUMBER}|{_DOUBT})[\s,:-]*){{1,3}}){_HET}", re.IGNORECASE)
 
     def _carried(self, genes: str, name: str) -> _Written:
         """Ways of saying that something is carried, those that say most first."""
-        after = rf"(?:\s*\(?(?P<post>{_PERCENT})\)?(?!\s*(?:{_DOUBT}[\s,:-]*)?{_HET}))?"
+        after = rf"(?:\s*\(?(?P<post>{PERCENT})\)?(?!\s*(?:{_DOUBT}[\s,:-]*)?{_HET}))?"
         return (
             ("chance|odds|probab|likelihood",
-             rf"(?P<num>{_NUMBER})\s+(?:chance|chances|odds|probability|likelihood)\s+(?:of|to|that|for)\s+"
+             rf"(?P<num>{NUMBER})\s+(?:chance|chances|odds|probability|likelihood)\s+(?:of|to|that|for)\s+"
              rf"(?:[\w’']+\s+){{0,4}}?(?:carry|carrying|carries|being|be|is|has|having)\s+(?:het\s+)?(?:for\s+)?"
              rf"(?:the\s+)?{genes}", self._chance),
             ("het", rf"(?P<pre>{_BEFORE}){_HET}\s*:?[\s-]*(?:(?:for|in)\s+)?(?:the\s+)?(?:genes?\s+for\s+)?"
@@ -125,7 +127,7 @@ class Shorthand:
             ("homo", rf"\b(?:homozygous|homo)(?!\w)\.?\s+(?:for\s+)?(?:the\s+)?{genes}", self._two),
             ("super", rf"\bsuper[\s-]+(?P<genes>{supers})", self._two),
             ("visual", rf"\bvisual(?:ly)?\s+(?:for\s+)?{genes}", self._shows),
-            ("%|cent", rf"(?P<num>{_PERCENT})\s+{genes}{_PLURAL}", self._chance),
+            ("%|cent|pct|prozent", rf"(?P<num>{PERCENT})\s+{genes}{_PLURAL}", self._chance),
             ("show|display|express", r"\b(?:shows|showing|displays|displaying|expresses|expressing)\s+"
              rf"(?:(?:both|clear|strong|full|the)\s+){{0,2}}{genes}{_NOT_LOOK}", self._shows),
             ("is|'s|’s", rf"\b{_SELF}(?:\s+is|['’]s)\s+"
@@ -175,7 +177,7 @@ class Shorthand:
     def _made(self, match: re.Match[str], says: Says, words: str = "", number: str = "", **more: bool) -> Statement:
         """The statement, with what the words beside the genes say of how sure it is."""
         genes = self._genes(match)
-        chance = _chance(number) if number else Fraction(1)
+        chance = chance_of(number) if number else Fraction(1)
         unsure = bool(re.search(_DOUBT, words, re.IGNORECASE)) or " or " in f" {match['genes'].lower()} "
         if says is Says.CARRIES and unsure and chance == 1:
             says = Says.MAY_CARRY
@@ -187,12 +189,12 @@ class Shorthand:
     def _het(self, match: re.Match[str]) -> Statement | None:
         groups = match.groupdict()
         words, post = groups.get("pre") or "", groups.get("post") or ""
-        number = _last_number(words) or post
+        number = last_number(words) or post
         return self._made(match, Says.CARRIES, words, number)
 
     def _possible(self, match: re.Match[str]) -> Statement | None:
         """``ph``: possible het, with the number before it if there is one."""
-        number = _last_number(match["pre"])
+        number = last_number(match["pre"])
         return self._made(match, Says.CARRIES if number else Says.MAY_CARRY, match["pre"], number)
 
     def _het_behind(self, match: re.Match[str]) -> Statement | None:
@@ -224,9 +226,9 @@ class Shorthand:
         return Statement(start, end, Says.SHOWS, self._genes(match), several=True)
 
     def _bare_het(self, match: re.Match[str]) -> Statement | None:
-        number = _last_number(match["pre"])
+        number = last_number(match["pre"])
         says = Says.CARRIES if number else Says.MAY_CARRY
-        return Statement(match.start(), match.end(), says, (), _chance(number) if number else Fraction(1))
+        return Statement(match.start(), match.end(), says, (), chance_of(number) if number else Fraction(1))
 
 
 def _moved(statement: Statement, by: int) -> Statement:
@@ -234,16 +236,3 @@ def _moved(statement: Statement, by: int) -> Statement:
         statement.start + by, statement.end + by, statement.says, statement.genes, statement.chance,
         statement.proven, statement.verbal, statement.several,
     )  # fmt: skip
-
-
-def _last_number(words: str) -> str:
-    numbers = re.findall(_NUMBER, words, re.IGNORECASE)
-    return numbers[-1] if numbers else ""
-
-
-def _chance(number: str) -> Fraction:
-    """A chance as it is written; of a range its upper end; 1 for what is no chance."""
-    text = re.sub(r"per\s?cent", "%", re.split(r"[-\u2013]", number)[-1].strip(), flags=re.IGNORECASE).replace(",", ".")
-    text = re.sub(r"\s+in\s+", "/", text)
-    chance = parse_stated_chance(text)
-    return min(chance, Fraction(1)) if chance is not None else Fraction(1)

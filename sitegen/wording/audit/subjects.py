@@ -10,6 +10,7 @@ from sitegen.genetics.questions import AnimalId
 from sitegen.records.animals import Animal
 from sitegen.records.collection import Collection
 from sitegen.records.texts import FreeText, Of
+from sitegen.wording.audit.seen import folded
 from sitegen.wording.audit.sentences import ReadText
 from sitegen.wording.audit.shorthand import Statement
 
@@ -79,7 +80,9 @@ _OF_NAME = re.compile(
 """Before a name that only says whose young or parent is meant."""
 _ORIGIN = re.compile(r"\b(?:from|out of|by|of|in|ex|between|since|x)\s+(?:[\w’'-]+\s+){0,4}\Z", re.IGNORECASE)
 _COUNTED = re.compile(
-    r"(?:%|\d)\s+of\b|\b(?:some|most|half|all|each|every|two|three|both|one|many|part|rest)\s+of\b", re.IGNORECASE
+    r"(?:%|\d)\s+of\b|\b(?:\d+|one|two|three)\s+in\s+(?:\d|two|three|four)|"
+    r"\b(?:some|most|half|all|each|every|two|three|both|one|many|part|rest)\s+of\b",
+    re.IGNORECASE,
 )
 _RELATIVE = re.compile(r"\b(?:who|which|whose|that|is|was|carr\w+|has)\b", re.IGNORECASE)
 _PAIRED = re.compile(
@@ -122,7 +125,7 @@ class Subjects:
             self._by_address[f"animals/{animal.id}.html"] = animal.id
             if animal.litter:
                 self._by_address[f"litters/{animal.litter}/{animal.number}.html"] = animal.id
-            name = animal.name.strip()
+            name = folded(animal.name).strip()
             if first := _FIRST_WORD.match(name):
                 key = first[0].casefold()
                 self._by_first_word.setdefault(key, {}).setdefault(name.casefold(), []).append(animal.id)

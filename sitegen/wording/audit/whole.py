@@ -26,6 +26,10 @@ from sitegen.wording.voice import Voice
 
 _LABELS = ("name",)
 _OPENING = ("captions", "about")
+_PROSE = ("about", "welfare", "page", "update")
+"""Texts that pages print as Markdown; the others are printed as they are written."""
+_AS_WRITTEN = re.compile(r"\A[A-Za-z2-9 ,.;:!?()'\"%/\u2018-\u201d+-]*\Z")
+"""A text that looks as it is written."""
 _WORTH_READING = re.compile(
     r"het|carr|prove|guarant|homo|super|visual|cop(?:y|ies)|%|per\s?cent|\d\s?/\s?\d|\d\s+in\s+\d|\bdh\b|\bth\b"
     r"|shows|showing|display|express|\bis\b|['’]s\b|100",
@@ -86,9 +90,11 @@ class _Audit:
     def of_text(self, free: FreeText) -> Iterator[Finding]:
         """The findings of one text."""
         labelled = free.key in (*_LABELS, *_OPENING)
-        if not (_is_found(_WORTH_READING, free.text) or (labelled and _is_found(self._named, free.text))):
+        if _is_found(_AS_WRITTEN, free.text) and not self._is_worth_reading(free.text, labelled=labelled):
             return
-        text = read_text(free.text)
+        text = read_text(free.text, struck=free.key not in _PROSE)
+        if not self._is_worth_reading(text.plain, labelled=labelled):
+            return
         for number, sentence in enumerate(text.sentences):
             covered: list[tuple[int, int]] = []
             names = self.subjects.names(text, *sentence)
@@ -98,8 +104,11 @@ class _Audit:
                     yield from self._of_statement(free, text, sentence, statement, species, names)
             for start, end in promises(text.plain, sentence):
                 apart = not any(start < last and first < end for first, last in covered)
-                if apart and not self.reviewed.covers(free, start, end):
+                if apart and not self.reviewed.covers(free.place.file, text.plain, start, end):
                     yield promise_finding(self._spot(free, text, start, end))
+
+    def _is_worth_reading(self, text: str, *, labelled: bool) -> bool:
+        return _is_found(_WORTH_READING, text) or (labelled and _is_found(self._named, text))
 
     def _species(self, free: FreeText, names: list[NamedThere]) -> tuple[str, ...]:
         """The species whose names count in a sentence: that of the record, and those of the animals named in it."""
@@ -149,7 +158,8 @@ class _Audit:
             return
         whose = self.subjects.whose(free, text, sentence, statement, names)
         wrong: list[Judgement] = list(self.judge.judge(statement, whose, species))
-        if wrong and not self.reviewed.covers(free, statement.start, statement.end):
+        where = (free.place.file, text.plain, statement.start, statement.end)
+        if wrong and not self.reviewed.covers(*where):
             spot = self._spot(free, text, statement.start, statement.end)
             if self._only_a_name(free, text.plain, statement) and wrong[0].verdict is Verdict.MORE:
                 yield name_finding(wrong[0], spot, self.voice)
@@ -178,7 +188,7 @@ class _Audit:
         end -= len(words) - len(words.rstrip())
         if self._placing is None or self._placing.text is not free:
             self._placing = Placing(free, self.files)
-        place, width = self._placing.find(start, end)
+        place, width = self._placing.find(*text.written(start, end))
         return Spot(" ".join(words.split()), place, width)
 
 
