@@ -423,9 +423,28 @@ TEXTS = st.lists(st.sampled_from(WORDS_OF_TEXTS), max_size=25).map(" ".join) | s
 )
 
 MARKED = st.lists(
-    st.sampled_from(["het", " ", "amel", "*", "**", "_", "~~", "`", "``", "[", "](", "x)", "]", "<", ">", "\\", "|", "\n",
-                     "&#101;", "&shy;", "> ", "- ", "# ", "    ", "1. ", "---", "[x]: y", "\u200b", "é", "\t", "|-|-|\n", '"t"'])
-).map("".join)  # fmt: skip
+    st.sampled_from(
+        [
+            *("het", " ", "amel", "*", "**", "_", "~~", "`", "``", "[", "](", "x)", "]", "<", ">", "\\", "|", "\n"),
+            *(
+                "&#101;",
+                "&shy;",
+                "> ",
+                "- ",
+                "# ",
+                "    ",
+                "1. ",
+                "---",
+                "[x]: y",
+                "\u200b",
+                "é",
+                "\t",
+                "|-|-|\n",
+                '"t"',
+            ),
+        ]
+    )
+).map("".join)
 """Marks of Markdown in any order."""
 
 
