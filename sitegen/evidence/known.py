@@ -34,7 +34,8 @@ class Reason:
         animals: The animals it rests on (its dam, a young, a tested ancestor), nearest first.
         litter: The litter it rests on, or empty.
         places: The records.
-        detail: Facts for the sentence: ``laboratory``, ``date``, ``as_written``, ``count``, ``look``.
+        detail: Facts for the sentence: ``laboratory``, ``date``, ``as_written``, ``count``, ``look``; of a parent
+            ``alone ALLELE``, the chance of carrying it by the parents alone, where other relatives moved it.
     """
 
     ground: Ground

@@ -8,18 +8,19 @@ cannot be true together with the contrary.
 
 from collections.abc import Callable, Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
+from fractions import Fraction
 from functools import partial
 
 from sitegen.evidence.asking import Asked
 from sitegen.evidence.known import Ground, Reason
 from sitegen.evidence.nearby import Nearby, nearby
 from sitegen.evidence.proofs import proof_of
-from sitegen.evidence.steps import chain
+from sitegen.evidence.steps import chain, from_parents_alone
 from sitegen.findings import Place
 from sitegen.genetics.gametes import StateNumber
 from sitegen.genetics.loci import Genotype, Sex
 from sitegen.genetics.observations import background
-from sitegen.genetics.questions import AnimalId, Observation, Tally
+from sitegen.genetics.questions import AnimalId, Impossible, Observation, Tally, TooTangled
 
 __all__ = ["chain", "reasons"]
 
@@ -191,12 +192,26 @@ def _of_descent(near: Nearby, animal: AnimalId, genotypes: Collection[Genotype])
     found: list[Reason | Own] = [reason for allele in untold for reason in _proof(near, animal, allele)]
     if len(genotypes) == 1:
         return [*(found or _parents(near, animal, alleles)), *_not_shown(near, animal)]
-    found += _parents(near, animal, alleles)
+    relatives = [*_siblings(near, animal), *_young(near, animal)]
+    found += [_with_alone(near, animal, reason) for reason in _parents(near, animal, alleles)]
     record = near.animal(animal)
     unrecorded = near.unrecorded(Sex.FEMALE if record.dam is None else Sex.MALE)
     if (record.dam is None or not record.sires) and _alleles(near, _genotypes(near, unrecorded)):
         found.append(_usual_odds)
-    return [*found, *_not_shown(near, animal), *_siblings(near, animal), *_young(near, animal)]
+    return [*found, *_not_shown(near, animal), *relatives]
+
+
+def _with_alone(near: Nearby, animal: AnimalId, parent: Reason) -> Reason:
+    """The parent, with what the chance of each allele would be from the parents alone where something moved it."""
+    alone = near.remembered("alone", near.kind(animal) or animal, lambda: from_parents_alone(near, animal) or {})
+    now = near.asked.of(animal, near.locus.id)
+    if not alone or isinstance(now, Impossible | TooTangled) or alone == now:
+        return parent
+    chances = (
+        (allele.id, sum((chance for pair, chance in alone.items() if allele.id in pair), Fraction(0)))
+        for allele in near.locus.alleles
+    )
+    return replace(parent, detail=tuple((f"alone {allele}", str(chance)) for allele, chance in chances))
 
 
 def _usual_odds(near: Nearby, animal: AnimalId) -> list[Reason]:

@@ -64,6 +64,15 @@ def _steps(near: Nearby, alone: Unit, animal: AnimalId, final: Posterior) -> Ite
         yield Step(Reason(Ground.SIRE, sires, "", places), before, final, "what other genes tell of the sires")
 
 
+def from_parents_alone(near: Nearby, animal: AnimalId) -> Posterior | None:
+    """The answer from the animal itself and its ancestors at this locus, all other relatives left out."""
+    unit = unit_of(near)
+    line = {animal, *near.ancestors(animal)}
+    alone = replace(unit, question=of_family(unit.question, line))
+    keys = frozenset(seen.key for seen in near.known.question.observations if seen.member in line)
+    return _posterior(near, alone, animal, keys)
+
+
 def _posterior(near: Nearby, alone: Unit, animal: AnimalId, keys: frozenset[str]) -> Posterior | None:
     """The answer from some of the records; None when it cannot be had."""
     asked = alone.question

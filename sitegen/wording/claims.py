@@ -130,13 +130,17 @@ def _brackets(*parts: str) -> str:
 
 
 def _trade(claim: Claim, voice: Voice) -> str:
-    """``the trade writes “66% het”``, for a hidden recessive in an animal that was judged; else empty."""
-    locus = voice.locus(claim)
-    hidden = all(genotype.count(claim.allele) < 2 for genotype in claim.posterior)
-    if not hidden or claim.unjudged or (WILD, claim.allele) in locus.shown:
-        return ""
-    shorthand = trade_shorthand(claim.chance, voice.allele(claim))
+    """``the trade writes “66% het”``, where it has a word for the chance; else empty."""
+    shorthand = trade_words(claim, claim.chance, voice)
     return _("the trade writes {shorthand}").format(shorthand=quoted(shorthand)) if shorthand else ""
+
+
+def trade_words(claim: Claim, chance: Fraction, voice: Voice) -> str:
+    """``66% het`` of a chance to carry, for a hidden recessive in an animal that was judged; else empty."""
+    hidden = all(genotype.count(claim.allele) < 2 for genotype in claim.posterior)
+    if not hidden or claim.unjudged or (WILD, claim.allele) in voice.locus(claim).shown:
+        return ""
+    return trade_shorthand(chance, voice.allele(claim))
 
 
 def _shows(claim: Claim, voice: Voice) -> Sentence:

@@ -14,6 +14,10 @@ SIMPLE_DENOMINATOR = 64
 """A fraction with a denominator up to this is written beside the number in 100. Four generations back give 16ths."""
 
 
+_IN_TRADE = {Fraction(1, 3): "33%", Fraction(1, 2): "50%", Fraction(2, 3): "66%"}
+"""The chances for which the trade at large has a word; common practice, no source."""
+
+
 class Edge(Enum):
     """A chance that would round to none or to all, and is not."""
 
@@ -95,13 +99,12 @@ def fraction_behind(chance: Fraction) -> str:
 
 
 def trade_percent(chance: Fraction) -> str:
-    """The percentage the trade writes: thirds as 66 and 33, others rounded; empty where it would say 0 or 100.
+    """The percentage the trade writes, which is for young of known parents only; empty for any other chance.
 
-    >>> trade_percent(Fraction(2, 3)), trade_percent(Fraction(1, 2)), trade_percent(Fraction(1, 999))
+    >>> trade_percent(Fraction(2, 3)), trade_percent(Fraction(1, 2)), trade_percent(Fraction(13, 25))
     ('66%', '50%', '')
     """
-    count = {1: 33, 2: 66}[chance.numerator] if chance.denominator == 3 else about_in_100(chance)
-    return f"{count}%" if isinstance(count, int) and 0 < count < 100 else ""
+    return _IN_TRADE.get(chance, "")
 
 
 def trade_shorthand(chance: Fraction, allele: Allele) -> str:

@@ -1,6 +1,7 @@
 """Why a claim is made: the sentences that follow its headline."""
 
 from collections.abc import Sequence
+from fractions import Fraction
 
 from sitegen.claims.chains import words_of
 from sitegen.claims.chances import would_show
@@ -8,9 +9,9 @@ from sitegen.claims.kinds import Basis, Claim, ClaimKind
 from sitegen.evidence.known import Ground, Reason
 from sitegen.genetics.loci import WILD, Sex
 from sitegen.genetics.questions import AnimalId
-from sitegen.wording.claims import tested_by, unjudged_sentence
+from sitegen.wording.claims import tested_by, trade_words, unjudged_sentence
 from sitegen.wording.measures import Locales, written_date
-from sitegen.wording.numbers import quoted
+from sitegen.wording.numbers import in_100, quoted
 from sitegen.wording.parents import parents_sentence
 from sitegen.wording.runs import Sentence
 from sitegen.wording.speech import _, listed, ngettext, said
@@ -35,6 +36,7 @@ def explanation(claim: Claim, voice: Voice) -> tuple[Sentence, ...]:
             sentences.append(reason_sentence(reason, claim, voice))
         elif reason is parents[0] and not sentences[0]:
             sentences.append(parents_sentence(parents, claim, voice))
+    sentences.append(_moved(claim, voice))
     sentences.append(unjudged_sentence(claim, voice))
     sentences.append(_one_copy(claim, voice))
     sentences.append(word_sentence(claim, voice))
@@ -42,6 +44,21 @@ def explanation(claim: Claim, voice: Voice) -> tuple[Sentence, ...]:
     if told or claim.kind in (ClaimKind.MAY_CARRY, ClaimKind.TOO_YOUNG):
         sentences.append(said(_("Not proven.")))
     return tuple(dict.fromkeys(sentence for sentence in sentences if sentence))
+
+
+def _moved(claim: Claim, voice: Voice) -> Sentence:
+    """What the trade would write by the parents alone, where relatives moved the chance away from its words."""
+    details = (dict(reason.detail) for reason in claim.reasons if reason.ground in _PARENTS)
+    alone = next((found for each in details if (found := each.get(f"alone {claim.allele}"))), "")
+    if claim.kind is not ClaimKind.MAY_CARRY or not alone or trade_words(claim, claim.chance, voice):
+        return ()
+    short = trade_words(claim, Fraction(alone), voice)
+    if not short:
+        return ()
+    words = _("From its parents alone it would be {short}; what else is known of its family makes it {chance}.")
+    if any(reason.ground in (Ground.YOUNG, Ground.SIBLINGS) for reason in claim.reasons):
+        words = _("From its parents alone it would be {short}; with these young it is {chance}.")
+    return said(words, short=quoted(short), chance=in_100(claim.chance))
 
 
 def reason_sentence(reason: Reason, claim: Claim, voice: Voice) -> Sentence:

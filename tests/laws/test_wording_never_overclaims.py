@@ -140,7 +140,8 @@ def test_shorthand_is_quoted_last_and_never_for_a_gene_that_shows_with_one_copy(
             assert re.search(r"the trade writes “[^”]*het”\)\.$", text), text
             assert claim.allele in ("amel", "hypo", "motley", "stripe")
             percent = re.search(r"“(\d+)% het”", text)
-            assert not percent or abs(int(percent[1]) - claim.chance * 100) <= Fraction(2, 3)
+            exact = {"33": Fraction(1, 3), "50": Fraction(1, 2), "66": Fraction(2, 3)}
+            assert claim.chance == (exact[percent[1]] if percent else 1)
 
 
 @many

@@ -133,7 +133,7 @@ def test_the_reference_class_names_young_that_taught_something():
 
 def test_a_chance_that_is_not_simple_has_no_fraction():
     posterior = {("+", "+"): Fraction(64, 91), ("+", "hypo"): Fraction(27, 91)}
-    assert of_sage("hypo", posterior).endswith("carry it and 70 do not (the trade writes “30% het”).")
+    assert of_sage("hypo", posterior).endswith("carry it and 70 do not.")
 
 
 def test_a_tiny_chance_is_never_none():
