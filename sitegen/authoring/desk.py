@@ -8,7 +8,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
-from sitegen.findings import ContentError, Finding, Level, WrongUse, has_errors
+from sitegen.findings import ContentError, Finding, Kind, Level, Place, WrongUse, has_errors
+from sitegen.known import known_of
 from sitegen.reading.content import Content
 from sitegen.reading.folder import MAX_TEXT_BYTES, PHOTO_ENDINGS, read_content
 from sitegen.records.binding import bind_content
@@ -16,6 +17,7 @@ from sitegen.records.forms_of_content import Forms, forms_of_content
 from sitegen.records.report import Report
 from sitegen.writing import FileChange
 
+_OF_EVIDENCE = (Kind.CONTRADICTION, Kind.TOO_TANGLED)
 _BOM = b"\xef\xbb\xbf"
 
 
@@ -97,24 +99,49 @@ def new_file(path: str, text: str) -> FileChange:
     return FileChange(path, None, text.encode("utf-8"))
 
 
-def new_findings(desk: Desk, change: Change) -> tuple[Finding, ...]:
-    """What would be wrong or doubtful after the change, and is not before; nothing is written to find out.
+@dataclass(frozen=True, slots=True)
+class Checked:
+    """What a change would bring: what is wrong or doubtful after it and is not before.
 
-    Findings about a file that is changed name no line: the line does not stand there yet.
+    ``asked`` is False where a record is in error, so that nobody can tell whether the evidence in all of them agrees.
     """
-    before = Counter(_same(finding) for finding in bind_content(desk.content, today=desk.today)[1])
+
+    findings: tuple[Finding, ...]
+    asked: bool
+
+
+def checked(desk: Desk, change: Change) -> Checked:
+    """What the change would bring; nothing is written to find out.
+
+    Findings about a file that is changed name no line: the line does not stand there yet. Where the records were in
+    error before, so that their evidence could not be asked, only that of the changed files is held against the change.
+    """
+    known, was_asked = _told(desk.content, desk.today)
+    before = Counter(_same(finding) for finding in known)
     fresh = []
     touched = {file.path for file in change.files}
-    for finding in bind_content(content_after(desk, change), today=desk.today)[1]:
+    after, is_asked = _told(content_after(desk, change), desk.today)
+    for finding in after:
         if before[_same(finding)]:
             before[_same(finding)] -= 1
             continue
-        place = finding.place
-        unwritten = place is not None and place.file in touched
-        fresh.append(
-            replace(finding, place=replace(place, line=0, column=0), width=0) if unwritten and place else finding
-        )
-    return tuple(fresh)
+        places = [place for place in (finding.place, *finding.others) if place is not None]
+        if finding.kind in _OF_EVIDENCE and is_asked > was_asked and touched.isdisjoint(at.file for at in places):
+            continue
+        shown = [Place(place.file) if place.file in touched else place for place in places]
+        first, *others = dict.fromkeys(shown) or (None,)
+        unwritten = first is not None and first.file in touched
+        width = 0 if unwritten else finding.width
+        fresh.append(replace(finding, place=first, width=width, others=tuple(other for other in others if other)))
+    return Checked(tuple(fresh), is_asked)
+
+
+def _told(content: Content, today: dt.date | None) -> tuple[tuple[Finding, ...], bool]:
+    """What is wrong or doubtful in records, and whether their evidence could be asked: only sound ones have any."""
+    collection, findings = bind_content(content, today=today)
+    if collection is None:
+        return findings, False
+    return known_of(content, collection, findings)[1], True
 
 
 def content_after(desk: Desk, change: Change) -> Content:
@@ -122,20 +149,20 @@ def content_after(desk: Desk, change: Change) -> Content:
     return _after(desk.content, change.files)
 
 
-def check_change(desk: Desk, change: Change) -> tuple[Finding, ...]:
+def check_change(desk: Desk, change: Change) -> Checked:
     """The notices that the change would bring.
 
     Raises:
-        ContentError: It would bring an error; nothing is to be written.
+        ContentError: It would bring an error, or records that contradict each other; nothing is to be written.
         WrongUse: A record would grow beyond what is read.
     """
     for file in change.files:
         if _is_text(file) and len(file.after) > MAX_TEXT_BYTES:
             raise WrongUse(f"{file.path} would have more than {MAX_TEXT_BYTES:,} bytes; nothing was changed")
-    findings = new_findings(desk, change)
-    if has_errors(findings):
-        raise ContentError(findings)
-    return findings
+    found = checked(desk, change)
+    if has_errors(found.findings):
+        raise ContentError(found.findings)
+    return found
 
 
 def _is_text(file: FileChange) -> bool:

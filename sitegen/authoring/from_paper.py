@@ -11,10 +11,7 @@ from sitegen.authoring.papers import Paper
 from sitegen.authoring.spelling import Value
 from sitegen.authoring.usual import ANIMAL
 from sitegen.claims.kinds import Basis
-from sitegen.evidence.answers import answers_of
-from sitegen.evidence.asking import ask
-from sitegen.evidence.gather import gather
-from sitegen.evidence.known import Answers
+from sitegen.evidence.answers import answers
 from sitegen.exact import written
 from sitegen.findings import ContentError, Finding, Kind, Level, Place
 from sitegen.genetics.loci import Sex, genotype_text
@@ -131,25 +128,13 @@ def _compared(desk: Desk, change: Change, odds: Mapping[str, Odds], paper: Paper
     if collection is None:
         return " Other records are in error, so that its odds could not be compared with them."
     animal = change.files[0].path.split("/")[1]
-    answers = answers_of(ask(gather(collection)))
-    found = answers.posteriors.get(animal, {})
-    clashing = [*_clashes(answers, animal, change.files[0].path), *_impossible(found, odds, paper)]
-    if clashing:
+    found = answers(collection).posteriors.get(animal, {})
+    if clashing := list(_impossible(found, odds, paper)):
         raise ContentError(clashing)
     differing = [locus for locus, share in odds.items() if found.get(locus) != share]
     if not differing:
         return ""
     return f" Your records lead to other odds than the paper for {', '.join(differing)}; see sitegen why {animal}."
-
-
-def _clashes(answers: Answers, animal: str, path: str) -> Iterator[Finding]:
-    """The contradictions that the new animal is part of; a line that is not written yet is not named."""
-    for clash, finding in zip(answers.clashes, answers.contradictions, strict=True):
-        if animal in clash.animals:
-            others = tuple(dict.fromkeys(Place(path) if at.file == path else at for at in finding.others))
-            unwritten = finding.place is not None and finding.place.file == path
-            told = replace(finding, place=Place(path), width=0) if unwritten else finding
-            yield replace(told, others=others)
 
 
 def _impossible(found: Mapping[str, Odds], odds: Mapping[str, Odds], paper: Paper) -> Iterator[Finding]:

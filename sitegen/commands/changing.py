@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from dataclasses import replace
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -49,7 +50,7 @@ def carry_out(plan: Callable[[Desk], Change], content: Path, dry_run: bool, as_j
         with system_told():
             desk = open_desk(content, today(None))
             change = plan(desk)
-            notices = check_change(desk, change)
+            found = check_change(desk, change)
     except ContentError as error:
         if as_json:
             console.show_json({"written": [], "findings": [finding_facts(finding) for finding in error.findings]})
@@ -57,9 +58,12 @@ def carry_out(plan: Callable[[Desk], Change], content: Path, dry_run: bool, as_j
             console.show_findings(error.findings, None)
             console.show_message("Nothing was changed.")
         return 1
+    if change.files and not found.asked:
+        told = "Other records are in error, so that nobody can tell whether they contradict this; see sitegen check."
+        change = replace(change, told=f"{change.told} {told}")
     if not dry_run and change.files:
         write(content, change.files)
-    _tell(console, change, notices, dry_run, as_json)
+    _tell(console, change, found.findings, dry_run, as_json)
     return 0
 
 

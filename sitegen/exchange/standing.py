@@ -48,7 +48,7 @@ def standing_of(content: Content, today: dt.date | None = None) -> tuple[Standin
     if collection is None:
         return None, findings
     answers = answers_of(ask(gather(collection)))
-    told = (*findings, *answers.contradictions, *answers.too_tangled)
+    told = (*findings, *answers.contradictions, *answers.too_tangled, *answers.notices)
     return Standing(content, collection, answers, told, today), told
 
 

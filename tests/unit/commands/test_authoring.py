@@ -50,7 +50,8 @@ def snakes(tmp_path: Path) -> Path:
     run(tmp_path, "start", "mine", "--name", "Mine", "--species", "corn-snake", "--currency", "GBP")
     mine = tmp_path / "mine"
     run(mine, "add", "animal", "Juniper", "--sex", "female", "--born", "2020-07-14", "--shows", "amel, motley")
-    run(mine, "add", "animal", "Flint", "--sex", "male", "--born", "2020-06-01", "--shows", "nothing")
+    run(mine, "add", "animal", "Flint", "--sex", "male", "--born", "2020-06-01", "--shows", "nothing",
+        "--stated", "amel=certain")  # fmt: skip
     run(mine, "add", "litter", "--dam", "juniper", "--sire", "Flint", "--laid", "2026-05-20", "--born", "2026-07-18",
         "--young", "3")  # fmt: skip
     return mine
