@@ -3,6 +3,7 @@
 import ast
 import re
 from collections.abc import Iterator
+from dataclasses import dataclass
 from html.parser import HTMLParser
 from pathlib import Path
 
@@ -42,30 +43,96 @@ def messages_of_themes() -> set[Message]:
     return found
 
 
-class _Plain(HTMLParser):
-    """Words between tags, and in attributes that are read aloud or shown."""
+@dataclass(frozen=True)
+class Literal:
+    """Words that stand in a template as they are: where, and whether they go through ``say``.
 
-    SPOKEN = ("aria-label", "title", "alt", "placeholder", "label", "aria-description", "value")
+    ``place`` is the element around them, ``aria-label`` or the like for an attribute, ``argument`` for what is given
+    to a macro. ``otherwise`` is True in what is printed where something is not.
+    """
+
+    words: str
+    place: str
+    said: bool
+    otherwise: bool
+
+
+_SPOKEN = ("aria-label", "title", "alt", "placeholder", "label", "aria-description", "value")
+_VOID = ("meta", "link", "img", "br", "source", "input", "path", "circle")
+_TOKEN = re.compile("\ue000([0-9]+)\ue001")
+
+
+class _Places(HTMLParser):
+    """Reads a template's text with a token for each expression: what stands in which element."""
 
     def __init__(self, text: str) -> None:
         super().__init__(convert_charrefs=True)
-        self.found: list[str] = []
+        self.open: list[str] = []
+        self.found: list[tuple[str, str]] = []
         self.feed(text)
         self.close()
 
-    def handle_starttag(self, _tag: str, attrs: list[tuple[str, str | None]]) -> None:
-        self.found += [value or "" for name, value in attrs if name in self.SPOKEN]
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.found += [(value or "", name if name in _SPOKEN else "") for name, value in attrs]
+        if tag not in _VOID:
+            self.open.append(tag)
+
+    def handle_endtag(self, tag: str) -> None:
+        if tag in self.open:
+            del self.open[len(self.open) - 1 - self.open[::-1].index(tag) :]
 
     def handle_data(self, data: str) -> None:
-        self.found.append(data)
+        self.found.append((data, self.open[-1] if self.open else "argument"))
 
 
-def unspoken_words(path: Path) -> list[str]:
-    """Words that stand in a template as they are and so can be said in one language only."""
-    source = re.sub(r"{% block page_class %}.*?{% endblock", "{%", path.read_text("utf-8"))
-    text = re.sub(r"\{#.*?#\}|\{%.*?%\}|\{\{.*?\}\}", "", source, flags=re.DOTALL)
-    return [
-        " ".join(found.split())
-        for found in _Plain(text).found
-        if re.search(r"[A-Za-z]{2,}", found.replace('data-=""', ""))
-    ]
+def _stream(node: nodes.Node, *, otherwise: bool) -> Iterator[tuple[str | nodes.Expr, bool]]:
+    """The text and the expressions of a template in their order; both ways of every choice."""
+    if isinstance(node, nodes.Block) and node.name == "page_class":
+        return
+    if isinstance(node, nodes.TemplateData):
+        yield node.data, otherwise
+    elif isinstance(node, nodes.Expr):
+        yield node, otherwise
+    else:
+        for name, value in node.iter_fields():
+            for each in value if isinstance(value, list) else [value]:
+                if isinstance(each, nodes.Node):
+                    yield from _stream(each, otherwise=otherwise or name == "else_")
+
+
+def literals(path: Path) -> list[Literal]:
+    """Every literal text of a template that a reader may see or hear, by the language's own tree."""
+    text, expressions = "", []
+    for part, otherwise in _stream(Environment().parse(path.read_text("utf-8")), otherwise=False):
+        if isinstance(part, str):
+            text += part
+        else:
+            text += f"\ue000{len(expressions)}\ue001"
+            expressions.append((part, otherwise))
+    found: list[Literal] = []
+    for data, place in _Places(text).found:
+        plain = " ".join(_TOKEN.sub(" ", data).split())
+        if place and re.search(r"[A-Za-z]{2,}", plain.replace("data-", "")):
+            found.append(Literal(plain, place, said=False, otherwise=False))
+        for token in _TOKEN.finditer(data):
+            expression, otherwise = expressions[int(token[1])]
+            said = [each for each in (expression, *expression.find_all(nodes.Filter)) if _says(each)]
+            for each in said:
+                words = str(each.node.value) if isinstance(each.node, nodes.Const) else ""
+                where = place if each is expression else "argument"
+                found.append(Literal(words, where, said=True, otherwise=otherwise))
+            whole = {id(each.node) for each in said}
+            for const in (expression, *expression.find_all(nodes.Const)):
+                if isinstance(const, nodes.Const) and id(const) not in whole and _is_prose(const.value):
+                    found.append(Literal(const.value, place or "argument", said=False, otherwise=otherwise))
+    return found
+
+
+def _says(node: nodes.Node) -> bool:
+    return isinstance(node, nodes.Filter) and node.name == "say"
+
+
+def _is_prose(value: object) -> bool:
+    """True for words; false for names of files and classes, and for how wide a picture is."""
+    unseen = r"[a-z-]*|[\w/-]+\.html|(\([a-z-]+: [\w.]+\) )?[\d.]+(rem|cm|vw).*"
+    return isinstance(value, str) and not re.fullmatch(unseen, value)

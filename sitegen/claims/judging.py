@@ -3,7 +3,7 @@
 import datetime as dt
 from dataclasses import replace
 
-from sitegen.claims.kinds import Unjudged
+from sitegen.claims.kinds import Judging, Unjudged
 from sitegen.evidence.judging import age_when_judged, unjudged_alleles
 from sitegen.genetics.loci import Genome, Locus
 from sitegen.records.animals import Animal
@@ -46,6 +46,23 @@ def why_unjudged(
         return Unjudged.WAS_TOO_YOUNG, ""
     written = any(genes.judged.written for genes in animal.genes)
     return (Unjudged.UNSURE if written else Unjudged.NOT_RECORDED), ""
+
+
+def how_judged(collection: Collection, animal: Animal, as_of: dt.date) -> Judging:
+    """How far an animal was judged by eye, whose records name no look."""
+    if not any(genes.judged.written for genes in animal.genes):
+        return Judging.NOT_DESCRIBED
+    why = {
+        why_unjudged(collection, animal, locus, allele.id, as_of)[0]
+        for locus in collection.species[animal.species].genome.loci
+        for allele in locus.alleles
+    }
+    if not why - {None}:
+        return Judging.WHOLE
+    if None in why:
+        return Judging.IN_PART
+    young = why <= {Unjudged.TOO_YOUNG, Unjudged.WAS_TOO_YOUNG}
+    return Judging.TOO_YOUNG if young else Judging.NOT_JUDGED
 
 
 def _hiding_look(genome: Genome, animal: Animal, locus: Locus, allele: str) -> str:

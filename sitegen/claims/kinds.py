@@ -40,6 +40,16 @@ class Unjudged(StrEnum):
     NOT_RECORDED = "nobody wrote down what it shows"
 
 
+class Judging(StrEnum):
+    """How far an animal of which no look is recorded was judged by eye."""
+
+    NOT_DESCRIBED = "nobody wrote down what it shows"
+    NOT_JUDGED = "nothing could be judged"
+    TOO_YOUNG = "it was too young for everything"
+    IN_PART = "some genes were judged"
+    WHOLE = "every gene was judged"
+
+
 @dataclass(frozen=True, slots=True)
 class Claim:
     """One statement about one animal at one locus.

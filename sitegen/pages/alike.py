@@ -72,7 +72,13 @@ def _told(animal: Animal, sex: Sex | None, claims: tuple[Claim, ...]) -> Hashabl
     if not all(map(_only_itself, claims)):
         return None
     parents = animal.litter, animal.dam, animal.sires
-    record = animal.species, animal.born, animal.is_young, tuple([_seen(genes.judged) for genes in animal.genes])
+    record = (
+        animal.species,
+        animal.born,
+        animal.died is None,
+        animal.is_young,
+        tuple([_seen(genes.judged) for genes in animal.genes]),
+    )
     return parents, record, sex, tuple(map(_claim, claims))
 
 

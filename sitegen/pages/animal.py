@@ -15,7 +15,7 @@ from sitegen.pages.material import Folio
 from sitegen.pages.models import AnimalPage, MealRow
 from sitegen.pages.offer_views import ask_line, caution_views, offer_view, paper_line
 from sitegen.pages.parts import CautionView, Field, Line, Point, Span, WeightLine, words
-from sitegen.pages.plates import in_time_order, lead_photo, opening_plate
+from sitegen.pages.plates import empty_plate, in_time_order, lead_photo, opening_plate
 from sitegen.pages.projects import served_lines
 from sitegen.pages.relatedness import inbreeding_lines
 from sitegen.records.animals import Animal
@@ -24,7 +24,7 @@ from sitegen.wording.changes import changes_note
 from sitegen.wording.measures import age_text, weight_text
 from sitegen.wording.relations import ancestry_text, largest_first
 from sitegen.wording.runs import Link, Target
-from sitegen.wording.site import labels, nothing_else, sex_words
+from sitegen.wording.site import labels, no_hidden_gene, nothing_else, sex_words, stays_text
 from sitegen.wording.species_words import birth_words
 from sitegen.wording.speech import _, capital, said, tongue
 
@@ -39,13 +39,14 @@ def animal_page(animal: Animal, folio: Folio) -> AnimalPage:
         name=folio.name(animal),
         kicker=_kicker(animal, folio),
         label=tuple(_label(animal, told, folio)),
-        lead=opening_plate(lead, animal, folio) if lead else None,
+        lead=opening_plate(lead, animal, folio) if lead else empty_plate(),
         in_words=told.in_words,
         offer=offer,
         ask=ask_line(animal, folio),
         paper=paper_line(animal, folio),
         shows=told.claims.shows,
         hidden=told.claims.hidden,
+        no_hidden="" if told.claims.hidden else no_hidden_gene(),
         ruled_out=told.claims.ruled_out,
         not_known=told.not_known,
         combination=told.combination,
@@ -59,7 +60,6 @@ def animal_page(animal: Animal, folio: Folio) -> AnimalPage:
         harms=told.harms,
         cautions=_of_every_offer(animal.species, folio) if offer and offer.open else (),
         about=folio.prose(folio.sheet(animal).about),
-        drawn=any(photo.drawing for photo in photos),
         changes=change_fields(animal, folio),
         changes_note=words(changes_note()),
         projects=served_lines(animal, folio),
@@ -132,8 +132,8 @@ def _label(animal: Animal, told: _Told, folio: Folio) -> Iterator[Field]:
     if weights := folio.sheet(animal).weights:
         newest = max(weights, key=lambda weighing: weighing.date.latest)
         yield Field(word.weight, words(_weighed(newest.grams, newest.date, folio)))
-    if animal.kept and not animal.offer:
-        yield Field(word.kept, words(_("stays with us")))
+    if animal.kept and not animal.offer and not animal.died:
+        yield Field(word.kept, words(stays_text()))
 
 
 def _weighed(grams: int, date: PartialDate, folio: Folio) -> str:

@@ -4,6 +4,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
+from sitegen.claims.judging import how_judged
 from sitegen.claims.kinds import Basis, Claim, ClaimKind
 from sitegen.genetics.loci import Combination
 from sitegen.genetics.questions import AnimalId
@@ -11,10 +12,11 @@ from sitegen.pages.alike import told_once
 from sitegen.pages.material import Folio
 from sitegen.pages.parts import ClaimView, IconArray, Line, words
 from sitegen.records.animals import Animal
-from sitegen.wording.claims import basis_words, gene_name, headline, short_sentence
+from sitegen.wording.claims import basis_words, gene_name, headline, look_unanswered, nothing_shown, short_sentence
 from sitegen.wording.numbers import Edge, about_in_100, both_sides, count_text, in_100
 from sitegen.wording.reasons import explanation
 from sitegen.wording.runs import Link, Sentence, Target, plain
+from sitegen.wording.site import no_genes
 from sitegen.wording.speech import _, listed, said, told_alike
 
 SEEN = (ClaimKind.SHOWS, ClaimKind.ONE_OR_TWO_COPIES)
@@ -131,11 +133,16 @@ def _basis_told(basis: Basis) -> Sentence:
 
 def shows_sentence(animal: Animal, folio: Folio) -> Sentence:
     """``Shows amelanistic and motley.`` with links to the genes; what is not judged is not denied."""
-    seen = [folio.voice.gene(claim) for claim in folio.claims(animal.id) if claim.kind in SEEN]
+    claims = folio.claims(animal.id)
+    seen = [folio.voice.gene(claim) for claim in claims if claim.kind in SEEN]
     if seen:
         return said(_("Shows {genes}."), genes=listed(seen))
-    judged = any(genes.judged.written and not genes.judged.unsure_all for genes in animal.genes)
-    return said(_("Shows none of the genes we follow.") if judged else _("What it shows is not recorded."))
+    if any(claim.look for claim in claims):  # a look that is recorded where the records give no answer
+        return said(look_unanswered())
+    if not folio.collection.species[animal.species].genome.loci:
+        return said(no_genes())
+    judging = how_judged(folio.collection, animal, folio.material.as_of)
+    return said(nothing_shown(judging, lives=animal.died is None))
 
 
 def hidden_lines(animal: Animal, folio: Folio) -> tuple[Line, ...]:

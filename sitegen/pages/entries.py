@@ -10,12 +10,12 @@ from sitegen.pages.claim_views import hidden_lines, shows_sentence
 from sitegen.pages.material import Folio
 from sitegen.pages.offer_views import offer_view
 from sitegen.pages.parts import AnimalEntry, Line, LitterRow, Plate, SpeciesGroup, YearGroup
-from sitegen.pages.plates import animal_picture, in_time_order, lead_photo, litter_plate
+from sitegen.pages.plates import animal_picture, empty_plate, in_time_order, lead_photo, litter_plate
 from sitegen.pages.sieve import Held, held_by, sieve_values
 from sitegen.records.animals import Animal, OfferState
 from sitegen.records.litters import Litter
 from sitegen.wording.runs import Sentence
-from sitegen.wording.site import animals_count, sex_words
+from sitegen.wording.site import animals_count, no_hidden_gene, none_living, sex_words, stays_text
 from sitegen.wording.species_words import birth_words
 from sitegen.wording.speech import _, capital, listed, ngettext, said
 
@@ -28,9 +28,8 @@ def born_words(animal: Animal, folio: Folio) -> str:
 
 def list_plate(animal: Animal, folio: Folio) -> Plate:
     """The newest photo without a caption, leading to the animal's page."""
-    photo = lead_photo(animal.photos, folio)
-    picture = animal_picture(photo, animal, folio) if photo else None
-    return Plate(picture, (), "", folio.linker.animal(animal.id), photo.drawing if photo else False)
+    photo, href = lead_photo(animal.photos, folio), folio.linker.animal(animal.id)
+    return Plate(animal_picture(photo, animal, folio), (), "", href, photo.drawing) if photo else empty_plate((), href)
 
 
 def origin(animal: Animal, folio: Folio, here: str = "") -> Line:
@@ -55,11 +54,18 @@ def animal_entry(animal: Animal, folio: Folio, litter: str = "") -> AnimalEntry:
         born="" if litter else born_words(animal, folio),
         shows=told.shows,
         hidden=told.hidden,
+        no_hidden="" if told.hidden else no_hidden_gene(),
         offer=offer_view(animal, folio),
         origin=origin(animal, folio, litter),
-        kept=animal.kept and not (animal.offer and animal.offer.state is not OfferState.NOT_FOR_SALE),
+        kept=stays_text() if _stays(animal) else "",
         sieved=sieve_values(animal, told.held, folio),
     )
+
+
+def _stays(animal: Animal) -> bool:
+    """True for one that is kept, lives, and is not offered."""
+    offered = animal.offer is not None and animal.offer.state is not OfferState.NOT_FOR_SALE
+    return animal.kept and animal.died is None and not offered
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,6 +112,20 @@ def dam_sentence(litter: Litter, folio: Folio) -> Sentence:
     return (folio.voice.animal(litter.dam),) if litter.dam else said(_("not recorded"))
 
 
+def parents_in_line(litter: Litter, folio: Folio) -> tuple[Sentence, Sentence]:
+    """Dam and sires where no label says which is which; one that is not recorded is named as such."""
+    return (
+        dam_sentence(litter, folio) if litter.dam else said(_("dam not recorded")),
+        sires_sentence(litter, folio) if litter.sires else said(_("sire not recorded")),
+    )
+
+
+def no_young(litter: Litter, folio: Folio) -> str:
+    """What is said of a litter without living young: none yet where one is under way, else that none is recorded."""
+    under_way = litter.born is None and (litter.paired or litter.laid or litter.expected)
+    return birth_words(folio.collection.species[litter.species]).none_yet if under_way else none_living()
+
+
 def litter_date(litter: Litter, folio: Folio) -> str:
     """When the young came; before that, what is known."""
     came = birth_words(folio.collection.species[litter.species]).came
@@ -126,21 +146,21 @@ def living_young(litter: Litter) -> int:
 def litter_row(litter: Litter, folio: Folio) -> LitterRow:
     """A litter as it stands in the ledger."""
     species = folio.collection.species[litter.species]
-    born = birth_words(species)
     young = living_young(litter)
     told = ngettext("{count} young", "{count} young", young).format(count=young)
     standings = [standing(folio.collection.animals[animal]) for animal in litter.young]
     available = standings.count(OfferState.AVAILABLE)
     offered = ngettext("{count} available", "{count} available", available).format(count=available)
     photos = in_time_order(litter.photos, folio)
+    dam, sires = parents_in_line(litter, folio)
     return LitterRow(
         href=folio.linker.to(litter_address(litter.id)),
         name=litter.name,
         date=litter_date(litter, folio),
-        dam=folio.line(dam_sentence(litter, folio)),
-        sires=folio.line(sires_sentence(litter, folio)),
+        dam=folio.line(dam),
+        sires=folio.line(sires),
         species=species.name,
-        state=told if young else (born.none_yet if not litter.born else _("No living young recorded.")),
+        state=told if young else no_young(litter, folio),
         offered=offered if available else "",
         picture=litter_plate(photos[-1], litter, folio).picture if photos else None,
     )

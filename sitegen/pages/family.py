@@ -42,22 +42,23 @@ def pedigree(animal: Animal, folio: Folio) -> tuple[Ancestor, ...]:
 def _pedigree(animal: Animal, folio: Folio) -> tuple[Ancestor, ...]:
     """The same, made once for littermates: none of its links leads to the page of such an animal."""
     dam, sire = dam_of(animal, folio), sire_of(animal, folio)
-    none = folio.line(said(no_parents()))
+    several = len(animal.sires) > 1
+    none, depends = folio.line(said(no_parents())), folio.line(said(_("Depends on which sire it was")))
 
-    def who(parent: Animal | None, part: str) -> Line:
+    def who(parent: Animal | None, part: str, unknown: Line = none) -> Line:
         if parent is None:
-            return none
+            return unknown
         return folio.line(dam_words(parent, folio) if part == "dam" else sires_words(parent, folio))
 
-    several = len(animal.sires) > 1
+    of_sires = depends if several else none
     words = labels()
     return (
         Ancestor(words.dam, folio.line(dam_words(animal, folio))),
         Ancestor(_("Dam’s dam"), who(dam, "dam")),
         Ancestor(_("Dam’s sire"), who(dam, "sire")),
         Ancestor(words.possible_sires if several else words.sire, folio.line(sires_words(animal, folio))),
-        Ancestor(_("Sire’s dam"), who(sire, "dam")),
-        Ancestor(_("Sire’s sire"), who(sire, "sire")),
+        Ancestor(_("Sire’s dam"), who(sire, "dam", of_sires)),
+        Ancestor(_("Sire’s sire"), who(sire, "sire", of_sires)),
     )
 
 

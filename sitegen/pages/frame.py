@@ -22,7 +22,7 @@ from sitegen.pages.parts import Frame, Head, NavItem, Picture, SocialCard
 from sitegen.pages.structured import Plain, json_ld, public, trail_nodes
 from sitegen.records.projects import Project
 from sitegen.wording.search import search_title
-from sitegen.wording.site import labels
+from sitegen.wording.site import drawings_text, evidence_text, labels
 from sitegen.wording.speech import _, tongue
 
 _LONGEST_DESCRIPTION = 300
@@ -66,7 +66,8 @@ def _frame(folio: Folio) -> Frame:
         more=tuple(_item(text, address, folio) for text, address in more),
         contact=contact_fields(site.contact),
         contact_note=site.contact.note,
-        drawings=site.drawings,
+        drawings=drawings_text(site.drawings),
+        evidence=evidence_text(),
         method=folio.linker.to(ODDS),
         data=folio.linker.to(DATA),
         root=_root(folio),

@@ -26,6 +26,7 @@ from sitegen.wording.genes import (
     notes,
     passed_on_words,
 )
+from sitegen.wording.site import no_genes, nobody_has_it, unanswered_text
 from sitegen.wording.speech import _, capital, listed, ngettext, said
 
 _MOST_PLATES = 6
@@ -44,6 +45,7 @@ def _species(species: Species, folio: Folio) -> SpeciesGenes:
         name=capital(species.name),
         scientific=species.scientific,
         rows=tuple(_row(locus, species, folio) for locus in species.genome.loci),
+        no_genes="" if species.genome.loci else no_genes(),
         combinations=tuple(_combination(named, species, folio) for named in species.genome.combinations),
         about=folio.prose(species.about),
     )
@@ -62,11 +64,12 @@ def _row(locus: Locus, species: Species, folio: Folio) -> GeneRow:
         _("{count} said to carry it").format(count=by_word) if by_word else "",
         _("{count} may have it").format(count=perhaps) if perhaps else "",
     ]
+    unanswered = any(claim.kind is ClaimKind.NO_CLAIM for claim in claims)
     href = folio.linker.to(gene_address(species.id, locus.id))
     return GeneRow(
         name=(Span(capital(locus.name), href),),
         inherited=locus_label(locus),
-        here=", ".join(part for part in told if part) or _("none here"),
+        here=", ".join(part for part in told if part) or (_("no answer yet") if unanswered else _("none here")),
     )
 
 
@@ -97,6 +100,8 @@ def gene_page(species: Species, locus: Locus, folio: Folio) -> GenePage:
     named = [c for c in species.genome.combinations if any(look.id in c.looks for look in locus.looks)]
     plates = tuple(_plates(claims, folio))
     perhaps = [c for c in claims if c.kind in (ClaimKind.MAY_CARRY, ClaimKind.TOO_YOUNG)]
+    unanswered = {claim.animal for claim in claims if claim.kind is ClaimKind.NO_CLAIM}
+    has_it = any(claim.kind not in (ClaimKind.RULED_OUT, ClaimKind.NOT_KNOWN) for claim in claims)
     tables = pairing_tables(locus)
     return GenePage(
         name=capital(locus.name),
@@ -110,8 +115,9 @@ def gene_page(species: Species, locus: Locus, folio: Folio) -> GenePage:
         showing=_told([c for c in claims if c.kind in SEEN], folio, several=len(locus.looks) > 1),
         carrying=_told([c for c in claims if c.kind is ClaimKind.CARRIES], folio, several=True),
         perhaps=_told(sorted(perhaps, key=lambda claim: -claim.chance), folio, several=True),
+        unanswered=unanswered_text(len(unanswered)) if unanswered else "",
+        nobody="" if has_it else nobody_has_it(),
         combinations=tuple(_combination(c, species, folio) for c in named),
-        drawn=any(plate.drawing for plate in plates),
         pairings=tables,
         pairings_heading=pairings_heading() if tables else "",
         pairings_intro=pairings_intro() if tables else "",

@@ -12,7 +12,7 @@ from itertools import groupby
 from sitegen.claims.changes import Change, ChangeKind
 from sitegen.pages.addresses import JOURNAL, JOURNAL_FEED, journal_address, litter_address, project_address
 from sitegen.pages.claim_views import hidden_lines, shows_sentence
-from sitegen.pages.entries import dam_sentence, living_young, sires_sentence
+from sitegen.pages.entries import living_young, parents_in_line
 from sitegen.pages.feed_links import feed_line
 from sitegen.pages.frame import shortened
 from sitegen.pages.journal_models import JournalEntry, JournalMonth, JournalPage
@@ -31,6 +31,7 @@ from sitegen.wording.journal import (
     litter_words,
     moved_alone,
     moved_heading,
+    no_notes,
     offer_heading,
     offers_heading,
     settled_heading,
@@ -155,7 +156,7 @@ def litter_notes(litter: Litter, material: Material) -> Iterator[Noted]:
 def _told_litter(litter: Litter, born: bool, folio: Folio) -> Told:
     photos = in_time_order(litter.photos, folio) if born else ()
     counted = young_counted(living_young(litter)) if born and living_young(litter) else ""
-    told = litter_words(dam_sentence(litter, folio), sires_sentence(litter, folio), counted)
+    told = litter_words(*parents_in_line(litter, folio), counted)
     return Told((folio.line(told),), plate=litter_plate(photos[0], litter, folio) if photos else None)
 
 
@@ -292,9 +293,9 @@ def journal_page(year: int, folio: Folio) -> JournalPage:
     return JournalPage(
         words=word,
         months=shown,
+        nothing="" if shown else no_notes(),
         years=others,
         feed=feed_line(JOURNAL_FEED, folio),
-        drawn=any(entry.plate and entry.plate.drawing for month in shown for entry in month.entries),
     )
 
 

@@ -30,13 +30,16 @@ class JournalMonth:
 
 @dataclass(frozen=True, slots=True)
 class JournalPage:
-    """The journal, or one year of it. ``years`` is empty when all of it stands on one page."""
+    """The journal, or one year of it. ``years`` is empty when all of it stands on one page.
+
+    ``nothing`` stands where ``months`` is empty, and is empty otherwise.
+    """
 
     words: JournalWords
     months: tuple[JournalMonth, ...]
+    nothing: str
     years: tuple[NavItem, ...]
     feed: Line
-    drawn: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +60,6 @@ class PlatesPage:
     intro: str
     back: Line
     plates: tuple[FullPlate, ...]
-    drawn: bool
 
 
 @dataclass(frozen=True, slots=True)

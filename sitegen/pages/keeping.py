@@ -10,7 +10,7 @@ from sitegen.pages.offers import offer_caution_views
 from sitegen.pages.parts import words
 from sitegen.pages.sieve import sieve_of
 from sitegen.records.animals import Animal, OfferState
-from sitegen.wording.site import animals_count
+from sitegen.wording.site import animals_count, nobody_kept
 from sitegen.wording.speech import ngettext
 
 
@@ -43,7 +43,7 @@ def collection_page(folio: Folio) -> CollectionPage:
         groups=groups,
         gone=tuple(animal_entry(animal, folio) for animal in gone),
         intro=words(told if kept else ""),
+        nobody="" if kept else nobody_kept(recorded=bool(folio.collection.animals)),
         cautions=offer_caution_views(kept, folio),
         sieve=sieve_of(kept, folio, offers=False),
-        drawn=any(entry.plate.drawing for group in groups for entry in group.entries),
     )

@@ -6,7 +6,7 @@ from fractions import Fraction
 from sitegen.claims.cautions import offer_cautions
 from sitegen.pages.addresses import GENES
 from sitegen.pages.claim_views import look_links
-from sitegen.pages.entries import animal_entry, dam_sentence, living_young, sires_sentence, year_groups
+from sitegen.pages.entries import animal_entry, dam_sentence, living_young, no_young, sires_sentence, year_groups
 from sitegen.pages.in_play import OPEN
 from sitegen.pages.material import Folio
 from sitegen.pages.models import LitterPage, LittersPage
@@ -20,7 +20,7 @@ from sitegen.records.litters import Litter
 from sitegen.wording.pairings import litter_counts, others_text
 from sitegen.wording.pairings import sires_sentence as sires_told
 from sitegen.wording.runs import Sentence
-from sitegen.wording.site import labels
+from sitegen.wording.site import labels, no_litters
 from sitegen.wording.species_words import birth_words
 from sitegen.wording.speech import Words, _, capital, ngettext, said
 
@@ -33,7 +33,6 @@ def litter_page(litter: Litter, folio: Folio) -> LitterPage:
     young = tuple(folio.collection.animals[animal] for animal in litter.young)
     offered = any(animal.offer and animal.offer.state in OPEN for animal in young)
     cautions = offer_cautions(folio.collection, litter.species) if offered else ()
-    shown = plates or parents
     entries = tuple(animal_entry(animal, folio, litter.id) for animal in young)
     return LitterPage(
         name=litter.name,
@@ -52,7 +51,6 @@ def litter_page(litter: Litter, folio: Folio) -> LitterPage:
         inbreeding=litter_lines(litter, folio),
         cautions=caution_views(cautions, folio),
         about=folio.prose(litter.about),
-        drawn=any(plate.drawing for plate in shown) or any(entry.plate.drawing for entry in entries),
     )
 
 
@@ -75,11 +73,11 @@ def _label(litter: Litter, folio: Folio) -> Iterator[Field]:
     for label, date in dates:
         if date:
             yield Field(label, words(folio.date(date)))
-    if litter.born:
-        counts = litter_counts(species, living_young(litter), litter.eggs, litter.infertile, litter.stillborn)
-        yield Field(_("Count"), words(counts))
-    else:
-        yield Field(word.young, words(birth_words(species).none_yet))
+    lost = (litter.eggs, litter.infertile, litter.stillborn)
+    if litter.born and (living_young(litter) or any(count is not None for count in lost)):
+        yield Field(_("Count"), words(litter_counts(species, living_young(litter), *lost)))
+    elif not living_young(litter):
+        yield Field(word.young, words(no_young(litter, folio)))
     if stages := stages_of(litter, folio):
         yield Field(_("Project"), stages)
     if several:
@@ -100,7 +98,7 @@ def _others(litter: Litter, folio: Folio) -> Iterator[Sentence]:
     """The living young that are not listed one by one."""
     for others in litter.others:
         looks = look_links([seen.look for seen in others.judged.seen], litter.species, folio)
-        yield said("{told}.", told=others_text(others.count, looks))
+        yield said("{told}.", told=others_text(others.count, looks, others.judged))
 
 
 def litters_page(folio: Folio) -> LittersPage:
@@ -108,4 +106,4 @@ def litters_page(folio: Folio) -> LittersPage:
     litters = tuple(folio.collection.litters.values())
     told = ngettext("{count} on record, newest first.", "{count} on record, newest first.", len(litters))
     intro: Line = words(told.format(count=len(litters)) if litters else "")
-    return LittersPage(years=year_groups(litters, folio), intro=intro)
+    return LittersPage(year_groups(litters, folio), intro, "" if litters else no_litters())

@@ -42,7 +42,6 @@ class StartPage:
     litters_href: str
     odds_href: str
     projects_href: str
-    drawn: bool = False
     journal: Line = ()
 
 
@@ -58,14 +57,14 @@ class NewsItem:
 
 @dataclass(frozen=True, slots=True)
 class CollectionPage:
-    """Every animal that is kept, by species."""
+    """Every animal that is kept, by species; ``nobody`` says so where there is none."""
 
     groups: tuple[SpeciesGroup, ...]
     gone: tuple[AnimalEntry, ...]
     cautions: tuple[CautionView, ...]
     intro: Line
+    nobody: str
     sieve: Sieve | None
-    drawn: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,13 +94,17 @@ class Ancestor:
 
 @dataclass(frozen=True, slots=True)
 class AnimalPage:
-    """One animal; also an offered young."""
+    """One animal; also an offered young.
+
+    ``in_words`` is true of every animal; ``no_hidden`` stands where ``hidden`` is empty, and is empty otherwise.
+    """
 
     name: str
     kicker: Line
     label: tuple[Field, ...]
-    lead: Plate | None
+    lead: Plate
     in_words: Line
+    no_hidden: str
     offer: OfferView | None
     ask: Line
     shows: tuple[ClaimView, ...]
@@ -119,7 +122,6 @@ class AnimalPage:
     meals: tuple[MealRow, ...]
     cautions: tuple[CautionView, ...]
     about: Prose
-    drawn: bool
     paper: Line = ()
     changes: tuple[Field, ...] = ()
     changes_note: Line = ()
@@ -128,11 +130,11 @@ class AnimalPage:
 
 @dataclass(frozen=True, slots=True)
 class LittersPage:
-    """The ledger of litters, newest first."""
+    """The ledger of litters, newest first; ``none`` says so where there is none."""
 
     years: tuple[YearGroup, ...]
     intro: Line
-    drawn: bool = False
+    none: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -176,23 +178,21 @@ class LitterPage:
     inbreeding: tuple[Line, ...]
     cautions: tuple[CautionView, ...]
     about: Prose
-    drawn: bool
 
 
 @dataclass(frozen=True, slots=True)
 class AvailablePage:
-    """What is offered now, and what was."""
+    """What is offered now, and what was; ``sold_note`` goes with those that were sold."""
 
     groups: tuple[SpeciesGroup, ...]
     held: tuple[AnimalEntry, ...]
     sold: tuple[AnimalEntry, ...]
     intro: Line
     sieve: Sieve | None
-    none: Line
+    sold_note: str
     cautions: tuple[CautionView, ...]
     contact: tuple[Field, ...]
     contact_note: str
-    drawn: bool = False
     rules: Line = ()
     compare: tuple[Field, ...] = ()
     compare_label: str = ""
@@ -217,12 +217,13 @@ class CombinationRow:
 
 @dataclass(frozen=True, slots=True)
 class SpeciesGenes:
-    """The genes of one species."""
+    """The genes of one species; ``no_genes`` says so where there is none."""
 
     id: str
     name: str
     scientific: str
     rows: tuple[GeneRow, ...]
+    no_genes: str
     combinations: tuple[CombinationRow, ...]
     about: Prose
 
@@ -233,7 +234,6 @@ class GenesPage:
 
     species: tuple[SpeciesGenes, ...]
     intro: Line
-    drawn: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -259,7 +259,7 @@ class AlleleView:
 
 @dataclass(frozen=True, slots=True)
 class GenePage:
-    """One locus."""
+    """One locus; ``unanswered`` tells of animals whose records give no answer, ``nobody`` that none has it."""
 
     name: str
     kicker: Line
@@ -269,8 +269,9 @@ class GenePage:
     showing: tuple[Line, ...]
     carrying: tuple[Line, ...]
     perhaps: tuple[Line, ...]
+    unanswered: str
+    nobody: str
     combinations: tuple[CombinationRow, ...]
-    drawn: bool
     compare: tuple[Line, ...] = ()
     pairings: tuple[PairingTable, ...] = ()
     pairings_heading: str = ""
@@ -292,7 +293,6 @@ class OddsPage:
     """How to read our odds, and how they are made."""
 
     passages: tuple[Passage, ...]
-    drawn: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -301,7 +301,6 @@ class FreePageView:
 
     title: str
     text: Prose
-    drawn: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -311,4 +310,3 @@ class NotFoundPage:
     title: str
     text: Line
     links: tuple[Line, ...]
-    drawn: bool = False

@@ -25,32 +25,38 @@ class ShortRow:
 
 @dataclass(frozen=True, slots=True)
 class PaperPage:
-    """The buyer's paper: one printed side. ``type_size`` names the size of type that fits on it."""
+    """The buyer's paper: one printed side. ``type_size`` names the size of type that fits on it.
+
+    ``no_hidden``, ``no_weights`` and ``no_meals`` stand where the list of that name is empty, and are empty otherwise.
+    """
 
     name: str
     species: str
     words: PaperWords
     label: tuple[Field, ...]
     breeder: tuple[Field, ...]
-    plate: Plate | None
+    plate: Plate
     in_words: str
     shows: tuple[ClaimView, ...]
     hidden: tuple[ClaimView, ...]
+    no_hidden: str
     ruled_out: tuple[ClaimView, ...]
     combination: str
     chart: PedigreeChart
     relatedness: tuple[str, ...]
     not_known: tuple[str, ...]
     weights: tuple[ShortRow, ...]
+    no_weights: str
     meals: tuple[ShortRow, ...]
+    no_meals: str
     readiness: str
     cautions: tuple[str, ...]
     later: str
+    printing: str
     code: Code | None
     back: Line
     data: Line
     type_size: str
-    drawn: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,4 +90,3 @@ class ComparisonPage:
     groups: tuple[ComparedGroup, ...]
     others: tuple[ComparedGroup, ...]
     cautions: tuple[CautionView, ...]
-    drawn: bool = False

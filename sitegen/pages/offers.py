@@ -17,7 +17,7 @@ from sitegen.records.animals import Animal, OfferState
 from sitegen.records.litters import Litter
 from sitegen.wording.comparison import compare_label
 from sitegen.wording.readiness import rules_text, waiting_text
-from sitegen.wording.site import next_litter, nothing_available, offers_count
+from sitegen.wording.site import next_litter, nothing_available, offers_count, sold_text
 from sitegen.wording.species_words import birth_words
 from sitegen.wording.speech import capital
 
@@ -69,12 +69,11 @@ def available_page(folio: Folio) -> AvailablePage:
     species = dict.fromkeys(animal.species for animal in (*now, *held)) or folio.collection.species
     groups = species_groups(now, folio)
     on_hold = tuple(animal_entry(animal, folio) for animal in held)
-    entries = (*on_hold, *(entry for group in groups for entry in group.entries))
     return AvailablePage(
         groups=groups,
         held=on_hold,
         sold=tuple(animal_entry(animal, folio) for animal in sold),
-        intro=words(_intro(now, folio)),
+        intro=words(_intro(now, folio)) if now else nothing_line(folio),
         compare=tuple(
             Field(capital(folio.collection.species[found].name), links)
             for found in folio.collection.species
@@ -83,9 +82,8 @@ def available_page(folio: Folio) -> AvailablePage:
         compare_label=compare_label(),
         rules=words(rules_text(site.ready_when, site)),
         sieve=sieve_of((*now, *held), folio, offers=True),
-        none=nothing_line(folio),
+        sold_note=sold_text() if sold else "",
         cautions=caution_views(offer_cautions(folio.collection, *species), folio),
         contact=contact_fields(site.contact),
         contact_note=site.contact.note,
-        drawn=any(entry.plate.drawing for entry in entries),
     )

@@ -46,12 +46,12 @@ def litter_pairing(asked: Asked, litter: Litter) -> Pairing | None:
 
 
 def outcome(litter: Litter, folio: Folio) -> Outcome | None:
-    """What the pairing could give, and what it gave; None when that cannot be told."""
+    """What the pairing could give, and what it gave; None when that cannot be told, or when none lived."""
     plan = folio.material.pairings.get(litter.id)
     species = folio.collection.species[litter.species]
-    if plan is None or not plan.loci:
-        return None
     unborn = litter.born is None
+    if plan is None or not plan.loci or not (unborn or living_young(litter)):
+        return None
     left_out = () if unborn else _not_yet_visible(litter, species.genome, folio)
     n_young = species.litter_size.usual if unborn else living_young(litter)
     counts, unjudged = _came(litter, folio, left_out)

@@ -11,16 +11,25 @@ from sitegen.pages.offer_views import contact_fields
 from sitegen.pages.paper_facts import paper_facts
 from sitegen.pages.paper_fit import type_size
 from sitegen.pages.paper_parts import PaperParts, paper_parts
-from sitegen.pages.parts import Field, Span, words
+from sitegen.pages.parts import Field, Plate, Span, words
 from sitegen.pages.pedigree import PedigreeChart, pedigree_chart
-from sitegen.pages.plates import grown_plate, lead_photo
+from sitegen.pages.plates import empty_plate, grown_plate, lead_photo
 from sitegen.pages.sheets import Sheet
-from sitegen.records.animals import Animal
+from sitegen.records.animals import Animal, PhotoRecord
 from sitegen.records.values import PartialDate
 from sitegen.wording.measures import weight_text
-from sitegen.wording.paper import PaperWords, code_title, counted_of, later_text, paper_words
+from sitegen.wording.paper import (
+    PaperWords,
+    code_title,
+    counted_of,
+    drawing_text,
+    later_text,
+    none_recorded,
+    paper_words,
+    printing_text,
+)
 from sitegen.wording.readiness import readiness_text
-from sitegen.wording.site import labels, sex_words
+from sitegen.wording.site import labels, no_hidden_gene, sex_words
 from sitegen.wording.species_words import birth_words
 from sitegen.wording.speech import _, capital, told_alike
 
@@ -48,26 +57,36 @@ def paper_page(animal: Animal, folio: Folio) -> PaperPage:
         words=_words(len(sheet.weights), len(sheet.meals)),
         label=_label(animal, told, folio),
         breeder=_breeder(str(paper_facts(animal, folio)["record"]), folio),
-        plate=grown_plate(lead, animal, folio) if lead else None,
+        plate=_plate(lead, animal, folio) if lead else empty_plate(),
         in_words=told.in_words,
         shows=told.claims.shows,
         hidden=told.claims.hidden,
+        no_hidden="" if told.claims.hidden else no_hidden_gene(),
         ruled_out=told.claims.ruled_out,
         combination=told.combination,
         chart=chart,
         relatedness=told.relatedness,
         not_known=told.not_known,
         weights=weights,
+        no_weights="" if weights else none_recorded(),
         meals=meals,
+        no_meals="" if meals else none_recorded(),
         readiness=readiness,
         cautions=told.cautions,
         later=later_text(public),
+        printing=printing_text(),
         code=Code(public, code_title(name)) if 0 < len(public) <= _LONGEST_CODE else None,
         back=(Span(_("To the animal’s page"), folio.linker.animal(animal.id)),),
         data=(Span(_("The same facts as data"), folio.linker.to(data_address(folio.address))),),
         type_size=_type_size(animal, told, chart, readiness, n_rows, folio),
-        drawn=bool(lead and lead.drawing),
     )
+
+
+def _plate(photo: PhotoRecord, animal: Animal, folio: Folio) -> Plate:
+    """The photo with its age and date, and that it is a drawing where it is one."""
+    plate = grown_plate(photo, animal, folio)
+    note = f"{plate.note}. " if plate.note else ""
+    return replace(plate, note=note + drawing_text()) if photo.drawing else plate
 
 
 def _readiness(animal: Animal, folio: Folio) -> str:

@@ -63,13 +63,14 @@ class Picture:
 
 @dataclass(frozen=True, slots=True)
 class Plate:
-    """A picture with what is written under it."""
+    """A picture with what is written under it; without one ``unseen`` says so."""
 
     picture: Picture | None
     caption: Line
     note: str = ""
     href: str = ""
     drawing: bool = False
+    unseen: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,7 +154,10 @@ class OfferView:
 
 @dataclass(frozen=True, slots=True)
 class AnimalEntry:
-    """An animal as it stands in a list: a plate with a caption, and the facts one needs to choose."""
+    """An animal as it stands in a list: a plate with a caption, and the facts one needs to choose.
+
+    ``no_hidden`` stands where ``hidden`` is empty, and is empty otherwise; ``kept`` says that it stays here.
+    """
 
     id: str
     name: str
@@ -164,9 +168,10 @@ class AnimalEntry:
     born: str
     shows: Line
     hidden: tuple[Line, ...]
+    no_hidden: str
     offer: OfferView | None
     origin: Line = ()
-    kept: bool = False
+    kept: str = ""
     sieved: tuple[tuple[str, str], ...] = ()
 
 
@@ -249,6 +254,7 @@ class Frame:
     contact: tuple[Field, ...]
     contact_note: str
     drawings: str
+    evidence: str
     method: str
     data: str
     root: str

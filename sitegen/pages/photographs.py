@@ -19,7 +19,6 @@ def photographs_page(animal: Animal, folio: Folio) -> PlatesPage:
         intro=photographs_intro(len(photos)),
         back=(Span(back_words(), folio.linker.animal(animal.id)),),
         plates=tuple(_full(rank, photo, animal, folio) for rank, photo in enumerate(photos, 1)),
-        drawn=any(photo.drawing for photo in photos),
     )
 
 

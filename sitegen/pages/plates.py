@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from sitegen.pages.material import Folio
-from sitegen.pages.parts import Picture, PictureSource, Plate, words
+from sitegen.pages.parts import Line, Picture, PictureSource, Plate, words
 from sitegen.photos.variants import PictureSet
 from sitegen.records.animals import Animal, PhotoRecord
 from sitegen.records.litters import Litter
@@ -13,6 +13,7 @@ from sitegen.records.values import PartialDate
 from sitegen.wording.alt_text import alt_text, litter_alt_text
 from sitegen.wording.measures import age_text
 from sitegen.wording.photographs import full_view
+from sitegen.wording.site import no_photograph
 from sitegen.wording.speech import _
 
 _UNDATED = dt.date.max
@@ -107,13 +108,16 @@ def named_plate(animal: Animal, folio: Folio) -> Plate:
     """An animal's newest photo with its name under it, leading to its page; without a photo, an empty plate."""
     photo = lead_photo(animal.photos, folio)
     href = folio.linker.animal(animal.id)
-    return Plate(
-        picture=animal_picture(photo, animal, folio) if photo else None,
-        caption=words(folio.name(animal), href),
-        note=age_note(photo, animal, folio) if photo else "",
-        href=href,
-        drawing=photo.drawing if photo else False,
-    )
+    caption = words(folio.name(animal), href)
+    if photo is None:
+        return empty_plate(caption, href)
+    note = age_note(photo, animal, folio)
+    return Plate(animal_picture(photo, animal, folio), caption, note, href, photo.drawing)
+
+
+def empty_plate(caption: Line = (), href: str = "") -> Plate:
+    """What stands where there is no picture to show."""
+    return Plate(None, caption, href=href, unseen=no_photograph())
 
 
 def litter_plate(photo: PhotoRecord, litter: Litter, folio: Folio) -> Plate:

@@ -25,7 +25,6 @@ class ProjectsPage:
     """All projects."""
 
     rows: tuple[ProjectRow, ...]
-    drawn: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -277,4 +276,3 @@ class ProjectPage:
     updates: tuple[UpdateView, ...]
     plates: tuple[Plate, ...]
     index: tuple[Line, ...]
-    drawn: bool

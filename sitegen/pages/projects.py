@@ -84,7 +84,7 @@ def projects_page(folio: Folio) -> ProjectsPage:
         folio.collection.projects.values(), key=lambda p: order.index(p.state) if p.state in order else len(order)
     )
     rows = tuple(_row(project, folio) for project in found)
-    return ProjectsPage(rows, drawn=any(row.picture and row.picture.drawing for row in rows))
+    return ProjectsPage(rows)
 
 
 def _row(project: Project, folio: Folio) -> ProjectRow:
@@ -151,7 +151,6 @@ def project_page(project: Project, folio: Folio) -> ProjectPage:
         updates=updates,
         plates=plates[:-1] if project.photos or any(update.photos for update in project.updates) else (),
         index=(),
-        drawn=any(plate.drawing for plate in (*plates, *cast)),
     )
     return replace(page, index=tuple(_index(page)))
 

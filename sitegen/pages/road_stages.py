@@ -7,7 +7,7 @@ from sitegen.pages.entries import litter_date, litter_row
 from sitegen.pages.models import OutcomeRow
 from sitegen.pages.outcomes import MOST_ROWS, RARE, outcome_row
 from sitegen.pages.parts import Line, Plate, words
-from sitegen.pages.plates import named_plate
+from sitegen.pages.plates import empty_plate, named_plate
 from sitegen.pages.project_models import DecisionView, ResultRow, ResultView, StageView, WantedView
 from sitegen.pages.road import Road, litter_season
 from sitegen.plans.roads.kinds import Counted, HoldbackOutlook, LitterResult, StageOutlook, StageState
@@ -98,7 +98,7 @@ def _parents(name: str, road: Road) -> Iterator[Plate]:
     for animal in animals:
         yield named_plate(road.folio.collection.animals[animal], road.folio)
     if not animals:
-        yield Plate(None, road.folio.line(opened(road.parent(name))))
+        yield empty_plate(road.folio.line(opened(road.parent(name))))
 
 
 def _wanted(held: Holdback, looked: StageOutlook | None, is_open: bool, road: Road) -> WantedView:

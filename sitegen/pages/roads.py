@@ -232,9 +232,9 @@ def _missed(road: Road, outlook: RoadOutlook) -> Iterator[Sentence]:
 
 
 def goal_lines(road: Road) -> tuple[Line, ...]:
-    """Relatedness and ancestry of the goal animal."""
+    """Relatedness and ancestry of the goal animal; empty where no pairing for it is planned."""
     outlook = road.outlook
-    if outlook is None or road.given_up:
+    if outlook is None or road.given_up or not road.project.stages:
         return ()
     limit = road.project.relatedness_limit
     shares = tuple((each.origin, each.share) for each in outlook.ancestry)

@@ -37,4 +37,3 @@ class SearchPage:
     counted: str
     none: str
     groups: tuple[SearchGroup, ...]
-    drawn: bool = False

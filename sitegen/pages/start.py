@@ -48,7 +48,6 @@ def start_page(folio: Folio) -> StartPage:
         odds_href=folio.linker.to(ODDS),
         projects_href=folio.linker.to(PROJECTS),
         journal=words(journal_link(), folio.linker.to(JOURNAL)),
-        drawn=any(plate.drawing for plate in (*((lead,) if lead else ()), *plates)),
     )
 
 

@@ -180,7 +180,7 @@ def _animal(animal: Animal, material: Material) -> Page:
     at = folio(material, material.places[animal.id])
     content = animal_page(animal, at)
     said = told_once("said of genes", animal, at, lambda _first: _said_of_genes(animal, at))
-    picture = content.lead.picture if content.lead else None
+    picture = content.lead.picture
     title = _("{name}, {species}").format(name=content.name, species=material.collection.species[animal.species].name)
     node = animal_node(animal, said, absolute(picture.src, at) if picture else "", at)
     share = share_picture(animal_share(animal, at), at) if material.collection.site.address else None
@@ -231,7 +231,7 @@ def _paper(animal: Animal, address: str, material: Material) -> Page:
     """A buyer's paper. It is for print, so search engines are asked to pass it over."""
     at = folio(material, address)
     content = paper_page(animal, at)
-    picture = content.plate.picture if content.plate else None
+    picture = content.plate.picture
     about = head(paper_title(content.name, content.species), content.in_words, at, picture)
     about = replace(about, robots="noindex", structured="")
     return Page(address, "paper.html", frame(at), about, content, animal.place.file, listed=False)

@@ -6,10 +6,12 @@ from gettext import GNUTranslations, NullTranslations
 from importlib import resources
 from pathlib import Path
 
+from babel.messages.catalog import Catalog
 from babel.messages.mofile import write_mo
 from babel.messages.pofile import PoFileError, read_po
 
 from sitegen.findings import ThemeError
+from sitegen.wording.speech import THEME
 
 _OWN = Path(str(resources.files("sitegen"))) / "wording" / "locale"
 
@@ -24,8 +26,8 @@ def catalogue_of(language: str, theme_words: Mapping[str, bytes] | None = None) 
 
     Args:
         language: A code such as ``de`` or ``de-AT``; a country without a catalogue of its own takes the language's.
-        theme_words: The theme's own catalogues, :attr:`sitegen.rendering.themes.Theme.words`; they go before the
-            program's.
+        theme_words: The theme's own catalogues, :attr:`sitegen.rendering.themes.Theme.words`; they are for the words
+            of its templates and alter no word of the program.
 
     Raises:
         ThemeError: A theme's catalogue cannot be read.
@@ -36,18 +38,24 @@ def catalogue_of(language: str, theme_words: Mapping[str, bytes] | None = None) 
     for name, content in reversed(list((theme_words or {}).items())):
         if name.rpartition("/")[2] in names:
             theme, _, code = name.rpartition("/")
-            nearer = _compiled(content, f"{theme}/locale/{code}.po", names[1])
+            nearer = _compiled(content, f"{theme}/locale/{code}.po", names[1], THEME)
             if found is not None:
                 nearer.add_fallback(found)
             found = nearer
     return found
 
 
-def _compiled(content: bytes, place: str, language: str) -> GNUTranslations:
+def _compiled(content: bytes, place: str, language: str, context: str | None = None) -> GNUTranslations:
     try:
         catalogue = read_po(io.BytesIO(content), locale=language, abort_invalid=True)
     except (ValueError, LookupError, PoFileError) as error:
         raise ThemeError(f"{place}: {' '.join(str(error).split())}") from error
+    if context:
+        own = Catalog(locale=language)
+        for message in catalogue:
+            if isinstance(message.id, str) and message.id and not message.fuzzy:
+                own.add(message.id, message.string, context=context)
+        catalogue = own
     compiled = io.BytesIO()
     write_mo(compiled, catalogue)
     compiled.seek(0)

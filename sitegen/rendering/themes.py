@@ -29,7 +29,7 @@ from sitegen.rendering.prose import prose
 from sitegen.rendering.qr import draw_qr
 from sitegen.rendering.road_drawings import draw_chances, draw_road, draw_road_mark
 from sitegen.rendering.sandbox import Sandbox, allowance, sandbox
-from sitegen.wording.speech import _
+from sitegen.wording.theme_words import theme_word
 
 LARGEST_FILE = 4_000_000
 """Bytes of one file of a theme; fonts and pictures of a theme fit well."""
@@ -208,7 +208,7 @@ def find_theme(name: str, themes: Path | None = None) -> Theme:
 @pass_context
 def _say(_context: Context, words: str) -> str:
     """The theme's own words in the language of the site; with the context, so that no language is compiled in."""
-    return _(words)
+    return theme_word(words)
 
 
 def _environment(templates: Mapping[str, Template]) -> Sandbox:

@@ -5,7 +5,7 @@ from fractions import Fraction
 
 from sitegen.claims.basis import own_tests
 from sitegen.claims.chances import chance_of_copies, chance_of_showing
-from sitegen.claims.kinds import Basis, Claim, ClaimKind, Unjudged
+from sitegen.claims.kinds import Basis, Claim, ClaimKind, Judging, Unjudged
 from sitegen.evidence.known import Ground
 from sitegen.genetics.loci import WILD, Inheritance, Sex
 from sitegen.wording.measures import date_text, months_text
@@ -314,6 +314,22 @@ def _why(unjudged: Unjudged) -> str:
         Unjudged.UNSURE: _("It could not be judged by eye with certainty"),
         Unjudged.NOT_RECORDED: _("Nobody wrote down whether it shows it"),
     }[unjudged]
+
+
+def nothing_shown(judging: Judging, *, lives: bool) -> str:
+    """What is said of the looks of an animal of which none is recorded."""
+    return {
+        Judging.NOT_DESCRIBED: _("Not described yet.") if lives else _("What it showed is not recorded."),
+        Judging.NOT_JUDGED: _("Not judged yet.") if lives else _("What it showed is not recorded."),
+        Judging.TOO_YOUNG: _("Too young to judge when it was looked at."),
+        Judging.IN_PART: _("Shows none of the genes that it was judged for."),
+        Judging.WHOLE: _("Shows none of the genes we follow."),
+    }[judging]
+
+
+def look_unanswered() -> str:
+    """What is said where a look is recorded, and the records do not fit together."""
+    return _("Nothing is claimed about what it shows: our records do not give one answer yet.")
 
 
 def copies_words(copies: int) -> str:

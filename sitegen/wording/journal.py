@@ -15,7 +15,6 @@ class JournalWords:
 
     title: str
     intro: str
-    nothing: str
     follow: str
     years: str
     note: str
@@ -30,7 +29,6 @@ def journal_words() -> JournalWords:
     return JournalWords(
         title=_("Journal"),
         intro=_("Everything that our records date: notes on projects, litters, offers, and what we came to know."),
-        nothing=_("Nothing with a date is recorded yet."),
         follow=_("Follow by feed"),
         years=_("Other years"),
         note=_("Note"),
@@ -38,6 +36,11 @@ def journal_words() -> JournalWords:
         offer=_("Offer"),
         claim=_("What we came to know"),
     )
+
+
+def no_notes() -> str:
+    """What a journal says that has nothing to tell."""
+    return _("There are no notes yet.")
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from fractions import Fraction
 
+from sitegen.records.genes import Judged
 from sitegen.records.species import Species
 from sitegen.wording.numbers import (
     both_sides,
@@ -139,8 +140,19 @@ def litter_counts(
     return ", ".join(part for part in parts if part)
 
 
-def others_text(count: int, looks: Sequence[Words]) -> Sentence:
-    """Young that are not listed one by one: ``4 more show no named look``."""
+def others_text(count: int, looks: Sequence[Words], judged: Judged) -> Sentence:
+    """Young that are not listed one by one: ``4 more show no named look``; none is denied that was not judged."""
+    if not looks and not judged.written:
+        return said(_("{count} more, not described yet"), count=str(count))
+    if not looks and judged.unsure_all:
+        return said(_("{count} more, not judged yet"), count=str(count))
+    if not looks and judged.unsure:
+        none = ngettext(
+            "{count} more shows none of the genes that it was judged for",
+            "{count} more show none of the genes that they were judged for",
+            count,
+        )
+        return said(none, count=str(count))
     words = ngettext("{count} more shows {looks}", "{count} more show {looks}", count)
     return said(words, count=str(count), looks=looks_text(looks))
 

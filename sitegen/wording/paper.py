@@ -15,7 +15,6 @@ class PaperWords:
     version: str
     shows: str
     hidden: str
-    none_hidden: str
     ruled_out: str
     pedigree: str
     legend: str
@@ -23,11 +22,7 @@ class PaperWords:
     not_known: str
     weights: str
     meals: str
-    none_recorded: str
     cautions: str
-    printing: str
-    no_picture: str
-    drawing: str
 
 
 @once_a_language
@@ -40,7 +35,6 @@ def paper_words() -> PaperWords:
         version=_("Version"),
         shows=_("What it shows"),
         hidden=_("What it carries or may carry"),
-        none_hidden=_("No hidden gene is known."),
         ruled_out=_("Looked into and ruled out"),
         pedigree=_("Parents and grandparents"),
         legend=_("Legend"),
@@ -48,12 +42,23 @@ def paper_words() -> PaperWords:
         not_known=_("What is not known"),
         weights=_("Last weights"),
         meals=_("Last meals"),
-        none_recorded=_("None recorded."),
         cautions=_("Please note"),
-        printing=_("This page is made to be printed on one side of A4 or Letter."),
-        no_picture=_("No photograph"),
-        drawing=_("A drawing, not a photograph."),
     )
+
+
+def printing_text() -> str:
+    """What the page is made for."""
+    return _("This page is made to be printed on one side of A4 or Letter.")
+
+
+def none_recorded() -> str:
+    """What stands for a list that is empty."""
+    return _("None recorded.")
+
+
+def drawing_text() -> str:
+    """What stands under a picture that is drawn."""
+    return _("A drawing, not a photograph.")
 
 
 def later_text(address: str) -> str:

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from sitegen.genetics.loci import Sex
 from sitegen.records.animals import OfferState
+from sitegen.records.bind_site import DRAWINGS
 from sitegen.records.values import PartialDate
 from sitegen.wording.measures import date_text
 from sitegen.wording.runs import Sentence
@@ -58,7 +59,6 @@ class Labels:
     on_hold: str
     sold: str
     kept: str
-    drawings: str
     skip: str
 
 
@@ -76,7 +76,7 @@ def labels() -> Labels:
         weights=_("Weights"), meals=_("Meals"), photos=_("Photographs"), acquired=_("Came to us"), price=_("Price"),
         ready=_("Can go from"), contact=_("Write to us"), cautions=_("Before you buy"), related=_("How its parents "
         "are related"), expected=_("Expected"), came=_("Came"), on_hold=_("On hold"), sold=_("Sold"), kept=_("Kept"),
-        drawings=_("The pictures on this page are drawings."), skip=_("Skip to the text"),
+        skip=_("Skip to the text"),
     )  # fmt: skip
 
 
@@ -132,6 +132,69 @@ def nothing_else() -> str:
 def no_parents() -> str:
     """What stands where no parent is recorded."""
     return _("Not recorded")
+
+
+def stays_text() -> str:
+    """That an animal is kept for good."""
+    return _("stays with us")
+
+
+def no_hidden_gene() -> str:
+    """What stands where no hidden gene is claimed."""
+    return _("No hidden gene is known.")
+
+
+def no_photograph() -> str:
+    """What stands in place of a picture."""
+    return _("No photograph")
+
+
+def no_genes() -> str:
+    """What a species says that has no gene in its file."""
+    return _("No gene is described for this species.")
+
+
+def nobody_has_it() -> str:
+    """What the page of a gene says that no animal has."""
+    return _("No animal here is known to have it.")
+
+
+def unanswered_text(count: int) -> str:
+    """Of how many animals nothing is claimed at a gene."""
+    return _("Of {animals} our records do not give one answer yet.").format(animals=animals_count(count))
+
+
+def nobody_kept(*, recorded: bool) -> str:
+    """What the page of the collection says that shows no animal; ``recorded`` is True when records have any."""
+    return _("No animal is kept here now.") if recorded else _("No animal is recorded yet.")
+
+
+def no_litters() -> str:
+    """What the ledger of litters says that is empty."""
+    return _("No litter is recorded yet.")
+
+
+def none_living() -> str:
+    """What a litter says that has no living young in its record."""
+    return _("No living young recorded.")
+
+
+def sold_text() -> str:
+    """What stands above the animals that were sold."""
+    return _("Their pages stay, and what we learn later about their genes is added there.")
+
+
+def evidence_text() -> str:
+    """Where the genetic statements of the site come from; at the foot of every page."""
+    return _(
+        "Every claim about an animal’s genes is worked out from recorded evidence: looks, parents, young, tests and "
+        "what earlier keepers stated. Only texts in the breeder’s own words are typed by hand."
+    )
+
+
+def drawings_text(own: str) -> str:
+    """That pictures are drawn, in the breeder's words or, for ``drawings: true``, in ours."""
+    return _("The pictures on this site are drawings, not photographs.") if own == DRAWINGS else own
 
 
 def animals_count(count: int) -> str:

@@ -19,6 +19,9 @@ from sitegen.wording.runs import Run, Sentence, Text
 P = ParamSpec("P")
 T = TypeVar("T")
 
+THEME = "theme"
+"""The context under which a theme's own words stand in a catalogue, so that they answer for no word of the program."""
+
 _ENGLISH = NullTranslations()
 _catalogues = [_ENGLISH]
 _PLACE = re.compile(r"\{(\w+)\}")
@@ -76,6 +79,11 @@ def told_alike(make: Callable[P, T]) -> Callable[P, T]:
 def _(message: str) -> str:
     """The message in the language of the site."""
     return _catalogues[-1].gettext(message)
+
+
+def own_word(words: str) -> str:
+    """A theme's own words by its own catalogue; as they are where it has none for them."""
+    return _catalogues[-1].pgettext(THEME, words)
 
 
 def ngettext(one: str, several: str, count: int) -> str:

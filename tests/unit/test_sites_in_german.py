@@ -86,3 +86,34 @@ msgstr "Beim Angeln"
     (theme / "locale" / "de.po").write_text('msgid "open\n', encoding="utf-8")
     with pytest.raises(ThemeError, match=r"mine/locale/de\.po"):
         site(tmp_path, "de", tmp_path / "themes", "mine")
+
+
+def test_a_theme_alters_no_sentence_of_the_program_and_reaches_none(tmp_path: Path) -> None:
+    """Its own catalogue answers for its own words; a claim said through it is no word of a template."""
+    claim = "May carry {gene}: {chance} {such} carry it and {others} do not{brackets}."
+    write_files(
+        tmp_path / "themes" / "mine",
+        f"""
+=== theme.yaml
+{{name: mine, version: 1, extends: field-notes}}
+=== templates/not_found.html
+{{% extends "base.html" %}}
+{{% block main %}}<h1>{{{{ "Nothing is available now."|say }}}} {{{{ "The collection"|say }}}}</h1>{{% endblock %}}
+=== locale/de.po
+msgid ""
+msgstr "Content-Type: text/plain; charset=utf-8\\n"
+
+msgid "{claim}"
+msgstr "Beweisbar {{gene}}.{{chance}}{{such}}{{others}}{{brackets}}"
+""",
+    )
+    output = site(tmp_path, "de", tmp_path / "themes", "mine")
+    page = (output / "litters" / "2022-a" / "01.html").read_text("utf-8")
+    assert "etwa 67 von 100" in page
+    assert "Beweisbar" not in page
+    assert "<h1>Nothing is available now. Der Bestand</h1>" in (output / "404.html").read_text("utf-8")
+
+
+def test_drawings_are_told_of_in_the_language_of_the_site(tmp_path: Path) -> None:
+    page = (site(tmp_path, "de\ndrawings: true") / "index.html").read_text("utf-8")
+    assert "Die Bilder auf diesen Seiten sind Zeichnungen, keine Fotos." in page

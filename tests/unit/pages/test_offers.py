@@ -19,7 +19,7 @@ def told(**dates: PartialDate | None) -> tuple[str, str]:
     material = small_material(replace(records, animals=kept, litters={litter.id: litter}))
     page, start = available_page(folio(material, "available.html")), start_page(folio(material, "index.html"))
     assert page.groups == ()
-    return "".join(s.text for s in page.none), "".join(s.text for s in start.offered_note)
+    return "".join(s.text for s in page.intro), "".join(s.text for s in start.offered_note)
 
 
 def day(date: dt.date) -> PartialDate:

@@ -183,7 +183,7 @@ def test_nothing_available_is_said() -> None:
     found = page("available.html", whole_site(small_material(replace(records, animals=unsold)))).content
     assert isinstance(found, AvailablePage)
     assert found.groups == ()
-    assert words(found.none) == "Nothing is available now. "
+    assert words(found.intro) == "Nothing is available now. "
 
 
 def test_an_animal_that_died_is_offered_to_nobody() -> None:

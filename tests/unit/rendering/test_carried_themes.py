@@ -148,14 +148,6 @@ def test_pages_that_show_drawings_say_so(pages: dict[str, str]) -> None:
     assert all("All pictures are drawings." in ReadPage(pages[address]).text for address in with_pictures)
 
 
-def test_drawings_are_told_of_without_a_text_of_the_breeder_too(theme: Theme) -> None:
-    records = collection()
-    pages = built(small_material(replace(records, site=replace(records.site, drawings=""))), theme)
-    for address, html in pages.items():
-        shows_pictures = "pictures/" in html.split("<main", 1)[1]
-        assert ("The pictures on this page are drawings." in ReadPage(html).text) == shows_pictures, address
-
-
 def test_an_empty_collection_says_so(theme: Theme) -> None:
     pages = {address: ReadPage(html).text for address, html in built(small_material(empty()), theme).items()}
     assert "Nothing is available now." in pages["available.html"]

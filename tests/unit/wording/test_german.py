@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 from babel.messages.catalog import Catalog
 from babel.messages.pofile import read_po
-from words_of_the_product import Message, messages_of_program, messages_of_themes, templates, unspoken_words
+from words_of_the_product import Message, messages_of_program, messages_of_themes
 
 LOCALE = Path(__file__).parents[3] / "sitegen" / "wording" / "locale"
 PLACE = re.compile(r"\{\w+\}")
@@ -49,8 +49,3 @@ def test_blanks_at_the_ends_are_kept(german: Catalog) -> None:
         if isinstance(message, str):
             ends = re.match(r"\s*", message)[0], re.search(r"\s*$", message)[0]  # type: ignore[index]
             assert (re.match(r"\s*", forms[0])[0], re.search(r"\s*$", forms[0])[0]) == ends, message  # type: ignore[index]
-
-
-@pytest.mark.parametrize("template", list(templates()), ids=lambda path: f"{path.parts[-3]}/{path.name}")
-def test_no_template_has_words_in_one_language_only(template: Path) -> None:
-    assert unspoken_words(template) == []

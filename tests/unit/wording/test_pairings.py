@@ -1,7 +1,11 @@
+from dataclasses import replace
 from fractions import Fraction
 
+import pytest
 from small_collections import species_of
 
+from sitegen.findings import Place
+from sitegen.records.genes import Judged
 from sitegen.records.species import Births
 from sitegen.wording.pairings import (
     at_least,
@@ -19,6 +23,7 @@ from sitegen.wording.runs import plain
 CORN = species_of()
 BOA = species_of(births=Births.LIVE)
 QUARTER = Fraction(1, 4)
+LOOKED = Judged((), (), Place("litter.yaml", 1, 1))
 
 
 def test_one_young_names_both_sides():
@@ -80,8 +85,20 @@ def test_what_a_result_would_teach():
 def test_counts_use_the_words_of_the_species():
     assert "18 eggs, 2 infertile, 16 hatched alive" == litter_counts(CORN, 16, 18, 2)
     assert "1 stillborn, 9 born alive" == litter_counts(BOA, 9, stillborn=1)
-    assert "4 more show no named look" == plain(others_text(4, ()))
-    assert "1 more shows amelanistic" == plain(others_text(1, ("amelanistic",)))
+    assert "1 more shows amelanistic" == plain(others_text(1, ("amelanistic",), LOOKED))
+
+
+@pytest.mark.parametrize(
+    ("judged", "told"),
+    [
+        (LOOKED, "4 more show no named look"),
+        (replace(LOOKED, written=False), "4 more, not described yet"),
+        (replace(LOOKED, unsure_all=True), "4 more, not judged yet"),
+        (replace(LOOKED, unsure=("hypo",)), "4 more show none of the genes that they were judged for"),
+    ],
+)
+def test_a_look_is_denied_of_young_only_where_it_was_looked_for(judged: Judged, told: str):
+    assert told == plain(others_text(4, (), judged))
 
 
 def test_possible_sires():
