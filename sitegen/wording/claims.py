@@ -322,7 +322,7 @@ def nothing_shown(judging: Judging, *, lives: bool) -> str:
         Judging.NOT_DESCRIBED: _("Not described yet.") if lives else _("What it showed is not recorded."),
         Judging.NOT_JUDGED: _("Not judged yet.") if lives else _("What it showed is not recorded."),
         Judging.TOO_YOUNG: _("Too young to judge when it was looked at."),
-        Judging.IN_PART: _("Shows none of the genes that it was judged for."),
+        Judging.IN_PART: _("Shows none of the genes that could be judged."),
         Judging.WHOLE: _("Shows none of the genes we follow."),
     }[judging]
 

@@ -148,8 +148,8 @@ def others_text(count: int, looks: Sequence[Words], judged: Judged) -> Sentence:
         return said(_("{count} more, not judged yet"), count=str(count))
     if not looks and judged.unsure:
         none = ngettext(
-            "{count} more shows none of the genes that it was judged for",
-            "{count} more show none of the genes that they were judged for",
+            "{count} more shows none of the genes that could be judged",
+            "{count} more show none of the genes that could be judged",
             count,
         )
         return said(none, count=str(count))

@@ -89,14 +89,14 @@ def told(tmp_path_factory: pytest.TempPathFactory) -> Callable[[str], str]:
     [
         ("animals/blank", "Not described yet."),
         ("animals/unjudged", "Not judged yet."),
-        ("animals/half-judged", "Shows none of the genes that it was judged for."),
+        ("animals/half-judged", "Shows none of the genes that could be judged."),
         ("animals/normal", "Shows none of the genes we follow."),
         ("animals/dead", "What it showed is not recorded."),
         ("animals/plain", "No gene is described for this species."),
         ("animals/small", "Too young to judge when it was looked at."),
         ("litters/2025-two/01", "Not described yet."),
         ("litters/2025-two/02", "What it showed is not recorded."),
-        ("litters/2025-two/03", "Shows none of the genes that it was judged for."),
+        ("litters/2025-two/03", "Shows none of the genes that could be judged."),
     ],
 )
 def test_what_it_shows_is_said_as_far_as_anybody_looked(told: Callable[[str], str], page: str, words: str) -> None:
