@@ -204,7 +204,7 @@ def _plain_slip(typed: Sequence[str], meant: Sequence[str]) -> bool:
     return (
         one[0] == other[0]
         and "".join(letters).isalpha()
-        and min(len(one), len(other)) >= (4 if wrong else 3)
+        and min(len(one), len(other)) >= (5 if wrong else 3)
         and not {one, other} & _MEANS
     )
 

@@ -12,9 +12,10 @@ from sitegen.authoring.spelling import Value, lines
 from sitegen.authoring.targets import find_litter, find_number, litter_file
 from sitegen.authoring.usual import ANIMAL, LITTER, orders
 from sitegen.findings import WrongUse, nearest
+from sitegen.records.gene_names import SAW_NONE
 from sitegen.records.references import same
 
-NOTHING = ("nothing", "none", "[]")
+NOTHING = frozenset({"[]", *SAW_NONE, *(word.replace("-", " ") for word in SAW_NONE)})
 """How it is said that an animal was looked at and shows none of the genes."""
 
 

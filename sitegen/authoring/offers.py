@@ -10,6 +10,7 @@ from sitegen.authoring.usual import OFFERS, orders
 from sitegen.findings import WrongUse, nearest
 from sitegen.records.animals import OfferState
 from sitegen.records.references import same
+from sitegen.records.written.animals import STATE_WORDS
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,19 +39,13 @@ def state_meant(text: str) -> OfferState:
         WrongUse: There is no such state; the nearest is offered.
     """
     plain = " ".join(text.lower().replace("_", " ").replace("-", " ").split())
-    by_word = {state.value: state for state in OfferState}
+    by_word = {state.value: state for state in OfferState} | STATE_WORDS
     if plain in by_word:
         return by_word[plain]
-    usual = {
-        "reserved": "on hold",
-        "hold": "on hold",
-        "held": "on hold",
-        "kept": "not for sale",
-        "for sale": "available",
-    }
-    close = usual.get(plain) or nearest(plain, by_word)
+    near = nearest(plain, by_word)
+    close = by_word[near].value if near else ""
     raise WrongUse(
-        f'"{text}" is not a state of an offer; expected {", ".join(by_word)}'
+        f'"{text}" is not a state of an offer; expected {", ".join(OfferState)}'
         + (f'; nearest: "{close}"' if close else "")
     )
 

@@ -7,25 +7,16 @@ from fractions import Fraction
 from sitegen.exact import parse_fraction
 from sitegen.findings import Place
 from sitegen.genetics.loci import Sex
-from sitegen.reading.yaml_tree import Scalar
+from sitegen.reading.yaml_tree import Scalar, unquoted
 from sitegen.records.animals import OfferState
 from sitegen.records.report import Report
 from sitegen.records.values import PartialDate
+from sitegen.records.written.animals import SEX_WORDS, STATE_WORDS
 from sitegen.records.written.values import parse_date, read_amount, read_grams
 
 NOTHING = frozenset({"", "-", "\u2013", "?", "unknown", "n/a", "na", "none", "not known", "unk"})
 """What stands in a cell when nothing is known."""
 
-_SEXES = {
-    "female": Sex.FEMALE, "f": Sex.FEMALE, "0.1": Sex.FEMALE, "0.1.0": Sex.FEMALE, "\u2640": Sex.FEMALE,
-    "male": Sex.MALE, "m": Sex.MALE, "1.0": Sex.MALE, "1.0.0": Sex.MALE, "\u2642": Sex.MALE,
-    "0.0.1": Sex.UNKNOWN, "u": Sex.UNKNOWN, "unsexed": Sex.UNKNOWN,
-}  # fmt: skip
-_STATES = {
-    "available": OfferState.AVAILABLE, "for sale": OfferState.AVAILABLE,
-    "on hold": OfferState.ON_HOLD, "hold": OfferState.ON_HOLD, "reserved": OfferState.ON_HOLD,
-    "sold": OfferState.SOLD, "not for sale": OfferState.NOT_FOR_SALE, "nfs": OfferState.NOT_FOR_SALE,
-}  # fmt: skip
 _YES = {"yes": True, "y": True, "true": True, "x": True, "no": False, "n": False, "false": False}
 _MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 _LONG = {"january": 1, "february": 2, "march": 3, "april": 4, "june": 6, "july": 7, "august": 8, "september": 9,
@@ -39,7 +30,6 @@ _WORDED = re.compile(
 )
 _HATCHED = re.compile(r"(?:c\.?b\.?b?\.?|ch)[\s'’-]*(\d{4}|\d{2})", re.IGNORECASE)
 _PIVOT = 69
-_CURRENCIES = {"£": "GBP", "€": "EUR"}
 _ODDS = re.compile(r"(?P<name>.*\S)\s+(?P<odds>\d{1,3}\s?/\s?\d{1,4}|\d{1,3}\s?%)")
 
 
@@ -55,11 +45,11 @@ class Unread:
 
 def read_sex(text: str) -> Sex | Unread:
     """The sex; males.females.unknown counts one animal."""
-    word = text.strip().lower()
+    word = unquoted(text.strip()).lower()
     if word in NOTHING:
         return Sex.UNKNOWN
-    if word in _SEXES:
-        return _SEXES[word]
+    if word in SEX_WORDS or word in ("female", "male"):
+        return SEX_WORDS.get(word) or Sex(word)
     if counts := re.fullmatch(r"(\d{1,4})\.(\d{1,4})(?:\.(\d{1,4}))?", word):
         total = sum(int(number or 0) for number in counts.groups())
         return Unread(f'"{text}" stands for {total} animals', "one animal a row", remedy="write one row for each")
@@ -116,36 +106,32 @@ def read_weight(text: str, *, in_grams: bool) -> str | Unread:
     report = Report()
     grams = read_grams(Scalar(written, Place("")), report)
     if grams is None or grams > 1_000_000:
-        near = f"{text} g" if re.fullmatch(r"[\d.]+", text) else ""
-        return Unread(f'"{text}" is no weight with its unit', "310 g", near, 'write the unit, or head it "weight (g)"')
+        return Unread(f'"{text}" is no weight with its unit', "310 g", remedy='write the unit, or head it "weight (g)"')
     return f"{grams} g"
 
 
 def read_price(text: str, currency: str) -> str | Unread:
     """A price as a record writes it."""
-    symbol = _CURRENCIES.get(text[:1])
-    if symbol and not currency:
-        text = f"{text[1:].strip()} {symbol}"
-    elif symbol:
-        text = text[1:].strip()
-    written = f"{text} {currency}" if currency and re.fullmatch(r"[\d.]+", text) else text
     report = Report()
-    found = read_amount(Scalar(written, Place("")), report)
+    found = read_amount(Scalar(text, Place("")), report)
     if found is None or found[0] < 0:
-        near = report.findings[0].nearest if report.findings else ""
-        return Unread(f'"{text}" is no price', "140, or 140 EUR", near, "write digits, and a currency code")
-    return f"{found[0]:f} {found[1]}".strip()
+        why = report.findings[0].message if report.findings else f'"{text}" is no price'
+        return Unread(why, "140, or 140 EUR", remedy="write digits, and a currency code")
+    named = found[1].isalpha() and found[1].upper() in text.upper()  # a sign says less than a column of its own
+    written = found[1] if named or not currency else currency
+    return f"{found[0]:f} {written}".strip()
 
 
 def read_state(text: str) -> OfferState | Unread:
     """Where an offer stands."""
-    found = _STATES.get(" ".join(text.lower().replace("-", " ").replace("_", " ").split()))
+    word = " ".join(unquoted(text.strip()).lower().replace("-", " ").replace("_", " ").split())
+    found = STATE_WORDS.get(word) or next((state for state in OfferState if state.value == word), None)
     return found or Unread(f'"{text}" is no state of an offer', "available, on hold, sold or not for sale")
 
 
 def read_yes(text: str) -> bool | Unread:
     """Yes or no."""
-    found = _YES.get(text.strip().lower())
+    found = _YES.get(unquoted(text.strip()).lower())
     return Unread(f'"{text}" is neither yes nor no', "yes or no") if found is None else found
 
 

@@ -6,13 +6,13 @@ a sheet becomes a record, so here every word must be accounted for; the names ar
 The shorthand itself is common practice, no source.
 """
 
-import difflib
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
 
 from sitegen.exact import meant_chance, parse_carried
+from sitegen.findings import nearest
 from sitegen.genetics.loci import WILD, Inheritance, Locus, Sex, look_id
 from sitegen.records.species import Species
 from sitegen.records.values import PartialDate
@@ -90,7 +90,7 @@ _BORN = re.compile(
     re.IGNORECASE,
 )
 _SEX = re.compile(r"(?<!\w)(?:(?P<female>female|\u2640)|(?P<male>male|\u2642))(?!\w)", re.IGNORECASE)
-_NORMAL = re.compile(r"(?<!\w)(?:normal|wild[\s-]?type|classic|none)(?!\w)", re.IGNORECASE)
+_NORMAL = re.compile(r"(?<!\w)(?:normal|wild[\s-]?type|classic|none|nothing)(?!\w)", re.IGNORECASE)
 _NO_HETS = re.compile(r"(?<!\w)no\s+(?:known\s+)?hets?(?!\w)", re.IGNORECASE)
 _TWO = re.compile(r"(?<!\w)(?P<how>super|homo(?:zygous)?|visual(?:ly)?)(?!\w)\.?\s*(?:for\b)?", re.IGNORECASE)
 _BETWEEN = re.compile(rf"(?:[\s,;|&+)\[\]/]|\((?!\s*{_NUMBER}\s*(?:het)?\s*\)))+|and(?!\w)", re.IGNORECASE)
@@ -129,17 +129,15 @@ class LabelReader:
         """
         if len(text) > MAX_LABEL:
             return Label(faults=[Fault(f"a label of {len(text)} signs is not read", remedy="write notes under notes")])
+        text = text.translate(dict.fromkeys(map(ord, "\u201c\u201d\u201e"), " ")).replace("\u2019", "'")
         text = self._own.sub(lambda match: self._meant[match[0].casefold()], text)
         run = _Run(self, " ".join(text.split()), hets)
         run.read()
         return run.label
 
     def near(self, word: str) -> str:
-        """The nearest names of genes to a word that is none."""
-        spelling = look_id(word)[:60]
-        close = difflib.get_close_matches(spelling, list(self.lexicon.meanings), n=3, cutoff=0.6)
-        close = close or difflib.get_close_matches(spelling, _PLAIN_WORDS, n=1, cutoff=0.6)
-        return ", ".join(name.replace("-", " ") for name in close)
+        """The name of a gene, or the word, that is meant by one that is none; empty where that is not plain."""
+        return (nearest(word, self.lexicon.meanings) or nearest(word, _PLAIN_WORDS)).replace("-", " ")
 
 
 class _Run:
@@ -211,7 +209,7 @@ class _Run:
         """What to do about words that are not understood."""
         if words.lower() in _UNCERTAIN:
             return "write what is certain, with a percentage and het where it is not"
-        meant = f'write "{near.split(",")[0]}" in the sheet, or say' if near else "say"
+        meant = f'write "{near}" in the sheet, or say' if near else "say"
         other = "" if near else ", or describe the gene in the species file"
         return f"{meant} under words in a columns file what it stands for{other}"
 
@@ -287,7 +285,7 @@ class _Run:
         self.label.sexes.append(Sex.FEMALE if match["female"] else Sex.MALE)
 
     def _normal(self, match: re.Match[str]) -> None:
-        if self.carrying is not None and match[0].lower() == "none":
+        if self.carrying is not None and match[0].lower() in ("none", "nothing"):
             return
         self._end_group()
         self.carrying = self.base

@@ -222,9 +222,12 @@ class Genome:
         raise KeyError(look_id)
 
 
+_QUOTES = str.maketrans({"\u2018": "'", "\u2019": "'", "\u201c": None, "\u201d": None, "\u201e": None})
+
+
 def look_id(name: str) -> str:
-    """The id of a look from its name: ``super palmetto`` and ``super-palmetto`` are the same."""
-    return "-".join(name.lower().split())
+    """The id of a look from its name: ``super palmetto`` and ``super-palmetto`` are the same, and so are all quotes."""
+    return "-".join(name.translate(_QUOTES).lower().split())
 
 
 def genotype_text(genotype: Genotype) -> str:

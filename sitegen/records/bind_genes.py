@@ -8,7 +8,7 @@ from sitegen.findings import Kind, Place, nearest
 from sitegen.genetics.loci import WILD, Genotype, Locus, Look, Sex, look_id
 from sitegen.reading.yaml_tree import Entries, Items, Node, Scalar
 from sitegen.records.bind_loci import texts
-from sitegen.records.gene_names import GeneNames
+from sitegen.records.gene_names import SAW_NONE, GeneNames
 from sitegen.records.genes import Chromosome, Copies, DnaTest, Genes, Judged, Seen, Stated
 from sitegen.records.odds import check_sum, genotype_odds
 from sitegen.records.report import At, Report
@@ -72,7 +72,19 @@ class Binder:
     def _seen(self, written: tuple[At[str], ...]) -> tuple[Seen, ...]:
         """The looks that are seen, one a locus; a combination is taken as its parts."""
         by_locus: dict[str, list[tuple[Look, At[str]]]] = {}
-        for text in written:
+        written = tuple(part for text in written for part in self._parted(text))
+        none = [text for text in written if look_id(text.value) in SAW_NONE]
+        if none and len(none) < len(written):
+            others = [text for text in written if text not in none]
+            self.report.error(
+                Kind.EVIDENCE_CLASH,
+                none[0],
+                f'"{none[0].value}" says that no gene is seen, and {others[0].value} stands beside it',
+                expected="looks, or one word for none",
+                remedy="delete the one that is wrong",
+                others=(others[0].place,),
+            )
+        for text in written if not none else ():
             for look in self.names.find_looks(text, self.report) or ():
                 entries = by_locus.setdefault(look.locus, [])
                 if all(look != other for other, _ in entries):
@@ -87,6 +99,12 @@ class Binder:
                 look = together
             found.append(Seen(look.id, locus, text.place, text.value))
         return tuple(found)
+
+    def _parted(self, text: At[str]) -> list[At[str]]:
+        """Names with commas between them, written without brackets, one by one."""
+        if "," not in text.value or look_id(text.value) in self.names.looks:
+            return [text]
+        return [At(part.strip(), text.place, text.width) for part in text.value.split(",") if part.strip()]
 
     def _together(self, entries: list[tuple[Look, At[str]]]) -> Look | None:
         """Two looks of one locus as the look of both alleles together; else a finding."""
@@ -110,7 +128,7 @@ class Binder:
         """Locus ids that were not judged, and whether nothing was."""
         if any(text.value.lower() == "all" for text in written):
             return (), True
-        loci = [self._unsure_loci(text) for text in written]
+        loci = [self._unsure_loci(part) for text in written for part in self._parted(text)]
         return tuple(dict.fromkeys(locus for found in loci for locus in found)), False
 
     def _unsure_loci(self, text: At[str]) -> tuple[str, ...]:

@@ -4,16 +4,16 @@ from decimal import Decimal
 from functools import lru_cache
 from typing import Any
 
-from babel.numbers import get_currency_precision, list_currencies
+from babel.numbers import get_currency_precision, get_currency_symbol, list_currencies
 
-from sitegen.findings import Kind, nearest
+from sitegen.findings import Kind
 from sitegen.reading.yaml_tree import Entries, Node, Scalar
 from sitegen.records.animals import Offer, OfferState
 from sitegen.records.report import At, Report
 from sitegen.records.values import Money
 from sitegen.records.written.animals import OfferForm, PriceForm
 from sitegen.records.written.forms import filled, is_blank
-from sitegen.records.written.values import read_amount
+from sitegen.records.written.values import SIGNS, read_amount
 
 
 @lru_cache(maxsize=1)
@@ -24,7 +24,7 @@ def currencies() -> frozenset[str]:
 
 def check_currency(written: At[str], report: Report) -> str:
     """The currency code in capitals; empty, and a finding, when there is no such currency."""
-    code = written.value.upper()
+    code = SIGNS.get(written.value.lower(), written.value.upper())
     if code in currencies():
         return code
     report.error(
@@ -32,17 +32,17 @@ def check_currency(written: At[str], report: Report) -> str:
         written,
         f'"{written.value}" is not a currency code',
         expected="three capital letters of ISO 4217, such as EUR, GBP or USD",
-        nearest=_near_currency(written.value),
         remedy="write the code of the currency",
     )
     return ""
 
 
-def _near_currency(text: str) -> str:
-    """The code meant by a usual sign or word, else the most similar of the usual codes."""
-    usual = {"€": "EUR", "£": "GBP", "euro": "EUR", "euros": "EUR", "pound": "GBP", "pounds": "GBP", "dollar": "USD"}
-    codes = {"eur": "EUR", "gbp": "GBP", "usd": "USD", "cad": "CAD", "aud": "AUD", "chf": "CHF", "sek": "SEK"}
-    return usual.get(text.lower()) or codes.get(nearest(text, codes), "")
+def _dollars(currency: str | None) -> str:
+    """The dollar that ``$`` means: that of site.yaml, else the one whose sign it is everywhere.
+
+    Source: Unicode locale data, where other dollars are CA$, A$, NZ$ outside their own countries.
+    """
+    return currency if currency and get_currency_symbol(currency, locale="en").endswith("$") else "USD"
 
 
 def bind_offer(form: OfferForm | None, currency: str | None, report: Report) -> Offer | None:
@@ -95,8 +95,19 @@ def _price(tree: Node | None, currency: str | None, report: Report) -> Money | N
     if written is None:
         return None
     amount, own = written
+    if code and own and SIGNS.get(code.value.lower(), code.value.upper()) != own.upper():
+        report.error(
+            Kind.PRICE_WRONG,
+            code,
+            f"the amount is in {own}, and the currency is {code.value}",
+            expected="one currency",
+            remedy="delete the one that is wrong",
+        )
+        return None
     named = code or (At(own, tree.place, tree.width) if own else None)
-    chosen = check_currency(named, report) if named else currency
+    chosen = (
+        _dollars(currency) if named and named.value == "$" else check_currency(named, report) if named else currency
+    )
     if chosen == "":
         if named is None:
             _without_currency(tree, report)
@@ -121,7 +132,7 @@ def _payable(amount: Decimal, currency: str, tree: Node, report: Report) -> Mone
             tree,
             f"{amount} {currency} cannot be paid: {currency} has {digits} digits after the point",
             expected=f"at most {digits} digits after the point",
-            remedy="round the price, and write thousands without a point: 1400",
+            remedy="round the price, or write thousands without a point: 1400",
         )
     else:
         return Money(amount, currency)

@@ -10,7 +10,7 @@ from sitegen.reading.yaml_tree import Entries, Node, Scalar
 from sitegen.records.bind_background import background, background_by_locus
 from sitegen.records.bind_linkage import bind_combinations, bind_linkages
 from sitegen.records.bind_loci import LooseLocus, bind_locus, texts
-from sitegen.records.gene_names import GeneNames, gene_names
+from sitegen.records.gene_names import SAW_NONE, GeneNames, gene_names
 from sitegen.records.report import Report
 from sitegen.records.species import Births, BreedingSeason, LitterSize, Species
 from sitegen.records.written.forms import as_text_map
@@ -66,6 +66,7 @@ def bind_species(species_id: str, form: SpeciesForm, report: Report) -> BoundSpe
         takes=_takes(form, report),
     )
     names = gene_names(name, file, genome, broken)
+    _check_names(names, species, report)
     return BoundSpecies(species, names, form.litter_size is not None)
 
 
@@ -108,6 +109,21 @@ def _check_ids(loose: list[LooseLocus], report: Report) -> None:
                 remedy="rename one of the two",
             )
         taken |= {i: one.locus.id for i in ids if i not in taken}
+
+
+def _check_names(names: GeneNames, species: Species, report: Report) -> None:
+    """Tells a gene, a look or a combination that is called as what shows no gene is called."""
+    for word in sorted(SAW_NONE & {*names.looks, *names.alleles, *names.loci}):
+        looks, allele = names.looks.get(word, ()), names.alleles.get(word)
+        locus = allele[0] if allele else looks[0].locus if looks else names.loci[word]
+        report.error(
+            Kind.ID_WRONG,
+            species.gene_places.get(locus, species.place),
+            f'"{word.replace("-", " ")}" is the word for an animal that shows none of the genes, and no gene, look or '
+            "combination can be called so",
+            expected="a name of its own; what shows nothing is left out of looks",
+            remedy="choose another id or name, or delete the line",
+        )
 
 
 def _looked_up(one: LooseLocus, odds: Node | None, names: GeneNames, report: Report) -> Locus:

@@ -1,14 +1,27 @@
 """Finds what a breeder means by the name of a gene: looks, alleles, loci and genotypes of one species."""
 
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import TypeVar
 
+from sitegen.exact import parse_carried
 from sitegen.findings import Kind, nearest
 from sitegen.genetics.loci import WILD, Genome, Genotype, Locus, Look, look_id
 from sitegen.records.report import At, Report
 
 T = TypeVar("T")
+
+SAW_NONE = frozenset({"normal", "none", "nothing", "wild-type", "wildtype"})
+"""How it is said that an animal was looked at and shows no gene; as ids. No gene may be called so."""
+_CARRIED = re.compile(
+    r"(?:^|[\s-])(?:(?P<chance>\d[\d./]*\s?%?)[\s-]+)?(?P<doubt>poss(?:ible)?\.?[\s-]+)?(?:het|hets|heterozygous|ph|dh)"
+    r"(?:[\s-]+(?:for\s+)?(?P<gene>.*))?$",
+    re.IGNORECASE,
+)
+"""What is said to be carried unseen. Source: common practice, no source."""
+_LONGEST_NAME = 6
+"""Words of the longest name that is looked for among several."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,13 +53,52 @@ class GeneNames:
             known = tuple(self.looks)
             if locus := self.loci.get(look_id(written.value)):
                 known = tuple(look.id for look in self.by_locus[locus].looks)
-                near = nearest(written.value, known) or (known[0] if known else "")
+                near = known[0] if len(known) == 1 else ""
                 what = f'"{written.value}" is a locus of {self.species}, not a look'
-            else:
-                near = nearest(look_id(written.value), known)
+                expected = f"one of {', '.join(known)}" if known else "a gene that shows"
+                self._tell(written, report, what, expected, near, "name the look that is seen")
+            elif not self._tell_carried(written, report) and not self._tell_several(written, report):
+                near = nearest(written.value, known)
                 what = f'{self.species} has no look "{written.value}"'
-            self._tell(written, report, what, f"a look of {self.species} ({self._count()})", near)
+                self._tell(written, report, what, f"a look of {self.species} ({self._count()})", near)
         return found
+
+    def _tell_carried(self, written: At[str], report: Report) -> bool:
+        """Tells what stands among looks and is said to be carried unseen: where it belongs."""
+        match = _CARRIED.search(written.value)
+        if match is None:
+            return False
+        allele = self.alleles.get(look_id(match["gene"] or ""))
+        gene, said = allele[1] if allele else match["gene"] or "amel", (match["chance"] or "").strip()
+        chance = said if parse_carried(said) else "50%" if match["doubt"] or said else "certain"
+        as_told = "" if chance in (said, "certain") else ", with the chance that was told"
+        self._tell(
+            written,
+            report,
+            f'"{written.value}" is no look: het says what is carried unseen',
+            f"a look of {self.species} ({self._count()})",
+            "",
+            f"write it under stated if a previous keeper told you (stated: {{{gene}: {chance}}}{as_told}); "
+            "leave it out if its own parents here prove it",
+        )
+        return True
+
+    def _tell_several(self, written: At[str], report: Report) -> bool:
+        """Tells looks that stand in a row with no comma between them."""
+        words = written.value.split()
+        ways: list[list[str]] = [[]]
+        for at in range(len(words)):
+            begun = [way for way in ways if sum(len(name.split()) for name in way) == at]
+            ends = range(at + 1, min(len(words), at + _LONGEST_NAME) + 1)
+            names = [name for end in ends if look_id(name := " ".join(words[at:end])) in self.looks]
+            ways = [*(way for way in ways if way not in begun), *([*way, name] for way in begun for name in names)][:9]
+        whole = [way for way in ways if sum(len(name.split()) for name in way) == len(words) and len(way) > 1]
+        if not whole:
+            return False
+        near = ", ".join(whole[0]) if len(whole) == 1 else ""
+        what = f'"{written.value}" is more than one look, and no comma parts them'
+        self._tell(written, report, what, f"a look of {self.species}", near, "put a comma between each two looks")
+        return True
 
     def _compound(self, text: str) -> tuple[Look, ...] | None:
         """Two looks of one locus joined by a slash, in either order: what the two alleles show together."""
@@ -94,8 +146,8 @@ class GeneNames:
             return self.by_locus[locus], self.by_locus[locus].alleles[0].id
         if locus:
             known = [allele.id for allele in self.by_locus[locus].alleles]
-            what, near = f'"{written.value}" has several alleles, and which one is meant is not said', known[0]
-            self._tell(written, report, what, f"one of {', '.join(known)}", near, "name the other allele")
+            what = f'"{written.value}" has several alleles, and which one is meant is not said'
+            self._tell(written, report, what, f"one of {', '.join(known)}", "", "name the allele that is meant")
             return None
         what = f'{self.species} has no gene "{written.value}"'
         near = nearest(spelling, self.alleles)

@@ -25,7 +25,7 @@ def test_nearest_offers_a_close_spelling_and_nothing_else() -> None:
         ("xanthic", "axanthic"), ("super glass", "glass"), ("possible het", "het"), ("hot", "het"), ("non", "none"),
         ("hypermelanistic", "hypomelanistic"), ("8 months", "18 months"), ("2025-juniper", "2026-juniper"),
         ("2024-05-01.jpg", "2024-05-02.jpg"), ("+/+", "+/amel"), ("amel", "+/amel"), ("amel/amel", "+/amel"),
-        ("one", "two"), ("both", "unknown"), ("typo", "hypo"), ("x" * 102, "x" * 101),
+        ("one", "two"), ("both", "unknown"), ("typo", "hypo"), ("sure", "sire"), ("x" * 102, "x" * 101),
     ],
 )  # fmt: skip
 def test_nearest_never_offers_another_meaning(typed: str, known: str) -> None:

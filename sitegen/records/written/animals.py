@@ -19,9 +19,20 @@ from sitegen.records.written.values import (
     word_reader,
 )
 
-SexWord = Annotated[
-    At[Sex] | None, *word_reader(Sex, also={"f": "female", "m": "male", "0.1": "female", "1.0": "male"})
-]
+SEX_WORDS = {
+    "f": Sex.FEMALE, "0.1": Sex.FEMALE, "0,1": Sex.FEMALE, "0.1.0": Sex.FEMALE, "\u2640": Sex.FEMALE,
+    "m": Sex.MALE, "1.0": Sex.MALE, "1,0": Sex.MALE, "1.0.0": Sex.MALE, "\u2642": Sex.MALE,
+    "u": Sex.UNKNOWN, "0.0.1": Sex.UNKNOWN, "unsexed": Sex.UNKNOWN, "?": Sex.UNKNOWN, "m/f": Sex.UNKNOWN,
+    "f/m": Sex.UNKNOWN,
+}  # fmt: skip
+"""How else the sex of one animal is written; ``1.0`` counts males.females, and ``m/f`` says either, so not known which.
+
+Source: common practice, no source.
+"""
+STATE_WORDS = {"for sale": OfferState.AVAILABLE, "reserved": OfferState.ON_HOLD, "hold": OfferState.ON_HOLD,
+               "nfs": OfferState.NOT_FOR_SALE}  # fmt: skip
+"""How else the state of an offer is written."""
+SexWord = Annotated[At[Sex] | None, *word_reader(Sex, also=SEX_WORDS)]
 
 PARENT: dict[str, Any] = {
     "oneOf": [
@@ -70,9 +81,9 @@ class OfferForm(Form):
 
     what: ClassVar[str] = "an offer"
 
-    state: Annotated[
-        At[OfferState] | None, *word_reader(OfferState, also={"reserved": "on hold", "hold": "on hold"})
-    ] = described("available, on hold, sold or not for sale; available when it is left out.")
+    state: Annotated[At[OfferState] | None, *word_reader(OfferState, also=STATE_WORDS)] = described(
+        "available, on hold, sold or not for sale; available when it is left out."
+    )
     price: Annotated[Any, *raw(_PRICE)] = described("The price: 140, 140 EUR, or {amount: 140, currency: EUR}.")
     since: Day = described("Since when the offer stands so.")
     ready: Day = described("The earliest day on which the animal may leave.")

@@ -92,13 +92,14 @@ class Form(BaseModel):
             if key.text in shape.names:
                 values[key.text] = node
             else:
+                near, remedy = _meant(key.text, shape.names)
                 report.error(
                     Kind.KEY_UNKNOWN,
                     key,
                     f'{cls.what} has nothing called "{key.text}"',
                     expected=f"one of {', '.join(shape.names)}",
-                    nearest=nearest(key.text, shape.names),
-                    remedy="correct the name, or delete the line; notes of your own belong under private",
+                    nearest=near,
+                    remedy=remedy,
                 )
         for written in shape.required:
             if is_blank(values.get(written)):
@@ -111,6 +112,34 @@ class Form(BaseModel):
                     remedy=f"add {written}",
                 )
         return values
+
+
+_SAME = {
+    "hatched": "born", "hatch_date": "born", "hatch date": "born", "birthday": "born", "dob": "born",
+    "gender": "sex", "mother": "dam", "father": "sire", "deceased": "died", "offspring": "young", "hatchlings": "young",
+}  # fmt: skip
+"""Other names of the same thing, to that of the records."""
+_GENES = frozenset({"morph", "morphs", "genetics", "het", "hets", "visual", "visuals", "traits", "carries"})
+
+
+def _meant(name: str, names: tuple[str, ...]) -> tuple[str, str]:
+    """The name that was meant by one that is not held, where that is plain, and what to do."""
+    word = name.strip().lower()
+    if _SAME.get(word) in names:
+        return _SAME[word], f"write {_SAME[word]}"
+    if word in _GENES and "stated" in names:
+        return "", (
+            "what is seen belongs under shows; what is carried unseen under stated if a previous keeper told you "
+            "(stated: {amel: certain}), and nowhere if its own parents here prove it"
+        )
+    if elsewhere := [form.what for form in _forms(Form) if word in _shape(form).names]:
+        return "", f"{word} has its place in {' or '.join(dict.fromkeys(elsewhere[:3]))}; move it, or delete the line"
+    return nearest(name, names), "correct the name, or delete the line; notes of your own belong under private"
+
+
+def _forms(form: type[Form]) -> list[type[Form]]:
+    """Every kind of form there is."""
+    return [kind for sub in form.__subclasses__() for kind in (sub, *_forms(sub))]
 
 
 @dataclass(frozen=True, slots=True)

@@ -85,7 +85,7 @@ class ProjectForm(Form):
     species: SureText = required("The species: the name of its file in species.")
     state: Annotated[
         At[ProjectState] | None,
-        *word_reader(ProjectState, also={"finished": "reached", "done": "reached", "running": "under way"}),
+        *word_reader(ProjectState, meant={"finished": "reached", "done": "reached", "running": "under way"}),
     ] = described("planned, under way, reached or given up; planned when left out.")
     started: Day = described("When it began.")
     goal: Annotated[GoalForm | None, part(GoalForm)] = described("What the goal animal shows and carries.")

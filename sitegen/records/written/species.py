@@ -24,7 +24,7 @@ InheritanceWord = Annotated[
     At[Inheritance] | None,
     *word_reader(
         Inheritance,
-        also={
+        meant={
             "codominant": "incomplete_dominant",
             "co dominant": "incomplete_dominant",
             "semi dominant": "incomplete_dominant",

@@ -2,6 +2,7 @@
 
 import datetime as dt
 import re
+from collections.abc import Mapping
 from decimal import Decimal
 from enum import StrEnum
 from fractions import Fraction
@@ -21,6 +22,8 @@ E = TypeVar("E", bound=StrEnum)
 
 _DATE = re.compile(r"^(\d{4})(?:-(\d{1,2})(?:-(\d{1,2}))?)?$")
 _OTHER_DATE = re.compile(r"^(\d{1,2})[./](\d{1,2})[./](\d{4})$")
+_PAIR = re.compile(r"(\d+)\s*(kg|lbs?|pounds?)\s*,?\s*(\d+(?:[.,]\d+)?)\s*(g|grams?|oz|ounces?)", re.IGNORECASE)
+"""Two units in one weight: 9 lb 4 oz."""
 _QUANTITY = re.compile(r"^(\d+(?:[.,]\d+)?|\d+\s*/\s*\d+)\s*([a-zA-Z]+)$")
 _MONTHS = {
     "day": Fraction(12 * 4, 1461),
@@ -34,9 +37,12 @@ _GRAMS = {
     "grams": Fraction(1),
     "kg": Fraction(1000),
     "oz": Fraction("28.349523125"),
+    "ounce": Fraction("28.349523125"),
     "ounces": Fraction("28.349523125"),
     "lb": Fraction("453.59237"),
     "lbs": Fraction("453.59237"),
+    "pound": Fraction("453.59237"),
+    "pounds": Fraction("453.59237"),
 }
 """Source: international avoirdupois pound of 1959, exactly 0.45359237 kg, of 16 ounces; definition."""
 MONTH_NAMES = (
@@ -126,7 +132,9 @@ def read_months(node: Scalar, report: Report) -> int | None:
             node,
             f'"{node.text}" is not an age',
             "a number and a unit: 18 months, 2 years, 600 days",
-            near=nearest(node.text, ("18 months", "2 years")),
+            near=f"{match[1]} {near}"
+            if match and (near := nearest(match[2], [*_MONTHS, *(f"{u}s" for u in _MONTHS)]))
+            else "",
             remedy="write the unit after the number",
         )
         return None
@@ -158,7 +166,11 @@ def read_age(node: Scalar, report: Report) -> WrittenAge | None:
 
 
 def read_grams(node: Scalar, report: Report) -> int | None:
-    """A weight in grams, rounded to the nearest gram."""
+    """A weight in grams, rounded to the nearest gram; of two units the second counts what the first leaves over."""
+    if pair := _PAIR.fullmatch(node.text.strip()):
+        whole, rest = _GRAMS[pair[2].lower()], Fraction(pair[3].replace(",", ".")) * _GRAMS[pair[4].lower()]
+        if rest < whole:
+            return round(int(pair[1]) * whole + rest)
     match = _QUANTITY.match(node.text.strip())
     factor = _GRAMS.get(match[2].lower()) if match else None
     number = parse_fraction(match[1].replace(",", ".")) if match else None
@@ -169,18 +181,16 @@ def read_grams(node: Scalar, report: Report) -> int | None:
             node,
             f'"{node.text}" is not a weight' + (": the unit is missing" if plain else ""),
             "a number and a unit: 310 g, 0.31 kg, 11 oz, 2 lb",
-            near=f"{node.text.strip()} g" if plain else "",
-            remedy="write the unit after the number",
+            remedy=f"write {node.text.strip()} g when grams are meant" if plain else "write the unit after the number",
         )
         return None
-    if factor == 1 and re.fullmatch(r"[1-9]\d{0,2}[.,]\d{3}", match[1] if match else ""):
+    if factor < 100 and re.fullmatch(r"[1-9]\d{0,2}[.,]\d{3}", match[1] if match else ""):
         _wrong(
             report,
             node,
-            f'"{node.text}" can be read in two ways: as thousands, or as thousandths of a gram',
-            "whole grams without a point or comma, or kilograms",
-            near=re.sub(r"[.,]", "", node.text.strip(), count=1),
-            remedy="write it without the point or comma",
+            f'"{node.text}" can be read in two ways: as thousands, or as thousandths',
+            "a number without a point or comma, or kilograms",
+            remedy="write it without the point or comma when thousands are meant, else with two digits behind it",
         )
         return None
     return round(number * factor)
@@ -259,35 +269,71 @@ def read_half(node: Scalar, report: Report) -> Fraction | None:
     return chance
 
 
+SIGNS = {"€": "EUR", "£": "GBP", "$": "$", "euro": "EUR", "euros": "EUR", "pound": "GBP", "pounds": "GBP",
+         "dollar": "$", "dollars": "$"}  # fmt: skip
+"""Signs and words of money, to the currency code; ``$`` is the sign of several, and is looked up later."""
+_PRICE = re.compile(r"([A-Za-z]{2,7}|[€£$])?\s*(-?\d[\d., '\u2019\u00a0\u202f]*?)(?:[.,]-+)?\s*([A-Za-z]{2,7}|[€£$])?")
+_GROUPED = re.compile(
+    r"(-?\d{1,3})((?P<by>[., '\u2019\u00a0\u202f])\d{3}(?:(?P=by)\d{3})*)(?:(?!(?P=by))[.,](\d{1,2}))?"
+)
+
+
 def read_amount(node: Scalar, report: Report) -> tuple[Decimal, str] | None:
-    """A price: an amount and its currency; the currency is empty when only the number is written."""
+    """A price: an amount and its currency; the currency is empty when only the number is written.
+
+    The cents may stand behind a comma, and thousands may be parted, where no other reading is possible: ``1,400`` is
+    told. ``1.400`` is taken as it is, since some currencies have three digits behind the point.
+    """
     text = node.text.strip()
-    match = re.fullmatch(r"(?:([A-Za-z]{2,4})\s*)?(-?\d{1,12}(?:\.\d{1,6})?)(?:\s*([A-Za-z]{2,4}))?", text)
-    if match is None or (match[1] and match[3]):
-        number = re.search(r"-?\d+(?:[.,]\d+)?", text)
-        report.error(
-            Kind.PRICE_WRONG,
-            node,
-            f'"{text}" is not a price',
-            expected="an amount, or an amount and a currency code: 140 or 140 EUR",
-            nearest=number[0].replace(",", ".") if number else "",
-            remedy="write the currency as three capital letters, or once for all in site.yaml",
-        )
+    match = _PRICE.fullmatch(text)
+    amount = _amount(match[2]) if match and not (match[1] and match[3]) else None
+    unit = (match[1] or match[3] or "") if match else ""
+    if amount is not None and (len(unit) < 5 or unit.lower() in SIGNS):
+        return amount, SIGNS.get(unit.lower(), unit)
+    number = match[2] if match else ""
+    two = re.fullmatch(r"-?\d{1,3},\d{3}", number)
+    report.error(
+        Kind.PRICE_WRONG,
+        node,
+        f'"{text}" can be read in two ways: {number.replace(",", "")} or {number.replace(",", ".")}'
+        if two
+        else f'"{text}" is not a price',
+        expected="an amount, or an amount and a currency code: 140 or 140 EUR",
+        remedy="write thousands without a comma, and cents behind a point"
+        if two
+        else "write the currency as three capital letters, or once for all in site.yaml",
+    )
+    return None
+
+
+def _amount(number: str) -> Decimal | None:
+    """The number of a price; None where it is none, or where a comma may part thousands or a fraction."""
+    if re.fullmatch(r"-?\d{1,12}(?:\.\d{1,6}|,\d{1,2})?", number):
+        return Decimal(number.replace(",", "."))
+    grouped = _GROUPED.fullmatch(number)
+    if grouped is None or (grouped["by"] in ".," and len(grouped[2]) == 4 and not grouped[4]):
         return None
-    return Decimal(match[2]), match[1] or match[3] or ""
+    whole = re.sub(r"\D", "", grouped[2])
+    return Decimal(f"{grouped[1]}{whole}.{grouped[4] or 0}") if grouped[4] else Decimal(f"{grouped[1]}{whole}")
 
 
-def word_reader(words: type[E], *, also: dict[str, str] | None = None) -> Any:
-    """The two marks of a field that holds one of a few words."""
+def word_reader(words: type[E], *, also: Mapping[str, E] | None = None, meant: Mapping[str, str] | None = None) -> Any:
+    """The two marks of a field that holds one of a few words.
+
+    Args:
+        words: Those that a record should hold.
+        also: Others in use that can mean nothing else; they are read too.
+        meant: Others that are told, with the word that was meant.
+    """
     known = {word.value.lower(): word for word in words}
-    by_sound = {key.replace("_", " "): word for key, word in known.items()}
+    by_sound = {key.replace("_", " "): word for key, word in known.items()} | dict(also or {})
     expected = " or ".join(word.value for word in words)
 
     def read(node: Scalar, report: Report) -> E | None:
         text = " ".join(node.text.lower().replace("_", " ").replace("-", " ").split())
         if found := by_sound.get(text):
             return found
-        near = (also or {}).get(text) or nearest(node.text, known)
+        near = (meant or {}).get(text) or nearest(node.text, known)
         _wrong(
             report,
             node,
@@ -312,7 +358,10 @@ _AGE_AS_WRITTEN = _leaf(
     read_age, "an age such as 8 weeks", type="string", pattern=r"^[\d.,/ ]+ ?(day|week|month|year)s?$"
 )
 _WEIGHT = _leaf(
-    read_grams, "a weight such as 310 g", type="string", pattern=r"^[\d.,/ ]+ ?(g|grams?|kg|oz|ounces|lbs?)$"
+    read_grams,
+    "a weight such as 310 g",
+    type="string",
+    pattern=r"^[\d.,/ ]+ ?(g|grams?|kg|oz|ounces?|lbs?|pounds?)( ?[\d.,]+ ?(g|oz))?$",
 )
 _WHOLE = _leaf(read_whole, "a whole number", type="integer", minimum=0)
 _YES = _leaf(read_yes, "true or false", type="boolean")

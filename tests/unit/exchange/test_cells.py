@@ -55,6 +55,8 @@ def test_a_day_that_can_be_read_in_two_ways_is_read_only_when_the_order_is_said(
         ("male", Sex.MALE),
         ("?", Sex.UNKNOWN),
         ("0.0.1", Sex.UNKNOWN),
+        ("m/f", Sex.UNKNOWN),
+        ("“female”", Sex.FEMALE),
     ],
 )
 def test_sexes(text: str, sex: Sex) -> None:
@@ -78,13 +80,18 @@ def test_prices() -> None:
     assert "140" == read_price("140", "")
     assert "140 EUR" == read_price("140", "EUR")
     assert "140.50 GBP" == read_price("£140.50", "")
+    assert "140.00 EUR" == read_price("€140,00", "")
+    assert "140 USD" == read_price("$140", "USD")
+    assert "140 $" == read_price("$140", "")
     assert isinstance(read_price("about 140", ""), Unread)
+    assert isinstance(read_price("1,400", "EUR"), Unread)
     assert isinstance(read_price("-3", ""), Unread)
 
 
 def test_states_and_yes() -> None:
     assert OfferState.ON_HOLD is read_state("Reserved")
     assert OfferState.NOT_FOR_SALE is read_state("not-for-sale")
+    assert OfferState.AVAILABLE is read_state("for sale")
     assert isinstance(read_state("maybe"), Unread)
     assert (True, False) == (read_yes("Yes"), read_yes("n"))
     assert isinstance(read_yes("perhaps"), Unread)

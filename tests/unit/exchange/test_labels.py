@@ -105,8 +105,12 @@ def test_under_a_heading_of_hets_a_gene_is_carried_without_the_word() -> None:
 @pytest.mark.parametrize(
     ("text", "told", "near"),
     [
-        ("Snow het hipo", '"hipo" is not understood', "hypo"),
+        ("Snow het hyppo", '"hyppo" is not understood', "hypo"),
         ("amle", '"amle" is not understood', "amel"),
+        ("norml", '"norml" is not understood', "normal"),
+        ("opal", '"opal" is not understood', ""),
+        ("50/50 het amel", "is no chance", "1/2"),
+        ("1/1 het amel", "is no chance", ""),
         ("amel x anery", '"x" is not understood', ""),
         ("amel or anery", '"or" is not understood', ""),
         ("not amel", '"not" is not understood', ""),

@@ -37,6 +37,15 @@ def kinds(lines: str) -> list[Kind]:
         ("[snow]", ["amel", "anery"]),
         ("[Snow, amel, stripe]", ["amel", "anery", "stripe"]),
         ("[]", []),
+        ("normal", []),
+        ("[Wild type]", []),
+        ("[wild-type]", []),
+        ("wildtype", []),
+        ("none", []),
+        ("[nothing]", []),
+        ("“Amelanistic”", ["amel"]),
+        ("[“amel”, “anery”]", ["amel", "anery"]),
+        ("amel, anery", ["amel", "anery"]),
     ],
 )
 def test_looks_are_accepted_by_id_name_combination_and_compound(written: str, looks: list[str]) -> None:
@@ -59,6 +68,55 @@ def test_a_record_without_shows_judged_nothing_and_an_empty_list_judged_everythi
     assert not genes("unsure: all").judged.written
     assert genes("unsure: all").judged.unsure_all
     assert genes("unsure: [hypo]").judged.written
+
+
+def test_normal_says_that_all_was_looked_at() -> None:
+    assert genes("shows: normal").judged.written
+    (finding,) = findings("shows: [normal, amel]")
+    assert (finding.kind, finding.nearest) == (Kind.EVIDENCE_CLASH, "")
+
+
+@pytest.mark.parametrize(
+    ("shows", "near", "remedy"),
+    [
+        (
+            "[het amel]",
+            "",
+            "write it under stated if a previous keeper told you (stated: {amel: certain}); leave it out",
+        ),
+        (
+            "[66% het hypo]",
+            "",
+            "write it under stated if a previous keeper told you (stated: {hypo: 66%}); leave it out",
+        ),
+        (
+            "[possible het hypo]",
+            "",
+            "write it under stated if a previous keeper told you (stated: {hypo: 50%}, with the",
+        ),
+        (
+            "[amel het anery]",
+            "",
+            "write it under stated if a previous keeper told you (stated: {anery: certain}); leave",
+        ),
+        ("[het]", "", "write it under stated"),
+        ("[amel anery]", "amel, anery", 'write "amel, anery", or put a comma'),
+        ("amel anery", "amel, anery", 'write "amel, anery", or put a comma'),
+        ("[super palmetto tessera]", "super palmetto, tessera", 'write "super palmetto, tessera"'),
+        ("[super amel]", "", "describe the new gene"),
+        ("[not amel]", "", "describe the new gene"),
+        ("[opal]", "", "describe the new gene"),
+        ("[normal amel]", "", "describe the new gene"),
+        ("[motley-stripe]", "", "name the look that is seen"),
+        ("[amle]", "amel", 'write "amel"'),
+        ("[norml]", "", "describe the new gene"),
+    ],
+)
+def test_a_look_is_never_answered_with_another(shows: str, near: str, remedy: str) -> None:
+    (finding,) = findings(f"shows: {shows}")
+    assert finding.kind is Kind.GENE_UNKNOWN
+    assert finding.nearest == near
+    assert finding.remedy.startswith(remedy)
 
 
 def test_unsure_takes_loci_alleles_looks_and_combinations() -> None:

@@ -42,7 +42,7 @@ def test_everything_is_read() -> None:
         ("address: ftp://quillmoor.example", Kind.VALUE_WRONG),
         ("address: 'https://[quill'", Kind.VALUE_WRONG),
         ("language: klingon", Kind.VALUE_WRONG),
-        ("currency: EURO", Kind.PRICE_WRONG),
+        ("currency: EURI", Kind.PRICE_WRONG),
         ("currency: XQX", Kind.PRICE_WRONG),
         ("pictures: {avif_speed: 11}", Kind.VALUE_WRONG),
         ("pictures: {widths: [9]}", Kind.VALUE_WRONG),
@@ -80,5 +80,5 @@ def test_pages_have_title_order_and_id_from_heading_and_name() -> None:
 
 def test_a_currency_that_cannot_be_read_is_told_once_and_not_with_every_price() -> None:
     text = "=== species/s.yaml\nloci: {}\n=== animals/a/animal.yaml\nspecies: s\noffer: {price: 65}\n"
-    for site in ("currency: EURO", "currency: [EUR]\n", "currency: [EUR\n"):
+    for site in ("currency: EURI", "currency: [EUR]\n", "currency: [EUR\n"):
         assert len(told(f"=== site.yaml\n{site}\n{text}")) == 1

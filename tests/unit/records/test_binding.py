@@ -308,3 +308,71 @@ def test_two_folders_that_many_systems_take_as_one_are_told(one: str, other: str
     more = "".join(f"=== animals/a{i}/animal.yaml\nspecies: corn-snake\n" for i in range(20))
     text = "".join(f"=== animals/{name}/animal.yaml\nspecies: corn-snake\n" for name in (one, other))
     assert kinds(more + text) == [(Kind.ID_TWICE, Level.ERROR)]
+
+
+@pytest.mark.parametrize(
+    ("site", "price", "money"),
+    [
+        ("currency: CAD", "$140", ("140", "CAD")),
+        ("currency: EUR", "$140", ("140", "USD")),
+        ("name: Mine", "$140", ("140", "USD")),
+        ("currency: GBP", "140,00 €", ("140.00", "EUR")),
+        ("currency: €", "1.400,00", ("1400.00", "EUR")),
+        ("currency: EUR", "{amount: €140, currency: EUR}", ("140", "EUR")),
+    ],
+)
+def test_prices_with_signs(site: str, price: str, money: tuple[str, str]) -> None:
+    text = f"=== site.yaml\n{site}\n=== animals/a/animal.yaml\nspecies: corn-snake\noffer: {{price: {price}}}\n"
+    offer = bound(CORN + text).animals["a"].offer
+    assert offer is not None
+    assert offer.price == Money(Decimal(money[0]), money[1])
+
+
+def test_two_currencies_in_one_price_are_told() -> None:
+    text = "=== animals/a/animal.yaml\nspecies: corn-snake\noffer: {price: {amount: €140, currency: GBP}}\n"
+    assert [f.message for f in told(CORN + text)] == ["the amount is in EUR, and the currency is GBP"]
+
+
+@pytest.mark.parametrize(
+    ("line", "near", "remedy"),
+    [
+        ("hatched: 2021", "born", "write born"),
+        ("gender: male", "sex", "write sex"),
+        ("mother: a", "dam", "write dam"),
+        ("state: sold", "", "state has its place in an offer"),
+        ("price: 140 EUR", "", "price has its place in an offer"),
+        ("hets: [amel]", "", "what is seen belongs under shows"),
+        ("morph: amel", "", "what is seen belongs under shows"),
+        ("show: [amel]", "shows", "correct the name"),
+        ("wieghts: {}", "weights", "correct the name"),
+        ("sure: [amel]", "", "correct the name"),
+    ],
+)
+def test_a_key_is_answered_with_the_one_that_was_meant_or_where_it_belongs(line: str, near: str, remedy: str) -> None:
+    (finding,) = told(CORN + f"=== animals/a/animal.yaml\nspecies: corn-snake\n{line}\n")
+    assert (finding.kind, finding.nearest) == (Kind.KEY_UNKNOWN, near)
+    assert finding.remedy.startswith(remedy)
+
+
+@pytest.mark.parametrize(
+    ("lines", "grams"),
+    [("weights: {2024-05-01: 0,402 kg}", 402), ("weights: {2024-05-01: 9 lb 4 oz, 2023: 402g}", 402)],
+)
+def test_weights_with_commas_and_two_units(lines: str, grams: int) -> None:
+    animal = bound(CORN + f"=== animals/a/animal.yaml\nspecies: corn-snake\n{lines}\n").animals["a"]
+    assert animal.weights[0].grams == grams
+
+
+@pytest.mark.parametrize(
+    ("lines", "sex", "state"),
+    [
+        ("sex: F\noffer: {state: for sale, price: 5 EUR}", Sex.FEMALE, OfferState.AVAILABLE),
+        ("sex: M\noffer: {state: reserved, price: 5 EUR}", Sex.MALE, OfferState.ON_HOLD),
+        ("sex: m/f\noffer: {state: “not for sale”}", Sex.UNKNOWN, OfferState.NOT_FOR_SALE),
+        ("sex: 0.1\noffer: {state: nfs}", Sex.FEMALE, OfferState.NOT_FOR_SALE),
+    ],
+)
+def test_sexes_and_states_in_the_words_of_the_trade(lines: str, sex: Sex, state: OfferState) -> None:
+    animal = bound(CORN + f"=== animals/a/animal.yaml\nspecies: corn-snake\n{lines}\n").animals["a"]
+    assert animal.offer is not None
+    assert (animal.sex, animal.offer.state) == (sex, state)
