@@ -145,7 +145,7 @@ class _Day:
             after.update(turn.answers)
             for key in turn.answers:
                 if (self.only is None or key[0] == self.only) and self._was_there(key[0]):
-                    self.arrived.setdefault(key, []).append(turn.arrived)
+                    self.arrived.setdefault(key, []).append(turn.because.get(key, ()))
             for each in turn.arrived:
                 if self.only is not None and each.source.animal != self.only:
                     continue

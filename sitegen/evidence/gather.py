@@ -22,7 +22,7 @@ from sitegen.records.collection import Collection
 from sitegen.records.litters import Litter
 from sitegen.records.species import Species
 
-__all__ = ["gather", "is_founder", "members_of", "not_used"]
+__all__ = ["gather", "is_founder", "members_of", "not_used", "young_of"]
 
 
 def gather(collection: Collection, before: Evidence | None = None, loci: AbstractSet[str] | None = None) -> Evidence:
@@ -40,7 +40,7 @@ def gather(collection: Collection, before: Evidence | None = None, loci: Abstrac
         collection,
         {(each.species.id, locus): at for each in gathering for locus, at in each.loci().items()},
         tuple(unit for each in gathering for unit in each.units()),
-        _young_of(collection),
+        young_of(collection),
         tuple(not_used(collection)),
         {each.species.id: each.members for each in gathering},
         {animal: said for each in gathering for animal, said in each.said.items()},
@@ -48,7 +48,8 @@ def gather(collection: Collection, before: Evidence | None = None, loci: Abstrac
     )
 
 
-def _young_of(collection: Collection) -> Mapping[AnimalId, tuple[AnimalId, ...]]:
+def young_of(collection: Collection) -> Mapping[AnimalId, tuple[AnimalId, ...]]:
+    """Animal to its listed young, every possible parent counted, in record order."""
     young: dict[AnimalId, tuple[AnimalId, ...]] = {}
     for animal in collection.animals.values():
         for parent in dict.fromkeys(([animal.dam] if animal.dam else []) + [sire for sire, _ in animal.sires]):
