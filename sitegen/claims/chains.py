@@ -1,7 +1,7 @@
 """The chain of evidence behind an answer, followed from animal to animal back to its first links."""
 
 from collections import deque
-from collections.abc import Callable, Container, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import cached_property
@@ -69,20 +69,6 @@ class Chains:
     _wanted: dict[tuple[str, str, frozenset[AnimalId]], _Wanted] = field(default_factory=dict)
     _odds: dict[tuple[int, str, int], Odds] = field(default_factory=dict)
     _in_order: dict[frozenset[AnimalId], tuple[AnimalId, ...]] = field(default_factory=dict)
-
-    def remember(self, before: "Chains", loci: Container[tuple[str, str]]) -> None:
-        """Take over what was followed before, of the same animals, at loci where all evidence is the same."""
-        animals = self.collection.animals
-        for (animal, locus), reasons in before._asked.items():
-            if (animals[animal].species, locus) in loci:
-                self._asked[animal, locus] = reasons
-        for (animal, locus), settled in before._settled.items():
-            if (animals[animal].species, locus) in loci:
-                self._settled[animal, locus] = settled
-        self._relevance.update((at, graph) for at, graph in before._relevance.items() if at in loci)
-        self._parts.update((key, parts) for key, parts in before._parts.items() if key[:2] in loci)
-        self._of_pairs.update((key, words) for key, words in before._of_pairs.items() if key[:2] in loci)
-        self._in_doubt.update((at, doubted) for at, doubted in before._in_doubt.items() if at in loci)
 
     def reasons(self, animal: AnimalId, locus: str) -> tuple[Reason, ...]:
         """The decisive evidence, remembered."""

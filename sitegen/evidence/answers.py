@@ -1,7 +1,7 @@
 """An answer for each animal and locus, each animal's inbreeding, each litter's sire, and what has no answer."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 
 from sitegen.evidence.asking import Asked, ask
@@ -23,54 +23,41 @@ def answers(collection: Collection) -> Answers:
     return answers_of(ask(gather(collection)))
 
 
-def answers_of(asked: Asked, before: tuple[Asked, Answers] | None = None) -> Answers:
+def answers_of(asked: Asked) -> Answers:
     """The same, from evidence that was gathered and asked already.
 
     A family whose records contradict each other at a locus, or that is too tangled there, has no posterior
     at it; everything else is answered.
-
-    Args:
-        asked: The evidence and the solved networks.
-        before: The same of an earlier state, whose answers are kept as far as they stand.
     """
     collection = asked.evidence.collection
     sires = sires_of(asked)
     clashes, knots = tuple(_clashes(asked)), tuple(_knots(asked))
+    members = {species: members_with_sires(asked, species) for species in asked.evidence.members}
     founders = [animal for animal in collection.animals.values() if is_founder(animal)]
-    kin = _Kin(
-        {species: members_with_sires(asked, species) for species in asked.evidence.members},
-        {animal.id: animal.locality for animal in founders},
-        {animal.id: animal.line for animal in founders},
-    )
-    known = before[0].memory.get(_Kin) if before is not None else None
-    told = known[1] if isinstance(known, tuple) and known[0] == kin else _Told.of(kin)
-    asked.memory[_Kin] = kin, told
+    inbreeding = _inbreeding(members)
     return Answers(
-        posteriors=_posteriors(asked, before),
-        inbreeding={animal: told.inbreeding[animal] for animal in collection.animals},
+        posteriors=_posteriors(asked),
+        inbreeding={animal: inbreeding[animal] for animal in collection.animals},
         sires=sires,
         contradictions=tuple(finding_of(clash) for clash in clashes),
         too_tangled=tuple(_knot_finding(asked, knot) for knot in knots),
         clashes=clashes,
         knots=knots,
         notices=asked.evidence.notices,
-        localities=told.localities,
-        lines=told.lines,
+        localities=_shares(members, {animal.id: animal.locality for animal in founders}),
+        lines=_shares(members, {animal.id: animal.line for animal in founders}),
     )
 
 
-def _posteriors(asked: Asked, before: tuple[Asked, Answers] | None) -> dict[AnimalId, dict[str, Posterior]]:
-    """Animal to locus to posterior, where there is one; what was answered before is taken from there."""
-    kept = {id(heredity) for heredity in before[0].heredity} if before is not None else set()
-    known = before[1].posteriors if before is not None else {}
+def _posteriors(asked: Asked) -> dict[AnimalId, dict[str, Posterior]]:
+    """Animal to locus to posterior, where there is one."""
     found: dict[AnimalId, dict[str, Posterior]] = {animal: {} for animal in asked.evidence.collection.animals}
     for species, record in asked.evidence.collection.species.items():
         for locus in record.genome.loci:
             heredity = asked.heredity[asked.by_locus[species, locus.id]]
-            stands = id(heredity) in kept
             for member in asked.evidence.members[species]:
-                posterior = known[member.id].get(locus.id) if stands else heredity.of(member.id, locus.id)
-                if posterior is not None and not isinstance(posterior, Impossible | TooTangled):
+                posterior = heredity.of(member.id, locus.id)
+                if not isinstance(posterior, Impossible | TooTangled):
                     found[member.id][locus.id] = posterior
     return found
 
@@ -122,49 +109,29 @@ def _with_sires(members: tuple[Member, ...], sires: Mapping[str, Mapping[AnimalI
     return tuple(map(known, members))
 
 
-@dataclass(frozen=True, slots=True)
-class _Kin:
-    """All that inbreeding and shares of ancestry hang on.
-
-    Attributes:
-        members: Species to its animals, each possible sire with its chance given all evidence.
-        localities, lines: Founder to where it, or its line, comes from.
-    """
-
-    members: Mapping[str, tuple[Member, ...]]
-    localities: Mapping[AnimalId, str]
-    lines: Mapping[AnimalId, str]
-
-
-@dataclass(frozen=True, slots=True)
-class _Told:
-    """What the pedigree alone tells."""
-
-    inbreeding: Mapping[AnimalId, Fraction]
-    localities: Mapping[AnimalId, Mapping[str, Fraction]]
-    lines: Mapping[AnimalId, Mapping[str, Fraction]]
-
-    @classmethod
-    def of(cls, kin: _Kin) -> "_Told":
-        """Of these pedigrees."""
-        return cls(_inbreeding(kin), _shares(kin, kin.localities), _shares(kin, kin.lines))
-
-
-def _inbreeding(kin: _Kin) -> Mapping[AnimalId, Fraction]:
+def _inbreeding(members: Mapping[str, tuple[Member, ...]]) -> Mapping[AnimalId, Fraction]:
+    """Wright's coefficient of every animal."""
     found: dict[AnimalId, Fraction] = {}
-    for members in kin.members.values():
-        kinship = Kinship(members)
-        found |= {member.id: kinship.inbreeding(member.id) for member in members}
+    for own in members.values():
+        kinship = Kinship(own)
+        found |= {member.id: kinship.inbreeding(member.id) for member in own}
     return found
 
 
-def _shares(kin: _Kin, origins: Mapping[AnimalId, str]) -> Mapping[AnimalId, Mapping[str, Fraction]]:
-    """Shares of ancestry of the animals that descend from a founder whose origin is known."""
+def _shares(
+    members: Mapping[str, tuple[Member, ...]], origins: Mapping[AnimalId, str]
+) -> Mapping[AnimalId, Mapping[str, Fraction]]:
+    """Shares of ancestry of the animals that descend from a founder whose origin is known.
+
+    Args:
+        members: Species to its animals, each possible sire with its chance given all evidence.
+        origins: Founder to where it, or its line, comes from.
+    """
     named = {animal: origin for animal, origin in origins.items() if origin and origin.lower() != _UNKNOWN}
     found: dict[AnimalId, Mapping[str, Fraction]] = {}
-    for members in kin.members.values() if named else ():
-        shares = ancestry_shares(members, named)
-        found |= {animal: own for animal, own in shares.items() if animal not in origins and any(own.keys())}
+    for own in members.values() if named else ():
+        shares = ancestry_shares(own, named)
+        found |= {animal: its for animal, its in shares.items() if animal not in origins and any(its.keys())}
     return found
 
 

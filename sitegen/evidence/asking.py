@@ -53,7 +53,7 @@ class Asked:
         return zip(self.evidence.units, self.heredity, strict=True)
 
 
-def ask(evidence: Evidence, limit: int = ENTRIES_LIMIT, before: Asked | None = None) -> Asked:
+def ask(evidence: Evidence, limit: int = ENTRIES_LIMIT) -> Asked:
     """Everything that heredity has to say to the evidence.
 
     Where a litter has several possible sires, all loci of the species are asked together, since they share which it
@@ -62,29 +62,15 @@ def ask(evidence: Evidence, limit: int = ENTRIES_LIMIT, before: Asked | None = N
     Args:
         evidence: What is known.
         limit: Most table entries of one connected piece of a network; beyond it there is no answer.
-        before: What was asked before with the same limit. What has the very same question keeps its answer.
     """
-    known = {id(unit): heredity for unit, heredity in before.units()} if before is not None else {}
     answered: list[Heredity] = []
     for species in evidence.collection.species:
-        units = evidence.units_of(species)
-        together = shares_sires(evidence, species)
-        if together and not all(_stands(known.get(id(unit)), len(units)) for unit in units):
-            answered += answer_all([unit.question for unit in units], limit)
-            continue
-        for unit in units:
-            kept = known.get(id(unit))
-            if kept is None or not (together or _stands(kept, 1)):
-                kept = answer_all([unit.question], limit)[0]
-            answered.append(kept)
+        questions = [unit.question for unit in evidence.units_of(species)]
+        together = [questions] if shares_sires(evidence, species) else [[question] for question in questions]
+        answered += [heredity for each in together for heredity in answer_all(each, limit)]
     numbers = {(unit.species, locus): rank for rank, unit in enumerate(evidence.units) for locus in unit.loci}
     transmissions = tuple(Transmission(heredity.mode) for heredity in answered)
     return Asked(evidence, tuple(answered), numbers, transmissions)
-
-
-def _stands(kept: Heredity | None, n_together: int) -> bool:
-    """True when there is an answer from before, and it was asked together with as many as it would be now."""
-    return kept is not None and len(kept.solved.parts) == n_together
 
 
 def shares_sires(evidence: Evidence, species: str) -> bool:

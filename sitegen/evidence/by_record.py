@@ -5,7 +5,7 @@ identity and takes its room once.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, fields, is_dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
 
 from sitegen.evidence.founders import Own, founder_odds
@@ -13,7 +13,6 @@ from sitegen.evidence.gathered import Ages, Counted, Odds, Said, Source
 from sitegen.evidence.judging import age_when_judged, unjudged_alleles
 from sitegen.evidence.known import Ground
 from sitegen.evidence.saying import name_of, seen_says, tally_says, tested_says, unseen_says
-from sitegen.findings import Place
 from sitegen.genetics.loci import Genotype, Locus, Sex
 from sitegen.genetics.observations import all_genotypes, when_not_seen, when_seen, when_tested
 from sitegen.genetics.questions import Observation, Tally
@@ -43,28 +42,9 @@ def _has_word(animal: Animal, locus: Locus) -> bool:
     return stated or any(entry.two_copies is not None for entry in copies)
 
 
-def looking_tells(locus: Locus) -> bool:
-    """True when looking for any of the alleles alone, and not seeing it, tells something."""
-    every = frozenset(allele.id for allele in locus.alleles)
-    return not any(_is_certain(locus, when_not_seen(locus, every - {allele})) for allele in every)
-
-
 def _is_certain(locus: Locus, likelihood: Odds) -> bool:
     """True when something is seen, or not, whatever the genotype."""
     return all(likelihood.get(genotype) == Fraction(1) for genotype in all_genotypes(locus))
-
-
-def without_lines(value: object) -> object:
-    """The same as plain data, of each place only the file: where in its file a record stands proves nothing."""
-    if isinstance(value, Place):
-        return value.file
-    if isinstance(value, tuple):
-        return tuple(without_lines(item) for item in value)
-    if isinstance(value, Mapping):
-        return [(key, without_lines(item)) for key, item in value.items()]
-    if is_dataclass(value) and not isinstance(value, type):
-        return [without_lines(getattr(value, each.name)) for each in fields(value)]
-    return value
 
 
 @dataclass(slots=True)

@@ -6,12 +6,9 @@ from fractions import Fraction
 
 from sitegen.evidence.known import Ground, Reason
 from sitegen.findings import Finding, Place
-from sitegen.genetics.loci import Genotype, Sex
+from sitegen.genetics.loci import Genotype
 from sitegen.genetics.questions import AnimalId, LinkedQuestion, Member, Observation, Question, Tally
-from sitegen.records.animals import Animal
 from sitegen.records.collection import Collection
-from sitegen.records.litters import Litter
-from sitegen.records.species import Species
 
 Odds = Mapping[Genotype, Fraction]
 Ages = tuple[int | None, ...]
@@ -76,34 +73,6 @@ class Counted:
     source: Source
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class OfAnimal:
-    """All that the record of an animal says, with what it was read with.
-
-    Attributes:
-        species: Its species.
-        animal: The record.
-        sex: Its sex, also when it is only known from its use.
-        ages: How old it was when it was judged; nothing where every gene can be judged at birth.
-        said: What it says at each locus of the species, in their order.
-    """
-
-    species: Species
-    animal: Animal
-    sex: Sex
-    ages: Ages
-    said: tuple[Said, ...]
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class OfLitter:
-    """What the record of a litter says of young that are not listed: for each entry, by locus."""
-
-    species: Species
-    litter: Litter
-    counted: tuple[Mapping[str, Counted], ...]
-
-
 @dataclass(frozen=True, slots=True)
 class LocusEvidence:
     """All evidence at one locus.
@@ -143,8 +112,6 @@ class Evidence:
         young: Animal to its listed young, every possible parent counted, in record order.
         notices: What was written and is not used.
         members: Species to its animals as members of one pedigree, in record order.
-        said: What the record of each animal says.
-        counted: What the record of each litter says of young that are not listed.
     """
 
     collection: Collection
@@ -153,8 +120,6 @@ class Evidence:
     young: Mapping[AnimalId, tuple[AnimalId, ...]]
     notices: tuple[Finding, ...] = ()
     members: Mapping[str, tuple[Member, ...]] = field(default_factory=dict)
-    said: Mapping[AnimalId, OfAnimal] = field(default_factory=dict)
-    counted: Mapping[str, OfLitter] = field(default_factory=dict)
 
     def units_of(self, species: str) -> tuple[Unit, ...]:
         """What is asked about a species, in record order."""

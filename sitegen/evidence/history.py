@@ -13,7 +13,15 @@ from sitegen.evidence.asking import Asked, ask, shares_sires
 from sitegen.evidence.gather import gather, young_of
 from sitegen.evidence.gathered import Source
 from sitegen.genetics.network import ENTRIES_LIMIT
-from sitegen.genetics.questions import AnimalId, Impossible, Posterior, TooTangled, parents_of
+from sitegen.genetics.questions import (
+    AnimalId,
+    Impossible,
+    Observation,
+    Posterior,
+    Tally,
+    TooTangled,
+    parents_of,
+)
 from sitegen.records.animals import Animal
 from sitegen.records.collection import Collection
 from sitegen.records.genes import Judged
@@ -126,7 +134,8 @@ class _Replay:
         found: list[Arrival] = []
         for locus in self.species.genome.loci:
             at = asked.evidence.loci[self.species.id, locus.id]
-            for piece in (*at.question.observations, *at.question.tallies):
+            pieces: list[Observation | Tally] = [*at.question.observations, *at.question.tallies]
+            for piece in pieces:
                 arrival = Arrival(locus.id, at.sources[piece.key])
                 told = arrival, frozenset(piece.likelihood.items())
                 if told not in self.known:

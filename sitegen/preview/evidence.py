@@ -7,34 +7,32 @@ answers.
 
 import datetime as dt
 from collections.abc import Mapping
-from dataclasses import dataclass, field, fields, replace
-from functools import partial
+from dataclasses import dataclass, field, fields, is_dataclass, replace
+from functools import cache, partial
 
 from sitegen.claims.chains import Chains
-from sitegen.claims.changes import Change, changes_of, grounded_today
+from sitegen.claims.changes import Change
 from sitegen.claims.from_evidence import bare_claims_of_animal, claims_of_animal
 from sitegen.claims.grounding import Grounding
 from sitegen.claims.kinds import Claim
 from sitegen.evidence.answers import answers_of
-from sitegen.evidence.arrivals import Arrivals, arrivals_of
 from sitegen.evidence.asking import Asked, ask
-from sitegen.evidence.by_record import looking_tells, without_lines
 from sitegen.evidence.gather import gather
-from sitegen.evidence.history import Past, Turn, history
 from sitegen.evidence.judging import age_when_judged
 from sitegen.evidence.known import Answers
 from sitegen.evidence.reasons import reasons
 from sitegen.evidence.what_counts import NO_EVIDENCE
+from sitegen.findings import Place
 from sitegen.genetics.questions import AnimalId
 from sitegen.lazily import Lazily
 from sitegen.pages.outcomes import litter_pairing
+from sitegen.pages.replayed import told_changes
 from sitegen.pages.road_answers import roads_of
 from sitegen.plans.pairings import Pairing
 from sitegen.plans.roads.kinds import ProjectRoads
 from sitegen.records.animals import Animal
 from sitegen.records.collection import Collection
 from sitegen.records.litters import Litter
-from sitegen.wording.changes import is_worth_telling
 
 
 @dataclass(slots=True, eq=False)
@@ -46,7 +44,6 @@ class Proven:
     answers: Answers
     grounding: Grounding
     pairings: Mapping[str, Pairing]
-    _past: Past
     _claims: tuple[dt.date, Mapping[AnimalId, tuple[Claim, ...]]] | None = field(default=None)
     _changes: tuple[object, Mapping[AnimalId, tuple[Change, ...]]] | None = field(default=None)
     _roads: dict[str, tuple[object, ProjectRoads | None]] = field(default_factory=dict)
@@ -94,79 +91,22 @@ class Proven:
         """
         key = _dated(collection, as_of)
         if self._changes is None or self._changes[0] != key:
-            replay, claims = _Replay(collection, self._past), self.claims(as_of)
-
-            def of(animal: AnimalId) -> tuple[Change, ...]:
-                found = replay.changes(animal)
-                return grounded_today({animal: found}, claims)[animal] if found else ()
-
-            self._changes = (key, Lazily(collection.animals, of))
+            claims = self.claims(as_of)
+            replayed = cache(lambda: told_changes(collection, claims))
+            self._changes = (key, Lazily(collection.animals, lambda animal: replayed().get(animal, ())))
         return self._changes[1]
 
 
-@dataclass(slots=True)
-class _Replay:
-    """The records replayed by their dates, once somebody asks what changed."""
-
-    collection: Collection
-    past: Past
-    _arrivals: Arrivals | None = None
-    _turns: tuple[Turn, ...] = ()
-    _all: Mapping[AnimalId, tuple[Change, ...]] | None = None
-
-    def changes(self, animal: AnimalId) -> tuple[Change, ...]:
-        """What changed of an animal. Of the first one that is asked for it is found alone: its page is waited for."""
-        if self._arrivals is None:
-            self._arrivals = arrivals_of(self.collection)
-            self._turns = history(self._arrivals, past=self.past)
-            return changes_of(self._arrivals, self._turns, {}, is_worth_telling, only=animal).get(animal, ())
-        if self._all is None:
-            self._all = changes_of(self._arrivals, self._turns, {}, is_worth_telling)
-        return self._all.get(animal, ())
-
-
 def proven(collection: Collection, before: Proven | None = None) -> Proven:
-    """What the collection's evidence proves: as before when the evidence is the same, else asked now.
-
-    Loci whose evidence is the same keep their answers. Where records contradict each other everything is read anew,
-    so that each finding names the line on which a record stands now.
-    """
+    """What the collection's evidence proves: as before when the evidence is the same, else asked now."""
     if before is not None and is_unchanged(before.collection, collection):
         return before
-    asked, answers = _asked(collection, before)
-    if before is not None and (answers.clashes or answers.knots):
-        asked, answers = _asked(collection, None)
+    asked = ask(gather(collection))
+    answers = answers_of(asked)
     grounding = Grounding(Chains(collection, answers, partial(reasons, asked)))
-    if before is not None and (same := _the_same(before, collection, asked)):
-        grounding.chains.remember(before.grounding.chains, same)
     litters = collection.litters
     pairings = Lazily(litters, lambda litter: litter_pairing(asked, litters[litter]))
-    return Proven(collection, asked, answers, grounding, pairings, before._past if before else Past())
-
-
-def _asked(collection: Collection, before: Proven | None) -> tuple[Asked, Answers]:
-    if before is None:
-        asked = ask(gather(collection))
-        return asked, answers_of(asked)
-    asked = ask(gather(collection, before.asked.evidence), before=before.asked)
-    return asked, answers_of(asked, (before.asked, before.answers))
-
-
-def _the_same(before: Proven, collection: Collection, asked: Asked) -> frozenset[tuple[str, str]]:
-    """Species and locus where all that chains of evidence are followed by is as it was before."""
-    then = before.collection.animals
-    if [each.sex for each in then.values()] != [each.sex for each in collection.animals.values()] or list(then) != list(
-        collection.animals
-    ):
-        return frozenset()
-    known = {id(heredity) for heredity in before.asked.heredity}
-    return frozenset(
-        (unit.species, locus)
-        for unit, heredity in asked.units()
-        if id(heredity) in known
-        for locus in unit.loci
-        if looking_tells(collection.species[unit.species].genome.locus(locus))
-    )
+    return Proven(collection, asked, answers, grounding, pairings)
 
 
 def is_unchanged(before: Collection, after: Collection) -> bool:
@@ -217,4 +157,17 @@ def _dated(collection: Collection, as_of: dt.date) -> object:
 def _bare(value: Animal | Litter) -> object:
     """A record as plain data: without the fields that prove nothing, and of each place only the file."""
     left_out = NO_EVIDENCE[type(value)]
-    return [without_lines(getattr(value, each.name)) for each in fields(value) if each.name not in left_out]
+    return [_without_lines(getattr(value, each.name)) for each in fields(value) if each.name not in left_out]
+
+
+def _without_lines(value: object) -> object:
+    """The same as plain data, of each place only the file: where in its file a record stands proves nothing."""
+    if isinstance(value, Place):
+        return value.file
+    if isinstance(value, tuple):
+        return tuple(_without_lines(item) for item in value)
+    if isinstance(value, Mapping):
+        return [(key, _without_lines(item)) for key, item in value.items()]
+    if is_dataclass(value) and not isinstance(value, type):
+        return [_without_lines(getattr(value, each.name)) for each in fields(value)]
+    return value

@@ -91,7 +91,7 @@ def asked_on(asked: Asked, species: str, day: dt.date, animals: tuple[AnimalId, 
         then = evidence_on(arrivals, species, day, family)
         bred: list[Animal | Litter] = [*then.animals.values(), *then.litters.values()]
         in_doubt = any(len(each.sires) > 1 for each in bred)
-        asked.memory[key] = ask(gather(then, asked.evidence, None if in_doubt else loci))
+        asked.memory[key] = ask(gather(then, None if in_doubt else loci))
     found = asked.memory[key]
     assert isinstance(found, Asked)
     return found
