@@ -15,7 +15,7 @@ from sitegen.claims.chains import Chains
 from sitegen.claims.chances import chance_of_allele, chance_of_copies
 from sitegen.claims.from_evidence import bare_claims
 from sitegen.claims.kinds import Claim, ClaimKind
-from sitegen.claims.occasions import Occasions
+from sitegen.claims.occasions import occasions
 from sitegen.evidence.arrivals import Arrivals, collection_on
 from sitegen.evidence.history import Arrival, Turn
 from sitegen.evidence.known import Answers, Ground, Reason
@@ -73,7 +73,6 @@ def changes_of(
     turns: Iterable[Turn],
     claims: Mapping[AnimalId, Sequence[Claim]],
     tells: Tells = lambda before, after: True,
-    only: AnimalId | None = None,
 ) -> Mapping[AnimalId, tuple[Change, ...]]:
     """Animal to the changes of what could be said of it, oldest first; only animals of which something changed.
 
@@ -85,16 +84,13 @@ def changes_of(
         turns: Their history, by day.
         claims: Today's claims: what is certain rests today on what it rested on when it became so.
         tells: Which moves of a chance are wanted; all of them if not given.
-        only: The animal whose changes are wanted; everybody's if not given.
     """
     said: dict[AnimalId, dict[str, Posterior]] = {}
     found: dict[AnimalId, list[Change]] = {}
     for day, on_day in groupby(turns, key=lambda turn: turn.day):
-        for change in _Day(arrivals, day, said, tells, only).changes(tuple(on_day)):
-            found.setdefault(change.animal, []).append(change)
-    return grounded_today(
-        {animal: tuple(found[animal]) for animal in arrivals.collection.animals if animal in found}, claims
-    )
+        for change in _Day(arrivals, day, said, tells).changes(tuple(on_day)):
+            found.setdefault(change.animal, []).append(_grounded(change, claims.get(change.animal, ())))
+    return {animal: tuple(found[animal]) for animal in arrivals.collection.animals if animal in found}
 
 
 def grounded_today(
@@ -129,29 +125,20 @@ class _Day:
     day: dt.date
     said: dict[AnimalId, dict[str, Posterior]]
     tells: Tells
-    only: AnimalId | None
-    arrived: dict[Key, list[Sequence[Arrival]]] = field(default_factory=dict)
-    told: dict[tuple[str, int, int], bool] = field(default_factory=dict)
-    occasions: Occasions = field(init=False)
-
-    def __post_init__(self) -> None:
-        """Nothing is told yet."""
-        self.occasions = Occasions(self.arrivals.collection)
+    arrived: dict[Key, list[Arrival]] = field(default_factory=dict)
 
     def changes(self, turns: Sequence[Turn]) -> Iterator[Change]:
         after: dict[Key, Posterior] = {}
         own: set[Key] = set()
         for turn in turns:
             after.update(turn.answers)
-            for key in turn.answers:
-                if (self.only is None or key[0] == self.only) and self._was_there(key[0]):
-                    self.arrived.setdefault(key, []).append(turn.because.get(key, ()))
+            for key, because in turn.because.items():
+                if self._was_there(key[0]):
+                    self.arrived.setdefault(key, []).extend(because)
             for each in turn.arrived:
-                if self.only is not None and each.source.animal != self.only:
-                    continue
                 own.add((each.source.animal, each.locus))
                 if each.source.ground is Ground.SHOWS_ITSELF and self._was_there(each.source.animal):
-                    self.arrived.setdefault((each.source.animal, each.locus), []).append((each,))
+                    self.arrived.setdefault((each.source.animal, each.locus), []).append(each)
         touched = [key for key in self.arrived if self._is_touched(key, after.get(key), key in own)]
         touched.sort(key=self._rank)
         names = dict.fromkeys(animal for animal, _ in touched)
@@ -183,12 +170,8 @@ class _Day:
         return bool(posterior) and self._is_worth_telling(key, before, posterior)
 
     def _is_worth_telling(self, key: Key, before: Posterior, posterior: Posterior) -> bool:
-        """True when an answer changed so much; animals that are alike share their answers, so it is worked out once."""
-        same = key[1], id(before), id(posterior)
-        if same not in self.told:
-            moves = (_moved(allele.id, before, posterior) for allele in self._locus(*key).alleles)
-            self.told[same] = any(move is not None and self._is_told(*move) for move in moves)
-        return self.told[same]
+        moves = (_moved(allele.id, before, posterior) for allele in self._locus(*key).alleles)
+        return any(move is not None and self._is_told(*move) for move in moves)
 
     def _is_told(self, kind: ChangeKind, before: Fraction, after: Fraction) -> bool:
         return kind is not ChangeKind.MOVED or self.tells(before, after)
@@ -220,7 +203,7 @@ class _Day:
             told = _kind(allele.id, (before[0], was), (now[0], is_))
             if told and self._is_told(*told):
                 kind, chance, chance_now = told
-                because = self.occasions.of(animal, locus_id, self.arrived[key])
+                because = occasions(self.arrivals.collection, animal, locus_id, tuple(dict.fromkeys(self.arrived[key])))
                 species = self.arrivals.collection.animals[animal].species
                 yield Change(
                     kind, animal, species, locus_id, allele.id, self.day, was, is_, chance, chance_now, because

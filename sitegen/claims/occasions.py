@@ -1,12 +1,12 @@
 """Which new records changed an answer, told by what they are to the animal: itself, its young, its littermates, kin."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from sitegen.evidence.history import Arrival
 from sitegen.evidence.known import Ground, Reason
 from sitegen.findings import Place
-from sitegen.genetics.questions import AnimalId, parents_of
+from sitegen.genetics.questions import AnimalId
 from sitegen.records.animals import Animal
 from sitegen.records.collection import Collection
 from sitegen.records.litters import Litter
@@ -25,7 +25,7 @@ def occasions(collection: Collection, animal: AnimalId, locus: str, arrived: Seq
         collection: All records.
         animal: Whose answer changed.
         locus: The locus.
-        arrived: The records that arrived with it, at any locus.
+        arrived: The new records that bear on it.
     """
     here = [each.source for each in arrived if each.locus == locus]
     own = [source.reason() for source in here if source.animal == animal]
@@ -46,49 +46,6 @@ def occasions(collection: Collection, animal: AnimalId, locus: str, arrived: Seq
         for reason in looked.reasons(kin, litter if litter in collection.litters else "")
     ]
     return tuple(dict.fromkeys((*own, *tests, *told)))
-
-
-@dataclass(slots=True)
-class Occasions:
-    """Occasions of one day; animals on whom they bear in the same way share them.
-
-    Attributes:
-        collection: All records.
-    """
-
-    collection: Collection
-    _records: dict[tuple[int, ...], tuple[tuple[Arrival, ...], frozenset[AnimalId]]] = field(default_factory=dict)
-    _told: dict[tuple[tuple[int, ...], str, tuple[AnimalId, ...]], tuple[Reason, ...]] = field(default_factory=dict)
-
-    def of(self, animal: AnimalId, locus: str, arrived: Sequence[Sequence[Arrival]]) -> tuple[Reason, ...]:
-        """See :func:`occasions`.
-
-        Args:
-            animal: Whose answer changed.
-            locus: The locus.
-            arrived: The records that arrived with it, some together; the very same for animals that can share them.
-        """
-        key = tuple(map(id, arrived))
-        if key not in self._records:
-            records = tuple(dict.fromkeys(each for together in arrived for each in together))
-            self._records[key] = records, frozenset(self._concerned(records))
-        records, concerned = self._records[key]
-        if animal in concerned:
-            return occasions(self.collection, animal, locus, records)
-        kin = key, locus, _sure_parents(self.collection.animals[animal])
-        if kin not in self._told:
-            self._told[kin] = occasions(self.collection, animal, locus, records)
-        return self._told[kin]
-
-    def _concerned(self, records: Sequence[Arrival]) -> Iterator[AnimalId]:
-        """Who is spoken of, and their parents: to all others only their own parents tell what these are."""
-        for source in (each.source for each in records):
-            animals, litters = self.collection.animals, self.collection.litters
-            young = animals[source.animal] if source.animal else litters.get(source.litter)
-            if source.animal:
-                yield source.animal
-            if young is not None:
-                yield from parents_of(young)
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,13 +5,16 @@ them on that day. After the last day everything is as :func:`sitegen.evidence.an
 """
 
 import datetime as dt
-from collections.abc import Iterable, Iterator, Mapping, Set
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
 
 from sitegen.evidence.arrivals import Arrivals, arrivals_of, evidence_on, family_on
-from sitegen.evidence.asking import Asked, ask, shares_sires
+from sitegen.evidence.asking import Asked, ask
+from sitegen.evidence.bearing import Bearing
 from sitegen.evidence.gather import gather, young_of
 from sitegen.evidence.gathered import Source
+from sitegen.evidence.nearby import nearby
+from sitegen.genetics.loci import Sex
 from sitegen.genetics.network import ENTRIES_LIMIT
 from sitegen.genetics.questions import (
     AnimalId,
@@ -22,16 +25,11 @@ from sitegen.genetics.questions import (
     TooTangled,
     parents_of,
 )
-from sitegen.records.animals import Animal
 from sitegen.records.collection import Collection
-from sitegen.records.genes import Judged
-from sitegen.records.litters import Litter
 from sitegen.records.species import Species
 
 Key = tuple[AnimalId, str]
 """Animal and locus."""
-News = tuple[str, AnimalId]
-"""A litter, of whose young something is new, or else an animal; the other is empty."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +53,7 @@ class Turn:
         arrived: The records that began to count, in record order.
         answers: (animal, locus) to its answer from that day on, where it is new or differs; empty where there is
             none, because the records contradict each other or are too tangled.
-        because: (animal, locus) whose answer differs to those of the new records that made it differ.
+        because: (animal, locus) whose answer differs to the new records that bear on it.
     """
 
     day: dt.date
@@ -110,23 +108,30 @@ class _Replay:
             for day in self.arrivals.days_of_animal(animal) if animal.species == self.species.id else ():
                 found.setdefault(day, {})[animal.id] = None
         for litter in self.arrivals.collection.litters.values():
-            for day in self.arrivals.days_of_litter(litter) if litter.species == self.species.id else ():
-                found.setdefault(day, {}).update(dict.fromkeys(parents_of(litter)))
+            if litter.species == self.species.id:
+                parents = dict.fromkeys(parents_of(litter))
+                unsexed = any(self.arrivals.collection.animals[each].sex is Sex.UNKNOWN for each in parents)
+                paired = {self.arrivals.litters[litter.id]} if unsexed else set()  # which tells their sex
+                for day in paired.union(self.arrivals.days_of_litter(litter)):
+                    found.setdefault(day, {}).update(parents)
         return found
 
     def _turn(self, day: dt.date, family: set[AnimalId]) -> Turn:
-        records = evidence_on(self.arrivals, self.species.id, day, family)
-        asked = ask(gather(records), self.limit)
+        asked = ask(gather(evidence_on(self.arrivals, self.species.id, day, family)), self.limit)
         arrived = self._arrived(asked)
-        before: dict[Key, Posterior] = {}
+        members = {member.id: member for member in asked.evidence.members[self.species.id]}
         answers: dict[Key, Posterior] = {}
-        for name in sorted(family, key=self.rank.__getitem__):
-            for locus in self.species.genome.loci:
-                key, answer = (name, locus.id), _answer(asked, (name, locus.id))
-                if self.said.get(key) != answer:
-                    before |= {key: self.said[key]} if key in self.said else {}
-                    self.said[key] = answers[key] = answer
-        because = self._because(day, asked, arrived, before) if before else {}
+        because: dict[Key, Arrived] = {}
+        for locus in (each.id for each in self.species.genome.loci):
+            before = {name: then for name in family if (then := self.said.get((name, locus)))}
+            here = [each for each in arrived if each.locus == locus]
+            bearing = Bearing(nearby(asked, next(iter(family)), locus), members, before)
+            for name in sorted(family, key=self.rank.__getitem__):
+                answer = _answer(asked, name, locus)
+                if self.said.get((name, locus)) != answer:
+                    self.said[name, locus] = answers[name, locus] = answer
+                    own_or_bearing = (e for e in here if e.source.animal == name or name in bearing.on(e.source))
+                    because[name, locus] = tuple(own_or_bearing) if name in before else ()
         return Turn(day, self.species.id, arrived, answers, because)
 
     def _arrived(self, asked: Asked) -> Arrived:
@@ -143,77 +148,10 @@ class _Replay:
                     found.append(arrival)
         return tuple(sorted(found, key=lambda each: self.rank.get(each.source.animal, len(self.rank))))
 
-    def _because(
-        self, day: dt.date, asked: Asked, arrived: Arrived, before: Mapping[Key, Posterior]
-    ) -> Mapping[Key, Arrived]:
-        """Which of a day's news made an answer differ: what by itself changes it, or without which it is another.
 
-        Where that is true of none, because each could stand for another, it was all of them.
-        """
-        news: dict[News, list[Arrival]] = {}
-        for each in arrived:
-            news.setdefault(self._news(each.source, day), []).append(each)
-        tied = shares_sires(asked.evidence, self.species.id)
-        loci = None if tied else {locus for _, locus in before}
-        with_some: dict[frozenset[News], Asked] = {frozenset(news): asked}
-
-        def answer(some: frozenset[News], key: Key) -> Posterior:
-            if some not in with_some:
-                records = self._without(day, asked.evidence.collection, news.keys() - some)
-                with_some[some] = ask(gather(records, loci=loci), self.limit)
-            return _answer(with_some[some], key)
-
-        def made(each: News, key: Key) -> bool:
-            alone, others = frozenset([each]), frozenset(news) - {each}
-            return answer(alone, key) != before[key] or answer(others, key) != self.said[key]
-
-        found: dict[Key, Arrived] = {}
-        for key in before:
-            names = [each for each, own in news.items() if tied or any(arrival.locus == key[1] for arrival in own)]
-            if len(names) > 1:
-                names = [each for each in names if made(each, key)] or names
-            found[key] = tuple(arrival for each in names for arrival in news[each])
-        return found
-
-    def _news(self, source: Source, day: dt.date) -> News:
-        """What is one piece of news: all of a litter's young that are new, or all of an animal that was there."""
-        if not source.animal:
-            return source.litter, ""
-        is_new = self.arrivals.animals[source.animal] == day
-        litter = self.arrivals.collection.animals[source.animal].litter
-        return (litter, "") if litter and is_new else ("", source.animal)
-
-    def _without(self, day: dt.date, records: Collection, news: Set[News]) -> Collection:
-        """The records of a day without some of its news; whoever is new stays, so that no young lacks a parent."""
-        there = [name for name in records.animals if self.arrivals.animals[name] < day]
-        past = evidence_on(self.arrivals, self.species.id, day - dt.timedelta(1), there)
-
-        def of_animal(animal: Animal) -> Animal:
-            is_new = animal.id not in past.animals
-            if ((animal.litter, "") if animal.litter and is_new else ("", animal.id)) not in news:
-                return animal
-            return _nothing_seen(animal) if is_new else past.animals[animal.id]
-
-        def of_litter(litter: Litter) -> Litter:
-            return past.litters.get(litter.id, replace(litter, others=())) if (litter.id, "") in news else litter
-
-        return replace(
-            records,
-            animals={name: of_animal(animal) for name, animal in records.animals.items()},
-            litters={name: of_litter(litter) for name, litter in records.litters.items()},
-        )
-
-
-def _nothing_seen(animal: Animal) -> Animal:
-    """An animal of which nothing was seen or tested yet."""
-    unjudged = [Judged((), (), genes.judged.place, written=False) for genes in animal.genes]
-    genes = zip(animal.genes, unjudged, strict=True)
-    return replace(animal, genes=tuple(replace(own, judged=judged, tests=(), haplotypes=()) for own, judged in genes))
-
-
-def _answer(asked: Asked, key: Key) -> Posterior:
+def _answer(asked: Asked, animal: AnimalId, locus: str) -> Posterior:
     """The answer; empty where there is none."""
-    found = asked.of(*key)
+    found = asked.of(animal, locus)
     return {} if isinstance(found, Impossible | TooTangled) else found
 
 
