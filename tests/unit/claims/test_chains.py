@@ -3,7 +3,7 @@
 from fractions import Fraction
 
 import pytest
-from small_collections import AMEL, HYPO, animal_of, answers_of, collection_of, species_of
+from small_collections import HYPO, animal_of, answers_of, collection_of, species_of
 
 from sitegen.claims.basis import basis_of, keepers_words
 from sitegen.claims.chains import NEAREST, PROOF, Chains
@@ -244,36 +244,3 @@ def test_of_three_possible_parents_one_that_is_proven_to_pass_it_on_does_not_spe
         grounds={"sire": [because(Ground.SHOWS_ITSELF)]},
     )
     assert list(chains.certain("young", "hypo", "hypo")) == ["young", "other"]
-
-
-def test_what_was_followed_before_is_taken_over_where_all_evidence_is_the_same_and_nowhere_else():
-    herd = collection_of(
-        animal_of("sage", stated={"hypo": MAY_HAVE, "amel": MAY_HAVE}), animal_of("young", dam="sage"),
-        species=species_of(HYPO, AMEL),
-    )  # fmt: skip
-    keys = {locus.id: ("corn-snake", locus.id) for locus in (HYPO, AMEL)}
-
-    def chains(odds, ground):
-        known = {"sage": dict.fromkeys(keys, odds), "young": dict.fromkeys(keys, MAY_HAVE)}
-        return Chains(herd, answers_of(herd, known), lambda animal, locus: (because(ground, locus),))
-
-    def followed(each):
-        return {
-            locus.id: (
-                each.reasons("young", locus.id)[0].ground,
-                each.is_settled("sage", locus.id),
-                each.spoken_of_in_doubt(keys[locus.id]),
-                each.bearing_on("young", locus, ("sage",), frozenset()),
-            )
-            for locus in (HYPO, AMEL)
-        }
-
-    before, now = chains(MAY_HAVE, Ground.STATED), chains(HAS_NOT, Ground.DNA_TEST)
-    old, new = followed(before), followed(chains(HAS_NOT, Ground.DNA_TEST))
-    assert old["hypo"] == (Ground.STATED, False, ("sage",), ("sage",))
-    assert new["hypo"] == (Ground.DNA_TEST, True, (), ())
-    now.remember(before, {keys["hypo"]})
-    assert followed(now) == {"hypo": old["hypo"], "amel": new["amel"]}
-    for locus, same in ((HYPO, True), (AMEL, False)):
-        was, is_ = (each._graph("corn-snake", locus, frozenset()) for each in (before, now))
-        assert [one is other for one, other in zip(was, is_, strict=True)] == [same, same]

@@ -5,7 +5,7 @@ from fractions import Fraction
 import pytest
 from small_collections import animal_of, collection_of
 
-from sitegen.claims.occasions import Occasions, occasions
+from sitegen.claims.occasions import occasions
 from sitegen.evidence.gathered import Source
 from sitegen.evidence.history import Arrival
 from sitegen.evidence.known import Ground, Reason
@@ -131,17 +131,3 @@ def test_counted_young_of_a_litter_that_is_gone_are_other_kin():
 
 def test_what_arrived_at_another_locus_is_no_reason():
     assert told("dam", seen("own", "amel", locus="amel"), seen("dam", "amel", locus="amel")) == ()
-
-
-def test_animals_that_share_what_is_told_are_told_what_each_would_be_told_alone():
-    collection = collection_of(*HERD, litters=LITTERS)
-    arrived = [
-        (seen("own", "hypo"), seen("perhaps", ground=Ground.SHOWS_NOT)),
-        (seen("", litter="M", count=3, ground=Ground.YOUNG), seen("own", "hypo"), seen("orphan", "hypo")),
-    ]
-    shared = Occasions(collection)
-    for animal in [*collection.animals] * 2:
-        alone = occasions(
-            collection, animal, "hypo", tuple(dict.fromkeys(each for several in arrived for each in several))
-        )
-        assert shared.of(animal, "hypo", arrived) == alone
