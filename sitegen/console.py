@@ -267,6 +267,16 @@ class Console:
         else:
             self._output.say(plain_tree(branch))
 
+    def show_page(self, text: str) -> None:
+        """A page of Markdown to read: a screen at a time on a terminal, as it is written in a pipe."""
+        if not self._output.is_terminal:
+            self._output.say(text.rstrip("\n"))
+            return
+        import rich.markdown
+
+        with self._output.rich.pager(styles=True):
+            self._output.show(rich.markdown.Markdown(text))
+
     def show_refusal(self, error: Exception, content: Path | None = None) -> None:
         """Why a command ends here, in words; the findings, when it carries any."""
         if isinstance(error, ContentError):

@@ -28,6 +28,7 @@ _COMMANDS = {
     "schema": "JSON Schemas of the records, for editors.",
     "import": "Make records from the rows of a spreadsheet.",
     "export": "Give the collection as a spreadsheet.",
+    "guide": "Read the guide: first steps, recipes, every key and option.",
 }
 _MODULES = {"import": "import_"}
 """Commands whose name cannot be that of a module."""

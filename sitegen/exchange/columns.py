@@ -173,7 +173,7 @@ def _unknown(heading: str, place: Place, mapped: Mapped) -> Finding:
     near = nearest(plain, (*KNOWN, *mapped.columns))
     return Finding(
         Level.ERROR, Kind.KEY_UNKNOWN, place, f'what the column "{heading}" holds is not understood',
-        expected="a heading that README.md lists", nearest=near,
+        expected="a heading that sitegen guide spreadsheets lists", nearest=near,
         remedy=f'rename it, or write "{heading}: ignore" (or what it holds) under columns in a file, '
         "and name that file with --columns",
     )  # fmt: skip

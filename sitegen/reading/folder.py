@@ -71,7 +71,7 @@ def read_content(root: Path) -> tuple[Content, tuple[Finding, ...]]:
                 None,
                 f"the content folder holds no records: {printable(str(root))}",
                 expected="site.yaml and folders named species, animals and litters",
-                remedy="write a first record; README.md shows one of each kind",
+                remedy="write a first record; sitegen guide records shows each kind",
             )
         )
     photos = {folder: tuple(paths) for folder, paths in walk.photos.items()}

@@ -83,7 +83,7 @@ _BLOCK = Explanation(
 _OTHER = Explanation(
     "the file cannot be read from here on",
     'lines such as "sex: female", lists in [ ] and groups in { }',
-    "compare the line with the examples in README.md",
+    "compare the line with the examples of sitegen guide records",
 )
 
 _USUAL: tuple[tuple[str, str, Explanation], ...] = (

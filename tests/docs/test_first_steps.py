@@ -1,4 +1,4 @@
-"""The first steps of the README, done as they are written there, and the examples of every --help."""
+"""The first steps and recipes of the guide, done as they are written there, and the examples of every --help."""
 
 import contextlib
 import io
@@ -23,18 +23,16 @@ from on_a_day import SITEGEN
 from sitegen.commands import _COMMANDS, _sitegen, main
 
 REPOSITORY = Path(__file__).parent.parent.parent
-README = (REPOSITORY / "README.md").read_text(encoding="utf-8")
-
-
-def section(title: str) -> str:
-    """A section of the README."""
-    return README.split(f"\n## {title}\n")[1].split("\n## ")[0]
+GUIDE = REPOSITORY / "sitegen" / "guide"
+FIRST_STEPS, RECIPES, ADDING = (
+    (GUIDE / f"{page}.md").read_text(encoding="utf-8") for page in ("first-steps", "recipes", "adding")
+)
 
 
 def recipes() -> dict[str, list[tuple[str, list[str]]]]:
     """Title of each recipe to its boxes that are to be done: commands (``sh``), or lines of a record (``yaml``)."""
     found = {}
-    for recipe in section("Recipes").split("\n### ")[1:]:
+    for recipe in RECIPES.split("\n## ")[1:]:
         title, _, text = recipe.partition("\n")
         boxes = re.findall(r"```(sh|yaml)\n(.*?)```", text, re.DOTALL)
         found[title] = [(kind, [line for line in box.splitlines() if line]) for kind, box in boxes]
@@ -57,7 +55,7 @@ def sitegen(folder: Path, line: str) -> subprocess.CompletedProcess[str]:
 
 
 def do(folder: Path, line: str) -> Path:
-    """Do one line of the README; the folder in which the next one is done."""
+    """Do one line of the guide; the folder in which the next one is done."""
     if line.startswith("cd "):
         return folder / line.removeprefix("cd ")
     if line.startswith("rm -r "):
@@ -85,9 +83,7 @@ def write_by_hand(folder: Path, lines: list[str]) -> None:
 def trial(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The collection to which the first steps lead, done one after the other."""
     folder = tmp_path_factory.mktemp("trial")
-    lines = [
-        line for box in re.findall(r"```sh\n(.*?)```", section("First steps"), re.DOTALL) for line in box.splitlines()
-    ]
+    lines = [line for box in re.findall(r"```sh\n(.*?)```", FIRST_STEPS, re.DOTALL) for line in box.splitlines()]
     assert len(lines) >= 15
     for line in lines:
         folder = do(folder, line)
@@ -134,7 +130,7 @@ def test_a_recipe_works_as_it_is_written(title: str, trial: Path, tmp_path: Path
 
 
 def test_a_young_that_died_is_written_as_the_recipe_says(trial: Path, tmp_path: Path) -> None:
-    entry = re.search(r'`("04": \{died: [^`]*\})`', section("Recipes"))
+    entry = re.search(r'`("04": \{died: [^`]*\})`', RECIPES)
     assert entry is not None
     folder = tmp_path / "mine"
     shutil.copytree(trial, folder)
@@ -153,7 +149,7 @@ def test_a_young_that_cannot_be_is_told_as_the_recipe_says_and_mended_so(trial: 
     assert told.returncode == 1
     assert "these records cannot all be true" in told.stderr
     assert "Nothing was changed" in told.stderr
-    stated = re.search(r"`(stated: \{anery: 1/2\})`", section("Recipes"))
+    stated = re.search(r"`(stated: \{anery: 1/2\})`", RECIPES)
     assert stated is not None
     record = folder / "content/animals/flint/animal.yaml"
     record.write_text(
@@ -163,13 +159,11 @@ def test_a_young_that_cannot_be_is_told_as_the_recipe_says_and_mended_so(trial: 
     assert sitegen(folder, "sitegen check").returncode == 0
 
 
-def test_a_rsync_of_the_readme_copies_the_site_and_nothing_else(trial: Path, tmp_path: Path) -> None:
+def test_the_rsync_of_the_guide_copies_the_site_and_nothing_else(trial: Path, tmp_path: Path) -> None:
     """The lines for publishing, to a folder and a Git repository of this machine in place of a host."""
     if shutil.which("rsync") is None or shutil.which("git") is None:
         pytest.skip("needs rsync and git")
-    line = next(
-        line for line in section("First steps").splitlines() if line.startswith("rsync -a --delete output/ you@")
-    )
+    line = next(line for line in FIRST_STEPS.splitlines() if line.startswith("rsync -a --delete output/ you@"))
     assert line.endswith("you@example.org:www/")
     subprocess.run(shlex.split(line.replace("you@example.org:www/", f"{tmp_path}/www/")), cwd=trial, check=True)
     site = {path.relative_to(trial / "output") for path in (trial / "output").rglob("*")}
@@ -292,11 +286,11 @@ SHELLS = {
 
 
 @pytest.mark.parametrize("shell", SHELLS)
-def test_the_line_of_the_readme_sets_completion_up(shell: str, tmp_path: Path) -> None:
-    """The line stands in the README with its file; the shell itself, where it is installed, takes it without a word."""
+def test_the_line_of_the_guide_sets_completion_up(shell: str, tmp_path: Path) -> None:
+    """The line stands in the guide with its file; the shell itself, where it is installed, takes it without a word."""
     file, instruction = SHELLS[shell]
-    line = next(line for line in README.splitlines() if f"_SITEGEN_COMPLETE={instruction}" in line)
-    assert file in README
+    line = next(line for line in ADDING.splitlines() if f"_SITEGEN_COMPLETE={instruction}" in line)
+    assert file in ADDING
     (tmp_path / "sitegen").write_text(
         f"#!{sys.executable}\nimport sys\nsys.argv[0] = 'sitegen'\nfrom sitegen.commands import main\nmain()\n"
     )

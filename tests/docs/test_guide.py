@@ -1,0 +1,32 @@
+"""The guide: its tables are those of the program, its topics can be found, its links lead somewhere."""
+
+import re
+from pathlib import Path
+
+import pytest
+from guide_tables import filled
+
+GUIDE = Path(__file__).parents[2] / "sitegen" / "guide"
+PAGES = sorted(GUIDE.glob("*.md"))
+
+
+@pytest.mark.parametrize("page", PAGES, ids=lambda page: page.stem)
+def test_the_tables_of_the_guide_are_those_of_the_program(page: Path, request: pytest.FixtureRequest) -> None:
+    text = page.read_text(encoding="utf-8")
+    made = filled(text)
+    if request.config.getoption("--rewrite-expected"):
+        page.write_text(made, encoding="utf-8")
+        text = made
+    assert made == text, "run pytest --rewrite-expected tests/docs/test_guide.py"
+
+
+@pytest.mark.parametrize("page", PAGES, ids=lambda page: page.stem)
+def test_links_of_the_guide_lead_to_what_is_there(page: Path) -> None:
+    for target in re.findall(r"\]\(([^)]+)\)", page.read_text(encoding="utf-8")):
+        file, _, anchor = target.partition("#")
+        if not file.startswith("http"):
+            led_to = page.parent / file if file else page
+            assert led_to.exists(), target
+            headings = re.findall(r"^#+ (.+)$", led_to.read_text(encoding="utf-8"), re.MULTILINE)
+            anchors = {re.sub(r"[^\w -]", "", heading.lower()).replace(" ", "-") for heading in headings}
+            assert not anchor or anchor in anchors, target
