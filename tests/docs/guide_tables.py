@@ -16,7 +16,7 @@ KINDS: dict[str, type[Form]] = {
     **FORMS, "locus": LocusForm, "stage": StageForm, "keep": HoldbackForm, "alternative": AlternativeForm,
 }  # fmt: skip
 """Everything that has a table of keys of its own in the guide."""
-SHARED = ("content", "output", "themes", "as_json")
+SHARED = ("content", "output", "themes", "as_json", "date")
 """Options of nearly every command, told once."""
 _ELSEWHERE = {*KINDS.values(), AlleleForm, YoungForm}
 
