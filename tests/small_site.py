@@ -161,11 +161,12 @@ def reasons(records: Collection, member: AnimalId, locus_id: str) -> tuple[Reaso
     return (Reason(Ground.DAM, (record.dam,)),) if record.dam and locus_id == "hypo" else ()
 
 
-def small_material(records: Collection | None = None, *, pictured: bool = True) -> Material:
-    """All that pages are made from, of the small collection or another."""
+def small_material(records: Collection | None = None, *, pictured: bool = True, answered: bool = True) -> Material:
+    """All that pages are made from, of the small collection or another; with answers to nothing, if so wanted."""
     records = records or collection()
     inbreeding = {member: Fraction(0) for member in records.animals}
-    answers = Answers(posteriors(records), inbreeding, {}, (), ())
+    found = posteriors(records) if answered else {}
+    answers = Answers(found, inbreeding, {}, (), ())
     claims = claims_of(records, answers, lambda member, locus_id: reasons(records, member, locus_id), AS_OF)
     return material(records, answers, claims, pictures(records) if pictured else {}, AS_OF)
 

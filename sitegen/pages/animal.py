@@ -9,7 +9,7 @@ from sitegen.genetics.questions import AnimalId
 from sitegen.pages.addresses import GENES
 from sitegen.pages.alike import linked_once
 from sitegen.pages.changes import change_fields
-from sitegen.pages.claim_views import ClaimViews, combination_sentence, shows_sentence, views, worded
+from sitegen.pages.claim_views import ClaimViews, combination_sentence, no_hidden, shows_sentence, views, worded
 from sitegen.pages.family import dam_words, pedigree, relatives, sires_words
 from sitegen.pages.material import Folio
 from sitegen.pages.models import AnimalPage, MealRow
@@ -24,7 +24,7 @@ from sitegen.wording.changes import changes_note
 from sitegen.wording.measures import age_text, weight_text
 from sitegen.wording.relations import ancestry_text, largest_first
 from sitegen.wording.runs import Link, Target
-from sitegen.wording.site import labels, no_hidden_gene, nothing_else, sex_words, stays_text
+from sitegen.wording.site import labels, nothing_else, sex_words, stays_text
 from sitegen.wording.species_words import birth_words
 from sitegen.wording.speech import _, capital, said, tongue
 
@@ -46,7 +46,7 @@ def animal_page(animal: Animal, folio: Folio) -> AnimalPage:
         paper=paper_line(animal, folio),
         shows=told.claims.shows,
         hidden=told.claims.hidden,
-        no_hidden="" if told.claims.hidden else no_hidden_gene(),
+        no_hidden=no_hidden(animal, folio),
         ruled_out=told.claims.ruled_out,
         not_known=told.not_known,
         combination=told.combination,

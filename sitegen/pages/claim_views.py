@@ -12,11 +12,11 @@ from sitegen.pages.alike import told_once
 from sitegen.pages.material import Folio
 from sitegen.pages.parts import ClaimView, IconArray, Line, words
 from sitegen.records.animals import Animal
-from sitegen.wording.claims import basis_words, gene_name, headline, look_unanswered, nothing_shown, short_sentence
+from sitegen.wording.claims import basis_words, gene_name, headline, nothing_shown, short_sentence
 from sitegen.wording.numbers import Edge, about_in_100, both_sides, count_text, in_100
 from sitegen.wording.reasons import explanation
 from sitegen.wording.runs import Link, Sentence, Target, plain
-from sitegen.wording.site import no_genes
+from sitegen.wording.site import no_answer, no_genes, no_hidden_gene
 from sitegen.wording.speech import _, listed, said, told_alike
 
 SEEN = (ClaimKind.SHOWS, ClaimKind.ONE_OR_TWO_COPIES)
@@ -138,7 +138,7 @@ def shows_sentence(animal: Animal, folio: Folio) -> Sentence:
     if seen:
         return said(_("Shows {genes}."), genes=listed(seen))
     if any(claim.look for claim in claims):  # a look that is recorded where the records give no answer
-        return said(look_unanswered())
+        return said(no_answer())
     if not folio.collection.species[animal.species].genome.loci:
         return said(no_genes())
     judging = how_judged(folio.collection, animal, folio.material.as_of)
@@ -154,6 +154,14 @@ def hidden_sentences(animal: Animal, folio: Folio) -> tuple[Sentence, ...]:
     """The same as words and links to no address yet."""
     found = [claim for claim in folio.claims(animal.id) if claim.kind in HIDDEN]
     return tuple(short_sentence(claim, folio.voice) for claim in found)
+
+
+def no_hidden(animal: Animal, folio: Folio) -> str:
+    """What stands where no hidden gene is told of; empty where one is."""
+    kinds = {claim.kind for claim in folio.claims(animal.id)}
+    if kinds & set(HIDDEN):
+        return ""
+    return no_answer() if ClaimKind.NO_CLAIM in kinds else no_hidden_gene()
 
 
 def combination_of(animal: Animal, folio: Folio) -> Combination | None:

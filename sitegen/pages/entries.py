@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from sitegen.claims.offers import standing
 from sitegen.pages.addresses import GENES, litter_address
 from sitegen.pages.alike import linked_once
-from sitegen.pages.claim_views import hidden_lines, shows_sentence
+from sitegen.pages.claim_views import hidden_lines, no_hidden, shows_sentence
 from sitegen.pages.material import Folio
 from sitegen.pages.offer_views import offer_view
 from sitegen.pages.parts import AnimalEntry, Line, LitterRow, Plate, SpeciesGroup, YearGroup
@@ -14,8 +14,9 @@ from sitegen.pages.plates import animal_picture, empty_plate, in_time_order, lea
 from sitegen.pages.sieve import Held, held_by, sieve_values
 from sitegen.records.animals import Animal, OfferState
 from sitegen.records.litters import Litter
+from sitegen.records.species import Species
 from sitegen.wording.runs import Sentence
-from sitegen.wording.site import animals_count, no_hidden_gene, none_living, sex_words, stays_text
+from sitegen.wording.site import animals_count, none_living, sex_words, stays_text
 from sitegen.wording.species_words import birth_words
 from sitegen.wording.speech import _, capital, listed, ngettext, said
 
@@ -54,7 +55,7 @@ def animal_entry(animal: Animal, folio: Folio, litter: str = "") -> AnimalEntry:
         born="" if litter else born_words(animal, folio),
         shows=told.shows,
         hidden=told.hidden,
-        no_hidden="" if told.hidden else no_hidden_gene(),
+        no_hidden=no_hidden(animal, folio),
         offer=offer_view(animal, folio),
         origin=origin(animal, folio, litter),
         kept=stays_text() if _stays(animal) else "",
@@ -126,10 +127,18 @@ def no_young(litter: Litter, folio: Folio) -> str:
     return birth_words(folio.collection.species[litter.species]).none_yet if under_way else none_living()
 
 
+def came_word(litter: Litter, species: Species) -> str:
+    """``hatched`` or ``born``; ``ended`` where what was counted says that none was."""
+    counted = litter.eggs is not None or bool(litter.infertile)
+    if counted and not living_young(litter) and not litter.stillborn:
+        return _("ended")
+    return birth_words(species).came
+
+
 def litter_date(litter: Litter, folio: Folio) -> str:
     """When the young came; before that, what is known."""
-    came = birth_words(folio.collection.species[litter.species]).came
     if litter.born:
+        came = came_word(litter, folio.collection.species[litter.species])
         return _("{came} {date}").format(came=came, date=folio.date(litter.born))
     if litter.expected:
         return _("expected {date}").format(date=folio.date(litter.expected))

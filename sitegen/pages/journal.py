@@ -12,7 +12,7 @@ from itertools import groupby
 from sitegen.claims.changes import Change, ChangeKind
 from sitegen.pages.addresses import JOURNAL, JOURNAL_FEED, journal_address, litter_address, project_address
 from sitegen.pages.claim_views import hidden_lines, shows_sentence
-from sitegen.pages.entries import living_young, parents_in_line
+from sitegen.pages.entries import came_word, living_young, parents_in_line
 from sitegen.pages.feed_links import feed_line
 from sitegen.pages.frame import shortened
 from sitegen.pages.journal_models import JournalEntry, JournalMonth, JournalPage
@@ -41,7 +41,6 @@ from sitegen.wording.journal import (
     young_number,
 )
 from sitegen.wording.runs import Link, Target
-from sitegen.wording.species_words import birth_words
 from sitegen.wording.speech import listed, said
 
 LONGEST = 24
@@ -136,7 +135,7 @@ def _told_decision(decision: Decision, folio: Folio) -> Told:
 
 def litter_notes(litter: Litter, material: Material) -> Iterator[Noted]:
     """When its young came, and when its eggs were laid; before either, when the pair was put together."""
-    came = birth_words(material.collection.species[litter.species]).came
+    came = came_word(litter, material.collection.species[litter.species])
     word = stage_words()
     stages = [("born", came, litter.born), ("laid", word.laid, litter.laid)]
     if not litter.born and not litter.laid:

@@ -6,7 +6,15 @@ from fractions import Fraction
 from sitegen.claims.cautions import offer_cautions
 from sitegen.pages.addresses import GENES
 from sitegen.pages.claim_views import look_links
-from sitegen.pages.entries import animal_entry, dam_sentence, living_young, no_young, sires_sentence, year_groups
+from sitegen.pages.entries import (
+    animal_entry,
+    came_word,
+    dam_sentence,
+    living_young,
+    no_young,
+    sires_sentence,
+    year_groups,
+)
 from sitegen.pages.in_play import OPEN
 from sitegen.pages.material import Folio
 from sitegen.pages.models import LitterPage, LittersPage
@@ -67,7 +75,7 @@ def _label(litter: Litter, folio: Folio) -> Iterator[Field]:
     yield Field(word.dam, folio.line(dam_sentence(litter, folio)))
     yield Field(word.possible_sires if several else word.sire, folio.line(sires_sentence(litter, folio)))
     dates = (
-        (_("Paired"), litter.paired), (_("Laid"), litter.laid), (capital(birth_words(species).came), litter.born),
+        (_("Paired"), litter.paired), (_("Laid"), litter.laid), (capital(came_word(litter, species)), litter.born),
         (_("Expected"), litter.expected if not litter.born else None),
     )  # fmt: skip
     for label, date in dates:

@@ -20,7 +20,7 @@ from sitegen.wording.numbers import about_in_100, average_text, count_text, in_1
 from sitegen.wording.pairings import expected_heading, looks_text
 from sitegen.wording.runs import Link, Target
 from sitegen.wording.species_words import birth_words
-from sitegen.wording.speech import _, capitalised, listed, said
+from sitegen.wording.speech import _, capitalised, listed, ngettext, said
 
 MOST_ROWS = 16
 RARE = Fraction(1, 100)
@@ -131,6 +131,11 @@ def _further(left_out: tuple[str, ...], unjudged: int, n_rarer: int, litter: Lit
             said(_("{names} cannot be judged at this age and is not in the table."), names=capitalised(names))
         )
     if unjudged:
-        yield words(_("What came is not counted, because {count} young were not judged.").format(count=unjudged))
+        told = ngettext(
+            "What came is not counted, because {count} young was not judged.",
+            "What came is not counted, because {count} young were not judged.",
+            unjudged,
+        )
+        yield words(told.format(count=unjudged))
     if n_rarer:
         yield words(_("Rarer looks are left out."))

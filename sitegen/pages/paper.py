@@ -5,6 +5,7 @@ from dataclasses import replace
 from sitegen.genetics.questions import AnimalId
 from sitegen.pages.addresses import relative
 from sitegen.pages.alike import told_once
+from sitegen.pages.claim_views import no_hidden
 from sitegen.pages.material import Folio
 from sitegen.pages.offer_models import Code, PaperPage, ShortRow
 from sitegen.pages.offer_views import contact_fields
@@ -29,7 +30,7 @@ from sitegen.wording.paper import (
     printing_text,
 )
 from sitegen.wording.readiness import readiness_text
-from sitegen.wording.site import labels, no_hidden_gene, sex_words
+from sitegen.wording.site import labels, sex_words
 from sitegen.wording.species_words import birth_words
 from sitegen.wording.speech import _, capital, told_alike
 
@@ -61,7 +62,7 @@ def paper_page(animal: Animal, folio: Folio) -> PaperPage:
         in_words=told.in_words,
         shows=told.claims.shows,
         hidden=told.claims.hidden,
-        no_hidden="" if told.claims.hidden else no_hidden_gene(),
+        no_hidden=no_hidden(animal, folio),
         ruled_out=told.claims.ruled_out,
         combination=told.combination,
         chart=chart,

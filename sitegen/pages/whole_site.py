@@ -310,7 +310,10 @@ def _not_found(material: Material) -> Page:
     """The page for an address that is not there; a host shows it anywhere, so its links start at the host's root."""
     at = folio(material, NOT_FOUND, rooted=True)
     word = labels()
-    places = ((word.start, START), (word.available, AVAILABLE), (word.collection, COLLECTION), (word.genes, GENES))
+    places = (
+        (word.start, START), (word.available, AVAILABLE), (word.collection, COLLECTION), (word.genes, GENES),
+        (search_title(), SEARCH),
+    )  # fmt: skip
     links = tuple((Span(text, at.linker.to(address)),) for text, address in places)
     content = NotFoundPage(word.not_found, words(not_found_text()), links)
     about = head(word.not_found, "", at, found=False)

@@ -327,11 +327,6 @@ def nothing_shown(judging: Judging, *, lives: bool) -> str:
     }[judging]
 
 
-def look_unanswered() -> str:
-    """What is said where a look is recorded, and the records do not fit together."""
-    return _("Nothing is claimed about what it shows: our records do not give one answer yet.")
-
-
 def copies_words(copies: int) -> str:
     """``one copy``, ``two copies``, ``one copy or two`` for -1, for tables."""
     if copies == -1:

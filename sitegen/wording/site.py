@@ -144,6 +144,11 @@ def no_hidden_gene() -> str:
     return _("No hidden gene is known.")
 
 
+def no_answer() -> str:
+    """What stands where records give no answer yet."""
+    return _("Nothing is claimed yet: our records do not give one answer.")
+
+
 def no_photograph() -> str:
     """What stands in place of a picture."""
     return _("No photograph")
@@ -212,7 +217,7 @@ def offers_count(count: int) -> str:
 
 def not_found_text() -> str:
     """What the page says that stands for an address that is not there."""
-    return _("There is no page at this address. An animal that has been sold keeps its page; look in the collection.")
+    return _("There is no page at this address. An animal that has been sold keeps its page; the search finds it.")
 
 
 def project_state_text(state: str) -> str:

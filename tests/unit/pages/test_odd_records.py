@@ -123,6 +123,9 @@ def test_a_litter_says_no_more_than_its_record(told: Callable[[str], str]) -> No
     assert "No living young recorded." in told("litters/2024-sire")
     assert "10 eggs, 10 infertile, 0 hatched alive" in told("litters/2023-lost")
     assert "Of these 0" not in told("litters/2023-lost")
+    assert "Ended July 7, 2023" in told("litters/2023-lost")
+    assert "normal and amelone 2023: ended" in told("journal")
+    assert "hatched 2024" in told("litters")
     assert "2 more, not described yet." in told("litters/2025-two")
     ledger = told("litters")
     assert "dam not recorded" in ledger

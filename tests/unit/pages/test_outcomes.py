@@ -96,7 +96,7 @@ def test_young_that_were_not_judged_are_not_counted(content: Content) -> None:
     found = outcome_of(content, SIXTEEN.replace("{shows: [amel]}, ", "{shows: [], unsure: [amel]}, ", 1))
     assert found is not None
     assert not found.came_known
-    assert any("1 young were not judged" in line[0].text for line in found.further)
+    assert any("1 young was not judged" in line[0].text for line in found.further)
 
 
 CARRY_DIFFUSED = "stated: {amel: certain, diffused: certain}"

@@ -155,6 +155,17 @@ def test_an_empty_collection_says_so(theme: Theme) -> None:
     assert "No litter is recorded yet." in pages["litters.html"]
 
 
+def test_records_without_an_answer_deny_nothing(theme: Theme) -> None:
+    pages = {address: ReadPage(html).text for address, html in built(small_material(answered=False), theme).items()}
+    told = "\n".join(pages.values())
+    assert "Shows none" not in pages["animals/juniper.html"]  # who shows something by the records
+    assert "No hidden gene is known." not in told
+    assert "No animal here is known to have it." not in told
+    assert "none here" not in told
+    assert "Nothing is claimed yet: our records do not give one answer." in pages["animals/juniper.html"]
+    assert re.search(r"Of \d+ animals our records do not give one answer yet\.", pages["genes/corn-snake/amel.html"])
+
+
 NASTY = "<script>alert(1)</script>{{ 7 * 7 }}{% raw %}\"'&"
 
 
