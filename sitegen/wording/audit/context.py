@@ -1,6 +1,7 @@
 """Whether words that read like a claim are meant as one: not when denied, asked, explained, hoped for or quoted."""
 
 import re
+from dataclasses import replace
 from enum import Enum
 
 from sitegen.wording.audit.shorthand import Says, Statement
@@ -11,7 +12,8 @@ class Standing(Enum):
 
     CLAIMED = "claimed"
     PERHAPS = "said to be possible"
-    NOT_CLAIMED = "denied, asked, explained, hoped for or another's word"
+    DENIED = "said not to be so"
+    NOT_CLAIMED = "asked, explained, hoped for or another's word"
 
 
 def _words(*patterns: str) -> re.Pattern[str]:
@@ -41,11 +43,13 @@ _SOLD_AS = _words(
 _LABEL = _words(r"\b(?:label|tag|ticket|paper|papers|receipt|note|card|list|advert|advertisement|invoice|box|lid)\b")
 _EXPLAINED = _words(
     r"\b(?:means?|meaning|meant|stands? for|short for|shorthand|jargon|expression|phrase|wording)\b",
-    r"\bthe trade\b", r"\bthe words?\b", r"\b(?:written|read|reads?|understood|taken) as\b", r"\bsigns? of\b",
+    r"\bthe words?\b", r"\b(?:written|read|reads?|understood|taken) as\b", r"\bsigns? of\b",
     r"\b(?:for example|for instance|e\.g\.|such as|in general|in theory|it takes)\b",
     r"\b(?:an?|any|every) (?:animal|snake|corn|boa|one|keeper|buyer) (?:that|which|who)\b",
     r"\b(?:animals|snakes|anyone|anybody|those|people|whoever|nobody) (?:that|which|who)\b",
 )  # fmt: skip
+_TRADE = _words(r"\bthe trade\b[^“\"]*[“\"]?\s*\Z")
+"""Explains only what follows: "carries it (the trade writes “het”)" says that it is carried."""
 _DENIED = _words(
     r"\b(?:not|cannot)\b(?!\s+(?:only|just|merely)\b)", r"n['’]t\b", r"\bno\b(?!\.?\s*\d|\s+(?:doubt|less|question)\b)",
     r"\b(?:never|none|neither|nor|nothing|nobody|nowhere|hardly|scarcely|unlikely|anything but)\b",
@@ -53,6 +57,13 @@ _DENIED = _words(
     r"\bexclud(?:e|es|ed|ing)\b",
     r"\b(?:instead of|rather than|free of|lacks?|lacking|disproved|disproven|least of all|cleared of)\b",
 )  # fmt: skip
+_NOT_SO = _words(
+    r"(?:\b(?:does|do|is|are|has|have)\s+not|\b(?:does|do|is|are|has|have|ca)n['’]t|\bcannot|\A\W*not|\b(?:neither|nor))"
+    r"\s+(?:(?:a|an|even|the)\s+)?\Z"
+)
+"""What stands just before carrying is denied of an animal; "is not known to carry it" says nothing."""
+_EXCLUDED = _words(r"\A\s*(?:(?:is|was|has been|can be)\s+)?(?:ruled out|excluded)\b", r"\A\s*:\s*(?:no|negative)\b")
+_AS_KNOWN = _words(r"\b(?:known?|knows|knowledge|recorded|records?|believe[ds]?|think|guess|so far)\b")
 _NEVER = _words(r"\b(?:never|neither|nor|none|nothing)\b")
 """Denies across commas too."""
 _UNDONE = _words(
@@ -95,18 +106,47 @@ def standing(plain: str, sentence: tuple[int, int], statement: Statement, *, aft
     part = _since_last(_PART, before)
     if whole.rstrip(" \t\n\"'”’)*_").endswith("?") or _EXPLAINED.search(whole):
         return Standing.NOT_CLAIMED
-    if _QUOTED_WORD.search(whole) or _SOLD_AS.search(before) or (after_as and re.search(r"\bas\b", before)):
+    if (
+        _TRADE.search(before)
+        or _QUOTED_WORD.search(whole)
+        or _SOLD_AS.search(before)
+        or (after_as and re.search(r"\bas\b", before))
+    ):
         return Standing.NOT_CLAIMED
     if _is_quoted(plain, statement) and (_LABEL.search(whole) or re.search(rf"\b{_SAYING}", whole, re.IGNORECASE)):
         return Standing.NOT_CLAIMED
+    if denies := _denial(plain, sentence, statement):
+        apart = clause[: len(clause) - (statement.start - denies[0])]
+        doubted = _DENIED.search(apart) or _NOT_YET.search(part) or _AS_KNOWN.search(whole) or _PERHAPS.search(part)
+        return Standing.NOT_CLAIMED if doubted else Standing.DENIED
     denied = _DENIED.search(clause) or _NEVER.search(_since_last(_PART_OF_VERB, before))
     if denied or _UNDONE.search(after) or _NOT_YET.search(part):
         return Standing.NOT_CLAIMED
     if _LIKE.search(part) or (_PAST.search(part) and _SINCE.search(after + part)):
         return Standing.NOT_CLAIMED
+    if statement.says is Says.LACKS:
+        return Standing.NOT_CLAIMED if _AS_KNOWN.search(whole) or _PERHAPS.search(part) else Standing.DENIED
     if statement.says is Says.MAY_CARRY or _PERHAPS.search(part) or _PERHAPS.match(own):
         return Standing.PERHAPS if statement.chance == 1 else Standing.CLAIMED
     return Standing.CLAIMED
+
+
+def as_denied(plain: str, sentence: tuple[int, int], statement: Statement) -> Statement:
+    """A statement that is denied, as the one that is made."""
+    start, end = _denial(plain, sentence, statement) or (statement.start, statement.end)
+    return replace(statement, start=start, end=end, says=Says.LACKS)
+
+
+def _denial(plain: str, sentence: tuple[int, int], statement: Statement) -> tuple[int, int] | None:
+    """Begin and end of words that deny carrying a gene at all; to deny that it is certain denies less."""
+    own = plain[statement.start : statement.end]
+    carried = re.match(r"het|carr", own, re.IGNORECASE) and statement.says is Says.CARRIES
+    if not carried or statement.chance < 1 or statement.proven or "%" in own:
+        return None
+    if before := _NOT_SO.search(plain[sentence[0] : statement.start]):
+        return sentence[0] + before.start(), statement.end
+    after = _EXCLUDED.search(plain[statement.end : sentence[1]])
+    return (statement.start, statement.end + after.end()) if after else None
 
 
 def _since_last(divider: re.Pattern[str], text: str) -> str:

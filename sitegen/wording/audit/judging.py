@@ -1,15 +1,16 @@
 """Whether the evidence supports a statement, or says less or more than it."""
 
+import datetime as dt
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from enum import IntEnum
 from fractions import Fraction
 
 from sitegen.claims.chances import chance_of_allele, chance_of_copies, chance_of_look
-from sitegen.claims.judging import look_seen
-from sitegen.claims.kinds import Basis, Claim
+from sitegen.claims.judging import look_seen, why_unjudged
+from sitegen.claims.kinds import Basis, Claim, ClaimKind
 from sitegen.evidence.known import Answers
-from sitegen.genetics.loci import Genotype, Locus
+from sitegen.genetics.loci import WILD, Genotype, Locus
 from sitegen.genetics.questions import AnimalId
 from sitegen.records.collection import Collection
 from sitegen.wording.audit.lexicon import Named
@@ -40,6 +41,7 @@ class Judgement:
         look: The look that is said to show, or empty.
         chance: What the evidence gives: of carrying, or of showing.
         claim: What the site says of it; None when it says nothing.
+        denied: It was said not to be carried; ``WORD``: nothing hints at it, and nothing rules it out.
     """
 
     verdict: Verdict
@@ -49,6 +51,7 @@ class Judgement:
     look: str = ""
     chance: Fraction = Fraction(0)
     claim: Claim | None = None
+    denied: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,6 +61,7 @@ class Judge:
     collection: Collection
     answers: Answers
     claims: Mapping[AnimalId, tuple[Claim, ...]]
+    as_of: dt.date
 
     def judge(self, statement: Statement, whose: Whose, species: str) -> Iterator[Judgement]:
         """What is more or less than the evidence, one for each gene; nothing where the statement is right."""
@@ -98,8 +102,14 @@ class Judge:
         if statement.says is Says.TWO_COPIES:
             full = ((name, name), (name, locus.sex_system.blank))
             held = sum(c for pair, c in posterior.items() if pair in full)
-            verdict = Verdict.RIGHT if held == 1 else Verdict.MORE
+            heard = claim is not None and claim.kind is ClaimKind.CARRIES and claim.basis is Basis.PREVIOUS_KEEPER
+            verdict = (Verdict.MORE if statement.proven else Verdict.WORD) if heard else Verdict.RIGHT
+            verdict = verdict if held == 1 else Verdict.MORE
             return Judgement(verdict, animal, locus_id, name, chance=chance, claim=claim)
+        if statement.says is Says.LACKS:
+            known = self._is_ruled_out(animal, locus, name)
+            verdict = Verdict.MORE if chance else Verdict.RIGHT if known else Verdict.WORD
+            return Judgement(verdict, animal, locus_id, name, chance=chance, claim=claim, denied=True)
         verdict = _carrying(statement, chance, claim)
         doubled = chance_of_copies(posterior, name, 2) == 1 and not statement.several and not statement.verbal
         if verdict is Verdict.RIGHT and doubled and not statement.proven:
@@ -114,6 +124,18 @@ class Judge:
         named = look if any(allele.id == look for allele in locus.alleles) else ""
         return bool(seen and named and chance_of_allele(posterior, named) == 1)
 
+    def _is_ruled_out(self, animal: AnimalId, locus: Locus, allele: str) -> bool:
+        """True when the site says so, when other alleles fill every place, or when one copy would have been seen."""
+        posterior = self.answers.posteriors[animal][locus.id]
+        claims = self.claims.get(animal, ())
+        told = any((c.kind, c.locus, c.allele) == (ClaimKind.RULED_OUT, locus.id, allele) for c in claims)
+        if told or not any(WILD in pair for pair in posterior):
+            return True
+        seen = (WILD, allele) in locus.shown and locus.allele(allele).penetrance == 1
+        record = self.collection.animals[animal]
+        judged = any(genes.judged.written for genes in record.genes)
+        return seen and judged and why_unjudged(self.collection, record, locus, allele, self.as_of)[0] is None
+
     def _unnamed(self, statement: Statement, animal: AnimalId) -> Iterator[Judgement]:
         """A statement that names no gene is right when some hidden gene of the animal fits it."""
         posteriors = self.answers.posteriors.get(animal, {})
@@ -124,6 +146,9 @@ class Judge:
             if (chance := chance_of_allele(posteriors.get(locus.id, {}), allele.id))
             and not look_seen(self.collection.animals[animal], locus)
         ]
+        if statement.says is Says.LACKS:
+            yield self._without_any(animal, chances)
+            return
         complete = all(locus.id in posteriors for locus in self._genome(animal))
         if complete and not any(_carrying(statement, chance, None) < Verdict.MORE for chance, _, _ in chances):
             chance, locus_id, allele = max(chances, key=lambda each: each[0], default=(Fraction(0), "", ""))
@@ -131,6 +156,20 @@ class Judge:
             yield Judgement(Verdict.MORE, animal, locus_id, allele, chance=chance, claim=claim)
         else:
             yield Judgement(Verdict.RIGHT, animal)
+
+    def _without_any(self, animal: AnimalId, chances: list[tuple[Fraction, str, str]]) -> Judgement:
+        """What is wrong with saying that an animal has no hidden gene."""
+        if not chances:
+            open_ = [
+                locus
+                for locus in self._genome(animal)
+                if locus.id in self.answers.posteriors.get(animal, {})
+                and not all(self._is_ruled_out(animal, locus, allele.id) for allele in locus.alleles)
+            ]
+            return Judgement(Verdict.WORD if open_ else Verdict.RIGHT, animal, denied=True)
+        chance, locus_id, allele = max(chances)
+        claim = next((c for c in self.claims.get(animal, ()) if (c.locus, c.allele) == (locus_id, allele)), None)
+        return Judgement(Verdict.MORE, animal, locus_id, allele, chance=chance, claim=claim, denied=True)
 
     def _genome(self, animal: AnimalId) -> tuple[Locus, ...]:
         return self.collection.species[self.collection.animals[animal].species].genome.loci

@@ -17,6 +17,7 @@ class Says(Enum):
     MAY_CARRY = "may carry it"
     SHOWS = "shows it"
     TWO_COPIES = "has two copies of it"
+    LACKS = "does not carry it"
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,6 +67,16 @@ _ENDS = rf"(?=\s*(?:[,.;:!()\u2013—]|\Z|{_KIND}|(?:and|with|who|that|from|but|
 _CARRY_FILL = r"(?:(?:hidden|recessive|both|the|a|gene|genes|for|also|certainly|definitely|out)\s+){0,6}"
 _PROVEN_FILL = r"(?:(?:to|carry|be|have|out|for|as|a|an|the|carriers?|of|female|male)\s+){0,5}"
 _PLURAL = r"(?!\s+(?:young|babies|hatchlings|offspring|eggs|of|in)\b)"
+_LACKS = (
+    r"\b(?:carr(?:y|ies|ying)\s+no|(?:no|zero|without\s+(?:a|any))\s+cop(?:y|ies)\s+of|free\s+(?:of|from)"
+    r"|(?:clear(?:ed)?|clean|negative)\s+(?:of|for)|no\s+het(?:s|erozygo\w+)?(?:\s+for)?)\s+"
+)
+_NOTHING = (
+    r"\bno\s+(?:(?:hidden|recessive)\s+)+(?:genes?|traits?|alleles?)\b|\bno\s+(?:hidden\s+)?(?:hets|recessives)(?=\s*(?:[.,;:!)]|\Z))"
+    r"|\bcarr(?:y|ies)\s+(?:no\s+genes?\b|nothing(?=\s*(?:[.,;:!)]|\Z)))|\bnothing\s+hidden\b|\bgenetically\s+clean\b"
+    r"|\bclean\s+(?:genetics|genotype)\b|\bnot\s+het\s+for\s+any(?:thing|\s+gene)\b"
+)
+"""Says that no gene is hidden, and names none."""
 _SELF = r"(?:she|he|it|this\s+(?:one|female|male|girl|boy|snake|animal|young)|(?P<name>(?-i:[A-Z][\w-]+)))"
 
 _Written = tuple[tuple[str, str, Callable[[re.Match[str]], "Statement | None"]], ...]
@@ -99,12 +110,15 @@ class Shorthand:
             opening + rf"(?=\s*(?:[,.;:!(\u2013—]|\Z|{_KIND}|with\b|at\s+\w+\s+(?:day|week|month|year)))", re.IGNORECASE
         )
         self._called = re.compile(rf"(?P<genes>{name}){_NOT_LOOK}", re.IGNORECASE)
+        self._nothing = re.compile(_NOTHING, re.IGNORECASE)
         self._bare = re.compile(rf"(?P<pre>(?<![\w%/.])(?:(?:{NUMBER}|{_DOUBT})[\s,:-]*){{1,3}}){_HET}", re.IGNORECASE)
 
     def _carried(self, genes: str, name: str) -> _Written:
         """Ways of saying that something is carried, those that say most first."""
         after = rf"(?:\s*\(?(?P<post>{PERCENT})\)?(?!\s*(?:{_DOUBT}[\s,:-]*)?{_HET}))?"
         return (
+            ("no|free|clea|negative|without",
+             rf"{_LACKS}(?:the\s+)?(?:genes?\s+for\s+)?{genes}{_NOT_LOOK}", self._lacks),
             ("chance|odds|probab|likelihood",
              rf"(?P<num>{NUMBER})\s+(?:chance|chances|odds|probability|likelihood)\s+(?:of|to|that|for)\s+"
              rf"(?:[\w’']+\s+){{0,4}}?(?:carry|carrying|carries|being|be|is|has|having)\s+(?:het\s+)?(?:for\s+)?"
@@ -114,11 +128,14 @@ class Shorthand:
             ("dh|th", rf"(?P<pre>{_BEFORE})(?:dh|(?-i:TH))(?!\w)\s*:?\s*(?:for\s+)?{genes}", self._het),
             ("ph", rf"(?P<pre>{_BEFORE})(?<!\w)ph(?!\w)\s*:?\s*(?:for\s+)?{genes}", self._possible),
             ("het", rf"(?P<pre>{_BEFORE}){genes}\s+{_HET}(?!\s+(?:for\s+)?{name})", self._het_behind),
-            ("cop", r"\b(?:has|have|with|having|carries|carry|carrying)\s+(?P<copies>one|two|a|2|1|double)\s+"
+            ("cop", rf"\b(?P<pre>(?:{_SURE}\s+to\s+)?)(?:has|have|with|having|carries|carry|carrying)\s+"
+             r"(?P<copies>one|two|a|2|1|double)\s+"
              rf"cop(?:y|ies)\s+of\s+(?:the\s+)?(?:genes?\s+(?:for|of)\s+)?{genes}", self._copies),
-            ("carr", rf"\bcarr(?:y|ies|ying|iers?\s+(?:of|for))\s+{_CARRY_FILL}{genes}", self._carries),
             ("carrier", rf"\b(?P<pre>{_BEFORE}){genes}\s+carriers?\b", self._het),
             ("prove|guarant|confirm|certif", rf"\b{_SURE}\s+{_PROVEN_FILL}{genes}", self._proven),
+            ("carr|have", rf"\b(?:may|might)\s+(?:carry|have)\s+{genes}(?=\s*[:(]\s*(?:about\s+)?(?P<num>{NUMBER}))",
+             self._chance),
+            ("carr", rf"\bcarr(?:y|ies|ying|iers?\s+(?:of|for))\s+{_CARRY_FILL}{genes}", self._carries),
         )  # fmt: skip
 
     def _seen(self, genes: str, supers: str) -> _Written:
@@ -149,10 +166,11 @@ class Shorthand:
             opens: A gene name at its beginning is a statement ("A ghost female with ...").
         """
         sentence = plain[start:end]
-        if not (self._anywhere.search(sentence) or self._bare.search(sentence)):
+        nothing = [*self._nothing.finditer(sentence)]
+        if not (nothing or self._anywhere.search(sentence) or self._bare.search(sentence)):
             return
         taken: list[tuple[int, int]] = []
-        found: list[Statement] = []
+        found = [Statement(start + match.start(), start + match.end(), Says.LACKS, ()) for match in nothing]
         words = sentence.lower()
         patterns = [(rule.pattern, rule.make) for rule in self._rules if any(need in words for need in rule.needs)]
         patterns += [(self._anywhere, self._two_copy_form)]
@@ -205,10 +223,13 @@ class Shorthand:
 
     def _copies(self, match: re.Match[str]) -> Statement | None:
         says = Says.TWO_COPIES if match["copies"].lower() in ("two", "2", "double") else Says.CARRIES
-        return self._made(match, says, verbal=True)
+        return self._made(match, says, match["pre"], verbal=True)
 
     def _carries(self, match: re.Match[str]) -> Statement | None:
         return self._made(match, Says.CARRIES, verbal=True)
+
+    def _lacks(self, match: re.Match[str]) -> Statement | None:
+        return self._made(match, Says.LACKS)
 
     def _proven(self, match: re.Match[str]) -> Statement | None:
         return self._made(match, Says.CARRIES, proven=True, verbal=True)

@@ -58,6 +58,17 @@ def name_finding(judgement: Judgement, spot: Spot, voice: Voice) -> Finding:
 def _wrong(judgement: Judgement, words: str, name: str, voice: Voice) -> tuple[str, str]:
     """What is wrong, and what to do about it."""
     near = _nearest(judgement, voice)
+    if judgement.denied and judgement.verdict is Verdict.WORD:
+        unknown = f"not known to carry {_gene(judgement, voice)}"
+        message = f'"{words}" says more of {name} than is known: nothing hints at it, and nothing rules it out'
+        return message, f'write "{unknown}", or record the evidence: a DNA test'
+    if judgement.denied:
+        found = _gene(judgement, voice)
+        message = f'"{words}" is not what the evidence supports: {name} may carry {found}'
+        if judgement.chance == 1:
+            message = f'"{words}" is not what the evidence supports: {name} has {found}'
+        test = ", or record the evidence: a DNA test" if judgement.chance < 1 else ""
+        return message, f'write "{near}"{test}' if near else "take the words out"
     write = f'write "{near}"' if near else "take the words out"
     match judgement.verdict:
         case Verdict.LESS:

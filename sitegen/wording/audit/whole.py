@@ -13,7 +13,7 @@ from sitegen.genetics.questions import AnimalId
 from sitegen.records.collection import Collection
 from sitegen.records.latest import latest_date
 from sitegen.records.texts import FreeText, Of
-from sitegen.wording.audit.context import Standing, promises, standing
+from sitegen.wording.audit.context import Standing, as_denied, promises, standing
 from sitegen.wording.audit.judging import Judge, Judgement, Verdict
 from sitegen.wording.audit.lexicon import lexicon_of
 from sitegen.wording.audit.placing import Placing
@@ -32,7 +32,7 @@ _AS_WRITTEN = re.compile(r"\A[A-Za-z2-9 ,.;:!?()'\"%/\u2018-\u201d+-]*\Z")
 """A text that looks as it is written."""
 _WORTH_READING = re.compile(
     r"het|carr|prove|guarant|homo|super|visual|cop(?:y|ies)|%|per\s?cent|\d\s?/\s?\d|\d\s+in\s+\d|\bdh\b|\bth\b"
-    r"|shows|showing|display|express|\bis\b|['’]s\b|100",
+    r"|hidden|clean|clear|free|negative|recessiv|without|shows|showing|display|express|\bis\b|['’]s\b|100",
     re.IGNORECASE,
 )
 """A text without any of this, and without a gene's name, claims nothing."""
@@ -55,7 +55,7 @@ def audit(
         as_of: The day of the statement; the latest date of the records if not given.
     """
     voice = Voice(collection, answers, as_of or latest_date(collection))
-    reading = _Audit(voice, Judge(collection, answers, claims), texts)
+    reading = _Audit(voice, Judge(collection, answers, claims, voice.as_of), texts)
     found = [finding for free in collection.texts for finding in reading.of_text(free)]
     return in_order([*found, *reading.reviewed.findings()])
 
@@ -152,7 +152,9 @@ class _Audit:
         meant = standing(text.plain, sentence, statement, after_as=free.key == "from")
         if meant is Standing.NOT_CLAIMED:
             return
-        if meant is Standing.PERHAPS and statement.says is Says.CARRIES:
+        if meant is Standing.DENIED:
+            statement = as_denied(text.plain, sentence, statement)
+        elif meant is Standing.PERHAPS and statement.says is Says.CARRIES:
             statement = Statement(statement.start, statement.end, Says.MAY_CARRY, statement.genes)
         elif meant is Standing.PERHAPS and statement.says is not Says.MAY_CARRY:
             return

@@ -16,17 +16,13 @@ SORREL = [  # the text about Sorrel: no visible gene; amel, anery, motley for ce
     "Her neighbour Umber is an albino.",
     "The boas next door are het albino.",
     # denied
-    "She is not het for hypo.",
-    "She does not carry hypo.",
     "She doesn't carry caramel, as far as anybody knows.",
     "No hypo, no caramel, no stripe: a plain snake.",
     "It was never proved that she carries hypo.",
     "Never, in two seasons, proven het hypo.",
     "Nothing shows that she is het caramel.",
-    "Het caramel can be excluded.",
     "66% het caramel was ruled out long ago.",
     "We thought of 50% het stripe, and that turned out to be wrong.",
-    "She is neither het caramel nor het stripe.",
     # asked and explained
     "Is she het hypo?",
     "Does she carry caramel? Nobody knows.",
