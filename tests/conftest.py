@@ -40,7 +40,8 @@ def content(tmp_path: Path) -> Callable[[str], Path]:
     """Write several files from one text (``=== path`` before each) and give the content folder."""
 
     def write(text: str) -> Path:
-        return write_files(tmp_path / "content", text)
+        site = "" if "=== site.yaml" in text else "=== site.yaml\nname: Small\n"
+        return write_files(tmp_path / "content", site + text)
 
     return write
 

@@ -1,6 +1,7 @@
 """Reads the content folder: a bounded walk in fixed order that follows no links."""
 
 import os
+import shlex
 import stat
 import unicodedata
 from collections.abc import Iterable
@@ -61,7 +62,8 @@ def read_content(root: Path) -> tuple[Content, tuple[Finding, ...]]:
             "the folder with --content",
         )
         return Content({}), (finding,)
-    for name in _names(walk, ""):
+    names = _names(walk, "")
+    for name in names:
         _read_top(walk, name)
     if not walk.texts and not walk.unreadable and not walk.findings and not walk.photos:
         walk.findings.append(
@@ -74,6 +76,8 @@ def read_content(root: Path) -> tuple[Content, tuple[Finding, ...]]:
                 remedy="write a first record; sitegen guide records shows each kind",
             )
         )
+    elif "site.yaml" not in names:
+        _without_site(walk, names)
     photos = {folder: tuple(paths) for folder, paths in walk.photos.items()}
     return Content(walk.texts, photos, tuple(walk.unreadable)), tuple(walk.findings)
 
@@ -217,6 +221,8 @@ def _read_top(walk: _Walk, name: str) -> None:
             folder = f"{name}/{entry}"
             if folder in walk.folders:
                 _read_record(walk, folder, RECORDS[name])
+            elif entry.lower().endswith((".yaml", ".yml")):
+                _beside_the_folders(walk, name, entry)
             else:
                 _unexpected(walk, folder, (), expected=f"one folder for each record, with {RECORDS[name]} in it")
     else:
@@ -275,6 +281,50 @@ def _without_record(walk: _Walk, folder: str, record: str) -> None:
         expected=f"a file {record} beside the photos",
         remedy=f"write {folder}/{record}, or move the folder away",
     )
+
+
+def _without_site(walk: _Walk, names: Iterable[str]) -> None:
+    """A collection without settings, or with settings under a name that is not read."""
+    near = nearest("site.yaml", [name for name in names if name.lower().endswith((".yaml", ".yml"))])
+    site = _typed(walk, "site.yaml")
+    walk.tell(
+        Level.ERROR,
+        Kind.RECORD_MISSING,
+        "site.yaml",
+        f"the content folder holds no site.yaml, the settings of the site: {printable(str(walk.root))}",
+        expected="a file site.yaml beside the folders species, animals and litters",
+        remedy=f"type: mv -n {_typed(walk, near)} {site}" if near else f"type: echo 'name: My Snakes' > {site}",
+    )
+
+
+def _beside_the_folders(walk: _Walk, kind: str, name: str) -> None:
+    """A record that stands beside the folders of its kind and not in one."""
+    stem, record = os.path.splitext(name)[0], RECORDS[kind]
+    before = "type: "
+    stray, place = _typed(walk, f"{kind}/{name}"), f"{kind}/{stem}/{record}"
+    if name == "site.yaml":
+        expected, remedy = "site.yaml at the top of the content folder", f"mv -n {stray} {_typed(walk, 'site.yaml')}"
+    elif f"{kind}/{stem}" in walk.folders and os.path.lexists(f"{walk.root}/{place}"):
+        expected = f"one record of {stem}, and {place} stands there already"
+        remedy = f"mv -n {stray} {shlex.quote(name)}"
+        before = "write there what only this one says, then set it aside with this line: "
+    else:
+        walk.unreadable.append(place)
+        expected = f"a folder of its own: {place}"
+        remedy = f"mkdir -p {_typed(walk, f'{kind}/{stem}')} && mv -n {stray} {_typed(walk, place)}"
+    walk.tell(
+        Level.ERROR,
+        Kind.FILE_UNEXPECTED,
+        f"{kind}/{name}",
+        "this record stands beside the folders, so it was not read",
+        expected=expected,
+        remedy=f"{before}{remedy}",
+    )
+
+
+def _typed(walk: _Walk, path: str) -> str:
+    """A path of the content folder as it is typed in a terminal."""
+    return shlex.quote(f"{printable(str(walk.root))}/{path}")
 
 
 def _is_photo(name: str) -> bool:

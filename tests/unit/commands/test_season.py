@@ -8,6 +8,8 @@ from written import write_files
 
 DEMO = Path(__file__).resolve().parents[3]
 HERD = """
+=== site.yaml
+name: Small
 === species/corn-snake.yaml
 name: corn snake
 sexes: ZW

@@ -1,6 +1,7 @@
 """The content folder is read in fixed order, follows no links and tells what belongs nowhere."""
 
 import os
+import subprocess
 import unicodedata
 from pathlib import Path
 
@@ -135,3 +136,37 @@ def test_a_record_under_a_slightly_wrong_name_is_an_error_only_when_the_right_on
         ("animals/juniper/animal.yml", Level.NOTICE, "animals/juniper/animal.yaml"),
     ]
     assert content.unreadable == ("animals/flint/animal.yaml",)
+
+
+def test_a_record_beside_the_folders_is_an_error_and_its_remedy_mends_it(tmp_path: Path) -> None:
+    root = write_files(tmp_path / "con tent", SMALL + "=== animals/fennel.yaml\nspecies: corn-snake\n")
+    content, findings = read_content(root)
+    assert [(str(f.place), f.level) for f in findings] == [("animals/fennel.yaml", Level.ERROR)]
+    assert content.unreadable == ("animals/fennel/animal.yaml",)
+    subprocess.run(findings[0].remedy.removeprefix("type: "), shell=True, check=True, cwd=tmp_path)
+    content, findings = read_content(root)
+    assert (findings, content.texts["animals/fennel/animal.yaml"]) == ((), "species: corn-snake\n")
+
+
+def test_a_second_record_beside_the_folders_is_never_moved_over_the_first(tmp_path: Path) -> None:
+    root = write_files(tmp_path / "content", SMALL + "=== animals/juniper.yml\nspecies: boa\n")
+    finding = read_content(root)[1][0]
+    assert finding.level is Level.ERROR
+    assert "stands there already" in finding.expected
+    subprocess.run(finding.remedy.rpartition(": ")[2], shell=True, check=True, cwd=tmp_path)
+    content, findings = read_content(root)
+    assert (findings, content.texts["animals/juniper/animal.yaml"]) == ((), "species: corn-snake\n")
+    assert (tmp_path / "juniper.yml").read_text() == "species: boa\n"
+
+
+def test_a_collection_without_settings_is_an_error_and_its_remedy_mends_it(tmp_path: Path) -> None:
+    root = write_files(tmp_path / "content", SMALL.replace("=== site.yaml", "=== site.yml"))
+    found = {str(f.place): f for f in read_content(root)[1]}
+    assert found["site.yaml"].level is Level.ERROR
+    subprocess.run(found["site.yaml"].remedy.removeprefix("type: "), shell=True, check=True, cwd=tmp_path)
+    assert read_content(root)[1] == ()
+    (root / "site.yaml").unlink()
+    [missing] = read_content(root)[1]
+    subprocess.run(missing.remedy.removeprefix("type: "), shell=True, check=True, cwd=tmp_path)
+    content, findings = read_content(root)
+    assert (findings, content.texts["site.yaml"]) == ((), "name: My Snakes\n")
