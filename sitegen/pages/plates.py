@@ -124,7 +124,7 @@ def litter_plate(photo: PhotoRecord, litter: Litter, folio: Folio) -> Plate:
     """A photo of a whole litter."""
     picture_set = folio.material.pictures[photo.path]
     return Plate(
-        picture=picture(picture_set, photo.caption or litter_alt_text(photo, litter.name), folio),
+        picture=picture(picture_set, photo.caption or litter_alt_text(photo, litter), folio),
         caption=words(photo.caption),
         note=folio.date(photo.date),
         drawing=photo.drawing,

@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from sitegen.claims.kinds import Claim, ClaimKind
 from sitegen.genetics.loci import Sex
 from sitegen.records.animals import Animal, PhotoRecord
+from sitegen.records.litters import Litter
 from sitegen.wording.measures import age_text
 from sitegen.wording.runs import plain
 from sitegen.wording.speech import _, capital, listed
@@ -29,7 +30,10 @@ def alt_text(photo: PhotoRecord, animal: Animal, claims: Sequence[Claim], voice:
     return _("Drawing of {whom}").format(whom=told) if photo.drawing else capital(told)
 
 
-def litter_alt_text(photo: PhotoRecord, litter_name: str) -> str:
-    """The text alternative of a photograph of a whole litter."""
+def litter_alt_text(photo: PhotoRecord, litter: Litter) -> str:
+    """The text alternative of a photograph of a whole litter; before the young are here it may show eggs or a pair."""
+    born = litter.born
+    if born is None or (photo.date and photo.date.latest < born.earliest):
+        return (_("Drawing for {name}") if photo.drawing else _("Photograph for {name}")).format(name=litter.name)
     words = _("Drawing of the young of {litter}") if photo.drawing else _("The young of {litter}")
-    return words.format(litter=litter_name)
+    return words.format(litter=litter.name)

@@ -1,13 +1,19 @@
+from dataclasses import replace
 from fractions import Fraction
 
 from small_collections import animal_of, collection_of, told
 
+from sitegen.findings import Place
 from sitegen.genetics.loci import Sex
 from sitegen.records.animals import PhotoRecord
+from sitegen.records.litters import Litter
 from sitegen.records.values import PartialDate
 from sitegen.wording.alt_text import alt_text, litter_alt_text
 
 SURE = Fraction(1)
+JUNIPERS = Litter(
+    "2026-j", "Juniper 2026", "corn-snake", Place("litter.yaml"), None, (), (), born=PartialDate(2026, 7, 9)
+)
 
 
 def text_of(photo: PhotoRecord, animal, known=None) -> str:
@@ -46,6 +52,12 @@ def test_an_age_is_only_told_when_both_dates_are_known():
 
 
 def test_a_whole_litter():
-    assert "The young of Juniper 2026" == litter_alt_text(PhotoRecord("a.jpg", None), "Juniper 2026")
+    assert "The young of Juniper 2026" == litter_alt_text(PhotoRecord("a.jpg", None), JUNIPERS)
     drawing = PhotoRecord("a.jpg", None, drawing=True)
-    assert "Drawing of the young of Juniper 2026" == litter_alt_text(drawing, "Juniper 2026")
+    assert "Drawing of the young of Juniper 2026" == litter_alt_text(drawing, JUNIPERS)
+
+
+def test_no_young_are_seen_on_a_photograph_of_eggs():
+    eggs = PhotoRecord("a.jpg", PartialDate(2026, 5, 2))
+    assert "Photograph for Juniper 2026" == litter_alt_text(eggs, JUNIPERS)
+    assert "Photograph for Juniper 2026" == litter_alt_text(PhotoRecord("a.jpg", None), replace(JUNIPERS, born=None))
