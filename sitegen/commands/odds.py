@@ -2,6 +2,7 @@
 
 import datetime as dt
 from collections.abc import Iterator
+from functools import partial
 from pathlib import Path
 
 import click
@@ -32,7 +33,7 @@ from sitegen.wording.pairings import (
     never_from_pair,
     young_needed,
 )
-from sitegen.wording.relations import relatedness_words
+from sitegen.wording.relations import kin_words
 from sitegen.wording.runs import plain
 from sitegen.wording.speech import listed
 from sitegen.wording.voice import Voice, animal_name
@@ -81,7 +82,7 @@ def command(
 def _tell(console: Console, found: Pairing, collection: Collection, answers: Answers) -> None:
     species = collection.species[found.species]
     dam, sire = (animal_name(collection, animal) for animal in (found.dam, found.sire))
-    console.show_result(f"{dam} (dam) and {sire} (sire), {species.name}: {relatedness_words(found.kinship)}.")
+    console.show_result(f"{dam} (dam) and {sire} (sire), {species.name}: {_kin(found, collection)}.")
     if found.unanswered:
         console.show_result(f"No answer for {', '.join(found.unanswered)}: see sitegen check.")
     _tell_parents(console, found, dam, sire)
@@ -93,6 +94,13 @@ def _tell(console: Console, found: Pairing, collection: Collection, answers: Ans
         gene = species.genome.locus(each.locus).allele(each.allele).name
         told = lesson(animal_name(collection, each.parent), gene, each.n_young, each.before, each.after)
         console.show_result(plain(told))
+
+
+def _kin(found: Pairing, collection: Collection) -> str:
+    """What the two are to each other; where that hangs on who a sire was, all that it may be."""
+    told = dict.fromkeys(kin_words(case.value, partial(animal_name, collection)) for case in found.related)
+    coefficient = f" (coefficient {written(found.kinship)})" if found.kinship and len(told) == 1 else ""
+    return " or ".join(told) + (", by which sires there were" if len(told) > 1 else coefficient)
 
 
 def _tell_parents(console: Console, found: Pairing, dam: str, sire: str) -> None:

@@ -6,16 +6,15 @@ from fractions import Fraction
 
 from sitegen.evidence.asking import Asked, ask
 from sitegen.evidence.conflicts import agrees_alone, clash_of, finding_of
+from sitegen.evidence.descent import relations_of, shares_of
 from sitegen.evidence.gather import gather, is_founder
 from sitegen.evidence.gathered import Unit
 from sitegen.evidence.known import Answers, Clash, Knot
 from sitegen.evidence.saying import name_of
 from sitegen.findings import Finding, Kind, Level
-from sitegen.genetics.kinship import Kinship, ancestry_shares
+from sitegen.genetics.kinship import Kinship
 from sitegen.genetics.questions import AnimalId, Impossible, Member, Posterior, TooTangled
 from sitegen.records.collection import Collection
-
-_UNKNOWN = "unknown"
 
 
 def answers(collection: Collection) -> Answers:
@@ -44,8 +43,9 @@ def answers_of(asked: Asked) -> Answers:
         clashes=clashes,
         knots=knots,
         notices=asked.evidence.notices,
-        localities=_shares(members, {animal.id: animal.locality for animal in founders}),
-        lines=_shares(members, {animal.id: animal.line for animal in founders}),
+        localities=shares_of(members, {animal.id: animal.locality for animal in founders}),
+        lines=shares_of(members, {animal.id: animal.line for animal in founders}),
+        relations=relations_of(members, inbreeding),
     )
 
 
@@ -115,23 +115,6 @@ def _inbreeding(members: Mapping[str, tuple[Member, ...]]) -> Mapping[AnimalId, 
     for own in members.values():
         kinship = Kinship(own)
         found |= {member.id: kinship.inbreeding(member.id) for member in own}
-    return found
-
-
-def _shares(
-    members: Mapping[str, tuple[Member, ...]], origins: Mapping[AnimalId, str]
-) -> Mapping[AnimalId, Mapping[str, Fraction]]:
-    """Shares of ancestry of the animals that descend from a founder whose origin is known.
-
-    Args:
-        members: Species to its animals, each possible sire with its chance given all evidence.
-        origins: Founder to where it, or its line, comes from.
-    """
-    named = {animal: origin for animal, origin in origins.items() if origin and origin.lower() != _UNKNOWN}
-    found: dict[AnimalId, Mapping[str, Fraction]] = {}
-    for own in members.values() if named else ():
-        shares = ancestry_shares(own, named)
-        found |= {animal: its for animal, its in shares.items() if animal not in origins and any(its.keys())}
     return found
 
 

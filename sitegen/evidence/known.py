@@ -7,6 +7,13 @@ from fractions import Fraction
 
 from sitegen.findings import Finding, Place
 from sitegen.genetics.questions import AnimalId, Posterior
+from sitegen.genetics.relations import IfSire, Kin
+
+Shares = tuple[IfSire[Mapping[str, Fraction]], ...]
+"""Origin to its share of an animal's ancestry, given each sire on whom that hangs."""
+
+Related = tuple[IfSire[Kin], ...]
+"""How two parents are related, given each sire on whom that hangs."""
 
 
 class Ground(StrEnum):
@@ -108,8 +115,9 @@ class Answers:
         clashes, knots: The same as data, in the same order.
         notices: What is written and not used.
         localities, lines: Descendant to its expected share of each named locality or line, and under an
-            empty name of what is not known; each sums to 1. Founders, and animals with no known share, are
-            left out.
+            empty name of what is not known, given each sire on whom it hangs; each sums to 1. Empty where it hangs on
+            too many. Founders, and animals with no known share, are left out.
+        relations: Animal to how its parents are related, given each sire on whom it hangs.
     """
 
     posteriors: Mapping[AnimalId, Mapping[str, Posterior]]
@@ -120,5 +128,6 @@ class Answers:
     clashes: tuple[Clash, ...] = ()
     knots: tuple[Knot, ...] = ()
     notices: tuple[Finding, ...] = ()
-    localities: Mapping[AnimalId, Mapping[str, Fraction]] = field(default_factory=dict)
-    lines: Mapping[AnimalId, Mapping[str, Fraction]] = field(default_factory=dict)
+    localities: Mapping[AnimalId, Shares] = field(default_factory=dict)
+    lines: Mapping[AnimalId, Shares] = field(default_factory=dict)
+    relations: Mapping[AnimalId, Related] = field(default_factory=dict)

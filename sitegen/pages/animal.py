@@ -1,10 +1,11 @@
 """The page of one animal; an offered young has the same, with its offer."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from sitegen.claims.cautions import gene_cautions, offer_cautions
 from sitegen.claims.kinds import ClaimKind
+from sitegen.evidence.known import Shares
 from sitegen.genetics.questions import AnimalId
 from sitegen.pages.addresses import GENES
 from sitegen.pages.alike import linked_once
@@ -22,7 +23,7 @@ from sitegen.records.animals import Animal
 from sitegen.records.values import PartialDate
 from sitegen.wording.changes import changes_note
 from sitegen.wording.measures import age_text, weight_text
-from sitegen.wording.relations import ancestry_text, largest_first
+from sitegen.wording.relations import ancestry_words
 from sitegen.wording.runs import Link, Target
 from sitegen.wording.site import labels, nothing_else, sex_words, stays_text
 from sitegen.wording.species_words import birth_words
@@ -127,13 +128,19 @@ def _label(animal: Animal, told: _Told, folio: Folio) -> Iterator[Field]:
         (word.line, animal.line, answers.lines),
         (word.locality, animal.locality, answers.localities),
     ):
-        if origin := written or ancestry_text(largest_first(shares.get(animal.id, {}))):
+        if origin := written or _origin(shares, animal, folio):
             yield Field(label, words(origin))
     if weights := folio.sheet(animal).weights:
         newest = max(weights, key=lambda weighing: weighing.date.latest)
         yield Field(word.weight, words(_weighed(newest.grams, newest.date, folio)))
     if animal.kept and not animal.offer and not animal.died:
         yield Field(word.kept, words(stays_text()))
+
+
+def _origin(shares: Mapping[AnimalId, Shares], animal: Animal, folio: Folio) -> str:
+    """Its ancestry by pedigree; empty where nothing of it is known."""
+    known = shares.get(animal.id)
+    return "" if known is None else ancestry_words(known, animal.id, folio.voice)
 
 
 def _weighed(grams: int, date: PartialDate, folio: Folio) -> str:

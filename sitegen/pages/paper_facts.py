@@ -151,7 +151,9 @@ def _parent(member: str, folio: Folio) -> Plain:
 
 def _relatedness(animal: Animal, folio: Folio) -> Plain | None:
     """How its parents are related; None where not both are recorded."""
-    coefficient = folio.material.answers.inbreeding.get(animal.id)
-    if coefficient is None or not animal.dam or not animal.sires:
+    related = folio.material.answers.relations.get(animal.id)
+    if not related:
         return None
-    return {"inbreeding": written(coefficient), "words": plain(parents_sentence(coefficient))}
+    coefficient = folio.material.answers.inbreeding[animal.id]
+    words = plain(parents_sentence(related, animal.id, folio.voice))
+    return {"inbreeding": written(coefficient), "words": words}

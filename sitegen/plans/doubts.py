@@ -6,6 +6,7 @@ from fractions import Fraction
 
 from sitegen.evidence.answers import members_with_sires
 from sitegen.evidence.asking import Asked
+from sitegen.evidence.descent import related
 from sitegen.genetics.kinship import Kinship
 from sitegen.genetics.loci import Genome, Sex
 from sitegen.genetics.observations import looks_of
@@ -57,7 +58,8 @@ def _too_related(asked: Asked, route: Route) -> Iterator[TooRelated]:
     stages = open_stages(route)
     if limit is None or not stages:
         return
-    kinship = Kinship(_with_planned(asked, route))
+    members = _with_planned(asked, route)
+    kinship = Kinship(members)
     for each in stages:
         pairs = [
             (kinship.pair(dam, sire), dam, sire)
@@ -72,7 +74,9 @@ def _too_related(asked: Asked, route: Route) -> Iterator[TooRelated]:
             place = each.stage.sire_place or each.stage.place
             names = [name.removesuffix(f" {sex}") for name, sex in ((dam, Sex.FEMALE), (sire, Sex.MALE))]
             where = Where(route.project.id, place, each.stage.id, route.id)
-            yield TooRelated(where, names[0], names[1], closest, limit)
+            young = Member("", dam=dam, sires=((sire, Fraction(1)),))
+            ways = related({**{member.id: member for member in members}, "": young}, "")
+            yield TooRelated(where, names[0], names[1], closest, limit, ways)
 
 
 def _members(parents: Parents, sex: Sex) -> tuple[str, ...]:

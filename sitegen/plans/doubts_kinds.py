@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 
+from sitegen.evidence.known import Related
 from sitegen.findings import Place
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId
@@ -113,6 +114,7 @@ class TooRelated:
     sire: str
     inbreeding: Fraction
     limit: Fraction
+    related: Related
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,7 +12,9 @@ from typing import cast
 
 from sitegen.evidence.answers import members_with_sires
 from sitegen.evidence.asking import Asked
+from sitegen.evidence.descent import related
 from sitegen.evidence.gathered import Unit
+from sitegen.evidence.known import Related
 from sitegen.findings import Place, SitegenError, nearest
 from sitegen.genetics.cases import cases
 from sitegen.genetics.counts import (
@@ -29,7 +31,7 @@ from sitegen.genetics.gametes import Mode, StateNumber
 from sitegen.genetics.kinship import Kinship
 from sitegen.genetics.loci import Genotype, Locus, Sex
 from sitegen.genetics.observations import is_wild
-from sitegen.genetics.questions import AnimalId, Impossible, TooTangled
+from sitegen.genetics.questions import AnimalId, Impossible, Member, TooTangled
 from sitegen.plans.looks import LookRow, mixed_rows
 from sitegen.records.animals import Animal
 from sitegen.records.gene_names import gene_names
@@ -117,6 +119,7 @@ class Pairing:
         lessons: What young that show nothing would teach.
         unanswered: Loci without an answer for one of the two.
         kinship: Kinship of the two, the inbreeding coefficient of their young.
+        related: How they are related, given each sire on whom it hangs.
     """
 
     dam: AnimalId
@@ -129,6 +132,7 @@ class Pairing:
     lessons: tuple[Lesson, ...]
     unanswered: tuple[str, ...]
     kinship: Fraction
+    related: Related
 
 
 def pairing(
@@ -175,6 +179,7 @@ def pairing(
         lessons=tuple(lesson for cross in in_play for lesson in _lessons(cross, dam, sire, n_shown)) if teach else (),
         unanswered=unanswered,
         kinship=_kinship(asked, female, male),
+        related=_related(asked, female, male),
     )  # fmt: skip
 
 
@@ -184,6 +189,12 @@ def _kinship(asked: Asked, female: Animal, male: Animal) -> Fraction:
     if not isinstance(kinship, Kinship):
         kinship = asked.memory[key] = Kinship(members_with_sires(asked, female.species))
     return kinship.pair(female.id, male.id)
+
+
+def _related(asked: Asked, female: Animal, male: Animal) -> Related:
+    members = {member.id: member for member in members_with_sires(asked, female.species)}
+    young = Member("", dam=female.id, sires=((male.id, Fraction(1)),))
+    return related({**members, "": young}, "")
 
 
 def _check_numbers(n_young: int | None, k: int) -> None:

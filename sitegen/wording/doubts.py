@@ -27,7 +27,7 @@ from sitegen.plans.doubts_kinds import (
 from sitegen.records.collection import Collection
 from sitegen.records.species import Species
 from sitegen.wording.numbers import in_100
-from sitegen.wording.relations import relatedness_words
+from sitegen.wording.relations import kin_words
 from sitegen.wording.runs import plain
 from sitegen.wording.speech import listed
 from sitegen.wording.voice import animal_name
@@ -182,11 +182,15 @@ class _Teller:
         return self._told(
             Level.NOTICE,
             Kind.PLAN_TOO_RELATED,
-            f"{self._name(doubt.dam)} and {self._name(doubt.sire)} are {relatedness_words(doubt.inbreeding)}: "
+            f"{self._name(doubt.dam)} and {self._name(doubt.sire)} are {self._related(doubt)}: "
             f"their young would have an inbreeding coefficient of {doubt.inbreeding}",
             f"at most {doubt.limit}, as you have it under relatedness_limit",
             "name a parent that is less related, or raise the limit if you stand by this pairing",
         )
+
+    def _related(self, doubt: TooRelated) -> str:
+        told = dict.fromkeys(kin_words(case.value, self._name) for case in doubt.related)
+        return " or ".join(told)
 
     def _nearest(self, nearest: Sequence[tuple[AnimalId, object]]) -> str:
         return ", ".join(animal for animal, _ in nearest)

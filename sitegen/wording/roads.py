@@ -406,17 +406,10 @@ def standing_assumptions() -> tuple[Sentence, ...]:
 def goal_relatedness(inbreeding: Fraction, limit: Fraction | None) -> Sentence:
     """How the parents of the goal animal are related, beside the limit that the breeder set."""
     words = relatedness_words(inbreeding)
-    told = (
-        _("The parents of the goal animal are {words}.")
-        if inbreeding == 0
-        else _("The parents of the goal animal are {words} (coefficient {fraction}).")
-    )
-    sentence = said(told, words=words, fraction=str(inbreeding))
+    sentence = said(_("The parents of the goal animal are {words}."), words=words)
     if limit is None:
         return sentence
     against = (
-        _(" Our own limit is {limit} ({limit_words}), and that is above it.")
-        if inbreeding > limit
-        else _(" Our own limit is {limit} ({limit_words}).")
+        _(" Our own limit is {limit}, and that is above it.") if inbreeding > limit else _(" Our own limit is {limit}.")
     )
-    return (*sentence, *said(against, limit=str(limit), limit_words=relatedness_words(limit)))
+    return (*sentence, *said(against, limit=str(limit)))

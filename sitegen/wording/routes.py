@@ -226,9 +226,8 @@ def end_sentences(route: Route, outlook: RoadOutlook, species: Species) -> tuple
     runs = outlook.method.runs
     chance = told_chance(route.worth.chance, runs)
     closest = said(
-        _("The closest parents on the way are {words}{fraction}."),
+        _("The closest parents on the way are {words}."),
         words=relatedness_words(route.inbreeding),
-        fraction=f" ({route.inbreeding})" if route.inbreeding else "",
     )
     effort = said(
         _("On average it takes {n_litters} {litters} and {kept} kept young, the goal animal counted."),

@@ -12,6 +12,7 @@ from sitegen.evidence.answers import members_with_sires
 from sitegen.evidence.asking import Asked
 from sitegen.genetics.kinship import Kinship, ancestry_shares
 from sitegen.genetics.questions import AnimalId, Member
+from sitegen.genetics.relations import by_sire
 from sitegen.plans.roads.kinds import Ancestry
 from sitegen.plans.roads.plan import Parents, StagePlan
 
@@ -69,7 +70,7 @@ class Relations:
         return sum((kinship.pair(*pair) for pair in pairs), Fraction(0)) / len(pairs) if pairs else Fraction(0)
 
     def ancestry(self, animal: AnimalId) -> tuple[Ancestry, ...]:
-        """Shares of localities and lines in an animal, the largest first; empty if none is recorded.
+        """Shares of localities and lines in an animal, the largest first; empty if none is recorded or sires decide it.
 
         A founder counts with its locality, or else its line.
         """
@@ -79,7 +80,12 @@ class Relations:
         records = [self.collection.animals[each.id] for each in members if each.id in self.collection.animals]
         origins = {each.id: each.locality or each.line for each in records}
         named = {key: origin for key, origin in origins.items() if origin and origin.lower() != _UNKNOWN}
-        shares = ancestry_shares(members, named)[animal]
+        told = by_sire(
+            {each.id: each for each in members}, animal, lambda own: ancestry_shares(tuple(own.values()), named)[animal]
+        )
+        if told is None or len(told) > 1:
+            return ()
+        shares = told[0].value
         if not any(shares):
             return ()
         order = sorted(shares.items(), key=lambda item: (not item[0], -item[1], item[0]))

@@ -185,7 +185,7 @@ def test_routes_stand_side_by_side_by_the_last_season_that_all_are_looked_at() -
         ("Of 100 such plans, there by the end of 2032, about", ("60", "60")),
         ("Clutches still to come, on average", ("2.5", "3")),
         ("Young still to keep, on average", ("1.5", "fewer than 0.1")),
-        ("Parents of the goal animal", ("as related as half siblings", "not related as far as our records go")),
+        ("Parents of the goal animal", ("related, with a coefficient of 1/8", "not related as far as our records go")),
     ]
     assert told(routes.others[0].steps) == [
         "Stage 1: Juniper with Flint, in March 2027 at the earliest, because the pairing season of 2027 is the first "
@@ -255,12 +255,11 @@ def test_a_stage_that_cannot_be_bred_any_more_says_why() -> None:
 
 def test_the_goal_animals_family_is_told_beside_the_breeders_limit() -> None:
     assert told(page().goal_lines)[:2] == [
-        "The parents of the goal animal are as related as half siblings (coefficient 1/8). Our own limit is 1/8 (as "
-        "related as half siblings).",
+        "The parents of the goal animal are related, with a coefficient of 1/8. Our own limit is 1/8.",
         "Its ancestry, as an expected share: 3/4 Saltby, 1/4 not known, by pedigree.",
     ]
     above = page(relatedness_limit=Fraction(1, 16))
-    assert words_of(above.goal_lines[0]).endswith("(as related as first cousins), and that is above it.")
+    assert words_of(above.goal_lines[0]).endswith("Our own limit is 1/16, and that is above it.")
 
 
 def test_the_assumptions_are_plain_words() -> None:

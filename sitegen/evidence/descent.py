@@ -1,0 +1,81 @@
+"""What the pedigree alone tells: how parents are related, and which share of an animal comes from where."""
+
+from collections.abc import Mapping
+from dataclasses import replace
+from fractions import Fraction
+from functools import partial
+
+from sitegen.evidence.known import Related, Shares
+from sitegen.genetics.kinship import Kinship, ancestry_shares, parents_first
+from sitegen.genetics.questions import AnimalId, Member, parents_of
+from sitegen.genetics.relations import IfSire, Kin, by_sire, kin_of_parents
+
+_UNKNOWN = "unknown"
+
+
+def relations_of(
+    members_of: Mapping[str, tuple[Member, ...]], inbreeding: Mapping[AnimalId, Fraction]
+) -> Mapping[AnimalId, Related]:
+    """How the parents of each animal are related that has two.
+
+    Args:
+        members_of: Species to its animals, each possible sire with its chance given all evidence.
+        inbreeding: Wright's coefficient of every animal.
+    """
+    found: dict[AnimalId, Related] = {}
+    for members in members_of.values():
+        by_id = {member.id: member for member in members}
+        known: dict[tuple[object, ...], tuple[AnimalId, Related]] = {}
+        for member in members:
+            if member.dam is None or not member.sires:
+                continue
+            key = member.dam, member.sires, member.litter, member.each_its_own_sire
+            if not inbreeding[member.id]:
+                found[member.id] = (IfSire(Kin(Fraction(0))),)
+                continue
+            if key not in known:
+                known[key] = member.id, related(by_id, member.id)
+            first, own = known[key]
+            found[member.id] = tuple(
+                replace(each, young=member.id) if each.young == first else each for each in own
+            )  # littermates have the same, each of its own sire
+    return found
+
+
+def related(members: Mapping[AnimalId, Member], young: AnimalId) -> Related:
+    """How the parents of an animal are related, given each sire on whom it hangs."""
+    found = by_sire(members, young, partial(kin_of_parents, young))
+    return found or (IfSire(Kin(Kinship(tuple(members.values())).inbreeding(young), None)),)
+
+
+def shares_of(
+    members_of: Mapping[str, tuple[Member, ...]], origins: Mapping[AnimalId, str]
+) -> Mapping[AnimalId, Shares]:
+    """Shares of ancestry of the animals that descend from a founder whose origin is known.
+
+    Args:
+        members_of: Species to its animals, each possible sire with its chance given all evidence.
+        origins: Founder to where it, or its line, comes from.
+    """
+    named = {animal: origin for animal, origin in origins.items() if origin and origin.lower() != _UNKNOWN}
+    found: dict[AnimalId, Shares] = {}
+    for members in members_of.values() if named else ():
+        by_id = {member.id: member for member in members}
+        in_doubt: set[AnimalId] = set()
+        for member in parents_first(members):
+            if len(member.sires) > 1 or in_doubt.intersection(parents_of(member)):
+                in_doubt.add(member.id)
+        for animal, own in ancestry_shares(members, named).items():
+            if animal in origins or not any(own.keys()):
+                continue
+            if animal not in in_doubt:
+                found[animal] = (IfSire(own),)
+                continue
+            found[animal] = by_sire(by_id, animal, partial(_own_shares, animal, named)) or ()
+    return found
+
+
+def _own_shares(
+    animal: AnimalId, named: Mapping[AnimalId, str], members: Mapping[AnimalId, Member]
+) -> Mapping[str, Fraction]:
+    return ancestry_shares(tuple(members.values()), named)[animal]
