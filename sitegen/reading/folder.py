@@ -10,7 +10,7 @@ from pathlib import Path
 
 from sitegen.findings import Finding, Kind, Level, Place, nearest
 from sitegen.reading.content import Content
-from sitegen.reading.hidden import hidden_in_text
+from sitegen.reading.hidden import hidden_findings
 
 PHOTO_ENDINGS = frozenset(
     {".jpg", ".jpeg", ".png", ".webp", ".avif", ".heic", ".heif", ".tif", ".tiff", ".gif", ".bmp"}
@@ -204,7 +204,7 @@ def _read_text(walk: _Walk, path: str) -> None:
         return
     walk.texts[path] = text
     if path.endswith(".md"):
-        walk.findings += hidden_in_text(text, path)
+        walk.findings += hidden_findings(text, file=path)
 
 
 def _read_top(walk: _Walk, name: str) -> None:

@@ -10,7 +10,7 @@ from typing import Any, NoReturn
 import yaml
 
 from sitegen.findings import Finding, Kind, Level, Place
-from sitegen.reading.hidden import first_hidden, hidden_finding
+from sitegen.reading.hidden import first_hidden, hidden_findings
 from sitegen.reading.yaml_faults import explanation
 
 MAX_DEPTH = 24
@@ -113,7 +113,7 @@ class _Builder:
             _TooDeep: It is nested too deeply.
         """
         self.next_event = _LOADER(text).get_event
-        self.may_hide = "\\" in text or first_hidden(text) >= 0
+        self.may_hide = "\\" in text or first_hidden(text) >= 0 or not text.isascii()
         root, documents = None, 0
         while (kind := type(event := self.next_event())) is not yaml.StreamEndEvent:
             if kind is yaml.DocumentStartEvent:
@@ -146,8 +146,8 @@ class _Builder:
         place = Place(self.file, line + 1, column + 1)
         if event.tag is not None or event.anchor is not None:
             self._marked(place, event)
-        if self.may_hide and (at := first_hidden(event.value)) >= 0:
-            self.findings.append(hidden_finding(event.value, at, place))
+        if self.may_hide:
+            self.findings += hidden_findings(event.value, place)
         text = event.value if event.style else unquoted(event.value)
         quoted = bool(event.style) or text is not event.value
         return Scalar(text, place, end.column - column if end.line == line else 0, quoted)

@@ -20,7 +20,7 @@ from sitegen.exchange.importing import ImportOrder, plan_import
 from sitegen.exchange.labels import LabelReader
 from sitegen.exchange.neat import quoted
 from sitegen.exchange.sheets import guarded
-from sitegen.findings import ContentError, Kind, has_errors
+from sitegen.findings import ContentError, Kind, Level, has_errors
 from sitegen.reading.hidden import first_hidden
 from sitegen.reading.yaml_tree import Entries, Scalar, parse_tree
 
@@ -110,6 +110,7 @@ def test_any_text_stands_in_a_record_as_it_was(text: str) -> None:
     if first_hidden(text) >= 0:  # what cannot be seen is told, and keeps the row from being taken
         assert {Kind.TEXT_MISLEADING} == {finding.kind for finding in findings}
         return
+    findings = tuple(finding for finding in findings if finding.level is Level.ERROR)
     assert findings == ()
     assert isinstance(tree, Entries)
     value = tree.entries[0][1]
