@@ -68,19 +68,18 @@ def parse_carried(text: str) -> Fraction | None:
 def meant_chance(text: str) -> str:
     """The one way in which a chance that is written otherwise would be read; empty where more than one can be meant.
 
-    >>> [meant_chance(text) for text in ("50/50", "50:50", "66", "0,5", "66,6 %", "50% possible het", "2", "2/1")]
-    ['1/2', '1/2', '66%', '0.5', '66.6%', '50%', '', '']
+    A bare 66 can only be a percentage; 14 may be 1/4 without its stroke, and 2.5 may be 0.5 with a slip in it.
+
+    >>> [meant_chance(text) for text in ("50/50", "50:50", "66", "14", "0,5", "66,6 %", "50% possible het", "2.5")]
+    ['1/2', '1/2', '66%', '', '0.5', '66.6 %', '50%', '']
     """
     text = re.sub(r"\s*(poss(ible)?\.?\s*)?het$", "", text.strip().lower())
     if even := re.fullmatch(r"(\d{2,})\s*[-/:]\s*(\d+)", text):
         return "1/2" if even[1] == even[2] else ""
-    if 0 < (parse_fraction(text) or 0) < 1:
-        return text
-    number = re.fullmatch(r"(\d{1,3}(?:[.,]\d{1,4})?)\s*(%?)", text)
-    value = Fraction(number[1].replace(",", ".")) if number else Fraction(0)
-    if not number or not 0 < value <= (100 if number[2] or value > 2 else Fraction(9999, 10000)):
-        return ""
-    return number[1].replace(",", ".") + ("%" if number[2] or value > 2 else "")
+    if re.fullmatch(r"[1-9]\d", text):
+        return f"{text}%" if text[0] >= text[1] else ""
+    text = re.sub(r"^(\d{1,3}),(?=\d{1,4}\s*%?$)", r"\1.", text)
+    return text if 0 < (parse_fraction(text) or 0) < 1 else ""
 
 
 def written(chance: Fraction) -> str:

@@ -314,6 +314,8 @@ def _advice(text: str) -> str:
     """What to do about a statement that cannot be read."""
     if near := _near_statement(text):
         return "write 1/2 or 50%" if near == "1/2" else f"write {near}"
+    if len(text) == 2 and text.isascii() and text.isdigit() and text[0] > "0":
+        return f"write {text}% or {text[0]}/{text[1]}, as it was stated"
     if text == "1/1":
         return "write certain, or 1/2 when it is as likely as not"
     if text.lower() in ("0", "0%", "0 %", "0.0", "no", "false", "none"):

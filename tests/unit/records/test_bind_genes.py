@@ -166,6 +166,7 @@ def test_statements_become_odds_that_sum_to_one(written: str, odds: dict[tuple[s
         ("0,5", "0.5", "write 0.5"),
         ("66% het", "66%", "write 66%"),
         ("50% possible het", "50%", "write 50%"),
+        ("14", "", "write 14% or 1/4, as it was stated"),
         ("1/1", "", "write certain, or 1/2 when it is as likely as not"),
         ("0", "", "leave the line out when nothing was stated"),
         ("0%", "", "leave the line out when nothing was stated"),
