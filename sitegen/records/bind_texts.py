@@ -16,6 +16,7 @@ from sitegen.records.written.forms import Form, as_text_map
 from sitegen.records.written.litters import LitterForm
 from sitegen.records.written.projects import ProjectForm
 from sitegen.records.written.site import SiteForm
+from sitegen.records.written.species import SpeciesForm
 
 
 def free_texts(forms: Forms, promoted: Mapping[str, str], kept: Kept) -> tuple[FreeText, ...]:
@@ -39,6 +40,8 @@ def free_texts(forms: Forms, promoted: Mapping[str, str], kept: Kept) -> tuple[F
         found += _of_project(project_id, project) if project else ()
         notes = forms.updates.get(project_id, {})
         found += (FreeText(Of.PROJECT, project_id, "update", text, Place(file, 1, 1)) for file, text in notes.items())
+    for species in forms.species.values():
+        found += _of_species(species) if species else ()
     found += _of_site(forms.site) if forms.site else ()
     found += (FreeText(Of.SITE, "", "page", text, Place(file, 1, 1)) for file, text in forms.pages.values())
     return tuple(found)
@@ -115,6 +118,17 @@ def _of_project(project_id: str, form: ProjectForm) -> Iterator[FreeText]:
     for entry in _entries(form.alternatives):
         for _, note in _texts_in(next((node for key, node in entry.entries if key.text == "stages"), None), "note"):
             yield FreeText(Of.PROJECT, project_id, "note", note.text, note.place)
+
+
+def _of_species(form: SpeciesForm) -> Iterator[FreeText]:
+    loci = [locus for locus in (form.loci or {}).values() if locus]
+    alleles = [allele for locus in loci for allele in (locus.alleles or {}).values() if allele]
+    yield from _written(Of.SITE, "", "about", form.about)
+    for gene in (*loci, *alleles):
+        yield from _written(Of.SITE, "", "about", gene.about)
+        yield from _written(Of.SITE, "", "welfare", gene.welfare.text if gene.welfare else None)
+    for caution in form.cautions or ():
+        yield from _written(Of.SITE, "", "cautions", caution)
 
 
 def _of_site(form: SiteForm) -> Iterator[FreeText]:

@@ -20,7 +20,7 @@ class FreeText:
     """A text that is published as written.
 
     Attributes:
-        of: What sort of record it belongs to; a free page belongs to the site, a note to its project.
+        of: What sort of record it belongs to; a free page or a species to the site, a note to its project.
         id: The id of the animal, litter or project; empty for the site.
         key: The key it stands under (``name``, ``about``, ``captions``), or ``page`` or ``update``.
         text: As it was read.

@@ -2,6 +2,6 @@
 
 Start at :func:`sitegen.wording.audit.whole.audit`::
 
-    text -> sentences -> statements (shorthand) -> meant as one? (context) -> of whom? (subjects)
+    text -> what is seen of it -> sentences -> statements (shorthand) -> meant as one? (context) -> of whom? (subjects)
          -> more or less than the evidence? (judging) -> reviewed? -> findings with places
 """

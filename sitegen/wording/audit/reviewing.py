@@ -10,8 +10,8 @@ from sitegen.wording.audit.seen import seen
 
 
 def _scope(file: str) -> str:
-    """The record whose ``reviewed`` speaks for a file: the site's for pages, a project's for its notes."""
-    if file.startswith("pages/"):
+    """The record whose ``reviewed`` speaks for a file: the site's for pages and species, a project's for its notes."""
+    if file.startswith(("pages/", "species/")):
         return "site.yaml"
     folder, is_note, _ = file.partition("/updates/")
     return f"{folder}/project.yaml" if is_note else file

@@ -48,10 +48,14 @@ class Seen:
 
 _READER = Markdown().disable("text_join")  # so that escapes and entities stay apart, each with what was written for it
 _BREAK = "\n\n"
+AS_WRITTEN = re.compile(r"\A(?![ \d+-])[A-HJ-Za-z2-9 ,.;:!?()'\"%/\u2018-\u201d+-]*\Z")
+"""A text of one line that looks as it is written: most do, and Markdown takes its time."""
 
 
 def seen(text: str, *, struck: bool = False) -> Seen:
     """The text as a reader sees it; ``struck`` keeps struck words, for a text that no page prints as Markdown."""
+    if AS_WRITTEN.match(text):
+        return Seen(text, tuple((at, at + 1) for at in range(len(text))))
     page = _Page(text.replace("\r", "\n"), struck)
     looks: list[str] = []
     spans: list[tuple[int, int]] = []

@@ -18,6 +18,7 @@ from sitegen.wording.audit.judging import Judge, Judgement, Verdict
 from sitegen.wording.audit.lexicon import lexicon_of
 from sitegen.wording.audit.placing import Placing
 from sitegen.wording.audit.reviewing import Reviewed
+from sitegen.wording.audit.seen import AS_WRITTEN
 from sitegen.wording.audit.sentences import ReadText, read_text
 from sitegen.wording.audit.shorthand import Says, Shorthand, Statement
 from sitegen.wording.audit.subjects import NamedThere, Subjects
@@ -28,8 +29,6 @@ _LABELS = ("name",)
 _OPENING = ("captions", "about")
 _PROSE = ("about", "welfare", "page", "update")
 """Texts that pages print as Markdown; the others are printed as they are written."""
-_AS_WRITTEN = re.compile(r"\A[A-Za-z2-9 ,.;:!?()'\"%/\u2018-\u201d+-]*\Z")
-"""A text that looks as it is written."""
 _WORTH_READING = re.compile(
     r"het|carr|prove|guarant|homo|super|visual|cop(?:y|ies)|%|per\s?cent|\d\s?/\s?\d|\d\s+in\s+\d|\bdh\b|\bth\b"
     r"|hidden|clean|clear|free|negative|recessiv|without|shows|showing|display|express|\bis\b|['’]s\b|100",
@@ -90,7 +89,7 @@ class _Audit:
     def of_text(self, free: FreeText) -> Iterator[Finding]:
         """The findings of one text."""
         labelled = free.key in (*_LABELS, *_OPENING)
-        if _is_found(_AS_WRITTEN, free.text) and not self._is_worth_reading(free.text, labelled=labelled):
+        if _is_found(AS_WRITTEN, free.text) and not self._is_worth_reading(free.text, labelled=labelled):
             return
         text = read_text(free.text, struck=free.key not in _PROSE)
         if not self._is_worth_reading(text.plain, labelled=labelled):

@@ -14,6 +14,7 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from said_texts import about, audited, contents, meant, prepared
+from written import split_files
 
 from sitegen.build import Order, build
 from sitegen.claims.from_evidence import claims_of
@@ -372,6 +373,21 @@ def test_a_review_of_the_site_speaks_for_pages_and_one_of_a_project_for_its_note
     reviewed = "reviewed: {het hypo: a joke of ours}\n"
     assert told(audited(contents(project + reviewed + note))) == []
     assert len(audited(contents(project + note))) == 1
+
+
+def test_texts_of_a_species_are_read_where_they_name_an_animal() -> None:
+    gold = "  gold: {inheritance: recessive, about: Sorrel is het hypo., welfare: {text: Flint shows hypo.}}\n"
+    path, other = "species/corn-snake.yaml", "species/sand-boa.yaml"
+    corn = contents()
+    corn = {**corn, path: corn[path] + "about: Juniper is het caramel.\n", other: corn[other] + gold}
+    found = audited(corn)
+    assert {(finding.place and finding.place.file, quoted(finding)) for finding in found} == {
+        ("species/corn-snake.yaml", "het caramel"),
+        ("species/sand-boa.yaml", "het hypo"),
+        ("species/sand-boa.yaml", "hypo"),
+    }
+    reviewed = "=== site.yaml\nname: X\nreviewed: {het caramel: a joke, het hypo: another, shows hypo: a third}\n"
+    assert told(audited({**corn, **dict(split_files(reviewed))})) == []
 
 
 def test_a_review_without_reason_does_not_count_and_one_that_is_not_needed_is_told() -> None:
