@@ -13,6 +13,7 @@ from itertools import groupby
 
 from sitegen.claims.chains import Chains
 from sitegen.claims.chances import chance_of_allele, chance_of_copies
+from sitegen.claims.dated import rests_on_days
 from sitegen.claims.from_evidence import bare_claims
 from sitegen.claims.kinds import Claim, ClaimKind
 from sitegen.claims.occasions import occasions
@@ -23,6 +24,7 @@ from sitegen.genetics.loci import Locus
 from sitegen.genetics.questions import AnimalId, Posterior
 
 _NONE, _ALL = Fraction(0), Fraction(1)
+_LOOKS = {Ground.SHOWS_ITSELF, Ground.SHOWS_NOT}
 _SEEN = (ClaimKind.SHOWS, ClaimKind.ONE_OR_TWO_COPIES)
 _FIRST = (*_SEEN, ClaimKind.CARRIES, ClaimKind.MAY_CARRY, ClaimKind.TOO_YOUNG, ClaimKind.RULED_OUT)
 """Of several claims about one allele, the one that tells most comes first."""
@@ -49,6 +51,8 @@ class Change:
         before, after: The claims until then and from then on, of what was known on that day; None where there was none.
         chance_before, chance_after: Of having the allele; of two copies where it was certain all along that it has it.
         because: The new records, nearest first; empty where only what is known at other loci did it.
+        dated: All records on which this rests carry their day, so that it was so then; else it is what today's records
+            tell of that day.
     """
 
     kind: ChangeKind
@@ -62,6 +66,7 @@ class Change:
     chance_before: Fraction
     chance_after: Fraction
     because: tuple[Reason, ...]
+    dated: bool = False
 
 
 Tells = Callable[[Fraction, Fraction], bool]
@@ -126,20 +131,20 @@ class _Day:
     said: dict[AnimalId, dict[str, Posterior]]
     tells: Tells
     arrived: dict[Key, list[Arrival]] = field(default_factory=dict)
+    own: dict[Key, list[Arrival]] = field(default_factory=dict)
 
     def changes(self, turns: Sequence[Turn]) -> Iterator[Change]:
         after: dict[Key, Posterior] = {}
-        own: set[Key] = set()
         for turn in turns:
             after.update(turn.answers)
             for key, because in turn.because.items():
                 if self._was_there(key[0]):
                     self.arrived.setdefault(key, []).extend(because)
             for each in turn.arrived:
-                own.add((each.source.animal, each.locus))
+                self.own.setdefault((each.source.animal, each.locus), []).append(each)
                 if each.source.ground is Ground.SHOWS_ITSELF and self._was_there(each.source.animal):
                     self.arrived.setdefault((each.source.animal, each.locus), []).append(each)
-        touched = [key for key in self.arrived if self._is_touched(key, after.get(key), key in own)]
+        touched = [key for key in self.arrived if self._is_touched(key, after.get(key), key in self.own)]
         touched.sort(key=self._rank)
         names = dict.fromkeys(animal for animal, _ in touched)
         before = self._claims(self.day - dt.timedelta(1), touched, names) if touched else {}
@@ -165,9 +170,21 @@ class _Day:
         before = self.said.get(key[0], {}).get(key[1])
         if not before:
             return False
+        if own and self._is_first_look(key):
+            return False
         if posterior is None or own:
             return own and posterior != {}
         return bool(posterior) and self._is_worth_telling(key, before, posterior)
+
+    def _is_first_look(self, key: Key) -> bool:
+        """True when it was looked at on no certain day, and nothing stands in its record of an earlier day than this.
+
+        Then it was grown when it was first told of, and how it looks is what was said first.
+        """
+        animal = self.arrivals.collection.animals[key[0]]
+        grounds = {each.source.ground for each in self.own[key]}
+        undated = not any(genes.judged.on for genes in animal.genes)
+        return grounds <= _LOOKS and undated and self.arrivals.first_day_of(animal) >= self.day
 
     def _is_worth_telling(self, key: Key, before: Posterior, posterior: Posterior) -> bool:
         moves = (_moved(allele.id, before, posterior) for allele in self._locus(*key).alleles)
@@ -205,8 +222,9 @@ class _Day:
                 kind, chance, chance_now = told
                 because = occasions(self.arrivals.collection, animal, locus_id, tuple(dict.fromkeys(self.arrived[key])))
                 species = self.arrivals.collection.animals[animal].species
+                dated = rests_on_days(self.arrivals, animal, locus_id, self.day)
                 yield Change(
-                    kind, animal, species, locus_id, allele.id, self.day, was, is_, chance, chance_now, because
+                    kind, animal, species, locus_id, allele.id, self.day, was, is_, chance, chance_now, because, dated
                 )
 
 

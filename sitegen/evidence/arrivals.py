@@ -7,7 +7,7 @@
   day; DNA tests from their date. Young that are not listed count from the birth of their litter, or from the day
   when they were judged.
 - A look that comes with growth, written down without a date, counts from the first date in the record on which the
-  animal was old enough.
+  animal was old enough. Where nothing stands there of an earlier day it is what was said first, and no news.
 - Of a partial date its first day counts, as in the day of the statement.
 """
 
@@ -78,6 +78,14 @@ class Arrivals:
     def days_of_litter(self, litter: Litter) -> tuple[dt.date, ...]:
         """The days on which young that are not listed began to count, in order."""
         return tuple(sorted({self.counted_on(litter, others) for others in litter.others}))
+
+    def first_day_of(self, animal: Animal) -> dt.date:
+        """The first day of which its record tells, or that of a litter it bred; where none does, when it was there.
+
+        An animal may be there longer: by its birth, of which a record of a grown animal tells afterwards.
+        """
+        days = (date.earliest for date in dates_of(self.collection, animal))
+        return max(min(days, default=BEGINNING), self.animals[animal.id])
 
     def counted_on(self, litter: Litter, others: Others) -> dt.date:
         """The day from which young count that are not listed."""

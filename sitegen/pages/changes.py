@@ -37,7 +37,7 @@ def _told(change: Change) -> Hashable:
     beside = any(change.animal in reason.animals and reason.animals != own for reason in change.because)
     return (
         change.animal if beside else "", change.kind, change.species, change.locus, change.allele, change.day,
-        _phrase(change.before), _phrase(change.after),
+        change.dated, _phrase(change.before), _phrase(change.after),
         change.chance_before.as_integer_ratio(), change.chance_after.as_integer_ratio(), because,
     )  # fmt: skip
 

@@ -10,7 +10,7 @@ from sitegen.records.values import PartialDate
 from sitegen.wording.claims import copies_words, short_phrase
 from sitegen.wording.measures import Locales, date_text, written_date
 from sitegen.wording.numbers import about_in_100, in_100, small_number
-from sitegen.wording.runs import Link, Sentence, Target
+from sitegen.wording.runs import Link, Sentence, Target, plain
 from sitegen.wording.speech import Words, _, listed, ngettext, said, told_alike
 from sitegen.wording.voice import Voice
 
@@ -49,11 +49,31 @@ def change_date(change: Change, language: str = "en") -> str:
     return date_text(_on(change), language)
 
 
+def is_told_otherwise(change: Change, voice: Voice) -> bool:
+    """True when what was said until then and from then on are other words."""
+    return plain(_statement(change, change.before, voice)) != plain(_statement(change, change.after, voice))
+
+
 def change_sentence(change: Change, voice: Voice) -> Sentence:
-    """Old and new with the date and the reason: ``Until 18 July 2026 our records said: may carry hypo ...``."""
-    template = _("Until {date} our records said: {before}. From that day on: {after}, because {reasons}.")
-    if change.before is None and change.chance_before == 0:
+    """Old and new with the date and the reason: ``Until 18 July 2026 our records said: may carry hypo ...``.
+
+    What rests on a record that does not carry its day is told as what today's records say of that day.
+    """
+    nothing = change.before is None and change.chance_before == 0
+    if change.dated and nothing:
         template = _("Until {date} our records said nothing of {gene}. From that day on: {after}, because {reasons}.")
+    elif change.dated:
+        template = _("Until {date} our records said: {before}. From that day on: {after}, because {reasons}.")
+    elif nothing:
+        template = _(
+            "By today's records we would have said nothing of {gene} until {date}. From that day on: {after}, because "
+            "{reasons}."
+        )
+    else:
+        template = _(
+            "By today's records we would have said until {date}: {before}. From that day on: {after}, because "
+            "{reasons}."
+        )
     return said(
         template,
         date=change_date(change, voice.collection.site.language),

@@ -5,6 +5,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from small_collections import (
+    COPPER,
     HYPO,
     MOTLEY_STRIPE,
     NOWHERE,
@@ -32,7 +33,7 @@ from sitegen.genetics.loci import Sex
 from sitegen.records.animals import Offer, OfferState
 from sitegen.records.genes import Copies, DnaTest, Genes, Judged, Seen
 from sitegen.records.litters import Litter, Others
-from sitegen.records.values import PartialDate
+from sitegen.records.values import PartialDate, Weighing
 
 SURE = {("+", "hypo"): Fraction(1)}
 TWO_THIRDS = {("+", "+"): Fraction(1, 3), ("+", "hypo"): Fraction(2, 3)}
@@ -248,3 +249,61 @@ def test_what_is_seen_again_changes_nothing():
     again = Judged((Seen("tessera", "tessera", NOWHERE),), (), Place("ochre.yaml", 9), on=PartialDate(2025, 3, 1))
     ochre = replace(ochre, genes=(*ochre.genes, Genes(again)))
     assert changes(herd(ochre)) == {}
+
+
+def with_copper(*weights, **more):
+    """A grown dam with a look that comes with growth, written down without a day, and a litter of hers."""
+    juniper = animal_of("juniper", shows={"copper": "copper"}, sex=Sex.FEMALE, **more)
+    juniper = replace(juniper, weights=tuple(Weighing(day, 300) for day in weights))
+    flint = animal_of("flint", stated={"hypo": SURE}, sex=Sex.MALE, unsure=("copper",))
+    young = young_of(2025, "01", unsure=("copper",))
+    return collection_of(flint, juniper, young, litters=(litter_of(2025, young),), species=species_of(HYPO, COPPER))
+
+
+def test_a_look_of_an_animal_that_was_grown_when_it_was_first_told_of_is_no_news_of_its_first_litter():
+    assert "juniper" not in changes(with_copper())
+
+
+def test_a_look_of_an_animal_that_was_told_of_when_it_was_too_young_is_news():
+    (change,) = changes(with_copper(PartialDate(2022, 9, 1)))["juniper"]
+    assert (change.kind, change.day) == (ChangeKind.BECAME_VISIBLE, dt.date(2025, 7, 18))
+    assert not change.dated
+
+
+def test_a_test_is_news_also_where_nothing_stands_of_an_earlier_day():
+    tested = DnaTest("hypo", (("+", "+"),), NOWHERE, date=PartialDate(2025, 3, 1))
+    sage = animal_of("sage", stated={"hypo": TWO_THIRDS}, unsure=("hypo",))
+    sage = replace(sage, genes=(replace(sage.genes[0], tests=(tested,)),))
+    (change,) = changes(collection_of(sage, species=species_of(HYPO)))["sage"]
+    assert (change.kind, change.day, change.dated) == (ChangeKind.RULED_OUT, dt.date(2025, 3, 1), False)
+
+
+def with_test(animal, day, *genotypes):
+    test = DnaTest("hypo", genotypes, NOWHERE, date=day)
+    return replace(animal, genes=tuple(replace(genes, tests=(test,)) for genes in animal.genes))
+
+
+def test_what_rests_on_tests_and_litters_with_their_days_was_so_on_that_day():
+    day = PartialDate(2023, 5, 1)
+    dam, sire = (
+        with_test(animal_of(name, sex=sex, unsure=("hypo",)), day, ("+", "hypo"))
+        for name, sex in (("juniper", Sex.FEMALE), ("flint", Sex.MALE))
+    )
+    young = young_of(2024, "01", unsure=("hypo", "tessera"))
+    young = with_test(young, PartialDate(2025, 2, 1), ("+", "hypo"))
+    records = collection_of(dam, sire, young, litters=(litter_of(2024, young),), species=species_of(HYPO))
+    (change,) = changes(records)["2024/01"]
+    assert change.dated
+
+    def with_other(**more):
+        other = replace(dam, **more)
+        return changes(replace(records, animals={**records.animals, "juniper": other}))["2024/01"][0].dated
+
+    undated = tuple(replace(genes, tests=tuple(replace(t, date=None) for t in genes.tests)) for genes in dam.genes)
+    assert not with_other(genes=undated)
+    assert with_other(genes=(*dam.genes, Genes(Judged((), (), NOWHERE))))
+    unborn = replace(records.litters["2024"], born=None, laid=PartialDate(2024, 5, 1))
+    looked = replace(young, genes=(replace(young.genes[0], judged=Judged((), (), Place("2024.yaml"))),))
+    for litter, dated in ((records.litters["2024"], True), (unborn, False)):
+        now = replace(records, litters={"2024": litter}, animals={**records.animals, "2024/01": looked})
+        assert changes(now)["2024/01"][0].dated is dated

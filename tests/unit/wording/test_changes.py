@@ -1,6 +1,7 @@
 """Sentences of what changed: until then, from that day on, because of which records."""
 
 import datetime as dt
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
@@ -40,8 +41,11 @@ def test_proved_by_a_young():
     change = change_of(ChangeKind.PROVED, MAYBE, claim_of(ClaimKind.CARRIES), PROVED_BY)
     sentence = change_sentence(change, VOICE)
     assert plain(sentence) == (
-        "Until 18 July 2026 our records said: may carry hypo (about 67 in 100). From that day on: carries hypo for "
-        "certain, because No. 05 of Juniper and Flint 2026, young of its own, shows hypo."
+        "By today's records we would have said until 18 July 2026: may carry hypo (about 67 in 100). From that day on: "
+        "carries hypo for certain, because No. 05 of Juniper and Flint 2026, young of its own, shows hypo."
+    )
+    assert plain(change_sentence(replace(change, dated=True), VOICE)).startswith(
+        "Until 18 July 2026 our records said: may carry hypo (about 67 in 100). From that day on: carries hypo"
     )
     assert Link("No. 05 of Juniper and Flint 2026", Target.ANIMAL, "2026/05") in sentence
     assert (change_label(change), change_date(change, "en-GB")) == ("Proved", "18 July 2026")
@@ -69,8 +73,11 @@ def test_nothing_was_said_before():
     after = claim_of(ClaimKind.SHOWS, look="hypo", copies=2)
     change = change_of(ChangeKind.BECAME_VISIBLE, None, after, shown, was=Fraction(0))
     assert plain(change_sentence(change, VOICE)) == (
-        "Until 18 July 2026 our records said nothing of hypo. From that day on: shows hypo, two copies, because it "
-        "shows hypo itself."
+        "By today's records we would have said nothing of hypo until 18 July 2026. From that day on: shows hypo, two "
+        "copies, because it shows hypo itself."
+    )
+    assert plain(change_sentence(replace(change, dated=True), VOICE)).startswith(
+        "Until 18 July 2026 our records said nothing of hypo. From that day on: shows hypo"
     )
 
 
