@@ -15,6 +15,7 @@ from sitegen.commands.completing import carried_files
 from sitegen.console import Console, finding_facts
 from sitegen.findings import ContentError
 from sitegen.records.bind_offers import currencies
+from sitegen.records.bind_site import is_email
 from sitegen.writing import write
 
 
@@ -101,8 +102,7 @@ def _asked(
 
 
 def _address(answer: str) -> str:
-    name, sign, host = answer.rpartition("@")
-    return "" if name and sign and "." in host and " " not in answer else "an address such as you@example.org"
+    return "" if is_email(answer.strip()) else "an address such as you@example.org"
 
 
 def _currency(answer: str) -> str:

@@ -34,7 +34,7 @@ def bind_site(form: SiteForm | None, report: Report) -> Site:
         currency=check_currency(form.currency, report) if form.currency else "",
         units=form.units.value.value if form.units else "metric",
         theme=_text(form.theme) or "field-notes",
-        contact=_contact(form.contact),
+        contact=_contact(form.contact, report),
         cautions=tuple(caution.value for caution in texts(form.cautions)),
         drawings={"true": DRAWINGS, "yes": DRAWINGS, "false": "", "no": ""}.get(drawings.lower(), drawings),
         pictures=_pictures(form.pictures, report),
@@ -97,9 +97,26 @@ def _language(written: At[str] | None, report: Report) -> str:
     return code
 
 
-def _contact(form: ContactForm | None) -> Contact:
+def is_email(text: str) -> bool:
+    """True for what has the form of an e-mail address; whether anybody reads it, only a letter can tell.
+
+    >>> is_email("you@example.org"), is_email("you at example.org"), is_email("you@example")
+    (True, False, False)
+    """
+    return re.fullmatch(r"[^@\s]+@[^@\s.]+(\.[^@\s.]+)+", text) is not None
+
+
+def _contact(form: ContactForm | None, report: Report) -> Contact:
     if form is None:
         return Contact()
+    if form.email and not is_email(form.email.value.strip()):
+        report.notice(
+            Kind.EMAIL_WRONG,
+            form.email,
+            f'"{form.email.value}" is no e-mail address, and buyers write to it',
+            expected="an address such as you@example.org",
+            remedy="correct it, or leave the line out",
+        )
     return Contact(_text(form.email), _text(form.phone), _text(form.place), _text(form.note))
 
 

@@ -19,6 +19,7 @@ from sitegen.records.check_counts import check_counts
 from sitegen.records.check_dates import check_dates
 from sitegen.records.check_pedigree import check_pedigree
 from sitegen.records.check_projects import check_projects
+from sitegen.records.check_unusual import check_unusual
 from sitegen.records.collection import Collection
 from sitegen.records.forms_of_content import Filled, Forms, check_id, forms_of_content
 from sitegen.records.kept import Kept
@@ -87,6 +88,7 @@ class _Binding:
         spots = Spots(forms.animals, forms.litters)
         check_pedigree(self.animals, self.litters, spots, self.report)
         check_dates(self.animals, self.litters, bound, spots, self.report, self.kept)
+        check_unusual(self.animals, spots, self.report, self.kept)
         if self.today is not None:
             dated = [(own, written) for key, own in projects.items() if (written := forms.projects[key])]
             check_ahead(self.animals, self.litters, dated, spots, self.today, self.report, self.kept)

@@ -40,7 +40,7 @@ def check_counts(
 def _drop_confirmed(forms: Mapping[str, LitterForm | None], report: Report) -> None:
     """Takes back notices about unusual counts and dates in records that say they are right."""
     sure = {form.start.file for form in forms.values() if form is not None and form.confirmed and form.confirmed.value}
-    unusual = (Kind.COUNT_UNUSUAL, Kind.DATE_UNUSUAL)
+    unusual = (Kind.COUNT_UNUSUAL, Kind.DATE_UNUSUAL, Kind.PARENT_DEAD)
     report.findings[:] = [
         finding
         for finding in report.findings

@@ -22,6 +22,14 @@ from sitegen.records.values import PartialDate, WrittenAge
 Event = tuple[str, PartialDate | None, Callable[[], Node | Place]]
 """Something dated: in words, when, and what finds where it is written."""
 
+LITTER_DAYS = 31
+"""Young of one clutch hatch, or of one litter are born, within so many days. Common practice, no source: days, not
+weeks."""
+
+LONGEST_WITHOUT_PAIRING_DAYS = 366
+"""From a pairing to the young without sperm being kept over a season. Common practice, no source: three to nine
+months."""
+
 EARLY_BREEDING_MONTHS = 16
 """First breeding below this age asks the keeper to confirm. Source: lowest of the published ages at first
 breeding of corn snakes, 16 to 18 months, in a nature centre's sheet of 2019."""
@@ -40,19 +48,28 @@ def check_dates(
     ``kept`` has what was told of the same records before: where a value stands follows from the record alone.
     """
     for animal in animals.values():
-        kept.of("life", animal.id, (animal,), partial(_check_animal, animal, spots), report)
+        litter = litters.get(animal.litter)
+        kept.of("life", animal.id, (animal, litter), partial(_check_animal, animal, litter, spots), report)
     for litter in litters.values():
         reads = (litter, animals.get(litter.dam or ""), species.get(litter.species))
         kept.of("days", litter.id, reads, partial(_check_litter, *reads, spots), report)
     for naming in namings(animals, litters):
         parent = animals.get(naming.parent)
-        if parent is not None and parent.born is not None:
-            for event, date in _first_event(naming.of, animals, litters):
-                _check_parent(naming, parent, (event, date), species.get(parent.species), spots, report)
+        if parent is None:
+            continue
+        first = next(_first_event(naming.of, animals, litters), None)
+        if parent.born is not None and first is not None:
+            _check_parent(naming, parent, first, species.get(parent.species), spots, report)
+        litter = litters.get(naming.of)
+        is_told = naming.as_dam and litter is not None and before(parent.died, _lived(litter, species))
+        if parent.died is not None and not is_told:
+            _check_lived(naming, parent, litter.paired if litter else None, first, spots, report)
 
 
-def _check_animal(animal: Animal, spots: Spots, report: Report) -> None:
+def _check_animal(animal: Animal, litter: Litter | None, spots: Spots, report: Report) -> None:
     _check_life(animal, spots, report)
+    if litter is not None:
+        _check_born_with(animal, litter, spots, report)
     _check_offer(animal, report)
 
 
@@ -164,11 +181,66 @@ def _check_litter(litter: Litter, dam: Animal | None, kind: Species | None, spot
                 expected = "paired, then laid, then born"
                 where = spots.of_litter(litter, later)
                 _impossible(report, where, message, expected, *_other(spots.of_litter(litter, word)))
-    lived = litter.laid or (litter.born if kind and kind.births is Births.LIVE else None)
+    lived = _lived(litter, {litter.species: kind} if kind else {})
     if dam is not None and before(dam.died, lived):
         message = f"{dam.id}, the dam of {litter.id}, died on {dam.died}, before {lived}"
         where = litter.dam_place or litter.place
         _impossible(report, where, message, "a dam that lived then", *_other(spots.of_animal(dam, "died")))
+
+
+def _lived(litter: Litter, species: Mapping[str, Species]) -> PartialDate | None:
+    """A day on which the dam certainly lived."""
+    kind = species.get(litter.species)
+    return litter.laid or (litter.born if kind and kind.births is Births.LIVE else None)
+
+
+def _check_born_with(animal: Animal, litter: Litter, spots: Spots, report: Report) -> None:
+    """Littermates are born or hatch within a month of each other."""
+    if animal.born is None or litter.born is None:
+        return
+    early, late = sorted((animal.born, litter.born))
+    if (late.earliest - early.latest).days > LITTER_DAYS:
+        report.error(
+            Kind.BORN_APART,
+            spots.of_animal(animal, "born"),
+            f"{animal.id} was born on {animal.born}, and its litter {litter.id} on {litter.born}",
+            expected=f"at most {LITTER_DAYS} days between them",
+            remedy="correct one of the two dates; a second litter of the same pairing has a record of its own",
+            others=_other(spots.of_litter(litter, "born")),
+        )
+
+
+def _check_lived(
+    naming: Parent,
+    parent: Animal,
+    paired: PartialDate | None,
+    first: tuple[str, PartialDate] | None,
+    spots: Spots,
+    report: Report,
+) -> None:
+    """A parent lived when it was paired; where that day is not written, a year before the young came.
+
+    Of a dam that is impossible. A dam may bear the young of a sire that died, by sperm that she kept; then the pairing
+    was an earlier one than is written.
+    """
+    assert parent.died is not None
+    if paired is not None:
+        gone, then = before(parent.died, paired), f"before the pairing on {paired}"
+    elif first is not None:
+        gone = (first[1].earliest - parent.died.latest).days > LONGEST_WITHOUT_PAIRING_DAYS
+        then = f"more than a year before {naming.of} was {first[0]} on {first[1]}"
+    else:
+        return
+    if gone:
+        kept = "; if the dam kept sperm, write the day of that earlier pairing under paired in the litter's record"
+        (report.error if naming.as_dam else report.notice)(
+            Kind.PARENT_DEAD,
+            naming.place,
+            f"{parent.id}, the {naming.word} of {naming.of}, died on {parent.died}, {then}",
+            expected=f"a {naming.word} that lived then",
+            remedy=f"correct the {naming.word} or one of the dates{'' if naming.as_dam else kept}",
+            others=_other(spots.of_animal(parent, "died")),
+        )
 
 
 def _check_parent(
