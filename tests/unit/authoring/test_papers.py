@@ -158,7 +158,7 @@ def _set(*path: str | int, to: object) -> Edit:
 
 def _misspelt(facts: dict[str, Any]) -> None:
     claim = next(claim for claim in facts["claims"] if claim["locus"] == "hypo")
-    claim |= {"locus": "hipo", "allele": "hipo", "gene": "hipo", "genotypes": {"+/hipo": "1"}}
+    claim |= {"locus": "hyppo", "allele": "hyppo", "gene": "hyppo", "genotypes": {"+/hyppo": "1"}}
 
 
 def _of_another_kind(facts: dict[str, Any]) -> None:
@@ -175,12 +175,12 @@ def _of_another_kind(facts: dict[str, Any]) -> None:
         (_set("claims", 0, "kind", to="surely"), Kind.VALUE_WRONG, "claims.0.kind"),
         (_set("claims", 3, "genotypes", "+/hypo", to="1/2"), Kind.ODDS_WRONG, "the odds for hypo sum to 5/6"),
         (_set("claims", 3, "genotypes", "+/hypo", to="some"), Kind.ODDS_WRONG, '"some" is not a chance'),
-        (_set("claims", 3, "genotypes", to={"+/hipo": "1"}), Kind.GENE_UNKNOWN, '"+/hipo" is not a genotype'),
+        (_set("claims", 3, "genotypes", to={"+/hyppo": "1"}), Kind.GENE_UNKNOWN, '"+/hyppo" is not a genotype'),
         (_set("claims", 3, "locus", to="anery"), Kind.GENE_UNKNOWN, '"hypo" is a gene of hypo here'),
         (_set("shows", "looks", 0, to={"look": "motly", "name": "motly", "locus": "x"}), Kind.GENE_UNKNOWN, "motly"),
         (_set("animal", "species", "scientific", to="Vipera berus"), Kind.SPECIES_CLASH, "another scientific name"),
         (_set("animal", "born", to="soon"), Kind.VALUE_WRONG, "soon"),
-        (_misspelt, Kind.GENE_UNKNOWN, 'corn snake has no gene "hipo"'),
+        (_misspelt, Kind.GENE_UNKNOWN, 'corn snake has no gene "hyppo"'),
         (_of_another_kind, Kind.SPECIES_UNKNOWN, 'there is no species "corn snke"'),
     ],
 )
@@ -197,7 +197,7 @@ def test_an_unknown_gene_is_told_with_its_line_and_the_nearest(keeper: Path, hyp
     assert first.nearest == "hypo"
     assert first.place is not None
     line = paper.decode().splitlines()[first.place.line - 1]
-    assert line[first.place.column - 1 :].startswith('"hipo"')
+    assert line[first.place.column - 1 :].startswith('"hyppo"')
 
 
 def test_a_paper_that_was_changed_is_told(keeper: Path, hypo_paper: dict[str, Any]) -> None:
