@@ -1,9 +1,8 @@
 """The records and what inference answers to them: what every command needs that asks about animals, and no more."""
 
 import datetime as dt
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from functools import cache
 from pathlib import Path
 
 from sitegen.evidence.answers import answers_of
@@ -23,22 +22,17 @@ class Known:
 
     Attributes:
         collection: The records.
-        asking: Asks for the evidence and its answers, once.
+        asked: The evidence, and what heredity answers to it.
         answers: The answers.
         photos: Path of every photo.
         texts: The records as they are written.
     """
 
     collection: Collection
-    asking: Callable[[], Asked]
+    asked: Asked
     answers: Answers
     photos: tuple[str, ...] = field(default=())
     texts: Mapping[str, str] = field(default_factory=dict)
-
-    @property
-    def asked(self) -> Asked:
-        """The evidence, and what heredity answers to it."""
-        return self.asking()
 
 
 def read_known(content: Path, today: dt.date | None = None) -> tuple[Known | None, tuple[Finding, ...]]:
@@ -61,19 +55,16 @@ def bound_of(
     return None if has_errors(reading) else collection, in_order([*reading, *binding])
 
 
-def known_of(
-    read: Content, collection: Collection, findings: Sequence[Finding], answers: Answers | None = None
-) -> tuple[Known, tuple[Finding, ...]]:
+def known_of(read: Content, collection: Collection, findings: Sequence[Finding]) -> tuple[Known, tuple[Finding, ...]]:
     """What inference answers to records, with all findings.
 
     Args:
         read: What was read.
         collection: The records in it.
         findings: What was found so far.
-        answers: The answers, where they are known already.
     """
-    asking = cache(lambda: ask(gather(collection)))
-    answers = answers or answers_of(asking())
+    asked = ask(gather(collection))
+    answers = answers_of(asked)
     found = [*findings, *answers.contradictions, *answers.too_tangled, *answers.notices]
     photos = tuple(photo for photos in read.photos.values() for photo in photos)
-    return Known(collection, asking, answers, photos, read.texts), in_order(found)
+    return Known(collection, asked, answers, photos, read.texts), in_order(found)

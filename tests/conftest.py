@@ -21,6 +21,7 @@ if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:
     signal.signal(signal.SIGINT, signal.default_int_handler)
 
 REPOSITORY = Path(__file__).parent.parent
+os.environ.setdefault("SITEGEN_CACHE", str(REPOSITORY / ".cache"))  # pictures of the demo take long; nothing of home
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
@@ -57,7 +58,6 @@ def demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
             content=REPOSITORY / "content",
             output=output,
             themes=REPOSITORY / "themes",
-            store=REPOSITORY / ".sitegen",
         )
     )
     assert report.published is not None, [str(finding) for finding in report.findings]

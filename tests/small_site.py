@@ -22,8 +22,6 @@ from sitegen.genetics.loci import (
     looks_by_inheritance,
 )
 from sitegen.genetics.questions import AnimalId, Posterior
-from sitegen.lazily import Each
-from sitegen.pages.facts import facts_by_parts
 from sitegen.pages.material import Material, material
 from sitegen.photos.variants import PhotoFacts, PictureSet, PictureSettings, plan
 from sitegen.records.animals import Acquired, Animal, Meal, Offer, OfferState, PhotoRecord
@@ -179,8 +177,3 @@ def pictures(records: Collection) -> dict[str, PictureSet]:
         p.path: plan(PhotoFacts(f"{rank:064x}", "jpeg", 1600, 1200, None, "#aabbcc", tiny), PictureSettings())
         for rank, p in enumerate(photos)
     }
-
-
-def published_facts(made_from: Material) -> dict[str, object]:
-    """All published facts at once."""
-    return {name: list(part) if isinstance(part, Each) else part for name, part in facts_by_parts(made_from).items()}

@@ -1,5 +1,6 @@
 """One thin module a command: options in, exit status out."""
 
+import gc
 import importlib
 import os
 import sys
@@ -8,8 +9,8 @@ from typing import TYPE_CHECKING, Any, NoReturn
 
 import click
 
+from sitegen import interrupts
 from sitegen.findings import SitegenError, WrongUse
-from sitegen.uncollected import uncollected
 
 if TYPE_CHECKING:
     from sitegen.console import Console
@@ -48,8 +49,7 @@ class _LateGroup(click.Group):
         if cmd_name not in _COMMANDS:
             return None
         module = _MODULES.get(cmd_name, cmd_name)
-        with uncollected(later_too=True):
-            command: click.Command = importlib.import_module(f"sitegen.commands.{module}").command
+        command: click.Command = importlib.import_module(f"sitegen.commands.{module}").command
         return command
 
     def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
@@ -81,6 +81,8 @@ def main(args: list[str] | None = None) -> NoReturn:
     """Run the command line; never returns. Exit status 0 clean, 1 findings, 2 wrong usage."""
     usual = sys.get_int_max_str_digits()
     sys.set_int_max_str_digits(_MOST_DIGITS)
+    gc.disable()  # a command ends soon, and nearly all that it makes stays to its end; the preview switches it on again
+    interrupts.listen()
     try:
         status: Any = _sitegen.main(args=args, prog_name="sitegen", standalone_mode=False)
     except (click.Abort, KeyboardInterrupt):
@@ -106,6 +108,7 @@ def main(args: list[str] | None = None) -> NoReturn:
         sys.exit(1)
     finally:
         sys.set_int_max_str_digits(usual)
+        gc.enable()
     sys.exit(status if isinstance(status, int) else 0)
 
 

@@ -6,12 +6,10 @@ from pathlib import Path
 
 import click
 
+from sitegen.build import Built, Order, build
 from sitegen.commands.options import shared, today
 from sitegen.console import Console, finding_facts
 from sitegen.findings import Kind, has_errors
-from sitegen.order import Built, Order, as_it_stands, state_of_order
-from sitegen.uncollected import uncollected
-from sitegen.writing import remember_written
 
 
 @click.command(name="build", epilog="Example:  sitegen build --date 2026-11-25")
@@ -32,9 +30,7 @@ def command(
         content, output, themes, date=date.date() if date else None, today=today(date),
         workers=workers, keep_going=keep_going,
     )  # fmt: skip
-    built = as_it_stands(order, state_of_order(order)) or _build(order, console)
-    if built.published is not None:
-        remember_written(str(output))
+    built = build(order, console.progress)
     console.show_findings(built.findings, content)
     if as_json:
         console.show_json(_facts(built))
@@ -46,23 +42,20 @@ def command(
     return 0 if built.published is not None and not has_errors(built.findings) else 1
 
 
-def _build(order: Order, console: Console) -> Built:
-    with uncollected(later_too=True):  # the process ends soon
-        from sitegen.build import build  # a third of a second that a build with nothing to do is spared
-
-        return build(order, console.progress)
-
-
 def _told(built: Built, output: Path) -> str:
     released = built.published
     assert released is not None
     pages = f"{built.n_pages} page{'s' if built.n_pages != 1 else ''}"
     files = f"{released.written} files new or changed, {released.kept} as they were, {released.removed} removed"
     pictures = f"{built.pictures_made} pictures made, {built.pictures_kept} kept from before"
-    aside = "".join(f"\nFiles that sitegen did not make were set aside in {folder}." for folder in released.set_aside)
+    aside = "".join(map(_left, released.set_aside))
     unread = any(finding.kind is Kind.PHOTO_UNREADABLE for finding in built.findings)
     without = " Photographs that cannot be read are left out of it." if unread else ""
     return f"{pages} in {output} ({files}; {pictures}).{without}{aside}{_missing(built.left_out)}"
+
+
+def _left(folder: Path) -> str:
+    return f"\n{folder} may be left from a build that was stopped; it was not touched. Delete it if it is not yours."
 
 
 def _missing(left_out: Sequence[str]) -> str:

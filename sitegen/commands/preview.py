@@ -1,6 +1,8 @@
 """``sitegen preview``: the site on this machine while it is written."""
 
 import datetime as dt
+import gc
+import time
 import webbrowser
 from pathlib import Path
 
@@ -36,14 +38,19 @@ def command(
         raise WrongUse(
             f"port {port} cannot be used ({error.strerror}); choose another with --port, or any free one with --port 0"
         ) from error
-    if as_json:
-        console.show_json({"address": server.address})
-    else:
-        console.show_result(f"The site is at {server.address} on this machine. Ctrl-C ends this.")
-    if open_it:
-        webbrowser.open(server.address)
+    gc.enable()  # this goes on for long
+    teller, started = _Teller(console, content, as_json), time.perf_counter()
     try:
-        Session(workshop, server, _Teller(console, content, as_json).tell).run()
+        first = workshop.remake()  # before the address is told, so that the first page is there when it is asked for
+        seconds = time.perf_counter() - started
+        if as_json:
+            console.show_json({"address": server.address})
+        else:
+            console.show_result(f"The site is at {server.address} on this machine. Ctrl-C ends this.")
+        if open_it:
+            webbrowser.open(server.address)
+        teller.tell(first, seconds)
+        Session(workshop, server, teller.tell).run()
     except KeyboardInterrupt:
         console.show_message("The preview has ended.")
     return 0

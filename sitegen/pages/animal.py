@@ -1,16 +1,14 @@
 """The page of one animal; an offered young has the same, with its offer."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 
 from sitegen.claims.cautions import gene_cautions, offer_cautions
 from sitegen.claims.kinds import ClaimKind
 from sitegen.evidence.known import Shares
 from sitegen.genetics.questions import AnimalId
 from sitegen.pages.addresses import GENES
-from sitegen.pages.alike import linked_once
 from sitegen.pages.changes import change_fields
-from sitegen.pages.claim_views import ClaimViews, combination_sentence, no_hidden, shows_sentence, views, worded
+from sitegen.pages.claim_views import combination_sentence, no_hidden, shows_sentence, views, worded
 from sitegen.pages.family import dam_words, pedigree, relatives, sires_words
 from sitegen.pages.material import Folio
 from sitegen.pages.models import AnimalPage, MealRow
@@ -27,76 +25,49 @@ from sitegen.wording.relations import ancestry_words
 from sitegen.wording.runs import Link, Target
 from sitegen.wording.site import labels, nothing_else, sex_words, stays_text
 from sitegen.wording.species_words import birth_words
-from sitegen.wording.speech import _, capital, said, tongue
+from sitegen.wording.speech import _, capital, said
 
 
 def animal_page(animal: Animal, folio: Folio) -> AnimalPage:
     """All that is told of one animal."""
-    told = linked_once("page", animal, folio, lambda first: _told_of(animal, first, folio))
+    claims = views(animal, folio)
     photos = in_time_order(animal.photos, folio)
     lead = lead_photo(animal.photos, folio)
     offer = offer_view(animal, folio)
     return AnimalPage(
         name=folio.name(animal),
         kicker=_kicker(animal, folio),
-        label=tuple(_label(animal, told, folio)),
+        label=tuple(_label(animal, folio)),
         lead=opening_plate(lead, animal, folio) if lead else empty_plate(),
-        in_words=told.in_words,
+        in_words=folio.line(shows_sentence(animal, folio)),
         offer=offer,
         ask=ask_line(animal, folio),
         paper=paper_line(animal, folio),
-        shows=told.claims.shows,
-        hidden=told.claims.hidden,
+        shows=claims.shows,
+        hidden=claims.hidden,
         no_hidden=no_hidden(animal, folio),
-        ruled_out=told.claims.ruled_out,
-        not_known=told.not_known,
-        combination=told.combination,
-        odds_method=folio.material.remembered(("method", folio.folder, tongue()), lambda: _method(folio)),
+        ruled_out=claims.ruled_out,
+        not_known=not_known_lines(animal, folio),
+        combination=folio.line(combination_sentence(animal, folio)),
+        odds_method=_method(folio),
         strip=tuple(opening_plate(photo, animal, folio) for photo in photos) if len(photos) > 1 else (),
         pedigree=pedigree(animal, folio),
         related=relatives(animal, folio),
         inbreeding=inbreeding_lines(animal, folio),
         weights=_weights(animal, folio),
         meals=tuple(_meals(animal, folio)),
-        harms=told.harms,
+        harms=caution_views(gene_cautions(folio.collection, folio.claims(animal.id)), folio),
         cautions=_of_every_offer(animal.species, folio) if offer and offer.open else (),
-        about=folio.prose(folio.sheet(animal).about),
+        about=folio.prose(animal.about),
         changes=change_fields(animal, folio),
         changes_note=words(changes_note()),
         projects=served_lines(animal, folio),
     )
 
 
-@dataclass(frozen=True, slots=True)
-class _Told:
-    """The parts of a page that are the same for all littermates of whom the same is told; as in the page's model."""
-
-    in_words: Line
-    claims: ClaimViews
-    not_known: tuple[Line, ...]
-    combination: Line
-    dam: Line
-    sires: Line
-    harms: tuple[CautionView, ...]
-
-
-def _told_of(animal: Animal, first: AnimalId, folio: Folio) -> _Told:
-    """What the claims of ``first`` tell of an animal."""
-    return _Told(
-        in_words=folio.line(shows_sentence(animal, folio)),
-        claims=views(animal, folio),
-        not_known=not_known_lines(animal, folio),
-        combination=folio.line(combination_sentence(animal, folio)),
-        dam=folio.line(dam_words(animal, folio)),
-        sires=folio.line(sires_words(animal, folio)),
-        harms=caution_views(gene_cautions(folio.collection, folio.claims(first)), folio),
-    )
-
-
 def _of_every_offer(species: str, folio: Folio) -> tuple[CautionView, ...]:
     """The cautions wherever an animal is offered: handling, law and transport."""
-    key = "cautions", species, folio.folder, tongue()
-    return folio.material.remembered(key, lambda: caution_views(offer_cautions(folio.collection, species), folio))
+    return caution_views(offer_cautions(folio.collection, species), folio)
 
 
 def _kicker(animal: Animal, folio: Folio) -> Line:
@@ -106,7 +77,7 @@ def _kicker(animal: Animal, folio: Folio) -> Line:
     return (Span(capital(species.name), folio.linker.to(f"{GENES}#{species.id}")), *words(scientific))
 
 
-def _label(animal: Animal, told: _Told, folio: Folio) -> Iterator[Field]:
+def _label(animal: Animal, folio: Folio) -> Iterator[Field]:
     """The ruled lines of the specimen label; what is not known is left out, but never the parents."""
     word, born = labels(), birth_words(folio.collection.species[animal.species])
     yield Field(word.sex, words(sex_words(animal.sex)))
@@ -118,8 +89,8 @@ def _label(animal: Animal, told: _Told, folio: Folio) -> Iterator[Field]:
         yield Field(word.died, words(folio.date(animal.died)))
     if animal.litter:
         yield Field(capital(born.litter), folio.line((folio.voice.litter(animal.litter),)))
-    yield Field(word.dam, told.dam)
-    yield Field(word.possible_sires if len(animal.sires) > 1 else word.sire, told.sires)
+    yield Field(word.dam, folio.line(dam_words(animal, folio)))
+    yield Field(word.possible_sires if len(animal.sires) > 1 else word.sire, folio.line(sires_words(animal, folio)))
     if animal.acquired:
         parts = [folio.date(animal.acquired.date), animal.acquired.source]
         yield Field(word.acquired, words(_(", from ").join(part for part in parts if part)))
@@ -130,7 +101,7 @@ def _label(animal: Animal, told: _Told, folio: Folio) -> Iterator[Field]:
     ):
         if origin := written or _origin(shares, animal, folio):
             yield Field(label, words(origin))
-    if weights := folio.sheet(animal).weights:
+    if weights := animal.weights:
         newest = max(weights, key=lambda weighing: weighing.date.latest)
         yield Field(word.weight, words(_weighed(newest.grams, newest.date, folio)))
     if animal.kept and not animal.offer and not animal.died:
@@ -174,7 +145,7 @@ def _method(folio: Folio) -> Line:
 
 def _weights(animal: Animal, folio: Folio) -> WeightLine | None:
     """The weighings in time order; None when there are none."""
-    weighings = sorted(folio.sheet(animal).weights, key=lambda weighing: weighing.date.earliest)
+    weighings = sorted(animal.weights, key=lambda weighing: weighing.date.earliest)
     if not weighings:
         return None
     site = folio.collection.site
@@ -197,5 +168,5 @@ def _weights(animal: Animal, folio: Folio) -> WeightLine | None:
 
 def _meals(animal: Animal, folio: Folio) -> Iterator[MealRow]:
     """The feeding record, newest first."""
-    for meal in sorted(folio.sheet(animal).meals, key=lambda meal: meal.date.latest, reverse=True):
+    for meal in sorted(animal.meals, key=lambda meal: meal.date.latest, reverse=True):
         yield MealRow(folio.date(meal.date), meal.what, _("taken") if meal.taken else _("refused"))

@@ -3,10 +3,10 @@
 import datetime as dt
 from collections.abc import Iterable
 
-from sitegen.pages.material import OF_ALL, Folio, Material
+from sitegen.pages.material import Folio, Material, once
 from sitegen.pages.plates import in_time_order
 from sitegen.records.animals import Animal
-from sitegen.records.latest import dates_of_animal, dates_of_litter
+from sitegen.records.latest import dates_of_animal, dates_of_litter, latest_until
 from sitegen.records.litters import Litter
 from sitegen.records.projects import Project
 from sitegen.records.values import PartialDate
@@ -16,7 +16,7 @@ def animal_changed(animal: Animal, material: Material) -> dt.date | None:
     """The newest day of an animal's record, of its litters, and of what changed of what is said of it."""
     days = [change.day for change in material.changes.get(animal.id, ())]
     litters = [material.collection.litters[litter] for litter in material.litters_of.get(animal.id, ())]
-    dates = [*_dates(animal, material), *(date for litter in litters for date in dates_of_litter(litter))]
+    dates = [*dates_of_animal(animal), *(date for litter in litters for date in dates_of_litter(litter))]
     return _newest(dates, days, material)
 
 
@@ -24,7 +24,7 @@ def litter_changed(litter: Litter, material: Material) -> dt.date | None:
     """The newest day of a litter's record and of those of its young."""
     young = [material.collection.animals[animal] for animal in litter.young]
     days = [change.day for animal in young for change in material.changes.get(animal.id, ())]
-    dates = [*dates_of_litter(litter), *(date for animal in young for date in _dates(animal, material))]
+    dates = [*dates_of_litter(litter), *(date for animal in young for date in dates_of_animal(animal))]
     return _newest(dates, days, material)
 
 
@@ -53,12 +53,13 @@ def pictures_changed(animal: Animal, at: Folio) -> dt.date | None:
     return _newest([photo.date for photo in in_time_order(animal.photos, at)], (), at.material)
 
 
+@once
 def anything_changed(material: Material) -> dt.date | None:
     """The newest day of any record: of the pages that tell a little of everything.
 
     What evidence changed of what is said happened on the day of some record, so it need not be asked for.
     """
-    return material.newest.get(OF_ALL)
+    return latest_until(material.collection, material.as_of)
 
 
 def litters_changed(material: Material) -> dt.date | None:
@@ -67,11 +68,6 @@ def litters_changed(material: Material) -> dt.date | None:
     dates = [date for litter in litters for date in dates_of_litter(litter)]
     dates += [animal.offer.since for animal in material.collection.animals.values() if animal.offer]
     return _newest(dates, (), material)
-
-
-def _dates(animal: Animal, material: Material) -> tuple[PartialDate | None, ...]:
-    """Every day of an animal's record."""
-    return (*dates_of_animal(animal), *material.sheets[animal.id].dates())
 
 
 def _newest(dates: Iterable[PartialDate | None], days: Iterable[dt.date], material: Material) -> dt.date | None:

@@ -7,9 +7,7 @@ from fractions import Fraction
 from sitegen.claims.judging import how_judged
 from sitegen.claims.kinds import Basis, Claim, ClaimKind
 from sitegen.genetics.loci import Combination
-from sitegen.genetics.questions import AnimalId
-from sitegen.pages.alike import told_once
-from sitegen.pages.material import Folio
+from sitegen.pages.material import Folio, once_an_animal
 from sitegen.pages.parts import ClaimView, IconArray, Line, words
 from sitegen.records.animals import Animal
 from sitegen.wording.claims import basis_words, gene_name, headline, nothing_shown, short_sentence
@@ -70,17 +68,14 @@ class Worded:
     odds: IconArray | None
 
 
+@once_an_animal
 def worded(animal: Animal, folio: Folio) -> tuple[Worded, ...]:
-    """The claims of an animal in words, strongest first; put in words once for its page, its paper and the file."""
-
-    def make(first: AnimalId) -> tuple[Worded, ...]:
-        voice = folio.voice
-        return tuple(
-            Worded(claim, headline(claim, voice), explanation(claim, voice), icon_array(claim, folio))
-            for claim in folio.claims(first)
-        )
-
-    return told_once("worded", animal, folio, make)
+    """The claims of an animal in words, strongest first."""
+    voice = folio.voice
+    return tuple(
+        Worded(claim, headline(claim, voice), explanation(claim, voice), icon_array(claim, folio))
+        for claim in folio.claims(animal.id)
+    )
 
 
 @dataclass(frozen=True, slots=True)

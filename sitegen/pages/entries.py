@@ -1,17 +1,15 @@
 """Animals and litters as they stand in lists."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 
 from sitegen.claims.offers import standing
 from sitegen.pages.addresses import GENES, litter_address
-from sitegen.pages.alike import linked_once
 from sitegen.pages.claim_views import hidden_lines, no_hidden, shows_sentence
 from sitegen.pages.material import Folio
 from sitegen.pages.offer_views import offer_view
 from sitegen.pages.parts import AnimalEntry, Line, LitterRow, Plate, SpeciesGroup, YearGroup
 from sitegen.pages.plates import animal_picture, empty_plate, in_time_order, lead_photo, litter_plate
-from sitegen.pages.sieve import Held, held_by, sieve_values
+from sitegen.pages.sieve import held_by, sieve_values
 from sitegen.records.animals import Animal, OfferState
 from sitegen.records.litters import Litter
 from sitegen.records.species import Species
@@ -44,7 +42,6 @@ def animal_entry(animal: Animal, folio: Folio, litter: str = "") -> AnimalEntry:
     """An animal as it stands in a list; on the page of its ``litter`` a young needs no more than its number."""
     in_its_litter = bool(litter) and animal.name in ("", animal.number)
     name = _("No. {number}").format(number=animal.number) if in_its_litter else folio.name(animal)
-    told = linked_once("entry", animal, folio, lambda _first: _told(animal, folio)) if litter else _told(animal, folio)
     return AnimalEntry(
         id=animal.id,
         name=name,
@@ -53,13 +50,13 @@ def animal_entry(animal: Animal, folio: Folio, litter: str = "") -> AnimalEntry:
         species=folio.collection.species[animal.species].name,
         sex=sex_words(animal.sex),
         born="" if litter else born_words(animal, folio),
-        shows=told.shows,
-        hidden=told.hidden,
+        shows=folio.line(shows_sentence(animal, folio)),
+        hidden=hidden_lines(animal, folio),
         no_hidden=no_hidden(animal, folio),
         offer=offer_view(animal, folio),
         origin=origin(animal, folio, litter),
         kept=stays_text() if _stays(animal) else "",
-        sieved=sieve_values(animal, told.held, folio),
+        sieved=sieve_values(animal, held_by(animal, folio), folio),
     )
 
 
@@ -67,20 +64,6 @@ def _stays(animal: Animal) -> bool:
     """True for one that is kept, lives, and is not offered."""
     offered = animal.offer is not None and animal.offer.state is not OfferState.NOT_FOR_SALE
     return animal.kept and animal.died is None and not offered
-
-
-@dataclass(frozen=True, slots=True)
-class _Told:
-    """What claims tell in a list; littermates on the page of their litter share it."""
-
-    shows: Line
-    hidden: tuple[Line, ...]
-    held: Held
-
-
-def _told(animal: Animal, folio: Folio) -> _Told:
-    shows = folio.line(shows_sentence(animal, folio))
-    return _Told(shows, hidden_lines(animal, folio), held_by(animal, folio))
 
 
 def species_groups(animals: Iterable[Animal], folio: Folio) -> tuple[SpeciesGroup, ...]:

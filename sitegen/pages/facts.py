@@ -2,7 +2,6 @@
 
 from sitegen.claims.kinds import Claim
 from sitegen.exact import written
-from sitegen.lazily import Each
 from sitegen.pages.addresses import DATA_SCHEMA, litter_address, relative
 from sitegen.pages.changes import change_facts
 from sitegen.pages.entries import living_young
@@ -17,11 +16,8 @@ from sitegen.wording.runs import plain
 Plain = dict[str, object]
 
 
-def facts_by_parts(material: Material) -> Plain:
-    """All published facts: site, animals with their claims and offers, litters. Addresses are from the site's root.
-
-    Each animal and litter is told when its turn comes: all at once they fill much memory.
-    """
+def published_facts(material: Material) -> Plain:
+    """All published facts: site, animals with their claims and offers, litters. Addresses are from the site's root."""
     page = folio(material, "data/collection.json")
     collection = material.collection
     return {
@@ -31,8 +27,8 @@ def facts_by_parts(material: Material) -> Plain:
         "address": collection.site.address,
         "as_of": material.as_of.isoformat(),
         "drawings": collection.site.drawings,
-        "animals": Each(tuple(collection.animals.values()), lambda animal: _animal(animal, page)),
-        "litters": Each(tuple(collection.litters.values()), _litter),
+        "animals": [_animal(animal, page) for animal in collection.animals.values()],
+        "litters": [_litter(litter) for litter in collection.litters.values()],
     }
 
 

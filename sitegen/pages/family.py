@@ -7,7 +7,7 @@ from sitegen.pages.parts import Line, Span
 from sitegen.records.animals import Animal
 from sitegen.wording.runs import Sentence
 from sitegen.wording.site import labels, no_parents
-from sitegen.wording.speech import _, listed, said, tongue
+from sitegen.wording.speech import _, listed, said
 
 
 def dam_of(animal: Animal | None, folio: Folio) -> Animal | None:
@@ -35,12 +35,6 @@ def pedigree(animal: Animal, folio: Folio) -> tuple[Ancestor, ...]:
     """Parents and grandparents: dam, dam's dam, dam's sire, sire, sire's dam, sire's sire; empty without any parent."""
     if not animal.dam and not animal.sires:
         return ()
-    key = "pedigree", animal.dam, animal.sires, folio.folder, tongue()
-    return folio.material.lately(key, lambda: _pedigree(animal, folio))
-
-
-def _pedigree(animal: Animal, folio: Folio) -> tuple[Ancestor, ...]:
-    """The same, made once for littermates: none of its links leads to the page of such an animal."""
     dam, sire = dam_of(animal, folio), sire_of(animal, folio)
     several = len(animal.sires) > 1
     none, depends = folio.line(said(no_parents())), folio.line(said(_("Depends on which sire it was")))
@@ -63,14 +57,10 @@ def _pedigree(animal: Animal, folio: Folio) -> tuple[Ancestor, ...]:
 
 
 def _litter_lines(animal: Animal, folio: Folio) -> tuple[tuple[AnimalId, Line], ...]:
-    """All listed young of its litter, each with its link; the pages of a litter stand side by side and share them."""
-
-    def make() -> tuple[tuple[AnimalId, Line], ...]:
-        litter = folio.collection.litters.get(animal.litter)
-        names = [folio.voice.animal(young) for young in litter.young] if litter else []
-        return tuple((name.id, (Span(name.text, folio.linker.run(name)),)) for name in names)
-
-    return folio.material.lately(("litter lines", animal.litter, folio.folder, tongue()), make)
+    """All listed young of its litter, each with its link."""
+    litter = folio.collection.litters.get(animal.litter)
+    names = [folio.voice.animal(young) for young in litter.young] if litter else []
+    return tuple((name.id, (Span(name.text, folio.linker.run(name)),)) for name in names)
 
 
 def young_by_litter(animal: Animal, folio: Folio) -> tuple[Relatives, ...]:

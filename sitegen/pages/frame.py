@@ -23,38 +23,13 @@ from sitegen.pages.structured import Plain, json_ld, public, trail_nodes
 from sitegen.records.projects import Project
 from sitegen.wording.search import search_title
 from sitegen.wording.site import drawings_text, evidence_text, labels
-from sitegen.wording.speech import _, tongue
+from sitegen.wording.speech import _
 
 _LONGEST_DESCRIPTION = 300
 
 
 def frame(folio: Folio) -> Frame:
     """The frame of one page; the section it belongs to is marked in the navigation."""
-    marked = folio.address if folio.address in _sections(folio) else ""
-    key = "frame", tongue(), folio.address.rpartition("/")[0], marked, folio.rooted
-    return folio.material.remembered(key, lambda: _frame(folio))
-
-
-def _sections(folio: Folio) -> frozenset[str]:
-    """The addresses that the navigation names."""
-    return folio.material.remembered(
-        ("sections", tongue()), lambda: frozenset(address for part in _navigation(folio) for _, address in part)
-    )
-
-
-def _navigation(folio: Folio) -> tuple[list[tuple[str, str]], list[tuple[str, str]]]:
-    """What stands at the head of a page, and what at its foot."""
-    word = labels()
-    pages = sorted(folio.collection.pages.values(), key=lambda page: (page.order, page.id))
-    main = [(word.available, AVAILABLE), (word.collection, COLLECTION), (word.litters, LITTERS)]
-    main += [(word.projects, PROJECTS)] if folio.collection.projects else []
-    main += [(word.genes, GENES)]
-    own = [(page.title, free_address(page.id)) for page in pages]
-    main += [(word.odds, ODDS), *own[:1], (search_title(), SEARCH)]
-    return main, [(word.odds, ODDS), (word.journal, JOURNAL), *own]
-
-
-def _frame(folio: Folio) -> Frame:
     site, word = folio.collection.site, labels()
     main, more = _navigation(folio)
     return Frame(
@@ -73,6 +48,18 @@ def _frame(folio: Folio) -> Frame:
         root=_root(folio),
         labels=word,
     )
+
+
+def _navigation(folio: Folio) -> tuple[list[tuple[str, str]], list[tuple[str, str]]]:
+    """What stands at the head of a page, and what at its foot."""
+    word = labels()
+    pages = sorted(folio.collection.pages.values(), key=lambda page: (page.order, page.id))
+    main = [(word.available, AVAILABLE), (word.collection, COLLECTION), (word.litters, LITTERS)]
+    main += [(word.projects, PROJECTS)] if folio.collection.projects else []
+    main += [(word.genes, GENES)]
+    own = [(page.title, free_address(page.id)) for page in pages]
+    main += [(word.odds, ODDS), *own[:1], (search_title(), SEARCH)]
+    return main, [(word.odds, ODDS), (word.journal, JOURNAL), *own]
 
 
 def _root(folio: Folio) -> str:

@@ -16,7 +16,7 @@ from sitegen.pages.entries import came_word, living_young, parents_in_line
 from sitegen.pages.feed_links import feed_line
 from sitegen.pages.frame import shortened
 from sitegen.pages.journal_models import JournalEntry, JournalMonth, JournalPage
-from sitegen.pages.material import Folio, Material
+from sitegen.pages.material import Folio, Material, once
 from sitegen.pages.parts import Line, NavItem, Plate, Prose, words
 from sitegen.pages.plates import in_time_order, litter_plate, project_plate
 from sitegen.pages.projects import update_anchor
@@ -79,23 +79,19 @@ class Noted:
     tell: Callable[[Folio], Told]
 
 
+@once
 def dated_notes(material: Material) -> tuple[Noted, ...]:
     """Everything that happened, newest first; record order breaks ties. What the evidence changed is not in it."""
-
-    def gathered() -> tuple[Noted, ...]:
-        found = [note for project in material.collection.projects.values() for note in project_notes(project)]
-        found += [note for litter in material.collection.litters.values() for note in litter_notes(litter, material)]
-        found += _offer_notes(material)
-        return _newest_first(found)
-
-    return material.remembered(("dated notes", journal_words()), gathered)
+    found = [note for project in material.collection.projects.values() for note in project_notes(project)]
+    found += [note for litter in material.collection.litters.values() for note in litter_notes(litter, material)]
+    found += _offer_notes(material)
+    return _newest_first(found)
 
 
+@once
 def all_notes(material: Material) -> tuple[Noted, ...]:
     """The same with what the evidence changed, which is found by replaying the records."""
-    return material.remembered(
-        ("all notes", journal_words()), lambda: _newest_first([*dated_notes(material), *_claim_notes(material)])
-    )
+    return _newest_first([*dated_notes(material), *_claim_notes(material)])
 
 
 def _newest_first(notes: Sequence[Noted]) -> tuple[Noted, ...]:
@@ -243,22 +239,19 @@ def _told_moved(animals: tuple[str, ...], folio: Folio) -> Told:
 # Pages
 
 
+@once
 def journal_years(material: Material) -> tuple[int, ...]:
     """The years that have a page of their own, newest first; none where one page holds everything.
 
     What the evidence changed is not asked for here: a change goes to the page of its year, or, where nothing else
     happened in that year, to the next page after it.
     """
-
-    def found() -> tuple[int, ...]:
-        collection = material.collection
-        dates = [note.date for project in collection.projects.values() for note in project_notes(project)]
-        dates += [note.date for litter in collection.litters.values() for note in litter_notes(litter, material)]
-        dates += [since for _, _, since in _offers_together(material)]
-        years = sorted({date.year for date in dates}, reverse=True)
-        return tuple(years) if len(dates) > LONGEST and len(years) > 1 else ()
-
-    return material.remembered(("years of the journal", journal_words()), found)
+    collection = material.collection
+    dates = [note.date for project in collection.projects.values() for note in project_notes(project)]
+    dates += [note.date for litter in collection.litters.values() for note in litter_notes(litter, material)]
+    dates += [since for _, _, since in _offers_together(material)]
+    years = sorted({date.year for date in dates}, reverse=True)
+    return tuple(years) if len(dates) > LONGEST and len(years) > 1 else ()
 
 
 def journal_addresses(material: Material) -> tuple[tuple[str, int], ...]:

@@ -2,7 +2,8 @@
 
 import datetime as dt
 from collections.abc import Callable, Hashable, Mapping, Sequence
-from dataclasses import dataclass, field, fields, replace
+from dataclasses import dataclass, field
+from functools import lru_cache, wraps
 from typing import Any, TypeVar
 
 from sitegen.claims.changes import Change
@@ -10,32 +11,26 @@ from sitegen.claims.kinds import Claim
 from sitegen.claims.offers import OfferClaim, offer_of
 from sitegen.evidence.known import Answers
 from sitegen.genetics.questions import AnimalId, parents_of
-from sitegen.lazily import Lazily
-from sitegen.noted import Asked, Noted, also, noting
 from sitegen.pages.addresses import Linker, animal_address, paper_address, plates_address, root_path
 from sitegen.pages.in_play import Gene, comparisons
 from sitegen.pages.naming import with_litter_names
 from sitegen.pages.parts import Line, Prose, Span
 from sitegen.pages.replayed import told_changes
-from sitegen.pages.sheets import Sheet, sheets_of, without_sheets
 from sitegen.photos.variants import PictureSet
 from sitegen.plans.pairings import Pairing
 from sitegen.plans.roads.kinds import ProjectRoads
 from sitegen.records.animals import Animal
 from sitegen.records.collection import Collection
-from sitegen.records.latest import latest_until
 from sitegen.records.values import PartialDate
 from sitegen.wording.measures import date_text
 from sitegen.wording.runs import Link, Sentence, Text
+from sitegen.wording.speech import tongue
 from sitegen.wording.voice import Voice, animal_name
 
-_T = TypeVar("_T")
-_MOST_LATELY = 256
-OF_ALL = ""
-"""The one key of what is told of all records together."""
+T = TypeVar("T")
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Material:
     """All that the pages are made from.
 
@@ -59,10 +54,8 @@ class Material:
             is not in it tells no chances.
         plates: Animal with a photo to the address of the page that shows its photographs in full size.
         moved: Addresses that a breeder would write for a promoted young, to where its page stands.
-        sheets: Animal to what of its record only its own page and papers tell, which is to be read there.
         offers: Animal that is or was offered to what may be said of its offer, by the site's rules; its price and the
             day when it is ready are to be read there.
-        newest: :data:`OF_ALL` to the newest day of any record that is not ahead, if there is one.
     """
 
     collection: Collection
@@ -80,17 +73,10 @@ class Material:
     changes: Mapping[AnimalId, tuple[Change, ...]] = field(default_factory=dict)
     roads: Mapping[str, ProjectRoads] = field(default_factory=dict)
     plates: Mapping[AnimalId, str] = field(default_factory=dict)
-    sheets: Mapping[AnimalId, Sheet] = field(default_factory=dict)
     offers: Mapping[AnimalId, OfferClaim] = field(default_factory=dict)
-    newest: Mapping[str, dt.date] = field(default_factory=dict)
 
-    _remembered: dict[Hashable, tuple[object, set[Asked]]] = field(
-        default_factory=dict, init=False, repr=False, compare=False
-    )
-
-    _lately: dict[Hashable, tuple[object, set[Asked]]] = field(
-        default_factory=dict, init=False, repr=False, compare=False
-    )
+    worked_out: dict[Hashable, Any] = field(default_factory=dict, init=False, repr=False, compare=False)
+    """What :func:`once` keeps."""
 
     voice: Voice = field(init=False, repr=False, compare=False)
     """Who speaks."""
@@ -98,23 +84,19 @@ class Material:
     def __post_init__(self) -> None:
         object.__setattr__(self, "voice", Voice(self.collection, self.answers, self.as_of))
 
-    def remembered(self, key: Hashable, make: Callable[[], _T]) -> _T:
-        """What several pages of this very material need, worked out once; the key names it and all it hangs on."""
-        found = self._remembered.get(key)
-        if found is None:
-            found = self._remembered[key] = noting(make)
-        also(found[1])
-        return found[0]  # type: ignore[return-value]  # made under this key; a cast would be a call each time
 
-    def lately(self, key: Hashable, make: Callable[[], _T]) -> _T:
-        """The same for what only a few pages need that are made one after the other; the oldest is forgotten."""
-        found = self._lately.get(key)
-        if found is None:
-            if len(self._lately) >= _MOST_LATELY:
-                self._lately.pop(next(iter(self._lately)), None)
-            found = self._lately[key] = noting(make)
-        also(found[1])
-        return found[0]  # type: ignore[return-value]  # as above
+def once(make: Callable[[Material], T]) -> Callable[[Material], T]:
+    """What is told of all records together, worked out once for a material and a language: many pages ask for it."""
+
+    @wraps(make)
+    def known(material: Material) -> T:
+        key = make, tongue()
+        if key not in material.worked_out:
+            material.worked_out[key] = make(material)
+        found: T = material.worked_out[key]
+        return found
+
+    return known
 
 
 def material(
@@ -126,12 +108,10 @@ def material(
     pairings: Mapping[str, Pairing] | None = None,
     changes: Mapping[AnimalId, tuple[Change, ...]] | None = None,
     roads: Mapping[str, ProjectRoads] | None = None,
-    bare: Mapping[AnimalId, tuple[Claim, ...]] | None = None,
 ) -> Material:
     """All that the pages are made from, with the address of every animal's page.
 
-    ``changes`` are found by replaying the records when they are not given (``sitegen.pages.replayed``). ``bare`` are
-    the claims without what they rest on, for what needs no more, where they are had sooner.
+    ``changes`` are found by replaying the records when they are not given (``sitegen.pages.replayed``).
     """
     if changes is None:
         changes = told_changes(collection, claims)
@@ -141,48 +121,12 @@ def material(
     rules, animals = collection.site.ready_when, collection.animals
     offers = {each: offer for each, animal in animals.items() if (offer := offer_of(animal, as_of, rules))}
     papers = _papers(offers, places)
-    compared = comparisons(collection, claims if bare is None else bare)
+    compared = comparisons(collection, claims)
     return Material(
         collection, answers, claims, pictures, as_of, places, moved, papers, compared, pairings or {},
         *_offspring(collection), changes, roads or {}, _plates(collection, pictures, places),
-        sheets_of(animals.values()), offers, Lazily((OF_ALL,), lambda _all: latest_until(collection, as_of)),
+        offers,
     )  # fmt: skip
-
-
-_FOR_NO_PAGE = frozenset(("texts", "reviews", "contradictions", "too_tangled", "clashes", "notices"))
-_WITH_SHEETS = "animals"
-_FOR_EVERY_PAGE = frozenset(("species",))
-"""Few, and every page asks for them many times over."""
-
-
-def noted_material(material: Material) -> tuple[Material, dict[str, Mapping[Any, Any]], list[object]]:
-    """The same material, noting what is asked of it; its mappings by name; and all of it that is no mapping.
-
-    What no page tells of (texts for the audit, findings of inference) is taken away, so that nothing hangs on it; and
-    from the records of animals what only their own pages tell, which stands in their sheets.
-    """
-    mappings: dict[str, Mapping[Any, Any]] = {}
-    others: list[object] = []
-
-    def noted(part: _T, path: str) -> _T:
-        changed: dict[str, object] = {}
-        for each in fields(part):  # type: ignore[arg-type]  # a dataclass, see below
-            value = getattr(part, each.name)
-            if not each.init:
-                continue
-            if each.name in _FOR_NO_PAGE:
-                changed[each.name] = ()
-            elif isinstance(value, Mapping) and each.name not in _FOR_EVERY_PAGE:
-                told = without_sheets(value) if each.name == _WITH_SHEETS else value
-                mappings[path + each.name] = told
-                changed[each.name] = Noted(path + each.name, told)
-            elif isinstance(value, Collection | Answers):
-                changed[each.name] = noted(value, f"{each.name}.")
-            else:
-                others.append(value)
-        return replace(part, **changed)  # type: ignore[type-var]  # a dataclass
-
-    return noted(material, ""), mappings, others
 
 
 def _plates(
@@ -242,18 +186,9 @@ class Folio:
         """Who speaks."""
         return self.material.voice
 
-    @property
-    def folder(self) -> tuple[str, str | None]:
-        """What all pages have in common whose links are written alike, but for those that lead to a page itself."""
-        return self.address.rpartition("/")[0], self.rooted
-
     def offer(self, animal: Animal) -> OfferClaim | None:
         """What may be said of an animal's offer, by the site's rules; None when it was never offered."""
         return self.material.offers.get(animal.id)
-
-    def sheet(self, animal: Animal) -> Sheet:
-        """What of an animal's record only its own page and papers tell."""
-        return self.material.sheets[animal.id]
 
     def claims(self, animal: AnimalId) -> tuple[Claim, ...]:
         """An animal's claims, strongest first."""
@@ -288,3 +223,20 @@ def folio(material: Material, address: str, *, rooted: bool = False) -> Folio:
     """What the page at an address is written with; ``rooted`` for the page "not found"."""
     root = root_path(material.collection.site.address) if rooted else None
     return Folio(material, address, Linker(address, material.places, root), root)
+
+
+def once_an_animal(make: Callable[[Animal, Folio], T]) -> Callable[[Animal, Folio], T]:
+    """What page, paper and data of an animal tell alike, worked out once: they are made one after the other.
+
+    It is worked out for the animal's own page, whoever asks, so that it cannot hang on who asked first.
+    """
+
+    @lru_cache(maxsize=8)
+    def known(animal: AnimalId, material: Material, language: Hashable) -> T:
+        return make(material.collection.animals[animal], folio(material, material.places[animal]))
+
+    @wraps(make)
+    def told(animal: Animal, at: Folio) -> T:
+        return known(animal.id, at.material, tongue())
+
+    return told

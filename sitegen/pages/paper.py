@@ -2,9 +2,7 @@
 
 from dataclasses import replace
 
-from sitegen.genetics.questions import AnimalId
 from sitegen.pages.addresses import relative
-from sitegen.pages.alike import told_once
 from sitegen.pages.claim_views import no_hidden
 from sitegen.pages.material import Folio
 from sitegen.pages.offer_models import Code, PaperPage, ShortRow
@@ -15,7 +13,6 @@ from sitegen.pages.paper_parts import PaperParts, paper_parts
 from sitegen.pages.parts import Field, Plate, Span, words
 from sitegen.pages.pedigree import PedigreeChart, pedigree_chart
 from sitegen.pages.plates import empty_plate, grown_plate, lead_photo
-from sitegen.pages.sheets import Sheet
 from sitegen.records.animals import Animal, PhotoRecord
 from sitegen.records.values import PartialDate
 from sitegen.wording.measures import weight_text
@@ -49,13 +46,13 @@ def paper_page(animal: Animal, folio: Folio) -> PaperPage:
     site = folio.collection.site
     name, lead, told = folio.name(animal), lead_photo(animal.photos, folio), paper_parts(animal, folio)
     public = site.address + relative("", folio.material.places[animal.id]) if site.address else ""
-    sheet, chart, readiness = folio.sheet(animal), pedigree_chart(animal, folio), _readiness(animal, folio)
-    weights, meals = _weights(sheet, folio), _meals(sheet, folio)
+    chart, readiness = pedigree_chart(animal, folio), _readiness(animal, folio)
+    weights, meals = _weights(animal, folio), _meals(animal, folio)
     n_rows = max(len(weights), len(meals))
     return PaperPage(
         name=name,
         species=folio.collection.species[animal.species].name,
-        words=_words(len(sheet.weights), len(sheet.meals)),
+        words=_words(len(animal.weights), len(animal.meals)),
         label=_label(animal, told, folio),
         breeder=_breeder(str(paper_facts(animal, folio)["record"]), folio),
         plate=_plate(lead, animal, folio) if lead else empty_plate(),
@@ -79,7 +76,7 @@ def paper_page(animal: Animal, folio: Folio) -> PaperPage:
         code=Code(public, code_title(name)) if 0 < len(public) <= _LONGEST_CODE else None,
         back=(Span(_("To the animal’s page"), folio.linker.animal(animal.id)),),
         data=(Span(_("The same facts as data"), folio.linker.to(data_address(folio.address))),),
-        type_size=_type_size(animal, told, chart, readiness, n_rows, folio),
+        type_size=_type_size(told, chart, readiness, n_rows),
     )
 
 
@@ -96,17 +93,10 @@ def _readiness(animal: Animal, folio: Folio) -> str:
     return capital(readiness_text(offer, folio.collection.site)) + "." if offer and offer.missing else ""
 
 
-def _type_size(
-    animal: Animal, told: PaperParts, chart: PedigreeChart, readiness: str, n_rows: int, folio: Folio
-) -> str:
+def _type_size(told: PaperParts, chart: PedigreeChart, readiness: str, n_rows: int) -> str:
     """The size of type in which all of it fits."""
-
-    def make(_first: AnimalId) -> str:
-        claims = (*told.claims.shows, *told.claims.hidden, *told.claims.ruled_out)
-        return type_size(claims, told.not_known, chart, (*told.cautions, readiness), n_rows)
-
-    drawn = chart.high, chart.wide, len(chart.keys)
-    return told_once("type size", animal, folio, make, drawn, len(readiness), n_rows)
+    claims = (*told.claims.shows, *told.claims.hidden, *told.claims.ruled_out)
+    return type_size(claims, told.not_known, chart, (*told.cautions, readiness), n_rows)
 
 
 @told_alike
@@ -149,16 +139,16 @@ def _label(animal: Animal, told: PaperParts, folio: Folio) -> tuple[Field, ...]:
     return tuple(fields)
 
 
-def _weights(sheet: Sheet, folio: Folio) -> tuple[ShortRow, ...]:
+def _weights(animal: Animal, folio: Folio) -> tuple[ShortRow, ...]:
     """The last weighings, newest first."""
     site = folio.collection.site
-    newest = sorted(sheet.weights, key=lambda weighing: weighing.date.latest, reverse=True)[:_MOST_WEIGHTS]
+    newest = sorted(animal.weights, key=lambda weighing: weighing.date.latest, reverse=True)[:_MOST_WEIGHTS]
     return tuple(ShortRow(folio.date(w.date), weight_text(w.grams, site.units, site.language)) for w in newest)
 
 
-def _meals(sheet: Sheet, folio: Folio) -> tuple[ShortRow, ...]:
+def _meals(animal: Animal, folio: Folio) -> tuple[ShortRow, ...]:
     """The last meals, newest first."""
-    newest = sorted(sheet.meals, key=lambda meal: meal.date.latest, reverse=True)[:_MOST_MEALS]
+    newest = sorted(animal.meals, key=lambda meal: meal.date.latest, reverse=True)[:_MOST_MEALS]
     told = _("{what}, {taken}")
     return tuple(
         ShortRow(folio.date(meal.date), told.format(what=meal.what, taken=_("taken") if meal.taken else _("refused")))

@@ -5,67 +5,44 @@ The format is our own; :mod:`sitegen.pages.paper_schema` documents it.
 
 import hashlib
 import json
-from collections.abc import Mapping
-from json.encoder import encode_basestring as quoted
 
 from sitegen.exact import written
 from sitegen.genetics.loci import genotype_text
 from sitegen.pages.addresses import relative
-from sitegen.pages.alike import told_once
 from sitegen.pages.claim_views import SEEN, Worded, worded
-from sitegen.pages.material import Folio
+from sitegen.pages.material import Folio, once_an_animal
 from sitegen.pages.paper_parts import paper_parts
 from sitegen.pages.paper_schema import FORMAT, VERSION
 from sitegen.records.animals import Animal
 from sitegen.wording.claims import gene_name
 from sitegen.wording.relations import parents_sentence
 from sitegen.wording.runs import plain
-from sitegen.wording.speech import tongue
 
 Plain = dict[str, object]
 _NOT_HASHED = ("date", "record")
 RECORD_DIGITS = 12
-_STATED = (
-    "format", "version", "animal", "breeder", "shows", "claims", "parents", "relatedness", "not_known", "weights",
-    "meals", "cautions",
-)  # fmt: skip
-SHARED = ("format", "version", "breeder", "shows", "claims", "parents", "relatedness", "not_known", "cautions")
-"""Facts that are the same for littermates of whom the same is told (:mod:`sitegen.pages.alike`)."""
 
 
+@once_an_animal
 def paper_facts(animal: Animal, folio: Folio) -> Plain:
     """Everything the paper states; ``record`` changes when any of it does, and with nothing else."""
-    return folio.material.lately(("paper", animal.id, tongue()), lambda: _paper_facts(animal, folio))
-
-
-def _paper_facts(animal: Animal, folio: Folio) -> Plain:
-    shared, texts = told_once("facts", animal, folio, lambda _first: _shared(animal, folio))
-    sheet = folio.sheet(animal)
-    own: Plain = {
-        "animal": _identity(animal, folio),
-        "weights": [{"date": str(weighing.date), "grams": weighing.grams} for weighing in sheet.weights],
-        "meals": [{"date": str(meal.date), "what": meal.what, "taken": meal.taken} for meal in sheet.meals],
-    }
-    stated = {key: own[key] if key in own else shared[key] for key in _STATED}
-    head: Plain = {"format": FORMAT, "version": VERSION, "date": folio.material.as_of.isoformat()}
-    return {**head, "record": _version(stated, texts), **stated}
-
-
-def _shared(animal: Animal, folio: Folio) -> tuple[Plain, Mapping[str, str]]:
-    """The facts named in :data:`SHARED`, and their texts as of :func:`_compact`."""
     told = paper_parts(animal, folio)
-    facts: Plain = {
+    stated: Plain = {
         "format": FORMAT,
         "version": VERSION,
+        "animal": _identity(animal, folio),
         "breeder": _breeder(folio),
         "shows": _shows(animal, folio),
         "claims": [_claim(each, folio) for each in worded(animal, folio)],
         "parents": _parents(animal, folio),
         "relatedness": _relatedness(animal, folio),
         "not_known": list(told.not_known),
+        "weights": [{"date": str(weighing.date), "grams": weighing.grams} for weighing in animal.weights],
+        "meals": [{"date": str(meal.date), "what": meal.what, "taken": meal.taken} for meal in animal.meals],
         "cautions": list(told.cautions),
     }
-    return facts, {key: _compact(value) for key, value in facts.items()}
+    head: Plain = {"format": FORMAT, "version": VERSION, "date": folio.material.as_of.isoformat()}
+    return {**head, "record": record_version(stated), **stated}
 
 
 def record_version(facts: Plain) -> str:
@@ -73,16 +50,9 @@ def record_version(facts: Plain) -> str:
 
     The facts are taken as JSON in UTF-8 with sorted keys and no blanks, so that any reader can work it out again.
     """
-    return _version({key: value for key, value in facts.items() if key not in _NOT_HASHED}, {})
-
-
-def _version(stated: Plain, texts: Mapping[str, str]) -> str:
-    """The same of what is hashed; ``texts`` are parts of it that are JSON already."""
-    parts = [f"{quoted(key)}:{texts[key] if key in texts else _compact(stated[key])}" for key in sorted(stated)]
-    return hashlib.sha256(f"{{{','.join(parts)}}}".encode()).hexdigest()[:RECORD_DIGITS]
-
-
-_compact = json.JSONEncoder(ensure_ascii=False, sort_keys=True, separators=(",", ":")).encode
+    stated = {key: value for key, value in facts.items() if key not in _NOT_HASHED}
+    told = json.dumps(stated, ensure_ascii=False, sort_keys=True, separators=(",", ":"))
+    return hashlib.sha256(told.encode()).hexdigest()[:RECORD_DIGITS]
 
 
 def _identity(animal: Animal, folio: Folio) -> Plain:

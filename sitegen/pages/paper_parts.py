@@ -1,21 +1,17 @@
 """What the buyer's paper and its file for machines share, the same for littermates of whom the same is told."""
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
-from sitegen.claims.cautions import Caution, gene_cautions, offer_cautions
-from sitegen.genetics.questions import AnimalId
-from sitegen.pages.alike import told_once
+from sitegen.claims.cautions import gene_cautions, offer_cautions
 from sitegen.pages.animal import not_known_lines
 from sitegen.pages.claim_views import ClaimViews, combination_sentence, shows_sentence, unlinked_views
 from sitegen.pages.family import dam_words, sires_words
-from sitegen.pages.material import Folio
+from sitegen.pages.material import Folio, once_an_animal
 from sitegen.pages.parts import Line
 from sitegen.pages.relatedness import inbreeding_lines
 from sitegen.records.animals import Animal
 from sitegen.wording.cautions import short_caution
 from sitegen.wording.runs import plain
-from sitegen.wording.speech import tongue
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,38 +38,25 @@ class PaperParts:
     cautions: tuple[str, ...]
 
 
+@once_an_animal
 def paper_parts(animal: Animal, folio: Folio) -> PaperParts:
     """What claims tell on the paper of an animal."""
-
-    def make(first: AnimalId) -> PaperParts:
-        genes = gene_cautions(folio.collection, folio.claims(first))
-        return PaperParts(
-            in_words=plain(shows_sentence(animal, folio)),
-            claims=unlinked_views(animal, folio),
-            combination=plain(combination_sentence(animal, folio)),
-            dam=plain(dam_words(animal, folio)),
-            sires=plain(sires_words(animal, folio)),
-            relatedness=tuple(text_of(line) for line in inbreeding_lines(animal, folio)),
-            not_known=tuple(text_of(line) for line in not_known_lines(animal, folio)),
-            cautions=tuple(dict.fromkeys((*_in_short(genes, folio), *_of_every_offer(animal.species, folio)))),
-        )
-
-    return told_once("paper", animal, folio, make)
+    cautions = (
+        *gene_cautions(folio.collection, folio.claims(animal.id)),
+        *offer_cautions(folio.collection, animal.species),
+    )
+    return PaperParts(
+        in_words=plain(shows_sentence(animal, folio)),
+        claims=unlinked_views(animal, folio),
+        combination=plain(combination_sentence(animal, folio)),
+        dam=plain(dam_words(animal, folio)),
+        sires=plain(sires_words(animal, folio)),
+        relatedness=tuple(text_of(line) for line in inbreeding_lines(animal, folio)),
+        not_known=tuple(text_of(line) for line in not_known_lines(animal, folio)),
+        cautions=tuple(dict.fromkeys(plain(short_caution(caution, folio.voice)) for caution in cautions)),
+    )
 
 
 def text_of(line: Line) -> str:
     """The words of a line alone."""
     return "".join(span.text for span in line)
-
-
-def _of_every_offer(species: str, folio: Folio) -> tuple[str, ...]:
-    """The cautions of every offer of a species, in short."""
-
-    def make() -> tuple[str, ...]:
-        return _in_short(offer_cautions(folio.collection, species), folio)
-
-    return folio.material.remembered(("cautions in short", species, tongue()), make)
-
-
-def _in_short(cautions: Sequence[Caution], folio: Folio) -> tuple[str, ...]:
-    return tuple(plain(short_caution(caution, folio.voice)) for caution in cautions)

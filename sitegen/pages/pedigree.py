@@ -20,13 +20,12 @@ from sitegen.claims.chances import chance_of_allele
 from sitegen.claims.judging import look_seen
 from sitegen.genetics.loci import Locus, Sex
 from sitegen.genetics.questions import AnimalId
-from sitegen.pages.alike import told_once
 from sitegen.pages.family import dam_of, sire_of
 from sitegen.pages.material import Folio
 from sitegen.records.animals import Animal
 from sitegen.wording.pedigree import Fill, PedigreeWords, pedigree_words
 from sitegen.wording.runs import plain
-from sitegen.wording.speech import capital, listed, told_alike, tongue
+from sitegen.wording.speech import capital, listed, told_alike
 
 COLUMN, ROW, TOP, LEFT = 940, 640, 130, 130
 """Width of a grandparent's column, distance of the generations, and the first symbol's centre from the edges."""
@@ -118,8 +117,7 @@ class _Place:
 
 def pedigree_chart(animal: Animal, folio: Folio) -> PedigreeChart:
     """The animal, its parents and its grandparents, as far as they are recorded."""
-    died = animal.died is not None
-    family = told_once("family drawn", animal, folio, lambda _first: _family(animal, folio), died)
+    family = _family(animal, folio)
     words = pedigree_words()
     own = _symbol(_Place(family.last, 4, animal, animal.sex, asked=True), 1, family.regions, folio)
     return PedigreeChart(
@@ -136,7 +134,7 @@ def pedigree_chart(animal: Animal, folio: Folio) -> PedigreeChart:
 
 @dataclass(frozen=True, slots=True)
 class _Family:
-    """What is drawn around an animal, and the same for littermates of whom the same is told.
+    """What is drawn around an animal.
 
     Attributes:
         genes: Those that are drawn.
@@ -162,7 +160,7 @@ def _family(animal: Animal, folio: Folio) -> _Family:
     all_genes = _genes(animal, folio)
     genes = all_genes[:MOST_GENES]
     places, last, pairs = _places(animal, folio)
-    regions, symbols = _regions(animal, genes, folio), _ancestors(animal, places, genes, folio)
+    regions, symbols = _regions(animal, genes, folio), _ancestors(places, genes, folio)
     mates = tuple(_mates(*pair) for pair in pairs)
     words = pedigree_words()
     notes = [words.twice] if _twice(places) else []
@@ -225,19 +223,13 @@ def _pair(young: Animal, generation: int, left: int, right: int, folio: Folio) -
     ]
 
 
-def _ancestors(animal: Animal, places: Sequence[_Place], genes: Sequence[_Gene], folio: Folio) -> tuple[Symbol, ...]:
-    """The symbols of parents and grandparents; littermates share them, and have their papers one after the other."""
-
-    def make() -> tuple[Symbol, ...]:
-        ranks = [sum(other.generation == place.generation for other in places[:at]) for at, place in enumerate(places)]
-        return tuple(
-            _symbol(place, rank + 1, _regions(place.animal, genes, folio), folio)
-            for place, rank in zip(places, ranks, strict=True)
-        )
-
-    followed = tuple((gene.locus.id, gene.allele) for gene in genes)
-    key = "ancestors", animal.species, animal.dam, animal.sires, followed, tongue()
-    return folio.material.lately(key, make)
+def _ancestors(places: Sequence[_Place], genes: Sequence[_Gene], folio: Folio) -> tuple[Symbol, ...]:
+    """The symbols of parents and grandparents."""
+    ranks = [sum(other.generation == place.generation for other in places[:at]) for at, place in enumerate(places)]
+    return tuple(
+        _symbol(place, rank + 1, _regions(place.animal, genes, folio), folio)
+        for place, rank in zip(places, ranks, strict=True)
+    )
 
 
 def _regions(animal: Animal | None, genes: Sequence[_Gene], folio: Folio) -> tuple[Fill, ...]:

@@ -5,9 +5,10 @@ from dataclasses import replace
 
 from sitegen.claims.cautions import allele_cautions
 from sitegen.genetics.questions import AnimalId
-from sitegen.pages.addresses import GENES, project_address
+from sitegen.pages.addresses import GENES, PROJECTS, project_address
 from sitegen.pages.claim_views import look_links
-from sitegen.pages.material import Folio
+from sitegen.pages.material import Folio, Material, once
+from sitegen.pages.material import folio as folio_at
 from sitegen.pages.models import NewsItem
 from sitegen.pages.offer_views import caution_views
 from sitegen.pages.parts import CautionView, Field, Line, Plate, Span, words
@@ -24,7 +25,7 @@ from sitegen.wording.road_stages import name_in_anchor
 from sitegen.wording.roads import opened
 from sitegen.wording.runs import Link, Sentence, Target, plain
 from sitegen.wording.site import project_state_text
-from sitegen.wording.speech import _, capital, listed, said, tongue
+from sitegen.wording.speech import _, capital, listed, said
 
 
 def newest_updates(project: Project) -> tuple[Update, ...]:
@@ -213,13 +214,13 @@ def parts_played(animal: str, road: Road) -> Iterator[Sentence]:
 
 def served_lines(animal: Animal, folio: Folio) -> tuple[Line, ...]:
     """The projects that an animal serves, each with what it is there."""
-    serving = folio.material.remembered(("serving", tongue()), lambda: _serving(folio))
-    return folio.lines(serving.get(animal.id, ()))
+    return folio.lines(_serving(folio.material).get(animal.id, ()))
 
 
-def _serving(folio: Folio) -> dict[AnimalId, list[Sentence]]:
+@once
+def _serving(material: Material) -> dict[AnimalId, list[Sentence]]:
     """Every animal that serves a project to what is told of that, project by project."""
-    found: dict[AnimalId, list[Sentence]] = {}
+    folio, found = folio_at(material, PROJECTS), dict[AnimalId, list[Sentence]]()
     for project in folio.collection.projects.values():
         road = Road(project, folio, None)
         name = Link(project.name, Target.PROJECT, project.id)

@@ -23,7 +23,6 @@ from sitegen.pages.addresses import (
     litter_address,
     project_address,
 )
-from sitegen.pages.alike import told_once
 from sitegen.pages.animal import animal_page
 from sitegen.pages.changed import (
     animal_changed,
@@ -179,7 +178,7 @@ def _animal(animal: Animal, material: Material) -> Page:
     """An animal's page, with its picture and its offer for machines."""
     at = folio(material, material.places[animal.id])
     content = animal_page(animal, at)
-    said = told_once("said of genes", animal, at, lambda _first: _said_of_genes(animal, at))
+    said = _said_of_genes(animal, at)
     picture = content.lead.picture
     title = _("{name}, {species}").format(name=content.name, species=material.collection.species[animal.species].name)
     node = animal_node(animal, said, absolute(picture.src, at) if picture else "", at)

@@ -3,7 +3,7 @@
 import io
 from collections.abc import Mapping
 from dataclasses import dataclass
-from pathlib import Path, PurePosixPath
+from pathlib import PurePosixPath
 
 from PIL import Image, ImageDraw, ImageOps
 
@@ -12,7 +12,7 @@ from sitegen.photos.lettering import Lettering, Piece
 from sitegen.photos.opening import without_metadata
 from sitegen.photos.sharing import HEIGHT_PX, WIDTH_PX, ShareCard, ShareStyle
 from sitegen.photos.workers import Crashed, Progress, in_workers
-from sitegen.store import Store, why_not_written
+from sitegen.store import Kept, Store, why_not_written
 
 KIND = "share"
 
@@ -29,18 +29,18 @@ class Composed:
     """What stands ready.
 
     Attributes:
-        files: Address to the file in the store, for every card.
+        files: Address to the entry of the store, for every card.
         made: Number of pictures made in this run.
     """
 
-    files: dict[str, Path]
+    files: dict[str, Kept]
     made: int
 
 
 @dataclass(frozen=True, slots=True)
 class _Job:
     card: ShareCard
-    photo: Path | None
+    photo: Kept | None
     style: ShareStyle
     store: Store
 
@@ -48,7 +48,7 @@ class _Job:
 def compose_shares(
     cards: Mapping[str, ShareCard],
     style: ShareStyle,
-    pictures: Mapping[str, Path],
+    pictures: Mapping[str, Kept],
     store: Store,
     workers: int = 0,
     progress: Progress | None = None,
@@ -58,7 +58,8 @@ def compose_shares(
     Args:
         cards: Address to what stands on the picture there.
         style: Fonts and colours of the theme.
-        pictures: Name below the site's root of a picture to its file; a card whose photo is not in it has none.
+        pictures: Name below the site's root of a picture to its entry of the store; a card without its photo
+            there has none.
         store: Holds the pictures from run to run.
         workers: Number of processes; 0 for one a processor.
         progress: Called with the number done and the number there are to do.
@@ -66,37 +67,34 @@ def compose_shares(
     Raises:
         SitegenError: The store cannot be read or written.
     """
-    keys = {address: store_key(card, style) for address, card in cards.items()}
-    jobs = [
-        _Job(card, pictures.get(card.photo), style, store)
-        for address, card in cards.items()
-        if store.find(KIND, keys[address]) is None
-    ]
-    for reason in in_workers(_compose_job, jobs, workers, progress):
-        if reason is not None:
-            why = "the program that draws them failed" if isinstance(reason, Crashed) else reason
+    found = {address: store.find(KIND, store_key(card, style)) for address, card in cards.items()}
+    missing = [address for address, kept in found.items() if kept is None]
+    jobs = [_Job(cards[address], pictures.get(cards[address].photo), style, store) for address in missing]
+    for address, made in zip(missing, in_workers(_compose_job, jobs, workers, progress), strict=True):
+        if not isinstance(made, Kept):
+            why = "the program that draws them failed" if isinstance(made, Crashed) else made
             raise SitegenError(f"the share pictures cannot be kept in {store.folder}: {why}")
-    return Composed({address: store.place(KIND, key) for address, key in keys.items()}, len(jobs))
+        found[address] = made
+    return Composed({address: kept for address, kept in found.items() if kept}, len(jobs))
 
 
 def store_key(card: ShareCard, style: ShareStyle) -> str:
-    """The key under which the store holds a share picture, for ``Store.prune``."""
+    """The key under which the store holds a share picture."""
     stem = PurePosixPath(card.address).stem.removeprefix("share-")
     return f"{stem}-{style.key}.jpg"
 
 
-def _compose_job(job: _Job) -> str | None:
-    """None, or why it could not be made."""
+def _compose_job(job: _Job) -> Kept | str:
+    """The picture in the store, or why it could not be made."""
     try:
-        photo = _photo(job.photo) if job.photo else None
-        job.store.write(KIND, store_key(job.card, job.style), _encoded(composed(job.card, photo, job.style)))
+        photo = _photo(job.photo.read()) if job.photo else None
+        return job.store.write(KIND, store_key(job.card, job.style), _encoded(composed(job.card, photo, job.style)))
     except OSError as failure:
         return why_not_written(failure)
-    return None
 
 
-def _photo(path: Path) -> Image.Image:
-    with Image.open(path, formats=("JPEG",)) as image:
+def _photo(content: bytes) -> Image.Image:
+    with Image.open(io.BytesIO(content), formats=("JPEG",)) as image:
         image.draft("RGB", _PHOTO_PX)
         return image.convert("RGB")
 

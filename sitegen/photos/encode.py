@@ -2,7 +2,8 @@
 
 import hashlib
 import io
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -13,7 +14,7 @@ from sitegen.photos.facts import read_content
 from sitegen.photos.opening import CRASHED, Fault, opened_photo, upright_pixels, without_metadata
 from sitegen.photos.variants import Format, PhotoFacts, PictureSet, PictureSettings, Variant
 from sitegen.photos.workers import Progress, in_workers
-from sitegen.store import Store, why_not_written
+from sitegen.store import Kept, Store, why_not_written
 
 KIND = "pictures"
 
@@ -35,16 +36,20 @@ class Encoded:
     """What stands ready.
 
     Attributes:
-        files: Name below the site's root to the file in the store, for every variant that stands there.
+        files: Name below the site's root to the entry of the store, for every variant that stands there whole.
         findings: Photos that could not be decoded; their pictures are missing from ``files``.
         made: Number of pictures encoded in this run.
         kept: Number that stood there before.
     """
 
-    files: dict[str, Path]
+    files: dict[str, Kept]
     findings: tuple[Finding, ...]
     made: int
     kept: int
+
+    def has_all(self, pictures: PictureSet) -> bool:
+        """True when every picture of a photograph stands ready."""
+        return all(variant.file_name in self.files for variant in pictures.variants)
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,7 +112,7 @@ def encode_pictures(
 
 
 def store_key(file_name: str) -> str:
-    """The key under which the store holds a picture, for ``Store.prune``."""
+    """The key under which the store holds a picture."""
     return file_name.rpartition("/")[2]
 
 
@@ -118,9 +123,11 @@ def _pixels(job: _Job) -> int:
     return facts.width_px * facts.height_px + made
 
 
-def _standing(names: Iterable[str], store: Store) -> dict[str, Path]:
-    """Those of the pictures that the store holds, with their files."""
-    return {name: path for name in names if (path := store.find(KIND, store_key(name)))}
+def _standing(names: Sequence[str], store: Store) -> dict[str, Kept]:
+    """Those of the pictures that the store holds whole; hashing lets the interpreter's lock go."""
+    with ThreadPoolExecutor() as pool:
+        found = pool.map(lambda name: store.find(KIND, store_key(name)), names)
+        return {name: kept for name, kept in zip(names, found, strict=True) if kept}
 
 
 def _encode_job(job: _Job) -> Finding | _NotStored | None:

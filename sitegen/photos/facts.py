@@ -4,6 +4,7 @@ import base64
 import hashlib
 import io
 from collections.abc import Mapping
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -23,51 +24,43 @@ from sitegen.photos.opening import (
     upright_pixels,
     upright_size,
 )
-from sitegen.photos.remembered import facts_of_content, facts_of_file, remember, stamp
-from sitegen.photos.variants import PhotoFacts
+from sitegen.photos.variants import RECIPE, PhotoFacts
 from sitegen.photos.workers import Crashed, Progress, in_workers
 from sitegen.store import Store
 
+TINY = "tiny"
 _TINY_PX = 16
 _UNREADABLE = Fault("this photo cannot be opened", "look at the permissions of the file")
 
 
-def read_facts(path: Path, file: str = "", store: Store | None = None) -> PhotoFacts | Finding:
+def read_facts(path: Path, file: str = "") -> PhotoFacts | Finding:
     """The facts of one photograph, or what is wrong with it. The whole picture is decoded once, small.
 
     Args:
         path: The file.
         file: Its name in a finding, relative to the content folder; the bare file name if empty.
-        store: Where facts from before may stand, and are kept.
     """
     name = file or path.name
-    facts, findings = read_all_facts({name: path}, store, workers=1)
+    facts, findings = read_all_facts({name: path}, workers=1)
     return facts[name] if name in facts else findings[0]
 
 
 def read_all_facts(
     photos: Mapping[str, Path], store: Store | None = None, workers: int = 0, progress: Progress | None = None
 ) -> tuple[dict[str, PhotoFacts], tuple[Finding, ...]]:
-    """Facts of all photographs, those of new or touched files in parallel; findings for the unreadable.
+    """Facts of all photographs, in parallel; findings for the unreadable.
 
     Args:
         photos: Name for findings (relative to the content folder) to file.
-        store: As for ``read_facts``.
+        store: Keeps the tiny picture of each photograph, for which alone the whole of it would be decoded.
         workers: Number of processes; 0 for one a processor.
-        progress: Called with the number of new and touched photos done and the number there are.
+        progress: Called with the number of photos done and the number there are.
     """
-    stamps = {file: stamp(path) if store else None for file, path in photos.items()}
-    results: dict[str, PhotoFacts | Fault | None] = {
-        file: facts_of_file(stamps[file], store) if store else None for file in photos
-    }
-    new = [file for file, result in results.items() if result is None]
-    looks = [_Look(photos[file], store) for file in new]
-    for file, result in zip(new, in_workers(_looked_at, looks, workers, progress), strict=True):
-        results[file] = CRASHED if isinstance(result, Crashed) else result
-        if isinstance(result, PhotoFacts) and store:
-            remember(result, stamps[file], store)
+    looks = [_Look(path, store) for path in photos.values()]
+    results = dict(zip(photos, in_workers(_looked_at, looks, workers, progress), strict=True))
     facts = {file: result for file, result in results.items() if isinstance(result, PhotoFacts)}
-    return facts, tuple(result.at(file) for file, result in results.items() if isinstance(result, Fault))
+    faults = {file: CRASHED if isinstance(result, Crashed) else result for file, result in results.items()}
+    return facts, tuple(fault.at(file) for file, fault in faults.items() if isinstance(fault, Fault))
 
 
 def read_content(path: Path) -> bytes | Fault:
@@ -85,23 +78,20 @@ def read_content(path: Path) -> bytes | Fault:
 
 @dataclass(frozen=True, slots=True)
 class _Look:
-    """A photo to look at, and where facts of the same bytes may stand."""
+    """A photo to look at, and where its tiny picture may stand."""
 
     path: Path
     store: Store | None
 
 
 def _looked_at(look: _Look) -> PhotoFacts | Fault:
-    """Facts of a photo whose file is new or was touched; it is decoded only if its bytes are new too."""
     content = read_content(look.path)
     if isinstance(content, Fault):
         return content
-    content_hash = hashlib.sha256(content).hexdigest()
-    known = facts_of_content(content_hash, look.store) if look.store else None
-    return known or facts_of(content, content_hash)
+    return facts_of(content, hashlib.sha256(content).hexdigest(), look.store)
 
 
-def facts_of(content: bytes, content_hash: str) -> PhotoFacts | Fault:
+def facts_of(content: bytes, content_hash: str, store: Store | None = None) -> PhotoFacts | Fault:
     """The facts of a photograph of these bytes, decoded to their end; or what is wrong with it."""
     image = opened_photo(content)
     if isinstance(image, Fault):
@@ -109,11 +99,9 @@ def facts_of(content: bytes, content_hash: str) -> PhotoFacts | Fault:
     with image:
         format, taken = format_of(image), day_taken(image)
         width, height = upright_size(image)
-        longest = max(width, height)
-        scale = min(_TINY_PX, longest)
-        tiny = upright_pixels(image, max(1, width * scale // longest), max(1, height * scale // longest))
-    if isinstance(tiny, Fault) or _ends_early(content, format):
-        return DAMAGED
+        tiny = _kept_tiny(content_hash, store) or _new_tiny(image, content, store, content_hash)
+    if isinstance(tiny, Fault):
+        return tiny
     red, green, blue = tiny.resize((1, 1), Image.Resampling.BOX).tobytes()
     return PhotoFacts(
         content_hash=content_hash,
@@ -124,6 +112,35 @@ def facts_of(content: bytes, content_hash: str) -> PhotoFacts | Fault:
         placeholder_rgb=f"#{red:02x}{green:02x}{blue:02x}",
         placeholder_data=_data_address(tiny),
     )
+
+
+def _kept_tiny(content_hash: str, store: Store | None) -> Image.Image | None:
+    """The tiny picture of these bytes, made before: proof that all of the photograph could be decoded."""
+    found = store.read(TINY, _tiny_key(content_hash)) if store else None
+    if found is None:
+        return None
+    with Image.open(io.BytesIO(found), formats=("PNG",)) as image:
+        return image.convert("RGB")
+
+
+def _new_tiny(image: Image.Image, content: bytes, store: Store | None, content_hash: str) -> Image.Image | Fault:
+    """A picture of at most 16 by 16 pixels, for which all of the photograph is decoded, or what is damaged."""
+    width, height = upright_size(image)
+    longest = max(width, height)
+    scale = min(_TINY_PX, longest)
+    tiny = upright_pixels(image, max(1, width * scale // longest), max(1, height * scale // longest))
+    if isinstance(tiny, Fault) or _ends_early(content, format_of(image)):
+        return DAMAGED
+    if store is not None:
+        written = io.BytesIO()
+        tiny.save(written, "PNG")
+        with suppress(OSError):  # it is made again
+            store.write(TINY, _tiny_key(content_hash), written.getvalue())
+    return tiny
+
+
+def _tiny_key(content_hash: str) -> str:
+    return f"{content_hash[:40]}-{RECIPE}.png"
 
 
 def _data_address(tiny: Image.Image) -> str:

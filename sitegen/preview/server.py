@@ -38,7 +38,10 @@ _TYPES = {
     "json": "application/json", "xml": "application/xml", "txt": "text/plain; charset=utf-8", "woff2": "font/woff2",
     "avif": "image/avif", "jpg": "image/jpeg", "png": "image/png", "svg": "image/svg+xml", "ico": "image/x-icon",
 }  # fmt: skip
-_POLICY = "default-src 'none'; script-src 'self'; style-src 'self'; base-uri 'none'; form-action 'none'"
+_POLICY = (
+    "default-src 'none'; script-src 'self'; style-src 'self'; base-uri 'none'; form-action 'none'; "
+    "frame-ancestors 'none'"
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,21 +114,20 @@ class Desk:
 
     def _tell_links(self, made: Made, address: str) -> None:
         """Links of a page's texts that lead nowhere, told when the page is looked at, and once."""
-        shown = made.rendered.get(address)
-        if shown is None or not broken_links([shown.page]):  # most pages have no text that links anywhere
-            return
-        for finding in broken_links([shown.page], {*made.pages, *made.other_addresses(), *made.photographs}):
+        with self.workshop.making:
+            if address not in made.site.pages or not broken_links([made.page(address)]):
+                return  # most pages have no text that links anywhere
+            others = {*made.site.pages, *made.other_addresses(), *made.photographs}
+        for finding in broken_links([made.page(address)], others):
             if finding not in self._told:
                 self._told.add(finding)
                 self.tell(plain_finding(finding))
 
     def _picture(self, made: Made, address: str) -> Reply:
         """A picture; those that were never made are encoded one photograph at a time."""
-        path = made.stored(address)
-        if path is None:
-            with self._encoding:
-                path = made.picture(address)
-        return Reply(path.read_bytes(), _type_of(address), keep=True) if path else _not_found()
+        with self._encoding:
+            found = made.picture(address)
+        return Reply(found.read(), _type_of(address), keep=True) if found else _not_found()
 
     def _trouble(self, state: State, address: str, *, last_good: bool = True) -> Reply:
         page = trouble_page(
@@ -155,8 +157,8 @@ def _from_root(made: Made, address: str) -> str:
 
     The page "not found" links so, because it is shown at any address.
     """
-    path = root_path(made.material.collection.site.address).removeprefix("/")
-    known = not path or not address.startswith(path) or address in made.pages or address in made.photographs
+    path = root_path(made.site.material.collection.site.address).removeprefix("/")
+    known = not path or not address.startswith(path) or address in made.site.pages or address in made.photographs
     return address if known else address.removeprefix(path) or START
 
 
@@ -251,8 +253,7 @@ class _Handler(http.server.BaseHTTPRequestHandler):
         self.send_header("X-Content-Type-Options", "nosniff")
         self.send_header("Cross-Origin-Resource-Policy", "same-origin")
         self.send_header("Connection", "close")
-        if reply.policy:
-            self.send_header("Content-Security-Policy", reply.policy)
+        self.send_header("Content-Security-Policy", reply.policy or "frame-ancestors 'none'")
         if reply.status == HTTPStatus.METHOD_NOT_ALLOWED:
             self.send_header("Allow", "GET, HEAD")
         self.end_headers()

@@ -31,16 +31,13 @@ class Session:
     stop: threading.Event = field(default_factory=threading.Event)
 
     def run(self) -> None:
-        """Make the first state, then serve and follow the changes until ``stop`` is set or an interrupt comes."""
+        """Serve and follow the changes until ``stop`` is set or an interrupt comes. The first state is made before."""
         serving = threading.Thread(target=self.server.serve_forever, args=(0.1,), daemon=True)
         serving.start()
         try:
-            self._remake()
             for changed in changes(self._folders(), self.stop):
-                if not changed:
-                    self._remake()  # whatever the system forgot to tell is found now
-                elif self._concerns(changed):
-                    self._remake(changed)
+                if not changed or self._concerns(changed):  # nothing: whatever the system forgot to tell is found now
+                    self._remake()
         finally:
             self.stop.set()
             self.workshop.close()
@@ -56,8 +53,8 @@ class Session:
         """False when only files changed that editors keep for themselves."""
         return any(not (path.name.startswith((".", "~$")) or path.name.endswith("~")) for path in changed)
 
-    def _remake(self, changed: frozenset[Path] | None = None) -> None:
+    def _remake(self) -> None:
         started, before = time.perf_counter(), self.workshop.state
-        state = self.workshop.remake(changed)
+        state = self.workshop.remake()
         if state is not before:
             self.tell(state, time.perf_counter() - started)

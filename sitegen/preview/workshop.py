@@ -1,39 +1,24 @@
-"""Makes the site anew from the records after a change, from what can be kept of the state before."""
+"""Makes the site anew from the records after each change, by the very functions of a build."""
 
 import datetime as dt
-import gc
+import os
 import threading
+import time
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
-from gettext import NullTranslations
 from pathlib import Path
 
-from sitegen.build import Order, settings_of, store_of
-from sitegen.evidence.gather import not_used
-from sitegen.findings import Finding, SitegenError, has_errors, in_order
-from sitegen.pages.material import material
-from sitegen.photos.encode import Photograph
+from sitegen.build import Order, site_of
+from sitegen.findings import Finding, SitegenError, has_errors
 from sitegen.photos.facts import read_all_facts
-from sitegen.photos.remembered import stamp
-from sitegen.photos.variants import PhotoFacts, PictureSettings, plan
-from sitegen.preview.evidence import Proven, proven
-from sitegen.preview.made import Made, Rendered
-from sitegen.reading.content import Content
-from sitegen.reading.folder import read_again, read_content
-from sitegen.records.binding import bind_content
-from sitegen.records.collection import Collection
-from sitegen.records.forms_of_content import Filled
-from sitegen.records.latest import latest_date
-from sitegen.rendering.catalogues import catalogue_of
-from sitegen.rendering.themes import Theme, find_theme
+from sitegen.photos.variants import PhotoFacts
+from sitegen.preview.made import Made
+from sitegen.reading.folder import read_content
 from sitegen.store import Store
-from sitegen.uncollected import uncollected
-from sitegen.wording.audit.whole import audit
-from sitegen.wording.doubts import plan_findings
-from sitegen.wording.speech import spoken
 
-_COLLECT_EVERY = 50
-"""After so many states circles of garbage are looked for; that takes 0.2 s at 1,000 animals."""
+_Stamp = tuple[int, ...]
+_LATE_NS = 2_000_000_000
+"""A file changed so shortly ago may change again within the grain of its clock; its stamp proves nothing yet."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,39 +43,15 @@ class State:
         return self.good is not None and not self.trouble and not self.fault
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class _Seen:
-    """All that the site depends on, as it was seen on a disk.
-
-    Attributes:
-        read, findings: What the content folder holds, and what is wrong with its files.
-        photos: Photo to its stamp; None where it changed so shortly ago that it must be read again.
-        themes: Names, sizes and times of the files of the user's own themes.
-    """
-
-    read: Content
-    findings: tuple[Finding, ...]
-    photos: Mapping[str, str | None]
-    themes: tuple[tuple[str, int, int], ...]
-
-    def __eq__(self, other: object) -> bool:
-        mine = (self.read, self.findings, self.photos, self.themes)
-        return (
-            isinstance(other, _Seen)
-            and None not in self.photos.values()
-            and mine == (other.read, other.findings, other.photos, other.themes)
-        )
-
-
 @dataclass(slots=True)
 class Workshop:
-    """Holds the state, and all that makes the next one quick.
+    """Holds the state.
 
     Attributes:
         order: Where the records, themes and pictures are. Nothing is put into its output folder.
         today: Which day it is, asked anew for every state: a preview may run for days.
         state: What there is to show.
-        making: Held while anything of the site is made, since what is made is shared between states.
+        making: Held while anything of the site is made, since a state keeps what was made of it.
         changed: Tells those who wait for the next state.
         closing: There will be no next state.
     """
@@ -101,38 +62,34 @@ class Workshop:
     making: threading.RLock = field(default_factory=threading.RLock)
     changed: threading.Condition = field(default_factory=threading.Condition)
     closing: bool = False
-    _filled: Filled = field(default_factory=Filled)
-    _proven: Proven | None = None
-    _facts: dict[str, PhotoFacts] = field(default_factory=dict)
-    _seen: _Seen | None = None
-    _theme: tuple[object, Theme, NullTranslations | None] | None = None
-    _rendered: dict[str, Rendered] = field(default_factory=dict)
+    _seen: object = None
+    _facts: dict[_Stamp, PhotoFacts] = field(default_factory=dict)
 
-    def remake(self, changed: frozenset[Path] | None = None) -> State:
+    def remake(self) -> State:
         """Read again and make the state that follows; the last sound site is kept beside trouble.
 
         When all is as it was read before, the state is the one from before.
-
-        Args:
-            changed: The files that changed since the last time; everything is read when they are not given, or when
-                it is not clear that only their texts are new.
         """
-        with self.making, uncollected():
+        with self.making:
+            content, reading = read_content(self.order.content)
+            photos = [self.order.content / photo for folder in content.photos.values() for photo in folder]
+            stamps = tuple(map(_stamp, photos))
+            today = self.today()
+            seen = today, content, reading, stamps, theme_stamp(self.order.themes)
+            if seen == self._seen and None not in stamps:
+                return self.state
+            self._seen = seen
+            made, fault = None, ""
             try:
-                seen = self._look(changed)
-                if seen == self._seen:
-                    return self.state
-                self._seen = seen
-                made, findings = self._make(seen)
-                fault = ""
+                site, findings = site_of(replace(self.order, today=today), content, reading, facts_of=self._facts_of)
+                if site is not None and not has_errors(findings):
+                    made = Made(site, findings)
             except SitegenError as error:
-                made, findings, fault = None, (), str(error)
+                findings, fault = (), str(error)
             state = State(self.state.number + 1, made or self.state.good, () if made else findings, fault)
-            gc.freeze()  # before the collector wakes up and looks through all that is new
         with self.changed:
             self.state = state
             self.changed.notify_all()
-        _look_for_circles(state.number)
         return state
 
     def find(self, made: Made, address: str) -> bytes | None:
@@ -152,85 +109,33 @@ class Workshop:
             self.closing = True
             self.changed.notify_all()
 
-    def _look(self, changed: frozenset[Path] | None) -> _Seen:
-        """All that the site depends on, as it is now."""
-        if changed and self._seen is not None and None not in self._seen.photos.values():
-            root = self.order.content.absolute()
-            inside = [path.relative_to(root).as_posix() for path in changed if path.is_relative_to(root)]
-            again = read_again(root, self._seen.read, inside) if len(inside) == len(changed) else None
-            if again is not None:
-                return replace(self._seen, read=again)
-        read, findings = read_content(self.order.content)
-        photos = [photo for folder in read.photos.values() for photo in folder]
-        stamps = {photo: stamp(self.order.content / photo) for photo in photos}
-        return _Seen(read, findings, stamps, theme_stamp(self.order.themes))
+    def _facts_of(
+        self, photos: Mapping[str, Path], store: Store, workers: int, progress: Callable[[int, int], None]
+    ) -> tuple[dict[str, PhotoFacts], tuple[Finding, ...]]:
+        """As :func:`read_all_facts`; files that were not touched since the last state are not read again.
 
-    def _make(self, seen: _Seen) -> tuple[Made | None, tuple[Finding, ...]]:
-        """The site, or the findings that stand in its way."""
-        read, reading = seen.read, seen.findings
-        self._filled.keep_only(read.texts)
-        today = self.today()
-        bound = bind_content(read, self._filled, today) if not has_errors(reading) or read.texts else (None, ())
-        collection, binding = bound
-        if collection is None or has_errors(reading):
-            return None, in_order([*reading, *binding])
-        known = proven(collection, self._proven)
-        findings = [*reading, *binding, *known.answers.contradictions, *known.answers.too_tangled]
-        findings += not_used(collection)
-        if has_errors(findings):
-            return None, in_order(findings)
-        self._proven = known
-        as_of = self.order.date or latest_date(collection)
-        findings += audit(collection, known.answers, known.claims(as_of), read.texts, as_of)
-        findings += plan_findings(known.asked_of(collection), as_of)
-        theme, catalogue = self._found_theme(collection, seen)
-        settings, store = settings_of(collection.site.pictures), store_of(self.order)
-        photographs, unreadable = self._photographs(seen, settings, store)
-        findings += unreadable
-        if has_errors(findings):
-            return None, in_order(findings)
-        pictures = {each.file: each.pictures for each in photographs}
-        by_address = {variant.file_name: each for each in photographs for variant in each.pictures.variants}
-        with spoken(catalogue):
-            made_from = material(
-                collection, known.answers, known.claims(as_of), pictures, as_of, known.pairings,
-                known.changes(collection, as_of), known.roads(collection, as_of), known.bare_claims(as_of),
-            )  # fmt: skip
-        made = Made(made_from, theme, by_address, settings, store, self._rendered, in_order(findings), catalogue)
-        return made, ()
-
-    def _found_theme(self, collection: Collection, seen: _Seen) -> tuple[Theme, NullTranslations | None]:
-        """The theme and the words of the language; the very ones from before when neither changed."""
-        key = (collection.site.theme, collection.site.language, seen.themes)
-        if self._theme is None or self._theme[0] != key:
-            theme = find_theme(collection.site.theme, self.order.themes)
-            self._theme = (key, theme, catalogue_of(collection.site.language, theme.words))
-        return self._theme[1:]
-
-    def _photographs(
-        self, seen: _Seen, settings: PictureSettings, store: Store
-    ) -> tuple[list[Photograph], tuple[Finding, ...]]:
-        """Every photo that can be read, with the pictures it is to become; those not touched since are not read."""
-        paths = {photo: self.order.content / photo for photo in seen.photos}
-        known = {photo: self._facts[mark] for photo, mark in seen.photos.items() if mark and mark in self._facts}
-        new = {photo: path for photo, path in paths.items() if photo not in known}
-        found, unreadable = read_all_facts(new, store, self.order.workers) if new else ({}, ())
-        facts = {photo: each for photo in paths if (each := known.get(photo) or found.get(photo))}
-        self._facts = {mark: facts[photo] for photo, mark in seen.photos.items() if mark and photo in facts}
-        return [
-            Photograph(paths[photo], photo, each, plan(each, settings)) for photo, each in facts.items()
-        ], unreadable
+        A thousand photographs are some gigabytes, which would be read at each change of a record.
+        """
+        stamps = {photo: _stamp(path) for photo, path in photos.items()}
+        known = {photo: self._facts[mark] for photo, mark in stamps.items() if mark in self._facts}
+        new = {photo: path for photo, path in photos.items() if photo not in known}
+        found, unreadable = read_all_facts(new, store, workers, progress) if new else ({}, ())
+        facts = {photo: each for photo in photos if (each := known.get(photo) or found.get(photo))}
+        self._facts = {mark: facts[photo] for photo, mark in stamps.items() if mark and photo in facts}
+        return facts, unreadable
 
 
-def _look_for_circles(number: int) -> None:
-    """All that is kept is out of the collector's sight, which would look through it again and again.
+def _stamp(path: Path) -> _Stamp | None:
+    """What tells a file's present state from any other; None when it proves nothing.
 
-    What is replaced later is freed all the same, unless it holds circles; these are looked for once in a while.
+    The time of the last change of the inode counts too: unlike the time of the content it cannot be set back.
     """
-    if number % _COLLECT_EVERY == 0:
-        gc.unfreeze()
-        gc.collect()
-        gc.freeze()
+    try:
+        state = os.stat(path)
+    except OSError:
+        return None
+    late = abs(time.time_ns() - state.st_ctime_ns) < _LATE_NS
+    return None if late else (state.st_dev, state.st_ino, state.st_size, state.st_mtime_ns, state.st_ctime_ns)
 
 
 def theme_stamp(themes: Path) -> tuple[tuple[str, int, int], ...]:

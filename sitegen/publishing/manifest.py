@@ -1,12 +1,17 @@
-"""What a published site consists of: which names are sound, the list of what was made, and what else stands there."""
+"""What a published site consists of: which names are sound, the list of what was made, and what else stands there.
+
+Everything below the output folder is reached through handles of folders, and no link is followed at any level.
+"""
 
 import contextlib
 import hashlib
 import json
 import os
 import re
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+import stat
+from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from io import BufferedReader
 from pathlib import Path
 
 from sitegen.findings import OutputRefused
@@ -14,15 +19,23 @@ from sitegen.findings import OutputRefused
 NAME = ".sitegen-manifest.json"
 """The list of what was made; it stands at the top of the output folder."""
 
+ASIDE = f"{NAME}.aside"
+"""Its name while it is written over another one."""
+
 CARRIED = frozenset({".gitignore"})
 """Files at the top of the output folder that are the breeder's and are carried over to every new site."""
 
 _FORMAT = 1
 _SHOWN = 5
 _LONGEST = 255  # bytes of one part of a name, on every file system in use
+_DEEPEST = 32  # folders within each other; ours are three at most
+_LARGEST_BYTES = 64_000_000  # of a manifest: some 400,000 files
 _USUAL = re.compile(r"(?:[A-Za-z0-9_-][A-Za-z0-9._-]*/)*[A-Za-z0-9_-][A-Za-z0-9._-]*")
 """Nearly all names are so plain that nothing more need be asked."""
 _HARMFUL = re.compile(r"[\x00-\x1f\x7f\\]")
+_DIGEST = re.compile(r"[0-9a-f]{64}")
+_READ = os.O_RDONLY | os.O_NOFOLLOW | os.O_NONBLOCK | os.O_CLOEXEC  # a pipe that was put there is not waited for
+FOLDER = os.O_RDONLY | os.O_DIRECTORY | os.O_NOFOLLOW | os.O_CLOEXEC
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,24 +48,13 @@ class Standing:
         states: Name to state of each file that is ours.
     """
 
-    files: Mapping[str, str]
-    carried: tuple[str, ...]
+    files: Mapping[str, str] = field(default_factory=dict)
+    carried: tuple[str, ...] = ()
     states: Mapping[str, os.stat_result] = field(default_factory=dict, repr=False)
 
 
-@dataclass(frozen=True, slots=True)
-class Found:
-    """What was found below a folder.
-
-    Attributes:
-        files: Name to state of each plain file that is listed.
-        folders: Names of the folders that lead to listed files.
-        others: What is neither listed nor carried over, in a fixed order.
-    """
-
-    files: Mapping[str, os.stat_result] = field(default_factory=dict)
-    folders: frozenset[str] = frozenset()
-    others: tuple[str, ...] = ()
+class Nonsense(ValueError):  # noqa: N818 - named for what it is
+    """A manifest that this program did not write; the message says why."""
 
 
 def check_names(names: Iterable[str]) -> None:
@@ -73,11 +75,16 @@ def check_names(names: Iterable[str]) -> None:
 
 def is_sound(name: str) -> bool:
     """True for a relative name with forward slashes that stays where it is put."""
+    if name.count("/") >= _DEEPEST:
+        return False
     if len(name) <= _LONGEST and _USUAL.fullmatch(name):
         return True
     parts = name.split("/")
     plain = all(part not in ("", ".", "..") for part in parts)
-    short = max(len(os.fsencode(part)) for part in parts) <= _LONGEST
+    try:
+        short = max(len(os.fsencode(part)) for part in parts) <= _LONGEST
+    except UnicodeEncodeError:
+        return False
     return plain and short and _HARMFUL.search(name) is None and parts[0] not in {NAME, *CARRIED}
 
 
@@ -87,99 +94,185 @@ def written(files: Mapping[str, str]) -> bytes:
     return (json.dumps(told, indent=1, ensure_ascii=False) + "\n").encode()
 
 
-def read(folder: Path) -> dict[str, str]:
-    """Name to SHA-256 from the manifest in ``folder``; empty when there is no manifest that can be understood."""
+@contextlib.contextmanager
+def opened(folder: Path) -> Iterator[int]:
+    """A handle of a folder; never of what a link in its place leads to.
+
+    Raises:
+        OSError: There is no such folder, or it is a link.
+    """
+    handle = os.open(folder, FOLDER)
     try:
-        told = json.loads((folder / NAME).read_bytes())
-        files = told["files"] if told["format"] == _FORMAT else {}
-        return {str(name): str(digest) for name, digest in files.items() if is_sound(str(name))}
-    except (OSError, ValueError, TypeError, KeyError, AttributeError):
-        return {}
+        yield handle
+    finally:
+        os.close(handle)
 
 
-def put(folder: Path, content: bytes) -> None:
-    """Let these bytes be the manifest of a folder, in one step."""
-    aside = folder.with_name("manifest.aside")
-    aside.write_bytes(content)
-    os.replace(aside, folder / NAME)
+def read(folder: int) -> dict[str, str] | None:
+    """Name to SHA-256 from the manifest of a folder; None when there is none.
+
+    Raises:
+        Nonsense: It was not written by this program.
+    """
+    try:
+        handle = os.open(NAME, _READ, dir_fd=folder)
+    except FileNotFoundError:
+        return None
+    except OSError as failure:
+        raise Nonsense("it is a link or cannot be read") from failure
+    if not stat.S_ISREG(os.fstat(handle).st_mode):
+        os.close(handle)
+        raise Nonsense("it is no file")
+    with os.fdopen(handle, "rb") as file:
+        content = file.read(_LARGEST_BYTES + 1)
+    if len(content) > _LARGEST_BYTES:
+        raise Nonsense("it is too large")
+    return _understood(content)
 
 
-def survey(folder: Path, digests_of: Callable[[Path, Mapping[str, os.stat_result]], Mapping[str, str]]) -> Standing:
+def _understood(content: bytes) -> dict[str, str]:
+    try:
+        told = json.loads(content.decode("utf-8"), object_pairs_hook=_without_doubles)
+    except (ValueError, RecursionError) as failure:
+        raise Nonsense("it is no JSON of ours") from failure
+    form, files = (told.get("format"), told.get("files")) if isinstance(told, dict) else (None, None)
+    if type(form) is not int or form != _FORMAT or not isinstance(files, dict):
+        raise Nonsense("it has another form")
+    for name, digest in files.items():
+        if not is_sound(name) or not isinstance(digest, str) or not _DIGEST.fullmatch(digest):
+            raise Nonsense(f"its line for {name[:80]!r} is none of ours")
+    if files.keys() & folders_of(files):
+        raise Nonsense("a name in it is file and folder at once")
+    return files
+
+
+def _without_doubles(pairs: list[tuple[str, object]]) -> dict[str, object]:
+    found = dict(pairs)
+    if len(found) < len(pairs):
+        raise Nonsense("a name stands in it twice")
+    return found
+
+
+def survey(output: Path, folder: int) -> Standing:
     """What stands in an output folder, every file compared with the manifest.
 
     A file of ours that is gone, or empty after a loss of power, holds nothing of the breeder's: it is simply not
     among the files.
 
     Args:
-        folder: The output folder.
-        digests_of: SHA-256 of the files at the given paths.
+        output: The output folder, as it is named in messages.
+        folder: Its handle.
 
     Raises:
-        OutputRefused: Something there was not made by this program, or was changed since; it is named.
+        OutputRefused: Something there was not made by this program, or was changed since; it is named. Or the list of
+            what was made is nonsense.
         OSError: Something there cannot be read.
     """
-    listed = read(folder)
-    found = look_through(folder, listed)
-    if found.others:
-        unread = "" if listed or not (folder / NAME).exists() else f" (its list of them, {NAME}, cannot be understood)"
-        raise OutputRefused(_refusal(folder, f"things that sitegen did not make{unread}", found.others))
-    here = {name: state for name, state in found.files.items() if state.st_size > 0 or listed[name] == _EMPTY}
-    digests = digests_of(folder, here)
-    if changed := sorted(name for name, digest in digests.items() if digest != listed[name]):
-        raise OutputRefused(_refusal(folder, "files that were changed since sitegen made them", changed))
-    carried = tuple(sorted(name for name in CARRIED if (folder / name).is_file()))
-    return Standing(digests, carried, here)
-
-
-def look_through(folder: Path, listed: Mapping[str, str]) -> Found:
-    """What is below a folder of which these names are ours; links, pipes and devices are none of ours.
-
-    Raises:
-        OSError: A folder cannot be read.
-    """
-    ours, files, folders, others = folders_of(listed), {}, set(), []
-    for name, is_folder, entry in _everything(folder):
-        if is_folder:
-            if name in ours and not entry.is_symlink():
-                folders.add(name)
-            else:
-                others.append(f"{name}/")
-        elif name in listed and entry.is_file(follow_symlinks=False):
-            with contextlib.suppress(FileNotFoundError):
-                files[name] = entry.stat(follow_symlinks=False)
-        elif not (name in CARRIED or name == NAME) or not entry.is_file(follow_symlinks=False):
-            others.append(name)
-    return Found(files, frozenset(folders), tuple(sorted(others)))
-
-
-def foreign(folder: Path, listed: Mapping[str, str]) -> tuple[str, ...]:
-    """Names below ``folder`` that are neither listed nor carried over, nor folders of such."""
+    try:
+        listed = read(folder) or {}
+    except Nonsense as why:
+        raise OutputRefused(
+            f"the list of what sitegen made in {output}, {NAME}, cannot be understood: {why}. Nothing was changed. "
+            f"Choose another folder with --output, or move {output} elsewhere."
+        ) from why
+    files, carried, others, changed = {}, [], [], []
+    states: dict[str, os.stat_result] = {}
     ours = folders_of(listed)
-    return tuple(
-        sorted(
-            f"{name}/" if is_folder else name
-            for name, is_folder, entry in _everything(folder)
-            if not (name in ours if is_folder else name in listed or name in CARRIED or name == NAME)
-            or not (entry.is_file(follow_symlinks=False) or entry.is_dir(follow_symlinks=False))
-        )
-    )
+    for name, here, state in _everything(folder, ours):
+        if stat.S_ISDIR(state.st_mode):
+            if name not in ours:
+                others.append(f"{name}/")
+        elif not stat.S_ISREG(state.st_mode) or (name not in listed and name not in CARRIED and name != NAME):
+            others.append(name)
+        elif name in CARRIED:
+            carried.append(name)
+        elif name in listed and (state.st_size > 0 or listed[name] == _EMPTY):
+            files[name] = _digest(name.rpartition("/")[2], here)
+            states[name] = state
+            if files[name] != listed[name]:
+                changed.append(name)
+    if others:
+        raise OutputRefused(_refusal(output, "things that sitegen did not make", sorted(others)))
+    if changed:
+        raise OutputRefused(_refusal(output, "files that were changed since sitegen made them", sorted(changed)))
+    return Standing(files, tuple(sorted(carried)), states)
 
 
-def walk(folder: Path) -> Iterator[tuple[str, bool]]:
-    """Names below ``folder`` with True for folders, which come before what is in them; links are never followed."""
-    return ((name, is_folder) for name, is_folder, _entry in _everything(folder))
+def foreign(folder: int, listed: Mapping[str, str]) -> tuple[str, ...]:
+    """Names below a folder that are neither listed nor carried over, nor folders of such."""
+    ours, found = folders_of(listed), []
+    for name, _here, state in _everything(folder, ours):
+        if stat.S_ISDIR(state.st_mode):
+            found += [] if name in ours else [f"{name}/"]
+        elif not stat.S_ISREG(state.st_mode) or not (name in listed or name in CARRIED or name == NAME):
+            found.append(name)
+    return tuple(sorted(found))
 
 
-def _everything(folder: Path) -> Iterator[tuple[str, bool, os.DirEntry[str]]]:
-    waiting = [("", str(folder))]
-    while waiting:
-        above, here = waiting.pop()
-        with os.scandir(here) as entries:
-            for entry in entries:
-                name, is_folder = above + entry.name, entry.is_dir()
-                yield name, is_folder, entry
-                if is_folder and not entry.is_symlink():
-                    waiting.append((f"{name}/", entry.path))
+def clear(name: str, parent: int, listed: Mapping[str, str]) -> bool:
+    """Delete a folder of ours, of which these names are ours; False when something else in it was left there.
+
+    Args:
+        name: The folder's name in ``parent``.
+        parent: The handle of the folder in which it lies.
+        listed: What may be deleted besides the manifest and what was carried over.
+    """
+    folder, ours = os.open(name, FOLDER, dir_fd=parent), folders_of(listed)
+    try:
+        os.fchmod(folder, 0o700)  # from here on nobody else puts anything there
+        for file, here, state in _everything(folder, ours, emptied=True):
+            if stat.S_ISREG(state.st_mode) and (file in listed or file in CARRIED):
+                os.unlink(file.rpartition("/")[2], dir_fd=here)
+        if not set(os.listdir(folder)) <= {NAME, ASIDE}:
+            return False
+        for own in (ASIDE, NAME):  # the list goes last: whoever is killed here leaves what the next one can clear
+            with contextlib.suppress(FileNotFoundError):
+                os.unlink(own, dir_fd=folder)
+        os.rmdir(name, dir_fd=parent)
+        return True
+    finally:
+        os.close(folder)
+
+
+def _everything(
+    folder: int, ours: Container[str], above: str = "", *, emptied: bool = False
+) -> Iterator[tuple[str, int, os.stat_result]]:
+    """Every name below a folder, in a fixed order, with the handle of the folder it lies in and its state.
+
+    A folder comes before what is in it; one that is none of ours is named and not entered.
+
+    Args:
+        folder: Its handle.
+        ours: Names of the folders to enter.
+        above: What stands before all names.
+        emptied: The caller deletes files; folders of ours are opened for that and go when they are empty.
+    """
+    for name in sorted(os.listdir(folder)):
+        state = os.stat(name, dir_fd=folder, follow_symlinks=False)
+        yield above + name, folder, state
+        if not stat.S_ISDIR(state.st_mode) or above + name not in ours:
+            continue
+        inner = os.open(name, FOLDER, dir_fd=folder)
+        try:
+            if emptied:
+                os.fchmod(inner, 0o700)
+            yield from _everything(inner, ours, f"{above}{name}/", emptied=emptied)
+        finally:
+            os.close(inner)
+        if emptied:
+            with contextlib.suppress(OSError):  # something else is left there
+                os.rmdir(name, dir_fd=folder)
+
+
+def opened_file(name: str, folder: int) -> BufferedReader:
+    """A file of a folder, to be read; never what a link in its place leads to."""
+    return os.fdopen(os.open(name, _READ, dir_fd=folder), "rb")
+
+
+def _digest(name: str, folder: int) -> str:
+    """SHA-256 of a file, read now."""
+    with opened_file(name, folder) as file:
+        return hashlib.file_digest(file, "sha256").hexdigest()
 
 
 _EMPTY = hashlib.sha256(b"").hexdigest()

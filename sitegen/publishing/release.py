@@ -1,78 +1,37 @@
 """Puts a finished site in place in one step or not at all.
 
-Everything is prepared in a workshop beside the output folder (``.sitegen/release-NAME``), on the same file system::
-
-    lock      held by the one release at work
-    next      the new site while it is put together; after the exchange, the old one for a moment
-    spare     what the site before shares with the one that stands, by second names, for the next site to begin with
-    before    the old site between two renames, where folders cannot be exchanged in one step
-    seen.json hashes of files that were not touched since the last release
-
-A killed release leaves the old site or the new one, whole; the next release clears what is left in the workshop.
-Nothing is ever deleted that a manifest does not list.
+Everything is prepared in a folder of random name beside the output folder, ``.NAME-0123456789abcdef.sitegen``, made for
+this release alone; after the exchange the old site stands there for a moment, and is deleted by its own manifest. A
+killed release leaves the old site or the new one, whole; the next release clears what is left, if the user's own cache
+proves that it is ours. No link is followed at any level below the folder in which the output lies.
 """
 
 import contextlib
 import errno
 import hashlib
 import os
-import shutil
+import re
+import secrets
 import stat
-import time
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from sitegen.findings import OutputRefused
+from sitegen.interrupts import held_back, let_through
 from sitegen.publishing import manifest
-from sitegen.publishing.crew import share_out
 from sitegen.publishing.manifest import Standing
 from sitegen.publishing.places import check_output
-from sitegen.publishing.replaced import begin, clear, keep_names
-from sitegen.publishing.seen import Seen, digest_of_file
-from sitegen.publishing.swap import exchange, only_one
-from sitegen.store import prepare_folder
+from sitegen.publishing.swap import Begun, Notebook, exchange, only_one
+from sitegen.store import Kept, cache_folder
+from sitegen.writing import remember_written
 
-_TOGETHER = 40
-"""How many files are made as one job at most: a fifth of a second for pages."""
-_JOBS_EACH = 8
-"""How many jobs a worker has at least: where few files are made, they are the large ones that list everything."""
-_DATED_BACK_NS = 3_000_000_000
-"""A file is dated this much before it was written, so that whoever changes it later gives it another date."""
-
-
-@dataclass(frozen=True, slots=True)
-class Made:
-    """The bytes of a file, and whatever its maker wants to hand back; ``note`` must be such as can be pickled."""
-
-    content: bytes
-    note: object = None
-
-
-@dataclass(frozen=True, slots=True)
-class Later:
-    """A file that is made when its turn comes, perhaps in another process.
-
-    Attributes:
-        make: Makes it.
-        digest: SHA-256 of what it would make, where that is known: a file that stands so is not made again.
-        note: What it handed back when it was made so.
-    """
-
-    make: Callable[[], Made]
-    digest: str = ""
-    note: object = None
-
-
-@dataclass(frozen=True, slots=True)
-class Last:
-    """A file that is made from the notes of all others."""
-
-    make: Callable[[Mapping[str, object]], bytes]
-
-
-Content = bytes | Path | Later | Last
+File = bytes | Kept | Callable[[], bytes]
+"""The bytes of a file, an entry of the store, or what makes the bytes when their turn comes."""
 Tell = Callable[[int, int], None]
+
+_UNKNOWN = "0" * 64
+_NEW = os.O_WRONLY | os.O_CREAT | os.O_EXCL | os.O_NOFOLLOW | os.O_CLOEXEC
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,11 +43,8 @@ class ReleaseReport:
         written: Number of files that are new or have new content.
         kept: Number of files that stand as they stood.
         removed: Number of files of the old site that the new one does not have.
-        set_aside: Folders in which something was found that is not ours to delete, after an earlier release was
-            killed at the very moment at which somebody added it.
-        made: Number of files that were made (:class:`Later`), not only found to stand.
-        digests: Name of each file that is made later to its SHA-256.
-        notes: Name of each such file to what its maker handed back.
+        set_aside: Folders beside the output that look as if an earlier release had left them, and were not touched:
+            they cannot be proved to be ours, or hold something that is not.
     """
 
     output: Path
@@ -96,29 +52,17 @@ class ReleaseReport:
     kept: int
     removed: int
     set_aside: tuple[Path, ...] = ()
-    made: int = 0
-    digests: Mapping[str, str] = field(default_factory=dict, repr=False)
-    notes: Mapping[str, object] = field(default_factory=dict, repr=False)
 
 
 def publish(
-    files: Mapping[str, Content],
-    output: Path,
-    sources: Sequence[Path] = (),
-    workshop: Path | None = None,
-    *,
-    workers: int = 1,
-    tell: Tell = lambda done, total: None,
+    files: Mapping[str, File], output: Path, sources: Sequence[Path] = (), *, tell: Tell = lambda done, total: None
 ) -> ReleaseReport:
     """Make ``output`` hold exactly ``files``, in one step or not at all.
 
     Args:
-        files: Name below the output folder, with forward slashes, to bytes, to a file that is copied, or to what
-            makes it.
+        files: Name below the output folder, with forward slashes, to the file; they are made in this order.
         output: The folder; created when it does not exist.
         sources: Folders that must lie apart from the output (content, themes).
-        workshop: Folder for the work, on the file system of the output; ``.sitegen`` beside it if not given.
-        workers: How many processes make files.
         tell: Called with the number of files that are made, and how many are to be made.
 
     Raises:
@@ -126,248 +70,230 @@ def publish(
         Exception: Whatever a maker of a file raises; the output is as it was before.
     """
     output = Path(os.path.abspath(output))
-    check_output(output, sources)
+    check_output(output, (*sources, cache_folder()))
     manifest.check_names(files)
-    shop = workshop_of(output, workshop)
-    if shop.is_relative_to(output):
-        raise OutputRefused(f"{output} is where sitegen works; choose another folder with --output")
     try:
-        prepare_folder(shop.parent)
-        shop.mkdir(parents=True, exist_ok=True)
-        with only_one(shop / "lock", output):
-            return _Release(files, output, shop, workers, tell).done()
+        output.parent.mkdir(parents=True, exist_ok=True)
+        place = Path(os.path.realpath(output.parent))
+        with only_one(place / output.name) as notebook, manifest.opened(place) as parent, held_back():
+            return _Release(files, output, parent, notebook, tell).done()
     except OSError as failure:
         raise OutputRefused(_told(failure, output)) from failure
 
 
-def workshop_of(output: Path, workshop: Path | None = None) -> Path:
-    """Where a release to ``output`` is prepared, and what is kept of it from one to the next."""
-    output = Path(os.path.abspath(output))
-    return Path(os.path.abspath(workshop or output.parent / ".sitegen")) / f"release-{output.name}"
-
-
-def as_published(output: Path, sources: Sequence[Path] = ()) -> ReleaseReport | None:
-    """The release that stands at ``output``, whole and unchanged; None when it does not. Changes nothing there.
-
-    Raises:
-        OutputRefused: As :func:`publish` does.
-    """
-    output, shop = Path(os.path.abspath(output)), workshop_of(output)
-    check_output(output, sources)
-    try:
-        with only_one(shop / "lock", output):
-            seen = Seen(shop / "seen.json")
-            listed = manifest.read(output)
-            if not listed or (shop / "before").exists() or manifest.survey(output, seen.digests_below).files != listed:
-                return None
-            return ReleaseReport(output, 0, len(listed), 0)
-    except OSError:
-        return None
-
-
 @dataclass(slots=True)
 class _Release:
-    """One release: what stands, what is to stand, and what is found while it is put together."""
+    """One release: what stands, what is to stand, and where it is put together.
 
-    files: Mapping[str, Content]
+    Signals are held back while it is at work, but for the part that takes long.
+
+    Attributes:
+        files, output, tell: As of :func:`publish`.
+        parent: Handle of the folder in which the output lies.
+        notebook: Where it is noted what was begun.
+        standing: What stands.
+        digests: Name to SHA-256 of all that is to stand, as far as it is known.
+        written: Names of files that are new or have new content.
+    """
+
+    files: Mapping[str, File]
     output: Path
-    shop: Path
-    workers: int
+    parent: int
+    notebook: Notebook
     tell: Tell
-    standing: Standing = field(default_factory=lambda: Standing({}, ()))
+    standing: Standing = field(default_factory=Standing)
     digests: dict[str, str] = field(default_factory=dict)
-    notes: dict[str, object] = field(default_factory=dict)
-    shared: frozenset[str] = frozenset()
-    made: int = 0
+    written: list[str] = field(default_factory=list)
 
     def done(self) -> ReleaseReport:
         """Everything, in order."""
-        set_aside = _recover(self.output, self.shop)
-        seen = Seen(self.shop / "seen.json")
-        if self.output.exists():
-            self.standing = manifest.survey(self.output, seen.digests_below)
-        self._know(seen)
-        written: list[str] = []
-        if len(self.digests) < len(self.files) or not self._stands():
-            try:
-                self.shared, found = begin(
-                    self.shop / "next", self.shop, dict.fromkeys(self.files, "") | self.digests, self.standing.states
-                )
-                set_aside += found
-                written = _stage(self, self.shop / "next")
-                if self._stands():
-                    self._keep_names([])
-                else:
-                    _put_in_place(self.output, self.shop)
-                    seen.remember({self.output / name: self.digests[name] for name in written})
-                    self._keep_names(written)
-            finally:
-                set_aside += clear(self.shop / "next", self.shop)
-        seen.keep()
+        set_aside = self._recover()
+        begun = Begun(f".{self.output.name[:100]}-{secrets.token_hex(8)}.sitegen")
+        listed: Mapping[str, str] = dict.fromkeys(self.files, "")
+        try:
+            with let_through():
+                old = self._survey()
+                begun, staging = self._begin(begun, old)
+                try:
+                    self._stage(staging)
+                    stands = old is not None and self.standing.files == self.digests
+                    if not stands:
+                        self._complete(staging, old)
+                finally:
+                    os.close(staging)
+            if not stands:
+                self._put_in_place(begun, old)
+                listed = self.standing.files
+        finally:
+            set_aside += self._clear(begun, listed)
         return ReleaseReport(
-            self.output, len(written), len(self.files) - len(written),
-            len(self.standing.files.keys() - self.files.keys()), set_aside, self.made,
-            {name: self.digests[name] for name in self.notes}, self.notes,
+            self.output, len(self.written), len(self.files) - len(self.written),
+            len(self.standing.files.keys() - self.files.keys()), set_aside,
         )  # fmt: skip
 
-    def _know(self, seen: Seen) -> None:
-        """The hashes of all that stands ready, and of what need not be made again."""
-        ready = {name: content for name, content in self.files.items() if isinstance(content, bytes | Path)}
-        self.digests.update(zip(ready, seen.digests(ready.values()), strict=True))
-        for name, content in self.files.items():
-            if isinstance(content, Later) and content.digest and self.standing.files.get(name) == content.digest:
-                self.digests[name], self.notes[name] = content.digest, content.note
-
-    def _stands(self) -> bool:
-        """True when the output is already what it is to be."""
-        return self.output.exists() and self.standing.files == self.digests == manifest.read(self.output)
-
-    def _keep_names(self, written: Sequence[str]) -> None:
-        """Keep what is in the workshop for the next release, but for files that the published site has not."""
-        shared = self.standing.files.keys() & self.files.keys() - frozenset(written)
-        others = self.standing.files.keys() - shared
-        keep_names(self.shop / "next", self.output, self.shop, shared=shared, others=others)
-
-    def put(self, name: str, content: bytes | Path, digest: str, next_site: Path) -> bool:
-        """One file of the next site; False when it stood there before and is taken over."""
-        place = f"{next_site}/{name}"
-        if self.standing.files.get(name) == digest:
-            self.take_over(name, next_site)
-            return False
-        if name in self.shared:
-            with contextlib.suppress(FileNotFoundError):  # whoever began with it died
-                os.unlink(place)
-        _write(place, content)
-        if isinstance(content, Path) and digest_of_file(Path(place)) != digest:
-            raise OutputRefused(f"{content} was changed while the site was published; build again")
-        return True
-
-    def take_over(self, name: str, next_site: Path) -> None:
-        """Let a file of the site that stands be one of the next site too."""
-        if name not in self.shared:
-            _link(f"{self.output}/{name}", f"{next_site}/{name}")
-
-    def make_all(self, next_site: Path) -> list[str]:
-        """Make what is not known yet; the names of the files that are new or have new content."""
-        missing = [name for name in sorted(self.files) if name not in self.digests]
-        later = sorted((name for name in missing if isinstance(self.files[name], Later)), key=_long_ones_first)
-        together = max(1, min(_TOGETHER, len(later) // (_JOBS_EACH * self.workers)))
-        jobs = [later[start : start + together] for start in range(0, len(later), together)]
-
-        def make(names: list[str]) -> list[tuple[str, str, bool, object]]:
-            told = []
-            for name in names:
-                content = self.files[name]
-                assert isinstance(content, Later)
-                made = content.make()
-                digest = hashlib.sha256(made.content).hexdigest()
-                told.append((name, digest, self.put(name, made.content, digest, next_site), made.note))
-            return told
-
-        written = []
-        for told in share_out(
-            make, jobs, self.workers, lambda done: self.tell(min(done * together, len(later)), len(later))
-        ):
-            for name, digest, is_new, note in told:
-                self.digests[name], self.notes[name] = digest, note
-                written += [name] if is_new else []
-        self.made = len(later)
-        for name in missing:
-            content = self.files[name]
-            if isinstance(content, Last):
-                last = content.make(self.notes)
-                self.digests[name] = hashlib.sha256(last).hexdigest()
-                written += [name] if self.put(name, last, self.digests[name], next_site) else []
-        return written
-
-
-def _long_ones_first(name: str) -> tuple[bool, str]:
-    """Files at the top list much and take long; begun last, one worker would wait for the other at the end."""
-    return "/" in name, name
-
-
-def _stage(release: _Release, next_site: Path) -> list[str]:
-    """Put the new site together; the names of the files that are new or have new content."""
-    output = release.output
-    for name in release.standing.carried:
-        _link(output / name, next_site / name)
-    written = []
-    for name in sorted(release.digests):
-        content = release.files[name]
-        if isinstance(content, Later):
-            release.take_over(name, next_site)
-        elif not isinstance(content, Last) and release.put(name, content, release.digests[name], next_site):
-            written.append(name)
-    written += release.make_all(next_site)
-    manifest.put(next_site, manifest.written(release.digests))
-    if output.exists():
-        next_site.chmod(stat.S_IMODE(output.stat().st_mode))
-    return written
-
-
-def _put_in_place(output: Path, shop: Path) -> None:
-    """Let the new site stand at ``output`` and the old one, if any, in the workshop."""
-    next_site, before = shop / "next", shop / "before"
-    if not output.exists():
-        output.parent.mkdir(parents=True, exist_ok=True)
-        next_site.rename(output)
-        return
-    if not exchange(next_site, output):
-        output.rename(before)
+    def _survey(self) -> os.stat_result | None:
+        """Look at what stands in the output folder, and give the folder's state; None when there is none."""
         try:
-            next_site.rename(output)
-        except OSError:
-            before.rename(output)
-            raise
-        before.rename(next_site)
-    if late := manifest.foreign(next_site, manifest.read(next_site)):
-        _put_back(output, shop)
-        message = (
-            f"{late[0]} was put into {output} while the site was published; nothing was changed. Move it elsewhere."
-        )
-        raise OutputRefused(message)
-
-
-def _put_back(output: Path, shop: Path) -> None:
-    """Undo the exchange: somebody added a file to the old site in the last moment."""
-    if not exchange(shop / "next", output):
-        output.rename(shop / "before")
-        (shop / "next").rename(output)
-        (shop / "before").rename(shop / "next")
-
-
-def _recover(output: Path, shop: Path) -> tuple[Path, ...]:
-    """Bring back the old site if a release was killed between two renames, and clear what killed releases left."""
-    before = shop / "before"
-    if before.exists() and not output.exists():
-        before.rename(output)
-    return clear(before, shop) + clear(shop / "next", shop)
-
-
-def _write(path: Path | str, content: bytes | Path) -> None:
-    """Create a file; never over another (names that differ in case alone meet here on some systems)."""
-    if isinstance(content, bytes):
-        file = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), 0o666)
+            folder = os.open(self.output.name, manifest.FOLDER, dir_fd=self.parent)
+        except FileNotFoundError:
+            return None
         try:
-            left = memoryview(content)
-            while left:
-                left = left[os.write(file, left) :]
+            self.standing = manifest.survey(self.output, folder)
+            return os.fstat(folder)
         finally:
-            os.close(file)
-    elif os.path.exists(path):
-        raise FileExistsError(errno.EEXIST, os.strerror(errno.EEXIST), str(path))
-    else:
-        shutil.copyfile(content, path)
-    written_ns = time.time_ns() - _DATED_BACK_NS
-    os.utime(path, ns=(written_ns, written_ns))
+            os.close(folder)
+
+    def _begin(self, begun: Begun, old: os.stat_result | None) -> tuple[Begun, int]:
+        """Make the folder in which the new site is put together, and note it; the note and the folder's handle."""
+        self.notebook.write(begun)
+        os.mkdir(begun.name, 0o700, dir_fd=self.parent)
+        if old is not None and not os.access(self.output.name, os.W_OK, dir_fd=self.parent):
+            raise PermissionError(errno.EACCES, os.strerror(errno.EACCES), str(self.output))
+        staging = os.open(begun.name, manifest.FOLDER, dir_fd=self.parent)
+        made = os.fstat(staging)
+        begun = replace(begun, device=made.st_dev, number=made.st_ino)
+        if old is not None:
+            begun = replace(begun, old_device=old.st_dev, old_number=old.st_ino)
+        self.notebook.write(begun)
+        return begun, staging
+
+    def _stage(self, staging: int) -> None:
+        """Make every file, and write those that are new or have new content; what stands is left where it is."""
+        _write(manifest.NAME, manifest.written(dict.fromkeys(self.files, _UNKNOWN)), staging)
+        for folder in sorted(manifest.folders_of(self.files)):
+            os.mkdir(folder, 0o755, dir_fd=staging)
+            os.chmod(folder, 0o755, dir_fd=staging)  # noqa: S103 - a site; whatever the umask
+        for number, (name, file) in enumerate(self.files.items()):
+            if not isinstance(file, Kept) or self.standing.files.get(name) != file.digest:
+                content = file if isinstance(file, bytes) else file.read() if isinstance(file, Kept) else file()
+                self.digests[name] = hashlib.sha256(content).hexdigest()
+                if self.standing.files.get(name) != self.digests[name]:
+                    _write(name, content, staging)
+                    self.written.append(name)
+            else:
+                self.digests[name] = file.digest
+            self.tell(number + 1, len(self.files))
+
+    def _complete(self, staging: int, old: os.stat_result | None) -> None:
+        """Take over what stays as it is, and write the list of all."""
+        if old is not None:
+            folder = os.open(self.output.name, manifest.FOLDER, dir_fd=self.parent)
+            try:
+                new = frozenset(self.written)
+                for name in (*self.standing.carried, *(name for name in self.digests if name not in new)):
+                    _take_over(name, folder, staging, self.standing.states.get(name))
+            finally:
+                os.close(folder)
+        _write(manifest.ASIDE, manifest.written(self.digests), staging)
+        os.replace(manifest.ASIDE, manifest.NAME, src_dir_fd=staging, dst_dir_fd=staging)
+        os.fchmod(staging, stat.S_IMODE(old.st_mode) if old is not None else 0o755)
+
+    def _put_in_place(self, begun: Begun, old: os.stat_result | None) -> None:
+        """Let the new site stand at ``output``, and the old one, if any, under the other name."""
+        if old is None:
+            os.rename(begun.name, self.output.name, src_dir_fd=self.parent, dst_dir_fd=self.parent)
+        else:
+            self._exchange(begun)
+            if late := self._foreign(begun.name):
+                self._exchange(begun)
+                message = f"{late[0]} was put into {self.output} while the site was published; nothing was changed. "
+                raise OutputRefused(message + "Move it elsewhere.")
+        remember_written(str(self.output))
+
+    def _exchange(self, begun: Begun) -> None:
+        """Exchange output and the other folder: in one step, or in three renames that the next release would undo."""
+        if exchange(begun.name, self.output.name, self.parent):
+            return
+        between = replace(begun, before=f".{self.output.name[:100]}-{secrets.token_hex(8)}.sitegen")
+        self.notebook.write(between)
+        self._rename(self.output.name, between.before)
+        try:
+            self._rename(begun.name, self.output.name)
+        except OSError:
+            self._rename(between.before, self.output.name)
+            raise
+        self._rename(between.before, begun.name)
+        self.notebook.write(begun)
+
+    def _rename(self, old: str, new: str) -> None:
+        os.rename(old, new, src_dir_fd=self.parent, dst_dir_fd=self.parent)
+
+    def _foreign(self, name: str) -> tuple[str, ...]:
+        """What somebody added to the old site in the last moment."""
+        folder = os.open(name, manifest.FOLDER, dir_fd=self.parent)
+        try:
+            return manifest.foreign(folder, self.standing.files)
+        finally:
+            os.close(folder)
+
+    def _clear(self, begun: Begun, listed: Mapping[str, str]) -> tuple[Path, ...]:
+        """Delete what is left under the other name, and strike out the note; what had to be left is told."""
+        left = tuple[Path, ...]()
+        with contextlib.suppress(FileNotFoundError):
+            if not manifest.clear(begun.name, self.parent, listed):
+                left = (self.output.parent / begun.name,)
+        self.notebook.write(None)
+        return left
+
+    def _recover(self) -> tuple[Path, ...]:
+        """Bring back the old site if a release was killed between two renames, and clear what killed releases left."""
+        begun, left = self.notebook.read(), tuple[Path, ...]()
+        if begun is not None:
+            if begun.before and self._state(self.output.name) is None and self._is_ours(begun, begun.before):
+                self._rename(begun.before, self.output.name)
+            for name in filter(None, (begun.name, begun.before)):
+                if self._is_ours(begun, name):
+                    left += self._clear(replace(begun, name=name), self._listed(name))
+            self.notebook.write(None)
+        looks_so = re.compile(rf"\.{re.escape(self.output.name[:100])}-[0-9a-f]{{16}}\.sitegen")
+        known = {path.name for path in left}
+        others = sorted(name for name in os.listdir(self.parent) if looks_so.fullmatch(name) and name not in known)
+        return left + tuple(self.output.parent / name for name in others)
+
+    def _state(self, name: str) -> os.stat_result | None:
+        try:
+            return os.stat(name, dir_fd=self.parent, follow_symlinks=False)
+        except FileNotFoundError:
+            return None
+
+    def _is_ours(self, begun: Begun, name: str) -> bool:
+        """True for a folder that the last release noted, or was just about to make."""
+        state = self._state(name)
+        if state is None or not stat.S_ISDIR(state.st_mode):
+            return False
+        return begun.is_it(state) or not begun.number  # clearing then deletes it only if it is empty
+
+    def _listed(self, name: str) -> Mapping[str, str]:
+        folder = os.open(name, manifest.FOLDER, dir_fd=self.parent)
+        try:
+            return manifest.read(folder) or {}
+        except manifest.Nonsense:
+            return {}
+        finally:
+            os.close(folder)
 
 
-def _link(old: Path | str, new: Path | str) -> None:
-    """The same file under a second name; a copy where the file system has no such links."""
-    try:
-        os.link(old, new)
-    except OSError:
-        shutil.copy2(old, new)
+def _write(name: str, content: bytes, folder: int) -> None:
+    """Create a file; never over another (names that differ in case alone meet here on some systems)."""
+    handle = os.open(name, _NEW, 0o644, dir_fd=folder)
+    with os.fdopen(handle, "wb") as file:
+        os.fchmod(handle, 0o644)  # whatever the umask
+        file.write(content)
+
+
+def _take_over(name: str, old: int, new: int, state: os.stat_result | None) -> None:
+    """The same file under a second name; a copy with its times where that cannot be, or its mode is no ordinary one."""
+    if state is None or stat.S_IMODE(state.st_mode) == 0o644:
+        try:
+            os.link(name, name, src_dir_fd=old, dst_dir_fd=new, follow_symlinks=False)
+            return
+        except OSError as failure:
+            if failure.errno in (errno.ENOENT, errno.EEXIST):
+                raise
+    with manifest.opened_file(name, old) as file:
+        state = os.fstat(file.fileno())
+        _write(name, file.read(), new)
+    os.utime(name, ns=(state.st_atime_ns, state.st_mtime_ns), dir_fd=new)
 
 
 def _told(failure: OSError, output: Path) -> str:

@@ -39,7 +39,6 @@ class Collection:
 
     def bred_by(self, animal: AnimalId) -> tuple[Litter, ...]:
         """The litters of which an animal is, or may be, a parent, in record order."""
-        len(self.litters)  # all of them are asked, also when they were looked through before; see sitegen.noted
         if not self._bred and self.litters:
             self._bred[""] = ()  # looked through once, also where no litter names a parent
             for litter in self.litters.values():

@@ -1,5 +1,6 @@
 """What machines read: the site map, robots.txt, feeds, JSON-LD blocks, and the published facts with their schemas."""
 
+import json
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from functools import partial
 
@@ -7,18 +8,16 @@ from markupsafe import Markup
 
 from sitegen.genetics.questions import AnimalId
 from sitegen.pages.addresses import DATA, DATA_SCHEMA, PAPER_SCHEMA, ROBOTS, SITEMAP, START, relative
-from sitegen.pages.alike import told_once
-from sitegen.pages.facts import facts_by_parts
+from sitegen.pages.facts import published_facts
 from sitegen.pages.facts_schema import facts_schema
 from sitegen.pages.feeds import every_feed
 from sitegen.pages.journal_models import Feed
 from sitegen.pages.material import Material, folio
 from sitegen.pages.paper import data_address
-from sitegen.pages.paper_facts import SHARED, paper_facts
+from sitegen.pages.paper_facts import paper_facts
 from sitegen.pages.paper_schema import paper_schema
 from sitegen.pages.parts import Page
 from sitegen.rendering.feeds import atom
-from sitegen.rendering.json_text import json_file, json_object, json_part
 from sitegen.rendering.links import PageNote
 from sitegen.rendering.xml_text import escape
 
@@ -68,7 +67,7 @@ def machine_files(
     """
     address = material.collection.site.address
     made: dict[str, Callable[[], bytes]] = {
-        DATA: lambda: json_file(facts_by_parts(material)),
+        DATA: lambda: json_file(published_facts(material)),
         DATA_SCHEMA: lambda: json_file(facts_schema()),
         ROBOTS: lambda: robots(address),
     }
@@ -80,6 +79,15 @@ def machine_files(
     return made | {place: partial(_feed_file, make) for place, make in every_feed(material).items()}
 
 
+def json_file(value: object) -> bytes:
+    """JSON as it is published: two spaces deep, keys in the order given, not escaped beyond need.
+
+    Raises:
+        TypeError: There is something in it that JSON does not know.
+    """
+    return (json.dumps(value, indent=2, ensure_ascii=False) + "\n").encode("utf-8")
+
+
 def _papers(material: Material) -> Iterator[tuple[AnimalId, str, str]]:
     """Animal, address of its paper, and of the file beside it."""
     for animal, paper in material.papers.items():
@@ -87,10 +95,7 @@ def _papers(material: Material) -> Iterator[tuple[AnimalId, str, str]]:
 
 
 def _paper_file(animal: AnimalId, paper: str, material: Material) -> bytes:
-    record, at = material.collection.animals[animal], folio(material, paper)
-    facts = paper_facts(record, at)
-    shared = told_once("paper file", record, at, lambda _first: {key: json_part(facts[key]) for key in SHARED})
-    return json_object({key: shared.get(key) or json_part(part) for key, part in facts.items()})
+    return json_file(paper_facts(material.collection.animals[animal], folio(material, paper)))
 
 
 def _feed_file(make: Callable[[], Feed]) -> bytes:

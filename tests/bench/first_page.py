@@ -32,7 +32,7 @@ def built(theme: str, folder: Path) -> Path:
     shutil.copytree(ROOT / "content", content)
     site = content / "site.yaml"
     site.write_text(site.read_text("utf-8").replace("theme: field-notes", f"theme: {theme}"), encoding="utf-8")
-    report = build(Order(content, folder / "output", ROOT / "themes", store=ROOT / ".sitegen"))
+    report = build(Order(content, folder / "output", ROOT / "themes"))
     assert report.published is not None, report.findings
     return folder / "output"
 

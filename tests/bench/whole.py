@@ -30,8 +30,8 @@ from pathlib import Path
 from all_ended import adopt_what_is_left, all_ended
 from many_records import write_collection
 
-from sitegen import build, known, making
-from sitegen.pages import whole_site
+from sitegen import build, known
+from sitegen.reading.folder import read_content
 
 sys.setrecursionlimit(10_000)
 SIZES = (100, 1_000, 3_000, 10_000)
@@ -39,10 +39,10 @@ DAY = "2026-11-25"
 MEMORY = Path("/dev/shm")
 STAGES = {
     "read": ("read_content", "bind_content"),
-    "infer": ("gather", "ask", "answers_of", "_said", "litter_pairings", "_material"),
+    "infer": ("gather", "ask", "answers_of", "claims_of_animal", "audit", "litter_pairing", "material"),
     "replay": ("told_changes",),
     "render": ("render_page",),
-    "pictures": ("_photographs", "encode_pictures", "compose_shares"),
+    "pictures": ("read_all_facts", "encode_pictures", "compose_shares"),
     "write": ("publish",),
 }
 """Functions of sitegen.build by stage. What is called within another one is counted once, where it is called."""
@@ -90,9 +90,9 @@ def floor_of(content: Path, ready: Path, output: Path) -> tuple[Cost, int]:
 def make_ready(content: Path, output: Path, ready: Path) -> None:
     """Page models, and the bytes of every other file as the build wrote it."""
     order = build.Order(content, output, Path("themes"), date=dt.date.fromisoformat(DAY))
-    records, _ = build.read_known(content)
-    assert records is not None
-    pages = whole_site.every_page(build._material(records, build._said(records, order.date), {}))
+    site, _ = build.site_of(order, *read_content(content))
+    assert site is not None
+    pages = site.pages
     with ready.open("wb") as stream:
         for path in sorted(path for path in output.rglob("*") if path.is_file() and path.name[0] != "."):
             address = path.relative_to(output).as_posix()
@@ -118,11 +118,11 @@ def stages_of(content: Path, output: Path) -> None:
 
     for stage, names in STAGES.items():
         for name in names:
-            for module in (build, known, making):
+            for module in (build, known):
                 if hasattr(module, name):
                     setattr(module, name, partial(timed, stage, getattr(module, name)))
-    ordinary = making.every_page
-    making.every_page = lambda material: {
+    ordinary = build.every_page
+    build.every_page = lambda material: {
         address: partial(timed, "word", make) for address, make in ordinary(material).items()
     }
     start = time.process_time()

@@ -28,9 +28,7 @@ def themed(demo: Path, tmp_path_factory: pytest.TempPathFactory) -> dict[str, Pa
         content = shutil.copytree(repository / "content", folder / "content")
         lines = [line for line in (content / "site.yaml").read_text("utf-8").splitlines() if "theme:" not in line[:6]]
         (content / "site.yaml").write_text("\n".join([*lines, f"theme: {theme}", ""]), "utf-8")
-        order = Order(
-            content=content, output=folder / "output", themes=repository / "themes", store=repository / ".sitegen"
-        )
+        order = Order(content=content, output=folder / "output", themes=repository / "themes")
         report = build(order)
         assert report.published is not None, [str(finding) for finding in report.findings]
         sites[theme] = folder / "output"

@@ -115,7 +115,7 @@ def test_no_other_address_of_this_machine_is_listened_on(shown: PreviewServer) -
     [
         "/%252e%252e/%252e%252e/etc/passwd", "/..;/..;/etc/passwd", "/%c0%ae%c0%ae/etc/passwd",
         "/%2e%2e%5c%2e%2e%5cetc",
-        "/.git/config", "/.sitegen/release-output/seen.json", "/content/site.yaml", "/../content/site.yaml",
+        "/.git/config", "/.cache/sitegen/releases", "/content/site.yaml", "/../content/site.yaml",
         "/_preview/last-good/%2e%2e/%2e%2e/content/site.yaml", "/_preview/../content/site.yaml",
         "/animals/dam/animal.yaml",
         "/theme.yaml", "/templates/base.html", "/./index.html/../../content/site.yaml", "/?/../../etc/passwd/..",

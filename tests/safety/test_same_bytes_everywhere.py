@@ -10,7 +10,7 @@ from on_a_day import SITEGEN
 from PIL import Image
 from written import write_files
 
-PYTHON = {name: os.environ[name] for name in ("PATH", "PYTHONPATH") if name in os.environ}
+PYTHON = {name: os.environ[name] for name in ("PATH", "PYTHONPATH", "SITEGEN_CACHE") if name in os.environ}
 PLAIN = {**PYTHON, "PYTHONHASHSEED": "0", "TZ": "UTC", "LC_ALL": "C", "LANG": "C"}
 OTHER = {
     **PYTHON, "PYTHONHASHSEED": "4711", "TZ": "Pacific/Kiritimati", "LC_ALL": "tr_TR.UTF-8",

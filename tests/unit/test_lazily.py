@@ -2,7 +2,7 @@
 
 import pytest
 
-from sitegen.lazily import InPieces, Lazily
+from sitegen.lazily import Lazily
 
 
 def test_a_value_is_made_once_and_only_when_asked_for() -> None:
@@ -28,28 +28,3 @@ def test_a_key_without_a_value_is_not_there() -> None:
     assert "c" not in values
     with pytest.raises(KeyError):
         values["c"]
-
-
-def test_a_piece_is_read_once_and_only_when_one_of_its_keys_is_asked_for() -> None:
-    read: list[int] = []
-    content = [{"a": 1, "b": 2}, {"c": 3}]
-
-    def piece(number: int) -> dict[str, int]:
-        read.append(number)
-        return content[number]
-
-    values = InPieces([tuple(each) for each in content], piece)
-    assert (list(values), len(values), "b" in values, "d" in values, values.get("d")) == (
-        ["a", "b", "c"],
-        3,
-        True,
-        False,
-        None,
-    )
-    assert read == []
-    assert (values["b"], values["a"]) == (2, 1)
-    assert read == [0]
-    assert values == {"a": 1, "b": 2, "c": 3}
-    assert read == [0, 1]
-    with pytest.raises(KeyError):
-        values["d"]

@@ -1,4 +1,4 @@
-"""What a build encodes, and what it does not: words cost no picture, and the store holds what the site shows."""
+"""What a build encodes, and what it does not: words cost no picture, and a damaged one is made anew."""
 
 from pathlib import Path
 
@@ -12,10 +12,12 @@ from sitegen.build import Built, Order, build
 THEMES = Path(__file__).parent.parent.parent / "themes"
 PHOTO = "animals/dam/2024-05-01.jpg"
 RECORD = "animals/dam/animal.yaml"
+KINDS = {"pictures", "share", "tiny"}
 
 
 @pytest.fixture
-def content(tmp_path: Path) -> Path:
+def content(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    monkeypatch.setenv("SITEGEN_CACHE", str(tmp_path / "cache"))
     folder = write_files(tmp_path / "content", SMALL)
     with (folder / "site.yaml").open("a") as site:
         site.write("address: https://small.example/\n")
@@ -74,25 +76,47 @@ def test_a_photo_moved_to_another_animal_is_not_encoded_again(content: Path) -> 
     assert again.pictures_made == 2  # the share pictures of both animals
 
 
-def test_the_store_keeps_nothing_that_the_site_does_not_show(content: Path) -> None:
-    built(content)
-    store = content.parent / ".sitegen"
-    held = {name for name in files(store) if name.startswith(("pictures/", "share/", "facts/", "seen/"))}
-    assert held
-    (content / PHOTO).unlink()
-    built(content)
-    left = {name for name in files(store) if name.startswith(("pictures/", "facts/", "seen/"))}
-    assert left == set()
-    assert {name.rpartition("/")[2] for name in files(store) if name.startswith("share/")} == {
-        path.name for path in store.glob("share/*/*")
-    }
-    assert len(list(store.glob("share/*/*"))) == len([name for name in shown(content) if "share-" in name])
-
-
 def test_a_lost_store_is_made_again_and_gives_the_same_pictures(content: Path) -> None:
     first = built(content)
     before = {name: (content.parent / "output" / name).read_bytes() for name in shown(content)}
-    for path in sorted((content.parent / ".sitegen").rglob("*"), reverse=True):
+    for path in sorted((content.parent / "cache").rglob("*"), reverse=True):
         path.unlink() if path.is_file() else path.rmdir()
     assert built(content).pictures_made == first.pictures_made
     assert {name: (content.parent / "output" / name).read_bytes() for name in shown(content)} == before
+
+
+@pytest.mark.parametrize("damage", ["a bit", "cut off", "zeroed"])
+def test_a_damaged_picture_is_made_anew_and_never_published(content: Path, damage: str) -> None:
+    first = built(content)
+    before = {name: (content.parent / "output" / name).read_bytes() for name in shown(content)}
+    entries = [path for path in (content.parent / "cache").rglob("*") if path.parent.parent.name in KINDS]
+    assert {path.parent.parent.name for path in entries} == KINDS
+    for path in entries:
+        whole = path.read_bytes()
+        middle = len(whole) // 2 + 33
+        flipped = whole[:middle] + bytes([whole[middle] ^ 16]) + whole[middle + 1 :]
+        path.write_bytes({"a bit": flipped, "cut off": whole[:middle], "zeroed": bytes(len(whole))}[damage])
+    assert built(content).pictures_made == first.pictures_made
+    assert {name: (content.parent / "output" / name).read_bytes() for name in shown(content)} == before
+
+
+def test_kept_things_inside_a_collection_are_ignored_and_left_as_they_are(content: Path) -> None:
+    outside = content.parent.parent / f"{content.parent.name}-precious"
+    outside.mkdir()
+    (outside / "ab").mkdir()
+    (outside / "ab" / "abc-1.jpg").write_bytes(b"mine")
+    clean = built(content)
+    output = content.parent / "output"
+    before = {name: (output / name).read_bytes() for name in files(output)}
+    old = content.parent / ".sitegen"
+    old.mkdir()
+    for name in ("pictures", "share", "facts", "seen", "inferred", "release-output"):
+        (old / name).symlink_to(outside)
+    assert built(content).n_pages == clean.n_pages
+    assert {
+        name: (content.parent / "output" / name).read_bytes() for name in files(content.parent / "output")
+    } == before
+    assert files(outside) == {"ab/abc-1.jpg"}
+    assert sorted(path.name for path in old.iterdir()) == sorted(
+        ("pictures", "share", "facts", "seen", "inferred", "release-output")
+    )

@@ -7,8 +7,9 @@ from typing import Any
 
 import jsonschema
 import pytest
-from small_site import published_facts, small_material
+from small_site import small_material
 
+from sitegen.pages.facts import published_facts
 from sitegen.pages.facts_schema import facts_schema
 from sitegen.pages.material import Material, material
 from sitegen.pages.parts import Page

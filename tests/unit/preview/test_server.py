@@ -11,9 +11,11 @@ import pytest
 from written import write_files
 
 from sitegen.build import Order
+from sitegen.photos.encode import KIND, store_key
 from sitegen.preview.made import Made
 from sitegen.preview.server import MOST_AT_ONCE, Desk, PreviewServer
 from sitegen.preview.workshop import Workshop
+from sitegen.store import Store
 
 THEMES = Path(__file__).parents[3] / "themes"
 RECORDS = """
@@ -239,10 +241,13 @@ def test_without_any_sound_state_there_is_trouble_and_no_last_good_site(tmp_path
     assert desk.answer("_preview/last-good/").status == 404
 
 
-def test_a_picture_is_made_when_it_is_asked_for_and_kept_for_the_build(shown: Shown) -> None:
+def test_a_picture_is_made_when_it_is_asked_for_and_kept_for_the_build(
+    shown: Shown, monkeypatch: pytest.MonkeyPatch
+) -> None:
     from PIL import Image  # noqa: PLC0415 - this test alone has photographs
 
     server, workshop, content, _ = shown
+    monkeypatch.setenv("SITEGEN_CACHE", str(content.parent / "cache"))
     Image.new("RGB", (600, 400), "olive").save(content / "animals/juniper/2024-05-01.jpg")
     workshop.remake()
     made = workshop.state.good
@@ -250,8 +255,9 @@ def test_a_picture_is_made_when_it_is_asked_for_and_kept_for_the_build(shown: Sh
     addresses = [address for address in made.photographs if address.endswith(".jpg")]
     assert get(server, "/animals/juniper.html")[0] == 200
     assert addresses
-    assert [made.stored(address) for address in addresses] == [None] * len(addresses)
+    keys, store = [store_key(address) for address in addresses], Store.of_user()
+    assert [store.find(KIND, key) for key in keys] == [None] * len(keys)
     status, head, body = get(server, f"/{addresses[0]}")
     assert (status, body[:2], b"image/jpeg" in head) == (200, b"\xff\xd8", True)
-    assert made.stored(addresses[0]) is not None
+    assert store.find(KIND, keys[0]) is not None
     assert not (content.parent / "output").exists()

@@ -4,18 +4,13 @@ import threading
 import time
 from pathlib import Path
 
-import pytest
 from PIL import Image
 from written import write_files
 
 from sitegen.build import Order
-from sitegen.preview.evidence import is_unchanged
 from sitegen.preview.made import Made
 from sitegen.preview.watching import changes
 from sitegen.preview.workshop import Workshop
-from sitegen.reading.folder import read_content
-from sitegen.records.binding import bind_content
-from sitegen.records.collection import Collection
 
 THEMES = Path(__file__).parents[3] / "themes"
 RECORDS = """
@@ -51,85 +46,6 @@ def good(workshop: Workshop) -> Made:
     made = workshop.state.good
     assert made is not None
     return made
-
-
-def collection_with(folder: Path, old: str, new: str) -> Collection:
-    assert old in RECORDS
-    read, _ = read_content(write_files(folder, RECORDS.replace(old, new)))
-    collection, findings = bind_content(read)
-    assert collection is not None, findings
-    return collection
-
-
-@pytest.mark.parametrize(
-    ("old", "new", "unchanged"),
-    [
-        ("name: Juniper", "name: Juno", True),
-        ("shows: []", "# a line\nshows: []\nabout: Calm.", True),
-        ("shows: []", "shows: []\nweights: {2024-02-01: 40 g}", True),
-        ("shows: []", "shows: []\nweights: {2025-02-01: 40 g}", False),  # old enough to be judged by then
-        ("shows: []", "shows: [amel]", False),
-        ("66%", "50%", False),
-        ("sex: female", "sex: male", False),
-        ("born: 2024-01-01", "born: 2024-01-02", False),
-        ("12 months", "13 months", False),
-        ("=== animals/juniper/", "=== animals/juno/", False),
-    ],
-)
-def test_what_is_evidence_and_what_is_not(tmp_path: Path, old: str, new: str, unchanged: bool) -> None:
-    before, after = collection_with(tmp_path / "a", "\n", "\n"), collection_with(tmp_path / "b", old, new)
-    assert is_unchanged(before, after) == unchanged
-
-
-def test_a_weight_asks_nothing_again_and_evidence_does(tmp_path: Path) -> None:
-    workshop, content = workshop_at(tmp_path)
-    answers, record = good(workshop).material.answers, content / JUNIPER
-    record.write_text(record.read_text() + "weights: {2024-02-01: 40 g}\n")
-    workshop.remake()
-    assert good(workshop).material.answers is answers
-    record.write_text(record.read_text().replace("66%", "50%"))
-    workshop.remake()
-    assert good(workshop).material.answers is not answers
-
-
-def test_a_page_that_did_not_change_is_not_rendered_again(tmp_path: Path) -> None:
-    workshop, content = workshop_at(tmp_path)
-    page = workshop.find(good(workshop), "odds.html")
-    (content / JUNIPER).write_text((content / JUNIPER).read_text() + "weights: {2024-02-01: 40 g}\n")
-    workshop.remake()
-    assert workshop.find(good(workshop), "odds.html") is page
-
-
-def test_only_the_named_record_is_read_again_and_a_walk_finds_the_rest(tmp_path: Path) -> None:
-    workshop, content = workshop_at(tmp_path)
-    named = frozenset({(content / JUNIPER).absolute()})
-    record, site = content / JUNIPER, content / "site.yaml"
-    record.write_text(record.read_text().replace("name: Juniper", "name: Juno"))
-    site.write_text("name: Another Collection\n")
-    workshop.remake(named)
-    material = good(workshop).material.collection
-    assert material.animals["juniper"].name == "Juno"
-    assert material.site.name == "A Collection"  # a change that nobody told is found by the walk that follows
-    workshop.remake()
-    assert good(workshop).material.collection.site.name == "Another Collection"
-    record.unlink()
-    workshop.remake(named)
-    assert "juniper" not in good(workshop).material.collection.animals
-
-
-def test_records_that_did_not_change_are_not_bound_again(tmp_path: Path) -> None:
-    content = write_files(tmp_path / "content", RECORDS + "=== animals/moss/animal.yaml\nspecies: boa\nsex: male\n")
-    workshop = Workshop(Order(content, tmp_path / "output", THEMES, workers=1))
-    workshop.remake()
-    before = good(workshop).material.collection.animals
-    (content / JUNIPER).write_text((content / JUNIPER).read_text() + "weights: {2024-02-01: 40 g}\n")
-    workshop.remake()
-    after = good(workshop).material.collection.animals
-    assert after["moss"] is before["moss"]
-    assert after["juniper"] is not before["juniper"]
-    write_files(content, "=== animals/fern/animal.yaml\nspecies: boa\nsex: male\n")
-    workshop.remake()
-    assert good(workshop).material.collection.animals["moss"] is not before["moss"]  # there are other records now
 
 
 def test_the_state_is_the_same_while_nothing_changed(tmp_path: Path) -> None:

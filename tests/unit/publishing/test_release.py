@@ -12,12 +12,13 @@ from functools import partial
 from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from sitegen.findings import OutputRefused
 from sitegen.publishing import manifest, release, swap
-from sitegen.publishing.release import Later, Made, publish
+from sitegen.publishing.release import publish
+from sitegen.store import Kept, Store
 
 OLD = {"index.html": b"old start", "animals/juniper/index.html": b"juniper", "same.css": b"css"}
 NEW = {"index.html": b"new start", "litters/x/index.html": b"litter", "same.css": b"css"}
@@ -32,7 +33,7 @@ def output(tmp_path: Path) -> Path:
 def either_way(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> str:
     """Once with folders exchanged in one step, once as on a system that cannot do so."""
     if request.param == "two renames":
-        monkeypatch.setattr(release, "exchange", lambda one, other: False)
+        monkeypatch.setattr(release, "exchange", lambda one, other, parent: False)
     return str(request.param)
 
 
@@ -44,23 +45,43 @@ def contents(folder: Path) -> dict[str, bytes]:
     }
 
 
-def left_in_workshop(output: Path) -> list[str]:
-    return sorted(path.name for path in (output.parent / ".sitegen" / "release-output").iterdir())
+def beside(output: Path) -> list[str]:
+    """Names of all that lies beside the output folder."""
+    return sorted(path.name for path in output.parent.iterdir() if path != output)
 
 
-def kept_names(output: Path) -> dict[str, int]:
-    """Name to number of each file that is kept of the site before."""
-    spare = output.parent / ".sitegen" / "release-output" / "spare"
-    return {name: (spare / name).stat().st_ino for name in contents(spare)}
+@pytest.fixture(autouse=True)
+def own_cache(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("SITEGEN_CACHE", str(tmp_path_factory.mktemp("cache")))
 
 
 def test_a_first_release_puts_every_file_in_place(output: Path, tmp_path: Path) -> None:
-    picture = tmp_path / "stored"
-    picture.write_bytes(b"picture")
-    report = publish({**OLD, "pictures/1.jpg": picture}, output)
-    assert contents(output) == {**OLD, "pictures/1.jpg": b"picture"}
-    assert (report.written, report.kept, report.removed) == (4, 0, 0)
-    assert left_in_workshop(output) == ["lock", "seen.json"]
+    picture = Store(tmp_path / "kept").write("pictures", "1.jpg", b"picture")
+    report = publish({**OLD, "pictures/1.jpg": picture, "later.html": lambda: b"made"}, output)
+    assert contents(output) == {**OLD, "pictures/1.jpg": b"picture", "later.html": b"made"}
+    assert (report.written, report.kept, report.removed) == (5, 0, 0)
+    assert beside(output) == ["kept"]
+
+
+@pytest.mark.parametrize("mask", [0o000, 0o022, 0o077, 0o777])
+def test_files_and_folders_have_ordinary_modes_whatever_the_umask(output: Path, mask: int) -> None:
+    for site in (OLD, NEW):
+        usual = os.umask(mask)
+        try:
+            publish(site, output)
+        finally:
+            os.umask(usual)
+        for path in (output, *output.rglob("*")):
+            assert path.stat().st_mode & 0o7777 == (0o755 if path.is_dir() else 0o644), path
+
+
+def test_a_file_of_an_older_site_with_another_mode_gets_the_ordinary_one_and_keeps_its_time(output: Path) -> None:
+    publish(OLD, output)
+    os.chmod(output / "same.css", 0o600)
+    os.utime(output / "same.css", (10**9, 10**9))
+    publish(NEW, output)
+    state = (output / "same.css").stat()
+    assert (state.st_mode & 0o7777, state.st_mtime) == (0o644, 10**9)
 
 
 def test_missing_folders_above_the_output_are_made(tmp_path: Path) -> None:
@@ -78,8 +99,7 @@ def test_a_second_release_holds_exactly_the_new_files(output: Path) -> None:
     assert (report.written, report.kept, report.removed) == (2, 1, 1)
     assert same.st_ino == (output / "same.css").stat().st_ino
     assert same.st_mtime_ns == (output / "same.css").stat().st_mtime_ns
-    assert left_in_workshop(output) == ["lock", "seen.json", "spare"]
-    assert {"same.css": same.st_ino} == kept_names(output)
+    assert beside(output) == []
 
 
 def test_the_same_site_again_touches_nothing(output: Path) -> None:
@@ -97,11 +117,10 @@ def test_two_fresh_releases_are_the_same_bytes_manifest_included(tmp_path: Path)
 
 
 def test_editing_a_published_copy_does_not_reach_the_original(output: Path, tmp_path: Path) -> None:
-    picture = tmp_path / "stored"
-    picture.write_bytes(b"picture")
+    picture = Store(tmp_path / "kept").write("pictures", "1.jpg", b"picture")
     publish({"p.jpg": picture}, output)
     (output / "p.jpg").write_bytes(b"scribble")
-    assert picture.read_bytes() == b"picture"
+    assert picture.read() == b"picture"
 
 
 @pytest.mark.usefixtures("either_way")
@@ -179,36 +198,34 @@ def test_names_that_climb_out_are_refused_before_anything_is_made(output: Path, 
     assert list(tmp_path.iterdir()) == []
 
 
-def test_the_workshop_cannot_be_the_output(tmp_path: Path) -> None:
-    with pytest.raises(OutputRefused, match="where sitegen works"):
-        publish(NEW, tmp_path / ".sitegen")
-
-
 @pytest.mark.usefixtures("either_way")
 def test_a_failure_while_staging_leaves_the_old_site(output: Path, tmp_path: Path) -> None:
     publish(OLD, output)
     with pytest.raises(OutputRefused, match="as it was before"):
-        publish({**NEW, "z.jpg": tmp_path / "missing.jpg"}, output)
+        publish({**NEW, "z.jpg": Kept(tmp_path / "missing.jpg", "0" * 64)}, output)
     assert contents(output) == OLD
-    assert left_in_workshop(output) == ["lock", "seen.json"]
+    assert beside(output) == []
 
 
-def test_a_picture_that_changes_while_it_is_copied_stops_the_release(
-    output: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_what_a_maker_raises_leaves_the_old_site(output: Path) -> None:
+    def broken() -> bytes:
+        raise LookupError("no template")
+
     publish(OLD, output)
-    picture = tmp_path / "p.jpg"
-    picture.write_bytes(b"first")
-    copy = release._write
+    with pytest.raises(LookupError):
+        publish({**NEW, "z.html": broken}, output)
+    assert contents(output) == OLD
+    assert beside(output) == []
 
-    def slow_copy(path: Path, content: bytes | Path) -> None:
-        picture.write_bytes(b"second")
-        copy(path, content)
 
-    monkeypatch.setattr(release, "_write", slow_copy)
-    with pytest.raises(OutputRefused, match="was changed while"):
+def test_a_picture_that_is_spoilt_before_it_is_published_stops_the_release(output: Path, tmp_path: Path) -> None:
+    publish(OLD, output)
+    picture = Store(tmp_path / "kept").write("pictures", "1.jpg", b"first")
+    picture.path.write_bytes(picture.path.read_bytes()[:-1] + b"?")
+    with pytest.raises(OutputRefused, match="changed meanwhile"):
         publish({**NEW, "p.jpg": picture}, output)
     assert contents(output) == OLD
+    assert beside(output) == ["kept"]
 
 
 def test_a_disk_that_takes_no_more_leaves_the_old_site(output: Path) -> None:
@@ -229,7 +246,7 @@ def test_a_disk_that_takes_no_more_leaves_the_old_site(output: Path) -> None:
     assert "as it was before" in done.stderr
     assert "Traceback" not in done.stderr
     assert contents(output) == OLD
-    assert left_in_workshop(output) == ["lock", "seen.json"]
+    assert beside(output) == []
     assert resource.getrlimit(resource.RLIMIT_FSIZE)[0] != 100_000
 
 
@@ -248,8 +265,8 @@ def test_failures_of_the_system_are_told_in_words(
 ) -> None:
     publish(OLD, output)
 
-    def failing(one: Path, other: Path) -> bool:
-        raise OSError(number, os.strerror(number), str(other))
+    def failing(one: str, other: str, parent: int) -> bool:
+        raise OSError(number, os.strerror(number), other)
 
     monkeypatch.setattr(release, "exchange", failing)
     with pytest.raises(OutputRefused, match=told):
@@ -258,29 +275,29 @@ def test_failures_of_the_system_are_told_in_words(
 
 
 @pytest.mark.usefixtures("either_way")
-def test_a_file_added_in_the_last_moment_brings_the_old_site_back(
-    output: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_a_file_added_in_the_last_moment_brings_the_old_site_back(output: Path) -> None:
     publish(OLD, output)
-    stage = release._stage
 
-    def stage_and_intrude(*args: object) -> None:
-        stage(*args)  # type: ignore[arg-type]
+    def intrude() -> bytes:
         (output / "late.txt").write_text("mine")
+        return b"late"
 
-    monkeypatch.setattr(release, "_stage", stage_and_intrude)
     with pytest.raises(OutputRefused, match=r"late\.txt"):
-        publish(NEW, output)
+        publish({**NEW, "z.html": intrude}, output)
     assert contents(output) == {**OLD, "late.txt": b"mine"}
-    assert left_in_workshop(output) == ["lock", "seen.json"]
+    assert beside(output) == []
 
 
-# Each point at which a release may be killed: the function of release.py that ends the process, how, and what stands.
+# Each point at which a release may be killed: the call that ends the process instead, and what stands then.
 KILLED = {
-    "before anything is written": ("_stage", 1, OLD),
-    "while files are written": ("_write", 2, OLD),
-    "before the exchange": ("_put_in_place", 1, OLD),
-    "after the exchange": ("keep_names", 1, NEW),
+    "before the folder is made": ("os.mkdir", 1, OLD),
+    "while folders are made": ("os.mkdir", 3, OLD),
+    "while files are written": ("release._write", 2, OLD),
+    "before the list is put": ("os.replace", 1, OLD),
+    "before the exchange": ("release.exchange", 1, OLD),
+    "after the exchange": ("release.remember_written", 1, NEW),
+    "while the old site is cleared": ("os.unlink", 2, NEW),
+    "when the old site is nearly cleared": ("os.rmdir", 2, NEW),
 }
 
 
@@ -288,55 +305,116 @@ KILLED = {
 def test_a_killed_release_leaves_the_old_site_or_the_new_one_whole(output: Path, moment: str) -> None:
     function, calls, expected = KILLED[moment]
     publish({**OLD, "more.html": b"more"}, output)
-    publish(OLD, output)  # now names are kept
+    publish(OLD, output)
     program = f"""
         import os, signal
         from pathlib import Path
         from sitegen.publishing import release
-        ordinary, calls = release.{function}, []
+        ordinary, calls = {function}, []
         def deadly(*args, **named):
             calls.append(args)
             if len(calls) == {calls}:
                 os.kill(os.getpid(), signal.SIGKILL)
             return ordinary(*args, **named)
-        release.{function} = deadly
+        {function} = deadly
         release.publish({NEW!r}, Path({str(output)!r}))
     """
+    (Path(os.environ["SITEGEN_CACHE"]) / "releases").mkdir(exist_ok=True)
     done = subprocess.run([sys.executable, "-c", textwrap.dedent(program)], capture_output=True, check=False)
     assert done.returncode == -signal.SIGKILL, done.stderr
     assert contents(output) == expected
-    assert "next" in left_in_workshop(output)
     third = {"index.html": b"third"}
     report = publish(third, output)
     assert contents(output) == third
     assert report.set_aside == ()
-    assert left_in_workshop(output) == ["lock", "seen.json"]
+    assert beside(output) == []
 
 
 def test_killed_between_two_renames_the_old_site_comes_back(output: Path) -> None:
     publish(OLD, output)
-    output.rename(output.parent / ".sitegen" / "release-output" / "before")
+    program = f"""
+        import os, signal
+        from pathlib import Path
+        from sitegen.publishing import release
+        release.exchange = lambda *names: False
+        ordinary, calls = os.rename, []
+        def deadly(*args, **named):
+            calls.append(args)
+            if len(calls) == 2:
+                os.kill(os.getpid(), signal.SIGKILL)
+            return ordinary(*args, **named)
+        os.rename = deadly
+        release.publish({NEW!r}, Path({str(output)!r}))
+    """
+    done = subprocess.run([sys.executable, "-c", textwrap.dedent(program)], capture_output=True, check=False)
+    assert done.returncode == -signal.SIGKILL, done.stderr
+    assert not output.exists()
     with pytest.raises(OutputRefused):
-        publish({**NEW, "z.jpg": output.parent / "missing"}, output)
+        publish({**NEW, "z.jpg": Kept(output.parent / "missing", "0" * 64)}, output)
     assert contents(output) == OLD
+    assert beside(output) == []
 
 
-def test_what_a_killed_release_left_with_a_strangers_file_in_it_is_set_aside(output: Path) -> None:
+def test_what_a_killed_release_left_with_a_strangers_file_in_it_is_left_and_told(output: Path) -> None:
     publish(OLD, output)
-    left = output.parent / ".sitegen" / "release-output" / "next"
-    publish(OLD, left.parent / "elsewhere")
-    (left.parent / "elsewhere").rename(left)
-    (left / "animals" / "late.txt").write_text("mine")
-    report = publish(NEW, output)
-    assert contents(output) == NEW
+    program = f"""
+        import os, signal
+        from pathlib import Path
+        from sitegen.publishing import release
+        release.remember_written = lambda name: os.kill(os.getpid(), signal.SIGKILL)
+        release.publish({NEW!r}, Path({str(output)!r}))
+    """
+    done = subprocess.run([sys.executable, "-c", textwrap.dedent(program)], capture_output=True, check=False)
+    assert done.returncode == -signal.SIGKILL, done.stderr
+    (left,) = beside(output)
+    (output.parent / left / "animals" / "late.txt").write_text("mine")
+    report = publish(OLD, output)
+    assert contents(output) == OLD
     (aside,) = report.set_aside
-    assert contents(aside) == {"animals/late.txt": b"mine"}
+    assert aside == output.parent / left
+    assert (aside / "animals" / "late.txt").read_text() == "mine"
+    assert publish(OLD, output).set_aside == (aside,), "told until somebody takes it away"
+
+
+@pytest.mark.parametrize("as_link", [False, True])
+def test_a_folder_that_only_looks_like_what_a_killed_release_leaves_is_not_touched(
+    output: Path, tmp_path: Path, as_link: bool
+) -> None:
+    publish(OLD, output)
+    planted = tmp_path / ".output-0123456789abcdef.sitegen"
+    place = tmp_path / "precious" if as_link else planted
+    place.mkdir()
+    (place / "thesis.doc").write_text("years of work")
+    (place / manifest.NAME).write_bytes(manifest.written({"thesis.doc": hashlib.sha256(b"years of work").hexdigest()}))
+    if as_link:
+        planted.symlink_to(place)
+    before = {path.name: path.read_bytes() for path in place.iterdir()}
+    for _ in range(2):
+        assert publish(NEW, output).set_aside == (planted,)
+        assert {path.name: path.read_bytes() for path in place.iterdir()} == before
+
+
+def test_an_old_workshop_beside_the_output_is_not_touched(output: Path, tmp_path: Path) -> None:
+    """As older versions of the program made it; a stranger may have sent it with links in it."""
+    precious = tmp_path / "precious"
+    precious.mkdir()
+    (precious / "thesis.doc").write_text("years of work")
+    (precious / manifest.NAME).write_bytes(
+        manifest.written({"thesis.doc": hashlib.sha256(b"years of work").hexdigest()})
+    )
+    shop = tmp_path / ".sitegen" / "release-output"
+    shop.mkdir(parents=True)
+    for name in ("next", "before", "spare", "lock", "seen.json", "manifest.aside"):
+        (shop / name).symlink_to(precious if name in ("next", "before", "spare") else precious / "thesis.doc")
+    publish(OLD, output)
+    publish(NEW, output)
+    assert contents(precious) == {"thesis.doc": b"years of work"}
+    assert len(list(shop.iterdir())) == 6
 
 
 def test_two_releases_at_once_the_second_is_told_to_wait(output: Path) -> None:
     publish(OLD, output)
-    lock = output.parent / ".sitegen" / "release-output" / "lock"
-    with swap.only_one(lock, output), pytest.raises(OutputRefused, match="another build"):
+    with swap.only_one(output), pytest.raises(OutputRefused, match="another build"):
         publish(NEW, output)
     assert contents(output) == OLD
     publish(NEW, output)
@@ -364,20 +442,25 @@ def test_a_visitor_meets_a_whole_site_at_every_moment(output: Path, tmp_path: Pa
     assert set(met) == {"there"}
 
 
+def exchanged(folder: Path, other: str = "x2") -> bool:
+    with manifest.opened(folder) as handle:
+        return swap.exchange("x1", other, handle)
+
+
 def _can_exchange(folder: Path) -> bool:
     for name in ("x1", "x2"):
         (folder / name).mkdir()
-    return swap.exchange(folder / "x1", folder / "x2")
+    return exchanged(folder)
 
 
 def test_exchange_swaps_two_folders_and_tells_of_missing_ones(tmp_path: Path) -> None:
     if not _can_exchange(tmp_path):
         pytest.skip("this system cannot exchange folders in one step")
     (tmp_path / "x1" / "a").touch()
-    assert swap.exchange(tmp_path / "x1", tmp_path / "x2")
+    assert exchanged(tmp_path)
     assert (tmp_path / "x2" / "a").exists()
     with pytest.raises(FileNotFoundError):
-        swap.exchange(tmp_path / "x1", tmp_path / "nowhere")
+        exchanged(tmp_path, "nowhere")
 
 
 def test_the_manifest_lists_every_file_with_its_hash(output: Path) -> None:
@@ -385,29 +468,6 @@ def test_the_manifest_lists_every_file_with_its_hash(output: Path) -> None:
     told = json.loads((output / manifest.NAME).read_text())
     assert list(told["files"]) == sorted(OLD)
     assert [hashlib.sha256(OLD[name]).hexdigest() for name in sorted(OLD)] == list(told["files"].values())
-
-
-@pytest.mark.parametrize("after", range(3))
-def test_a_release_killed_while_it_clears_the_old_site_leaves_what_the_next_can_clear(
-    output: Path, monkeypatch: pytest.MonkeyPatch, after: int
-) -> None:
-    publish(OLD, output)
-    left, unlink = [after], os.unlink
-
-    def dying(path: str) -> None:
-        if "/next/" in path:
-            if not left[0]:
-                raise KeyboardInterrupt
-            left[0] -= 1
-        unlink(path)
-
-    with monkeypatch.context() as patch:
-        patch.setattr(os, "unlink", dying)
-        with pytest.raises(KeyboardInterrupt):
-            publish(NEW, output)
-    assert contents(output) == NEW
-    assert publish(NEW, output).set_aside == ()
-    assert left_in_workshop(output) == ["lock", "seen.json"]
 
 
 SITES = st.lists(
@@ -422,62 +482,34 @@ SITES = st.lists(
 
 
 @given(SITES, st.booleans())
-@settings(deadline=None)
-def test_what_is_kept_of_the_site_before_is_never_seen_in_the_next(
-    sites: list[dict[str, bytes]], made_later: bool
-) -> None:
+@settings(deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+def test_after_any_sites_exactly_the_last_one_stands(sites: list[dict[str, bytes]], made_later: bool) -> None:
     with tempfile.TemporaryDirectory() as name:
         output = Path(name) / "output"
+        before: dict[str, bytes] = {}
         for site in sites:
-            later = {file: Later(partial(Made, content)) for file, content in site.items()}
+            times = {file: (output / file).stat().st_mtime_ns for file in before}
+            later = {file: partial(bytes, content) for file, content in site.items()}
             report = publish(later if made_later else site, output)
             assert contents(output) == site
             assert {path for path in output.rglob("*") if path.is_dir() and not any(path.iterdir())} == set()
             assert report.set_aside == ()
-            numbers = {file: (output / file).stat().st_ino for file in site}
-            if "spare" in left_in_workshop(output):
-                assert kept_names(output).items() <= numbers.items()  # the same files: they take the room of names
+            assert beside(output) == []
+            for file in {file for file in before if file in site and before[file] == site[file] != b""}:
+                assert (output / file).stat().st_mtime_ns == times[file]
+            before = site
 
 
-def test_a_strangers_file_among_what_is_kept_is_set_aside(output: Path) -> None:
-    publish(OLD, output)
-    publish(NEW, output)
-    (output.parent / ".sitegen/release-output/spare/late.txt").write_text("mine")
-    report = publish(OLD, output)
-    assert contents(output) == OLD
-    (aside,) = report.set_aside
-    assert contents(aside) == {"late.txt": b"mine"}
-
-
-def test_a_file_kept_under_a_name_of_ours_that_is_not_the_published_one_is_not_taken(output: Path) -> None:
-    publish(OLD, output)
-    publish(NEW, output)
-    kept = output.parent / ".sitegen/release-output/spare/same.css"
-    kept.unlink()
-    kept.write_bytes(b"another")
-    third = {**NEW, "index.html": b"third"}
-    publish(third, output)
-    assert contents(output) == third
-
-
-def test_a_folder_that_somebody_closed_among_what_is_kept_is_not_published(output: Path) -> None:
-    site = {**OLD, "closed/a.html": b"a"}
-    publish(site, output)
-    usual = (output / "closed").stat().st_mode
-    publish({**site, "index.html": b"second"}, output)
-    (output.parent / ".sitegen/release-output/spare/closed").chmod(0o500)
-    third = {**site, "index.html": b"third"}
-    publish(third, output)
-    assert contents(output) == third
-    assert (output / "closed").stat().st_mode == usual
-
-
-def test_where_files_have_no_second_names_nothing_is_kept(output: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    def none(*names: object) -> None:
+def test_where_files_have_no_second_names_they_are_copied_with_their_times(
+    output: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def none(*names: object, **more: object) -> None:
         raise OSError(1, "no second names here")
 
     monkeypatch.setattr(os, "link", none)
     publish(OLD, output)
+    os.utime(output / "same.css", (10**9, 10**9))
     publish(NEW, output)
     assert contents(output) == NEW
-    assert left_in_workshop(output) == ["lock", "seen.json"]
+    assert (output / "same.css").stat().st_mtime == 10**9
+    assert beside(output) == []

@@ -9,10 +9,11 @@ from pathlib import Path
 import html5lib
 import pytest
 from page_reading import ReadPage, leads_to
-from small_site import animal, collection, photo, published_facts, small_material
+from small_site import animal, collection, photo, small_material
 from themed_demo import THEMES
 
 from sitegen.genetics.loci import Sex
+from sitegen.pages.facts import published_facts
 from sitegen.pages.material import Material
 from sitegen.pages.share import every_share
 from sitegen.pages.whole_site import whole_site

@@ -5,8 +5,9 @@ from dataclasses import replace
 from xml.etree import ElementTree
 
 import pytest
-from small_site import published_facts, small_material
+from small_site import small_material
 
+from sitegen.pages.facts import published_facts
 from sitegen.pages.parts import Page
 from sitegen.pages.whole_site import whole_site
 from sitegen.rendering.machine import data_block, machine_files, sitemap

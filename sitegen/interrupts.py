@@ -1,0 +1,76 @@
+"""An interrupt (Ctrl-C) or the wish of the system that we end: it ends the command once, and at no moment that hurts.
+
+The first signal raises ``KeyboardInterrupt`` in the main thread; later ones are ignored, so that nothing disturbs the
+tidying up. While signals are held back they are only noted. A contrast to ``try``/``finally`` alone, in which a second
+signal, or one that comes as the ``finally`` begins, skips the rest.
+"""
+
+import os
+import signal
+import threading
+from collections.abc import Iterator
+from contextlib import contextmanager
+from types import FrameType
+
+
+class _State:
+    """What this process was told so far."""
+
+    process = 0
+    held = False
+    noted = False
+    raised = False
+
+
+def listen() -> None:
+    """From now on SIGINT and SIGTERM end the command as described above."""
+    if threading.current_thread() is not threading.main_thread():
+        return
+    _State.process, _State.noted, _State.raised = os.getpid(), False, False
+    for number in (signal.SIGINT, signal.SIGTERM):
+        if signal.getsignal(number) is not signal.SIG_IGN:  # whoever starts us in the background may not want it
+            signal.signal(number, _told)
+
+
+def listen_no_more() -> None:
+    """Ignore both: everything is done and told."""
+    for number in (signal.SIGINT, signal.SIGTERM):
+        signal.signal(number, signal.SIG_IGN)
+
+
+def _told(number: int, frame: FrameType | None) -> None:
+    if os.getpid() != _State.process:  # a worker that has not set its own way yet
+        os._exit(1)
+    if _State.held:
+        _State.noted = True
+    elif not _State.raised:
+        _State.raised = True
+        raise KeyboardInterrupt
+
+
+@contextmanager
+def held_back() -> Iterator[None]:
+    """Within it a signal is noted, and raised at its end."""
+    before, _State.held = _State.held, True
+    try:
+        yield
+    finally:
+        _State.held = before
+    _raise_noted()
+
+
+@contextmanager
+def let_through() -> Iterator[None]:
+    """Within it, inside of :func:`held_back`, a signal is raised at once."""
+    _State.held = False
+    try:
+        _raise_noted()
+        yield
+    finally:
+        _State.held = True
+
+
+def _raise_noted() -> None:
+    if _State.noted and not _State.held and not _State.raised:
+        _State.raised = True
+        raise KeyboardInterrupt
