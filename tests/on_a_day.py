@@ -8,8 +8,17 @@ DAY = dt.date(2026, 11, 29)
 SITEGEN = [sys.executable, str(Path(__file__).resolve())]
 """What starts ``sitegen`` on that day, as a process."""
 
-if __name__ == "__main__":
-    from sitegen.commands import main, options
+
+def _on_that_day() -> None:
+    from sitegen.commands import options  # noqa: PLC0415 - as late as the program itself imports it
 
     options.clock = lambda: DAY
-    main()
+    _main()
+
+
+if __name__ == "__main__":
+    from sitegen import __main__ as program
+
+    _main = program.run
+    program.run = _on_that_day
+    program.main()

@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING, Any, NoReturn
 
 import click
 
-from sitegen import interrupts
 from sitegen.findings import SitegenError, WrongUse
 
 if TYPE_CHECKING:
@@ -82,7 +81,6 @@ def main(args: list[str] | None = None) -> NoReturn:
     usual = sys.get_int_max_str_digits()
     sys.set_int_max_str_digits(_MOST_DIGITS)
     gc.disable()  # a command ends soon, and nearly all that it makes stays to its end; the preview switches it on again
-    interrupts.listen()
     try:
         status: Any = _sitegen.main(args=args, prog_name="sitegen", standalone_mode=False)
     except (click.Abort, KeyboardInterrupt):

@@ -192,6 +192,7 @@ def _serve(pipe: Connection, work: Callable[[Job], Result], of_others: Sequence[
     An interrupt from the keyboard is left to the parent. Pipes ``of_others`` came with the copy, and would not end.
     """
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    signal.signal(signal.SIGTERM, signal.SIG_DFL)
     for other in of_others:
         other.close()
     gc.freeze()  # what is the parent's stays shared, and garbage is looked for even if the parent does not
