@@ -18,16 +18,24 @@ from small_collections import (
     species_of,
     told,
 )
+from small_pedigrees import DOMINANT, RECESSIVE
+from small_pedigrees import locus as locus_with_sex
 
 from sitegen.claims.kinds import Claim
 from sitegen.evidence.known import Ground, Reason
-from sitegen.genetics.loci import Genotype, Locus
+from sitegen.genetics.loci import Allele, Genotype, Locus, Sex, SexSystem
+from sitegen.genetics.observations import all_genotypes
 from sitegen.records.animals import Animal
 from sitegen.records.litters import Litter
 from sitegen.records.values import PartialDate
 from sitegen.wording.voice import Voice
 
-LOCI = (AMEL, HYPO, MOTLEY_STRIPE, TESSERA, PALMETTO, COPPER, WOBBLE)
+BANDED = locus_with_sex("banded", Allele("banded", "banded", RECESSIVE), system=SexSystem.ZW, linked=True)
+GLOW = locus_with_sex(
+    "glow", Allele("glow", "glow", DOMINANT), system=SexSystem.ZW, linked=True, parting=Fraction(1, 10)
+)
+LOCI = (AMEL, HYPO, MOTLEY_STRIPE, TESSERA, PALMETTO, COPPER, WOBBLE, BANDED, GLOW)
+SEXES = {"juniper": Sex.FEMALE, "flint": Sex.MALE, "basalt": Sex.MALE, "moss": Sex.FEMALE}
 NAMES = tuple(
     sorted(
         {look.name for locus in LOCI for look in locus.looks}
@@ -40,20 +48,21 @@ NAMES = tuple(
 """Names of genes, looks and animals, longest first: they are not our words."""
 
 FEW_ODDS = {
-    locus.id: (
-        {("+", "+"): Fraction(1)},
-        {("+", locus.alleles[-1].id): Fraction(1)},
-        {("+", "+"): Fraction(1, 3), ("+", locus.alleles[0].id): Fraction(2, 3)},
+    (locus.id, sex): (
+        {locus.genotypes(sex)[0]: Fraction(1)},
+        {locus.genotypes(sex)[-1 if len(locus.genotypes(sex)) == 2 else len(locus.alleles)]: Fraction(1)},
+        {locus.genotypes(sex)[0]: Fraction(1, 3), locus.genotypes(sex)[1]: Fraction(2, 3)},
     )
     for locus in LOCI
+    for sex in (Sex.FEMALE, Sex.MALE)
 }
 weights = st.one_of(st.integers(0, 4), st.integers(0, 2**40), st.sampled_from([0, 1, 2**750]))
 
 
 @st.composite
-def posteriors(draw, locus: Locus) -> Mapping[Genotype, Fraction]:
-    """Any odds over the genotypes of a locus."""
-    genotypes = locus.genotypes()
+def posteriors(draw, locus: Locus, sex: Sex) -> Mapping[Genotype, Fraction]:
+    """Any odds over the genotypes of a locus in that sex."""
+    genotypes = all_genotypes(locus) if sex is Sex.UNKNOWN else locus.genotypes(sex)
     parts = [draw(weights) for _ in genotypes]
     if not sum(parts):
         parts[draw(st.integers(0, len(parts) - 1))] = 1
@@ -61,9 +70,9 @@ def posteriors(draw, locus: Locus) -> Mapping[Genotype, Fraction]:
 
 
 @st.composite
-def agreeing(draw, locus: Locus) -> tuple[Mapping[Genotype, Fraction], str, bool]:
+def agreeing(draw, locus: Locus, sex: Sex) -> tuple[Mapping[Genotype, Fraction], str, bool]:
     """Odds, the look that was seen (or none), and whether it was judged; the three agree with each other."""
-    odds = draw(posteriors(locus))
+    odds = draw(posteriors(locus, sex))
     judged = draw(st.booleans())
     if not judged:
         return odds, "", False
@@ -93,10 +102,12 @@ def reasons(draw, animals: tuple[str, ...]) -> tuple[Reason, ...]:
 @st.composite
 def claim_sets(draw) -> tuple[tuple[Claim, ...], Voice]:
     """The claims of one animal with two parents or none, at every locus."""
-    parts = {locus.id: draw(agreeing(locus)) for locus in LOCI}
+    sex = draw(st.sampled_from(list(Sex)))
+    parts = {locus.id: draw(agreeing(locus, sex)) for locus in LOCI}
     has_parents = draw(st.booleans())
     sage = animal_of(
         "sage",
+        sex=sex,
         shows={locus: look for locus, (_, look, _) in parts.items() if look},
         unsure=tuple(locus for locus, (_, _, judged) in parts.items() if not judged),
         stated={} if has_parents else {locus: odds for locus, (odds, _, _) in parts.items() if draw(st.booleans())},
@@ -107,9 +118,9 @@ def claim_sets(draw) -> tuple[tuple[Claim, ...], Voice]:
     others: list[Animal] = []
     known = {"sage": {locus: odds for locus, (odds, _, _) in parts.items()}}
     for name in ("juniper", "flint", "basalt", "moss"):
-        known[name] = {locus.id: draw(st.sampled_from(FEW_ODDS[locus.id])) for locus in LOCI}
+        known[name] = {locus.id: draw(st.sampled_from(FEW_ODDS[locus.id, SEXES[name]])) for locus in LOCI}
         stated = {locus: odds for locus, odds in known[name].items() if draw(st.booleans())}
-        others.append(animal_of(name, stated=stated, written=False))
+        others.append(animal_of(name, sex=SEXES[name], stated=stated, written=False))
     litter = Litter("2026", "Juniper 2026", "corn-snake", NOWHERE, "juniper", ())
     collection = collection_of(sage, *others, litters=(litter,), species=species_of(*LOCI))
     because = {("sage", locus.id): draw(reasons(("sage", "moss", "basalt"))) for locus in LOCI}

@@ -66,6 +66,7 @@ class Breeder:
     said_nothing: float = 0.02
     said_wrongly: float = 0.2
     doubtful_sires: float = 0.3
+    unjudged: float = 0.0
     animals: dict[str, Animal] = field(default_factory=dict)
     litters: dict[str, Litter] = field(default_factory=dict)
     true: dict[str, list[StateNumber]] = field(default_factory=dict)
@@ -196,6 +197,8 @@ class Breeder:
         seen: list[Seen] = []
         unsure: list[str] = []
         tests: list[DnaTest] = []
+        if self.unjudged and self.dice.random() < self.unjudged:
+            return Genes(Judged((), (), self.place(file), written=False))
         for at, genotype in self._genotypes(name):
             chances = looks_of(at, genotype)
             look = self.dice.choices(list(chances), [int(chance * 1000) for chance in chances.values()])[0]
@@ -217,7 +220,18 @@ def grown_collection(seed: int, most_litters: int = 4) -> Collection:
     """A small collection with every kind of locus, doubtful sires, tallies, tests and promoted young."""
     dice = random.Random(seed)
     system = dice.choice((SexSystem.ZW, SexSystem.XY, SexSystem.UNKNOWN))
-    breeder = Breeder(dice, *few_loci(system), system, said_nothing=dice.choice((0.0, 0.05, 0.4)))
+    breeder = Breeder(
+        dice,
+        *few_loci(system),
+        system,
+        said_nothing=dice.choice((0.0, 0.05, 0.4)),
+        unjudged=dice.choice((0.1, 0.5, 0.8)),
+    )
+    return _grown(breeder, most_litters)
+
+
+def _grown(breeder: Breeder, most_litters: int) -> Collection:
+    dice = breeder.dice
     adults = {
         sex: [breeder.founder(sex, dt.date(2018, 1, 1) + dt.timedelta(dice.randint(0, 500))) for _ in range(2)]
         for sex in (Sex.FEMALE, Sex.MALE)
@@ -225,6 +239,15 @@ def grown_collection(seed: int, most_litters: int = 4) -> Collection:
     for year in range(dice.randint(1, most_litters)):
         _season(breeder, adults, dt.date(2020 + year, 7, dice.randint(1, 28)), dice.randint(1, 4))
     return breeder.collection()
+
+
+def sexed_collection(seed: int, most_litters: int = 4) -> Collection:
+    """The same with a sex-linked and a pseudo-autosomal locus alone, and often nobody who judged."""
+    dice = random.Random(seed)
+    system = dice.choice((SexSystem.ZW, SexSystem.XY))
+    loci, _ = few_loci(system)
+    breeder = Breeder(dice, loci[-2:], (), system, common=0.3, tested=0.1, unjudged=dice.choice((0.3, 0.6, 0.8)))
+    return _grown(breeder, most_litters)
 
 
 def large_collection(seed: int, n_litters: int, n_loci: int, doubtful: float = 0.03) -> Collection:

@@ -88,6 +88,10 @@ class Nearby:
         """The record."""
         return self.asked.evidence.collection.animals[animal]
 
+    def of_sex(self, animal: AnimalId) -> tuple[StateNumber, ...]:
+        """The states of animals of its sex: where sex is part of heredity, it is evidence like any other."""
+        return self.mode.of_sex(self.asked.at(animal, self.locus.id).sex_of(animal))
+
     def young(self, animal: AnimalId) -> tuple[AnimalId, ...]:
         """Listed young, every possible parent counted."""
         return self.asked.evidence.young.get(animal, ())
@@ -187,9 +191,15 @@ class Nearby:
             sex = self.animal(animal).sex
             if pairs := self.pairs(animal):
                 found = {state for pair in pairs for state in self.transmission.young(*pair)}
-                return tuple(sorted(found.intersection(self.mode.of_sex(sex))))
-            odds = self.known.question.priors.get(animal) or background(self.locus, sex)
-            return tuple(s for s in self.mode.of_sex(sex) if odds.get(self.mode.genotypes[s][self.place]))
+                return tuple(sorted(found.intersection(self.of_sex(animal))))
+            stated = self.known.question.priors.get(animal)
+            return tuple(
+                state
+                for state in self.of_sex(animal)
+                if (stated or background(self.locus, self.mode.states[state].sex or sex)).get(
+                    self.mode.genotypes[state][self.place]
+                )
+            )
 
         return self.remembered("reach", animal, make)
 
@@ -266,7 +276,7 @@ class Nearby:
             return False
         settled = self.states(young)
         own = self.own(young)
-        for rows in self._rows(record.dam == parent, record.dam, self.sires(young), states):
+        for rows in self._rows(record.dam == parent, record.dam, self.sires(young), states, self.of_sex(young)):
             if len(settled) == 1:
                 if len({row.get(settled[0], _NONE) for row in rows}) > 1:
                     return True
@@ -287,7 +297,8 @@ class Nearby:
         """True when young that are not listed tell these states of their parent apart."""
 
         def make() -> bool:
-            for rows in self._rows(tally.dam == parent, tally.dam, tuple(sire for sire, _ in tally.sires), states):
+            sires = tuple(sire for sire, _ in tally.sires)
+            for rows in self._rows(tally.dam == parent, tally.dam, sires, states, self.mode.of_sex(tally.sex)):
                 if len({sum((share * self.weight([tally], s) for s, share in row.items()), _NONE) for row in rows}) > 1:
                     return True
             return False
@@ -295,14 +306,22 @@ class Nearby:
         return self.remembered("tally speaks", (tally.key, parent, states), make)
 
     def _rows(
-        self, is_dam: bool, dam: AnimalId | None, sires: tuple[AnimalId, ...], states: tuple[StateNumber, ...]
+        self,
+        is_dam: bool,
+        dam: AnimalId | None,
+        sires: tuple[AnimalId, ...],
+        states: tuple[StateNumber, ...],
+        of_sex: tuple[StateNumber, ...],
     ) -> Iterator[list[dict[StateNumber, Fraction]]]:
-        """For each state of the mate: what each of the parent's states gives with it."""
+        """For each state of the mate: what each of the parent's states gives with it, of the young's own sex alone."""
         dams = self.unrecorded(Sex.FEMALE) if dam is None else self.states(dam)
         mates = self._sire_states(sires) if is_dam else dams
         for mate in mates:
             pairs = [(state, mate) if is_dam else (mate, state) for state in states]
-            yield [self.transmission.young(*pair) for pair in pairs]
+            yield [
+                {state: share for state, share in self.transmission.young(*pair).items() if state in of_sex}
+                for pair in pairs
+            ]
 
 
 def _reached(animal: AnimalId, further: Callable[[AnimalId], Sequence[AnimalId]]) -> dict[AnimalId, None]:

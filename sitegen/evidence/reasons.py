@@ -117,7 +117,7 @@ def _shown(near: Nearby, animal: AnimalId) -> list[Reason | Own]:
 def _look_tells_all(near: Nearby, animal: AnimalId) -> bool:
     """True when only one genotype shows what the animal shows."""
     seen = [seen for _, seen in _of_ground(near, animal, Ground.SHOWS_ITSELF)]
-    states = (s for s in near.mode.of_sex(near.animal(animal).sex) if near.bears(seen, s))
+    states = (s for s in near.of_sex(animal) if near.bears(seen, s))
     return len({near.mode.genotypes[state][near.place] for state in states}) == 1
 
 
@@ -203,7 +203,7 @@ def _of_descent(near: Nearby, animal: AnimalId, genotypes: Collection[Genotype])
 
 def _with_alone(near: Nearby, animal: AnimalId, parent: Reason) -> Reason:
     """The parent, with what the chance of each allele would be from the parents alone where something moved it."""
-    alone = near.remembered("alone", near.kind(animal) or animal, lambda: from_parents_alone(near, animal) or {})
+    alone = near.remembered("alone", animal, lambda: from_parents_alone(near, animal) or {})
     now = near.asked.of(animal, near.locus.id)
     if not alone or isinstance(now, Impossible | TooTangled) or alone == now:
         return parent
@@ -223,7 +223,7 @@ def _untold(near: Nearby, animal: AnimalId, genotypes: Collection[Genotype]) -> 
     """The alleles that the animal has for certain, and that its own look or test does not tell already."""
     records = zip(near.own(animal), near.sources(animal), strict=True)
     own = [seen for seen, source in records if source.ground is not Ground.SHOWS_NOT]
-    told = _genotypes(near, (s for s in near.mode.of_sex(near.animal(animal).sex) if near.bears(own, s)))
+    told = _genotypes(near, (s for s in near.of_sex(animal) if near.bears(own, s)))
     return tuple(
         allele
         for allele in _alleles(near, genotypes)
@@ -333,7 +333,8 @@ def _proves(near: Nearby, young: AnimalId, parent: AnimalId, allele: str) -> boo
 def _siblings(near: Nearby, animal: AnimalId) -> list[Reason | Own]:
     """Other young of its parents that tell apart what the parents may be."""
     pairs = near.pairs(animal)
-    rows = [near.transmission.young(*pair) for pair in pairs]
+    own = near.of_sex(animal)
+    rows = [{state: near.transmission.young(*pair).get(state) for state in own} for pair in pairs]
     if len(pairs) < 2 or all(row == rows[0] for row in rows):
         return []
     parents = ((dam,) if (dam := near.animal(animal).dam) else ()) + near.sires(animal)

@@ -126,6 +126,14 @@ class Answers:
                 found.append(outcome)
         return tuple(found)
 
+    def sex_of(self, member: AnimalId) -> Sex:
+        """The recorded sex; of a parent whose sex is not recorded the one that it must have.
+
+        Raises:
+            KeyError: There is no such member.
+        """
+        return self._part.pedigree.sexes[self._part.pedigree.position[member]]
+
     def of(self, member: AnimalId, locus: str = "") -> Posterior | Impossible | TooTangled:
         """The member's posterior, or why there is none.
 

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from random_histories import grown_collection, large_collection
+from random_histories import grown_collection, large_collection, sexed_collection
 
 from sitegen.evidence.answers import answers
 from sitegen.evidence.arrivals import arrivals_of, as_of_collection
@@ -27,6 +27,15 @@ def days_of(collection: Collection) -> list[dt.date]:
 @given(seeds)
 def test_every_day_has_the_answers_of_its_own_records(seed):
     collection = grown_collection(seed)
+    turns = replay(collection)
+    for day in days_of(collection):
+        assert answers_on(turns, day) == answers(as_of_collection(collection, day)).posteriors
+
+
+@few
+@given(seeds)
+def test_so_it_is_where_sex_is_part_of_heredity_and_few_have_judged(seed):
+    collection = sexed_collection(seed)
     turns = replay(collection)
     for day in days_of(collection):
         assert answers_on(turns, day) == answers(as_of_collection(collection, day)).posteriors

@@ -223,3 +223,19 @@ def test_what_other_genes_tell_of_the_sire_is_the_last_step() -> None:
     steps = chain(known, "x/1", "amel")
     assert [step.reason.ground for step in steps] == [Ground.DAM, Ground.SIRE]
     assert steps[-1].after == {("+", "+"): 1}
+
+
+def test_the_sex_of_an_unjudged_young_is_part_of_what_it_tells() -> None:
+    """A son and a daughter whom nobody judged, bred together: each can only be what its sex allows."""
+    banded = locus("band", allele("band"), sex_system=SexSystem.ZW, sex_linked=True)
+    kept = collection(
+        species(banded, sexes=SexSystem.ZW),
+        animal("d", sex=Sex.FEMALE, shows=""),
+        animal("s", sex=Sex.MALE, shows="", stated={"band": "50%"}),
+        litter("x", "d", "s", {"f": {"sex": Sex.FEMALE, "shows": None}, "m": {"sex": Sex.MALE, "shows": None}}),
+        litter("y", "x/f", "x/m", {"1": {"sex": Sex.FEMALE, "shows": ""}}),
+    )
+    known = ask(gather(kept))
+    for name in kept.animals:
+        assert reasons(known, name, "band")
+        assert chain(known, name, "band")
