@@ -57,7 +57,7 @@ def _moved(claim: Claim, voice: Voice) -> Sentence:
         return ()
     words = _("From its parents alone it would be {short}; what else is known of its family makes it {chance}.")
     if any(reason.ground in (Ground.YOUNG, Ground.SIBLINGS) for reason in claim.reasons):
-        words = _("From its parents alone it would be {short}; with these young it is {chance}.")
+        words = _("From its parents alone it would be {short}; these young make it {chance}.")
     return said(words, short=quoted(short), chance=in_100(claim.chance))
 
 

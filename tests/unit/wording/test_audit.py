@@ -537,6 +537,6 @@ def _timed(files: Mapping[str, str]) -> float:
 
 def test_the_trades_word_for_what_was_is_no_claim_of_what_is() -> None:
     """As the reasons write it; the bare word beside it is more than the evidence."""
-    moved = "From its parents alone it would be “66% het”; with these young it is about 20 in 100."
+    moved = "From its parents alone it would be “66% het”; these young make it about 20 in 100."
     assert about(moved, "flint") == ()
     assert {finding.level for finding in about("It is 66% het amel.", "flint")} == {Level.ERROR}
