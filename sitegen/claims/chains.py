@@ -7,7 +7,7 @@ from fractions import Fraction
 from functools import cached_property
 from itertools import islice
 
-from sitegen.claims.chances import Odds, chance_of_allele, chance_of_copies, odds_of
+from sitegen.claims.chances import chance_of_allele, chance_of_copies
 from sitegen.claims.relevance import Relevance, relevance
 from sitegen.evidence.known import Answers, Ground, Reason
 from sitegen.genetics.loci import Locus
@@ -65,9 +65,7 @@ class Chains:
     _parts: dict[tuple[str, str, frozenset[AnimalId]], Mapping[AnimalId, int]] = field(default_factory=dict)
     _settled: dict[tuple[AnimalId, str], bool] = field(default_factory=dict)
     _in_doubt: dict[tuple[str, str], tuple[AnimalId, ...]] = field(default_factory=dict)
-    _of_pairs: dict[tuple[str, str, tuple[AnimalId, ...]], tuple[AnimalId, ...]] = field(default_factory=dict)
     _wanted: dict[tuple[str, str, frozenset[AnimalId]], _Wanted] = field(default_factory=dict)
-    _odds: dict[tuple[int, str, int], Odds] = field(default_factory=dict)
     _in_order: dict[frozenset[AnimalId], tuple[AnimalId, ...]] = field(default_factory=dict)
 
     def reasons(self, animal: AnimalId, locus: str) -> tuple[Reason, ...]:
@@ -86,13 +84,6 @@ class Chains:
         """The posterior; empty when there is no answer."""
         own = self.answers.posteriors.get(animal)
         return own.get(locus, _NO_ANSWER) if own else _NO_ANSWER
-
-    def odds(self, posterior: Posterior, locus: Locus, allele: str) -> Odds:
-        """What an answer says of one allele; animals that are alike share their answers, so it is worked out once."""
-        key = id(locus), allele, id(posterior)
-        if key not in self._odds:
-            self._odds[key] = odds_of(locus, posterior, allele)
-        return self._odds[key]
 
     def parents(self, animal: AnimalId) -> tuple[AnimalId, ...]:
         """The recorded parents, every possible sire among them."""
@@ -205,22 +196,9 @@ class Chains:
         return self._in_order[animals]
 
     def words_bearing_on(self, animal: AnimalId, locus: Locus) -> tuple[AnimalId, ...]:
-        """Those of ``spoken_of_in_doubt`` that bear on the answer for an animal of which nothing was stated.
-
-        Whoever leads to nobody but its parents has the same as any other such young of theirs, which lies beside the
-        way and on none; so it is followed once for each pair.
-        """
-        species, parents = self.collection.animals[animal].species, self.parents(animal)
-        graph, _ = self._graph(species, locus, frozenset())
-        key = species, locus.id, parents
-        found = self._of_pairs.get(key)
-        neighbours = graph.neighbours.get(animal)
-        alike = not neighbours or set(neighbours) <= set(parents)
-        if found is None or not alike:
-            found = self.bearing_on(animal, locus, self.spoken_of_in_doubt(key[:2]), frozenset())
-        if alike:
-            self._of_pairs[key] = found
-        return found
+        """Those of ``spoken_of_in_doubt`` that bear on the answer for an animal of which nothing was stated."""
+        species = self.collection.animals[animal].species
+        return self.bearing_on(animal, locus, self.spoken_of_in_doubt((species, locus.id)), frozenset())
 
     def _graph(
         self, species: str, locus: Locus, open_too: frozenset[AnimalId]

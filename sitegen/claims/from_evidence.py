@@ -6,7 +6,7 @@ from fractions import Fraction
 
 from sitegen.claims.basis import own_tests
 from sitegen.claims.chains import Chains, ReasonsFor, words_of
-from sitegen.claims.chances import certain_copies, chance_of_allele, chance_of_copies
+from sitegen.claims.chances import certain_copies, chance_of_allele, chance_of_copies, odds_of
 from sitegen.claims.grounding import Grounding
 from sitegen.claims.judging import look_seen, why_unjudged
 from sitegen.claims.kinds import Basis, Claim, ClaimKind, Unjudged
@@ -94,7 +94,7 @@ def bare_claims(chains: Chains, animal: Animal, locus: Locus, as_of: dt.date) ->
     for allele in locus.alleles:
         if allele.id in told:
             continue
-        if chains.odds(posterior, locus, allele.id).carrying:
+        if odds_of(locus, posterior, allele.id).carrying:
             yield from _unseen(chains, animal, locus, allele.id, as_of, seen=bool(look))
         elif _was_possible(chains, animal, locus, allele.id):
             why = why_unjudged(chains.collection, animal, locus, allele.id, as_of)
@@ -126,7 +126,7 @@ def _unseen(
 ) -> Iterator[Claim]:
     """The claims for an allele that is possible and was not seen."""
     posterior = chains.posterior(animal.id, locus.id)
-    odds = chains.odds(posterior, locus, allele)
+    odds = odds_of(locus, posterior, allele)
     judged = seen or not odds.showing
     why = (None, "") if judged else why_unjudged(chains.collection, animal, locus, allele, as_of)
     young = why[0] in (Unjudged.TOO_YOUNG, Unjudged.WAS_TOO_YOUNG)
@@ -147,7 +147,7 @@ def _was_possible(chains: Chains, animal: Animal, locus: Locus, allele: str) -> 
     if any(allele in genotype and odds[genotype] for odds in stated for genotype in odds):
         return True
     parents = chains.parents(animal.id)
-    if any(chains.odds(chains.posterior(parent, locus.id), locus, allele).carrying for parent in parents):
+    if any(odds_of(locus, chains.posterior(parent, locus.id), allele).carrying for parent in parents):
         return True
     whole = animal.dam is not None and bool(animal.sires)
     background = (g for odds in locus.background.values() for g, chance in odds.items() if chance)

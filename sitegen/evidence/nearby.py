@@ -34,12 +34,6 @@ class _TooDeep(Exception):  # noqa: N818 - ends one descent; never leaves this m
         super().__init__(question)
 
 
-class Kind:
-    """Stands for animals that are alike at a locus, see :meth:`Nearby.kind`."""
-
-    __slots__ = ()
-
-
 @dataclass(frozen=True, slots=True, eq=False)
 class Nearby:
     """One locus of one species, with everything that was answered there; what is worked out is remembered.
@@ -54,7 +48,6 @@ class Nearby:
     mode: Mode
     transmission: Transmission
     _memory: dict[tuple[str, object], object] = field(default_factory=dict)
-    _kinds: dict[AnimalId, "Kind | None"] = field(default_factory=dict)
     _states: dict[AnimalId, tuple[StateNumber, ...]] = field(default_factory=dict)
 
     def remembered(self, what: str, key: object, make: Callable[[], _T]) -> _T:
@@ -64,25 +57,6 @@ class Nearby:
         if found is None:
             self._memory[full] = found = make()
         return found
-
-    def kind(self, animal: AnimalId) -> "Kind | None":
-        """What an animal shares with its littermates that are alike; None for a founder and for whoever has young.
-
-        All that is asked here has the same answer for animals of one kind, but for the lines of their own records, and
-        that none is its own littermate.
-        """
-        if animal not in self._kinds:
-            self._kinds[animal] = self._kind(animal)
-        return self._kinds[animal]
-
-    def _kind(self, animal: AnimalId) -> "Kind | None":
-        record, said = self.animal(animal), self.known.said.get(animal)
-        if said is None or (record.dam is None and not record.sires) or self.young(animal) or self.tallies(animal):
-            return None
-        own = tuple(
-            (source.ground, id(seen.likelihood)) for seen, source in zip(said.observations, said.sources, strict=True)
-        )
-        return self.remembered("kind", (record.dam, self.sires(animal), record.sex, self.states(animal), own), Kind)
 
     def animal(self, animal: AnimalId) -> Animal:
         """The record."""
@@ -249,8 +223,6 @@ class Nearby:
 
         A young whose genotype is settled speaks by it; any other by its own evidence, and by that of its young.
         """
-        if kind := self.kind(young):
-            return self.remembered("kind speaks", (kind, parent, states), partial(self._speaks, young, parent, states))
         depth, waiting = _depth.get(), [(young, parent, states)]
         if depth >= _DEEPEST and ("young speaks", waiting[0]) not in self._memory:
             raise _TooDeep(waiting[0])

@@ -6,12 +6,12 @@ case, a young that has it from nowhere else, a test; where none of these explain
 cannot be true together with the contrary.
 """
 
-from collections.abc import Callable, Collection, Iterable, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Collection, Iterable, Sequence
+from dataclasses import replace
 from fractions import Fraction
-from functools import partial
 
 from sitegen.evidence.asking import Asked
+from sitegen.evidence.gathered import Source
 from sitegen.evidence.known import Ground, Reason
 from sitegen.evidence.nearby import Nearby, nearby
 from sitegen.evidence.proofs import proof_of
@@ -38,20 +38,11 @@ def reasons(asked: Asked, animal: AnimalId, locus: str) -> tuple[Reason, ...]:
     near = nearby(asked, animal, locus)
     if not near.states(animal):
         return ()
-    kind = near.kind(animal)
-    if kind and near.remembered("shares its reasons", kind, lambda: not _needs_proof(near, animal)):
-        found = near.remembered("reasons", kind, lambda: _reasons(near, animal))
-    else:
-        found = _reasons(near, animal)
-    return _once([reason for each in found for reason in ([each] if isinstance(each, Reason) else each(near, animal))])
+    return _once(_reasons(near, animal))
 
 
-Own = Callable[[Nearby, AnimalId], list[Reason]]
-"""Makes the reasons of an animal that are not those of its littermates: they name its own records."""
-
-
-def _reasons(near: Nearby, animal: AnimalId) -> list[Reason | Own]:
-    """The reasons, decisive first; all that is told of the animal alone is left to be made of it."""
+def _reasons(near: Nearby, animal: AnimalId) -> list[Reason]:
+    """The reasons, decisive first."""
     genotypes = frozenset(_genotypes(near, near.states(animal)))
     found = _shown(near, animal)
     if found and len(genotypes) == 1 and _look_tells_all(near, animal):
@@ -65,12 +56,6 @@ def _reasons(near: Nearby, animal: AnimalId) -> list[Reason | Own]:
     if founder := near.known.founders.get(animal):
         return [*found, *_of_founder(near, animal, genotypes, founder.reason())]
     return [*found, *_of_descent(near, animal, genotypes)]
-
-
-def _needs_proof(near: Nearby, animal: AnimalId) -> bool:
-    """True where something is certain that its own records do not tell; a proof of it is the animal's own."""
-    genotypes = frozenset(_genotypes(near, near.states(animal)))
-    return bool(_untold(near, animal, genotypes)) if _alleles(near, genotypes) else not _not_shown(near, animal)
 
 
 def _once(found: Sequence[Reason]) -> tuple[Reason, ...]:
@@ -93,25 +78,17 @@ def _genotypes(near: Nearby, states: Iterable[StateNumber]) -> tuple[Genotype, .
     return tuple(near.mode.genotypes[state][near.place] for state in states)
 
 
-def _of_ground(near: Nearby, animal: AnimalId, ground: Ground) -> list[tuple[int, Observation]]:
-    """The animal's own records of that kind, each with its number."""
-    own = zip(near.own(animal), near.sources(animal), strict=True)
-    return [(rank, seen) for rank, (seen, source) in enumerate(own) if source.ground is ground]
+def _of_ground(near: Nearby, animal: AnimalId, ground: Ground) -> list[tuple[Source, Observation]]:
+    """The animal's own records of that kind, each with what it says."""
+    own = zip(near.sources(animal), near.own(animal), strict=True)
+    return [(source, seen) for source, seen in own if source.ground is ground]
 
 
-def _own_record(rank: int, near: Nearby, animal: AnimalId) -> list[Reason]:
-    return [near.sources(animal)[rank].reason()]
-
-
-def _own_looks(near: Nearby, animal: AnimalId) -> list[Reason]:
-    """One reason, with every record that says that it shows it."""
+def _shown(near: Nearby, animal: AnimalId) -> list[Reason]:
+    """That it shows it: one reason, with every record that says so."""
     sources = [source for source in near.sources(animal) if source.ground is Ground.SHOWS_ITSELF]
-    return [replace(sources[0].reason(), places=tuple(place for source in sources for place in source.places))]
-
-
-def _shown(near: Nearby, animal: AnimalId) -> list[Reason | Own]:
-    """That it shows it."""
-    return [_own_looks] if _of_ground(near, animal, Ground.SHOWS_ITSELF) else []
+    places = tuple(place for source in sources for place in source.places)
+    return [replace(sources[0].reason(), places=places)] if sources else []
 
 
 def _look_tells_all(near: Nearby, animal: AnimalId) -> bool:
@@ -121,19 +98,19 @@ def _look_tells_all(near: Nearby, animal: AnimalId) -> bool:
     return len({near.mode.genotypes[state][near.place] for state in states}) == 1
 
 
-def _tests(near: Nearby, animal: AnimalId) -> list[Reason | Own]:
+def _tests(near: Nearby, animal: AnimalId) -> list[Reason]:
     founder = near.known.founders.get(animal)
     rests_on_test = founder is not None and founder.ground is Ground.DNA_TEST
     tests = _of_ground(near, animal, Ground.DNA_TEST)
-    return [partial(_own_record, rank) for rank, test in tests if rests_on_test or near.decides(animal, test)]
+    return [source.reason() for source, test in tests if rests_on_test or near.decides(animal, test)]
 
 
-def _not_shown(near: Nearby, animal: AnimalId) -> list[Reason | Own]:
+def _not_shown(near: Nearby, animal: AnimalId) -> list[Reason]:
     unseen = _of_ground(near, animal, Ground.SHOWS_NOT)
-    return [partial(_own_record, rank) for rank, seen in unseen if near.decides(animal, seen)]
+    return [source.reason() for source, seen in unseen if near.decides(animal, seen)]
 
 
-def _without(near: Nearby, animal: AnimalId) -> Sequence[Reason | Own]:
+def _without(near: Nearby, animal: AnimalId) -> Sequence[Reason]:
     """Why an animal has no named allele at all."""
     if own := _not_shown(near, animal):
         return own
@@ -169,9 +146,7 @@ def _must_have(near: Nearby, animal: AnimalId, allele: str) -> bool:
     return bool(states) and all(allele in near.mode.genotypes[state][near.place] for state in states)
 
 
-def _of_founder(
-    near: Nearby, animal: AnimalId, genotypes: Collection[Genotype], start: Reason
-) -> Sequence[Reason | Own]:
+def _of_founder(near: Nearby, animal: AnimalId, genotypes: Collection[Genotype], start: Reason) -> Sequence[Reason]:
     """Of a founder: young that prove what is certain, else what its odds come from and what moved them."""
     found: list[Reason] = []
     odds = near.known.question.priors.get(animal) or background(near.locus, near.animal(animal).sex)
@@ -185,38 +160,34 @@ def _of_founder(
     return [*found, start, *_not_shown(near, animal), *_young(near, animal)]
 
 
-def _of_descent(near: Nearby, animal: AnimalId, genotypes: Collection[Genotype]) -> list[Reason | Own]:
+def _of_descent(near: Nearby, animal: AnimalId, genotypes: Collection[Genotype]) -> list[Reason]:
     """Of an animal with a recorded parent: proofs of what is certain, then what moves the rest."""
     alleles = _alleles(near, genotypes)
     untold = _untold(near, animal, genotypes)
-    found: list[Reason | Own] = [reason for allele in untold for reason in _proof(near, animal, allele)]
+    found: list[Reason] = [reason for allele in untold for reason in _proof(near, animal, allele)]
     if len(genotypes) == 1:
         return [*(found or _parents(near, animal, alleles)), *_not_shown(near, animal)]
     relatives = [*_siblings(near, animal), *_young(near, animal)]
-    found += [_with_alone(near, animal, reason) for reason in _parents(near, animal, alleles)]
+    parents = _parents(near, animal, alleles)
+    alone = _from_parents_alone(near, animal) if parents else ()
+    found += [replace(parent, detail=alone) if alone else parent for parent in parents]
     record = near.animal(animal)
     unrecorded = near.unrecorded(Sex.FEMALE if record.dam is None else Sex.MALE)
     if (record.dam is None or not record.sires) and _alleles(near, _genotypes(near, unrecorded)):
-        found.append(_usual_odds)
+        found.append(Reason(Ground.BACKGROUND, (), "", (record.place,)))  # a parent is not recorded
     return [*found, *_not_shown(near, animal), *relatives]
 
 
-def _with_alone(near: Nearby, animal: AnimalId, parent: Reason) -> Reason:
-    """The parent, with what the chance of each allele would be from the parents alone where something moved it."""
-    alone = near.remembered("alone", animal, lambda: from_parents_alone(near, animal) or {})
-    now = near.asked.of(animal, near.locus.id)
+def _from_parents_alone(near: Nearby, animal: AnimalId) -> tuple[tuple[str, str], ...]:
+    """What the chance of each allele would be from its parents alone, as detail, where something moved it."""
+    alone, now = from_parents_alone(near, animal), near.asked.of(animal, near.locus.id)
     if not alone or isinstance(now, Impossible | TooTangled) or alone == now:
-        return parent
+        return ()
     chances = (
         (allele.id, sum((chance for pair, chance in alone.items() if allele.id in pair), Fraction(0)))
         for allele in near.locus.alleles
     )
-    return replace(parent, detail=tuple((f"alone {allele}", str(chance)) for allele, chance in chances))
-
-
-def _usual_odds(near: Nearby, animal: AnimalId) -> list[Reason]:
-    """That a parent is not recorded."""
-    return [Reason(Ground.BACKGROUND, (), "", (near.animal(animal).place,))]
+    return tuple((f"alone {allele}", str(chance)) for allele, chance in chances)
 
 
 def _untold(near: Nearby, animal: AnimalId, genotypes: Collection[Genotype]) -> tuple[str, ...]:
@@ -330,7 +301,7 @@ def _proves(near: Nearby, young: AnimalId, parent: AnimalId, allele: str) -> boo
     return not any(allele in near.mode.genotypes[state][near.place] for state in unrecorded)
 
 
-def _siblings(near: Nearby, animal: AnimalId) -> list[Reason | Own]:
+def _siblings(near: Nearby, animal: AnimalId) -> list[Reason]:
     """Other young of its parents that tell apart what the parents may be."""
     pairs = near.pairs(animal)
     own = near.of_sex(animal)
@@ -339,29 +310,8 @@ def _siblings(near: Nearby, animal: AnimalId) -> list[Reason | Own]:
         return []
     parents = ((dam,) if (dam := near.animal(animal).dam) else ()) + near.sires(animal)
     listed, tallies = near.speaking(parents)
-    ancestors, descendants = near.ancestors(animal), near.descendants(animal)
-    if descendants:
-        line = {animal, *ancestors, *descendants}
-        return [*_grouped(near, Ground.SIBLINGS, [young for young in listed if young not in line], tallies)]
-    others = [young for young in listed if young not in ancestors]
-    together = [(each, each.reason(Ground.SIBLINGS)) for each in _litters(near, others, tallies)]
-    return [partial(_other_young, together, tallies)]
-
-
-def _other_young(
-    together: "Sequence[tuple[_Litter, Reason]]", tallies: Sequence[str], near: Nearby, animal: AnimalId
-) -> list[Reason]:
-    """The litters of its parents that speak, its own without itself."""
-    found: list[Reason] = []
-    for each, reason in together:
-        if animal not in each.young:
-            found.append(reason)
-        elif len(each.young) > 1:
-            found.append(each.without(animal).reason(Ground.SIBLINGS))
-        elif each.unlisted:
-            others = [young for each, _ in together for young in each.young if young != animal]
-            return _grouped(near, Ground.SIBLINGS, others, tallies)  # what is not listed comes last
-    return found
+    line = {animal, *near.ancestors(animal), *near.descendants(animal)}
+    return _grouped(near, Ground.SIBLINGS, [young for young in listed if young not in line], tallies)
 
 
 def _young(near: Nearby, animal: AnimalId) -> list[Reason]:
@@ -373,52 +323,19 @@ def _young(near: Nearby, animal: AnimalId) -> list[Reason]:
 
 def _grouped(near: Nearby, ground: Ground, listed: Sequence[AnimalId], tallies: Sequence[str]) -> list[Reason]:
     """One reason for each litter, with the number of young in it that count; few are named one by one."""
-    return [each.reason(ground) for each in _litters(near, listed, tallies)]
-
-
-@dataclass(frozen=True, slots=True)
-class _Litter:
-    """Young of one litter that count.
-
-    Attributes:
-        id: The litter.
-        young: Those that are listed, each with the line that decides.
-        unlisted: How many are not listed.
-        places: Where these stand.
-    """
-
-    id: str
-    young: dict[AnimalId, Place]
-    unlisted: int = 0
-    places: tuple[Place, ...] = ()
-
-    def without(self, animal: AnimalId) -> "_Litter":
-        """The others."""
-        others = {young: place for young, place in self.young.items() if young != animal}
-        return _Litter(self.id, others, self.unlisted, self.places)
-
-    def reason(self, ground: Ground) -> Reason:
-        """Their number and their lines; few are named one by one."""
-        named = tuple(self.young) if len(self.young) <= _NAMED else ()
-        places = tuple(dict.fromkeys((*self.young.values(), *self.places)))
-        return Reason(ground, named, self.id, places, (("count", str(len(self.young) + self.unlisted)),))
-
-
-def _litters(near: Nearby, listed: Sequence[AnimalId], tallies: Sequence[str]) -> list[_Litter]:
-    """The litters of these young."""
-    young: dict[str, dict[AnimalId, Place]] = {}
+    young: dict[str, list[AnimalId]] = {}
     for each in listed:
-        young.setdefault(near.animal(each).litter, {})[each] = _decisive_place(near, each)
+        young.setdefault(near.animal(each).litter, []).append(each)
     told: dict[str, list[Tally]] = {}
     for tally in near.told(tallies):
-        young.setdefault(tally.litter, {})
+        young.setdefault(tally.litter, [])
         told.setdefault(tally.litter, []).append(tally)
-    return [
-        _Litter(
-            litter,
-            own,
-            sum(tally.count for tally in told.get(litter, ())),
-            tuple(near.known.sources[tally.key].places[0] for tally in told.get(litter, ())),
-        )
-        for litter, own in young.items()
-    ]
+    found = []
+    for litter, own in young.items():
+        unlisted = told.get(litter, ())
+        places = [_decisive_place(near, each) for each in own]
+        places += [near.known.sources[tally.key].places[0] for tally in unlisted]
+        count = len(own) + sum(tally.count for tally in unlisted)
+        named = tuple(own) if len(own) <= _NAMED else ()
+        found.append(Reason(ground, named, litter, tuple(dict.fromkeys(places)), (("count", str(count)),)))
+    return found

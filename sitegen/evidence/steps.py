@@ -6,6 +6,7 @@ its littermates, of its young, then of everything else in the family, then what 
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from fractions import Fraction
 
 from sitegen.evidence.asking import Asked
 from sitegen.evidence.gathered import Source, Unit
@@ -14,7 +15,8 @@ from sitegen.evidence.leaving_out import of_family
 from sitegen.evidence.nearby import Nearby, nearby
 from sitegen.evidence.proofs import family_of, unit_of
 from sitegen.evidence.saying import name_of
-from sitegen.genetics.network import answer
+from sitegen.genetics.loci import Genotype
+from sitegen.genetics.network import Answers, answer
 from sitegen.genetics.questions import AnimalId, Impossible, LinkedQuestion, Posterior, Question, TooTangled, parents_of
 from sitegen.records.litters import Litter
 
@@ -66,18 +68,45 @@ def _steps(near: Nearby, alone: Unit, animal: AnimalId, final: Posterior) -> Ite
 
 def from_parents_alone(near: Nearby, animal: AnimalId) -> Posterior | None:
     """The answer from the animal itself and its ancestors at this locus, all other relatives left out."""
+    record = near.animal(animal)
+    if record.dam is None or len(record.sires) != 1 or len(near.mode.loci) > 1:
+        found = _from(near, (animal,)).of(animal, near.locus.id)
+        return None if isinstance(found, Impossible | TooTangled) else found
+    parents = record.dam, record.sires[0][0]
+    pairs = near.remembered("parents alone", parents, lambda: _from(near, parents).pairs(*parents))
+    if isinstance(pairs, Impossible | TooTangled):
+        return None
+    chances: dict[Genotype, Fraction] = {}
+    for (dam, sire), chance in pairs.items():
+        for state, share in near.transmission.young(dam, sire).items():
+            if state in near.mode.of_sex(record.sex):
+                genotype = near.mode.genotypes[state][near.place]
+                weight = chance * share * near.weight(near.own(animal), state)
+                chances[genotype] = chances.get(genotype, Fraction(0)) + weight
+    total = sum(chances.values(), Fraction(0))
+    return {genotype: chance / total for genotype, chance in chances.items() if chance} if total else None
+
+
+def _from(near: Nearby, animals: Sequence[AnimalId]) -> Answers:
+    """What is answered from these animals and their ancestors alone."""
     unit = unit_of(near)
-    line = {animal, *near.ancestors(animal)}
+    line = set(animals).union(*(near.ancestors(animal) for animal in animals))
     alone = replace(unit, question=of_family(unit.question, line))
     keys = frozenset(seen.key for seen in near.known.question.observations if seen.member in line)
-    return _posterior(near, alone, animal, keys)
+    return _answered(near, alone, animals, keys)
 
 
 def _posterior(near: Nearby, alone: Unit, animal: AnimalId, keys: frozenset[str]) -> Posterior | None:
     """The answer from some of the records; None when it cannot be had."""
+    found = _answered(near, alone, (animal,), keys).of(animal, near.locus.id)
+    return None if isinstance(found, Impossible | TooTangled) else found
+
+
+def _answered(near: Nearby, alone: Unit, animals: Sequence[AnimalId], keys: frozenset[str]) -> Answers:
+    """What is answered about some animals from some of the records."""
     asked = alone.question
     questions = asked.questions if isinstance(asked, LinkedQuestion) else (asked,)
-    spoken = {animal}
+    spoken = set(animals)
     for question in questions:
         spoken.update(seen.member for seen in question.observations if seen.key in keys)
         for tally in question.tallies:
@@ -99,8 +128,7 @@ def _posterior(near: Nearby, alone: Unit, animal: AnimalId, keys: frozenset[str]
         reduced: Question | LinkedQuestion = replace(asked, questions=tuple(map(kept, asked.questions)), phases=phases)
     else:
         reduced = kept(asked)
-    found = answer(reduced).of(animal, near.locus.id)
-    return None if isinstance(found, Impossible | TooTangled) else found
+    return answer(reduced)
 
 
 def _groups(near: Nearby, animal: AnimalId) -> list[_Group]:
