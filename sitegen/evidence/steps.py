@@ -76,8 +76,7 @@ def from_parents_alone(near: Nearby, animal: AnimalId) -> Posterior | None:
     pairs = near.remembered("parents alone", parents, lambda: _from(near, parents).pairs(*parents))
     if isinstance(pairs, Impossible | TooTangled):
         return None
-    sexes = near.remembered("sexes", None, lambda: {each.id: each.sex for each in near.known.question.members})
-    of_sex = frozenset(near.mode.of_sex(sexes[animal]))
+    of_sex = frozenset(near.of_sex(animal))
     chances: dict[Genotype, Fraction] = {}
     for (dam, sire), chance in pairs.items():
         for state, share in near.transmission.young(dam, sire).items():
