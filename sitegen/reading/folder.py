@@ -5,7 +5,7 @@ import shlex
 import stat
 import unicodedata
 from collections.abc import Iterable
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from sitegen.findings import Finding, Kind, Level, Place, nearest
@@ -80,26 +80,6 @@ def read_content(root: Path) -> tuple[Content, tuple[Finding, ...]]:
         _without_site(walk, names)
     photos = {folder: tuple(paths) for folder, paths in walk.photos.items()}
     return Content(walk.texts, photos, tuple(walk.unreadable)), tuple(walk.findings)
-
-
-def read_again(root: Path, content: Content, paths: Iterable[str]) -> Content | None:
-    """The same content with these records read again; None when that may not be all, so that a walk is needed.
-
-    Args:
-        root: The content folder.
-        content: What a walk found there.
-        paths: What changed since, from the content folder, with ``/`` between names.
-    """
-    walk, known = _Walk(root), content.texts
-    for path in paths:
-        try:
-            is_file = stat.S_ISREG(os.lstat(f"{root}/{path}").st_mode)
-        except OSError:
-            return None
-        if path not in known or not path.endswith(".yaml") or not is_file:
-            return None
-        _read_text(walk, path)
-    return None if walk.findings or walk.unreadable else replace(content, texts={**known, **walk.texts})
 
 
 def printable(name: str) -> str:

@@ -1,14 +1,12 @@
 """Gathers every free text of the records, and what is marked as reviewed, with places."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from functools import partial
 from typing import Any
 
 from sitegen.findings import Place
 from sitegen.reading.yaml_tree import Entries, Items, Node, Scalar
 from sitegen.records.bind_photos import young_in_name
 from sitegen.records.forms_of_content import Forms
-from sitegen.records.kept import Kept
 from sitegen.records.report import At, Report
 from sitegen.records.texts import FreeText, Of, Review
 from sitegen.records.written.animals import AnimalForm, EvidenceForm
@@ -19,23 +17,20 @@ from sitegen.records.written.site import SiteForm
 from sitegen.records.written.species import SpeciesForm
 
 
-def free_texts(forms: Forms, promoted: Mapping[str, str], kept: Kept) -> tuple[FreeText, ...]:
+def free_texts(forms: Forms, promoted: Mapping[str, str]) -> tuple[FreeText, ...]:
     """Every text that is published as written, in the order of the records.
 
     Args:
         forms: The records in their written form; what could not be read has no texts.
         promoted: ``LITTER/YOUNG`` to the id of the animal's own record.
-        kept: What was found in the same records before; ``promoted`` is in its frame.
     """
     found: list[FreeText] = []
-    quiet = Report()
     for animal_id, animal in forms.animals.items():
         if animal:
-            found += kept.of("texts", f"animals/{animal_id}", (animal,), partial(_of_own, animal_id, animal), quiet)
+            found += _of_own(animal_id, animal)
     for litter_id, litter in forms.litters.items():
         if litter:
-            own = partial(_of_whole_litter, litter_id, litter, promoted)
-            found += kept.of("texts", f"litters/{litter_id}", (litter,), own, quiet)
+            found += _of_litter(litter_id, litter, promoted)
     for project_id, project in forms.projects.items():
         found += _of_project(project_id, project) if project else ()
         notes = forms.updates.get(project_id, {})
@@ -47,14 +42,13 @@ def free_texts(forms: Forms, promoted: Mapping[str, str], kept: Kept) -> tuple[F
     return tuple(found)
 
 
-def reviews(forms: Forms, report: Report, kept: Kept) -> tuple[Review, ...]:
+def reviews(forms: Forms, report: Report) -> tuple[Review, ...]:
     """Every entry under ``reviewed``, one without a reason with an empty one."""
     found: list[Review] = []
     found += _reviewed((*forms.animals.values(), *forms.litters.values()), report)
-    for litter_id, litter in forms.litters.items():
+    for litter in forms.litters.values():
         if litter and litter.young:
-            young = partial(_reviewed, tuple(litter.young.values()))
-            found += kept.of("reviewed", litter_id, (litter,), young, report)
+            found += _reviewed(tuple(litter.young.values()), report)
     return (*found, *_reviewed((*forms.projects.values(), forms.site), report))
 
 
@@ -68,16 +62,10 @@ def _reviewed(forms: Sequence[Any], report: Report) -> tuple[Review, ...]:
     )
 
 
-def _of_own(animal_id: str, form: AnimalForm, report: Report) -> tuple[FreeText, ...]:
-    """The texts of an animal's own record; nothing is told of them."""
+def _of_own(animal_id: str, form: AnimalForm) -> tuple[FreeText, ...]:
+    """The texts of an animal's own record."""
     source = form.acquired.source if form.acquired else None
     return (*_of_animal(animal_id, form), *_written(Of.ANIMAL, animal_id, "from", source))
-
-
-def _of_whole_litter(
-    litter_id: str, form: LitterForm, promoted: Mapping[str, str], report: Report
-) -> tuple[FreeText, ...]:
-    return tuple(_of_litter(litter_id, form, promoted))
 
 
 def _of_animal(animal_id: str, form: EvidenceForm) -> Iterator[FreeText]:

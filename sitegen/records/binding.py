@@ -2,7 +2,6 @@
 
 import datetime as dt
 from dataclasses import dataclass, field, replace
-from functools import partial
 
 from sitegen.findings import Finding, Kind, Place, has_errors, in_order
 from sitegen.reading.content import Content
@@ -12,7 +11,7 @@ from sitegen.records.bind_litters import bind_litter
 from sitegen.records.bind_photos import Photos
 from sitegen.records.bind_projects import ProjectBinder, bind_updates
 from sitegen.records.bind_site import bind_page, bind_site
-from sitegen.records.bind_species import BoundSpecies, bind_species
+from sitegen.records.bind_species import bind_species
 from sitegen.records.bind_texts import free_texts, reviews
 from sitegen.records.check_ahead import check_ahead
 from sitegen.records.check_counts import check_counts
@@ -21,35 +20,28 @@ from sitegen.records.check_pedigree import check_pedigree
 from sitegen.records.check_projects import check_projects
 from sitegen.records.check_unusual import check_unusual
 from sitegen.records.collection import Collection
-from sitegen.records.forms_of_content import Filled, Forms, check_id, forms_of_content
-from sitegen.records.kept import Kept
+from sitegen.records.forms_of_content import Forms, check_id, forms_of_content
 from sitegen.records.litters import Litter
 from sitegen.records.projects import Project
 from sitegen.records.references import Known
 from sitegen.records.report import Report
 from sitegen.records.site import FreePage, Site
 from sitegen.records.spots import Spots
-from sitegen.records.written.animals import AnimalForm
 from sitegen.records.written.forms import is_blank
 from sitegen.records.written.litters import LitterForm
-from sitegen.records.written.species import SpeciesForm
 
 
-def bind_content(
-    content: Content, filled: Filled | None = None, today: dt.date | None = None
-) -> tuple[Collection | None, tuple[Finding, ...]]:
+def bind_content(content: Content, today: dt.date | None = None) -> tuple[Collection | None, tuple[Finding, ...]]:
     """The collection, and everything that is wrong or unusual in any of its files.
 
     There is no collection when at least one finding is an error: every reference in a collection is sound.
 
     Args:
         content: What was read.
-        filled: Written forms from before, see :func:`forms_of_content`, and what was bound from them.
         today: The day it is; without one nothing is told of days that have not come.
     """
-    report, filled = Report(), filled or Filled()
-    filled.kept.begin()
-    binding = _Binding(content, report, forms_of_content(content, report, filled), filled.kept, today)
+    report = Report()
+    binding = _Binding(content, report, forms_of_content(content, report), today)
     collection = binding.collection()
     findings = in_order(report.findings)
     return (None if has_errors(findings) else collection), findings
@@ -62,7 +54,6 @@ class _Binding:
     content: Content
     report: Report
     forms: Forms
-    kept: Kept
     today: dt.date | None
     site: Site = field(init=False)
     known: Known = field(init=False)
@@ -71,13 +62,13 @@ class _Binding:
 
     def collection(self) -> Collection:
         forms = self.forms
-        self.site = self.kept.of("site", "", (forms.site,), partial(bind_site, forms.site), self.report)
+        self.site = bind_site(forms.site, self.report)
         species = {
-            species_id: self._species(species_id, form) if form else None for species_id, form in forms.species.items()
+            species_id: bind_species(species_id, form, self.report) if form else None
+            for species_id, form in forms.species.items()
         }
         self.known = Known(species, forms.animals, forms.litters)
         origins = self._origins()
-        self.kept.within(self._frame())
         for litter_id, form in forms.litters.items():
             if form is not None:
                 self._litter(litter_id, form)
@@ -87,11 +78,11 @@ class _Binding:
         bound = {species_id: found.species for species_id, found in species.items() if found}
         spots = Spots(forms.animals, forms.litters)
         check_pedigree(self.animals, self.litters, spots, self.report)
-        check_dates(self.animals, self.litters, bound, spots, self.report, self.kept)
-        check_unusual(self.animals, spots, self.report, self.kept)
+        check_dates(self.animals, self.litters, bound, spots, self.report)
+        check_unusual(self.animals, spots, self.report)
         if self.today is not None:
             dated = [(own, written) for key, own in projects.items() if (written := forms.projects[key])]
-            check_ahead(self.animals, self.litters, dated, spots, self.today, self.report, self.kept)
+            check_ahead(self.animals, self.litters, dated, spots, self.today, self.report)
         check_projects(projects, self.animals, self.litters, spots, self.report)
         check_counts(self.litters, self.animals, forms.litters, species, self.report)
         return Collection(
@@ -101,20 +92,9 @@ class _Binding:
             litters=self.litters,
             projects=projects,
             pages=self._pages(),
-            texts=free_texts(forms, self.known.promoted, self.kept),
-            reviews=reviews(forms, self.report, self.kept),
+            texts=free_texts(forms, self.known.promoted),
+            reviews=reviews(forms, self.report),
         )
-
-    def _species(self, species_id: str, form: SpeciesForm) -> BoundSpecies:
-        return self.kept.of("species", species_id, (form,), partial(bind_species, species_id, form), self.report)
-
-    def _frame(self) -> object:
-        """All that a single record is read with: the site, the species, which records there are, who is whose young."""
-        young = {key: form and tuple(form.young or ()) for key, form in self.forms.litters.items()}
-        known = self.known
-        return (
-            self.site, self._currency(), known.species, list(known.animals), young, known.promoted, known.used_as
-        )  # fmt: skip
 
     def _currency(self) -> str | None:
         """The currency of the site; None when it is written and could not be read."""
@@ -153,33 +133,21 @@ class _Binding:
 
     def _litter(self, litter_id: str, form: LitterForm) -> None:
         """A litter and its listed young."""
-        photos, species = (
-            self._photos(self.forms.folders["litters", litter_id]),
-            self.known.species_of_litter(litter_id),
-        )
-        make = partial(self._bound_litter, litter_id, form, photos)
-        litter, young = self.kept.of("litter", litter_id, (form,), make, self.report, (species, photos))
-        self.animals.update(young)
-        if litter is not None:
-            self.litters[litter_id] = litter
-
-    def _bound_litter(
-        self, litter_id: str, form: LitterForm, photos: Photos, report: Report
-    ) -> tuple[Litter | None, dict[str, Animal]]:
-        litter = bind_litter(litter_id, form, self.known, photos, report)
+        photos = self._photos(self.forms.folders["litters", litter_id])
+        litter = bind_litter(litter_id, form, self.known, photos, self.report)
         if litter is None:
-            return None, {}
-        binder = AnimalBinder(self.known, self._currency(), report)
+            return
+        binder = AnimalBinder(self.known, self._currency(), self.report)
         by_young = photos.by_young(form.young or ())
         shared = photos.captions(form.captions, Report())
-        animals, ids = {}, []
+        ids = []
         for number, entry in (form.young or {}).items():
             key = form.young_keys[number]
-            captions = shared | (photos.captions(entry.captions, report) if entry else {})
+            captions = shared | (photos.captions(entry.captions, self.report) if entry else {})
             young = binder.young(number, entry, litter, key, photos.records(captions, by_young.get(number, ())))
-            animals[young.id] = young
+            self.animals[young.id] = young
             ids.append(self.known.promoted.get(young.id, young.id))
-        return replace(litter, young=tuple(ids)), animals
+        self.litters[litter_id] = replace(litter, young=tuple(ids))
 
     def _check_species_known(self) -> None:
         """A litter whose species nothing says; told when no other fault explains it."""
@@ -200,20 +168,14 @@ class _Binding:
             if form is None:
                 continue
             photos, origin = self._photos(self.forms.folders["animals", animal_id]), origins.get(animal_id, "")
-            make = partial(self._bound_animal, animal_id, form, photos, origin)
-            animal = self.kept.of("animal", animal_id, (form,), make, self.report, (origin, photos))
+            binder = AnimalBinder(self.known, self._currency(), self.report)
+            animal = binder.animal(animal_id, form, photos, origin)
             young = self.animals.pop(origin, None)
             if animal is not None and young is not None:
                 litter = self.litters[young.litter]
-                both = partial(merged, animal, young, litter, spots)
-                animal = self.kept.of("merged", animal_id, (animal, young, litter), both, self.report)
+                animal = merged(animal, young, litter, spots, self.report)
             if animal is not None:
                 self.animals[animal_id] = animal
-
-    def _bound_animal(
-        self, animal_id: str, form: AnimalForm, photos: Photos, origin: str, report: Report
-    ) -> Animal | None:
-        return AnimalBinder(self.known, self._currency(), report).animal(animal_id, form, photos, origin)
 
     def _projects(self) -> dict[str, Project]:
         found = {}

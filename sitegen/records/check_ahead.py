@@ -13,7 +13,6 @@ from sitegen.genetics.questions import AnimalId
 from sitegen.reading.yaml_tree import Node
 from sitegen.records.animals import Animal, PhotoRecord
 from sitegen.records.check_dates import Event, happened
-from sitegen.records.kept import Kept
 from sitegen.records.litters import Litter
 from sitegen.records.projects import Project
 from sitegen.records.report import Report
@@ -28,19 +27,13 @@ def check_ahead(
     spots: Spots,
     today: dt.date,
     report: Report,
-    kept: Kept,
 ) -> None:
-    """Tells what is said to have happened on a day that has not come.
-
-    ``kept`` has what was told of the same records on the same day before.
-    """
+    """Tells what is said to have happened on a day that has not come."""
     for animal in animals.values():
         litter = litters.get(animal.litter)
-        tell = partial(_tell, animal.id, partial(_of_animal, animal, litter, spots), today)
-        kept.of("ahead", animal.id, (animal, litter), tell, report, today)
+        _tell(animal.id, partial(_of_animal, animal, litter, spots), today, report)
     for litter in litters.values():
-        tell = partial(_tell, litter.id, partial(_of_litter, litter, spots), today)
-        kept.of("ahead of litter", litter.id, (litter,), tell, report, today)
+        _tell(litter.id, partial(_of_litter, litter, spots), today, report)
     for project, form in projects:
         _tell(project.id, partial(_of_project, project, form), today, report)
 

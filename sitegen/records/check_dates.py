@@ -12,7 +12,6 @@ from sitegen.genetics.questions import AnimalId
 from sitegen.reading.yaml_tree import Node
 from sitegen.records.animals import Animal, OfferState
 from sitegen.records.check_pedigree import Parent, namings
-from sitegen.records.kept import Kept
 from sitegen.records.litters import Litter
 from sitegen.records.report import Report
 from sitegen.records.species import Births, Species
@@ -41,18 +40,13 @@ def check_dates(
     species: Mapping[str, Species],
     spots: Spots,
     report: Report,
-    kept: Kept,
 ) -> None:
-    """Tells dates that cannot be right, and parents that were not born or too young.
-
-    ``kept`` has what was told of the same records before: where a value stands follows from the record alone.
-    """
+    """Tells dates that cannot be right, and parents that were not born or too young."""
     for animal in animals.values():
         litter = litters.get(animal.litter)
-        kept.of("life", animal.id, (animal, litter), partial(_check_animal, animal, litter, spots), report)
+        _check_animal(animal, litter, spots, report)
     for litter in litters.values():
-        reads = (litter, animals.get(litter.dam or ""), species.get(litter.species))
-        kept.of("days", litter.id, reads, partial(_check_litter, *reads, spots), report)
+        _check_litter(litter, animals.get(litter.dam or ""), species.get(litter.species), spots, report)
     for naming in namings(animals, litters):
         parent = animals.get(naming.parent)
         if parent is None:

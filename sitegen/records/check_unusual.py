@@ -1,13 +1,11 @@
 """Cross-checks of what may be right and is more likely a slip: an animal entered twice, weights, prices."""
 
 from collections.abc import Mapping
-from functools import partial
 from itertools import pairwise
 
 from sitegen.findings import Kind
 from sitegen.genetics.questions import AnimalId
 from sitegen.records.animals import Animal
-from sitegen.records.kept import Kept
 from sitegen.records.report import Report
 from sitegen.records.spots import Spots
 
@@ -21,11 +19,11 @@ FAR_OFF = 10
 _OTHER_PRICES = 3
 
 
-def check_unusual(animals: Mapping[AnimalId, Animal], spots: Spots, report: Report, kept: Kept) -> None:
-    """Asks about animals, weights and prices; ``kept`` has what was asked of the same records before."""
+def check_unusual(animals: Mapping[AnimalId, Animal], spots: Spots, report: Report) -> None:
+    """Asks about animals, weights and prices."""
     _check_twice(animals, report)
     for animal in animals.values():
-        kept.of("weights", animal.id, (animal,), partial(_check_weights, animal, spots), report)
+        _check_weights(animal, spots, report)
     _check_prices(animals, spots, report)
 
 

@@ -2,14 +2,12 @@
 
 import re
 import unicodedata
-from collections.abc import Iterable
 from dataclasses import dataclass, field
 from typing import TypeVar
 
-from sitegen.findings import Finding, Kind, Place
+from sitegen.findings import Kind, Place
 from sitegen.reading.content import Content
 from sitegen.reading.yaml_tree import parse_tree
-from sitegen.records.kept import Kept
 from sitegen.records.references import WORDS, same
 from sitegen.records.report import Report
 from sitegen.records.written.animals import AnimalForm
@@ -49,56 +47,28 @@ class Forms:
     updates: dict[str, dict[str, str]] = field(default_factory=dict)
 
 
-@dataclass(slots=True)
-class Filled:
-    """Forms from before with what was wrong in them, by path, each good for as long as its text is the same.
-
-    ``kept`` is what was bound from them.
-    """
-
-    before: dict[str, tuple[str, Form | None, tuple[Finding, ...]]] = field(default_factory=dict)
-    kept: Kept = field(default_factory=Kept)
-
-    def form(self, form: type[F], text: str, path: str, report: Report) -> F | None:
-        """The form of a text: the one from before, or filled now and kept."""
-        known = self.before.get(path)
-        if known is None or known[0] != text:
-            own = Report()
-            filled_now = _form(form, text, path, own)
-            known = self.before[path] = (text, filled_now, tuple(own.findings))
-        report.findings.extend(known[2])
-        assert known[1] is None or isinstance(known[1], form)
-        return known[1]
-
-    def keep_only(self, paths: Iterable[str]) -> None:
-        """Forget the forms of all other files."""
-        kept = frozenset(paths)
-        self.before = {path: known for path, known in self.before.items() if path in kept}
-
-
-def forms_of_content(content: Content, report: Report, filled: Filled | None = None) -> Forms:
+def forms_of_content(content: Content, report: Report) -> Forms:
     """Every record of the content folder in its written form.
 
     Args:
         content: What was read.
         report: Takes what is wrong.
-        filled: Forms from before, which need not be filled again, and where these are kept.
     """
-    forms, form_of = Forms(), (filled or Filled()).form
+    forms = Forms()
     taken: dict[str, dict[str, str]] = {}
     by_kind: dict[str, dict[str, object]] = {"animals": {}, "litters": {}, "projects": {}, "species": {}}
     for path in sorted({*content.texts, *content.unreadable}, key=lambda path: (same(path), path)):
         text = content.texts.get(path)
         if path == "site.yaml":
-            forms.site = None if text is None else form_of(SiteForm, text, path, report)
+            forms.site = None if text is None else _form(SiteForm, text, path, report)
         elif match := _RECORD.match(path):
             kind, folder = match[1], match[2]
             record_id = _id(folder, f"{kind}/{folder}", report, taken.setdefault(kind, {}))
             forms.folders[kind, record_id] = f"{kind}/{folder}"
-            by_kind[kind][record_id] = None if text is None else form_of(_FORMS[kind], text, path, report)
+            by_kind[kind][record_id] = None if text is None else _form(_FORMS[kind], text, path, report)
         elif match := _SPECIES.match(path):
             species_id = _id(match[1], path, report, taken.setdefault("species", {}))
-            by_kind["species"][species_id] = None if text is None else form_of(SpeciesForm, text, path, report)
+            by_kind["species"][species_id] = None if text is None else _form(SpeciesForm, text, path, report)
         elif text is not None and (match := _PAGE.match(path)):
             forms.pages[same(match[1])] = (path, text)
         elif text is not None and (match := _UPDATE.match(path)):
