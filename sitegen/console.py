@@ -22,6 +22,7 @@ from typing import TYPE_CHECKING, TextIO
 
 from rich.cells import cell_len
 
+from sitegen.below import read_below
 from sitegen.findings import ContentError, Finding, Level
 
 if TYPE_CHECKING:
@@ -131,14 +132,12 @@ def excerpt_of(finding: Finding, content: Path | None) -> str:
     """The line of the file that a finding is about; empty when there is none or it cannot be read as text."""
     if content is None or finding.place is None or finding.place.line < 1:
         return ""
-    path = content / finding.place.file
     try:
-        if not path.is_file() or path.stat().st_size > _LARGEST_SOURCE:
-            return ""
-        lines = path.read_text(encoding="utf-8-sig").split("\n")
+        text = read_below(content, finding.place.file, _LARGEST_SOURCE).decode("utf-8-sig")
     except (OSError, ValueError):
         return ""
-    return lines[finding.place.line - 1].rstrip("\r") if finding.place.line <= len(lines) else ""
+    lines = text.replace("\r\n", "\n").replace("\r", "\n").split("\n")
+    return lines[finding.place.line - 1] if finding.place.line <= len(lines) else ""
 
 
 def summary(findings: Iterable[Finding]) -> str:

@@ -9,13 +9,15 @@ import os
 import re
 import secrets
 from collections.abc import Iterator, Sequence
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
 
+from sitegen.below import LeadsAway, NotOpened, folder_below, read_below
 from sitegen.findings import SitegenError
 
 _ASIDE = re.compile(r"^\..+\.sitegen-[0-9a-f]{8}$")
+_NEW = os.O_WRONLY | os.O_CREAT | os.O_EXCL | os.O_NOFOLLOW | os.O_CLOEXEC
 _LONGEST_NAME = 50
 """Characters of a file's name that its aside name repeats; systems allow 255 bytes, and a character has up to four."""
 
@@ -57,18 +59,21 @@ def write(root: Path, files: Sequence[FileChange]) -> None:
         NotWritten: Somebody else wrote meanwhile, or the system refuses.
     """
     done: list[str] = []
+    at = root
     try:
         root.mkdir(parents=True, exist_ok=True)
         with _alone(root):
             for file in files:
+                at = root / file.path
                 _check_unchanged(root, file)
             for file in files:
+                at = root / file.path
                 _write_file(root, file)
                 done.append(file.path)
                 remember_written(file.path)
     except OSError as error:
         rest = f"; written before that: {', '.join(done)}" if done else "; nothing was changed"
-        raise NotWritten(f"{error.filename or root}: {error.strerror or 'cannot be written'}{rest}") from error
+        raise NotWritten(f"{at}: {error.strerror or 'cannot be written'}{rest}") from error
 
 
 @contextmanager
@@ -83,48 +88,60 @@ def _alone(root: Path) -> Iterator[None]:
 
 
 def _check_unchanged(root: Path, file: FileChange) -> None:
-    path = root / file.path
+    try:
+        if read_below(root, file.path, len(file.before or b"")) == file.before:
+            return
+    except FileNotFoundError:
+        if file.before is None:
+            return
+    except LeadsAway:
+        raise
+    except NotOpened:  # larger than it was, or no file
+        pass
     if file.before is None:
-        if os.path.lexists(path):
-            raise NotWritten(f"{file.path} stands there already; nothing was changed")
-    elif not path.is_file() or path.read_bytes() != file.before:
-        raise NotWritten(f"{file.path} was changed by another program meanwhile; nothing was changed. Try again.")
+        raise NotWritten(f"{file.path} stands there already; nothing was changed")
+    raise NotWritten(f"{file.path} was changed by another program meanwhile; nothing was changed. Try again.")
 
 
 def _write_file(root: Path, file: FileChange) -> None:
-    path = root / file.path
-    path.parent.mkdir(parents=True, exist_ok=True)
-    _remove_left_behind(path.parent)
-    aside = path.with_name(f".{path.name[:_LONGEST_NAME]}.sitegen-{secrets.token_hex(4)}")
-    try:
-        with aside.open("xb") as stream:
+    above, _, name = file.path.rpartition("/")
+    with folder_below(root, above, make=True) as folder:
+        _remove_left_behind(folder)
+        aside = f".{name[:_LONGEST_NAME]}.sitegen-{secrets.token_hex(4)}"
+        try:
+            with open(os.open(aside, _NEW, 0o666, dir_fd=folder), "wb") as stream:
+                if file.before is not None:
+                    mode = os.stat(name, dir_fd=folder, follow_symlinks=False).st_mode
+                    os.fchmod(stream.fileno(), mode & 0o7777)
+                stream.write(file.after)
+                stream.flush()
+                os.fsync(stream.fileno())
             if file.before is not None:
-                os.fchmod(stream.fileno(), path.stat().st_mode & 0o7777)
-            stream.write(file.after)
-            stream.flush()
-            os.fsync(stream.fileno())
-        if file.before is not None:
-            os.replace(aside, path)
-        else:
-            _move_to_new(aside, path, file.path)
-    finally:
-        aside.unlink(missing_ok=True)
+                os.replace(aside, name, src_dir_fd=folder, dst_dir_fd=folder)
+            else:
+                _move_to_new(aside, name, folder, file.path)
+        finally:
+            with suppress(FileNotFoundError):
+                os.unlink(aside, dir_fd=folder)
 
 
-def _move_to_new(aside: Path, path: Path, shown: str) -> None:
+def _move_to_new(aside: str, name: str, folder: int, shown: str) -> None:
     """Give the file its name, unless something has that name by now. A link fails then, so it never overwrites."""
     try:
-        os.link(aside, path)
+        os.link(aside, name, src_dir_fd=folder, dst_dir_fd=folder)
     except FileExistsError:
         raise NotWritten(f"{shown} stands there already; it was not touched") from None
     except OSError:  # a file system without hard links, such as that of a memory stick
-        if os.path.lexists(path):
+        with suppress(FileNotFoundError):
+            os.stat(name, dir_fd=folder, follow_symlinks=False)
             raise NotWritten(f"{shown} stands there already; it was not touched") from None
-        os.replace(aside, path)
+        os.replace(aside, name, src_dir_fd=folder, dst_dir_fd=folder)
 
 
-def _remove_left_behind(folder: Path) -> None:
+def _remove_left_behind(folder: int) -> None:
     """Delete what a process that was ended in the middle left; the folder is held, so nobody is still writing it."""
-    for entry in folder.iterdir():
-        if _ASIDE.match(entry.name) and entry.is_file() and not entry.is_symlink():
-            entry.unlink(missing_ok=True)
+    with os.scandir(folder) as entries:
+        left = [entry.name for entry in entries if _ASIDE.match(entry.name) and entry.is_file(follow_symlinks=False)]
+    for name in left:
+        with suppress(FileNotFoundError):
+            os.unlink(name, dir_fd=folder)

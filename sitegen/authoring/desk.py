@@ -8,8 +8,10 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
+from sitegen.below import entries_below, read_below
 from sitegen.findings import ContentError, Finding, Kind, Level, Place, WrongUse, has_errors
 from sitegen.known import known_of
+from sitegen.photos.opening import MAX_BYTES
 from sitegen.reading.content import Content
 from sitegen.reading.folder import MAX_TEXT_BYTES, PHOTO_ENDINGS, read_content
 from sitegen.records.binding import bind_content
@@ -65,7 +67,7 @@ class Desk:
 
     def raw(self, path: str) -> bytes:
         """The bytes of a file of the content folder."""
-        return (self.root / path).read_bytes()
+        return read_below(self.root, path, MAX_BYTES)
 
     def changed(self, path: str, text: str) -> FileChange:
         """The change of a record that stands there to a new text; a byte order mark stays."""
@@ -76,10 +78,10 @@ class Desk:
         """True when something of this name stands in the content folder, in whatever capitals."""
         folder, _, name = path.rpartition("/")
         try:
-            names = os.listdir(self.root / folder)
+            entries = entries_below(self.root, folder)
         except OSError:
             return False
-        return name.casefold() in {each.casefold() for each in names}
+        return name.casefold() in {entry.name.casefold() for entry in entries}
 
 
 def open_desk(root: Path, today: dt.date | None = None) -> Desk:

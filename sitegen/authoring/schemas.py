@@ -2,15 +2,18 @@
 
 import copy
 import json
+import os
 from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path
 from typing import Any
 
 from sitegen.authoring.desk import Change, Desk
 from sitegen.authoring.modelines import schema_file
+from sitegen.below import read_below
 from sitegen.findings import WrongUse
 from sitegen.genetics.loci import Genome
 from sitegen.pages.paper_schema import paper_schema
+from sitegen.reading.folder import MAX_TEXT_BYTES
 from sitegen.records.bind_species import bind_species
 from sitegen.records.report import Report
 from sitegen.records.schemas import json_schemas
@@ -48,7 +51,7 @@ def schema_change(desk: Desk, folder: Path) -> Change:
     files = []
     for kind, schema in schemas_for(desk).items():
         path = folder / schema_file(kind)
-        before = path.read_bytes() if path.is_file() else None
+        before = read_below(folder, path.name, MAX_TEXT_BYTES) if os.path.lexists(path) else None
         after = schema_text(schema).encode("utf-8")
         if before is not None and _MARK.encode() not in before:
             raise WrongUse(f"{path} was not written by sitegen and was not changed; name another folder with --to")

@@ -6,6 +6,7 @@ from pathlib import Path
 import click
 from click.shell_completion import CompletionItem
 
+from sitegen.below import entries_below, read_below
 from sitegen.commands.options import collection_here
 from sitegen.findings import SitegenError
 from sitegen.reading.yaml_tree import Entries, parse_tree
@@ -20,12 +21,12 @@ def animals(ctx: click.Context, _param: click.Parameter, begun: str) -> list[Com
     if "/" in begun:
         litter = begun.rpartition("/")[0]
         return _beginning(begun, (f"{litter}/{number}" for number in _young(content, litter)))
-    return _beginning(begun, [*_folders(content / "animals"), *(f"{name}/" for name in _folders(content / "litters"))])
+    return _beginning(begun, [*_folders(content, "animals"), *(f"{name}/" for name in _folders(content, "litters"))])
 
 
 def litters(ctx: click.Context, _param: click.Parameter, begun: str) -> list[CompletionItem]:
     """Litters by folder."""
-    return _beginning(begun, _folders(_content(ctx) / "litters"))
+    return _beginning(begun, _folders(_content(ctx), "litters"))
 
 
 def animals_and_litters(ctx: click.Context, param: click.Parameter, begun: str) -> list[CompletionItem]:
@@ -35,7 +36,7 @@ def animals_and_litters(ctx: click.Context, param: click.Parameter, begun: str) 
 
 def projects(ctx: click.Context, _param: click.Parameter, begun: str) -> list[CompletionItem]:
     """Projects by folder."""
-    return _beginning(begun, _folders(_content(ctx) / "projects"))
+    return _beginning(begun, _folders(_content(ctx), "projects"))
 
 
 def states(_ctx: click.Context, _param: click.Parameter, begun: str) -> list[CompletionItem]:
@@ -54,22 +55,21 @@ def _content(ctx: click.Context) -> Path:
     return Path(ctx.params.get("content") or collection_here() / "content")
 
 
-def _folders(place: Path) -> list[str]:
+def _folders(content: Path, kind: str) -> list[str]:
     try:
-        return sorted(entry.name for entry in place.iterdir() if entry.is_dir() and not entry.name.startswith("."))
+        entries = entries_below(content, kind)
     except OSError:
         return []
+    return sorted(entry.name for entry in entries if entry.is_folder and not entry.name.startswith("."))
 
 
 def _young(content: Path, litter: str) -> list[str]:
     """The numbers of a litter's young; none when its record cannot be read."""
-    if litter not in _folders(content / "litters"):
+    if litter not in _folders(content, "litters"):
         return []
-    path = content / "litters" / litter / "litter.yaml"
     try:
-        if path.stat().st_size > _LARGEST:
-            return []
-        tree, _ = parse_tree(path.read_text(encoding="utf-8-sig"), path.name)
+        text = read_below(content, f"litters/{litter}/litter.yaml", _LARGEST).decode("utf-8-sig")
+        tree, _ = parse_tree(text, "litter.yaml")
     except (OSError, ValueError, SitegenError):
         return []
     entries = tree.entries if isinstance(tree, Entries) else ()

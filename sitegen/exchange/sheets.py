@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
+from sitegen.below import TooLarge, read_named
 from sitegen.findings import ContentError, Finding, Kind, Level, Place
 
 MAX_BYTES = 10_000_000
@@ -84,15 +85,14 @@ def read_bytes(path: Path, source: Source) -> bytes:
         if not path.is_file():
             what = "this is no file" if path.exists() else "there is no such file"
             raise source.refused(Kind.FILE_UNREADABLE, what, remedy="name a file that ends in .csv or .xlsx")
-        size = path.stat().st_size
-        if size > MAX_BYTES:
-            raise source.refused(
-                Kind.FILE_TOO_LARGE,
-                f"this file has {size:,} bytes",
-                expected=f"at most {MAX_BYTES:,} bytes",
-                remedy="delete pictures and sheets that are not records, or split it",
-            )
-        return path.read_bytes()
+        return read_named(path, MAX_BYTES)
+    except TooLarge as found:
+        raise source.refused(
+            Kind.FILE_TOO_LARGE,
+            f"this file has {found.size:,} bytes",
+            expected=f"at most {MAX_BYTES:,} bytes",
+            remedy="delete pictures and sheets that are not records, or split it",
+        ) from None
     except (OSError, ValueError) as error:
         why = getattr(error, "strerror", None) or "it cannot be opened"
         raise source.refused(Kind.FILE_UNREADABLE, f"this cannot be read: {why}") from None

@@ -133,7 +133,7 @@ def _standing(names: Sequence[str], store: Store) -> dict[str, Kept]:
 def _encode_job(job: _Job) -> Finding | _NotStored | None:
     """All missing pictures of one original."""
     photograph = job.photograph
-    content = read_content(photograph.path)
+    content = read_content(photograph.path, photograph.file)
     if isinstance(content, Fault):
         return content.at(photograph.file)
     if hashlib.sha256(content).hexdigest() != photograph.facts.content_hash:

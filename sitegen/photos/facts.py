@@ -10,11 +10,13 @@ from pathlib import Path
 
 from PIL import Image
 
+from sitegen.below import LeadsAway, TooLarge, read_below, read_named
 from sitegen.findings import Finding
 from sitegen.photos.opening import (
     CRASHED,
     DAMAGED,
     EMPTY,
+    LINKED,
     MAX_BYTES,
     TOO_HEAVY,
     Fault,
@@ -51,27 +53,35 @@ def read_all_facts(
     """Facts of all photographs, in parallel; findings for the unreadable.
 
     Args:
-        photos: Name for findings (relative to the content folder) to file.
+        photos: Path from the content folder, for findings, to the file.
         store: Keeps the tiny picture of each photograph, for which alone the whole of it would be decoded.
         workers: Number of processes; 0 for one a processor.
         progress: Called with the number of photos done and the number there are.
     """
-    looks = [_Look(path, store) for path in photos.values()]
+    looks = [_Look(path, file, store) for file, path in photos.items()]
     results = dict(zip(photos, in_workers(_looked_at, looks, workers, progress), strict=True))
     facts = {file: result for file, result in results.items() if isinstance(result, PhotoFacts)}
     faults = {file: CRASHED if isinstance(result, Crashed) else result for file, result in results.items()}
     return facts, tuple(fault.at(file) for file, fault in faults.items() if isinstance(fault, Fault))
 
 
-def read_content(path: Path) -> bytes | Fault:
-    """The bytes of a photo, or why they cannot be had."""
+def read_content(path: Path, file: str = "") -> bytes | Fault:
+    """The bytes of a photo, or why they cannot be had.
+
+    Args:
+        path: The file.
+        file: Its path from the content folder, the end of ``path``: no link is followed there. Empty for a photo that
+            the user named, which may lie behind links.
+    """
     try:
-        if not path.is_file():
-            return _UNREADABLE
-        size = path.stat().st_size
-        if size > MAX_BYTES:
-            return TOO_HEAVY
-        return path.read_bytes() or EMPTY
+        if not file:
+            return read_named(path, MAX_BYTES) or EMPTY
+        content = path.parents[file.count("/")]
+        return read_below(content, path.relative_to(content).as_posix(), MAX_BYTES) or EMPTY
+    except LeadsAway:
+        return LINKED
+    except TooLarge:
+        return TOO_HEAVY
     except OSError:
         return _UNREADABLE
 
@@ -81,11 +91,12 @@ class _Look:
     """A photo to look at, and where its tiny picture may stand."""
 
     path: Path
+    file: str
     store: Store | None
 
 
 def _looked_at(look: _Look) -> PhotoFacts | Fault:
-    content = read_content(look.path)
+    content = read_content(look.path, look.file)
     if isinstance(content, Fault):
         return content
     return facts_of(content, hashlib.sha256(content).hexdigest(), look.store)

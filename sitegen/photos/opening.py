@@ -65,6 +65,11 @@ CRASHED = Fault(
     "this photo makes the program that unpacks pictures fail",
     "open it in another program and save it as a new JPEG, or remove it",
 )
+LINKED = Fault(
+    "this is a link to another place; links are not followed",
+    "delete the link and copy the photo here",
+    expected="a photo of its own",
+)
 NOT_A_PICTURE = Fault(
     "this file is not a picture, whatever its name says",
     "replace it by the photo, or move the file out of the content folder",

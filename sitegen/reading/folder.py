@@ -1,13 +1,13 @@
-"""Reads the content folder: a bounded walk in fixed order that follows no links."""
+"""Reads the content folder: a bounded walk in fixed order that follows no links (see ``below.py``)."""
 
 import os
 import shlex
-import stat
 import unicodedata
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from pathlib import Path
 
+from sitegen.below import LeadsAway, TooLarge, entries_below, read_below
 from sitegen.findings import Finding, Kind, Level, Place, nearest
 from sitegen.reading.content import Content
 from sitegen.reading.hidden import hidden_findings
@@ -35,6 +35,7 @@ class _Walk:
     unreadable: list[str] = field(default_factory=list)
     findings: list[Finding] = field(default_factory=list)
     folders: set[str] = field(default_factory=set)
+    links: set[str] = field(default_factory=set)
     n_files: int = 0
 
     def tell(
@@ -90,8 +91,9 @@ def printable(name: str) -> str:
 def _names(walk: _Walk, folder: str) -> list[str]:
     """The names in a folder in fixed order, without those that every system leaves lying about."""
     try:
-        with os.scandir(f"{walk.root}/{folder}") as entries:
-            found = sorted(entries, key=lambda entry: (unicodedata.normalize("NFC", entry.name), entry.name))
+        found = sorted(
+            entries_below(walk.root, folder), key=lambda entry: (unicodedata.normalize("NFC", entry.name), entry.name)
+        )
     except OSError as error:
         _unreadable(walk, folder, error.strerror or "it cannot be opened")
         return []
@@ -114,18 +116,11 @@ def _names(walk: _Walk, folder: str) -> list[str]:
                 expected="a name of letters, digits and hyphens",
                 remedy="rename it",
             )
-        elif entry.is_symlink():
-            walk.tell(
-                Level.NOTICE,
-                Kind.FILE_UNEXPECTED,
-                path,
-                "this is a link to another place; links are not followed",
-                expected="a file or folder",
-                remedy="copy the file here",
-            )
         else:
             names.append(name)
-            if entry.is_dir(follow_symlinks=False):
+            if entry.is_link:
+                walk.links.add(path)
+            elif entry.is_folder:
                 walk.folders.add(path)
     return names
 
@@ -146,28 +141,37 @@ def _unreadable(walk: _Walk, path: str, why: str, *, remedy: str = "check the pe
     walk.tell(Level.ERROR, Kind.FILE_UNREADABLE, path, f"this cannot be read: {why}", remedy=remedy)
 
 
+def _leads_away(walk: _Walk, path: str, *, record: str = "") -> None:
+    """A link, which is not followed: an error where a ``record`` would have been read, else a notice."""
+    walk.unreadable += [record] if record else []
+    walk.tell(
+        Level.ERROR if record else Level.NOTICE,
+        Kind.FILE_UNREADABLE if record else Kind.FILE_UNEXPECTED,
+        path,
+        "this is a link to another place; links are not followed",
+        expected="a file or folder of its own",
+        remedy="delete the link and copy here what it leads to",
+    )
+
+
 def _read_text(walk: _Walk, path: str) -> None:
     """One text file, or a finding that says why not."""
-    file = f"{walk.root}/{path}"
     try:
-        state = os.stat(file)
-        if not stat.S_ISREG(state.st_mode):  # a pipe would be waited for, and never end
-            _unreadable(walk, path, "it is a pipe or a device, not a file")
-            return
-        size = state.st_size
-        if size > MAX_TEXT_BYTES:
-            walk.unreadable.append(path)
-            walk.tell(
-                Level.ERROR,
-                Kind.FILE_TOO_LARGE,
-                path,
-                f"this file has {size:,} bytes, more than any record needs",
-                expected=f"at most {MAX_TEXT_BYTES:,} bytes",
-                remedy="split it, or move away what is not a record",
-            )
-            return
-        with open(file, "rb") as opened:
-            raw = opened.read()
+        raw = read_below(walk.root, path, MAX_TEXT_BYTES)
+    except LeadsAway:
+        _leads_away(walk, path, record=path)
+        return
+    except TooLarge as found:
+        walk.unreadable.append(path)
+        walk.tell(
+            Level.ERROR,
+            Kind.FILE_TOO_LARGE,
+            path,
+            f"this file has {found.size:,} bytes, more than any record needs",
+            expected=f"at most {MAX_TEXT_BYTES:,} bytes",
+            remedy="split it, or move away what is not a record",
+        )
+        return
     except OSError as error:
         _unreadable(walk, path, error.strerror or "it cannot be opened")
         return
@@ -190,7 +194,9 @@ def _read_text(walk: _Walk, path: str) -> None:
 def _read_top(walk: _Walk, name: str) -> None:
     """One name at the top of the content folder."""
     is_folder = name in walk.folders
-    if name == "site.yaml" and not is_folder:
+    if name in walk.links:
+        _leads_away(walk, name, record=name if name in _TOP else "")
+    elif name == "site.yaml" and not is_folder:
         _read_text(walk, name)
     elif name == "species" and is_folder:
         _read_flat(walk, name, ".yaml", "a species file such as corn-snake.yaml")
@@ -201,6 +207,8 @@ def _read_top(walk: _Walk, name: str) -> None:
             folder = f"{name}/{entry}"
             if folder in walk.folders:
                 _read_record(walk, folder, RECORDS[name])
+            elif folder in walk.links:
+                _leads_away(walk, folder, record=f"{folder}/{RECORDS[name]}")
             elif entry.lower().endswith((".yaml", ".yml")):
                 _beside_the_folders(walk, name, entry)
             else:
@@ -219,6 +227,8 @@ def _read_flat(walk: _Walk, folder: str, ending: str, expected: str) -> None:
             _read_text(walk, path)
         elif _is_photo(name):
             walk.photos.setdefault(folder, []).append(path)
+        elif path in walk.links:
+            _leads_away(walk, path)
         else:
             _unexpected(walk, path, (os.path.splitext(name)[0] + ending,), expected=expected)
 
@@ -238,6 +248,8 @@ def _read_record(walk: _Walk, folder: str, record: str) -> None:
             _read_text(walk, path)
         elif _is_photo(name):
             walk.photos.setdefault(folder, []).append(path)
+        elif path in walk.links:
+            _leads_away(walk, path, record=path if name == "updates" and record == "project.yaml" else "")
         else:
             strays.append(name)
     has_record = record in names

@@ -80,11 +80,11 @@ def test_a_file_that_appears_while_another_is_written_stays(
     """Also where the file system knows no hard links."""
     real, path = os.link, tmp_path / "animals/a/animal.yaml"
 
-    def meanwhile(source: Path, target: Path) -> None:
+    def meanwhile(source: str, target: str, **folders: int) -> None:
         path.write_bytes(b"theirs")
         if not links:
             raise OSError(errno.EPERM, "no links here")
-        real(source, target)
+        real(source, target, **folders)
 
     monkeypatch.setattr(os, "link", meanwhile)
     with pytest.raises(NotWritten, match="stands there already"):
@@ -94,7 +94,7 @@ def test_a_file_that_appears_while_another_is_written_stays(
 
 
 def test_without_hard_links_a_new_file_is_written_all_the_same(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    def refuse(source: Path, target: Path) -> None:
+    def refuse(source: str, target: str, **folders: int) -> None:
         raise OSError(errno.EPERM, "no links here")
 
     monkeypatch.setattr(os, "link", refuse)
@@ -103,7 +103,7 @@ def test_without_hard_links_a_new_file_is_written_all_the_same(tmp_path: Path, m
 
 
 def test_a_stop_half_way_leaves_the_old_file(record: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    def stop(source: Path, target: Path) -> None:
+    def stop(source: str, target: str, **folders: int) -> None:
         raise KeyboardInterrupt
 
     monkeypatch.setattr(os, "replace", stop)
@@ -113,12 +113,46 @@ def test_a_stop_half_way_leaves_the_old_file(record: Path, tmp_path: Path, monke
     assert [path.name for path in record.parent.iterdir()] == ["animal.yaml"]
 
 
-def test_what_the_system_refuses_is_told_with_what_was_written_before(tmp_path: Path) -> None:
+def test_what_the_system_refuses_is_told_with_what_was_written_before(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     (tmp_path / "file").write_text("")
-    with pytest.raises(NotWritten, match="nothing was changed"):
-        write(tmp_path, change(None, NEW, "file/a"))
-    with pytest.raises(NotWritten, match="written before that: b"):
+    with pytest.raises(NotWritten, match="file/a: Not a directory; nothing was changed"):
         write(tmp_path, [*change(None, NEW, "b"), *change(None, NEW, "file/a")])
+    assert not (tmp_path / "b").exists()
+    left, real = [1], os.fsync
+
+    def full(handle: int) -> None:
+        if not left:
+            raise OSError(errno.ENOSPC, "No space left on device")
+        left.pop()
+        real(handle)
+
+    monkeypatch.setattr(os, "fsync", full)
+    with pytest.raises(NotWritten, match="c: No space left on device; written before that: b"):
+        write(tmp_path, [*change(None, NEW, "b"), *change(None, NEW, "c")])
+    assert [path.name for path in tmp_path.iterdir() if path.name != "file"] == ["b"]
+
+
+def test_nothing_is_read_or_written_through_a_link_on_the_way(tmp_path: Path) -> None:
+    """A folder of the collection that leads elsewhere: what lies there stays as it is, and nothing is added to it."""
+    away = tmp_path / "away"
+    (away / "a").mkdir(parents=True)
+    (away / "a" / "animal.yaml").write_bytes(OLD)
+    root = tmp_path / "content"
+    root.mkdir()
+    (root / "animals").symlink_to(away)
+    for before, path in ((OLD, "animals/a/animal.yaml"), (None, "animals/b/animal.yaml"), (None, "animals/c.yaml")):
+        with pytest.raises(NotWritten, match=r"animals is a link to another place; .* nothing was changed"):
+            write(root, change(before, NEW, path))
+    (root / "animals").unlink()
+    (root / "animals" / "a").mkdir(parents=True)
+    (root / "animals" / "a" / "animal.yaml").symlink_to(away / "a" / "animal.yaml")
+    for known in (OLD, None):
+        with pytest.raises(NotWritten, match=r"animals/a/animal\.yaml is a link"):
+            write(root, change(known, NEW))
+    assert sorted(path.name for path in away.rglob("*")) == ["a", "animal.yaml"]
+    assert (away / "a" / "animal.yaml").read_bytes() == OLD
 
 
 def test_the_longest_name_that_a_system_takes_can_be_written(tmp_path: Path) -> None:
@@ -181,10 +215,8 @@ def counted(real):
             found = real(*given, **more) if _ == 0 else found
         return found
     return call
-for name in ("fsync", "replace", "link", "fchmod"):
+for name in ("fsync", "replace", "link", "fchmod", "open", "unlink", "mkdir"):
     setattr(os, name, counted(getattr(os, name)))
-for name in ("open", "unlink", "mkdir"):
-    setattr(Path, name, counted(getattr(Path, name)))
 old, new = b"old\\n" * 50_000, b"new\\n" * 60_000
 path, before = ("animals/a/animal.yaml", old) if kind == "changed" else ("animals/b/animal.yaml", None)
 write(root, [FileChange(path, before, new)])

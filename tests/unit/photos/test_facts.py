@@ -12,8 +12,10 @@ from PIL import Image, ImageDraw, PngImagePlugin
 from sitegen.findings import Finding, Kind, Level, Place
 from sitegen.photos import facts as facts_module
 from sitegen.photos import opening
-from sitegen.photos.facts import read_all_facts, read_facts
-from sitegen.photos.variants import PhotoFacts
+from sitegen.photos.encode import Photograph, encode_pictures
+from sitegen.photos.facts import read_all_facts, read_content, read_facts
+from sitegen.photos.variants import PhotoFacts, PictureSettings, plan
+from sitegen.store import Store
 
 Save = Callable[[str, bytes], Path]
 Draw = Callable[..., Image.Image]
@@ -193,3 +195,33 @@ def test_one_bad_photo_does_not_stop_the_others(save_photo: Save, quarters: Draw
 
 def test_the_bound_on_pixels_is_the_one_that_is_told() -> None:
     assert f"{opening.MAX_PIXELS // 1_000_000} million" in opening.TOO_MANY_PIXELS.message
+
+
+def test_a_photo_of_the_collection_that_is_a_link_is_told_and_one_that_the_user_named_is_read(
+    tmp_path: Path, save_photo: Save, quarters: Draw, written: Write
+) -> None:
+    real = save_photo("a.jpg", written(quarters(), "JPEG"))
+    for file in ("animals/x/link.jpg", "animals/y/a.jpg"):
+        place = tmp_path / "content" / file
+        place.parent.mkdir(parents=True)
+        place.symlink_to(real)
+        assert "is a link" in fault(read_facts(place, file)).message
+        assert read_content(place) == real.read_bytes()
+    (tmp_path / "content/animals/z").symlink_to(real.parent)
+    assert "is a link" in fault(read_facts(tmp_path / "content/animals/z/a.jpg", "animals/z/a.jpg")).message
+
+
+def test_a_photo_that_became_a_link_after_it_was_looked_at_is_not_encoded(
+    tmp_path: Path, save_photo: Save, quarters: Draw, written: Write
+) -> None:
+    real = save_photo("a.jpg", written(quarters(), "JPEG"))
+    path = tmp_path / "content/animals/x/a.jpg"
+    path.parent.mkdir(parents=True)
+    path.write_bytes(real.read_bytes())
+    facts, settings = known(read_facts(path, "animals/x/a.jpg")), PictureSettings((400,))
+    path.unlink()
+    path.symlink_to(real)
+    photograph = Photograph(path, "animals/x/a.jpg", facts, plan(facts, settings))
+    encoded = encode_pictures([photograph], settings, Store(tmp_path / "store"), 1)
+    assert encoded.files == {}
+    assert ["is a link" in finding.message for finding in encoded.findings] == [True]

@@ -1,6 +1,7 @@
 """The content folder is read in fixed order, follows no links and tells what belongs nowhere."""
 
 import os
+import socket
 import subprocess
 import unicodedata
 from pathlib import Path
@@ -62,9 +63,70 @@ def test_links_are_not_followed_and_are_told(tmp_path: Path) -> None:
     content, findings = read_content(root)
     assert "animals/linked/animal.yaml" not in content.texts
     assert [(f.kind, str(f.place)) for f in findings] == [
-        (Kind.FILE_UNEXPECTED, "animals/linked"),
-        (Kind.FILE_UNEXPECTED, "pages/loop.md"),
+        (Kind.FILE_UNREADABLE, "animals/linked"),
+        (Kind.FILE_UNREADABLE, "pages/loop.md"),
     ]
+    assert all(f.level is Level.ERROR and "copy here what it leads to" in f.remedy for f in findings)
+
+
+@pytest.mark.parametrize(
+    ("link", "told"),
+    [
+        ("site.yaml", Level.ERROR),
+        ("species", Level.ERROR),
+        ("species/corn-snake.yaml", Level.ERROR),
+        ("animals", Level.ERROR),
+        ("animals/juniper", Level.ERROR),
+        ("animals/juniper/animal.yaml", Level.ERROR),
+        ("projects/ladder/updates", Level.ERROR),
+        ("projects/ladder/updates/2026-07-20-pips.md", Level.ERROR),
+        ("pages/about.md", Level.ERROR),
+        ("animals/juniper/notes", Level.NOTICE),
+        ("notes", Level.NOTICE),
+        ("pages/notes.txt", Level.NOTICE),
+    ],
+)
+def test_a_link_is_told_wherever_it_stands_and_an_error_where_something_would_be_read(
+    tmp_path: Path, link: str, told: Level
+) -> None:
+    root = write_files(tmp_path / "content", SMALL)
+    place = root / link
+    if place.exists():
+        place.rename(tmp_path / "away")
+        place.symlink_to(tmp_path / "away")
+    else:
+        place.symlink_to(tmp_path)
+    content, findings = read_content(root)
+    assert [(str(f.place), f.level) for f in findings] == [(link, told)]
+    assert not [path for path in (*content.texts, *content.photos) if f"{path}/".startswith(f"{link}/")]
+
+
+def test_a_photo_that_is_a_link_is_listed_and_told_where_photos_are_opened(tmp_path: Path) -> None:
+    root = write_files(tmp_path / "content", SMALL)
+    photo = root / "animals/juniper/2024-05-01.JPG"
+    photo.rename(tmp_path / "away.jpg")
+    photo.symlink_to(tmp_path / "away.jpg")
+    content, findings = read_content(root)
+    assert findings == ()
+    assert "animals/juniper/2024-05-01.JPG" in content.photos["animals/juniper"]
+
+
+@pytest.mark.parametrize("kind", ["pipe", "socket"])
+def test_a_pipe_or_a_socket_in_place_of_a_record_is_told_at_once(tmp_path: Path, kind: str) -> None:
+    root = write_files(tmp_path, SMALL)
+    place = root / "animals/juniper/animal.yaml"
+    place.unlink()
+    if kind == "pipe":
+        os.mkfifo(place)
+    else:
+        here = os.getcwd()
+        os.chdir(place.parent)  # the address of a socket is short
+        with socket.socket(socket.AF_UNIX) as made:
+            made.bind(place.name)
+        os.chdir(here)
+    content, findings = read_content(root)
+    assert content.unreadable == ("animals/juniper/animal.yaml",)
+    assert ["pipe or a device" in f.message for f in findings] == [True]
 
 
 def test_the_content_folder_itself_may_be_reached_through_a_link(tmp_path: Path) -> None:
