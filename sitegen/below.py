@@ -29,10 +29,10 @@ class NotOpened(OSError):  # noqa: N818 - named for what happened
 
 
 class LeadsAway(NotOpened):
-    """A link stands on the way. It was not followed."""
+    """A link stands on the way, or the way leads out of the folder. It was not followed."""
 
-    def __init__(self, path: str) -> None:
-        super().__init__(f"{path} is a link to another place; links are not followed. Copy the file or folder here")
+    def __init__(self, path: str, why: str = "") -> None:
+        super().__init__(f"{path} {why or 'is a link to another place; links are not followed. Copy it here instead'}")
 
 
 class TooLarge(NotOpened):
@@ -111,7 +111,7 @@ def read_named(path: Path, most: int) -> bytes:
 
 def _open(name: str, flags: int, folder: int, shown: str) -> int:
     if name in ("", ".", ".."):
-        raise LeadsAway(shown)
+        raise LeadsAway(shown, "does not lead to anything in this folder")
     try:
         return os.open(name, flags | os.O_NOFOLLOW, dir_fd=folder)
     except OSError as error:

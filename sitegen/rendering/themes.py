@@ -7,22 +7,24 @@ its ``assets/style.css`` stands instead of it.
 """
 
 import hashlib
-from collections.abc import Callable, Mapping
-from contextlib import suppress
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass, field
 from importlib import resources
 from pathlib import Path
 from traceback import walk_tb
 from types import TracebackType
 
-import yaml
-from jinja2 import TemplateError, TemplateNotFound, TemplateSyntaxError, pass_context
+from jinja2 import TemplateNotFound, TemplateSyntaxError, pass_context
 from jinja2.runtime import Context
 
+from sitegen.below import LeadsAway, entries_below, read_below
 from sitegen.findings import ThemeError, nearest
 from sitegen.pages.parts import VERSION, Page
+from sitegen.reading.yaml_tree import Entries, Items, Node, Scalar, parse_tree
 from sitegen.rendering.claims import draw_claim, draw_line
 from sitegen.rendering.drawings import draw_icon_array, draw_weight_line
+from sitegen.rendering.head import with_policy
 from sitegen.rendering.machine import data_block
 from sitegen.rendering.pedigree import draw_pedigree, draw_pedigree_mark
 from sitegen.rendering.prose import prose
@@ -33,7 +35,14 @@ from sitegen.wording.theme_words import theme_word
 
 LARGEST_FILE = 4_000_000
 """Bytes of one file of a theme; fonts and pictures of a theme fit well."""
+LARGEST_WHOLE = 20_000_000
+"""Bytes of all assets of a theme."""
+LARGEST_TEMPLATE, LARGEST_TEMPLATES = 60_000, 300_000
+"""Bytes of one template of a theme, and of all; the carried ones have 10,000 and 60,000."""
+LARGEST_FACTS = 20_000
+"""Bytes of ``theme.yaml`` and of ``share.yaml``."""
 MOST_FILES = 500
+FACTS = "theme.yaml"
 _DEEPEST = 4
 _STYLE, _SCRIPT, _MORE = "style.css", "script.js", "more.css"
 _KEYS = ("name", "version", "extends", "about")
@@ -77,22 +86,74 @@ def carried_themes() -> Path:
     return carried if carried.is_dir() else package.parent / "themes"
 
 
+@contextmanager
+def _told(place: Path, path: str) -> Iterator[None]:
+    """What cannot be opened below a folder of themes is told as the theme's fault."""
+    try:
+        yield
+    except LeadsAway as error:
+        raise ThemeError(f"in {place}: {error.strerror}") from error
+    except OSError as error:
+        raise ThemeError(f"{path}: {error.strerror or error}") from error
+
+
 def _folder_of(name: str, themes: Path | None) -> Path:
     """The theme's folder: the user's own first.
 
     Raises:
         ThemeError: There is no such theme.
     """
-    places = [place for place in (themes, carried_themes()) if place is not None and place.is_dir()]
-    for place in places:
-        folder = place / name
-        if name and "/" not in name and not name.startswith(".") and (folder / "theme.yaml").is_file():
+    known = [found for place in (themes, carried_themes()) if place is not None for found in _themes_in(place)]
+    for folder in known:
+        if folder.name == name:
             return folder
-    known = sorted({f.parent.name for place in places for f in place.glob("*/theme.yaml")})
-    close = nearest(name, known)
+    names = sorted({folder.name for folder in known})
+    close = nearest(name, names)
     hint = f'; nearest: "{close}"' if close else ""
-    there = ", ".join(known) or "none"
+    there = ", ".join(names) or "none"
     raise ThemeError(f'there is no theme "{name}" (themes that there are: {there}){hint}')
+
+
+def _themes_in(place: Path) -> list[Path]:
+    """Every theme in a folder; a link counts, and is told when it is read."""
+    found = []
+    with _told(place, str(place)), suppress(FileNotFoundError, NotADirectoryError):
+        for entry in entries_below(place):
+            if entry.name.startswith(".") or not (entry.is_folder or entry.is_link):
+                continue
+            if entry.is_link or any(file.name == FACTS for file in entries_below(place, entry.name)):
+                found.append(place / entry.name)
+    return found
+
+
+def written_facts(folder: Path, file: str) -> dict[str, str | tuple[str, ...]]:
+    """What a theme says in a small YAML file of its own, read as records are: texts and lists of texts by name.
+
+    Raises:
+        ThemeError: It cannot be read, or is written otherwise.
+    """
+    where = f"{folder.name}/{file}"
+    with _told(folder.parent, where):
+        raw = read_below(folder.parent, where, LARGEST_FACTS)
+    try:
+        tree, findings = parse_tree(raw.decode("utf-8-sig"), where)
+    except UnicodeDecodeError as error:
+        raise ThemeError(f"{where}: cannot be read: {error}") from error
+    if findings:
+        raise ThemeError(f"{findings[0].place}: {findings[0].message}; {findings[0].hint}")
+    if not isinstance(tree, Entries):
+        raise ThemeError(f'{where}: expected lines such as "version: {VERSION}"')
+    return {key.text: _text_or_list(value) for key, value in tree.entries}
+
+
+def _text_or_list(node: Node) -> str | tuple[str, ...]:
+    if isinstance(node, Scalar):
+        return "" if node.blank else node.text
+    items = node.items if isinstance(node, Items) else ()
+    texts = tuple(item.text for item in items if isinstance(item, Scalar))
+    if isinstance(node, Entries) or len(texts) < len(items):
+        raise ThemeError(f"{node.place}: expected a text, or a list of texts")
+    return texts
 
 
 def _facts(folder: Path) -> dict[str, str]:
@@ -101,47 +162,66 @@ def _facts(folder: Path) -> dict[str, str]:
     Raises:
         ThemeError: It cannot be read, has unknown keys, or was written for other page models.
     """
-    where = f"{folder.name}/theme.yaml"
-    try:
-        written = yaml.safe_load((folder / "theme.yaml").read_text("utf-8"))
-    except (OSError, UnicodeDecodeError, yaml.YAMLError) as error:
-        raise ThemeError(f"{where}: cannot be read: {' '.join(str(error).split())}") from error
-    if not isinstance(written, dict):
-        raise ThemeError(f'{where}: expected lines such as "version: {VERSION}"')
-    facts = {str(key): str(value) for key, value in written.items()}
-    for key in facts:
+    where = f"{folder.name}/{FACTS}"
+    facts = {}
+    for key, value in written_facts(folder, FACTS).items():
         if key not in _KEYS:
             raise ThemeError(f'{where}: unknown key "{key}"; expected one of {", ".join(_KEYS)}')
+        if not isinstance(value, str):
+            raise ThemeError(f"{where}: {key} is a list; expected a text")
+        facts[key] = value
     if facts.get("version") != str(VERSION):
         raise ThemeError(f"{where}: version is {facts.get('version', 'missing')}; these pages need version: {VERSION}")
     return facts
 
 
-def _files(folder: Path) -> dict[str, bytes]:
-    """Every file below ``folder`` by its path, in fixed order; links are not followed, hidden files are passed over.
+def _files(folder: Path, part: str, largest: int = LARGEST_FILE, most: int = LARGEST_WHOLE) -> dict[str, bytes]:
+    """Every file in a part of a theme by its path there, in fixed order; hidden files are passed over.
+
+    Args:
+        folder: The theme's folder.
+        part: Such as ``assets``; it need not be there.
+        largest: Bytes that one file may have.
+        most: Bytes that all may have together.
 
     Raises:
-        ThemeError: A file is too large, or there are too many.
+        ThemeError: A link stands there, a file is too large, or there are too many.
     """
-    found: dict[str, bytes] = {}
-    for path in sorted(folder.rglob("*")) if folder.is_dir() else []:
-        name = path.relative_to(folder).as_posix()
-        if path.is_symlink() or not path.is_file() or any(part.startswith(".") for part in name.split("/")):
-            continue
-        if path.stat().st_size > LARGEST_FILE:
-            raise ThemeError(f"{folder.parent.name}/{folder.name}/{name}: larger than {LARGEST_FILE} bytes")
-        found[name] = path.read_bytes()
-        if len(found) > MOST_FILES:
-            raise ThemeError(f"{folder.parent.name}/{folder.name}: more than {MOST_FILES} files")
-    return found
+    here, found, waiting = f"{folder.name}/{part}", dict[str, bytes](), [""]
+    n_seen = 0
+    while waiting:
+        above = waiting.pop()
+        with _told(folder.parent, f"{here}/{above}"):
+            try:
+                entries = entries_below(folder.parent, f"{here}/{above}".removesuffix("/"))
+            except FileNotFoundError:
+                if above:
+                    raise
+                return {}  # a theme need not have every part
+        for entry in entries:
+            name = above + entry.name
+            if entry.name.startswith("."):
+                continue
+            n_seen += 1
+            if n_seen > MOST_FILES:
+                raise ThemeError(f"{here}: more than {MOST_FILES} files")
+            if entry.is_folder:
+                waiting.append(f"{name}/")
+                continue
+            with _told(folder.parent, f"{here}/{name}"):
+                found[name] = read_below(folder.parent, f"{here}/{name}", largest)
+            most -= len(found[name])
+            if most < 0:
+                raise ThemeError(f"{here}: its files are larger together than a site needs")
+    return dict(sorted(found.items(), key=lambda item: item[0].split("/")))
 
 
 def _texts(folder: Path) -> dict[str, Template]:
     here = f"{folder.name}/templates"
     try:
         return {
-            name: Template(content.decode("utf-8"), f"{here}/{name}")
-            for name, content in _files(folder / "templates").items()
+            name: Template(content.decode("utf-8-sig"), f"{here}/{name}")
+            for name, content in _files(folder, "templates", LARGEST_TEMPLATE, LARGEST_TEMPLATES).items()
         }
     except UnicodeDecodeError as error:
         raise ThemeError(f"{here}: a template is not UTF-8 text: {error}") from error
@@ -162,7 +242,7 @@ def _gather(
     templates, assets, folders = _gather(base, themes, (*above, name)) if base else ({}, {}, ())
     if base:
         templates |= {f"{base}/{key}": text for key, text in templates.items() if "/" not in key}
-    own = _files(folder / "assets")
+    own = _files(folder, "assets")
     more = own.pop(_MORE, b"")
     assets |= own
     if more:
@@ -199,7 +279,7 @@ def find_theme(name: str, themes: Path | None = None) -> Theme:
     words = {
         f"{folder.name}/{file.removesuffix('.po')}": content
         for folder in folders
-        for file, content in _files(folder / "locale").items()
+        for file, content in _files(folder, "locale").items()
         if file.endswith(".po")
     }
     return Theme(name, templates, dict(sorted(assets.items())), style, script, _environment(templates), folders, words)
@@ -235,35 +315,47 @@ def _template_line(trace: TracebackType | None, theme: Theme) -> str:
 
 
 def render_page(page: Page, theme: Theme) -> bytes:
-    """The page as bytes of HTML.
+    """The page as bytes of HTML, with the policy that the program gives every page.
 
     Raises:
         ThemeError: A template is missing, broken, asks for what the page has not, or does what it may not;
             the message names template, line, page and record.
     """
-    about = f"while making {page.address}" + (f" from {page.record}" if page.record else "")
+    with _told_of(page, theme):
+        return with_policy(_rendered(page, theme)).encode("utf-8")
+
+
+def render_part(page: Page, theme: Theme) -> str:
+    """What the page's template gives, which need not be a whole page. Raises as :func:`render_page`."""
+    with _told_of(page, theme):
+        return _rendered(page, theme)
+
+
+def _rendered(page: Page, theme: Theme) -> str:
     assets = {"style": page.frame.root + theme.style, "script": page.frame.root + theme.script if theme.script else ""}
+    template = theme.environment.get_template(page.template)
+    with allowance():
+        return template.render(page=page.content, frame=page.frame, head=page.head, assets=assets)
+
+
+@contextmanager
+def _told_of(page: Page, theme: Theme) -> Iterator[None]:
+    """Whatever goes wrong in a template is told with its place. Only a template's own mistakes can end here.
+
+    Raises:
+        ThemeError: Something did.
+    """
+    about = f"while making {page.address}" + (f" from {page.record}" if page.record else "")
     try:
-        template = theme.environment.get_template(page.template)
-        with allowance():
-            html = template.render(page=page.content, frame=page.frame, head=page.head, assets=assets)
+        yield
     except TemplateSyntaxError as error:
         raise ThemeError(f"{error.filename or page.template}:{error.lineno}: {error.message} ({about})") from error
     except TemplateNotFound as error:
         where = _template_line(error.__traceback__, theme) or f"{theme.name}/templates"
         raise ThemeError(f'{where}: there is no template "{error.name}" ({about})') from error
-    except (
-        TemplateError,
-        TypeError,
-        ValueError,
-        ArithmeticError,
-        LookupError,
-        AttributeError,
-        RecursionError,
-    ) as error:
+    except Exception as error:  # what the library makes of a template may fail in any way, a SyntaxError for one
         where = _template_line(error.__traceback__, theme) or f"{theme.name}/templates/{page.template}"
-        raise ThemeError(f"{where}: {error} ({about})") from error
-    return html.encode("utf-8")
+        raise ThemeError(f"{where}: {error or type(error).__name__} ({about})") from error
 
 
 def compiled_templates(name: str, themes: Path | None = None) -> Mapping[str, bytes]:
@@ -277,7 +369,7 @@ def compiled_templates(name: str, themes: Path | None = None) -> Mapping[str, by
         return {}
     for each in theme.templates:
         if "/" not in each:
-            with suppress(TemplateError, RecursionError):
+            with suppress(Exception):
                 theme.environment.get_template(each)
     return theme.environment.compiled.codes
 

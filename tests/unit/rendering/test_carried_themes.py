@@ -112,7 +112,11 @@ def test_the_policy_stands_first_and_nothing_needs_more_than_it_allows(any_site:
         read = ReadPage(html)
         in_head = [(tag, facts) for tag, facts in read.elements if tag not in ("html", "head")]
         assert in_head[0] == ("meta", {"http-equiv": "Content-Security-Policy", "content": policy}), address
-        assert in_head[1] == ("meta", {"charset": "utf-8"})
+        assert in_head[1:3] == [
+            ("meta", {"name": "referrer", "content": "no-referrer"}),
+            ("meta", {"charset": "utf-8"}),
+        ]
+        assert html.encode().index(b"charset") < 1_024  # where a browser looks for it: HTML, 13.2.3.2
         assert not read.of("style")
         assert not [
             facts for _tag, facts in read.elements if "style" in facts or any(k.startswith("on") for k in facts)

@@ -16,7 +16,7 @@ from sitegen.pages.parts import IconArray, Page, Span
 from sitegen.pages.whole_site import whole_site
 from sitegen.rendering import sandbox
 from sitegen.rendering.claims import draw_claim, draw_line
-from sitegen.rendering.themes import find_theme, render_page
+from sitegen.rendering.themes import find_theme, render_page, render_part
 
 PAGES = {page.address: page for page in whole_site(small_material())}
 ANIMAL = next(page for page in PAGES.values() if page.template == "animal.html" and page.content.hidden)
@@ -24,7 +24,7 @@ ANIMAL = next(page for page in PAGES.values() if page.template == "animal.html" 
 
 def rendered(folder: Path, template: str, page: Page = ANIMAL) -> str:
     theme = find_theme("mine", theme_of(folder, "x", **{page.template.removesuffix(".html"): template}))
-    return render_page(page, theme).decode()
+    return render_part(page, theme)
 
 
 @pytest.mark.parametrize(

@@ -33,7 +33,7 @@ def test_a_theme_of_ones_own(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("written", "told"),
     [
-        ("roman: [", "cannot be read"),
+        ("roman: [", "own/share.yaml:2:1: a list is opened"),
         ("roman: [a.ttf]", "expected exactly the keys"),
         (f"roman: [theme.yaml]\nitalic: []\n{COLOURS}", "written as a list of files"),
         (f"roman: [assets/none.ttf]\nitalic: [assets/none.ttf]\n{COLOURS}", 'no font file "assets/none.ttf"'),
