@@ -10,9 +10,8 @@ import os
 import stat
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
-from pathlib import Path
-
 from dataclasses import dataclass
+from pathlib import Path
 
 _FOLDER = os.O_RDONLY | os.O_DIRECTORY | os.O_CLOEXEC
 _FILE = os.O_RDONLY | os.O_NONBLOCK | os.O_NOCTTY | os.O_CLOEXEC  # a pipe opened so has an end at once

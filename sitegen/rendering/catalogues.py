@@ -8,7 +8,7 @@ from pathlib import Path
 
 from babel.messages.catalog import Catalog
 from babel.messages.mofile import write_mo
-from babel.messages.pofile import PoFileError, read_po
+from babel.messages.pofile import read_po
 
 from sitegen.findings import ThemeError
 from sitegen.wording.speech import THEME
@@ -48,15 +48,15 @@ def catalogue_of(language: str, theme_words: Mapping[str, bytes] | None = None) 
 def _compiled(content: bytes, place: str, language: str, context: str | None = None) -> GNUTranslations:
     try:
         catalogue = read_po(io.BytesIO(content), locale=language, abort_invalid=True)
-    except (ValueError, LookupError, PoFileError) as error:
+        if context:
+            own = Catalog(locale=language)
+            for message in catalogue:
+                if isinstance(message.id, str) and message.id and not message.fuzzy:
+                    own.add(message.id, message.string, context=context)
+            catalogue = own
+        compiled = io.BytesIO()
+        write_mo(compiled, catalogue)
+        compiled.seek(0)
+        return GNUTranslations(compiled)
+    except Exception as error:  # what anybody wrote may fail in any way
         raise ThemeError(f"{place}: {' '.join(str(error).split())}") from error
-    if context:
-        own = Catalog(locale=language)
-        for message in catalogue:
-            if isinstance(message.id, str) and message.id and not message.fuzzy:
-                own.add(message.id, message.string, context=context)
-        catalogue = own
-    compiled = io.BytesIO()
-    write_mo(compiled, catalogue)
-    compiled.seek(0)
-    return GNUTranslations(compiled)

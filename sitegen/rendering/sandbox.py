@@ -36,7 +36,7 @@ MOST_STEPS = 5_000_000
 """Steps in one page: less than a second of work, and at most 20 million letters."""
 _STEPS_A_CALL = 10
 _STEPS_A_PRINT = 2
-_STEPS_A_FILTER = {"qr": 50_000, "prose": 500}
+_STEPS_A_FILTER = {"qr": 50_000, "prose": 1_000}
 """Filters that take much longer than others; a step is about 0.2 microseconds."""
 _STEPS_A_LETTER_READ = 2
 _LETTERS_A_STEP = 4
@@ -136,7 +136,8 @@ def _priced(made: Callable[..., object], steps: int) -> Callable[..., object]:
 
     @wraps(made)
     def filtered(*given: object, **named: object) -> object:
-        _spend(steps + sum(_STEPS_A_LETTER_READ * len(each) for each in given if isinstance(each, str)))
+        texts = [each if isinstance(each, str) else getattr(each, "text", None) for each in given]
+        _spend(steps + sum(_STEPS_A_LETTER_READ * len(text) for text in texts if isinstance(text, str)))
         found = made(*given, **named)
         if isinstance(found, str):
             _spend(len(found) // _LETTERS_A_STEP)
@@ -216,7 +217,7 @@ class Sandbox(ImmutableSandboxedEnvironment):
             named.pop("_loop_vars", None)
             given: object = called(context.eval_ctx, *args, **named)
         elif isinstance(called, BlockReference) or isinstance(getattr(called, "__self__", None), LoopContext):
-            _spend(_STEPS_A_CALL)
+            _spend(10 * _STEPS_A_CALL)  # a block is looked up by name each time
             given = super().call(context, called, *args, **named)
         else:
             raise SecurityError("a template may call its own macros and blocks, and nothing else")

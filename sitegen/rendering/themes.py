@@ -37,8 +37,8 @@ LARGEST_FILE = 4_000_000
 """Bytes of one file of a theme; fonts and pictures of a theme fit well."""
 LARGEST_WHOLE = 20_000_000
 """Bytes of all assets of a theme."""
-LARGEST_TEMPLATE, LARGEST_TEMPLATES = 60_000, 300_000
-"""Bytes of one template of a theme, and of all; the carried ones have 10,000 and 60,000."""
+LARGEST_TEXT, LARGEST_TEXTS = 30_000, 100_000
+"""Bytes of one template or catalogue of a theme, and of all templates; the carried themes need 10,000 and 55,000."""
 LARGEST_FACTS = 20_000
 """Bytes of ``theme.yaml`` and of ``share.yaml``."""
 MOST_FILES = 500
@@ -221,7 +221,7 @@ def _texts(folder: Path) -> dict[str, Template]:
     try:
         return {
             name: Template(content.decode("utf-8-sig"), f"{here}/{name}")
-            for name, content in _files(folder, "templates", LARGEST_TEMPLATE, LARGEST_TEMPLATES).items()
+            for name, content in _files(folder, "templates", LARGEST_TEXT, LARGEST_TEXTS).items()
         }
     except UnicodeDecodeError as error:
         raise ThemeError(f"{here}: a template is not UTF-8 text: {error}") from error
@@ -279,7 +279,7 @@ def find_theme(name: str, themes: Path | None = None) -> Theme:
     words = {
         f"{folder.name}/{file.removesuffix('.po')}": content
         for folder in folders
-        for file, content in _files(folder, "locale").items()
+        for file, content in _files(folder, "locale", LARGEST_TEXT).items()
         if file.endswith(".po")
     }
     return Theme(name, templates, dict(sorted(assets.items())), style, script, _environment(templates), folders, words)
