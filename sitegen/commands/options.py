@@ -10,6 +10,7 @@ from typing import Any, TypeVar
 import click
 
 from sitegen.console import Console
+from sitegen.findings import WrongUse
 
 _Command = TypeVar("_Command", bound=Callable[..., Any])
 
@@ -75,11 +76,23 @@ def content_option(function: _Command) -> _Command:
             Console().show_message(f"The collection in {home} is meant.")
         for name in ("content", "output", "themes"):
             if name in said or name == "content":
-                said[name] = said[name] or home / name
+                said[name] = said[name] or _found(home, name)
         return function(**said)
 
     named: Any = click.option("--content", type=_FOLDER, show_default="content", help="Folder with your records.")
     return named(within)  # type: ignore[no-any-return]
+
+
+def _found(home: Path, name: str) -> Path:
+    """A folder that the user did not name.
+
+    Raises:
+        WrongUse: It is a link, which may have come with somebody else's collection.
+    """
+    folder = home / name
+    if folder.is_symlink():
+        raise WrongUse(f"{folder} is a link; if you trust where it leads, name that folder with --{name}")
+    return folder
 
 
 def collection_here() -> Path:

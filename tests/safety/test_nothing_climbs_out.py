@@ -1,4 +1,4 @@
-"""Names that climb, links that lead out, formulas, tags, bombs and monstrous numbers in everything that is read."""
+"""Names that climb, formulas, tags, bombs and monstrous numbers in everything that is read."""
 
 import csv
 import io
@@ -11,16 +11,11 @@ from pathlib import Path
 import openpyxl
 import pytest
 from command_line import SMALL, run
-from PIL import Image
 
 from sitegen.build import Order, build
 from sitegen.findings import SitegenError, has_errors
 from sitegen.known import read_known
 from sitegen.reading.yaml_tree import parse_tree
-
-THEMES = Path(__file__).parents[2] / "themes"
-SECRET = "zq-outside-secret"
-"""What lies beside the content, and must not get into the site."""
 
 CLIMBS = (
     "../../evil",
@@ -92,45 +87,6 @@ def test_a_folder_name_that_is_no_plain_name_is_told_or_passed_over(
     assert known is None or name == ".." or name.startswith(".") or not known.collection.animals.get(name)
     assert known is None or all(re.fullmatch(r"[\w-]+", page) for page in known.collection.pages)
     assert findings or known is not None
-
-
-def test_what_a_link_leads_to_does_not_get_into_the_site(content: Callable[[str], Path]) -> None:
-    folder = content(SMALL)
-    outside = folder.parent / "outside"
-    (outside / "animals" / "far").mkdir(parents=True)
-    (outside / "text.md").write_text(f"# {SECRET}\n", encoding="utf-8")
-    (outside / "animals" / "far" / "animal.yaml").write_text(f"name: {SECRET}\nspecies: corn-snake\n", encoding="utf-8")
-    Image.new("RGB", (321, 123), "red").save(outside / "photo.jpg")
-    (folder / "pages").mkdir()
-    links = {
-        "pages/linked.md": outside / "text.md",
-        "animals/far": outside / "animals" / "far",
-        "animals/dam/2024-05-01.jpg": outside / "photo.jpg",
-        "projects": outside / "animals",
-        "animals/dam/round": folder,
-    }
-    for name, target in links.items():
-        (folder / name).symlink_to(target)
-    theme = folder.parent / "themes" / "mine"
-    (theme / "assets").mkdir(parents=True)
-    (theme / "templates").mkdir()
-    (theme / "theme.yaml").write_text("name: Mine\nversion: 1\nextends: field-notes\n", encoding="utf-8")
-    (theme / "assets" / "own.txt").write_text("The theme's own.\n", encoding="utf-8")
-    site = folder / "site.yaml"
-    site.write_text(site.read_text("utf-8") + "theme: mine\n", encoding="utf-8")
-    (theme / "assets" / "linked.txt").symlink_to(outside / "text.md")
-    (theme / "assets" / "linked").symlink_to(outside)
-    (theme / "templates" / "not_found.html").symlink_to(outside / "text.md")
-    built = build(Order(folder, folder.parent / "output", folder.parent / "themes", workers=1))
-    assert built.published is not None, built.findings
-    told = {finding.place.file for finding in built.findings if finding.place}
-    assert {"pages/linked.md", "animals/far", "animals/dam/2024-05-01.jpg"} <= told
-    names = everything(folder.parent / "output")
-    assert "assets/own.txt" in names
-    assert not [name for name in names if "linked" in name or "far" in name or name.endswith(".avif")]
-    for path in (folder.parent / "output").rglob("*"):
-        assert not path.is_symlink()
-        assert path.is_dir() or SECRET.encode() not in path.read_bytes(), path
 
 
 FORMULAS = (
