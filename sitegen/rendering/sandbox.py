@@ -13,7 +13,6 @@ from functools import wraps
 from typing import Any
 
 from jinja2 import (
-    BytecodeCache,
     FunctionLoader,
     StrictUndefined,
     Template,
@@ -22,7 +21,6 @@ from jinja2 import (
     nodes,
     pass_context,
 )
-from jinja2.bccache import Bucket
 from jinja2.compiler import CodeGenerator
 from jinja2.exceptions import SecurityError
 from jinja2.runtime import BlockReference, Context, LoopContext, Macro
@@ -161,22 +159,6 @@ def _weighed(_context: Context, text: str) -> str:
     return text
 
 
-class Compiled(BytecodeCache):
-    """Templates as code. It stays in memory: code from a file could be anybody's, and would run."""
-
-    def __init__(self) -> None:
-        self.codes: dict[str, bytes] = {}
-
-    def load_bytecode(self, bucket: Bucket) -> None:
-        """Fill in the code of a template, where it is known; the library sees that it is of this very text."""
-        if code := self.codes.get(bucket.key):
-            bucket.bytecode_from_string(code)
-
-    def dump_bytecode(self, bucket: Bucket) -> None:
-        """Take over the code of a template."""
-        self.codes[bucket.key] = bucket.bytecode_to_string()
-
-
 class _Writer(CodeGenerator):
     """Writes a template as code: what it prints goes through :func:`_printed`.
 
@@ -203,7 +185,6 @@ class Sandbox(ImmutableSandboxedEnvironment):
         self._safe: dict[tuple[type, str], bool] = {}
         self._open: dict[type, set[str]] = {}  # by type, what of it was found safe; nothing of texts
         self._found: dict[str, Template] = {}
-        self.bytecode_cache = self.compiled = Compiled()
 
     def call(self, context: Context, called: object, /, *args: object, **named: object) -> object:
         """Calls a macro or a block of the theme.

@@ -358,27 +358,6 @@ def _told_of(page: Page, theme: Theme) -> Iterator[None]:
         raise ThemeError(f"{where}: {error or type(error).__name__} ({about})") from error
 
 
-def compiled_templates(name: str, themes: Path | None = None) -> Mapping[str, bytes]:
-    """The templates of a theme as code, for :func:`take_compiled` in another process of this build.
-
-    What is wrong with a theme is left to whoever renders with it. Arguments as of :func:`find_theme`.
-    """
-    try:
-        theme = find_theme(name, themes)
-    except ThemeError:
-        return {}
-    for each in theme.templates:
-        if "/" not in each:
-            with suppress(Exception):
-                theme.environment.get_template(each)
-    return theme.environment.compiled.codes
-
-
-def take_compiled(theme: Theme, codes: Mapping[str, bytes]) -> None:
-    """Take over templates that were compiled elsewhere; those of another text are compiled anew."""
-    theme.environment.compiled.codes.update(codes)
-
-
 def theme_files(theme: Theme) -> dict[str, bytes]:
     """Address to bytes of all that the theme brings along."""
     return {name if name.startswith("assets/") else f"assets/{name}": data for name, data in theme.assets.items()}

@@ -8,14 +8,11 @@ from small_theme import theme_of
 
 from sitegen.findings import ThemeError
 from sitegen.pages.whole_site import whole_site
-from sitegen.rendering.sandbox import Sandbox
 from sitegen.rendering.themes import (
     carried_themes,
-    compiled_templates,
     find_theme,
     render_page,
     render_part,
-    take_compiled,
     theme_files,
 )
 
@@ -144,28 +141,6 @@ def test_style_sheet_names_change_with_their_content(tmp_path: Path) -> None:
     after = find_theme("mine", folder)
     assert before.style != after.style
     assert set(theme_files(after)) == {after.style}
-
-
-def test_templates_that_were_compiled_elsewhere_are_not_compiled_again(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    themes = theme_of(tmp_path, "{{ page.name }}", other="{% if %}")
-    codes, theme = compiled_templates("mine", themes), find_theme("mine", themes)
-    take_compiled(theme, codes)
-    monkeypatch.setattr(Sandbox, "compile", None)
-    assert len(codes) == 1  # the other cannot be compiled, which is told when a page needs it
-    assert render_part(PAGE, theme) == "Quillmoor Snakes"
-
-
-def test_code_of_another_text_of_a_template_is_not_taken(tmp_path: Path) -> None:
-    codes = compiled_templates("mine", theme_of(tmp_path / "before", "before {{ page.name }}"))
-    theme = find_theme("mine", theme_of(tmp_path / "after", "after {{ page.name }}"))
-    take_compiled(theme, codes)
-    assert render_part(PAGE, theme) == "after Quillmoor Snakes"
-
-
-def test_a_theme_that_is_not_there_has_no_code(tmp_path: Path) -> None:
-    assert compiled_templates("mine", tmp_path) == {}
 
 
 def test_the_carried_themes_are_found_in_a_checkout() -> None:
