@@ -13,9 +13,10 @@ import pytest
 from command_line import run
 from jsonschema import Draft202012Validator
 from PIL import ExifTags, Image, PngImagePlugin
-from small_site import collection, published_facts, small_material
+from small_site import collection, small_material
 from written import write_files
 
+from sitegen.pages.facts import published_facts
 from sitegen.pages.facts_schema import facts_schema
 from sitegen.pages.paper_schema import paper_schema
 from sitegen.records.animals import Animal
