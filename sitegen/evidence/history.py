@@ -6,6 +6,7 @@ them on that day. After the last day everything is as :func:`sitegen.evidence.an
 
 import datetime as dt
 from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
 
 from sitegen.evidence.arrivals import Arrivals, arrivals_of, evidence_on, family_on
@@ -99,7 +100,7 @@ class _Replay:
                 if name not in reached:
                     family = family_on(self.arrivals, day, [name], self.young)
                     reached |= family
-                    yield self._turn(day, family)
+                    yield self._turn(day, family, touched.keys() & family)
 
     def _touched(self) -> Mapping[dt.date, Mapping[AnimalId, None]]:
         """Day to the animals of which something began to count; for young that are not listed their parents."""
@@ -116,9 +117,9 @@ class _Replay:
                     found.setdefault(day, {}).update(parents)
         return found
 
-    def _turn(self, day: dt.date, family: set[AnimalId]) -> Turn:
+    def _turn(self, day: dt.date, family: set[AnimalId], touched: AbstractSet[AnimalId]) -> Turn:
         asked = ask(gather(evidence_on(self.arrivals, self.species.id, day, family)), self.limit)
-        arrived = self._arrived(asked)
+        arrived = self._arrived(asked, touched)
         members = {member.id: member for member in asked.evidence.members[self.species.id]}
         answers: dict[Key, Posterior] = {}
         because: dict[Key, Arrived] = {}
@@ -134,12 +135,13 @@ class _Replay:
                     because[name, locus] = tuple(own_or_bearing) if name in before else ()
         return Turn(day, self.species.id, arrived, answers, because)
 
-    def _arrived(self, asked: Asked) -> Arrived:
+    def _arrived(self, asked: Asked, touched: AbstractSet[AnimalId]) -> Arrived:
         """The pieces of evidence that were not known before, in record order, young that are not listed last."""
         found: list[Arrival] = []
         for locus in self.species.genome.loci:
             at = asked.evidence.loci[self.species.id, locus.id]
-            pieces: list[Observation | Tally] = [*at.question.observations, *at.question.tallies]
+            pieces: list[Observation | Tally] = [seen for seen in at.question.observations if seen.member in touched]
+            pieces += [tally for tally in at.question.tallies if not touched.isdisjoint(parents_of(tally))]
             for piece in pieces:
                 arrival = Arrival(locus.id, at.sources[piece.key])
                 told = arrival, frozenset(piece.likelihood.items())
