@@ -250,6 +250,22 @@ def sexed_collection(seed: int, most_litters: int = 4) -> Collection:
     return _grown(breeder, most_litters)
 
 
+def few_animals(seed: int) -> Collection:
+    """One litter of a dam and a sire or one of two, at two loci, one of them sex-linked: few enough to be enumerated."""
+    dice = random.Random(seed)
+    system = dice.choice((SexSystem.ZW, SexSystem.XY))
+    loci, _ = few_loci(system)
+    breeder = Breeder(dice, (loci[dice.choice((0, 2))], loci[5]), (), system, tested=0.6, unjudged=0.3)
+    dam, *sires = (
+        breeder.founder(sex, dt.date(2018, 1, 1) + dt.timedelta(dice.randint(0, 500)))
+        for sex in (Sex.FEMALE, Sex.MALE, Sex.MALE)[: dice.choice((2, 3))]
+    )
+    young = breeder.litter(dam, sires, dt.date(2020, 7, 1), dice.randint(1, 3))
+    for name in young[:1]:
+        breeder.promote(name)
+    return breeder.collection()
+
+
 def large_collection(seed: int, n_litters: int, n_loci: int, doubtful: float = 0.03) -> Collection:
     """About three listed animals a litter, ten litters a year, ten loci, now and then a doubtful sire or a founder."""
     dice = random.Random(seed)

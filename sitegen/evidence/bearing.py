@@ -8,6 +8,7 @@ animal to animal, up to those whose genotype is certain: what is known on one si
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
+from functools import cached_property
 from itertools import product
 
 from sitegen.evidence.gathered import Source
@@ -17,7 +18,7 @@ from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId, Member, Observation, Posterior, Tally, parents_of
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Bearing:
     """One locus of the family of one day.
 
@@ -40,7 +41,9 @@ class Bearing:
             return self._from(tuple(parent for each in tallies for parent in self._above(each)))
         if self.near.young(source.animal) or self.near.tallies(source.animal):
             return self._from((source.animal, *self._beside(source.animal)))
-        return self._from(tuple(self._above(self.members[source.animal])))
+        if source.animal in self.before and len(self.near.own(source.animal)) > 1:
+            return self._from(self._bred(self.members[source.animal]))  # all of it may be as likely now, and was not
+        return self._from(self._above(self.members[source.animal]))
 
     def _from(self, starts: tuple[AnimalId, ...]) -> frozenset[AnimalId]:
         if starts not in self._reached:
@@ -63,13 +66,20 @@ class Bearing:
         for tally in self.near.tallies(animal):
             yield from self._above(tally)
 
-    def _above(self, young: Member | Tally) -> Iterator[AnimalId]:
-        """The parents, if young tell anything of them; where several may be the sire, littermates, who tell of him."""
-        if not self._tells_nothing(young):
-            yield from parents_of(young)
-            if len(young.sires) > 1 and young.litter and not young.each_its_own_sire:
-                litter = (self.members[each] for each in self.near.young(young.sires[0][0]))
-                yield from (each.id for each in litter if each.litter == young.litter)
+    def _above(self, young: Member | Tally) -> tuple[AnimalId, ...]:
+        """Those of whom young tell something."""
+        return () if self._tells_nothing(young) else self._bred(young)
+
+    def _bred(self, young: Member | Tally) -> tuple[AnimalId, ...]:
+        """The parents; where several may be the sire all that hangs on such a choice, since other loci tie them."""
+        return (*parents_of(young), *(self._of_several_sires if len(young.sires) > 1 else ()))
+
+    @cached_property
+    def _of_several_sires(self) -> tuple[AnimalId, ...]:
+        young: list[Member | Tally] = [*self.members.values(), *self.near.known.question.tallies]
+        several = [each for each in young if len(each.sires) > 1]
+        parents = [parent for each in several if not self._tells_nothing(each) for parent in parents_of(each)]
+        return (*(each.id for each in several if isinstance(each, Member)), *dict.fromkeys(parents))
 
     def _is_certain(self, animal: AnimalId) -> bool:
         """True when its genotype was certain before, so that it lets nothing pass."""

@@ -4,13 +4,17 @@ import datetime as dt
 import random
 from dataclasses import replace
 
-from hypothesis import given, settings
+from hypothesis import event, given, settings
 from hypothesis import strategies as st
-from random_histories import grown_collection, large_collection, sexed_collection
+from plain_enumeration import Truth
+from random_histories import few_animals, grown_collection, large_collection, sexed_collection
 
 from sitegen.evidence.answers import answers
 from sitegen.evidence.arrivals import arrivals_of, as_of_collection
-from sitegen.evidence.history import answers_on, history, replay
+from sitegen.evidence.gather import gather
+from sitegen.evidence.history import Arrival, answers_on, history, replay
+from sitegen.genetics.network import answer_all
+from sitegen.genetics.questions import LinkedQuestion, Question
 from sitegen.records.animals import Offer, OfferState
 from sitegen.records.collection import Collection
 from sitegen.records.values import PartialDate, Weighing
@@ -20,7 +24,10 @@ few = settings(max_examples=25, deadline=None)
 
 
 def days_of(collection: Collection) -> list[dt.date]:
-    return sorted({turn.day for turn in replay(collection)})
+    """The days on which anything is told, and those on which anybody comes or is paired."""
+    arrivals = arrivals_of(collection)
+    there = {*arrivals.animals.values(), *arrivals.litters.values()}
+    return sorted(there | {turn.day for turn in history(arrivals)})
 
 
 @few
@@ -39,6 +46,62 @@ def test_so_it_is_where_sex_is_part_of_heredity_and_few_have_judged(seed):
     turns = replay(collection)
     for day in days_of(collection):
         assert answers_on(turns, day) == answers(as_of_collection(collection, day)).posteriors
+
+
+def without(asked: Question | LinkedQuestion, keys: set[str]) -> Question | LinkedQuestion:
+    """A question without some of its evidence."""
+
+    def left(question: Question) -> Question:
+        seen = tuple(each for each in question.observations if each.key not in keys)
+        return replace(question, observations=seen, tallies=tuple(t for t in question.tallies if t.key not in keys))
+
+    if isinstance(asked, LinkedQuestion):
+        return replace(asked, questions=tuple(map(left, asked.questions)))
+    return left(asked)
+
+
+@few
+@given(seeds, st.sampled_from((grown_collection, sexed_collection)))
+def test_records_of_a_day_that_are_not_named_changed_nothing(seed, drawn):
+    """Left out, at the locus of an answer that differs, the answer is the same."""
+    collection = drawn(seed)
+    turns = replay(collection)
+    for turn in turns:
+        before = answers_on(turns, turn.day - dt.timedelta(1))
+        evidence = gather(as_of_collection(collection, turn.day))
+        names: dict[tuple[str, frozenset[Arrival]], list[str]] = {}
+        for (animal, locus), answer in turn.answers.items():
+            if answer and locus in before.get(animal, {}):
+                silent = {each for each in turn.arrived if each.locus == locus} - set(turn.because[animal, locus])
+                names.setdefault((locus, frozenset(silent)), []).append(animal)
+        for (locus, silent), animals in names.items():
+            at = evidence.loci["snake", locus]
+            keys = {key for key, source in at.sources.items() if Arrival(locus, source) in silent}
+            units = evidence.units_of("snake")
+            asked = answer_all(
+                [without(unit.question, keys) if locus in unit.loci else unit.question for unit in units]
+            )
+            number = next(rank for rank, unit in enumerate(units) if locus in unit.loci)
+            for animal in animals:
+                event("left out" if keys else "nothing left out")
+                assert asked[number].of(animal, locus) == turn.answers[animal, locus]
+
+
+@settings(max_examples=12, deadline=None)
+@given(seeds)
+def test_every_day_is_what_plain_enumeration_tells_of_its_records(seed):
+    """Of a pair or two and their young, at each locus by itself; where a sire is in doubt, at all of them together."""
+    collection = few_animals(seed)
+    turns = replay(collection)
+    for day in days_of(collection):
+        said = answers_on(turns, day)
+        units = gather(as_of_collection(collection, day)).units_of("snake")
+        truth = Truth([unit.question for unit in units])
+        for number, unit in enumerate(units):
+            for place, locus in enumerate(unit.loci):
+                for animal in said:
+                    if locus in said[animal]:
+                        assert said[animal][locus] == truth.posterior(animal, number, place)
 
 
 @few
