@@ -98,16 +98,6 @@ def changes_of(
     return {animal: tuple(found[animal]) for animal in arrivals.collection.animals if animal in found}
 
 
-def grounded_today(
-    changes: Mapping[AnimalId, tuple[Change, ...]], claims: Mapping[AnimalId, Sequence[Claim]]
-) -> Mapping[AnimalId, tuple[Change, ...]]:
-    """The changes, what became certain resting on what it rests on today. Doing it twice changes nothing."""
-    return {
-        animal: tuple(_grounded(change, claims.get(animal, ())) for change in found)
-        for animal, found in changes.items()
-    }
-
-
 def _grounded(change: Change, today: Sequence[Claim]) -> Change:
     """What became certain has the basis that it has today."""
     after = change.after

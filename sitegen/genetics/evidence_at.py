@@ -60,27 +60,21 @@ class Part:
         return self.pedigree.dams[number] is None and not self.pedigree.sires[number]
 
 
-def part_of(asked: Question | LinkedQuestion, like: Transmission | None = None) -> Part:
+def part_of(asked: Question | LinkedQuestion) -> Part:
     """The question made ready: evidence as weights, then states that cannot be are taken out everywhere.
-
-    Args:
-        asked: The question.
-        like: What pairs pass on at the same locus or group, from another question.
 
     Raises:
         ValueError: The question is not sound (unknown parents, cycles, loci that do not fit a linkage).
     """
     questions = asked.questions if isinstance(asked, LinkedQuestion) else (asked,)
-    if like is not None:
-        mode = like.mode
-    elif isinstance(asked, LinkedQuestion):
+    if isinstance(asked, LinkedQuestion):
         mode = mode_of_group(tuple(question.locus for question in questions), asked.linkage)
     else:
         mode = mode_of_locus(asked.locus)
     members = questions[0].members
     tallies = _same_young(questions)
     pedigree = pedigree_of(members, [found[0][1] for found in tallies])
-    transmission = Transmission(mode, like)
+    transmission = Transmission(mode)
     reader = _Reader(mode, transmission)
     weights = reader.own_weights(questions, pedigree, asked.phases if isinstance(asked, LinkedQuestion) else {})
     part = Part(

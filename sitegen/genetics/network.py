@@ -14,7 +14,6 @@ import math
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from itertools import product as combinations_of
-from itertools import zip_longest
 from typing import TypeVar
 
 from sitegen.genetics.evidence_at import part_of
@@ -47,22 +46,17 @@ def answer(question: Question | LinkedQuestion, limit: int = ENTRIES_LIMIT) -> "
     return answer_all([question], limit)[0]
 
 
-def answer_all(
-    questions: Sequence[Question | LinkedQuestion],
-    limit: int = ENTRIES_LIMIT,
-    like: Sequence[Transmission | None] = (),
-) -> tuple["Answers", ...]:
+def answer_all(questions: Sequence[Question | LinkedQuestion], limit: int = ENTRIES_LIMIT) -> tuple["Answers", ...]:
     """Answers to questions about the same animals, one each; they share who the sire of each litter was.
 
     Args:
         questions: All loci and linked groups of one species.
         limit: Most table entries of one connected piece of the network; beyond it the piece is too tangled.
-        like: What pairs pass on at the same loci, from answers of before; worked out anew where there is none.
 
     Raises:
         ValueError: A question is not sound: unknown parents, cycles, repeated parents.
     """
-    parts = [part_of(question, known) for question, known in zip_longest(questions, like)]
+    parts = [part_of(question) for question in questions]
     solved = Solved(network_of(parts), parts, limit)
     return tuple(Answers(solved, number) for number in range(len(parts)))
 

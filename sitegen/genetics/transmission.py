@@ -39,26 +39,16 @@ def whole_numbers(chances: Sequence[Fraction]) -> tuple[int, ...]:
 class Transmission:
     """From a pair's states to those of a living young, for one mode; remembers what it has made."""
 
-    def __init__(self, mode: Mode, like: "Transmission | None" = None) -> None:
-        """Makes ready.
-
-        Args:
-            mode: What runs.
-            like: Another one for the same mode; what pairs give is remembered together with it.
-        """
+    def __init__(self, mode: Mode) -> None:
         self.mode = mode
-        self._numbers: dict[tuple[tuple[str, ...], tuple[str, ...]], StateNumber] = (
-            like._numbers if like else {(state.first, state.second): rank for rank, state in enumerate(mode.states)}
-        )
-        self._gametes: dict[tuple[StateNumber, Sex], dict[tuple[str, ...], Fraction]] = like._gametes if like else {}
-        self._rows: dict[tuple[StateNumber, StateNumber], dict[StateNumber, Fraction]] = like._rows if like else {}
-        self._whole: dict[tuple[StateNumber, StateNumber], tuple[dict[StateNumber, int], int]] = (
-            like._whole if like else {}
-        )
-        self._alive: dict[tuple[StateNumber, StateNumber], Fraction] = like._alive if like else {}
-        self._supports: dict[tuple[StateNumber, StateNumber], Mask] = like._supports if like else {}
-        self._kept: dict[tuple[Mask, Mask, Mask], tuple[Mask, Mask, Mask]] = like._kept if like else {}
-        self.usual: dict[Sex, Weights] = like.usual if like else {}
+        self._numbers = {(state.first, state.second): rank for rank, state in enumerate(mode.states)}
+        self._gametes: dict[tuple[StateNumber, Sex], dict[tuple[str, ...], Fraction]] = {}
+        self._rows: dict[tuple[StateNumber, StateNumber], dict[StateNumber, Fraction]] = {}
+        self._whole: dict[tuple[StateNumber, StateNumber], tuple[dict[StateNumber, int], int]] = {}
+        self._alive: dict[tuple[StateNumber, StateNumber], Fraction] = {}
+        self._supports: dict[tuple[StateNumber, StateNumber], Mask] = {}
+        self._kept: dict[tuple[Mask, Mask, Mask], tuple[Mask, Mask, Mask]] = {}
+        self.usual: dict[Sex, Weights] = {}
         self._tables: dict[tuple[int, ...], tuple[tuple[int, ...], Weights | None]] = {}
         self._mixed: dict[tuple[object, ...], tuple[tuple[int, ...], Weights, Weights | None]] = {}
 
