@@ -251,7 +251,7 @@ def sexed_collection(seed: int, most_litters: int = 4) -> Collection:
 
 
 def few_animals(seed: int) -> Collection:
-    """One litter of a dam and a sire or one of two, at two loci, one of them sex-linked: few enough to be enumerated."""
+    """One litter of a dam and a sire or one of two, at two loci, one of them sex-linked; few enough to enumerate."""
     dice = random.Random(seed)
     system = dice.choice((SexSystem.ZW, SexSystem.XY))
     loci, _ = few_loci(system)
