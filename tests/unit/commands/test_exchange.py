@@ -69,10 +69,10 @@ def test_imported_records_are_bound_to_their_schema_as_added_ones_are(small: Pat
 
 
 def test_a_row_that_is_not_understood_is_told_and_the_status_is_1(small: Path) -> None:
-    (small / "a.csv").write_text(ROWS + "Bo,m,Snow het hipo\n")
+    (small / "a.csv").write_text(ROWS + "Bo,m,Snow het hyppo\n")
     done = run(small, "import", "a.csv")
     assert done.returncode == 1
-    assert 'a.csv:4:3: error: row 4, genetics "Snow het hipo": "hipo" is not understood' in done.stderr
+    assert 'a.csv:4:3: error: row 4, genetics "Snow het hyppo": "hyppo" is not understood' in done.stderr
     assert "nearest: hypo" in done.stderr
     assert "add --partly to take the 2 rows" in done.stdout
     assert not (small / "content/animals").exists()
