@@ -66,12 +66,12 @@ def change_sentence(change: Change, voice: Voice) -> Sentence:
         template = _("Until {date} our records said: {before}. From that day on: {after}, because {reasons}.")
     elif nothing:
         template = _(
-            "By today's records we would have said nothing of {gene} until {date}. From that day on: {after}, because "
+            "By today’s records we would have said nothing of {gene} until {date}. From that day on: {after}, because "
             "{reasons}."
         )
     else:
         template = _(
-            "By today's records we would have said until {date}: {before}. From that day on: {after}, because "
+            "By today’s records we would have said until {date}: {before}. From that day on: {after}, because "
             "{reasons}."
         )
     return said(

@@ -126,7 +126,7 @@ def test_what_moved_a_chance_from_the_trades_own_is_understood():
         "without it make it 52 in 100.",
         "From its parents alone it would be 66% het hypo; nine littermates without it make it about 33 in 100.",
         "From its parents alone it would have been 66% het hypo.",
-        "By today's records we would have said “66% het hypo”.",
+        "By today’s records we would have said “66% het hypo”.",
         "Without the test it would be 100% het caramel.",
     ):
         assert told(about(text)) == []

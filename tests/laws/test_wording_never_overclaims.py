@@ -138,7 +138,7 @@ def test_shorthand_is_quoted_last_and_never_for_a_gene_that_shows_with_one_copy(
         assert not re.search(r"\bhet\b|%", bare), text
         if "“" in text:
             assert re.search(r"the trade writes “[^”]*het”\)\.$", text), text
-            assert claim.allele in ("amel", "hypo", "motley", "stripe")
+            assert claim.allele in ("amel", "hypo", "motley", "stripe", "banded")
             percent = re.search(r"“(\d+)% het”", text)
             exact = {"33": Fraction(1, 3), "50": Fraction(1, 2), "66": Fraction(2, 3)}
             assert claim.chance == (exact[percent[1]] if percent else 1)

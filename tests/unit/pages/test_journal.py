@@ -64,7 +64,7 @@ def test_what_evidence_settled_is_told_and_what_only_moved_is_told_together() ->
     (may,) = [month for month in page.months if month.title == "May 2026"]
     told = {"".join(s.text for s in e.title): "".join(s.text for s in e.lines[0]) for e in may.entries}
     assert set(told) == {"Juniper: what we came to know", "The odds of nine animals changed"}
-    assert told["Juniper: what we came to know"].startswith("By today's records we would have said until May 2, 2026:")
+    assert told["Juniper: what we came to know"].startswith("By today’s records we would have said until May 2, 2026:")
     assert "Animal 5 and 3 more" in told["The odds of nine animals changed"]
 
 

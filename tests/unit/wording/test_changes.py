@@ -41,7 +41,7 @@ def test_proved_by_a_young():
     change = change_of(ChangeKind.PROVED, MAYBE, claim_of(ClaimKind.CARRIES), PROVED_BY)
     sentence = change_sentence(change, VOICE)
     assert plain(sentence) == (
-        "By today's records we would have said until 18 July 2026: may carry hypo (about 67 in 100). From that day on: "
+        "By today’s records we would have said until 18 July 2026: may carry hypo (about 67 in 100). From that day on: "
         "carries hypo for certain, because No. 05 of Juniper and Flint 2026, young of its own, shows hypo."
     )
     assert plain(change_sentence(replace(change, dated=True), VOICE)).startswith(
@@ -73,7 +73,7 @@ def test_nothing_was_said_before():
     after = claim_of(ClaimKind.SHOWS, look="hypo", copies=2)
     change = change_of(ChangeKind.BECAME_VISIBLE, None, after, shown, was=Fraction(0))
     assert plain(change_sentence(change, VOICE)) == (
-        "By today's records we would have said nothing of hypo until 18 July 2026. From that day on: shows hypo, two "
+        "By today’s records we would have said nothing of hypo until 18 July 2026. From that day on: shows hypo, two "
         "copies, because it shows hypo itself."
     )
     assert plain(change_sentence(replace(change, dated=True), VOICE)).startswith(
