@@ -18,14 +18,14 @@ Source: W3C, "Referrer Policy", section 3.1."""
 
 _FIRST = (
     f'\n<meta http-equiv="Content-Security-Policy" content="{POLICY}">\n<meta name="referrer" content="{REFERRER}">'
-)
-_BEGINNING = re.compile(r"\s*<!doctype html>\s*<html(?:\s[^<>]*)?>\s*<head>", re.IGNORECASE)
-_META = re.compile(r"""<meta(?:"[^"]*"|'[^']*'|[^'">])*>?""", re.IGNORECASE)
+).encode()
+_BEGINNING = re.compile(rb"\s*<!doctype html>\s*<html(?:\s[^<>]*)?>\s*<head>", re.IGNORECASE)
+_META = re.compile(rb"""<meta(?:"[^"]*"|'[^']*'|[^'">])*>?""", re.IGNORECASE)
 _OURS = re.compile(r"http-equiv|name\s*=\s*[\"']?\s*referrer", re.IGNORECASE)
 
 
-def with_policy(page: str) -> str:
-    """The page with both said right behind ``<head>``, before anything that could load or run.
+def with_policy(page: bytes) -> bytes:
+    """The page, UTF-8, with both said right behind ``<head>``, before anything that could load or run.
 
     Raises:
         ValueError: Something stands before the head, so that they would come too late; or the theme says either itself.
@@ -35,7 +35,8 @@ def with_policy(page: str) -> str:
         raise ValueError(
             "a page begins with <!doctype html>, <html> and <head>, and with nothing else before or between them"
         )
-    for tag in _META.findall(page, begins.end()):
+    for found in _META.findall(page, begins.end()):
+        tag = found.decode()
         if _OURS.search(html.unescape(tag)):
             raise ValueError(f"{tag} is not for themes; the program says what a page may load and tell others")
     return page[: begins.end()] + _FIRST + page[begins.end() :]

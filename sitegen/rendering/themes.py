@@ -322,7 +322,7 @@ def render_page(page: Page, theme: Theme) -> bytes:
             the message names template, line, page and record.
     """
     with _told_of(page, theme):
-        return with_policy(_rendered(page, theme)).encode("utf-8")
+        return with_policy(_rendered(page, theme).encode("utf-8"))
 
 
 def render_part(page: Page, theme: Theme) -> str:

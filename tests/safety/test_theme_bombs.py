@@ -31,7 +31,7 @@ SNAKE = "\N{SNAKE}"
 LOOPS, ENDS = "{% for a in page.label %}" * 6, "{% endfor %}" * 6
 TEXT = "{% set s = '" + SNAKE + "xxxxxxxxxxxxxxx' %}"
 DOUBLE = "{% set s %}{{ s }}{{ s }}{% endset %}"
-ON_AND_ON = "more than 5,000,000 steps"
+ON_AND_ON = "more than 6,000,000 steps"
 
 
 def fanned(first: str, each: str) -> str:
