@@ -89,7 +89,7 @@ BOMBS = {
     "an allowance given back": ("{% set a = (0-9)|toll %}", "No filter named 'toll'"),
     "loops that are paid back": ("{% set a = page.label|counted(-9) %}", "No filter named 'counted'"),
     "as dense as it may be": ("{{1}}" * 5_900 + "{{ page }}", "no text but a part of the page's model"),
-    "half a letter": (r"{{ '\ud800' }}", "head"),
+    "half a letter": (r"{{ '\ud800' }}", "surrogates not allowed"),
 }  # fmt: skip
 
 
