@@ -11,6 +11,7 @@ of a small process that has loaded what workers need: started once, that takes 0
 0.005 s.
 """
 
+import contextlib
 import gc
 import multiprocessing
 import os
@@ -198,7 +199,12 @@ def _serve(pipe: Connection, work: Callable[[Job], Result], of_others: Sequence[
     gc.freeze()  # what is the parent's stays shared, and garbage is looked for even if the parent does not
     gc.enable()
     keep_memory()
-    pipe.send((_READY, None))
+    with contextlib.suppress(BrokenPipeError):  # the parent was interrupted: nobody is left to be told
+        pipe.send((_READY, None))
+        _serve_jobs(pipe, work)
+
+
+def _serve_jobs(pipe: Connection, work: Callable[[Job], Result]) -> None:
     while True:
         try:
             job = pipe.recv()

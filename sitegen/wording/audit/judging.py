@@ -100,8 +100,7 @@ class Judge:
         claim = next((claim for claim in claims if claim.allele == name), claims[0] if claims else None)
         chance = chance_of_allele(posterior, name)
         if statement.says is Says.TWO_COPIES:
-            full = ((name, name), (name, locus.sex_system.blank))
-            held = sum(c for pair, c in posterior.items() if pair in full)
+            held = chance_of_copies(posterior, name, 2)  # a sex with one place can hold one copy alone
             heard = claim is not None and claim.kind is ClaimKind.CARRIES and claim.basis is Basis.PREVIOUS_KEEPER
             verdict = (Verdict.MORE if statement.proven else Verdict.WORD) if heard else Verdict.RIGHT
             verdict = verdict if held == 1 else Verdict.MORE
