@@ -97,6 +97,9 @@ def test_every_day_is_what_plain_enumeration_tells_of_its_records(seed):
         said = answers_on(turns, day)
         units = gather(as_of_collection(collection, day)).units_of("snake")
         truth = Truth([unit.question for unit in units])
+        if not truth.total:  # records that contradict each other at one locus have no truth at those tied to it
+            event("a contradiction")
+            continue
         for number, unit in enumerate(units):
             for place, locus in enumerate(unit.loci):
                 for animal in said:
