@@ -2,12 +2,16 @@
 
 On each day on which a record began to count, the families that it touches are asked again, with all that was known of
 them on that day. After the last day everything is as :func:`sitegen.evidence.answers.answers` has it.
+
+A family grows for as long as records are kept, and asking all of it on each day would take eight times as long for
+three times the animals. So where only young are new, those are asked whom they can teach anything: nothing passes an
+animal whose genotype was certain.
 """
 
 import datetime as dt
 from collections.abc import Iterable, Iterator, Mapping
 from collections.abc import Set as AbstractSet
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from sitegen.evidence.arrivals import Arrivals, arrivals_of, evidence_on, family_on
 from sitegen.evidence.asking import Asked, ask
@@ -26,7 +30,10 @@ from sitegen.genetics.questions import (
     TooTangled,
     parents_of,
 )
+from sitegen.records.animals import Animal
 from sitegen.records.collection import Collection
+from sitegen.records.genes import DnaTest, Genes, Judged, Stated
+from sitegen.records.litters import Litter
 from sitegen.records.species import Species
 
 Key = tuple[AnimalId, str]
@@ -91,6 +98,7 @@ class _Replay:
         self.rank = {name: rank for rank, name in enumerate(arrivals.collection.animals)}
         self.said: dict[Key, Posterior] = {}
         self.known: set[tuple[Arrival, frozenset[object]]] = set()
+        self.untied = tuple(_untied(arrivals.collection, species))
 
     def turns(self) -> Iterator[Turn]:
         """Each day's families, those with the first new record first."""
@@ -118,37 +126,122 @@ class _Replay:
         return found
 
     def _turn(self, day: dt.date, family: set[AnimalId], touched: AbstractSet[AnimalId]) -> Turn:
-        asked = ask(gather(evidence_on(self.arrivals, self.species.id, day, family)), self.limit)
-        arrived = self._arrived(asked, touched)
-        members = {member.id: member for member in asked.evidence.members[self.species.id]}
+        told = {name for name in touched if day in self.arrivals.days_of_animal(self.arrivals.collection.animals[name])}
+        asked = self._asked(day, family, touched, told)
+        arrived = self._arrived(asked, touched, told)
         answers: dict[Key, Posterior] = {}
         because: dict[Key, Arrived] = {}
-        for locus in (each.id for each in self.species.genome.loci):
-            before = {name: then for name in family if (then := self.said.get((name, locus)))}
-            here = [each for each in arrived if each.locus == locus]
-            bearing = Bearing(nearby(asked, next(iter(family)), locus), members, before)
-            for name in sorted(family, key=self.rank.__getitem__):
-                answer = _answer(asked, name, locus)
-                if self.said.get((name, locus)) != answer:
-                    self.said[name, locus] = answers[name, locus] = answer
-                    own_or_bearing = (e for e in here if e.source.animal == name or name in bearing.on(e.source))
-                    because[name, locus] = tuple(own_or_bearing) if name in before else ()
+        for locus, about in asked.items():
+            members = {member.id: member for member in about.evidence.members[self.species.id]}
+            before = {name: then for name in members if (then := self.said.get((name, locus)))}
+            now = {name: _answer(about, name, locus) for name in sorted(members, key=self.rank.__getitem__)}
+            differ = {name: answer for name, answer in now.items() if self.said.get((name, locus)) != answer}
+            bearing = Bearing(nearby(about, next(iter(members)), locus), members, before)
+            here = [each for each in arrived if each.locus == locus and not before.keys().isdisjoint(differ)]
+            reached = [(each, bearing.on(each.source) | {each.source.animal}) for each in here]
+            for name, answer in differ.items():
+                self.said[name, locus] = answers[name, locus] = answer
+                because[name, locus] = tuple(each for each, those in reached if name in those and name in before)
         return Turn(day, self.species.id, arrived, answers, because)
 
-    def _arrived(self, asked: Asked, touched: AbstractSet[AnimalId]) -> Arrived:
+    def _asked(
+        self, day: dt.date, family: set[AnimalId], touched: AbstractSet[AnimalId], told: AbstractSet[AnimalId]
+    ) -> Mapping[str, Asked]:
+        """What is asked at each locus: of the family those whom new young can teach anything.
+
+        All of it where something else is new, since what was certain may have rested on what is otherwise now, and
+        where the new records contradict what was certain.
+        """
+        only_young = all(self.arrivals.animals[name] == day for name in told)
+        near: dict[tuple[frozenset[AnimalId], frozenset[AnimalId]], list[str]] = {}
+        for locus in self.untied if only_young else ():
+            near.setdefault(self._near(day, family, touched, locus), []).append(locus)
+        found: dict[str, Asked] = {}
+        for (reached, around), loci in near.items():
+            records = self._told_of(day, reached, around, loci)
+            asked = ask(gather(records, frozenset(loci)), self.limit)
+            failed = {locus for unit, heredity in asked.units() if heredity.failures for locus in unit.loci}
+            found |= {locus: asked for locus in loci if locus not in failed}
+        rest = {locus.id for locus in self.species.genome.loci} - found.keys()
+        if rest:
+            asked = ask(gather(evidence_on(self.arrivals, self.species.id, day, family), rest), self.limit)
+            found |= dict.fromkeys(rest, asked)
+        return {locus.id: found[locus.id] for locus in self.species.genome.loci}
+
+    def _near(
+        self, day: dt.date, family: set[AnimalId], touched: Iterable[AnimalId], locus: str
+    ) -> tuple[frozenset[AnimalId], frozenset[AnimalId]]:
+        """Those whom new young can teach anything at a locus, and those around them, whose genotype was certain.
+
+        What is known on one side of these tells nothing of the other side, see :mod:`sitegen.evidence.bearing`.
+        """
+        animals = self.arrivals.collection.animals
+        reached: set[AnimalId] = set()
+        around: set[AnimalId] = set()
+        waiting = list(touched)
+        while waiting:
+            name = waiting.pop()
+            if len(self.said.get((name, locus), ())) == 1:
+                around.add(name)
+            elif name not in reached:
+                reached.add(name)
+                young = [each for each in self.young.get(name, ()) if each in family]
+                litters = self.arrivals.collection.bred_by(name)
+                there = (each for each in litters if self.arrivals.litters[each.id] <= day)
+                bred: list[Animal | Litter] = [animals[each] for each in (name, *young)]
+                waiting += [*young, *(parent for each in (*bred, *there) for parent in parents_of(each))]
+        return frozenset(reached), frozenset(around)
+
+    def _told_of(
+        self, day: dt.date, reached: frozenset[AnimalId], around: frozenset[AnimalId], loci: Iterable[str]
+    ) -> Collection:
+        """The records of those who are reached, and of those around them what was certain, and nothing else."""
+        records = evidence_on(self.arrivals, self.species.id, day, reached | around)
+
+        def certain(animal: Animal) -> Animal:
+            known = [(locus, self.said[animal.id, locus]) for locus in loci]
+            unjudged = Judged((), (), animal.place, written=False)
+            if reached.isdisjoint(parents_of(animal)):
+                stated = tuple(Stated(locus, odds, "", animal.place) for locus, odds in known)
+                return replace(animal, dam=None, sires=(), litter="", genes=(Genes(unjudged, stated),))
+            tests = tuple(DnaTest(locus, tuple(odds), animal.place) for locus, odds in known)
+            return replace(animal, genes=(Genes(unjudged, tests=tests),))
+
+        return replace(
+            records,
+            animals={name: certain(each) if name in around else each for name, each in records.animals.items()},
+            litters={
+                key: each for key, each in records.litters.items() if records.animals.keys() >= {*parents_of(each)}
+            },
+        )
+
+    def _arrived(
+        self, asked: Mapping[str, Asked], touched: AbstractSet[AnimalId], told: AbstractSet[AnimalId]
+    ) -> Arrived:
         """The pieces of evidence that were not known before, in record order, young that are not listed last."""
         found: list[Arrival] = []
-        for locus in self.species.genome.loci:
-            at = asked.evidence.loci[self.species.id, locus.id]
-            pieces: list[Observation | Tally] = [seen for seen in at.question.observations if seen.member in touched]
+        for locus, about in asked.items():
+            at = about.evidence.loci[self.species.id, locus]
+            pieces: list[Observation | Tally] = [seen for seen in at.question.observations if seen.member in told]
             pieces += [tally for tally in at.question.tallies if not touched.isdisjoint(parents_of(tally))]
             for piece in pieces:
-                arrival = Arrival(locus.id, at.sources[piece.key])
-                told = arrival, frozenset(piece.likelihood.items())
-                if told not in self.known:
-                    self.known.add(told)
+                arrival = Arrival(locus, at.sources[piece.key])
+                said = arrival, frozenset(piece.likelihood.items())
+                if said not in self.known:
+                    self.known.add(said)
                     found.append(arrival)
         return tuple(sorted(found, key=lambda each: self.rank.get(each.source.animal, len(self.rank))))
+
+
+def _untied(collection: Collection, species: Species) -> Iterator[str]:
+    """The loci by themselves at which sex is no part of heredity; none where young have several possible sires."""
+    bred: list[Animal | Litter] = [*collection.animals.values(), *collection.litters.values()]
+    if any(len(each.sires) > 1 for each in bred if each.species == species.id):
+        return
+    linked = {locus for linkage in species.genome.linkages for locus in linkage.loci}
+    for locus in species.genome.loci:
+        if locus.id not in linked and not locus.sex_linked and locus.sex_recombination is None:
+            yield locus.id
 
 
 def _answer(asked: Asked, animal: AnimalId, locus: str) -> Posterior:
