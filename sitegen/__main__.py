@@ -16,11 +16,18 @@ def main() -> None:
     """The same, with signals taken care of from the first moment on."""
     interrupts.listen()
     try:
-        run()
-    except KeyboardInterrupt:
-        sys.exit("Stopped. Nothing was changed.")
-    finally:
-        interrupts.listen_no_more()
+        try:
+            run()
+        finally:
+            interrupts.listen_no_more()
+    except KeyboardInterrupt as late:
+        # It came before the command was at work, or when it had ended; a second one is ignored.
+        if isinstance(late.__context__, SystemExit):
+            sys.exit(late.__context__.code)
+        from sitegen.commands import report_stop  # noqa: PLC0415 - as above
+
+        report_stop()
+        sys.exit(1)
 
 
 if __name__ == "__main__":

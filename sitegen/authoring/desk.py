@@ -141,7 +141,7 @@ def checked(desk: Desk, change: Change) -> Checked:
 def _told(content: Content, today: dt.date | None) -> tuple[tuple[Finding, ...], bool]:
     """What is wrong or doubtful in records, and whether their evidence could be asked: only sound ones have any."""
     collection, findings = bind_content(content, today=today)
-    if collection is None:
+    if collection is None or content.unreadable:
         return findings, False
     return known_of(content, collection, findings)[1], True
 

@@ -84,7 +84,7 @@ def main(args: list[str] | None = None) -> NoReturn:
     try:
         status: Any = _sitegen.main(args=args, prog_name="sitegen", standalone_mode=False)
     except (click.Abort, KeyboardInterrupt):
-        _report_stop()
+        report_stop()
         sys.exit(1)
     except click.ClickException as error:
         if isinstance(error, click.UsageError) and "unexpected extra argument" in error.message:
@@ -116,7 +116,8 @@ def _console() -> "Console":
     return Console()
 
 
-def _report_stop() -> None:
+def report_stop() -> None:
+    """Tell that the command was interrupted, and what it had changed by then."""
     from sitegen.writing import written_so_far
 
     done = written_so_far()

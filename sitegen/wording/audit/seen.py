@@ -149,12 +149,12 @@ class _Page:
                     self.signs += [(sign, at[found], at[cursor - 1] + 1) for sign in words]
                 case "code_inline":
                     found = max(content.find(mark, cursor), cursor) + len(mark)
-                    found += not content[found:].replace("\n", " ").startswith(words)
+                    found += not content[found : found + len(words)].replace("\n", " ").startswith(words)
                     self._add(words, at[found : found + len(words)])
                     cursor = content.find(mark, found + len(words)) + len(mark)
                 case "softbreak" | "hardbreak":
                     cursor = max(content.find("\n", cursor), cursor)
-                    self._add("\n", at[cursor:])
+                    self._add("\n", at[cursor : cursor + 1])
                     cursor += 1
                 case "link_open":
                     cursor = content.find("<" if mark == "autolink" else "[", cursor) + 1
