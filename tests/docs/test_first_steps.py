@@ -18,9 +18,10 @@ from unittest import mock
 
 import click
 import pytest
+from guide_tables import commands
 from on_a_day import SITEGEN
 
-from sitegen.commands import _COMMANDS, _sitegen, main
+from sitegen.commands import _sitegen, main
 
 REPOSITORY = Path(__file__).parent.parent.parent
 GUIDE = REPOSITORY / "sitegen" / "guide"
@@ -171,16 +172,10 @@ def test_the_rsync_of_the_guide_copies_the_site_and_nothing_else(trial: Path, tm
 
 
 def examples() -> Iterator[tuple[str, str]]:
-    def below(path: str, found: click.Command) -> Iterator[tuple[str, str]]:
+    """What is typed after ``sitegen``, and the example that its help text shows."""
+    for path, found in commands():
         if found.epilog and found.epilog.startswith("Example:"):
             yield path, found.epilog.removeprefix("Example:").strip()
-        for name, each in found.commands.items() if isinstance(found, click.Group) else ():
-            yield from below(f"{path} {name}", each)
-
-    for name in _COMMANDS:
-        found = _sitegen.get_command(click.Context(_sitegen), name)
-        assert found is not None
-        yield from below(name, found)
 
 
 def test_every_command_of_the_first_steps_has_an_example() -> None:
@@ -319,17 +314,6 @@ def test_the_line_of_the_guide_sets_completion_up(shell: str, tmp_path: Path) ->
 
 def test_every_command_has_an_example() -> None:
     """Each that is no mere group, so that --help never leaves one without a line to begin with."""
-
-    def leaves(path: str, found: click.Command) -> Iterator[tuple[str, click.Command]]:
-        if isinstance(found, click.Group):
-            for name, each in found.commands.items():
-                yield from leaves(f"{path} {name}", each)
-        else:
-            yield path, found
-
-    for name in _COMMANDS:
-        found = _sitegen.get_command(click.Context(_sitegen), name)
-        assert found is not None
-        for path, each in leaves(name, found):
-            assert each.epilog, path
-            assert f"  sitegen {path} " in f"{each.epilog} ", path
+    for path, each in commands():
+        assert each.epilog, path
+        assert f"  sitegen {path} " in f"{each.epilog} ", path
