@@ -7,6 +7,7 @@ signal, or one that comes as the ``finally`` begins, skips the rest.
 
 import os
 import signal
+import sys
 import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -30,11 +31,27 @@ def listen() -> None:
     for number in (signal.SIGINT, signal.SIGTERM):
         if signal.getsignal(number) is not signal.SIG_IGN:  # whoever starts us in the background may not want it
             signal.signal(number, _told)
+    if hasattr(signal, "setitimer"):
+        signal.signal(signal.SIGALRM, _told)
+        sys.unraisablehook = _raised_where_nothing_can_be
+
+
+def _raised_where_nothing_can_be(unraisable: "sys.UnraisableHookArgs") -> None:
+    """Raise an interrupt again that came within a finalizer or a callback of ``os.fork``.
+
+    Python prints and forgets what is raised there: the command would go on as if nobody had asked it to end, below
+    lines that look like a fault of ours. A timer, because what this function itself raises is forgotten as well.
+    """
+    if isinstance(unraisable.exc_value, KeyboardInterrupt):
+        _State.raised = False
+        signal.setitimer(signal.ITIMER_REAL, 0.001)
+    else:
+        sys.__unraisablehook__(unraisable)
 
 
 def listen_no_more() -> None:
     """Ignore both: everything is done and told."""
-    for number in (signal.SIGINT, signal.SIGTERM):
+    for number in (signal.SIGINT, signal.SIGTERM, *((signal.SIGALRM,) if hasattr(signal, "setitimer") else ())):
         signal.signal(number, signal.SIG_IGN)
 
 
