@@ -7,7 +7,7 @@ from sitegen import interrupts
 
 def run() -> None:
     """Run the command line; never returns."""
-    from sitegen.commands import main  # noqa: PLC0415 - see above
+    from sitegen.app.commands import main  # noqa: PLC0415 - see above
 
     main()
 
@@ -24,7 +24,7 @@ def main() -> None:
         # It came before the command was at work, or when it had ended; a second one is ignored.
         if isinstance(late.__context__, SystemExit):
             sys.exit(late.__context__.code)
-        from sitegen.commands import report_stop  # noqa: PLC0415 - as above
+        from sitegen.app.commands import report_stop  # noqa: PLC0415 - as above
 
         report_stop()
         sys.exit(1)

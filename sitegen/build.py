@@ -8,41 +8,41 @@ from functools import cache, partial
 from gettext import NullTranslations
 from pathlib import Path
 
-from sitegen.claims.chains import Chains
-from sitegen.claims.from_evidence import claims_of_animal
-from sitegen.claims.grounding import Grounding
+from sitegen.content.content import Content
+from sitegen.content.folder import read_content
+from sitegen.content.latest import latest_date
+from sitegen.content.site import Pictures
+from sitegen.content.sound_part import first_told, sound_part
+from sitegen.evidence.asked_records import Known, bound_of, known_of, read_known
+from sitegen.evidence.chains import Chains
+from sitegen.evidence.from_evidence import claims_of_animal
+from sitegen.evidence.grounding import Grounding
 from sitegen.evidence.reasons import reasons
 from sitegen.findings import Finding, Kind, Level, in_order
-from sitegen.known import Known, bound_of, known_of, read_known
 from sitegen.lazily import Lazily
-from sitegen.pages.addresses import SITEMAP
-from sitegen.pages.material import Material, material
-from sitegen.pages.outcomes import litter_pairing
-from sitegen.pages.replayed import told_changes
-from sitegen.pages.road_answers import roads_of
-from sitegen.pages.share import every_share
-from sitegen.pages.whole_site import Make, every_page
 from sitegen.photos.compose import KIND as SHARES
 from sitegen.photos.compose import compose_shares
 from sitegen.photos.encode import KIND, Encoded, Photograph, encode_pictures
 from sitegen.photos.facts import TINY, read_all_facts
+from sitegen.photos.store import Store
 from sitegen.photos.variants import PhotoFacts, PictureSettings, plan
-from sitegen.publishing.places import check_output
-from sitegen.publishing.release import File, ReleaseReport, publish
-from sitegen.reading.content import Content
-from sitegen.reading.folder import read_content
-from sitegen.records.latest import latest_date
-from sitegen.records.site import Pictures
-from sitegen.records.sound_part import first_told, sound_part
-from sitegen.rendering.catalogues import catalogue_of
-from sitegen.rendering.links import PageNote, broken_links, note_of
-from sitegen.rendering.machine import machine_files
-from sitegen.rendering.share_style import share_style
-from sitegen.rendering.themes import Theme, find_theme, render_page, theme_files
-from sitegen.store import Store
-from sitegen.wording.audit.whole import audit
-from sitegen.wording.doubts import plan_findings
-from sitegen.wording.speech import spoken
+from sitegen.publish.places import check_output
+from sitegen.publish.release import File, ReleaseReport, publish
+from sitegen.render.catalogues import catalogue_of
+from sitegen.render.links import PageNote, broken_links, note_of
+from sitegen.render.machine import machine_files
+from sitegen.render.share_style import share_style
+from sitegen.render.themes import Theme, find_theme, render_page, theme_files
+from sitegen.site.addresses import SITEMAP
+from sitegen.site.material import Material, material
+from sitegen.site.outcomes import litter_pairing
+from sitegen.site.replayed import told_changes
+from sitegen.site.road_answers import roads_of
+from sitegen.site.share import every_share
+from sitegen.site.whole_site import Make, every_page
+from sitegen.words.audit.whole import audit
+from sitegen.words.doubts import plan_findings
+from sitegen.words.speech import spoken
 
 Progress = Callable[[str], AbstractContextManager[Callable[[int, int], None]]]
 """A label to a context that gives a function to call with the number done and the number there are."""

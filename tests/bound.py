@@ -2,10 +2,10 @@
 
 from written import split_files
 
+from sitegen.content.binding import bind_content
+from sitegen.content.collection import Collection
+from sitegen.content.content import Content
 from sitegen.findings import Finding
-from sitegen.reading.content import Content
-from sitegen.records.binding import bind_content
-from sitegen.records.collection import Collection
 
 CORN = """
 === species/corn-snake.yaml

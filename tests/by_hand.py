@@ -7,6 +7,13 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from fractions import Fraction
 
+from sitegen.content.animals import Animal
+from sitegen.content.collection import Collection
+from sitegen.content.genes import Chromosome, Copies, DnaTest, Genes, Judged, Seen, Stated
+from sitegen.content.litters import Litter, Others
+from sitegen.content.site import Site
+from sitegen.content.species import Births, LitterSize, Species
+from sitegen.content.values import PartialDate, Weighing
 from sitegen.exact import parse_stated_chance
 from sitegen.findings import Place
 from sitegen.genetics.loci import (
@@ -22,13 +29,6 @@ from sitegen.genetics.loci import (
     SexSystem,
     looks_by_inheritance,
 )
-from sitegen.records.animals import Animal
-from sitegen.records.collection import Collection
-from sitegen.records.genes import Chromosome, Copies, DnaTest, Genes, Judged, Seen, Stated
-from sitegen.records.litters import Litter, Others
-from sitegen.records.site import Site
-from sitegen.records.species import Births, LitterSize, Species
-from sitegen.records.values import PartialDate, Weighing
 
 SNAKE = "snake"
 Odds = Mapping[str, Fraction]

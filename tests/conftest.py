@@ -31,7 +31,7 @@ def pytest_addoption(parser: pytest.Parser) -> None:
 @pytest.fixture(scope="session", autouse=True)
 def _one_day() -> None:
     """Commands that are run within the tests take it for one day, whatever the clock of the computer says."""
-    from sitegen.commands import options  # noqa: PLC0415 - as below
+    from sitegen.app.commands import options  # noqa: PLC0415 - as below
 
     options.clock = lambda: DAY
 

@@ -10,7 +10,7 @@ SITEGEN = [sys.executable, str(Path(__file__).resolve())]
 
 
 def _on_that_day() -> None:
-    from sitegen.commands import options  # noqa: PLC0415 - as late as the program itself imports it
+    from sitegen.app.commands import options  # noqa: PLC0415 - as late as the program itself imports it
 
     options.clock = lambda: DAY
     _main()

@@ -9,10 +9,10 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from itertools import product
 
+from sitegen.content.projects import Goal, Holdback, Stage
 from sitegen.genetics.counts import litter_sizes
 from sitegen.genetics.loci import Genotype, Locus
 from sitegen.genetics.observations import looks_of
-from sitegen.records.projects import Goal, Holdback, Stage
 
 ONE, HALF = Fraction(1), Fraction(1, 2)
 Genotypes = tuple[Genotype, ...]

@@ -21,14 +21,14 @@ from small_collections import (
 from small_pedigrees import DOMINANT, RECESSIVE
 from small_pedigrees import locus as locus_with_sex
 
-from sitegen.claims.kinds import Claim
+from sitegen.content.animals import Animal
+from sitegen.content.litters import Litter
+from sitegen.content.values import PartialDate
+from sitegen.evidence.kinds import Claim
 from sitegen.evidence.known import Ground, Reason
 from sitegen.genetics.loci import Allele, Genotype, Locus, Sex, SexSystem
 from sitegen.genetics.observations import all_genotypes
-from sitegen.records.animals import Animal
-from sitegen.records.litters import Litter
-from sitegen.records.values import PartialDate
-from sitegen.wording.voice import Voice
+from sitegen.words.voice import Voice
 
 BANDED = locus_with_sex("banded", Allele("banded", "banded", RECESSIVE), system=SexSystem.ZW, linked=True)
 GLOW = locus_with_sex(

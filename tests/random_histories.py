@@ -12,18 +12,18 @@ from fractions import Fraction
 
 from small_pedigrees import DOMINANT, INCOMPLETE, RECESSIVE, locus
 
+from sitegen.content.animals import Acquired, Animal
+from sitegen.content.collection import Collection
+from sitegen.content.genes import DnaTest, Genes, Judged, Seen, Stated
+from sitegen.content.litters import Litter, Others
+from sitegen.content.site import Site
+from sitegen.content.species import Births, LitterSize, Species
+from sitegen.content.values import PartialDate, Weighing
 from sitegen.findings import Place
 from sitegen.genetics.gametes import Mode, StateNumber, mode_of_group, mode_of_locus
 from sitegen.genetics.loci import Allele, Genome, Genotype, Linkage, Locus, Sex, SexSystem
 from sitegen.genetics.observations import looks_of, showing_alleles
 from sitegen.genetics.transmission import Transmission
-from sitegen.records.animals import Acquired, Animal
-from sitegen.records.collection import Collection
-from sitegen.records.genes import DnaTest, Genes, Judged, Seen, Stated
-from sitegen.records.litters import Litter, Others
-from sitegen.records.site import Site
-from sitegen.records.species import Births, LitterSize, Species
-from sitegen.records.values import PartialDate, Weighing
 
 TENTH = Fraction(1, 10)
 

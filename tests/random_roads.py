@@ -9,9 +9,9 @@ from functools import cache
 from hypothesis import strategies as st
 from small_site import AS_OF, HERE, small_material
 
+from sitegen.content.projects import Alternative, Decision, Goal, Holdback, Project, Stage
+from sitegen.content.values import PartialDate
 from sitegen.genetics.counts import Needed, counts, narrowest, needed
-from sitegen.pages.material import Folio, Material, folio
-from sitegen.pages.parts import Line, Span
 from sitegen.plans.by_eye import Expected
 from sitegen.plans.roads.kinds import (
     Ancestry,
@@ -27,8 +27,8 @@ from sitegen.plans.roads.kinds import (
     StageState,
     Waits,
 )
-from sitegen.records.projects import Alternative, Decision, Goal, Holdback, Project, Stage
-from sitegen.records.values import PartialDate
+from sitegen.site.material import Folio, Material, folio
+from sitegen.site.parts import Line, Span
 
 TINY = Fraction(1, 2**750)
 NEEDED_LEVELS = (Fraction(1, 2), Fraction(9, 10))

@@ -6,12 +6,12 @@ from fractions import Fraction
 
 from by_hand import SNAKE, collection, species
 
+from sitegen.content.projects import Goal, Holdback, Project, Stage
+from sitegen.content.species import BreedingSeason, Species
 from sitegen.evidence.asking import Asked, ask
 from sitegen.evidence.gather import gather
 from sitegen.findings import Place
 from sitegen.genetics.loci import Locus, Sex, SexSystem
-from sitegen.records.projects import Goal, Holdback, Project, Stage
-from sitegen.records.species import BreedingSeason, Species
 
 NOWHERE = Place("projects/p/project.yaml", 1, 1)
 MONTHS = {1: 8, 2: 20}

@@ -7,21 +7,21 @@ from functools import cache, partial
 
 from written import split_files
 
-from sitegen.claims.from_evidence import claims_of
-from sitegen.claims.kinds import Claim
+from sitegen.content.binding import bind_content
+from sitegen.content.collection import Collection
+from sitegen.content.content import Content
+from sitegen.content.latest import latest_date
+from sitegen.content.texts import FreeText, Of
 from sitegen.evidence.answers import answers_of
 from sitegen.evidence.asking import ask
+from sitegen.evidence.from_evidence import claims_of
 from sitegen.evidence.gather import gather
+from sitegen.evidence.kinds import Claim
 from sitegen.evidence.known import Answers
 from sitegen.evidence.reasons import reasons
 from sitegen.findings import Finding, Place, has_errors
 from sitegen.genetics.questions import AnimalId
-from sitegen.reading.content import Content
-from sitegen.records.binding import bind_content
-from sitegen.records.collection import Collection
-from sitegen.records.latest import latest_date
-from sitegen.records.texts import FreeText, Of
-from sitegen.wording.audit.whole import audit
+from sitegen.words.audit.whole import audit
 
 SPECIES = """
 === species/corn-snake.yaml

@@ -8,8 +8,8 @@ import openpyxl
 from bound import CORN
 from written import write_files
 
-from sitegen.exchange.importing import Import, ImportOrder, plan_import
-from sitegen.writing import FileChange, write
+from sitegen.content.writing import FileChange, write
+from sitegen.keeper.importing import Import, ImportOrder, plan_import
 
 EMPTY = f"""
 === site.yaml

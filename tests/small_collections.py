@@ -5,8 +5,15 @@ from collections.abc import Mapping
 from dataclasses import replace
 from fractions import Fraction
 
-from sitegen.claims.from_evidence import claims_of
-from sitegen.claims.kinds import Claim
+from sitegen.content.animals import Animal
+from sitegen.content.collection import Collection
+from sitegen.content.genes import DnaTest, Genes, Judged, Seen, Stated
+from sitegen.content.litters import Litter
+from sitegen.content.site import Site
+from sitegen.content.species import Births, LitterSize, Species
+from sitegen.content.values import PartialDate
+from sitegen.evidence.from_evidence import claims_of
+from sitegen.evidence.kinds import Claim
 from sitegen.evidence.known import Answers, Reason
 from sitegen.findings import Place
 from sitegen.genetics.loci import (
@@ -20,14 +27,7 @@ from sitegen.genetics.loci import (
     Welfare,
     looks_by_inheritance,
 )
-from sitegen.records.animals import Animal
-from sitegen.records.collection import Collection
-from sitegen.records.genes import DnaTest, Genes, Judged, Seen, Stated
-from sitegen.records.litters import Litter
-from sitegen.records.site import Site
-from sitegen.records.species import Births, LitterSize, Species
-from sitegen.records.values import PartialDate
-from sitegen.wording.voice import Voice
+from sitegen.words.voice import Voice
 
 NOWHERE = Place("records.yaml")
 TODAY = dt.date(2026, 10, 1)

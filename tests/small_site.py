@@ -6,7 +6,15 @@ from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
 
-from sitegen.claims.from_evidence import claims_of
+from sitegen.content.animals import Acquired, Animal, Meal, Offer, OfferState, PhotoRecord
+from sitegen.content.collection import Collection
+from sitegen.content.genes import Genes, Judged, Seen
+from sitegen.content.litters import Litter, Others
+from sitegen.content.projects import Goal, Project, Stage, Update
+from sitegen.content.site import Contact, FreePage, Site
+from sitegen.content.species import Births, LitterSize, Species
+from sitegen.content.values import Money, PartialDate, Weighing
+from sitegen.evidence.from_evidence import claims_of
 from sitegen.evidence.known import Answers, Ground, Reason
 from sitegen.findings import Place
 from sitegen.genetics.loci import (
@@ -22,16 +30,8 @@ from sitegen.genetics.loci import (
     looks_by_inheritance,
 )
 from sitegen.genetics.questions import AnimalId, Posterior
-from sitegen.pages.material import Material, material
 from sitegen.photos.variants import PhotoFacts, PictureSet, PictureSettings, plan
-from sitegen.records.animals import Acquired, Animal, Meal, Offer, OfferState, PhotoRecord
-from sitegen.records.collection import Collection
-from sitegen.records.genes import Genes, Judged, Seen
-from sitegen.records.litters import Litter, Others
-from sitegen.records.projects import Goal, Project, Stage, Update
-from sitegen.records.site import Contact, FreePage, Site
-from sitegen.records.species import Births, LitterSize, Species
-from sitegen.records.values import Money, PartialDate, Weighing
+from sitegen.site.material import Material, material
 
 AS_OF = dt.date(2026, 11, 1)
 HERE = Place("animals/juniper/animal.yaml", 1, 1)

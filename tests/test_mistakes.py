@@ -7,10 +7,10 @@ import pytest
 from herds import closed
 from on_a_day import DAY
 
+from sitegen.app.console import excerpt_of, plain_finding
 from sitegen.build import Order, check
-from sitegen.console import excerpt_of, plain_finding
+from sitegen.content.folder import MAX_TEXT_BYTES
 from sitegen.findings import Finding, Kind
-from sitegen.reading.folder import MAX_TEXT_BYTES
 
 MISTAKES = Path(__file__).parent / "mistakes"
 

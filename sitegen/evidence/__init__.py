@@ -1,1 +1,1 @@
-"""Where records meet genetics: what is known of each animal at each locus, and because of what."""
+"""Where records meet heredity: what is known of each animal, because of what, since when, and what may be claimed."""

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from fractions import Fraction
 
+from sitegen.content.collection import Collection
 from sitegen.evidence.asking import Asked, ask
 from sitegen.evidence.conflicts import agrees_alone, clash_of, finding_of
 from sitegen.evidence.descent import relations_of, shares_of
@@ -14,7 +15,6 @@ from sitegen.evidence.saying import name_of
 from sitegen.findings import Finding, Kind, Level
 from sitegen.genetics.kinship import Kinship
 from sitegen.genetics.questions import AnimalId, Impossible, Member, Posterior, TooTangled
-from sitegen.records.collection import Collection
 
 
 def answers(collection: Collection) -> Answers:

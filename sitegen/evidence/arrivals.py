@@ -16,16 +16,16 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Protocol, TypeVar
 
+from sitegen.content.animals import Acquired, Animal
+from sitegen.content.collection import Collection
+from sitegen.content.genes import Genes, Judged
+from sitegen.content.litters import Litter, Others
+from sitegen.content.species import Species
+from sitegen.content.values import PartialDate, whole_months
 from sitegen.evidence.judging import age_when_judged, dates_of
 from sitegen.genetics.loci import Genome
 from sitegen.genetics.observations import showing_alleles
 from sitegen.genetics.questions import AnimalId, parents_of
-from sitegen.records.animals import Acquired, Animal
-from sitegen.records.collection import Collection
-from sitegen.records.genes import Genes, Judged
-from sitegen.records.litters import Litter, Others
-from sitegen.records.species import Species
-from sitegen.records.values import PartialDate, whole_months
 
 T = TypeVar("T")
 R = TypeVar("R")

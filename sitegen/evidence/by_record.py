@@ -8,6 +8,11 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 
+from sitegen.content.animals import Animal
+from sitegen.content.collection import Collection
+from sitegen.content.genes import Chromosome, Judged, Seen
+from sitegen.content.litters import Litter, Others
+from sitegen.content.species import Species
 from sitegen.evidence.founders import Own, founder_odds
 from sitegen.evidence.gathered import Ages, Counted, Odds, Said, Source
 from sitegen.evidence.judging import age_when_judged, unjudged_alleles
@@ -16,11 +21,6 @@ from sitegen.evidence.saying import name_of, seen_says, tally_says, tested_says,
 from sitegen.genetics.loci import Genotype, Locus, Sex
 from sitegen.genetics.observations import all_genotypes, when_not_seen, when_seen, when_tested
 from sitegen.genetics.questions import Observation, Tally
-from sitegen.records.animals import Animal
-from sitegen.records.collection import Collection
-from sitegen.records.genes import Chromosome, Judged, Seen
-from sitegen.records.litters import Litter, Others
-from sitegen.records.species import Species
 
 Phases = tuple[Mapping[str, str], ...]
 """Chromosomes that are written down, one or two, each locus to allele."""

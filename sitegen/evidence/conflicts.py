@@ -8,6 +8,7 @@ that are named could be left out, or the rest would agree.
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from sitegen.content.animals import Animal
 from sitegen.evidence.clashes import smallest_clash
 from sitegen.evidence.gathered import Evidence, Source, Unit
 from sitegen.evidence.known import Clash, Ground
@@ -16,7 +17,6 @@ from sitegen.evidence.saying import name_of
 from sitegen.findings import Finding, Kind, Level
 from sitegen.genetics.loci import Locus
 from sitegen.genetics.questions import AnimalId, LinkedQuestion, Observation
-from sitegen.records.animals import Animal
 
 _ASSUMED = (Ground.NOTHING_STATED, Ground.BACKGROUND)
 

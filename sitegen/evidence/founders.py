@@ -16,13 +16,13 @@ from fractions import Fraction
 from itertools import product
 from math import prod
 
+from sitegen.content.animals import Animal
+from sitegen.content.genes import Stated
 from sitegen.evidence.gathered import FounderOdds, Odds, Source
 from sitegen.evidence.known import Ground
 from sitegen.evidence.saying import name_of
 from sitegen.genetics.loci import WILD, Genotype, Locus, Sex
 from sitegen.genetics.observations import all_genotypes, background, is_wild
-from sitegen.records.animals import Animal
-from sitegen.records.genes import Stated
 
 Own = tuple[Source, Odds]
 """A piece of the founder's own evidence: its record, and how likely it is under each genotype."""

@@ -10,16 +10,16 @@
 from collections.abc import Iterator, Mapping, Sequence
 from collections.abc import Set as AbstractSet
 
+from sitegen.content.animals import Animal
+from sitegen.content.collection import Collection
+from sitegen.content.litters import Litter
+from sitegen.content.species import Species
 from sitegen.evidence.by_record import Reader, is_founder, phases_of
 from sitegen.evidence.gathered import Counted, Evidence, LocusEvidence, Said, Source, Unit
 from sitegen.evidence.saying import name_of
 from sitegen.findings import Finding, Kind, Level
 from sitegen.genetics.loci import Locus, Sex
 from sitegen.genetics.questions import AnimalId, LinkedQuestion, Member, Observation, Question
-from sitegen.records.animals import Animal
-from sitegen.records.collection import Collection
-from sitegen.records.litters import Litter
-from sitegen.records.species import Species
 
 __all__ = ["gather", "is_founder", "members_of", "not_used", "young_of"]
 

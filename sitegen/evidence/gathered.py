@@ -4,11 +4,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
 
+from sitegen.content.collection import Collection
 from sitegen.evidence.known import Ground, Reason
 from sitegen.findings import Finding, Place
 from sitegen.genetics.loci import Genotype
 from sitegen.genetics.questions import AnimalId, LinkedQuestion, Member, Observation, Question, Tally
-from sitegen.records.collection import Collection
 
 Odds = Mapping[Genotype, Fraction]
 Ages = tuple[int | None, ...]

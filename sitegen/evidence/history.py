@@ -13,6 +13,11 @@ from collections.abc import Iterable, Iterator, Mapping
 from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, replace
 
+from sitegen.content.animals import Animal
+from sitegen.content.collection import Collection
+from sitegen.content.genes import DnaTest, Genes, Judged, Stated
+from sitegen.content.litters import Litter
+from sitegen.content.species import Species
 from sitegen.evidence.arrivals import Arrivals, arrivals_of, evidence_on, family_on
 from sitegen.evidence.asking import Asked, ask
 from sitegen.evidence.bearing import Bearing
@@ -30,11 +35,6 @@ from sitegen.genetics.questions import (
     TooTangled,
     parents_of,
 )
-from sitegen.records.animals import Animal
-from sitegen.records.collection import Collection
-from sitegen.records.genes import DnaTest, Genes, Judged, Stated
-from sitegen.records.litters import Litter
-from sitegen.records.species import Species
 
 Key = tuple[AnimalId, str]
 """Animal and locus."""

@@ -2,13 +2,13 @@
 
 from collections.abc import Iterable, Iterator
 
+from sitegen.content.animals import Animal
+from sitegen.content.collection import Collection
+from sitegen.content.genes import Judged
+from sitegen.content.litters import Litter
+from sitegen.content.values import PartialDate, whole_months
 from sitegen.genetics.loci import Genome, Locus
 from sitegen.genetics.observations import showing_alleles
-from sitegen.records.animals import Animal
-from sitegen.records.collection import Collection
-from sitegen.records.genes import Judged
-from sitegen.records.litters import Litter
-from sitegen.records.values import PartialDate, whole_months
 
 
 def age_when_judged(collection: Collection, animal: Animal, judged: Judged) -> int | None:

@@ -9,6 +9,7 @@ from itertools import product
 from math import prod
 from typing import TypeVar
 
+from sitegen.content.animals import Animal
 from sitegen.evidence.asking import Asked
 from sitegen.evidence.gathered import LocusEvidence, Source
 from sitegen.genetics.gametes import Mode, StateNumber
@@ -16,7 +17,6 @@ from sitegen.genetics.loci import Locus, Sex
 from sitegen.genetics.observations import background
 from sitegen.genetics.questions import AnimalId, Impossible, Observation, Tally, TooTangled, parents_of
 from sitegen.genetics.transmission import Transmission
-from sitegen.records.animals import Animal
 
 Pair = tuple[StateNumber, StateNumber]
 _T = TypeVar("_T")

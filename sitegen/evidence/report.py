@@ -3,13 +3,13 @@
 from collections.abc import Iterable, Mapping
 from fractions import Fraction
 
+from sitegen.content.collection import Collection
 from sitegen.evidence.known import Answers
 from sitegen.exact import written
 from sitegen.findings import Place
 from sitegen.genetics.loci import Genotype, Locus, genotype_text
 from sitegen.genetics.observations import all_genotypes
 from sitegen.genetics.questions import Posterior
-from sitegen.records.collection import Collection
 
 Json = dict[str, object]
 

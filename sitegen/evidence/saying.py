@@ -2,11 +2,11 @@
 
 from collections.abc import Sequence
 
+from sitegen.content.animals import Animal
+from sitegen.content.genes import DnaTest, Seen
+from sitegen.content.litters import Litter, Others
 from sitegen.genetics.loci import Locus, genotype_text
 from sitegen.genetics.observations import is_wild
-from sitegen.records.animals import Animal
-from sitegen.records.genes import DnaTest, Seen
-from sitegen.records.litters import Litter, Others
 
 
 def name_of(animal: Animal) -> str:

@@ -8,6 +8,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from sitegen.content.litters import Litter
 from sitegen.evidence.asking import Asked
 from sitegen.evidence.gathered import Source, Unit
 from sitegen.evidence.known import Ground, Reason, Step
@@ -18,7 +19,6 @@ from sitegen.evidence.saying import name_of
 from sitegen.genetics.loci import Genotype
 from sitegen.genetics.network import Answers, answer
 from sitegen.genetics.questions import AnimalId, Impossible, LinkedQuestion, Posterior, Question, TooTangled, parents_of
-from sitegen.records.litters import Litter
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,1 +1,1 @@
-"""Heredity, exact: loci, gametes, pedigrees and crosses; no files, no sentences."""
+"""Heredity, exact: loci, gametes, pedigrees, elimination and crosses; no files, no sentences."""

@@ -17,9 +17,9 @@ from itertools import product as ways_of
 from operator import add
 
 from sitegen.genetics.factors import SHARED, Factor, Network, splits
-from sitegen.inference.ordering import Plan
-from sitegen.inference.tables import Table, Variable, entries, product, summed_over_first
-from sitegen.inference.tree import joint_of
+from sitegen.genetics.ordering import Plan
+from sitegen.genetics.tables import Table, Variable, entries, product, summed_over_first
+from sitegen.genetics.tree import joint_of
 
 MOST_WAYS = 1_000_000
 """Most ways to share out all young that are gone through one by one; measured: about 3 seconds with four loci."""

@@ -6,11 +6,11 @@ from dataclasses import dataclass
 from sitegen.genetics.decoupling import messages, side_of
 from sitegen.genetics.evidence_at import Part
 from sitegen.genetics.factors import SHARED, Factor, Network
+from sitegen.genetics.ordering import Plan, plan
 from sitegen.genetics.pedigree import connected
 from sitegen.genetics.questions import AnimalId, TooTangled
-from sitegen.inference.ordering import Plan, plan
-from sitegen.inference.tables import Table
-from sitegen.inference.tree import Single, Tree, is_possible, joint_of
+from sitegen.genetics.tables import Table
+from sitegen.genetics.tree import Single, Tree, is_possible, joint_of
 
 _BITS_OF_TWO_ENTRIES = 2700
 """A table with numbers of this many binary digits is counted as twice as large; measured by memory and time."""

@@ -11,8 +11,8 @@ from sitegen.findings import SitegenError
 from sitegen.photos.lettering import Lettering, Piece
 from sitegen.photos.opening import without_metadata
 from sitegen.photos.sharing import HEIGHT_PX, WIDTH_PX, ShareCard, ShareStyle
+from sitegen.photos.store import Kept, Store, why_not_written
 from sitegen.photos.workers import Crashed, Progress, in_workers
-from sitegen.store import Kept, Store, why_not_written
 
 KIND = "share"
 

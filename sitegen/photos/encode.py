@@ -12,9 +12,9 @@ from PIL import Image
 from sitegen.findings import Finding, SitegenError, in_order
 from sitegen.photos.facts import read_content
 from sitegen.photos.opening import CRASHED, Fault, opened_photo, upright_pixels, without_metadata
+from sitegen.photos.store import Kept, Store, why_not_written
 from sitegen.photos.variants import Format, PhotoFacts, PictureSet, PictureSettings, Variant
 from sitegen.photos.workers import Progress, in_workers
-from sitegen.store import Kept, Store, why_not_written
 
 KIND = "pictures"
 

@@ -26,9 +26,9 @@ from sitegen.photos.opening import (
     upright_pixels,
     upright_size,
 )
+from sitegen.photos.store import Store
 from sitegen.photos.variants import RECIPE, PhotoFacts
 from sitegen.photos.workers import Crashed, Progress, in_workers
-from sitegen.store import Store
 
 TINY = "tiny"
 _TINY_PX = 16

@@ -35,7 +35,7 @@ _CAN_COPY = "forkserver" in multiprocessing.get_all_start_methods() and sys.plat
 """Apple's own libraries do not bear copies of a process; Windows has no such thing."""
 _THREADS = Path("/proc/self/task")
 """Linux lists a process' threads here, those of libraries too."""
-_LOADED_ONCE = ["sitegen.commands", "sitegen.photos.encode", "PIL.JpegImagePlugin", "PIL.AvifImagePlugin"]
+_LOADED_ONCE = ["sitegen.app.commands", "sitegen.photos.encode", "PIL.JpegImagePlugin", "PIL.AvifImagePlugin"]
 """What a worker needs, and what the program begins with: a copy of a small process runs its first lines again."""
 _READY, _DONE, _FAILED = "ready", "done", "failed"  # what a worker may say
 _DEAD = (EOFError, OSError)

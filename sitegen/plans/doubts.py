@@ -4,6 +4,7 @@ import datetime as dt
 from collections.abc import Iterator
 from fractions import Fraction
 
+from sitegen.content.projects import Goal, Project
 from sitegen.evidence.answers import members_with_sires
 from sitegen.evidence.asking import Asked
 from sitegen.evidence.descent import related
@@ -16,7 +17,6 @@ from sitegen.plans.doubts_kinds import Doubt, NotReached, TooRelated, Where
 from sitegen.plans.doubts_when import when_doubts
 from sitegen.plans.promises import ACTIVE, Promise, Route, all_promises, open_stages, routes_of
 from sitegen.plans.roads.plan import Parents
-from sitegen.records.projects import Goal, Project
 
 REACHED = "reached"
 

@@ -11,6 +11,8 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from itertools import islice
 
+from sitegen.content.animals import Animal, OfferState
+from sitegen.content.projects import Goal, Holdback
 from sitegen.evidence.asking import Asked
 from sitegen.genetics.gametes import Mode, StateNumber
 from sitegen.genetics.loci import Genome, Sex
@@ -21,8 +23,6 @@ from sitegen.plans.promises import Route, open_stages
 from sitegen.plans.roads.plan import Parents, StagePlan
 from sitegen.plans.roads.wants import Want, loci_of, want_of
 from sitegen.plans.roads.young import fits, looks_together
-from sitegen.records.animals import Animal, OfferState
-from sitegen.records.projects import Goal, Holdback
 
 NEAREST = 3
 """How many animals are named that may carry what is missing."""

@@ -2,6 +2,8 @@
 
 from collections.abc import Iterator
 
+from sitegen.content.animals import Animal
+from sitegen.content.projects import Goal, Holdback
 from sitegen.evidence.asking import Asked
 from sitegen.findings import Place
 from sitegen.genetics.loci import Genome, Locus
@@ -9,8 +11,6 @@ from sitegen.genetics.observations import showing_alleles
 from sitegen.genetics.questions import AnimalId
 from sitegen.plans.doubts_kinds import Lethal, Unweighed, Where
 from sitegen.plans.promises import Route, open_stages
-from sitegen.records.animals import Animal
-from sitegen.records.projects import Goal, Holdback
 
 
 def all_wanted(route: Route) -> Iterator[tuple[Goal | Holdback, Where]]:

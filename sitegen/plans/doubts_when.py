@@ -2,12 +2,12 @@
 
 from collections.abc import Iterator, Sequence
 
+from sitegen.content.animals import OfferState
 from sitegen.genetics.loci import Sex
 from sitegen.plans.doubts_kinds import Doubt, Gone, Left, Overbooked, Rushed, TooYoung, Where
 from sitegen.plans.promises import Promise, Route, litter_seasons, open_stages, promises_of
 from sitegen.plans.roads.plan import Parents, StagePlan
 from sitegen.plans.roads.seasons import grown_from
-from sitegen.records.animals import OfferState
 
 
 def when_doubts(route: Route, promises: Sequence[Promise]) -> Iterator[Doubt]:

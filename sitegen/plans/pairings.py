@@ -10,6 +10,10 @@ from fractions import Fraction
 from math import prod
 from typing import cast
 
+from sitegen.content.animals import Animal
+from sitegen.content.gene_names import gene_names
+from sitegen.content.report import At, Report
+from sitegen.content.species import LitterSize
 from sitegen.evidence.answers import members_with_sires
 from sitegen.evidence.asking import Asked
 from sitegen.evidence.descent import related
@@ -33,10 +37,6 @@ from sitegen.genetics.loci import Genotype, Locus, Sex
 from sitegen.genetics.observations import is_wild
 from sitegen.genetics.questions import AnimalId, Impossible, Member, TooTangled
 from sitegen.plans.looks import LookRow, mixed_rows
-from sitegen.records.animals import Animal
-from sitegen.records.gene_names import gene_names
-from sitegen.records.report import At, Report
-from sitegen.records.species import LitterSize
 
 LEVELS = (Fraction(50, 100), Fraction(90, 100), Fraction(95, 100), Fraction(99, 100))
 MOST_YOUNG = 1000

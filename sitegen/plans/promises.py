@@ -4,13 +4,13 @@ import datetime as dt
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
+from sitegen.content.collection import Collection
+from sitegen.content.projects import Project, Stage
 from sitegen.findings import Place
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId
 from sitegen.plans.roads.kinds import StageState
 from sitegen.plans.roads.plan import Parents, RoadPlan, StagePlan, road_plan
-from sitegen.records.collection import Collection
-from sitegen.records.projects import Project, Stage
 
 ACTIVE = ("planned", "under way")
 """States of a project whose stages are still to be bred."""

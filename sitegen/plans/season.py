@@ -5,15 +5,15 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 
+from sitegen.content.animals import Animal, OfferState
+from sitegen.content.collection import Collection
+from sitegen.content.litters import Litter
+from sitegen.content.values import PartialDate
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId
 from sitegen.plans.doubts_harms import makers, shown_looks
 from sitegen.plans.promises import ACTIVE, Promise, promises_of, routes_of
 from sitegen.plans.roads.seasons import BreedingYear, breeding_year, grown_from
-from sitegen.records.animals import Animal, OfferState
-from sitegen.records.collection import Collection
-from sitegen.records.litters import Litter
-from sitegen.records.values import PartialDate
 
 
 class Reason(StrEnum):

@@ -15,7 +15,7 @@ from pathlib import Path
 import yaml
 from jinja2 import Environment, FunctionLoader
 
-from sitegen.rendering.themes import Theme, find_theme
+from sitegen.render.themes import Theme, find_theme
 
 
 def plain_environment(theme: Theme) -> Environment:

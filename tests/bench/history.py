@@ -12,7 +12,7 @@ from random_histories import large_collection  # noqa: E402 - the path is set ab
 from sitegen.evidence.answers import answers  # noqa: E402
 from sitegen.evidence.arrivals import arrivals_of  # noqa: E402
 from sitegen.evidence.history import history  # noqa: E402
-from sitegen.pages.replayed import told_changes  # noqa: E402
+from sitegen.site.replayed import told_changes  # noqa: E402
 
 
 def measure(doubtful: float) -> None:

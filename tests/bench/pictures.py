@@ -31,8 +31,8 @@ from PIL import Image, ImageFilter, ImageOps
 
 from sitegen.photos.encode import KIND, Encoded, Photograph, encode_pictures, store_key
 from sitegen.photos.facts import read_all_facts
+from sitegen.photos.store import Store
 from sitegen.photos.variants import PictureSettings, plan
-from sitegen.store import Store
 
 SETTINGS = PictureSettings()
 JPEG = {"quality": SETTINGS.jpeg_quality, "progressive": True, "optimize": True}

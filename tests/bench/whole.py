@@ -31,7 +31,7 @@ from all_ended import adopt_what_is_left, all_ended
 from many_records import write_collection
 
 from sitegen import build, known
-from sitegen.reading.folder import read_content
+from sitegen.content.folder import read_content
 
 sys.setrecursionlimit(10_000)
 SIZES = (100, 1_000, 3_000, 10_000)

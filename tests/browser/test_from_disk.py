@@ -11,8 +11,8 @@ from playwright.sync_api import Browser, Page, sync_playwright
 from small_site import animal, collection, small_material
 
 from sitegen.genetics.loci import Sex
-from sitegen.pages.whole_site import whole_site
-from sitegen.rendering.themes import find_theme, render_page, theme_files
+from sitegen.render.themes import find_theme, render_page, theme_files
+from sitegen.site.whole_site import whole_site
 
 pytestmark = pytest.mark.browser
 

@@ -12,14 +12,14 @@ import pytest
 from playwright.sync_api import Browser, sync_playwright
 from small_site import HERE, animal, collection, small_material
 
-from sitegen.claims.kinds import Claim, ClaimKind
+from sitegen.content.animals import Meal, Offer, OfferState
+from sitegen.content.values import PartialDate, Weighing
+from sitegen.evidence.kinds import Claim, ClaimKind
 from sitegen.evidence.known import Ground, Reason
 from sitegen.genetics.loci import Sex
-from sitegen.pages.material import Material
-from sitegen.pages.whole_site import whole_site
-from sitegen.records.animals import Meal, Offer, OfferState
-from sitegen.records.values import PartialDate, Weighing
-from sitegen.rendering.themes import find_theme, render_page, theme_files
+from sitegen.render.themes import find_theme, render_page, theme_files
+from sitegen.site.material import Material
+from sitegen.site.whole_site import whole_site
 
 pytestmark = pytest.mark.browser
 

@@ -5,12 +5,12 @@ from collections.abc import Iterator
 
 import click
 
-from sitegen.commands import _COMMANDS, _sitegen
-from sitegen.records.schemas import FORMS
-from sitegen.records.written.forms import Form
-from sitegen.records.written.litters import YoungForm
-from sitegen.records.written.projects import AlternativeForm, HoldbackForm, StageForm
-from sitegen.records.written.species import AlleleForm, LocusForm
+from sitegen.app.commands import _COMMANDS, _sitegen
+from sitegen.content.schemas import FORMS
+from sitegen.content.written.forms import Form
+from sitegen.content.written.litters import YoungForm
+from sitegen.content.written.projects import AlternativeForm, HoldbackForm, StageForm
+from sitegen.content.written.species import AlleleForm, LocusForm
 
 KINDS: dict[str, type[Form]] = {
     **FORMS, "locus": LocusForm, "stage": StageForm, "keep": HoldbackForm, "alternative": AlternativeForm,

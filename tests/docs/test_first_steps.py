@@ -21,7 +21,7 @@ import pytest
 from guide_tables import commands
 from on_a_day import SITEGEN
 
-from sitegen.commands import _sitegen, main
+from sitegen.app.commands import _sitegen, main
 
 REPOSITORY = Path(__file__).parent.parent.parent
 GUIDE = REPOSITORY / "sitegen" / "guide"
@@ -239,7 +239,7 @@ def completed(folder: Path, line: str) -> list[str]:
     """What is offered for the last word of a line, by the protocol that all three kinds of terminal use."""
     asked = {"_SITEGEN_COMPLETE": "bash_complete", "COMP_WORDS": line, "COMP_CWORD": str(len(line.split(" ")) - 1)}
     done = subprocess.run(
-        [sys.executable, "-c", "import sys; sys.argv[0] = 'sitegen'; from sitegen.commands import main; main()"],
+        [sys.executable, "-c", "import sys; sys.argv[0] = 'sitegen'; from sitegen.app.commands import main; main()"],
         cwd=folder, env={**os.environ, **asked}, capture_output=True, text=True, timeout=60, check=False,
     )  # fmt: skip
     assert done.stderr == ""
@@ -287,7 +287,7 @@ def test_the_line_of_the_guide_sets_completion_up(shell: str, tmp_path: Path) ->
     line = next(line for line in ADDING.splitlines() if f"_SITEGEN_COMPLETE={instruction}" in line)
     assert file in ADDING
     (tmp_path / "sitegen").write_text(
-        f"#!{sys.executable}\nimport sys\nsys.argv[0] = 'sitegen'\nfrom sitegen.commands import main\nmain()\n"
+        f"#!{sys.executable}\nimport sys\nsys.argv[0] = 'sitegen'\nfrom sitegen.app.commands import main\nmain()\n"
     )
     (tmp_path / "sitegen").chmod(0o755)
     environment = {**os.environ, "PATH": f"{tmp_path}:{os.environ['PATH']}"}

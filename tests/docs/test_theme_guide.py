@@ -11,9 +11,9 @@ from pathlib import Path
 import pytest
 from small_site import small_material
 
-from sitegen.pages.parts import Line, Page
-from sitegen.pages.whole_site import whole_site
-from sitegen.rendering.themes import find_theme
+from sitegen.render.themes import find_theme
+from sitegen.site.parts import Line, Page
+from sitegen.site.whole_site import whole_site
 
 GUIDE = Path(__file__).parents[2] / "themes" / "README.md"
 BEGIN, END = "<!-- page models: begin -->", "<!-- page models: end -->"
@@ -103,7 +103,7 @@ def test_the_examples_of_the_guide_are_whole(tmp_path: Path) -> None:
         target = tmp_path / "themes/mine" / name
         target.parent.mkdir(parents=True, exist_ok=True)
         target.write_text(text, "utf-8")
-    from sitegen.rendering.themes import render_page  # noqa: PLC0415 - only here
+    from sitegen.render.themes import render_page  # noqa: PLC0415 - only here
 
     theme = find_theme("mine", tmp_path / "themes")
     made = {page.address: render_page(page, theme).decode() for page in whole_site(small_material())}

@@ -14,8 +14,8 @@ from PIL import Image
 from sitegen.findings import Finding
 from sitegen.photos.encode import Photograph, encode_pictures
 from sitegen.photos.facts import read_facts
+from sitegen.photos.store import Store
 from sitegen.photos.variants import PhotoFacts, PictureSettings, plan
-from sitegen.store import Store
 
 SETTINGS = PictureSettings(widths=(24,))
 FORMATS = ("JPEG", "PNG", "WEBP", "AVIF", "TIFF", "GIF", "BMP", "HEIF")

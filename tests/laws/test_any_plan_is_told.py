@@ -6,14 +6,14 @@ from bound import content_of
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from sitegen.content.binding import bind_content
 from sitegen.evidence.asking import ask
 from sitegen.evidence.gather import gather
 from sitegen.findings import Level
 from sitegen.plans.season import season_plan
 from sitegen.plans.season_machine import season_json
-from sitegen.records.binding import bind_content
-from sitegen.wording.doubts import plan_findings
-from sitegen.wording.season import conflict_sentence, serves_words, verdict_words, weight_words
+from sitegen.words.doubts import plan_findings
+from sitegen.words.season import conflict_sentence, serves_words, verdict_words, weight_words
 
 SPECIES = """
 === species/corn-snake.yaml

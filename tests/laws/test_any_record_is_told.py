@@ -10,11 +10,11 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from written import split_files
 
+from sitegen.content.binding import bind_content
+from sitegen.content.content import Content
+from sitegen.content.folder import read_content
+from sitegen.content.schemas import FORMS
 from sitegen.findings import Finding, has_errors
-from sitegen.reading.content import Content
-from sitegen.reading.folder import read_content
-from sitegen.records.binding import bind_content
-from sitegen.records.schemas import FORMS
 
 PATHS = {
     "site": "site.yaml",

@@ -14,15 +14,15 @@ from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 from sheets_of_rows import folder, workbook
 
-from sitegen.exchange.cells import read_day, read_price, read_sex, read_sires, read_weight
-from sitegen.exchange.columns import HEADINGS, read_mapped
-from sitegen.exchange.importing import ImportOrder, plan_import
-from sitegen.exchange.labels import LabelReader
-from sitegen.exchange.neat import quoted
-from sitegen.exchange.sheets import guarded
+from sitegen.content.hidden import first_hidden
+from sitegen.content.yaml_tree import Entries, Scalar, parse_tree
 from sitegen.findings import ContentError, Kind, Level, has_errors
-from sitegen.reading.hidden import first_hidden
-from sitegen.reading.yaml_tree import Entries, Scalar, parse_tree
+from sitegen.keeper.cells import read_day, read_price, read_sex, read_sires, read_weight
+from sitegen.keeper.columns import HEADINGS, read_mapped
+from sitegen.keeper.importing import ImportOrder, plan_import
+from sitegen.keeper.labels import LabelReader
+from sitegen.keeper.neat import quoted
+from sitegen.keeper.sheets import guarded
 
 LIMIT_S = 2
 READER = LabelReader(bound(CORN).species["corn-snake"])

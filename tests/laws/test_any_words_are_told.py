@@ -10,7 +10,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from written import write_files
 
-from sitegen.commands import main
+from sitegen.app.commands import main
 
 RECORDS = """
 === site.yaml

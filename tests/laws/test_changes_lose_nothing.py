@@ -11,15 +11,15 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from written import write_files
 
-from sitegen.authoring import editing
-from sitegen.authoring.animals import Noted, add_animal, add_young
-from sitegen.authoring.desk import Change, Desk, check_change, open_desk
-from sitegen.authoring.litters import add_litter, add_outcome
-from sitegen.authoring.measures import add_meal, add_weight
-from sitegen.authoring.offers import OfferChange, set_offer
+from sitegen.content.animals import OfferState
+from sitegen.content.writing import write
 from sitegen.findings import ContentError, WrongUse
-from sitegen.records.animals import OfferState
-from sitegen.writing import write
+from sitegen.keeper import editing
+from sitegen.keeper.animals import Noted, add_animal, add_young
+from sitegen.keeper.desk import Change, Desk, check_change, open_desk
+from sitegen.keeper.litters import add_litter, add_outcome
+from sitegen.keeper.measures import add_meal, add_weight
+from sitegen.keeper.offers import OfferChange, set_offer
 
 RECORDS = """
 === site.yaml

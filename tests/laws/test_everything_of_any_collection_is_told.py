@@ -8,18 +8,18 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from random_histories import grown_collection, sexed_collection
 
-from sitegen.claims.from_evidence import claims_of
+from sitegen.content.collection import Collection
 from sitegen.evidence.answers import answers_of
 from sitegen.evidence.asking import Asked, ask
+from sitegen.evidence.from_evidence import claims_of
 from sitegen.evidence.gather import gather
 from sitegen.evidence.known import Ground
 from sitegen.evidence.reasons import chain, reasons
 from sitegen.genetics.loci import Sex
-from sitegen.records.collection import Collection
-from sitegen.wording.claims import headline
-from sitegen.wording.reasons import explanation
-from sitegen.wording.runs import plain
-from sitegen.wording.voice import Voice
+from sitegen.words.claims import headline
+from sitegen.words.reasons import explanation
+from sitegen.words.runs import plain
+from sitegen.words.voice import Voice
 
 seeds = st.integers(0, 1_000_000)
 SEXED = ("band", "glow")

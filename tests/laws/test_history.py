@@ -9,15 +9,15 @@ from hypothesis import strategies as st
 from plain_enumeration import Truth
 from random_histories import few_animals, grown_collection, large_collection, of_sure_sires, sexed_collection
 
+from sitegen.content.animals import Offer, OfferState
+from sitegen.content.collection import Collection
+from sitegen.content.values import PartialDate, Weighing
 from sitegen.evidence.answers import answers
 from sitegen.evidence.arrivals import arrivals_of, as_of_collection
 from sitegen.evidence.gather import gather
 from sitegen.evidence.history import Arrival, answers_on, history, replay
 from sitegen.genetics.network import answer_all
 from sitegen.genetics.questions import LinkedQuestion, Question
-from sitegen.records.animals import Offer, OfferState
-from sitegen.records.collection import Collection
-from sitegen.records.values import PartialDate, Weighing
 
 seeds = st.integers(0, 1_000_000)
 few = settings(max_examples=25, deadline=None)

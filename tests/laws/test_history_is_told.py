@@ -6,15 +6,15 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from random_histories import grown_collection
 
-from sitegen.claims.chances import chance_of_allele
-from sitegen.claims.changes import ChangeKind, changes_of
-from sitegen.claims.from_evidence import claims_of
 from sitegen.evidence.answers import answers
 from sitegen.evidence.arrivals import arrivals_of
+from sitegen.evidence.chances import chance_of_allele
+from sitegen.evidence.changes import ChangeKind, changes_of
+from sitegen.evidence.from_evidence import claims_of
 from sitegen.evidence.history import answers_on, history
-from sitegen.wording.changes import change_sentence
-from sitegen.wording.runs import plain
-from sitegen.wording.voice import Voice
+from sitegen.words.changes import change_sentence
+from sitegen.words.runs import plain
+from sitegen.words.voice import Voice
 
 seeds = st.integers(0, 1_000_000)
 few = settings(max_examples=40, deadline=None)

@@ -17,7 +17,7 @@ import pytest
 from PIL import Image
 from written import write_files
 
-from sitegen.commands import main
+from sitegen.app.commands import main
 
 LIMIT_S = 2
 SOUND = """

@@ -8,13 +8,13 @@ from by_hand import animal, collection, litter, recessive, species
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from sitegen.content.collection import Collection
 from sitegen.evidence.asking import Asked, ask
 from sitegen.evidence.gather import gather
 from sitegen.evidence.gathered import Evidence
 from sitegen.evidence.known import Ground
 from sitegen.evidence.reasons import chain, reasons
 from sitegen.genetics.questions import Impossible, Observation, Posterior, Tally
-from sitegen.records.collection import Collection
 
 STATED = st.sampled_from(["50%", "66%", "certain", ""])
 LOOKS: st.SearchStrategy[str | None] = st.sampled_from(["", "", "amel", None])

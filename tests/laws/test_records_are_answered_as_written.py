@@ -13,11 +13,11 @@ from hypothesis import strategies as st
 from plain_enumeration import Truth
 from small_pedigrees import pedigrees
 
+from sitegen.content.binding import bind_content
 from sitegen.evidence.answers import answers
 from sitegen.evidence.report import why_all_json
 from sitegen.genetics.loci import Genotype, Sex
 from sitegen.genetics.questions import Member, Observation, Question, Tally
-from sitegen.records.binding import bind_content
 
 ONE = Fraction(1)
 

@@ -11,9 +11,9 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from written import split_files
 
+from sitegen.content.binding import bind_content
+from sitegen.content.content import Content
 from sitegen.findings import Finding, Level
-from sitegen.reading.content import Content
-from sitegen.records.binding import bind_content
 
 COLLECTION = """
 === site.yaml

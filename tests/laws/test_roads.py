@@ -11,11 +11,11 @@ from hypothesis import strategies as st
 from plain_roads import Rules, Told, plain_road
 from road_cases import asked_of, keep, project, snake, stage
 
+from sitegen.content.projects import Goal, Project, Stage
 from sitegen.evidence.asking import Asked
 from sitegen.genetics.loci import Locus, Sex
 from sitegen.genetics.questions import Impossible, TooTangled
 from sitegen.plans.roads.courses import Course, Roads
-from sitegen.records.projects import Goal, Project, Stage
 
 TODAY = dt.date(2026, 1, 1)
 FIRST = 2026

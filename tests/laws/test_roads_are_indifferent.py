@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from road_cases import asked_of, keep, project, snake, stage
 from small_pedigrees import likelihood_of_look, with_members
 
+from sitegen.content.projects import Project, Stage
 from sitegen.evidence.asking import Asked
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.network import answer
@@ -21,7 +22,6 @@ from sitegen.plans.roads.outlook import outlook
 from sitegen.plans.roads.plan import road_plan
 from sitegen.plans.roads.stages import transmissions_of
 from sitegen.plans.roads.wants import want_of
-from sitegen.records.projects import Project, Stage
 
 TODAY = dt.date(2026, 1, 1)
 STATED = st.sampled_from(["certain", "50%", "66%", "1/3", ""])

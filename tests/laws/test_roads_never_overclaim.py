@@ -8,13 +8,13 @@ from hypothesis import strategies as st
 from random_roads import any_project, lines_of, with_roads, words_of
 from readability import grade
 
-from sitegen.pages.project_models import ProjectPage
-from sitegen.pages.projects import project_page, projects_page
-from sitegen.pages.road_stages import told_counts
 from sitegen.plans.roads.kinds import StageState
-from sitegen.rendering.road_drawings import draw_chances, draw_road
-from sitegen.wording.numbers import Edge, about_in_100, both_sides, count_text, in_100
-from sitegen.wording.roads import chance_by, first_possible, told_by_season, told_chance
+from sitegen.render.road_drawings import draw_chances, draw_road
+from sitegen.site.project_models import ProjectPage
+from sitegen.site.projects import project_page, projects_page
+from sitegen.site.road_stages import told_counts
+from sitegen.words.numbers import Edge, about_in_100, both_sides, count_text, in_100
+from sitegen.words.roads import chance_by, first_possible, told_by_season, told_chance
 
 many = settings(
     max_examples=40, deadline=None, suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large]

@@ -12,11 +12,11 @@ from sheets_of_rows import EMPTY, folder, written
 from written import write_files
 
 from sitegen.build import Known, read_known
-from sitegen.exchange.comparing import seen_of
-from sitegen.exchange.exporting import tables_of, write_tables
-from sitegen.exchange.importing import Import, ImportOrder, plan_import
-from sitegen.records.animals import Animal
-from sitegen.records.collection import Collection
+from sitegen.content.animals import Animal
+from sitegen.content.collection import Collection
+from sitegen.keeper.comparing import seen_of
+from sitegen.keeper.exporting import tables_of, write_tables
+from sitegen.keeper.importing import Import, ImportOrder, plan_import
 
 REPOSITORY = Path(__file__).parent.parent.parent
 GENES = ("amel", "anery", "hypo", "caramel", "tessera")

@@ -11,22 +11,22 @@ from pathlib import Path
 from hypothesis import HealthCheck, given, settings
 from random_claims import claim_sets
 
-from sitegen.claims.from_evidence import claims_of
-from sitegen.claims.kinds import Basis, Claim, ClaimKind
+from sitegen.content.binding import bind_content
+from sitegen.content.folder import read_content
+from sitegen.content.latest import latest_date
+from sitegen.content.texts import FreeText, Of
 from sitegen.evidence.answers import answers_of
 from sitegen.evidence.asking import ask
+from sitegen.evidence.from_evidence import claims_of
 from sitegen.evidence.gather import gather
+from sitegen.evidence.kinds import Basis, Claim, ClaimKind
 from sitegen.evidence.reasons import reasons
 from sitegen.findings import Finding, Kind, Level, Place
-from sitegen.reading.folder import read_content
-from sitegen.records.binding import bind_content
-from sitegen.records.latest import latest_date
-from sitegen.records.texts import FreeText, Of
-from sitegen.wording.audit.whole import audit
-from sitegen.wording.claims import headline, short_phrase, short_sentence
-from sitegen.wording.reasons import explanation
-from sitegen.wording.runs import plain
-from sitegen.wording.voice import Voice
+from sitegen.words.audit.whole import audit
+from sitegen.words.claims import headline, short_phrase, short_sentence
+from sitegen.words.reasons import explanation
+from sitegen.words.runs import plain
+from sitegen.words.voice import Voice
 
 many = settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 Claims = dict[str, tuple[Claim, ...]]

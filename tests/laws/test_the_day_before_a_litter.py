@@ -8,6 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from random_histories import grown_collection
 
+from sitegen.content.collection import Collection
 from sitegen.evidence.arrivals import as_of_collection
 from sitegen.evidence.asking import Asked, ask
 from sitegen.evidence.gather import gather
@@ -15,7 +16,6 @@ from sitegen.findings import SitegenError
 from sitegen.genetics.loci import Sex
 from sitegen.plans.roads.reality import asked_on
 from sitegen.plans.roads.worlds import Part, World, worlds_of
-from sitegen.records.collection import Collection
 
 
 def in_play(asked: Asked, species: str, loci: frozenset[str], parts: tuple[Part, ...]) -> tuple[World, ...] | str:

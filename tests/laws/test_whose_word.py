@@ -9,17 +9,17 @@ from functools import cache, partial
 import pytest
 from small_collections import HYPO, MOTLEY_STRIPE, TESSERA, TODAY, animal_of, collection_of, species_of
 
-from sitegen.claims.chances import chance_of_allele, chance_of_copies
-from sitegen.claims.from_evidence import claims_of
-from sitegen.claims.kinds import Claim, ClaimKind
+from sitegen.content.animals import Animal
+from sitegen.content.collection import Collection
 from sitegen.evidence.answers import answers_of
 from sitegen.evidence.asking import ask
+from sitegen.evidence.chances import chance_of_allele, chance_of_copies
+from sitegen.evidence.from_evidence import claims_of
 from sitegen.evidence.gather import gather
+from sitegen.evidence.kinds import Claim, ClaimKind
 from sitegen.evidence.known import Answers
 from sitegen.evidence.reasons import reasons
 from sitegen.genetics.loci import WILD, Genotype, Sex
-from sitegen.records.animals import Animal
-from sitegen.records.collection import Collection
 
 LOCI = (HYPO, MOTLEY_STRIPE, TESSERA)
 SPECIES = species_of(*LOCI)

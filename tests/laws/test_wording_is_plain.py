@@ -8,10 +8,10 @@ from messages import messages
 from readability import grade
 from small_collections import animal_of, collection_of, told
 
-from sitegen.claims.cautions import Caution, CautionKind
-from sitegen.wording.cautions import caution_sentences
-from sitegen.wording.method import method_parts
-from sitegen.wording.runs import plain
+from sitegen.evidence.cautions import Caution, CautionKind
+from sitegen.words.cautions import caution_sentences
+from sitegen.words.method import method_parts
+from sitegen.words.runs import plain
 
 ALL = tuple(messages())
 GENERAL = (CautionKind.SALMONELLA, CautionKind.LAW, CautionKind.SHIPPING, CautionKind.VETERINARIAN)

@@ -9,13 +9,13 @@ from hypothesis import strategies as st
 from random_claims import claim_sets, without_names
 from readability import grade
 
-from sitegen.claims.chances import chance_of_allele, chance_of_copies, chance_of_showing
-from sitegen.claims.kinds import Basis, Claim, ClaimKind
-from sitegen.wording.claims import headline, short_phrase
-from sitegen.wording.numbers import Edge, about_in_100, both_sides, in_100
-from sitegen.wording.reasons import explanation
-from sitegen.wording.runs import plain
-from sitegen.wording.voice import Voice
+from sitegen.evidence.chances import chance_of_allele, chance_of_copies, chance_of_showing
+from sitegen.evidence.kinds import Basis, Claim, ClaimKind
+from sitegen.words.claims import headline, short_phrase
+from sitegen.words.numbers import Edge, about_in_100, both_sides, in_100
+from sitegen.words.reasons import explanation
+from sitegen.words.runs import plain
+from sitegen.words.voice import Voice
 
 WITH_A_CHANCE = (ClaimKind.MAY_CARRY, ClaimKind.ONE_OR_TWO_COPIES, ClaimKind.TOO_YOUNG)
 many = settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])

@@ -12,9 +12,9 @@ import re
 
 import pytest
 
-from sitegen.pages.pedigree import Key, Mates, PedigreeChart, Shape, Symbol
-from sitegen.rendering.pedigree import REGIONS, SIZE, draw_pedigree, draw_pedigree_mark, hatching, region_path
-from sitegen.wording.pedigree import Fill
+from sitegen.render.pedigree import REGIONS, SIZE, draw_pedigree, draw_pedigree_mark, hatching, region_path
+from sitegen.site.pedigree import Key, Mates, PedigreeChart, Shape, Symbol
+from sitegen.words.pedigree import Fill
 
 
 def mark(symbol: Symbol) -> str:

@@ -18,12 +18,12 @@ from page_reading import ReadPage
 from PIL import Image
 from schema_org_terms import ITEM_AVAILABILITY, PROPERTIES
 
-from sitegen.claims.from_evidence import claims_of
+from sitegen.content.latest import latest_date
+from sitegen.evidence.asked_records import read_known
+from sitegen.evidence.from_evidence import claims_of
 from sitegen.evidence.reasons import reasons
-from sitegen.known import read_known
-from sitegen.pages.material import material
-from sitegen.pages.share import every_share
-from sitegen.records.latest import latest_date
+from sitegen.site.material import material
+from sitegen.site.share import every_share
 
 ATOM = "{http://www.w3.org/2005/Atom}"
 SITE = "https://quillmoor.example/"

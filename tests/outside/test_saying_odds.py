@@ -16,7 +16,7 @@ from fractions import Fraction
 import pytest
 from messages import messages
 
-from sitegen.wording.numbers import both_sides, count_text, in_100, simple_fraction
+from sitegen.words.numbers import both_sides, count_text, in_100, simple_fraction
 
 ALL = tuple(messages())
 DOUBTFUL = ("likely", "unlikely", "probable", "probably", "virtually certain", "likelihood", "presumably", "perhaps")

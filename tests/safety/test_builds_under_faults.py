@@ -204,7 +204,7 @@ import sys, time
 now, now_ns = time.time, time.time_ns
 time.time = lambda: now() - 300_000_000
 time.time_ns = lambda: now_ns() - 300_000_000 * 10**9
-from sitegen.commands import main
+from sitegen.app.commands import main
 sys.argv[1:] = ["build"]
 main()
 """

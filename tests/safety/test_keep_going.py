@@ -8,9 +8,9 @@ import pytest
 from command_line import run
 from written import split_files
 
+from sitegen.content.content import Content
+from sitegen.content.sound_part import sound_part
 from sitegen.findings import Finding, Kind, Level, Place
-from sitegen.reading.content import Content
-from sitegen.records.sound_part import sound_part
 
 TWO_FAMILIES = """
 === site.yaml

@@ -18,7 +18,7 @@ from on_a_day import SITEGEN
 from PIL import Image
 from written import write_files
 
-from sitegen.store import _ASIDE, _LONG_AGO_S
+from sitegen.photos.store import _ASIDE, _LONG_AGO_S
 
 KILLS = int(os.environ.get("KILLS", "8"))
 

@@ -13,8 +13,8 @@ from on_a_day import SITEGEN
 from PIL import Image
 
 from sitegen.build import Order, build
+from sitegen.evidence.asked_records import read_known
 from sitegen.findings import Kind
-from sitegen.known import read_known
 
 THEMES = Path(__file__).parents[2] / "themes"
 NAMES = {

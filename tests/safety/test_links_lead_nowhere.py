@@ -9,13 +9,13 @@ from command_line import SMALL, run
 from PIL import Image
 from written import write_files
 
-from sitegen.authoring.desk import Change, new_file, open_desk
+from sitegen.app.commands.completing import _folders, _young
+from sitegen.app.console import excerpt_of
 from sitegen.build import Order, build, check
-from sitegen.commands.completing import _folders, _young
-from sitegen.console import excerpt_of
+from sitegen.content.writing import NotWritten, write
 from sitegen.findings import Finding, Kind, Level, Place, SitegenError, has_errors
-from sitegen.rendering.themes import carried_themes
-from sitegen.writing import NotWritten, write
+from sitegen.keeper.desk import Change, new_file, open_desk
+from sitegen.render.themes import carried_themes
 
 SECRET = "zq-outside-secret"
 """What lies in the user's home, and must get nowhere."""

@@ -13,9 +13,9 @@ import pytest
 from command_line import SMALL, run
 
 from sitegen.build import Order, build
+from sitegen.content.yaml_tree import parse_tree
+from sitegen.evidence.asked_records import read_known
 from sitegen.findings import SitegenError, has_errors
-from sitegen.known import read_known
-from sitegen.reading.yaml_tree import parse_tree
 
 CLIMBS = (
     "../../evil",

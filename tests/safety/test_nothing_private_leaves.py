@@ -16,11 +16,11 @@ from PIL import ExifTags, Image, PngImagePlugin
 from small_site import collection, small_material
 from written import write_files
 
-from sitegen.pages.facts import published_facts
-from sitegen.pages.facts_schema import facts_schema
-from sitegen.pages.paper_schema import paper_schema
-from sitegen.records.animals import Animal
-from sitegen.records.litters import Litter
+from sitegen.content.animals import Animal
+from sitegen.content.litters import Litter
+from sitegen.site.facts import published_facts
+from sitegen.site.facts_schema import facts_schema
+from sitegen.site.paper_schema import paper_schema
 
 MARK = "zq-secret"
 """Stands in everything that must not leave, with a word behind it that says where it was planted."""

@@ -11,10 +11,10 @@ import pytest
 from command_line import SMALL
 from written import write_files
 
+from sitegen.app.preview import server as serving
+from sitegen.app.preview.server import MOST_AT_ONCE, Desk, PreviewServer, Reply
+from sitegen.app.preview.workshop import Workshop
 from sitegen.build import Order
-from sitegen.preview import server as serving
-from sitegen.preview.server import MOST_AT_ONCE, Desk, PreviewServer, Reply
-from sitegen.preview.workshop import Workshop
 
 THEMES = Path(__file__).parents[2] / "themes"
 

@@ -15,11 +15,11 @@ from small_theme import theme_of
 from written import write_files
 
 from sitegen.findings import ThemeError
-from sitegen.pages.whole_site import whole_site
-from sitegen.rendering.catalogues import catalogue_of
-from sitegen.rendering.head import POLICY
-from sitegen.rendering.share_style import share_style
-from sitegen.rendering.themes import find_theme, render_page, render_part
+from sitegen.render.catalogues import catalogue_of
+from sitegen.render.head import POLICY
+from sitegen.render.share_style import share_style
+from sitegen.render.themes import find_theme, render_page, render_part
+from sitegen.site.whole_site import whole_site
 
 MOST_S, MOST_MB = 2, 150
 """What a page may take; a process without a page has less than 50 MB."""

@@ -8,22 +8,22 @@ from pathlib import Path
 import pytest
 from written import write_files
 
-from sitegen.claims.from_evidence import claims_of
-from sitegen.claims.kinds import ClaimKind
+from sitegen.content.binding import bind_content
+from sitegen.content.folder import read_content
 from sitegen.evidence.answers import answers_of
 from sitegen.evidence.asking import ask
+from sitegen.evidence.from_evidence import claims_of
 from sitegen.evidence.gather import gather
+from sitegen.evidence.kinds import ClaimKind
 from sitegen.evidence.reasons import reasons
-from sitegen.pages.material import Material, folio, material
-from sitegen.pages.parts import Span
-from sitegen.pages.projects import project_page
-from sitegen.pages.road_answers import roads_of
-from sitegen.reading.folder import read_content
-from sitegen.records.binding import bind_content
-from sitegen.wording.claims import basis_words, headline
-from sitegen.wording.reasons import explanation
-from sitegen.wording.runs import plain
-from sitegen.wording.voice import Voice
+from sitegen.site.material import Material, folio, material
+from sitegen.site.parts import Span
+from sitegen.site.projects import project_page
+from sitegen.site.road_answers import roads_of
+from sitegen.words.claims import basis_words, headline
+from sitegen.words.reasons import explanation
+from sitegen.words.runs import plain
+from sitegen.words.voice import Voice
 
 HERE = Path(__file__).parent
 TODAY = dt.date(2026, 10, 1)

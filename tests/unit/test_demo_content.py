@@ -13,14 +13,14 @@ from pathlib import Path
 import pytest
 from PIL import Image, ImageChops, ImageStat
 
+from sitegen.content.animals import OfferState
+from sitegen.content.binding import bind_content
+from sitegen.content.collection import Collection
+from sitegen.content.folder import read_content
+from sitegen.content.litters import Litter
 from sitegen.evidence.answers import answers
 from sitegen.evidence.known import Answers
 from sitegen.genetics.loci import Sex
-from sitegen.reading.folder import read_content
-from sitegen.records.animals import OfferState
-from sitegen.records.binding import bind_content
-from sitegen.records.collection import Collection
-from sitegen.records.litters import Litter
 
 CONTENT = Path(__file__).resolve().parents[2] / "content"
 PHOTOS = sorted(CONTENT.rglob("*.jpg"))

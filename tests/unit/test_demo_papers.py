@@ -7,8 +7,8 @@ from pathlib import Path
 import jsonschema
 import pytest
 
-from sitegen.pages.paper_facts import record_version
-from sitegen.pages.paper_schema import paper_schema
+from sitegen.site.paper_facts import record_version
+from sitegen.site.paper_schema import paper_schema
 
 
 @pytest.fixture(scope="module")

@@ -7,11 +7,11 @@ from command_line import SMALL
 from written import write_files
 
 from sitegen.build import Order, build
+from sitegen.content.site import SAID_IN
 from sitegen.findings import ThemeError
-from sitegen.records.site import SAID_IN
-from sitegen.rendering.catalogues import catalogue_of, languages
-from sitegen.wording.numbers import decimal_text, in_100
-from sitegen.wording.speech import spoken
+from sitegen.render.catalogues import catalogue_of, languages
+from sitegen.words.numbers import decimal_text, in_100
+from sitegen.words.speech import spoken
 
 
 def site(folder: Path, language: str, themes: Path | None = None, theme: str = "") -> Path:

@@ -8,6 +8,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
+from sitegen.content.projects import Project, Stage
 from sitegen.evidence.asking import Asked
 from sitegen.genetics.counts import litter_sizes
 from sitegen.plans.roads.dice import Dice, seed_of
@@ -23,7 +24,6 @@ from sitegen.plans.roads.steps import Terms
 from sitegen.plans.roads.wants import Want, loci_of, want_of
 from sitegen.plans.roads.worlds import Part, World, worlds_of
 from sitegen.plans.roads.young import Nursery
-from sitegen.records.projects import Project, Stage
 
 RUNS = 10_000
 """Roads that are drawn at most where there are too many to add up."""

@@ -13,6 +13,7 @@ in the season in which the first young that truly is the goal is born, in any li
 import datetime as dt
 from fractions import Fraction
 
+from sitegen.content.projects import Holdback, Project, Stage
 from sitegen.evidence.asking import Asked
 from sitegen.genetics.questions import AnimalId
 from sitegen.plans.roads.couples import couples_of, parts_of
@@ -24,7 +25,6 @@ from sitegen.plans.roads.related import Relations
 from sitegen.plans.roads.setbacks import chance_of_allele, setbacks_of
 from sitegen.plans.roads.stages import expected_looks, goal_share, holdback_outlook, transmissions_of
 from sitegen.plans.roads.wants import Want, loci_of, want_of
-from sitegen.records.projects import Holdback, Project, Stage
 
 
 def outlook(

@@ -7,14 +7,14 @@ import datetime as dt
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+from sitegen.content.animals import Animal
+from sitegen.content.collection import Collection
+from sitegen.content.litters import Litter
+from sitegen.content.projects import Holdback, Project, Stage
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId
 from sitegen.plans.roads.kinds import StageState, Waits
 from sitegen.plans.roads.seasons import BreedingYear, breeding_year, grown_from, last_season
-from sitegen.records.animals import Animal
-from sitegen.records.collection import Collection
-from sitegen.records.litters import Litter
-from sitegen.records.projects import Holdback, Project, Stage
 
 OVERDUE = dt.timedelta(days=92)
 """A litter that is not born so long after the first day of its month is taken to have failed."""

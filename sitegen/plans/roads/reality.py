@@ -10,6 +10,12 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
+from sitegen.content.animals import Animal
+from sitegen.content.collection import Collection
+from sitegen.content.genes import Judged
+from sitegen.content.litters import Litter
+from sitegen.content.projects import Stage
+from sitegen.content.species import Species
 from sitegen.evidence.arrivals import Arrivals, arrivals_of, evidence_on, family_on
 from sitegen.evidence.asking import Asked, ask
 from sitegen.evidence.gather import gather
@@ -24,12 +30,6 @@ from sitegen.plans.roads.shares import kinds_of, looking_right
 from sitegen.plans.roads.stages import transmissions_of
 from sitegen.plans.roads.wants import Want, loci_of
 from sitegen.plans.roads.worlds import Part, worlds_of
-from sitegen.records.animals import Animal
-from sitegen.records.collection import Collection
-from sitegen.records.genes import Judged
-from sitegen.records.litters import Litter
-from sitegen.records.projects import Stage
-from sitegen.records.species import Species
 
 GOAL = "goal"
 """The name of the goal among what is counted."""

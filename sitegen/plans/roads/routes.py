@@ -20,6 +20,7 @@ from fractions import Fraction
 from itertools import product
 from math import prod
 
+from sitegen.content.projects import Project, Stage
 from sitegen.evidence.answers import members_with_sires
 from sitegen.evidence.asking import Asked
 from sitegen.findings import SitegenError
@@ -36,7 +37,6 @@ from sitegen.plans.roads.routes_stages import stages_of
 from sitegen.plans.roads.routes_ways import MOST_OF_A_KIND, Heritage, Way, counts_worth_trying
 from sitegen.plans.roads.routes_years import years_of
 from sitegen.plans.roads.wants import Want
-from sitegen.records.projects import Project, Stage
 
 Report = Callable[[int, int], None]
 MOST_YOUNG = 8

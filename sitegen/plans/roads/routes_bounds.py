@@ -14,11 +14,11 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 from math import comb, prod
 
+from sitegen.content.species import Species
 from sitegen.genetics.counts import litter_sizes
 from sitegen.plans.roads.routes_odds import Passed
 from sitegen.plans.roads.routes_shapes import Role, Shape
 from sitegen.plans.roads.routes_years import Years
-from sitegen.records.species import Species
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,6 +5,9 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from math import prod
 
+from sitegen.content.animals import Animal, OfferState
+from sitegen.content.collection import Collection
+from sitegen.content.projects import Goal, Project
 from sitegen.evidence.asking import Asked
 from sitegen.genetics.gametes import StateNumber
 from sitegen.genetics.kinship import Kinship
@@ -15,9 +18,6 @@ from sitegen.plans.roads.routes_kinds import Bounds, Founder, LeftOut, Why
 from sitegen.plans.roads.routes_odds import Unit, unit_of
 from sitegen.plans.roads.routes_shapes import shapes
 from sitegen.plans.roads.routes_years import Years
-from sitegen.records.animals import Animal, OfferState
-from sitegen.records.collection import Collection
-from sitegen.records.projects import Goal, Project
 
 _FRESH = dt.timedelta(days=366)
 """Listed young of which nothing is said are taken to be still here for so long after their birth."""

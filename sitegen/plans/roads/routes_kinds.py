@@ -5,10 +5,10 @@ from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 
+from sitegen.content.projects import Stage
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId
 from sitegen.plans.roads.kinds import Method
-from sitegen.records.projects import Stage
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,10 +2,10 @@
 
 from typing import Any
 
+from sitegen.content.projects import Project
 from sitegen.exact import written
 from sitegen.plans.roads.routes_kinds import Found, Route
 from sitegen.plans.roads.routes_stages import stages_written
-from sitegen.records.projects import Project
 
 Json = dict[str, Any]
 

@@ -7,12 +7,12 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from itertools import product
 
+from sitegen.content.projects import Goal
 from sitegen.genetics.gametes import Mode, StateNumber
 from sitegen.genetics.loci import Genome, Locus, Sex
 from sitegen.genetics.observations import looks_of, showing_alleles
 from sitegen.genetics.transmission import Transmission
 from sitegen.plans.roads.routes_shapes import Role, Shape
-from sitegen.records.projects import Goal
 
 SEXES = (Sex.FEMALE, Sex.MALE)
 Law = tuple[tuple[tuple[StateNumber, ...], float], ...]

@@ -5,12 +5,12 @@ from typing import Any
 
 import yaml
 
+from sitegen.content.projects import Goal, Holdback, Stage
 from sitegen.findings import Place
 from sitegen.genetics.loci import Genome, Sex
 from sitegen.genetics.questions import AnimalId
 from sitegen.plans.roads.routes_shapes import Parent, Role, Shape
 from sitegen.plans.roads.wants import want_of
-from sitegen.records.projects import Goal, Holdback, Stage
 
 _NAMES = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth")
 _KEPT = {Sex.FEMALE: "daughters", Sex.MALE: "sons"}

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import product
 
+from sitegen.content.projects import Holdback
 from sitegen.findings import SitegenError
 from sitegen.genetics.cases import cases
 from sitegen.genetics.crosses import told_by
@@ -17,7 +18,6 @@ from sitegen.plans.roads.routes_odds import Law, Passed, Sight, looks_worth_choo
 from sitegen.plans.roads.routes_shapes import Parent, Role, Shape
 from sitegen.plans.roads.routes_stages import NOWHERE
 from sitegen.plans.roads.wants import Want, want_of
-from sitegen.records.projects import Holdback
 
 MOST_OF_A_KIND = 4
 """So many young are kept at most of one kind."""

@@ -3,11 +3,11 @@
 import datetime as dt
 from dataclasses import dataclass
 
+from sitegen.content.animals import Animal
+from sitegen.content.collection import Collection
+from sitegen.content.projects import Project
 from sitegen.genetics.loci import Sex
 from sitegen.plans.roads.seasons import BreedingYear, breeding_year, grown_from, last_season
-from sitegen.records.animals import Animal
-from sitegen.records.collection import Collection
-from sitegen.records.projects import Project
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,12 +11,12 @@ from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from sitegen.content.animals import Animal
+from sitegen.content.collection import Collection
+from sitegen.content.litters import Litter
+from sitegen.content.species import Species
+from sitegen.content.values import WrittenAge
 from sitegen.genetics.loci import Sex
-from sitegen.records.animals import Animal
-from sitegen.records.collection import Collection
-from sitegen.records.litters import Litter
-from sitegen.records.species import Species
-from sitegen.records.values import WrittenAge
 
 USUAL_PAIRED, USUAL_BORN = 3, 7
 """Months that are assumed where neither the species' record nor any litter names one: March and July."""

@@ -3,13 +3,13 @@
 from collections.abc import Iterator
 from fractions import Fraction
 
+from sitegen.content.projects import Holdback
+from sitegen.content.species import Species
 from sitegen.evidence.asking import Asked
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId, Impossible, TooTangled
 from sitegen.plans.roads.kinds import Setback
 from sitegen.plans.roads.plan import RoadPlan, StagePlan
-from sitegen.records.projects import Holdback
-from sitegen.records.species import Species
 
 SEXES = (Sex.FEMALE, Sex.MALE)
 

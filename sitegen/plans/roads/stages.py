@@ -3,6 +3,8 @@
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
+from sitegen.content.projects import Holdback
+from sitegen.content.species import Species
 from sitegen.evidence.asking import Asked
 from sitegen.genetics.counts import (
     at_least_in_litter,
@@ -20,8 +22,6 @@ from sitegen.plans.roads.couples import Couple
 from sitegen.plans.roads.kinds import HoldbackOutlook
 from sitegen.plans.roads.shares import being_true, carrying, kinds_of, looking_right, only, truly
 from sitegen.plans.roads.wants import Want
-from sitegen.records.projects import Holdback
-from sitegen.records.species import Species
 
 LEVELS = (Fraction(50, 100), Fraction(90, 100))
 """Chances for which numbers of young are told."""

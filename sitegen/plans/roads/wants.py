@@ -8,10 +8,10 @@ like an allele to be carried it is not selected. A look that comes with growth i
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from sitegen.content.projects import Goal, Holdback
 from sitegen.genetics.crosses import told_by
 from sitegen.genetics.loci import Genome, Sex
 from sitegen.genetics.observations import showing_alleles
-from sitegen.records.projects import Goal, Holdback
 
 
 @dataclass(frozen=True, slots=True)

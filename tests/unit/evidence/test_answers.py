@@ -16,10 +16,10 @@ from by_hand import (
     species,
 )
 
+from sitegen.content.collection import Collection
 from sitegen.evidence.answers import answers
 from sitegen.findings import Kind
 from sitegen.genetics.questions import Posterior
-from sitegen.records.collection import Collection
 
 HALF, THIRD = Fraction(1, 2), Fraction(1, 3)
 AMEL = species(recessive("amel"))

@@ -6,14 +6,14 @@ from fractions import Fraction
 
 from small_collections import COPPER, HYPO, NOWHERE, animal_of, collection_of, species_of
 
+from sitegen.content.animals import Acquired
+from sitegen.content.genes import DnaTest, Genes, Judged, Seen
+from sitegen.content.litters import Litter, Others
+from sitegen.content.values import PartialDate, Weighing
 from sitegen.evidence.arrivals import BEGINNING, arrivals_of, as_of_collection
 from sitegen.evidence.history import answers_on, replay
 from sitegen.findings import Place
 from sitegen.genetics.loci import Sex
-from sitegen.records.animals import Acquired
-from sitegen.records.genes import DnaTest, Genes, Judged, Seen
-from sitegen.records.litters import Litter, Others
-from sitegen.records.values import PartialDate, Weighing
 
 SURE = {("+", "hypo"): Fraction(1)}
 TWO_THIRDS = {("+", "+"): Fraction(1, 3), ("+", "hypo"): Fraction(2, 3)}

@@ -4,10 +4,10 @@ from dataclasses import replace
 
 from by_hand import allele, animal, collection, date, incomplete, litter, locus, recessive, species
 
+from sitegen.content.animals import Acquired, Meal
+from sitegen.content.genes import DnaTest, Judged, Seen
 from sitegen.evidence.judging import age_when_judged, unjudged_alleles
 from sitegen.findings import Place
-from sitegen.records.animals import Acquired, Meal
-from sitegen.records.genes import DnaTest, Judged, Seen
 
 
 def _age(name: str, **more: object) -> int | None:

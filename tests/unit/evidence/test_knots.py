@@ -5,17 +5,17 @@ from functools import partial
 
 from by_hand import animal, collection, litter, recessive, species
 
-from sitegen.claims.from_evidence import claims_of
 from sitegen.evidence.answers import answers_of
 from sitegen.evidence.asking import Asked, ask
+from sitegen.evidence.from_evidence import claims_of
 from sitegen.evidence.gather import gather
 from sitegen.evidence.reasons import chain, reasons
 from sitegen.evidence.report import why_all_json
 from sitegen.findings import Kind, Level
 from sitegen.plans.pairings import pairing
-from sitegen.wording.claims import headline
-from sitegen.wording.runs import plain
-from sitegen.wording.voice import Voice
+from sitegen.words.claims import headline
+from sitegen.words.runs import plain
+from sitegen.words.voice import Voice
 
 LIMIT = 20
 """So few table entries that a litter in doubt does not fit."""

@@ -4,6 +4,8 @@ from fractions import Fraction
 
 from by_hand import animal, collection, recessive, species
 
+from sitegen.content.collection import Collection
+from sitegen.content.species import Species
 from sitegen.evidence.answers import answers
 from sitegen.evidence.asking import ask
 from sitegen.evidence.gather import gather
@@ -11,8 +13,6 @@ from sitegen.evidence.reasons import chain
 from sitegen.genetics.loci import Linkage, Sex
 from sitegen.plans.machine import pairing_json
 from sitegen.plans.pairings import pairing
-from sitegen.records.collection import Collection
-from sitegen.records.species import Species
 
 R = Fraction(1, 10)
 HALF = Fraction(1, 2)

@@ -4,12 +4,12 @@ from fractions import Fraction
 
 from by_hand import allele, animal, collection, dominant, incomplete, litter, locus, recessive, species
 
+from sitegen.content.collection import Collection
 from sitegen.evidence.asking import Asked, ask
 from sitegen.evidence.gather import gather
 from sitegen.evidence.known import Ground
 from sitegen.evidence.reasons import chain, reasons
 from sitegen.genetics.loci import Sex, SexSystem
-from sitegen.records.collection import Collection
 
 AMEL = species(recessive("amel"))
 Told = list[tuple[Ground, tuple[str, ...]]]

@@ -12,9 +12,9 @@ from sitegen.findings import SitegenError
 from sitegen.photos.compose import compose_shares, composed, store_key
 from sitegen.photos.lettering import Lettering, _faces, _length
 from sitegen.photos.sharing import HEIGHT_PX, WIDTH_PX, ShareCard, ShareStyle
-from sitegen.rendering.share_style import share_style
-from sitegen.rendering.themes import find_theme
-from sitegen.store import Kept, Store
+from sitegen.photos.store import Kept, Store
+from sitegen.render.share_style import share_style
+from sitegen.render.themes import find_theme
 
 STYLE = share_style(find_theme("field-notes"))
 CARD = ShareCard(

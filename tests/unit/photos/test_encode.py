@@ -16,8 +16,8 @@ from sitegen.findings import Finding, SitegenError
 from sitegen.photos import encode as encode_module
 from sitegen.photos.encode import Encoded, Photograph, encode_pictures, store_key
 from sitegen.photos.facts import read_facts
+from sitegen.photos.store import Store
 from sitegen.photos.variants import PhotoFacts, PictureSettings, plan
-from sitegen.store import Store
 
 Save = Callable[[str, bytes], Path]
 Draw = Callable[..., Image.Image]
@@ -545,7 +545,7 @@ def test_a_killed_run_leaves_no_half_picture_and_the_next_finishes(
         from sitegen.photos.encode import Photograph, encode_pictures
         from sitegen.photos.facts import read_facts
         from sitegen.photos.variants import PictureSettings, plan
-        from sitegen.store import Store
+        from sitegen.photos.store import Store
         store, settings = Store(Path(sys.argv[1])), PictureSettings(widths=(160, 640))
         write, calls = os.fdopen, []
         def half(handle, mode):

@@ -14,8 +14,8 @@ from sitegen.photos import facts as facts_module
 from sitegen.photos import opening
 from sitegen.photos.encode import Photograph, encode_pictures
 from sitegen.photos.facts import read_all_facts, read_content, read_facts
+from sitegen.photos.store import Store
 from sitegen.photos.variants import PhotoFacts, PictureSettings, plan
-from sitegen.store import Store
 
 Save = Callable[[str, bytes], Path]
 Draw = Callable[..., Image.Image]

@@ -14,8 +14,8 @@ from sitegen.photos import opening
 from sitegen.photos.encode import Photograph, encode_pictures
 from sitegen.photos.facts import read_facts
 from sitegen.photos.opening import opened_photo, upright_pixels
+from sitegen.photos.store import Store
 from sitegen.photos.variants import PhotoFacts, PictureSettings, plan
-from sitegen.store import Store
 
 Build = Callable[..., bytes]
 RED, BLUE = (210, 40, 40), (50, 60, 200)

@@ -51,7 +51,7 @@ def test_a_hundred_million_pixels_fit_into_the_bound(kind: str, tmp_path: Path) 
         from sitegen.photos.encode import Photograph, encode_pictures
         from sitegen.photos.facts import read_facts
         from sitegen.photos.variants import PhotoFacts, PictureSettings, plan
-        from sitegen.store import Store
+        from sitegen.photos.store import Store
         path, settings = Path(sys.argv[1]), PictureSettings()
         facts = read_facts(path)
         assert isinstance(facts, PhotoFacts), facts

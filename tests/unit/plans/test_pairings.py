@@ -7,6 +7,7 @@ from time import perf_counter
 import pytest
 from by_hand import allele, animal, collection, dominant, litter, locus, recessive, species
 
+from sitegen.content.collection import Collection
 from sitegen.evidence.asking import Asked, ask
 from sitegen.evidence.gather import gather
 from sitegen.findings import SitegenError
@@ -14,7 +15,6 @@ from sitegen.genetics.counts import litter_sizes
 from sitegen.genetics.loci import Sex, SexSystem
 from sitegen.plans.machine import pairing_json
 from sitegen.plans.pairings import pairing
-from sitegen.records.collection import Collection
 
 HALF, THIRD, QUARTER = Fraction(1, 2), Fraction(1, 3), Fraction(1, 4)
 WILD, HET, TWO = ("+", "+"), ("+", "amel"), ("amel", "amel")

@@ -10,6 +10,7 @@ from itertools import combinations, product
 import pytest
 from bound import bound, told
 
+from sitegen.content.projects import Holdback, Project, Stage
 from sitegen.evidence.asking import Asked, ask
 from sitegen.evidence.gather import gather
 from sitegen.findings import Place, SitegenError
@@ -22,7 +23,6 @@ from sitegen.plans.roads.routes_bounds import estimate
 from sitegen.plans.roads.routes_kinds import Bounds, Found, Route, Why, Worth
 from sitegen.plans.roads.routes_shapes import Role, shapes
 from sitegen.plans.roads.routes_stages import as_record
-from sitegen.records.projects import Holdback, Project, Stage
 
 DAY = dt.date(2026, 10, 1)
 NOWHERE = Place("")

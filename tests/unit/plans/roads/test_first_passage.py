@@ -9,13 +9,13 @@ from by_hand import allele as named
 from by_hand import animal, dominant, litter, locus, recessive
 from road_cases import asked_of, keep, project, snake, stage
 
+from sitegen.content.animals import Animal
+from sitegen.content.projects import Project
+from sitegen.content.values import PartialDate
 from sitegen.genetics.loci import Sex, SexSystem
 from sitegen.plans.roads.courses import Course, Roads
 from sitegen.plans.roads.kinds import StageState, Waits
 from sitegen.plans.roads.outlook import outlook
-from sitegen.records.animals import Animal
-from sitegen.records.projects import Project
-from sitegen.records.values import PartialDate
 
 TODAY = dt.date(2026, 1, 1)
 HALF, QUARTER = Fraction(1, 2), Fraction(1, 4)

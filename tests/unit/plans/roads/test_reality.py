@@ -7,14 +7,14 @@ from fractions import Fraction
 from by_hand import animal, collection, date, litter, recessive
 from road_cases import keep, project, snake, stage
 
+from sitegen.content.animals import Animal
+from sitegen.content.collection import Collection
+from sitegen.content.projects import Project
 from sitegen.evidence.asking import ask
 from sitegen.evidence.gather import gather
 from sitegen.genetics.loci import Sex
 from sitegen.plans.roads.kinds import Ancestry, LitterResult, RoadOutlook, Setback, StageState, Waits
 from sitegen.plans.roads.outlook import outlook
-from sitegen.records.animals import Animal
-from sitegen.records.collection import Collection
-from sitegen.records.projects import Project
 
 TODAY = dt.date(2026, 10, 1)
 HALF, QUARTER = Fraction(1, 2), Fraction(1, 4)

@@ -7,10 +7,10 @@ import pytest
 from by_hand import animal, collection, litter, recessive
 from road_cases import snake
 
+from sitegen.content.litters import Litter
+from sitegen.content.values import PartialDate
 from sitegen.genetics.loci import Sex
 from sitegen.plans.roads.seasons import BreedingYear, breeding_year, grown_from, last_season
-from sitegen.records.litters import Litter
-from sitegen.records.values import PartialDate
 
 SPRING = BreedingYear(3, 7)
 AUTUMN = BreedingYear(10, 6)

@@ -1,0 +1,1 @@
+"""What a keeper starts: commands, the console, the preview."""

@@ -1,0 +1,304 @@
+"""``sitegen add``: new records, weights, meals and photographs, by flags or by questions."""
+
+import sys
+from collections.abc import Callable, Mapping
+from pathlib import Path
+from typing import Any
+
+import click
+
+from sitegen.app.commands.asking import ask, ask_animal, ask_litter, ask_missing, ask_outcome, ask_young, asked
+from sitegen.app.commands.changing import carry_out, changing
+from sitegen.app.commands.completing import animals, animals_and_litters, carried_files, litters, projects
+from sitegen.app.commands.options import DAY, today
+from sitegen.findings import WrongUse, nearest
+from sitegen.keeper.animals import Noted, add_animal, add_young
+from sitegen.keeper.desk import Change, Desk
+from sitegen.keeper.from_paper import add_from_paper
+from sitegen.keeper.library import add_species
+from sitegen.keeper.litters import add_litter, add_outcome
+from sitegen.keeper.measures import add_meal, add_weight
+from sitegen.keeper.papers import MAX_BYTES, read_paper
+from sitegen.keeper.photographs import add_photos
+from sitegen.keeper.updates import add_decision, add_update
+
+SEXES = click.Choice(["female", "male", "unknown"])
+
+
+class _Kinds(click.Group):
+    """Offers the nearest kind of record for one that does not exist."""
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        try:
+            return super().resolve_command(ctx, args)
+        except click.UsageError as error:
+            close = nearest(args[0], self.commands)
+            raise click.UsageError(f"{error.message} Nearest: {close}." if close else error.message, ctx) from None
+
+
+@click.group(name="add", cls=_Kinds)
+def command() -> None:
+    """Add to the records: an animal, a litter and what came of it, a young, a weight, a meal, a photo or news.
+
+    On a terminal, what a new record needs and was not said is asked. Nothing that stands there is overwritten.
+    """
+
+
+def _looks(function: Callable[..., Any]) -> Callable[..., Any]:
+    """The options that an animal and a young share."""
+    for option in (
+        click.option("--kept", is_flag=True, help="It stays with you."),
+        click.option("--ready", type=DAY, help="The earliest day on which it may leave; begins an offer."),
+        click.option("--price", default="", help="What is asked for it, 140 or 140 EUR; begins an offer."),
+        click.option("--on", type=DAY, help="The day of the weight; today if left out."),
+        click.option("--weight", default="", help="What it weighs: 12 g."),
+        click.option(
+            "--stated", multiple=True, metavar="GENE=WHAT", help="As stated by its seller: anery=certain, hypo=66%."
+        ),
+        click.option("--unsure", multiple=True, metavar="GENE", help="A gene that was not judged, or all."),
+        click.option(
+            "--shows", multiple=True, metavar="LOOK", help="A look that is seen; nothing: looked, and saw none."
+        ),
+        click.option("--born", default="", metavar="DATE", help="2021-07-14, 2021-07 or 2021."),
+        click.option("--sex", type=SEXES, help="Its sex."),
+    ):
+        function = option(function)
+    return function
+
+
+def _course(function: Callable[..., Any]) -> Callable[..., Any]:
+    """The options of what becomes of a pairing."""
+    n_young = click.IntRange(0, 200)
+    for option in (
+        click.option(
+            "--young", "n_young", type=n_young, default=0, help="List this many young, to be filled in later."
+        ),
+        click.option("--stillborn", default="", metavar="N", help="Young that were not alive."),
+        click.option("--infertile", default="", metavar="N", help="Eggs that were not fertile."),
+        click.option("--eggs", default="", metavar="N", help="Eggs laid."),
+        click.option("--born", default="", metavar="DATE", help="When the young were born or hatched."),
+        click.option("--expected", default="", metavar="DATE", help="When the young are expected."),
+        click.option("--laid", default="", metavar="DATE", help="When the eggs were laid."),
+    ):
+        function = option(function)
+    return function
+
+
+def _noted(said: Mapping[str, Any], **more: str) -> Noted:
+    """What was said of an animal by the options of ``_looks``."""
+    ready = said["ready"]
+    offer = {"price": said["price"].strip()} if said["price"].strip() else {}
+    if offer or ready:
+        offer |= {"state": "available", "since": today(said["on"]).isoformat()}
+        offer |= {"ready": ready.date().isoformat()} if ready else {}
+    weight = said["weight"].strip()
+    return Noted(
+        shows=said["shows"],
+        unsure=said["unsure"],
+        stated=said["stated"],
+        sire=said.get("sire", ()),
+        weights={today(said["on"]).isoformat(): weight} if weight else {},
+        acquired=(said.get("acquired") or "", said.get("source") or ""),
+        offer=offer,
+        kept=said["kept"],
+        more={"sex": said["sex"] or "", "born": said["born"], **more},
+    )
+
+
+@command.command(epilog="Example:  sitegen add animal Juniper --sex female --born 2021-07-14 --shows amel,motley")
+@click.argument("name", required=False, default="")
+@click.option("--species", default="", help="Its species; needed when you keep several.")
+@_looks
+@click.option("--dam", default="", shell_complete=animals, help="Its mother, when there is no litter record.")
+@click.option("--sire", multiple=True, shell_complete=animals, help="Its father, when there is no litter record.")
+@click.option("--from-litter", default="", metavar="LITTER/NUMBER", help="The young it was in a litter's record.")
+@click.option("--acquired", default="", metavar="DATE", help="When it came to you.")
+@click.option("--from", "source", default="", help="From whom, in general words; this is published, so no name.")
+@click.option("--line", default="", help="The selectively bred line it belongs to.")
+@click.option("--locality", default="", help="Where its ancestors come from.")
+@click.option("--id", "said_id", default="", help="Its folder; made of the name if left out.")
+@click.option(
+    "--from-paper",
+    "paper",
+    type=click.Path(path_type=Path, exists=True, dir_okay=False),
+    metavar="FILE",
+    help="Take over the file beside a buyer's paper; other options override it, and --on is the day it came.",
+)
+@changing
+def animal(content: Path, dry_run: bool, as_json: bool, paper: Path | None, **said: Any) -> int:
+    """Add an animal called NAME, with a folder of its own."""
+
+    def plan(desk: Desk) -> Change:
+        if paper:
+            return _from_paper(desk, paper, said)
+        answers = said if said["name"] else asked("NAME", said, lambda: ask_animal(desk, said))
+        more = {key: answers[key] for key in ("dam", "from_litter", "line", "locality")}
+        return add_animal(desk, answers["name"], answers["species"], _noted(answers, **more), answers["said_id"])
+
+    return carry_out(plan, content, dry_run, as_json)
+
+
+def _from_paper(desk: Desk, file: Path, said: Mapping[str, Any]) -> Change:
+    """The change that takes a buyer's paper over."""
+    if not file.is_file():  # a pipe would be waited for, and never end
+        raise WrongUse(f"{file} is no file; name the file beside a buyer's paper, such as 03-paper.json")
+    with file.open("rb") as stream:
+        paper = read_paper(stream.read(MAX_BYTES + 1), file.as_posix())
+    noted = _noted(said, **{key: said[key] for key in ("dam", "from_litter", "line", "locality")})
+    on = said["on"].date().isoformat() if said["on"] else ""
+    return add_from_paper(desk, paper, noted, said["name"], said["species"], said["said_id"], on)
+
+
+@command.command(epilog="Example:  sitegen add young 2026-juniper-flint --sex male --shows amel --price 140")
+@click.argument("litter", required=False, default="", shell_complete=litters)
+@click.argument("number", required=False, default="")
+@click.option("--name", default="", help="What it is called.")
+@_looks
+@changing
+def young(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
+    """Add a young to LITTER, or fill in the one that stands there as NUMBER."""
+
+    def plan(desk: Desk) -> Change:
+        answers = said if said["litter"] else asked("LITTER", said, lambda: ask_young(desk, said))
+        return add_young(desk, answers["litter"], answers["number"], _noted(answers, name=answers["name"]))
+
+    return carry_out(plan, content, dry_run, as_json)
+
+
+@command.command(epilog="Example:  sitegen add litter --dam juniper --sire flint --laid 2026-05-20 --eggs 18")
+@click.option(
+    "--dam", default="", shell_complete=animals, help="The mother: an animal's folder or name, or LITTER/NUMBER."
+)
+@click.option(
+    "--sire", multiple=True, shell_complete=animals, help="The father; several when it may have been any of them."
+)
+@click.option("--paired", default="", metavar="DATE", help="When the parents were put together.")
+@_course
+@click.option("--name", default="", help="What the litter is called.")
+@click.option("--species", default="", help="Its species, when the parents do not say it.")
+@click.option("--id", "said_id", default="", help="Its folder; made of the year and the parents if left out.")
+@changing
+def litter(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
+    """Add a litter or clutch, with a folder of its own."""
+
+    def plan(desk: Desk) -> Change:
+        answers: Any = said
+        if not (said["dam"] or said["sire"]):
+            answers = asked("--dam and --sire", said, lambda: ask_litter(desk, said))
+        lines = ("name", "species", "paired", "laid", "expected", "born", "eggs", "infertile", "stillborn")
+        noted = {key: answers[key] for key in lines}
+        return add_litter(desk, answers["dam"], answers["sire"], noted, answers["n_young"], answers["said_id"])
+
+    return carry_out(plan, content, dry_run, as_json)
+
+
+@command.command(epilog="Example:  sitegen add outcome 2026-juniper-flint --born 2026-07-18 --infertile 3 --young 11")
+@click.argument("litter", required=False, default="", shell_complete=litters)
+@_course
+@changing
+def outcome(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
+    """Add what came of LITTER since it was recorded: eggs laid, young born."""
+
+    def plan(desk: Desk) -> Change:
+        answers = said if said["litter"] else asked("LITTER", said, lambda: ask_outcome(desk, said))
+        noted = {key: answers[key] for key in ("laid", "expected", "born", "eggs", "infertile", "stillborn")}
+        return add_outcome(desk, answers["litter"], noted, answers["n_young"])
+
+    return carry_out(plan, content, dry_run, as_json)
+
+
+@command.command(epilog='Example:  sitegen add weight juniper "402 g" --on 2025-05-03')
+@click.argument("animal", required=False, default="", shell_complete=animals)
+@click.argument("weight", required=False, default="")
+@click.option("--on", type=DAY, help="The day; today if left out.")
+@changing
+def weight(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
+    """Add a WEIGHT of ANIMAL: 402g, 0.4kg, 14oz."""
+
+    def plan(desk: Desk) -> Change:
+        answers = ask_missing(desk, said, animal="Which animal?", weight="What does it weigh, such as 402 g?")
+        return add_weight(desk, answers["animal"], answers["weight"], today(said["on"]))
+
+    return carry_out(plan, content, dry_run, as_json)
+
+
+@command.command(epilog='Example:  sitegen add meal juniper "adult mouse" --on 2026-10-31 --refused')
+@click.argument("animal", required=False, default="", shell_complete=animals)
+@click.argument("what", required=False, default="")
+@click.option("--on", type=DAY, help="The day; today if left out.")
+@click.option("--refused", is_flag=True, help="It was offered and not taken.")
+@changing
+def meal(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
+    """Add a meal of ANIMAL: WHAT was offered."""
+
+    def plan(desk: Desk) -> Change:
+        answers = ask_missing(desk, said, animal="Which animal?", what="What was offered?")
+        return add_meal(desk, answers["animal"], answers["what"], today(said["on"]), said["refused"])
+
+    return carry_out(plan, content, dry_run, as_json)
+
+
+@command.command(epilog='Example:  sitegen add photo juniper holiday/IMG_0412.jpg --caption "After a shed"')
+@click.argument("animal", required=False, default="", shell_complete=animals_and_litters)
+@click.argument("files", nargs=-1, type=click.Path())
+@click.option("--date", type=DAY, help="The day they were taken, if they do not say so themselves.")
+@click.option("--caption", default="", help="A line of text below them.")
+@changing
+def photo(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
+    """Copy photos FILES beside the record of ANIMAL, which may also be LITTER/NUMBER or a litter."""
+    taken = said["date"].date() if said["date"] else None
+
+    def plan(desk: Desk) -> Change:
+        given = {"animal": said["animal"], "files": list(said["files"])}
+        answers = ask_missing(desk, given, animal="Which animal or litter?", files="Which photo (its file)?")
+        files = [answers["files"]] if isinstance(answers["files"], str) else answers["files"]
+        return add_photos(desk, answers["animal"], [Path(file) for file in files], taken, said["caption"])
+
+    return carry_out(plan, content, dry_run, as_json)
+
+
+@command.command(epilog='Example:  sitegen add update copper-lace "First pips" --text "Two of ten are out."')
+@click.argument("project", required=False, default="", shell_complete=projects)
+@click.argument("title", required=False, default="")
+@click.option("--text", default="", help="What there is to tell, Markdown; - reads it from standard input.")
+@click.option("--date", type=DAY, help="The day it is about; today if left out.")
+@changing
+def update(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
+    """Add a dated note with a TITLE to PROJECT."""
+
+    def plan(desk: Desk) -> Change:
+        known = ", ".join(desk.forms.projects)
+        answers = ask_missing(desk, said, project=f"Which project ({known})?", title="The title of the note?")
+        if not answers["text"] and answers is not said:
+            answers = {**answers, "text": ask("What is there to tell, in a line or two?")}
+        told = sys.stdin.read() if answers["text"] == "-" else answers["text"]
+        return add_update(desk, answers["project"], answers["title"], told, today(said["date"]))
+
+    return carry_out(plan, content, dry_run, as_json)
+
+
+@command.command(epilog='Example:  sitegen add decision river-mist "Two daughters are to stay." --stage first')
+@click.argument("project", required=False, default="", shell_complete=projects)
+@click.argument("text", required=False, default="")
+@click.option("--stage", default="", help="The stage it is about.")
+@click.option("--date", type=DAY, help="The day; today if left out.")
+@changing
+def decision(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
+    """Add what was decided for PROJECT and why, in a line or two of TEXT."""
+
+    def plan(desk: Desk) -> Change:
+        known = ", ".join(desk.forms.projects)
+        answers = ask_missing(desk, said, project=f"Which project ({known})?", text="What was decided, and why?")
+        return add_decision(desk, answers["project"], answers["text"], answers["stage"], today(said["date"]))
+
+    return carry_out(plan, content, dry_run, as_json)
+
+
+@command.command(epilog="Example:  sitegen add species kenyan-sand-boa")
+@click.argument("name", shell_complete=carried_files)
+@changing
+def species(name: str, content: Path, dry_run: bool, as_json: bool) -> int:
+    """Add the file of a further species NAME that the program carries."""
+    return carry_out(lambda desk: add_species(desk, name), content, dry_run, as_json)

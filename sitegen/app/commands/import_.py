@@ -1,0 +1,113 @@
+"""``sitegen import FILE``: rows of a spreadsheet become records."""
+
+import datetime as dt
+from dataclasses import replace
+from pathlib import Path
+
+import click
+
+from sitegen.app.commands.options import shared, today
+from sitegen.app.console import Console, finding_facts, summary
+from sitegen.content.writing import FileChange, write
+from sitegen.findings import ContentError, has_errors
+from sitegen.keeper.importing import Import, ImportOrder, plan_import
+from sitegen.keeper.modelines import modeline
+
+_FILE = click.Path(path_type=Path)
+
+
+@click.command(name="import", epilog="To begin with:  sitegen import my-snakes.csv --dry-run")
+@click.argument("file", type=_FILE)
+@click.option("--columns", type=_FILE, help="A file that says what your own headings and words mean.")
+@click.option("--species", default="", help="The species of rows that name none.")
+@click.option("--sheet", default="", help="The sheet of a workbook; else the one called animals, else the first.")
+@click.option("--partly", is_flag=True, help="Take the rows that were understood whole, although others were not.")
+@click.option("--with-parents", is_flag=True, help="Make bare records for parents without a record or row.")
+@click.option("--dry-run", is_flag=True, help="Show every record that would be written; write nothing.")
+@shared
+def command(
+    file: Path,
+    columns: Path | None,
+    species: str,
+    sheet: str,
+    partly: bool,
+    with_parents: bool,
+    dry_run: bool,
+    content: Path,
+    output: Path,
+    themes: Path,
+    as_json: bool,
+    date: dt.datetime | None,
+) -> int:
+    """Make records from the rows of FILE, a .csv or .xlsx sheet with one animal a row.
+
+    Nothing is guessed: what is not understood is told with its row, and no record that exists is changed.
+    """
+    console = Console()
+    order = ImportOrder(file, content, columns, species, sheet, partly, with_parents, today(date))
+    try:
+        found = plan_import(order)
+    except ContentError as error:
+        if as_json:
+            console.show_json({"findings": [finding_facts(finding) for finding in error.findings]})
+        else:
+            console.show_findings(error.findings, content)
+        return 1
+    found = replace(found, records={path: _bound(content, path, text) for path, text in found.records.items()})
+    new = [FileChange(path, None, text.encode()) for path, text in found.records.items()]
+    if new and not dry_run:
+        write(content, new)
+    if as_json:
+        console.show_json(_facts(found, 0 if dry_run else len(new)))
+    else:
+        console.show_findings(found.findings, None)
+        if dry_run:
+            _show_records(console, found)
+        for line in _told(found, dry_run=dry_run):
+            console.show_result(line)
+    return 1 if has_errors(found.findings) else 0
+
+
+def _bound(content: Path, path: str, text: str) -> str:
+    """The record with the line that binds it to its schema, if there is one, as ``sitegen add`` writes it."""
+    return "\n".join([*modeline(content, path, "animal"), text])
+
+
+def _show_records(console: Console, found: Import) -> None:
+    for path, text in found.records.items():
+        lines = "\n".join(f"    {line}" for line in text.rstrip("\n").split("\n"))
+        console.show_result(f"{path}\n{lines}\n")
+
+
+def _told(found: Import, *, dry_run: bool) -> list[str]:
+    """What became of the rows."""
+    parts = [
+        f"{found.new} understood as new",
+        f"{found.known} have a record already" + (f" ({found.differing} differ from it)" if found.differing else ""),
+        f"{found.left} not taken" + (f" ({found.waiting} of them wait for a parent's row)" if found.waiting else ""),
+    ]
+    count = len(found.records)
+    records = f"{count} record{'' if count == 1 else 's'}"
+    lines = [f"{found.rows} row{'' if found.rows == 1 else 's'}: {', '.join(parts)}."]
+    if dry_run:
+        lines.append(f"Nothing was written; without --dry-run it would be {records}.")
+    else:
+        lines.append(f"{records} written." if count else "Nothing was written.")
+    if not count and found.left and found.new:
+        lines.append(f"Mend the rows above, or add --partly to take the {found.new} rows that were understood whole.")
+    return lines
+
+
+def _facts(found: Import, written: int) -> dict[str, object]:
+    return {
+        "rows": found.rows,
+        "new": found.new,
+        "known": found.known,
+        "differing": found.differing,
+        "left": found.left,
+        "waiting": found.waiting,
+        "written": written,
+        "records": found.records,
+        "summary": summary(found.findings),
+        "findings": [finding_facts(finding) for finding in found.findings],
+    }

@@ -1,0 +1,41 @@
+"""``sitegen set``: where an offer stands."""
+
+import datetime as dt
+from pathlib import Path
+
+import click
+
+from sitegen.app.commands.changing import carry_out, changing
+from sitegen.app.commands.completing import animals, states
+from sitegen.app.commands.options import DAY, today
+from sitegen.keeper.offers import OfferChange, set_offer, state_meant
+
+
+@click.command(
+    name="set",
+    epilog="Example:  sitegen set 2026-juniper-flint/01 sold --on 2026-11-02 --price 120",
+)
+@click.argument("animal", shell_complete=animals)
+@click.argument("state", shell_complete=states)
+@click.option("--on", type=DAY, help="Since when, such as 2026-11-02; today if left out.")
+@click.option("--price", default="", help="What is asked: 120, or 120 EUR.")
+@click.option("--ready", type=DAY, help="The earliest day on which the animal may leave.")
+@changing
+def command(
+    animal: str,
+    state: str,
+    on: dt.datetime | None,
+    price: str,
+    ready: dt.datetime | None,
+    content: Path,
+    dry_run: bool,
+    as_json: bool,
+) -> int:
+    """Set the offer of ANIMAL to STATE: available, on-hold, sold or not-for-sale.
+
+    ANIMAL is an animal's folder or name, or LITTER/NUMBER.
+    """
+    wanted = OfferChange(
+        state_meant(state), today(None), on.date() if on else None, price.strip(), ready.date() if ready else None
+    )
+    return carry_out(lambda desk: set_offer(desk, animal, wanted), content, dry_run, as_json)

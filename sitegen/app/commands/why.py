@@ -1,0 +1,175 @@
+"""``sitegen why ANIMAL [GENE]``: what is known, and because of what."""
+
+import datetime as dt
+from collections.abc import Mapping, Sequence
+from functools import partial
+from pathlib import Path
+
+import click
+
+from sitegen.app.commands.completing import animals
+from sitegen.app.commands.loading import known_or_told, nearest_animal
+from sitegen.app.commands.options import shared, today
+from sitegen.app.console import Branch, Console
+from sitegen.content.latest import latest_date
+from sitegen.content.species import Species
+from sitegen.evidence.asked_records import Known
+from sitegen.evidence.chains import Chains
+from sitegen.evidence.from_evidence import claims_of_animal
+from sitegen.evidence.grounding import Grounding
+from sitegen.evidence.kinds import Claim
+from sitegen.evidence.known import Step
+from sitegen.evidence.reasons import chain, reasons
+from sitegen.evidence.report import in_order, posterior_json, why_all_json
+from sitegen.exact import written
+from sitegen.findings import WrongUse, nearest
+from sitegen.genetics.loci import Locus, genotype_text
+from sitegen.genetics.questions import AnimalId, Posterior
+from sitegen.lazily import Lazily
+from sitegen.words.claims import basis_words, headline
+from sitegen.words.numbers import in_100
+from sitegen.words.reasons import explanation
+from sitegen.words.runs import plain
+from sitegen.words.voice import Voice, animal_name
+
+
+@click.command(name="why", epilog="Example:  sitegen why flint amel")
+@click.argument("animal", required=False, shell_complete=animals)
+@click.argument("gene", required=False)
+@shared
+@click.option("--all", "everything", is_flag=True, help="Every animal of the collection.")
+def command(
+    animal: str | None,
+    gene: str | None,
+    content: Path,
+    output: Path,
+    themes: Path,
+    as_json: bool,
+    date: dt.datetime | None,
+    everything: bool,
+) -> int:
+    """What is known of ANIMAL's genes, and because of what, down to the records.
+
+    With GENE (a locus, or one of its looks) the whole chain of evidence for that gene.
+    """
+    console = Console()
+    if everything == bool(animal):
+        raise WrongUse("name one animal, or write --all; not both, and not neither")
+    known, status = known_or_told(content, console, today(date))
+    if known is None:
+        return status
+    if everything:
+        if as_json:
+            console.show_json(why_all_json(known.collection, known.answers))
+        else:
+            _tell_all(console, known)
+        return max(status, int(bool(known.answers.knots)))
+    assert animal is not None
+    who = nearest_animal(known.collection, animal)
+    species = known.collection.species[known.collection.animals[who].species]
+    loci = [_locus(species, gene)] if gene else list(species.genome.loci)
+    if as_json:
+        console.show_json(_facts(known, who, loci))
+    elif gene:
+        _tell_chain(console, known, who, loci[0])
+    else:
+        _tell_animal(console, known, who)
+    return status
+
+
+def _locus(species: Species, named: str) -> Locus:
+    """The locus that is meant: by its id, by an allele or by a look.
+
+    Raises:
+        WrongUse: The species has none such; the nearest is offered.
+    """
+    words: dict[str, Locus] = {}
+    for locus in species.genome.loci:
+        for word in (locus.id, locus.name, *(a.id for a in locus.alleles), *(a.name for a in locus.alleles)):
+            words.setdefault(word.lower(), locus)
+        for look in locus.looks:
+            words.setdefault(look.id.lower(), locus)
+            words.setdefault(look.name.lower(), locus)
+    if found := words.get(named.strip().lower()):
+        return found
+    close = nearest(named, words)
+    raise WrongUse(f'{species.name} has no gene "{named}"' + (f"; nearest: {close}" if close else ""))
+
+
+def _claims(known: Known, voice: Voice) -> Mapping[AnimalId, tuple[Claim, ...]]:
+    """The claims of each animal, made when they are asked for."""
+    animals = known.collection.animals
+    grounding = Grounding(Chains(known.collection, known.answers, partial(reasons, known.asked)))
+    return Lazily(animals, lambda who: claims_of_animal(grounding, animals[who], voice.as_of))
+
+
+def _voice(known: Known) -> Voice:
+    return Voice(known.collection, known.answers, latest_date(known.collection))
+
+
+def _branch(claim: Claim, voice: Voice) -> Branch:
+    told = [Branch(plain(sentence)) for sentence in explanation(claim, voice)]
+    return Branch(plain(headline(claim, voice)), (*told, Branch(f"It rests on {basis_words(claim.basis)}.")))
+
+
+def _tell_animal(console: Console, known: Known, who: AnimalId) -> None:
+    voice = _voice(known)
+    claims = _claims(known, voice)[who]
+    inbreeding = written(known.answers.inbreeding[who])
+    head = f"{animal_name(known.collection, who)} ({who}); inbreeding coefficient {inbreeding}"
+    branches = [_branch(claim, voice) for claim in claims] or [Branch("Nothing is known or claimed of hidden genes.")]
+    console.show_tree(Branch(head, tuple(branches)))
+
+
+def _tell_all(console: Console, known: Known) -> None:
+    voice = _voice(known)
+    claims = _claims(known, voice)
+    rows = [(who, plain(headline(claim, voice))) for who in known.collection.animals for claim in claims[who]]
+    console.show_table("What is known of every animal", ("animal", "claim"), rows)
+
+
+def _tell_chain(console: Console, known: Known, who: AnimalId, locus: Locus) -> None:
+    voice = _voice(known)
+    claims = [claim for claim in _claims(known, voice)[who] if claim.locus == locus.id]
+    steps = chain(known.asked, who, locus.id)
+    branches = [_branch(claim, voice) for claim in claims]
+    branches += [_step_branch(number, step, locus) for number, step in enumerate(steps, 1)]
+    if not branches:
+        branches = [Branch("Nothing is known or claimed.")]
+    console.show_tree(Branch(f"{animal_name(known.collection, who)} ({who}), {locus.name}", tuple(branches)))
+
+
+def _step_branch(number: int, step: Step, locus: Locus) -> Branch:
+    records = tuple(Branch(str(place)) for place in step.reason.places)
+    moved = Branch(f"before: {_chances(step.before, locus)}; after: {_chances(step.after, locus)}")
+    return Branch(f"{number}. {step.says}", (moved, *records))
+
+
+def _chances(posterior: Posterior, locus: Locus) -> str:
+    if not posterior:
+        return "nothing asked yet"
+    return ", ".join(
+        f"{genotype_text(genotype)} {in_100(posterior[genotype])} ({written(posterior[genotype])})"
+        for genotype in in_order(locus, posterior)
+    )
+
+
+def _facts(known: Known, who: AnimalId, loci: Sequence[Locus]) -> dict[str, object]:
+    own = known.answers.posteriors[who]
+    return {
+        "animals": {who: {locus.id: posterior_json(locus, own[locus.id]) for locus in loci if locus.id in own}},
+        "inbreeding": {who: written(known.answers.inbreeding[who])},
+        "chains": {
+            locus.id: [
+                {
+                    "says": step.says,
+                    "records": [{"file": p.file, "line": p.line, "column": p.column} for p in step.reason.places],
+                    "before": posterior_json(locus, step.before),
+                    "after": posterior_json(locus, step.after),
+                }
+                for step in chain(known.asked, who, locus.id)
+            ]
+            for locus in loci
+            if locus.id in own
+        },
+    }

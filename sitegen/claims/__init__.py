@@ -1,1 +1,0 @@
-"""What may be said of an animal, as data; no sentence yet."""

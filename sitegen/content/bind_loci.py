@@ -1,0 +1,222 @@
+"""From the written form of loci to :class:`~sitegen.genetics.loci.Locus`."""
+
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from sitegen.content.report import At, Report
+from sitegen.content.written.forms import as_text_map
+from sitegen.content.written.species import AlleleForm, LocusForm
+from sitegen.content.yaml_tree import Entries, Scalar
+from sitegen.findings import Kind, nearest
+from sitegen.genetics.loci import (
+    WILD,
+    Allele,
+    Genotype,
+    Inheritance,
+    Locus,
+    Look,
+    SexSystem,
+    Welfare,
+    look_id,
+    looks_by_inheritance,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class LooseLocus:
+    """A bound locus, and the names in it that can only be looked up when all loci are known."""
+
+    locus: Locus
+    place: Scalar
+    hidden_by: tuple[tuple[str, tuple[At[str], ...]], ...]
+    not_the_same_as: tuple[tuple[str, tuple[At[str], ...]], ...]
+
+
+def texts(written: tuple[At[str] | None, ...] | None) -> tuple[At[str], ...]:
+    """The entries that could be read."""
+    return tuple(entry for entry in written or () if entry is not None)
+
+
+def bind_locus(key: Scalar, form: LocusForm, sexes: SexSystem, report: Report) -> LooseLocus:
+    """The locus; what is faulty in it is told, and taken so that nothing else becomes a second fault."""
+    written = _written_alleles(key, form)
+    _check_ids(key, form, report)
+    alleles = tuple(_allele(allele_id, allele, form, len(written) == 1) for allele_id, allele in written)
+    _check_sources(form, report)
+    pseudo_autosomal = form.sex_recombination is not None
+    sex_linked = bool(form.sex_linked and form.sex_linked.value)
+    if (sex_linked or pseudo_autosomal) and sexes is SexSystem.UNKNOWN:
+        report.error(
+            Kind.VALUE_WRONG,
+            form.at("sex_linked" if sex_linked else "sex_recombination"),
+            f"{key.text} lies on a sex chromosome, but how sex is determined in this species is not said",
+            expected="sexes: XY or sexes: ZW in the species file",
+            remedy="write sexes, or leave this line out",
+        )
+    blank = sexes.blank if sex_linked and not pseudo_autosomal else ""
+    looks, shown = _looks(key, form, alleles, blank, report)
+    locus = Locus(
+        id=key.text,
+        name=_name(key.text, form, alleles),
+        alleles=alleles,
+        looks=looks,
+        shown=shown,
+        lethal=frozenset((allele.id, allele.id) for allele in alleles if allele.two_copies_lethal),
+        sex_linked=sex_linked,
+        sex_system=sexes,
+        sex_recombination=form.sex_recombination.value if form.sex_recombination else None,
+    )
+    forms = [(allele_id, allele) for allele_id, allele in written]
+    return LooseLocus(
+        locus,
+        key,
+        tuple((i, texts(a.hidden_by) or texts(form.hidden_by)) for i, a in forms),
+        tuple((i, texts(a.not_the_same_as) or texts(form.not_the_same_as)) for i, a in forms),
+    )
+
+
+def _check_ids(key: Scalar, form: LocusForm, report: Report) -> None:
+    """Tells allele ids that cannot stand in a genotype."""
+    for allele_id in form.alleles or ():
+        if "/" in allele_id or allele_id in ("", WILD, "W", "Y"):
+            report.error(
+                Kind.ID_WRONG,
+                form.key("alleles") or key,
+                f'"{allele_id}" cannot be the id of an allele of {key.text}',
+                expected="letters, digits and hyphens; + is the wild type, W and Y stand for a missing copy",
+                nearest=allele_id.replace("/", "-").strip("+"),
+                remedy="choose another id; the name may be anything",
+            )
+
+
+def _check_sources(form: LocusForm, report: Report) -> None:
+    """Tells a known harm of which nobody could read more."""
+    written = [form.welfare, *(allele.welfare for allele in (form.alleles or {}).values() if allele)]
+    for welfare in written:
+        if welfare is not None and not welfare.source:
+            report.notice(
+                Kind.WELFARE_UNSOURCED,
+                welfare.text,
+                "this harm has no source, so a buyer cannot read more about it",
+                expected="source: where it is published, or: our own records, not published",
+                remedy="add source beside text",
+            )
+
+
+def _written_alleles(key: Scalar, form: LocusForm) -> list[tuple[str, AlleleForm]]:
+    """Allele ids and their forms; a locus without an ``alleles`` map has one allele of its own id."""
+    if not form.alleles:
+        return [(key.text, form)]
+    empty = AlleleForm.model_construct(node=form.node)
+    return [(allele_id, allele or empty) for allele_id, allele in form.alleles.items()]
+
+
+def _name(locus_id: str, form: LocusForm, alleles: tuple[Allele, ...]) -> str:
+    if form.name:
+        return form.name.value
+    if not form.alleles:
+        return locus_id
+    return " / ".join(allele.name for allele in alleles)
+
+
+def _allele(allele_id: str, form: AlleleForm, locus: LocusForm, alone: bool) -> Allele:
+    """One allele; what it does not say itself, its locus may say for it."""
+    inheritance = form.inheritance or locus.inheritance
+    penetrance = form.penetrance or locus.penetrance
+    visible_from = form.visible_from or locus.visible_from
+    two_copies = form.two_copies or (locus.two_copies if alone else None)
+    lethal = form.two_copies_lethal or (locus.two_copies_lethal if alone else None)
+    about = form.about or (locus.about if alone else None)
+    welfare = form.welfare or (locus.welfare if alone else None)
+    name = form.name or (locus.name if alone else None)
+    return Allele(
+        id=allele_id,
+        name=name.value if name else allele_id.replace("-", " "),
+        inheritance=inheritance.value if inheritance else None,
+        two_copies=two_copies.value if two_copies else "",
+        two_copies_lethal=bool(lethal and lethal.value),
+        penetrance=penetrance.value if penetrance else Fraction(1),
+        visible_from_months=visible_from.value if visible_from else 0,
+        about=about.value if about else "",
+        named=tuple(other.value for other in texts(form.named)),
+        welfare=Welfare(welfare.text.value, welfare.source.value if welfare.source else "") if welfare else None,
+    )
+
+
+def _looks(
+    key: Scalar, form: LocusForm, alleles: tuple[Allele, ...], blank: str, report: Report
+) -> tuple[tuple[Look, ...], dict[Genotype, str]]:
+    """The looks of a locus and what each genotype shows."""
+    ids = [allele.id for allele in alleles]
+    if form.looks is not None and isinstance(form.looks, Entries):
+        return _mapped_looks(key, form.looks, alleles, blank, report)
+    silent = [
+        allele_id
+        for allele_id, allele in _written_alleles(key, form)
+        if allele.key("inheritance") is None and form.key("inheritance") is None
+    ]
+    if silent:
+        names = f"allele {silent[0]} of {key.text}" if form.alleles else key.text
+        report.error(
+            Kind.KEY_MISSING,
+            form.key("looks") or key,
+            f"{names} says neither how it is inherited nor what its genotypes show",
+            expected="inheritance: recessive, dominant or incomplete_dominant; or a looks map",
+            remedy="add inheritance",
+        )
+    alleles = tuple(replace(a, inheritance=a.inheritance or Inheritance.RECESSIVE) for a in alleles)
+    compounds: dict[frozenset[str], str] = {}
+    for name, look in as_text_map(form.compounds, report):
+        pair = [part.strip() for part in name.text.split("/")]
+        if len(pair) != 2 or pair[0] == pair[1] or any(part not in ids for part in pair):
+            _unknown_genotype(name, key.text, ids, report, "two different alleles of the locus: motley/stripe")
+        else:
+            compounds[frozenset(pair)] = look.text.strip()
+    return looks_by_inheritance(key.text, alleles, compounds, blank)
+
+
+def _mapped_looks(
+    key: Scalar, tree: Entries, alleles: tuple[Allele, ...], blank: str, report: Report
+) -> tuple[tuple[Look, ...], dict[Genotype, str]]:
+    """Looks written genotype by genotype; what is left out shows nothing."""
+    locus = Locus(key.text, key.text, alleles, (), {})
+    ids = [allele.id for allele in alleles]
+    names = {allele.id: allele.name for allele in alleles}
+    looks: dict[str, Look] = {}
+    shown: dict[Genotype, str] = {}
+    for name, look in as_text_map(tree, report, blank_means_nothing=True):
+        parts = [part.strip() for part in name.text.split("/")]
+        if len(parts) == 2 and blank and blank in parts:
+            allele = parts[0] if parts[1] == blank else parts[1]
+            genotype: Genotype = (allele, blank)
+            known = allele in (WILD, *ids)
+        else:
+            known = len(parts) == 2 and all(part in (WILD, *ids) for part in parts)
+            genotype = locus.genotype(parts[0], parts[1]) if known else ("", "")
+        if not known:
+            _unknown_genotype(name, key.text, ids, report, f"two of +, {', '.join(ids)}, joined by a slash")
+        elif genotype in shown:
+            report.error(
+                Kind.KEY_TWICE,
+                name,
+                f'"{name.text}" is a genotype that stands here already, its alleles in another order',
+                expected="each genotype once",
+                remedy="delete one of the two",
+            )
+        elif look.text.strip():
+            own = look.text if look.text in names else look_id(look.text)
+            looks.setdefault(own, Look(own, names.get(own, look.text.strip()), key.text))
+            shown[genotype] = own
+    return tuple(looks.values()), shown
+
+
+def _unknown_genotype(name: Scalar, locus: str, ids: list[str], report: Report, expected: str) -> None:
+    pairs = [f"{first}/{second}" for first in (WILD, *ids) for second in ids]
+    report.error(
+        Kind.GENE_UNKNOWN,
+        name,
+        f'"{name.text}" does not name two alleles of {locus}',
+        expected=expected,
+        nearest=nearest(name.text, pairs),
+        remedy="write the ids of the alleles as they stand under alleles",
+    )

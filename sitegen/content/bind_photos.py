@@ -1,0 +1,105 @@
+"""Photos beside a record: to whom they belong, their dates from their names, their captions."""
+
+import datetime as dt
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from sitegen.content.animals import PhotoRecord
+from sitegen.content.report import Report
+from sitegen.content.values import PartialDate
+from sitegen.content.written.forms import as_text_map
+from sitegen.content.yaml_tree import Node
+from sitegen.findings import Kind, nearest
+
+_WHOLE = re.compile(r"(?<!\d)(\d{4})[-_.]?(\d{2})[-_.]?(\d{2})(?!\d)")
+_MONTH = re.compile(r"(?<!\d)(\d{4})-(\d{2})(?!\d)")
+_YEARS = range(1970, 2101)
+_NUMBER = re.compile(r"^([^\W_]+)(?=[ _.\-])")
+
+
+def date_in_name(name: str) -> PartialDate | None:
+    """The date in a file name, as cameras, telephones and people write it; None when there is none.
+
+    >>> date_in_name("2025-06-12 shed.jpg"), date_in_name("IMG_20240501_1200.jpg")
+    (PartialDate(year=2025, month=6, day=12), PartialDate(year=2024, month=5, day=1))
+    """
+    for match in _WHOLE.finditer(name):
+        year, month, day = (int(part) for part in match.groups())
+        if year in _YEARS and _is_real(year, month, day):
+            return PartialDate(year, month, day)
+    for match in _MONTH.finditer(name):
+        year, month = int(match[1]), int(match[2])
+        if year in _YEARS and 1 <= month <= 12:
+            return PartialDate(year, month)
+    return None
+
+
+def _is_real(year: int, month: int, day: int) -> bool:
+    try:
+        dt.date(year, month, day)
+    except ValueError:
+        return False
+    return True
+
+
+def young_in_name(name: str, numbers: Iterable[str]) -> str:
+    """The young whose number a file name begins with, or nothing.
+
+    >>> young_in_name("03 shed.jpg", ["03", "3b"]), young_in_name("2026-07-18.jpg", ["20"])
+    ('03', '')
+    """
+    match = _NUMBER.match(name)
+    start = match[1] if match else ""
+    by_number = {number: number for number in numbers}
+    if start in by_number:
+        return start
+    same_digits = [n for n in by_number if n.isdigit() and start.isdigit() and int(n) == int(start)]
+    return same_digits[0] if len(same_digits) == 1 else ""
+
+
+@dataclass(frozen=True, slots=True)
+class Photos:
+    """The photos of one folder, and whether they are drawings."""
+
+    paths: tuple[str, ...]
+    drawings: bool
+
+    def records(self, captions: Mapping[str, str], paths: Iterable[str] | None = None) -> tuple[PhotoRecord, ...]:
+        """The photos as records, by date and then by name, those without a date last."""
+        found = [
+            PhotoRecord(path, date_in_name(_name(path)), captions.get(_name(path).lower(), ""), self.drawings)
+            for path in (self.paths if paths is None else paths)
+        ]
+        return tuple(sorted(found, key=lambda p: (p.date is None, p.date or PartialDate(1), p.path)))
+
+    def by_young(self, numbers: Iterable[str]) -> dict[str, list[str]]:
+        """Number of a young, or nothing for the whole litter, to photo paths."""
+        numbers = tuple(numbers)
+        found: dict[str, list[str]] = {}
+        for path in self.paths:
+            found.setdefault(young_in_name(_name(path), numbers), []).append(path)
+        return found
+
+    def captions(self, tree: Node | None, report: Report) -> dict[str, str]:
+        """File name in lower case to caption; a caption without its photo is told."""
+        names = {_name(path).lower(): _name(path) for path in self.paths}
+        found = {}
+        for key, text in as_text_map(tree, report):
+            if key.text.lower() in names:
+                found[key.text.lower()] = text.text.strip()
+                continue
+            near = names.get(nearest(key.text, names), "")
+            report.notice(
+                Kind.PHOTO_UNKNOWN,
+                key,
+                f'there is no photo "{key.text}" beside this record',
+                expected="the file name of a photo in the same folder",
+                nearest=near,
+                remedy=f'write "{near}"' if near else "add the photo, or delete the line",
+            )
+        return found
+
+
+def _name(path: str) -> str:
+    return path.rsplit("/", 1)[-1]

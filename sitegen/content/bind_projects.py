@@ -1,0 +1,361 @@
+"""From the written form of a project, and its dated notes, to :class:`~sitegen.content.projects.Project`."""
+
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from fractions import Fraction
+from typing import TypeVar
+
+from sitegen.content.animals import PhotoRecord
+from sitegen.content.bind_loci import texts
+from sitegen.content.bind_photos import Photos
+from sitegen.content.bind_site import titled
+from sitegen.content.gene_names import GeneNames
+from sitegen.content.projects import Alternative, Decision, Goal, Holdback, Project, Stage, Update
+from sitegen.content.references import Known, same
+from sitegen.content.report import At, Report
+from sitegen.content.written.forms import filled, is_blank
+from sitegen.content.written.projects import AlternativeForm, GoalForm, HoldbackForm, ProjectForm, StageForm
+from sitegen.content.written.values import parse_date
+from sitegen.content.yaml_tree import Entries, Items, Node, Scalar
+from sitegen.findings import Kind, Place, nearest
+from sitegen.genetics.loci import Look, look_id
+
+_ID = re.compile(r"^\w[\w-]*$")
+_SEASONS = range(1970, 2201)
+F = TypeVar("F", StageForm, HoldbackForm, AlternativeForm)
+
+
+@dataclass(slots=True)
+class ProjectBinder:
+    """Reads one project.
+
+    ``kept`` holds the holdbacks of the stages of a route read so far, as ``STAGE.HOLDBACK``, ``elsewhere`` those of
+    other routes, and ``stages`` the names of all stages; ``relatedness_limit`` is that of the site.
+    """
+
+    known: Known
+    names: GeneNames
+    report: Report
+    relatedness_limit: Fraction | None = None
+    kept: dict[str, int] = field(default_factory=dict)
+    elsewhere: set[str] = field(default_factory=set)
+    stages: list[str] = field(default_factory=list)
+
+    def project(
+        self, project_id: str, species: str, form: ProjectForm, photos: Photos, updates: tuple[Update, ...]
+    ) -> Project:
+        """The project; stages that cannot be used are left out and told."""
+        goal = form.goal
+        if goal is None:
+            self.report.error(
+                Kind.KEY_MISSING,
+                form.at("goal"),
+                "this project has no goal",
+                expected="goal: {shows: [amel], carries: [anery]}",
+                remedy="say what the goal animal shows",
+            )
+        captions = photos.captions(form.captions, self.report)
+        stages = self._stages(form.stages)
+        alternatives = self._alternatives(form.alternatives)
+        return Project(
+            id=project_id,
+            name=form.name.value if form.name else project_id,
+            species=species,
+            goal=self._goal(goal),
+            stages=stages,
+            state=form.state.value.value if form.state else "planned",
+            place=form.start,
+            started=form.started.value if form.started else None,
+            about=form.about.value if form.about else "",
+            updates=updates,
+            photos=photos.records(captions),
+            horizon=self._horizon(form.horizon, stages),
+            rest=form.rest.value if form.rest else None,
+            relatedness_limit=form.relatedness_limit.value if form.relatedness_limit else self.relatedness_limit,
+            welfare=form.welfare.value if form.welfare else "",
+            decisions=self._decisions(form),
+            alternatives=alternatives,
+        )
+
+    def _goal(self, form: GoalForm | None) -> Goal:
+        if form is None:
+            return Goal(())
+        return Goal(self._looks(form.shows), self._alleles(form.carries), form.start)
+
+    def _looks(self, written: tuple[At[str] | None, ...] | None) -> tuple[str, ...]:
+        """Look ids, one a locus: two looks of a locus stand for what both alleles show together."""
+        by_locus: dict[str, list[tuple[Look, At[str]]]] = {}
+        for text in texts(written):
+            for look in self.names.find_looks(text, self.report) or ():
+                entries = by_locus.setdefault(look.locus, [])
+                if all(look != other for other, _ in entries):
+                    entries.append((look, text))
+        return tuple(self._one_look(locus, entries) for locus, entries in by_locus.items())
+
+    def _one_look(self, locus: str, entries: list[tuple[Look, At[str]]]) -> str:
+        looks = [look for look, _ in entries]
+        together = self.names.together(looks) if len(looks) == 2 else looks[0] if len(looks) == 1 else None
+        if together is None:
+            shown = " and ".join(look.id for look in looks)
+            self.report.error(
+                Kind.EVIDENCE_CLASH,
+                entries[-1][1],
+                f"one animal cannot show {shown}: they are looks of one locus, {locus}",
+                expected=f"one of {', '.join(look.id for look in self.names.by_locus[locus].looks)}",
+                remedy="write the one look that is wanted",
+                others=tuple(text.place for _, text in entries[:-1]),
+            )
+        return (together or looks[0]).id
+
+    def _alleles(self, written: tuple[At[str] | None, ...] | None) -> tuple[str, ...]:
+        """Allele ids; a combination stands for its parts."""
+        found: list[str] = []
+        for text in texts(written):
+            spelling = look_id(text.value)
+            looks = () if spelling in self.names.alleles else self.names.looks.get(spelling, ())
+            parts = [At(look.id, text.place, text.width) for look in looks if look.id in self.names.alleles]
+            for part in parts or [text]:
+                if pair := self.names.find_allele(part, self.report):
+                    found.append(pair[1])
+        return tuple(dict.fromkeys(found))
+
+    def _horizon(self, written: At[int] | None, stages: tuple[Stage, ...]) -> int | None:
+        """The last season; None, and a finding, when no stage could end by then."""
+        if written is None:
+            return None
+        last = max((stage.season for stage in stages), default=0)
+        if written.value not in _SEASONS:
+            self._not_a_season(written, "the last year you plan for")
+            return None
+        if written.value < last:
+            self.report.error(
+                Kind.DATE_IMPOSSIBLE,
+                written,
+                f"the horizon {written.value} lies before the last stage, which is planned for {last}",
+                expected=f"{last} or later",
+                remedy="write a later horizon, or correct the season of the stage",
+            )
+            return None
+        return written.value
+
+    def _not_a_season(self, written: At[int], what: str) -> None:
+        self.report.error(
+            Kind.VALUE_WRONG,
+            written,
+            f"{written.value} is not a season",
+            expected="a year such as 2026",
+            remedy=f"write {what}",
+        )
+
+    def _decisions(self, form: ProjectForm) -> tuple[Decision, ...]:
+        """What was decided, oldest first; a stage of any route may be meant."""
+        known = list(dict.fromkeys(self.stages))
+        found = []
+        for entry in form.decisions or ():
+            if entry is None:
+                continue
+            stage = same(entry.stage.value) if entry.stage else ""
+            if entry.stage and stage not in known:
+                near = nearest(stage, known)
+                self.report.error(
+                    Kind.STAGE_UNKNOWN,
+                    entry.stage,
+                    f'this project has no stage "{entry.stage.value}"',
+                    expected=f"one of {', '.join(known)}" if known else "no stage, since the project has none yet",
+                    nearest=near,
+                    remedy=f'write "{near}"' if near else "correct the name, or leave the line out",
+                )
+                stage = ""
+            found.append(Decision(entry.date.value, entry.text.value, entry.start, stage))
+        return tuple(sorted(found, key=lambda decision: (decision.date, decision.place)))
+
+    def _alternatives(self, tree: Node | None) -> tuple[Alternative, ...]:
+        """Other routes. Each stands alone, so that what the main one keeps is not known in it."""
+        found = []
+        for name, form in self._named(AlternativeForm, tree, "route"):
+            stages = self._stages(form.stages)
+            if is_blank(form.stages):
+                self.report.error(
+                    Kind.KEY_MISSING,
+                    form.at("stages"),
+                    f"the alternative {name} has no stages",
+                    expected="stages: all pairings of this route, written as those of the project",
+                    remedy="add its stages, or delete the alternative",
+                )
+            found.append(
+                Alternative(
+                    id=name,
+                    name=form.name.value if form.name else name.replace("-", " "),
+                    stages=stages,
+                    place=form.start,
+                    about=form.about.value if form.about else "",
+                )
+            )
+        return tuple(found)
+
+    def _stages(self, tree: Node | None) -> tuple[Stage, ...]:
+        self.elsewhere |= set(self.kept)
+        self.kept = {}
+        stages = []
+        for name, form in self._named(StageForm, tree, "stage"):
+            self.stages.append(name)
+            stage = self._stage(name, form)
+            if stage is not None:
+                stages.append(stage)
+        return tuple(stages)
+
+    def _stage(self, name: str, form: StageForm) -> Stage | None:
+        season = form.season
+        if season.value not in _SEASONS:
+            self._not_a_season(season, "the year of the pairing")
+        dam, sire = self._parent(form.dam, season.value), self._parent(form.sire, season.value)
+        keep = tuple(self._holdback(kept, entry) for kept, entry in self._named(HoldbackForm, form.keep, "holdback"))
+        self.kept |= {f"{name}.{holdback.id}": season.value for holdback in keep}
+        litters = [self.known.find_litter(text, self.report) for text in texts(form.litters)]
+        if dam is None or sire is None:
+            return None
+        return Stage(
+            id=name,
+            season=season.value,
+            dam=dam,
+            sire=sire,
+            litters=tuple(litter for litter in litters if litter),
+            keep=keep,
+            place=form.start,
+            note=form.note.value if form.note else "",
+            tries=self._tries(form.tries),
+            dam_place=form.dam.place,
+            sire_place=form.sire.place,
+        )
+
+    def _tries(self, written: At[int] | None) -> int | None:
+        if written is not None and written.value == 0:
+            self.report.error(
+                Kind.VALUE_WRONG,
+                written,
+                "a pairing that is tried in no season gives nothing",
+                expected="the number of seasons in which it is tried at most: 1 or more",
+                remedy="write 1, or leave the line out",
+            )
+            return None
+        return written.value if written else None
+
+    def _parent(self, written: At[str], season: int) -> str | None:
+        """An animal's id, or ``STAGE.HOLDBACK`` of an earlier stage."""
+        spelling = same(written.value)
+        if spelling in self.kept:
+            if self.kept[spelling] >= season:
+                self.report.error(
+                    Kind.DATE_IMPOSSIBLE,
+                    written,
+                    f"{spelling} is born in the season {self.kept[spelling]} and cannot breed in {season}",
+                    expected="a later season",
+                    remedy="correct the season of one of the two stages",
+                )
+            return spelling
+        if "." not in spelling:
+            return self.known.find_animal(written, self.report)
+        self._no_such_holdback(written, spelling)
+        return None
+
+    def _no_such_holdback(self, written: At[str], spelling: str) -> None:
+        if spelling in self.elsewhere:
+            self.report.error(
+                Kind.STAGE_UNKNOWN,
+                written,
+                f'"{spelling}" is kept back on another route, and each route stands alone',
+                expected="an animal, or what an earlier stage of this route keeps back",
+                remedy="name the animal that was kept, or write the stage again in this route",
+            )
+            return
+        near = nearest(spelling, self.kept)
+        self.report.error(
+            Kind.STAGE_UNKNOWN,
+            written,
+            f'no earlier stage keeps back "{written.value}"',
+            expected=f"one of {', '.join(self.kept)}"
+            if self.kept
+            else "an animal, since no earlier stage keeps any back",
+            nearest=near,
+            remedy=f'write "{near}"' if near else "name it under keep of an earlier stage",
+        )
+
+    def _holdback(self, name: str, form: HoldbackForm) -> Holdback:
+        animals = [self.known.find_animal(text, self.report) for text in texts(form.animals)]
+        return Holdback(
+            id=name,
+            shows=self._looks(form.shows),
+            carries=self._alleles(form.carries),
+            count=form.count.value if form.count else 1,
+            sex=form.sex.value.value if form.sex and form.sex.value.value != "unknown" else "",
+            animals=tuple(animal for animal in animals if animal),
+            place=form.start,
+        )
+
+    def _named(self, form: type[F], tree: Node | None, what: str) -> Iterable[tuple[str, F]]:
+        """Forms with their ids, from a group by id or a list of entries that name theirs."""
+        if tree is None or is_blank(tree):
+            return
+        pairs: list[tuple[Scalar | None, Node]] = []
+        if isinstance(tree, Entries):
+            pairs = list(tree.entries)
+        elif isinstance(tree, Items):
+            pairs = [(None, item) for item in tree.items]
+        else:
+            self.report.error(
+                Kind.VALUE_WRONG,
+                tree,
+                f"a group of entries was expected here, each a {what}",
+                expected=f"a name for each {what}, and its lines below it",
+                remedy="write the entries by name",
+            )
+        taken: set[str] = set()
+        for number, (key, node) in enumerate(pairs, start=1):
+            entry = filled(form, Entries((), node.place) if is_blank(node) else node, self.report)
+            if entry is None:
+                continue
+            at: At[str] | Scalar | Place = entry.id or key or entry.start
+            name = entry.id.value if entry.id else key.text if key else str(number)
+            if not _ID.match(name) or name in taken:
+                self.report.error(
+                    Kind.ID_TWICE if name in taken else Kind.ID_WRONG,
+                    at,
+                    f'"{name}" is the name of another {what}' if name in taken else f'"{name}" cannot name a {what}',
+                    expected="a short name of letters, digits and hyphens that no other has",
+                    remedy="choose another name",
+                )
+            taken.add(name)
+            yield name, entry
+
+
+def bind_updates(
+    texts_by_path: Mapping[str, str], photos: tuple[str, ...], drawings: bool, report: Report
+) -> tuple[Update, ...]:
+    """The dated notes of a project, oldest first; photos whose name begins like a note belong to it.
+
+    Args:
+        texts_by_path: Path to text of each note.
+        photos: Paths of the photos in the folder of the notes.
+        drawings: The site's pictures are drawings.
+        report: Takes notes without a date.
+    """
+    found = []
+    for path, text in texts_by_path.items():
+        stem = path.rsplit("/", 1)[-1].removesuffix(".md")
+        match = re.match(r"^(\d{4}-\d{2}-\d{2})(?:[-_ ]+(.*))?$", stem)
+        date = parse_date(match[1]) if match else None
+        if match is None or date is None:
+            report.error(
+                Kind.ID_WRONG,
+                Place(path, 1, 1),
+                "the name of this note does not begin with its date",
+                expected="a name such as 2026-07-20-first-pips.md",
+                remedy="rename the file",
+            )
+            continue
+        title, body = titled(text, match[2] or stem)
+        own = tuple(photo for photo in photos if photo.rsplit("/", 1)[-1].startswith(match[1]))
+        pictures: tuple[PhotoRecord, ...] = Photos(own, drawings).records({})
+        found.append(Update(date, title, body, Place(path, 1, 1), pictures))
+    return tuple(sorted(found, key=lambda update: (update.date, update.place)))

@@ -1,0 +1,214 @@
+"""From the content folder as plain data to the bound and cross-checked collection, or to what is wrong with it."""
+
+import datetime as dt
+from dataclasses import dataclass, field, replace
+
+from sitegen.content.animals import Animal
+from sitegen.content.bind_animals import AnimalBinder, merged
+from sitegen.content.bind_litters import bind_litter
+from sitegen.content.bind_photos import Photos
+from sitegen.content.bind_projects import ProjectBinder, bind_updates
+from sitegen.content.bind_site import bind_page, bind_site
+from sitegen.content.bind_species import bind_species
+from sitegen.content.bind_texts import free_texts, reviews
+from sitegen.content.check_ahead import check_ahead
+from sitegen.content.check_counts import check_counts
+from sitegen.content.check_dates import check_dates
+from sitegen.content.check_pedigree import check_pedigree
+from sitegen.content.check_projects import check_projects
+from sitegen.content.check_unusual import check_unusual
+from sitegen.content.collection import Collection
+from sitegen.content.content import Content
+from sitegen.content.forms_of_content import Forms, check_id, forms_of_content
+from sitegen.content.litters import Litter
+from sitegen.content.projects import Project
+from sitegen.content.references import Known
+from sitegen.content.report import Report
+from sitegen.content.site import FreePage, Site
+from sitegen.content.spots import Spots
+from sitegen.content.written.forms import is_blank
+from sitegen.content.written.litters import LitterForm
+from sitegen.findings import Finding, Kind, Place, has_errors, in_order
+
+
+def bind_content(content: Content, today: dt.date | None = None) -> tuple[Collection | None, tuple[Finding, ...]]:
+    """The collection, and everything that is wrong or unusual in any of its files.
+
+    There is no collection when at least one finding is an error: every reference in a collection is sound.
+
+    Args:
+        content: What was read.
+        today: The day it is; without one nothing is told of days that have not come.
+    """
+    report = Report()
+    binding = _Binding(content, report, forms_of_content(content, report), today)
+    collection = binding.collection()
+    findings = in_order(report.findings)
+    return (None if has_errors(findings) else collection), findings
+
+
+@dataclass(slots=True)
+class _Binding:
+    """One run over all records; each step needs only what the steps before it have bound."""
+
+    content: Content
+    report: Report
+    forms: Forms
+    today: dt.date | None
+    site: Site = field(init=False)
+    known: Known = field(init=False)
+    animals: dict[str, Animal] = field(default_factory=dict)
+    litters: dict[str, Litter] = field(default_factory=dict)
+
+    def collection(self) -> Collection:
+        forms = self.forms
+        self.site = bind_site(forms.site, self.report)
+        species = {
+            species_id: bind_species(species_id, form, self.report) if form else None
+            for species_id, form in forms.species.items()
+        }
+        self.known = Known(species, forms.animals, forms.litters)
+        origins = self._origins()
+        for litter_id, form in forms.litters.items():
+            if form is not None:
+                self._litter(litter_id, form)
+        self._check_species_known()
+        self._own_records(origins)
+        projects = self._projects()
+        bound = {species_id: found.species for species_id, found in species.items() if found}
+        spots = Spots(forms.animals, forms.litters)
+        check_pedigree(self.animals, self.litters, spots, self.report)
+        check_dates(self.animals, self.litters, bound, spots, self.report)
+        check_unusual(self.animals, spots, self.report)
+        if self.today is not None:
+            dated = [(own, written) for key, own in projects.items() if (written := forms.projects[key])]
+            check_ahead(self.animals, self.litters, dated, spots, self.today, self.report)
+        check_projects(projects, self.animals, self.litters, spots, self.report)
+        check_counts(self.litters, self.animals, forms.litters, species, self.report)
+        return Collection(
+            site=self.site,
+            species=bound,
+            animals=dict(sorted(self.animals.items())),
+            litters=self.litters,
+            projects=projects,
+            pages=self._pages(),
+            texts=free_texts(forms, self.known.promoted),
+            reviews=reviews(forms, self.report),
+        )
+
+    def _currency(self) -> str | None:
+        """The currency of the site; None when it is written and could not be read."""
+        form = self.forms.site
+        if form is None:
+            unread = "site.yaml" in (*self.content.texts, *self.content.unreadable)
+        else:
+            unread = any(key.text == "currency" and not is_blank(node) for key, node in form.node.entries)
+        return self.site.currency or (None if unread else "")
+
+    def _photos(self, folder: str) -> Photos:
+        return Photos(self.content.photos.get(folder, ()), bool(self.site.drawings))
+
+    def _origins(self) -> dict[str, str]:
+        """Animal id to the ``LITTER/YOUNG`` it came from; two animals cannot be the same young."""
+        origins: dict[str, str] = {}
+        for animal_id, form in self.forms.animals.items():
+            if form is None or form.from_litter is None:
+                continue
+            young = self.known.find_young(form.from_litter, self.report)
+            if young is None:
+                continue
+            key = "/".join(young)
+            if key in self.known.promoted:
+                self.report.error(
+                    Kind.PARENTS_CLASH,
+                    form.from_litter,
+                    f"{animal_id} and {self.known.promoted[key]} are both said to be young {young[1]} of {young[0]}",
+                    expected="one animal for each young",
+                    remedy="correct from_litter of one of the two",
+                )
+                continue
+            self.known.promoted[key] = animal_id
+            origins[animal_id] = key
+        return origins
+
+    def _litter(self, litter_id: str, form: LitterForm) -> None:
+        """A litter and its listed young."""
+        photos = self._photos(self.forms.folders["litters", litter_id])
+        litter = bind_litter(litter_id, form, self.known, photos, self.report)
+        if litter is None:
+            return
+        binder = AnimalBinder(self.known, self._currency(), self.report)
+        by_young = photos.by_young(form.young or ())
+        shared = photos.captions(form.captions, Report())
+        ids = []
+        for number, entry in (form.young or {}).items():
+            key = form.young_keys[number]
+            captions = shared | (photos.captions(entry.captions, self.report) if entry else {})
+            young = binder.young(number, entry, litter, key, photos.records(captions, by_young.get(number, ())))
+            self.animals[young.id] = young
+            ids.append(self.known.promoted.get(young.id, young.id))
+        self.litters[litter_id] = replace(litter, young=tuple(ids))
+
+    def _check_species_known(self) -> None:
+        """A litter whose species nothing says; told when no other fault explains it."""
+        lost = [(i, form) for i, form in self.forms.litters.items() if form is not None and i not in self.litters]
+        for litter_id, form in [] if has_errors(self.report.findings) else lost:
+            self.report.error(
+                Kind.KEY_MISSING,
+                form.start,
+                f"the species of {litter_id} cannot be known from its parents",
+                expected="a line species:, or a parent that has a record of its own",
+                remedy="add species",
+            )
+
+    def _own_records(self, origins: dict[str, str]) -> None:
+        """Animals with a folder of their own; a promoted young takes the place of its entry in the litter."""
+        spots = Spots(self.forms.animals, self.forms.litters)
+        for animal_id, form in self.forms.animals.items():
+            if form is None:
+                continue
+            photos, origin = self._photos(self.forms.folders["animals", animal_id]), origins.get(animal_id, "")
+            binder = AnimalBinder(self.known, self._currency(), self.report)
+            animal = binder.animal(animal_id, form, photos, origin)
+            young = self.animals.pop(origin, None)
+            if animal is not None and young is not None:
+                litter = self.litters[young.litter]
+                animal = merged(animal, young, litter, spots, self.report)
+            if animal is not None:
+                self.animals[animal_id] = animal
+
+    def _projects(self) -> dict[str, Project]:
+        found = {}
+        for project_id, form in self.forms.projects.items():
+            folder = self.forms.folders["projects", project_id]
+            updates = bind_updates(
+                self.forms.updates.get(project_id, {}),
+                self.content.photos.get(f"{folder}/updates", ()),
+                bool(self.site.drawings),
+                self.report,
+            )
+            if form is None:
+                continue
+            species = self.known.find_species(form.species, self.report)
+            bound = self.known.species.get(species) if species else None
+            if species is not None and bound is not None:
+                binder = ProjectBinder(self.known, bound.names, self.report, self.site.relatedness_limit)
+                found[project_id] = binder.project(project_id, species, form, self._photos(folder), updates)
+        return found
+
+    def _pages(self) -> dict[str, FreePage]:
+        pages: dict[str, FreePage] = {}
+        for stem, (path, text) in self.forms.pages.items():
+            page = bind_page(stem, text, path)
+            check_id(page.id, path, self.report)
+            if page.id in pages:
+                self.report.error(
+                    Kind.ID_TWICE,
+                    Place(path),
+                    f'two pages are named "{page.id}", apart from the number in front',
+                    expected="a name of its own for each page",
+                    remedy="rename one of the two",
+                    others=(pages[page.id].place,),
+                )
+            pages[page.id] = page
+        return dict(sorted(pages.items()))

@@ -1,0 +1,133 @@
+"""Cross-checks of the pedigree: sexes of parents, species, and nobody an ancestor of itself."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from sitegen.content.animals import Animal
+from sitegen.content.litters import Litter
+from sitegen.content.report import Report
+from sitegen.content.spots import Spots, place_of
+from sitegen.findings import Kind, Place
+from sitegen.genetics.loci import Sex
+from sitegen.genetics.questions import AnimalId, parents_of
+
+
+@dataclass(frozen=True, slots=True)
+class Parent:
+    """One naming of a parent: by whom, as what, where."""
+
+    parent: AnimalId
+    of: str
+    species: str
+    as_dam: bool
+    place: Place
+
+    @property
+    def word(self) -> str:
+        """Dam or sire."""
+        return "dam" if self.as_dam else "sire"
+
+
+def namings(animals: Mapping[AnimalId, Animal], litters: Mapping[str, Litter]) -> Iterator[Parent]:
+    """Every naming of a parent once: in litter records, and in records of animals that are of no litter."""
+    records: list[Animal | Litter] = [*litters.values(), *(one for one in animals.values() if not one.litter)]
+    for record in records:
+        if record.dam is not None:
+            yield Parent(record.dam, record.id, record.species, True, record.dam_place or record.place)
+        for sire, _ in record.sires:
+            yield Parent(sire, record.id, record.species, False, record.sire_place or record.place)
+
+
+def check_pedigree(
+    animals: Mapping[AnimalId, Animal], litters: Mapping[str, Litter], spots: Spots, report: Report
+) -> None:
+    """Tells parents of the wrong sex or another species, and animals that descend from themselves."""
+    used: dict[AnimalId, Parent] = {}
+    for naming in namings(animals, litters):
+        parent = animals.get(naming.parent)
+        if parent is None:
+            continue
+        _check_sex(naming, parent, spots, report)
+        _check_species(naming, parent, report)
+        first = used.setdefault(naming.parent, naming)
+        if first.as_dam is not naming.as_dam:
+            _check_both(first, naming, parent, report)
+    _check_cycles(animals, spots, report)
+
+
+def _check_sex(naming: Parent, parent: Animal, spots: Spots, report: Report) -> None:
+    wrong = Sex.MALE if naming.as_dam else Sex.FEMALE
+    if parent.sex is wrong:
+        report.error(
+            Kind.SEX_CLASH,
+            naming.place,
+            f"{parent.id} is named as the {naming.word} of {naming.of} and is recorded as {wrong.value}",
+            expected=f"a {naming.word} that is {'female' if naming.as_dam else 'male'}, or of unknown sex",
+            remedy="exchange dam and sire here, or correct the sex in the other record",
+            others=(place_of(spots.of_animal(parent, "sex")),),
+        )
+
+
+def _check_both(first: Parent, second: Parent, parent: Animal, report: Report) -> None:
+    """One animal as dam and as sire: impossible in one litter, and to be looked at in two."""
+    if parent.sex is not Sex.UNKNOWN:
+        return
+    message = f"{parent.id} is named as the {second.word} of {second.of} and as the {first.word} of {first.of}"
+    expected = "an animal that is either dam or sire"
+    remedy = "correct one of the two, and write the sex of the animal"
+    if first.of == second.of:
+        report.error(Kind.SEX_CLASH, second.place, message, expected=expected, remedy=remedy, others=(first.place,))
+    else:
+        report.notice(Kind.SEX_CLASH, second.place, message, expected=expected, remedy=remedy, others=(first.place,))
+
+
+def _check_species(naming: Parent, parent: Animal, report: Report) -> None:
+    if parent.species and naming.species and parent.species != naming.species:
+        report.error(
+            Kind.SPECIES_CLASH,
+            naming.place,
+            f"{parent.id}, the {naming.word} of {naming.of}, is a {parent.species}; {naming.of} is {naming.species}",
+            expected=f"a parent that is {naming.species}",
+            remedy="correct the parent, or the species of one of the two",
+            others=(parent.place,),
+        )
+
+
+def _check_cycles(animals: Mapping[AnimalId, Animal], spots: Spots, report: Report) -> None:
+    """Each circle in the pedigree once, named as a chain."""
+    done: set[AnimalId] = set()
+    for start in animals:
+        path: dict[AnimalId, Iterator[AnimalId]] = {}
+        if start not in done:
+            path[start] = _parents(animals[start], animals)
+        while path:
+            current = next(reversed(path))
+            parent = next(path[current], None)
+            if parent is None:
+                done.add(current)
+                del path[current]
+            elif parent in path:
+                chain = list(path)[list(path).index(parent) :]
+                _tell_cycle([animals[one] for one in chain], spots, report)
+            elif parent not in done:
+                path[parent] = _parents(animals[parent], animals)
+
+
+def _parents(animal: Animal, animals: Mapping[AnimalId, Animal]) -> Iterator[AnimalId]:
+    return iter([parent for parent in dict.fromkeys(parents_of(animal)) if parent in animals])
+
+
+def _tell_cycle(chain: list[Animal], spots: Spots, report: Report) -> None:
+    """The circle in words, pointing at the parents' names of its first animal."""
+    pairs = zip(chain, [*chain[1:], chain[0]], strict=True)
+    links = [(child, parent, "dam" if child.dam == parent.id else "sire") for child, parent in pairs]
+    words = [f"{child.id} is a young of {parent.id}" for child, parent, _ in links]
+    places = [spots.of_animal(child, word) for child, _, word in links]
+    report.error(
+        Kind.PEDIGREE_CYCLE,
+        places[0],
+        f"{chain[0].id} is its own ancestor: {', '.join(words)}",
+        expected="parents that are older than their young",
+        remedy="correct the parents in one of these records",
+        others=tuple(place_of(place) for place in places[1:]),
+    )

@@ -1,0 +1,107 @@
+"""Cross-checks of what may be right and is more likely a slip: an animal entered twice, weights, prices."""
+
+from collections.abc import Mapping
+from itertools import pairwise
+
+from sitegen.content.animals import Animal
+from sitegen.content.report import Report
+from sitegen.content.spots import Spots
+from sitegen.findings import Kind
+from sitegen.genetics.questions import AnimalId
+
+GROWTH = 8
+GROWTH_DAYS = 100
+LOSS = 5
+"""No snake or gecko grows to eight times its weight in a hundred days, and none shrinks to a fifth; a slip of the
+point, of a zero or of the unit makes about ten times of it. Common practice, no source."""
+FAR_OFF = 10
+"""A price that is so many times the highest of all others, or the lowest so many times it, is asked about."""
+_OTHER_PRICES = 3
+
+
+def check_unusual(animals: Mapping[AnimalId, Animal], spots: Spots, report: Report) -> None:
+    """Asks about animals, weights and prices."""
+    _check_twice(animals, report)
+    for animal in animals.values():
+        _check_weights(animal, spots, report)
+    _check_prices(animals, spots, report)
+
+
+def _check_twice(animals: Mapping[AnimalId, Animal], report: Report) -> None:
+    """One animal under two ids counts twice as evidence."""
+    known: dict[object, Animal] = {}
+    for animal in animals.values():
+        if animal.born is None:
+            continue
+        marks = (animal.species, animal.born, animal.dam, animal.sires, animal.sex, animal.name.casefold())
+        first = known.setdefault(marks, animal)
+        if first is animal:
+            continue
+        young = next((one.id for one in (first, animal) if one.is_young), "")
+        report.notice(
+            Kind.ANIMAL_TWICE,
+            animal.place,
+            f"{animal.id} and {first.id} have the same species, birth, parents, sex and name",
+            expected="one record for each animal: what two say of one is counted twice",
+            remedy=(f"if they are one animal, write from_litter: {young} in the other record" if young
+                    else "if they are one animal, keep one of the two records") + "; else give them different names",
+            others=(first.place,),
+        )  # fmt: skip
+
+
+def _check_weights(animal: Animal, spots: Spots, report: Report) -> None:
+    told = 0  # the direction of the last jump that was told: after a slip the right weight is not told as well
+    for first, second in pairwise(sorted(animal.weights, key=lambda weighing: weighing.date)):
+        days = (second.date.latest - first.date.earliest).days
+        grown = second.grams >= GROWTH * first.grams and days <= GROWTH_DAYS
+        jump = 1 if grown else -1 if LOSS * second.grams <= first.grams else 0
+        before, told = told, 0 if jump == -told else jump
+        if not jump or jump == -before:
+            continue
+        report.notice(
+            Kind.WEIGHT_UNUSUAL,
+            spots.of_dated(animal, "weights", second.date),
+            f"{animal.id} weighed {first.grams} g on {first.date} and {second.grams} g on {second.date}",
+            expected=f"less than {GROWTH} times the weight within {GROWTH_DAYS} days, and never a fifth of it or less",
+            remedy="look at both: a point, a zero or the unit (g, kg, oz) may be wrong",
+        )
+
+
+def _check_prices(animals: Mapping[AnimalId, Animal], spots: Spots, report: Report) -> None:
+    by_kind: dict[tuple[str, str], list[Animal]] = {}
+    for animal in animals.values():
+        if animal.offer is None or animal.offer.price is None:
+            continue
+        if animal.offer.price.amount:
+            by_kind.setdefault((animal.species, animal.offer.price.currency), []).append(animal)
+        else:
+            _ask_price(animal, "is asked for nothing: its price is 0", "what is asked for it", spots, report)
+    for priced in by_kind.values():
+        if len(priced) <= _OTHER_PRICES:
+            continue
+        ordered = sorted(priced, key=_amount)
+        if _amount(ordered[-1]) >= FAR_OFF * _amount(ordered[-2]):
+            _ask_off(ordered[-1], ordered[-2], "the highest", spots, report)
+        if FAR_OFF * _amount(ordered[0]) <= _amount(ordered[1]):
+            _ask_off(ordered[0], ordered[1], "the lowest", spots, report)
+
+
+def _amount(animal: Animal) -> float:
+    assert animal.offer is not None
+    assert animal.offer.price is not None
+    return float(animal.offer.price.amount)
+
+
+def _ask_off(animal: Animal, next_to: Animal, which: str, spots: Spots, report: Report) -> None:
+    says = f"is priced {_amount(animal):g}; {which} price of any other of its species is {_amount(next_to):g}"
+    _ask_price(animal, says, f"less than {FAR_OFF} times between them", spots, report)
+
+
+def _ask_price(animal: Animal, says: str, expected: str, spots: Spots, report: Report) -> None:
+    report.notice(
+        Kind.PRICE_UNUSUAL,
+        spots.of_animal(animal, "offer", "price"),
+        f"{animal.id} {says}",
+        expected=expected,
+        remedy="correct the price if it is a slip; leave it out where none is asked",
+    )

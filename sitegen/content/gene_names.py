@@ -1,0 +1,254 @@
+"""Finds what a breeder means by the name of a gene: looks, alleles, loci and genotypes of one species."""
+
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from typing import TypeVar
+
+from sitegen.content.report import At, Report
+from sitegen.exact import parse_carried
+from sitegen.findings import Kind, nearest
+from sitegen.genetics.loci import WILD, Genome, Genotype, Locus, Look, look_id
+
+T = TypeVar("T")
+
+SAW_NONE = frozenset({"normal", "none", "nothing", "wild-type", "wildtype"})
+"""How it is said that an animal was looked at and shows no gene; as ids. No gene may be called so."""
+_CARRIED = re.compile(
+    r"(?:^|[\s-])(?:(?P<chance>\d[\d./]*\s?%?)[\s-]+)?(?P<doubt>poss(?:ible)?\.?[\s-]+)?(?:het|hets|heterozygous|ph|dh)"
+    r"(?:[\s-]+(?:for\s+)?(?P<gene>.*))?$",
+    re.IGNORECASE,
+)
+"""What is said to be carried unseen. Source: common practice, no source."""
+_LONGEST_NAME = 6
+"""Words of the longest name that is looked for among several."""
+
+
+@dataclass(frozen=True, slots=True)
+class GeneNames:
+    """Every accepted spelling of one species, as an id (lower case, hyphens for spaces).
+
+    Attributes:
+        species: What the species is called.
+        file: Its file, for messages.
+        looks: Spelling to the looks it can mean, one group a meaning; a combination has several looks.
+        alleles: Spelling to (locus id, allele id).
+        loci: Spelling to locus id.
+        by_locus: Locus id to locus.
+        broken: Ids of loci that could not be read; a reference to one is no second fault.
+    """
+
+    species: str
+    file: str
+    looks: Mapping[str, tuple[Look, ...]]
+    alleles: Mapping[str, tuple[str, str]]
+    loci: Mapping[str, str]
+    by_locus: Mapping[str, Locus]
+    broken: frozenset[str] = frozenset()
+
+    def find_looks(self, written: At[str], report: Report) -> tuple[Look, ...] | None:
+        """The looks meant, a combination name as its parts; None, and a finding, when there are none."""
+        found = self.looks.get(look_id(written.value)) or self._compound(written.value)
+        if found is None:
+            known = tuple(self.looks)
+            if locus := self.loci.get(look_id(written.value)):
+                known = tuple(look.id for look in self.by_locus[locus].looks)
+                near = known[0] if len(known) == 1 else ""
+                what = f'"{written.value}" is a locus of {self.species}, not a look'
+                expected = f"one of {', '.join(known)}" if known else "a gene that shows"
+                self._tell(written, report, what, expected, near, "name the look that is seen")
+            elif not self._tell_carried(written, report) and not self._tell_several(written, report):
+                near = nearest(written.value, known)
+                what = f'{self.species} has no look "{written.value}"'
+                self._tell(written, report, what, f"a look of {self.species} ({self._count()})", near)
+        return found
+
+    def _tell_carried(self, written: At[str], report: Report) -> bool:
+        """Tells what stands among looks and is said to be carried unseen: where it belongs."""
+        match = _CARRIED.search(written.value)
+        if match is None:
+            return False
+        allele = self.alleles.get(look_id(match["gene"] or ""))
+        gene, said = allele[1] if allele else match["gene"] or "amel", (match["chance"] or "").strip()
+        chance = said if parse_carried(said) else "50%" if match["doubt"] or said else "certain"
+        as_told = "" if chance in (said, "certain") else ", with the chance that was told"
+        self._tell(
+            written,
+            report,
+            f'"{written.value}" is no look: het says what is carried unseen',
+            f"a look of {self.species} ({self._count()})",
+            "",
+            f"write it under stated if a previous keeper told you (stated: {{{gene}: {chance}}}{as_told}); "
+            "leave it out if its own parents here prove it",
+        )
+        return True
+
+    def _tell_several(self, written: At[str], report: Report) -> bool:
+        """Tells looks that stand in a row with no comma between them."""
+        words = written.value.split()
+        ways: list[list[str]] = [[]]
+        for at in range(len(words)):
+            begun = [way for way in ways if sum(len(name.split()) for name in way) == at]
+            ends = range(at + 1, min(len(words), at + _LONGEST_NAME) + 1)
+            names = [name for end in ends if look_id(name := " ".join(words[at:end])) in self.looks]
+            ways = [*(way for way in ways if way not in begun), *([*way, name] for way in begun for name in names)][:9]
+        whole = [way for way in ways if sum(len(name.split()) for name in way) == len(words) and len(way) > 1]
+        if not whole:
+            return False
+        near = ", ".join(whole[0]) if len(whole) == 1 else ""
+        what = f'"{written.value}" is more than one look, and no comma parts them'
+        self._tell(written, report, what, f"a look of {self.species}", near, "put a comma between each two looks")
+        return True
+
+    def _compound(self, text: str) -> tuple[Look, ...] | None:
+        """Two looks of one locus joined by a slash, in either order: what the two alleles show together."""
+        parts = [self.looks.get(look_id(part)) for part in text.split("/")]
+        if len(parts) != 2 or not all(parts):
+            return None
+        looks = [look for part in parts for look in part or ()]
+        together = self.together(looks) if len(looks) == 2 else None
+        return (together,) if together else None
+
+    def together(self, looks: Iterable[Look]) -> Look | None:
+        """The look of an animal that has one allele of each of two looks of one locus, if it is a look of its own."""
+        first, second = looks
+        if first.locus != second.locus:
+            return None
+        locus = self.by_locus[first.locus]
+        one, two = self.alleles.get(first.id), self.alleles.get(second.id)
+        if one is None or two is None:
+            return None
+        shown = locus.shown.get(locus.genotype(one[1], two[1]), "")
+        return locus.look(shown) if shown not in ("", first.id, second.id) else None
+
+    def find_locus(self, written: At[str], report: Report) -> Locus | None:
+        """The locus meant; the name of an allele or of a look stands for its locus."""
+        spelling = look_id(written.value)
+        if found := self.loci.get(spelling):
+            return self.by_locus[found]
+        if allele := self.alleles.get(spelling):
+            return self.by_locus[allele[0]]
+        loci = dict.fromkeys(look.locus for look in self.looks.get(spelling, ()))
+        if len(loci) == 1:
+            return self.by_locus[next(iter(loci))]
+        near = nearest(spelling, (*self.loci, *self.alleles))
+        what = f'{self.species} has no gene "{written.value}"'
+        self._tell(written, report, what, f"a locus of {self.species} ({len(self.by_locus)})", near)
+        return None
+
+    def find_allele(self, written: At[str], report: Report) -> tuple[Locus, str] | None:
+        """The locus and allele meant; a locus with a single allele stands for it."""
+        spelling = look_id(written.value)
+        if allele := self.alleles.get(spelling):
+            return self.by_locus[allele[0]], allele[1]
+        locus = self.loci.get(spelling)
+        if locus and len(self.by_locus[locus].alleles) == 1:
+            return self.by_locus[locus], self.by_locus[locus].alleles[0].id
+        if locus:
+            known = [allele.id for allele in self.by_locus[locus].alleles]
+            what = f'"{written.value}" has several alleles, and which one is meant is not said'
+            self._tell(written, report, what, f"one of {', '.join(known)}", "", "name the allele that is meant")
+            return None
+        what = f'{self.species} has no gene "{written.value}"'
+        near = nearest(spelling, self.alleles)
+        self._tell(written, report, what, f"an allele of {self.species} ({len(self.alleles)})", near)
+        return None
+
+    def find_genotype(self, locus: Locus, written: At[str], report: Report) -> Genotype | None:
+        """The genotype written as ``+/amel``, its alleles in either order."""
+        parts = [part.strip() for part in written.value.split("/")]
+        genotype = self._genotype(locus, parts)
+        if genotype is None:
+            known = ["/".join(genotype) for genotype in _all_genotypes(locus)]
+            shown = ", ".join(known[:8]) + (" ..." if len(known) > 8 else "")
+            near = nearest(written.value, known)
+            what = f'"{written.value}" is not a genotype of {locus.id}'
+            self._tell(written, report, what, shown, near, "join two alleles of this locus by a slash")
+        return genotype
+
+    def _genotype(self, locus: Locus, parts: list[str]) -> Genotype | None:
+        if len(parts) != 2:
+            return None
+        blank = locus.sex_system.blank if len(_all_genotypes(locus)) > len(locus.genotypes()) else ""
+        own = {look_id(allele.id): allele.id for allele in locus.alleles} | {WILD: WILD}
+        own |= {look_id(allele.name): allele.id for allele in locus.alleles if look_id(allele.name) not in own}
+        first, second = (own.get(look_id(part)) for part in parts)
+        if blank and first and parts[1] == blank:
+            return first, blank
+        if blank and second and parts[0] == blank:
+            return second, blank
+        return locus.genotype(first, second) if first and second else None
+
+    def _count(self) -> str:
+        return f"{len({look.id for looks in self.looks.values() for look in looks})}, in {self.file} under loci"
+
+    def _tell(
+        self,
+        written: At[str],
+        report: Report,
+        message: str,
+        expected: str,
+        near: str,
+        otherwise: str = "describe the new gene in the species file",
+    ) -> None:
+        if look_id(written.value) in self.broken:
+            return
+        remedy = f'write "{near}", or {otherwise}' if near else otherwise
+        report.error(Kind.GENE_UNKNOWN, written, message, expected=expected, nearest=near, remedy=remedy)
+
+
+def _all_genotypes(locus: Locus) -> tuple[Genotype, ...]:
+    """Every genotype of either sex."""
+    one_copy = locus.sex_system.one_copy_sex
+    single = locus.genotypes(one_copy) if locus.sex_linked and one_copy else ()
+    return (*locus.genotypes(), *single)
+
+
+def gene_names(
+    name: str,
+    file: str,
+    genome: Genome,
+    broken: frozenset[str] = frozenset(),
+) -> GeneNames:
+    """Every accepted spelling of a species. Ids win over names; a name that two looks share is no spelling.
+
+    Args:
+        name: What the species is called.
+        file: Its file.
+        genome: Its genes.
+        broken: Ids of loci that could not be read.
+    """
+    looks, alleles = dict[str, tuple[Look, ...]](), dict[str, tuple[str, str]]()
+    look_names: list[tuple[str, Look]] = []
+    allele_names: list[tuple[str, tuple[str, str]]] = []
+    for locus in genome.loci:
+        own = {look.id: look for look in locus.looks}
+        for look in locus.looks:
+            looks[look_id(look.id)] = (look,)
+            look_names.append((look_id(look.name), look))
+        for allele in locus.alleles:
+            meant = (locus.id, allele.id)
+            alleles[look_id(allele.id)] = meant
+            allele_names += [(look_id(other), meant) for other in (allele.name, *allele.named)]
+            if allele.id in own:
+                look_names += [(look_id(other), own[allele.id]) for other in allele.named]
+    for spelling, look in _unambiguous(look_names):
+        looks.setdefault(spelling, (look,))
+    for spelling, meant in _unambiguous(allele_names):
+        alleles.setdefault(spelling, meant)
+    for combination in genome.combinations:
+        parts = tuple(genome.look(part) for part in combination.looks)
+        looks.setdefault(look_id(combination.id), parts)
+        looks.setdefault(look_id(combination.name), parts)
+    loci = {look_id(locus.id): locus.id for locus in genome.loci}
+    for spelling, locus_id in _unambiguous([(look_id(locus.name), locus.id) for locus in genome.loci]):
+        loci.setdefault(spelling, locus_id)
+    return GeneNames(name, file, looks, alleles, loci, {locus.id: locus for locus in genome.loci}, broken)
+
+
+def _unambiguous(spellings: Iterable[tuple[str, T]]) -> list[tuple[str, T]]:
+    """The spellings that mean one thing only."""
+    meanings: dict[str, list[T]] = {}
+    for spelling, meant in spellings:
+        meanings.setdefault(spelling, []).append(meant)
+    return [(spelling, meant[0]) for spelling, meant in meanings.items() if len(dict.fromkeys(meant)) == 1]

@@ -1,0 +1,253 @@
+"""How what could be said of an animal changed, after it was first said, and because of which records.
+
+Found by replaying the evidence as it arrived. Every change of a chance is here, however small; which of them are worth
+telling is for the wording to decide.
+"""
+
+import datetime as dt
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from enum import StrEnum
+from fractions import Fraction
+from itertools import groupby
+
+from sitegen.evidence.arrivals import Arrivals, collection_on
+from sitegen.evidence.chains import Chains
+from sitegen.evidence.chances import chance_of_allele, chance_of_copies
+from sitegen.evidence.dated import rests_on_days
+from sitegen.evidence.from_evidence import bare_claims
+from sitegen.evidence.history import Arrival, Turn
+from sitegen.evidence.kinds import Claim, ClaimKind
+from sitegen.evidence.known import Answers, Ground, Reason
+from sitegen.evidence.occasions import occasions
+from sitegen.genetics.loci import Locus
+from sitegen.genetics.questions import AnimalId, Posterior
+
+_NONE, _ALL = Fraction(0), Fraction(1)
+_LOOKS = {Ground.SHOWS_ITSELF, Ground.SHOWS_NOT}
+_SEEN = (ClaimKind.SHOWS, ClaimKind.ONE_OR_TWO_COPIES)
+_FIRST = (*_SEEN, ClaimKind.CARRIES, ClaimKind.MAY_CARRY, ClaimKind.TOO_YOUNG, ClaimKind.RULED_OUT)
+"""Of several claims about one allele, the one that tells most comes first."""
+
+
+class ChangeKind(StrEnum):
+    """How a statement changed."""
+
+    PROVED = "proved"
+    RULED_OUT = "ruled out"
+    COPIES_SETTLED = "number of copies settled"
+    BECAME_VISIBLE = "became visible"
+    MOVED = "odds moved"
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """One change of what could be said of an animal about one allele.
+
+    Attributes:
+        kind: How it changed.
+        animal, species, locus, allele: Whom and what it is about.
+        day: The day on which the new records began to count.
+        before, after: The claims until then and from then on, of what was known on that day; None where there was none.
+        chance_before, chance_after: Of having the allele; of two copies where it was certain all along that it has it.
+        because: The new records, nearest first; empty where only what is known at other loci did it.
+        dated: All records on which this rests carry their day, so that it was so then; else it is what today's records
+            tell of that day.
+    """
+
+    kind: ChangeKind
+    animal: AnimalId
+    species: str
+    locus: str
+    allele: str
+    day: dt.date
+    before: Claim | None
+    after: Claim | None
+    chance_before: Fraction
+    chance_after: Fraction
+    because: tuple[Reason, ...]
+    dated: bool = False
+
+
+Tells = Callable[[Fraction, Fraction], bool]
+"""(chance before, chance after), neither of them settled, to whether the difference is worth telling."""
+
+
+def changes_of(
+    arrivals: Arrivals,
+    turns: Iterable[Turn],
+    claims: Mapping[AnimalId, Sequence[Claim]],
+    tells: Tells = lambda before, after: True,
+) -> Mapping[AnimalId, tuple[Change, ...]]:
+    """Animal to the changes of what could be said of it, oldest first; only animals of which something changed.
+
+    Those of one day stand in the order of the species' loci. What is said first, on the day from which an animal is
+    there, is no change.
+
+    Args:
+        arrivals: The records, and when they began to count.
+        turns: Their history, by day.
+        claims: Today's claims: what is certain rests today on what it rested on when it became so.
+        tells: Which moves of a chance are wanted; all of them if not given.
+    """
+    said: dict[AnimalId, dict[str, Posterior]] = {}
+    found: dict[AnimalId, list[Change]] = {}
+    for day, on_day in groupby(turns, key=lambda turn: turn.day):
+        for change in _Day(arrivals, day, said, tells).changes(tuple(on_day)):
+            found.setdefault(change.animal, []).append(_grounded(change, claims.get(change.animal, ())))
+    return {animal: tuple(found[animal]) for animal in arrivals.collection.animals if animal in found}
+
+
+def _grounded(change: Change, today: Sequence[Claim]) -> Change:
+    """What became certain has the basis that it has today."""
+    after = change.after
+    if after is None or change.kind is not ChangeKind.PROVED:
+        return change
+    for claim in today:
+        if (claim.kind, claim.locus, claim.allele) == (after.kind, after.locus, after.allele):
+            return replace(change, after=replace(after, basis=claim.basis, hangs_on=claim.hangs_on))
+    return change
+
+
+Key = tuple[AnimalId, str]
+
+
+@dataclass(slots=True)
+class _Day:
+    """One day's turns; ``said`` is what was known before, and is brought up to date."""
+
+    arrivals: Arrivals
+    day: dt.date
+    said: dict[AnimalId, dict[str, Posterior]]
+    tells: Tells
+    arrived: dict[Key, list[Arrival]] = field(default_factory=dict)
+    own: dict[Key, list[Arrival]] = field(default_factory=dict)
+
+    def changes(self, turns: Sequence[Turn]) -> Iterator[Change]:
+        after: dict[Key, Posterior] = {}
+        for turn in turns:
+            after.update(turn.answers)
+            for key, because in turn.because.items():
+                if self._was_there(key[0]):
+                    self.arrived.setdefault(key, []).extend(because)
+            for each in turn.arrived:
+                self.own.setdefault((each.source.animal, each.locus), []).append(each)
+                if each.source.ground is Ground.SHOWS_ITSELF and self._was_there(each.source.animal):
+                    self.arrived.setdefault((each.source.animal, each.locus), []).append(each)
+        touched = [key for key in self.arrived if self._is_touched(key, after.get(key), key in self.own)]
+        touched.sort(key=self._rank)
+        names = dict.fromkeys(animal for animal, _ in touched)
+        before = self._claims(self.day - dt.timedelta(1), touched, names) if touched else {}
+        old = {key: self.said[key[0]][key[1]] for key in touched}
+        for (animal, locus), posterior in after.items():
+            known = self.said.setdefault(animal, {})
+            if posterior or locus not in known:
+                known[locus] = posterior
+        now = self._claims(self.day, touched, names)
+        for key in touched:
+            yield from self._at(key, (old[key], before[key]), (self.said[key[0]][key[1]], now[key]))
+
+    def _was_there(self, animal: AnimalId) -> bool:
+        return self.arrivals.animals[animal] < self.day
+
+    def _rank(self, key: Key) -> int:
+        """The number of a locus among those of its species."""
+        species = self.arrivals.collection.species[self.arrivals.collection.animals[key[0]].species]
+        return [locus.id for locus in species.genome.loci].index(key[1])
+
+    def _is_touched(self, key: Key, posterior: Posterior | None, own: bool) -> bool:
+        """True when something was known of an animal that was there, and now something else is, or it is seen."""
+        before = self.said.get(key[0], {}).get(key[1])
+        if not before:
+            return False
+        if own and self._is_first_look(key):
+            return False
+        if posterior is None or own:
+            return own and posterior != {}
+        return bool(posterior) and self._is_worth_telling(key, before, posterior)
+
+    def _is_first_look(self, key: Key) -> bool:
+        """True when it was looked at on no certain day, and nothing stands in its record of an earlier day than this.
+
+        Then it was grown when it was first told of, and how it looks is what was said first.
+        """
+        animal = self.arrivals.collection.animals[key[0]]
+        grounds = {each.source.ground for each in self.own[key]}
+        undated = not any(genes.judged.on for genes in animal.genes)
+        return grounds <= _LOOKS and undated and self.arrivals.first_day_of(animal) >= self.day
+
+    def _is_worth_telling(self, key: Key, before: Posterior, posterior: Posterior) -> bool:
+        moves = (_moved(allele.id, before, posterior) for allele in self._locus(*key).alleles)
+        return any(move is not None and self._is_told(*move) for move in moves)
+
+    def _is_told(self, kind: ChangeKind, before: Fraction, after: Fraction) -> bool:
+        return kind is not ChangeKind.MOVED or self.tells(before, after)
+
+    def _claims(
+        self, day: dt.date, touched: Iterable[Key], names: Mapping[AnimalId, None]
+    ) -> dict[Key, tuple[Claim, ...]]:
+        """What may be said at these loci, with the records of a day and what is known by now."""
+        collection = collection_on(self.arrivals, day, names)
+        chains = Chains(collection, Answers(self.said, {}, {}, (), ()), lambda animal, locus: ())
+        return {
+            (animal, locus): tuple(
+                bare_claims(chains, collection.animals[animal], self._locus(animal, locus), self.day)
+            )
+            for animal, locus in touched
+        }
+
+    def _locus(self, animal: AnimalId, locus: str) -> Locus:
+        return self.arrivals.collection.species[self.arrivals.collection.animals[animal].species].genome.locus(locus)
+
+    def _at(
+        self, key: Key, before: tuple[Posterior, Sequence[Claim]], now: tuple[Posterior, Sequence[Claim]]
+    ) -> Iterator[Change]:
+        """The changes at one locus of one animal."""
+        animal, locus_id = key
+        locus = self._locus(*key)
+        for allele in locus.alleles:
+            was, is_ = _main(before[1], allele.id, before[0]), _main(now[1], allele.id, now[0])
+            told = _kind(allele.id, (before[0], was), (now[0], is_))
+            if told and self._is_told(*told):
+                kind, chance, chance_now = told
+                because = occasions(self.arrivals.collection, animal, locus_id, tuple(dict.fromkeys(self.arrived[key])))
+                species = self.arrivals.collection.animals[animal].species
+                dated = rests_on_days(self.arrivals, animal, locus_id, self.day)
+                yield Change(
+                    kind, animal, species, locus_id, allele.id, self.day, was, is_, chance, chance_now, because, dated
+                )
+
+
+def _main(claims: Sequence[Claim], allele: str, posterior: Posterior) -> Claim | None:
+    """The claim that tells most of an allele; a look that two alleles make together tells of both."""
+    own = [claim for claim in claims if claim.allele == allele]
+    certain = chance_of_allele(posterior, allele) == 1
+    own += [claim for claim in claims if claim.kind in _SEEN and claim.allele != allele and certain and not own]
+    return min(own, key=lambda claim: _FIRST.index(claim.kind)) if own else None
+
+
+Move = tuple[ChangeKind, Fraction, Fraction]
+"""How it changed, the chance before and after."""
+
+
+def _kind(allele: str, before: tuple[Posterior, Claim | None], now: tuple[Posterior, Claim | None]) -> Move | None:
+    """How what is said of an allele changed; None where it did not."""
+    seen_before = before[1] is not None and before[1].kind in _SEEN
+    has = chance_of_allele(now[0], allele)
+    if now[1] is not None and now[1].kind in _SEEN and not seen_before and has:
+        return ChangeKind.BECAME_VISIBLE, chance_of_allele(before[0], allele), has
+    return _moved(allele, before[0], now[0])
+
+
+def _moved(allele: str, before: Posterior, now: Posterior) -> Move | None:
+    """How the answer for an allele changed; None where it did not."""
+    was, is_ = chance_of_allele(before, allele), chance_of_allele(now, allele)
+    if was != is_:
+        if is_ == _ALL:
+            return ChangeKind.PROVED, was, is_
+        return (ChangeKind.RULED_OUT if is_ == _NONE else ChangeKind.MOVED), was, is_
+    two, two_now = chance_of_copies(before, allele, 2), chance_of_copies(now, allele, 2)
+    if two == two_now or was != _ALL:
+        return None
+    settled = two_now in (_NONE, _ALL)
+    return (ChangeKind.COPIES_SETTLED if settled else ChangeKind.MOVED), two, two_now

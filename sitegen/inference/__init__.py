@@ -1,1 +1,0 @@
-"""Exact elimination over named variables; it has never heard of animals."""

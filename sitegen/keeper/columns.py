@@ -1,0 +1,240 @@
+"""What the columns of a sheet hold: known by their headings, or by a keeper's own file of columns."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from enum import Enum
+from fractions import Fraction
+
+from sitegen.content.yaml_tree import Entries, Node, Scalar, parse_tree
+from sitegen.exact import parse_stated_chance
+from sitegen.findings import Finding, Kind, Level, Place, nearest
+from sitegen.keeper.sheets import Sheet, plain_heading
+
+
+class Field(Enum):
+    """What a column holds; the value is what a columns file calls it."""
+
+    ID = "id"
+    NAME = "name"
+    SPECIES = "species"
+    SEX = "sex"
+    BORN = "born"
+    DIED = "died"
+    DAM = "dam"
+    SIRE = "sire"
+    LITTER = "litter"
+    GENETICS = "genetics"
+    HETS = "hets"
+    UNSURE = "unsure"
+    LINE = "line"
+    LOCALITY = "locality"
+    ACQUIRED = "acquired"
+    WEIGHT = "weight"
+    WEIGHED = "weighed"
+    PRICE = "price"
+    CURRENCY = "currency"
+    STATE = "state"
+    SINCE = "since"
+    READY = "ready"
+    KEPT = "kept"
+    ABOUT = "about"
+    PRIVATE = "private"
+    IGNORE = "ignore"
+
+
+HEADINGS: Mapping[Field, tuple[str, ...]] = {
+    Field.ID: ("id", "animal id", "code", "ref", "reference", "no", "number", "id number"),
+    Field.NAME: ("name", "animal name"),
+    Field.SPECIES: ("species", "kind"),
+    Field.SEX: ("sex", "gender", "m/f", "sexed"),
+    Field.BORN: (
+        "born", "hatched", "birth", "birth date", "birthdate", "birthday", "date of birth", "dob", "hatch date",
+        "hatched on", "year", "year of birth", "born on", "cb",
+    ),
+    Field.DIED: ("died", "died on", "date of death"),
+    Field.DAM: ("dam", "mother", "female parent", "mum"),
+    Field.SIRE: ("sire", "father", "male parent", "dad", "sires"),
+    Field.LITTER: ("litter", "clutch", "litter id", "clutch id"),
+    Field.GENETICS: (
+        "genetics", "genes", "gene", "morph", "morphs", "looks", "look", "shows", "visual", "visuals", "traits",
+        "animal", "snake", "label", "phenotype", "stated", "mutation", "mutations", "genotype",
+    ),
+    Field.HETS: ("het", "hets", "het for", "hets for", "carries", "recessives", "heterozygous", "heterozygous for"),
+    Field.UNSURE: ("unsure", "not judged"),
+    Field.LINE: ("line", "bloodline", "blood line"),
+    Field.LOCALITY: ("locality", "locale"),
+    Field.ACQUIRED: ("acquired", "acquired on", "date acquired", "bought", "bought on", "purchased", "purchase date"),
+    Field.WEIGHT: ("weight", "weight g", "weight (g)", "weight in g", "weight grams", "grams"),
+    Field.WEIGHED: ("weighed", "weighed on", "weight date", "date weighed"),
+    Field.PRICE: ("price", "asking price", "asked"),
+    Field.CURRENCY: ("currency",),
+    Field.STATE: ("state", "status", "offer", "availability"),
+    Field.SINCE: ("since", "state since"),
+    Field.READY: ("ready", "ready from", "ready on"),
+    Field.KEPT: ("kept", "holdback", "kept back", "keeping"),
+    Field.ABOUT: ("about",),
+    Field.PRIVATE: (
+        "private", "notes", "note", "comment", "comments", "remarks", "paid", "cost", "purchase price", "buyer",
+        "seller", "breeder", "from", "bought from", "source", "sold to", "customer",
+    ),
+    Field.IGNORE: ("claims", "exact chances", "inbreeding"),
+}  # fmt: skip
+"""Headings in plain words. What names a person goes under ``private``: it is never published."""
+
+IN_GRAMS = frozenset({"weight g", "weight (g)", "weight in g", "weight grams", "grams"})
+KNOWN: Mapping[str, Field] = {heading: held for held, headings in HEADINGS.items() for heading in headings}
+_PRIVATE = "private "
+_SEVERAL = frozenset({Field.GENETICS, Field.HETS, Field.PRIVATE, Field.IGNORE})
+_ORDERS = ("day first", "month first")
+
+
+@dataclass(frozen=True, slots=True)
+class Mapped:
+    """A keeper's own file of columns.
+
+    Attributes:
+        columns: Heading to what it holds.
+        words: A word of the sheet to what it stands for in labels.
+        possible: The chance that "possible het" without a number stands for; None when that is not said.
+        dates: ``day first`` or ``month first`` for 05/07/2021; empty when not said.
+    """
+
+    columns: Mapping[str, Field] = field(default_factory=dict)
+    words: Mapping[str, str] = field(default_factory=dict)
+    possible: Fraction | None = None
+    dates: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Columns:
+    """What each column of a sheet holds, by position; ``findings`` tell of headings that say nothing."""
+
+    held: Mapping[int, Field]
+    names: Mapping[int, str]
+    findings: tuple[Finding, ...]
+
+
+def known_headings(mapped: Mapped) -> frozenset[str]:
+    """Every heading that is understood."""
+    return frozenset((*KNOWN, *mapped.columns))
+
+
+def columns_of(sheet: Sheet, mapped: Mapped) -> Columns:
+    """What the columns hold. A heading that is not understood, or one that stands twice, is an error."""
+    held: dict[int, Field] = {}
+    names: dict[int, str] = {}
+    findings: list[Finding] = []
+    filled = {cell.column for row in sheet.rows for cell in row.cells}
+    for column, heading in sheet.headings:
+        plain = plain_heading(heading)
+        found = mapped.columns.get(plain) or KNOWN.get(plain)
+        if found is None and plain.startswith(_PRIVATE):
+            found = Field.PRIVATE
+        place = Place(sheet.file, sheet.header_row, column)
+        if column not in filled and (found is None or found in held.values()):
+            continue
+        if found is None:
+            findings.append(_unknown(heading, place, mapped))
+        elif found in held.values() and found not in _SEVERAL:
+            first = next(names[other] for other, same in held.items() if same is found)
+            findings.append(
+                Finding(
+                    Level.ERROR, Kind.KEY_TWICE, place, f'"{first}" and "{heading}" are both read as {found.value}',
+                    expected="one column of each kind",
+                    remedy=f'write "{heading}: ignore" under columns in a file, and name it with --columns',
+                )
+            )  # fmt: skip
+        else:
+            held[column], names[column] = found, heading
+    findings += _without_heading(sheet, filled)
+    if not {Field.ID, Field.NAME} & set(held.values()):
+        findings.append(
+            Finding(
+                Level.ERROR, Kind.KEY_MISSING, Place(sheet.file, sheet.header_row, 1),
+                "no column holds names, so no row could be known again",
+                expected='a heading "name" or "id"', remedy="add one",
+            )
+        )  # fmt: skip
+    return Columns(held, names, tuple(findings))
+
+
+def _without_heading(sheet: Sheet, filled: set[int]) -> Iterator[Finding]:
+    """Columns that hold something and have no heading."""
+    for column in sorted(filled - {column for column, _ in sheet.headings}):
+        row = next(row.number for row in sheet.rows for cell in row.cells if cell.column == column)
+        yield Finding(
+                Level.ERROR, Kind.KEY_MISSING, Place(sheet.file, row, column),
+                f"column {column} has no heading and is not empty", remedy="write a heading, or empty the column",
+        )  # fmt: skip
+
+
+def _unknown(heading: str, place: Place, mapped: Mapped) -> Finding:
+    plain = plain_heading(heading)
+    near = nearest(plain, (*KNOWN, *mapped.columns))
+    return Finding(
+        Level.ERROR, Kind.KEY_UNKNOWN, place, f'what the column "{heading}" holds is not understood',
+        expected="a heading that sitegen guide spreadsheets lists", nearest=near,
+        remedy=f'rename it, or write "{heading}: ignore" (or what it holds) under columns in a file, '
+        "and name that file with --columns",
+    )  # fmt: skip
+
+
+def read_mapped(text: str, file: str) -> tuple[Mapped, tuple[Finding, ...]]:
+    """A keeper's file of columns, and what is wrong with it."""
+    tree, faults = parse_tree(text, file)
+    findings = list(faults)
+    entries = tree.entries if isinstance(tree, Entries) else ()
+    if tree is not None and not isinstance(tree, Entries):
+        findings.append(_wrong(tree.place, "this file holds no names with values", "columns: {Rack: ignore}"))
+    columns: dict[str, Field] = {}
+    words: dict[str, str] = {}
+    possible: Fraction | None = None
+    dates = ""
+    for key, node in entries:
+        name, text_of = key.text.strip().lower(), node.text.strip() if isinstance(node, Scalar) else ""
+        if name == "columns":
+            columns = dict(_columns(node, findings))
+        elif name == "words":
+            words = {word.text.strip(): value.text.strip() for word, value in _pairs(node, findings)}
+        elif name == "possible":
+            possible = parse_stated_chance(text_of)
+            if possible is None or not 0 < possible < 1:
+                findings.append(_wrong(node.place, f'"{text_of}" is no chance below 1', "possible: 50%"))
+                possible = None
+        elif name == "dates" and text_of.lower() in _ORDERS:
+            dates = text_of.lower()
+        else:
+            expected = "columns, words, possible, and dates (day first, or month first)"
+            near = nearest(name, ("columns", "words", "possible", "dates", *_ORDERS))
+            findings.append(_wrong(key.place, f'"{key.text}" is not understood here', expected, near))
+    return Mapped(columns, words, possible, dates), tuple(findings)
+
+
+def _pairs(node: Node, findings: list[Finding]) -> Iterator[tuple[Scalar, Scalar]]:
+    """Names with one value each."""
+    if isinstance(node, Scalar) and node.blank:
+        return
+    if not isinstance(node, Entries):
+        findings.append(_wrong(node.place, "names with values were expected here", "Rack: ignore"))
+        return
+    for key, value in node.entries:
+        if isinstance(value, Scalar):
+            yield key, value
+        else:
+            findings.append(_wrong(value.place, f'one word was expected after "{key.text}"', "Rack: ignore"))
+
+
+def _columns(node: Node, findings: list[Finding]) -> Iterator[tuple[str, Field]]:
+    fields = {held.value: held for held in Field}
+    for key, value in _pairs(node, findings):
+        wanted = plain_heading(value.text)
+        held = fields.get(wanted) or KNOWN.get(wanted)
+        if held is None:
+            near = nearest(wanted, fields)
+            findings.append(_wrong(value.place, f'no column holds "{value.text}"', f"one of {', '.join(fields)}", near))
+        else:
+            yield plain_heading(key.text), held
+
+
+def _wrong(place: Place, message: str, expected: str, near: str = "") -> Finding:
+    return Finding(Level.ERROR, Kind.VALUE_WRONG, place, message, expected, near, "correct the columns file")

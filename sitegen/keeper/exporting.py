@@ -1,0 +1,247 @@
+"""The collection as tables: one row an animal, one row a litter."""
+
+import csv
+import io
+import os
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from functools import partial
+from pathlib import Path
+
+from sitegen.content.animals import Animal
+from sitegen.content.collection import Collection
+from sitegen.content.genes import Stated
+from sitegen.content.latest import latest_date
+from sitegen.content.writing import FileChange, NotWritten, write
+from sitegen.content.yaml_tree import Entries, Items, Node, Scalar, parse_tree
+from sitegen.evidence.asked_records import Known
+from sitegen.evidence.from_evidence import claims_of
+from sitegen.evidence.gather import is_founder
+from sitegen.evidence.kinds import Claim, ClaimKind
+from sitegen.evidence.reasons import reasons
+from sitegen.exact import written
+from sitegen.genetics.loci import WILD, Sex
+from sitegen.genetics.questions import AnimalId
+from sitegen.keeper.sheets import guarded
+from sitegen.keeper.workbooks import Value, workbook_bytes
+from sitegen.words.claims import short_phrase
+from sitegen.words.runs import plain
+from sitegen.words.voice import Voice
+
+Table = list[list[Value]]
+
+ANIMAL_HEADINGS = (
+    "id", "name", "species", "sex", "born", "died", "dam", "sire", "litter", "shows", "stated", "unsure", "claims",
+    "exact chances", "inbreeding", "line", "locality", "acquired", "weight (g)", "weighed", "state", "price",
+    "currency", "since", "ready", "kept",
+)  # fmt: skip
+LITTER_HEADINGS = (
+    "id", "name", "species", "dam", "sire", "paired", "laid", "born", "expected", "eggs", "infertile", "stillborn",
+    "young listed", "young not listed",
+)  # fmt: skip
+_UNSURE_KINDS = (ClaimKind.MAY_CARRY, ClaimKind.ONE_OR_TWO_COPIES, ClaimKind.TOO_YOUNG)
+
+
+@dataclass(frozen=True, slots=True)
+class Tables:
+    """The collection as two tables; the first row of each is its head."""
+
+    animals: Table
+    litters: Table
+
+
+def tables_of(known: Known, *, with_private: bool = False) -> Tables:
+    """The collection as tables.
+
+    What is private is not part of any bound record. With ``with_private`` it is read once more from the texts of the
+    records, into columns of its own.
+    """
+    voice = Voice(known.collection, known.answers, latest_date(known.collection))
+    claims = claims_of(known.collection, known.answers, partial(reasons, known.asked), voice.as_of)
+    private = private_of(known.collection, known.texts) if with_private else {}
+    keys = list(dict.fromkeys(key for own in private.values() for key in own))
+    animals: Table = [[*ANIMAL_HEADINGS, *(f"private {key}" for key in keys)]]
+    for animal in known.collection.animals.values():
+        own = private.get(animal.id, {})
+        row = _animal(animal, known, claims[animal.id], voice)
+        animals.append([*row, *(own.get(key, "") for key in keys)])
+    litters: Table = [list(LITTER_HEADINGS), *_litters(known.collection)]
+    return Tables(animals, litters)
+
+
+def _animal(animal: Animal, known: Known, claims: Sequence[Claim], voice: Voice) -> list[Value]:
+    collection = known.collection
+    own_name = "" if animal.name in (animal.number, animal.id) else animal.name
+    sex = "" if animal.sex is Sex.UNKNOWN else animal.sex.value
+    weighing = animal.weights[-1] if animal.weights else None
+    offer = animal.offer
+    price = offer.price if offer else None
+    litter = f"{animal.litter}/{animal.number}" if animal.litter else ""
+    born = animal.born or (collection.litters[animal.litter].born if animal.litter else None)
+    return [
+        animal.id, own_name, animal.species, sex, _day(born), _day(animal.died), animal.dam or "",
+        _sires(animal.sires), litter, _shows(animal), _stated(animal, collection), _unsure(animal),
+        "; ".join(plain(short_phrase(claim, voice)) for claim in claims), _chances(claims),
+        written(known.answers.inbreeding[animal.id]), animal.line, animal.locality,
+        _day(animal.acquired.date) if animal.acquired else "",
+        weighing.grams if weighing else "", _day(weighing.date) if weighing else "",
+        offer.state.value if offer else "", _amount(price.amount) if price else "", price.currency if price else "",
+        _day(offer.since) if offer else "", _day(offer.ready) if offer else "", "yes" if animal.kept else "",
+    ]  # fmt: skip
+
+
+def _day(day: object) -> str:
+    return str(day) if day else ""
+
+
+def _amount(amount: Decimal) -> Value:
+    return int(amount) if amount == amount.to_integral_value() else amount
+
+
+def _sires(sires: Sequence[tuple[AnimalId, object]]) -> str:
+    if len(sires) < 2:
+        return sires[0][0] if sires else ""
+    return " or ".join(f"{sire} {odds}" for sire, odds in sires)
+
+
+def _shows(animal: Animal) -> str:
+    """The looks that are seen; ``normal`` when none is; nothing when nobody judged."""
+    seen = dict.fromkeys(look.look for genes in animal.genes for look in genes.judged.seen)
+    judged = any(genes.judged.written and not genes.judged.unsure_all for genes in animal.genes)
+    return ", ".join(seen) or ("normal" if judged else "")
+
+
+def _unsure(animal: Animal) -> str:
+    if any(genes.judged.unsure_all for genes in animal.genes):
+        return "all"
+    return ", ".join(dict.fromkeys(locus for genes in animal.genes for locus in genes.judged.unsure))
+
+
+def _stated(animal: Animal, collection: Collection) -> str:
+    """What a previous keeper stated, in the shorthand that ``sitegen import`` reads; only where it counts."""
+    if not is_founder(animal):
+        return ""
+    stated = (one for genes in animal.genes for one in genes.stated)
+    return ", ".join(text for one in stated if (text := _shorthand(one, animal, collection)))
+
+
+def _shorthand(stated: Stated, animal: Animal, collection: Collection) -> str:
+    """One statement as shorthand; empty for odds by genotype that shorthand cannot say."""
+    locus = collection.species[animal.species].genome.locus(stated.locus)
+    carried = {
+        pair[1] if pair[0] == WILD else pair[0]: odds for pair, odds in stated.odds.items() if pair.count(WILD) == 1
+    }
+    others = [pair for pair in stated.odds if pair != (WILD, WILD) and pair.count(WILD) != 1]
+    if others or len(carried) != 1 or locus.copies(animal.sex) == 1:
+        return ""
+    allele, chance = next(iter(carried.items()))
+    if locus.genotype(WILD, allele) in locus.shown:
+        return ""
+    return f"het {allele}" if chance == 1 else f"{written(chance)} het {allele}"
+
+
+def _chances(claims: Sequence[Claim]) -> str:
+    found = [(claim.allele or claim.locus, claim.chance) for claim in claims if claim.kind in _UNSURE_KINDS]
+    return "; ".join(f"{name} {written(chance)}" for name, chance in found)
+
+
+def _litters(collection: Collection) -> Iterator[list[Value]]:
+    for litter in collection.litters.values():
+        counts = (litter.eggs, litter.infertile, litter.stillborn)
+        yield [
+            litter.id, "" if litter.name == litter.id else litter.name, litter.species, litter.dam or "",
+            _sires(litter.sires), _day(litter.paired), _day(litter.laid), _day(litter.born), _day(litter.expected),
+            *("" if count is None else count for count in counts),
+            len(litter.young), sum(others.count for others in litter.others),
+        ]  # fmt: skip
+
+
+def private_of(collection: Collection, texts: Mapping[str, str]) -> dict[AnimalId, dict[str, str]]:
+    """What stands under ``private`` of each animal, read from the records' own texts.
+
+    Args:
+        collection: Says which record an animal has.
+        texts: Path of each record to its text.
+    """
+    trees: dict[str, Node | None] = {}
+    found: dict[AnimalId, dict[str, str]] = {}
+    for animal in collection.animals.values():
+        sources = [(animal.place.file, ())] if not animal.is_young else []
+        litter = collection.litters.get(animal.litter)
+        places: list[tuple[str, tuple[str, ...]]] = [*sources]
+        if litter is not None:
+            places.append((litter.place.file, ("young", animal.number)))
+        for file, steps in places:
+            if file not in trees:
+                trees[file] = parse_tree(texts.get(file, ""), file)[0]
+            node = _below(trees[file], (*steps, "private"))
+            for key, text in _flat(node):
+                found.setdefault(animal.id, {}).setdefault(key, text)
+    return found
+
+
+def _below(node: Node | None, steps: Sequence[str]) -> Node | None:
+    for step in steps:
+        if not isinstance(node, Entries):
+            return None
+        node = next((value for key, value in node.entries if key.text == step), None)
+    return node
+
+
+def _flat(node: Node | None, path: str = "") -> Iterator[tuple[str, str]]:
+    """Every value below a node with the names that lead to it."""
+    if isinstance(node, Scalar):
+        if not node.blank:
+            yield path or "notes", node.text
+    elif isinstance(node, Entries):
+        for key, value in node.entries:
+            yield from _flat(value, f"{path} {key.text}".strip())
+    elif isinstance(node, Items):
+        texts = [text for item in node.items for _, text in _flat(item)]
+        if texts:
+            yield path or "notes", "; ".join(texts)
+
+
+def csv_text(table: Table) -> str:
+    """A table as CSV; text that a spreadsheet program would obey is guarded, numbers stay numbers."""
+    lines = io.StringIO(newline="")
+    writer = csv.writer(lines, lineterminator="\r\n")
+    for row in table:
+        writer.writerow([guarded(value) if isinstance(value, str) else value for value in row])
+    return lines.getvalue()
+
+
+def write_tables(tables: Tables, target: Path, *, replace: bool) -> tuple[Path, ...]:
+    """Write the tables to one workbook, or to two CSV files with a mark that says UTF-8; the files written.
+
+    Raises:
+        NotWritten: A file stands there and may not be replaced, or one cannot be written.
+    """
+    if target.suffix.lower() == ".xlsx":
+        files = {target: workbook_bytes({"animals": tables.animals, "litters": tables.litters})}
+    else:
+        beside = target.with_name(f"{target.stem}-litters{target.suffix}")
+        files = {target: _with_mark(tables.animals), beside: _with_mark(tables.litters)}
+    there = [path for path in files if os.path.lexists(path)]
+    if there and not replace:
+        raise NotWritten(f"{there[0]} is there already, and was not changed; add --replace to replace it")
+    write(target.parent, [FileChange(path.name, _bytes(path), content) for path, content in files.items()])
+    return tuple(files)
+
+
+def _bytes(path: Path) -> bytes | None:
+    """What stands there; None when nothing does.
+
+    Raises:
+        NotWritten: It is no file that could be replaced.
+    """
+    try:
+        return path.read_bytes() if os.path.lexists(path) else None
+    except OSError as error:
+        raise NotWritten(f"{path} cannot be replaced: {error.strerror}; nothing was changed") from error
+
+
+def _with_mark(table: Table) -> bytes:
+    """CSV as UTF-8 with the mark by which spreadsheet programs know it."""
+    return csv_text(table).encode("utf-8-sig")

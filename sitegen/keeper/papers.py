@@ -1,0 +1,211 @@
+"""Reads the file beside a buyer's paper: bounded, of a known version, unchanged, and of the right shape.
+
+The format is documented in :mod:`sitegen.site.paper_schema`. Reading it guesses nothing; what cannot be read is told.
+"""
+
+import json
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import NoReturn
+
+from pydantic import BaseModel, ConfigDict, Field, ValidationError
+
+from sitegen.evidence.kinds import Basis, ClaimKind
+from sitegen.findings import ContentError, Finding, Kind, Level, Place
+from sitegen.genetics.loci import Sex
+from sitegen.site.paper_facts import record_version
+from sitegen.site.paper_schema import FORMAT, VERSION
+
+MAX_BYTES = 1_000_000
+"""A paper has some ten thousand."""
+_MOST_TOLD = 8
+_UNCHANGED = "ask the breeder for the file again, or write down by hand what the printed paper says"
+
+Plain = dict[str, object]
+
+
+class _Part(BaseModel):
+    """A part of the file; what is in it and is not needed here is left alone."""
+
+    model_config = ConfigDict(frozen=True, strict=True, extra="ignore")
+
+
+class SpeciesPart(_Part):
+    """The species, as the breeder's own file names it."""
+
+    id: str
+    name: str
+    scientific: str | None
+
+
+class AnimalPart(_Part):
+    """Who the animal is."""
+
+    id: str = Field(min_length=1)
+    name: str = Field(min_length=1)
+    species: SpeciesPart
+    sex: Sex = Field(strict=False)
+    born: str | None
+    died: str | None
+    line: str | None
+    locality: str | None
+    page: str | None
+
+
+class BreederPart(_Part):
+    """Who made the statement."""
+
+    name: str
+    site: str | None
+    email: str | None
+
+
+class LookPart(_Part):
+    """A look that was seen."""
+
+    look: str
+    name: str
+    locus: str
+
+
+class ShowsPart(_Part):
+    """What was seen; ``judged`` is False where nobody wrote it down."""
+
+    judged: bool
+    looks: tuple[LookPart, ...] = Field(strict=False)
+
+
+class ClaimPart(_Part):
+    """One statement, with its exact odds by genotype as text."""
+
+    kind: ClaimKind = Field(strict=False)
+    locus: str
+    allele: str | None
+    look: str | None
+    gene: str
+    genotypes: dict[str, str]
+    basis: Basis = Field(strict=False)
+    words: str
+    reasons: tuple[str, ...] = Field(strict=False)
+
+
+class PaperForm(_Part):
+    """Everything that later records can start from."""
+
+    date: str
+    record: str
+    animal: AnimalPart
+    breeder: BreederPart
+    shows: ShowsPart
+    claims: tuple[ClaimPart, ...] = Field(strict=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Paper:
+    """A paper that was read, with its text, so that whatever is wrong in it can be told with line and column."""
+
+    form: PaperForm
+    file: str
+    text: str
+
+    def place(self, word: str) -> tuple[Place, int]:
+        """Where a word first stands, and how many signs are meant; the file as a whole when it is not found."""
+        return _spot(self.file, self.text, word)
+
+
+def read_paper(content: bytes, file: str) -> Paper:
+    """The paper.
+
+    Args:
+        content: The bytes of the file, at most one more than ``MAX_BYTES``.
+        file: What it is called, for messages.
+
+    Raises:
+        ContentError: It is too large, no paper, of another version, changed, or not of the right shape.
+    """
+    if len(content) > MAX_BYTES:
+        _refuse(Kind.FILE_TOO_LARGE, Place(file), f"a paper never has more than {MAX_BYTES:,} bytes",
+                "the file beside a buyer's paper, such as 03-paper.json", "name that file")  # fmt: skip
+    text = _text(content, file)
+    facts = _facts(text, file)
+    _check_version(facts, file, text)
+    _check_unchanged(facts, file, text)
+    try:
+        return Paper(PaperForm.model_validate(facts), file, text)
+    except ValidationError as error:
+        raise ContentError(list(_misshapen(error, file))[:_MOST_TOLD]) from None
+
+
+def _refuse(kind: Kind, place: Place, message: str, expected: str, remedy: str, width: int = 0) -> NoReturn:
+    raise ContentError([Finding(Level.ERROR, kind, place, message, expected, "", remedy, width)])
+
+
+def _text(content: bytes, file: str) -> str:
+    try:
+        return content.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        _refuse(Kind.FILE_UNREADABLE, Place(file), "this is no text in UTF-8", "the file beside a buyer's paper",
+                _UNCHANGED)  # fmt: skip
+
+
+def _facts(text: str, file: str) -> Plain:
+    """The file as plain data."""
+    expected = "a JSON file, as it stands beside a buyer's paper"
+    try:
+        facts = json.loads(text, parse_constant=_no_number)
+    except json.JSONDecodeError as error:
+        place = Place(file, error.lineno, error.colno)
+        _refuse(Kind.FILE_UNREADABLE, place, f"this is not JSON: {error.msg}", expected, _UNCHANGED)
+    except (ValueError, RecursionError):
+        _refuse(Kind.FILE_UNREADABLE, Place(file), "this is not JSON that a paper holds", expected, _UNCHANGED)
+    if not isinstance(facts, dict) or facts.get("format") != FORMAT:
+        _refuse(Kind.VALUE_WRONG, Place(file), "this is not the file of a buyer's paper",
+                f'"format": "{FORMAT}"', "name the file beside the paper, such as 03-paper.json")  # fmt: skip
+    return facts
+
+
+def _no_number(said: str) -> NoReturn:
+    raise ValueError(said)
+
+
+def _check_version(facts: Plain, file: str, text: str) -> None:
+    version = facts.get("version")
+    if version == VERSION and not isinstance(version, bool):
+        return
+    place, width = _spot(file, text, "version")
+    told = f"version {version}" if isinstance(version, int) else "no version that is known"
+    _refuse(Kind.VALUE_WRONG, place, f"this paper has {told}; this program reads version {VERSION}",
+            f"version {VERSION}", "use a sitegen that reads it, or write down by hand what the printed paper says",
+            width)  # fmt: skip
+
+
+def _check_unchanged(facts: Plain, file: str, text: str) -> None:
+    place, width = _spot(file, text, "record")
+    try:
+        found = record_version(facts)
+    except ValueError:  # half of a surrogate pair, which no text in UTF-8 holds
+        found = ""
+    if facts.get("record") != found:
+        message = f"this paper was changed after it was made: its record version is {found or 'none'} now"
+        _refuse(Kind.VALUE_WRONG, place, message, f"the record version that it names, {_short(facts.get('record'))}",
+                _UNCHANGED, width)  # fmt: skip
+
+
+def _short(said: object) -> str:
+    return said[:20] if isinstance(said, str) else "12 digits"
+
+
+def _misshapen(error: ValidationError, file: str) -> Iterator[Finding]:
+    for each in error.errors(include_url=False, include_context=False, include_input=False):
+        where = ".".join(str(part) for part in each["loc"])
+        kind = Kind.KEY_MISSING if each["type"] == "missing" else Kind.VALUE_WRONG
+        message = f"{where} is missing" if kind is Kind.KEY_MISSING else f"{where}: {each['msg']}"
+        yield Finding(Level.ERROR, kind, Place(file), message, "what the schema of a paper asks for", "", _UNCHANGED)
+
+
+def _spot(file: str, text: str, word: str) -> tuple[Place, int]:
+    for spelt in (json.dumps(word, ensure_ascii=False), json.dumps(word)):
+        if (at := text.find(spelt)) >= 0:
+            column = at - text.rfind("\n", 0, at)
+            return Place(file, text.count("\n", 0, at) + 1, column), len(spelt)
+    return Place(file), 0

@@ -1,0 +1,137 @@
+"""A new collection of the breeder's own."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from sitegen.content.content import Content
+from sitegen.content.forms_of_content import Forms, forms_of_content
+from sitegen.content.report import Report
+from sitegen.content.writing import FileChange
+from sitegen.findings import WrongUse
+from sitegen.keeper.desk import Change, Desk, check_change, new_file
+from sitegen.keeper.library import carried_species
+from sitegen.keeper.modelines import SCHEMAS, schema_file
+from sitegen.keeper.schemas import schema_text, schemas_for
+from sitegen.keeper.spelling import scalar
+
+_SITE = """\
+{modeline}# Your site. A line that begins with # is a note for you; delete the # to use it.
+name: {name}
+# The public address, once you have one:
+# address: https://example.org/
+# tagline: One line below the name
+language: {language}
+currency: {currency}
+units: {units}
+{contact}# Free text for the start page:
+# about: |
+#   We are a small breeder with two rooms.
+"""
+
+_ANIMAL = """\
+{modeline}# One folder an animal: this is animals/example. Write your own animal over it and rename the folder,
+# or delete the folder once you have added animals of your own:  sitegen add animal
+# A line that begins with # is a note for you; delete the # to use it.
+name: Example
+species: {species}
+sex: female
+# born: 2021-07-14  # also 2021-07 or 2021
+# What you see; shows: [] means looked, and saw nothing; no such line means not judged:
+# shows: [{look}]
+# What its seller stated: certain, 66%, 1/2.
+# stated: {{{gene}: 66%}}
+# acquired: {{date: 2021-11-02, from: a previous keeper}}
+# weights: {{2024-05-01: 310 g}}
+# offer: {{price: 140, state: available}}
+# private: {{notes: never published}}
+# Photographs stand beside this file; the day comes from the name (2024-05-01.jpg) or from the photo itself.
+about: |
+  This record shows how one is written. It is no real animal.
+"""
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """What a breeder says of a new collection.
+
+    Attributes:
+        name: What it is called.
+        species: The species whose files are copied in, at least one.
+        currency: Three capital letters.
+        language: Such as ``en`` or ``en-GB``.
+        units: ``metric`` or ``imperial``.
+        email: Where letters may be sent; may be empty.
+        place: Town or region; may be empty.
+    """
+
+    name: str
+    species: Sequence[str]
+    currency: str
+    language: str = "en"
+    units: str = "metric"
+    email: str = ""
+    place: str = ""
+
+
+def check_empty(folder: Path) -> None:
+    """Make sure that nothing stands where a collection is to begin.
+
+    Raises:
+        WrongUse: Something does.
+    """
+    if folder.is_dir():
+        names = sorted(entry.name for entry in folder.iterdir())
+        if names:
+            shown = ", ".join(names[:4]) + (" ..." if len(names) > 4 else "")
+            raise WrongUse(f"{folder} is not empty ({shown}); name a folder that does not exist yet, or an empty one")
+    elif folder.exists() or folder.is_symlink():
+        raise WrongUse(f"{folder} is a file; name a folder that does not exist yet, or an empty one")
+
+
+def new_collection(folder: Path, wanted: Wanted) -> Change:
+    """Every file of a new collection, relative to the folder, checked as records before anything is written.
+
+    Raises:
+        WrongUse: No species file of that name is carried.
+        ContentError: What was said cannot stand in a record: no such currency, for one.
+    """
+    texts: dict[str, str] = {}
+    for named in wanted.species:
+        species, text = carried_species(named)
+        texts[f"species/{species}.yaml"] = _bound("species", 2) + text
+    first = carried_species(wanted.species[0])[0]
+    desk = Desk(folder / "content", Content(texts), forms_of_content(Content(texts), Report()))
+    texts["site.yaml"] = _site(wanted)
+    texts["animals/example/animal.yaml"] = _example(desk, first)
+    change = Change(tuple(new_file(path, text) for path, text in texts.items()), "")
+    check_change(Desk(folder / "content", Content({}), Forms()), change)
+    files = [FileChange(f"content/{file.path}", None, file.after) for file in change.files]
+    schemas = schemas_for(desk).items()
+    files += [new_file(f"{SCHEMAS}/{schema_file(kind)}", schema_text(schema)) for kind, schema in schemas]
+    return Change(tuple(files), f"{wanted.name} begins in {folder}.")
+
+
+def _bound(kind: str, depth: int) -> str:
+    """The line that binds a record to its schema, from a record so many folders below the collection's."""
+    return f"# yaml-language-server: $schema={'../' * depth}{SCHEMAS}/{schema_file(kind)}\n"
+
+
+def _site(wanted: Wanted) -> str:
+    contact = {"email": wanted.email.strip(), "place": wanted.place.strip()}
+    lines = [f"  {key}: {scalar(value)}\n" for key, value in contact.items() if value]
+    without = "# How to reach you; published as written:\n# contact: {email: you@example.org, place: Your town}\n"
+    return _SITE.format(
+        modeline=_bound("site", 1),
+        name=scalar(wanted.name.strip()),
+        language=scalar(wanted.language),
+        currency=scalar(wanted.currency.strip().upper()),
+        units=wanted.units,
+        contact="contact:\n" + "".join(lines) if lines else without,
+    )
+
+
+def _example(desk: Desk, species: str) -> str:
+    loci = list((form.loci or {}) if (form := desk.forms.species[species]) else {})
+    gene, other = [*(locus for locus in loci if "-" not in locus), "amel", "hypo"][:2]
+    return _ANIMAL.format(modeline=_bound("animal", 3), species=species, look=gene, gene=other)

@@ -1,1 +1,0 @@
-"""One typed model for each kind of page: all that a template can see."""

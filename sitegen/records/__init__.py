@@ -1,1 +1,0 @@
-"""What the breeder wrote, typed, checked and cross-checked."""

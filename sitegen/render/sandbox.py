@@ -1,0 +1,346 @@
+"""What a template may do: loop, choose, print, and call its own macros; within bounds.
+
+It reaches no file, no interpreter and no clock. Sentences and claims come whole and are printed whole, so that no
+theme can alter what is claimed. Every page has an allowance of steps, counted the same on every machine, so that a
+template that would run on and on, or fill the memory, ends with a message instead. Each part of a template that may run
+more than once (a loop's body, a macro, a block, a template) is priced when it is compiled: a step for each node of it.
+"""
+
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sized
+from contextlib import contextmanager
+from contextvars import ContextVar
+from functools import wraps
+from typing import Any
+
+from jinja2 import (
+    FunctionLoader,
+    StrictUndefined,
+    Template,
+    TemplateSyntaxError,
+    Undefined,
+    nodes,
+    pass_context,
+)
+from jinja2.compiler import CodeGenerator
+from jinja2.exceptions import SecurityError
+from jinja2.runtime import BlockReference, Context, LoopContext, Macro
+from jinja2.sandbox import ImmutableSandboxedEnvironment
+from markupsafe import Markup
+
+from sitegen.render.html import escaped
+from sitegen.site.parts import ClaimView, Span
+
+MOST_STEPS = 6_000_000
+"""Steps in one page: less than two seconds of work, and at most 24 million letters. A list of 3,000 animals takes 4
+million."""
+_STEPS_A_CALL = 10
+_STEPS_A_PRINT = 2
+_STEPS_A_FILTER = {"qr": 50_000, "prose": 1_000}
+"""Filters that take much longer than others; a step is about 0.2 microseconds."""
+_STEPS_A_LETTER_READ = 2
+_LETTERS_A_STEP = 4
+_WHOLE = {
+    ClaimView: ("kind", "a claim is printed whole, with the filter claim"),
+    Span: ("", "a sentence is printed whole, with the filter line"),
+}
+"""Parts that are printed by the program: what a template may still ask of each, and what to say to one that asks more.
+
+``kind`` is a word for the style sheet, no part of the claim."""
+_REFUSED: Mapping[type[nodes.Node], str] = {
+    nodes.Concat: 'a template may not put texts together ("~"); print them one after the other',
+    nodes.Slice: "a template may not take pieces of lists or texts; it prints them whole",
+    nodes.Dict: "a template makes no groups of values; it prints those of the page",
+    nodes.EvalContextModifier: "what is printed is always escaped; {% autoescape %} is not for themes",
+}
+_PRICED = (nodes.For, nodes.Macro, nodes.CallBlock, nodes.Block)
+"""Parts with a price of their own."""
+_KEPT_FILTERS = ("first", "last", "length")
+_KEPT_TESTS = ("defined", "undefined", "none")
+
+
+class _Allowance:
+    """How many steps are left for a page."""
+
+    __slots__ = ("left",)
+
+    def __init__(self) -> None:
+        self.left = MOST_STEPS
+
+
+_allowances: ContextVar[_Allowance | None] = ContextVar("allowance", default=None)
+
+
+@contextmanager
+def allowance() -> Iterator[None]:
+    """Within it templates may take :data:`MOST_STEPS` together; more raises ``SecurityError``."""
+    token = _allowances.set(_Allowance())
+    try:
+        yield
+    finally:
+        _allowances.reset(token)
+
+
+def _spend(steps: int) -> None:
+    own = _allowances.get()
+    if own is None:
+        return
+    own.left -= steps
+    if own.left < 0:
+        raise SecurityError(f"the page takes more than {MOST_STEPS:,} steps; a loop or a macro would run on and on")
+
+
+@pass_context  # so that nothing is worked out while the template is compiled
+def _counted(_context: Context, items: object, price: int = 1) -> object:
+    """What a loop runs over, its turns taken from the allowance; ``price`` is that of one turn."""
+    if isinstance(items, str):
+        raise SecurityError("a text is printed whole; a loop over its letters is none of a template's business")
+    if not isinstance(items, Sized):
+        raise SecurityError("a loop runs over a list of the page, and over nothing else")
+    _spend(len(items) * price + 1)
+    return items
+
+
+@pass_context
+def _compared(_context: Context, value: object) -> object:
+    """What is compared with something: a text or a number, not lists or models, which may hold any number of them."""
+    if isinstance(value, str):
+        _spend(len(value) // _LETTERS_A_STEP)
+    elif not isinstance(value, int | None | Undefined):
+        raise SecurityError("a template compares texts and numbers, and nothing else")
+    return value
+
+
+def _toll(price: int) -> None:
+    """Take the price of a part that begins to run."""
+    _spend(price)
+
+
+def _printed(value: object) -> str:
+    """What a template prints, escaped, its length taken from the allowance."""
+    kind = type(value)
+    if kind is str:
+        text = escaped(value)  # type: ignore[arg-type] # a text
+    elif kind is Markup:
+        text = value  # type: ignore[assignment] # HTML that is ready
+    elif kind is int or isinstance(value, Undefined):
+        text = str(value)  # of something undefined: raises what is undefined
+    else:
+        raise SecurityError(_not_printable(value))
+    letters = len(text) if text.isascii() else 2 * len(text)  # others take more bytes
+    _spend(letters // _LETTERS_A_STEP + _STEPS_A_PRINT)
+    return text
+
+
+def _priced(made: Callable[..., object], steps: int) -> Callable[..., object]:
+    """A filter of the program that takes its price: so many steps, and those for the letters it reads and gives."""
+
+    @wraps(made)
+    def filtered(*given: object, **named: object) -> object:
+        texts = [each if isinstance(each, str) else getattr(each, "text", None) for each in given]
+        _spend(steps + sum(_STEPS_A_LETTER_READ * len(text) for text in texts if isinstance(text, str)))
+        found = made(*given, **named)
+        if isinstance(found, str):
+            _spend(len(found) // _LETTERS_A_STEP)
+        return found
+
+    return filtered
+
+
+def _not_printable(value: object) -> str:
+    if value is None or isinstance(value, bool):
+        return "there is no text to print here; ask with {% if %} first"
+    if isinstance(value, tuple | list):
+        return "a list cannot be printed; loop over it (a sentence is printed with the filter line)"
+    return f"{type(value).__name__} is no text but a part of the page's model; print one of its fields"
+
+
+class _Writer(CodeGenerator):
+    """Writes a template as code: what it prints goes through :func:`_printed`.
+
+    ``finalize``, the library's usual place for that, costs 3 microseconds more each time, since it escapes once more; a
+    site of 1,000 animals prints 260,000 times.
+    """
+
+    def write_commons(self) -> None:
+        """What every block begins with; ``escape`` is what the code calls on all that it prints."""
+        super().write_commons()
+        self.writeline("escape = environment.printed")
+
+
+class Sandbox(ImmutableSandboxedEnvironment):
+    """A sandbox in which a template can loop, choose and print, and call nothing but its own macros and blocks."""
+
+    code_generator_class = _Writer
+    intercepted_binops = frozenset(("+", "-", "*", "/", "//", "%", "**"))
+    printed = staticmethod(_printed)
+
+    def __init__(self, *args: Any, **named: Any) -> None:
+        """As for any environment of the library."""
+        super().__init__(*args, **named)
+        self._safe: dict[tuple[type, str], bool] = {}
+        self._open: dict[type, set[str]] = {}  # by type, what of it was found safe; nothing of texts
+        self._found: dict[str, Template] = {}
+
+    def call(self, context: Context, called: object, /, *args: object, **named: object) -> object:
+        """Calls a macro or a block of the theme.
+
+        Raises:
+            SecurityError: Anything else is called, or the page's allowance is spent.
+        """
+        if type(called) is Macro:  # without the questions that the library asks of whatever can be called
+            _spend(_STEPS_A_CALL)
+            named.pop("_block_vars", None)
+            named.pop("_loop_vars", None)
+            return called(context.eval_ctx, *args, **named)
+        if isinstance(called, BlockReference) or isinstance(getattr(called, "__self__", None), LoopContext):
+            _spend(10 * _STEPS_A_CALL)  # a block is looked up by name each time
+            return super().call(context, called, *args, **named)
+        raise SecurityError("a template may call its own macros and blocks, and nothing else")
+
+    def call_binop(self, context: Context, operator: str, left: object, right: object) -> object:
+        """Computes nothing.
+
+        Raises:
+            SecurityError: Always; numbers come ready to print.
+        """
+        raise SecurityError(f'a template may not compute ("{operator}"); what it prints comes ready made')
+
+    def getattr(self, obj: Any, attribute: str) -> Any:
+        """A field of a page model; at once where it was found safe before."""
+        if attribute in self._open.get(type(obj), ()):
+            try:
+                return getattr(obj, attribute)
+            except AttributeError:
+                pass
+        return super().getattr(obj, attribute)
+
+    def is_safe_attribute(self, obj: object, attr: str, value: object) -> bool:
+        """True for what the page holds; never the insides of a sentence or of a claim.
+
+        The answer hangs on the type and the name alone, so it is found once for each.
+        """
+        key = type(obj), attr
+        safe = self._safe.get(key)
+        if safe is None:
+            sealed = _WHOLE.get(type(obj))
+            safe = (sealed is None or attr == sealed[0]) and super().is_safe_attribute(obj, attr, value)
+            self._safe[key] = safe
+            if safe and not isinstance(obj, str):
+                self._open.setdefault(type(obj), set()).add(attr)
+        return safe
+
+    def unsafe_undefined(self, obj: object, attribute: str) -> Undefined:
+        """What stands for an attribute that a template may not have: any use of it says why."""
+        sealed = _WHOLE.get(type(obj))
+        if sealed is None:
+            return super().unsafe_undefined(obj, attribute)
+        return self.undefined(f'"{attribute}" is not for templates: {sealed[1]}', name=attribute, exc=SecurityError)
+
+    def getitem(self, obj: object, argument: object) -> object:
+        """An item of a list or a mapping.
+
+        Raises:
+            SecurityError: A piece of a text is asked for.
+        """
+        if isinstance(obj, str) and not isinstance(argument, str):
+            raise SecurityError("a text is printed whole, and no piece of it")
+        return super().getitem(obj, argument)
+
+    def get_template(
+        self, name: str | Template, parent: str | None = None, globals: Mapping[str, object] | None = None
+    ) -> Template:
+        """A template by name; each use of one is a step."""
+        _spend(1)
+        found = self._found.get(name) if isinstance(name, str) and not globals else None
+        if found is None:
+            found = super().get_template(name, parent, dict(globals) if globals else None)
+            if isinstance(name, str) and not globals:
+                self._found[name] = found
+        return found
+
+    def compile(self, source: Any, name: str | None = None, filename: str | None = None, *args: Any, **how: Any) -> Any:
+        """The code of a template, priced.
+
+        Raises:
+            TemplateSyntaxError: It does what a template may not do.
+        """
+        if isinstance(source, str):
+            source = self.parse(source, name, filename)
+            for node in list(source.find_all(nodes.Node)):
+                if why := _why_refused(node):
+                    raise TemplateSyntaxError(why, node.lineno, name, filename)
+                _price(node)
+            _price(source)
+        return super().compile(source, name, filename, *args, **how)
+
+
+def _why_refused(node: nodes.Node) -> str:
+    for kind, why in _REFUSED.items():
+        if isinstance(node, kind):
+            return why
+    if isinstance(node, nodes.List | nodes.Tuple) and not (
+        getattr(node, "ctx", "load") == "store" or all(isinstance(item, nodes.Const) for item in node.items)
+    ):
+        return "a list in a template holds words and numbers, and nothing else"
+    if isinstance(node, nodes.Name) and node.name in ("varargs", "kwargs"):
+        return f"{node.name} is not for themes; a macro names what it takes"
+    if isinstance(node, nodes.Call) and (node.dyn_args or node.dyn_kwargs):
+        return "a call names each thing that it gives"
+    return ""
+
+
+def _price(node: nodes.Node) -> None:
+    """Have what runs more than once, or grows, taken from the allowance; every other node stays as it is."""
+    if isinstance(node, nodes.For):
+        node.iter = _filtered(node.iter, " counted", nodes.Const(_price_of(node.body) + 1))
+    elif isinstance(node, nodes.Macro | nodes.CallBlock | nodes.Block | nodes.Template):
+        node.body.insert(0, nodes.ExprStmt(_filtered(nodes.Const(_price_of(node.body)), " toll"), lineno=node.lineno))
+    elif isinstance(node, nodes.Compare):
+        node.expr = _filtered(node.expr, " compared")
+        for operand in node.ops:
+            operand.expr = _filtered(operand.expr, " counted" if operand.op in ("in", "notin") else " compared")
+
+
+def _price_of(body: Iterable[nodes.Node]) -> int:
+    """A step for each node, and for every few letters; without the bodies that have prices of their own."""
+    price = 0
+    for node in body:
+        letters = len(node.data) if isinstance(node, nodes.TemplateData) else 0
+        price += 1 + letters // _LETTERS_A_STEP
+        price += _price_of(node.iter_child_nodes(exclude=("body",) if isinstance(node, _PRICED) else None))
+    return price
+
+
+def _filtered(node: nodes.Node, name: str, *given: nodes.Expr) -> nodes.Filter:
+    found = nodes.Filter(node, name, list(given), [], None, None)
+    found.set_lineno(node.lineno)
+    return found
+
+
+_OWN: Mapping[str, Callable[..., object]] = {
+    " counted": _counted, " compared": _compared, " toll": _toll
+}  # fmt: skip
+"""Filters that are put into templates when these are compiled. No template can name them, and so give the allowance
+back: their names begin with a blank."""
+
+
+def sandbox(
+    load: Callable[[str], tuple[str, str, Callable[[], bool]] | None], filters: Mapping[str, Callable[..., object]]
+) -> Sandbox:
+    """The sandbox: no file, no code, every name must exist, everything is escaped.
+
+    Args:
+        load: Template name to its text, the place it stands at, and whether that is still so.
+        filters: What the program does for templates. Of the template language's own filters only a few stay, none
+            of which alters a text.
+    """
+    environment = Sandbox(
+        loader=FunctionLoader(load), autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True,
+        keep_trailing_newline=True, auto_reload=False, cache_size=-1, optimized=False,
+    )  # fmt: skip
+    kept = {name: environment.filters[name] for name in _KEPT_FILTERS}
+    priced = {name: _priced(filter, _STEPS_A_FILTER.get(name, _STEPS_A_CALL)) for name, filter in filters.items()}
+    environment.filters = {**kept, **priced, **_OWN}
+    environment.tests = {name: environment.tests[name] for name in _KEPT_TESTS}
+    environment.globals.clear()
+    return environment

@@ -1,0 +1,208 @@
+"""Where each page stands, and how one page names another.
+
+Every page is a flat ``.html`` file and every link is relative, so that the site opens from a disk by double
+click, from any folder of any host, and without a server. An address is written from the site's root, with
+forward slashes and the characters of the ids as they are; only links are percent-encoded.
+"""
+
+from collections.abc import Collection, Iterable, Mapping
+from functools import lru_cache
+from urllib.parse import quote, urlsplit
+
+from sitegen.genetics.questions import AnimalId
+from sitegen.words.runs import Link, Target
+
+START = "index.html"
+COLLECTION = "collection.html"
+LITTERS = "litters.html"
+AVAILABLE = "available.html"
+GENES = "genes.html"
+ODDS = "odds.html"
+PROJECTS = "projects.html"
+NOT_FOUND = "404.html"
+SITEMAP = "sitemap.xml"
+ROBOTS = "robots.txt"
+DATA = "data/collection.json"
+DATA_SCHEMA = "data/collection.schema.json"
+PAPER_SCHEMA = "data/paper.schema.json"
+JOURNAL = "journal.html"
+SEARCH = "search.html"
+JOURNAL_FEED = "journal.xml"
+AVAILABLE_FEED = "available.xml"
+ASSETS = "assets/"
+
+OWN_PAGES = (START, COLLECTION, LITTERS, AVAILABLE, GENES, ODDS, PROJECTS, JOURNAL, SEARCH, NOT_FOUND)
+
+
+def animal_address(animal: AnimalId, litter: str = "", number: str = "") -> str:
+    """Where an animal's page stands.
+
+    A young has its page under its litter, and keeps it when it is promoted: give its litter and number then.
+
+    >>> animal_address("juniper"), animal_address("2026-x/03"), animal_address("sorrel", "2026-x", "03")
+    ('animals/juniper.html', 'litters/2026-x/03.html', 'litters/2026-x/03.html')
+    """
+    if litter and number:
+        return f"litters/{litter}/{number}.html"
+    return f"litters/{animal}.html" if "/" in animal else f"animals/{animal}.html"
+
+
+def paper_address(page: str, taken: Collection[str] = ()) -> str:
+    """Where the buyer's paper of an animal stands: beside its page, at an address that no other page has.
+
+    >>> paper_address("litters/2026-x/03.html"), paper_address("a/x.html", {"a/x-paper.html"})
+    ('litters/2026-x/03-paper.html', 'a/x-paper-paper.html')
+    """
+    beside = page.removesuffix(".html") + "-paper.html"
+    return paper_address(beside, taken) if beside.casefold() in taken else beside
+
+
+def plates_address(page: str, taken: Collection[str] = ()) -> str:
+    """Where the photographs of an animal stand in full size: beside its page, at an address that no other page has.
+
+    >>> plates_address("animals/juniper.html"), plates_address("a/x.html", {"a/x-pictures.html"})
+    ('animals/juniper-pictures.html', 'a/x-pictures-pictures.html')
+    """
+    beside = page.removesuffix(".html") + "-pictures.html"
+    return plates_address(beside, taken) if beside.casefold() in taken else beside
+
+
+def comparison_address(species: str, allele: str) -> str:
+    """Where the animals that can be had are compared by one gene.
+
+    >>> comparison_address("corn-snake", "hypo")
+    'available/corn-snake/hypo.html'
+    """
+    return f"available/{species}/{allele}.html"
+
+
+def litter_address(litter: str) -> str:
+    """Where a litter's page stands."""
+    return f"litters/{litter}.html"
+
+
+def gene_address(species: str, locus: str) -> str:
+    """Where a locus is explained.
+
+    >>> gene_address("corn-snake", "amel")
+    'genes/corn-snake/amel.html'
+    """
+    return f"genes/{species}/{locus}.html"
+
+
+def project_address(project: str) -> str:
+    """Where a project's page stands."""
+    return f"projects/{project}.html"
+
+
+def project_feed(project: str) -> str:
+    """Where the feed of a project stands."""
+    return f"projects/{project}.xml"
+
+
+def journal_address(year: int) -> str:
+    """Where the journal of an earlier year stands."""
+    return f"journal/{year}.html"
+
+
+def free_address(page: str) -> str:
+    """Where a free page stands; one that would take the name of a page of ours gets ``page-`` before it.
+
+    >>> free_address("about"), free_address("litters")
+    ('about.html', 'page-litters.html')
+    """
+    own = f"{page}.html"
+    return f"page-{own}" if own in OWN_PAGES or page.startswith("page-") else own
+
+
+def relative(source: str, target: str) -> str:
+    """The link from the page at ``source`` to ``target``, percent-encoded; a fragment is kept.
+
+    >>> relative("animals/juniper.html", "litters/2026-x.html#young")
+    '../litters/2026-x.html#young'
+    """
+    if target and "#" not in target:
+        return _from_folder(source.rpartition("/")[0], target)
+    path, _, fragment = target.partition("#")
+    if not path or (path == source and fragment):
+        return f"#{quote(fragment)}"
+    link = _from_folder(source.rpartition("/")[0], path)
+    return f"{link}#{quote(fragment)}" if fragment else link
+
+
+@lru_cache(maxsize=20_000)
+def _from_folder(folder: str, path: str) -> str:
+    """The link to a page from any page in a folder; remembered, since the pages of a folder share most of theirs."""
+    here, there = folder.split("/") if folder else [], path.split("/")
+    shared = 0
+    while shared < min(len(here), len(there) - 1) and here[shared] == there[shared]:
+        shared += 1
+    return "../" * (len(here) - shared) + quote("/".join(there[shared:]))
+
+
+class Linker:
+    """Writes the links of one page.
+
+    Args:
+        source: The page's address.
+        places: Animal to the address of its page.
+        rooted: Write links from the root of the host instead, below this path (for the page "not found",
+            which a host may show at any address). None for relative links.
+    """
+
+    def __init__(self, source: str, places: Mapping[AnimalId, str], rooted: str | None = None) -> None:
+        self.source = source
+        self._places = places
+        self._rooted = rooted
+        self._folder = source.rpartition("/")[0]
+        self.here = self.to(source)
+        """The link to the page itself."""
+
+    def to(self, target: str) -> str:
+        """The link to an address."""
+        if self._rooted is None:
+            plain = target and "#" not in target
+            return _from_folder(self._folder, target) if plain else relative(self.source, target)
+        path, _, fragment = target.partition("#")
+        return self._rooted + quote(path) + (f"#{quote(fragment)}" if fragment else "")
+
+    def animal(self, animal: AnimalId) -> str:
+        """The link to an animal's page, or an empty string when it has none."""
+        place = self._places.get(animal)
+        return self.to(place) if place is not None else ""
+
+    def run(self, link: Link) -> str:
+        """The link of a run, or an empty string when what it names has no page."""
+        match link.target:
+            case Target.ANIMAL:
+                return self.animal(link.id)
+            case Target.LITTER:
+                return self.to(litter_address(link.id))
+            case Target.GENE:
+                species, _, locus = link.id.partition("/")
+                return self.to(gene_address(species, locus))
+            case Target.SPECIES:
+                return self.to(f"{GENES}#{link.id}")
+            case Target.METHOD:
+                return self.to(f"{ODDS}#{link.id}" if link.id else ODDS)
+            case Target.PROJECT:
+                project, _, part = link.id.partition("#")
+                return self.to(project_address(project) + (f"#{part}" if part else ""))
+
+
+def root_path(address: str) -> str:
+    """The path part of the site's public address, with a slash at both ends.
+
+    >>> root_path("https://example.org/snakes/"), root_path("")
+    ('/snakes/', '/')
+    """
+    path = urlsplit(address).path.strip("/")
+    return f"/{path}/" if path else "/"
+
+
+def colliding(addresses: Iterable[str]) -> tuple[str, ...]:
+    """Addresses that are taken more than once, also when only upper and lower case differ."""
+    seen: dict[str, int] = {}
+    for address in addresses:
+        seen[address.casefold()] = seen.get(address.casefold(), 0) + 1
+    return tuple(address for address, count in seen.items() if count > 1)

@@ -1,0 +1,159 @@
+"""Animals that can be had, compared by the chance of one gene."""
+
+from collections.abc import Sequence
+
+from sitegen.content.animals import Animal
+from sitegen.evidence.alleles import alleles_of, looks_of
+from sitegen.evidence.cautions import allele_cautions, offer_cautions
+from sitegen.evidence.chances import chance_of_allele
+from sitegen.evidence.kinds import Basis, Claim, ClaimKind
+from sitegen.genetics.loci import Locus
+from sitegen.site.addresses import GENES
+from sitegen.site.claim_views import SEEN, icon_array
+from sitegen.site.entries import born_words
+from sitegen.site.in_play import can_be_had
+from sitegen.site.material import Folio
+from sitegen.site.offer_models import ComparedAnimal, ComparedGroup, ComparisonPage
+from sitegen.site.offer_views import caution_views, offer_view
+from sitegen.site.parts import IconArray, Line, Span, words
+from sitegen.words.claims import basis_words, headline
+from sitegen.words.comparison import (
+    GroupWords,
+    all_filled,
+    certain_words,
+    comparison_intro,
+    comparison_title,
+    no_claim_title,
+    perhaps_words,
+    ruled_out_title,
+    said_words,
+    shows_words,
+    surely_has,
+    unknown_note,
+    unknown_title,
+)
+from sitegen.words.reasons import word_sentence
+from sitegen.words.runs import Link, Target
+from sitegen.words.site import sex_words
+from sitegen.words.speech import _, capital, said
+
+_CARRYING = (ClaimKind.CARRIES, ClaimKind.MAY_CARRY)
+
+
+def comparison_page(species_id: str, allele_id: str, folio: Folio) -> ComparisonPage:
+    """The animals of a species that are available or on hold, by what is known of one allele."""
+    species = folio.collection.species[species_id]
+    locus = next(found for found in species.genome.loci if any(a.id == allele_id for a in found.alleles))
+    name = locus.allele(allele_id).name
+    here = [a for a in folio.collection.animals.values() if a.species == species_id and can_be_had(a)]
+    told = {a.id: _claims(a, locus, allele_id, folio) for a in here}
+    groups = _groups([a for a in here if told[a.id]], told, locus, allele_id, folio)
+    cautions = (*allele_cautions(species_id, locus, allele_id), *offer_cautions(folio.collection, species_id))
+    count = sum(len(group.rows) for group in groups)
+    gene = Link(name, Target.GENE, f"{species_id}/{locus.id}")
+    return ComparisonPage(
+        name=comparison_title(name),
+        kicker=(Span(capital(species.name), folio.linker.to(f"{GENES}#{species_id}")),),
+        intro=folio.lines(comparison_intro(gene, count)),
+        groups=groups,
+        others=_others([a for a in here if not told[a.id]], locus, allele_id, folio),
+        cautions=caution_views(cautions, folio),
+    )
+
+
+def _claims(animal: Animal, locus: Locus, allele: str, folio: Folio) -> tuple[Claim, ...]:
+    """What is claimed of the animal at the allele, what it shows or carries before what it may show later."""
+    found = [c for c in folio.claims(animal.id) if c.locus == locus.id and allele in alleles_of(c, locus)]
+    return tuple(sorted(found, key=lambda claim: claim.kind is ClaimKind.TOO_YOUNG))
+
+
+def _groups(
+    animals: Sequence[Animal], told: dict[str, tuple[Claim, ...]], locus: Locus, allele: str, folio: Folio
+) -> tuple[ComparedGroup, ...]:
+    """The animals by how sure it is; groups without any are left out."""
+    sorted_in: dict[str, list[Animal]] = {"shows": [], "certain": [], "said": [], "perhaps": []}
+    for animal in animals:
+        sorted_in[_how_sure(told[animal.id][0], locus, allele)].append(animal)
+    sorted_in["perhaps"].sort(key=lambda animal: -chance_of_allele(told[animal.id][0].posterior, allele))
+    headings = {"shows": shows_words(), "certain": certain_words(), "perhaps": perhaps_words(), "said": said_words()}
+    return tuple(
+        _group(headings[sort], [_row(animal, told[animal.id], sort, allele, folio) for animal in sorted_in[sort]])
+        for sort in headings
+        if sorted_in[sort]
+    )
+
+
+def _how_sure(claim: Claim, locus: Locus, allele: str) -> str:
+    """The group that a claim belongs to."""
+    has_it = chance_of_allele(claim.posterior, allele) == 1
+    if claim.kind in SEEN and has_it and claim.look in looks_of(locus, allele):
+        return "shows"
+    if not has_it:
+        return "perhaps"
+    return "said" if claim.basis is Basis.PREVIOUS_KEEPER else "certain"
+
+
+def _group(heading: GroupWords, rows: list[ComparedAnimal]) -> ComparedGroup:
+    return ComparedGroup(heading.title, heading.note, tuple(rows))
+
+
+def _row(animal: Animal, claims: tuple[Claim, ...], sort: str, allele: str, folio: Folio) -> ComparedAnimal:
+    """One animal: its claims at the gene, and what they rest on."""
+    first = claims[0]
+    offer = offer_view(animal, folio)
+    born = born_words(animal, folio)
+    rests_on = said(_("Basis: {basis}."), basis=basis_words(first.basis))
+    return ComparedAnimal(
+        name=folio.line((folio.voice.animal(animal.id),)),
+        facts=f"{sex_words(animal.sex)}, {born}" if born else sex_words(animal.sex),
+        offer=offer,
+        words=folio.lines([headline(claim, folio.voice) for claim in claims]),
+        rests_on=folio.lines([word_sentence(first, folio.voice), rests_on]),
+        odds=_odds(first, sort, allele, folio),
+    )
+
+
+def _odds(claim: Claim, sort: str, allele: str, folio: Folio) -> IconArray | None:
+    """The picture of the odds of having the gene; none where it hangs on a word that has no number."""
+    if sort == "perhaps":
+        return icon_array(claim, folio)
+    if sort == "said":
+        return None
+    name = folio.voice.locus(claim).allele(allele).name
+    return IconArray(100, surely_has(name), all_filled())
+
+
+def _others(animals: Sequence[Animal], locus: Locus, allele: str, folio: Folio) -> tuple[ComparedGroup, ...]:
+    """The animals without the gene as far as anyone knows: ruled out, not claimed, nothing known."""
+    ruled_out, unclaimed, unknown = [], [], []
+    for animal in animals:
+        at = [claim for claim in folio.claims(animal.id) if claim.locus == locus.id]
+        if any(claim.kind is ClaimKind.RULED_OUT and claim.allele == allele for claim in at):
+            ruled_out.append(animal)
+        elif any(claim.kind is ClaimKind.NO_CLAIM for claim in at):
+            unclaimed.append(animal)
+        else:
+            unknown.append(animal)
+    found = ((ruled_out_title(), "", ruled_out), (no_claim_title(), "", unclaimed))
+    return tuple(
+        ComparedGroup(title, note, tuple(_plain_row(animal, folio) for animal in group))
+        for title, note, group in (*found, (unknown_title(), unknown_note(), unknown))
+        if group
+    )
+
+
+def _plain_row(animal: Animal, folio: Folio) -> ComparedAnimal:
+    """An animal of which nothing more is to be said here."""
+    return ComparedAnimal(folio.line((folio.voice.animal(animal.id),)), "", None, (), (), None)
+
+
+def comparison_links(species_id: str, folio: Folio) -> Line:
+    """The names of the genes in play in a species, each leading to its comparison, in a row."""
+    genome = folio.collection.species[species_id].genome
+    names = {allele.id: allele.name for locus in genome.loci for allele in locus.alleles}
+    spans: list[Span] = []
+    for (species, allele), address in folio.material.comparisons.items():
+        if species == species_id:
+            spans += words(", ") if spans else ()
+            spans.append(Span(names[allele], folio.linker.to(address)))
+    return tuple(spans)

@@ -1,0 +1,181 @@
+"""Animals and litters as they stand in lists."""
+
+from collections.abc import Iterable, Sequence
+
+from sitegen.content.animals import Animal, OfferState
+from sitegen.content.litters import Litter
+from sitegen.content.species import Species
+from sitegen.evidence.offers import standing
+from sitegen.site.addresses import GENES, litter_address
+from sitegen.site.claim_views import hidden_lines, no_hidden, shows_sentence
+from sitegen.site.material import Folio
+from sitegen.site.offer_views import offer_view
+from sitegen.site.parts import AnimalEntry, Line, LitterRow, Plate, SpeciesGroup, YearGroup
+from sitegen.site.plates import animal_picture, empty_plate, in_time_order, lead_photo, litter_plate
+from sitegen.site.sieve import held_by, sieve_values
+from sitegen.words.runs import Sentence
+from sitegen.words.site import animals_count, none_living, sex_words, stays_text
+from sitegen.words.species_words import birth_words
+from sitegen.words.speech import _, capital, listed, ngettext, said
+
+
+def born_words(animal: Animal, folio: Folio) -> str:
+    """``hatched 18 July 2026``; empty when not known."""
+    came = birth_words(folio.collection.species[animal.species]).came
+    return _("{came} {date}").format(came=came, date=folio.date(animal.born)) if animal.born else ""
+
+
+def list_plate(animal: Animal, folio: Folio) -> Plate:
+    """The newest photo without a caption, leading to the animal's page."""
+    photo, href = lead_photo(animal.photos, folio), folio.linker.animal(animal.id)
+    return Plate(animal_picture(photo, animal, folio), (), "", href, photo.drawing) if photo else empty_plate((), href)
+
+
+def origin(animal: Animal, folio: Folio, here: str = "") -> Line:
+    """``From Juniper and Flint 2026.``; empty without a litter, where the name has it, and on that litter's page."""
+    if not animal.litter or animal.litter == here or animal.name in ("", animal.number):
+        return ()
+    return folio.line(said(_("From {litter}."), litter=folio.voice.litter(animal.litter)))
+
+
+def animal_entry(animal: Animal, folio: Folio, litter: str = "") -> AnimalEntry:
+    """An animal as it stands in a list; on the page of its ``litter`` a young needs no more than its number."""
+    in_its_litter = bool(litter) and animal.name in ("", animal.number)
+    name = _("No. {number}").format(number=animal.number) if in_its_litter else folio.name(animal)
+    return AnimalEntry(
+        id=animal.id,
+        name=name,
+        href=folio.linker.animal(animal.id),
+        plate=list_plate(animal, folio),
+        species=folio.collection.species[animal.species].name,
+        sex=sex_words(animal.sex),
+        born="" if litter else born_words(animal, folio),
+        shows=folio.line(shows_sentence(animal, folio)),
+        hidden=hidden_lines(animal, folio),
+        no_hidden=no_hidden(animal, folio),
+        offer=offer_view(animal, folio),
+        origin=origin(animal, folio, litter),
+        kept=stays_text() if _stays(animal) else "",
+        sieved=sieve_values(animal, held_by(animal, folio), folio),
+    )
+
+
+def _stays(animal: Animal) -> bool:
+    """True for one that is kept, lives, and is not offered."""
+    offered = animal.offer is not None and animal.offer.state is not OfferState.NOT_FOR_SALE
+    return animal.kept and animal.died is None and not offered
+
+
+def species_groups(animals: Iterable[Animal], folio: Folio) -> tuple[SpeciesGroup, ...]:
+    """The animals by species, in record order; species without any are left out."""
+    by_species: dict[str, list[Animal]] = {species: [] for species in folio.collection.species}
+    for animal in animals:
+        by_species[animal.species].append(animal)
+    return tuple(
+        SpeciesGroup(
+            id=species,
+            name=capital(folio.collection.species[species].name),
+            scientific=folio.collection.species[species].scientific,
+            href=folio.linker.to(f"{GENES}#{species}"),
+            entries=tuple(animal_entry(animal, folio) for animal in found),
+            count=animals_count(len(found)),
+        )
+        for species, found in by_species.items()
+        if found
+    )
+
+
+def sires_sentence(litter: Litter, folio: Folio) -> Sentence:
+    """The sire, or the possible ones; in words when none is recorded."""
+    names = [folio.voice.animal(sire) for sire, _share in litter.sires]
+    return listed(names, either=True) if names else said(_("not recorded"))
+
+
+def dam_sentence(litter: Litter, folio: Folio) -> Sentence:
+    """The dam; in words when none is recorded."""
+    return (folio.voice.animal(litter.dam),) if litter.dam else said(_("not recorded"))
+
+
+def parents_in_line(litter: Litter, folio: Folio) -> tuple[Sentence, Sentence]:
+    """Dam and sires where no label says which is which; one that is not recorded is named as such."""
+    return (
+        dam_sentence(litter, folio) if litter.dam else said(_("dam not recorded")),
+        sires_sentence(litter, folio) if litter.sires else said(_("sire not recorded")),
+    )
+
+
+def no_young(litter: Litter, folio: Folio) -> str:
+    """What is said of a litter without living young: none yet where one is under way, else that none is recorded."""
+    under_way = litter.born is None and (litter.paired or litter.laid or litter.expected)
+    return birth_words(folio.collection.species[litter.species]).none_yet if under_way else none_living()
+
+
+def came_word(litter: Litter, species: Species) -> str:
+    """``hatched`` or ``born``; ``ended`` where what was counted says that none was."""
+    counted = litter.eggs is not None or bool(litter.infertile)
+    if counted and not living_young(litter) and not litter.stillborn:
+        return _("ended")
+    return birth_words(species).came
+
+
+def litter_date(litter: Litter, folio: Folio) -> str:
+    """When the young came; before that, what is known."""
+    if litter.born:
+        came = came_word(litter, folio.collection.species[litter.species])
+        return _("{came} {date}").format(came=came, date=folio.date(litter.born))
+    if litter.expected:
+        return _("expected {date}").format(date=folio.date(litter.expected))
+    if litter.laid:
+        return _("laid {date}").format(date=folio.date(litter.laid))
+    return _("paired {date}").format(date=folio.date(litter.paired)) if litter.paired else _("no date recorded")
+
+
+def living_young(litter: Litter) -> int:
+    """How many living young are recorded, listed or not."""
+    return len(litter.young) + sum(others.count for others in litter.others)
+
+
+def litter_row(litter: Litter, folio: Folio) -> LitterRow:
+    """A litter as it stands in the ledger."""
+    species = folio.collection.species[litter.species]
+    young = living_young(litter)
+    told = ngettext("{count} young", "{count} young", young).format(count=young)
+    standings = [standing(folio.collection.animals[animal]) for animal in litter.young]
+    available = standings.count(OfferState.AVAILABLE)
+    offered = ngettext("{count} available", "{count} available", available).format(count=available)
+    photos = in_time_order(litter.photos, folio)
+    dam, sires = parents_in_line(litter, folio)
+    return LitterRow(
+        href=folio.linker.to(litter_address(litter.id)),
+        name=litter.name,
+        date=litter_date(litter, folio),
+        dam=folio.line(dam),
+        sires=folio.line(sires),
+        species=species.name,
+        state=told if young else no_young(litter, folio),
+        offered=offered if available else "",
+        picture=litter_plate(photos[-1], litter, folio).picture if photos else None,
+    )
+
+
+def litter_year(litter: Litter) -> int:
+    """The season a litter belongs to; 0 when no date is recorded."""
+    dates = [date for date in (litter.born, litter.expected, litter.laid, litter.paired) if date]
+    return dates[0].year if dates else 0
+
+
+def newest_first(litters: Iterable[Litter]) -> tuple[Litter, ...]:
+    """Litters by the date they are known for, newest first; record order breaks ties."""
+
+    def day(litter: Litter) -> str:
+        return str(next((d.latest for d in (litter.born, litter.expected, litter.laid, litter.paired) if d), ""))
+
+    return tuple(sorted(litters, key=day, reverse=True))
+
+
+def year_groups(litters: Sequence[Litter], folio: Folio) -> tuple[YearGroup, ...]:
+    """Litters by season, newest first."""
+    years: dict[int, list[LitterRow]] = {}
+    for litter in newest_first(litters):
+        years.setdefault(litter_year(litter), []).append(litter_row(litter, folio))
+    return tuple(YearGroup(str(year) if year else _("No date"), tuple(rows)) for year, rows in years.items())

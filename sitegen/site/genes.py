@@ -1,0 +1,166 @@
+"""The guide to genes: a list by species, and one page for each locus."""
+
+from collections.abc import Iterator, Sequence
+
+from sitegen.content.animals import OfferState
+from sitegen.content.species import Species
+from sitegen.evidence.cautions import allele_cautions
+from sitegen.evidence.kinds import Basis, Claim, ClaimKind
+from sitegen.genetics.loci import Combination, Locus
+from sitegen.site.addresses import GENES, gene_address
+from sitegen.site.claim_views import SEEN, look_links
+from sitegen.site.gene_pairings import pairing_tables
+from sitegen.site.material import Folio
+from sitegen.site.models import AlleleView, CombinationRow, GenePage, GeneRow, GenesPage, LookRow, SpeciesGenes
+from sitegen.site.offer_views import caution_views
+from sitegen.site.parts import Line, Plate, Span, words
+from sitegen.site.plates import lead_photo, named_plate
+from sitegen.words.claims import short_phrase
+from sitegen.words.comparison import compare_link
+from sitegen.words.gene_pairings import pairings_heading, pairings_intro
+from sitegen.words.genes import (
+    genotype_words,
+    inheritance_sentence,
+    locus_label,
+    look_words,
+    notes,
+    passed_on_words,
+)
+from sitegen.words.site import no_genes, nobody_has_it, unanswered_text
+from sitegen.words.speech import _, capital, listed, ngettext, said
+
+_MOST_PLATES = 6
+
+
+def genes_page(folio: Folio) -> GenesPage:
+    """The list of genes by species."""
+    intro = _("What each gene looks like, how it is inherited, and which of our animals show or carry it.")
+    species = tuple(_species(found, folio) for found in folio.collection.species.values())
+    return GenesPage(species=species, intro=words(intro))
+
+
+def _species(species: Species, folio: Folio) -> SpeciesGenes:
+    return SpeciesGenes(
+        id=species.id,
+        name=capital(species.name),
+        scientific=species.scientific,
+        rows=tuple(_row(locus, species, folio) for locus in species.genome.loci),
+        no_genes="" if species.genome.loci else no_genes(),
+        combinations=tuple(_combination(named, species, folio) for named in species.genome.combinations),
+        about=folio.prose(species.about),
+    )
+
+
+def _row(locus: Locus, species: Species, folio: Folio) -> GeneRow:
+    claims = _claims(locus, species, folio)
+    shown = len({claim.animal for claim in claims if claim.kind in SEEN})
+    carriers = [claim for claim in claims if claim.kind is ClaimKind.CARRIES]
+    by_word = len({claim.animal for claim in carriers if claim.basis is Basis.PREVIOUS_KEEPER})
+    carried = len({claim.animal for claim in carriers}) - by_word
+    perhaps = len({claim.animal for claim in claims if claim.kind in (ClaimKind.MAY_CARRY, ClaimKind.TOO_YOUNG)})
+    told = [
+        ngettext("{count} shows it", "{count} show it", shown).format(count=shown) if shown else "",
+        ngettext("{count} carries it", "{count} carry it", carried).format(count=carried) if carried else "",
+        _("{count} said to carry it").format(count=by_word) if by_word else "",
+        _("{count} may have it").format(count=perhaps) if perhaps else "",
+    ]
+    unanswered = any(claim.kind is ClaimKind.NO_CLAIM for claim in claims)
+    href = folio.linker.to(gene_address(species.id, locus.id))
+    return GeneRow(
+        name=(Span(capital(locus.name), href),),
+        inherited=locus_label(locus),
+        here=", ".join(part for part in told if part) or (_("no answer yet") if unanswered else _("none here")),
+    )
+
+
+def _combination(named: Combination, species: Species, folio: Folio) -> CombinationRow:
+    return CombinationRow(named.name, folio.line(listed(look_links(named.looks, species.id, folio))))
+
+
+def _here(claim: Claim, folio: Folio) -> bool:
+    """True for an animal that is still with the breeder."""
+    animal = folio.collection.animals[claim.animal]
+    return animal.died is None and not (animal.offer and animal.offer.state is OfferState.SOLD)
+
+
+def _claims(locus: Locus, species: Species, folio: Folio) -> tuple[Claim, ...]:
+    """Every claim at a locus about the animals that are still here, in record order."""
+    return tuple(
+        claim
+        for animal in folio.collection.animals.values()
+        if animal.species == species.id
+        for claim in folio.claims(animal.id)
+        if claim.locus == locus.id and _here(claim, folio)
+    )
+
+
+def gene_page(species: Species, locus: Locus, folio: Folio) -> GenePage:
+    """All that is told of one locus."""
+    claims = _claims(locus, species, folio)
+    named = [c for c in species.genome.combinations if any(look.id in c.looks for look in locus.looks)]
+    plates = tuple(_plates(claims, folio))
+    perhaps = [c for c in claims if c.kind in (ClaimKind.MAY_CARRY, ClaimKind.TOO_YOUNG)]
+    unanswered = {claim.animal for claim in claims if claim.kind is ClaimKind.NO_CLAIM}
+    has_it = any(claim.kind not in (ClaimKind.RULED_OUT, ClaimKind.NOT_KNOWN) for claim in claims)
+    tables = pairing_tables(locus)
+    return GenePage(
+        name=capital(locus.name),
+        kicker=(Span(_("A gene of the ")), Span(species.name, folio.linker.to(f"{GENES}#{species.id}"))),
+        alleles=tuple(_alleles(species, locus, folio)),
+        looks=tuple(
+            LookRow(capital(genotype_words(locus, g)), look_words(locus, g), passed_on_words(locus, g))
+            for g in _all_genotypes(locus)
+        ),
+        plates=plates,
+        showing=_told([c for c in claims if c.kind in SEEN], folio, several=len(locus.looks) > 1),
+        carrying=_told([c for c in claims if c.kind is ClaimKind.CARRIES], folio, several=True),
+        perhaps=_told(sorted(perhaps, key=lambda claim: -claim.chance), folio, several=True),
+        unanswered=unanswered_text(len(unanswered)) if unanswered else "",
+        nobody="" if has_it else nobody_has_it(),
+        combinations=tuple(_combination(c, species, folio) for c in named),
+        pairings=tables,
+        pairings_heading=pairings_heading() if tables else "",
+        pairings_intro=pairings_intro() if tables else "",
+        compare=tuple(
+            words(compare_link(allele.name), folio.linker.to(address))
+            for allele in locus.alleles
+            if (address := folio.material.comparisons.get((species.id, allele.id)))
+        ),
+    )
+
+
+def _all_genotypes(locus: Locus) -> tuple[tuple[str, str], ...]:
+    """Every genotype of either sex, each once."""
+    one_copy = locus.sex_system.one_copy_sex
+    more = locus.genotypes(one_copy) if locus.sex_linked and one_copy else ()
+    return tuple(dict.fromkeys((*locus.genotypes(), *more)))
+
+
+def _alleles(species: Species, locus: Locus, folio: Folio) -> Iterator[AlleleView]:
+    for allele in locus.alleles:
+        yield AlleleView(
+            id=allele.id,
+            name=capital(allele.name),
+            inherited=folio.line(inheritance_sentence(locus, allele)),
+            about=folio.prose(allele.about),
+            notes=folio.lines(notes(species, locus, allele)),
+            cautions=caution_views(allele_cautions(species.id, locus, allele.id), folio),
+        )
+
+
+def _plates(claims: Sequence[Claim], folio: Folio) -> Iterator[Plate]:
+    """Animals that show the gene and have a photo, a few of them."""
+    shown = dict.fromkeys(claim.animal for claim in claims if claim.kind in SEEN)
+    animals = [folio.collection.animals[animal] for animal in shown]
+    for animal in [animal for animal in animals if lead_photo(animal.photos, folio)][:_MOST_PLATES]:
+        yield named_plate(animal, folio)
+
+
+def _told(claims: Sequence[Claim], folio: Folio, *, several: bool) -> tuple[Line, ...]:
+    """The animals of some claims; with what is claimed where that is not the same of all of them."""
+    if not several:
+        return tuple(folio.line((folio.voice.animal(claim.animal),)) for claim in claims)
+    return tuple(
+        folio.line(said("{name} {what}.", name=folio.voice.animal(claim.animal), what=short_phrase(claim, folio.voice)))
+        for claim in claims
+    )

@@ -1,0 +1,322 @@
+"""The journal: everything that the records date, newest first; the pages by year where it is long."""
+
+import datetime as dt
+import hashlib
+import re
+from collections import Counter
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import partial
+from itertools import groupby
+
+from sitegen.content.animals import Animal, OfferState
+from sitegen.content.litters import Litter
+from sitegen.content.projects import Decision, Project, Update
+from sitegen.content.values import PartialDate
+from sitegen.evidence.changes import Change, ChangeKind
+from sitegen.site.addresses import JOURNAL, JOURNAL_FEED, journal_address, litter_address, project_address
+from sitegen.site.claim_views import hidden_lines, shows_sentence
+from sitegen.site.entries import came_word, living_young, parents_in_line
+from sitegen.site.feed_links import feed_line
+from sitegen.site.frame import shortened
+from sitegen.site.journal_models import JournalEntry, JournalMonth, JournalPage
+from sitegen.site.material import Folio, Material, once
+from sitegen.site.parts import Line, NavItem, Plate, Prose, words
+from sitegen.site.plates import in_time_order, litter_plate, project_plate
+from sitegen.site.projects import update_anchor
+from sitegen.words.changes import change_sentence
+from sitegen.words.journal import (
+    decision_heading,
+    journal_words,
+    litter_words,
+    moved_alone,
+    moved_heading,
+    no_notes,
+    offer_heading,
+    offers_heading,
+    settled_heading,
+    stage_heading,
+    stage_words,
+    young_counted,
+    young_number,
+)
+from sitegen.words.runs import Link, Target
+from sitegen.words.speech import listed, said
+
+LONGEST = 24
+"""Notes that stand on one page; a longer journal has a page for each year."""
+_NAMED = 6
+_TOLD_ONE_BY_ONE = 3
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """What is told of one note: sentences, the breeder's own text, a picture."""
+
+    lines: tuple[Line, ...] = ()
+    text: Prose | None = None
+    plate: Plate | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Noted:
+    """Something that happened on a day.
+
+    Attributes:
+        key: Names it for good, whatever is written of it: ``litter/2026-x/born``.
+        date: The day, as far as it is known.
+        kind: What it is, as a label.
+        title: In a few words.
+        where: The address that it leads to, from the site's root.
+        tell: Tells it on a page.
+    """
+
+    key: str
+    date: PartialDate
+    kind: str
+    title: str
+    where: str
+    tell: Callable[[Folio], Told]
+
+
+@once
+def dated_notes(material: Material) -> tuple[Noted, ...]:
+    """Everything that happened, newest first; record order breaks ties. What the evidence changed is not in it."""
+    found = [note for project in material.collection.projects.values() for note in project_notes(project)]
+    found += [note for litter in material.collection.litters.values() for note in litter_notes(litter, material)]
+    found += _offer_notes(material)
+    return _newest_first(found)
+
+
+@once
+def all_notes(material: Material) -> tuple[Noted, ...]:
+    """The same with what the evidence changed, which is found by replaying the records."""
+    return _newest_first([*dated_notes(material), *_claim_notes(material)])
+
+
+def _newest_first(notes: Sequence[Noted]) -> tuple[Noted, ...]:
+    return tuple(sorted(notes, key=lambda note: note.date.earliest, reverse=True))
+
+
+# Projects
+
+
+def project_notes(project: Project) -> Iterator[Noted]:
+    """The notes on a project and its decisions."""
+    word, page = journal_words(), project_address(project.id)
+    for update in project.updates:
+        key = f"project/{project.id}/{update.place.file.rpartition('/')[2]}"  # a title may be mended
+        told = partial(_told_update, update, project)
+        yield Noted(key, update.date, word.note, update.title, f"{page}#{update_anchor(update)}", told)
+    on_day: Counter[PartialDate] = Counter()
+    for decision in project.decisions:
+        key = f"project/{project.id}/decision/{decision.date}/{on_day[decision.date]}"
+        on_day[decision.date] += 1
+        title = decision_heading(project.name)
+        yield Noted(key, decision.date, word.note, title, page, partial(_told_decision, decision))
+
+
+def _told_update(update: Update, project: Project, folio: Folio) -> Told:
+    photos = in_time_order(update.photos, folio)
+    plate = project_plate(photos[-1], project.name, folio) if photos else None
+    return Told((words(project.name, folio.linker.to(project_address(project.id))),), folio.prose(update.text), plate)
+
+
+def _told_decision(decision: Decision, folio: Folio) -> Told:
+    return Told((words(decision.text),))
+
+
+# Litters
+
+
+def litter_notes(litter: Litter, material: Material) -> Iterator[Noted]:
+    """When its young came, and when its eggs were laid; before either, when the pair was put together."""
+    came = came_word(litter, material.collection.species[litter.species])
+    word = stage_words()
+    stages = [("born", came, litter.born), ("laid", word.laid, litter.laid)]
+    if not litter.born and not litter.laid:
+        stages.append(("paired", word.paired, litter.paired))
+    for stage, told, date in stages:
+        if date:
+            yield Noted(
+                key=f"litter/{litter.id}/{stage}",
+                date=date,
+                kind=journal_words().litter,
+                title=stage_heading(litter.name, told),
+                where=litter_address(litter.id),
+                tell=partial(_told_litter, litter, stage == "born"),
+            )
+
+
+def _told_litter(litter: Litter, born: bool, folio: Folio) -> Told:
+    photos = in_time_order(litter.photos, folio) if born else ()
+    counted = young_counted(living_young(litter)) if born and living_young(litter) else ""
+    told = litter_words(*parents_in_line(litter, folio), counted)
+    return Told((folio.line(told),), plate=litter_plate(photos[0], litter, folio) if photos else None)
+
+
+# Offers
+
+_GROUP = tuple[str, OfferState, PartialDate]
+
+
+def _offers_together(material: Material) -> Mapping[_GROUP, list[Animal]]:
+    """Offers by the day since when they stand so; young of one litter on one day together."""
+    together: dict[_GROUP, list[Animal]] = {}
+    for animal in material.collection.animals.values():
+        offer = animal.offer
+        if offer and offer.since and offer.state is not OfferState.NOT_FOR_SALE:
+            group = animal.litter or animal.id
+            together.setdefault((group, offer.state, offer.since), []).append(animal)
+    return together
+
+
+def _offer_notes(material: Material) -> Iterator[Noted]:
+    """What stands of offers, in the order of the records."""
+    for (group, state, since), animals in _offers_together(material).items():
+        key = f"offer/{group}/{state.value.replace(' ', '-')}/{since}"
+        if len(animals) == 1:
+            title = offer_heading(state, material.voice.animal(animals[0].id).text)
+            where = material.places[animals[0].id]
+        else:
+            title = offers_heading(state, len(animals), material.collection.litters[group].name)
+            where = litter_address(group)
+        yield Noted(key, since, journal_words().offer, title, where, partial(_told_offers, tuple(animals)))
+
+
+def _told_offers(animals: tuple[Animal, ...], folio: Folio) -> Told:
+    if len(animals) == 1:
+        shown = folio.line(shows_sentence(animals[0], folio))
+        return Told(tuple(line for line in (shown, *hidden_lines(animals[0], folio)) if line))
+    links = [Link(_young_name(animal, folio), Target.ANIMAL, animal.id) for animal in animals]
+    return Told((folio.line(said("{animals}.", animals=listed(links))),))
+
+
+def _young_name(animal: Animal, folio: Folio) -> str:
+    """Its name; of a young without one its number, since its litter is named beside it."""
+    if animal.name and animal.name != animal.number:
+        return folio.name(animal)
+    return young_number(animal.number) if animal.number else folio.name(animal)
+
+
+# What the evidence changed
+
+
+def _claim_notes(material: Material) -> Iterator[Noted]:
+    """What was settled of an animal on a day; and, together, whose odds moved on that day."""
+    changes = sorted((c for found in material.changes.values() for c in found), key=lambda c: c.day)
+    for day, on_day in groupby(changes, key=lambda change: change.day):
+        settled: dict[str, list[Change]] = {}
+        moved: dict[str, list[Change]] = {}
+        for change in on_day:
+            (moved if change.kind is ChangeKind.MOVED else settled).setdefault(change.animal, []).append(change)
+        date = PartialDate(day.year, day.month, day.day)
+        for animal, found in settled.items():
+            yield _claim_note(animal, date, (*found, *moved.pop(animal, ())), material)
+        if len(moved) <= _TOLD_ONE_BY_ONE:
+            for animal, found in moved.items():
+                yield _claim_note(animal, date, tuple(found), material)
+        else:
+            title, kind = moved_heading(len(moved)), journal_words().claim
+            yield Noted(f"claims/{date}", date, kind, title, JOURNAL, partial(_told_moved, tuple(moved)))
+
+
+def _claim_note(animal: str, date: PartialDate, changes: tuple[Change, ...], material: Material) -> Noted:
+    title = settled_heading(material.voice.animal(animal).text)
+    key, where = f"claims/{animal}/{date}", material.places[animal]
+    return Noted(key, date, journal_words().claim, title, where, partial(_told_changes, changes))
+
+
+def _told_changes(changes: tuple[Change, ...], folio: Folio) -> Told:
+    return Told(folio.lines([change_sentence(change, folio.voice) for change in changes]))
+
+
+def _told_moved(animals: tuple[str, ...], folio: Folio) -> Told:
+    named = [folio.voice.animal(animal) for animal in animals[:_NAMED]]
+    return Told((folio.line(moved_alone(named, len(animals) - len(named))),))
+
+
+# Pages
+
+
+@once
+def journal_years(material: Material) -> tuple[int, ...]:
+    """The years that have a page of their own, newest first; none where one page holds everything.
+
+    What the evidence changed is not asked for here: a change goes to the page of its year, or, where nothing else
+    happened in that year, to the next page after it.
+    """
+    collection = material.collection
+    dates = [note.date for project in collection.projects.values() for note in project_notes(project)]
+    dates += [note.date for litter in collection.litters.values() for note in litter_notes(litter, material)]
+    dates += [since for _, _, since in _offers_together(material)]
+    years = sorted({date.year for date in dates}, reverse=True)
+    return tuple(years) if len(dates) > LONGEST and len(years) > 1 else ()
+
+
+def journal_addresses(material: Material) -> tuple[tuple[str, int], ...]:
+    """The address of every page of the journal and its year; 0 for a page that holds everything."""
+    years = journal_years(material)
+    earlier = [(journal_address(year), year) for year in years[1:]]
+    return ((JOURNAL, years[0] if years else 0), *earlier)
+
+
+def notes_of(year: int, material: Material) -> tuple[Noted, ...]:
+    """The notes on the page of a year; all of them for 0."""
+    notes = all_notes(material)
+    years = sorted(journal_years(material))
+    return tuple(n for n in notes if not year or next((y for y in years if y >= n.date.year), years[-1]) == year)
+
+
+def journal_page(year: int, folio: Folio) -> JournalPage:
+    """The page of a year, or of everything."""
+    word = journal_words()
+    notes = notes_of(year, folio.material)
+    months = groupby(notes, key=lambda note: (note.date.year, note.date.month))
+    shown = tuple(
+        JournalMonth(folio.date(PartialDate(*month)), tuple(_entry(note, folio) for note in found))
+        for month, found in months
+    )
+    others = tuple(
+        NavItem(str(told), folio.linker.to(address), address == folio.address)
+        for address, told in journal_addresses(folio.material)
+        if told
+    )
+    return JournalPage(
+        words=word,
+        months=shown,
+        nothing="" if shown else no_notes(),
+        years=others,
+        feed=feed_line(JOURNAL_FEED, folio),
+    )
+
+
+def _entry(note: Noted, folio: Folio) -> JournalEntry:
+    told = note.tell(folio)
+    href = "" if note.where == JOURNAL else folio.linker.to(note.where)
+    return JournalEntry(
+        id=anchor(note),
+        date=folio.date(note.date),
+        kind=note.kind,
+        title=words(note.title, href),
+        lines=told.lines,
+        text=shortened(_plain(told.text.text)) if told.text else "",
+        plate=replace(told.plate, note="") if told.plate else None,
+    )
+
+
+def anchor(note: Noted) -> str:
+    """The anchor of a note on its page; it does not tell the names of files that are in its key."""
+    return "note-" + hashlib.sha256(note.key.encode("utf-8")).hexdigest()[:10]
+
+
+def _plain(text: str) -> str:
+    """The first paragraph of a Markdown text without its marks."""
+    paragraphs = [part for part in re.split(r"\n\s*\n", text) if part.strip() and not part.lstrip().startswith("#")]
+    first = re.sub(r"!?\[([^\]]*)\]\([^)]*\)", r"\1", paragraphs[0] if paragraphs else "")
+    return re.sub(r"[*_`]{1,3}(\S.*?\S|\S)[*_`]{1,3}", r"\1", first)
+
+
+def newest_day(notes: Sequence[Noted], material: Material) -> dt.date | None:
+    """The day of the newest note that is not ahead of the day of the statement."""
+    return max((note.date.earliest for note in notes if note.date.earliest <= material.as_of), default=None)

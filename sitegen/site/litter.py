@@ -1,0 +1,117 @@
+"""The page of one litter or clutch, and the ledger of all of them."""
+
+from collections.abc import Iterator, Mapping
+from fractions import Fraction
+
+from sitegen.content.litters import Litter
+from sitegen.evidence.cautions import offer_cautions
+from sitegen.site.addresses import GENES
+from sitegen.site.claim_views import look_links
+from sitegen.site.entries import (
+    animal_entry,
+    came_word,
+    dam_sentence,
+    living_young,
+    no_young,
+    sires_sentence,
+    year_groups,
+)
+from sitegen.site.in_play import OPEN
+from sitegen.site.material import Folio
+from sitegen.site.models import LitterPage, LittersPage
+from sitegen.site.offer_views import caution_views
+from sitegen.site.outcomes import outcome
+from sitegen.site.parts import Field, Line, Plate, Span, words
+from sitegen.site.plates import in_time_order, litter_plate, named_plate
+from sitegen.site.projects import stages_of
+from sitegen.site.relatedness import litter_lines
+from sitegen.words.pairings import litter_counts, others_text
+from sitegen.words.pairings import sires_sentence as sires_told
+from sitegen.words.runs import Sentence
+from sitegen.words.site import labels, no_litters
+from sitegen.words.species_words import birth_words
+from sitegen.words.speech import Words, _, capital, ngettext, said
+
+
+def litter_page(litter: Litter, folio: Folio) -> LitterPage:
+    """All that is told of one litter."""
+    species = folio.collection.species[litter.species]
+    plates = tuple(litter_plate(photo, litter, folio) for photo in in_time_order(litter.photos, folio))
+    parents = _parent_plates(litter, folio)
+    young = tuple(folio.collection.animals[animal] for animal in litter.young)
+    offered = any(animal.offer and animal.offer.state in OPEN for animal in young)
+    cautions = offer_cautions(folio.collection, litter.species) if offered else ()
+    entries = tuple(animal_entry(animal, folio, litter.id) for animal in young)
+    return LitterPage(
+        name=litter.name,
+        kicker=(
+            Span(capital(birth_words(species).litter) + ", "),
+            Span(species.name, folio.linker.to(f"{GENES}#{species.id}")),
+        ),
+        label=tuple(_label(litter, folio)),
+        lead=plates[-1] if plates else None,
+        plates=plates[:-1],
+        parents=parents,
+        outcome=outcome(litter, folio),
+        young=entries,
+        young_word=capital(birth_words(species).many),
+        others=folio.lines(list(_others(litter, folio))),
+        inbreeding=litter_lines(litter, folio),
+        cautions=caution_views(cautions, folio),
+        about=folio.prose(litter.about),
+    )
+
+
+def _parent_plates(litter: Litter, folio: Folio) -> tuple[Plate, ...]:
+    """Dam and possible sires, each with its newest photo."""
+    names = [*([litter.dam] if litter.dam else []), *(sire for sire, _share in litter.sires)]
+    return tuple(named_plate(folio.collection.animals[animal], folio) for animal in names)
+
+
+def _label(litter: Litter, folio: Folio) -> Iterator[Field]:
+    """The ruled lines of the label."""
+    word, species = labels(), folio.collection.species[litter.species]
+    several = len(litter.sires) > 1
+    yield Field(word.dam, folio.line(dam_sentence(litter, folio)))
+    yield Field(word.possible_sires if several else word.sire, folio.line(sires_sentence(litter, folio)))
+    dates = (
+        (_("Paired"), litter.paired), (_("Laid"), litter.laid), (capital(came_word(litter, species)), litter.born),
+        (_("Expected"), litter.expected if not litter.born else None),
+    )  # fmt: skip
+    for label, date in dates:
+        if date:
+            yield Field(label, words(folio.date(date)))
+    lost = (litter.eggs, litter.infertile, litter.stillborn)
+    if litter.born and (living_young(litter) or any(count is not None for count in lost)):
+        yield Field(_("Count"), words(litter_counts(species, living_young(litter), *lost)))
+    elif not living_young(litter):
+        yield Field(word.young, words(no_young(litter, folio)))
+    if stages := stages_of(litter, folio):
+        yield Field(_("Project"), stages)
+    if several:
+        yield Field(_("Which sire"), folio.line(_which_sire(litter, folio)))
+
+
+def _which_sire(litter: Litter, folio: Folio) -> Sentence:
+    """Who may be the sire, with the chance of each as the evidence has it."""
+    posterior: Mapping[str, Fraction] = folio.material.answers.sires.get(litter.id, dict(litter.sires))
+    chances: list[tuple[Words, Fraction]] = [
+        (folio.voice.animal(sire), posterior.get(sire, Fraction(0))) for sire, _share in litter.sires
+    ]
+    species = folio.collection.species[litter.species]
+    return sires_told(chances, each_its_own=litter.each_its_own_sire, species=species)
+
+
+def _others(litter: Litter, folio: Folio) -> Iterator[Sentence]:
+    """The living young that are not listed one by one."""
+    for others in litter.others:
+        looks = look_links([seen.look for seen in others.judged.seen], litter.species, folio)
+        yield said("{told}.", told=others_text(others.count, looks, others.judged))
+
+
+def litters_page(folio: Folio) -> LittersPage:
+    """The ledger."""
+    litters = tuple(folio.collection.litters.values())
+    told = ngettext("{count} on record, newest first.", "{count} on record, newest first.", len(litters))
+    intro: Line = words(told.format(count=len(litters)) if litters else "")
+    return LittersPage(year_groups(litters, folio), intro, "" if litters else no_litters())

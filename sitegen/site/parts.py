@@ -1,0 +1,319 @@
+"""The parts that page models are made of: plain frozen values, links already resolved.
+
+A template sees these and nothing else. Nothing here computes.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from sitegen.words.site import Labels
+
+VERSION = 1
+"""Version of the page models; a theme states in its theme.yaml which one it was written for."""
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """Words, and where they lead; ``href`` is empty for plain words."""
+
+    text: str
+    href: str = ""
+
+
+Line = tuple[Span, ...]
+"""A sentence or a label, ready to print."""
+
+
+@dataclass(frozen=True, slots=True)
+class Prose:
+    """Text in the breeder's own words, Markdown. Links without a scheme in it are addresses from the site's root.
+
+    ``source`` is the address of the page it is printed on, for such links; ``rooted`` as in ``Linker``;
+    ``moved`` holds addresses that lead elsewhere.
+    """
+
+    text: str
+    source: str
+    rooted: str | None = None
+    moved: Mapping[str, str] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class PictureSource:
+    """The files of one format, as a ``srcset``."""
+
+    type: str
+    srcset: str
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """A picture in all its sizes. The last source's format is the one of ``src``, which every browser reads."""
+
+    sources: tuple[PictureSource, ...]
+    src: str
+    width: int
+    height: int
+    alt: str
+    tall: bool
+    src_width: int
+    src_height: int
+    placeholder: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Plate:
+    """A picture with what is written under it; without one ``unseen`` says so."""
+
+    picture: Picture | None
+    caption: Line
+    note: str = ""
+    href: str = ""
+    drawing: bool = False
+    unseen: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Field:
+    """One ruled line of a label: what it is, and what stands there."""
+
+    label: str
+    value: Line
+
+
+@dataclass(frozen=True, slots=True)
+class IconArray:
+    """A picture of ``filled`` out of 100, with its text alternatives.
+
+    ``filled`` may be 0 or 100 only when the chance is exactly that.
+    """
+
+    filled: int
+    title: str
+    description: str
+
+
+@dataclass(frozen=True, slots=True)
+class Point:
+    """One weighing: days since the first one, grams, and how the two are written."""
+
+    day: int
+    grams: int
+    date: str
+    weight: str
+
+
+@dataclass(frozen=True, slots=True)
+class WeightLine:
+    """Weighings in time order, for a table and a small line."""
+
+    points: tuple[Point, ...]
+    title: str
+    description: str
+
+
+@dataclass(frozen=True, slots=True)
+class ClaimView:
+    """One claim in words, with its picture of the odds where there are odds.
+
+    ``kind`` is a word of ``ClaimKind`` for grouping and for the style sheet; the meaning is all in the words.
+    """
+
+    kind: str
+    gene: Line
+    headline: Line
+    explanation: tuple[Line, ...]
+    basis: Line
+    odds: IconArray | None
+
+
+@dataclass(frozen=True, slots=True)
+class CautionView:
+    """A caution: its heading, and its sentences."""
+
+    title: str
+    lines: tuple[Line, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class OfferView:
+    """An offer: its state in words, the price as written in the site's language.
+
+    ``open`` is True while the animal can still be had: available or on hold. ``waits`` says, in a
+    list, that it lacks something by the site's rules before it can go; ``ready`` says what.
+    """
+
+    state: str
+    label: str
+    price: str
+    since: str
+    ready: str
+    open: bool
+    waits: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class AnimalEntry:
+    """An animal as it stands in a list: a plate with a caption, and the facts one needs to choose.
+
+    ``no_hidden`` stands where ``hidden`` is empty, and is empty otherwise; ``kept`` says that it stays here.
+    """
+
+    id: str
+    name: str
+    href: str
+    plate: Plate
+    species: str
+    sex: str
+    born: str
+    shows: Line
+    hidden: tuple[Line, ...]
+    no_hidden: str
+    offer: OfferView | None
+    origin: Line = ()
+    kept: str = ""
+    sieved: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """One choice of a list's sieve: the word in the entries' data, and how it is called."""
+
+    value: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Sieve:
+    """What a list can be narrowed by. It is an addition for browsers with scripts; the list stands without it."""
+
+    shows: tuple[Choice, ...]
+    carries: tuple[Choice, ...]
+    chances: tuple[Choice, ...]
+    sexes: tuple[Choice, ...]
+    states: tuple[Choice, ...]
+    orders: tuple[Choice, ...]
+    counted: str
+    all_shown: str
+
+
+@dataclass(frozen=True, slots=True)
+class SpeciesGroup:
+    """The entries of one species."""
+
+    id: str
+    name: str
+    scientific: str
+    href: str
+    entries: tuple[AnimalEntry, ...]
+    count: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class LitterRow:
+    """A litter as it stands in the ledger."""
+
+    href: str
+    name: str
+    date: str
+    dam: Line
+    sires: Line
+    species: str
+    state: str
+    offered: str
+    picture: Picture | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class YearGroup:
+    """The litters of one season."""
+
+    year: str
+    rows: tuple[LitterRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class NavItem:
+    """One entry of the navigation."""
+
+    text: str
+    href: str
+    here: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """What stands around every page."""
+
+    site_name: str
+    tagline: str
+    language: str
+    home: str
+    nav: tuple[NavItem, ...]
+    more: tuple[NavItem, ...]
+    contact: tuple[Field, ...]
+    contact_note: str
+    drawings: str
+    evidence: str
+    method: str
+    data: str
+    root: str
+    labels: Labels
+
+
+@dataclass(frozen=True, slots=True)
+class SocialCard:
+    """Open Graph facts; only made when the site has a public address."""
+
+    title: str
+    type: str
+    url: str
+    image: str = ""
+    image_alt: str = ""
+    image_width: int = 0
+    image_height: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class FeedLink:
+    """A feed that goes with a page: its title, where it stands, and what a link on the page calls it."""
+
+    title: str
+    href: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class Head:
+    """What a page says about itself to machines. ``structured`` is JSON-LD text, or empty."""
+
+    title: str
+    description: str
+    canonical: str = ""
+    card: SocialCard | None = None
+    structured: str = ""
+    robots: str = ""
+    feeds: tuple[FeedLink, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """One page: where it stands, which template makes it, and all that the template can see.
+
+    ``record`` names the record the page comes from, for error messages. ``changed`` is a date in W3C form
+    for the sitemap, or empty.
+    """
+
+    address: str
+    template: str
+    frame: Frame
+    head: Head
+    content: object
+    record: str = ""
+    changed: str = ""
+    listed: bool = True
+
+
+def words(text: str, href: str = "") -> Line:
+    """A line of one run; an empty line for empty words."""
+    return (Span(text, href),) if text else ()

@@ -1,0 +1,142 @@
+"""Photographs on pages: which one leads, in which order they stand, and what is written under them."""
+
+import datetime as dt
+from collections.abc import Sequence
+from dataclasses import replace
+
+from sitegen.content.animals import Animal, PhotoRecord
+from sitegen.content.litters import Litter
+from sitegen.content.values import PartialDate
+from sitegen.photos.variants import PictureSet
+from sitegen.site.material import Folio
+from sitegen.site.parts import Line, Picture, PictureSource, Plate, words
+from sitegen.words.alt_text import alt_text, litter_alt_text
+from sitegen.words.measures import age_text
+from sitegen.words.photographs import full_view
+from sitegen.words.site import no_photograph
+from sitegen.words.speech import _
+
+_UNDATED = dt.date.max
+
+
+def picture(pictures: PictureSet, alt: str, folio: Folio) -> Picture:
+    """A picture with links from where the page stands."""
+    fallback = pictures.fallback()
+    formats = tuple(dict.fromkeys(variant.format for variant in pictures.variants))
+    sources = tuple(
+        PictureSource(
+            pictures.of_format(wanted)[0].media_type,
+            ", ".join(f"{folio.linker.to(v.file_name)} {v.width_px}w" for v in pictures.of_format(wanted)),
+        )
+        for wanted in formats
+    )
+    return Picture(
+        sources=sources,
+        src=folio.linker.to(fallback.file_name),
+        width=pictures.width_px,
+        height=pictures.height_px,
+        alt=alt,
+        tall=pictures.height_px > pictures.width_px,
+        src_width=fallback.width_px,
+        src_height=fallback.height_px,
+        placeholder=pictures.placeholder_data,
+    )
+
+
+def dated(photo: PhotoRecord, folio: Folio) -> PhotoRecord:
+    """The photo with the day the camera gives, where the record has none."""
+    pictures = folio.material.pictures.get(photo.path)
+    if photo.date is not None or pictures is None or pictures.taken is None:
+        return photo
+    taken = pictures.taken
+    return replace(photo, date=PartialDate(taken.year, taken.month, taken.day))
+
+
+def in_time_order(photos: Sequence[PhotoRecord], folio: Folio) -> tuple[PhotoRecord, ...]:
+    """The photos that have pictures, oldest first; those without a date last, in record order."""
+    shown = [dated(photo, folio) for photo in photos if photo.path in folio.material.pictures]
+    return tuple(sorted(shown, key=lambda photo: photo.date.earliest if photo.date else _UNDATED))
+
+
+def lead_photo(photos: Sequence[PhotoRecord], folio: Folio) -> PhotoRecord | None:
+    """The newest photo; of several without a date the first."""
+    ordered = in_time_order(photos, folio)
+    dates = [photo for photo in ordered if photo.date]
+    return dates[-1] if dates else next(iter(ordered), None)
+
+
+def animal_picture(photo: PhotoRecord, animal: Animal, folio: Folio) -> Picture:
+    """An animal's picture, with its text alternative."""
+    alt = alt_text(photo, animal, folio.claims(animal.id), folio.voice)
+    return picture(folio.material.pictures[photo.path], alt, folio)
+
+
+def age_note(photo: PhotoRecord, animal: Animal, folio: Folio) -> str:
+    """``14 months, 3 July 2025``, as far as it is known."""
+    age = age_text(animal.born, photo.date.latest) if animal.born and photo.date else ""
+    date = folio.date(photo.date)
+    return _("{age} old, {date}").format(age=age, date=date) if age and date else date
+
+
+def grown_plate(photo: PhotoRecord, animal: Animal, folio: Folio) -> Plate:
+    """A photo as it stands among the photos of one animal: caption, age and date."""
+    return Plate(
+        picture=animal_picture(photo, animal, folio),
+        caption=words(photo.caption),
+        note=age_note(photo, animal, folio),
+        drawing=photo.drawing,
+    )
+
+
+def opening_plate(photo: PhotoRecord, animal: Animal, folio: Folio) -> Plate:
+    """The same, leading to the photo in full size: picture and caption do, without a caption age and date."""
+    page, plate = folio.material.plates.get(animal.id, ""), grown_plate(photo, animal, folio)
+    if not page:
+        return plate
+    paths = [each.path for each in in_time_order(animal.photos, folio)]
+    href = folio.linker.to(f"{page}#{photograph_anchor(paths.index(photo.path) + 1)}")
+    caption = photo.caption or plate.note or full_view()
+    return replace(plate, href=href, caption=words(caption, href), note=plate.note if photo.caption else "")
+
+
+def photograph_anchor(rank: int) -> str:
+    """The anchor of a photograph on the page of an animal's photographs, by its place in time, from 1."""
+    return f"photograph-{rank}"
+
+
+def named_plate(animal: Animal, folio: Folio) -> Plate:
+    """An animal's newest photo with its name under it, leading to its page; without a photo, an empty plate."""
+    photo = lead_photo(animal.photos, folio)
+    href = folio.linker.animal(animal.id)
+    caption = words(folio.name(animal), href)
+    if photo is None:
+        return empty_plate(caption, href)
+    note = age_note(photo, animal, folio)
+    return Plate(animal_picture(photo, animal, folio), caption, note, href, photo.drawing)
+
+
+def empty_plate(caption: Line = (), href: str = "") -> Plate:
+    """What stands where there is no picture to show."""
+    return Plate(None, caption, href=href, unseen=no_photograph())
+
+
+def litter_plate(photo: PhotoRecord, litter: Litter, folio: Folio) -> Plate:
+    """A photo of a whole litter."""
+    picture_set = folio.material.pictures[photo.path]
+    return Plate(
+        picture=picture(picture_set, photo.caption or litter_alt_text(photo, litter), folio),
+        caption=words(photo.caption),
+        note=folio.date(photo.date),
+        drawing=photo.drawing,
+    )
+
+
+def project_plate(photo: PhotoRecord, name: str, folio: Folio) -> Plate:
+    """A photo of a project or one of its notes."""
+    alt = photo.caption or (_("Drawing for {name}") if photo.drawing else _("Photograph for {name}")).format(name=name)
+    return Plate(
+        picture=picture(folio.material.pictures[photo.path], alt, folio),
+        caption=words(photo.caption),
+        note=folio.date(photo.date),
+        drawing=photo.drawing,
+    )

@@ -1,0 +1,283 @@
+"""The pages of projects: what is aimed at, how it is meant to be reached, and what has happened."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from sitegen.content.animals import Animal
+from sitegen.content.litters import Litter
+from sitegen.content.projects import Project, Update
+from sitegen.evidence.cautions import allele_cautions
+from sitegen.genetics.questions import AnimalId
+from sitegen.site.addresses import GENES, PROJECTS, project_address
+from sitegen.site.claim_views import look_links
+from sitegen.site.material import Folio, Material, once
+from sitegen.site.material import folio as folio_at
+from sitegen.site.models import NewsItem
+from sitegen.site.offer_views import caution_views
+from sitegen.site.parts import CautionView, Field, Line, Plate, Span, words
+from sitegen.site.plates import in_time_order, named_plate, project_plate
+from sitegen.site.project_models import ProjectPage, ProjectRow, ProjectsPage, UpdateView
+from sitegen.site.road import Road, next_stage
+from sitegen.site.road_stages import decision_views, stage_views
+from sitegen.site.road_timeline import events, timeline
+from sitegen.site.roads import assumption_lines, chances, goal_lines, now_lines, now_odds, routes, wrong_lines
+from sitegen.words.road_stages import name_in_anchor
+from sitegen.words.roads import opened
+from sitegen.words.runs import Link, Sentence, Target, plain
+from sitegen.words.site import project_state_text
+from sitegen.words.speech import _, capital, listed, said
+
+
+def newest_updates(project: Project) -> tuple[Update, ...]:
+    """The notes on a project, newest first."""
+    return tuple(sorted(project.updates, key=lambda update: update.date.latest, reverse=True))
+
+
+def update_anchor(update: Update) -> str:
+    """The anchor of a note, by the name of its file: no two are the same, and it stays when the title is mended."""
+    name = update.place.file.rpartition("/")[2].removesuffix(".md")
+    return "note-" + name_in_anchor(name)
+
+
+def allele_links(alleles: tuple[str, ...], species: str, folio: Folio) -> tuple[Link, ...]:
+    """Alleles by name, each leading to its gene."""
+    genome = folio.collection.species[species].genome
+    found = [
+        (locus, allele)
+        for wanted in alleles
+        for locus in genome.loci
+        for allele in locus.alleles
+        if allele.id == wanted
+    ]
+    return tuple(Link(allele.name, Target.GENE, f"{species}/{locus.id}") for locus, allele in found)
+
+
+def goal_sentence(project: Project, folio: Folio) -> Sentence:
+    """What the goal animal shows and carries."""
+    shows = look_links(project.goal.shows, project.species, folio)
+    carries = allele_links(project.goal.carries, project.species, folio)
+    if shows and carries:
+        return said(
+            _("An animal that shows {shows} and carries {carries}."), shows=listed(shows), carries=listed(carries)
+        )
+    if shows:
+        return said(_("An animal that shows {shows}."), shows=listed(shows))
+    return said(_("An animal that carries {carries}."), carries=listed(carries)) if carries else ()
+
+
+def project_plates(project: Project, folio: Folio) -> tuple[Plate, ...]:
+    """Its pictures in time order: its own and those of its notes; without any, those of the animals it is about."""
+    photos = [*project.photos, *(photo for update in project.updates for photo in update.photos)]
+    own = tuple(project_plate(photo, project.name, folio) for photo in in_time_order(photos, folio))
+    return own or tuple(plate for animal in _animals(project, folio) if (plate := named_plate(animal, folio)).picture)
+
+
+def _animals(project: Project, folio: Folio) -> tuple[Animal, ...]:
+    """The animals of its stages, parents before what was kept of their young, each once."""
+    names = [name for s in project.stages for name in (s.dam, s.sire, *(a for held in s.keep for a in held.animals))]
+    return tuple(folio.collection.animals[name] for name in dict.fromkeys(names) if name in folio.collection.animals)
+
+
+def projects_page(folio: Folio) -> ProjectsPage:
+    """All projects: those under way first, then planned, reached, given up."""
+    order = ("under way", "planned", "reached", "given up")
+    found = sorted(
+        folio.collection.projects.values(), key=lambda p: order.index(p.state) if p.state in order else len(order)
+    )
+    rows = tuple(_row(project, folio) for project in found)
+    return ProjectsPage(rows)
+
+
+def _row(project: Project, folio: Folio) -> ProjectRow:
+    updates = newest_updates(project)
+    latest = _("{date}: {title}").format(date=folio.date(updates[0].date), title=updates[0].title) if updates else ""
+    plates, road = project_plates(project, folio), _road(project, folio, linked=True)
+    return ProjectRow(
+        name=(Span(project.name, folio.linker.to(project_address(project.id))),),
+        state=state_words(project, road),
+        goal=folio.line(goal_sentence(project, folio)),
+        species=folio.collection.species[project.species].name,
+        latest=latest,
+        picture=plates[-1] if plates else None,
+        now=now_lines(road),
+        odds=now_odds(road),
+    )
+
+
+def _road(project: Project, folio: Folio, *, linked: bool) -> Road:
+    """The plan of a project beside what was computed of it."""
+    found = folio.material.roads.get(project.id)
+    return Road(project, folio, found.main if found else None, linked)
+
+
+def _others(project: Project, folio: Folio) -> Iterator[tuple[Road, str, str]]:
+    """The other routes that could be worked out."""
+    found = folio.material.roads.get(project.id)
+    for each in project.alternatives:
+        if found and each.id in found.alternatives:
+            route = replace(project, stages=each.stages)
+            yield Road(route, folio, found.alternatives[each.id], linked=False), each.name, each.about
+
+
+def project_page(project: Project, folio: Folio) -> ProjectPage:
+    """All that is told of one project."""
+    species = folio.collection.species[project.species]
+    road = _road(project, folio, linked=True)
+    updates = tuple(_update(update, project, folio) for update in newest_updates(project))
+    plates = project_plates(project, folio)
+    cast = tuple(_cast(project, road))
+    stages = stage_views(road)
+    page = ProjectPage(
+        name=project.name,
+        kicker=(Span(_("A project with ")), Span(species.name, folio.linker.to(f"{GENES}#{species.id}"))),
+        goal=folio.line(goal_sentence(project, folio)),
+        label=tuple(_label(project, road)),
+        lead=plates[-1] if plates else None,
+        now=now_lines(road),
+        odds=now_odds(road),
+        latest=(Span(_("The newest note: ")), Span(updates[0].title, f"#{updates[0].id}")) if updates else (),
+        about=folio.prose(project.about),
+        timeline=timeline(road),
+        events=events(road),
+        stages=stages,
+        chances=chances(road),
+        routes=routes(road, tuple(_others(project, folio))),
+        cast=cast,
+        wrong=wrong_lines(road),
+        decisions=decision_views([each for each in project.decisions if not each.stage], road),
+        welfare=folio.prose(project.welfare),
+        harms=_harms(project, folio),
+        goal_lines=goal_lines(road),
+        assumptions=assumption_lines(road),
+        updates=updates,
+        plates=plates[:-1] if project.photos or any(update.photos for update in project.updates) else (),
+        index=(),
+    )
+    return replace(page, index=tuple(_index(page)))
+
+
+def _index(page: ProjectPage) -> Iterator[Line]:
+    """What the page has, in its order; of the notes the newest, as the others follow it."""
+    parts = [
+        ("now", _("Where we are now"), True),
+        ("road", _("The road"), bool(page.events)),
+        *((stage.id, stage.title, True) for stage in page.stages),
+        ("chances", _("Chance by season"), page.chances is not None),
+        ("routes", _("Other ways to the same goal"), page.routes is not None),
+        ("wrong", _("What went wrong"), bool(page.wrong)),
+        ("cast", _("The animals"), bool(page.cast)),
+        *((update.id, _("Notes"), True) for update in page.updates[:1]),
+        ("assumptions", _("What these numbers take for granted"), bool(page.assumptions)),
+    ]
+    yield from ((Span(title, f"#{anchor}"),) for anchor, title, there in parts if there)
+
+
+def state_words(project: Project, road: Road) -> str:
+    """The state that the breeder recorded; reached also when a kept young meets the goal."""
+    is_reached = road.outlook is not None and road.outlook.reached is not None
+    return capital(project_state_text("reached" if is_reached else project.state))
+
+
+def _label(project: Project, road: Road) -> Iterator[Field]:
+    folio, outlook = road.folio, road.ahead
+    yield Field(_("State"), words(state_words(project, road)))
+    if project.started:
+        yield Field(_("Begun"), words(folio.date(project.started)))
+    if outlook is not None:
+        coming = next_stage(outlook)
+        if coming is not None and coming.earliest is not None:
+            yield Field(_("Next"), folio.line(opened(said("{what}", what=road.stage_words(coming.id)))))
+            yield Field(_("Earliest"), words(road.when(coming.earliest)))
+        if outlook.median is not None:
+            yield Field(_("Half are there by"), words(str(outlook.median)))
+        yield Field(_("Last season"), words(str(outlook.horizon)))
+
+
+def _cast(project: Project, road: Road) -> Iterator[Plate]:
+    """The animals of the project with their photos, each with what it is here."""
+    for animal in _animals(project, road.folio):
+        told = "; ".join(plain(part) for part in parts_played(animal.id, road))
+        yield replace(named_plate(animal, road.folio), note=capital(told))
+
+
+def parts_played(animal: str, road: Road) -> Iterator[Sentence]:
+    """What an animal is in a project: dam or sire of stages, kept from one."""
+    stages = road.project.stages
+    for parent, told in (("dam", _("dam of {stages}")), ("sire", _("sire of {stages}"))):
+        own = [road.stage_words(s.id) for s in stages if animal in road.animals(getattr(s, parent))]
+        if own:
+            yield said(told, stages=listed(own))
+    kept = [road.stage_words(s.id) for s in stages if any(animal in held.animals for held in s.keep)]
+    if kept:
+        yield said(_("kept from {stages}"), stages=listed(kept))
+
+
+def served_lines(animal: Animal, folio: Folio) -> tuple[Line, ...]:
+    """The projects that an animal serves, each with what it is there."""
+    return folio.lines(_serving(folio.material).get(animal.id, ()))
+
+
+@once
+def _serving(material: Material) -> dict[AnimalId, list[Sentence]]:
+    """Every animal that serves a project to what is told of that, project by project."""
+    folio, found = folio_at(material, PROJECTS), dict[AnimalId, list[Sentence]]()
+    for project in folio.collection.projects.values():
+        road = Road(project, folio, None)
+        name = Link(project.name, Target.PROJECT, project.id)
+        parents = [each for stage in project.stages for part in (stage.dam, stage.sire) for each in road.animals(part)]
+        kept = [each for stage in project.stages for held in stage.keep for each in held.animals]
+        for each in dict.fromkeys((*parents, *kept)):
+            told = said(_("{project}: {parts}."), project=name, parts=listed(tuple(parts_played(each, road))))
+            found.setdefault(each, []).append(told)
+    return found
+
+
+def stages_of(litter: Litter, folio: Folio) -> Line:
+    """The stages of projects that a litter belongs to: ``Snow ladder, stage 1``."""
+    found: list[Sentence] = []
+    for project in folio.collection.projects.values():
+        road = Road(project, folio, None)
+        name = Link(project.name, Target.PROJECT, project.id)
+        own = [road.stage_words(stage.id) for stage in project.stages if litter.id in stage.litters]
+        found += [said(_("{project}, {stage}"), project=name, stage=stage) for stage in own]
+    return folio.line(listed(found))
+
+
+def _harms(project: Project, folio: Folio) -> tuple[CautionView, ...]:
+    """What is known of genes of the goal that may harm."""
+    genome, goal = folio.collection.species[project.species].genome, project.goal
+    looked = {look.id: locus for locus in genome.loci for look in locus.looks if look.id in goal.shows}
+    named = [
+        (locus, allele.id)
+        for locus in genome.loci
+        for allele in locus.alleles
+        if allele.id in (*goal.shows, *goal.carries) or (locus in looked.values() and len(locus.alleles) == 1)
+    ]
+    found = [caution for locus, allele in named for caution in allele_cautions(project.species, locus, allele)]
+    return caution_views(found, folio)
+
+
+def _update(update: Update, project: Project, folio: Folio) -> UpdateView:
+    photos = in_time_order(update.photos, folio)
+    return UpdateView(
+        id=update_anchor(update),
+        date=folio.date(update.date),
+        title=update.title,
+        text=folio.prose(update.text),
+        plates=tuple(project_plate(photo, project.name, folio) for photo in photos),
+    )
+
+
+def news(folio: Folio, most: int) -> tuple[NewsItem, ...]:
+    """The newest notes on all projects, newest first."""
+    found = [(update, project) for project in folio.collection.projects.values() for update in project.updates]
+    found.sort(key=lambda pair: pair[0].date.latest, reverse=True)
+    return tuple(
+        NewsItem(
+            date=folio.date(update.date),
+            title=update.title,
+            project=words(project.name),
+            href=folio.linker.to(f"{project_address(project.id)}#{update_anchor(update)}"),
+        )
+        for update, project in found[:most]
+    )

@@ -1,0 +1,134 @@
+"""The page of search: everything that has a page of its own, by name. The list is the index; there is no other.
+
+It holds what stands on the pages and nothing else. A script narrows it while one types; without scripts the list
+stands whole, with its letters to jump to.
+"""
+
+import re
+from collections.abc import Iterator
+from itertools import groupby
+from unicodedata import combining, normalize
+
+from sitegen.content.animals import Animal
+from sitegen.site.addresses import free_address, gene_address, litter_address, project_address
+from sitegen.site.claim_views import HIDDEN, SEEN
+from sitegen.site.material import Folio
+from sitegen.site.parts import words
+from sitegen.site.search_models import SearchEntry, SearchGroup, SearchPage
+from sitegen.words.claims import gene_name
+from sitegen.words.search import (
+    found_pattern,
+    kind_animal,
+    kind_combination,
+    kind_gene,
+    kind_page,
+    kind_project,
+    kind_young,
+    none_found,
+    other_letters,
+    search_field,
+    search_intro,
+    search_title,
+)
+from sitegen.words.site import sex_words
+from sitegen.words.species_words import birth_words
+from sitegen.words.speech import _, capital
+
+
+def folded(text: str) -> str:
+    """The text as it is compared: small letters without accents.
+
+    >>> folded("Sørén Großer Äther")
+    'søren grosser ather'
+    """
+    return "".join(sign for sign in normalize("NFKD", text.casefold()) if not combining(sign))
+
+
+def search_page(folio: Folio) -> SearchPage:
+    """Everything that has a page of its own, by name."""
+    entries = sorted(_entries(folio), key=_order)
+    groups = tuple(
+        SearchGroup(_anchor(letter), letter.upper() if letter else other_letters(), tuple(found))
+        for letter, found in groupby(entries, key=_letter)
+    )
+    return SearchPage(
+        title=search_title(),
+        intro=search_intro(len(entries)),
+        field=search_field(),
+        counted=found_pattern(),
+        none=none_found(),
+        groups=groups,
+    )
+
+
+def _name(entry: SearchEntry) -> str:
+    return "".join(span.text for span in entry.name)
+
+
+def _letter(entry: SearchEntry) -> str:
+    """The first letter of the name, small and without accent; empty for a number or a sign."""
+    first = folded(_name(entry))[:1]
+    return first if first.isalpha() else ""
+
+
+def _order(entry: SearchEntry) -> tuple[bool, tuple[str, ...], str]:
+    """Letters before numbers; within a name numbers by their size."""
+    return not _letter(entry), by_number(folded(_name(entry))), entry.about
+
+
+def by_number(text: str) -> tuple[str, ...]:
+    """The text as it is sorted: numbers in it by their size.
+
+    >>> by_number("animal 9") < by_number("animal 10")
+    True
+    """
+    return tuple(part.zfill(12) if part.isdigit() else part for part in re.split(r"(\d+)", text))
+
+
+def _anchor(letter: str) -> str:
+    """An id for a heading: ``by-a``; the number of its sign for a letter outside a to z."""
+    if not letter:
+        return "by-number"
+    return f"by-{letter}" if letter.isascii() else f"by-{ord(letter)}"
+
+
+def _entry(name: str, href: str, kind: str, about: str, *more: str) -> SearchEntry:
+    return SearchEntry(words(name, href), kind, about, folded(" ".join([name, kind, about, *more])))
+
+
+def _entries(folio: Folio) -> Iterator[SearchEntry]:
+    """Everything in record order."""
+    records, link = folio.collection, folio.linker
+    for animal in records.animals.values():
+        yield _animal(animal, folio)
+    for species in records.species.values():
+        for locus in species.genome.loci:
+            named = (*(allele.name for allele in locus.alleles), *(look.name for look in locus.looks))
+            names = ", ".join(dict.fromkeys(named))
+            href = link.to(gene_address(species.id, locus.id))
+            shown = names if names != locus.name else ""
+            about = _("{species}: {names}").format(species=species.name, names=shown) if shown else species.name
+            yield _entry(capital(locus.name), href, kind_gene(), about, species.scientific)
+        for several in species.genome.combinations:
+            looks = [species.genome.look(look) for look in several.looks]
+            home = next(each for each in species.genome.loci if any(own.id == several.looks[0] for own in each.looks))
+            about = _("{species}: {names}").format(species=species.name, names=", ".join(look.name for look in looks))
+            yield _entry(capital(several.name), link.to(gene_address(species.id, home.id)), kind_combination(), about)
+    for litter in records.litters.values():
+        species = records.species[litter.species]
+        yield _entry(litter.name, link.to(litter_address(litter.id)), birth_words(species).litter, species.name)
+    for project in records.projects.values():
+        yield _entry(project.name, link.to(project_address(project.id)), kind_project(), "")
+    for page in records.pages.values():
+        yield _entry(page.title, link.to(free_address(page.id)), kind_page(), "")
+
+
+def _animal(animal: Animal, folio: Folio) -> SearchEntry:
+    """An animal by what it is and shows; what it carries or may carry finds it too."""
+    voice, claims = folio.voice, folio.claims(animal.id)
+    shown = dict.fromkeys(gene_name(claim, voice) for claim in claims if claim.kind in SEEN)
+    species = folio.collection.species[animal.species]
+    about = ", ".join((species.name, sex_words(animal.sex), *shown))
+    hidden = (gene_name(claim, voice) for claim in claims if claim.kind in HIDDEN)
+    kind = kind_young() if animal.litter and animal.name in ("", animal.number) else kind_animal()
+    return _entry(folio.name(animal), folio.linker.animal(animal.id), kind, about, *dict.fromkeys(hidden))

@@ -1,7 +1,0 @@
-"""Free text read against the evidence: what a breeder's own words claim, and whether the records support it.
-
-Start at :func:`sitegen.wording.audit.whole.audit`::
-
-    text -> what is seen of it -> sentences -> statements (shorthand) -> meant as one? (context) -> of whom? (subjects)
-         -> more or less than the evidence? (judging) -> reviewed? -> findings with places
-"""

@@ -1,0 +1,209 @@
+"""Whether the evidence supports a statement, or says less or more than it."""
+
+import datetime as dt
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from enum import IntEnum
+from fractions import Fraction
+
+from sitegen.content.collection import Collection
+from sitegen.evidence.chances import chance_of_allele, chance_of_copies, chance_of_look
+from sitegen.evidence.kinds import Basis, Claim, ClaimKind
+from sitegen.evidence.known import Answers
+from sitegen.evidence.seen import look_seen, why_unjudged
+from sitegen.genetics.loci import WILD, Genotype, Locus
+from sitegen.genetics.questions import AnimalId
+from sitegen.words.audit.lexicon import Named
+from sitegen.words.audit.shorthand import Says, Statement
+from sitegen.words.audit.subjects import Whose
+
+_ROUNDED = Fraction(1, 100)
+"""A percentage that differs by less says the same: 67% and 2/3, 12% and 1/8."""
+
+
+class Verdict(IntEnum):
+    """How a statement stands to the evidence; a higher one is graver."""
+
+    RIGHT = 0
+    LESS = 1
+    WORD = 2
+    MORE = 3
+
+
+@dataclass(frozen=True, slots=True)
+class Judgement:
+    """What was found of one gene of a statement.
+
+    Attributes:
+        verdict: ``WORD``: right, but it leaves out that it rests on a previous keeper's word.
+        animal: Whom it was read against.
+        locus, allele: The gene; the allele is empty for a look, the locus where no gene is named.
+        look: The look that is said to show, or empty.
+        chance: What the evidence gives: of carrying, or of showing.
+        claim: What the site says of it; None when it says nothing.
+        denied: It was said not to be carried; ``WORD``: nothing hints at it, and nothing rules it out.
+    """
+
+    verdict: Verdict
+    animal: AnimalId
+    locus: str = ""
+    allele: str = ""
+    look: str = ""
+    chance: Fraction = Fraction(0)
+    claim: Claim | None = None
+    denied: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Judge:
+    """Holds the evidence."""
+
+    collection: Collection
+    answers: Answers
+    claims: Mapping[AnimalId, tuple[Claim, ...]]
+    as_of: dt.date
+
+    def judge(self, statement: Statement, whose: Whose, species: str) -> Iterator[Judgement]:
+        """What is more or less than the evidence, one for each gene; nothing where the statement is right."""
+        animals = [animal for animal in whose.animals if self.collection.animals[animal].species == species]
+        if not animals:
+            return
+        if not statement.genes:
+            yield from _told([list(self._unnamed(statement, animal)) for animal in animals], whose)
+            return
+        if statement.says is Says.SHOWS and whose.litter:
+            return
+        for gene in statement.genes:
+            wrong = list(self._of_gene(statement, gene, animals, whose))
+            if wrong:
+                yield max(wrong, key=lambda judgement: judgement.verdict)
+
+    def _of_gene(self, statement: Statement, gene: Named, animals: list[AnimalId], whose: Whose) -> Iterator[Judgement]:
+        """What is wrong with each part of what one name stands for."""
+        for locus, name in gene.shown if statement.says is Says.SHOWS else gene.carried:
+            if not (whose.litter and self._unlisted_have(whose.litter, locus, name)):
+                yield from _told([[self._of(statement, animal, locus, name)] for animal in animals], whose)
+
+    def _of(self, statement: Statement, animal: AnimalId, locus_id: str, name: str) -> Judgement:
+        """One gene of a statement against one animal."""
+        record = self.collection.animals[animal]
+        locus = self.collection.species[record.species].genome.locus(locus_id)
+        posterior = self.answers.posteriors.get(animal, {}).get(locus_id, {})
+        if not posterior:
+            return Judgement(Verdict.RIGHT, animal, locus_id)
+        claims = [claim for claim in self.claims.get(animal, ()) if claim.locus == locus_id]
+        if statement.says is Says.SHOWS:
+            shown = self._shows(animal, locus, name, posterior)
+            claim = claims[0] if claims else None
+            verdict = Verdict.RIGHT if shown else Verdict.MORE
+            return Judgement(verdict, animal, locus_id, look=name, chance=Fraction(shown), claim=claim)
+        claim = next((claim for claim in claims if claim.allele == name), claims[0] if claims else None)
+        chance = chance_of_allele(posterior, name)
+        if statement.says is Says.TWO_COPIES:
+            held = chance_of_copies(posterior, name, 2)  # a sex with one place can hold one copy alone
+            heard = claim is not None and claim.kind is ClaimKind.CARRIES and claim.basis is Basis.PREVIOUS_KEEPER
+            verdict = (Verdict.MORE if statement.proven else Verdict.WORD) if heard else Verdict.RIGHT
+            verdict = verdict if held == 1 else Verdict.MORE
+            return Judgement(verdict, animal, locus_id, name, chance=chance, claim=claim)
+        if statement.says is Says.LACKS:
+            known = self._is_ruled_out(animal, locus, name)
+            verdict = Verdict.MORE if chance else Verdict.RIGHT if known else Verdict.WORD
+            return Judgement(verdict, animal, locus_id, name, chance=chance, claim=claim, denied=True)
+        verdict = _carrying(statement, chance, claim)
+        doubled = chance_of_copies(posterior, name, 2) == 1 and not statement.several and not statement.verbal
+        if verdict is Verdict.RIGHT and doubled and not statement.proven:
+            verdict = Verdict.LESS
+        return Judgement(verdict, animal, locus_id, name, chance=chance, claim=claim)
+
+    def _shows(self, animal: AnimalId, locus: Locus, look: str, posterior: Mapping[Genotype, Fraction]) -> bool:
+        """True when the records say that it is seen, or it is certain; a motley may be called so when it is striped."""
+        seen = look_seen(self.collection.animals[animal], locus)
+        if seen == look or chance_of_look(locus, posterior, look) == 1:
+            return True
+        named = look if any(allele.id == look for allele in locus.alleles) else ""
+        return bool(seen and named and chance_of_allele(posterior, named) == 1)
+
+    def _is_ruled_out(self, animal: AnimalId, locus: Locus, allele: str) -> bool:
+        """True when the site says so, when other alleles fill every place, or when one copy would have been seen."""
+        posterior = self.answers.posteriors[animal][locus.id]
+        claims = self.claims.get(animal, ())
+        told = any((c.kind, c.locus, c.allele) == (ClaimKind.RULED_OUT, locus.id, allele) for c in claims)
+        if told or not any(WILD in pair for pair in posterior):
+            return True
+        seen = (WILD, allele) in locus.shown and locus.allele(allele).penetrance == 1
+        record = self.collection.animals[animal]
+        judged = any(genes.judged.written for genes in record.genes)
+        return seen and judged and why_unjudged(self.collection, record, locus, allele, self.as_of)[0] is None
+
+    def _unnamed(self, statement: Statement, animal: AnimalId) -> Iterator[Judgement]:
+        """A statement that names no gene is right when some hidden gene of the animal fits it."""
+        posteriors = self.answers.posteriors.get(animal, {})
+        chances = [
+            (chance, locus.id, allele.id)
+            for locus in self.collection.species[self.collection.animals[animal].species].genome.loci
+            for allele in locus.alleles
+            if (chance := chance_of_allele(posteriors.get(locus.id, {}), allele.id))
+            and not look_seen(self.collection.animals[animal], locus)
+        ]
+        if statement.says is Says.LACKS:
+            yield self._without_any(animal, chances)
+            return
+        complete = all(locus.id in posteriors for locus in self._genome(animal))
+        if complete and not any(_carrying(statement, chance, None) < Verdict.MORE for chance, _, _ in chances):
+            chance, locus_id, allele = max(chances, key=lambda each: each[0], default=(Fraction(0), "", ""))
+            claim = next((c for c in self.claims.get(animal, ()) if (c.locus, c.allele) == (locus_id, allele)), None)
+            yield Judgement(Verdict.MORE, animal, locus_id, allele, chance=chance, claim=claim)
+        else:
+            yield Judgement(Verdict.RIGHT, animal)
+
+    def _without_any(self, animal: AnimalId, chances: list[tuple[Fraction, str, str]]) -> Judgement:
+        """What is wrong with saying that an animal has no hidden gene."""
+        if not chances:
+            open_ = [
+                locus
+                for locus in self._genome(animal)
+                if locus.id in self.answers.posteriors.get(animal, {})
+                and not all(self._is_ruled_out(animal, locus, allele.id) for allele in locus.alleles)
+            ]
+            return Judgement(Verdict.WORD if open_ else Verdict.RIGHT, animal, denied=True)
+        chance, locus_id, allele = max(chances)
+        claim = next((c for c in self.claims.get(animal, ()) if (c.locus, c.allele) == (locus_id, allele)), None)
+        return Judgement(Verdict.MORE, animal, locus_id, allele, chance=chance, claim=claim, denied=True)
+
+    def _genome(self, animal: AnimalId) -> tuple[Locus, ...]:
+        return self.collection.species[self.collection.animals[animal].species].genome.loci
+
+    def _unlisted_have(self, litter: str, locus: str, name: str) -> bool:
+        """True when young that are not listed one by one show it."""
+        others = self.collection.litters[litter].others
+        return any(seen.locus == locus and seen.look == name for each in others for seen in each.judged.seen)
+
+
+def _carrying(statement: Statement, chance: Fraction, claim: Claim | None) -> Verdict:
+    """How a statement of carrying stands to the chance of it."""
+    hearsay = claim is not None and claim.basis is Basis.PREVIOUS_KEEPER
+    if statement.says is Says.MAY_CARRY:
+        return Verdict.MORE if not chance else Verdict.LESS if chance == 1 and not hearsay else Verdict.RIGHT
+    if statement.chance == 1:
+        if chance < 1 or (hearsay and statement.proven):
+            return Verdict.MORE
+        return Verdict.WORD if hearsay else Verdict.RIGHT
+    if abs(statement.chance - chance) < _ROUNDED and 0 < chance < 1:
+        return Verdict.RIGHT
+    return Verdict.MORE if statement.chance > chance else Verdict.LESS
+
+
+def _told(found: list[list[Judgement]], whose: Whose) -> Iterator[Judgement]:
+    """What remains of the judgements of several animals: the gravest of all, or the mildest when one is enough."""
+    flat = [judgement for each in found for judgement in each]
+    if not flat:
+        return
+    ordered = sorted(flat, key=lambda judgement: judgement.verdict)
+    if whose.every:
+        worst = ordered[-1]
+        if worst.verdict is Verdict.MORE or ordered[0].verdict is not Verdict.RIGHT:
+            yield worst
+        return
+    best = max((j for j in ordered if j.verdict == ordered[0].verdict), key=lambda j: j.chance)
+    if best.verdict is Verdict.MORE or (len(whose.animals) == 1 and best.verdict is not Verdict.RIGHT):
+        yield best

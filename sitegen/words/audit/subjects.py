@@ -1,0 +1,283 @@
+"""Whom a statement is about: the animal of the record, a parent, young of a litter, or an animal that is named."""
+
+import re
+from bisect import bisect_left
+from dataclasses import dataclass
+from enum import Enum
+
+from sitegen.content.animals import Animal
+from sitegen.content.collection import Collection
+from sitegen.content.texts import FreeText, Of
+from sitegen.genetics.loci import Sex
+from sitegen.genetics.questions import AnimalId
+from sitegen.words.audit.seen import folded
+from sitegen.words.audit.sentences import ReadText
+from sitegen.words.audit.shorthand import Statement
+
+
+@dataclass(frozen=True, slots=True)
+class Whose:
+    """Of whom a statement must be true.
+
+    Attributes:
+        animals: Those it may be about; none when that cannot be told.
+        every: It must be true of all of them; otherwise of one.
+        litter: The litter whose young they are, or empty.
+    """
+
+    animals: tuple[AnimalId, ...] = ()
+    every: bool = False
+    litter: str = ""
+
+
+_NOBODY = Whose()
+
+
+class _Role(Enum):
+    """What a word that names somebody stands for."""
+
+    OTHERS = "others"
+    PARENTS = "parents"
+    DAM = "dam"
+    SIRE = "sire"
+    SHE = "she"
+    HE = "he"
+    SELF = "self"
+    NUMBER = "number"
+    NAME = "name"
+
+
+@dataclass(frozen=True, slots=True)
+class _Mark:
+    """A word that names somebody; ``animals`` where it names some of the collection."""
+
+    start: int
+    end: int
+    role: _Role
+    animals: tuple[AnimalId, ...] = ()
+
+
+_GROWN = r"(?!\s+(?:female|male|animal|snake|adult|one|boa|corn|girl|boy|pair)\b)"
+_MANY = r"(?:young|babies|hatchlings|neonates|offspring|youngsters|juveniles)"
+_MARKS = re.compile(
+    r"(?P<NUMBER>(?:\b(?:young|no|number|hatchling)\b\.?\s*|#\s*|(?<![\w/.,:-])(?=0\d\b(?![/%:.-]\d)))(?P<n>\d{1,3}[a-z]?)\b)"
+    rf"|(?P<OTHERS>\bgrand\w+|\b{_MANY}\b{_GROWN}|\b(?:clutch(?:es)?|litters?|sons?|daughters?|sisters?|brothers?"
+    r"|siblings?|littermates?|clutchmates?|mates?|partners?|ancestors?|cousins?|aunts?|uncles?|nephews?|nieces?"
+    r"|holdbacks?|pairings?|sired|fathers|fathered|produc(?:ed|es|ing)|threw|throws|gave|gives|giving)\b)"
+    r"|(?P<PARENTS>\bparents\b)"
+    r"|(?P<DAM>\b(?:dam|mother|mum|mom)\b(?!\s+(?:of|to)\b))"
+    r"|(?P<SIRE>\b(?:sire|father|dad)\b(?!\s+(?:of|to)\b))"
+    r"|(?P<SHE>\bshe\b)|(?P<HE>\bhe\b)"
+    r"|(?P<SELF>\b(?:it|this\s+(?:one|female|male|girl|boy|snake|animal|young))\b)",
+    re.IGNORECASE,
+)
+_OWNED = re.compile(r"(?:\b(?:her|his|its|their|the|whose|our|one)|['’]s?)\s+(?:[\w-]+\s+){0,3}?\Z", re.IGNORECASE)
+_OF_NAME = re.compile(
+    rf"\b(?:{_MANY}|clutch|litter|sons?|daughters?|sisters?|brothers?|siblings?|dam|sire|mother|father|parents?|grand\w+)"
+    r"\s+(?:of|from|by|to|out of)\s+(?:our\s+|[\w-]+\s+and\s+)?\Z",
+    re.IGNORECASE,
+)
+"""Before a name that only says whose young or parent is meant."""
+_ORIGIN = re.compile(r"\b(?:from|out of|by|of|in|ex|between|since|x)\s+(?:[\w’'-]+\s+){0,4}\Z", re.IGNORECASE)
+_COUNTED = re.compile(
+    r"(?:%|\d)\s+of\b|\b(?:\d+|one|two|three)\s+in\s+(?:\d|two|three|four)|"
+    r"\b(?:some|most|half|all|each|every|two|three|both|one|many|part|rest)\s+of\b",
+    re.IGNORECASE,
+)
+_RELATIVE = re.compile(r"\b(?:who|which|whose|that|is|was|carr\w+|has)\b", re.IGNORECASE)
+_PAIRED = re.compile(
+    r"\b(?:paired|bred|mated|crossed|put|introduced|pairing|mate|partner)\s+(?:\w+\s+){0,2}?(?:with|to)\s+"
+    r"(?:[\w%-]+\s+){0,3}\Z|(?:\bx|\u00d7)\s+(?:[\w%-]+\s+){0,3}\Z",
+    re.IGNORECASE,
+)
+_FOLLOWED = re.compile(
+    rf"\A\s*(?:(?!(?:from|and|or|with|of|as|like|by|in|via|to|for|unlike)\b)[\w-]+\s+)?(?:(?P<DAM>mother|dam)|(?P<SIRE>father|sire)|(?P<PARENTS>parents)|(?P<OTHERS>{_MANY}"
+    r"|clutch|litter|siblings?|brothers?|sisters?|sons?|daughters?|grand\w+|animals|snakes|corns|boas|females|males|adults"
+    r"|breeders|carriers|projects?|lines?|x|\u00d7|stock|blood))\b",
+    re.IGNORECASE,
+)
+_ALL = re.compile(
+    r"\b(?:all|each|every|both|everyone|they)(?:\s+(?:of|the|them|these|those|this|one|ones|young|babies|hatchlings|clutch"
+    r"|litter|animals|snakes|are|is|all|also|be|\d+|two|three|four|five|six|seven|eight|nine|ten))*\s*\Z",
+    re.IGNORECASE,
+)
+"""Ends where a statement begins; "all the amel ones" are not all."""
+_CAPITAL_WORD = re.compile(r"(?<![\w/.-])[^\W\d_a-z][\w’'-]*")
+_FIRST_WORD = re.compile(r"[^\W\d_][\w’'-]*")
+_ANIMAL_LINK = re.compile(r"(?:animals/|litters/[^/]+/)[^/]+\.html\Z")
+
+
+NamedThere = tuple[int, int, tuple[AnimalId, ...]]
+"""Begin and end of a name in a text, and the animals that have it."""
+
+_PARENTAL = (_Role.NAME, _Role.DAM, _Role.SIRE)
+
+
+class Subjects:
+    """Finds whom statements are about; knows the names of the collection."""
+
+    def __init__(self, collection: Collection) -> None:
+        """Gather every animal's name."""
+        self.collection = collection
+        self._by_first_word: dict[str, dict[str, list[AnimalId]]] = {}
+        self._by_address: dict[str, AnimalId] = {}
+        for animal in collection.animals.values():
+            self._by_address[f"animals/{animal.id}.html"] = animal.id
+            if animal.litter:
+                self._by_address[f"litters/{animal.litter}/{animal.number}.html"] = animal.id
+            name = folded(animal.name).strip()
+            if first := _FIRST_WORD.match(name):
+                key = first[0].casefold()
+                self._by_first_word.setdefault(key, {}).setdefault(name.casefold(), []).append(animal.id)
+
+    def names(self, text: ReadText, start: int, end: int) -> list[NamedThere]:
+        """Begin, end and animals of every name, written with a capital, and of every link to an animal's page."""
+        found: list[NamedThere] = []
+        for first, last, address in text.links[bisect_left(text.links, (start,)) : bisect_left(text.links, (end,))]:
+            match = _ANIMAL_LINK.search(address.partition("#")[0])
+            animal = self._by_address.get(match[0]) if match else None
+            if animal:
+                found.append((first, last, (animal,)))
+        for match in _CAPITAL_WORD.finditer(text.plain, start, end):
+            bare = re.sub(r"['’]s?\Z", "", match[0])
+            longer = self._by_first_word.get(bare.casefold(), {}) if bare[0].isupper() else {}
+            for name in sorted(longer, key=len, reverse=True):
+                if text.plain[match.start() :][: len(name)].casefold() == name:
+                    found.append((match.start(), match.start() + len(name), tuple(longer[name])))
+                    break
+        return sorted(found)
+
+    def whose(
+        self,
+        free: FreeText,
+        text: ReadText,
+        sentence: tuple[int, int],
+        statement: Statement,
+        names: list[NamedThere],
+    ) -> Whose:
+        """Of whom a statement must be true; ``names`` are those of the sentence."""
+        before = text.plain[sentence[0] : statement.start]
+        after = text.plain[statement.end : sentence[1]]
+        usual = self._usual(free, before)
+        if free.of is Of.LITTER and free.key == "name" and re.search(r"\bx\b|\u00d7", text.plain, re.IGNORECASE):
+            return self._parents_of_litter(free.id)
+        if (followed := _FOLLOWED.match(after)) and followed.lastgroup:
+            return self._role(_Role[followed.lastgroup], free, usual, ())
+        if _PAIRED.search(before):
+            return _NOBODY
+        marks = self._marks(text.plain, sentence[0], statement.start, names)
+        if not marks:
+            return usual if usual.animals else self._named_behind(text, statement, names)
+        mark = marks[-1]
+        if mark.role in (_Role.SHE, _Role.HE, _Role.SELF) and not usual.animals:
+            mark = next((earlier for earlier in reversed(marks) if earlier.role is _Role.NAME), mark)
+        whose = self._role(mark.role, free, usual, mark.animals, self._owner(text.plain, mark, names))
+        between = text.plain[mark.end : statement.start]
+        if between.strip() != "(" and self._is_origin(text.plain, sentence, mark, statement):
+            several = sum(each.role in _PARENTAL for each in marks) > 1
+            later = any(start >= statement.end for start, _, _ in names)
+            others = () if several and not later else whose.animals
+            together = tuple(dict.fromkeys((*usual.animals, *others)))
+            return Whose(together if usual.animals else (), litter=usual.litter)
+        return whose
+
+    def _named_behind(self, text: ReadText, statement: Statement, names: list[NamedThere]) -> Whose:
+        """The animal that is named just after a statement: "our het hypo female Juniper"."""
+        for start, _, animals in names:
+            if statement.end <= start <= statement.end + 40:
+                apart = re.search(r"[,;:—\u2013()]", text.plain[statement.end : start])
+                return _NOBODY if apart else Whose(animals)
+        return _NOBODY
+
+    def _is_origin(self, plain: str, sentence: tuple[int, int], mark: _Mark, statement: Statement) -> bool:
+        """True when somebody is named only as where the animal came from: "from Juniper and Flint, 66% het"."""
+        before, between = plain[sentence[0] : mark.start], plain[mark.end : statement.start]
+        apart = mark.role is _Role.OTHERS or re.search(r"[,;:)(—\u2013]|\s-\s", between)
+        counted = _COUNTED.search(plain[sentence[0] : statement.start])
+        return bool(_ORIGIN.search(before) and apart and not counted and not _RELATIVE.search(between))
+
+    def _usual(self, free: FreeText, before: str) -> Whose:
+        """Whom a text is about when it names nobody."""
+        if free.of is Of.ANIMAL:
+            return Whose((free.id,))
+        if free.of is Of.LITTER:
+            return Whose(self.collection.litters[free.id].young, bool(_ALL.search(before)), free.id)
+        return _NOBODY
+
+    def _marks(self, plain: str, start: int, end: int, names: list[NamedThere]) -> list[_Mark]:
+        """Everybody who is named before a statement, in order."""
+        marks = [
+            _Mark(first, last, _Role.OTHERS if _OF_NAME.search(plain[start:first]) else _Role.NAME, animals)
+            for first, last, animals in names
+            if last <= end
+        ]
+        for match in _MARKS.finditer(plain, start, end):
+            if any(first <= match.start() < last for first, last, _ in names):
+                continue
+            group = next(name for name, value in match.groupdict().items() if value is not None and name != "n")
+            role = _Role[group]
+            parent = role in (_Role.DAM, _Role.SIRE, _Role.PARENTS)
+            if parent and not (_OWNED.search(plain[start : match.start()]) or role is _Role.PARENTS):
+                continue
+            marks.append(_Mark(match.start(), match.end(), role, (match["n"],) if role is _Role.NUMBER else ()))
+        return sorted(marks, key=lambda mark: mark.start)
+
+    def _owner(self, plain: str, mark: _Mark, names: list[NamedThere]) -> tuple[AnimalId, ...]:
+        """The animals named just before a parent: "Juniper's dam"."""
+        return next((a for _, end, a in names if re.fullmatch(r"['’]s?\s+", plain[end : mark.start])), ())
+
+    def _role(
+        self,
+        role: _Role,
+        free: FreeText,
+        usual: Whose,
+        animals: tuple[str, ...],
+        owner: tuple[AnimalId, ...] = (),
+    ) -> Whose:
+        """The animals that a word stands for in this text."""
+        match role:
+            case _Role.NAME:
+                return Whose(animals)
+            case _Role.SELF:
+                return usual
+            case _Role.SHE | _Role.HE:
+                return self._pronoun(Sex.FEMALE if role is _Role.SHE else Sex.MALE, free, usual)
+            case _Role.NUMBER:
+                return self._numbered(free, animals[0])
+            case _Role.OTHERS:
+                return usual if free.of is Of.LITTER else _NOBODY
+        if free.of is Of.LITTER and not owner:
+            return self._parents_of_litter(free.id, role)
+        children = owner or (usual.animals if free.of is Of.ANIMAL else ())
+        records = [self.collection.animals[child] for child in children]
+        found = [parent for record in records for parent in _parents(record, role)]
+        single = role is not _Role.PARENTS or all(len(record.sires) <= 1 for record in records)
+        return Whose(tuple(dict.fromkeys(found)), every=role is _Role.PARENTS and single)
+
+    def _pronoun(self, sex: Sex, free: FreeText, usual: Whose) -> Whose:
+        """She or he: the animal of the record when its sex fits, a parent of the litter or a young of that sex."""
+        fits = tuple(i for i in usual.animals if self.collection.animals[i].sex in (sex, Sex.UNKNOWN))
+        if free.of is not Of.LITTER:
+            return Whose(fits)
+        parents = self._parents_of_litter(free.id, _Role.DAM if sex is Sex.FEMALE else _Role.SIRE)
+        return Whose((*parents.animals, *fits))
+
+    def _numbered(self, free: FreeText, number: str) -> Whose:
+        """A young of the litter by its number."""
+        litter = self.collection.litters.get(free.id) if free.of is Of.LITTER else None
+        for young in litter.young if litter else ():
+            written = self.collection.animals[young].number
+            if written == number or (written.isdigit() and number.isdigit() and int(written) == int(number)):
+                return Whose((young,))
+        return _NOBODY
+
+    def _parents_of_litter(self, litter_id: str, role: _Role = _Role.PARENTS) -> Whose:
+        litter = self.collection.litters[litter_id]
+        dam = (litter.dam,) if litter.dam and role is not _Role.SIRE else ()
+        sires = tuple(sire for sire, _ in litter.sires) if role is not _Role.DAM else ()
+        return Whose((*dam, *sires))
+
+
+def _parents(record: Animal, role: _Role) -> tuple[AnimalId, ...]:
+    dam = (record.dam,) if record.dam and role is not _Role.SIRE else ()
+    return (*dam, *(sire for sire, _ in record.sires if role is not _Role.DAM))

@@ -1,0 +1,186 @@
+"""How what could be said of an animal changed: until then, from then on, and because of which records."""
+
+from fractions import Fraction
+
+from sitegen.content.values import PartialDate
+from sitegen.evidence.changes import Change, ChangeKind
+from sitegen.evidence.kinds import Basis, Claim, ClaimKind
+from sitegen.evidence.known import Ground, Reason
+from sitegen.genetics.loci import Locus
+from sitegen.words.claims import copies_words, short_phrase
+from sitegen.words.measures import Locales, date_text, written_date
+from sitegen.words.numbers import about_in_100, in_100, small_number
+from sitegen.words.runs import Link, Sentence, Target, plain
+from sitegen.words.speech import Words, _, listed, ngettext, said, told_alike
+from sitegen.words.voice import Voice
+
+_NAMED = 3
+"""Young that are named one by one; more are told as a number."""
+
+
+def is_worth_telling(before: Fraction, after: Fraction) -> bool:
+    """True when a chance that moved is another number in 100 than before."""
+    return about_in_100(before) != about_in_100(after)
+
+
+def change_label(change: Change) -> str:
+    """How it changed, as a label."""
+    return _label(change.kind)
+
+
+@told_alike
+def _label(kind: ChangeKind) -> str:
+    return {
+        ChangeKind.PROVED: _("Proved"),
+        ChangeKind.RULED_OUT: _("Ruled out"),
+        ChangeKind.COPIES_SETTLED: _("Copies settled"),
+        ChangeKind.BECAME_VISIBLE: _("Became visible"),
+        ChangeKind.MOVED: _("Odds changed"),
+    }[kind]
+
+
+def changes_note() -> str:
+    """What such a list is, in one sentence."""
+    return _("Worked out by going through our records again by their dates, not written down afterwards.")
+
+
+def change_date(change: Change, language: str = "en") -> str:
+    """The day on which the new records began to count, in words."""
+    return date_text(_on(change), language)
+
+
+def is_told_otherwise(change: Change, voice: Voice) -> bool:
+    """True when what was said until then and from then on are other words."""
+    return plain(_statement(change, change.before, voice)) != plain(_statement(change, change.after, voice))
+
+
+def change_sentence(change: Change, voice: Voice) -> Sentence:
+    """Old and new with the date and the reason: ``Until 18 July 2026 our records said: may carry hypo ...``.
+
+    What rests on a record that does not carry its day is told as what today's records say of that day.
+    """
+    nothing = change.before is None and change.chance_before == 0
+    if change.dated and nothing:
+        template = _("Until {date} our records said nothing of {gene}. From that day on: {after}, because {reasons}.")
+    elif change.dated:
+        template = _("Until {date} our records said: {before}. From that day on: {after}, because {reasons}.")
+    elif nothing:
+        template = _(
+            "By today’s records we would have said nothing of {gene} until {date}. From that day on: {after}, because "
+            "{reasons}."
+        )
+    else:
+        template = _(
+            "By today’s records we would have said until {date}: {before}. From that day on: {after}, because "
+            "{reasons}."
+        )
+    return said(
+        template,
+        date=change_date(change, voice.collection.site.language),
+        before=_statement(change, change.before, voice),
+        gene=_gene(change, voice),
+        after=_statement(change, change.after, voice),
+        reasons=listed([_because(reason, change, voice) for reason in change.because])
+        or said(_("of what is known by now at other genes")),
+    )
+
+
+def _on(change: Change) -> PartialDate:
+    return PartialDate(change.day.year, change.day.month, change.day.day)
+
+
+def _locus(change: Change, voice: Voice) -> Locus:
+    return voice.species(change.species).genome.locus(change.locus)
+
+
+def _gene(change: Change, voice: Voice) -> Link:
+    name = _locus(change, voice).allele(change.allele).name
+    return Link(name, Target.GENE, f"{change.species}/{change.locus}")
+
+
+def _statement(change: Change, claim: Claim | None, voice: Voice) -> Sentence:
+    """What was or is said of the allele, in a few words."""
+    chance = change.chance_before if claim is change.before else change.chance_after
+    if claim is None:
+        if chance == 0:
+            return said(_("does not carry {gene}"), gene=_gene(change, voice))
+        return said(_("may have {gene} ({chance})"), gene=_gene(change, voice), chance=in_100(chance))
+    words = short_phrase(claim, voice)
+    match claim.kind:
+        case ClaimKind.CARRIES if claim.basis is not Basis.PREVIOUS_KEEPER:
+            return said(_("{words} for certain"), words=words)
+        case ClaimKind.SHOWS if claim.copies > 0:
+            return said(_("{words}, {copies}"), words=words, copies=copies_words(claim.copies))
+    return words
+
+
+def _because(reason: Reason, change: Change, voice: Voice) -> Sentence:
+    """One new record as a clause."""
+    own = reason.animals == (change.animal,)
+    perhaps = "perhaps" in dict(reason.detail)
+    animals = listed([voice.animal(animal) for animal in reason.animals])
+    match reason.ground:
+        case Ground.DNA_TEST:
+            told = _tested(reason, voice)
+            return (
+                said(_("it was DNA-tested{told}"), told=told)
+                if own
+                else said(_("{animals} was DNA-tested{told}"), animals=animals, told=told)
+            )
+        case Ground.SHOWS_ITSELF if own:
+            return said(_("it shows {looks} itself"), looks=_looks(reason, change, voice))
+        case Ground.SHOWS_NOT if own:
+            return said(_("it was looked at and does not show it"))
+        case Ground.YOUNG:
+            return _of_young(
+                reason, change, voice, _("(its own, if the sire is right)") if perhaps else _("of its own")
+            )
+        case Ground.SIBLINGS:
+            return _of_young(reason, change, voice, _("of its parents"))
+        case Ground.SHOWS_ITSELF:
+            return _of_young(reason, change, voice, "")
+    return said(_("of what is written of {animals}"), animals=animals) if animals else said(_("of its parents"))
+
+
+def _tested(reason: Reason, voice: Voice) -> str:
+    """Laboratory and date in brackets; empty when neither is known."""
+    facts = dict(reason.detail)
+    date = written_date(facts.get("date", ""), Locales(voice.collection.site.language))
+    source = ", ".join(part for part in (facts.get("laboratory", ""), date) if part)
+    return f" ({source})" if source else ""
+
+
+def _looks(reason: Reason, change: Change, voice: Voice) -> Sentence:
+    """The looks that a reason names."""
+    locus = _locus(change, voice)
+    return listed([locus.look(look).name for name, look in reason.detail if name == "look"])
+
+
+def _of_young(reason: Reason, change: Change, voice: Voice, whose: str) -> Sentence:
+    """What young of one litter show or do not show: the animal's own, other young of its parents, or of its kin."""
+    facts = dict(reason.detail)
+    showing, count = int(facts.get("showing", "0")), int(facts.get("count", "1"))
+    where: Words = said(_(" ({litter})"), litter=voice.litter(reason.litter)) if reason.litter else ""
+    of_whom = f" {whose}" if whose else ""
+    if not showing:
+        words = ngettext(
+            "the {count} young{whose} that was looked at{where} does not show {gene}",
+            "of {count} young{whose} that were looked at{where} none shows {gene}",
+            count,
+        )
+        return said(words, count=small_number(count), whose=of_whom, where=where, gene=_gene(change, voice))
+    looks = _looks(reason, change, voice)
+    if reason.animals and len(reason.animals) == showing <= _NAMED:
+        animals = listed([voice.animal(animal) for animal in reason.animals])
+        words = ngettext("{animals}, young{whose}, shows {looks}", "{animals}, young{whose}, show {looks}", showing)
+        if not whose:
+            words = ngettext("{animals} shows {looks}", "{animals} show {looks}", showing)
+        return said(words, animals=animals, whose=of_whom, looks=looks)
+    words = ngettext(
+        "{showing} of {count} young{whose}{where} shows {looks}",
+        "{showing} of {count} young{whose}{where} show {looks}",
+        showing,
+    )
+    return said(
+        words, showing=small_number(showing), count=small_number(count), whose=of_whom, where=where, looks=looks
+    )

@@ -1,0 +1,352 @@
+"""The sentence that states a claim. Its reasons are told in ``sitegen.words.reasons``."""
+
+from collections.abc import Callable
+from fractions import Fraction
+
+from sitegen.evidence.basis import own_tests
+from sitegen.evidence.chances import chance_of_copies, chance_of_showing
+from sitegen.evidence.kinds import Basis, Claim, ClaimKind, Judging, Unjudged
+from sitegen.evidence.known import Ground
+from sitegen.genetics.loci import WILD, Inheritance, Sex
+from sitegen.words.measures import date_text, months_text
+from sitegen.words.numbers import both_sides, count_text, in_100, quoted, simple_fraction, trade_shorthand
+from sitegen.words.runs import Link, Sentence
+from sitegen.words.speech import _, capitalised, said, told_alike
+from sitegen.words.voice import Voice, animal_name, claimed_name
+
+_YOUNG_UNTIL_DAYS = 365
+
+
+def headline(claim: Claim, voice: Voice) -> Sentence:
+    """The claim in one sentence: what, how sure in 100 with both sides, of whom; trade shorthand last."""
+    return _HEADLINES[claim.kind](claim, voice)
+
+
+def short_phrase(claim: Claim, voice: Voice) -> Sentence:
+    """The claim in a few words, without a full stop, for lists: ``may carry hypo (about 67 in 100)``."""
+    asks = claim.kind in (ClaimKind.CARRIES, ClaimKind.MAY_CARRY)
+    return _phrase(claim.kind, claim.basis, voice.gene(claim), claim.chance, had=asks and _is_had(claim, voice))
+
+
+def short_sentence(claim: Claim, voice: Voice) -> Sentence:
+    """The same as a sentence: ``May carry hypo (about 67 in 100)``, with a full stop."""
+    asks = claim.kind in (ClaimKind.CARRIES, ClaimKind.MAY_CARRY)
+    had = asks and _is_had(claim, voice)
+    return _phrase_alone(claim.kind, claim.basis, voice.gene(claim), claim.chance, had=had)
+
+
+@told_alike
+def _phrase_alone(kind: ClaimKind, basis: Basis, gene: Link, how_sure: Fraction, *, had: bool) -> Sentence:
+    return said("{what}.", what=capitalised(_phrase(kind, basis, gene, how_sure, had=had)))
+
+
+@told_alike
+def _phrase(kind: ClaimKind, basis: Basis, gene: Link, how_sure: Fraction, *, had: bool) -> Sentence:
+    """The same by all that it hangs on; ``had`` as of :func:`_is_had` where that matters."""
+    chance = in_100(how_sure)
+    match kind:
+        case ClaimKind.SHOWS:
+            return said(_("shows {gene}"), gene=gene)
+        case ClaimKind.ONE_OR_TWO_COPIES:
+            return said(_("shows {gene} (two copies: {chance})"), gene=gene, chance=chance)
+        case ClaimKind.CARRIES if basis is Basis.PREVIOUS_KEEPER:
+            return said(_("said to carry {gene}"), gene=gene)
+        case ClaimKind.CARRIES:
+            words = _("has at least one copy of {gene}") if had else _("carries {gene}")
+            return said(words, gene=gene)
+        case ClaimKind.MAY_CARRY:
+            words = _("may have {gene} ({chance})") if had else _("may carry {gene} ({chance})")
+            return said(words, gene=gene, chance=chance)
+        case ClaimKind.TOO_YOUNG:
+            return said(_("too young to judge for {gene} ({chance})"), gene=gene, chance=chance)
+        case ClaimKind.RULED_OUT:
+            return said(_("does not carry {gene}"), gene=gene)
+        case ClaimKind.NOT_KNOWN:
+            return said(_("nothing known"))
+        case ClaimKind.NO_CLAIM:
+            return said(_("no claim about {gene}"), gene=gene)
+
+
+@told_alike
+def kind_words(kind: ClaimKind) -> str:
+    """The kind of claim as a heading or label."""
+    return {
+        ClaimKind.SHOWS: _("Shows"),
+        ClaimKind.CARRIES: _("Carries"),
+        ClaimKind.MAY_CARRY: _("May carry"),
+        ClaimKind.ONE_OR_TWO_COPIES: _("Shows, one copy or two"),
+        ClaimKind.TOO_YOUNG: _("Too young to judge"),
+        ClaimKind.RULED_OUT: _("Ruled out"),
+        ClaimKind.NOT_KNOWN: _("Not known"),
+        ClaimKind.NO_CLAIM: _("No claim"),
+    }[kind]
+
+
+@told_alike
+def basis_words(basis: Basis) -> str:
+    """What a claim rests on, as a label."""
+    return {
+        Basis.OWN_RECORDS: _("our own records"),
+        Basis.DNA_TEST: _("DNA test"),
+        Basis.PROVEN_BY_YOUNG: _("proven by young"),
+        Basis.PREVIOUS_KEEPER: _("a previous keeper’s word"),
+    }[basis]
+
+
+def like_this_one(claim: Claim, voice: Voice) -> str:
+    """The reference class of a chance: ``young like this one, from parents like these,``."""
+    record = voice.collection.animals[claim.animal]
+    whom = _("young like this one") if _is_young(claim, voice) else _("animals like this one")
+    traits = [
+        _("from parents like these") if record.dam or record.sires else "",
+        _("with young like these") if any(reason.ground is Ground.YOUNG for reason in claim.reasons) else "",
+    ]
+    told = _(" and ").join(trait for trait in traits if trait)
+    return f"{whom}, {told}," if told else whom
+
+
+def _is_young(claim: Claim, voice: Voice) -> bool:
+    """True in the first year; an animal without a date of birth is young while it stands in a litter record only."""
+    record = voice.collection.animals[claim.animal]
+    born = voice.collection.birth_of(record)
+    return (voice.as_of - born.latest).days < _YOUNG_UNTIL_DAYS if born else record.is_young
+
+
+def gene_name(claim: Claim, voice: Voice) -> str:
+    """The name of the gene or look of a claim, plain."""
+    return claimed_name(voice.locus(claim), claim)
+
+
+def _is_had(claim: Claim, voice: Voice) -> bool:
+    """True when "has" is truer than "carries": the allele would be seen with one copy, or was not judged."""
+    locus = voice.locus(claim)
+    return claim.unjudged is not None or (WILD, claim.allele) in locus.shown
+
+
+def _brackets(*parts: str) -> str:
+    """What stands behind a statement: `` (2/3; the trade writes “66% het”)``, or nothing."""
+    told = "; ".join(part for part in parts if part)
+    return f" ({told})" if told else ""
+
+
+def _trade(claim: Claim, voice: Voice) -> str:
+    """``the trade writes “66% het”``, where it has a word for the chance; else empty."""
+    shorthand = trade_words(claim, claim.chance, voice)
+    return _("the trade writes {shorthand}").format(shorthand=quoted(shorthand)) if shorthand else ""
+
+
+def trade_words(claim: Claim, chance: Fraction, voice: Voice) -> str:
+    """``66% het`` of a chance to carry, for a hidden recessive in an animal that was judged; else empty."""
+    hidden = all(genotype.count(claim.allele) < 2 for genotype in claim.posterior)
+    if not hidden or claim.unjudged or (WILD, claim.allele) in voice.locus(claim).shown:
+        return ""
+    return trade_shorthand(chance, voice.allele(claim))
+
+
+def _shows(claim: Claim, voice: Voice) -> Sentence:
+    """Shows: the look and what the copies mean for its young."""
+    locus = voice.locus(claim)
+    gene = voice.gene(claim)
+    named = [a.name for a in locus.alleles if len(claim.posterior) == 1 and a.id in next(iter(claim.posterior))]
+    sex = voice.collection.animals[claim.animal].sex
+    if len(named) == 2:
+        words = _("Shows {gene}: one copy of {first} and one of {second}, so every young gets one or the other.")
+        return said(words, gene=gene, first=named[0], second=named[1])
+    if claim.taken_as_one_copy == (claim.animal,):
+        return said(_("Shows {gene}, taken as one copy: about 50 in 100 of its young get it and 50 do not."), gene=gene)
+    if claim.copies == 2:
+        of = "" if voice.allele(claim).name == gene.text else _(" of {name}").format(name=voice.allele(claim).name)
+        return said(_("Shows {gene}: two copies{of}, so every young gets one."), gene=gene, of=of)
+    if claim.copies == 1 and locus.copies(sex) == 1:
+        only = _("a female") if sex is Sex.FEMALE else _("a male")
+        return said(_("Shows {gene}: one copy, and {only} has no place for a second."), gene=gene, only=only)
+    if claim.copies == 1 and len(claim.posterior) == 1:
+        words = _("Shows {gene}: one copy, so about 50 in 100 of its young get it and 50 do not.")
+        return said(words, gene=gene)
+    return said(_("Shows {gene}."), gene=gene)
+
+
+def _one_or_two(claim: Claim, voice: Voice) -> Sentence:
+    """Shows, with one copy or two."""
+    _two, one = both_sides(claim.chance)
+    words = _("Shows {gene}, with one copy or two: {chance} {such} have two and {one} have one{brackets}.")
+    return said(
+        words,
+        gene=voice.gene(claim),
+        chance=in_100(claim.chance),
+        such=like_this_one(claim, voice),
+        one=count_text(one),
+        brackets=_brackets(simple_fraction(claim.chance)),
+    )
+
+
+def _carries(claim: Claim, voice: Voice) -> Sentence:
+    """Carries for certain, with as much of the copies as is known; "said to" where it hangs on another's word."""
+    gene = voice.gene(claim)
+    if claim.copies == -1:
+        two = chance_of_copies(claim.posterior, claim.allele, 2)
+        words = _("Has {gene} for certain, in one copy or two: {chance} {such} have two and {one} have one{brackets}.")
+        if claim.basis is Basis.PREVIOUS_KEEPER:
+            words = _("Said to have {gene}, in one copy or two: {chance} {such} have two and {one} have one{brackets}.")
+        return said(
+            words,
+            gene=gene,
+            chance=in_100(two),
+            such=like_this_one(claim, voice),
+            one=count_text(both_sides(two)[1]),
+            brackets=_brackets(simple_fraction(two)),
+        )
+    if claim.copies == 2:
+        words = _("Has two copies of {gene} for certain, so every young gets one.")
+        if claim.basis is Basis.PREVIOUS_KEEPER:
+            words = _("Said to have two copies of {gene}.")
+        return said(words, gene=gene)
+    had = _is_had(claim, voice)
+    if claim.basis is Basis.DNA_TEST:
+        words = _("Tested: has {gene}, one copy{brackets}.") if had else ""
+        words = words or _("Tested: carries {gene}, one copy, unseen{brackets}.")
+        return said(words, gene=gene, brackets=_brackets(tested_by(claim, voice), _trade(claim, voice)))
+    if claim.basis is Basis.PREVIOUS_KEEPER:
+        words = _("Said to have {gene}: one copy{brackets}.") if had else ""
+        words = words or _("Said to carry {gene}: one copy, unseen{brackets}.")
+    else:
+        words = _("Has {gene} for certain: one copy{brackets}.") if had else ""
+        words = words or _("Carries {gene} for certain: one copy, unseen{brackets}.")
+    return said(words, gene=gene, brackets=_brackets(_trade(claim, voice)))
+
+
+def _may_carry(claim: Claim, voice: Voice) -> Sentence:
+    """May carry: both sides in 100, the reference class, the exact fraction, the trade's shorthand last."""
+    such, trade = like_this_one(claim, voice), _trade(claim, voice)
+    return _may_carry_told(voice.gene(claim), claim.chance, such, trade, had=_is_had(claim, voice))
+
+
+@told_alike
+def _may_carry_told(gene: Link, chance: Fraction, such: str, trade: str, *, had: bool) -> Sentence:
+    if had:
+        words = _("May have {gene}: {chance} {such} have it and {others} do not{brackets}.")
+    else:
+        words = _("May carry {gene}: {chance} {such} carry it and {others} do not{brackets}.")
+    return said(
+        words,
+        gene=gene,
+        chance=in_100(chance),
+        such=such,
+        others=count_text(both_sides(chance)[1]),
+        brackets=_brackets(simple_fraction(chance), trade),
+    )
+
+
+def _too_young(claim: Claim, voice: Voice) -> Sentence:
+    """Too young to judge: how many will show it, and from what age."""
+    words = _(
+        "Too young to judge for {gene}: {chance} {such} will show it after {age} and {others} will not{brackets}."
+    )
+    if claim.unjudged is Unjudged.WAS_TOO_YOUNG:
+        words = _("Judged too young for {gene}: {chance} {such} show it after {age} and {others} do not{brackets}.")
+    return said(
+        words,
+        gene=voice.gene(claim),
+        chance=in_100(claim.chance),
+        such=like_this_one(claim, voice),
+        age=months_text(voice.allele(claim).visible_from_months),
+        others=count_text(both_sides(claim.chance)[1]),
+        brackets=_brackets(simple_fraction(claim.chance)),
+    )
+
+
+def _ruled_out(claim: Claim, voice: Voice) -> Sentence:
+    """Ruled out: by a test with its laboratory and date, or by what was seen."""
+    gene = voice.gene(claim)
+    if claim.basis is Basis.DNA_TEST:
+        source = _brackets(tested_by(claim, voice))
+        return said(_("Tested: does not carry {gene}{source}."), gene=gene, source=source)
+    return said(_("Does not have {gene}.") if _is_had(claim, voice) else _("Does not carry {gene}."), gene=gene)
+
+
+def tested_by(claim: Claim, voice: Voice) -> str:
+    """Laboratory and date of the animal's own last test: ``Fenlab, 1 February 2024``; empty when not recorded."""
+    tests = own_tests(voice.collection.animals[claim.animal], claim.locus)
+    if not tests:
+        return ""
+    date = date_text(tests[-1].date, voice.collection.site.language) if tests[-1].date else ""
+    return ", ".join(part for part in (tests[-1].laboratory, date) if part)
+
+
+def _not_known(claim: Claim, voice: Voice) -> Sentence:
+    """Nothing recorded."""
+    return said(_("Nothing else is known or claimed of {name}."), name=animal_name(voice.collection, claim.animal))
+
+
+def _no_claim(claim: Claim, voice: Voice) -> Sentence:
+    """The records gave no answer, or one that takes too much to work out."""
+    knots = (knot for knot in voice.answers.knots if knot.species == claim.species and claim.locus in knot.loci)
+    if any(claim.animal in knot.animals for knot in knots):
+        words = _("Nothing is claimed about {gene}: its family is related in too many ways to be worked out exactly.")
+        return said(words, gene=voice.gene(claim))
+    return said(_("Nothing is claimed about {gene}: our records do not give one answer yet."), gene=voice.gene(claim))
+
+
+def unjudged_sentence(claim: Claim, voice: Voice) -> Sentence:
+    """Why a gene was not judged by eye, and how many such animals would show it; empty when it was judged."""
+    if claim.unjudged is None or claim.kind in (ClaimKind.TOO_YOUNG, ClaimKind.RULED_OUT):
+        return ()
+    locus = voice.locus(claim)
+    shown = chance_of_showing(locus, claim.posterior, claim.allele)
+    why = _why(claim.unjudged)
+    look = voice.species(claim.species).genome.look(claim.hidden_by).name if claim.hidden_by else ""
+    told_already = shown in (0, 1, claim.chance) or (claim.kind is ClaimKind.CARRIES and claim.copies == -1)
+    if told_already:
+        return said(why + ".", look=look)
+    words = _("; {chance} such young have what it takes to show it.")
+    if not _is_young(claim, voice):
+        words = _("; {chance} such animals have what it takes to show it.")
+    return said(why + words, look=look, chance=in_100(shown))
+
+
+@told_alike
+def _why(unjudged: Unjudged) -> str:
+    """Why a gene was not judged, as the beginning of a sentence."""
+    return {
+        Unjudged.TOO_YOUNG: _("It is too young to be judged by eye"),
+        Unjudged.WAS_TOO_YOUNG: _("It was too young when it was judged"),
+        Unjudged.HIDDEN: _("It cannot be judged by eye, because {look} hides it"),
+        Unjudged.UNSURE: _("It could not be judged by eye with certainty"),
+        Unjudged.NOT_RECORDED: _("Nobody wrote down whether it shows it"),
+    }[unjudged]
+
+
+def nothing_shown(judging: Judging, *, lives: bool) -> str:
+    """What is said of the looks of an animal of which none is recorded."""
+    return {
+        Judging.NOT_DESCRIBED: _("Not described yet.") if lives else _("What it showed is not recorded."),
+        Judging.NOT_JUDGED: _("Not judged yet.") if lives else _("What it showed is not recorded."),
+        Judging.TOO_YOUNG: _("Too young to judge when it was looked at."),
+        Judging.IN_PART: _("Shows none of the genes that could be judged."),
+        Judging.WHOLE: _("Shows none of the genes we follow."),
+    }[judging]
+
+
+def copies_words(copies: int) -> str:
+    """``one copy``, ``two copies``, ``one copy or two`` for -1, for tables."""
+    if copies == -1:
+        return _("one copy or two")
+    return (_("no copy"), _("one copy"), _("two copies"))[copies]
+
+
+def is_hidden_recessive(claim: Claim, voice: Voice) -> bool:
+    """True for a recessive that is carried or may be carried unseen."""
+    hidden = claim.kind in (ClaimKind.CARRIES, ClaimKind.MAY_CARRY)
+    return hidden and voice.allele(claim).inheritance is Inheritance.RECESSIVE
+
+
+_HEADLINES: dict[ClaimKind, Callable[[Claim, Voice], Sentence]] = {
+    ClaimKind.SHOWS: _shows,
+    ClaimKind.ONE_OR_TWO_COPIES: _one_or_two,
+    ClaimKind.CARRIES: _carries,
+    ClaimKind.MAY_CARRY: _may_carry,
+    ClaimKind.TOO_YOUNG: _too_young,
+    ClaimKind.RULED_OUT: _ruled_out,
+    ClaimKind.NOT_KNOWN: _not_known,
+    ClaimKind.NO_CLAIM: _no_claim,
+}

@@ -1,0 +1,297 @@
+"""What a breeder is told of a plan that is impossible or doubtful."""
+
+import datetime as dt
+from collections.abc import Iterable, Sequence
+
+from sitegen.content.collection import Collection
+from sitegen.content.species import Species
+from sitegen.evidence.asking import Asked
+from sitegen.findings import Finding, Kind, Level, Place
+from sitegen.genetics.loci import Sex
+from sitegen.genetics.questions import AnimalId
+from sitegen.plans.doubts import doubts_of_all
+from sitegen.plans.doubts_kinds import (
+    Doubt,
+    Gone,
+    Left,
+    Lethal,
+    LookAlike,
+    NotCarried,
+    NotReached,
+    Overbooked,
+    Rushed,
+    TooRelated,
+    TooShort,
+    TooYoung,
+    Unweighed,
+    Where,
+)
+from sitegen.words.numbers import in_100
+from sitegen.words.relations import kin_words
+from sitegen.words.runs import plain
+from sitegen.words.speech import listed
+from sitegen.words.voice import animal_name
+
+
+def plan_findings(asked: Asked, as_of: dt.date) -> tuple[Finding, ...]:
+    """Everything that is impossible (an error) or doubtful (a notice) in the plans of a collection."""
+    return tuple(finding_of(doubt, asked.evidence.collection) for doubt in doubts_of_all(asked, as_of))
+
+
+def finding_of(doubt: Doubt, collection: Collection) -> Finding:
+    """A doubt as what the breeder is told."""
+    return _Teller(collection, doubt.where).finding(doubt)
+
+
+class _Teller:
+    """Tells the doubts about one project."""
+
+    def __init__(self, collection: Collection, where: Where) -> None:
+        self.collection = collection
+        self.where = where
+        self.species: Species = collection.species[collection.projects[where.project].species]
+
+    def finding(self, doubt: Doubt) -> Finding:
+        match doubt:
+            case TooYoung():
+                return self._too_young(doubt)
+            case Gone():
+                return self._gone(doubt)
+            case Rushed():
+                return self._rushed(doubt)
+            case Overbooked():
+                return self._overbooked(doubt)
+            case TooRelated():
+                return self._too_related(doubt)
+            case NotCarried():
+                return self._not_carried(doubt)
+            case LookAlike():
+                return self._look_alike(doubt)
+            case TooShort():
+                return self._too_short(doubt)
+            case Lethal():
+                return self._lethal(doubt)
+            case Unweighed():
+                return self._unweighed(doubt)
+            case NotReached():
+                return self._not_reached(doubt)
+
+    def _told(
+        self,
+        level: Level,
+        kind: Kind,
+        message: str,
+        expected: str,
+        remedy: str,
+        others: tuple[Place, ...] = (),
+        nearest: str = "",
+    ) -> Finding:
+        route = f" (alternative {self.where.route})" if self.where.route else ""
+        return Finding(
+            level, kind, self.where.place, message + route, expected, nearest=nearest, remedy=remedy, others=others
+        )  # fmt: skip
+
+    def _name(self, who: str) -> str:
+        if who in self.collection.animals:
+            return animal_name(self.collection, who)
+        return f"the young kept as {who}"
+
+    def _names(self, them: Iterable[str], *, either: bool = False) -> str:
+        return plain(listed([self._name(who) for who in them], either=either))
+
+    def _gene(self, named: str) -> str:
+        """The name of a look, else of an allele."""
+        genome = self.species.genome
+        for locus in genome.loci:
+            for look in locus.looks:
+                if look.id == named:
+                    return look.name
+        return next(own.name for locus in genome.loci for own in locus.alleles if own.id == named)
+
+    @property
+    def _what(self) -> str:
+        """What is wanted: a holdback, or the goal."""
+        where = self.where
+        return f"{where.stage}.{where.holdback}" if where.holdback else "the goal"
+
+    def _too_young(self, doubt: TooYoung) -> Finding:
+        word = _word(doubt.sex)
+        animal = doubt.parent in self.collection.animals
+        name = self._name(doubt.parent) if animal else f"young of {doubt.parent}"
+        born = f"born {doubt.born}" if animal else f"born in {doubt.born} at the earliest"
+        return self._told(
+            Level.ERROR,
+            Kind.PLAN_TOO_YOUNG,
+            f"{name} ({born}) cannot be bred in {doubt.season}, the season of stage {self.where.stage}",
+            f"a {word} of at least {doubt.months} months on the first day of the month of pairing, as "
+            f"{self.species.name} has it under breeding_age",
+            f"plan the stage for {doubt.first} or later, or name another {word}",
+            (self.species.place,),
+        )
+
+    def _gone(self, doubt: Gone) -> Finding:
+        word, name = _word(doubt.sex), self._name(doubt.animal)
+        since = f" on {doubt.since}" if doubt.since else ""
+        remedy = f"name another {word}, or give the project up"
+        match doubt.why:
+            case Left.DIED:
+                message = f"{name}, the {word} of stage {self.where.stage}, died{since}"
+            case Left.SOLD:
+                message = f"{name}, the {word} of stage {self.where.stage}, was sold{since}"
+                remedy = f"name another {word}; or, if the animal is still with you, correct its offer"
+            case Left.OFFERED:
+                message = f"{name}, the {word} of stage {self.where.stage}, is on offer"
+                remedy = f"close the offer, or name another {word}"
+        grave = doubt.why is Left.DIED and doubt.only
+        return self._told(
+            Level.ERROR if grave else Level.NOTICE,
+            Kind.PLAN_PARENT_GONE,
+            message,
+            f"a {word} that is there when the stage is bred",
+            remedy,
+            (doubt.record,),
+        )
+
+    def _rushed(self, doubt: Rushed) -> Finding:
+        name = self._name(doubt.dam)
+        seasons = "a season" if doubt.rest == 1 else f"{doubt.rest} seasons"
+        return self._told(
+            Level.NOTICE,
+            Kind.PLAN_NO_REST,
+            f"{name} is to be bred in {doubt.season} without her rest: she has a litter in {doubt.earlier} "
+            f"({doubt.before})",
+            f"{seasons} of rest after each litter, as you have it under rest",
+            f"plan the stage for {doubt.earlier + doubt.rest + 1} or later, or name another dam",
+            (doubt.place,),
+        )
+
+    def _overbooked(self, doubt: Overbooked) -> Finding:
+        name = self._name(doubt.dam)
+        can = "one litter" if doubt.litters_a_year == 1 else f"{doubt.litters_a_year} litters"
+        return self._told(
+            Level.ERROR,
+            Kind.PLAN_PROMISED_TWICE,
+            f"{name} is promised to {1 + len(doubt.others)} litters in {doubt.season}: stage {self.where.stage} here, "
+            f"and {plain(listed(doubt.others))}",
+            f"at most {can} from her in a season, as {self.species.name} has it under litters_a_year",
+            "plan one of them for another season, or name another dam",
+            doubt.places,
+        )
+
+    def _too_related(self, doubt: TooRelated) -> Finding:
+        return self._told(
+            Level.NOTICE,
+            Kind.PLAN_TOO_RELATED,
+            f"{self._name(doubt.dam)} and {self._name(doubt.sire)} are {self._related(doubt)}: "
+            f"their young would have an inbreeding coefficient of {doubt.inbreeding}",
+            f"at most {doubt.limit}, as you have it under relatedness_limit",
+            "name a parent that is less related, or raise the limit if you stand by this pairing",
+        )
+
+    def _related(self, doubt: TooRelated) -> str:
+        told = dict.fromkeys(kin_words(case.value, self._name) for case in doubt.related)
+        return " or ".join(told)
+
+    def _nearest(self, nearest: Sequence[tuple[AnimalId, object]]) -> str:
+        return ", ".join(animal for animal, _ in nearest)
+
+    def _carriers(self, doubt: NotCarried | LookAlike) -> str:
+        """Who may carry it, for the remedy."""
+        if not doubt.nearest:
+            return "no other animal of yours can carry it by your records"
+        told = [f"{self._name(animal)} {in_100(chance)}" for animal, chance in doubt.nearest]
+        return f"chance of carrying it by your records: {', '.join(told)}"
+
+    def _not_carried(self, doubt: NotCarried) -> Finding:
+        gene, allele = self._gene(doubt.wanted), self._gene(doubt.allele)
+        needs = "" if allele == gene else f", which needs {allele}"
+        names = [self._name(parent) for parent in doubt.parents]
+        if len(names) == 2:
+            nobody = f"neither {names[0]} nor {names[1]} can carry it"
+        else:
+            nobody = f"none of {plain(listed(names))} can carry it"
+        return self._told(
+            Level.ERROR,
+            Kind.PLAN_NOT_CARRIED,
+            f"{self._what} is to have {gene}{needs}, and by your records {nobody}",
+            f"a parent that may carry {allele}",
+            f"name another parent; {self._carriers(doubt)}",
+            nearest=self._nearest(doubt.nearest),
+        )
+
+    def _look_alike(self, doubt: LookAlike) -> Finding:
+        gene, other = self._gene(doubt.allele), self._gene(doubt.other)
+        return self._told(
+            Level.ERROR,
+            Kind.PLAN_LOOK_ALIKE,
+            f"{self._what} is to have {self._gene(doubt.wanted)}, and {self._name(doubt.animal)} has {other}, which "
+            f"looks like {gene} and is another gene: a copy of one does not stand in for a copy of the other",
+            f"a parent that may carry {gene}",
+            f"name another parent; {self._carriers(doubt)}",
+            nearest=self._nearest(doubt.nearest),
+        )
+
+    def _too_short(self, doubt: TooShort) -> Finding:
+        told = [
+            f"{self._names(parents, either=True)} cannot give {self._gene(wanted)}"
+            if parents
+            else f"{self._gene(wanted)} cannot come together with the rest"
+            for wanted, parents in doubt.missing.items()
+        ]
+        what = f"what {self._what} asks for" if self.where.holdback else self._what
+        where = f"stage {self.where.stage}" if self.where.stage else "any stage"
+        stages = "1 stage" if doubt.stages == 1 else f"{doubt.stages} stages"
+        return self._told(
+            Level.ERROR,
+            Kind.PLAN_TOO_SHORT,
+            f"no young of {where} can be {what}, though all of it is carried on this road: {plain(listed(told))}",
+            f"more generations than this road has ({stages})",
+            "keep young that carry what is missing, and add a stage that pairs them with each other or back to a "
+            "parent that carries it",
+        )
+
+    def _lethal(self, doubt: Lethal) -> Finding:
+        return self._told(
+            Level.ERROR,
+            Kind.PLAN_LETHAL,
+            f"{self._what} is to show {self._gene(doubt.look)}, which only embryos have that do not live",
+            "a look that living animals have",
+            "ask for the one-copy form, or correct two_copies_lethal in the species file",
+            (doubt.gene,),
+        )
+
+    def _unweighed(self, doubt: Unweighed) -> Finding:
+        if doubt.animal:
+            who = f"stage {self.where.stage} breeds from {self._name(doubt.animal)}, who shows"
+        else:
+            who = f"{self._what} asks for"
+        return self._told(
+            Level.NOTICE,
+            Kind.PLAN_WELFARE,
+            f"{who} {self._gene(doubt.allele)}, which has a welfare note, and the project says nothing of it",
+            "welfare: why you breed for it all the same, and what you do for the animals",
+            "add welfare to the project, after a talk with a veterinarian experienced with reptiles; or plan without "
+            "the gene",
+            (doubt.gene,),
+        )
+
+    def _not_reached(self, doubt: NotReached) -> Finding:
+        if doubt.best is None:
+            nobody = "no animal of its litters can be the goal"
+        else:
+            nobody = (
+                f"no animal of its litters is certain to be the goal; the nearest is {self._name(doubt.best)}, with a "
+                f"chance of {in_100(doubt.chance)}"
+            )
+        return self._told(
+            Level.ERROR,
+            Kind.PLAN_NOT_REACHED,
+            f"the project is called reached, and {nobody}",
+            "an animal among the kept ones, or a young of its litters, that is the goal for certain",
+            "record what it shows or was tested for, name it under animals, or write state: under way",
+            (self.collection.animals[doubt.best].place,) if doubt.best else (),
+        )
+
+
+def _word(sex: Sex) -> str:
+    return "dam" if sex is Sex.FEMALE else "sire"

@@ -1,0 +1,183 @@
+"""Why a claim is made: the sentences that follow its headline."""
+
+from collections.abc import Sequence
+from fractions import Fraction
+
+from sitegen.evidence.chains import words_of
+from sitegen.evidence.chances import would_show
+from sitegen.evidence.kinds import Basis, Claim, ClaimKind
+from sitegen.evidence.known import Ground, Reason
+from sitegen.genetics.loci import WILD, Sex
+from sitegen.genetics.questions import AnimalId
+from sitegen.words.claims import tested_by, trade_words, unjudged_sentence
+from sitegen.words.measures import Locales, written_date
+from sitegen.words.numbers import in_100, quoted
+from sitegen.words.parents import parents_sentence
+from sitegen.words.runs import Sentence
+from sitegen.words.speech import _, listed, ngettext, said
+from sitegen.words.voice import Voice
+from sitegen.words.young import siblings_sentence, young_sentence
+
+_MOST_NAMED = 4
+_PARENTS = (Ground.DAM, Ground.SIRE)
+
+
+def explanation(claim: Claim, voice: Voice) -> tuple[Sentence, ...]:
+    """The reasons of a claim, decisive first, and what it hangs on; one sentence each.
+
+    What both parents are is told in one sentence. "Not proven." ends every claim that is not certain.
+    """
+    if claim.kind in (ClaimKind.NOT_KNOWN, ClaimKind.NO_CLAIM):
+        return ()
+    sentences: list[Sentence] = [_why_not(claim, voice)]
+    parents = [reason for reason in claim.reasons if reason.ground in _PARENTS]
+    for reason in claim.reasons:
+        if reason.ground not in _PARENTS:
+            sentences.append(reason_sentence(reason, claim, voice))
+        elif reason is parents[0] and not sentences[0]:
+            sentences.append(parents_sentence(parents, claim, voice))
+    sentences.append(_moved(claim, voice))
+    sentences.append(unjudged_sentence(claim, voice))
+    sentences.append(_one_copy(claim, voice))
+    sentences.append(word_sentence(claim, voice))
+    told = claim.kind is ClaimKind.CARRIES and claim.basis is Basis.PREVIOUS_KEEPER
+    if told or claim.kind in (ClaimKind.MAY_CARRY, ClaimKind.TOO_YOUNG):
+        sentences.append(said(_("Not proven.")))
+    return tuple(dict.fromkeys(sentence for sentence in sentences if sentence))
+
+
+def _moved(claim: Claim, voice: Voice) -> Sentence:
+    """What the trade would write by the parents alone, where relatives moved the chance away from its words."""
+    details = (dict(reason.detail) for reason in claim.reasons if reason.ground in _PARENTS)
+    alone = next((found for each in details if (found := each.get(f"alone {claim.allele}"))), "")
+    if claim.kind is not ClaimKind.MAY_CARRY or not alone or trade_words(claim, claim.chance, voice):
+        return ()
+    short = trade_words(claim, Fraction(alone), voice)
+    if not short:
+        return ()
+    words = _("From its parents alone it would be {short}; what else is known of its family makes it {chance}.")
+    if any(reason.ground in (Ground.YOUNG, Ground.SIBLINGS) for reason in claim.reasons):
+        words = _("From its parents alone it would be {short}; these young make it {chance}.")
+    return said(words, short=quoted(short), chance=in_100(claim.chance))
+
+
+def reason_sentence(reason: Reason, claim: Claim, voice: Voice) -> Sentence:
+    """One piece of evidence in one sentence; empty when another sentence has said it already."""
+    whose = reason.animals or (claim.animal,)
+    own = whose == (claim.animal,)
+    match reason.ground:
+        case Ground.SHOWS_ITSELF:
+            return () if own else said(_("Shown by {animals}."), animals=_names(whose, voice))
+        case Ground.SHOWS_NOT if own:
+            return () if claim.kind is ClaimKind.RULED_OUT else said(_("It was looked at and does not show it."))
+        case Ground.SHOWS_NOT:
+            return said(_("Not shown by {animals}."), animals=_names(whose, voice))
+        case Ground.DNA_TEST:
+            return _test(reason, claim, voice, own=own, animals=_names(whose, voice))
+        case Ground.STATED:
+            return _stated(reason, claim, own=own, animals=_names(whose, voice))
+        case Ground.NOTHING_STATED:
+            words = _("Nothing was stated of it when it came to us, so it is taken as not carrying it.")
+            other = _("Nothing was stated of {animals}, so that parent is taken as not carrying it.")
+            return said(words) if own else said(other, animals=_names(whose, voice))
+        case Ground.BACKGROUND:
+            return said(_("Where no parent is recorded, the usual odds of the species stand in."))
+        case Ground.DAM | Ground.SIRE:
+            return parents_sentence([reason], claim, voice)
+        case Ground.YOUNG:
+            return young_sentence(reason, claim, voice)
+        case Ground.SIBLINGS:
+            return siblings_sentence(reason, claim, voice)
+        case Ground.TAKEN_AS_ONE_COPY:
+            return ()
+
+
+def _names(animals: Sequence[AnimalId], voice: Voice) -> Sentence:
+    return listed([voice.animal(animal) for animal in animals])
+
+
+def word_sentence(claim: Claim, voice: Voice) -> Sentence:
+    """That a claim hangs on a previous keeper's word, and about whom; empty when it does not."""
+    if not claim.hangs_on:
+        return ()
+    if claim.hangs_on == (claim.animal,):
+        written = _as_written(claim.animal, claim, voice)
+        alone = _("This hangs on a previous keeper’s word: {written}.") if written else ""
+        return said(alone or _("This hangs on a previous keeper’s word."), written=written)
+    told: list[Sentence] = []
+    for animal in claim.hangs_on[:_MOST_NAMED]:
+        written = _as_written(animal, claim, voice)
+        name = _("this animal") if animal == claim.animal else voice.animal(animal)
+        told.append(said("{name} ({written})" if written else "{name}", name=name, written=written))
+    more = len(claim.hangs_on) - _MOST_NAMED
+    if more > 0:
+        told.append(said(ngettext("{count} more", "{count} more", more), count=str(more)))
+    if claim.basis is not Basis.PREVIOUS_KEEPER:
+        words_of_copies = _("How many copies it has hangs on a previous keeper’s word about {whom}.")
+        return said(words_of_copies, whom=listed(told))
+    return said(_("This hangs on a previous keeper’s word about {whom}."), whom=listed(told))
+
+
+def _as_written(animal: AnimalId, claim: Claim, voice: Voice) -> str:
+    """What was stated of an animal at the locus of a claim, in quotation marks; empty when nothing can be quoted."""
+    words = words_of(voice.collection.animals[animal], claim.locus)
+    return ", ".join(quoted(word.as_written) for word in words if word.as_written and word.quoted)
+
+
+def _one_copy(claim: Claim, voice: Voice) -> Sentence:
+    """That an animal on which the claim hangs is taken as having one copy."""
+    if not claim.taken_as_one_copy:
+        return ()
+    if claim.taken_as_one_copy == (claim.animal,):
+        return said(_("Whether it has one copy or two is not known; it is taken as one copy."))
+    others = [voice.animal(animal) for animal in claim.taken_as_one_copy if animal != claim.animal]
+    words = ngettext(
+        "Whether {whom} has one copy or two is not known; it is taken as one copy.",
+        "Whether {whom} have one copy or two is not known; each is taken as one copy.",
+        len(others),
+    )
+    return said(words, whom=listed(others))
+
+
+def _why_not(claim: Claim, voice: Voice) -> Sentence:
+    """Why an allele that was possible is ruled out, where the animal itself tells it; empty otherwise."""
+    if claim.kind is not ClaimKind.RULED_OUT or claim.basis is Basis.DNA_TEST:
+        return ()
+    locus = voice.locus(claim)
+    if not any(WILD in genotype for genotype in claim.posterior) and locus.copies(_sex(claim, voice)) == 2:
+        return said(_("Both its places for this gene hold other forms of it."))
+    if claim.unjudged is None and would_show(locus, claim.posterior, claim.allele):
+        return said(_("It would be seen in this animal, and it is not."))
+    if locus.copies(_sex(claim, voice)) == 1:
+        if _sex(claim, voice) is Sex.FEMALE:
+            return said(_("A female can have it only from her sire."))
+        return said(_("A male can have it only from his dam."))
+    return ()
+
+
+def _sex(claim: Claim, voice: Voice) -> Sex:
+    """The recorded sex of the animal of a claim."""
+    return voice.collection.animals[claim.animal].sex
+
+
+def _test(reason: Reason, claim: Claim, voice: Voice, *, own: bool, animals: Sentence) -> Sentence:
+    """A DNA test, its own or another animal's; nothing where the headline names it."""
+    if own:
+        source = tested_by(claim, voice)
+        in_headline = claim.basis is Basis.DNA_TEST and claim.kind in (ClaimKind.CARRIES, ClaimKind.RULED_OUT)
+        told = f" ({source})" if source else ""
+        return () if in_headline else said(_("It was DNA-tested{told}."), told=told)
+    facts = dict(reason.detail)
+    date = written_date(facts.get("date", ""), Locales(voice.collection.site.language))
+    source = ", ".join(part for part in (facts.get("laboratory", ""), date) if part)
+    return said(_("{animals}: DNA test{told}."), animals=animals, told=f" ({source})" if source else "")
+
+
+def _stated(reason: Reason, claim: Claim, *, own: bool, animals: Sentence) -> Sentence:
+    """What a previous keeper stated; nothing where the claim hangs on it, which is told at its end."""
+    as_written = dict(reason.detail).get("as_written", "")
+    if not as_written or claim.basis is Basis.PREVIOUS_KEEPER:
+        return ()
+    if own:
+        return said(_("A previous keeper stated {word}."), word=quoted(as_written))
+    return said(_("A previous keeper stated {word} of {animals}."), word=quoted(as_written), animals=animals)

@@ -1,0 +1,168 @@
+"""How sentences are made: one place that translates, and one that puts names and links into a translated sentence.
+
+Every sentence of the product passes through :func:`_` or :func:`ngettext` with named places in braces, so
+that a catalogue can turn the words around. Without one the English stands.
+
+A program makes one site at a time, and a site has one language; so the catalogue is set once, around the making
+of its pages (:func:`spoken`), and is the same in every thread.
+"""
+
+import re
+from collections.abc import Callable, Hashable, Iterator, Sequence
+from contextlib import contextmanager
+from functools import lru_cache, wraps
+from gettext import NullTranslations
+from typing import ParamSpec, TypeVar
+
+from sitegen.words.runs import Run, Sentence, Text
+
+P = ParamSpec("P")
+T = TypeVar("T")
+
+THEME = "theme"
+"""The context under which a theme's own words stand in a catalogue, so that they answer for no word of the program."""
+
+_ENGLISH = NullTranslations()
+_catalogues = [_ENGLISH]
+_PLACE = re.compile(r"\{(\w+)\}")
+
+Words = str | Run | Sentence
+"""What may be put into a sentence."""
+
+
+@contextmanager
+def spoken(catalogue: NullTranslations | None) -> Iterator[None]:
+    """Within it every sentence is said by the catalogue; without one, in English."""
+    _catalogues.append(catalogue or _ENGLISH)
+    try:
+        yield
+    finally:
+        _catalogues.pop()
+
+
+def tongue() -> Hashable:
+    """The language that is spoken now, to stand in the key of what is remembered in it."""
+    return _catalogues[-1]
+
+
+def once_a_language(make: Callable[[], T]) -> Callable[[], T]:
+    """The same words, put together once for each catalogue. For functions whose words hang on nothing else."""
+    known: dict[NullTranslations, T] = {}
+
+    @wraps(make)
+    def told() -> T:
+        catalogue = _catalogues[-1]
+        if catalogue not in known:
+            known[catalogue] = make()
+        return known[catalogue]
+
+    return told
+
+
+def told_alike(make: Callable[P, T]) -> Callable[P, T]:
+    """What is told of the same things in the same words, put together once for each catalogue; the oldest is forgotten.
+
+    For functions whose words hang on nothing but what they are given, such as on no record.
+    """
+
+    @lru_cache(maxsize=4096)
+    def known(catalogue: NullTranslations, *args: P.args, **named: P.kwargs) -> T:
+        return make(*args, **named)
+
+    @wraps(make)
+    def told(*args: P.args, **named: P.kwargs) -> T:
+        return known(_catalogues[-1], *args, **named)  # type: ignore[arg-type]  # words hang on what can be hashed
+
+    return told
+
+
+def _(message: str) -> str:
+    """The message in the language of the site."""
+    return _catalogues[-1].gettext(message)
+
+
+def own_word(words: str) -> str:
+    """A theme's own words by its own catalogue; as they are where it has none for them."""
+    return _catalogues[-1].pgettext(THEME, words)
+
+
+def ngettext(one: str, several: str, count: int) -> str:
+    """The form that fits the count, in the language of the site."""
+    return _catalogues[-1].ngettext(one, several, count)
+
+
+def runs_of(words: Words) -> Sentence:
+    """Any words as runs."""
+    if isinstance(words, str):
+        return (Text(words),) if words else ()
+    return words if isinstance(words, tuple) else (words,)
+
+
+def said(template: str, **places: Words) -> Sentence:
+    """The template with its named places filled; neighbouring plain words become one run.
+
+    Raises:
+        KeyError: The template has a place that is not given.
+    """
+    runs: list[Run] = []
+    text = ""
+    for index, part in enumerate(_parts(template)):
+        given = places[part] if index % 2 else part
+        if isinstance(given, str):
+            text += given
+            continue
+        for run in given if isinstance(given, tuple) else (given,):
+            if isinstance(run, Text):
+                text += run.text
+                continue
+            if text:
+                runs.append(Text(text))
+            runs.append(run)
+            text = ""
+    if text:
+        runs.append(Text(text))
+    return tuple(runs)
+
+
+@lru_cache(maxsize=4096)
+def _parts(template: str) -> tuple[str, ...]:
+    """The words of a template, and between them the names of its places."""
+    return tuple(_PLACE.split(template))
+
+
+def joined(runs: Sequence[Run]) -> Sentence:
+    """The runs, neighbouring plain words put together."""
+    together: list[Run] = []
+    for run in runs:
+        last = together[-1] if together else None
+        if isinstance(run, Text) and isinstance(last, Text):
+            together[-1] = Text(last.text + run.text)
+        else:
+            together.append(run)
+    return tuple(together)
+
+
+def listed(items: Sequence[Words], *, either: bool = False) -> Sentence:
+    """``a``, ``a and b``, ``a, b and c``; with ``either``: ``a, b or c``."""
+    if len(items) == 1 and not isinstance(items[0], tuple):
+        return runs_of(items[0])
+    last = _(" or ") if either else _(" and ")
+    runs: list[Run] = []
+    for index, item in enumerate(items):
+        if index:
+            runs.append(Text(last if index == len(items) - 1 else _(", ")))
+        runs += runs_of(item)
+    return joined(runs)
+
+
+def capital(text: str) -> str:
+    """The text with a capital first letter."""
+    return text[:1].upper() + text[1:]
+
+
+def capitalised(sentence: Sentence) -> Sentence:
+    """The sentence with a capital first letter."""
+    if not sentence:
+        return sentence
+    first = sentence[0]
+    return (type(first)(capital(first.text)) if isinstance(first, Text) else first, *sentence[1:])

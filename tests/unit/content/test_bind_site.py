@@ -1,0 +1,84 @@
+"""The site itself and its free pages."""
+
+import pytest
+from bound import bound, told
+
+from sitegen.content.site import Contact, Pictures, ReadyRules
+from sitegen.content.values import WrittenAge
+from sitegen.findings import Kind
+
+
+def test_a_site_without_site_yaml_has_its_defaults() -> None:
+    site = bound("=== pages/about.md\nWords\n").site
+    assert (site.language, site.units, site.currency, site.address) == ("en", "metric", "", "")
+    assert site.pictures == Pictures()
+
+
+def test_everything_is_read() -> None:
+    site = bound(
+        "=== site.yaml\nname: No\naddress: https://quillmoor.example\nlanguage: en-GB\ncurrency: GBP\n"
+        "units: imperial\ntheme: ledger\ncontact: {email: a@b.example, place: Saltby}\ncautions: [Wash hands]\n"
+        "drawings: All are drawn.\npictures: {widths: [960, 480], avif_speed: 8}\nabout: |\n  One\n\n  Two\n"
+    ).site
+    assert (site.name, site.address, site.units, site.theme) == (
+        "No",
+        "https://quillmoor.example/",
+        "imperial",
+        "ledger",
+    )
+    assert site.contact == Contact(email="a@b.example", place="Saltby")
+    assert site.pictures == Pictures(widths=(480, 960), avif_speed=8)
+    assert (site.cautions, site.drawings, site.about) == (
+        ("Wash hands",),
+        "All are drawn.",
+        "One\n\nTwo",
+    )
+
+
+@pytest.mark.parametrize(
+    ("line", "kind"),
+    [
+        ("address: quillmoor.example", Kind.VALUE_WRONG),
+        ("address: ftp://quillmoor.example", Kind.VALUE_WRONG),
+        ("address: 'https://[quill'", Kind.VALUE_WRONG),
+        ("language: klingon", Kind.VALUE_WRONG),
+        ("currency: EURI", Kind.PRICE_WRONG),
+        ("currency: XQX", Kind.PRICE_WRONG),
+        ("pictures: {avif_speed: 11}", Kind.VALUE_WRONG),
+        ("pictures: {widths: [9]}", Kind.VALUE_WRONG),
+        ("contact: a@b.example", Kind.VALUE_WRONG),
+        ("ready_when: {meals: five}", Kind.VALUE_WRONG),
+        ("ready_when: {weight: 15}", Kind.VALUE_WRONG),
+        ("ready_when: {age: eight weeks}", Kind.VALUE_WRONG),
+        ("ready_when: {food: 5}", Kind.KEY_UNKNOWN),
+        ("ready_when: 5 meals", Kind.VALUE_WRONG),
+    ],
+)
+def test_a_fault_is_one_finding(line: str, kind: Kind) -> None:
+    assert [finding.kind for finding in told(f"=== site.yaml\n{line}\n")] == [kind]
+
+
+def test_rules_for_leaving_are_read_in_the_units_they_are_written_in() -> None:
+    rules = bound("=== site.yaml\nready_when: {meals: 5, weight: 0.5 oz, age: 8 weeks}\n").site.ready_when
+    assert rules == ReadyRules(5, 14, WrittenAge(days=56))
+    assert bound("=== site.yaml\nready_when: {age: 3 months}\n").site.ready_when == ReadyRules(age=WrittenAge(months=3))
+    assert bound("=== site.yaml\nname: No\n").site.ready_when == ReadyRules()
+
+
+def test_pages_have_title_order_and_id_from_heading_and_name() -> None:
+    pages = bound(
+        "=== pages/20-care.md\n# Care of snakes\n\nWords\n=== pages/about-us.md\nOnly words\n"
+        "=== pages/3 terms.md\n## Small\n"
+    ).pages
+    assert [(page.id, page.title, page.order) for page in pages.values()] == [
+        ("about-us", "About us", 1000),
+        ("care", "Care of snakes", 20),
+        ("terms", "Terms", 3),
+    ]
+    assert pages["care"].text == "Words\n"
+
+
+def test_a_currency_that_cannot_be_read_is_told_once_and_not_with_every_price() -> None:
+    text = "=== species/s.yaml\nloci: {}\n=== animals/a/animal.yaml\nspecies: s\noffer: {price: 65}\n"
+    for site in ("currency: EURI", "currency: [EUR]\n", "currency: [EUR\n"):
+        assert len(told(f"=== site.yaml\n{site}\n{text}")) == 1

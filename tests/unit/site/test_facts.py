@@ -1,0 +1,119 @@
+"""The published facts, and JSON-LD."""
+
+import datetime as dt
+import json
+from dataclasses import replace
+from typing import Any
+
+import jsonschema
+import pytest
+from small_site import small_material
+
+from sitegen.content.site import ReadyRules
+from sitegen.site.facts import published_facts
+from sitegen.site.facts_schema import facts_schema
+from sitegen.site.material import Material, material
+from sitegen.site.parts import Page
+from sitegen.site.whole_site import whole_site
+
+
+def test_chances_are_exact_and_every_claim_is_there() -> None:
+    made = small_material()
+    facts = json.loads(json.dumps(published_facts(made)))
+    young = next(entry for entry in facts["animals"] if entry["id"] == "2026-x/01")
+    assert [(c["locus"], c["kind"], c["chance"]) for c in young["claims"]] == [
+        (c.locus, c.kind.value, str(c.chance)) for c in made.claims["2026-x/01"]
+    ]
+    assert ("hypo", "may carry", "1/3") in [(c["locus"], c["kind"], c["chance"]) for c in young["claims"]]
+    assert young["page"] == "litters/2026-x/01.html"
+
+
+def test_offers_carry_the_availability_of_schema_org() -> None:
+    facts = json.loads(json.dumps(published_facts(small_material())))
+    offers = {entry["id"]: entry["offer"]["availability"] for entry in facts["animals"] if "offer" in entry}
+    assert offers == {
+        "2026-x/01": None,  # it can go from a day that lies ahead
+        "2026-x/02": "https://schema.org/Reserved",
+        "2026-x/04": "https://schema.org/SoldOut",
+    }
+
+
+def ready_today(rules: ReadyRules | None = None) -> Material:
+    """No. 01 can go from 1 December 2026."""
+    made = small_material()
+    site = made.collection.site
+    records = replace(made.collection, site=replace(site, ready_when=rules or site.ready_when))
+    return material(records, made.answers, made.claims, made.pictures, dt.date(2026, 12, 1))
+
+
+def test_json_ld_of_what_cannot_go_yet_does_not_say_in_stock() -> None:
+    waiting = ready_today(ReadyRules(meals=5))
+    for made in (small_material(), waiting):
+        pages = {page.address: page for page in whole_site(made)}
+        offer = node(pages["litters/2026-x/01.html"])["offers"]
+        assert "availability" not in offer
+        assert offer["price"] == "140"
+    facts = json.loads(json.dumps(published_facts(waiting)))
+    young = next(entry for entry in facts["animals"] if entry["id"] == "2026-x/01")
+    assert young["offer"]["missing"] == ["five recorded meals"]
+    assert young["offer"]["state"] == "available"
+
+
+def node(page: Page) -> dict[str, Any]:
+    """What the page is about, without the way to it."""
+    told = json.loads(page.head.structured)
+    found: dict[str, Any] = told["@graph"][0] if "@graph" in told else told
+    return found
+
+
+def test_json_ld_of_an_offer() -> None:
+    pages = {page.address: page for page in whole_site(ready_today())}
+    data = node(pages["litters/2026-x/01.html"])
+    assert data["@type"] == "Product"
+    assert (data["offers"]["price"], data["offers"]["priceCurrency"]) == ("140", "GBP")
+    assert data["offers"]["availability"] == "https://schema.org/InStock"
+    assert data["url"] == "https://quillmoor.example/snakes/litters/2026-x/01.html"
+    assert data["image"].startswith("https://quillmoor.example/snakes/pictures/")
+    sold = node(pages["litters/2026-x/04.html"])
+    assert "price" not in sold["offers"]
+    assert "offers" not in node(pages["animals/juniper.html"])
+    waiting = node({page.address: page for page in whole_site(small_material())}["litters/2026-x/01.html"])
+    assert waiting["offers"]["availabilityStarts"] == "2026-12-01"
+
+
+def test_the_start_page_tells_who_the_breeder_is_and_offers_name_the_same() -> None:
+    pages = {page.address: page for page in whole_site(small_material())}
+    breeder, site = json.loads(pages["index.html"].head.structured)["@graph"]
+    assert (breeder["@type"], breeder["email"]) == ("Organization", "letters@quillmoor.example")
+    assert site["publisher"]["@id"] == breeder["@id"] == "https://quillmoor.example/snakes/#breeder"
+    assert node(pages["litters/2026-x/01.html"])["offers"]["seller"]["@id"] == breeder["@id"]
+
+
+@pytest.mark.parametrize(
+    ("address", "way"),
+    [
+        ("animals/juniper.html", ["Start", "Collection", "Juniper"]),
+        ("litters/2026-x/01.html", ["Start", "Litters", "Juniper and Flint 2026", "No. 01 of Juniper and Flint 2026"]),
+        ("genes/corn-snake/amel.html", ["Start", "Genes", "Amelanistic in the corn snake"]),
+        ("available.html", ["Start", "Available"]),
+    ],
+)
+def test_the_way_to_a_page_is_told(address: str, way: list[str]) -> None:
+    page = next(page for page in whole_site(small_material()) if page.address == address)
+    told = json.loads(page.head.structured)
+    (crumbs,) = [n for n in told.get("@graph", [told]) if n["@type"] == "BreadcrumbList"]
+    assert [crumb["name"] for crumb in crumbs["itemListElement"]] == way
+    assert [crumb["position"] for crumb in crumbs["itemListElement"]] == list(range(1, len(way) + 1))
+    assert crumbs["itemListElement"][-1]["item"] == page.head.canonical
+
+
+def test_the_facts_are_what_their_schema_says() -> None:
+    schema = facts_schema()
+    jsonschema.Draft202012Validator.check_schema(schema)
+    check = jsonschema.Draft202012Validator(schema)
+    for made in (small_material(), small_material(pictured=False), ready_today()):
+        check.validate(json.loads(json.dumps(published_facts(made))))
+    spoilt = json.loads(json.dumps(published_facts(small_material())))
+    spoilt["animals"][0]["claims"][0]["chance"] = "0.66"
+    spoilt["animals"][1]["paid"] = 120
+    assert len(list(check.iter_errors(spoilt))) == 2

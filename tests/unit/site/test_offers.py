@@ -1,0 +1,42 @@
+"""The page of what is available, when nothing is."""
+
+import datetime as dt
+from dataclasses import replace
+
+import pytest
+from small_site import AS_OF, collection, small_material
+
+from sitegen.content.values import PartialDate
+from sitegen.site.material import folio
+from sitegen.site.offers import available_page
+from sitegen.site.start import start_page
+
+
+def told(**dates: PartialDate | None) -> tuple[str, str]:
+    records = collection()
+    litter = replace(next(iter(records.litters.values())), young=(), others=(), **{"born": None, **dates})  # type: ignore[arg-type]
+    kept = {a.id: replace(a, offer=None, litter="", number="") for a in records.animals.values() if not a.litter}
+    material = small_material(replace(records, animals=kept, litters={litter.id: litter}))
+    page, start = available_page(folio(material, "available.html")), start_page(folio(material, "index.html"))
+    assert page.groups == ()
+    return "".join(s.text for s in page.intro), "".join(s.text for s in start.offered_note)
+
+
+def day(date: dt.date) -> PartialDate:
+    return PartialDate(date.year, date.month, date.day)
+
+
+def test_when_nothing_is_available_the_next_young_are_told_of() -> None:
+    later = day(AS_OF + dt.timedelta(days=40))
+    on_page, on_start = told(expected=later)
+    assert on_page == on_start
+    assert on_page.startswith("Nothing is available now. The next clutch is expected December 11, 2026: ")
+
+
+@pytest.mark.parametrize("dates", [{"expected": None, "laid": None}, {"expected": day(AS_OF - dt.timedelta(days=400))}])
+def test_nothing_is_promised_that_the_records_do_not_tell(dates: dict[str, PartialDate | None]) -> None:
+    assert told(**dates)[0] == "Nothing is available now."
+
+
+def test_eggs_without_a_day_are_told_of_without_one() -> None:
+    assert "A clutch is on its way: " in told(expected=None, laid=day(AS_OF - dt.timedelta(days=9)))[0]

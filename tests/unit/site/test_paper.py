@@ -1,0 +1,167 @@
+"""The buyer's paper and the file beside it."""
+
+import hashlib
+import json
+from dataclasses import replace
+from fractions import Fraction
+
+import jsonschema
+import pytest
+from small_site import HERE, animal, collection, site, small_material
+
+from sitegen.content.animals import Offer, OfferState
+from sitegen.content.collection import Collection
+from sitegen.evidence.kinds import ClaimKind
+from sitegen.genetics.loci import Sex
+from sitegen.site.animal import animal_page
+from sitegen.site.material import Material, folio
+from sitegen.site.offer_models import PaperPage
+from sitegen.site.paper import paper_page
+from sitegen.site.paper_facts import Plain, paper_facts, record_version
+from sitegen.site.paper_schema import VERSION, paper_schema
+
+YOUNG = "2026-x/01"
+AT = "litters/2026-x/01-paper.html"
+
+
+def facts(material: Material | None = None, animal_id: str = YOUNG) -> Plain:
+    material = material or small_material()
+    return paper_facts(material.collection.animals[animal_id], folio(material, material.papers[animal_id]))
+
+
+def paper(material: Material | None = None, animal_id: str = YOUNG) -> PaperPage:
+    material = material or small_material()
+    return paper_page(material.collection.animals[animal_id], folio(material, material.papers[animal_id]))
+
+
+def with_animals(records: Collection, **more: object) -> Collection:
+    return replace(records, animals={**records.animals, **more})  # type: ignore[arg-type]
+
+
+def test_every_animal_that_is_or_was_offered_has_a_paper_and_no_other() -> None:
+    assert set(small_material().papers) == {"2026-x/01", "2026-x/02", "2026-x/04"}
+    flint = replace(collection().animals["flint"], offer=Offer(OfferState.NOT_FOR_SALE, HERE))
+    assert "flint" not in small_material(with_animals(collection(), flint=flint)).papers
+
+
+def test_a_paper_never_takes_the_address_of_an_animal() -> None:
+    offer = Offer(OfferState.AVAILABLE, HERE)
+    fern = animal("fern", "Fern", Sex.MALE, offer=offer)
+    other = animal("fern-paper", "Other", Sex.MALE)
+    material = small_material(with_animals(collection(), **{"fern": fern, "fern-paper": other}))
+    assert material.papers["fern"] == "animals/fern-paper-paper.html"
+
+
+def test_the_animals_page_leads_to_its_paper() -> None:
+    material = small_material()
+    page = animal_page(material.collection.animals[YOUNG], folio(material, material.places[YOUNG]))
+    assert [span.href for span in page.paper] == ["01-paper.html"]
+    juniper = animal_page(material.collection.animals["juniper"], folio(material, "animals/juniper.html"))
+    assert juniper.paper == ()
+
+
+@pytest.mark.parametrize("animal_id", ["2026-x/01", "2026-x/02", "2026-x/04"])
+def test_the_file_keeps_to_its_schema(animal_id: str) -> None:
+    jsonschema.Draft202012Validator.check_schema(paper_schema())
+    jsonschema.Draft202012Validator(paper_schema()).validate(facts(animal_id=animal_id))
+
+
+@pytest.mark.parametrize("key", list(paper_schema()["properties"]))
+def test_the_schema_misses_every_part_that_is_missing(key: str) -> None:
+    found = {name: value for name, value in facts().items() if name != key}
+    with pytest.raises(jsonschema.ValidationError):
+        jsonschema.Draft202012Validator(paper_schema()).validate(found)
+
+
+def test_a_file_of_another_version_is_told() -> None:
+    with pytest.raises(jsonschema.ValidationError):
+        jsonschema.Draft202012Validator(paper_schema()).validate({**facts(), "version": VERSION + 1})
+
+
+def test_the_file_states_exact_odds_and_their_basis() -> None:
+    (hypo,) = [claim for claim in facts()["claims"] if claim["locus"] == "hypo"]  # type: ignore[attr-defined]
+    assert hypo["kind"] == ClaimKind.MAY_CARRY
+    assert Fraction(hypo["chance"]) == Fraction(1, 3)
+    assert {name: Fraction(chance) for name, chance in hypo["genotypes"].items()} == {
+        "+/hypo": Fraction(1, 3), "+/+": 1 - Fraction(1, 3),
+    }  # fmt: skip
+    assert hypo["basis"] == "our own records"
+    assert hypo["reasons"][-1] == "Not proven."
+
+
+def test_the_file_tells_the_parents_and_what_they_show() -> None:
+    parents = facts()["parents"]
+    assert parents["dam"]["name"] == "Juniper"  # type: ignore[index]
+    assert [look["look"] for look in parents["dam"]["shows"]["looks"]] == ["amel"]  # type: ignore[index]
+    assert [(sire["name"], sire["chance"]) for sire in parents["sires"]] == [("Flint", "1")]  # type: ignore[index]
+
+
+def test_the_version_can_be_worked_out_from_the_file_alone() -> None:
+    read = json.loads(json.dumps(facts(), ensure_ascii=False))
+    stated = {key: value for key, value in read.items() if key not in ("date", "record")}
+    text = json.dumps(stated, ensure_ascii=False, sort_keys=True, separators=(",", ":"))
+    assert read["record"] == hashlib.sha256(text.encode()).hexdigest()[:12] == record_version(read)
+
+
+def test_the_version_changes_with_a_claim_and_not_with_strangers() -> None:
+    before = facts()["record"]
+    material = small_material()
+    claims = {
+        YOUNG: tuple(
+            replace(c, chance=Fraction(1, 2)) if c.kind is ClaimKind.MAY_CARRY else c for c in material.claims[YOUNG]
+        )
+    }
+    assert facts(replace(material, claims={**material.claims, **claims}))["record"] != before
+    stranger = animal("stranger", "Stranger", Sex.MALE, "amel", offer=Offer(OfferState.SOLD, HERE))
+    assert facts(small_material(with_animals(collection(), stranger=stranger)))["record"] == before
+    later = replace(material, as_of=material.as_of.replace(day=2))
+    assert facts(later)["date"] != facts()["date"]
+    assert facts(later)["record"] == before
+
+
+def test_price_and_state_of_the_offer_are_no_part_of_the_paper() -> None:
+    records = collection()
+    sold = replace(records.animals[YOUNG], offer=Offer(OfferState.SOLD, HERE))
+    assert facts(small_material(with_animals(records, **{YOUNG: sold}))) == facts()
+
+
+def test_the_paper_states_who_what_when_and_from_which_records() -> None:
+    page = paper()
+    label = {field.label: "".join(span.text for span in field.value) for field in (*page.label, *page.breeder)}
+    assert label["Species"] == "Corn snake (Pantherophis guttatus)"
+    assert label["Hatched"] == "July 18, 2026"
+    assert (label["Dam"], label["Sire"]) == ("Juniper", "Flint")
+    assert label["Bred or kept by"] == "Quillmoor Snakes"
+    assert label["Version"] == facts()["record"]
+    assert label["Stated as of"] == "November 1, 2026"
+    assert page.later.endswith("animal’s page: https://quillmoor.example/snakes/litters/2026-x/01.html")
+    assert any("Salmonella" in caution for caution in page.cautions)
+    assert "Wash your hands." in page.cautions
+
+
+def test_a_sold_animal_keeps_every_caution() -> None:
+    assert any("Salmonella" in caution for caution in paper(animal_id="2026-x/04").cautions)
+
+
+def test_a_code_is_drawn_only_for_a_site_with_a_public_address() -> None:
+    assert paper().code is not None
+    assert paper().code.address == "https://quillmoor.example/snakes/litters/2026-x/01.html"  # type: ignore[union-attr]
+    private = replace(collection(), site=replace(site(), address=""))
+    material = small_material(private)
+    assert paper(material).code is None
+    assert paper(material).later.endswith("on the animal’s page.")
+    assert facts(material)["animal"]["page"] is None  # type: ignore[index]
+
+
+def test_an_address_that_no_telephone_could_read_gets_no_code_and_stands_in_words() -> None:
+    long = replace(collection(), site=replace(site(), address=f"https://quillmoor.example/{'long' * 70}/"))
+    page = paper(small_material(long))
+    assert page.code is None
+    assert "longlonglong" in page.later
+
+
+def test_claims_on_paper_have_no_links() -> None:
+    page = paper()
+    lines = [line for c in (*page.shows, *page.hidden) for line in (c.headline, *c.explanation, c.basis)]
+    assert lines
+    assert not [span for line in lines for span in line if span.href]

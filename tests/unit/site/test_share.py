@@ -1,0 +1,97 @@
+"""What stands on a share picture: true, lasting, and nothing that is not on the page."""
+
+from dataclasses import asdict, replace
+
+from small_site import HERE, collection, small_material
+
+from sitegen.content.animals import Offer, OfferState
+from sitegen.content.values import PartialDate
+from sitegen.photos.sharing import ShareCard
+from sitegen.site.material import Material, folio
+from sitegen.site.parts import Page
+from sitegen.site.share import animal_share, every_share, project_share
+from sitegen.site.whole_site import whole_site
+
+
+def card(name: str, material: Material | None = None) -> ShareCard:
+    material = material or small_material()
+    return animal_share(material.collection.animals[name], folio(material, "index.html"))
+
+
+def page(address: str, material: Material) -> Page:
+    return next(page for page in whole_site(material) if page.address == address)
+
+
+def test_an_animal_is_told_by_name_and_by_what_was_seen() -> None:
+    found = card("juniper")
+    assert (found.kicker, found.name) == ("Corn snake, female, hatched July 14, 2021", "Juniper")
+    assert (found.line, found.foot, found.mark) == ("Shows amelanistic.", "Quillmoor Snakes", "Drawing")
+    newest = small_material().pictures["animals/juniper/b.jpg"]
+    assert found.photo in {variant.file_name for variant in newest.of_format("jpeg")}
+
+
+def test_odds_prices_and_states_that_pass_do_not_stand_on_it() -> None:
+    for name in small_material().collection.animals:
+        told = " ".join(asdict(card(name)).values())
+        assert "may carry" not in told.lower()
+        assert "140" not in told
+        assert "old" not in told.lower().split()
+        assert "on hold" not in told.lower()
+
+
+def test_an_offer_is_told_with_the_day_on_which_it_was_made() -> None:
+    assert card("2026-x/01").foot == "Quillmoor Snakes\nOffered on October 1, 2026"
+    assert card("2026-x/04").foot == "Quillmoor Snakes"
+    records = collection()
+    undated = replace(records.animals["2026-x/01"], offer=Offer(OfferState.AVAILABLE, HERE))
+    material = small_material(replace(records, animals={**records.animals, undated.id: undated}))
+    assert card("2026-x/01", material).foot == "Quillmoor Snakes"
+
+
+def test_a_project_is_told_by_its_goal_and_borrows_a_photo_of_its_animals() -> None:
+    material = small_material()
+    found = project_share(material.collection.projects["sun"], folio(material, "index.html"))
+    assert found.name == "Sunglow"
+    assert found.line.startswith("Goal: ")
+    assert found.photo == card("juniper").photo
+
+
+def test_the_page_names_its_picture_by_its_public_address_and_says_what_stands_on_it() -> None:
+    material = small_material()
+    shown = page("animals/juniper.html", material).head.card
+    assert shown is not None
+    assert shown.image == "https://quillmoor.example/snakes/" + card("juniper").address
+    assert (shown.image_width, shown.image_height) == (1200, 630)
+    assert shown.image_alt == "Juniper. Shows amelanistic."
+
+
+def test_every_animal_and_project_has_one_and_they_are_all_made() -> None:
+    material = small_material()
+    made = every_share(material)
+    assert len(made) == len(material.collection.animals) + 1
+    for each in whole_site(material):
+        shown = each.head.card
+        if shown and "/share-" in shown.image:
+            assert shown.image.removeprefix(material.collection.site.address) in made
+
+
+def test_without_a_public_address_there_is_none() -> None:
+    material = small_material()
+    site = replace(material.collection.site, address="")
+    plain = replace(material, collection=replace(material.collection, site=site))
+    assert every_share(plain) == {}
+    assert page("animals/juniper.html", plain).head.card is None
+
+
+def test_a_day_older_it_is_the_same_picture() -> None:
+    material = small_material()
+    later = replace(material, as_of=material.as_of.replace(year=2027))
+    assert card("juniper", later) == card("juniper", material)
+
+
+def test_another_photo_another_address() -> None:
+    records = collection()
+    juniper = records.animals["juniper"]
+    fewer = replace(juniper, photos=juniper.photos[:1], born=PartialDate(2021, 7, 14))
+    other = small_material(replace(records, animals={**records.animals, "juniper": fewer}))
+    assert card("juniper", other).address != card("juniper").address

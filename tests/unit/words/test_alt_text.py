@@ -1,0 +1,63 @@
+from dataclasses import replace
+from fractions import Fraction
+
+from small_collections import animal_of, collection_of, told
+
+from sitegen.content.animals import PhotoRecord
+from sitegen.content.litters import Litter
+from sitegen.content.values import PartialDate
+from sitegen.findings import Place
+from sitegen.genetics.loci import Sex
+from sitegen.words.alt_text import alt_text, litter_alt_text
+
+SURE = Fraction(1)
+JUNIPERS = Litter(
+    "2026-j", "Juniper 2026", "corn-snake", Place("litter.yaml"), None, (), (), born=PartialDate(2026, 7, 9)
+)
+
+
+def text_of(photo: PhotoRecord, animal, known=None) -> str:
+    claims, voice = told(collection_of(animal), {animal.id: known or {}})
+    return alt_text(photo, animal, claims[animal.id], voice)
+
+
+def test_it_names_animal_looks_and_age_at_the_photo():
+    animal = animal_of(
+        "juniper",
+        sex=Sex.FEMALE,
+        born=PartialDate(2021, 7, 14),
+        shows={"amel": "amel", "motley-stripe": "striped-motley"},
+    )
+    known = {"amel": {("amel", "amel"): SURE}, "motley-stripe": {("motley", "stripe"): SURE}}
+    photo = PhotoRecord("animals/juniper/a.jpg", PartialDate(2022, 9, 15))
+    wanted = "Juniper, a female corn snake showing amelanistic and striped motley, 14 months old"
+    assert wanted == text_of(photo, animal, known)
+
+
+def test_a_drawing_is_called_a_drawing():
+    photo = PhotoRecord("animals/juniper/a.jpg", None, drawing=True)
+    assert "Drawing of Juniper, a corn snake" == text_of(photo, animal_of("juniper"))
+
+
+def test_what_is_hidden_is_not_in_the_picture():
+    known = {"hypo": {("+", "hypo"): SURE}}
+    assert "Juniper, a corn snake" == text_of(PhotoRecord("a.jpg", None), animal_of("juniper"), known)
+
+
+def test_an_age_is_only_told_when_both_dates_are_known():
+    photo = PhotoRecord("a.jpg", PartialDate(2022, 9, 15))
+    assert "old" not in text_of(photo, animal_of("juniper", born=None))
+    before = PhotoRecord("a.jpg", PartialDate(2021, 1, 1))
+    assert "old" not in text_of(before, animal_of("juniper", born=PartialDate(2022, 1, 1)))
+
+
+def test_a_whole_litter():
+    assert "The young of Juniper 2026" == litter_alt_text(PhotoRecord("a.jpg", None), JUNIPERS)
+    drawing = PhotoRecord("a.jpg", None, drawing=True)
+    assert "Drawing of the young of Juniper 2026" == litter_alt_text(drawing, JUNIPERS)
+
+
+def test_no_young_are_seen_on_a_photograph_of_eggs():
+    eggs = PhotoRecord("a.jpg", PartialDate(2026, 5, 2))
+    assert "Photograph for Juniper 2026" == litter_alt_text(eggs, JUNIPERS)
+    assert "Photograph for Juniper 2026" == litter_alt_text(PhotoRecord("a.jpg", None), replace(JUNIPERS, born=None))

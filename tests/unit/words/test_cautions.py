@@ -1,0 +1,96 @@
+from dataclasses import replace
+from fractions import Fraction
+
+from small_collections import animal_of, collection_of, dominant, locus_of, species_of, told
+
+from sitegen.evidence.cautions import Caution, CautionKind, gene_cautions
+from sitegen.words.cautions import caution_sentences, caution_title, short_caution
+from sitegen.words.runs import plain
+
+
+def words_of(caution: Caution, voice) -> str:
+    return " ".join(plain(sentence) for sentence in caution_sentences(caution, voice))
+
+
+def general(kind: CautionKind) -> str:
+    _, voice = told(collection_of(animal_of("sage")), {})
+    return words_of(Caution(kind), voice)
+
+
+def test_every_caution_has_a_title():
+    assert len({caution_title(kind) for kind in CautionKind}) == len(CautionKind)
+
+
+def test_salmonella_names_hands_kitchen_and_those_at_risk():
+    """Source: US CDC leaflets on reptiles, 2016 to 2019; the Swedish animal-health institute for pregnant women."""
+    text = general(CautionKind.SALMONELLA)
+    for needed in ("Salmonella", "Wash your hands with soap", "kitchen", "children under 5", "over 65", "pregnant"):
+        assert needed in text
+
+
+def test_law_and_transport_say_what_to_check_and_promise_nothing():
+    text = general(CautionKind.LAW) + general(CautionKind.SHIPPING)
+    for needed in ("national, state and local rules", "CITES", "some posts carry none"):
+        assert needed in text
+    assert "legal in" not in text
+
+
+def test_health_is_deferred_to_a_veterinarian():
+    assert "ask a veterinarian experienced with reptiles" in general(CautionKind.VETERINARIAN)
+    assert "says nothing of its health" in general(CautionKind.VETERINARIAN)
+
+
+def test_a_known_harm_is_told_with_its_source_and_a_veterinarian():
+    collection = collection_of(animal_of("sage", shows={"whirl": "whirl"}))
+    claims, voice = told(collection, {"sage": {"whirl": {("+", "whirl"): Fraction(1)}}})
+    (caution,) = gene_cautions(collection, claims["sage"])
+    assert (
+        "whirl: Reported to go with poor balance. Source: A study, 2022. "
+        "If you have questions, ask a veterinarian experienced with reptiles."
+    ) == words_of(caution, voice)
+
+
+def test_a_form_that_does_not_live():
+    locus = locus_of(dominant("pale", two_copies_lethal=True))
+    collection = collection_of(animal_of("sage", shows={"pale": "pale"}), species=species_of(locus))
+    claims, voice = told(collection, {"sage": {"pale": {("+", "pale"): Fraction(1)}}})
+    (caution,) = gene_cautions(collection, claims["sage"])
+    wanted = "Young with two copies of pale do not live to be born, so two that have it give fewer young."
+    assert wanted == words_of(caution, voice)
+
+
+def test_the_breeders_own_words_stand_as_written():
+    _, voice = told(collection_of(animal_of("sage")), {})
+    assert "Ring {first}." == words_of(Caution(CautionKind.OWN_WORDS, text="Ring {first}."), voice)
+
+
+def test_a_source_is_told_as_written_and_none_is_called_published():
+    """A breeder's own records are no published literature."""
+    collection = collection_of(animal_of("sage", shows={"whirl": "whirl"}))
+    claims, voice = told(collection, {"sage": {"whirl": {("+", "whirl"): Fraction(1)}}})
+    (caution,) = gene_cautions(collection, claims["sage"])
+    assert caution.welfare is not None
+    own = replace(caution, welfare=replace(caution.welfare, source="Our own records, not published."))
+    assert "Source: Our own records, not published. If" in words_of(own, voice)
+    none = replace(caution, welfare=replace(caution.welfare, source=""))
+    assert "No source is recorded for this. If" in words_of(none, voice)
+
+
+def test_in_short_a_caution_still_says_what_matters():
+    _, voice = told(collection_of(animal_of("sage")), {})
+    general = [kind for kind in CautionKind if kind not in (CautionKind.WELFARE, CautionKind.LETHAL)]
+    short = {kind: plain(short_caution(Caution(kind, text="Ring {first}."), voice)) for kind in general}
+    for needed in ("Salmonella", "wash your hands with soap", "children under 5", "over 65", "pregnant"):
+        assert needed in short[CautionKind.SALMONELLA]
+    assert "national, state and local rules" in short[CautionKind.LAW]
+    assert "CITES" in short[CautionKind.LAW]
+    assert "some posts carry none" in short[CautionKind.SHIPPING]
+    assert "veterinarian experienced with reptiles" in short[CautionKind.VETERINARIAN]
+    assert short[CautionKind.OWN_WORDS] == "Ring {first}."
+
+
+def test_in_short_a_known_harm_keeps_its_text_and_its_source():
+    collection = collection_of(animal_of("sage", shows={"whirl": "whirl"}))
+    claims, voice = told(collection, {"sage": {"whirl": {("+", "whirl"): Fraction(1)}}})
+    (caution,) = gene_cautions(collection, claims["sage"])
+    assert plain(short_caution(caution, voice)) == "whirl: Reported to go with poor balance. Source: A study, 2022."

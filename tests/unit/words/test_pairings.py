@@ -1,0 +1,111 @@
+from dataclasses import replace
+from fractions import Fraction
+
+import pytest
+from small_collections import species_of
+
+from sitegen.content.genes import Judged
+from sitegen.content.species import Births
+from sitegen.findings import Place
+from sitegen.words.pairings import (
+    at_least,
+    at_least_in_litter,
+    chance_for_one,
+    lesson,
+    litter_counts,
+    never_from_pair,
+    others_text,
+    sires_sentence,
+    young_needed,
+)
+from sitegen.words.runs import plain
+
+CORN = species_of()
+BOA = species_of(births=Births.LIVE)
+QUARTER = Fraction(1, 4)
+LOOKED = Judged((), (), Place("litter.yaml", 1, 1))
+
+
+def test_one_young_names_both_sides():
+    wanted = "One young: about 25 in 100 young from parents like these show amelanistic and motley and 75 do not (1/4)."
+    assert wanted == plain(chance_for_one(("amelanistic", "motley"), QUARTER))
+    assert "No young of these parents can show amelanistic." == plain(chance_for_one(("amelanistic",), Fraction(0)))
+    assert "Every young of these parents shows amelanistic." == plain(chance_for_one(("amelanistic",), Fraction(1)))
+
+
+def test_at_least_one_is_a_statement_about_litters():
+    chance = 1 - (1 - QUARTER) ** 4
+    text = plain(at_least(("amelanistic",), 1, 4, chance, CORN))
+    wanted = "At least one: about 68 in 100 clutches of 4 have one or more showing amelanistic and 32 do not."
+    assert wanted == text
+    sure = plain(at_least(("amelanistic",), 1, 4, Fraction(1), BOA))
+    assert "At least one: every litter of 4 has one or more showing amelanistic." == sure
+    never = plain(at_least(("amelanistic",), 2, 1, Fraction(0), BOA))
+    assert "At least two: no litter of 1 can have two or more showing amelanistic." == never
+
+
+def test_how_many_young_are_needed():
+    wanted = "With 9 young, at least one shows hypo with a chance of 90 in 100 or more."
+    assert wanted == plain(young_needed(("hypo",), 9, Fraction(9, 10)))
+    wanted = "With 18 young, at least two show hypo with a chance of 95 in 100 or more."
+    assert wanted == plain(young_needed(("hypo",), 18, Fraction(95, 100), 2))
+
+
+def test_at_least_so_many_in_a_litter_of_usual_size():
+    text = plain(at_least_in_litter(("hypo",), 2, Fraction(3, 4), BOA))
+    wanted = (
+        "In a whole litter of usual size (6 to 28 young): about 75 in 100 litters have at least two showing hypo and "
+        "25 do not."
+    )
+    assert wanted == text
+
+
+def test_a_pair_that_may_not_be_able_to_give_it():
+    wanted = (
+        "No number of young brings the chance to 90 in 100, because only about 50 in 100 pairs like this one can give "
+        "young showing hypo."
+    )
+    assert wanted == plain(never_from_pair(("hypo",), Fraction(1, 2), Fraction(9, 10)))
+
+
+def test_what_a_result_would_teach():
+    after = Fraction(1, 2) * Fraction(1, 2) ** 7 / (Fraction(1, 2) * Fraction(1, 2) ** 7 + Fraction(1, 2))
+    assert (
+        "If 7 young show nothing, the chance that she carries hypo falls from about 50 in 100 to fewer than 1 in 100 "
+        "(1/129)."
+    ) == plain(lesson("she", "hypo", 7, Fraction(1, 2), after))
+    assert "If one of 7 young shows it, she carries hypo for certain (about 50 in 100 before)." == plain(
+        lesson("she", "hypo", 7, Fraction(1, 2), Fraction(1))
+    )
+    assert "rises from about 50 in 100 to about 60 in 100 (3/5)." in plain(
+        lesson("she", "hypo", 7, Fraction(1, 2), Fraction(3, 5))
+    )
+
+
+def test_counts_use_the_words_of_the_species():
+    assert "18 eggs, 2 infertile, 16 hatched alive" == litter_counts(CORN, 16, 18, 2)
+    assert "1 stillborn, 9 born alive" == litter_counts(BOA, 9, stillborn=1)
+    assert "1 more shows amelanistic" == plain(others_text(1, ("amelanistic",), LOOKED))
+
+
+@pytest.mark.parametrize(
+    ("judged", "told"),
+    [
+        (LOOKED, "4 more show no named look"),
+        (replace(LOOKED, written=False), "4 more, not described yet"),
+        (replace(LOOKED, unsure_all=True), "4 more, not judged yet"),
+        (replace(LOOKED, unsure=("hypo",)), "4 more show none of the genes that could be judged"),
+    ],
+)
+def test_a_look_is_denied_of_young_only_where_it_was_looked_for(judged: Judged, told: str):
+    assert told == plain(others_text(4, (), judged))
+
+
+def test_possible_sires():
+    both = (("Flint", Fraction(2, 3)), ("Basalt", Fraction(1, 3)))
+    text = plain(sires_sentence(both, each_its_own=False, species=CORN))
+    assert "One sire for the clutch: Flint, about 67 in 100; or Basalt, about 33 in 100." == text
+    text = plain(sires_sentence(both, each_its_own=True, species=CORN))
+    assert text.startswith("Each young may have its own sire: Flint")
+    settled = plain(sires_sentence((("Flint", Fraction(1)), ("Basalt", Fraction(0))), each_its_own=False, species=CORN))
+    assert "The sire is Flint." == settled

@@ -1,0 +1,58 @@
+"""The season in words."""
+
+import pytest
+from bound import bound
+
+from sitegen.content.collection import Collection
+from sitegen.content.values import PartialDate
+from sitegen.genetics.loci import Sex
+from sitegen.plans.season import Breeder, Reason, Serves, Verdict, Weighed
+from sitegen.words.season import caution_sentence, serves_words, verdict_words, weight_words
+
+
+@pytest.mark.parametrize(
+    ("verdict", "words"),
+    [
+        (Verdict(2027, (), 2024), "yes"),
+        (Verdict(2027, (Reason.TOO_YOUNG,), 2029), "no: too young until 2029"),
+        (Verdict(2027, (Reason.RESTING,), 2028), "no: rests until 2028"),
+        (
+            Verdict(2027, (Reason.RESTING, Reason.TOO_LIGHT), 2028),
+            "no: rests until 2028; too light at the last weighing",
+        ),
+        (Verdict(2027, (Reason.HAS_LITTER,), 2029), "no: has a litter this season"),
+        (Verdict(2028, (Reason.MUST_GAIN,), 2024), "yes; if heavy enough by then"),
+        (Verdict(2027, (Reason.NO_WEIGHT,), 2024), "yes; no weight recorded"),
+        (Verdict(2027, (Reason.NO_BIRTH,), 2027), "yes; birth not recorded, taken as old enough"),
+    ],
+)
+def test_an_animal_in_a_season(verdict: Verdict, words: str) -> None:
+    assert verdict_words(verdict) == words
+
+
+def test_a_stage_of_an_alternative_is_only_perhaps() -> None:
+    assert serves_words(Serves("p", "first", 2027)) == "2027 p, first"
+    assert serves_words(Serves("p", "first", 2027, "b")) == "2027 p, first, on another route"
+
+
+@pytest.fixture
+def collection() -> Collection:
+    return bound("=== species/corn-snake.yaml\nname: corn snake\n")
+
+
+@pytest.mark.parametrize(
+    ("weight", "words"),
+    [
+        (Weighed(420, PartialDate(2026, 9, 1), 300), "420 g on 2026-09-01"),
+        (Weighed(291, PartialDate(2026, 9, 1), 300), "291 g on 2026-09-01, 300 g asked"),
+        (Weighed(None, None, 300), ""),
+    ],
+)
+def test_a_weight_is_told_with_its_day(weight: Weighed, words: str, collection: Collection) -> None:
+    verdicts = Verdict(2027, (), 2027), Verdict(2028, (), 2028)
+    breeder = Breeder("a", Sex.FEMALE, "corn-snake", verdicts, weight, None, ())
+    assert weight_words(breeder, collection) == words
+
+
+def test_what_the_tables_cannot_tell_is_said() -> None:
+    assert "veterinarian" in caution_sentence()
