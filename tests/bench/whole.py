@@ -30,8 +30,9 @@ from pathlib import Path
 from all_ended import adopt_what_is_left, all_ended
 from many_records import write_collection
 
-from sitegen import build, known
+from sitegen import build
 from sitegen.content.folder import read_content
+from sitegen.evidence import asked_records as known
 
 sys.setrecursionlimit(10_000)
 SIZES = (100, 1_000, 3_000, 10_000)
