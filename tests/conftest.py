@@ -6,9 +6,9 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from helpers.from_text import write_files
+from helpers.program import DAY
 from hypothesis import settings
-from on_a_day import DAY
-from written import write_files
 
 # In CI the same examples every time: a change is judged by what it changed. Elsewhere new ones are tried each run. None
 # fails for being slow: that hangs on what else the machine does, and benchmarks are there for it.

@@ -4,8 +4,8 @@ import shutil
 from pathlib import Path
 
 import pytest
-from herds import closed
-from on_a_day import DAY
+from helpers.pedigrees import closed
+from helpers.program import DAY
 
 from sitegen.app.console import excerpt_of, plain_finding
 from sitegen.build import Order, check

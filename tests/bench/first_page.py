@@ -13,8 +13,8 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parent.parent))
 
+from helpers.slow_line import on_a_slow_line
 from playwright.sync_api import sync_playwright
-from slow_line import on_a_slow_line
 
 from sitegen.build import Order, build
 

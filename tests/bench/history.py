@@ -7,7 +7,7 @@ from time import perf_counter
 
 sys.path[:0] = [str(Path(__file__).parents[1]), str(Path(__file__).parents[2])]
 
-from random_histories import large_collection  # noqa: E402 - the path is set above, so that it runs by hand
+from helpers.random_histories import large_collection  # noqa: E402 - the path is set above, so that it runs by hand
 
 from sitegen.evidence.answers import answers  # noqa: E402
 from sitegen.evidence.arrivals import arrivals_of  # noqa: E402

@@ -9,7 +9,7 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parent.parent))
 
-from bound import bound
+from helpers.from_text import bound
 
 from sitegen.evidence.asking import ask
 from sitegen.evidence.gather import gather

@@ -14,7 +14,7 @@ from time import perf_counter
 
 sys.path[:0] = [str(Path(__file__).parents[1]), str(Path(__file__).parents[2])]
 
-from herds import closed, looked_at, ordinary  # noqa: E402 - the path is set above, so that it runs by hand
+from helpers.pedigrees import closed, looked_at, ordinary  # noqa: E402 - the path is set above, so that it runs by hand
 
 from sitegen.genetics.network import answer  # noqa: E402
 from sitegen.genetics.questions import Question  # noqa: E402
@@ -35,7 +35,7 @@ def ours(question: Question) -> None:
 
 
 def theirs(question: Question) -> None:
-    from by_pyagrum import posteriors  # noqa: PLC0415 - not loaded where our memory is measured
+    from helpers.by_pyagrum import posteriors  # noqa: PLC0415 - not loaded where our memory is measured
 
     posteriors(question)
 

@@ -11,7 +11,7 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parent.parent))
 
-from bound import bound
+from helpers.from_text import bound
 
 from sitegen.evidence.asking import Asked, ask
 from sitegen.evidence.gather import gather

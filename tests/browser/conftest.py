@@ -9,8 +9,8 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from helpers.pages import THEMES
 from playwright.sync_api import Browser, sync_playwright
-from themed_demo import THEMES
 
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
 QUIET = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking"]

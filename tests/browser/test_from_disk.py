@@ -7,8 +7,8 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from helpers.small_site import animal, collection, small_material
 from playwright.sync_api import Browser, Page, sync_playwright
-from small_site import animal, collection, small_material
 
 from sitegen.genetics.loci import Sex
 from sitegen.render.themes import find_theme, render_page, theme_files

@@ -7,7 +7,7 @@ import subprocess
 from pathlib import Path
 
 import pytest
-from themed_demo import THEMES
+from helpers.pages import THEMES
 
 POLICY = r"(Resource|Inline script) violates Content Security Policy.*"
 """Passed over: pages are read from the disk here, where nothing has an origin that could be ``'self'``, and a block of

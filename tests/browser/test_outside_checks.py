@@ -6,9 +6,9 @@ from pathlib import Path
 import html5lib
 import pytest
 from axe_playwright_python.sync_playwright import Axe
+from helpers.pages import THEMES, one_of_each_kind
+from helpers.slow_line import on_a_slow_line
 from playwright.sync_api import Browser, Page
-from slow_line import on_a_slow_line
-from themed_demo import THEMES, one_of_each_kind
 
 pytestmark = pytest.mark.browser
 

@@ -9,8 +9,8 @@ from fractions import Fraction
 from pathlib import Path
 
 import pytest
+from helpers.small_site import HERE, animal, collection, small_material
 from playwright.sync_api import Browser, sync_playwright
-from small_site import HERE, animal, collection, small_material
 
 from sitegen.content.animals import Meal, Offer, OfferState
 from sitegen.content.values import PartialDate, Weighing

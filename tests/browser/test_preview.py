@@ -9,9 +9,9 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from on_a_day import SITEGEN
+from helpers.from_text import write_files
+from helpers.program import SITEGEN
 from playwright.sync_api import Browser, Page, expect, sync_playwright
-from written import write_files
 
 pytestmark = pytest.mark.browser
 

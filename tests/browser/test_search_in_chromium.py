@@ -3,8 +3,8 @@
 from pathlib import Path
 
 import pytest
+from helpers.pages import THEMES
 from playwright.sync_api import Browser, Page
-from themed_demo import THEMES
 
 pytestmark = pytest.mark.browser
 

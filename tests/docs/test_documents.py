@@ -6,8 +6,8 @@ from pathlib import Path
 
 import click
 import pytest
-from bound import CORN, told
-from guide_tables import commands
+from helpers.from_text import CORN, told
+from helpers.guide_tables import commands
 
 from sitegen.findings import Kind
 

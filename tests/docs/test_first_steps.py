@@ -18,8 +18,8 @@ from unittest import mock
 
 import click
 import pytest
-from guide_tables import commands
-from on_a_day import SITEGEN
+from helpers.guide_tables import commands
+from helpers.program import SITEGEN
 
 from sitegen.app.commands import _sitegen, main
 

@@ -4,7 +4,7 @@ import re
 from pathlib import Path
 
 import pytest
-from guide_tables import filled
+from helpers.guide_tables import filled
 
 GUIDE = Path(__file__).parents[2] / "sitegen" / "guide"
 PAGES = sorted(GUIDE.glob("*.md"))

@@ -9,7 +9,7 @@ from collections.abc import Iterator, Mapping
 from pathlib import Path
 
 import pytest
-from small_site import small_material
+from helpers.small_site import small_material
 
 from sitegen.render.themes import find_theme
 from sitegen.site.parts import Line, Page

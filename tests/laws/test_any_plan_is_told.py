@@ -2,7 +2,7 @@
 
 import datetime as dt
 
-from bound import content_of
+from helpers.from_text import content_of
 from hypothesis import given, settings
 from hypothesis import strategies as st
 

@@ -5,10 +5,9 @@ from pathlib import Path
 from typing import Any
 
 import yaml
-from bound import CORN
+from helpers.from_text import CORN, split_files
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from written import split_files
 
 from sitegen.content.binding import bind_content
 from sitegen.content.content import Content

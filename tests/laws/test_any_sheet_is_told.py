@@ -9,10 +9,10 @@ from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
-from bound import CORN, bound
+from helpers.from_text import CORN, bound
+from helpers.sheets import folder, workbook
 from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
-from sheets_of_rows import folder, workbook
 
 from sitegen.content.hidden import first_hidden
 from sitegen.content.yaml_tree import Entries, Scalar, parse_tree

@@ -6,9 +6,9 @@ import tempfile
 from pathlib import Path
 from unittest import mock
 
+from helpers.from_text import write_files
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from written import write_files
 
 from sitegen.app.commands import main
 

@@ -7,9 +7,9 @@ import tempfile
 from collections.abc import Callable
 from pathlib import Path
 
+from helpers.from_text import write_files
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from written import write_files
 
 from sitegen.content.animals import OfferState
 from sitegen.content.writing import write

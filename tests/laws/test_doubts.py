@@ -7,7 +7,7 @@ import datetime as dt
 from collections.abc import Sequence
 from fractions import Fraction
 
-from bound import bound
+from helpers.from_text import bound
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 

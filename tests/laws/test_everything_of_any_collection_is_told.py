@@ -4,9 +4,9 @@ import datetime as dt
 from collections import Counter
 from functools import partial
 
+from helpers.random_histories import grown_collection, sexed_collection
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from random_histories import grown_collection, sexed_collection
 
 from sitegen.content.collection import Collection
 from sitegen.evidence.answers import answers_of

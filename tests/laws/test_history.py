@@ -4,10 +4,10 @@ import datetime as dt
 import random
 from dataclasses import replace
 
+from helpers.plain_enumeration import Truth
+from helpers.random_histories import few_animals, grown_collection, large_collection, of_sure_sires, sexed_collection
 from hypothesis import event, example, given, settings
 from hypothesis import strategies as st
-from plain_enumeration import Truth
-from random_histories import few_animals, grown_collection, large_collection, of_sure_sires, sexed_collection
 
 from sitegen.content.animals import Offer, OfferState
 from sitegen.content.collection import Collection

@@ -2,9 +2,9 @@
 
 import datetime as dt
 
+from helpers.random_histories import grown_collection
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from random_histories import grown_collection
 
 from sitegen.evidence.answers import answers
 from sitegen.evidence.arrivals import arrivals_of

@@ -4,10 +4,10 @@ from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
 
+from helpers.pedigrees import AUTOSOMAL, SEXED, linked_questions, questions
+from helpers.plain_enumeration import Truth
 from hypothesis import HealthCheck, event, given, settings
 from hypothesis import strategies as st
-from plain_enumeration import Truth
-from small_pedigrees import AUTOSOMAL, SEXED, linked_questions, questions
 
 from sitegen.genetics.network import Answers, agree, answer_all
 from sitegen.genetics.questions import Impossible, LinkedQuestion, Question, TooTangled

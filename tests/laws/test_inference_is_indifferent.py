@@ -3,9 +3,9 @@
 from dataclasses import replace
 from fractions import Fraction
 
+from helpers.pedigrees import AUTOSOMAL, SEXED, likelihoods, questions
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
-from small_pedigrees import AUTOSOMAL, SEXED, likelihoods, questions
 
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.network import answer

@@ -6,9 +6,9 @@ from fractions import Fraction
 from itertools import product
 from math import prod
 
+from helpers.pedigrees import DOMINANT, HALF, likelihoods, locus, recessive
 from hypothesis import HealthCheck, event, given, settings
 from hypothesis import strategies as st
-from small_pedigrees import DOMINANT, HALF, likelihoods, locus, recessive
 
 from sitegen.genetics.loci import Allele, Sex
 from sitegen.genetics.network import Answers, answer_all

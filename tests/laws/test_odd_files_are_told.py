@@ -14,8 +14,8 @@ from pathlib import Path
 from unittest import mock
 
 import pytest
+from helpers.from_text import write_files
 from PIL import Image
-from written import write_files
 
 from sitegen.app.commands import main
 

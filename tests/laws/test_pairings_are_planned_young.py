@@ -3,10 +3,10 @@
 from fractions import Fraction
 from itertools import product
 
-from by_hand import allele, animal, collection, dominant, litter, locus, recessive, species
+from helpers.by_hand import allele, animal, collection, dominant, litter, locus, recessive, species
+from helpers.pedigrees import with_members
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
-from small_pedigrees import with_members
 
 from sitegen.evidence.asking import ask
 from sitegen.evidence.gather import gather

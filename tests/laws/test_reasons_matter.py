@@ -4,7 +4,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from itertools import pairwise
 
-from by_hand import animal, collection, litter, recessive, species
+from helpers.by_hand import animal, collection, litter, recessive, species
 from hypothesis import given, settings
 from hypothesis import strategies as st
 

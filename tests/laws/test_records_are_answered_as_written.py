@@ -7,11 +7,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
-from bound import content_of
+from helpers.from_text import content_of
+from helpers.pedigrees import pedigrees
+from helpers.plain_enumeration import Truth
 from hypothesis import HealthCheck, event, given, settings
 from hypothesis import strategies as st
-from plain_enumeration import Truth
-from small_pedigrees import pedigrees
 
 from sitegen.content.binding import bind_content
 from sitegen.evidence.answers import answers

@@ -7,9 +7,9 @@ nothing is offered, or the record then says what the sound one says, of every ge
 from typing import Any
 
 import pytest
+from helpers.from_text import split_files
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from written import split_files
 
 from sitegen.content.binding import bind_content
 from sitegen.content.content import Content

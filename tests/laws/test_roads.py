@@ -5,11 +5,10 @@ from fractions import Fraction
 from itertools import product
 
 import pytest
-from by_hand import animal, dominant, recessive
+from helpers.by_hand import animal, asked_of, dominant, keep, project, recessive, snake, stage
+from helpers.plain_roads import Rules, Told, plain_road
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from plain_roads import Rules, Told, plain_road
-from road_cases import asked_of, keep, project, snake, stage
 
 from sitegen.content.projects import Goal, Project, Stage
 from sitegen.evidence.asking import Asked

@@ -5,11 +5,10 @@ from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise
 
-from by_hand import animal, dominant, recessive
+from helpers.by_hand import animal, asked_of, dominant, keep, project, recessive, snake, stage
+from helpers.pedigrees import likelihood_of_look, with_members
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
-from road_cases import asked_of, keep, project, snake, stage
-from small_pedigrees import likelihood_of_look, with_members
 
 from sitegen.content.projects import Project, Stage
 from sitegen.evidence.asking import Asked

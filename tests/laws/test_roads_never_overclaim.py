@@ -3,10 +3,10 @@
 import re
 from fractions import Fraction
 
+from helpers.random_roads import any_project, lines_of, with_roads, words_of
+from helpers.words_of_the_product import grade
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from random_roads import any_project, lines_of, with_roads, words_of
-from readability import grade
 
 from sitegen.plans.roads.kinds import StageState
 from sitegen.render.road_drawings import draw_chances, draw_road

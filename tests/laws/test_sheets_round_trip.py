@@ -5,11 +5,10 @@ import tempfile
 from pathlib import Path
 
 import pytest
-from bound import bound
+from helpers.from_text import bound, write_files
+from helpers.sheets import EMPTY, folder, written
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from sheets_of_rows import EMPTY, folder, written
-from written import write_files
 
 from sitegen.build import Known, read_known
 from sitegen.content.animals import Animal

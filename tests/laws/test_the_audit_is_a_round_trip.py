@@ -8,8 +8,8 @@ from fractions import Fraction
 from functools import partial
 from pathlib import Path
 
+from helpers.random_claims import claim_sets
 from hypothesis import HealthCheck, given, settings
-from random_claims import claim_sets
 
 from sitegen.content.binding import bind_content
 from sitegen.content.folder import read_content
@@ -119,7 +119,7 @@ def test_claims_and_all_their_reasons_in_the_demo_pass():
 
 def test_what_moved_a_chance_from_the_trades_own_is_understood():
     """Design 3.2: the reason names the shorthand that it would have been."""
-    from said_texts import about  # noqa: PLC0415
+    from helpers.said_texts import about  # noqa: PLC0415
 
     for text in (
         "May carry hypo: about 33 in 100 such young do. From its parents alone it would be 66% het; nine littermates "

@@ -4,9 +4,9 @@ import datetime as dt
 import random
 from dataclasses import replace
 
+from helpers.random_histories import grown_collection
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from random_histories import grown_collection
 
 from sitegen.content.collection import Collection
 from sitegen.evidence.arrivals import as_of_collection

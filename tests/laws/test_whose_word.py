@@ -7,7 +7,7 @@ from fractions import Fraction
 from functools import cache, partial
 
 import pytest
-from small_collections import HYPO, MOTLEY_STRIPE, TESSERA, TODAY, animal_of, collection_of, species_of
+from helpers.small_collections import HYPO, MOTLEY_STRIPE, TESSERA, TODAY, animal_of, collection_of, species_of
 
 from sitegen.content.animals import Animal
 from sitegen.content.collection import Collection

@@ -4,9 +4,8 @@ import re
 from fractions import Fraction
 
 import pytest
-from messages import messages
-from readability import grade
-from small_collections import animal_of, collection_of, told
+from helpers.small_collections import animal_of, collection_of, told
+from helpers.words_of_the_product import grade, messages
 
 from sitegen.evidence.cautions import Caution, CautionKind
 from sitegen.words.cautions import caution_sentences

@@ -4,10 +4,10 @@ import re
 from collections import Counter
 from fractions import Fraction
 
+from helpers.random_claims import claim_sets, without_names
+from helpers.words_of_the_product import grade
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from random_claims import claim_sets, without_names
-from readability import grade
 
 from sitegen.evidence.chances import chance_of_allele, chance_of_copies, chance_of_showing
 from sitegen.evidence.kinds import Basis, Claim, ClaimKind

@@ -3,7 +3,7 @@
 from fractions import Fraction
 
 import pytest
-from small_pedigrees import ONE, RECESSIVE, certain, locus, one_copy_odds, pair, planned, recessive, with_members
+from helpers.pedigrees import ONE, RECESSIVE, certain, locus, one_copy_odds, pair, planned, recessive, with_members
 
 from sitegen.genetics.loci import Allele, Sex, SexSystem
 from sitegen.genetics.network import answer

@@ -3,13 +3,13 @@
 import os
 
 import pytest
-from herds import closed, looked_at, ordinary
+from helpers.pedigrees import closed, looked_at, ordinary
 
 from sitegen.genetics.network import answer
 from sitegen.genetics.questions import Impossible, Question, TooTangled
 
 try:
-    from by_pyagrum import posteriors
+    from helpers.by_pyagrum import posteriors
 except ImportError as missing:
     if os.environ.get("CI"):
         raise

@@ -5,7 +5,18 @@ from fractions import Fraction
 from itertools import product
 
 import pytest
-from small_pedigrees import DOMINANT, INCOMPLETE, ONE, RECESSIVE, certain, locus, pair, planned, recessive, with_members
+from helpers.pedigrees import (
+    DOMINANT,
+    INCOMPLETE,
+    ONE,
+    RECESSIVE,
+    certain,
+    locus,
+    pair,
+    planned,
+    recessive,
+    with_members,
+)
 
 from sitegen.genetics.gametes import mode_of_locus
 from sitegen.genetics.loci import Allele, Genotype, Linkage, Locus, Sex, SexSystem

@@ -13,10 +13,10 @@ from urllib.parse import unquote
 import feedparser
 import jsonschema
 import pytest
+from helpers.pages import ReadPage
+from helpers.schema_org_terms import ITEM_AVAILABILITY, PROPERTIES
 from lxml import etree
-from page_reading import ReadPage
 from PIL import Image
-from schema_org_terms import ITEM_AVAILABILITY, PROPERTIES
 
 from sitegen.content.latest import latest_date
 from sitegen.evidence.asked_records import read_known

@@ -5,8 +5,7 @@ import math
 from fractions import Fraction
 
 import pytest
-from by_hand import animal, recessive
-from road_cases import asked_of, keep, project, snake, stage
+from helpers.by_hand import animal, asked_of, keep, project, recessive, snake, stage
 from scipy import stats
 
 from sitegen.genetics.counts import counts, litter_sizes, needed

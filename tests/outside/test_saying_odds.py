@@ -14,7 +14,7 @@ import re
 from fractions import Fraction
 
 import pytest
-from messages import messages
+from helpers.words_of_the_product import messages
 
 from sitegen.words.numbers import both_sides, count_text, in_100, simple_fraction
 

@@ -14,10 +14,9 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 import pytest
-from command_line import SMALL
-from on_a_day import SITEGEN
+from helpers.from_text import write_files
+from helpers.program import SITEGEN, SMALL
 from PIL import Image
-from written import write_files
 
 FILLED_TO = (0, 12, 60, 200, 320, 400)
 """Kilobytes that are left free; a build of the small site with a new photograph needs about 500."""

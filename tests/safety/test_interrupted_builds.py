@@ -11,10 +11,9 @@ import time
 from pathlib import Path
 
 import pytest
-from command_line import SMALL
-from on_a_day import SITEGEN
+from helpers.from_text import write_files
+from helpers.program import SITEGEN, SMALL
 from PIL import Image
-from written import write_files
 
 STOPS = int(os.environ.get("STOPS", "6"))
 NOTHING, DONE = "Stopped. Nothing was changed.", "Stopped. This had been written, each file whole:"

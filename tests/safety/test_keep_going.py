@@ -5,8 +5,8 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from command_line import run
-from written import split_files
+from helpers.from_text import split_files
+from helpers.program import run
 
 from sitegen.content.content import Content
 from sitegen.content.sound_part import sound_part

@@ -8,8 +8,7 @@ import time
 from collections.abc import Callable
 from pathlib import Path
 
-from command_line import SMALL
-from on_a_day import SITEGEN
+from helpers.program import SITEGEN, SMALL
 from PIL import Image
 
 from sitegen.build import Order, build

@@ -5,9 +5,9 @@ import time
 from pathlib import Path
 
 import pytest
-from command_line import SMALL, run
+from helpers.from_text import write_files
+from helpers.program import SMALL, run
 from PIL import Image
-from written import write_files
 
 from sitegen.app.commands.completing import _folders, _young
 from sitegen.app.console import excerpt_of

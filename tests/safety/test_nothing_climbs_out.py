@@ -10,7 +10,7 @@ from pathlib import Path
 
 import openpyxl
 import pytest
-from command_line import SMALL, run
+from helpers.program import SMALL, run
 
 from sitegen.build import Order, build
 from sitegen.content.yaml_tree import parse_tree

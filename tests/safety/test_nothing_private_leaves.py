@@ -10,11 +10,11 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 import pytest
-from command_line import run
+from helpers.from_text import write_files
+from helpers.program import run
+from helpers.small_site import collection, small_material
 from jsonschema import Draft202012Validator
 from PIL import ExifTags, Image, PngImagePlugin
-from small_site import collection, small_material
-from written import write_files
 
 from sitegen.content.animals import Animal
 from sitegen.content.litters import Litter

@@ -8,8 +8,8 @@ from contextlib import ExitStack, suppress
 from pathlib import Path
 
 import pytest
-from command_line import SMALL
-from written import write_files
+from helpers.from_text import write_files
+from helpers.program import SMALL
 
 from sitegen.app.preview import server as serving
 from sitegen.app.preview.server import MOST_AT_ONCE, Desk, PreviewServer, Reply

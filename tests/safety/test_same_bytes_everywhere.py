@@ -5,10 +5,9 @@ import os
 import subprocess
 from pathlib import Path
 
-from command_line import SMALL
-from on_a_day import SITEGEN
+from helpers.from_text import write_files
+from helpers.program import SITEGEN, SMALL
 from PIL import Image
-from written import write_files
 
 PYTHON = {name: os.environ[name] for name in ("PATH", "PYTHONPATH", "SITEGEN_CACHE") if name in os.environ}
 PLAIN = {**PYTHON, "PYTHONHASHSEED": "0", "TZ": "UTC", "LC_ALL": "C", "LANG": "C"}

@@ -9,10 +9,9 @@ from multiprocessing.connection import Connection
 from pathlib import Path
 
 import pytest
-from page_reading import ReadPage
-from small_site import small_material
-from small_theme import theme_of
-from written import write_files
+from helpers.from_text import write_files
+from helpers.pages import ReadPage, theme_of
+from helpers.small_site import small_material
 
 from sitegen.findings import ThemeError
 from sitegen.render.catalogues import catalogue_of

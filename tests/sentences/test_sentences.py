@@ -6,7 +6,7 @@ from functools import partial
 from pathlib import Path
 
 import pytest
-from written import write_files
+from helpers.from_text import write_files
 
 from sitegen.content.binding import bind_content
 from sitegen.content.folder import read_content

@@ -3,9 +3,9 @@
 from pathlib import Path
 
 import pytest
-from command_line import SMALL
+from helpers.from_text import write_files
+from helpers.program import SMALL
 from PIL import Image
-from written import write_files
 
 from sitegen.build import Built, Order, build
 

@@ -3,8 +3,8 @@
 from pathlib import Path
 
 import pytest
-from command_line import SMALL
-from written import write_files
+from helpers.from_text import write_files
+from helpers.program import SMALL
 
 from sitegen.build import Order, build
 from sitegen.content.site import SAID_IN

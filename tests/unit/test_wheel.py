@@ -8,10 +8,10 @@ import zipfile
 from pathlib import Path
 
 import pytest
+from helpers.from_text import write_files
 from packaging.requirements import InvalidRequirement, Requirement
 from packaging.utils import canonicalize_name
 from packaging.version import Version
-from written import write_files
 
 REPOSITORY = Path(__file__).parent.parent.parent
 

@@ -3,7 +3,7 @@
 from fractions import Fraction
 
 import pytest
-from bound import CORN, bound, told
+from helpers.from_text import CORN, bound, told
 
 from sitegen.content.genes import Genes
 from sitegen.findings import Finding, Kind, Level

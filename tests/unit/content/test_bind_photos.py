@@ -1,7 +1,7 @@
 """To whom a photo belongs and when it was taken, from its name."""
 
 import pytest
-from bound import CORN, bound, told
+from helpers.from_text import CORN, bound, told
 
 from sitegen.content.bind_photos import date_in_name, young_in_name
 from sitegen.content.values import PartialDate

@@ -4,7 +4,7 @@ import datetime as dt
 from fractions import Fraction
 
 import pytest
-from bound import CORN, bound, told
+from helpers.from_text import CORN, bound, told
 
 from sitegen.content.latest import latest_date
 from sitegen.content.projects import Goal

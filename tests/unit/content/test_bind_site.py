@@ -1,7 +1,7 @@
 """The site itself and its free pages."""
 
 import pytest
-from bound import bound, told
+from helpers.from_text import bound, told
 
 from sitegen.content.site import Contact, Pictures, ReadyRules
 from sitegen.content.values import WrittenAge

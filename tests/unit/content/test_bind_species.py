@@ -3,7 +3,7 @@
 from fractions import Fraction
 
 import pytest
-from bound import bound, told
+from helpers.from_text import bound, told
 
 from sitegen.content.species import Births, BreedingSeason, LitterSize, Species
 from sitegen.findings import Kind

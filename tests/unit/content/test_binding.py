@@ -4,7 +4,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 import pytest
-from bound import CORN, bound, content_of, told
+from helpers.from_text import CORN, bound, content_of, told
 
 from sitegen.content.animals import OfferState
 from sitegen.content.binding import bind_content

@@ -7,7 +7,7 @@ import unicodedata
 from pathlib import Path
 
 import pytest
-from written import write_files
+from helpers.from_text import write_files
 
 from sitegen.content import folder
 from sitegen.content.content import Content

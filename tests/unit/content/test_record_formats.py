@@ -2,7 +2,7 @@
 
 from fractions import Fraction
 
-from bound import bound
+from helpers.from_text import bound
 
 from sitegen.genetics.loci import Sex
 

@@ -1,7 +1,7 @@
 """What is asked about, and what stands close by and is not."""
 
 import pytest
-from bound import CORN, told
+from helpers.from_text import CORN, told
 
 from sitegen.findings import Kind, Level
 

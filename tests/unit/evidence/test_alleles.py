@@ -1,7 +1,7 @@
 from dataclasses import replace
 from fractions import Fraction
 
-from small_collections import dominant, locus_of, recessive
+from helpers.small_collections import dominant, locus_of, recessive
 
 from sitegen.evidence.alleles import alleles_of, looks_of
 from sitegen.evidence.kinds import Basis, Claim, ClaimKind

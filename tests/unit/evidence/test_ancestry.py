@@ -1,6 +1,6 @@
 from fractions import Fraction
 
-from bound import CORN, bound
+from helpers.from_text import CORN, bound
 
 from sitegen.evidence.answers import answers
 from sitegen.genetics.relations import IfSire

@@ -3,7 +3,7 @@
 from fractions import Fraction
 
 import pytest
-from by_hand import (
+from helpers.by_hand import (
     allele,
     animal,
     collection,

@@ -2,7 +2,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 import pytest
-from small_collections import animal_of, collection_of, dominant, locus_of, recessive, species_of, told
+from helpers.small_collections import animal_of, collection_of, dominant, locus_of, recessive, species_of, told
 
 from sitegen.evidence.cautions import CautionKind, gene_cautions, offer_cautions
 from sitegen.evidence.kinds import Basis, Claim, ClaimKind

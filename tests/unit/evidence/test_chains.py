@@ -3,7 +3,7 @@
 from fractions import Fraction
 
 import pytest
-from small_collections import HYPO, animal_of, answers_of, collection_of, species_of
+from helpers.small_collections import HYPO, animal_of, answers_of, collection_of, species_of
 
 from sitegen.evidence.basis import basis_of, keepers_words
 from sitegen.evidence.chains import NEAREST, PROOF, Chains

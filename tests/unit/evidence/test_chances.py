@@ -1,7 +1,7 @@
 from dataclasses import replace
 from fractions import Fraction
 
-from small_collections import HYPO, MOTLEY_STRIPE, PALMETTO, TESSERA, dominant, locus_of, recessive
+from helpers.small_collections import HYPO, MOTLEY_STRIPE, PALMETTO, TESSERA, dominant, locus_of, recessive
 
 from sitegen.evidence.chances import (
     certain_copies,

@@ -4,7 +4,7 @@ import datetime as dt
 from dataclasses import replace
 from fractions import Fraction
 
-from small_collections import (
+from helpers.small_collections import (
     COPPER,
     HYPO,
     MOTLEY_STRIPE,

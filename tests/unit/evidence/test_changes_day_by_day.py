@@ -5,7 +5,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 import pytest
-from small_collections import (
+from helpers.small_collections import (
     HYPO,
     MOTLEY_STRIPE,
     NOWHERE,

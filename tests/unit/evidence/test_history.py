@@ -4,7 +4,7 @@ import datetime as dt
 from dataclasses import replace
 from fractions import Fraction
 
-from small_collections import COPPER, HYPO, NOWHERE, animal_of, collection_of, species_of
+from helpers.small_collections import COPPER, HYPO, NOWHERE, animal_of, collection_of, species_of
 
 from sitegen.content.animals import Acquired
 from sitegen.content.genes import DnaTest, Genes, Judged, Seen

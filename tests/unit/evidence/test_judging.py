@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from by_hand import allele, animal, collection, date, incomplete, litter, locus, recessive, species
+from helpers.by_hand import allele, animal, collection, date, incomplete, litter, locus, recessive, species
 
 from sitegen.content.animals import Acquired, Meal
 from sitegen.content.genes import DnaTest, Judged, Seen

@@ -3,7 +3,7 @@
 import datetime as dt
 from functools import partial
 
-from by_hand import animal, collection, litter, recessive, species
+from helpers.by_hand import animal, collection, litter, recessive, species
 
 from sitegen.evidence.answers import answers_of
 from sitegen.evidence.asking import Asked, ask

@@ -2,7 +2,7 @@
 
 from fractions import Fraction
 
-from by_hand import animal, collection, recessive, species
+from helpers.by_hand import animal, collection, recessive, species
 
 from sitegen.content.collection import Collection
 from sitegen.content.species import Species

@@ -3,7 +3,7 @@
 from fractions import Fraction
 
 import pytest
-from small_collections import animal_of, collection_of
+from helpers.small_collections import animal_of, collection_of
 
 from sitegen.content.litters import Litter
 from sitegen.evidence.gathered import Source

@@ -2,7 +2,7 @@ import datetime as dt
 from decimal import Decimal
 
 import pytest
-from small_collections import NOWHERE, TODAY, animal_of
+from helpers.small_collections import NOWHERE, TODAY, animal_of
 
 from sitegen.content.animals import Offer, OfferState
 from sitegen.content.values import Money, PartialDate

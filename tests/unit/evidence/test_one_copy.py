@@ -4,7 +4,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 import pytest
-from small_collections import (
+from helpers.small_collections import (
     AMEL,
     NOWHERE,
     PALMETTO,

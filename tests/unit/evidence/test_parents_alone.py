@@ -1,6 +1,6 @@
 """What the parents alone would give is told where relatives moved it, and nowhere else."""
 
-from by_hand import animal, collection, litter, recessive, species
+from helpers.by_hand import animal, collection, litter, recessive, species
 
 from sitegen.evidence.asking import ask
 from sitegen.evidence.gather import gather

@@ -1,7 +1,7 @@
 import datetime as dt
 
 import pytest
-from small_collections import NOWHERE, TODAY, animal_of
+from helpers.small_collections import NOWHERE, TODAY, animal_of
 
 from sitegen.content.animals import Meal, Offer, OfferState
 from sitegen.content.site import ReadyRules

@@ -2,7 +2,7 @@
 
 from fractions import Fraction
 
-from by_hand import allele, animal, collection, dominant, incomplete, litter, locus, recessive, species
+from helpers.by_hand import allele, animal, collection, dominant, incomplete, litter, locus, recessive, species
 
 from sitegen.content.collection import Collection
 from sitegen.evidence.asking import Asked, ask

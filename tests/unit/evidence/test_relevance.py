@@ -2,7 +2,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 import pytest
-from small_collections import AMEL, HYPO, NOWHERE, animal_of, collection_of, dominant, locus_of, species_of
+from helpers.small_collections import AMEL, HYPO, NOWHERE, animal_of, collection_of, dominant, locus_of, species_of
 
 from sitegen.content.genes import Chromosome, Judged, Seen
 from sitegen.content.litters import Litter, Others

@@ -1,6 +1,6 @@
 """The machine form of all answers."""
 
-from by_hand import allele, animal, collection, dominant, litter, locus, recessive, species
+from helpers.by_hand import allele, animal, collection, dominant, litter, locus, recessive, species
 
 from sitegen.evidence.answers import answers
 from sitegen.evidence.report import why_all_json

@@ -3,7 +3,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 import pytest
-from small_collections import (
+from helpers.small_collections import (
     AMEL,
     COPPER,
     HYPO,

@@ -4,7 +4,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 import pytest
-from small_collections import NOWHERE, animal_of
+from helpers.small_collections import NOWHERE, animal_of
 
 from sitegen.content.genes import Copies
 from sitegen.evidence.chains import has_word, words_of

@@ -2,10 +2,10 @@ from fractions import Fraction
 from itertools import product
 
 import pytest
+from helpers.pedigrees import AUTOSOMAL, ONE, certain, questions, recessive
+from helpers.plain_enumeration import Truth
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from plain_enumeration import Truth
-from small_pedigrees import AUTOSOMAL, ONE, certain, questions, recessive
 
 from sitegen.genetics.cases import Case, cases
 from sitegen.genetics.loci import Sex

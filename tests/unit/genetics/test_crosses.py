@@ -3,7 +3,7 @@
 from fractions import Fraction
 
 import pytest
-from by_hand import allele, dominant, incomplete, locus, recessive
+from helpers.by_hand import allele, dominant, incomplete, locus, recessive
 
 from sitegen.genetics.crosses import Cross, Share, told_by, wanted_shares
 from sitegen.genetics.gametes import Mode, mode_of_group, mode_of_locus

@@ -8,9 +8,9 @@ from itertools import product
 from math import prod
 
 import pytest
-from by_pyagrum import pyagrum
-from small_pedigrees import DOMINANT, HALF
-from small_pedigrees import locus as locus_of
+from helpers.by_pyagrum import pyagrum
+from helpers.pedigrees import DOMINANT, HALF
+from helpers.pedigrees import locus as locus_of
 
 from sitegen.genetics.loci import Allele, Sex
 from sitegen.genetics.network import answer_all

@@ -1,6 +1,6 @@
 from fractions import Fraction
 
-from small_pedigrees import LINKED, ONE, PARTING, SEXED, certain, recessive
+from helpers.pedigrees import LINKED, ONE, PARTING, SEXED, certain, recessive
 
 from sitegen.genetics.evidence_at import part_of, scaled_alike
 from sitegen.genetics.loci import Linkage, Sex

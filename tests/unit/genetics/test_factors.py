@@ -2,7 +2,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 import pytest
-from small_pedigrees import ONE, SEXED, certain, recessive
+from helpers.pedigrees import ONE, SEXED, certain, recessive
 
 from sitegen.genetics.evidence_at import part_of
 from sitegen.genetics.factors import SHARED, network_of, splits

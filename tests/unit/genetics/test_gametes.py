@@ -1,7 +1,7 @@
 from fractions import Fraction
 
 import pytest
-from small_pedigrees import PARTING, RECESSIVE, any_genotype, locus, recessive
+from helpers.pedigrees import PARTING, RECESSIVE, any_genotype, locus, recessive
 
 from sitegen.genetics.gametes import Mode, gametes, mode_of_group, mode_of_locus
 from sitegen.genetics.loci import Allele, Linkage, Locus, Sex, SexSystem

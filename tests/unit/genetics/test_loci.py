@@ -1,5 +1,5 @@
 import pytest
-from small_pedigrees import DOMINANT, INCOMPLETE, RECESSIVE, locus, recessive
+from helpers.pedigrees import DOMINANT, INCOMPLETE, RECESSIVE, locus, recessive
 
 from sitegen.genetics.loci import Allele, Genome, Sex, SexSystem, genotype_text, look_id, looks_by_inheritance
 

@@ -7,13 +7,15 @@ from pathlib import Path
 from time import perf_counter
 
 import pytest
-from herds import closed, looked_at, ordinary
-from small_pedigrees import (
+from helpers.pedigrees import (
     AUTOSOMAL,
     ONE,
     SEXED,
     certain,
+    closed,
     likelihood_of_look,
+    looked_at,
+    ordinary,
     pair,
     planned,
     quarter,

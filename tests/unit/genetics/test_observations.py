@@ -2,7 +2,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 import pytest
-from small_pedigrees import AUTOSOMAL, DOMINANT, HALF, RECESSIVE, likelihood_of_look, locus, quarter, recessive
+from helpers.pedigrees import AUTOSOMAL, DOMINANT, HALF, RECESSIVE, likelihood_of_look, locus, quarter, recessive
 
 from sitegen.genetics.loci import Allele, Genotype, Look, Sex, SexSystem
 from sitegen.genetics.observations import (

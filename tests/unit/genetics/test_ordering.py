@@ -2,7 +2,7 @@ import random
 from itertools import combinations
 
 import pytest
-from herds import closed, looked_at, ordinary
+from helpers.pedigrees import closed, looked_at, ordinary
 
 from sitegen.genetics.evidence_at import part_of
 from sitegen.genetics.factors import network_of

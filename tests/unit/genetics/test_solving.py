@@ -2,8 +2,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
 
-from herds import closed, looked_at
-from small_pedigrees import AUTOSOMAL, certain, recessive
+from helpers.pedigrees import AUTOSOMAL, certain, closed, looked_at, recessive
 
 from sitegen.genetics.evidence_at import part_of
 from sitegen.genetics.factors import network_of

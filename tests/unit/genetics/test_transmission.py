@@ -1,7 +1,7 @@
 from fractions import Fraction
 
 import pytest
-from small_pedigrees import AUTOSOMAL, DOMINANT, LINKED, PARTING, SEXED, locus, recessive
+from helpers.pedigrees import AUTOSOMAL, DOMINANT, LINKED, PARTING, SEXED, locus, recessive
 
 from sitegen.genetics.gametes import mode_of_group, mode_of_locus
 from sitegen.genetics.loci import Allele, Linkage, Locus, Sex, SexSystem

@@ -4,7 +4,7 @@ import datetime as dt
 from pathlib import Path
 
 import pytest
-from written import write_files
+from helpers.from_text import write_files
 
 from sitegen.content.binding import bind_content
 from sitegen.findings import ContentError, Kind, WrongUse

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import openpyxl
 import pytest
-from sheets_of_rows import folder
+from helpers.sheets import folder
 
 from sitegen.build import Known, read_known
 from sitegen.content.writing import NotWritten

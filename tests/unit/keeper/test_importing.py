@@ -5,8 +5,8 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from sheets_of_rows import folder, imported, planned, written
-from written import write_files
+from helpers.from_text import write_files
+from helpers.sheets import folder, imported, planned, written
 
 from sitegen.content.writing import NotWritten
 from sitegen.findings import ContentError, Kind, Level

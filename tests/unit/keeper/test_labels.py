@@ -1,7 +1,7 @@
 from fractions import Fraction
 
 import pytest
-from bound import CORN, bound
+from helpers.from_text import CORN, bound
 
 from sitegen.content.values import PartialDate
 from sitegen.genetics.loci import Sex

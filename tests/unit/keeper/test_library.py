@@ -9,7 +9,7 @@ from typing import Any
 import jsonschema
 import pytest
 import yaml
-from written import write_files
+from helpers.from_text import write_files
 
 from sitegen.app.commands import main
 from sitegen.build import Order, build, read_known

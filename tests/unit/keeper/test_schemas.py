@@ -7,7 +7,7 @@ from typing import Any
 
 import jsonschema
 import pytest
-from on_a_day import SITEGEN
+from helpers.program import SITEGEN
 from ruamel.yaml import YAML
 
 from sitegen.findings import WrongUse

@@ -5,7 +5,7 @@ from io import BytesIO
 from pathlib import Path
 
 import pytest
-from sheets_of_rows import workbook
+from helpers.sheets import workbook
 
 from sitegen.findings import ContentError
 from sitegen.keeper.importing import read_sheet

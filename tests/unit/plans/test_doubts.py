@@ -4,7 +4,7 @@ import datetime as dt
 from fractions import Fraction
 
 import pytest
-from bound import bound
+from helpers.from_text import bound
 
 from sitegen.evidence.asking import Asked, ask
 from sitegen.evidence.gather import gather

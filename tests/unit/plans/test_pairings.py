@@ -5,7 +5,7 @@ from math import comb
 from time import perf_counter
 
 import pytest
-from by_hand import allele, animal, collection, dominant, litter, locus, recessive, species
+from helpers.by_hand import allele, animal, collection, dominant, litter, locus, recessive, species
 
 from sitegen.content.collection import Collection
 from sitegen.evidence.asking import Asked, ask

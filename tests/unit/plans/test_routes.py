@@ -8,7 +8,7 @@ from fractions import Fraction
 from itertools import combinations, product
 
 import pytest
-from bound import bound, told
+from helpers.from_text import bound, told
 
 from sitegen.content.projects import Holdback, Project, Stage
 from sitegen.evidence.asking import Asked, ask

@@ -3,7 +3,7 @@
 import datetime as dt
 
 import pytest
-from bound import bound
+from helpers.from_text import bound
 
 from sitegen.genetics.loci import Sex
 from sitegen.plans.season import Breeder, Conflict, Reason, SeasonPlan, Trouble, season_plan

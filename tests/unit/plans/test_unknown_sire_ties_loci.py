@@ -2,7 +2,7 @@
 
 from fractions import Fraction
 
-from bound import CORN, bound
+from helpers.from_text import CORN, bound
 
 from sitegen.evidence.asking import ask
 from sitegen.evidence.gather import gather

@@ -8,9 +8,8 @@ from pathlib import Path
 
 import html5lib
 import pytest
-from page_reading import ReadPage, leads_to
-from small_site import animal, collection, photo, small_material
-from themed_demo import THEMES
+from helpers.pages import THEMES, ReadPage, leads_to
+from helpers.small_site import animal, collection, photo, small_material
 
 from sitegen.content.collection import Collection
 from sitegen.genetics.loci import Sex

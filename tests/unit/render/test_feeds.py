@@ -5,7 +5,7 @@ from dataclasses import replace
 from xml.etree import ElementTree
 
 import pytest
-from small_site import HERE, collection, small_material
+from helpers.small_site import HERE, collection, small_material
 
 from sitegen.content.animals import Offer, OfferState
 from sitegen.content.values import PartialDate

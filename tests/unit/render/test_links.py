@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from small_site import collection, small_material
+from helpers.small_site import collection, small_material
 
 from sitegen.findings import Kind, Level
 from sitegen.render.links import broken_links

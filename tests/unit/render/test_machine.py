@@ -5,7 +5,7 @@ from dataclasses import replace
 from xml.etree import ElementTree
 
 import pytest
-from small_site import small_material
+from helpers.small_site import small_material
 
 from sitegen.render.machine import data_block, machine_files, sitemap
 from sitegen.site.facts import published_facts

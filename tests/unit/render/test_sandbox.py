@@ -7,9 +7,8 @@ from html import unescape
 from pathlib import Path
 
 import pytest
-from small_site import small_material
-from small_theme import theme_of
-from themed_demo import THEMES
+from helpers.pages import THEMES, theme_of
+from helpers.small_site import small_material
 
 from sitegen.findings import ThemeError
 from sitegen.render import sandbox

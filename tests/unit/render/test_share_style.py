@@ -3,7 +3,7 @@
 from pathlib import Path
 
 import pytest
-from written import write_files
+from helpers.from_text import write_files
 
 from sitegen.findings import ThemeError
 from sitegen.render.share_style import share_style

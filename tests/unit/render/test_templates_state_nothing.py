@@ -3,7 +3,7 @@
 from pathlib import Path
 
 import pytest
-from words_of_the_product import literals, templates
+from helpers.words_of_the_product import literals, templates
 
 from sitegen.words.paper import paper_words
 from sitegen.words.site import labels

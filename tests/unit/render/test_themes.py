@@ -3,8 +3,8 @@
 from pathlib import Path
 
 import pytest
-from small_site import small_material
-from small_theme import theme_of
+from helpers.pages import theme_of
+from helpers.small_site import small_material
 
 from sitegen.findings import ThemeError
 from sitegen.render.themes import (

@@ -4,7 +4,7 @@ import datetime as dt
 from dataclasses import replace
 from fractions import Fraction
 
-from small_site import collection, small_material
+from helpers.small_site import collection, small_material
 
 from sitegen.content.animals import Meal
 from sitegen.content.values import PartialDate

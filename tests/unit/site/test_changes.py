@@ -5,7 +5,7 @@ from dataclasses import replace
 
 import pytest
 from conftest import REPOSITORY
-from small_site import small_material
+from helpers.small_site import small_material
 
 from sitegen.build import read_known
 from sitegen.evidence.changes import Change, ChangeKind

@@ -3,7 +3,7 @@
 from dataclasses import replace
 from fractions import Fraction
 
-from small_site import HERE, animal, collection, small_material
+from helpers.small_site import HERE, animal, collection, small_material
 
 from sitegen.content.animals import Offer, OfferState
 from sitegen.evidence.kinds import Basis, Claim, ClaimKind

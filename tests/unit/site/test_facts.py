@@ -7,7 +7,7 @@ from typing import Any
 
 import jsonschema
 import pytest
-from small_site import small_material
+from helpers.small_site import small_material
 
 from sitegen.content.site import ReadyRules
 from sitegen.site.facts import published_facts

@@ -4,7 +4,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 import pytest
-from small_site import locus
+from helpers.small_site import locus
 
 from sitegen.genetics.gametes import mode_of_locus
 from sitegen.genetics.loci import Allele, Inheritance, Locus

@@ -5,7 +5,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 import pytest
-from small_site import HERE, animal, collection, small_material
+from helpers.small_site import HERE, animal, collection, small_material
 
 from sitegen.content.animals import Offer, OfferState
 from sitegen.content.projects import Decision

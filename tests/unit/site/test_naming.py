@@ -3,7 +3,7 @@
 from dataclasses import replace
 from fractions import Fraction
 
-from small_site import collection, litter
+from helpers.small_site import collection, litter
 
 from sitegen.site.naming import with_litter_names
 

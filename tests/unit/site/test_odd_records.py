@@ -5,8 +5,8 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from page_reading import ReadPage
-from written import write_files
+from helpers.from_text import write_files
+from helpers.pages import ReadPage
 
 from sitegen.build import Order, build
 

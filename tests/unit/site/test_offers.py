@@ -4,7 +4,7 @@ import datetime as dt
 from dataclasses import replace
 
 import pytest
-from small_site import AS_OF, collection, small_material
+from helpers.small_site import AS_OF, collection, small_material
 
 from sitegen.content.values import PartialDate
 from sitegen.site.material import folio

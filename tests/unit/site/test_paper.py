@@ -7,7 +7,7 @@ from fractions import Fraction
 
 import jsonschema
 import pytest
-from small_site import HERE, animal, collection, site, small_material
+from helpers.small_site import HERE, animal, collection, site, small_material
 
 from sitegen.content.animals import Offer, OfferState
 from sitegen.content.collection import Collection

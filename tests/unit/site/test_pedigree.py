@@ -3,7 +3,7 @@
 from dataclasses import replace
 from fractions import Fraction
 
-from small_site import animal, collection, small_material
+from helpers.small_site import animal, collection, small_material
 
 from sitegen.content.animals import Animal
 from sitegen.content.collection import Collection

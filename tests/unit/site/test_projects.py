@@ -4,8 +4,8 @@ from dataclasses import replace
 from fractions import Fraction
 
 import pytest
-from random_roads import by_seasons, lines_of, project, road, with_roads, words_of
-from small_site import small_material
+from helpers.random_roads import by_seasons, lines_of, project, road, with_roads, words_of
+from helpers.small_site import small_material
 
 from sitegen.content.projects import Goal, Update
 from sitegen.content.values import PartialDate

@@ -2,7 +2,7 @@
 
 from fractions import Fraction
 
-from small_collections import TESSERA, animal_of, collection_of, species_of
+from helpers.small_collections import TESSERA, animal_of, collection_of, species_of
 
 from sitegen.content.genes import Judged
 from sitegen.content.litters import Litter, Others

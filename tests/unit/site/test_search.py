@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from small_site import animal, collection, small_material
+from helpers.small_site import animal, collection, small_material
 
 from sitegen.genetics.loci import Sex
 from sitegen.site.material import folio

@@ -2,7 +2,7 @@
 
 from dataclasses import asdict, replace
 
-from small_site import HERE, collection, small_material
+from helpers.small_site import HERE, collection, small_material
 
 from sitegen.content.animals import Offer, OfferState
 from sitegen.content.values import PartialDate

@@ -1,6 +1,6 @@
 """What lists can be narrowed by."""
 
-from small_site import small_material
+from helpers.small_site import small_material
 
 from sitegen.content.animals import Animal
 from sitegen.site.material import folio

@@ -4,7 +4,7 @@ from dataclasses import fields, is_dataclass, replace
 from fractions import Fraction
 
 import pytest
-from small_site import animal, collection, small_material
+from helpers.small_site import animal, collection, small_material
 
 from sitegen.content.animals import OfferState
 from sitegen.evidence.kinds import Basis, ClaimKind

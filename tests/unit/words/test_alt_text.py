@@ -1,7 +1,7 @@
 from dataclasses import replace
 from fractions import Fraction
 
-from small_collections import animal_of, collection_of, told
+from helpers.small_collections import animal_of, collection_of, told
 
 from sitegen.content.animals import PhotoRecord
 from sitegen.content.litters import Litter

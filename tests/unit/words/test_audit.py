@@ -11,10 +11,10 @@ from pathlib import Path
 from time import process_time
 
 import pytest
+from helpers.from_text import split_files
+from helpers.said_texts import about, audited, contents, meant, prepared
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
-from said_texts import about, audited, contents, meant, prepared
-from written import split_files
 
 from sitegen.build import Order, build
 from sitegen.content.binding import bind_content

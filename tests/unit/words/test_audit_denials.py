@@ -1,7 +1,7 @@
 """Denials are claims too: who says "does not carry" says more than "not known to carry" (design 3.2)."""
 
 import pytest
-from said_texts import about, audited, contents
+from helpers.said_texts import about, audited, contents
 
 from sitegen.findings import Kind, Level
 

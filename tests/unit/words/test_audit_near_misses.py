@@ -1,7 +1,7 @@
 """Texts that look like claims and are none: the audit stays silent on every one of them."""
 
 import pytest
-from said_texts import about, audited, contents, meant
+from helpers.said_texts import about, audited, contents, meant
 
 SORREL = [  # the text about Sorrel: no visible gene; amel, anery, motley for certain, hypo about 33 in 100
     # names inside words, and names that are ordinary words

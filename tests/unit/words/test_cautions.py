@@ -1,7 +1,7 @@
 from dataclasses import replace
 from fractions import Fraction
 
-from small_collections import animal_of, collection_of, dominant, locus_of, species_of, told
+from helpers.small_collections import animal_of, collection_of, dominant, locus_of, species_of, told
 
 from sitegen.evidence.cautions import Caution, CautionKind, gene_cautions
 from sitegen.words.cautions import caution_sentences, caution_title, short_caution

@@ -5,7 +5,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 import pytest
-from small_collections import HYPO, NOWHERE, TODAY, animal_of, answers_of, collection_of, species_of
+from helpers.small_collections import HYPO, NOWHERE, TODAY, animal_of, answers_of, collection_of, species_of
 
 from sitegen.content.litters import Litter
 from sitegen.evidence.changes import Change, ChangeKind

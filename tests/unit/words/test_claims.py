@@ -2,7 +2,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 import pytest
-from small_collections import (
+from helpers.small_collections import (
     AMEL,
     NOWHERE,
     animal_of,

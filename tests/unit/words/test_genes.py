@@ -2,7 +2,17 @@ from dataclasses import replace
 from fractions import Fraction
 
 import pytest
-from small_collections import AMEL, COPPER, MOTLEY_STRIPE, PALMETTO, TESSERA, dominant, locus_of, recessive, species_of
+from helpers.small_collections import (
+    AMEL,
+    COPPER,
+    MOTLEY_STRIPE,
+    PALMETTO,
+    TESSERA,
+    dominant,
+    locus_of,
+    recessive,
+    species_of,
+)
 
 from sitegen.genetics.loci import Locus, SexSystem
 from sitegen.words.genes import (

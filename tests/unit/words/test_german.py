@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 from babel.messages.catalog import Catalog
 from babel.messages.pofile import read_po
-from words_of_the_product import Message, messages_of_program, messages_of_themes
+from helpers.words_of_the_product import Message, messages_of_program, messages_of_themes
 
 LOCALE = Path(__file__).parents[3] / "sitegen" / "words" / "locale"
 PLACE = re.compile(r"\{\w+\}")

@@ -7,7 +7,7 @@ Look-alikes: Unicode Technical Standard 39; invisible characters: DerivedCorePro
 import unicodedata
 
 import pytest
-from said_texts import audited, contents, meant
+from helpers.said_texts import audited, contents, meant
 
 from sitegen.findings import Finding, Kind, Level
 from sitegen.words.audit.seen import _ALL_LOOKS, _FOREIGN_LOOKS, _LATIN_LOOKS, folded, seen

@@ -2,7 +2,7 @@ import doctest
 from fractions import Fraction
 
 import pytest
-from small_collections import dominant, recessive
+from helpers.small_collections import dominant, recessive
 
 from sitegen.words import measures, numbers
 from sitegen.words.numbers import (

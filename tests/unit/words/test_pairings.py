@@ -2,7 +2,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 import pytest
-from small_collections import species_of
+from helpers.small_collections import species_of
 
 from sitegen.content.genes import Judged
 from sitegen.content.species import Births

@@ -2,7 +2,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 import pytest
-from small_collections import animal_of, collection_of, locus_of, recessive, species_of, told
+from helpers.small_collections import animal_of, collection_of, locus_of, recessive, species_of, told
 
 from sitegen.content.litters import Litter
 from sitegen.content.values import PartialDate

@@ -3,7 +3,7 @@
 from fractions import Fraction
 
 import pytest
-from bound import CORN, bound
+from helpers.from_text import CORN, bound
 
 from sitegen.evidence.answers import answers
 from sitegen.words.relations import (

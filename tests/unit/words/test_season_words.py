@@ -1,7 +1,7 @@
 """The season in words."""
 
 import pytest
-from bound import bound
+from helpers.from_text import bound
 
 from sitegen.content.collection import Collection
 from sitegen.content.values import PartialDate

@@ -1,6 +1,6 @@
 from dataclasses import fields
 
-from small_collections import species_of
+from helpers.small_collections import species_of
 
 from sitegen.content.animals import OfferState
 from sitegen.content.species import Births

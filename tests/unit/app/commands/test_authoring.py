@@ -18,7 +18,7 @@ from unittest import mock
 
 import pillow_heif
 import pytest
-from on_a_day import SITEGEN
+from helpers.program import SITEGEN
 from PIL import Image
 
 from sitegen.app.commands import main

@@ -8,7 +8,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from command_line import SMALL, run
+from helpers.program import SMALL, run
 from PIL import Image
 
 RECORD = "content/animals/dam/animal.yaml"

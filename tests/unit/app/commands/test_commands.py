@@ -7,8 +7,7 @@ from fractions import Fraction
 from pathlib import Path
 
 import pytest
-from command_line import SMALL, run
-from on_a_day import SITEGEN
+from helpers.program import SITEGEN, SMALL, run
 
 
 @pytest.fixture

@@ -6,7 +6,7 @@ import json
 from pathlib import Path
 
 import pytest
-from written import write_files
+from helpers.from_text import write_files
 
 from sitegen.app.commands import main
 

@@ -6,8 +6,8 @@ import subprocess
 from pathlib import Path
 
 import pytest
-from on_a_day import SITEGEN
-from sheets_of_rows import folder
+from helpers.program import SITEGEN
+from helpers.sheets import folder
 
 from sitegen.app.commands.import_ import command
 

@@ -5,8 +5,8 @@ import shutil
 from pathlib import Path
 
 import pytest
-from command_line import SMALL, run
-from written import write_files
+from helpers.from_text import write_files
+from helpers.program import SMALL, run
 
 
 @pytest.fixture

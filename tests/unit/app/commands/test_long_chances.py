@@ -7,7 +7,7 @@ from fractions import Fraction
 from pathlib import Path
 
 import pytest
-from command_line import run
+from helpers.program import run
 from hypothesis import given
 from hypothesis import strategies as st
 

@@ -9,9 +9,8 @@ import urllib.request
 from pathlib import Path
 
 import pytest
-from command_line import SMALL
-from on_a_day import SITEGEN
-from written import write_files
+from helpers.from_text import write_files
+from helpers.program import SITEGEN, SMALL
 
 
 @pytest.mark.parametrize(("fault", "status"), [("", 200), ("shows: [", 500)], ids=["sound", "in error"])

@@ -5,8 +5,8 @@ from pathlib import Path
 
 import pytest
 import yaml
-from command_line import SMALL, run
-from written import split_files
+from helpers.from_text import split_files
+from helpers.program import SMALL, run
 
 HERE = """
 === animals/show/animal.yaml

@@ -3,8 +3,8 @@
 import json
 from pathlib import Path
 
-from command_line import run
-from written import write_files
+from helpers.from_text import write_files
+from helpers.program import run
 
 DEMO = Path(__file__).resolve().parents[4]
 HERD = """

@@ -7,8 +7,8 @@ from collections.abc import Mapping
 from pathlib import Path
 
 import pytest
-from command_line import SMALL
-from written import write_files
+from helpers.from_text import write_files
+from helpers.program import SMALL
 
 from sitegen.app.commands import main, options
 

@@ -5,7 +5,7 @@ from datetime import date
 from pathlib import Path
 
 import pytest
-from written import write_files
+from helpers.from_text import write_files
 
 from sitegen.app.preview.workshop import Workshop
 from sitegen.build import Order, build

@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from written import write_files
+from helpers.from_text import write_files
 
 from sitegen.app.preview.workshop import Workshop
 from sitegen.build import Order

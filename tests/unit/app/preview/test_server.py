@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from written import write_files
+from helpers.from_text import write_files
 
 from sitegen.app.preview.made import Made
 from sitegen.app.preview.server import MOST_AT_ONCE, Desk, PreviewServer

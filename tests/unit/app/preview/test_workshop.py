@@ -4,8 +4,8 @@ import threading
 import time
 from pathlib import Path
 
+from helpers.from_text import write_files
 from PIL import Image
-from written import write_files
 
 from sitegen.app.preview.made import Made
 from sitegen.app.preview.watching import changes

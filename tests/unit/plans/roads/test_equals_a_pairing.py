@@ -4,8 +4,7 @@ import datetime as dt
 from fractions import Fraction
 
 import pytest
-from by_hand import allele, animal, litter, locus, recessive
-from road_cases import asked_of, keep, project, snake, stage
+from helpers.by_hand import allele, animal, asked_of, keep, litter, locus, project, recessive, snake, stage
 
 from sitegen.genetics.loci import Linkage, Sex, SexSystem
 from sitegen.plans.pairings import pairing

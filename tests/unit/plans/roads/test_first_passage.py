@@ -5,9 +5,8 @@ from dataclasses import replace
 from fractions import Fraction
 
 import pytest
-from by_hand import allele as named
-from by_hand import animal, dominant, litter, locus, recessive
-from road_cases import asked_of, keep, project, snake, stage
+from helpers.by_hand import allele as named
+from helpers.by_hand import animal, asked_of, dominant, keep, litter, locus, project, recessive, snake, stage
 
 from sitegen.content.animals import Animal
 from sitegen.content.projects import Project

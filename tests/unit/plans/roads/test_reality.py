@@ -4,8 +4,7 @@ import datetime as dt
 from dataclasses import replace
 from fractions import Fraction
 
-from by_hand import animal, collection, date, litter, recessive
-from road_cases import keep, project, snake, stage
+from helpers.by_hand import animal, collection, date, keep, litter, project, recessive, snake, stage
 
 from sitegen.content.animals import Animal
 from sitegen.content.collection import Collection

@@ -4,8 +4,7 @@ import datetime as dt
 from dataclasses import replace
 
 import pytest
-from by_hand import animal, collection, litter, recessive
-from road_cases import snake
+from helpers.by_hand import animal, collection, litter, recessive, snake
 
 from sitegen.content.litters import Litter
 from sitegen.content.values import PartialDate

@@ -1,6 +1,7 @@
-"""A strict reader of our own HTML: every element closed in order, and what is needed to check a page."""
+"""Pages of a built site, read strictly; the carried themes, and a theme of a few templates."""
 
 from html.parser import HTMLParser
+from pathlib import Path
 from posixpath import dirname, join, normpath
 from urllib.parse import unquote, urlsplit
 
@@ -80,3 +81,33 @@ def leads_to(page: str, link: str, root: str = "/") -> tuple[str, str] | None:
         return path.removeprefix(root), unquote(parts.fragment)
     address = normpath(join(dirname(page), path)) if path else page
     return address, unquote(parts.fragment)
+
+
+THEMES = ("field-notes", "picture-room")
+
+
+def one_of_each_kind(site: Path) -> list[str]:
+    """All pages of the top level, and of each folder one of each kind."""
+    found = sorted(path.relative_to(site).as_posix() for path in site.rglob("*.html"))
+    kinds: dict[str, str] = {}
+    for path in found:
+        folder, _, name = path.rpartition("/")
+        parts = (
+            folder.split("/")[0],
+            folder.count("/"),
+            name.removesuffix(".html").rpartition("-")[2] in ("paper", "pictures"),
+        )
+        kinds.setdefault(str(parts if folder else path), path)
+    return list(kinds.values())
+
+
+def theme_of(folder: Path, start: str, facts: str = "version: 1\n", **more: str) -> Path:
+    """A theme of one template."""
+    theme = folder / "mine"
+    (theme / "templates").mkdir(parents=True)
+    (theme / "assets").mkdir()
+    (theme / "theme.yaml").write_text(facts, "utf-8")
+    (theme / "assets/style.css").write_text("p { margin: 0 }", "utf-8")
+    for name, text in {"start": start, **more}.items():
+        (theme / f"templates/{name}.html").write_text(text, "utf-8")
+    return folder

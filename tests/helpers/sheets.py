@@ -5,9 +5,8 @@ from collections.abc import Sequence
 from pathlib import Path
 
 import openpyxl
-from bound import CORN
-from written import write_files
 
+from helpers.from_text import CORN, write_files
 from sitegen.content.writing import FileChange, write
 from sitegen.keeper.importing import Import, ImportOrder, plan_import
 

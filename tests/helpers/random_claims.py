@@ -4,7 +4,10 @@ from collections.abc import Mapping
 from fractions import Fraction
 
 from hypothesis import strategies as st
-from small_collections import (
+
+from helpers.pedigrees import DOMINANT, RECESSIVE
+from helpers.pedigrees import locus as locus_with_sex
+from helpers.small_collections import (
     AMEL,
     COPPER,
     HYPO,
@@ -18,9 +21,6 @@ from small_collections import (
     species_of,
     told,
 )
-from small_pedigrees import DOMINANT, RECESSIVE
-from small_pedigrees import locus as locus_with_sex
-
 from sitegen.content.animals import Animal
 from sitegen.content.litters import Litter
 from sitegen.content.values import PartialDate

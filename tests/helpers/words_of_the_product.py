@@ -1,4 +1,6 @@
-"""Every word the product says of its own: messages in the program, and words in the templates of the themes."""
+"""Every word the product says of its own (messages in the program, words in the templates of the themes), and how hard
+a text is to read.
+"""
 
 import ast
 import re
@@ -9,7 +11,7 @@ from pathlib import Path
 
 from jinja2 import Environment, nodes
 
-ROOT = Path(__file__).parent.parent
+ROOT = Path(__file__).parents[2]
 Message = str | tuple[str, str]
 
 
@@ -136,3 +138,43 @@ def _is_prose(value: object) -> bool:
     """True for words; false for names of files and classes, and for how wide a picture is."""
     unseen = r"[a-z-]*|[\w/-]+\.html|(\([a-z-]+: [\w.]+\) )?[\d.]+(rem|cm|vw).*"
     return isinstance(value, str) and not re.fullmatch(unseen, value)
+
+
+SOURCE = ROOT / "sitegen"
+
+
+def messages() -> Iterator[tuple[str, int, str]]:
+    """File, line and text of every message that passes through ``_`` or ``ngettext``."""
+    for path in sorted(SOURCE.rglob("*.py")):
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id in ("_", "ngettext"):
+                for argument in node.args:
+                    if isinstance(argument, ast.Constant) and isinstance(argument.value, str):
+                        yield str(path.relative_to(SOURCE)), argument.lineno, argument.value
+
+
+_WORD = re.compile(r"[A-Za-z’']+|\d[\d,./%]*")
+_SENTENCE_END = re.compile(r"[.!?;:]+(?:\s|$|[”)])")
+
+
+def syllables(word: str) -> int:
+    """Syllables by groups of vowels; a silent e at the end does not count, a number counts as one."""
+    letters = re.sub(r"[^a-z]", "", word.lower())
+    if not letters:
+        return 1
+    groups = len(re.findall(r"[aeiouy]+", letters))
+    silent = letters.endswith("e") and not letters.endswith(("le", "ee")) and groups > 1
+    silent_ed = letters.endswith("ed") and not letters.endswith(("ted", "ded")) and groups > 1
+    return max(1, groups - silent - silent_ed)
+
+
+def grade(text: str) -> float:
+    """The school grade for which a text is written.
+
+    Source: Kincaid JP, Fishburne RP, Rogers RL, Chissom BS (1975) Derivation of new readability formulas, Naval
+    Technical Training Command research report 8-75: grade = 0.39 words/sentences + 11.8 syllables/words - 15.59
+    (from memory).
+    """
+    words = _WORD.findall(text)
+    sentences = max(1, len(_SENTENCE_END.findall(text)))
+    return 0.39 * len(words) / sentences + 11.8 * sum(map(syllables, words)) / len(words) - 15.59

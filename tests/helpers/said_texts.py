@@ -5,8 +5,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 from functools import cache, partial
 
-from written import split_files
-
+from helpers.from_text import split_files
 from sitegen.content.binding import bind_content
 from sitegen.content.collection import Collection
 from sitegen.content.content import Content

@@ -1,9 +1,16 @@
-"""The command line as a whole process, and a small collection to try it on."""
+"""The command line as a whole process, on one day whatever the clock of the computer says.
 
+``python tests/helpers/program.py build`` starts it; ``SMALL`` is a small collection to try it on.
+"""
+
+import datetime as dt
 import subprocess
+import sys
 from pathlib import Path
 
-from on_a_day import SITEGEN
+DAY = dt.date(2026, 11, 29)
+SITEGEN = [sys.executable, str(Path(__file__).resolve())]
+"""What starts ``sitegen`` on that day, as a process."""
 
 SMALL = """
 === site.yaml
@@ -44,3 +51,18 @@ young:
 
 def run(folder: Path, *words: str) -> subprocess.CompletedProcess[str]:
     return subprocess.run([*SITEGEN, *words], cwd=folder, capture_output=True, text=True, timeout=120, check=False)
+
+
+def _on_that_day() -> None:
+    from sitegen.app.commands import options  # noqa: PLC0415 - as late as the program itself imports it
+
+    options.clock = lambda: DAY
+    _main()
+
+
+if __name__ == "__main__":
+    from sitegen import __main__ as program
+
+    _main = program.run
+    program.run = _on_that_day
+    program.main()

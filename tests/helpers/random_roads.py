@@ -7,8 +7,8 @@ from fractions import Fraction
 from functools import cache
 
 from hypothesis import strategies as st
-from small_site import AS_OF, HERE, small_material
 
+from helpers.small_site import AS_OF, HERE, small_material
 from sitegen.content.projects import Alternative, Decision, Goal, Holdback, Project, Stage
 from sitegen.content.values import PartialDate
 from sitegen.genetics.counts import Needed, counts, narrowest, needed

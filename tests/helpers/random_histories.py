@@ -10,8 +10,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
-from small_pedigrees import DOMINANT, INCOMPLETE, RECESSIVE, locus
-
+from helpers.pedigrees import DOMINANT, INCOMPLETE, RECESSIVE, locus
 from sitegen.content.animals import Acquired, Animal
 from sitegen.content.collection import Collection
 from sitegen.content.genes import DnaTest, Genes, Judged, Seen, Stated
