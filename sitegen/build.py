@@ -8,9 +8,8 @@ from functools import cache, partial
 from gettext import NullTranslations
 from pathlib import Path
 
-from sitegen.content.content import Content
-from sitegen.content.folder import read_content
-from sitegen.content.latest import latest_date
+from sitegen.content.collection import latest_date
+from sitegen.content.folder import Content, read_content
 from sitegen.content.site import Pictures
 from sitegen.content.sound_part import first_told, sound_part
 from sitegen.evidence.asked_records import Known, bound_of, known_of, read_known

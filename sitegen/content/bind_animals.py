@@ -10,7 +10,7 @@ from sitegen.content.bind_photos import Photos
 from sitegen.content.gene_names import GeneNames
 from sitegen.content.genes import Genes, Judged
 from sitegen.content.litters import Litter
-from sitegen.content.references import Known, place_of
+from sitegen.content.references import KnownRecords, place_of
 from sitegen.content.report import At, Report
 from sitegen.content.spots import Spots
 from sitegen.content.spots import place_of as spot
@@ -28,7 +28,7 @@ from sitegen.genetics.questions import AnimalId
 class AnimalBinder:
     """What every record of an animal is read with."""
 
-    known: Known
+    known: KnownRecords
     currency: str | None
     report: Report
 

@@ -4,9 +4,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from sitegen.content.bind_loci import texts
-from sitegen.content.gene_names import SAW_NONE, GeneNames
-from sitegen.content.genes import Chromosome, Copies, DnaTest, Genes, Judged, Seen, Stated
-from sitegen.content.odds import check_sum, genotype_odds
+from sitegen.content.gene_names import SAW_NONE, GeneNames, check_sum, genotype_odds
+from sitegen.content.genes import Chromosome, Copies, DnaTest, Genes, Judged, SeenLook, Stated
 from sitegen.content.report import At, Report
 from sitegen.content.values import PartialDate
 from sitegen.content.written.animals import DnaTestForm, EvidenceForm
@@ -69,7 +68,7 @@ class Binder:
             on=on.value if on else None,
         )
 
-    def _seen(self, written: tuple[At[str], ...]) -> tuple[Seen, ...]:
+    def _seen(self, written: tuple[At[str], ...]) -> tuple[SeenLook, ...]:
         """The looks that are seen, one a locus; a combination is taken as its parts."""
         by_locus: dict[str, list[tuple[Look, At[str]]]] = {}
         written = tuple(part for text in written for part in self._parted(text))
@@ -97,7 +96,7 @@ class Binder:
                 if together is None:
                     continue
                 look = together
-            found.append(Seen(look.id, locus, text.place, text.value))
+            found.append(SeenLook(look.id, locus, text.place, text.value))
         return tuple(found)
 
     def _parted(self, text: At[str]) -> list[At[str]]:

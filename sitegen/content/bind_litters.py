@@ -3,7 +3,7 @@
 from sitegen.content.bind_genes import Binder
 from sitegen.content.bind_photos import Photos
 from sitegen.content.litters import Litter, Others
-from sitegen.content.references import WORDS, Known, place_of
+from sitegen.content.references import WORDS, KnownRecords, place_of
 from sitegen.content.report import At, Report
 from sitegen.content.values import PartialDate
 from sitegen.content.written.litters import LitterForm
@@ -15,7 +15,7 @@ MOST_YOUNG = 10_000
 """The largest tally that is read: far more than any litter, few enough to compute with."""
 
 
-def bind_litter(litter_id: str, form: LitterForm, known: Known, photos: Photos, report: Report) -> Litter | None:
+def bind_litter(litter_id: str, form: LitterForm, known: KnownRecords, photos: Photos, report: Report) -> Litter | None:
     """The litter without its young; None when its species cannot be found."""
     if form.species is not None:
         known.find_species(form.species, report)
@@ -67,7 +67,7 @@ def bind_litter(litter_id: str, form: LitterForm, known: Known, photos: Photos, 
     )
 
 
-def _without_species(litter_id: str, form: LitterForm, known: Known, report: Report) -> None:
+def _without_species(litter_id: str, form: LitterForm, known: KnownRecords, report: Report) -> None:
     """Told only when no other finding explains it: a parent that is not found, or one that is broken."""
     named = [text for text in (form.dam and form.dam.value, _single(form)) if text]
     if all(text.lower() == "unknown" for text in named):

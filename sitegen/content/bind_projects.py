@@ -12,7 +12,7 @@ from sitegen.content.bind_photos import Photos
 from sitegen.content.bind_site import titled
 from sitegen.content.gene_names import GeneNames
 from sitegen.content.projects import Alternative, Decision, Goal, Holdback, Project, Stage, Update
-from sitegen.content.references import Known, same
+from sitegen.content.references import KnownRecords, same
 from sitegen.content.report import At, Report
 from sitegen.content.written.forms import filled, is_blank
 from sitegen.content.written.projects import AlternativeForm, GoalForm, HoldbackForm, ProjectForm, StageForm
@@ -34,7 +34,7 @@ class ProjectBinder:
     other routes, and ``stages`` the names of all stages; ``relatedness_limit`` is that of the site.
     """
 
-    known: Known
+    known: KnownRecords
     names: GeneNames
     report: Report
     relatedness_limit: Fraction | None = None

@@ -4,8 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from sitegen.content.bind_background import background, background_by_locus
-from sitegen.content.bind_linkage import bind_combinations, bind_linkages
+from sitegen.content.bind_linkage import background, background_by_locus, bind_combinations, bind_linkages
 from sitegen.content.bind_loci import LooseLocus, bind_locus, texts
 from sitegen.content.gene_names import SAW_NONE, GeneNames, gene_names
 from sitegen.content.report import Report

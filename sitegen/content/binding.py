@@ -10,22 +10,18 @@ from sitegen.content.bind_photos import Photos
 from sitegen.content.bind_projects import ProjectBinder, bind_updates
 from sitegen.content.bind_site import bind_page, bind_site
 from sitegen.content.bind_species import bind_species
-from sitegen.content.bind_texts import free_texts, reviews
-from sitegen.content.check_ahead import check_ahead
-from sitegen.content.check_counts import check_counts
-from sitegen.content.check_dates import check_dates
-from sitegen.content.check_pedigree import check_pedigree
-from sitegen.content.check_projects import check_projects
-from sitegen.content.check_unusual import check_unusual
+from sitegen.content.check_dates import check_ahead, check_dates
+from sitegen.content.check_pedigree import check_pedigree, check_projects
+from sitegen.content.check_unusual import check_counts, check_unusual
 from sitegen.content.collection import Collection
-from sitegen.content.content import Content
-from sitegen.content.forms_of_content import Forms, check_id, forms_of_content
+from sitegen.content.folder import Content
 from sitegen.content.litters import Litter
 from sitegen.content.projects import Project
-from sitegen.content.references import Known
+from sitegen.content.references import Forms, KnownRecords, check_id, forms_of_content
 from sitegen.content.report import Report
 from sitegen.content.site import FreePage, Site
 from sitegen.content.spots import Spots
+from sitegen.content.texts import free_texts, reviews
 from sitegen.content.written.forms import is_blank
 from sitegen.content.written.litters import LitterForm
 from sitegen.findings import Finding, Kind, Place, has_errors, in_order
@@ -56,7 +52,7 @@ class _Binding:
     forms: Forms
     today: dt.date | None
     site: Site = field(init=False)
-    known: Known = field(init=False)
+    known: KnownRecords = field(init=False)
     animals: dict[str, Animal] = field(default_factory=dict)
     litters: dict[str, Litter] = field(default_factory=dict)
 
@@ -67,7 +63,7 @@ class _Binding:
             species_id: bind_species(species_id, form, self.report) if form else None
             for species_id, form in forms.species.items()
         }
-        self.known = Known(species, forms.animals, forms.litters)
+        self.known = KnownRecords(species, forms.animals, forms.litters)
         origins = self._origins()
         for litter_id, form in forms.litters.items():
             if form is not None:

@@ -3,13 +3,12 @@
 import os
 import shlex
 import unicodedata
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 
 from sitegen.below import LeadsAway, TooLarge, entries_below, read_below
-from sitegen.content.content import Content
-from sitegen.content.hidden import hidden_findings
+from sitegen.content.yaml_tree import hidden_findings
 from sitegen.findings import Finding, Kind, Level, Place, nearest
 
 PHOTO_ENDINGS = frozenset(
@@ -23,6 +22,22 @@ RECORDS = {"animals": "animal.yaml", "litters": "litter.yaml", "projects": "proj
 _TOP = ("site.yaml", "species", *RECORDS, "pages")
 _IGNORED = frozenset({"thumbs.db", "desktop.ini", "ehthumbs.db"})
 _NOTICE_REMEDY = "move it away, or rename it if it was meant to be read"
+
+
+@dataclass(frozen=True, slots=True)
+class Content:
+    """All that the content folder holds, in a fixed order.
+
+    Attributes:
+        texts: Path of each record, page and note, relative to the content folder with forward
+            slashes, to its text.
+        photos: Path of a folder (``animals/juniper``) to the paths of the photos in it, sorted.
+        unreadable: Paths of records that exist but could not be read; findings say why.
+    """
+
+    texts: Mapping[str, str]
+    photos: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    unreadable: tuple[str, ...] = ()
 
 
 @dataclass(slots=True)

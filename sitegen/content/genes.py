@@ -1,4 +1,4 @@
-"""What a breeder records of an animal's genes: evidence, each piece with its place."""
+"""What a breeder records of an animal's genes: evidence, each piece with its place, and how it is read."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
@@ -10,7 +10,7 @@ from sitegen.genetics.loci import Genotype
 
 
 @dataclass(frozen=True, slots=True)
-class Seen:
+class SeenLook:
     """A look named under ``shows``. ``as_written`` may be a combination name; then several share a place."""
 
     look: str
@@ -28,7 +28,7 @@ class Judged:
     no ``shows`` key at all; such a record judged nothing.
     """
 
-    seen: tuple[Seen, ...]
+    seen: tuple[SeenLook, ...]
     unsure: tuple[str, ...]
     place: Place
     unsure_all: bool = False

@@ -12,7 +12,7 @@ from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 
-from sitegen.content.content import Content
+from sitegen.content.folder import Content
 from sitegen.content.references import same
 from sitegen.content.yaml_tree import Entries, Items, Node, Scalar, parse_tree
 from sitegen.findings import Finding, Kind, Level, Place

@@ -7,8 +7,7 @@ from pathlib import Path
 
 from sitegen.content.binding import bind_content
 from sitegen.content.collection import Collection
-from sitegen.content.content import Content
-from sitegen.content.folder import read_content
+from sitegen.content.folder import Content, read_content
 from sitegen.evidence.answers import answers_of
 from sitegen.evidence.asking import Asked, ask
 from sitegen.evidence.gather import gather

@@ -10,7 +10,7 @@ from fractions import Fraction
 
 from sitegen.content.animals import Animal
 from sitegen.content.collection import Collection
-from sitegen.content.genes import Chromosome, Judged, Seen
+from sitegen.content.genes import Chromosome, Judged, SeenLook
 from sitegen.content.litters import Litter, Others
 from sitegen.content.species import Species
 from sitegen.evidence.founders import Own, founder_odds
@@ -177,5 +177,5 @@ class Reader:
         return Source(Ground.YOUNG, "", (others.place,), tally_says(litter, locus, others), litter.id, detail)
 
 
-def _looks(seen: Sequence[Seen]) -> tuple[tuple[str, str], ...]:
+def _looks(seen: Sequence[SeenLook]) -> tuple[tuple[str, str], ...]:
     return tuple(("look", each.look) for each in seen)

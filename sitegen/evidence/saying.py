@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from sitegen.content.animals import Animal
-from sitegen.content.genes import DnaTest, Seen
+from sitegen.content.genes import DnaTest, SeenLook
 from sitegen.content.litters import Litter, Others
 from sitegen.genetics.loci import Locus, genotype_text
 from sitegen.genetics.observations import is_wild
@@ -14,7 +14,7 @@ def name_of(animal: Animal) -> str:
     return f"young {animal.number} of {animal.litter}" if animal.is_young else animal.name or animal.id
 
 
-def seen_says(animal: Animal, locus: Locus, seen: Sequence[Seen]) -> str:
+def seen_says(animal: Animal, locus: Locus, seen: Sequence[SeenLook]) -> str:
     """That the animal shows these looks."""
     return f"{name_of(animal)} shows {' and '.join(locus.look(each.look).name for each in seen)}"
 

@@ -10,9 +10,8 @@ from functools import partial
 from pathlib import Path
 
 from sitegen.content.animals import Animal
-from sitegen.content.collection import Collection
+from sitegen.content.collection import Collection, latest_date
 from sitegen.content.genes import Stated
-from sitegen.content.latest import latest_date
 from sitegen.content.writing import FileChange, NotWritten, write
 from sitegen.content.yaml_tree import Entries, Items, Node, Scalar, parse_tree
 from sitegen.evidence.asked_records import Known

@@ -6,8 +6,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 
 from sitegen.content.collection import Collection
-from sitegen.content.forms_of_content import plain_id
-from sitegen.content.references import WORDS
+from sitegen.content.references import WORDS, plain_id
 from sitegen.findings import Kind, nearest
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId

@@ -4,8 +4,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from sitegen.content.content import Content
-from sitegen.content.forms_of_content import Forms, forms_of_content
+from sitegen.content.folder import Content
+from sitegen.content.references import Forms, forms_of_content
 from sitegen.content.report import Report
 from sitegen.content.writing import FileChange
 from sitegen.findings import WrongUse

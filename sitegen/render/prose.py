@@ -10,7 +10,7 @@ from markdown_it.token import Token
 from markdown_it.utils import EnvType, OptionsDict
 from markupsafe import Markup
 
-from sitegen.content.markdown import SCHEMES, Markdown
+from sitegen.content.texts import SCHEMES, Markdown
 from sitegen.site.addresses import Linker
 from sitegen.site.parts import Prose
 

@@ -4,7 +4,7 @@ import datetime as dt
 from collections.abc import Iterable
 
 from sitegen.content.animals import Animal
-from sitegen.content.latest import dates_of_animal, dates_of_litter, latest_until
+from sitegen.content.collection import dates_of_animal, dates_of_litter, latest_until
 from sitegen.content.litters import Litter
 from sitegen.content.projects import Project
 from sitegen.content.values import PartialDate

@@ -1,10 +1,9 @@
 """Content folders and collections from the text of small records."""
 
 from pathlib import Path
-
 from sitegen.content.binding import bind_content
 from sitegen.content.collection import Collection
-from sitegen.content.content import Content
+from sitegen.content.folder import Content
 from sitegen.findings import Finding
 
 

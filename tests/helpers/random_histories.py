@@ -6,22 +6,46 @@ not. Every record has a place of its own.
 
 import datetime as dt
 import random
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field, replace
+from collections.abc import Iterator
+from collections.abc import Sequence
+from dataclasses import dataclass
+from dataclasses import field
+from dataclasses import replace
 from fractions import Fraction
-
-from helpers.pedigrees import DOMINANT, INCOMPLETE, RECESSIVE, locus
-from sitegen.content.animals import Acquired, Animal
+from helpers.pedigrees import DOMINANT
+from helpers.pedigrees import INCOMPLETE
+from helpers.pedigrees import RECESSIVE
+from helpers.pedigrees import locus
+from sitegen.content.animals import Acquired
+from sitegen.content.animals import Animal
 from sitegen.content.collection import Collection
-from sitegen.content.genes import DnaTest, Genes, Judged, Seen, Stated
-from sitegen.content.litters import Litter, Others
+from sitegen.content.genes import DnaTest
+from sitegen.content.genes import Genes
+from sitegen.content.genes import Judged
+from sitegen.content.genes import SeenLook
+from sitegen.content.genes import Stated
+from sitegen.content.litters import Litter
+from sitegen.content.litters import Others
 from sitegen.content.site import Site
-from sitegen.content.species import Births, LitterSize, Species
-from sitegen.content.values import PartialDate, Weighing
+from sitegen.content.species import Births
+from sitegen.content.species import LitterSize
+from sitegen.content.species import Species
+from sitegen.content.values import PartialDate
+from sitegen.content.values import Weighing
 from sitegen.findings import Place
-from sitegen.genetics.gametes import Mode, StateNumber, mode_of_group, mode_of_locus
-from sitegen.genetics.loci import Allele, Genome, Genotype, Linkage, Locus, Sex, SexSystem
-from sitegen.genetics.observations import looks_of, showing_alleles
+from sitegen.genetics.gametes import Mode
+from sitegen.genetics.gametes import StateNumber
+from sitegen.genetics.gametes import mode_of_group
+from sitegen.genetics.gametes import mode_of_locus
+from sitegen.genetics.loci import Allele
+from sitegen.genetics.loci import Genome
+from sitegen.genetics.loci import Genotype
+from sitegen.genetics.loci import Linkage
+from sitegen.genetics.loci import Locus
+from sitegen.genetics.loci import Sex
+from sitegen.genetics.loci import SexSystem
+from sitegen.genetics.observations import looks_of
+from sitegen.genetics.observations import showing_alleles
 from sitegen.genetics.transmission import Transmission
 
 TENTH = Fraction(1, 10)
@@ -193,7 +217,7 @@ class Breeder:
         return {g: c for g, c in ((wild, 1 - share), (genotype, share)) if c}
 
     def _genes(self, name: str, file: str, born: dt.date, *, grown: bool) -> Genes:
-        seen: list[Seen] = []
+        seen: list[SeenLook] = []
         unsure: list[str] = []
         tests: list[DnaTest] = []
         if self.unjudged and self.dice.random() < self.unjudged:
@@ -203,7 +227,7 @@ class Breeder:
             look = self.dice.choices(list(chances), [int(chance * 1000) for chance in chances.values()])[0]
             months = max((at.allele(a).visible_from_months for a in showing_alleles(at, genotype)), default=0)
             if look and (grown or not months):
-                seen.append(Seen(look, at.id, self.place(file)))
+                seen.append(SeenLook(look, at.id, self.place(file)))
             elif self.dice.random() < 0.1 or look:
                 unsure.append(at.id)
             if self.dice.random() < self.tested / len(self.loci):

@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from sitegen.content.animals import Animal
 from sitegen.content.collection import Collection
-from sitegen.content.genes import DnaTest, Genes, Judged, Seen, Stated
+from sitegen.content.genes import DnaTest, Genes, Judged, SeenLook, Stated
 from sitegen.content.litters import Litter
 from sitegen.content.site import Site
 from sitegen.content.species import Births, LitterSize, Species
@@ -89,7 +89,7 @@ def animal_of(
     **more: object,
 ) -> Animal:
     """An animal. ``shows``: locus to look."""
-    seen = tuple(Seen(look, locus, NOWHERE) for locus, look in (shows or {}).items())
+    seen = tuple(SeenLook(look, locus, NOWHERE) for locus, look in (shows or {}).items())
     genes = Genes(
         Judged(seen, unsure, NOWHERE, written=written),
         tuple(Stated(locus, odds, "66%", NOWHERE) for locus, odds in (stated or {}).items()),

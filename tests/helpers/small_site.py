@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from sitegen.content.animals import Acquired, Animal, Meal, Offer, OfferState, PhotoRecord
 from sitegen.content.collection import Collection
-from sitegen.content.genes import Genes, Judged, Seen
+from sitegen.content.genes import Genes, Judged, SeenLook
 from sitegen.content.litters import Litter, Others
 from sitegen.content.projects import Goal, Project, Stage, Update
 from sitegen.content.site import Contact, FreePage, Site
@@ -61,7 +61,7 @@ def species() -> Species:
 
 
 def judged(*looks: str) -> tuple[Genes, ...]:
-    return (Genes(Judged(tuple(Seen(look, look, HERE) for look in looks), (), HERE)),)
+    return (Genes(Judged(tuple(SeenLook(look, look, HERE) for look in looks), (), HERE)),)
 
 
 def animal(animal_id: AnimalId, name: str, sex: Sex, *looks: str, **more: object) -> Animal:

@@ -1,19 +1,21 @@
 """Whatever stands in a content folder, reading and binding it gives findings with places, never a traceback."""
 
 import tempfile
-from pathlib import Path
-from typing import Any
-
 import yaml
-from helpers.from_text import CORN, split_files
-from hypothesis import HealthCheck, given, settings
+from helpers.from_text import CORN
+from helpers.from_text import split_files
+from hypothesis import HealthCheck
+from hypothesis import given
+from hypothesis import settings
 from hypothesis import strategies as st
-
+from pathlib import Path
 from sitegen.content.binding import bind_content
-from sitegen.content.content import Content
+from sitegen.content.folder import Content
 from sitegen.content.folder import read_content
 from sitegen.content.schemas import FORMS
-from sitegen.findings import Finding, has_errors
+from sitegen.findings import Finding
+from sitegen.findings import has_errors
+from typing import Any
 
 PATHS = {
     "site": "site.yaml",

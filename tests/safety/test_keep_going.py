@@ -1,16 +1,17 @@
 """``build --keep-going``: what is sound is built, what is missing is said, and no claim gains from missing evidence."""
 
 import json
-from collections.abc import Callable
-from pathlib import Path
-
 import pytest
+from collections.abc import Callable
 from helpers.from_text import split_files
 from helpers.program import run
-
-from sitegen.content.content import Content
+from pathlib import Path
+from sitegen.content.folder import Content
 from sitegen.content.sound_part import sound_part
-from sitegen.findings import Finding, Kind, Level, Place
+from sitegen.findings import Finding
+from sitegen.findings import Kind
+from sitegen.findings import Level
+from sitegen.findings import Place
 
 TWO_FAMILIES = """
 === site.yaml

@@ -11,8 +11,7 @@ from sitegen.app.commands.completing import animals
 from sitegen.app.commands.loading import known_or_told, nearest_animal
 from sitegen.app.commands.options import shared, today
 from sitegen.app.console import Console
-from sitegen.content.collection import Collection
-from sitegen.content.latest import latest_date
+from sitegen.content.collection import Collection, latest_date
 from sitegen.content.species import Species
 from sitegen.evidence.cautions import CautionKind, allele_cautions
 from sitegen.evidence.known import Answers

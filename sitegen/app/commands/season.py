@@ -9,8 +9,7 @@ import click
 from sitegen.app.commands.loading import records_or_told
 from sitegen.app.commands.options import shared, today
 from sitegen.app.console import Console
-from sitegen.content.collection import Collection
-from sitegen.content.latest import latest_date
+from sitegen.content.collection import Collection, latest_date
 from sitegen.genetics.loci import Sex
 from sitegen.plans.season import Breeder, SeasonPlan, season_plan
 from sitegen.plans.season_machine import season_json

@@ -11,7 +11,7 @@ from sitegen.app.commands.completing import animals
 from sitegen.app.commands.loading import known_or_told, nearest_animal
 from sitegen.app.commands.options import shared, today
 from sitegen.app.console import Branch, Console
-from sitegen.content.latest import latest_date
+from sitegen.content.collection import latest_date
 from sitegen.content.species import Species
 from sitegen.evidence.asked_records import Known
 from sitegen.evidence.chains import Chains

@@ -25,7 +25,7 @@ from itertools import pairwise, zip_longest
 from markdown_it.helpers import parseLinkDestination, parseLinkTitle
 from markdown_it.token import Token
 
-from sitegen.content.markdown import Markdown
+from sitegen.content.texts import Markdown
 
 Sign = tuple[str, int, int]
 """A sign that is seen, and begin and end of what is written for it."""

@@ -6,8 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
 
-from sitegen.content.collection import Collection
-from sitegen.content.latest import latest_date
+from sitegen.content.collection import Collection, latest_date
 from sitegen.content.texts import FreeText, Of
 from sitegen.evidence.kinds import Claim
 from sitegen.evidence.known import Answers

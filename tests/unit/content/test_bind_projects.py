@@ -1,12 +1,12 @@
 """Projects, their stages and dated notes."""
 
 import datetime as dt
-from fractions import Fraction
-
 import pytest
-from helpers.from_text import CORN, bound, told
-
-from sitegen.content.latest import latest_date
+from fractions import Fraction
+from helpers.from_text import CORN
+from helpers.from_text import bound
+from helpers.from_text import told
+from sitegen.content.collection import latest_date
 from sitegen.content.projects import Goal
 from sitegen.content.values import PartialDate
 from sitegen.findings import Kind

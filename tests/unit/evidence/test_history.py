@@ -3,15 +3,26 @@
 import datetime as dt
 from dataclasses import replace
 from fractions import Fraction
-
-from helpers.small_collections import COPPER, HYPO, NOWHERE, animal_of, collection_of, species_of
-
+from helpers.small_collections import COPPER
+from helpers.small_collections import HYPO
+from helpers.small_collections import NOWHERE
+from helpers.small_collections import animal_of
+from helpers.small_collections import collection_of
+from helpers.small_collections import species_of
 from sitegen.content.animals import Acquired
-from sitegen.content.genes import DnaTest, Genes, Judged, Seen
-from sitegen.content.litters import Litter, Others
-from sitegen.content.values import PartialDate, Weighing
-from sitegen.evidence.arrivals import BEGINNING, arrivals_of, as_of_collection
-from sitegen.evidence.history import answers_on, replay
+from sitegen.content.genes import DnaTest
+from sitegen.content.genes import Genes
+from sitegen.content.genes import Judged
+from sitegen.content.genes import SeenLook
+from sitegen.content.litters import Litter
+from sitegen.content.litters import Others
+from sitegen.content.values import PartialDate
+from sitegen.content.values import Weighing
+from sitegen.evidence.arrivals import BEGINNING
+from sitegen.evidence.arrivals import arrivals_of
+from sitegen.evidence.arrivals import as_of_collection
+from sitegen.evidence.history import answers_on
+from sitegen.evidence.history import replay
 from sitegen.findings import Place
 from sitegen.genetics.loci import Sex
 
@@ -76,7 +87,7 @@ def test_a_parent_that_came_to_us_later_is_there_from_its_first_young():
 
 
 def test_the_records_of_a_day_hold_nothing_of_later_days():
-    looked = Judged((Seen("hypo", "hypo", Place("b.yaml", 3)),), (), Place("b.yaml", 2), on=PartialDate(2025, 1, 1))
+    looked = Judged((SeenLook("hypo", "hypo", Place("b.yaml", 3)),), (), Place("b.yaml", 2), on=PartialDate(2025, 1, 1))
     later = replace(young_of("01"), genes=(Genes(looked, tests=(HYPO_TEST,)),), weights=(Weighing(HATCHED, 8),))
     collection = bred(later, others=(Others(3, Judged((), (), NOWHERE), Sex.UNKNOWN, NOWHERE),))
     past = as_of_collection(collection, dt.date(2024, 7, 17))
@@ -143,7 +154,7 @@ def test_records_that_contradict_each_other_give_no_answer_from_then_on():
 
 
 def test_a_promoted_young_keeps_its_name_and_its_second_record_tells_nothing_new():
-    own = Genes(Judged((Seen("hypo", "hypo", Place("own.yaml", 4)),), (), Place("own.yaml", 4)))
+    own = Genes(Judged((SeenLook("hypo", "hypo", Place("own.yaml", 4)),), (), Place("own.yaml", 4)))
     young = young_of("01", shows={"hypo": "hypo"})
     promoted = replace(young, id="yarrow", genes=(*young.genes, own))
     turns = replay(bred(promoted))

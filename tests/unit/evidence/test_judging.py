@@ -1,12 +1,22 @@
 """How old an animal was when it was judged, and what hid what."""
 
 from dataclasses import replace
-
-from helpers.by_hand import allele, animal, collection, date, incomplete, litter, locus, recessive, species
-
-from sitegen.content.animals import Acquired, Meal
-from sitegen.content.genes import DnaTest, Judged, Seen
-from sitegen.evidence.judging import age_when_judged, unjudged_alleles
+from helpers.by_hand import allele
+from helpers.by_hand import animal
+from helpers.by_hand import collection
+from helpers.by_hand import date
+from helpers.by_hand import incomplete
+from helpers.by_hand import litter
+from helpers.by_hand import locus
+from helpers.by_hand import recessive
+from helpers.by_hand import species
+from sitegen.content.animals import Acquired
+from sitegen.content.animals import Meal
+from sitegen.content.genes import DnaTest
+from sitegen.content.genes import Judged
+from sitegen.content.genes import SeenLook
+from sitegen.evidence.judging import age_when_judged
+from sitegen.evidence.judging import unjudged_alleles
 from sitegen.findings import Place
 
 
@@ -53,7 +63,7 @@ def test_a_litter_record_judges_at_birth() -> None:
 
 def _judged(*looks: tuple[str, str]) -> Judged:
     place = Place("a", 1, 1)
-    return Judged(tuple(Seen(look, at, place) for look, at in looks), (), place)
+    return Judged(tuple(SeenLook(look, at, place) for look, at in looks), (), place)
 
 
 def test_a_gene_hides_in_both_its_looks_and_a_recessive_only_in_its_own() -> None:

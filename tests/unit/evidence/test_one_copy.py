@@ -1,24 +1,23 @@
 """Who is taken as having one copy of a gene whose one and two copies look alike."""
 
+import pytest
 from dataclasses import replace
 from fractions import Fraction
-
-import pytest
-from helpers.small_collections import (
-    AMEL,
-    NOWHERE,
-    PALMETTO,
-    TESSERA,
-    animal_of,
-    answers_of,
-    collection_of,
-    dominant,
-    locus_of,
-    species_of,
-)
-
-from sitegen.content.genes import Copies, Judged, Seen
-from sitegen.content.litters import Litter, Others
+from helpers.small_collections import AMEL
+from helpers.small_collections import NOWHERE
+from helpers.small_collections import PALMETTO
+from helpers.small_collections import TESSERA
+from helpers.small_collections import animal_of
+from helpers.small_collections import answers_of
+from helpers.small_collections import collection_of
+from helpers.small_collections import dominant
+from helpers.small_collections import locus_of
+from helpers.small_collections import species_of
+from sitegen.content.genes import Copies
+from sitegen.content.genes import Judged
+from sitegen.content.genes import SeenLook
+from sitegen.content.litters import Litter
+from sitegen.content.litters import Others
 from sitegen.evidence.basis import taken_as_one_copy
 from sitegen.evidence.chains import Chains
 from sitegen.genetics.loci import Sex
@@ -74,7 +73,7 @@ def test_not_where_two_copies_are_possible_look_different_or_do_not_live():
     (young_that(replace(LOOKED, written=False)), False),
     (young_that(replace(LOOKED, unsure_all=True)), False),
     (young_that(replace(LOOKED, unsure=("tessera",))), False),
-    (young_that(Judged((Seen("tessera", "tessera", NOWHERE),), (), NOWHERE)), False),
+    (young_that(Judged((SeenLook("tessera", "tessera", NOWHERE),), (), NOWHERE)), False),
     (young_that(dam="other"), False),
 ], ids=["dam", "sire", "one of two", "no young", "not judged", "unsure", "unsure here", "seen", "other"])  # fmt: skip
 def test_young_without_it_settle_the_copies(young, settled):

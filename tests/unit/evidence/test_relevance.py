@@ -1,11 +1,19 @@
+import pytest
 from dataclasses import replace
 from fractions import Fraction
-
-import pytest
-from helpers.small_collections import AMEL, HYPO, NOWHERE, animal_of, collection_of, dominant, locus_of, species_of
-
-from sitegen.content.genes import Chromosome, Judged, Seen
-from sitegen.content.litters import Litter, Others
+from helpers.small_collections import AMEL
+from helpers.small_collections import HYPO
+from helpers.small_collections import NOWHERE
+from helpers.small_collections import animal_of
+from helpers.small_collections import collection_of
+from helpers.small_collections import dominant
+from helpers.small_collections import locus_of
+from helpers.small_collections import species_of
+from sitegen.content.genes import Chromosome
+from sitegen.content.genes import Judged
+from sitegen.content.genes import SeenLook
+from sitegen.content.litters import Litter
+from sitegen.content.litters import Others
 from sitegen.content.values import PartialDate
 from sitegen.evidence.relevance import relevance
 from sitegen.genetics.loci import Sex
@@ -84,7 +92,7 @@ def test_a_known_phase_is_evidence_and_a_record_of_which_nothing_is_sure_is_none
 
 @pytest.mark.parametrize(("count", "judged", "pair"), [
     (2, LOOKED, True), (0, LOOKED, False), (2, replace(LOOKED, unsure=("amel",)), False),
-    (2, Judged((Seen("amel", "amel", NOWHERE),), ("amel",), NOWHERE), True)], ids=str)  # fmt: skip
+    (2, Judged((SeenLook("amel", "amel", NOWHERE),), ("amel",), NOWHERE), True)], ids=str)  # fmt: skip
 def test_parents_of_counted_young_are_neighbours(count, judged, pair):
     others = (Others(count, judged, Sex.UNKNOWN, NOWHERE),)
     record = Litter("2024", "2024", "corn-snake", NOWHERE, "dam", (("sire", Fraction(1)),), (), others)

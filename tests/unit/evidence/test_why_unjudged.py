@@ -1,27 +1,26 @@
 import datetime as dt
+import pytest
 from dataclasses import replace
 from fractions import Fraction
-
-import pytest
-from helpers.small_collections import (
-    AMEL,
-    COPPER,
-    HYPO,
-    NOWHERE,
-    PALMETTO,
-    TODAY,
-    animal_of,
-    collection_of,
-    dominant,
-    locus_of,
-    species_of,
-)
-
-from sitegen.content.genes import Genes, Judged, Seen
+from helpers.small_collections import AMEL
+from helpers.small_collections import COPPER
+from helpers.small_collections import HYPO
+from helpers.small_collections import NOWHERE
+from helpers.small_collections import PALMETTO
+from helpers.small_collections import TODAY
+from helpers.small_collections import animal_of
+from helpers.small_collections import collection_of
+from helpers.small_collections import dominant
+from helpers.small_collections import locus_of
+from helpers.small_collections import species_of
+from sitegen.content.genes import Genes
+from sitegen.content.genes import Judged
+from sitegen.content.genes import SeenLook
 from sitegen.content.litters import Litter
 from sitegen.content.values import PartialDate
 from sitegen.evidence.kinds import Unjudged
-from sitegen.evidence.seen import look_seen, why_unjudged
+from sitegen.evidence.seen import look_seen
+from sitegen.evidence.seen import why_unjudged
 from sitegen.findings import Place
 
 LATE = locus_of(dominant("late", visible_from_months=18, hidden_by=("amel",)))
@@ -41,8 +40,8 @@ def litter(born: PartialDate | None) -> Litter:
 
 GROWN = replace(LOOKED, on=PartialDate(2024, 6, 1))
 YOUNG = replace(LOOKED, on=PartialDate(2022, 6, 1))
-HYPO_SEEN = (Seen("hypo", "hypo", NOWHERE),)
-AMEL_SEEN = (Seen("amel", "amel", NOWHERE),)
+HYPO_SEEN = (SeenLook("hypo", "hypo", NOWHERE),)
+AMEL_SEEN = (SeenLook("amel", "amel", NOWHERE),)
 JUDGED = None, ""
 
 
@@ -50,7 +49,7 @@ JUDGED = None, ""
     ([GROWN], JUDGED),
     ([YOUNG, GROWN], JUDGED),
     ([replace(GROWN, written=False), GROWN], JUDGED),
-    ([replace(YOUNG, seen=(Seen("late", "late", NOWHERE),))], JUDGED),
+    ([replace(YOUNG, seen=(SeenLook("late", "late", NOWHERE),))], JUDGED),
     ([YOUNG], (Unjudged.WAS_TOO_YOUNG, "")),
     ([YOUNG, replace(GROWN, unsure=("late",))], (Unjudged.WAS_TOO_YOUNG, "")),
     ([replace(GROWN, unsure=("amel",))], JUDGED),
@@ -87,7 +86,7 @@ def test_without_a_date_of_birth_that_of_the_litter_counts_and_without_one_nobod
 
 
 def test_the_last_look_that_was_seen_counts():
-    genes = tuple(Genes(replace(GROWN, seen=(Seen(look, "copper", NOWHERE),))) for look in ("first", "last"))
+    genes = tuple(Genes(replace(GROWN, seen=(SeenLook(look, "copper", NOWHERE),))) for look in ("first", "last"))
     assert look_seen(replace(animal_of("sage"), genes=genes), COPPER) == "last"
     assert look_seen(replace(animal_of("sage"), genes=genes), AMEL) == ""
 
@@ -96,7 +95,7 @@ def test_what_one_copy_hides_is_hidden_under_two_copies_too_and_that_look_is_nam
     hidden = locus_of(dominant("late", visible_from_months=18, hidden_by=("palmetto",)))
     both = species_of(PALMETTO, hidden)
     for look in ("palmetto", "super-palmetto"):
-        judged = replace(GROWN, seen=(Seen(look, "palmetto", NOWHERE),))
+        judged = replace(GROWN, seen=(SeenLook(look, "palmetto", NOWHERE),))
         sage = replace(animal_of("sage", born=BORN), genes=(Genes(judged),))
         found = why_unjudged(collection_of(sage, species=both), sage, hidden, "late", TODAY)
         assert found == (Unjudged.HIDDEN, look)

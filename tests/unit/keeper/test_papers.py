@@ -14,7 +14,7 @@ import pytest
 from sitegen.app.commands import main
 from sitegen.build import read_known
 from sitegen.content.animals import Animal
-from sitegen.content.latest import latest_date
+from sitegen.content.collection import latest_date
 from sitegen.content.writing import write
 from sitegen.evidence.from_evidence import claims_of
 from sitegen.evidence.kinds import Basis, ClaimKind
