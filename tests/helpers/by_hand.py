@@ -3,48 +3,35 @@
 >>> kept = collection(species(recessive("amel")), animal("d", shows="amel"), animal("s", shows=""))
 """
 
-from collections.abc import Iterable
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from fractions import Fraction
+
 from sitegen.content.animals import Animal
 from sitegen.content.collection import Collection
-from sitegen.content.genes import Chromosome
-from sitegen.content.genes import Copies
-from sitegen.content.genes import DnaTest
-from sitegen.content.genes import Genes
-from sitegen.content.genes import Judged
-from sitegen.content.genes import SeenLook
-from sitegen.content.genes import Stated
-from sitegen.content.litters import Litter
-from sitegen.content.litters import Others
-from sitegen.content.projects import Goal
-from sitegen.content.projects import Holdback
-from sitegen.content.projects import Project
-from sitegen.content.projects import Stage
+from sitegen.content.genes import Chromosome, Copies, DnaTest, Genes, Judged, SeenLook, Stated
+from sitegen.content.litters import Litter, Others
+from sitegen.content.projects import Goal, Holdback, Project, Stage
 from sitegen.content.site import Site
-from sitegen.content.species import Births
-from sitegen.content.species import BreedingSeason
-from sitegen.content.species import LitterSize
-from sitegen.content.species import Species
-from sitegen.content.values import PartialDate
-from sitegen.content.values import Weighing
-from sitegen.evidence.asking import Asked
-from sitegen.evidence.asking import ask
+from sitegen.content.species import Births, BreedingSeason, LitterSize, Species
+from sitegen.content.values import PartialDate, Weighing
+from sitegen.evidence.asking import Asked, ask
 from sitegen.evidence.gather import gather
 from sitegen.exact import parse_stated_chance
 from sitegen.findings import Place
-from sitegen.genetics.loci import Allele
-from sitegen.genetics.loci import Combination
-from sitegen.genetics.loci import Genome
-from sitegen.genetics.loci import Genotype
-from sitegen.genetics.loci import Inheritance
-from sitegen.genetics.loci import Linkage
-from sitegen.genetics.loci import Locus
-from sitegen.genetics.loci import Sex
-from sitegen.genetics.loci import SexSystem
-from sitegen.genetics.loci import WILD
-from sitegen.genetics.loci import looks_by_inheritance
+from sitegen.genetics.loci import (
+    WILD,
+    Allele,
+    Combination,
+    Genome,
+    Genotype,
+    Inheritance,
+    Linkage,
+    Locus,
+    Sex,
+    SexSystem,
+    looks_by_inheritance,
+)
 
 SNAKE = "snake"
 Odds = Mapping[str, Fraction]

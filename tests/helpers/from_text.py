@@ -1,6 +1,7 @@
 """Content folders and collections from the text of small records."""
 
 from pathlib import Path
+
 from sitegen.content.binding import bind_content
 from sitegen.content.collection import Collection
 from sitegen.content.folder import Content

@@ -6,46 +6,22 @@ not. Every record has a place of its own.
 
 import datetime as dt
 import random
-from collections.abc import Iterator
-from collections.abc import Sequence
-from dataclasses import dataclass
-from dataclasses import field
-from dataclasses import replace
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
-from helpers.pedigrees import DOMINANT
-from helpers.pedigrees import INCOMPLETE
-from helpers.pedigrees import RECESSIVE
-from helpers.pedigrees import locus
-from sitegen.content.animals import Acquired
-from sitegen.content.animals import Animal
+
+from helpers.pedigrees import DOMINANT, INCOMPLETE, RECESSIVE, locus
+from sitegen.content.animals import Acquired, Animal
 from sitegen.content.collection import Collection
-from sitegen.content.genes import DnaTest
-from sitegen.content.genes import Genes
-from sitegen.content.genes import Judged
-from sitegen.content.genes import SeenLook
-from sitegen.content.genes import Stated
-from sitegen.content.litters import Litter
-from sitegen.content.litters import Others
+from sitegen.content.genes import DnaTest, Genes, Judged, SeenLook, Stated
+from sitegen.content.litters import Litter, Others
 from sitegen.content.site import Site
-from sitegen.content.species import Births
-from sitegen.content.species import LitterSize
-from sitegen.content.species import Species
-from sitegen.content.values import PartialDate
-from sitegen.content.values import Weighing
+from sitegen.content.species import Births, LitterSize, Species
+from sitegen.content.values import PartialDate, Weighing
 from sitegen.findings import Place
-from sitegen.genetics.gametes import Mode
-from sitegen.genetics.gametes import StateNumber
-from sitegen.genetics.gametes import mode_of_group
-from sitegen.genetics.gametes import mode_of_locus
-from sitegen.genetics.loci import Allele
-from sitegen.genetics.loci import Genome
-from sitegen.genetics.loci import Genotype
-from sitegen.genetics.loci import Linkage
-from sitegen.genetics.loci import Locus
-from sitegen.genetics.loci import Sex
-from sitegen.genetics.loci import SexSystem
-from sitegen.genetics.observations import looks_of
-from sitegen.genetics.observations import showing_alleles
+from sitegen.genetics.gametes import Mode, StateNumber, mode_of_group, mode_of_locus
+from sitegen.genetics.loci import Allele, Genome, Genotype, Linkage, Locus, Sex, SexSystem
+from sitegen.genetics.observations import looks_of, showing_alleles
 from sitegen.genetics.transmission import Transmission
 
 TENTH = Fraction(1, 10)

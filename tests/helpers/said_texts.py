@@ -1,18 +1,15 @@
 """A small collection whose texts say what a test wants, read by the audit."""
 
 import datetime as dt
-from collections.abc import Callable
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import replace
-from functools import cache
-from functools import partial
+from functools import cache, partial
+
 from helpers.from_text import split_files
 from sitegen.content.binding import bind_content
-from sitegen.content.collection import Collection
-from sitegen.content.collection import latest_date
+from sitegen.content.collection import Collection, latest_date
 from sitegen.content.folder import Content
-from sitegen.content.texts import FreeText
-from sitegen.content.texts import Of
+from sitegen.content.texts import FreeText, Of
 from sitegen.evidence.answers import answers_of
 from sitegen.evidence.asking import ask
 from sitegen.evidence.from_evidence import claims_of
@@ -20,9 +17,7 @@ from sitegen.evidence.gather import gather
 from sitegen.evidence.kinds import Claim
 from sitegen.evidence.known import Answers
 from sitegen.evidence.reasons import reasons
-from sitegen.findings import Finding
-from sitegen.findings import Place
-from sitegen.findings import has_errors
+from sitegen.findings import Finding, Place, has_errors
 from sitegen.genetics.questions import AnimalId
 from sitegen.words.audit.whole import audit
 

@@ -1,21 +1,18 @@
 """Whatever stands in a content folder, reading and binding it gives findings with places, never a traceback."""
 
 import tempfile
-import yaml
-from helpers.from_text import CORN
-from helpers.from_text import split_files
-from hypothesis import HealthCheck
-from hypothesis import given
-from hypothesis import settings
-from hypothesis import strategies as st
 from pathlib import Path
-from sitegen.content.binding import bind_content
-from sitegen.content.folder import Content
-from sitegen.content.folder import read_content
-from sitegen.content.schemas import FORMS
-from sitegen.findings import Finding
-from sitegen.findings import has_errors
 from typing import Any
+
+import yaml
+from helpers.from_text import CORN, split_files
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from sitegen.content.binding import bind_content
+from sitegen.content.folder import Content, read_content
+from sitegen.content.schemas import FORMS
+from sitegen.findings import Finding, has_errors
 
 PATHS = {
     "site": "site.yaml",

@@ -4,17 +4,16 @@ A sound record is drawn, one word of it is written wrongly, and what ``nearest``
 nothing is offered, or the record then says what the sound one says, of every gene, of the offer and of the weights.
 """
 
+from typing import Any
+
 import pytest
 from helpers.from_text import split_files
-from hypothesis import HealthCheck
-from hypothesis import given
-from hypothesis import settings
+from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+
 from sitegen.content.binding import bind_content
 from sitegen.content.folder import Content
-from sitegen.findings import Finding
-from sitegen.findings import Level
-from typing import Any
+from sitegen.findings import Finding, Level
 
 COLLECTION = """
 === site.yaml

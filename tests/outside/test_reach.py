@@ -1,29 +1,29 @@
 """What other programs read of the built demo, held against the standards and a reader of feeds."""
 
-import feedparser
 import json
-import jsonschema
-import pytest
 import re
-from PIL import Image
 from collections import Counter
 from collections.abc import Iterator
-from datetime import date
-from datetime import datetime
+from datetime import date, datetime
 from functools import partial
-from helpers.pages import ReadPage
-from helpers.schema_org_terms import ITEM_AVAILABILITY
-from helpers.schema_org_terms import PROPERTIES
-from lxml import etree
 from pathlib import Path
+from typing import Any
+from urllib.parse import unquote
+
+import feedparser
+import jsonschema
+import pytest
+from helpers.pages import ReadPage
+from helpers.schema_org_terms import ITEM_AVAILABILITY, PROPERTIES
+from lxml import etree
+from PIL import Image
+
 from sitegen.content.collection import latest_date
 from sitegen.evidence.asked_records import read_known
 from sitegen.evidence.from_evidence import claims_of
 from sitegen.evidence.reasons import reasons
 from sitegen.site.material import material
 from sitegen.site.share import every_share
-from typing import Any
-from urllib.parse import unquote
 
 ATOM = "{http://www.w3.org/2005/Atom}"
 SITE = "https://quillmoor.example/"

@@ -1,17 +1,16 @@
 """``build --keep-going``: what is sound is built, what is missing is said, and no claim gains from missing evidence."""
 
 import json
-import pytest
 from collections.abc import Callable
+from pathlib import Path
+
+import pytest
 from helpers.from_text import split_files
 from helpers.program import run
-from pathlib import Path
+
 from sitegen.content.folder import Content
 from sitegen.content.sound_part import sound_part
-from sitegen.findings import Finding
-from sitegen.findings import Kind
-from sitegen.findings import Level
-from sitegen.findings import Place
+from sitegen.findings import Finding, Kind, Level, Place
 
 TWO_FAMILIES = """
 === site.yaml

@@ -1,11 +1,11 @@
 """Projects, their stages and dated notes."""
 
 import datetime as dt
-import pytest
 from fractions import Fraction
-from helpers.from_text import CORN
-from helpers.from_text import bound
-from helpers.from_text import told
+
+import pytest
+from helpers.from_text import CORN, bound, told
+
 from sitegen.content.collection import latest_date
 from sitegen.content.projects import Goal
 from sitegen.content.values import PartialDate

@@ -1,19 +1,16 @@
 """Whole content folders: references, promoted young, cross-checks."""
 
-import pytest
 from decimal import Decimal
 from fractions import Fraction
-from helpers.from_text import CORN
-from helpers.from_text import bound
-from helpers.from_text import content_of
-from helpers.from_text import told
+
+import pytest
+from helpers.from_text import CORN, bound, content_of, told
+
 from sitegen.content.animals import OfferState
 from sitegen.content.binding import bind_content
 from sitegen.content.folder import Content
-from sitegen.content.values import Money
-from sitegen.content.values import PartialDate
-from sitegen.findings import Kind
-from sitegen.findings import Level
+from sitegen.content.values import Money, PartialDate
+from sitegen.findings import Kind, Level
 from sitegen.genetics.loci import Sex
 
 PAIR = """

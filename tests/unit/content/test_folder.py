@@ -1,17 +1,17 @@
 """The content folder is read in fixed order, follows no links and tells what belongs nowhere."""
 
 import os
-import pytest
 import socket
 import subprocess
 import unicodedata
-from helpers.from_text import write_files
 from pathlib import Path
+
+import pytest
+from helpers.from_text import write_files
+
 from sitegen.content import folder
-from sitegen.content.folder import Content
-from sitegen.content.folder import read_content
-from sitegen.findings import Kind
-from sitegen.findings import Level
+from sitegen.content.folder import Content, read_content
+from sitegen.findings import Kind, Level
 
 SMALL = """
 === site.yaml

@@ -3,38 +3,33 @@
 import datetime as dt
 from dataclasses import replace
 from fractions import Fraction
-from helpers.small_collections import COPPER
-from helpers.small_collections import HYPO
-from helpers.small_collections import MOTLEY_STRIPE
-from helpers.small_collections import NOWHERE
-from helpers.small_collections import TESSERA
-from helpers.small_collections import animal_of
-from helpers.small_collections import collection_of
-from helpers.small_collections import dominant
-from helpers.small_collections import locus_of
-from helpers.small_collections import recessive
-from helpers.small_collections import species_of
-from sitegen.content.animals import Offer
-from sitegen.content.animals import OfferState
-from sitegen.content.genes import Copies
-from sitegen.content.genes import DnaTest
-from sitegen.content.genes import Genes
-from sitegen.content.genes import Judged
-from sitegen.content.genes import SeenLook
-from sitegen.content.litters import Litter
-from sitegen.content.litters import Others
-from sitegen.content.values import PartialDate
-from sitegen.content.values import Weighing
+
+from helpers.small_collections import (
+    COPPER,
+    HYPO,
+    MOTLEY_STRIPE,
+    NOWHERE,
+    TESSERA,
+    animal_of,
+    collection_of,
+    dominant,
+    locus_of,
+    recessive,
+    species_of,
+)
+
+from sitegen.content.animals import Offer, OfferState
+from sitegen.content.genes import Copies, DnaTest, Genes, Judged, SeenLook
+from sitegen.content.litters import Litter, Others
+from sitegen.content.values import PartialDate, Weighing
 from sitegen.evidence.answers import answers_of
 from sitegen.evidence.arrivals import arrivals_of
 from sitegen.evidence.asking import ask
-from sitegen.evidence.changes import ChangeKind
-from sitegen.evidence.changes import changes_of
+from sitegen.evidence.changes import ChangeKind, changes_of
 from sitegen.evidence.from_evidence import claims_of
 from sitegen.evidence.gather import gather
 from sitegen.evidence.history import history
-from sitegen.evidence.kinds import Basis
-from sitegen.evidence.kinds import ClaimKind
+from sitegen.evidence.kinds import Basis, ClaimKind
 from sitegen.evidence.known import Ground
 from sitegen.evidence.reasons import reasons
 from sitegen.findings import Place

@@ -1,30 +1,29 @@
 """Days written by hand: an answer is lost and comes back, several records arrive at once."""
 
 import datetime as dt
-import pytest
 from dataclasses import replace
 from fractions import Fraction
-from helpers.small_collections import HYPO
-from helpers.small_collections import MOTLEY_STRIPE
-from helpers.small_collections import NOWHERE
-from helpers.small_collections import TESSERA
-from helpers.small_collections import animal_of
-from helpers.small_collections import collection_of
-from helpers.small_collections import locus_of
-from helpers.small_collections import recessive
-from helpers.small_collections import species_of
-from sitegen.content.genes import Genes
-from sitegen.content.genes import Judged
-from sitegen.content.genes import SeenLook
+
+import pytest
+from helpers.small_collections import (
+    HYPO,
+    MOTLEY_STRIPE,
+    NOWHERE,
+    TESSERA,
+    animal_of,
+    collection_of,
+    locus_of,
+    recessive,
+    species_of,
+)
+
+from sitegen.content.genes import Genes, Judged, SeenLook
 from sitegen.content.values import PartialDate
 from sitegen.evidence.arrivals import arrivals_of
-from sitegen.evidence.changes import ChangeKind
-from sitegen.evidence.changes import changes_of
+from sitegen.evidence.changes import ChangeKind, changes_of
 from sitegen.evidence.gathered import Source
-from sitegen.evidence.history import Arrival
-from sitegen.evidence.history import Turn
-from sitegen.evidence.kinds import Basis
-from sitegen.evidence.kinds import ClaimKind
+from sitegen.evidence.history import Arrival, Turn
+from sitegen.evidence.kinds import Basis, ClaimKind
 from sitegen.evidence.known import Ground
 from sitegen.findings import Place
 from sitegen.genetics.questions import Posterior

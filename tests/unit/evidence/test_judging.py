@@ -1,22 +1,12 @@
 """How old an animal was when it was judged, and what hid what."""
 
 from dataclasses import replace
-from helpers.by_hand import allele
-from helpers.by_hand import animal
-from helpers.by_hand import collection
-from helpers.by_hand import date
-from helpers.by_hand import incomplete
-from helpers.by_hand import litter
-from helpers.by_hand import locus
-from helpers.by_hand import recessive
-from helpers.by_hand import species
-from sitegen.content.animals import Acquired
-from sitegen.content.animals import Meal
-from sitegen.content.genes import DnaTest
-from sitegen.content.genes import Judged
-from sitegen.content.genes import SeenLook
-from sitegen.evidence.judging import age_when_judged
-from sitegen.evidence.judging import unjudged_alleles
+
+from helpers.by_hand import allele, animal, collection, date, incomplete, litter, locus, recessive, species
+
+from sitegen.content.animals import Acquired, Meal
+from sitegen.content.genes import DnaTest, Judged, SeenLook
+from sitegen.evidence.judging import age_when_judged, unjudged_alleles
 from sitegen.findings import Place
 
 

@@ -1,23 +1,24 @@
 """Who is taken as having one copy of a gene whose one and two copies look alike."""
 
-import pytest
 from dataclasses import replace
 from fractions import Fraction
-from helpers.small_collections import AMEL
-from helpers.small_collections import NOWHERE
-from helpers.small_collections import PALMETTO
-from helpers.small_collections import TESSERA
-from helpers.small_collections import animal_of
-from helpers.small_collections import answers_of
-from helpers.small_collections import collection_of
-from helpers.small_collections import dominant
-from helpers.small_collections import locus_of
-from helpers.small_collections import species_of
-from sitegen.content.genes import Copies
-from sitegen.content.genes import Judged
-from sitegen.content.genes import SeenLook
-from sitegen.content.litters import Litter
-from sitegen.content.litters import Others
+
+import pytest
+from helpers.small_collections import (
+    AMEL,
+    NOWHERE,
+    PALMETTO,
+    TESSERA,
+    animal_of,
+    answers_of,
+    collection_of,
+    dominant,
+    locus_of,
+    species_of,
+)
+
+from sitegen.content.genes import Copies, Judged, SeenLook
+from sitegen.content.litters import Litter, Others
 from sitegen.evidence.basis import taken_as_one_copy
 from sitegen.evidence.chains import Chains
 from sitegen.genetics.loci import Sex

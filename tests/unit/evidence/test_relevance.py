@@ -1,19 +1,11 @@
-import pytest
 from dataclasses import replace
 from fractions import Fraction
-from helpers.small_collections import AMEL
-from helpers.small_collections import HYPO
-from helpers.small_collections import NOWHERE
-from helpers.small_collections import animal_of
-from helpers.small_collections import collection_of
-from helpers.small_collections import dominant
-from helpers.small_collections import locus_of
-from helpers.small_collections import species_of
-from sitegen.content.genes import Chromosome
-from sitegen.content.genes import Judged
-from sitegen.content.genes import SeenLook
-from sitegen.content.litters import Litter
-from sitegen.content.litters import Others
+
+import pytest
+from helpers.small_collections import AMEL, HYPO, NOWHERE, animal_of, collection_of, dominant, locus_of, species_of
+
+from sitegen.content.genes import Chromosome, Judged, SeenLook
+from sitegen.content.litters import Litter, Others
 from sitegen.content.values import PartialDate
 from sitegen.evidence.relevance import relevance
 from sitegen.genetics.loci import Sex

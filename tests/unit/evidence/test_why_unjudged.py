@@ -1,26 +1,27 @@
 import datetime as dt
-import pytest
 from dataclasses import replace
 from fractions import Fraction
-from helpers.small_collections import AMEL
-from helpers.small_collections import COPPER
-from helpers.small_collections import HYPO
-from helpers.small_collections import NOWHERE
-from helpers.small_collections import PALMETTO
-from helpers.small_collections import TODAY
-from helpers.small_collections import animal_of
-from helpers.small_collections import collection_of
-from helpers.small_collections import dominant
-from helpers.small_collections import locus_of
-from helpers.small_collections import species_of
-from sitegen.content.genes import Genes
-from sitegen.content.genes import Judged
-from sitegen.content.genes import SeenLook
+
+import pytest
+from helpers.small_collections import (
+    AMEL,
+    COPPER,
+    HYPO,
+    NOWHERE,
+    PALMETTO,
+    TODAY,
+    animal_of,
+    collection_of,
+    dominant,
+    locus_of,
+    species_of,
+)
+
+from sitegen.content.genes import Genes, Judged, SeenLook
 from sitegen.content.litters import Litter
 from sitegen.content.values import PartialDate
 from sitegen.evidence.kinds import Unjudged
-from sitegen.evidence.seen import look_seen
-from sitegen.evidence.seen import why_unjudged
+from sitegen.evidence.seen import look_seen, why_unjudged
 from sitegen.findings import Place
 
 LATE = locus_of(dominant("late", visible_from_months=18, hidden_by=("amel",)))
