@@ -31,7 +31,7 @@ from sitegen.render.qr import draw_qr
 from sitegen.render.road_drawings import draw_chances, draw_road, draw_road_mark
 from sitegen.render.sandbox import Sandbox, allowance, sandbox
 from sitegen.site.parts import VERSION, Page
-from sitegen.words.theme_words import theme_word
+from sitegen.words.labels import theme_word
 
 LARGEST_FILE = 4_000_000
 """Bytes of one file of a theme; fonts and pictures of a theme fit well."""

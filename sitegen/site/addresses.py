@@ -10,7 +10,7 @@ from functools import lru_cache
 from urllib.parse import quote, urlsplit
 
 from sitegen.genetics.questions import AnimalId
-from sitegen.words.runs import Link, Target
+from sitegen.words.speech import Link, Target
 
 START = "index.html"
 COLLECTION = "collection.html"

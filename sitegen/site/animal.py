@@ -20,12 +20,11 @@ from sitegen.site.plates import empty_plate, in_time_order, lead_photo, opening_
 from sitegen.site.projects import served_lines
 from sitegen.site.relatedness import inbreeding_lines
 from sitegen.words.changes import changes_note
-from sitegen.words.measures import age_text, weight_text
+from sitegen.words.inheritance import birth_words
+from sitegen.words.labels import labels, nothing_else, sex_words, stays_text
+from sitegen.words.numbers import age_text, weight_text
 from sitegen.words.relations import ancestry_words
-from sitegen.words.runs import Link, Target
-from sitegen.words.site import labels, nothing_else, sex_words, stays_text
-from sitegen.words.species_words import birth_words
-from sitegen.words.speech import _, capital, said
+from sitegen.words.speech import Link, Target, _, capital, said
 
 
 def animal_page(animal: Animal, folio: Folio) -> AnimalPage:

@@ -5,7 +5,7 @@ from sitegen.exact import written
 from sitegen.site.material import Folio
 from sitegen.site.parts import Field
 from sitegen.words.changes import change_label, change_sentence
-from sitegen.words.runs import plain
+from sitegen.words.speech import plain
 
 
 def change_fields(animal: Animal, folio: Folio) -> tuple[Field, ...]:

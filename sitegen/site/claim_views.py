@@ -11,11 +11,10 @@ from sitegen.genetics.loci import Combination
 from sitegen.site.material import Folio, once_an_animal
 from sitegen.site.parts import ClaimView, IconArray, Line, words
 from sitegen.words.claims import basis_words, gene_name, headline, nothing_shown, short_sentence
+from sitegen.words.labels import no_answer, no_genes, no_hidden_gene
 from sitegen.words.numbers import Edge, about_in_100, both_sides, count_text, in_100
 from sitegen.words.reasons import explanation
-from sitegen.words.runs import Link, Sentence, Target, plain
-from sitegen.words.site import no_answer, no_genes, no_hidden_gene
-from sitegen.words.speech import _, listed, said, told_alike
+from sitegen.words.speech import Link, Sentence, Target, _, listed, plain, said, told_alike
 
 SEEN = (ClaimKind.SHOWS, ClaimKind.ONE_OR_TWO_COPIES)
 HIDDEN = (ClaimKind.CARRIES, ClaimKind.MAY_CARRY, ClaimKind.TOO_YOUNG)

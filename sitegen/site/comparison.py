@@ -32,10 +32,9 @@ from sitegen.words.comparison import (
     unknown_note,
     unknown_title,
 )
+from sitegen.words.labels import sex_words
 from sitegen.words.reasons import word_sentence
-from sitegen.words.runs import Link, Target
-from sitegen.words.site import sex_words
-from sitegen.words.speech import _, capital, said
+from sitegen.words.speech import Link, Target, _, capital, said
 
 _CARRYING = (ClaimKind.CARRIES, ClaimKind.MAY_CARRY)
 

@@ -13,10 +13,9 @@ from sitegen.site.offer_views import offer_view
 from sitegen.site.parts import AnimalEntry, Line, LitterRow, Plate, SpeciesGroup, YearGroup
 from sitegen.site.plates import animal_picture, empty_plate, in_time_order, lead_photo, litter_plate
 from sitegen.site.sieve import held_by, sieve_values
-from sitegen.words.runs import Sentence
-from sitegen.words.site import animals_count, none_living, sex_words, stays_text
-from sitegen.words.species_words import birth_words
-from sitegen.words.speech import _, capital, listed, ngettext, said
+from sitegen.words.inheritance import birth_words
+from sitegen.words.labels import animals_count, none_living, sex_words, stays_text
+from sitegen.words.speech import Sentence, _, capital, listed, ngettext, said
 
 
 def born_words(animal: Animal, folio: Folio) -> str:

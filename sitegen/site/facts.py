@@ -9,9 +9,9 @@ from sitegen.site.changes import change_facts
 from sitegen.site.entries import living_young
 from sitegen.site.facts_schema import FORMAT
 from sitegen.site.material import Folio, Material, folio
+from sitegen.words.buying import missing_texts
 from sitegen.words.claims import headline
-from sitegen.words.readiness import missing_texts
-from sitegen.words.runs import plain
+from sitegen.words.speech import plain
 
 Plain = dict[str, object]
 

@@ -5,9 +5,8 @@ from sitegen.genetics.questions import AnimalId
 from sitegen.site.material import Folio
 from sitegen.site.models import Ancestor, Relatives
 from sitegen.site.parts import Line, Span
-from sitegen.words.runs import Sentence
-from sitegen.words.site import labels, no_parents
-from sitegen.words.speech import _, listed, said
+from sitegen.words.labels import labels, no_parents
+from sitegen.words.speech import Sentence, _, listed, said
 
 
 def dam_of(animal: Animal | None, folio: Folio) -> Animal | None:

@@ -45,8 +45,8 @@ from sitegen.words.journal import (
     offer_heading,
     project_title,
 )
-from sitegen.words.runs import plain
-from sitegen.words.site import labels
+from sitegen.words.labels import labels
+from sitegen.words.speech import plain
 
 MOST = 60
 """Entries of one feed, the newest; a reader of feeds keeps what it has seen."""

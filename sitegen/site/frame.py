@@ -21,8 +21,8 @@ from sitegen.site.material import Folio
 from sitegen.site.offer_views import contact_fields
 from sitegen.site.parts import Frame, Head, NavItem, Picture, SocialCard
 from sitegen.site.structured import Plain, json_ld, public, trail_nodes
+from sitegen.words.labels import drawings_text, evidence_text, labels
 from sitegen.words.search import search_title
-from sitegen.words.site import drawings_text, evidence_text, labels
 from sitegen.words.speech import _
 
 _LONGEST_DESCRIPTION = 300

@@ -18,7 +18,7 @@ from sitegen.site.plates import lead_photo, named_plate
 from sitegen.words.claims import short_phrase
 from sitegen.words.comparison import compare_link
 from sitegen.words.gene_pairings import pairings_heading, pairings_intro
-from sitegen.words.genes import (
+from sitegen.words.inheritance import (
     genotype_words,
     inheritance_sentence,
     locus_label,
@@ -26,7 +26,7 @@ from sitegen.words.genes import (
     notes,
     passed_on_words,
 )
-from sitegen.words.site import no_genes, nobody_has_it, unanswered_text
+from sitegen.words.labels import no_genes, nobody_has_it, unanswered_text
 from sitegen.words.speech import _, capital, listed, ngettext, said
 
 _MOST_PLATES = 6

@@ -40,8 +40,7 @@ from sitegen.words.journal import (
     young_counted,
     young_number,
 )
-from sitegen.words.runs import Link, Target
-from sitegen.words.speech import listed, said
+from sitegen.words.speech import Link, Target, listed, said
 
 LONGEST = 24
 """Notes that stand on one page; a longer journal has a page for each year."""

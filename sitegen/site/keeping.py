@@ -10,7 +10,7 @@ from sitegen.site.models import CollectionPage
 from sitegen.site.offers import offer_caution_views
 from sitegen.site.parts import words
 from sitegen.site.sieve import sieve_of
-from sitegen.words.site import animals_count, nobody_kept
+from sitegen.words.labels import animals_count, nobody_kept
 from sitegen.words.speech import ngettext
 
 

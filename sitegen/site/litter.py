@@ -25,12 +25,11 @@ from sitegen.site.parts import Field, Line, Plate, Span, words
 from sitegen.site.plates import in_time_order, litter_plate, named_plate
 from sitegen.site.projects import stages_of
 from sitegen.site.relatedness import litter_lines
+from sitegen.words.inheritance import birth_words
+from sitegen.words.labels import labels, no_litters
 from sitegen.words.pairings import litter_counts, others_text
 from sitegen.words.pairings import sires_sentence as sires_told
-from sitegen.words.runs import Sentence
-from sitegen.words.site import labels, no_litters
-from sitegen.words.species_words import birth_words
-from sitegen.words.speech import Words, _, capital, ngettext, said
+from sitegen.words.speech import Sentence, Words, _, capital, ngettext, said
 
 
 def litter_page(litter: Litter, folio: Folio) -> LitterPage:

@@ -22,10 +22,8 @@ from sitegen.site.in_play import Gene, comparisons
 from sitegen.site.naming import with_litter_names
 from sitegen.site.parts import Line, Prose, Span
 from sitegen.site.replayed import told_changes
-from sitegen.words.measures import date_text
-from sitegen.words.runs import Link, Sentence, Text
-from sitegen.words.speech import tongue
-from sitegen.words.voice import Voice, animal_name
+from sitegen.words.numbers import date_text
+from sitegen.words.speech import Link, Sentence, Text, Voice, animal_name, tongue
 
 T = TypeVar("T")
 

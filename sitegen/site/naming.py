@@ -5,8 +5,7 @@ from dataclasses import replace
 
 from sitegen.content.collection import Collection
 from sitegen.content.litters import Litter
-from sitegen.words.runs import plain
-from sitegen.words.speech import _, listed
+from sitegen.words.speech import _, listed, plain
 
 
 def with_litter_names(collection: Collection) -> Collection:

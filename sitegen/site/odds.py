@@ -9,8 +9,7 @@ from sitegen.site.parts import IconArray
 from sitegen.words.claims import is_hidden_recessive
 from sitegen.words.method import method_parts
 from sitegen.words.numbers import Edge, about_in_100, both_sides, count_text, in_100
-from sitegen.words.runs import Text
-from sitegen.words.speech import Words, _
+from sitegen.words.speech import Text, Words, _
 
 _BEST_KNOWN = Fraction(2, 3)
 """The chance that is easiest to explain: the 2/3 of normal-looking young of two carriers."""

@@ -9,10 +9,9 @@ from sitegen.evidence.cautions import Caution, CautionKind
 from sitegen.site.in_play import OPEN
 from sitegen.site.material import Folio
 from sitegen.site.parts import CautionView, Field, Line, OfferView, Span, words
-from sitegen.words.cautions import caution_sentences, caution_title
-from sitegen.words.measures import money_text
-from sitegen.words.readiness import readiness_text, waits_label
-from sitegen.words.site import no_price, offer_state, since_text
+from sitegen.words.buying import caution_sentences, caution_title, readiness_text, waits_label
+from sitegen.words.labels import no_price, offer_state, since_text
+from sitegen.words.numbers import money_text
 from sitegen.words.speech import _
 
 

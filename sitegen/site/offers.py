@@ -15,10 +15,10 @@ from sitegen.site.models import AvailablePage
 from sitegen.site.offer_views import caution_views, contact_fields
 from sitegen.site.parts import CautionView, Field, Line, words
 from sitegen.site.sieve import sieve_of
+from sitegen.words.buying import rules_text, waiting_text
 from sitegen.words.comparison import compare_label
-from sitegen.words.readiness import rules_text, waiting_text
-from sitegen.words.site import next_litter, nothing_available, offers_count, sold_text
-from sitegen.words.species_words import birth_words
+from sitegen.words.inheritance import birth_words
+from sitegen.words.labels import next_litter, nothing_available, offers_count, sold_text
 from sitegen.words.speech import capital
 
 

@@ -16,11 +16,10 @@ from sitegen.site.entries import living_young
 from sitegen.site.material import Folio
 from sitegen.site.models import Outcome, OutcomeRow
 from sitegen.site.parts import Line, words
+from sitegen.words.inheritance import birth_words
 from sitegen.words.numbers import about_in_100, average_text, count_text, in_100, simple_fraction
 from sitegen.words.pairings import expected_heading, looks_text
-from sitegen.words.runs import Link, Target
-from sitegen.words.species_words import birth_words
-from sitegen.words.speech import _, capitalised, listed, ngettext, said
+from sitegen.words.speech import Link, Target, _, capitalised, listed, ngettext, said
 
 MOST_ROWS = 16
 RARE = Fraction(1, 100)

@@ -15,7 +15,10 @@ from sitegen.site.paper_parts import PaperParts, paper_parts
 from sitegen.site.parts import Field, Plate, Span, words
 from sitegen.site.pedigree import PedigreeChart, pedigree_chart
 from sitegen.site.plates import empty_plate, grown_plate, lead_photo
-from sitegen.words.measures import weight_text
+from sitegen.words.buying import readiness_text
+from sitegen.words.inheritance import birth_words
+from sitegen.words.labels import labels, sex_words
+from sitegen.words.numbers import weight_text
 from sitegen.words.paper import (
     PaperWords,
     code_title,
@@ -26,9 +29,6 @@ from sitegen.words.paper import (
     paper_words,
     printing_text,
 )
-from sitegen.words.readiness import readiness_text
-from sitegen.words.site import labels, sex_words
-from sitegen.words.species_words import birth_words
 from sitegen.words.speech import _, capital, told_alike
 
 _MOST_WEIGHTS, _MOST_MEALS = 4, 5

@@ -16,7 +16,7 @@ from sitegen.site.paper_parts import paper_parts
 from sitegen.site.paper_schema import FORMAT, VERSION
 from sitegen.words.claims import gene_name
 from sitegen.words.relations import parents_sentence
-from sitegen.words.runs import plain
+from sitegen.words.speech import plain
 
 Plain = dict[str, object]
 _NOT_HASHED = ("date", "record")

@@ -10,8 +10,8 @@ from sitegen.site.family import dam_words, sires_words
 from sitegen.site.material import Folio, once_an_animal
 from sitegen.site.parts import Line
 from sitegen.site.relatedness import inbreeding_lines
-from sitegen.words.cautions import short_caution
-from sitegen.words.runs import plain
+from sitegen.words.buying import short_caution
+from sitegen.words.speech import plain
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,7 @@ A template sees these and nothing else. Nothing here computes.
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from sitegen.words.site import Labels
+from sitegen.words.labels import Labels
 
 VERSION = 1
 """Version of the page models; a theme states in its theme.yaml which one it was written for."""

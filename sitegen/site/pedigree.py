@@ -24,8 +24,7 @@ from sitegen.genetics.questions import AnimalId
 from sitegen.site.family import dam_of, sire_of
 from sitegen.site.material import Folio
 from sitegen.words.pedigree import Fill, PedigreeWords, pedigree_words
-from sitegen.words.runs import plain
-from sitegen.words.speech import capital, listed, told_alike
+from sitegen.words.speech import capital, listed, plain, told_alike
 
 COLUMN, ROW, TOP, LEFT = 940, 640, 130, 130
 """Width of a grandparent's column, distance of the generations, and the first symbol's centre from the edges."""

@@ -10,10 +10,9 @@ from sitegen.content.values import PartialDate
 from sitegen.photos.variants import PictureSet
 from sitegen.site.material import Folio
 from sitegen.site.parts import Line, Picture, PictureSource, Plate, words
-from sitegen.words.alt_text import alt_text, litter_alt_text
-from sitegen.words.measures import age_text
+from sitegen.words.labels import alt_text, litter_alt_text, no_photograph
+from sitegen.words.numbers import age_text
 from sitegen.words.photographs import full_view
-from sitegen.words.site import no_photograph
 from sitegen.words.speech import _
 
 _UNDATED = dt.date.max

@@ -21,11 +21,10 @@ from sitegen.site.road import Road, next_stage
 from sitegen.site.road_stages import decision_views, stage_views
 from sitegen.site.road_timeline import events, timeline
 from sitegen.site.roads import assumption_lines, chances, goal_lines, now_lines, now_odds, routes, wrong_lines
+from sitegen.words.labels import project_state_text
 from sitegen.words.road_stages import name_in_anchor
 from sitegen.words.roads import opened
-from sitegen.words.runs import Link, Sentence, Target, plain
-from sitegen.words.site import project_state_text
-from sitegen.words.speech import _, capital, listed, said
+from sitegen.words.speech import Link, Sentence, Target, _, capital, listed, plain, said
 
 
 def newest_updates(project: Project) -> tuple[Update, ...]:

@@ -11,7 +11,7 @@ from sitegen.evidence.kinds import Claim
 from sitegen.evidence.known import Answers
 from sitegen.genetics.questions import AnimalId
 from sitegen.words.changes import is_told_otherwise, is_worth_telling
-from sitegen.words.voice import Voice
+from sitegen.words.speech import Voice
 
 
 def told_changes(

@@ -8,11 +8,10 @@ from sitegen.content.projects import Holdback, Project, Stage
 from sitegen.content.species import Species
 from sitegen.plans.roads.kinds import RoadOutlook, StageOutlook, Waits
 from sitegen.site.material import Folio
+from sitegen.words.inheritance import BirthWords, birth_words
 from sitegen.words.road_stages import planned_words, stage_link
 from sitegen.words.roads import never_sentence, season_words, why_words
-from sitegen.words.runs import Link, Sentence, Target
-from sitegen.words.species_words import BirthWords, birth_words
-from sitegen.words.speech import Words, _, listed, said
+from sitegen.words.speech import Link, Sentence, Target, Words, _, listed, said
 
 
 @dataclass(frozen=True, slots=True)

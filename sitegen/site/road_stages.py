@@ -36,8 +36,7 @@ from sitegen.words.road_stages import (
     young_needed,
 )
 from sitegen.words.roads import on_its_way, opened
-from sitegen.words.runs import Link, Sentence
-from sitegen.words.speech import _, capital, said
+from sitegen.words.speech import Link, Sentence, _, capital, said
 
 _LONG = 5
 """A table of looks with more rows is folded away."""

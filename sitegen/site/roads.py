@@ -44,8 +44,7 @@ from sitegen.words.roads import (
     told_by_season,
     unknown_ages_sentence,
 )
-from sitegen.words.runs import Link, Sentence, Target
-from sitegen.words.speech import _, listed, said
+from sitegen.words.speech import Link, Sentence, Target, _, listed, said
 
 _LIKELY_ENOUGH = Fraction(1, 2)
 """A kind that half of such litters would have none of is no bad luck when none came."""

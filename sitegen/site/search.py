@@ -16,6 +16,8 @@ from sitegen.site.material import Folio
 from sitegen.site.parts import words
 from sitegen.site.search_models import SearchEntry, SearchGroup, SearchPage
 from sitegen.words.claims import gene_name
+from sitegen.words.inheritance import birth_words
+from sitegen.words.labels import sex_words
 from sitegen.words.search import (
     found_pattern,
     kind_animal,
@@ -30,8 +32,6 @@ from sitegen.words.search import (
     search_intro,
     search_title,
 )
-from sitegen.words.site import sex_words
-from sitegen.words.species_words import birth_words
 from sitegen.words.speech import _, capital
 
 

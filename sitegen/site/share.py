@@ -10,7 +10,6 @@ from sitegen.site.material import Folio, Material, folio
 from sitegen.site.parts import Picture
 from sitegen.site.plates import lead_photo
 from sitegen.site.projects import goal_sentence
-from sitegen.words.runs import plain
 from sitegen.words.sharing import (
     animal_kicker,
     card_in_words,
@@ -19,6 +18,7 @@ from sitegen.words.sharing import (
     offered_on,
     project_kicker,
 )
+from sitegen.words.speech import plain
 
 _PHOTO_PX = 960
 """Width of the picture that a share picture is composed from; its photo is 626 pixels wide."""

@@ -10,7 +10,7 @@ from sitegen.site.claim_views import HIDDEN, SEEN
 from sitegen.site.material import Folio
 from sitegen.site.parts import Choice, Sieve
 from sitegen.words.claims import gene_name
-from sitegen.words.site import offer_state, sex_words
+from sitegen.words.labels import offer_state, sex_words
 from sitegen.words.speech import _, capital
 
 WORTH_IT = 4

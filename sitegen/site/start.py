@@ -14,8 +14,8 @@ from sitegen.site.plates import lead_photo, named_plate
 from sitegen.site.projects import news
 from sitegen.words.claims import headline
 from sitegen.words.journal import journal_link
+from sitegen.words.labels import offers_count
 from sitegen.words.numbers import in_100
-from sitegen.words.site import offers_count
 from sitegen.words.speech import _, said
 
 _MOST_OFFERS, _MOST_LITTERS, _MOST_PLATES, _MOST_NEWS = 3, 4, 6, 3

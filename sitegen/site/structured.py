@@ -16,7 +16,7 @@ from sitegen.site.addresses import (
     relative,
 )
 from sitegen.site.material import Folio
-from sitegen.words.site import labels
+from sitegen.words.labels import labels
 
 Plain = dict[str, object]
 

@@ -60,12 +60,11 @@ from sitegen.site.share import animal_share, project_share, share_picture
 from sitegen.site.start import start_page
 from sitegen.site.structured import animal_node, breeder_nodes
 from sitegen.words.journal import journal_of, journal_words
+from sitegen.words.labels import labels, not_found_text
 from sitegen.words.paper import paper_title
 from sitegen.words.photographs import photographs_title
-from sitegen.words.runs import plain
 from sitegen.words.search import search_title
-from sitegen.words.site import labels, not_found_text
-from sitegen.words.speech import _
+from sitegen.words.speech import _, plain
 
 Make = Callable[[], Page]
 """Makes a page; until it is called nothing of the page has been worked out."""

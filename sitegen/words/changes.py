@@ -8,11 +8,8 @@ from sitegen.evidence.kinds import Basis, Claim, ClaimKind
 from sitegen.evidence.known import Ground, Reason
 from sitegen.genetics.loci import Locus
 from sitegen.words.claims import copies_words, short_phrase
-from sitegen.words.measures import Locales, date_text, written_date
-from sitegen.words.numbers import about_in_100, in_100, small_number
-from sitegen.words.runs import Link, Sentence, Target, plain
-from sitegen.words.speech import Words, _, listed, ngettext, said, told_alike
-from sitegen.words.voice import Voice
+from sitegen.words.numbers import Locales, about_in_100, date_text, in_100, small_number, written_date
+from sitegen.words.speech import Link, Sentence, Target, Voice, Words, _, listed, ngettext, plain, said, told_alike
 
 _NAMED = 3
 """Young that are named one by one; more are told as a number."""

@@ -8,11 +8,17 @@ from sitegen.evidence.chances import chance_of_copies, chance_of_showing
 from sitegen.evidence.kinds import Basis, Claim, ClaimKind, Judging, Unjudged
 from sitegen.evidence.known import Ground
 from sitegen.genetics.loci import WILD, Inheritance, Sex
-from sitegen.words.measures import date_text, months_text
-from sitegen.words.numbers import both_sides, count_text, in_100, quoted, simple_fraction, trade_shorthand
-from sitegen.words.runs import Link, Sentence
-from sitegen.words.speech import _, capitalised, said, told_alike
-from sitegen.words.voice import Voice, animal_name, claimed_name
+from sitegen.words.numbers import (
+    both_sides,
+    count_text,
+    date_text,
+    in_100,
+    months_text,
+    quoted,
+    simple_fraction,
+    trade_shorthand,
+)
+from sitegen.words.speech import Link, Sentence, Voice, _, animal_name, capitalised, claimed_name, said, told_alike
 
 _YOUNG_UNTIL_DAYS = 365
 

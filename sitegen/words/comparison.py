@@ -2,8 +2,7 @@
 
 from dataclasses import dataclass
 
-from sitegen.words.runs import Link, Sentence, Target
-from sitegen.words.speech import _, ngettext, said
+from sitegen.words.speech import Link, Sentence, Target, _, ngettext, said
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,7 +3,7 @@
 from fractions import Fraction
 
 from sitegen.genetics.loci import WILD, Genotype, Locus, Sex
-from sitegen.words.genes import genotype_words, look_words
+from sitegen.words.inheritance import genotype_words, look_words
 from sitegen.words.numbers import about_in_100, count_text, simple_fraction
 from sitegen.words.speech import _, capital
 

@@ -5,8 +5,7 @@ from dataclasses import dataclass
 
 from sitegen.content.animals import OfferState
 from sitegen.words.numbers import small_number
-from sitegen.words.runs import Sentence
-from sitegen.words.speech import Words, _, capital, listed, ngettext, once_a_language, said
+from sitegen.words.speech import Sentence, Words, _, capital, listed, ngettext, once_a_language, said
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,8 +4,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from sitegen.words.numbers import both_sides, count_text, in_100, quoted, simple_fraction, trade_percent
-from sitegen.words.runs import Sentence
-from sitegen.words.speech import Words, _, said
+from sitegen.words.speech import Sentence, Words, _, said
 
 
 @dataclass(frozen=True, slots=True)

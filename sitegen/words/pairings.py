@@ -5,6 +5,7 @@ from fractions import Fraction
 
 from sitegen.content.genes import Judged
 from sitegen.content.species import Species
+from sitegen.words.inheritance import birth_words
 from sitegen.words.numbers import (
     both_sides,
     count_text,
@@ -12,9 +13,7 @@ from sitegen.words.numbers import (
     in_100,
     small_number,
 )
-from sitegen.words.runs import Sentence
-from sitegen.words.species_words import birth_words
-from sitegen.words.speech import Words, _, listed, ngettext, said
+from sitegen.words.speech import Sentence, Words, _, listed, ngettext, said
 
 
 def looks_text(looks: Sequence[Words]) -> Sentence:

@@ -1,22 +1,18 @@
 """Why a claim is made: the sentences that follow its headline."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from enum import Enum
 from fractions import Fraction
 
 from sitegen.evidence.chains import words_of
-from sitegen.evidence.chances import would_show
+from sitegen.evidence.chances import chance_of_allele, chance_of_showing, would_show
 from sitegen.evidence.kinds import Basis, Claim, ClaimKind
 from sitegen.evidence.known import Ground, Reason
 from sitegen.genetics.loci import WILD, Sex
 from sitegen.genetics.questions import AnimalId
 from sitegen.words.claims import tested_by, trade_words, unjudged_sentence
-from sitegen.words.measures import Locales, written_date
-from sitegen.words.numbers import in_100, quoted
-from sitegen.words.parents import parents_sentence
-from sitegen.words.runs import Sentence
-from sitegen.words.speech import _, listed, ngettext, said
-from sitegen.words.voice import Voice
-from sitegen.words.young import siblings_sentence, young_sentence
+from sitegen.words.numbers import Locales, in_100, quoted, small_number, written_date
+from sitegen.words.speech import Sentence, Voice, _, capitalised, listed, ngettext, said
 
 _MOST_NAMED = 4
 _PARENTS = (Ground.DAM, Ground.SIRE)
@@ -181,3 +177,187 @@ def _stated(reason: Reason, claim: Claim, *, own: bool, animals: Sentence) -> Se
     if own:
         return said(_("A previous keeper stated {word}."), word=quoted(as_written))
     return said(_("A previous keeper stated {word} of {animals}."), word=quoted(as_written), animals=animals)
+
+
+class _State(Enum):
+    """What a parent is at the locus of a claim."""
+
+    SHOWS = 1
+    CERTAIN = 2
+    SAID_TO = 3
+    MAY_HAVE = 4
+    MAY_CARRY = 5
+    NOT_KNOWN = 6
+
+
+def parents_sentence(reasons: Sequence[Reason], claim: Claim, voice: Voice) -> Sentence:
+    """What the parents of the animal are: together when they are alike, else one after the other.
+
+    Args:
+        reasons: Those that rest on the dam or a sire; each parent is told once.
+        claim: The claim that they explain.
+        voice: Who speaks.
+    """
+    dams = dict.fromkeys(a for reason in reasons if reason.ground is Ground.DAM for a in reason.animals)
+    sires = dict.fromkeys(a for reason in reasons if reason.ground is Ground.SIRE for a in reason.animals)
+    chances = sire_chances(claim.animal, voice)
+    parents = [*dams, *(sire for sire in sires if chances.get(sire, 1))]
+    if not parents:
+        return said(_("It follows from its parents."))
+    names = listed([voice.animal(parent) for parent in parents])
+    if not claim.allele:
+        return said(_("It has what it shows from {names}."), names=names)
+    states = [_state(parent, claim, voice) for parent in parents]
+    both = _both(states[0]) if dams and len(parents) == 2 and states[0] == states[1] else ""
+    if both:
+        return said(both, names=names)
+    parts = [
+        said(
+            _role(parent, parent in dams, chances), name=voice.animal(parent), state=_words(state, parent, claim, voice)
+        )
+        for parent, state in zip(parents, states, strict=True)
+    ]
+    if chances:
+        parts = [part if rank == 0 else said("; {part}", part=part) for rank, part in enumerate(parts)]
+        return capitalised(said("{parts}.", parts=tuple(run for part in parts for run in part)))
+    return capitalised(said("{parts}.", parts=listed(parts)))
+
+
+def sire_chances(animal: AnimalId, voice: Voice) -> Mapping[AnimalId, Fraction]:
+    """The possible sires of an animal with their chances given all evidence; empty where there is only one."""
+    record = voice.collection.animals[animal]
+    if len(record.sires) < 2:
+        return {}
+    key = record.litter if record.litter and not record.each_its_own_sire else animal
+    return voice.answers.sires.get(key, dict(record.sires))
+
+
+def _role(parent: AnimalId, is_dam: bool, chances: Mapping[AnimalId, Fraction]) -> str:
+    """Dam, sire, or possible sire with its chance, as a template for name and state."""
+    if is_dam:
+        return _("its dam {name} {state}")
+    if chances.get(parent, 1) == 1:
+        return _("its sire {name} {state}")
+    return _("{name}, its sire with a chance of {chance}, {state}").replace("{chance}", in_100(chances[parent]))
+
+
+def _both(state: _State) -> str:
+    """What is said of both parents at once; empty where each has a chance of its own."""
+    match state:
+        case _State.SHOWS:
+            return _("Both parents show it: {names}.")
+        case _State.CERTAIN:
+            return _("Both parents carry it for certain: {names}.")
+        case _State.SAID_TO:
+            return _("Both parents are said to carry it: {names}.")
+        case _:
+            return ""
+
+
+def _state(parent: AnimalId, claim: Claim, voice: Voice) -> _State:
+    """What a parent is."""
+    posterior = voice.posterior(parent, claim.locus)
+    locus = voice.locus(claim)
+    chance = chance_of_allele(posterior, claim.allele)
+    if chance == 1:
+        looks = {locus.shown.get(genotype) for genotype in posterior}
+        record = voice.collection.animals[parent]
+        if any(seen.look in looks for genes in record.genes for seen in genes.judged.seen):
+            return _State.SHOWS
+        return _State.SAID_TO if parent in claim.hangs_on else _State.CERTAIN
+    if chance == 0:
+        return _State.NOT_KNOWN
+    visible = (WILD, claim.allele) in locus.shown
+    return _State.MAY_HAVE if visible or chance_of_showing(locus, posterior, claim.allele) else _State.MAY_CARRY
+
+
+def _words(state: _State, parent: AnimalId, claim: Claim, voice: Voice) -> str:
+    """What a parent is, in words."""
+    match state:
+        case _State.SHOWS:
+            return _("shows it")
+        case _State.CERTAIN:
+            return _("carries it for certain")
+        case _State.SAID_TO:
+            return _("is said to carry it")
+        case _State.NOT_KNOWN:
+            return _("is not known to carry it")
+        case _State.MAY_HAVE:
+            words = _("may have it ({chance})")
+        case _State.MAY_CARRY:
+            words = _("may carry it ({chance})")
+    return words.format(chance=in_100(chance_of_allele(voice.posterior(parent, claim.locus), claim.allele)))
+
+
+def young_sentence(reason: Reason, claim: Claim, voice: Voice) -> Sentence:
+    """What its young prove or teach."""
+    count = _count(reason)
+    certain = bool(claim.allele) and chance_of_allele(claim.posterior, claim.allele) == 1
+    if certain and reason.animals:
+        animals = listed([voice.animal(animal) for animal in reason.animals])
+        words = ngettext(
+            "Its young {animals} must have it from this parent.",
+            "Its young {animals} must have it from this parent.",
+            len(reason.animals),
+        )
+        return said(words, animals=animals)
+    if not count:
+        return said(_("What its young show and do not show counts as well."))
+    if certain:
+        words = ngettext(
+            "{count} young of its own must have it from this parent{where}.",
+            "{count} young of its own must have it from this parent{where}.",
+            count,
+        )
+    elif _none_shows(reason, claim, voice):
+        words = ngettext(
+            "The {count} young of its own that was looked at does not show it{where}.",
+            "None of {count} young of its own that were looked at shows it{where}.",
+            count,
+        )
+    else:
+        words = ngettext(
+            "What {count} young of its own shows or does not show counts as well{where}.",
+            "What {count} young of its own show and do not show counts as well{where}.",
+            count,
+        )
+    return capitalised(said(words, count=small_number(count), where=_where(reason, voice)))
+
+
+def siblings_sentence(reason: Reason, claim: Claim, voice: Voice) -> Sentence:
+    """What the other young of its parents teach of them."""
+    count = _count(reason)
+    if not count:
+        return said(_("What its littermates show and do not show counts as well."))
+    if _none_shows(reason, claim, voice):
+        words = ngettext(
+            "The {count} other young of its parents that was looked at does not show it{where}.",
+            "None of {count} other young of its parents that were looked at shows it{where}.",
+            count,
+        )
+    else:
+        words = ngettext(
+            "What {count} other young of its parents shows or does not show counts as well{where}.",
+            "What {count} other young of its parents show and do not show counts as well{where}.",
+            count,
+        )
+    return said(words, count=small_number(count), where=_where(reason, voice))
+
+
+def _count(reason: Reason) -> int:
+    """How many young a reason counts; 0 when it does not say."""
+    return int(dict(reason.detail).get("count") or len(reason.animals))
+
+
+def _where(reason: Reason, voice: Voice) -> Sentence:
+    """The litter that a reason rests on, in brackets; empty when none is named."""
+    return said(_(" ({litter})"), litter=voice.litter(reason.litter)) if reason.litter else ()
+
+
+def _none_shows(reason: Reason, claim: Claim, voice: Voice) -> bool:
+    """True when nothing of the locus was seen in any of the young that a reason counts."""
+    litter = voice.collection.litters.get(reason.litter)
+    ids = dict.fromkeys((*reason.animals, *(litter.young if litter else ())))
+    judged = [genes.judged for animal in ids for genes in voice.collection.animals[animal].genes]
+    judged += [others.judged for others in litter.others] if litter else []
+    return not any(seen.locus == claim.locus for each in judged for seen in each.seen)

@@ -11,9 +11,7 @@ from sitegen.evidence.known import Related, Shares
 from sitegen.genetics.questions import AnimalId
 from sitegen.genetics.relations import IfSire, Kin, Link
 from sitegen.words.numbers import in_100
-from sitegen.words.runs import Sentence, plain
-from sitegen.words.speech import _, capitalised, listed, ngettext, said
-from sitegen.words.voice import Voice
+from sitegen.words.speech import Sentence, Voice, _, capitalised, listed, ngettext, plain, said
 
 _MOST_NAMED = 3
 

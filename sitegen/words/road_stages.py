@@ -11,12 +11,10 @@ from sitegen.content.species import Species
 from sitegen.content.values import PartialDate
 from sitegen.genetics.counts import MOST_YOUNG, Needed
 from sitegen.plans.roads.kinds import Chance, Counted, StageState
-from sitegen.words.measures import date_text
-from sitegen.words.numbers import average_text, both_sides, count_text, fraction_behind, in_100, small_number
+from sitegen.words.inheritance import birth_words
+from sitegen.words.numbers import average_text, both_sides, count_text, date_text, fraction_behind, in_100, small_number
 from sitegen.words.roads import opened, told_chance
-from sitegen.words.runs import Link, Sentence, Target
-from sitegen.words.species_words import birth_words
-from sitegen.words.speech import Words, _, listed, ngettext, said
+from sitegen.words.speech import Link, Sentence, Target, Words, _, listed, ngettext, said
 
 
 def stage_title(number: int, total: int) -> str:

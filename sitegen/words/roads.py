@@ -11,11 +11,9 @@ from babel.dates import get_month_names
 from babel.numbers import format_decimal
 
 from sitegen.plans.roads.kinds import Chance, Method, RoadOutlook, StageState, Waits
-from sitegen.words.measures import Locales
-from sitegen.words.numbers import average_text, both_sides, count_text, in_100
+from sitegen.words.numbers import Locales, average_text, both_sides, count_text, in_100
 from sitegen.words.relations import relatedness_words
-from sitegen.words.runs import Link, Sentence
-from sitegen.words.speech import Words, _, capital, capitalised, ngettext, said
+from sitegen.words.speech import Link, Sentence, Words, _, capital, capitalised, ngettext, said
 
 
 def opened(sentence: Sentence) -> Sentence:

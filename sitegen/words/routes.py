@@ -10,6 +10,7 @@ from sitegen.genetics.loci import Genome
 from sitegen.genetics.questions import AnimalId
 from sitegen.plans.roads.kinds import HoldbackOutlook, RoadOutlook, StageOutlook
 from sitegen.plans.roads.routes_kinds import Bounds, Found, LeftOut, Route, Why, Worth
+from sitegen.words.inheritance import birth_words
 from sitegen.words.numbers import (
     average_text,
     both_sides,
@@ -21,10 +22,7 @@ from sitegen.words.numbers import (
 from sitegen.words.relations import relatedness_words
 from sitegen.words.road_stages import carries_sentence, kind_words, planned_words, wanted_words
 from sitegen.words.roads import chance_sentence, median_sentence, told_chance
-from sitegen.words.runs import Sentence
-from sitegen.words.species_words import birth_words
-from sitegen.words.speech import Words, _, listed, ngettext, said
-from sitegen.words.voice import animal_name
+from sitegen.words.speech import Sentence, Words, _, animal_name, listed, ngettext, said
 
 _NAMES_TOLD = 6
 

@@ -2,8 +2,8 @@
 
 from sitegen.content.species import Species
 from sitegen.genetics.loci import Sex
-from sitegen.words.site import sex_words
-from sitegen.words.species_words import birth_words
+from sitegen.words.inheritance import birth_words
+from sitegen.words.labels import sex_words
 from sitegen.words.speech import _, capital
 
 

@@ -1,15 +1,21 @@
 """A small collection whose texts say what a test wants, read by the audit."""
 
 import datetime as dt
-from collections.abc import Callable, Mapping
+import re
+import string
+from collections.abc import Callable
+from collections.abc import Mapping
 from dataclasses import replace
-from functools import cache, partial
-
+from functools import cache
+from functools import partial
 from helpers.from_text import split_files
+from hypothesis import strategies as st
 from sitegen.content.binding import bind_content
-from sitegen.content.collection import Collection, latest_date
+from sitegen.content.collection import Collection
+from sitegen.content.collection import latest_date
 from sitegen.content.folder import Content
-from sitegen.content.texts import FreeText, Of
+from sitegen.content.texts import FreeText
+from sitegen.content.texts import Of
 from sitegen.evidence.answers import answers_of
 from sitegen.evidence.asking import ask
 from sitegen.evidence.from_evidence import claims_of
@@ -17,7 +23,10 @@ from sitegen.evidence.gather import gather
 from sitegen.evidence.kinds import Claim
 from sitegen.evidence.known import Answers
 from sitegen.evidence.reasons import reasons
-from sitegen.findings import Finding, Place, has_errors
+from sitegen.findings import Finding
+from sitegen.findings import Kind
+from sitegen.findings import Place
+from sitegen.findings import has_errors
 from sitegen.genetics.questions import AnimalId
 from sitegen.words.audit.whole import audit
 
@@ -139,3 +148,54 @@ def meant(finding: Finding, files: Mapping[str, str]) -> str:
     assert finding.place is not None
     line = files[finding.place.file].split("\n")[finding.place.line - 1]
     return line[finding.place.column - 1 :][: finding.width]
+
+
+def told(findings: tuple[Finding, ...]) -> list[tuple[Kind, str]]:
+    """Kind and message of each finding."""
+    return [(finding.kind, finding.message) for finding in findings]
+
+
+def quoted(finding: Finding) -> str:
+    """The words that the message quotes."""
+    match = re.match(r'"(.*?)"', finding.message)
+    assert match is not None
+    return match[1]
+
+
+WORDS_OF_TEXTS = (
+    *re.findall(r"\S+", """
+    het hets 66% 100% 2/3 poss possible double dh super visual carries carrier proven guaranteed homozygous for the a of
+    and or not no never amel anery hypo snow ghost palmetto motley stripe she he it is Juniper Flint Sorrel's dam sire
+    mother young from x , . ? ! ; : ( ) “ ” " ' * _ [x](animals/flint.html) # - says keeper said if
+    """),
+    "\n",
+    "\n\n",
+)  # fmt: skip
+TEXTS = st.lists(st.sampled_from(WORDS_OF_TEXTS), max_size=25).map(" ".join) | st.text(
+    st.sampled_from(string.ascii_letters + string.digits + "%/ ,.*[]()_#\n“”’é")
+)
+
+MARKED = st.lists(
+    st.sampled_from(
+        [
+            *("het", " ", "amel", "*", "**", "_", "~~", "`", "``", "[", "](", "x)", "]", "<", ">", "\\", "|", "\n"),
+            *(
+                "&#101;",
+                "&shy;",
+                "> ",
+                "- ",
+                "# ",
+                "    ",
+                "1. ",
+                "---",
+                "[x]: y",
+                "\u200b",
+                "é",
+                "\t",
+                "|-|-|\n",
+                '"t"',
+            ),
+        ]
+    )
+).map("".join)
+"""Marks of Markdown in any order."""

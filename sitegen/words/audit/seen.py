@@ -17,14 +17,15 @@ living scripts and of fancy fonts; compatibility forms and combining marks after
 
 import re
 import unicodedata
+from collections.abc import Iterator
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from itertools import pairwise, zip_longest
-
-from markdown_it.helpers import parseLinkDestination, parseLinkTitle
+from itertools import pairwise
+from itertools import zip_longest
+from markdown_it.helpers import parseLinkDestination
+from markdown_it.helpers import parseLinkTitle
 from markdown_it.token import Token
-
 from sitegen.content.texts import Markdown
 
 Sign = tuple[str, int, int]
@@ -224,9 +225,9 @@ def _table(rows: str) -> dict[str, str]:
     return {look: row[0] for row in rows.split() for look in row[1:]}
 
 
-_LATIN_LOOKS, _FOREIGN_LOOKS = _table(_LATIN), _table(_FOREIGN)
-_ALL_LOOKS = str.maketrans({**_FOREIGN_LOOKS, **_table(_NEARLY)})
-_STRICT_LOOKS = str.maketrans(_FOREIGN_LOOKS)
+LATIN_LOOKS, FOREIGN_LOOKS = _table(_LATIN), _table(_FOREIGN)
+ALL_LOOKS = str.maketrans({**FOREIGN_LOOKS, **_table(_NEARLY)})
+_STRICT_LOOKS = str.maketrans(FOREIGN_LOOKS)
 
 
 def _looks(sign: str, before: str) -> str:
@@ -259,7 +260,7 @@ def _look(sign: str) -> str:
         if 0 <= ord(sign) - first < 26:
             return chr(ord("A") + ord(sign) - first)
     parts = (each for each in unicodedata.normalize("NFKD", sign) if unicodedata.category(each) not in ("Mn", "Me"))
-    return "".join(_SIGNS.get(each) or _LATIN_LOOKS.get(each, each) for each in parts)
+    return "".join(_SIGNS.get(each) or LATIN_LOOKS.get(each, each) for each in parts)
 
 
 # --- words
@@ -287,13 +288,13 @@ def _latin(text: str) -> str:
 
 def _paragraph(text: str) -> str:
     words = [match[0] for match in _WORD.finditer(text) if not match[0].isascii()]
-    foreign = any(not _is_latin(word) and not _FOREIGN_LOOKS.keys() >= set(word) for word in words)
+    foreign = any(not _is_latin(word) and not FOREIGN_LOOKS.keys() >= set(word) for word in words)
 
     def read(match: re.Match[str]) -> str:
         if match[0].isascii():
             return match[0]
         if _is_latin(match[0]):
-            return match[0].translate(_ALL_LOOKS)
+            return match[0].translate(ALL_LOOKS)
         return match[0] if foreign else match[0].translate(_STRICT_LOOKS)
 
     return _WORD.sub(read, text)
@@ -302,3 +303,96 @@ def _paragraph(text: str) -> str:
 def _is_latin(word: str) -> bool:
     """True when some letter of it is a Latin one."""
     return any(sign.isascii() or unicodedata.name(sign, "").startswith("LATIN") for sign in word)
+
+
+_STOP = re.compile(r"[.!?…]+[\"'”’)*_]*\s+")
+_BLOCK = re.compile(r"\S(?:.|\n(?!\s*\n))*")
+_SHORT = frozenset(
+    [
+        "poss",
+        "pos",
+        "approx",
+        "ca",
+        "no",
+        "nos",
+        "vs",
+        "e.g",
+        "i.e",
+        "cf",
+        "resp",
+        "incl",
+        "dr",
+        "mr",
+        "mrs",
+        "ms",
+        "st",
+        "fig",
+        "het",
+        "hets",
+        "dbl",
+        "var",
+    ]
+)
+"""Words after which a full stop does not end a sentence."""
+
+_LONGEST = 600
+"""Signs of the longest sentence that is read as one."""
+
+
+@dataclass(frozen=True, slots=True)
+class ReadText:
+    """A text as it is read.
+
+    Attributes:
+        plain: What a reader sees of it.
+        spans: For each sign of ``plain``, begin and end in the text as written.
+        links: Begin, end and address of each link's words.
+        sentences: Begin and end of each.
+    """
+
+    plain: str
+    spans: tuple[tuple[int, int], ...]
+    links: tuple[tuple[int, int, str], ...]
+    sentences: tuple[tuple[int, int], ...]
+
+    def written(self, start: int, end: int) -> tuple[int, int]:
+        """Where ``plain[start:end]`` begins and ends in the text as written."""
+        return self.spans[start][0], self.spans[end - 1][1]
+
+
+def read_text(text: str, *, struck: bool = False) -> ReadText:
+    """The text ready for reading; ``struck`` as of :func:`seen`."""
+    looks = seen(text, struck=struck)
+    return ReadText(looks.text, looks.spans, looks.links, tuple(_sentences(looks.text)))
+
+
+def _sentences(text: str) -> Iterator[tuple[int, int]]:
+    """Begin and end of every sentence; a heading, a list item and a paragraph never run into the next."""
+    for block in _BLOCK.finditer(text):
+        begin, end = block.span()
+        for stop in _STOP.finditer(text, begin, end):
+            if not _goes_on(text, stop, end):
+                yield from _pieces(text, begin, stop.end())
+                begin = stop.end()
+        if text[begin:end].strip():
+            yield from _pieces(text, begin, end)
+
+
+def _pieces(text: str, start: int, end: int) -> Iterator[tuple[int, int]]:
+    """The sentence, or pieces of one that is longer than anybody writes."""
+    while end - start > _LONGEST:
+        cut = max(text.rfind(" ", start, start + _LONGEST), text.rfind("\n", start, start + _LONGEST)) + 1
+        cut = cut if cut > start else start + _LONGEST
+        if text[start:cut].strip():
+            yield start, cut
+        start = cut
+    if text[start:end].strip():
+        yield start, end
+
+
+def _goes_on(text: str, stop: re.Match[str], end: int) -> bool:
+    """True when a full stop only ends a short form, or a small letter follows it."""
+    if stop.end() >= end or text[stop.start()] in "!?":
+        return False
+    last = re.search(r"[\w.]+$", text[max(0, stop.start() - 12) : stop.start()])
+    return text[stop.end()].islower() or bool(last and last[0].lower() in _SHORT)

@@ -10,8 +10,7 @@ from sitegen.content.collection import Collection
 from sitegen.content.texts import FreeText, Of
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId
-from sitegen.words.audit.seen import folded
-from sitegen.words.audit.sentences import ReadText
+from sitegen.words.audit.seen import ReadText, folded
 from sitegen.words.audit.shorthand import Statement
 
 

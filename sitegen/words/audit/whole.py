@@ -1,28 +1,191 @@
-"""The audit of free text: everything the breeder wrote in words, read against what the evidence supports."""
+"""Where words of a value stand in their file: a value that YAML folded, indented or quoted is followed sign by sign."""
 
 import datetime as dt
 import re
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from bisect import bisect_right
+from collections.abc import Iterator
+from collections.abc import Mapping
+from collections.abc import Sequence
+from dataclasses import dataclass
+from dataclasses import field
 from functools import lru_cache
-
-from sitegen.content.collection import Collection, latest_date
-from sitegen.content.texts import FreeText, Of
+from itertools import accumulate
+from itertools import islice
+from sitegen.content.collection import Collection
+from sitegen.content.collection import latest_date
+from sitegen.content.texts import FreeText
+from sitegen.content.texts import Of
+from sitegen.content.texts import Review
 from sitegen.evidence.kinds import Claim
 from sitegen.evidence.known import Answers
-from sitegen.findings import Finding, in_order
+from sitegen.findings import Finding
+from sitegen.findings import Kind
+from sitegen.findings import Level
+from sitegen.findings import Place
+from sitegen.findings import in_order
 from sitegen.genetics.questions import AnimalId
-from sitegen.words.audit.context import Standing, as_denied, promises, standing
-from sitegen.words.audit.judging import Judge, Judgement, Verdict
+from sitegen.words.audit.context import Standing
+from sitegen.words.audit.context import as_denied
+from sitegen.words.audit.context import promises
+from sitegen.words.audit.context import standing
+from sitegen.words.audit.judging import Judge
+from sitegen.words.audit.judging import Judgement
+from sitegen.words.audit.judging import Spot
+from sitegen.words.audit.judging import Verdict
+from sitegen.words.audit.judging import finding_of
+from sitegen.words.audit.judging import name_finding
+from sitegen.words.audit.judging import promise_finding
 from sitegen.words.audit.lexicon import lexicon_of
-from sitegen.words.audit.placing import Placing
-from sitegen.words.audit.reviewing import Reviewed
 from sitegen.words.audit.seen import AS_WRITTEN
-from sitegen.words.audit.sentences import ReadText, read_text
-from sitegen.words.audit.shorthand import Says, Shorthand, Statement
-from sitegen.words.audit.subjects import NamedThere, Subjects
-from sitegen.words.audit.telling import Spot, finding_of, name_finding, promise_finding
-from sitegen.words.voice import Voice
+from sitegen.words.audit.seen import ReadText
+from sitegen.words.audit.seen import read_text
+from sitegen.words.audit.seen import seen
+from sitegen.words.audit.shorthand import Says
+from sitegen.words.audit.shorthand import Shorthand
+from sitegen.words.audit.shorthand import Statement
+from sitegen.words.audit.subjects import NamedThere
+from sitegen.words.audit.subjects import Subjects
+from sitegen.words.speech import Voice
+
+_BLANK_ESCAPES = frozenset(" \tntr_NLPvf")
+_LONG_ESCAPES = {"x": 2, "u": 4, "U": 8}
+
+
+class Placing:
+    """Finds words of one text in its file; a text is followed through its file once, however much is asked of it."""
+
+    def __init__(self, text: FreeText, files: Mapping[str, str]) -> None:
+        """Follow the text; a file that is not at hand places nothing."""
+        self.text = text
+        self._raw = files.get(text.place.file, "")
+        self._before = [0, *accumulate(not sign.isspace() for sign in text.text)]
+        at = _offset(self._raw, text.place)
+        whole = text.key in ("page", "update")
+        signs = () if at is None else _visible(self._raw, at, whole=whole)
+        self._offsets = list(islice(signs, self._before[-1]))
+        self._lines = [0, *(match.end() for match in re.finditer("\n", self._raw))]
+
+    def find(self, start: int, end: int) -> tuple[Place, int]:
+        """The place of ``text.text[start:end]`` and how many signs of that line are meant.
+
+        The place of the whole value, and no width, where the words cannot be found.
+        """
+        first, last = self._before[start], self._before[end] - 1
+        if last < first or last >= len(self._offsets):
+            return self.text.place, 0
+        at, to = self._offsets[first], self._offsets[last] + 1
+        line = bisect_right(self._lines, at)
+        line_end = self._lines[line] - 1 if line < len(self._lines) else len(self._raw)
+        width = len(self._raw[at : min(to, line_end)].rstrip())
+        return Place(self.text.place.file, line, at - self._lines[line - 1] + 1), width
+
+
+def _offset(raw: str, place: Place) -> int | None:
+    """Position in the file of a line and column."""
+    start = 0
+    for _ in range(place.line - 1):
+        start = raw.find("\n", start) + 1
+        if not start:
+            return None
+    offset = start + place.column - 1
+    return offset if 0 <= offset < len(raw) else None
+
+
+def _visible(raw: str, at: int, *, whole: bool) -> Iterator[int]:
+    """Position of each sign of a value that is not a blank, however the value is written."""
+    mark = "" if whole else raw[at]
+    if mark in ("'", '"'):
+        yield from _quoted(raw, at + 1, mark)
+        return
+    if mark and mark in "|>":
+        at = raw.find("\n", at) + 1
+    for offset in range(at, len(raw)):
+        if not raw[offset].isspace():
+            yield offset
+
+
+def _quoted(raw: str, at: int, mark: str) -> Iterator[int]:
+    """The same for a value in quotation marks, where some signs are written with two or more."""
+    while at < len(raw):
+        width, visible = 1, not raw[at].isspace()
+        if mark == '"' and raw[at] == "\\" and at + 1 < len(raw):
+            width, visible = _escape(raw, at)
+        elif raw[at] == mark:
+            if mark != "'" or raw[at : at + 2] != "''":
+                return
+            width = 2
+        if visible:
+            yield at
+        at += width
+
+
+def _escape(raw: str, at: int) -> tuple[int, bool]:
+    """How long a written escape is, and whether it stands for something that can be seen."""
+    sign = raw[at + 1]
+    digits = _LONG_ESCAPES.get(sign, 0)
+    if digits:
+        try:
+            return 2 + digits, not chr(int(raw[at + 2 : at + 2 + digits], 16)).isspace()
+        except (ValueError, OverflowError):
+            return 2, True
+    return 2, sign not in _BLANK_ESCAPES and sign != "\n"
+
+
+def _scope(file: str) -> str:
+    """The record whose ``reviewed`` speaks for a file: the site's for pages and species, a project's for its notes."""
+    if file.startswith(("pages/", "species/")):
+        return "site.yaml"
+    folder, is_note, _ = file.partition("/updates/")
+    return f"{folder}/project.yaml" if is_note else file
+
+
+@dataclass(slots=True)
+class Reviewed:
+    """The reviews by file, and which of them were needed."""
+
+    reviews: Sequence[Review]
+    _by_file: dict[str, list[tuple[Review, re.Pattern[str]]]] = field(default_factory=dict)
+    _used: set[Review] = field(default_factory=set)
+
+    def __post_init__(self) -> None:
+        for review in self.reviews:
+            pattern = r"\s+".join(re.escape(word) for word in seen(review.words, struck=True).text.split())
+            if review.reason and pattern:
+                entry = (review, re.compile(pattern, re.IGNORECASE))
+                self._by_file.setdefault(review.place.file, []).append(entry)
+
+    def covers(self, file: str, plain: str, start: int, end: int) -> bool:
+        """True when reviewed words overlap ``plain[start:end]`` of a text of that file, both as they are seen."""
+        for review, pattern in self._by_file.get(_scope(file), ()):
+            if any(match.start() < end and start < match.end() for match in pattern.finditer(plain)):
+                self._used.add(review)
+                return True
+        return False
+
+    def findings(self) -> Iterator[Finding]:
+        """Reviews that give no reason, and reviews that nothing asks about; to be called last."""
+        for review in self.reviews:
+            if not review.reason:
+                yield Finding(
+                    Level.ERROR,
+                    Kind.REVIEW_UNREASONED,
+                    review.place,
+                    f'"{review.words}" is marked as reviewed without a reason',
+                    expected='words and the reason: {"66% het hypo": the name under which she was sold to us}',
+                    remedy="write why the words are right as they stand, or delete the line",
+                    width=review.width,
+                )
+            elif review not in self._used:
+                yield Finding(
+                    Level.NOTICE,
+                    Kind.REVIEW_UNUSED,
+                    review.place,
+                    f'nothing asks about "{review.words}"',
+                    expected="words of this record's texts that say more or less than the evidence",
+                    remedy="delete the line, or copy the words as they stand in the text",
+                    width=review.width,
+                )
+
 
 _LABELS = ("name",)
 _OPENING = ("captions", "about")

@@ -1,13 +1,14 @@
 """What stands in a template are headings, labels and buttons: every sentence that states a fact comes with the page."""
 
-from pathlib import Path
-
 import pytest
-from helpers.words_of_the_product import literals, templates
-
+from helpers.words_of_the_product import literals
+from helpers.words_of_the_product import templates
+from pathlib import Path
+from sitegen.words.labels import BUTTONS
+from sitegen.words.labels import HEADINGS
+from sitegen.words.labels import LABELS
+from sitegen.words.labels import labels
 from sitegen.words.paper import paper_words
-from sitegen.words.site import labels
-from sitegen.words.theme_words import BUTTONS, HEADINGS, LABELS
 
 PLACES = {
     **dict.fromkeys(("h1", "h2", "h3", "h4"), HEADINGS),

@@ -12,7 +12,7 @@ from sitegen.site.addresses import (
     relative,
     root_path,
 )
-from sitegen.words.runs import Link, Target
+from sitegen.words.speech import Link, Target
 
 
 @pytest.mark.parametrize(

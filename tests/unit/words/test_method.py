@@ -4,7 +4,7 @@ from fractions import Fraction
 import pytest
 
 from sitegen.words.method import method_parts
-from sitegen.words.runs import Link, Target, plain
+from sitegen.words.speech import Link, Target, plain
 
 GENE = Link("hypo", Target.GENE, "corn-snake/hypo")
 

@@ -1,26 +1,33 @@
+import datetime as dt
 import doctest
-from fractions import Fraction
-
 import pytest
-from helpers.small_collections import dominant, recessive
+from decimal import Decimal
+from fractions import Fraction
+from helpers.small_collections import dominant
+from helpers.small_collections import recessive
+from sitegen.content.values import Money
+from sitegen.content.values import PartialDate
+from sitegen.words import numbers
+from sitegen.words.numbers import Edge
+from sitegen.words.numbers import Locales
+from sitegen.words.numbers import about_in_100
+from sitegen.words.numbers import age_text
+from sitegen.words.numbers import both_sides
+from sitegen.words.numbers import date_text
+from sitegen.words.numbers import decimal_text
+from sitegen.words.numbers import in_100
+from sitegen.words.numbers import money_text
+from sitegen.words.numbers import months_text
+from sitegen.words.numbers import simple_fraction
+from sitegen.words.numbers import small_number
+from sitegen.words.numbers import trade_percent
+from sitegen.words.numbers import trade_shorthand
+from sitegen.words.numbers import weight_text
+from sitegen.words.numbers import written_date
 
-from sitegen.words import measures, numbers
-from sitegen.words.numbers import (
-    Edge,
-    about_in_100,
-    both_sides,
-    decimal_text,
-    in_100,
-    simple_fraction,
-    small_number,
-    trade_percent,
-    trade_shorthand,
-)
 
-
-@pytest.mark.parametrize("module", [numbers, measures])
-def test_the_examples_in_the_docstrings_hold(module):
-    outcome = doctest.testmod(module)
+def test_the_examples_in_the_docstrings_hold():
+    outcome = doctest.testmod(numbers)
     assert outcome.attempted > 0
     assert outcome.failed == 0
 
@@ -82,3 +89,57 @@ def test_shorthand_is_for_hidden_recessives_alone():
 def test_counts_in_words_and_figures():
     assert ["one", "twelve", "13"] == [small_number(count) for count in (1, 12, 13)]
     assert ["3.5", "4", "0.3", "0.1"] == [decimal_text(Fraction(*pair)) for pair in ((7, 2), (4, 1), (1, 4), (1, 20))]
+
+
+@pytest.mark.parametrize(("amount", "currency", "language", "text"), [
+    ("140", "EUR", "en", "€140"), ("140.00", "GBP", "en-GB", "£140"), ("99.5", "USD", "en-US", "$99.50"),
+    ("1200", "EUR", "de", "1.200\xa0€"), ("9000", "JPY", "en", "¥9,000"),
+])  # fmt: skip
+def test_money_by_currency_and_language(amount, currency, language, text):
+    assert text == money_text(Money(Decimal(amount), currency), language)
+
+
+@pytest.mark.parametrize(("date", "language", "text"), [
+    (PartialDate(2026, 7, 18), "en-GB", "18 July 2026"), (PartialDate(2026, 7, 18), "en-US", "July 18, 2026"),
+    (PartialDate(2026, 7), "en-GB", "July 2026"), (PartialDate(2026), "en-GB", "2026"),
+    (PartialDate(2026, 7, 18), "de", "18. Juli 2026"),
+])  # fmt: skip
+def test_dates_are_told_as_far_as_they_are_known(date, language, text):
+    assert text == date_text(date, language)
+
+
+def test_an_unknown_language_is_told_in_english():
+    assert "July 2026" == date_text(PartialDate(2026, 7), "xx-nowhere")
+
+
+def test_a_date_inside_a_record_is_told_in_words_and_other_text_as_it_stands():
+    assert "1 February 2024" == written_date("2024-02-01", Locales("en-GB"))
+    assert "February 2024" == written_date("2024-02", Locales("en-GB"))
+    assert "last spring" == written_date("last spring", Locales())
+
+
+@pytest.mark.parametrize(("born", "day", "text"), [
+    (PartialDate(2026, 7, 18), dt.date(2026, 7, 19), "1 day"),
+    (PartialDate(2026, 7, 18), dt.date(2026, 8, 18), "4 weeks"),
+    (PartialDate(2026, 7, 18), dt.date(2026, 10, 16), "12 weeks"),
+    (PartialDate(2026, 7, 18), dt.date(2026, 10, 18), "3 months"),
+    (PartialDate(2024, 7, 18), dt.date(2026, 7, 17), "23 months"),
+    (PartialDate(2024, 7, 18), dt.date(2026, 7, 18), "2 years"),
+    (PartialDate(2021), dt.date(2026, 1, 1), "about 5 years"),
+    (PartialDate(2026), dt.date(2026, 5, 1), "under a year"),
+    (PartialDate(2026, 5), dt.date(2026, 5, 3), "under a month"),
+    (PartialDate(2026, 3), dt.date(2026, 5, 3), "about 2 months"),
+    (PartialDate(2027), dt.date(2026, 5, 1), ""),
+])  # fmt: skip
+def test_ages_in_words(born, day, text):
+    assert text == age_text(born, day)
+
+
+def test_months_up_to_two_years_then_years_where_they_come_out_even():
+    assert ["1 month", "18 months", "2 years", "30 months", "3 years"] == [months_text(n) for n in (1, 18, 24, 30, 36)]
+
+
+def test_weights_in_grams_or_ounces():
+    assert ["402 g", "1,250 g"] == [weight_text(402), weight_text(1250)]
+    assert ["14.2 oz", "1.0 oz"] == [weight_text(402, "imperial"), weight_text(28, "imperial")]
+    assert "1.250 g" == weight_text(1250, language="de")

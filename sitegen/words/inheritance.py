@@ -1,13 +1,12 @@
 """How a gene is inherited, in plain words, and what it must not be taken for."""
 
+from dataclasses import dataclass
 from fractions import Fraction
 
-from sitegen.content.species import Species
+from sitegen.content.species import Births, Species
 from sitegen.genetics.loci import WILD, Allele, Genotype, Inheritance, Locus, Sex
-from sitegen.words.measures import months_text
-from sitegen.words.numbers import in_100
-from sitegen.words.runs import Link, Sentence, Target
-from sitegen.words.speech import _, listed, said
+from sitegen.words.numbers import in_100, months_text
+from sitegen.words.speech import Link, Sentence, Target, _, listed, said, told_alike
 
 
 def inheritance_label(locus: Locus, allele: Allele) -> str:
@@ -166,3 +165,38 @@ def passed_on_words(locus: Locus, genotype: Genotype) -> str:
     if len(named) == 1:
         return _("about 50 in 100 of its young get one")
     return _("every young gets one") if named[0] == named[1] else _("every young gets one or the other")
+
+
+@dataclass(frozen=True, slots=True)
+class BirthWords:
+    """Words for one way of being born.
+
+    Attributes:
+        litter, litters: ``clutch`` or ``litter``.
+        one, many: ``hatchling`` or ``newborn``.
+        came: ``hatched`` or ``born``, for a date.
+        none_yet: What is said of a litter before its young are here.
+    """
+
+    litter: str
+    litters: str
+    one: str
+    many: str
+    came: str
+    none_yet: str
+
+
+def birth_words(species: Species) -> BirthWords:
+    """The words that fit a species."""
+    return _words(species.births)
+
+
+@told_alike
+def _words(births: Births) -> BirthWords:
+    if births is Births.EGGS:
+        return BirthWords(
+            _("clutch"), _("clutches"), _("hatchling"), _("hatchlings"), _("hatched"), _("Nothing has hatched yet.")
+        )
+    return BirthWords(
+        _("litter"), _("litters"), _("newborn"), _("newborns"), _("born"), _("No young have been born yet.")
+    )

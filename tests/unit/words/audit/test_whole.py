@@ -1,37 +1,48 @@
 """Free text that says more, less, or just what the evidence says."""
 
+import pytest
 import re
-import string
 from collections import Counter
 from collections.abc import Mapping
 from dataclasses import replace
 from fractions import Fraction
 from functools import partial
-from pathlib import Path
-from time import process_time
-
-import pytest
 from helpers.from_text import split_files
-from helpers.said_texts import about, audited, contents, meant, prepared
-from hypothesis import example, given, settings
-from hypothesis import strategies as st
-
-from sitegen.build import Order, build
+from helpers.said_texts import about
+from helpers.said_texts import audited
+from helpers.said_texts import contents
+from helpers.said_texts import meant
+from helpers.said_texts import prepared
+from hypothesis import example
+from hypothesis import given
+from hypothesis import settings
+from pathlib import Path
+from said_texts import MARKED
+from said_texts import TEXTS
+from said_texts import quoted
+from said_texts import told
+from sitegen.build import Order
+from sitegen.build import build
 from sitegen.content.binding import bind_content
 from sitegen.content.collection import latest_date
 from sitegen.content.folder import read_content
-from sitegen.content.texts import FreeText, Of
+from sitegen.content.texts import FreeText
+from sitegen.content.texts import Of
 from sitegen.evidence.answers import answers_of
 from sitegen.evidence.asking import ask
 from sitegen.evidence.from_evidence import claims_of
 from sitegen.evidence.gather import gather
 from sitegen.evidence.reasons import reasons
-from sitegen.findings import Finding, Kind, Level, Place
-from sitegen.words.audit.sentences import read_text
+from sitegen.findings import Kind
+from sitegen.findings import Level
+from sitegen.findings import Place
+from sitegen.words.audit.seen import read_text
 from sitegen.words.audit.whole import audit
-from sitegen.words.claims import headline, short_phrase
-from sitegen.words.runs import plain
-from sitegen.words.voice import Voice
+from sitegen.words.claims import headline
+from sitegen.words.claims import short_phrase
+from sitegen.words.speech import Voice
+from sitegen.words.speech import plain
+from time import process_time
 
 FIFTEEN_WAYS = """
 === animals/juniper/animal.yaml
@@ -77,17 +88,6 @@ WORDS = [  # file, line, and the words from their exact column to their end on t
     ("pages/about.md", 3, "has two copies of **anery"),
     ("pages/about.md", 4, "hypo"),
 ]
-
-
-def told(findings: tuple[Finding, ...]) -> list[tuple[Kind, str]]:
-    return [(finding.kind, finding.message) for finding in findings]
-
-
-def quoted(finding: Finding) -> str:
-    """The words that the message quotes."""
-    match = re.match(r'"(.*?)"', finding.message)
-    assert match is not None
-    return match[1]
 
 
 def test_fifteen_ways_to_overclaim_are_all_found_at_their_very_words() -> None:
@@ -142,89 +142,6 @@ def test_an_honest_text_gives_no_finding() -> None:
 
 
 @pytest.mark.parametrize(
-    ("text", "words"),
-    [
-        ("A quiet female, 25% het hypo.", "25% het hypo"),
-        ("She is possibly het amel.", "possibly het amel"),
-        ("Possible het for anery.", "Possible het for anery"),
-        ("66% het amel.", "66% het amel"),
-        ("1/4 het hypo", "1/4 het hypo"),
-        ("She may carry anery.", "carry anery"),
-        ("10% chance of carrying hypo", "10% chance of carrying hypo"),
-    ],
-)
-def test_words_that_say_less_are_a_notice(text: str, words: str) -> None:
-    (finding,) = about(text)
-    assert (finding.level, finding.kind, quoted(finding)) == (Level.NOTICE, Kind.UNDERCLAIM, words)
-
-
-def test_an_animal_that_shows_a_gene_is_more_than_het_for_it() -> None:
-    (finding,) = about("A motley, het amel.", "juniper")
-    assert (finding.kind, quoted(finding)) == (Kind.UNDERCLAIM, "het amel")
-    assert "two copies" in finding.expected
-
-
-def test_what_hangs_on_a_previous_keepers_word_is_not_proven_and_is_to_be_called_so() -> None:
-    (finding,) = about("Het caramel.", "flint")
-    assert (finding.level, finding.kind) == (Level.NOTICE, Kind.OVERCLAIM)
-    assert finding.nearest == "said to carry caramel"
-    (finding,) = about("Proven het caramel.", "flint")
-    assert finding.level is Level.ERROR
-
-
-@pytest.mark.parametrize(
-    ("text", "words"),
-    [
-        ("66%het hypo", "66%het hypo"),
-        ("het. hypo 66%", "het. hypo 66%"),
-        ("66 percent het hypo", "66 percent het hypo"),
-        ("50-66% het hypo", "50-66% het hypo"),
-        ("2 in 3 chance of being het hypo", "2 in 3 chance of being het hypo"),
-        ("100% hypo", "100% hypo"),
-        ("66% poss. het hypo", "66% poss. het hypo"),
-        ("a 66% hypo het", "66% hypo het"),
-        ("het hypo", "het hypo"),
-        ("hets: hypo", "hets: hypo"),
-        ("double het hypo and amel", "double het hypo and amel"),
-        ("heterozygous for hypo", "heterozygous for hypo"),
-        ("a proven hypo carrier", "proven hypo carrier"),
-        ("carrier of hypo", "carrier of hypo"),
-        ("She is carrying the hypo gene.", "carrying the hypo"),
-        ("proven for hypo", "proven for hypo"),
-        ("She is a ghost.", "ghost"),
-        ("Ghost at three months", "Ghost"),
-        ("This female is a light ghost.", "ghost"),
-        ("Sorrel is motley.", "motley"),
-        ("She shows amel.", "amel"),
-        ("visual stripe", "stripe"),
-        ("homozygous motley", "homozygous motley"),
-        ("A striped motley with clean lines.", "striped motley"),
-        ("100% het", ""),
-        ("From Juniper and Flint, 66% het hypo.", "66% het hypo"),
-        ("66% het hypo, would suit a beginner.", "66% het hypo"),
-        ("Not tested yet, 66% het hypo.", "66% het hypo"),
-        ("Her sire Flint is 100% het hypo.", "100% het hypo"),
-        ("From a het hypo mother.", "het hypo"),
-        ("Her dam, who is het caramel, is calm.", "het caramel"),
-        ("Juniper's dam aside, Juniper is het caramel.", "het caramel"),
-    ],
-)
-def test_every_way_of_writing_is_read(text: str, words: str) -> None:
-    findings = about(text)
-    if not words:  # some hidden gene of hers fits it
-        assert findings == ()
-        return
-    assert {(finding.level, quoted(finding)) for finding in findings} == {(Level.ERROR, words)}
-
-
-def test_a_name_is_read_as_what_the_animal_is() -> None:
-    files = contents("=== animals/sorrel/animal.yaml\nabout: Snow is shy.\n")
-    files = {**files, "animals/sorrel/animal.yaml": files["animals/sorrel/animal.yaml"].replace("Sorrel", "Snow")}
-    findings = audited(files)
-    assert {(meant(finding, files), finding.place and finding.place.line) for finding in findings} == {("Snow", 1)}
-
-
-@pytest.mark.parametrize(
     ("name", "level"),
     [
         ("Snow", Level.NOTICE),
@@ -257,61 +174,7 @@ def test_a_caption_and_an_entry_of_a_litter_are_read_against_their_animal() -> N
     assert all("Ghost 66% het hypo" in finding.message for finding in audited(files))
 
 
-def test_an_expected_or_unlisted_litter_is_not_judged_by_young_that_do_not_exist() -> None:
-    litter = "=== litters/2026-x/litter.yaml\ndam: juniper\nsire: flint\nothers: [{count: 3, shows: [anery]}]\n"
-    assert audited(contents(f"{litter}about: All of them are 100% het caramel.\n")) == ()
-
-
-def test_young_that_are_not_listed_count_where_they_show_it() -> None:
-    text = "others: [{count: 2, shows: [anery]}]\nabout: There are two that carry anery.\n"
-    assert audited(contents(f"=== litters/2024-juniper-flint/litter.yaml\n{text}")) == ()
-
-
-def test_a_promise_without_a_gene_is_a_notice() -> None:
-    findings = audited(contents("=== pages/terms.md\nAll genetics guaranteed.\n\nOur animals are 100% proven.\n"))
-    assert [(f.level, f.kind, quoted(f)) for f in findings] == [
-        (Level.NOTICE, Kind.PROMISE, "guaranteed"),
-        (Level.NOTICE, Kind.PROMISE, "100% proven"),
-    ]
-
-
-def test_names_of_two_species_are_not_mixed_up() -> None:
-    assert told(about("Sorrel is het albino.")) == []
-    (finding,) = about("Het stripe and het caramel? The former: 100% het stripe.", "umber")
-    assert "Umber" in finding.message
-
-
-def test_an_answer_that_is_missing_is_not_judged() -> None:
-    clash = "=== animals/rue/animal.yaml\nspecies: corn-snake\nshows: []\nname: Rue\n"
-    assert told(audited(contents(clash + "about: A calm male.\n"))) == []
-
-
-@pytest.mark.parametrize(
-    ("text", "whom"),
-    [
-        ("03 is 100% het hypo.", "No. 03 of 2024-juniper-flint"),
-        ("No. 2 is 100% het hypo.", "No. 02 of 2024-juniper-flint"),
-        ("The dam is het hypo.", "Juniper"),
-        ("Flint (100% het hypo) is the sire.", "Flint"),
-    ],
-)
-def test_whoever_is_named_in_a_text_about_a_litter_is_meant(text: str, whom: str) -> None:
-    (finding,) = audited(contents(f"=== litters/2024-juniper-flint/litter.yaml\nabout: {text}\n"))
-    assert f"says more of {whom} than" in finding.message
-
-
-def test_all_means_all_only_where_no_look_narrows_it() -> None:
-    def findings(text: str) -> int:
-        return len(audited(contents(f"=== litters/2024-juniper-flint/litter.yaml\nabout: {text}\n")))
-
-    assert findings("All of them are homozygous for anery.") == 1
-    assert findings("All the anery ones are homozygous for anery.") == 0
-    assert (
-        findings("All the anery ones are het anery and het stripe.") == 1
-    )  # stripe: more than any young of the litter
-
-
-DEMO = Path(__file__).parents[3] / "content"
+DEMO = Path(__file__).parents[4] / "content"
 
 
 def test_the_sentences_that_the_site_makes_itself_are_right_as_text() -> None:
@@ -332,20 +195,6 @@ def test_the_sentences_that_the_site_makes_itself_are_right_as_text() -> None:
     assert len(texts) > 300
     said = audit(replace(collection, texts=tuple(texts)), answers, claims, {}, as_of)
     assert told(said) == []
-
-
-OVERCLAIMS = (
-    "het hypo; Proven het hypo; 2/3 het hypo; Het ghost; She carries hypo; 100% het hypo and stripe; 10% het hypo; "
-    "poss het amel; Homozygous for amel; Proven het caramel; het caramel; 10% het anery; super palmetto"
-)
-
-
-@pytest.mark.parametrize("animal", ["juniper", "flint", "sorrel"])
-@pytest.mark.parametrize("text", OVERCLAIMS.split("; "))
-def test_the_nearest_words_that_are_offered_are_right_themselves(text: str, animal: str) -> None:
-    for finding in about(text, animal):
-        if finding.nearest:
-            assert told(about(f"A calm animal, {finding.nearest}.", animal)) == []
 
 
 def test_a_site_that_overclaims_is_not_built(tmp_path: Path) -> None:
@@ -425,44 +274,6 @@ def test_the_place_is_exact_however_the_text_is_written(written: str, line: int,
 
 # --- laws
 
-WORDS_OF_TEXTS = (
-    *re.findall(r"\S+", """
-    het hets 66% 100% 2/3 poss possible double dh super visual carries carrier proven guaranteed homozygous for the a of
-    and or not no never amel anery hypo snow ghost palmetto motley stripe she he it is Juniper Flint Sorrel's dam sire
-    mother young from x , . ? ! ; : ( ) “ ” " ' * _ [x](animals/flint.html) # - says keeper said if
-    """),
-    "\n",
-    "\n\n",
-)  # fmt: skip
-TEXTS = st.lists(st.sampled_from(WORDS_OF_TEXTS), max_size=25).map(" ".join) | st.text(
-    st.sampled_from(string.ascii_letters + string.digits + "%/ ,.*[]()_#\n“”’é")
-)
-
-MARKED = st.lists(
-    st.sampled_from(
-        [
-            *("het", " ", "amel", "*", "**", "_", "~~", "`", "``", "[", "](", "x)", "]", "<", ">", "\\", "|", "\n"),
-            *(
-                "&#101;",
-                "&shy;",
-                "> ",
-                "- ",
-                "# ",
-                "    ",
-                "1. ",
-                "---",
-                "[x]: y",
-                "\u200b",
-                "é",
-                "\t",
-                "|-|-|\n",
-                '"t"',
-            ),
-        ]
-    )
-).map("".join)
-"""Marks of Markdown in any order."""
-
 
 @settings(max_examples=150, deadline=None)
 @given(TEXTS | MARKED)
@@ -497,19 +308,6 @@ def test_the_order_of_records_changes_nothing() -> None:
     assert audited(turned) == audited(files)
 
 
-@given(st.text() | TEXTS | MARKED)
-def test_sentences_cover_every_word_once_and_every_sign_is_written_somewhere(text: str) -> None:
-    read = read_text(text)
-    assert len(read.plain) == len(read.spans)
-    assert all(0 <= start < end <= len(text) for start, end in read.spans)
-    ends = [0]
-    for start, end in read.sentences:
-        assert ends[-1] <= start < end <= len(read.plain)
-        assert not read.plain[ends[-1] : start].strip()
-        ends.append(end)
-    assert not read.plain[ends[-1] :].strip()
-
-
 def test_a_thousand_animals_with_texts_take_well_under_a_second() -> None:
     text = "A calm female with clean lines. She carries what her dam carried; 33% het hypo, from Juniper and Flint. "
     record = "=== animals/a{0}/animal.yaml\nname: Ash {0}\nspecies: corn-snake\nsex: female\nshows: []\nabout: {1}\n"
@@ -533,10 +331,3 @@ def _timed(files: Mapping[str, str]) -> float:
     start = process_time()
     run()
     return process_time() - start
-
-
-def test_the_trades_word_for_what_was_is_no_claim_of_what_is() -> None:
-    """As the reasons write it; the bare word beside it is more than the evidence."""
-    moved = "From its parents alone it would be “66% het”; these young make it about 20 in 100."
-    assert about(moved, "flint") == ()
-    assert {finding.level for finding in about("It is 66% het amel.", "flint")} == {Level.ERROR}

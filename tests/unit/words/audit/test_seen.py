@@ -4,13 +4,24 @@ Sorrel may carry hypo (1/3), and Rue, of two parents that are het amel, may carr
 Look-alikes: Unicode Technical Standard 39; invisible characters: DerivedCoreProperties.txt.
 """
 
-import unicodedata
-
 import pytest
-from helpers.said_texts import audited, contents, meant
-
-from sitegen.findings import Finding, Kind, Level
-from sitegen.words.audit.seen import _ALL_LOOKS, _FOREIGN_LOOKS, _LATIN_LOOKS, folded, seen
+import unicodedata
+from helpers.said_texts import audited
+from helpers.said_texts import contents
+from helpers.said_texts import meant
+from hypothesis import given
+from hypothesis import strategies as st
+from said_texts import MARKED
+from said_texts import TEXTS
+from sitegen.findings import Finding
+from sitegen.findings import Kind
+from sitegen.findings import Level
+from sitegen.words.audit.seen import ALL_LOOKS
+from sitegen.words.audit.seen import FOREIGN_LOOKS
+from sitegen.words.audit.seen import LATIN_LOOKS
+from sitegen.words.audit.seen import folded
+from sitegen.words.audit.seen import read_text
+from sitegen.words.audit.seen import seen
 
 FAMILY = """
 === animals/oak/animal.yaml
@@ -235,13 +246,13 @@ def test_names_with_accents_and_in_other_scripts_are_still_known() -> None:
 
 def test_each_look_alike_is_another_letter_than_the_one_it_looks_like() -> None:
     """The table holds nothing that NFKD does already, and no letter twice."""
-    for table in (_LATIN_LOOKS, _FOREIGN_LOOKS):
+    for table in (LATIN_LOOKS, FOREIGN_LOOKS):
         for look, letter in table.items():
             assert letter.isascii()
             assert not look.isascii()
             assert not unicodedata.normalize("NFKD", look).isascii()
-    assert all(unicodedata.name(look).startswith("LATIN") or look == "℮" for look in _LATIN_LOOKS)
-    assert not any(unicodedata.name(chr(look)).startswith("LATIN") for look in _ALL_LOOKS)
+    assert all(unicodedata.name(look).startswith("LATIN") or look == "℮" for look in LATIN_LOOKS)
+    assert not any(unicodedata.name(chr(look)).startswith("LATIN") for look in ALL_LOOKS)
 
 
 @pytest.mark.parametrize("text", ["plain words, 66% het", "Juniper’s first – and last – clutch (2/3)."])
@@ -250,3 +261,16 @@ def test_plain_text_is_seen_as_it_is_written(text: str) -> None:
     assert looks.text.rstrip() == text
     assert looks.spans[: len(text)] == tuple((at, at + 1) for at in range(len(text)))
     assert folded(text) == text
+
+
+@given(st.text() | TEXTS | MARKED)
+def test_sentences_cover_every_word_once_and_every_sign_is_written_somewhere(text: str) -> None:
+    read = read_text(text)
+    assert len(read.plain) == len(read.spans)
+    assert all(0 <= start < end <= len(text) for start, end in read.spans)
+    ends = [0]
+    for start, end in read.sentences:
+        assert ends[-1] <= start < end <= len(read.plain)
+        assert not read.plain[ends[-1] : start].strip()
+        ends.append(end)
+    assert not read.plain[ends[-1] :].strip()

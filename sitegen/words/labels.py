@@ -1,14 +1,31 @@
 """The words around the sentences: navigation, headings, states, and what is said where nothing stands."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
-from sitegen.content.animals import OfferState
+from sitegen.content.animals import Animal, OfferState, PhotoRecord
 from sitegen.content.bind_site import DRAWINGS
+from sitegen.content.litters import Litter
 from sitegen.content.values import PartialDate
+from sitegen.evidence.kinds import Claim, ClaimKind
 from sitegen.genetics.loci import Sex
-from sitegen.words.measures import date_text
-from sitegen.words.runs import Sentence
-from sitegen.words.speech import Words, _, ngettext, once_a_language, said, told_alike
+from sitegen.words.numbers import age_text, date_text
+from sitegen.words.speech import (
+    Sentence,
+    Voice,
+    Words,
+    _,
+    animal_name,
+    capital,
+    claimed_name,
+    listed,
+    ngettext,
+    once_a_language,
+    own_word,
+    plain,
+    said,
+    told_alike,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -229,3 +246,61 @@ def project_state_text(state: str) -> str:
         "given up": _("given up"),
     }
     return words[state]
+
+
+HEADINGS = frozenset((
+    "As it grew", "Carries it unseen", "Chance by season", "Copies and looks", "Family", "Family of the goal",
+    "From the collection", "From the projects", "Genes", "Gone to new homes", "Here", "How the parents are related",
+    "How we know", "How we speak of genes", "In combination", "Latest litters", "Litters and clutches",
+    "Look here instead", "Looked into and ruled out", "May carry it", "More", "Names for several genes together",
+    "No longer here", "Not listed one by one", "Notes", "On offer now", "Other ways to the same goal", "Plates",
+    "Shows it", "The animals", "The collection", "The road", "The story", "To ask about an animal",
+    "Weight and meals", "Welfare", "What came, beside what was expected", "What cannot be seen", "What changed",
+    "What these numbers take for granted", "What we decided", "What went wrong", "Where we are now",
+))  # fmt: skip
+LABELS = frozenset((
+    "any", "anything", "By the end of", "Came", "Carries", "Copies", "Date", "Expected", "First letters", "Gene",
+    "Here", "How it is inherited", "How sure", "in that very season", "Look", "Main", "new in that season",
+    "Of 100 young, about", "of 100 plans like this one, about", "Offered", "On average", "On this page", "Order",
+    "Other ways to the same goal", "Parents", "Passed on", "Sex", "Shows", "State", "Taken",
+    "there by the season before", "Weight", "What shows", "What we looked for", "with",
+))  # fmt: skip
+BUTTONS = frozenset((
+    "All projects, and how far they are", "Everything that is available, with its evidence", "How to read our odds",
+    "Its genes", "Menu", "Show all", "The collection", "The published facts as data", "The whole collection",
+    "The whole ledger", "What is available",
+))  # fmt: skip
+_WORDS = HEADINGS | LABELS | BUTTONS
+
+
+def theme_word(words: str) -> str:
+    """A template's words in the language of the site: by the theme's own catalogue, or as one of the words above."""
+    own = own_word(words)
+    return _(words) if own == words and words in _WORDS else own
+
+
+def alt_text(photo: PhotoRecord, animal: Animal, claims: Sequence[Claim], voice: Voice) -> str:
+    """The text alternative of an animal's photograph: ``Juniper, a female corn snake showing amel, 3 years old``.
+
+    A drawing is called a drawing. The age is told only when both dates are known.
+    """
+    shown = [c for c in claims if c.kind in (ClaimKind.SHOWS, ClaimKind.ONE_OR_TWO_COPIES)]
+    looks = [claimed_name(voice.locus(claim), claim) for claim in shown]
+    species = voice.species(animal.species).name
+    whom = _("{name}, a {species}") if animal.sex is Sex.UNKNOWN else _("{name}, a {sex} {species}")
+    sex = {Sex.FEMALE: _("female"), Sex.MALE: _("male")}.get(animal.sex, "")
+    told = whom.format(name=animal_name(voice.collection, animal.id), sex=sex, species=species)
+    if looks:
+        told = _("{whom} showing {looks}").format(whom=told, looks=plain(listed(looks)))
+    age = age_text(animal.born, photo.date.latest) if animal.born and photo.date else ""
+    told = _("{whom}, {age} old").format(whom=told, age=age) if age else told
+    return _("Drawing of {whom}").format(whom=told) if photo.drawing else capital(told)
+
+
+def litter_alt_text(photo: PhotoRecord, litter: Litter) -> str:
+    """The text alternative of a photograph of a whole litter; before the young are here it may show eggs or a pair."""
+    born = litter.born
+    if born is None or (photo.date and photo.date.latest < born.earliest):
+        return (_("Drawing for {name}") if photo.drawing else _("Photograph for {name}")).format(name=litter.name)
+    words = _("Drawing of the young of {litter}") if photo.drawing else _("The young of {litter}")
+    return words.format(litter=litter.name)

@@ -1,14 +1,67 @@
+from dataclasses import fields
 from dataclasses import replace
 from fractions import Fraction
-
-from helpers.small_collections import animal_of, collection_of, told
-
+from helpers.small_collections import animal_of
+from helpers.small_collections import collection_of
+from helpers.small_collections import told
+from sitegen.content.animals import OfferState
 from sitegen.content.animals import PhotoRecord
 from sitegen.content.litters import Litter
+from sitegen.content.species import Births
 from sitegen.content.values import PartialDate
 from sitegen.findings import Place
 from sitegen.genetics.loci import Sex
-from sitegen.words.alt_text import alt_text, litter_alt_text
+from sitegen.words.inheritance import birth_words
+from sitegen.words.labels import Labels
+from sitegen.words.labels import alt_text
+from sitegen.words.labels import animals_count
+from sitegen.words.labels import labels
+from sitegen.words.labels import litter_alt_text
+from sitegen.words.labels import nothing_available
+from sitegen.words.labels import nothing_else
+from sitegen.words.labels import offer_state
+from sitegen.words.labels import offers_count
+from sitegen.words.labels import ready_text
+from sitegen.words.labels import sex_words
+from sitegen.words.labels import since_text
+from small_collections import species_of
+
+
+def test_every_label_has_words():
+    words = labels()
+    assert all(getattr(words, field.name) for field in fields(Labels))
+
+
+def test_states_of_offers_are_trade_words():
+    assert ["Available", "On hold", "Sold", "Not for sale"] == [offer_state(state) for state in OfferState]
+
+
+def test_an_empty_page_of_offers_says_so():
+    assert "Nothing is available now." == nothing_available() == offers_count(0)
+    assert "1 animal is available." == offers_count(1)
+    assert "3 animals are available." == offers_count(3)
+
+
+def test_what_is_not_named_is_not_promised_to_be_absent():
+    assert "“Not known to carry” does not mean “does not carry”." in nothing_else()
+
+
+def test_dates_of_offers():
+    assert "since 4 October 2026" == since_text(PartialDate(2026, 10, 4), "en-GB")
+    assert "can go from 1 November 2026" == ready_text(PartialDate(2026, 11, 1), "en-GB")
+    assert "can go now" == ready_text(None)
+
+
+def test_counts_and_sexes():
+    assert ["1 animal", "14 animals"] == [animals_count(1), animals_count(14)]
+    assert ["female", "male", "sex not known"] == [sex_words(sex) for sex in Sex]
+
+
+def test_eggs_hatch_in_clutches_and_live_young_are_born_in_litters():
+    eggs, live = birth_words(species_of(births=Births.EGGS)), birth_words(species_of(births=Births.LIVE))
+    assert ("clutch", "hatchling", "hatched") == (eggs.litter, eggs.one, eggs.came)
+    assert ("litter", "newborn", "born") == (live.litter, live.one, live.came)
+
 
 SURE = Fraction(1)
 JUNIPERS = Litter(
