@@ -2,33 +2,31 @@
 
 from collections.abc import Mapping
 from fractions import Fraction
-from helpers.pedigrees import DOMINANT
-from helpers.pedigrees import RECESSIVE
-from helpers.pedigrees import locus as locus_with_sex
-from helpers.small_collections import AMEL
-from helpers.small_collections import COPPER
-from helpers.small_collections import HYPO
-from helpers.small_collections import MOTLEY_STRIPE
-from helpers.small_collections import NOWHERE
-from helpers.small_collections import PALMETTO
-from helpers.small_collections import TESSERA
-from helpers.small_collections import WOBBLE
-from helpers.small_collections import animal_of
-from helpers.small_collections import collection_of
-from helpers.small_collections import species_of
-from helpers.small_collections import told
+
 from hypothesis import strategies as st
+
+from helpers.pedigrees import DOMINANT, RECESSIVE
+from helpers.pedigrees import locus as locus_with_sex
+from helpers.small_collections import (
+    AMEL,
+    COPPER,
+    HYPO,
+    MOTLEY_STRIPE,
+    NOWHERE,
+    PALMETTO,
+    TESSERA,
+    WOBBLE,
+    animal_of,
+    collection_of,
+    species_of,
+    told,
+)
 from sitegen.content.animals import Animal
 from sitegen.content.litters import Litter
 from sitegen.content.values import PartialDate
 from sitegen.evidence.kinds import Claim
-from sitegen.evidence.known import Ground
-from sitegen.evidence.known import Reason
-from sitegen.genetics.loci import Allele
-from sitegen.genetics.loci import Genotype
-from sitegen.genetics.loci import Locus
-from sitegen.genetics.loci import Sex
-from sitegen.genetics.loci import SexSystem
+from sitegen.evidence.known import Ground, Reason
+from sitegen.genetics.loci import Allele, Genotype, Locus, Sex, SexSystem
 from sitegen.genetics.observations import all_genotypes
 from sitegen.words.speech import Voice
 

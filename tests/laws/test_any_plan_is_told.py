@@ -1,21 +1,18 @@
 """Whatever stands in projects, plans and seasons are told in words, without a fault of our own."""
 
 import datetime as dt
+
 from helpers.from_text import content_of
-from hypothesis import given
-from hypothesis import settings
+from hypothesis import given, settings
 from hypothesis import strategies as st
+
 from sitegen.content.binding import bind_content
 from sitegen.evidence.asking import ask
 from sitegen.evidence.gather import gather
 from sitegen.findings import Level
 from sitegen.plans.season import season_plan
 from sitegen.plans.season_machine import season_json
-from sitegen.words.planning import conflict_sentence
-from sitegen.words.planning import plan_findings
-from sitegen.words.planning import serves_words
-from sitegen.words.planning import verdict_words
-from sitegen.words.planning import weight_words
+from sitegen.words.planning import conflict_sentence, plan_findings, serves_words, verdict_words, weight_words
 
 SPECIES = """
 === species/corn-snake.yaml

@@ -3,25 +3,22 @@
 import datetime as dt
 from collections import Counter
 from functools import partial
-from helpers.random_histories import grown_collection
-from helpers.random_histories import sexed_collection
-from hypothesis import given
-from hypothesis import settings
+
+from helpers.random_histories import grown_collection, sexed_collection
+from hypothesis import given, settings
 from hypothesis import strategies as st
+
 from sitegen.content.collection import Collection
 from sitegen.evidence.answers import answers_of
-from sitegen.evidence.asking import Asked
-from sitegen.evidence.asking import ask
+from sitegen.evidence.asking import Asked, ask
 from sitegen.evidence.from_evidence import claims_of
 from sitegen.evidence.gather import gather
 from sitegen.evidence.known import Ground
-from sitegen.evidence.reasons import chain
-from sitegen.evidence.reasons import reasons
+from sitegen.evidence.reasons import chain, reasons
 from sitegen.genetics.loci import Sex
 from sitegen.words.claims import headline
 from sitegen.words.reasons import explanation
-from sitegen.words.speech import Voice
-from sitegen.words.speech import plain
+from sitegen.words.speech import Voice, plain
 
 seeds = st.integers(0, 1_000_000)
 SEXED = ("band", "glow")

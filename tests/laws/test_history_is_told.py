@@ -1,21 +1,19 @@
 """What changed is a chain from what was said first to what is said today, and no sentence of it overclaims."""
 
 import datetime as dt
+
 from helpers.random_histories import grown_collection
-from hypothesis import given
-from hypothesis import settings
+from hypothesis import given, settings
 from hypothesis import strategies as st
+
 from sitegen.evidence.answers import answers
 from sitegen.evidence.arrivals import arrivals_of
 from sitegen.evidence.chances import chance_of_allele
-from sitegen.evidence.changes import ChangeKind
-from sitegen.evidence.changes import changes_of
+from sitegen.evidence.changes import ChangeKind, changes_of
 from sitegen.evidence.from_evidence import claims_of
-from sitegen.evidence.history import answers_on
-from sitegen.evidence.history import history
+from sitegen.evidence.history import answers_on, history
 from sitegen.words.changes import change_sentence
-from sitegen.words.speech import Voice
-from sitegen.words.speech import plain
+from sitegen.words.speech import Voice, plain
 
 seeds = st.integers(0, 1_000_000)
 few = settings(max_examples=40, deadline=None)

@@ -1,15 +1,13 @@
 """All texts of the product, as they stand in its source: plain to read, one denominator, no doubtful words."""
 
-import pytest
 import re
 from fractions import Fraction
-from helpers.small_collections import animal_of
-from helpers.small_collections import collection_of
-from helpers.small_collections import told
-from helpers.words_of_the_product import grade
-from helpers.words_of_the_product import messages
-from sitegen.evidence.cautions import Caution
-from sitegen.evidence.cautions import CautionKind
+
+import pytest
+from helpers.small_collections import animal_of, collection_of, told
+from helpers.words_of_the_product import grade, messages
+
+from sitegen.evidence.cautions import Caution, CautionKind
 from sitegen.words.buying import caution_sentences
 from sitegen.words.method import method_parts
 from sitegen.words.speech import plain

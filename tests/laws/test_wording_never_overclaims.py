@@ -3,28 +3,18 @@
 import re
 from collections import Counter
 from fractions import Fraction
-from helpers.random_claims import claim_sets
-from helpers.random_claims import without_names
+
+from helpers.random_claims import claim_sets, without_names
 from helpers.words_of_the_product import grade
-from hypothesis import HealthCheck
-from hypothesis import given
-from hypothesis import settings
+from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from sitegen.evidence.chances import chance_of_allele
-from sitegen.evidence.chances import chance_of_copies
-from sitegen.evidence.chances import chance_of_showing
-from sitegen.evidence.kinds import Basis
-from sitegen.evidence.kinds import Claim
-from sitegen.evidence.kinds import ClaimKind
-from sitegen.words.claims import headline
-from sitegen.words.claims import short_phrase
-from sitegen.words.numbers import Edge
-from sitegen.words.numbers import about_in_100
-from sitegen.words.numbers import both_sides
-from sitegen.words.numbers import in_100
+
+from sitegen.evidence.chances import chance_of_allele, chance_of_copies, chance_of_showing
+from sitegen.evidence.kinds import Basis, Claim, ClaimKind
+from sitegen.words.claims import headline, short_phrase
+from sitegen.words.numbers import Edge, about_in_100, both_sides, in_100
 from sitegen.words.reasons import explanation
-from sitegen.words.speech import Voice
-from sitegen.words.speech import plain
+from sitegen.words.speech import Voice, plain
 
 WITH_A_CHANCE = (ClaimKind.MAY_CARRY, ClaimKind.ONE_OR_TWO_COPIES, ClaimKind.TOO_YOUNG)
 many = settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])

@@ -1,11 +1,13 @@
 """What the program says of small records, word for word; see README.md in this folder."""
 
 import datetime as dt
-import pytest
 import re
 from functools import partial
-from helpers.from_text import write_files
 from pathlib import Path
+
+import pytest
+from helpers.from_text import write_files
+
 from sitegen.content.binding import bind_content
 from sitegen.content.folder import read_content
 from sitegen.evidence.answers import answers_of
@@ -14,17 +16,13 @@ from sitegen.evidence.from_evidence import claims_of
 from sitegen.evidence.gather import gather
 from sitegen.evidence.kinds import ClaimKind
 from sitegen.evidence.reasons import reasons
-from sitegen.site.material import Material
-from sitegen.site.material import folio
-from sitegen.site.material import material
+from sitegen.site.material import Material, folio, material
 from sitegen.site.parts import Span
 from sitegen.site.projects import project_page
 from sitegen.site.road_answers import roads_of
-from sitegen.words.claims import basis_words
-from sitegen.words.claims import headline
+from sitegen.words.claims import basis_words, headline
 from sitegen.words.reasons import explanation
-from sitegen.words.speech import Voice
-from sitegen.words.speech import plain
+from sitegen.words.speech import Voice, plain
 
 HERE = Path(__file__).parent
 TODAY = dt.date(2026, 10, 1)

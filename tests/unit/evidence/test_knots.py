@@ -2,25 +2,19 @@
 
 import datetime as dt
 from functools import partial
-from helpers.by_hand import animal
-from helpers.by_hand import collection
-from helpers.by_hand import litter
-from helpers.by_hand import recessive
-from helpers.by_hand import species
+
+from helpers.by_hand import animal, collection, litter, recessive, species
+
 from sitegen.evidence.answers import answers_of
-from sitegen.evidence.asking import Asked
-from sitegen.evidence.asking import ask
+from sitegen.evidence.asking import Asked, ask
 from sitegen.evidence.from_evidence import claims_of
 from sitegen.evidence.gather import gather
-from sitegen.evidence.reasons import chain
-from sitegen.evidence.reasons import reasons
+from sitegen.evidence.reasons import chain, reasons
 from sitegen.evidence.report import why_all_json
-from sitegen.findings import Kind
-from sitegen.findings import Level
+from sitegen.findings import Kind, Level
 from sitegen.plans.pairings import pairing
 from sitegen.words.claims import headline
-from sitegen.words.speech import Voice
-from sitegen.words.speech import plain
+from sitegen.words.speech import Voice, plain
 
 LIMIT = 20
 """So few table entries that a litter in doubt does not fit."""

@@ -1,13 +1,11 @@
 """What stands in a template are headings, labels and buttons: every sentence that states a fact comes with the page."""
 
-import pytest
-from helpers.words_of_the_product import literals
-from helpers.words_of_the_product import templates
 from pathlib import Path
-from sitegen.words.labels import BUTTONS
-from sitegen.words.labels import HEADINGS
-from sitegen.words.labels import LABELS
-from sitegen.words.labels import labels
+
+import pytest
+from helpers.words_of_the_product import literals, templates
+
+from sitegen.words.labels import BUTTONS, HEADINGS, LABELS, labels
 from sitegen.words.paper import paper_words
 
 PLACES = {

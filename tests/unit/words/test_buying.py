@@ -1,33 +1,27 @@
 import datetime as dt
-import pytest
 from dataclasses import replace
 from fractions import Fraction
-from helpers.small_collections import animal_of
-from helpers.small_collections import collection_of
-from helpers.small_collections import dominant
-from helpers.small_collections import locus_of
-from helpers.small_collections import species_of
-from helpers.small_collections import told
+
+import pytest
+from helpers.small_collections import animal_of, collection_of, dominant, locus_of, species_of, told
+
 from sitegen.content.animals import OfferState
-from sitegen.content.site import ReadyRules
-from sitegen.content.site import Site
-from sitegen.content.values import PartialDate
-from sitegen.content.values import WrittenAge
-from sitegen.evidence.cautions import Caution
-from sitegen.evidence.cautions import CautionKind
-from sitegen.evidence.cautions import gene_cautions
+from sitegen.content.site import ReadyRules, Site
+from sitegen.content.values import PartialDate, WrittenAge
+from sitegen.evidence.cautions import Caution, CautionKind, gene_cautions
 from sitegen.evidence.offers import OfferClaim
-from sitegen.evidence.readiness import Lacks
-from sitegen.evidence.readiness import Missing
+from sitegen.evidence.readiness import Lacks, Missing
 from sitegen.findings import Place
-from sitegen.words.buying import age_words
-from sitegen.words.buying import caution_sentences
-from sitegen.words.buying import caution_title
-from sitegen.words.buying import missing_texts
-from sitegen.words.buying import readiness_text
-from sitegen.words.buying import rules_text
-from sitegen.words.buying import short_caution
-from sitegen.words.buying import waiting_text
+from sitegen.words.buying import (
+    age_words,
+    caution_sentences,
+    caution_title,
+    missing_texts,
+    readiness_text,
+    rules_text,
+    short_caution,
+    waiting_text,
+)
 from sitegen.words.speech import plain
 
 

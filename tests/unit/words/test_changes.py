@@ -1,32 +1,18 @@
 """Sentences of what changed: until then, from that day on, because of which records."""
 
 import datetime as dt
-import pytest
 from dataclasses import replace
 from fractions import Fraction
-from helpers.small_collections import HYPO
-from helpers.small_collections import NOWHERE
-from helpers.small_collections import TODAY
-from helpers.small_collections import animal_of
-from helpers.small_collections import answers_of
-from helpers.small_collections import collection_of
-from helpers.small_collections import species_of
+
+import pytest
+from helpers.small_collections import HYPO, NOWHERE, TODAY, animal_of, answers_of, collection_of, species_of
+
 from sitegen.content.litters import Litter
-from sitegen.evidence.changes import Change
-from sitegen.evidence.changes import ChangeKind
-from sitegen.evidence.kinds import Basis
-from sitegen.evidence.kinds import Claim
-from sitegen.evidence.kinds import ClaimKind
-from sitegen.evidence.known import Ground
-from sitegen.evidence.known import Reason
-from sitegen.words.changes import change_date
-from sitegen.words.changes import change_label
-from sitegen.words.changes import change_sentence
-from sitegen.words.changes import is_worth_telling
-from sitegen.words.speech import Link
-from sitegen.words.speech import Target
-from sitegen.words.speech import Voice
-from sitegen.words.speech import plain
+from sitegen.evidence.changes import Change, ChangeKind
+from sitegen.evidence.kinds import Basis, Claim, ClaimKind
+from sitegen.evidence.known import Ground, Reason
+from sitegen.words.changes import change_date, change_label, change_sentence, is_worth_telling
+from sitegen.words.speech import Link, Target, Voice, plain
 
 LITTER = Litter("2026", "Juniper and Flint 2026", "corn-snake", NOWHERE, "juniper", ())
 YOUNG = animal_of("2026/05", number="05", litter="2026")

@@ -1,34 +1,26 @@
-import pytest
 from dataclasses import replace
 from fractions import Fraction
-from helpers.small_collections import AMEL
-from helpers.small_collections import NOWHERE
-from helpers.small_collections import animal_of
-from helpers.small_collections import collection_of
-from helpers.small_collections import dominant
-from helpers.small_collections import locus_of
-from helpers.small_collections import recessive
-from helpers.small_collections import species_of
-from helpers.small_collections import told
+
+import pytest
+from helpers.small_collections import (
+    AMEL,
+    NOWHERE,
+    animal_of,
+    collection_of,
+    dominant,
+    locus_of,
+    recessive,
+    species_of,
+    told,
+)
+
 from sitegen.content.genes import DnaTest
 from sitegen.content.values import PartialDate
-from sitegen.evidence.kinds import Basis
-from sitegen.evidence.kinds import ClaimKind
-from sitegen.evidence.known import Ground
-from sitegen.evidence.known import Reason
-from sitegen.genetics.loci import Allele
-from sitegen.genetics.loci import Inheritance
-from sitegen.genetics.loci import Locus
-from sitegen.genetics.loci import Sex
-from sitegen.genetics.loci import SexSystem
-from sitegen.words.claims import basis_words
-from sitegen.words.claims import copies_words
-from sitegen.words.claims import headline
-from sitegen.words.claims import kind_words
-from sitegen.words.claims import short_phrase
-from sitegen.words.speech import Link
-from sitegen.words.speech import Target
-from sitegen.words.speech import plain
+from sitegen.evidence.kinds import Basis, ClaimKind
+from sitegen.evidence.known import Ground, Reason
+from sitegen.genetics.loci import Allele, Inheritance, Locus, Sex, SexSystem
+from sitegen.words.claims import basis_words, copies_words, headline, kind_words, short_phrase
+from sitegen.words.speech import Link, Target, plain
 
 SURE = Fraction(1)
 

@@ -1,27 +1,30 @@
-import pytest
 from dataclasses import replace
 from fractions import Fraction
-from helpers.small_collections import AMEL
-from helpers.small_collections import COPPER
-from helpers.small_collections import MOTLEY_STRIPE
-from helpers.small_collections import PALMETTO
-from helpers.small_collections import TESSERA
-from helpers.small_collections import dominant
-from helpers.small_collections import locus_of
-from helpers.small_collections import recessive
-from helpers.small_collections import species_of
-from sitegen.genetics.loci import Locus
-from sitegen.genetics.loci import SexSystem
-from sitegen.words.inheritance import genotype_words
-from sitegen.words.inheritance import inheritance_label
-from sitegen.words.inheritance import inheritance_sentence
-from sitegen.words.inheritance import locus_label
-from sitegen.words.inheritance import look_words
-from sitegen.words.inheritance import notes
-from sitegen.words.inheritance import passed_on_words
-from sitegen.words.speech import Link
-from sitegen.words.speech import Target
-from sitegen.words.speech import plain
+
+import pytest
+from helpers.small_collections import (
+    AMEL,
+    COPPER,
+    MOTLEY_STRIPE,
+    PALMETTO,
+    TESSERA,
+    dominant,
+    locus_of,
+    recessive,
+    species_of,
+)
+
+from sitegen.genetics.loci import Locus, SexSystem
+from sitegen.words.inheritance import (
+    genotype_words,
+    inheritance_label,
+    inheritance_sentence,
+    locus_label,
+    look_words,
+    notes,
+    passed_on_words,
+)
+from sitegen.words.speech import Link, Target, plain
 
 ON_Z = replace(
     locus_of(recessive("banded")),

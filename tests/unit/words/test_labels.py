@@ -1,30 +1,29 @@
-from dataclasses import fields
-from dataclasses import replace
+from dataclasses import fields, replace
 from fractions import Fraction
-from helpers.small_collections import animal_of
-from helpers.small_collections import collection_of
-from helpers.small_collections import told
-from sitegen.content.animals import OfferState
-from sitegen.content.animals import PhotoRecord
+
+from helpers.small_collections import animal_of, collection_of, species_of, told
+
+from sitegen.content.animals import OfferState, PhotoRecord
 from sitegen.content.litters import Litter
 from sitegen.content.species import Births
 from sitegen.content.values import PartialDate
 from sitegen.findings import Place
 from sitegen.genetics.loci import Sex
 from sitegen.words.inheritance import birth_words
-from sitegen.words.labels import Labels
-from sitegen.words.labels import alt_text
-from sitegen.words.labels import animals_count
-from sitegen.words.labels import labels
-from sitegen.words.labels import litter_alt_text
-from sitegen.words.labels import nothing_available
-from sitegen.words.labels import nothing_else
-from sitegen.words.labels import offer_state
-from sitegen.words.labels import offers_count
-from sitegen.words.labels import ready_text
-from sitegen.words.labels import sex_words
-from sitegen.words.labels import since_text
-from small_collections import species_of
+from sitegen.words.labels import (
+    Labels,
+    alt_text,
+    animals_count,
+    labels,
+    litter_alt_text,
+    nothing_available,
+    nothing_else,
+    offer_state,
+    offers_count,
+    ready_text,
+    sex_words,
+    since_text,
+)
 
 
 def test_every_label_has_words():

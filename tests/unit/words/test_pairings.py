@@ -1,19 +1,23 @@
-import pytest
 from dataclasses import replace
 from fractions import Fraction
+
+import pytest
 from helpers.small_collections import species_of
+
 from sitegen.content.genes import Judged
 from sitegen.content.species import Births
 from sitegen.findings import Place
-from sitegen.words.pairings import at_least
-from sitegen.words.pairings import at_least_in_litter
-from sitegen.words.pairings import chance_for_one
-from sitegen.words.pairings import lesson
-from sitegen.words.pairings import litter_counts
-from sitegen.words.pairings import never_from_pair
-from sitegen.words.pairings import others_text
-from sitegen.words.pairings import sires_sentence
-from sitegen.words.pairings import young_needed
+from sitegen.words.pairings import (
+    at_least,
+    at_least_in_litter,
+    chance_for_one,
+    lesson,
+    litter_counts,
+    never_from_pair,
+    others_text,
+    sires_sentence,
+    young_needed,
+)
 from sitegen.words.speech import plain
 
 CORN = species_of()

@@ -2,18 +2,12 @@
 
 import pytest
 from helpers.from_text import bound
+
 from sitegen.content.collection import Collection
 from sitegen.content.values import PartialDate
 from sitegen.genetics.loci import Sex
-from sitegen.plans.season import Breeder
-from sitegen.plans.season import Reason
-from sitegen.plans.season import Serves
-from sitegen.plans.season import Verdict
-from sitegen.plans.season import Weighed
-from sitegen.words.planning import caution_sentence
-from sitegen.words.planning import serves_words
-from sitegen.words.planning import verdict_words
-from sitegen.words.planning import weight_words
+from sitegen.plans.season import Breeder, Reason, Serves, Verdict, Weighed
+from sitegen.words.planning import caution_sentence, serves_words, verdict_words, weight_words
 
 
 @pytest.mark.parametrize(

@@ -1,24 +1,16 @@
-import pytest
 from dataclasses import replace
 from fractions import Fraction
-from helpers.small_collections import animal_of
-from helpers.small_collections import collection_of
-from helpers.small_collections import locus_of
-from helpers.small_collections import recessive
-from helpers.small_collections import species_of
-from helpers.small_collections import told
+
+import pytest
+from helpers.small_collections import animal_of, collection_of, locus_of, recessive, species_of, told
+
 from sitegen.content.litters import Litter
 from sitegen.content.values import PartialDate
-from sitegen.evidence.kinds import Basis
-from sitegen.evidence.kinds import ClaimKind
-from sitegen.evidence.known import Ground
-from sitegen.evidence.known import Reason
-from sitegen.genetics.loci import Sex
-from sitegen.genetics.loci import SexSystem
+from sitegen.evidence.kinds import Basis, ClaimKind
+from sitegen.evidence.known import Ground, Reason
+from sitegen.genetics.loci import Sex, SexSystem
 from sitegen.words.reasons import explanation
-from sitegen.words.speech import Link
-from sitegen.words.speech import Target
-from sitegen.words.speech import plain
+from sitegen.words.speech import Link, Target, plain
 
 SURE = Fraction(1)
 HET = {("+", "hypo"): SURE}

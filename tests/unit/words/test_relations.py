@@ -1,18 +1,20 @@
 """Relations by their names, and shares of origin, with the sire on whom they hang."""
 
-import pytest
 from fractions import Fraction
-from helpers.from_text import CORN
-from helpers.from_text import bound
+
+import pytest
+from helpers.from_text import CORN, bound
+
 from sitegen.evidence.answers import answers
-from sitegen.words.relations import ancestry_text
-from sitegen.words.relations import ancestry_words
-from sitegen.words.relations import kin_words
-from sitegen.words.relations import litter_sentence
-from sitegen.words.relations import parents_sentence
-from sitegen.words.relations import relatedness_words
-from sitegen.words.speech import Voice
-from sitegen.words.speech import plain
+from sitegen.words.relations import (
+    ancestry_text,
+    ancestry_words,
+    kin_words,
+    litter_sentence,
+    parents_sentence,
+    relatedness_words,
+)
+from sitegen.words.speech import Voice, plain
 
 
 def herd(rows: str, origins: str = "") -> str:

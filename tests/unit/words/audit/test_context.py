@@ -4,13 +4,9 @@ Who says "does not carry" says more than "not known to carry".
 """
 
 import pytest
-from helpers.said_texts import about
-from helpers.said_texts import audited
-from helpers.said_texts import contents
-from helpers.said_texts import meant
-from said_texts import quoted
-from sitegen.findings import Kind
-from sitegen.findings import Level
+from helpers.said_texts import about, audited, contents, meant, quoted
+
+from sitegen.findings import Kind, Level
 
 SORREL = [  # the text about Sorrel: no visible gene; amel, anery, motley for certain, hypo about 33 in 100
     # names inside words, and names that are ordinary words

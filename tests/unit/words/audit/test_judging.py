@@ -1,7 +1,7 @@
 """Whether the records support a statement, or say less or more than it."""
 
 import pytest
-from said_texts import about, audited, contents, quoted, told
+from helpers.said_texts import about, audited, contents, quoted, told
 
 from sitegen.findings import Kind, Level
 

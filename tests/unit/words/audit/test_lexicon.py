@@ -1,6 +1,6 @@
 """The names of genes belong to their species."""
 
-from said_texts import about, told
+from helpers.said_texts import about, told
 
 
 def test_names_of_two_species_are_not_mixed_up() -> None:

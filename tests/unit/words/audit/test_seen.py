@@ -4,24 +4,15 @@ Sorrel may carry hypo (1/3), and Rue, of two parents that are het amel, may carr
 Look-alikes: Unicode Technical Standard 39; invisible characters: DerivedCoreProperties.txt.
 """
 
-import pytest
 import unicodedata
-from helpers.said_texts import audited
-from helpers.said_texts import contents
-from helpers.said_texts import meant
+
+import pytest
+from helpers.said_texts import MARKED, TEXTS, audited, contents, meant
 from hypothesis import given
 from hypothesis import strategies as st
-from said_texts import MARKED
-from said_texts import TEXTS
-from sitegen.findings import Finding
-from sitegen.findings import Kind
-from sitegen.findings import Level
-from sitegen.words.audit.seen import ALL_LOOKS
-from sitegen.words.audit.seen import FOREIGN_LOOKS
-from sitegen.words.audit.seen import LATIN_LOOKS
-from sitegen.words.audit.seen import folded
-from sitegen.words.audit.seen import read_text
-from sitegen.words.audit.seen import seen
+
+from sitegen.findings import Finding, Kind, Level
+from sitegen.words.audit.seen import ALL_LOOKS, FOREIGN_LOOKS, LATIN_LOOKS, folded, read_text, seen
 
 FAMILY = """
 === animals/oak/animal.yaml

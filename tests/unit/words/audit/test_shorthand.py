@@ -3,8 +3,8 @@
 from fractions import Fraction
 
 import pytest
-from bound import CORN, bound
-from said_texts import about, quoted
+from helpers.from_text import CORN, bound
+from helpers.said_texts import about, quoted
 
 from sitegen.findings import Level
 from sitegen.words.audit.lexicon import lexicon_of

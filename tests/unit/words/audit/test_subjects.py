@@ -1,7 +1,7 @@
 """Whom a statement is about."""
 
 import pytest
-from said_texts import audited, contents, meant
+from helpers.said_texts import audited, contents, meant
 
 
 @pytest.mark.parametrize(

@@ -8,19 +8,19 @@ from dataclasses import replace
 from fractions import Fraction
 from functools import partial
 from helpers.from_text import split_files
+from helpers.said_texts import MARKED
+from helpers.said_texts import TEXTS
 from helpers.said_texts import about
 from helpers.said_texts import audited
 from helpers.said_texts import contents
 from helpers.said_texts import meant
 from helpers.said_texts import prepared
+from helpers.said_texts import quoted
+from helpers.said_texts import told
 from hypothesis import example
 from hypothesis import given
 from hypothesis import settings
 from pathlib import Path
-from said_texts import MARKED
-from said_texts import TEXTS
-from said_texts import quoted
-from said_texts import told
 from sitegen.build import Order
 from sitegen.build import build
 from sitegen.content.binding import bind_content
@@ -198,7 +198,7 @@ def test_the_sentences_that_the_site_makes_itself_are_right_as_text() -> None:
 
 
 def test_a_site_that_overclaims_is_not_built(tmp_path: Path) -> None:
-    content = Path(__file__).parents[2] / "mistakes" / "overclaim" / "content"
+    content = Path(__file__).parents[3] / "mistakes" / "overclaim" / "content"
     built = build(Order(content, tmp_path / "output", DEMO.parent / "themes"))
     assert Kind.OVERCLAIM in {finding.kind for finding in built.findings}
     assert built.published is None
