@@ -3,41 +3,29 @@
 import csv
 import io
 import os
-from collections.abc import Iterator
-from collections.abc import Mapping
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from functools import partial
 from pathlib import Path
+
 from sitegen.content.animals import Animal
-from sitegen.content.collection import Collection
-from sitegen.content.collection import latest_date
+from sitegen.content.collection import Collection, latest_date
 from sitegen.content.genes import Stated
-from sitegen.content.writing import FileChange
-from sitegen.content.writing import NotWritten
-from sitegen.content.writing import write
-from sitegen.content.yaml_tree import Entries
-from sitegen.content.yaml_tree import Items
-from sitegen.content.yaml_tree import Node
-from sitegen.content.yaml_tree import Scalar
-from sitegen.content.yaml_tree import parse_tree
+from sitegen.content.writing import FileChange, NotWritten, write
+from sitegen.content.yaml_tree import Entries, Items, Node, Scalar, parse_tree
 from sitegen.evidence.asked_records import Known
 from sitegen.evidence.from_evidence import claims_of
 from sitegen.evidence.gather import is_founder
-from sitegen.evidence.kinds import Claim
-from sitegen.evidence.kinds import ClaimKind
+from sitegen.evidence.kinds import Claim, ClaimKind
 from sitegen.evidence.reasons import reasons
 from sitegen.exact import written
-from sitegen.genetics.loci import Sex
-from sitegen.genetics.loci import WILD
+from sitegen.genetics.loci import WILD, Sex
 from sitegen.genetics.questions import AnimalId
 from sitegen.keeper.sheets import guarded
-from sitegen.keeper.workbooks import Value
-from sitegen.keeper.workbooks import workbook_bytes
+from sitegen.keeper.workbooks import Value, workbook_bytes
 from sitegen.words.claims import short_phrase
-from sitegen.words.speech import Voice
-from sitegen.words.speech import plain
+from sitegen.words.speech import Voice, plain
 
 Table = list[list[Value]]
 

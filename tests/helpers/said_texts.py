@@ -3,19 +3,17 @@
 import datetime as dt
 import re
 import string
-from collections.abc import Callable
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import replace
-from functools import cache
-from functools import partial
-from helpers.from_text import split_files
+from functools import cache, partial
+
 from hypothesis import strategies as st
+
+from helpers.from_text import split_files
 from sitegen.content.binding import bind_content
-from sitegen.content.collection import Collection
-from sitegen.content.collection import latest_date
+from sitegen.content.collection import Collection, latest_date
 from sitegen.content.folder import Content
-from sitegen.content.texts import FreeText
-from sitegen.content.texts import Of
+from sitegen.content.texts import FreeText, Of
 from sitegen.evidence.answers import answers_of
 from sitegen.evidence.asking import ask
 from sitegen.evidence.from_evidence import claims_of
@@ -23,10 +21,7 @@ from sitegen.evidence.gather import gather
 from sitegen.evidence.kinds import Claim
 from sitegen.evidence.known import Answers
 from sitegen.evidence.reasons import reasons
-from sitegen.findings import Finding
-from sitegen.findings import Kind
-from sitegen.findings import Place
-from sitegen.findings import has_errors
+from sitegen.findings import Finding, Kind, Place, has_errors
 from sitegen.genetics.questions import AnimalId
 from sitegen.words.audit.whole import audit
 

@@ -4,33 +4,29 @@ import datetime as dt
 from collections.abc import Mapping
 from dataclasses import replace
 from fractions import Fraction
+
 from sitegen.content.animals import Animal
 from sitegen.content.collection import Collection
-from sitegen.content.genes import DnaTest
-from sitegen.content.genes import Genes
-from sitegen.content.genes import Judged
-from sitegen.content.genes import SeenLook
-from sitegen.content.genes import Stated
+from sitegen.content.genes import DnaTest, Genes, Judged, SeenLook, Stated
 from sitegen.content.litters import Litter
 from sitegen.content.site import Site
-from sitegen.content.species import Births
-from sitegen.content.species import LitterSize
-from sitegen.content.species import Species
+from sitegen.content.species import Births, LitterSize, Species
 from sitegen.content.values import PartialDate
 from sitegen.evidence.from_evidence import claims_of
 from sitegen.evidence.kinds import Claim
-from sitegen.evidence.known import Answers
-from sitegen.evidence.known import Reason
+from sitegen.evidence.known import Answers, Reason
 from sitegen.findings import Place
-from sitegen.genetics.loci import Allele
-from sitegen.genetics.loci import Genome
-from sitegen.genetics.loci import Genotype
-from sitegen.genetics.loci import Inheritance
-from sitegen.genetics.loci import Locus
-from sitegen.genetics.loci import Sex
-from sitegen.genetics.loci import SexSystem
-from sitegen.genetics.loci import Welfare
-from sitegen.genetics.loci import looks_by_inheritance
+from sitegen.genetics.loci import (
+    Allele,
+    Genome,
+    Genotype,
+    Inheritance,
+    Locus,
+    Sex,
+    SexSystem,
+    Welfare,
+    looks_by_inheritance,
+)
 from sitegen.words.speech import Voice
 
 NOWHERE = Place("records.yaml")

@@ -6,35 +6,26 @@ from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
 from functools import partial
-from helpers.random_claims import claim_sets
-from hypothesis import HealthCheck
-from hypothesis import given
-from hypothesis import settings
 from pathlib import Path
+
+from helpers.random_claims import claim_sets
+from hypothesis import HealthCheck, given, settings
+
 from sitegen.content.binding import bind_content
 from sitegen.content.collection import latest_date
 from sitegen.content.folder import read_content
-from sitegen.content.texts import FreeText
-from sitegen.content.texts import Of
+from sitegen.content.texts import FreeText, Of
 from sitegen.evidence.answers import answers_of
 from sitegen.evidence.asking import ask
 from sitegen.evidence.from_evidence import claims_of
 from sitegen.evidence.gather import gather
-from sitegen.evidence.kinds import Basis
-from sitegen.evidence.kinds import Claim
-from sitegen.evidence.kinds import ClaimKind
+from sitegen.evidence.kinds import Basis, Claim, ClaimKind
 from sitegen.evidence.reasons import reasons
-from sitegen.findings import Finding
-from sitegen.findings import Kind
-from sitegen.findings import Level
-from sitegen.findings import Place
+from sitegen.findings import Finding, Kind, Level, Place
 from sitegen.words.audit.whole import audit
-from sitegen.words.claims import headline
-from sitegen.words.claims import short_phrase
-from sitegen.words.claims import short_sentence
+from sitegen.words.claims import headline, short_phrase, short_sentence
 from sitegen.words.reasons import explanation
-from sitegen.words.speech import Voice
-from sitegen.words.speech import plain
+from sitegen.words.speech import Voice, plain
 
 many = settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 Claims = dict[str, tuple[Claim, ...]]

@@ -1,28 +1,28 @@
 """``sitegen season [YEAR]``: who can breed, for which stage of which project, and what stands against it."""
 
-import click
 import datetime as dt
 from collections.abc import Sequence
 from pathlib import Path
+
+import click
+
 from sitegen.app.commands.loading import records_or_told
-from sitegen.app.commands.options import shared
-from sitegen.app.commands.options import today
+from sitegen.app.commands.options import shared, today
 from sitegen.app.console import Console
-from sitegen.content.collection import Collection
-from sitegen.content.collection import latest_date
+from sitegen.content.collection import Collection, latest_date
 from sitegen.genetics.loci import Sex
-from sitegen.plans.season import Breeder
-from sitegen.plans.season import SeasonPlan
-from sitegen.plans.season import season_plan
+from sitegen.plans.season import Breeder, SeasonPlan, season_plan
 from sitegen.plans.season_machine import season_json
-from sitegen.words.planning import caution_sentence
-from sitegen.words.planning import conflict_sentence
-from sitegen.words.planning import harm_words
-from sitegen.words.planning import left_out_sentences
-from sitegen.words.planning import serves_words
-from sitegen.words.planning import sex_words
-from sitegen.words.planning import verdict_words
-from sitegen.words.planning import weight_words
+from sitegen.words.planning import (
+    caution_sentence,
+    conflict_sentence,
+    harm_words,
+    left_out_sentences,
+    serves_words,
+    sex_words,
+    verdict_words,
+    weight_words,
+)
 from sitegen.words.speech import animal_name
 
 

@@ -1,18 +1,16 @@
 """``sitegen why ANIMAL [GENE]``: what is known, and because of what."""
 
-import click
 import datetime as dt
-from collections.abc import Mapping
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from functools import partial
 from pathlib import Path
+
+import click
+
 from sitegen.app.commands.completing import animals
-from sitegen.app.commands.loading import known_or_told
-from sitegen.app.commands.loading import nearest_animal
-from sitegen.app.commands.options import shared
-from sitegen.app.commands.options import today
-from sitegen.app.console import Branch
-from sitegen.app.console import Console
+from sitegen.app.commands.loading import known_or_told, nearest_animal
+from sitegen.app.commands.options import shared, today
+from sitegen.app.console import Branch, Console
 from sitegen.content.collection import latest_date
 from sitegen.content.species import Species
 from sitegen.evidence.asked_records import Known
@@ -21,26 +19,17 @@ from sitegen.evidence.from_evidence import claims_of_animal
 from sitegen.evidence.grounding import Grounding
 from sitegen.evidence.kinds import Claim
 from sitegen.evidence.known import Step
-from sitegen.evidence.reasons import chain
-from sitegen.evidence.reasons import reasons
-from sitegen.evidence.report import in_order
-from sitegen.evidence.report import posterior_json
-from sitegen.evidence.report import why_all_json
+from sitegen.evidence.reasons import chain, reasons
+from sitegen.evidence.report import in_order, posterior_json, why_all_json
 from sitegen.exact import written
-from sitegen.findings import WrongUse
-from sitegen.findings import nearest
-from sitegen.genetics.loci import Locus
-from sitegen.genetics.loci import genotype_text
-from sitegen.genetics.questions import AnimalId
-from sitegen.genetics.questions import Posterior
+from sitegen.findings import WrongUse, nearest
+from sitegen.genetics.loci import Locus, genotype_text
+from sitegen.genetics.questions import AnimalId, Posterior
 from sitegen.lazily import Lazily
-from sitegen.words.claims import basis_words
-from sitegen.words.claims import headline
+from sitegen.words.claims import basis_words, headline
 from sitegen.words.numbers import in_100
 from sitegen.words.reasons import explanation
-from sitegen.words.speech import Voice
-from sitegen.words.speech import animal_name
-from sitegen.words.speech import plain
+from sitegen.words.speech import Voice, animal_name, plain
 
 
 @click.command(name="why", epilog="Example:  sitegen why flint amel")

@@ -17,15 +17,14 @@ living scripts and of fancy fonts; compatibility forms and combining marks after
 
 import re
 import unicodedata
-from collections.abc import Iterator
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from itertools import pairwise
-from itertools import zip_longest
-from markdown_it.helpers import parseLinkDestination
-from markdown_it.helpers import parseLinkTitle
+from itertools import pairwise, zip_longest
+
+from markdown_it.helpers import parseLinkDestination, parseLinkTitle
 from markdown_it.token import Token
+
 from sitegen.content.texts import Markdown
 
 Sign = tuple[str, int, int]

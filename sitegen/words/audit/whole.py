@@ -3,48 +3,23 @@
 import datetime as dt
 import re
 from bisect import bisect_right
-from collections.abc import Iterator
-from collections.abc import Mapping
-from collections.abc import Sequence
-from dataclasses import dataclass
-from dataclasses import field
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
 from functools import lru_cache
-from itertools import accumulate
-from itertools import islice
-from sitegen.content.collection import Collection
-from sitegen.content.collection import latest_date
-from sitegen.content.texts import FreeText
-from sitegen.content.texts import Of
-from sitegen.content.texts import Review
+from itertools import accumulate, islice
+
+from sitegen.content.collection import Collection, latest_date
+from sitegen.content.texts import FreeText, Of, Review
 from sitegen.evidence.kinds import Claim
 from sitegen.evidence.known import Answers
-from sitegen.findings import Finding
-from sitegen.findings import Kind
-from sitegen.findings import Level
-from sitegen.findings import Place
-from sitegen.findings import in_order
+from sitegen.findings import Finding, Kind, Level, Place, in_order
 from sitegen.genetics.questions import AnimalId
-from sitegen.words.audit.context import Standing
-from sitegen.words.audit.context import as_denied
-from sitegen.words.audit.context import promises
-from sitegen.words.audit.context import standing
-from sitegen.words.audit.judging import Judge
-from sitegen.words.audit.judging import Judgement
-from sitegen.words.audit.judging import Spot
-from sitegen.words.audit.judging import Verdict
-from sitegen.words.audit.judging import finding_of
-from sitegen.words.audit.judging import name_finding
-from sitegen.words.audit.judging import promise_finding
+from sitegen.words.audit.context import Standing, as_denied, promises, standing
+from sitegen.words.audit.judging import Judge, Judgement, Spot, Verdict, finding_of, name_finding, promise_finding
 from sitegen.words.audit.lexicon import lexicon_of
-from sitegen.words.audit.seen import AS_WRITTEN
-from sitegen.words.audit.seen import ReadText
-from sitegen.words.audit.seen import read_text
-from sitegen.words.audit.seen import seen
-from sitegen.words.audit.shorthand import Says
-from sitegen.words.audit.shorthand import Shorthand
-from sitegen.words.audit.shorthand import Statement
-from sitegen.words.audit.subjects import NamedThere
-from sitegen.words.audit.subjects import Subjects
+from sitegen.words.audit.seen import AS_WRITTEN, ReadText, read_text, seen
+from sitegen.words.audit.shorthand import Says, Shorthand, Statement
+from sitegen.words.audit.subjects import NamedThere, Subjects
 from sitegen.words.speech import Voice
 
 _BLANK_ESCAPES = frozenset(" \tntr_NLPvf")

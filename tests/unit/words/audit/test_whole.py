@@ -1,48 +1,34 @@
 """Free text that says more, less, or just what the evidence says."""
 
-import pytest
 import re
 from collections import Counter
 from collections.abc import Mapping
 from dataclasses import replace
 from fractions import Fraction
 from functools import partial
-from helpers.from_text import split_files
-from helpers.said_texts import MARKED
-from helpers.said_texts import TEXTS
-from helpers.said_texts import about
-from helpers.said_texts import audited
-from helpers.said_texts import contents
-from helpers.said_texts import meant
-from helpers.said_texts import prepared
-from helpers.said_texts import quoted
-from helpers.said_texts import told
-from hypothesis import example
-from hypothesis import given
-from hypothesis import settings
 from pathlib import Path
-from sitegen.build import Order
-from sitegen.build import build
+from time import process_time
+
+import pytest
+from helpers.from_text import split_files
+from helpers.said_texts import MARKED, TEXTS, about, audited, contents, meant, prepared, quoted, told
+from hypothesis import example, given, settings
+
+from sitegen.build import Order, build
 from sitegen.content.binding import bind_content
 from sitegen.content.collection import latest_date
 from sitegen.content.folder import read_content
-from sitegen.content.texts import FreeText
-from sitegen.content.texts import Of
+from sitegen.content.texts import FreeText, Of
 from sitegen.evidence.answers import answers_of
 from sitegen.evidence.asking import ask
 from sitegen.evidence.from_evidence import claims_of
 from sitegen.evidence.gather import gather
 from sitegen.evidence.reasons import reasons
-from sitegen.findings import Kind
-from sitegen.findings import Level
-from sitegen.findings import Place
+from sitegen.findings import Kind, Level, Place
 from sitegen.words.audit.seen import read_text
 from sitegen.words.audit.whole import audit
-from sitegen.words.claims import headline
-from sitegen.words.claims import short_phrase
-from sitegen.words.speech import Voice
-from sitegen.words.speech import plain
-from time import process_time
+from sitegen.words.claims import headline, short_phrase
+from sitegen.words.speech import Voice, plain
 
 FIFTEEN_WAYS = """
 === animals/juniper/animal.yaml
