@@ -12,10 +12,10 @@ from sitegen.content.collection import latest_date
 from sitegen.content.folder import Content, read_content
 from sitegen.content.site import Pictures
 from sitegen.content.sound_part import first_told, sound_part
-from sitegen.evidence.asked_records import Known, bound_of, known_of, read_known
+from sitegen.evidence.answers import Known, bound_of, known_of, read_known
+from sitegen.evidence.basis import Grounding
 from sitegen.evidence.chains import Chains
-from sitegen.evidence.from_evidence import claims_of_animal
-from sitegen.evidence.grounding import Grounding
+from sitegen.evidence.claims import claims_of_animal
 from sitegen.evidence.reasons import reasons
 from sitegen.findings import Finding, Kind, Level, in_order
 from sitegen.lazily import Lazily

@@ -1,20 +1,65 @@
 """An answer for each animal and locus, each animal's inbreeding, each litter's sire, and what has no answer."""
 
-from collections.abc import Iterator, Mapping
-from dataclasses import replace
+import datetime as dt
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
 from fractions import Fraction
+from pathlib import Path
 
+from sitegen.content.binding import bind_content
 from sitegen.content.collection import Collection
-from sitegen.evidence.asking import Asked, ask
-from sitegen.evidence.conflicts import agrees_alone, clash_of, finding_of
-from sitegen.evidence.descent import relations_of, shares_of
-from sitegen.evidence.gather import gather, is_founder
-from sitegen.evidence.gathered import Unit
-from sitegen.evidence.known import Answers, Clash, Knot
-from sitegen.evidence.saying import name_of
-from sitegen.findings import Finding, Kind, Level
-from sitegen.genetics.kinship import Kinship
-from sitegen.genetics.questions import AnimalId, Impossible, Member, Posterior, TooTangled
+from sitegen.content.folder import Content, read_content
+from sitegen.evidence.asking import Asked, ask, members_with_sires, sires_of
+from sitegen.evidence.conflicts import Clash, agrees_alone, clash_of, finding_of
+from sitegen.evidence.descent import Related, Shares, inbreeding_of, relations_of, shares_of
+from sitegen.evidence.gather import gather
+from sitegen.evidence.gathered import LocusGroup, is_founder, name_of
+from sitegen.exact import written
+from sitegen.findings import Finding, Kind, Level, Place, has_errors, in_order
+from sitegen.genetics.loci import Genotype, Locus, genotype_text
+from sitegen.genetics.observations import all_genotypes
+from sitegen.genetics.questions import AnimalId, Impossible, Posterior, TooTangled
+
+
+@dataclass(frozen=True, slots=True)
+class Knot:
+    """Animals that are related in so many ways that an exact answer needs more memory than is allowed."""
+
+    species: str
+    loci: tuple[str, ...]
+    animals: tuple[AnimalId, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Answers:
+    """Everything inference has to say.
+
+    Attributes:
+        posteriors: Animal to locus to posterior; a locus that could not be answered for an animal's
+            family is left out.
+        inbreeding: Animal to Wright's coefficient.
+        sires: Litter with several possible sires to the posterior of each; the same by young that may each
+            have their own.
+        contradictions, too_tangled: As findings, ready to be told.
+        clashes, knots: The same as data, in the same order.
+        notices: What is written and not used.
+        localities, lines: Descendant to its expected share of each named locality or line, and under an
+            empty name of what is not known, given each sire on whom it hangs; each sums to 1. Empty where it hangs on
+            too many. Founders, and animals with no known share, are left out.
+        relations: Animal to how its parents are related, given each sire on whom it hangs.
+    """
+
+    posteriors: Mapping[AnimalId, Mapping[str, Posterior]]
+    inbreeding: Mapping[AnimalId, Fraction]
+    sires: Mapping[str, Mapping[AnimalId, Fraction]]
+    contradictions: tuple[Finding, ...]
+    too_tangled: tuple[Finding, ...]
+    clashes: tuple[Clash, ...] = ()
+    knots: tuple[Knot, ...] = ()
+    notices: tuple[Finding, ...] = ()
+    localities: Mapping[AnimalId, Shares] = field(default_factory=dict)
+    lines: Mapping[AnimalId, Shares] = field(default_factory=dict)
+    relations: Mapping[AnimalId, Related] = field(default_factory=dict)
 
 
 def answers(collection: Collection) -> Answers:
@@ -33,7 +78,7 @@ def answers_of(asked: Asked) -> Answers:
     clashes, knots = tuple(_clashes(asked)), tuple(_knots(asked))
     members = {species: members_with_sires(asked, species) for species in asked.evidence.members}
     founders = [animal for animal in collection.animals.values() if is_founder(animal)]
-    inbreeding = _inbreeding(members)
+    inbreeding = inbreeding_of(members)
     return Answers(
         posteriors=_posteriors(asked),
         inbreeding={animal: inbreeding[animal] for animal in collection.animals},
@@ -62,65 +107,9 @@ def _posteriors(asked: Asked) -> dict[AnimalId, dict[str, Posterior]]:
     return found
 
 
-def sires_of(asked: Asked) -> dict[str, Mapping[AnimalId, Fraction]]:
-    """Litter, or young with a sire of its own, to the chance of each of its possible sires."""
-    collection = asked.evidence.collection
-    found: dict[str, Mapping[AnimalId, Fraction]] = {}
-    for litter in collection.litters.values():
-        if len(litter.sires) > 1 and not litter.each_its_own_sire:
-            found |= _sire_of(asked, litter.id, litter.species, dict(litter.sires))
-    for animal in collection.animals.values():
-        if len(animal.sires) > 1 and (animal.each_its_own_sire or not animal.litter):
-            found |= _sire_of(asked, animal.id, animal.species, dict(animal.sires))
-    return found
-
-
-def _sire_of(
-    asked: Asked, key: str, species: str, stated: Mapping[AnimalId, Fraction]
-) -> dict[str, Mapping[AnimalId, Fraction]]:
-    """The answer under its key; what is written where no evidence speaks of it; nothing where none is sound."""
-    failed = False
-    for _, heredity in asked.of_species(species):
-        try:
-            found = heredity.sires(key)
-        except KeyError:
-            continue
-        if not isinstance(found, Impossible | TooTangled):
-            return {key: found}
-        failed = True
-    return {} if failed else {key: stated}
-
-
-def members_with_sires(asked: Asked, species: str) -> tuple[Member, ...]:
-    """The members of a species, each possible sire with its chance given all evidence; found once."""
-    key = (members_with_sires, species)
-    if key not in asked.memory:
-        asked.memory[key] = _with_sires(asked.evidence.members[species], sires_of(asked))
-    found = asked.memory[key]
-    assert isinstance(found, tuple)
-    return found
-
-
-def _with_sires(members: tuple[Member, ...], sires: Mapping[str, Mapping[AnimalId, Fraction]]) -> tuple[Member, ...]:
-    def known(member: Member) -> Member:
-        found = sires.get(member.litter) if member.litter and not member.each_its_own_sire else sires.get(member.id)
-        return replace(member, sires=tuple(found.items())) if found and len(member.sires) > 1 else member
-
-    return tuple(map(known, members))
-
-
-def _inbreeding(members: Mapping[str, tuple[Member, ...]]) -> Mapping[AnimalId, Fraction]:
-    """Wright's coefficient of every animal."""
-    found: dict[AnimalId, Fraction] = {}
-    for own in members.values():
-        kinship = Kinship(own)
-        found |= {member.id: kinship.inbreeding(member.id) for member in own}
-    return found
-
-
 def _clashes(asked: Asked) -> Iterator[Clash]:
     """One for each locus or group and family; one for several that contradict each other only together."""
-    together: dict[tuple[str, tuple[AnimalId, ...]], list[Unit]] = {}
+    together: dict[tuple[str, tuple[AnimalId, ...]], list[LocusGroup]] = {}
     for unit, heredity in zip(asked.evidence.units, asked.heredity, strict=True):
         for failure in heredity.failures:
             if not isinstance(failure, Impossible):
@@ -157,3 +146,106 @@ def _knot_finding(asked: Asked, knot: Knot) -> Finding:
         "here",
         others=tuple(dict.fromkeys(places[1:])),
     )
+
+
+@dataclass(frozen=True, slots=True)
+class Known:
+    """Records that are sound, the evidence in them, and its answers.
+
+    Attributes:
+        collection: The records.
+        asked: The evidence, and what heredity answers to it.
+        answers: The answers.
+        photos: Path of every photo.
+        texts: The records as they are written.
+    """
+
+    collection: Collection
+    asked: Asked
+    answers: Answers
+    photos: tuple[str, ...] = field(default=())
+    texts: Mapping[str, str] = field(default_factory=dict)
+
+
+def read_known(content: Path, today: dt.date | None = None) -> tuple[Known | None, tuple[Finding, ...]]:
+    """The records, and what inference answers to them; nothing when a record is in error.
+
+    Args:
+        content: The content folder.
+        today: See :func:`bind_content`.
+    """
+    read, reading = read_content(content)
+    collection, findings = bound_of(read, reading, today)
+    return known_of(read, collection, findings) if collection is not None else (None, findings)
+
+
+def bound_of(
+    read: Content, reading: Sequence[Finding], today: dt.date | None = None
+) -> tuple[Collection | None, tuple[Finding, ...]]:
+    """The records of what was read, with what was found then; nothing when one of them is in error."""
+    collection, binding = bind_content(read, today=today) if not has_errors(reading) or read.texts else (None, ())
+    return None if has_errors(reading) else collection, in_order([*reading, *binding])
+
+
+def known_of(read: Content, collection: Collection, findings: Sequence[Finding]) -> tuple[Known, tuple[Finding, ...]]:
+    """What inference answers to records, with all findings.
+
+    Args:
+        read: What was read.
+        collection: The records in it.
+        findings: What was found so far.
+    """
+    asked = ask(gather(collection))
+    answers = answers_of(asked)
+    found = [*findings, *answers.contradictions, *answers.too_tangled, *answers.notices]
+    photos = tuple(photo for photos in read.photos.values() for photo in photos)
+    return Known(collection, asked, answers, photos, read.texts), in_order(found)
+
+
+Json = dict[str, object]
+
+
+def posterior_json(locus: Locus, posterior: Posterior) -> dict[str, str]:
+    """Genotype text to exact chance, in the order of the species file, without genotypes of chance 0."""
+    return {genotype_text(genotype): written(posterior[genotype]) for genotype in genotypes_in_order(locus, posterior)}
+
+
+def genotypes_in_order(locus: Locus, genotypes: Iterable[Genotype]) -> tuple[Genotype, ...]:
+    """These genotypes in the order of the species file, those with two copies first."""
+    wanted = set(genotypes)
+    return tuple(genotype for genotype in all_genotypes(locus) if genotype in wanted)
+
+
+def why_all_json(collection: Collection, answers: Answers) -> Json:
+    """All answers of a collection: posteriors, sires, inbreeding, contradictions, what is too tangled."""
+    return {
+        "animals": {
+            animal: {
+                locus.id: posterior_json(locus, own[locus.id])
+                for locus in collection.species[collection.animals[animal].species].genome.loci
+                if locus.id in own
+            }
+            for animal, own in answers.posteriors.items()
+        },
+        "sires": {key: _chances(sires) for key, sires in answers.sires.items()},
+        "inbreeding": _chances(answers.inbreeding),
+        "contradictions": [
+            {
+                "species": clash.species,
+                "loci": list(clash.loci),
+                "records": [{**_place(place), "says": says} for place, says in clash.records],
+            }
+            for clash in answers.clashes
+        ],
+        "too_tangled": [
+            {"species": knot.species, "loci": list(knot.loci), "animals": list(knot.animals)} for knot in answers.knots
+        ],
+    }
+
+
+def _chances(chances: Mapping[str, Fraction]) -> dict[str, str]:
+    return {key: written(chance) for key, chance in chances.items()}
+
+
+def _place(place: Place) -> Json:
+    return {"file": place.file, "line": place.line, "column": place.column}

@@ -1,9 +1,10 @@
 """The evidence, and what heredity answers to it: asked once, and kept for everything that asks further."""
 
 from collections.abc import Hashable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from fractions import Fraction
 
-from sitegen.evidence.gathered import Evidence, Unit
+from sitegen.evidence.gathered import Evidence, LocusGroup
 from sitegen.genetics.network import ENTRIES_LIMIT, answer_all
 from sitegen.genetics.network import Answers as Heredity
 from sitegen.genetics.questions import AnimalId, Impossible, Member, Posterior, Tally, TooTangled
@@ -44,11 +45,11 @@ class Asked:
         """
         return self.heredity[self.by_locus[self.evidence.collection.animals[animal].species, locus]]
 
-    def of_species(self, species: str) -> tuple[tuple[Unit, Heredity], ...]:
+    def of_species(self, species: str) -> tuple[tuple[LocusGroup, Heredity], ...]:
         """The units of a species with their answers."""
         return tuple((unit, heredity) for unit, heredity in self.units() if unit.species == species)
 
-    def units(self) -> Iterator[tuple[Unit, Heredity]]:
+    def units(self) -> Iterator[tuple[LocusGroup, Heredity]]:
         """All units with their answers."""
         return zip(self.evidence.units, self.heredity, strict=True)
 
@@ -78,3 +79,50 @@ def shares_sires(evidence: Evidence, species: str) -> bool:
     young: list[Member | Tally] = [*evidence.members.get(species, ())]
     young += [tally for (own, _), at in evidence.loci.items() if own == species for tally in at.question.tallies]
     return any(len(each.sires) > 1 for each in young)
+
+
+def sires_of(asked: Asked) -> dict[str, Mapping[AnimalId, Fraction]]:
+    """Litter, or young with a sire of its own, to the chance of each of its possible sires."""
+    collection = asked.evidence.collection
+    found: dict[str, Mapping[AnimalId, Fraction]] = {}
+    for litter in collection.litters.values():
+        if len(litter.sires) > 1 and not litter.each_its_own_sire:
+            found |= _sire_of(asked, litter.id, litter.species, dict(litter.sires))
+    for animal in collection.animals.values():
+        if len(animal.sires) > 1 and (animal.each_its_own_sire or not animal.litter):
+            found |= _sire_of(asked, animal.id, animal.species, dict(animal.sires))
+    return found
+
+
+def _sire_of(
+    asked: Asked, key: str, species: str, stated: Mapping[AnimalId, Fraction]
+) -> dict[str, Mapping[AnimalId, Fraction]]:
+    """The answer under its key; what is written where no evidence speaks of it; nothing where none is sound."""
+    failed = False
+    for _, heredity in asked.of_species(species):
+        try:
+            found = heredity.sires(key)
+        except KeyError:
+            continue
+        if not isinstance(found, Impossible | TooTangled):
+            return {key: found}
+        failed = True
+    return {} if failed else {key: stated}
+
+
+def members_with_sires(asked: Asked, species: str) -> tuple[Member, ...]:
+    """The members of a species, each possible sire with its chance given all evidence; found once."""
+    key = (members_with_sires, species)
+    if key not in asked.memory:
+        asked.memory[key] = _with_sires(asked.evidence.members[species], sires_of(asked))
+    found = asked.memory[key]
+    assert isinstance(found, tuple)
+    return found
+
+
+def _with_sires(members: tuple[Member, ...], sires: Mapping[str, Mapping[AnimalId, Fraction]]) -> tuple[Member, ...]:
+    def known(member: Member) -> Member:
+        found = sires.get(member.litter) if member.litter and not member.each_its_own_sire else sires.get(member.id)
+        return replace(member, sires=tuple(found.items())) if found and len(member.sires) > 1 else member
+
+    return tuple(map(known, members))

@@ -1,14 +1,15 @@
 """What a claim rests on in the end."""
 
 from collections.abc import Iterator
+from dataclasses import dataclass, field
 
 from sitegen.content.animals import Animal
 from sitegen.content.genes import DnaTest, Judged
 from sitegen.evidence.chains import Chains, has_word
 from sitegen.evidence.chances import certain_copies, chance_of_allele
+from sitegen.evidence.gathered import Ground
 from sitegen.evidence.judging import unjudged_alleles
-from sitegen.evidence.kinds import Basis, ClaimKind
-from sitegen.evidence.known import Ground
+from sitegen.evidence.kinds import Basis, Claim, ClaimKind
 from sitegen.genetics.loci import WILD, Locus
 from sitegen.genetics.questions import AnimalId
 
@@ -120,3 +121,26 @@ def one_copy_taken(chains: Chains, animal: AnimalId, locus: Locus, taken: frozen
     if not taken or len(chains.posterior(animal, locus.id)) == 1:
         return (animal,) if animal in taken else ()
     return chains.bearing_on(animal, locus, chains.in_order(taken), taken)
+
+
+@dataclass(frozen=True)
+class Grounding:
+    """The chains of evidence, and who is taken as having one copy of which allele, worked out once."""
+
+    chains: Chains
+    _taken: dict[tuple[str, str, str], frozenset[AnimalId]] = field(default_factory=dict)
+
+    def grounded(self, claim: Claim, locus: Locus) -> Claim:
+        """The claim with its reasons, its basis and what it hangs on."""
+        basis, words = basis_of(self.chains, claim.animal, locus, claim.allele, claim.kind)
+        reasons = self.chains.reasons(claim.animal, locus.id)
+        return claim.grounded(basis, reasons, words, self._one_copy(claim, locus))
+
+    def _one_copy(self, claim: Claim, locus: Locus) -> tuple[AnimalId, ...]:
+        """The animals taken as having one copy, where the claim hangs on it."""
+        if not claim.allele or claim.kind in (ClaimKind.CARRIES, ClaimKind.RULED_OUT):
+            return ()
+        key = claim.species, locus.id, claim.allele
+        if key not in self._taken:
+            self._taken[key] = taken_as_one_copy(self.chains, locus, claim.species, claim.allele)
+        return one_copy_taken(self.chains, claim.animal, locus, self._taken[key])

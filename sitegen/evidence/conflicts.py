@@ -1,28 +1,240 @@
-"""Records that contradict each other: a smallest set of them that cannot all be true, in words.
+"""The same question with less evidence: what remains possible when some pieces are left out.
 
-What can be left out is every look, every test, every tally, and for every founder and every parent that is
-not recorded the odds that it was given. Left out means: any genotype is possible there. None of the records
-that are named could be left out, or the rest would agree.
+Chances are replaced by possible or not, founders and parents that are left out may have any genotype, and
+animals of which no remaining piece speaks are left out with them.
 """
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from typing import TypeVar
 
 from sitegen.content.animals import Animal
-from sitegen.evidence.clashes import smallest_clash
-from sitegen.evidence.gathered import Evidence, Source, Unit
-from sitegen.evidence.known import Clash, Ground
-from sitegen.evidence.leaving_out import Asked, agree, missing, narrow, of_family, only, questions_of
-from sitegen.evidence.saying import name_of
-from sitegen.findings import Finding, Kind, Level
-from sitegen.genetics.loci import Locus
-from sitegen.genetics.questions import AnimalId, LinkedQuestion, Observation
+from sitegen.evidence.gathered import AnyQuestion, Evidence, Ground, LocusGroup, Source, name_of
+from sitegen.findings import Finding, Kind, Level, Place
+from sitegen.genetics.evidence_at import part_of
+from sitegen.genetics.loci import Genotype, Locus, Sex
+from sitegen.genetics.network import agree as heredity_agrees
+from sitegen.genetics.observations import all_genotypes
+from sitegen.genetics.questions import AnimalId, LinkedQuestion, Member, Observation, Question, parents_of
+
+
+@dataclass(frozen=True, slots=True)
+class Clash:
+    """Records of one family that cannot all be true; none of them can be left out.
+
+    Attributes:
+        species: Id of the species.
+        loci: The locus, or the linked group, that has no answer because of it.
+        named: The loci that the records speak of.
+        animals: The family that is left without an answer.
+        records: Place of each record and what it says.
+        assumed: Founders that are in it only because nothing was stated of them.
+        unrecorded: It hangs on a parent that is not recorded being taken as usual for the species.
+    """
+
+    species: str
+    loci: tuple[str, ...]
+    named: tuple[str, ...]
+    animals: tuple[AnimalId, ...]
+    records: tuple[tuple[Place, str], ...]
+    assumed: tuple[AnimalId, ...] = ()
+    unrecorded: bool = False
+
+
+Key = tuple[str, str, str]
+"""Locus, what it is (``seen``, ``tally``, ``founder``, ``dam``, ``sire``, ``phase``), and its key or animal."""
+
+
+def questions_of(asked: AnyQuestion) -> tuple[Question, ...]:
+    """The question of each locus."""
+    return asked.questions if isinstance(asked, LinkedQuestion) else (asked,)
+
+
+def with_questions(asked: AnyQuestion, questions: Sequence[Question]) -> AnyQuestion:
+    """The same linkage with other questions."""
+    return replace(asked, questions=tuple(questions)) if isinstance(asked, LinkedQuestion) else questions[0]
+
+
+def of_family(asked: AnyQuestion, family: Collection[AnimalId]) -> AnyQuestion:
+    """The question of some animals alone; their parents must be among them."""
+    kept = [
+        replace(
+            question,
+            members=tuple(member for member in question.members if member.id in family),
+            priors={animal: odds for animal, odds in question.priors.items() if animal in family},
+            observations=tuple(seen for seen in question.observations if seen.member in family),
+            tallies=tuple(
+                tally
+                for tally in question.tallies
+                if tally.dam in family or any(sire in family for sire, _ in tally.sires)
+            ),
+        )
+        for question in questions_of(asked)
+    ]
+    if isinstance(asked, LinkedQuestion):
+        asked = replace(asked, phases={animal: lines for animal, lines in asked.phases.items() if animal in family})
+    return with_questions(asked, kept)
+
+
+def only(whole: Sequence[AnyQuestion], kept: Collection[Key], contrary: Observation | None = None) -> list[AnyQuestion]:
+    """The questions with only the kept pieces.
+
+    Args:
+        whole: The questions that are asked together.
+        kept: What is not left out.
+        contrary: Something that is held to be true besides, at the locus of the first question that is its ``key``.
+    """
+    found: list[AnyQuestion] = []
+    for each in whole:
+        questions = questions_of(each)
+        opened = {
+            (member.id, parent)
+            for member in questions[0].members
+            for parent in missing(member)
+            if any((question.locus.id, parent, member.id) not in kept for question in questions)
+        }
+        reduced = [_only(question, kept, opened) for question in questions]
+        if contrary is not None and not found:
+            place = next(rank for rank, question in enumerate(reduced) if contrary.key == question.locus.id)
+            reduced[place] = replace(reduced[place], observations=(*reduced[place].observations, contrary))
+        if isinstance(each, LinkedQuestion):
+            held = {animal for _, kind, animal in kept if kind == "phase"}
+            each = replace(each, phases={animal: lines for animal, lines in each.phases.items() if animal in held})
+        found.append(with_questions(each, reduced))
+    return _spoken_of(found)
+
+
+def _spoken_of(asked: list[AnyQuestion]) -> list[AnyQuestion]:
+    """Without the animals that nothing is known of, nor of any of their descendants."""
+    needed: set[AnimalId] = set()
+    for each in asked:
+        needed |= set(each.phases) if isinstance(each, LinkedQuestion) else set()
+        for question in questions_of(each):
+            needed.update(seen.member for seen in question.observations)
+            for tally in question.tallies:
+                needed.update(parents_of(tally))
+    parents: dict[AnimalId, set[AnimalId]] = {}
+    for each in asked:
+        for member in questions_of(each)[0].members:
+            parents.setdefault(member.id, set()).update(parents_of(member))
+    waiting = list(needed)
+    while waiting:
+        further = parents.get(waiting.pop(), set()) - needed
+        needed |= further
+        waiting += further
+    return [of_family(each, needed) for each in asked]
+
+
+def narrow(asked: Sequence[AnyQuestion]) -> bool:
+    """False when neighbours alone exclude each other: quick, and sure when it is False."""
+    return not any(part_of(each).impossible for each in asked)
+
+
+def agree(asked: Sequence[AnyQuestion]) -> bool:
+    """False when the evidence contradicts itself; True as well when that would take too much memory to tell."""
+    return heredity_agrees(asked) is not False
+
+
+def missing(member: Member) -> tuple[str, ...]:
+    """Which one parent of an animal is not recorded, when the other is."""
+    if member.dam is None and member.sires:
+        return ("dam",)
+    return ("sire",) if member.dam is not None and not member.sires else ()
+
+
+def _only(question: Question, kept: Collection[Key], opened: set[tuple[AnimalId, str]]) -> Question:
+    """The question with only the kept pieces, and chances that only say possible or not."""
+    locus = question.locus.id
+    members: list[Member] = []
+    priors: dict[AnimalId, Mapping[Genotype, Fraction]] = {}
+    for member in question.members:
+        for parent in missing(member):
+            if (member.id, parent) in opened:
+                extra = Member(f"unrecorded {parent} of {member.id}", Sex.FEMALE if parent == "dam" else Sex.MALE)
+                members.append(extra)
+                if (locus, parent, member.id) not in kept:
+                    priors[extra.id] = _anything(question.locus, extra.sex)
+                dam = extra.id if parent == "dam" else member.dam
+                sires = ((extra.id, Fraction(1)),) if parent == "sire" else member.sires
+                member = replace(member, dam=dam, sires=sires)
+        if member.dam is None and not member.sires:
+            if (locus, "founder", member.id) not in kept:
+                priors[member.id] = _anything(question.locus, member.sex)
+            elif member.id in question.priors:
+                priors[member.id] = question.priors[member.id]
+        members.append(member)
+    seen = [each for each in question.observations if (locus, "seen", each.key) in kept]
+    tallies = [tally for tally in question.tallies if (locus, "tally", tally.key) in kept]
+    return replace(
+        question,
+        members=tuple(members),
+        priors=priors,
+        observations=tuple(replace(each, likelihood=dict.fromkeys(each.likelihood, Fraction(1))) for each in seen),
+        tallies=tuple(
+            replace(tally, likelihood=dict.fromkeys(tally.likelihood, Fraction(1)), count=1) for tally in tallies
+        ),
+    )
+
+
+def _anything(locus: Locus, sex: Sex) -> dict[Genotype, Fraction]:
+    """Equal odds for every genotype that lives."""
+    genotypes = all_genotypes(locus) if sex is Sex.UNKNOWN else locus.genotypes(sex)
+    living = [genotype for genotype in genotypes if genotype not in locus.lethal]
+    return dict.fromkeys(living, Fraction(1, len(living)))
+
+
+_T = TypeVar("_T")
+
+
+def smallest_clash(pieces: Sequence[_T], agree: Callable[[Sequence[_T]], bool]) -> tuple[_T, ...]:
+    """Pieces that cannot all be true, none of which can be left out; earlier pieces are preferred.
+
+    About ``2 k log(n / k)`` questions for ``k`` of ``n`` pieces.
+
+    Args:
+        pieces: All together they do not agree.
+        agree: True when the given pieces can all be true. Fewer pieces never agree less.
+
+    Returns:
+        The pieces in their own order; empty when they clash even without any of them.
+
+    Source:
+        QuickXplain: Junker U (2004) AAAI-04, 167-172 (from memory).
+    """
+    if not agree(()):
+        return ()
+    found = _explain(
+        (),
+        False,
+        list(enumerate(pieces)),
+        lambda some: agree([piece for _, piece in sorted(some, key=lambda item: item[0])]),
+    )
+    return tuple(piece for _, piece in sorted(found, key=lambda item: item[0]))
+
+
+def _explain(
+    kept: Sequence[tuple[int, _T]],
+    grown: bool,
+    pieces: Sequence[tuple[int, _T]],
+    agree: Callable[[Sequence[tuple[int, _T]]], bool],
+) -> list[tuple[int, _T]]:
+    if grown and not agree(kept):
+        return []
+    if len(pieces) == 1:
+        return list(pieces)
+    half = len(pieces) // 2
+    first, second = pieces[:half], pieces[half:]
+    from_second = _explain([*kept, *first], True, second, agree)
+    from_first = _explain([*kept, *from_second], bool(from_second), first, agree)
+    return [*from_first, *from_second]
+
 
 _ASSUMED = (Ground.NOTHING_STATED, Ground.BACKGROUND)
 
 
 @dataclass(frozen=True, slots=True)
-class Piece:
+class Removable:
     """Something that can be left out: at which locus, what, and its record."""
 
     locus: str
@@ -31,7 +243,7 @@ class Piece:
     source: Source
 
 
-def clash_of(evidence: Evidence, units: Sequence[Unit], family: Sequence[AnimalId]) -> Clash:
+def clash_of(evidence: Evidence, units: Sequence[LocusGroup], family: Sequence[AnimalId]) -> Clash:
     """A smallest set of records of one family that contradict each other.
 
     Args:
@@ -50,8 +262,8 @@ def clash_of(evidence: Evidence, units: Sequence[Unit], family: Sequence[AnimalI
 
 
 def clashing(
-    evidence: Evidence, units: Sequence[Unit], family: Sequence[AnimalId], contrary: Observation | None = None
-) -> tuple[Piece, ...]:
+    evidence: Evidence, units: Sequence[LocusGroup], family: Sequence[AnimalId], contrary: Observation | None = None
+) -> tuple[Removable, ...]:
     """A smallest set of pieces of evidence that cannot all be true, assumptions last; empty when all can be.
 
     Args:
@@ -71,7 +283,7 @@ def clashing(
     ]
     pieces.sort(key=lambda piece: piece.source.ground in _ASSUMED)
 
-    def reduced(some: Sequence[Piece]) -> list[Asked]:
+    def reduced(some: Sequence[Removable]) -> list[AnyQuestion]:
         return only(whole, {(piece.locus, piece.kind, piece.key) for piece in some}, contrary)
 
     if not narrow(reduced(pieces)):
@@ -81,7 +293,7 @@ def clashing(
     return smallest_clash(pieces, lambda some: agree(reduced(some)))
 
 
-def agrees_alone(unit: Unit, family: Sequence[AnimalId]) -> bool:
+def agrees_alone(unit: LocusGroup, family: Sequence[AnimalId]) -> bool:
     """True when the records of the family agree at this locus or group, taken by itself."""
     return agree([of_family(unit.question, set(family))])
 
@@ -111,28 +323,28 @@ def finding_of(clash: Clash) -> Finding:
     )
 
 
-def _pieces(evidence: Evidence, unit: Unit, whole: Asked) -> Iterator[Piece]:
+def _pieces(evidence: Evidence, unit: LocusGroup, whole: AnyQuestion) -> Iterator[Removable]:
     for locus, question in zip(unit.loci, questions_of(whole), strict=True):
         known = evidence.loci[unit.species, locus]
         for seen in question.observations:
-            yield Piece(locus, "seen", seen.key, known.sources[seen.key])
+            yield Removable(locus, "seen", seen.key, known.sources[seen.key])
         for tally in question.tallies:
-            yield Piece(locus, "tally", tally.key, known.sources[tally.key])
+            yield Removable(locus, "tally", tally.key, known.sources[tally.key])
         for member in question.members:
             if member.id in known.founders:
-                yield Piece(locus, "founder", member.id, known.founders[member.id])
+                yield Removable(locus, "founder", member.id, known.founders[member.id])
             animal = evidence.collection.animals[member.id]
             for parent in missing(member):
-                yield Piece(locus, parent, member.id, _unrecorded(animal, parent, question.locus))
+                yield Removable(locus, parent, member.id, _unrecorded(animal, parent, question.locus))
 
 
-def _phases(evidence: Evidence, unit: Unit, whole: Asked) -> Iterator[Piece]:
+def _phases(evidence: Evidence, unit: LocusGroup, whole: AnyQuestion) -> Iterator[Removable]:
     """What is written down of single chromosomes."""
     for animal in whole.phases if isinstance(whole, LinkedQuestion) else ():
         record = evidence.collection.animals[animal]
         places = tuple(line.place for genes in record.genes for line in genes.haplotypes)
         says = f"the haplotypes of {name_of(record)} are written down"
-        yield Piece(unit.loci[0], "phase", animal, Source(Ground.STATED, animal, places, says))
+        yield Removable(unit.loci[0], "phase", animal, Source(Ground.STATED, animal, places, says))
 
 
 def _unrecorded(animal: Animal, parent: str, locus: Locus) -> Source:

@@ -5,10 +5,17 @@ from dataclasses import replace
 from fractions import Fraction
 from functools import partial
 
-from sitegen.evidence.known import Related, Shares
 from sitegen.genetics.kinship import Kinship, ancestry_shares, parents_first
 from sitegen.genetics.questions import AnimalId, Member, parents_of
 from sitegen.genetics.relations import IfSire, Kin, by_sire, kin_of_parents
+
+Shares = tuple[IfSire[Mapping[str, Fraction]], ...]
+"""Origin to its share of an animal's ancestry, given each sire on whom that hangs."""
+
+
+Related = tuple[IfSire[Kin], ...]
+"""How two parents are related, given each sire on whom that hangs."""
+
 
 _UNKNOWN = "unknown"
 
@@ -79,3 +86,12 @@ def _own_shares(
     animal: AnimalId, named: Mapping[AnimalId, str], members: Mapping[AnimalId, Member]
 ) -> Mapping[str, Fraction]:
     return ancestry_shares(tuple(members.values()), named)[animal]
+
+
+def inbreeding_of(members: Mapping[str, tuple[Member, ...]]) -> Mapping[AnimalId, Fraction]:
+    """Wright's coefficient of every animal."""
+    found: dict[AnimalId, Fraction] = {}
+    for own in members.values():
+        kinship = Kinship(own)
+        found |= {member.id: kinship.inbreeding(member.id) for member in own}
+    return found

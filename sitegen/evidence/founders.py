@@ -18,9 +18,7 @@ from math import prod
 
 from sitegen.content.animals import Animal
 from sitegen.content.genes import Stated
-from sitegen.evidence.gathered import FounderOdds, Odds, Source
-from sitegen.evidence.known import Ground
-from sitegen.evidence.saying import name_of
+from sitegen.evidence.gathered import FounderOdds, Ground, Odds, Source, name_of
 from sitegen.genetics.loci import WILD, Genotype, Locus, Sex
 from sitegen.genetics.observations import all_genotypes, background, is_wild
 

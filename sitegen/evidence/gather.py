@@ -1,4 +1,4 @@
-"""From records to questions: all evidence of a collection, sorted by locus, each piece with its record.
+"""From records to evidence: what each record says at each locus of its species, and what is asked of heredity.
 
 - A locus that is not under ``shows`` was looked for and not seen, unless it was unsure, hidden by what the
   animal shows, or the animal was too young. A record without ``shows`` judged nothing.
@@ -12,16 +12,33 @@ from collections.abc import Set as AbstractSet
 
 from sitegen.content.animals import Animal
 from sitegen.content.collection import Collection
-from sitegen.content.litters import Litter
+from sitegen.content.genes import Chromosome, Judged, SeenLook
+from sitegen.content.litters import Litter, Others
 from sitegen.content.species import Species
-from sitegen.evidence.by_record import Reader, is_founder, phases_of
-from sitegen.evidence.gathered import Counted, Evidence, LocusEvidence, Said, Source, Unit
-from sitegen.evidence.saying import name_of
+from sitegen.evidence.founders import Own, founder_odds
+from sitegen.evidence.gathered import (
+    Evidence,
+    Ground,
+    LocusEvidence,
+    LocusGroup,
+    Odds,
+    Said,
+    Source,
+    is_founder,
+    name_of,
+    seen_says,
+    tally_says,
+    tested_says,
+    unseen_says,
+)
+from sitegen.evidence.judging import age_when_judged, unjudged_alleles
 from sitegen.findings import Finding, Kind, Level
-from sitegen.genetics.loci import Locus, Sex
-from sitegen.genetics.questions import AnimalId, LinkedQuestion, Member, Observation, Question
+from sitegen.genetics.loci import Genotype, Locus, Sex
+from sitegen.genetics.observations import all_genotypes, when_not_seen, when_seen, when_tested
+from sitegen.genetics.questions import AnimalId, LinkedQuestion, Member, Observation, Question, Tally, parents_of
 
-__all__ = ["gather", "is_founder", "members_of", "not_used", "young_of"]
+Ages = Sequence[int | None]
+"""Age in months at each of an animal's judgings, see :func:`sitegen.evidence.judging.age_when_judged`."""
 
 
 def gather(collection: Collection, loci: AbstractSet[str] | None = None) -> Evidence:
@@ -32,24 +49,23 @@ def gather(collection: Collection, loci: AbstractSet[str] | None = None) -> Evid
         loci: Ids of the loci of which somebody asks; others are left out, but for those that are linked to one of
             them. All if not given.
     """
-    gathering = [_Gathering(collection, species, loci) for species in collection.species.values()]
-    return Evidence(
-        collection,
-        {(each.species.id, locus): at for each in gathering for locus, at in each.loci.items()},
-        tuple(unit for each in gathering for unit in each.units()),
-        young_of(collection),
-        tuple(not_used(collection)),
-        {each.species.id: each.members for each in gathering},
-    )
+    members = {species: members_of(collection, species) for species in collection.species}
+    found: dict[tuple[str, str], LocusEvidence] = {}
+    groups: list[LocusGroup] = []
+    for species in collection.species.values():
+        at = _of_species(collection, species, members[species.id], loci)
+        found |= {(species.id, locus): each for locus, each in at.items()}
+        groups += _groups(collection, species, at)
+    return Evidence(collection, found, tuple(groups), young_of(collection), tuple(_not_used(collection)), members)
 
 
 def young_of(collection: Collection) -> Mapping[AnimalId, tuple[AnimalId, ...]]:
     """Animal to its listed young, every possible parent counted, in record order."""
-    young: dict[AnimalId, tuple[AnimalId, ...]] = {}
+    young: dict[AnimalId, list[AnimalId]] = {}
     for animal in collection.animals.values():
-        for parent in dict.fromkeys(([animal.dam] if animal.dam else []) + [sire for sire, _ in animal.sires]):
-            young[parent] = (*young.get(parent, ()), animal.id)
-    return young
+        for parent in dict.fromkeys(parents_of(animal)):
+            young.setdefault(parent, []).append(animal.id)
+    return {parent: tuple(own) for parent, own in young.items()}
 
 
 def members_of(collection: Collection, species: str) -> tuple[Member, ...]:
@@ -69,7 +85,7 @@ def members_of(collection: Collection, species: str) -> tuple[Member, ...]:
     )
 
 
-def not_used(collection: Collection) -> Iterator[Finding]:
+def _not_used(collection: Collection) -> Iterator[Finding]:
     """A notice for each statement that is no evidence, because the animal's parents are recorded."""
     for animal in collection.animals.values():
         if is_founder(animal):
@@ -85,60 +101,164 @@ def not_used(collection: Collection) -> Iterator[Finding]:
                 )
 
 
-class _Gathering:
-    """Gathers the evidence of one species."""
+def _groups(collection: Collection, species: Species, at: Mapping[str, LocusEvidence]) -> Iterator[LocusGroup]:
+    """What is asked together: each linked group, at the place of its first locus, and each locus that is in none."""
+    linkages = {locus: linkage for linkage in species.genome.linkages for locus in linkage.loci}
+    for locus, each in at.items():
+        linkage = linkages.get(locus)
+        if linkage is None:
+            yield LocusGroup(species.id, (locus,), each.question)
+        elif linkage.loci[0] == locus:
+            questions = tuple(at[linked].question for linked in linkage.loci)
+            lines = {member.id: _phases(collection.animals[member.id]) for member in each.question.members}
+            phases = {animal: own for animal, own in lines.items() if own}
+            yield LocusGroup(species.id, linkage.loci, LinkedQuestion(linkage, questions, phases))
 
-    def __init__(self, collection: Collection, species: Species, wanted: AbstractSet[str] | None) -> None:
+
+def _phases(animal: Animal) -> tuple[Mapping[str, str], ...]:
+    """The chromosomes of an animal that are written down, one or two, each locus to allele."""
+    return tuple(line.alleles for genes in animal.genes for line in genes.haplotypes)[:2]
+
+
+def _of_species(
+    collection: Collection, species: Species, members: Sequence[Member], wanted: AbstractSet[str] | None
+) -> Mapping[str, LocusEvidence]:
+    """What is known at each wanted locus of a species, in the order of its loci."""
+    animals = {member: collection.animals[member.id] for member in members}
+    late = any(allele.visible_from_months for locus in species.genome.loci for allele in locus.alleles)
+    ages = {
+        animal.id: [age_when_judged(collection, animal, genes.judged) if late else None for genes in animal.genes]
+        for animal in animals.values()
+    }
+    litters = [litter for litter in collection.litters.values() if litter.species == species.id]
+    linked = {locus: linkage.loci for linkage in species.genome.linkages for locus in linkage.loci}
+    return {
+        locus.id: _at(_Reader(species, locus), animals, ages, litters)
+        for locus in species.genome.loci
+        if wanted is None or not wanted.isdisjoint(linked.get(locus.id, (locus.id,)))
+    }
+
+
+def _at(
+    reader: "_Reader",
+    animals: Mapping[Member, Animal],
+    ages: Mapping[AnimalId, Ages],
+    litters: Sequence[Litter],
+) -> LocusEvidence:
+    """What is known at one locus."""
+    said = {member.id: reader.said(animal, member.sex, ages[animal.id]) for member, animal in animals.items()}
+    tallies = [found for litter in litters for found in reader.tallies(litter)]
+    observations: list[Observation] = []
+    sources: dict[str, Source] = {}
+    for each in said.values():
+        observations += each.observations
+        sources.update((seen.key, source) for seen, source in zip(each.observations, each.sources, strict=True))
+    sources.update((tally.key, source) for tally, source in tallies)
+    founders = {animal: each.odds for animal, each in said.items() if each.odds}
+    priors = {animal: odds.prior for animal, odds in founders.items() if odds.prior is not None}
+    question = Question(reader.locus, tuple(animals), priors, tuple(observations), tuple(tally for tally, _ in tallies))
+    named = {animal: odds.source for animal, odds in founders.items()}
+    return LocusEvidence(reader.species.id, question, sources, named, said)
+
+
+class _Reader:
+    """Reads what records say at one locus.
+
+    What many records say alike (not seen, one look, one result of a test) is one object: inference makes one table
+    for each object, see :mod:`sitegen.genetics.evidence_at`.
+    """
+
+    def __init__(self, species: Species, locus: Locus) -> None:
         self.species = species
-        self.linked = {locus: linkage for linkage in species.genome.linkages for locus in linkage.loci}
-        self.members = members_of(collection, species.id)
-        reader = Reader(species)
-        animals = {member.id: collection.animals[member.id] for member in self.members}
-        self.phases = {name: lines for name, animal in animals.items() if (lines := phases_of(animal))}
-        said = {
-            member.id: reader.said(animals[member.id], member.sex, reader.ages(collection, animals[member.id]))
-            for member in self.members
-        }
-        counted = [
-            reader.counted(litter, rank, others)
-            for litter in collection.litters.values()
-            if litter.species == species.id
-            for rank, others in enumerate(litter.others)
-        ]
-        self.loci = {
-            locus.id: self._at(
-                locus,
-                {animal: each[rank] for animal, each in said.items()},
-                [by_locus[locus.id] for by_locus in counted if locus.id in by_locus],
+        self.locus = locus
+        self.seen: dict[tuple[str, ...], Odds] = {}
+        self.not_seen: dict[frozenset[str], Odds] = {}
+        self.tested: dict[tuple[Genotype, ...], Odds] = {}
+
+    def said(self, animal: Animal, sex: Sex, ages: Ages) -> Said:
+        """What is said of an animal alone; its sex may be known only from its use."""
+        own = list(self._own(animal, ages))
+        seen = tuple(
+            Observation(animal.id, likelihood, f"{animal.id} {rank} {source.places[0]}")
+            for rank, (source, likelihood) in enumerate(own)
+        )
+        odds = founder_odds(animal, sex, self.locus, own) if is_founder(animal) else None
+        return Said(seen, tuple(source for source, _ in own), odds)
+
+    def tallies(self, litter: Litter) -> Iterator[tuple[Tally, Source]]:
+        """What is said of young that are not listed, each with its record."""
+        for rank, others in enumerate(litter.others):
+            likelihood = self._judged(others.judged, 0) if others.count else None
+            if likelihood is not None:
+                yield Tally(
+                    litter.dam, litter.sires, others.count, likelihood, f"{litter.id} others {rank}",
+                    others.sex, litter.id, litter.each_its_own_sire,
+                ), self._tally_source(litter, others)  # fmt: skip
+
+    def _own(self, animal: Animal, ages: Ages) -> Iterator[Own]:
+        for genes, age in zip(animal.genes, ages, strict=True):
+            likelihood = self._judged(genes.judged, age)
+            if likelihood is not None:
+                yield self._look_source(animal, genes.judged), likelihood
+            for test in genes.tests:
+                if test.locus == self.locus.id:
+                    detail = (("laboratory", test.laboratory), ("date", str(test.date or "")))
+                    says = tested_says(animal, self.locus, test)
+                    source = Source(Ground.DNA_TEST, animal.id, (test.place,), says, detail=detail)
+                    yield source, self._when_tested(test.genotypes)
+            lines = [line for line in genes.haplotypes if self.locus.id in line.alleles][:2]
+            if lines:
+                says = f"the haplotypes of {name_of(animal)} are written down"
+                places = tuple(line.place for line in lines)
+                yield Source(Ground.STATED, animal.id, places, says), self._on_chromosomes(lines)
+
+    def _judged(self, judged: Judged, age_months: int | None) -> Odds | None:
+        """How likely what was seen is under each genotype; None when it tells nothing."""
+        looks = tuple(seen.look for seen in judged.seen if seen.locus == self.locus.id)
+        if looks:
+            if looks not in self.seen:
+                self.seen[looks] = when_seen(self.locus, looks)
+            return self.seen[looks]
+        if not judged.written or judged.unsure_all or self.locus.id in judged.unsure:
+            return None
+        hidden = unjudged_alleles(self.species.genome, self.locus, judged, age_months)
+        if hidden not in self.not_seen:
+            self.not_seen[hidden] = when_not_seen(self.locus, hidden)
+        likelihood = self.not_seen[hidden]
+        tells_nothing = all(likelihood.get(genotype) == 1 for genotype in all_genotypes(self.locus))
+        return None if tells_nothing else likelihood
+
+    def _when_tested(self, genotypes: tuple[Genotype, ...]) -> Odds:
+        if genotypes not in self.tested:
+            self.tested[genotypes] = when_tested(genotypes)
+        return self.tested[genotypes]
+
+    def _on_chromosomes(self, lines: Sequence[Chromosome]) -> Odds:
+        """One for each genotype that holds the alleles of these chromosomes."""
+        named = [line.alleles[self.locus.id] for line in lines]
+        whole = self.locus.genotype(named[0], named[-1])
+        return self._when_tested(
+            tuple(
+                genotype
+                for genotype in all_genotypes(self.locus)
+                if (genotype == whole if len(named) == 2 else named[0] in genotype)
             )
-            for rank, locus in enumerate(species.genome.loci)
-            if wanted is None or not wanted.isdisjoint(self._asked_with(locus.id))
-        }
+        )
 
-    def _asked_with(self, locus: str) -> tuple[str, ...]:
-        return self.linked[locus].loci if locus in self.linked else (locus,)
+    def _look_source(self, animal: Animal, judged: Judged) -> Source:
+        seen = [seen for seen in judged.seen if seen.locus == self.locus.id]
+        if not seen:
+            return Source(Ground.SHOWS_NOT, animal.id, (judged.place,), unseen_says(animal, self.locus))
+        return Source(
+            Ground.SHOWS_ITSELF, animal.id, tuple(each.place for each in seen), seen_says(animal, self.locus, seen),
+            detail=_looks(seen),
+        )  # fmt: skip
 
-    def _at(self, locus: Locus, said: Mapping[AnimalId, Said], counted: Sequence[Counted]) -> LocusEvidence:
-        """What is known at a locus."""
-        observations: list[Observation] = []
-        sources: dict[str, Source] = {}
-        for each in said.values():
-            observations += each.observations
-            sources.update((seen.key, source) for seen, source in zip(each.observations, each.sources, strict=True))
-        sources.update((each.tally.key, each.source) for each in counted)
-        founders = {animal: each.odds for animal, each in said.items() if each.odds}
-        priors = {animal: odds.prior for animal, odds in founders.items() if odds.prior is not None}
-        tallies = tuple(each.tally for each in counted)
-        question = Question(locus, self.members, priors, tuple(observations), tallies)
-        named = {animal: odds.source for animal, odds in founders.items()}
-        return LocusEvidence(self.species.id, question, sources, named, said)
+    def _tally_source(self, litter: Litter, others: Others) -> Source:
+        seen = [seen for seen in others.judged.seen if seen.locus == self.locus.id]
+        detail = (("count", str(others.count)), *_looks(seen))
+        return Source(Ground.YOUNG, "", (others.place,), tally_says(litter, self.locus, others), litter.id, detail)
 
-    def units(self) -> Iterator[Unit]:
-        """What is asked together: each linked group, and each locus that is in none."""
-        for locus, at in self.loci.items():
-            linkage = self.linked.get(locus)
-            if linkage is None:
-                yield Unit(self.species.id, (locus,), at.question)
-            elif linkage.loci[0] == locus:
-                questions = tuple(self.loci[each].question for each in linkage.loci)
-                yield Unit(self.species.id, linkage.loci, LinkedQuestion(linkage, questions, self.phases))
+
+def _looks(seen: Sequence[SeenLook]) -> tuple[tuple[str, str], ...]:
+    return tuple(("look", each.look) for each in seen)

@@ -1,18 +1,59 @@
-"""The evidence of a collection, sorted by locus, each piece with its record."""
+"""What evidence is: the vocabulary from a record that says something to the evidence of a whole collection."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from enum import StrEnum
 from fractions import Fraction
 
+from sitegen.content.animals import Animal
 from sitegen.content.collection import Collection
-from sitegen.evidence.known import Ground, Reason
+from sitegen.content.genes import DnaTest, SeenLook
+from sitegen.content.litters import Litter, Others
 from sitegen.findings import Finding, Place
-from sitegen.genetics.loci import Genotype
-from sitegen.genetics.questions import AnimalId, LinkedQuestion, Member, Observation, Question, Tally
+from sitegen.genetics.loci import Genotype, Locus, genotype_text
+from sitegen.genetics.observations import is_wild
+from sitegen.genetics.questions import AnimalId, LinkedQuestion, Member, Observation, Question
+
+
+class Ground(StrEnum):
+    """What a piece of evidence is."""
+
+    SHOWS_ITSELF = "the animal shows it"
+    SHOWS_NOT = "the animal was looked at and does not show it"
+    DNA_TEST = "DNA test"
+    STATED = "a previous keeper's statement"
+    NOTHING_STATED = "nothing was stated, so it is taken as not carrying"
+    BACKGROUND = "the usual odds of the species"
+    DAM = "its dam"
+    SIRE = "its sire"
+    YOUNG = "its young"
+    SIBLINGS = "its littermates"
+    TAKEN_AS_ONE_COPY = "copies not known, taken as one"
+
+
+@dataclass(frozen=True, slots=True)
+class Reason:
+    """One decisive piece of evidence behind an answer, decisive first.
+
+    Attributes:
+        ground: What it is.
+        animals: The animals it rests on (its dam, a young, a tested ancestor), nearest first.
+        litter: The litter it rests on, or empty.
+        places: The records.
+        detail: Facts for the sentence: ``laboratory``, ``date``, ``as_written``, ``count``, ``look``; of a parent
+            ``alone ALLELE``, the chance of carrying it by the parents alone, where other relatives moved it.
+    """
+
+    ground: Ground
+    animals: tuple[AnimalId, ...] = ()
+    litter: str = ""
+    places: tuple[Place, ...] = ()
+    detail: tuple[tuple[str, str], ...] = ()
+
 
 Odds = Mapping[Genotype, Fraction]
-Ages = tuple[int | None, ...]
-"""For each of an animal's judgings, how old it was, see :func:`sitegen.evidence.judging.age_when_judged`."""
+"""Genotype to a chance: a prior that sums to 1, or how likely something seen is under each genotype."""
+AnyQuestion = Question | LinkedQuestion
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,21 +97,11 @@ class Said:
         observations: Its looks and tests.
         sources: The record of each of these, in their order.
         odds: The odds of a founder, and where they come from; None if a parent is recorded.
-        has_word: True when a previous keeper's word about a founder is written, also where it has no effect.
     """
 
     observations: tuple[Observation, ...]
     sources: tuple[Source, ...]
     odds: FounderOdds | None
-    has_word: bool
-
-
-@dataclass(frozen=True, slots=True)
-class Counted:
-    """What is said of young that are not listed, at one locus."""
-
-    tally: Tally
-    source: Source
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,12 +124,12 @@ class LocusEvidence:
 
 
 @dataclass(frozen=True, slots=True)
-class Unit:
+class LocusGroup:
     """What is answered together: one locus, or the loci of one linked group."""
 
     species: str
     loci: tuple[str, ...]
-    question: Question | LinkedQuestion
+    question: AnyQuestion
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,11 +147,52 @@ class Evidence:
 
     collection: Collection
     loci: Mapping[tuple[str, str], LocusEvidence]
-    units: tuple[Unit, ...]
+    units: tuple[LocusGroup, ...]
     young: Mapping[AnimalId, tuple[AnimalId, ...]]
     notices: tuple[Finding, ...] = ()
     members: Mapping[str, tuple[Member, ...]] = field(default_factory=dict)
 
-    def units_of(self, species: str) -> tuple[Unit, ...]:
+    def units_of(self, species: str) -> tuple[LocusGroup, ...]:
         """What is asked about a species, in record order."""
         return tuple(unit for unit in self.units if unit.species == species)
+
+
+def is_founder(animal: Animal) -> bool:
+    """True when no parent is recorded."""
+    return animal.dam is None and not animal.sires
+
+
+def name_of(animal: Animal) -> str:
+    """What a message calls an animal: its name, or number and litter."""
+    return f"young {animal.number} of {animal.litter}" if animal.is_young else animal.name or animal.id
+
+
+def seen_says(animal: Animal, locus: Locus, seen: Sequence[SeenLook]) -> str:
+    """That the animal shows these looks."""
+    return f"{name_of(animal)} shows {' and '.join(locus.look(each.look).name for each in seen)}"
+
+
+def unseen_says(animal: Animal, locus: Locus) -> str:
+    """That the animal was looked at and nothing of the locus was seen."""
+    return f"{name_of(animal)} does not show {_any_look(locus)}"
+
+
+def tested_says(animal: Animal, locus: Locus, test: DnaTest) -> str:
+    """What a laboratory found."""
+    if all(is_wild(locus, genotype) for genotype in test.genotypes):
+        return f"{name_of(animal)} is DNA-tested as not carrying {locus.id}"
+    return f"{name_of(animal)} is DNA-tested as {' or '.join(map(genotype_text, test.genotypes))}"
+
+
+def tally_says(litter: Litter, locus: Locus, others: Others) -> str:
+    """What young show that are not listed one by one."""
+    who = f"{others.count} young of {litter.id} that {'is' if others.count == 1 else 'are'} not listed"
+    seen = [locus.look(each.look).name for each in others.judged.seen if each.locus == locus.id]
+    verb = "shows" if others.count == 1 else "show"
+    if seen:
+        return f"{who} {verb} {' and '.join(seen)}"
+    return f"{who} {'does' if others.count == 1 else 'do'} not show {_any_look(locus)}"
+
+
+def _any_look(locus: Locus) -> str:
+    return " or ".join(look.name for look in locus.looks)

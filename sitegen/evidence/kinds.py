@@ -4,7 +4,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 
-from sitegen.evidence.known import Reason
+from sitegen.evidence.gathered import Reason
+from sitegen.genetics.loci import WILD, Locus
 from sitegen.genetics.questions import AnimalId, Posterior
 
 
@@ -101,3 +102,25 @@ class Claim:
             self.kind, self.animal, self.species, self.locus, self.allele, self.look, self.chance, self.copies,
             self.posterior, basis, reasons, self.unjudged, self.hidden_by, hangs_on, taken_as_one_copy,
         )  # fmt: skip
+
+
+_OF_NOTHING = (ClaimKind.RULED_OUT, ClaimKind.NOT_KNOWN, ClaimKind.NO_CLAIM)
+
+
+def alleles_of(claim: Claim, locus: Locus) -> tuple[str, ...]:
+    """The alleles that a claim says an animal has, may have or shows; none for what is ruled out or not claimed."""
+    if claim.kind in _OF_NOTHING:
+        return ()
+    if claim.allele:
+        return (claim.allele,)
+    return tuple(a.id for a in locus.alleles if any(a.id in genotype for genotype in claim.posterior))
+
+
+def looks_of(locus: Locus, allele: str) -> frozenset[str]:
+    """The looks in which an allele can be seen, alone or together with another; not those that are another's own."""
+    shown = locus.shown
+    own = {shown.get((allele, allele)), shown.get((WILD, allele))}
+    one_copy = {look for genotype, look in shown.items() if genotype[0] == allele and genotype[1] in ("W", "Y")}
+    others = {shown.get(pair) for a in locus.alleles for pair in ((a.id, a.id), (WILD, a.id))}
+    together = {look for genotype, look in shown.items() if allele in genotype and look not in others}
+    return frozenset(look for look in (*own, *one_copy, *together) if look)

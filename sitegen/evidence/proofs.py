@@ -4,9 +4,8 @@ from collections.abc import Callable
 from dataclasses import replace
 from fractions import Fraction
 
-from sitegen.evidence.conflicts import Piece, clashing
-from sitegen.evidence.gathered import Unit
-from sitegen.evidence.known import Ground, Reason
+from sitegen.evidence.conflicts import Removable, clashing
+from sitegen.evidence.gathered import Ground, LocusGroup, Reason
 from sitegen.evidence.nearby import Nearby
 from sitegen.genetics.loci import Genotype
 from sitegen.genetics.observations import all_genotypes
@@ -16,12 +15,12 @@ from sitegen.genetics.questions import AnimalId, LinkedQuestion, Observation
 _SAID = (Ground.STATED, Ground.BACKGROUND, Ground.NOTHING_STATED)
 
 
-def unit_of(near: Nearby) -> Unit:
+def unit_of(near: Nearby) -> LocusGroup:
     """What is asked at the locus, with its linked group."""
     return near.asked.evidence.units[near.asked.by_locus[near.known.species, near.locus.id]]
 
 
-def family_of(unit: Unit, animal: AnimalId) -> tuple[AnimalId, ...]:
+def family_of(unit: LocusGroup, animal: AnimalId) -> tuple[AnimalId, ...]:
     """All animals that are connected to this one, in record order."""
     asked = unit.question.questions if isinstance(unit.question, LinkedQuestion) else (unit.question,)
     pedigree = pedigree_of(asked[0].members, [tally for question in asked for tally in question.tallies])
@@ -47,7 +46,7 @@ def proof_of(near: Nearby, animal: AnimalId, contrary: Callable[[Genotype], bool
     return sorted(dict.fromkeys(reasons), key=lambda reason: reason.ground not in _SAID)
 
 
-def _reason(near: Nearby, animal: AnimalId, piece: Piece) -> Reason:
+def _reason(near: Nearby, animal: AnimalId, piece: Removable) -> Reason:
     """A piece of the proof, by what it is to the animal."""
     reason = piece.source.reason()
     about = piece.source.animal

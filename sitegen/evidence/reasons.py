@@ -11,8 +11,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from sitegen.evidence.asking import Asked
-from sitegen.evidence.gathered import Source
-from sitegen.evidence.known import Ground, Reason
+from sitegen.evidence.gathered import Ground, Reason, Source
 from sitegen.evidence.nearby import Nearby, nearby
 from sitegen.evidence.proofs import proof_of
 from sitegen.evidence.steps import chain, from_parents_alone

@@ -10,15 +10,30 @@ from fractions import Fraction
 
 from sitegen.content.litters import Litter
 from sitegen.evidence.asking import Asked
-from sitegen.evidence.gathered import Source, Unit
-from sitegen.evidence.known import Ground, Reason, Step
-from sitegen.evidence.leaving_out import of_family
+from sitegen.evidence.conflicts import of_family
+from sitegen.evidence.gathered import Ground, LocusGroup, Reason, Source, name_of
 from sitegen.evidence.nearby import Nearby, nearby
 from sitegen.evidence.proofs import family_of, unit_of
-from sitegen.evidence.saying import name_of
 from sitegen.genetics.loci import Genotype
 from sitegen.genetics.network import Answers, answer
 from sitegen.genetics.questions import AnimalId, Impossible, LinkedQuestion, Posterior, Question, TooTangled, parents_of
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One line of the chain that ``why`` prints: what was added and how the answer moved.
+
+    Attributes:
+        reason: What was added.
+        before: The posterior without it; empty for the first step.
+        after: The posterior with it.
+        says: What the records say, as a clause.
+    """
+
+    reason: Reason
+    before: Posterior
+    after: Posterior
+    says: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +62,7 @@ def chain(asked: Asked, animal: AnimalId, locus: str) -> tuple[Step, ...]:
     return tuple(_steps(near, alone, animal, final))
 
 
-def _steps(near: Nearby, alone: Unit, animal: AnimalId, final: Posterior) -> Iterator[Step]:
+def _steps(near: Nearby, alone: LocusGroup, animal: AnimalId, final: Posterior) -> Iterator[Step]:
     first, *groups = _groups(near, animal)
     keys = first.keys
     before = _posterior(near, alone, animal, keys)
@@ -97,13 +112,13 @@ def _from(near: Nearby, animals: Sequence[AnimalId]) -> Answers:
     return _answered(near, alone, animals, keys)
 
 
-def _posterior(near: Nearby, alone: Unit, animal: AnimalId, keys: frozenset[str]) -> Posterior | None:
+def _posterior(near: Nearby, alone: LocusGroup, animal: AnimalId, keys: frozenset[str]) -> Posterior | None:
     """The answer from some of the records; None when it cannot be had."""
     found = _answered(near, alone, (animal,), keys).of(animal, near.locus.id)
     return None if isinstance(found, Impossible | TooTangled) else found
 
 
-def _answered(near: Nearby, alone: Unit, animals: Sequence[AnimalId], keys: frozenset[str]) -> Answers:
+def _answered(near: Nearby, alone: LocusGroup, animals: Sequence[AnimalId], keys: frozenset[str]) -> Answers:
     """What is answered about some animals from some of the records."""
     asked = alone.question
     questions = asked.questions if isinstance(asked, LinkedQuestion) else (asked,)

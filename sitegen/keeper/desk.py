@@ -14,7 +14,7 @@ from sitegen.content.folder import MAX_TEXT_BYTES, PHOTO_ENDINGS, Content, read_
 from sitegen.content.references import Forms, forms_of_content
 from sitegen.content.report import Report
 from sitegen.content.writing import FileChange
-from sitegen.evidence.asked_records import known_of
+from sitegen.evidence.answers import known_of
 from sitegen.findings import ContentError, Finding, Kind, Level, Place, WrongUse, has_errors
 from sitegen.photos.opening import MAX_BYTES
 

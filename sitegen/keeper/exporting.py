@@ -14,9 +14,9 @@ from sitegen.content.collection import Collection, latest_date
 from sitegen.content.genes import Stated
 from sitegen.content.writing import FileChange, NotWritten, write
 from sitegen.content.yaml_tree import Entries, Items, Node, Scalar, parse_tree
-from sitegen.evidence.asked_records import Known
-from sitegen.evidence.from_evidence import claims_of
-from sitegen.evidence.gather import is_founder
+from sitegen.evidence.answers import Known
+from sitegen.evidence.claims import claims_of
+from sitegen.evidence.gathered import is_founder
 from sitegen.evidence.kinds import Claim, ClaimKind
 from sitegen.evidence.reasons import reasons
 from sitegen.exact import written

@@ -8,10 +8,9 @@ from pathlib import Path
 from sitegen.content.binding import bind_content
 from sitegen.content.collection import Collection
 from sitegen.content.folder import Content, read_content
-from sitegen.evidence.answers import answers_of
+from sitegen.evidence.answers import Answers, answers_of
 from sitegen.evidence.asking import ask
 from sitegen.evidence.gather import gather
-from sitegen.evidence.known import Answers
 from sitegen.findings import ContentError, Finding, has_errors, in_order
 
 

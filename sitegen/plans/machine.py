@@ -1,6 +1,6 @@
 """The machine form of a pairing: what ``odds --json`` prints."""
 
-from sitegen.evidence.report import Json, in_order, posterior_json
+from sitegen.evidence.answers import Json, genotypes_in_order, posterior_json
 from sitegen.exact import written
 from sitegen.genetics.loci import Sex, genotype_text
 from sitegen.plans.pairings import PairAtLocus, Pairing, Wanted
@@ -46,7 +46,10 @@ def pairing_json(pairing: Pairing) -> Json:
 
 
 def _pair(at: PairAtLocus) -> list[Json]:
-    order = {genotype: rank for rank, genotype in enumerate(in_order(at.locus, (g for pair in at.pair for g in pair)))}
+    order = {
+        genotype: rank
+        for rank, genotype in enumerate(genotypes_in_order(at.locus, (g for pair in at.pair for g in pair)))
+    }
     pairs = sorted(at.pair, key=lambda pair: (order[pair[0]], order[pair[1]]))
     return [
         {"dam": genotype_text(pair[0]), "sire": genotype_text(pair[1]), "p": written(at.pair[pair])} for pair in pairs

@@ -14,11 +14,9 @@ from sitegen.content.animals import Animal
 from sitegen.content.gene_names import gene_names
 from sitegen.content.report import At, Report
 from sitegen.content.species import LitterSize
-from sitegen.evidence.answers import members_with_sires
-from sitegen.evidence.asking import Asked
-from sitegen.evidence.descent import related
-from sitegen.evidence.gathered import Unit
-from sitegen.evidence.known import Related
+from sitegen.evidence.asking import Asked, members_with_sires
+from sitegen.evidence.descent import Related, related
+from sitegen.evidence.gathered import LocusGroup
 from sitegen.findings import Place, SitegenError, nearest
 from sitegen.genetics.cases import cases
 from sitegen.genetics.counts import (
@@ -268,7 +266,7 @@ def _crosses(asked: Asked, female: Animal, male: Animal) -> tuple[tuple[Cross, .
     return tuple(crosses), tuple(unanswered)
 
 
-def _cross(asked: Asked, unit: Unit, mode: Mode, weights: _Weights) -> Cross:
+def _cross(asked: Asked, unit: LocusGroup, mode: Mode, weights: _Weights) -> Cross:
     """What pairs give that are in the same states with the same odds; one for all of them.
 
     Raises:

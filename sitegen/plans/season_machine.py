@@ -1,6 +1,6 @@
 """The machine form of a season: what ``season --json`` prints."""
 
-from sitegen.evidence.report import Json
+from sitegen.evidence.answers import Json
 from sitegen.plans.season import Breeder, Conflict, SeasonPlan, Serves, Verdict
 
 

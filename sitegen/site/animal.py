@@ -5,8 +5,8 @@ from collections.abc import Iterator, Mapping
 from sitegen.content.animals import Animal
 from sitegen.content.values import PartialDate
 from sitegen.evidence.cautions import gene_cautions, offer_cautions
+from sitegen.evidence.descent import Shares
 from sitegen.evidence.kinds import ClaimKind
-from sitegen.evidence.known import Shares
 from sitegen.genetics.questions import AnimalId
 from sitegen.site.addresses import GENES
 from sitegen.site.changes import change_fields

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from sitegen.content.animals import Animal
+from sitegen.evidence.judging import how_judged
 from sitegen.evidence.kinds import Basis, Claim, ClaimKind
-from sitegen.evidence.seen import how_judged
 from sitegen.genetics.loci import Combination
 from sitegen.site.material import Folio, once_an_animal
 from sitegen.site.parts import ClaimView, IconArray, Line, words

@@ -3,10 +3,9 @@
 from collections.abc import Sequence
 
 from sitegen.content.animals import Animal
-from sitegen.evidence.alleles import alleles_of, looks_of
 from sitegen.evidence.cautions import allele_cautions, offer_cautions
 from sitegen.evidence.chances import chance_of_allele
-from sitegen.evidence.kinds import Basis, Claim, ClaimKind
+from sitegen.evidence.kinds import Basis, Claim, ClaimKind, alleles_of, looks_of
 from sitegen.genetics.loci import Locus
 from sitegen.site.addresses import GENES
 from sitegen.site.claim_views import SEEN, icon_array

@@ -4,8 +4,7 @@ from collections.abc import Mapping
 
 from sitegen.content.animals import Animal, OfferState
 from sitegen.content.collection import Collection
-from sitegen.evidence.alleles import alleles_of
-from sitegen.evidence.kinds import Claim
+from sitegen.evidence.kinds import Claim, alleles_of
 from sitegen.evidence.offers import standing
 from sitegen.genetics.questions import AnimalId
 from sitegen.site.addresses import comparison_address

@@ -9,9 +9,9 @@ from typing import Any, TypeVar
 from sitegen.content.animals import Animal
 from sitegen.content.collection import Collection
 from sitegen.content.values import PartialDate
+from sitegen.evidence.answers import Answers
 from sitegen.evidence.changes import Change
 from sitegen.evidence.kinds import Claim
-from sitegen.evidence.known import Answers
 from sitegen.evidence.offers import OfferClaim, offer_of
 from sitegen.genetics.questions import AnimalId, parents_of
 from sitegen.photos.variants import PictureSet

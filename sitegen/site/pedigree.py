@@ -16,9 +16,9 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from sitegen.content.animals import Animal
-from sitegen.evidence.alleles import alleles_of, looks_of
 from sitegen.evidence.chances import chance_of_allele
-from sitegen.evidence.seen import look_seen
+from sitegen.evidence.judging import look_seen
+from sitegen.evidence.kinds import alleles_of, looks_of
 from sitegen.genetics.loci import Locus, Sex
 from sitegen.genetics.questions import AnimalId
 from sitegen.site.family import dam_of, sire_of

@@ -2,7 +2,7 @@
 
 from sitegen.content.animals import Animal
 from sitegen.content.litters import Litter
-from sitegen.evidence.known import Related
+from sitegen.evidence.descent import Related
 from sitegen.site.material import Folio
 from sitegen.site.parts import Line
 from sitegen.words.relations import litter_sentence, parents_sentence

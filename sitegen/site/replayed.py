@@ -4,11 +4,11 @@ import datetime as dt
 from collections.abc import Mapping, Sequence
 
 from sitegen.content.collection import Collection
+from sitegen.evidence.answers import Answers
 from sitegen.evidence.arrivals import arrivals_of
 from sitegen.evidence.changes import Change, changes_of
 from sitegen.evidence.history import history
 from sitegen.evidence.kinds import Claim
-from sitegen.evidence.known import Answers
 from sitegen.genetics.questions import AnimalId
 from sitegen.words.changes import is_told_otherwise, is_worth_telling
 from sitegen.words.speech import Voice

@@ -11,8 +11,7 @@ from collections.abc import Sequence
 from sitegen.content.site import ReadyRules, Site
 from sitegen.content.values import PartialDate, WrittenAge
 from sitegen.evidence.cautions import Caution, CautionKind
-from sitegen.evidence.offers import OfferClaim
-from sitegen.evidence.readiness import Lacks, Missing
+from sitegen.evidence.offers import Lacks, Missing, OfferClaim
 from sitegen.words.labels import ready_text
 from sitegen.words.numbers import date_text, months_text, small_number, weight_text
 from sitegen.words.speech import Link, Sentence, Target, Text, Voice, _, listed, ngettext, plain, said, told_alike

@@ -4,8 +4,8 @@ from fractions import Fraction
 
 from sitegen.content.values import PartialDate
 from sitegen.evidence.changes import Change, ChangeKind
+from sitegen.evidence.gathered import Ground, Reason
 from sitegen.evidence.kinds import Basis, Claim, ClaimKind
-from sitegen.evidence.known import Ground, Reason
 from sitegen.genetics.loci import Locus
 from sitegen.words.claims import copies_words, short_phrase
 from sitegen.words.numbers import Locales, about_in_100, date_text, in_100, small_number, written_date

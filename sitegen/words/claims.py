@@ -5,8 +5,8 @@ from fractions import Fraction
 
 from sitegen.evidence.basis import own_tests
 from sitegen.evidence.chances import chance_of_copies, chance_of_showing
+from sitegen.evidence.gathered import Ground
 from sitegen.evidence.kinds import Basis, Claim, ClaimKind, Judging, Unjudged
-from sitegen.evidence.known import Ground
 from sitegen.genetics.loci import WILD, Inheritance, Sex
 from sitegen.words.numbers import (
     both_sides,

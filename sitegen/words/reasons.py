@@ -6,8 +6,8 @@ from fractions import Fraction
 
 from sitegen.evidence.chains import words_of
 from sitegen.evidence.chances import chance_of_allele, chance_of_showing, would_show
+from sitegen.evidence.gathered import Ground, Reason
 from sitegen.evidence.kinds import Basis, Claim, ClaimKind
-from sitegen.evidence.known import Ground, Reason
 from sitegen.genetics.loci import WILD, Sex
 from sitegen.genetics.questions import AnimalId
 from sitegen.words.claims import tested_by, trade_words, unjudged_sentence

@@ -12,8 +12,8 @@ from typing import ParamSpec, TypeVar
 
 from sitegen.content.collection import Collection
 from sitegen.content.species import Species
+from sitegen.evidence.answers import Answers
 from sitegen.evidence.kinds import Claim
-from sitegen.evidence.known import Answers
 from sitegen.genetics.loci import Allele, Locus
 from sitegen.genetics.questions import AnimalId, Posterior
 

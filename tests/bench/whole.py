@@ -32,7 +32,7 @@ from many_records import write_collection
 
 from sitegen import build
 from sitegen.content.folder import read_content
-from sitegen.evidence import asked_records as known
+from sitegen.evidence import answers as known
 
 sys.setrecursionlimit(10_000)
 SIZES = (100, 1_000, 3_000, 10_000)

@@ -14,8 +14,8 @@ from playwright.sync_api import Browser, sync_playwright
 
 from sitegen.content.animals import Meal, Offer, OfferState
 from sitegen.content.values import PartialDate, Weighing
+from sitegen.evidence.gathered import Ground, Reason
 from sitegen.evidence.kinds import Claim, ClaimKind
-from sitegen.evidence.known import Ground, Reason
 from sitegen.genetics.loci import Sex
 from sitegen.render.themes import find_theme, render_page, theme_files
 from sitegen.site.material import Material

@@ -24,8 +24,8 @@ from helpers.small_collections import (
 from sitegen.content.animals import Animal
 from sitegen.content.litters import Litter
 from sitegen.content.values import PartialDate
+from sitegen.evidence.gathered import Ground, Reason
 from sitegen.evidence.kinds import Claim
-from sitegen.evidence.known import Ground, Reason
 from sitegen.genetics.loci import Allele, Genotype, Locus, Sex, SexSystem
 from sitegen.genetics.observations import all_genotypes
 from sitegen.words.speech import Voice

@@ -14,12 +14,11 @@ from sitegen.content.binding import bind_content
 from sitegen.content.collection import Collection, latest_date
 from sitegen.content.folder import Content
 from sitegen.content.texts import FreeText, Of
-from sitegen.evidence.answers import answers_of
+from sitegen.evidence.answers import Answers, answers_of
 from sitegen.evidence.asking import ask
-from sitegen.evidence.from_evidence import claims_of
+from sitegen.evidence.claims import claims_of
 from sitegen.evidence.gather import gather
 from sitegen.evidence.kinds import Claim
-from sitegen.evidence.known import Answers
 from sitegen.evidence.reasons import reasons
 from sitegen.findings import Finding, Kind, Place, has_errors
 from sitegen.genetics.questions import AnimalId

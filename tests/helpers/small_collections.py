@@ -12,9 +12,10 @@ from sitegen.content.litters import Litter
 from sitegen.content.site import Site
 from sitegen.content.species import Births, LitterSize, Species
 from sitegen.content.values import PartialDate
-from sitegen.evidence.from_evidence import claims_of
+from sitegen.evidence.answers import Answers
+from sitegen.evidence.claims import claims_of
+from sitegen.evidence.gathered import Reason
 from sitegen.evidence.kinds import Claim
-from sitegen.evidence.known import Answers, Reason
 from sitegen.findings import Place
 from sitegen.genetics.loci import (
     Allele,

@@ -14,8 +14,9 @@ from sitegen.content.projects import Goal, Project, Stage, Update
 from sitegen.content.site import Contact, FreePage, Site
 from sitegen.content.species import Births, LitterSize, Species
 from sitegen.content.values import Money, PartialDate, Weighing
-from sitegen.evidence.from_evidence import claims_of
-from sitegen.evidence.known import Answers, Ground, Reason
+from sitegen.evidence.answers import Answers
+from sitegen.evidence.claims import claims_of
+from sitegen.evidence.gathered import Ground, Reason
 from sitegen.findings import Place
 from sitegen.genetics.loci import (
     WILD,

@@ -11,9 +11,9 @@ from hypothesis import strategies as st
 from sitegen.content.collection import Collection
 from sitegen.evidence.answers import answers_of
 from sitegen.evidence.asking import Asked, ask
-from sitegen.evidence.from_evidence import claims_of
+from sitegen.evidence.claims import claims_of
 from sitegen.evidence.gather import gather
-from sitegen.evidence.known import Ground
+from sitegen.evidence.gathered import Ground
 from sitegen.evidence.reasons import chain, reasons
 from sitegen.genetics.loci import Sex
 from sitegen.words.claims import headline

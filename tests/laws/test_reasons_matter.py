@@ -11,8 +11,7 @@ from hypothesis import strategies as st
 from sitegen.content.collection import Collection
 from sitegen.evidence.asking import Asked, ask
 from sitegen.evidence.gather import gather
-from sitegen.evidence.gathered import Evidence
-from sitegen.evidence.known import Ground
+from sitegen.evidence.gathered import Evidence, Ground
 from sitegen.evidence.reasons import chain, reasons
 from sitegen.genetics.questions import Impossible, Observation, Posterior, Tally
 

@@ -14,8 +14,7 @@ from hypothesis import HealthCheck, event, given, settings
 from hypothesis import strategies as st
 
 from sitegen.content.binding import bind_content
-from sitegen.evidence.answers import answers
-from sitegen.evidence.report import why_all_json
+from sitegen.evidence.answers import answers, why_all_json
 from sitegen.genetics.loci import Genotype, Sex
 from sitegen.genetics.questions import Member, Observation, Question, Tally
 

@@ -11,13 +11,12 @@ from helpers.small_collections import HYPO, MOTLEY_STRIPE, TESSERA, TODAY, anima
 
 from sitegen.content.animals import Animal
 from sitegen.content.collection import Collection
-from sitegen.evidence.answers import answers_of
+from sitegen.evidence.answers import Answers, answers_of
 from sitegen.evidence.asking import ask
 from sitegen.evidence.chances import chance_of_allele, chance_of_copies
-from sitegen.evidence.from_evidence import claims_of
+from sitegen.evidence.claims import claims_of
 from sitegen.evidence.gather import gather
 from sitegen.evidence.kinds import Claim, ClaimKind
-from sitegen.evidence.known import Answers
 from sitegen.evidence.reasons import reasons
 from sitegen.genetics.loci import WILD, Genotype, Sex
 

@@ -19,8 +19,8 @@ from lxml import etree
 from PIL import Image
 
 from sitegen.content.collection import latest_date
-from sitegen.evidence.asked_records import read_known
-from sitegen.evidence.from_evidence import claims_of
+from sitegen.evidence.answers import read_known
+from sitegen.evidence.claims import claims_of
 from sitegen.evidence.reasons import reasons
 from sitegen.site.material import material
 from sitegen.site.share import every_share

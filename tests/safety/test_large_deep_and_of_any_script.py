@@ -12,7 +12,7 @@ from helpers.program import SITEGEN, SMALL
 from PIL import Image
 
 from sitegen.build import Order, build
-from sitegen.evidence.asked_records import read_known
+from sitegen.evidence.answers import read_known
 from sitegen.findings import Kind
 
 THEMES = Path(__file__).parents[2] / "themes"

@@ -14,7 +14,7 @@ from helpers.program import SMALL, run
 
 from sitegen.build import Order, build
 from sitegen.content.yaml_tree import parse_tree
-from sitegen.evidence.asked_records import read_known
+from sitegen.evidence.answers import read_known
 from sitegen.findings import SitegenError, has_errors
 
 CLIMBS = (

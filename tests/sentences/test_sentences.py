@@ -12,7 +12,7 @@ from sitegen.content.binding import bind_content
 from sitegen.content.folder import read_content
 from sitegen.evidence.answers import answers_of
 from sitegen.evidence.asking import ask
-from sitegen.evidence.from_evidence import claims_of
+from sitegen.evidence.claims import claims_of
 from sitegen.evidence.gather import gather
 from sitegen.evidence.kinds import ClaimKind
 from sitegen.evidence.reasons import reasons

@@ -18,8 +18,7 @@ from sitegen.content.binding import bind_content
 from sitegen.content.collection import Collection
 from sitegen.content.folder import read_content
 from sitegen.content.litters import Litter
-from sitegen.evidence.answers import answers
-from sitegen.evidence.known import Answers
+from sitegen.evidence.answers import Answers, answers
 from sitegen.genetics.loci import Sex
 
 CONTENT = Path(__file__).resolve().parents[2] / "content"

@@ -7,7 +7,7 @@ from sitegen.app.console import Console
 from sitegen.content.binding import bind_content
 from sitegen.content.collection import Collection
 from sitegen.content.folder import read_content
-from sitegen.evidence.asked_records import Known, read_known
+from sitegen.evidence.answers import Known, read_known
 from sitegen.findings import Level, WrongUse, has_errors, in_order, nearest
 from sitegen.genetics.questions import AnimalId
 

@@ -13,14 +13,13 @@ from sitegen.app.commands.options import shared, today
 from sitegen.app.console import Branch, Console
 from sitegen.content.collection import latest_date
 from sitegen.content.species import Species
-from sitegen.evidence.asked_records import Known
+from sitegen.evidence.answers import Known, genotypes_in_order, posterior_json, why_all_json
+from sitegen.evidence.basis import Grounding
 from sitegen.evidence.chains import Chains
-from sitegen.evidence.from_evidence import claims_of_animal
-from sitegen.evidence.grounding import Grounding
+from sitegen.evidence.claims import claims_of_animal
 from sitegen.evidence.kinds import Claim
-from sitegen.evidence.known import Step
 from sitegen.evidence.reasons import chain, reasons
-from sitegen.evidence.report import in_order, posterior_json, why_all_json
+from sitegen.evidence.steps import Step
 from sitegen.exact import written
 from sitegen.findings import WrongUse, nearest
 from sitegen.genetics.loci import Locus, genotype_text
@@ -149,7 +148,7 @@ def _chances(posterior: Posterior, locus: Locus) -> str:
         return "nothing asked yet"
     return ", ".join(
         f"{genotype_text(genotype)} {in_100(posterior[genotype])} ({written(posterior[genotype])})"
-        for genotype in in_order(locus, posterior)
+        for genotype in genotypes_in_order(locus, posterior)
     )
 
 

@@ -8,8 +8,7 @@ looked at.
 from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
 
-from sitegen.evidence.answers import members_with_sires
-from sitegen.evidence.asking import Asked
+from sitegen.evidence.asking import Asked, members_with_sires
 from sitegen.genetics.kinship import Kinship, ancestry_shares
 from sitegen.genetics.questions import AnimalId, Member
 from sitegen.genetics.relations import by_sire

@@ -21,8 +21,7 @@ from itertools import product
 from math import prod
 
 from sitegen.content.projects import Project, Stage
-from sitegen.evidence.answers import members_with_sires
-from sitegen.evidence.asking import Asked
+from sitegen.evidence.asking import Asked, members_with_sires
 from sitegen.findings import SitegenError
 from sitegen.genetics.kinship import Kinship
 from sitegen.genetics.loci import Sex

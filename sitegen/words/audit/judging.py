@@ -7,10 +7,10 @@ from enum import IntEnum
 from fractions import Fraction
 
 from sitegen.content.collection import Collection
+from sitegen.evidence.answers import Answers
 from sitegen.evidence.chances import chance_of_allele, chance_of_copies, chance_of_look
+from sitegen.evidence.judging import look_seen, why_unjudged
 from sitegen.evidence.kinds import Basis, Claim, ClaimKind
-from sitegen.evidence.known import Answers
-from sitegen.evidence.seen import look_seen, why_unjudged
 from sitegen.findings import Finding, Kind, Level, Place
 from sitegen.genetics.loci import WILD, Genotype, Inheritance, Locus
 from sitegen.genetics.questions import AnimalId

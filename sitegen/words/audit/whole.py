@@ -10,8 +10,8 @@ from itertools import accumulate, islice
 
 from sitegen.content.collection import Collection, latest_date
 from sitegen.content.texts import FreeText, Of, Review
+from sitegen.evidence.answers import Answers
 from sitegen.evidence.kinds import Claim
-from sitegen.evidence.known import Answers
 from sitegen.findings import Finding, Kind, Level, Place, in_order
 from sitegen.genetics.questions import AnimalId
 from sitegen.words.audit.context import Standing, as_denied, promises, standing

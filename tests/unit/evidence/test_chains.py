@@ -7,8 +7,8 @@ from helpers.small_collections import HYPO, animal_of, answers_of, collection_of
 
 from sitegen.evidence.basis import basis_of, keepers_words
 from sitegen.evidence.chains import NEAREST, PROOF, Chains
+from sitegen.evidence.gathered import Ground, Reason
 from sitegen.evidence.kinds import Basis, ClaimKind
-from sitegen.evidence.known import Ground, Reason
 
 HALF = Fraction(1, 2)
 HAS, TWO, HAS_NOT = ({pair: Fraction(1)} for pair in (("+", "hypo"), ("hypo", "hypo"), ("+", "+")))

@@ -26,11 +26,11 @@ from sitegen.evidence.answers import answers_of
 from sitegen.evidence.arrivals import arrivals_of
 from sitegen.evidence.asking import ask
 from sitegen.evidence.changes import ChangeKind, changes_of
-from sitegen.evidence.from_evidence import claims_of
+from sitegen.evidence.claims import claims_of
 from sitegen.evidence.gather import gather
+from sitegen.evidence.gathered import Ground
 from sitegen.evidence.history import history
 from sitegen.evidence.kinds import Basis, ClaimKind
-from sitegen.evidence.known import Ground
 from sitegen.evidence.reasons import reasons
 from sitegen.findings import Place
 from sitegen.genetics.loci import Sex

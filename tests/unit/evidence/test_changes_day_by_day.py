@@ -21,10 +21,9 @@ from sitegen.content.genes import Genes, Judged, SeenLook
 from sitegen.content.values import PartialDate
 from sitegen.evidence.arrivals import arrivals_of
 from sitegen.evidence.changes import ChangeKind, changes_of
-from sitegen.evidence.gathered import Source
+from sitegen.evidence.gathered import Ground, Source
 from sitegen.evidence.history import Arrival, Turn
 from sitegen.evidence.kinds import Basis, ClaimKind
-from sitegen.evidence.known import Ground
 from sitegen.findings import Place
 from sitegen.genetics.questions import Posterior
 

@@ -6,7 +6,7 @@ from itertools import combinations
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from sitegen.evidence.clashes import smallest_clash
+from sitegen.evidence.conflicts import smallest_clash
 
 
 @given(st.lists(st.sets(st.integers(0, 9), min_size=1), min_size=1, max_size=4))

@@ -18,10 +18,11 @@ from helpers.small_collections import (
 
 from sitegen.content.litters import Litter
 from sitegen.content.values import PartialDate
+from sitegen.evidence.answers import Answers
 from sitegen.evidence.chains import Chains
-from sitegen.evidence.from_evidence import bare_claims_of_animal, claims_of
+from sitegen.evidence.claims import bare_claims_of_animal, claims_of
+from sitegen.evidence.gathered import Ground, Reason
 from sitegen.evidence.kinds import Basis, Claim, ClaimKind, Unjudged
-from sitegen.evidence.known import Answers, Ground, Reason
 from sitegen.genetics.loci import Locus, Sex, SexSystem
 
 SURE = Fraction(1)

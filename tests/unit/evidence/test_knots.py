@@ -5,12 +5,11 @@ from functools import partial
 
 from helpers.by_hand import animal, collection, litter, recessive, species
 
-from sitegen.evidence.answers import answers_of
+from sitegen.evidence.answers import answers_of, why_all_json
 from sitegen.evidence.asking import Asked, ask
-from sitegen.evidence.from_evidence import claims_of
+from sitegen.evidence.claims import claims_of
 from sitegen.evidence.gather import gather
 from sitegen.evidence.reasons import chain, reasons
-from sitegen.evidence.report import why_all_json
 from sitegen.findings import Kind, Level
 from sitegen.plans.pairings import pairing
 from sitegen.words.claims import headline

@@ -6,10 +6,9 @@ import pytest
 from helpers.small_collections import animal_of, collection_of
 
 from sitegen.content.litters import Litter
-from sitegen.evidence.gathered import Source
+from sitegen.evidence.changes import occasions
+from sitegen.evidence.gathered import Ground, Reason, Source
 from sitegen.evidence.history import Arrival
-from sitegen.evidence.known import Ground, Reason
-from sitegen.evidence.occasions import occasions
 from sitegen.findings import Place
 
 HERD = (

@@ -4,7 +4,7 @@ from helpers.by_hand import animal, collection, litter, recessive, species
 
 from sitegen.evidence.asking import ask
 from sitegen.evidence.gather import gather
-from sitegen.evidence.known import Ground
+from sitegen.evidence.gathered import Ground
 from sitegen.evidence.reasons import reasons
 
 

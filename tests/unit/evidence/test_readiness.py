@@ -6,8 +6,7 @@ from helpers.small_collections import NOWHERE, TODAY, animal_of
 from sitegen.content.animals import Meal, Offer, OfferState
 from sitegen.content.site import ReadyRules
 from sitegen.content.values import PartialDate, Weighing, WrittenAge
-from sitegen.evidence.offers import offer_of
-from sitegen.evidence.readiness import FIRST_YEAR_DAYS, Lacks, missing
+from sitegen.evidence.offers import FIRST_YEAR_DAYS, Lacks, missing, offer_of
 
 RULES = ReadyRules(meals=5, grams=15, age=WrittenAge(days=56))
 HATCHED = PartialDate(2026, 7, 18)

@@ -7,7 +7,7 @@ from helpers.by_hand import allele, animal, collection, dominant, incomplete, li
 from sitegen.content.collection import Collection
 from sitegen.evidence.asking import Asked, ask
 from sitegen.evidence.gather import gather
-from sitegen.evidence.known import Ground
+from sitegen.evidence.gathered import Ground
 from sitegen.evidence.reasons import chain, reasons
 from sitegen.genetics.loci import Sex, SexSystem
 

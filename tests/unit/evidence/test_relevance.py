@@ -7,7 +7,7 @@ from helpers.small_collections import AMEL, HYPO, NOWHERE, animal_of, collection
 from sitegen.content.genes import Chromosome, Judged, SeenLook
 from sitegen.content.litters import Litter, Others
 from sitegen.content.values import PartialDate
-from sitegen.evidence.relevance import relevance
+from sitegen.evidence.chains import relevance
 from sitegen.genetics.loci import Sex
 
 LOOKED = Judged((), (), NOWHERE)

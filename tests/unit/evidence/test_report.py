@@ -2,8 +2,7 @@
 
 from helpers.by_hand import allele, animal, collection, dominant, litter, locus, recessive, species
 
-from sitegen.evidence.answers import answers
-from sitegen.evidence.report import why_all_json
+from sitegen.evidence.answers import answers, why_all_json
 from sitegen.genetics.loci import Sex, SexSystem
 
 

@@ -20,8 +20,8 @@ from helpers.small_collections import (
 from sitegen.content.genes import Genes, Judged, SeenLook
 from sitegen.content.litters import Litter
 from sitegen.content.values import PartialDate
+from sitegen.evidence.judging import look_seen, why_unjudged
 from sitegen.evidence.kinds import Unjudged
-from sitegen.evidence.seen import look_seen, why_unjudged
 from sitegen.findings import Place
 
 LATE = locus_of(dominant("late", visible_from_months=18, hidden_by=("amel",)))

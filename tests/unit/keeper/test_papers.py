@@ -16,7 +16,7 @@ from sitegen.build import read_known
 from sitegen.content.animals import Animal
 from sitegen.content.collection import latest_date
 from sitegen.content.writing import write
-from sitegen.evidence.from_evidence import claims_of
+from sitegen.evidence.claims import claims_of
 from sitegen.evidence.kinds import Basis, ClaimKind
 from sitegen.evidence.reasons import reasons
 from sitegen.findings import ContentError, Finding, Kind, Level, WrongUse, has_errors

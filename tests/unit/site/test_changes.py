@@ -9,8 +9,8 @@ from helpers.small_site import small_material
 
 from sitegen.build import read_known
 from sitegen.evidence.changes import Change, ChangeKind
-from sitegen.evidence.from_evidence import claims_of
-from sitegen.evidence.known import Ground, Reason
+from sitegen.evidence.claims import claims_of
+from sitegen.evidence.gathered import Ground, Reason
 from sitegen.evidence.reasons import reasons
 from sitegen.exact import parse_fraction
 from sitegen.site.changes import change_facts, change_fields

@@ -9,8 +9,7 @@ from sitegen.content.animals import OfferState
 from sitegen.content.site import ReadyRules, Site
 from sitegen.content.values import PartialDate, WrittenAge
 from sitegen.evidence.cautions import Caution, CautionKind, gene_cautions
-from sitegen.evidence.offers import OfferClaim
-from sitegen.evidence.readiness import Lacks, Missing
+from sitegen.evidence.offers import Lacks, Missing, OfferClaim
 from sitegen.findings import Place
 from sitegen.words.buying import (
     age_words,

@@ -9,8 +9,8 @@ from helpers.small_collections import HYPO, NOWHERE, TODAY, animal_of, answers_o
 
 from sitegen.content.litters import Litter
 from sitegen.evidence.changes import Change, ChangeKind
+from sitegen.evidence.gathered import Ground, Reason
 from sitegen.evidence.kinds import Basis, Claim, ClaimKind
-from sitegen.evidence.known import Ground, Reason
 from sitegen.words.changes import change_date, change_label, change_sentence, is_worth_telling
 from sitegen.words.speech import Link, Target, Voice, plain
 

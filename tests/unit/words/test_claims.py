@@ -16,8 +16,8 @@ from helpers.small_collections import (
 
 from sitegen.content.genes import DnaTest
 from sitegen.content.values import PartialDate
+from sitegen.evidence.gathered import Ground, Reason
 from sitegen.evidence.kinds import Basis, ClaimKind
-from sitegen.evidence.known import Ground, Reason
 from sitegen.genetics.loci import Allele, Inheritance, Locus, Sex, SexSystem
 from sitegen.words.claims import basis_words, copies_words, headline, kind_words, short_phrase
 from sitegen.words.speech import Link, Target, plain

@@ -6,8 +6,8 @@ from helpers.small_collections import animal_of, collection_of, locus_of, recess
 
 from sitegen.content.litters import Litter
 from sitegen.content.values import PartialDate
+from sitegen.evidence.gathered import Ground, Reason
 from sitegen.evidence.kinds import Basis, ClaimKind
-from sitegen.evidence.known import Ground, Reason
 from sitegen.genetics.loci import Sex, SexSystem
 from sitegen.words.reasons import explanation
 from sitegen.words.speech import Link, Target, plain

@@ -21,7 +21,7 @@ from sitegen.content.folder import read_content
 from sitegen.content.texts import FreeText, Of
 from sitegen.evidence.answers import answers_of
 from sitegen.evidence.asking import ask
-from sitegen.evidence.from_evidence import claims_of
+from sitegen.evidence.claims import claims_of
 from sitegen.evidence.gather import gather
 from sitegen.evidence.reasons import reasons
 from sitegen.findings import Kind, Level, Place

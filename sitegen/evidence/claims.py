@@ -6,13 +6,12 @@ from fractions import Fraction
 
 from sitegen.content.animals import Animal
 from sitegen.content.collection import Collection
-from sitegen.evidence.basis import own_tests
+from sitegen.evidence.answers import Answers
+from sitegen.evidence.basis import Grounding, own_tests
 from sitegen.evidence.chains import Chains, ReasonsFor, words_of
 from sitegen.evidence.chances import certain_copies, chance_of_allele, chance_of_copies, odds_of
-from sitegen.evidence.grounding import Grounding
+from sitegen.evidence.judging import look_seen, why_unjudged
 from sitegen.evidence.kinds import Basis, Claim, ClaimKind, Unjudged
-from sitegen.evidence.known import Answers
-from sitegen.evidence.seen import look_seen, why_unjudged
 from sitegen.genetics.loci import Locus
 from sitegen.genetics.questions import AnimalId
 
