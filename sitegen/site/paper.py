@@ -29,7 +29,7 @@ from sitegen.words.paper import (
     paper_words,
     printing_text,
 )
-from sitegen.words.speech import _, capital, told_alike
+from sitegen.words.speech import _, capital
 
 _MOST_WEIGHTS, _MOST_MEALS = 4, 5
 _LONGEST_CODE = 300
@@ -99,7 +99,6 @@ def _type_size(told: PaperParts, chart: PedigreeChart, readiness: str, n_rows: i
     return type_size(claims, told.not_known, chart, (*told.cautions, readiness), n_rows)
 
 
-@told_alike
 def _words(n_weights: int, n_meals: int) -> PaperWords:
     """The headings; those of the records say so when not all of a record is printed."""
     word = paper_words()

@@ -14,17 +14,23 @@ Source:
 from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
-
 from sitegen.content.animals import Animal
 from sitegen.evidence.chances import chance_of_allele
 from sitegen.evidence.judging import look_seen
-from sitegen.evidence.kinds import alleles_of, looks_of
-from sitegen.genetics.loci import Locus, Sex
+from sitegen.evidence.kinds import alleles_of
+from sitegen.evidence.kinds import looks_of
+from sitegen.genetics.loci import Locus
+from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId
-from sitegen.site.family import dam_of, sire_of
+from sitegen.site.family import dam_of
+from sitegen.site.family import sire_of
 from sitegen.site.material import Folio
-from sitegen.words.pedigree import Fill, PedigreeWords, pedigree_words
-from sitegen.words.speech import capital, listed, plain, told_alike
+from sitegen.words.pedigree import Fill
+from sitegen.words.pedigree import PedigreeWords
+from sitegen.words.pedigree import pedigree_words
+from sitegen.words.speech import capital
+from sitegen.words.speech import listed
+from sitegen.words.speech import plain
 
 COLUMN, ROW, TOP, LEFT = 940, 640, 130, 130
 """Width of a grandparent's column, distance of the generations, and the first symbol's centre from the edges."""
@@ -307,7 +313,6 @@ def _twice(places: Sequence[_Place]) -> bool:
     return len(set(found)) < len(found)
 
 
-@told_alike
 def _keys(genes: tuple[str, ...], drawn: frozenset[Fill], *, died: bool, related: bool) -> tuple[Key, ...]:
     """The outlines, the region of each gene by name, what fills it, and every other mark that is drawn."""
     words = pedigree_words()

@@ -7,17 +7,32 @@ that protect species: CITES appendices; they change, so the text sends the reade
 
 import datetime as dt
 from collections.abc import Sequence
-
-from sitegen.content.site import ReadyRules, Site
-from sitegen.content.values import PartialDate, WrittenAge
-from sitegen.evidence.cautions import Caution, CautionKind
-from sitegen.evidence.offers import Lacks, Missing, OfferClaim
+from sitegen.content.site import ReadyRules
+from sitegen.content.site import Site
+from sitegen.content.values import PartialDate
+from sitegen.content.values import WrittenAge
+from sitegen.evidence.cautions import Caution
+from sitegen.evidence.cautions import CautionKind
+from sitegen.evidence.offers import Lacks
+from sitegen.evidence.offers import Missing
+from sitegen.evidence.offers import OfferClaim
 from sitegen.words.labels import ready_text
-from sitegen.words.numbers import date_text, months_text, small_number, weight_text
-from sitegen.words.speech import Link, Sentence, Target, Text, Voice, _, listed, ngettext, plain, said, told_alike
+from sitegen.words.numbers import date_text
+from sitegen.words.numbers import months_text
+from sitegen.words.numbers import small_number
+from sitegen.words.numbers import weight_text
+from sitegen.words.speech import Link
+from sitegen.words.speech import Sentence
+from sitegen.words.speech import Target
+from sitegen.words.speech import Text
+from sitegen.words.speech import Voice
+from sitegen.words.speech import _
+from sitegen.words.speech import listed
+from sitegen.words.speech import ngettext
+from sitegen.words.speech import plain
+from sitegen.words.speech import said
 
 
-@told_alike
 def caution_title(kind: CautionKind) -> str:
     """The heading of a caution."""
     return {
@@ -79,7 +94,6 @@ def short_caution(caution: Caution, voice: Voice) -> Sentence:
             return said(_short(caution.kind))
 
 
-@told_alike
 def _short(kind: CautionKind) -> str:
     """The cautions that go with every offer, a line each."""
     return {
@@ -97,7 +111,6 @@ def _short(kind: CautionKind) -> str:
     }[kind]
 
 
-@told_alike
 def _general(kind: CautionKind) -> tuple[str, ...]:
     """The texts of the cautions that go with every offer."""
     return {

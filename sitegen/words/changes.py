@@ -1,15 +1,30 @@
 """How what could be said of an animal changed: until then, from then on, and because of which records."""
 
 from fractions import Fraction
-
-from sitegen.content.values import PartialDate
-from sitegen.evidence.changes import Change, ChangeKind
-from sitegen.evidence.gathered import Ground, Reason
-from sitegen.evidence.kinds import Basis, Claim, ClaimKind
+from sitegen.evidence.changes import Change
+from sitegen.evidence.changes import ChangeKind
+from sitegen.evidence.gathered import Ground
+from sitegen.evidence.gathered import Reason
+from sitegen.evidence.kinds import Basis
+from sitegen.evidence.kinds import Claim
+from sitegen.evidence.kinds import ClaimKind
 from sitegen.genetics.loci import Locus
-from sitegen.words.claims import copies_words, short_phrase
-from sitegen.words.numbers import Locales, about_in_100, date_text, in_100, small_number, written_date
-from sitegen.words.speech import Link, Sentence, Target, Voice, Words, _, listed, ngettext, plain, said, told_alike
+from sitegen.words.claims import copies_words
+from sitegen.words.claims import short_phrase
+from sitegen.words.claims import tested_behind
+from sitegen.words.numbers import about_in_100
+from sitegen.words.numbers import date_text
+from sitegen.words.numbers import in_100
+from sitegen.words.numbers import small_number
+from sitegen.words.speech import Link
+from sitegen.words.speech import Sentence
+from sitegen.words.speech import Target
+from sitegen.words.speech import Voice
+from sitegen.words.speech import _
+from sitegen.words.speech import listed
+from sitegen.words.speech import ngettext
+from sitegen.words.speech import plain
+from sitegen.words.speech import said
 
 _NAMED = 3
 """Young that are named one by one; more are told as a number."""
@@ -22,18 +37,13 @@ def is_worth_telling(before: Fraction, after: Fraction) -> bool:
 
 def change_label(change: Change) -> str:
     """How it changed, as a label."""
-    return _label(change.kind)
-
-
-@told_alike
-def _label(kind: ChangeKind) -> str:
     return {
         ChangeKind.PROVED: _("Proved"),
         ChangeKind.RULED_OUT: _("Ruled out"),
         ChangeKind.COPIES_SETTLED: _("Copies settled"),
         ChangeKind.BECAME_VISIBLE: _("Became visible"),
         ChangeKind.MOVED: _("Odds changed"),
-    }[kind]
+    }[change.kind]
 
 
 def changes_note() -> str:
@@ -43,7 +53,7 @@ def changes_note() -> str:
 
 def change_date(change: Change, language: str = "en") -> str:
     """The day on which the new records began to count, in words."""
-    return date_text(_on(change), language)
+    return date_text(change.day, language)
 
 
 def is_told_otherwise(change: Change, voice: Voice) -> bool:
@@ -82,10 +92,6 @@ def change_sentence(change: Change, voice: Voice) -> Sentence:
     )
 
 
-def _on(change: Change) -> PartialDate:
-    return PartialDate(change.day.year, change.day.month, change.day.day)
-
-
 def _locus(change: Change, voice: Voice) -> Locus:
     return voice.species(change.species).genome.locus(change.locus)
 
@@ -115,10 +121,10 @@ def _because(reason: Reason, change: Change, voice: Voice) -> Sentence:
     """One new record as a clause."""
     own = reason.animals == (change.animal,)
     perhaps = "perhaps" in dict(reason.detail)
-    animals = listed([voice.animal(animal) for animal in reason.animals])
+    animals = voice.animals(reason.animals)
     match reason.ground:
         case Ground.DNA_TEST:
-            told = _tested(reason, voice)
+            told = tested_behind(reason, voice)
             return (
                 said(_("it was DNA-tested{told}"), told=told)
                 if own
@@ -139,14 +145,6 @@ def _because(reason: Reason, change: Change, voice: Voice) -> Sentence:
     return said(_("of what is written of {animals}"), animals=animals) if animals else said(_("of its parents"))
 
 
-def _tested(reason: Reason, voice: Voice) -> str:
-    """Laboratory and date in brackets; empty when neither is known."""
-    facts = dict(reason.detail)
-    date = written_date(facts.get("date", ""), Locales(voice.collection.site.language))
-    source = ", ".join(part for part in (facts.get("laboratory", ""), date) if part)
-    return f" ({source})" if source else ""
-
-
 def _looks(reason: Reason, change: Change, voice: Voice) -> Sentence:
     """The looks that a reason names."""
     locus = _locus(change, voice)
@@ -157,7 +155,7 @@ def _of_young(reason: Reason, change: Change, voice: Voice, whose: str) -> Sente
     """What young of one litter show or do not show: the animal's own, other young of its parents, or of its kin."""
     facts = dict(reason.detail)
     showing, count = int(facts.get("showing", "0")), int(facts.get("count", "1"))
-    where: Words = said(_(" ({litter})"), litter=voice.litter(reason.litter)) if reason.litter else ""
+    where = voice.litter_behind(reason)
     of_whom = f" {whose}" if whose else ""
     if not showing:
         words = ngettext(
@@ -168,7 +166,7 @@ def _of_young(reason: Reason, change: Change, voice: Voice, whose: str) -> Sente
         return said(words, count=small_number(count), whose=of_whom, where=where, gene=_gene(change, voice))
     looks = _looks(reason, change, voice)
     if reason.animals and len(reason.animals) == showing <= _NAMED:
-        animals = listed([voice.animal(animal) for animal in reason.animals])
+        animals = voice.animals(reason.animals)
         words = ngettext("{animals}, young{whose}, shows {looks}", "{animals}, young{whose}, show {looks}", showing)
         if not whose:
             words = ngettext("{animals} shows {looks}", "{animals} show {looks}", showing)

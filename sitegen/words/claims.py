@@ -2,23 +2,34 @@
 
 from collections.abc import Callable
 from fractions import Fraction
-
 from sitegen.evidence.basis import own_tests
-from sitegen.evidence.chances import chance_of_copies, chance_of_showing
+from sitegen.evidence.chances import chance_of_copies
+from sitegen.evidence.chances import chance_of_showing
 from sitegen.evidence.gathered import Ground
-from sitegen.evidence.kinds import Basis, Claim, ClaimKind, Judging, Unjudged
-from sitegen.genetics.loci import WILD, Inheritance, Sex
-from sitegen.words.numbers import (
-    both_sides,
-    count_text,
-    date_text,
-    in_100,
-    months_text,
-    quoted,
-    simple_fraction,
-    trade_shorthand,
-)
-from sitegen.words.speech import Link, Sentence, Voice, _, animal_name, capitalised, claimed_name, said, told_alike
+from sitegen.evidence.kinds import Basis
+from sitegen.evidence.kinds import Claim
+from sitegen.evidence.kinds import ClaimKind
+from sitegen.evidence.kinds import Judging
+from sitegen.evidence.kinds import Unjudged
+from sitegen.evidence.known import Reason
+from sitegen.genetics.loci import Inheritance
+from sitegen.genetics.loci import Sex
+from sitegen.genetics.loci import WILD
+from sitegen.words.numbers import in_100
+from sitegen.words.numbers import months_text
+from sitegen.words.numbers import quoted
+from sitegen.words.numbers import sides
+from sitegen.words.numbers import simple_fraction
+from sitegen.words.numbers import trade_shorthand
+from sitegen.words.numbers import written_date
+from sitegen.words.speech import Sentence
+from sitegen.words.speech import Voice
+from sitegen.words.speech import Words
+from sitegen.words.speech import _
+from sitegen.words.speech import animal_name
+from sitegen.words.speech import capitalised
+from sitegen.words.speech import claimed_name
+from sitegen.words.speech import said
 
 _YOUNG_UNTIL_DAYS = 365
 
@@ -28,52 +39,38 @@ def headline(claim: Claim, voice: Voice) -> Sentence:
     return _HEADLINES[claim.kind](claim, voice)
 
 
-def short_phrase(claim: Claim, voice: Voice) -> Sentence:
-    """The claim in a few words, without a full stop, for lists: ``may carry hypo (about 67 in 100)``."""
-    asks = claim.kind in (ClaimKind.CARRIES, ClaimKind.MAY_CARRY)
-    return _phrase(claim.kind, claim.basis, voice.gene(claim), claim.chance, had=asks and _is_had(claim, voice))
-
-
 def short_sentence(claim: Claim, voice: Voice) -> Sentence:
-    """The same as a sentence: ``May carry hypo (about 67 in 100)``, with a full stop."""
-    asks = claim.kind in (ClaimKind.CARRIES, ClaimKind.MAY_CARRY)
-    had = asks and _is_had(claim, voice)
-    return _phrase_alone(claim.kind, claim.basis, voice.gene(claim), claim.chance, had=had)
+    """The claim in a few words as a sentence: ``May carry hypo (about 67 in 100).``."""
+    return said("{what}.", what=capitalised(short_phrase(claim, voice)))
 
 
-@told_alike
-def _phrase_alone(kind: ClaimKind, basis: Basis, gene: Link, how_sure: Fraction, *, had: bool) -> Sentence:
-    return said("{what}.", what=capitalised(_phrase(kind, basis, gene, how_sure, had=had)))
+def short_phrase(claim: Claim, voice: Voice) -> Sentence:
+    """The same without a capital letter and a full stop, for lists: ``may carry hypo (about 67 in 100)``."""
+    return said(_short_template(claim, voice), gene=voice.gene(claim), chance=in_100(claim.chance))
 
 
-@told_alike
-def _phrase(kind: ClaimKind, basis: Basis, gene: Link, how_sure: Fraction, *, had: bool) -> Sentence:
-    """The same by all that it hangs on; ``had`` as of :func:`_is_had` where that matters."""
-    chance = in_100(how_sure)
-    match kind:
+def _short_template(claim: Claim, voice: Voice) -> str:
+    match claim.kind:
         case ClaimKind.SHOWS:
-            return said(_("shows {gene}"), gene=gene)
+            return _("shows {gene}")
         case ClaimKind.ONE_OR_TWO_COPIES:
-            return said(_("shows {gene} (two copies: {chance})"), gene=gene, chance=chance)
-        case ClaimKind.CARRIES if basis is Basis.PREVIOUS_KEEPER:
-            return said(_("said to carry {gene}"), gene=gene)
+            return _("shows {gene} (two copies: {chance})")
+        case ClaimKind.CARRIES if claim.basis is Basis.PREVIOUS_KEEPER:
+            return _("said to carry {gene}")
         case ClaimKind.CARRIES:
-            words = _("has at least one copy of {gene}") if had else _("carries {gene}")
-            return said(words, gene=gene)
+            return _("has at least one copy of {gene}") if _is_had(claim, voice) else _("carries {gene}")
         case ClaimKind.MAY_CARRY:
-            words = _("may have {gene} ({chance})") if had else _("may carry {gene} ({chance})")
-            return said(words, gene=gene, chance=chance)
+            return _("may have {gene} ({chance})") if _is_had(claim, voice) else _("may carry {gene} ({chance})")
         case ClaimKind.TOO_YOUNG:
-            return said(_("too young to judge for {gene} ({chance})"), gene=gene, chance=chance)
+            return _("too young to judge for {gene} ({chance})")
         case ClaimKind.RULED_OUT:
-            return said(_("does not carry {gene}"), gene=gene)
+            return _("does not carry {gene}")
         case ClaimKind.NOT_KNOWN:
-            return said(_("nothing known"))
+            return _("nothing known")
         case ClaimKind.NO_CLAIM:
-            return said(_("no claim about {gene}"), gene=gene)
+            return _("no claim about {gene}")
 
 
-@told_alike
 def kind_words(kind: ClaimKind) -> str:
     """The kind of claim as a heading or label."""
     return {
@@ -88,7 +85,6 @@ def kind_words(kind: ClaimKind) -> str:
     }[kind]
 
 
-@told_alike
 def basis_words(basis: Basis) -> str:
     """What a claim rests on, as a label."""
     return {
@@ -172,75 +168,60 @@ def _shows(claim: Claim, voice: Voice) -> Sentence:
     return said(_("Shows {gene}."), gene=gene)
 
 
-def _one_or_two(claim: Claim, voice: Voice) -> Sentence:
-    """Shows, with one copy or two."""
-    _two, one = both_sides(claim.chance)
-    words = _("Shows {gene}, with one copy or two: {chance} {such} have two and {one} have one{brackets}.")
+def _of_100(words: str, claim: Claim, voice: Voice, chance: Fraction, trade: str = "", **places: Words) -> Sentence:
+    """A statement with both sides of a chance, its reference class and, in brackets, the exact fraction.
+
+    The trade's shorthand stands last in the brackets: whoever knows it finds it, and nobody has to read it first.
+    """
+    told = sides(chance)
     return said(
         words,
         gene=voice.gene(claim),
-        chance=in_100(claim.chance),
         such=like_this_one(claim, voice),
-        one=count_text(one),
-        brackets=_brackets(simple_fraction(claim.chance)),
+        one=told["others"],
+        brackets=_brackets(simple_fraction(chance), trade),
+        **told,
+        **places,
     )
+
+
+def _one_or_two(claim: Claim, voice: Voice) -> Sentence:
+    """Shows, with one copy or two."""
+    words = _("Shows {gene}, with one copy or two: {chance} {such} have two and {one} have one{brackets}.")
+    return _of_100(words, claim, voice, claim.chance)
 
 
 def _carries(claim: Claim, voice: Voice) -> Sentence:
     """Carries for certain, with as much of the copies as is known; "said to" where it hangs on another's word."""
-    gene = voice.gene(claim)
+    gene, word_alone = voice.gene(claim), claim.basis is Basis.PREVIOUS_KEEPER
     if claim.copies == -1:
-        two = chance_of_copies(claim.posterior, claim.allele, 2)
         words = _("Has {gene} for certain, in one copy or two: {chance} {such} have two and {one} have one{brackets}.")
-        if claim.basis is Basis.PREVIOUS_KEEPER:
+        if word_alone:
             words = _("Said to have {gene}, in one copy or two: {chance} {such} have two and {one} have one{brackets}.")
-        return said(
-            words,
-            gene=gene,
-            chance=in_100(two),
-            such=like_this_one(claim, voice),
-            one=count_text(both_sides(two)[1]),
-            brackets=_brackets(simple_fraction(two)),
-        )
+        return _of_100(words, claim, voice, chance_of_copies(claim.posterior, claim.allele, 2))
     if claim.copies == 2:
         words = _("Has two copies of {gene} for certain, so every young gets one.")
-        if claim.basis is Basis.PREVIOUS_KEEPER:
-            words = _("Said to have two copies of {gene}.")
-        return said(words, gene=gene)
-    had = _is_had(claim, voice)
+        return said(_("Said to have two copies of {gene}.") if word_alone else words, gene=gene)
+    had, source = _is_had(claim, voice), ""
     if claim.basis is Basis.DNA_TEST:
-        words = _("Tested: has {gene}, one copy{brackets}.") if had else ""
-        words = words or _("Tested: carries {gene}, one copy, unseen{brackets}.")
-        return said(words, gene=gene, brackets=_brackets(tested_by(claim, voice), _trade(claim, voice)))
-    if claim.basis is Basis.PREVIOUS_KEEPER:
-        words = _("Said to have {gene}: one copy{brackets}.") if had else ""
-        words = words or _("Said to carry {gene}: one copy, unseen{brackets}.")
+        source = tested_by(claim, voice)
+        carried = _("Tested: carries {gene}, one copy, unseen{brackets}.")
+        words = _("Tested: has {gene}, one copy{brackets}.") if had else carried
+    elif word_alone:
+        carried = _("Said to carry {gene}: one copy, unseen{brackets}.")
+        words = _("Said to have {gene}: one copy{brackets}.") if had else carried
     else:
-        words = _("Has {gene} for certain: one copy{brackets}.") if had else ""
-        words = words or _("Carries {gene} for certain: one copy, unseen{brackets}.")
-    return said(words, gene=gene, brackets=_brackets(_trade(claim, voice)))
+        carried = _("Carries {gene} for certain: one copy, unseen{brackets}.")
+        words = _("Has {gene} for certain: one copy{brackets}.") if had else carried
+    return said(words, gene=gene, brackets=_brackets(source, _trade(claim, voice)))
 
 
 def _may_carry(claim: Claim, voice: Voice) -> Sentence:
     """May carry: both sides in 100, the reference class, the exact fraction, the trade's shorthand last."""
-    such, trade = like_this_one(claim, voice), _trade(claim, voice)
-    return _may_carry_told(voice.gene(claim), claim.chance, such, trade, had=_is_had(claim, voice))
-
-
-@told_alike
-def _may_carry_told(gene: Link, chance: Fraction, such: str, trade: str, *, had: bool) -> Sentence:
-    if had:
+    words = _("May carry {gene}: {chance} {such} carry it and {others} do not{brackets}.")
+    if _is_had(claim, voice):
         words = _("May have {gene}: {chance} {such} have it and {others} do not{brackets}.")
-    else:
-        words = _("May carry {gene}: {chance} {such} carry it and {others} do not{brackets}.")
-    return said(
-        words,
-        gene=gene,
-        chance=in_100(chance),
-        such=such,
-        others=count_text(both_sides(chance)[1]),
-        brackets=_brackets(simple_fraction(chance), trade),
-    )
+    return _of_100(words, claim, voice, claim.chance, _trade(claim, voice))
 
 
 def _too_young(claim: Claim, voice: Voice) -> Sentence:
@@ -250,15 +231,8 @@ def _too_young(claim: Claim, voice: Voice) -> Sentence:
     )
     if claim.unjudged is Unjudged.WAS_TOO_YOUNG:
         words = _("Judged too young for {gene}: {chance} {such} show it after {age} and {others} do not{brackets}.")
-    return said(
-        words,
-        gene=voice.gene(claim),
-        chance=in_100(claim.chance),
-        such=like_this_one(claim, voice),
-        age=months_text(voice.allele(claim).visible_from_months),
-        others=count_text(both_sides(claim.chance)[1]),
-        brackets=_brackets(simple_fraction(claim.chance)),
-    )
+    age = months_text(voice.allele(claim).visible_from_months)
+    return _of_100(words, claim, voice, claim.chance, age=age)
 
 
 def _ruled_out(claim: Claim, voice: Voice) -> Sentence:
@@ -273,10 +247,18 @@ def _ruled_out(claim: Claim, voice: Voice) -> Sentence:
 def tested_by(claim: Claim, voice: Voice) -> str:
     """Laboratory and date of the animal's own last test: ``Fenlab, 1 February 2024``; empty when not recorded."""
     tests = own_tests(voice.collection.animals[claim.animal], claim.locus)
-    if not tests:
-        return ""
-    date = date_text(tests[-1].date, voice.collection.site.language) if tests[-1].date else ""
-    return ", ".join(part for part in (tests[-1].laboratory, date) if part)
+    return tested(tests[-1].laboratory, str(tests[-1].date or ""), voice) if tests else ""
+
+
+def tested(laboratory: str, date: str, voice: Voice) -> str:
+    """Laboratory and date of a test, of which either may be empty; the date as it is written, such as ``2024-02``."""
+    return ", ".join(part for part in (laboratory, written_date(date, voice.collection.site.language)) if part)
+
+
+def tested_behind(reason: Reason, voice: Voice) -> str:
+    """The same of the test that a reason tells, in brackets: `` (Fenlab, 1 February 2024)``; or nothing."""
+    facts = dict(reason.detail)
+    return _brackets(tested(facts.get("laboratory", ""), facts.get("date", ""), voice))
 
 
 def _not_known(claim: Claim, voice: Voice) -> Sentence:
@@ -310,7 +292,6 @@ def unjudged_sentence(claim: Claim, voice: Voice) -> Sentence:
     return said(why + words, look=look, chance=in_100(shown))
 
 
-@told_alike
 def _why(unjudged: Unjudged) -> str:
     """Why a gene was not judged, as the beginning of a sentence."""
     return {

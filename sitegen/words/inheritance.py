@@ -1,4 +1,4 @@
-"""How a gene is inherited, in plain words, and what it must not be taken for."""
+"""How a gene is inherited, what it must not be taken for, and how a species is born, in plain words."""
 
 from dataclasses import dataclass
 from fractions import Fraction
@@ -6,7 +6,7 @@ from fractions import Fraction
 from sitegen.content.species import Births, Species
 from sitegen.genetics.loci import WILD, Allele, Genotype, Inheritance, Locus, Sex
 from sitegen.words.numbers import in_100, months_text
-from sitegen.words.speech import Link, Sentence, Target, _, listed, said, told_alike
+from sitegen.words.speech import Link, Sentence, Target, _, listed, said
 
 
 def inheritance_label(locus: Locus, allele: Allele) -> str:
@@ -188,12 +188,7 @@ class BirthWords:
 
 def birth_words(species: Species) -> BirthWords:
     """The words that fit a species."""
-    return _words(species.births)
-
-
-@told_alike
-def _words(births: Births) -> BirthWords:
-    if births is Births.EGGS:
+    if species.births is Births.EGGS:
         return BirthWords(
             _("clutch"), _("clutches"), _("hatchling"), _("hatchlings"), _("hatched"), _("Nothing has hatched yet.")
         )

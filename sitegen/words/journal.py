@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from sitegen.content.animals import OfferState
 from sitegen.words.numbers import small_number
-from sitegen.words.speech import Sentence, Words, _, capital, listed, ngettext, once_a_language, said
+from sitegen.words.speech import Sentence, Words, _, capital, listed, ngettext, said
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,7 +22,6 @@ class JournalWords:
     claim: str
 
 
-@once_a_language
 def journal_words() -> JournalWords:
     """The words in the language of the site."""
     return JournalWords(

@@ -20,11 +20,9 @@ from sitegen.words.speech import (
     claimed_name,
     listed,
     ngettext,
-    once_a_language,
     own_word,
     plain,
     said,
-    told_alike,
 )
 
 
@@ -79,7 +77,6 @@ class Labels:
     skip: str
 
 
-@once_a_language
 def labels() -> Labels:
     """The words in the language of the site."""
     return Labels(
@@ -97,7 +94,6 @@ def labels() -> Labels:
     )  # fmt: skip
 
 
-@told_alike
 def offer_state(state: OfferState) -> str:
     """Where an offer stands, as a label."""
     return {
@@ -108,7 +104,6 @@ def offer_state(state: OfferState) -> str:
     }[state]
 
 
-@told_alike
 def sex_words(sex: Sex) -> str:
     """The sex as a label."""
     return {Sex.FEMALE: _("female"), Sex.MALE: _("male"), Sex.UNKNOWN: _("sex not known")}[sex]

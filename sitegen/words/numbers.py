@@ -1,4 +1,6 @@
-"""Chances in words: so many in 100, always of 100, and never rounded to certainty.
+"""Numbers in words: chances, counts, money, dates, ages and weights, by the language and units of the site.
+
+A chance is told as so many in 100, always of 100, and never rounded to certainty.
 
 Source of the rules: Trevena et al. (2013) *BMC Med Inform Decis Mak* 13(Suppl 2):S7 (one denominator, both
 sides, no "1 in x"). Trade shorthand: common practice, no source.
@@ -6,7 +8,7 @@ sides, no "1 in x"). Trade shorthand: common practice, no source.
 
 import datetime as dt
 import re
-from dataclasses import dataclass
+from collections.abc import Mapping
 from decimal import Decimal
 from enum import Enum
 from fractions import Fraction
@@ -14,12 +16,12 @@ from functools import lru_cache
 
 from babel import Locale
 from babel.core import UnknownLocaleError
-from babel.dates import format_date, format_skeleton
+from babel.dates import format_date, format_skeleton, get_month_names
 from babel.numbers import format_currency, format_decimal
 
 from sitegen.content.values import Money, PartialDate, whole_months
 from sitegen.genetics.loci import Allele, Inheritance
-from sitegen.words.speech import _, ngettext, told_alike
+from sitegen.words.speech import _, ngettext
 
 SIMPLE_DENOMINATOR = 64
 """A fraction with a denominator up to this is written beside the number in 100. Four generations back give 16ths."""
@@ -52,11 +54,11 @@ def about_in_100(chance: Fraction) -> int | Edge:
         return Edge.FEWER_THAN_1
     if 99 * whole < 100 * part < 100 * whole:
         return Edge.MORE_THAN_99
-    return (200 * part + whole) // (2 * whole)
+    return (200 * part + whole) // (2 * whole)  # half up, in whole numbers: round() rounds half to even
 
 
 def both_sides(chance: Fraction) -> tuple[int | Edge, int | Edge]:
-    """How many of 100, and how many not; the two add up to 100.
+    """How many of 100, and how many not; the two add up to 100, though 12.5 and 87.5 would both be rounded up.
 
     >>> both_sides(Fraction(2, 3)), both_sides(Fraction(1, 8))
     ((67, 33), (13, 87))
@@ -103,6 +105,15 @@ def simple_fraction(chance: Fraction) -> str:
     return str(chance) if chance.denominator <= SIMPLE_DENOMINATOR or near_an_end else ""
 
 
+def sides(chance: Fraction) -> dict[str, str]:
+    """A chance and its other side, as places of a sentence.
+
+    ``{chance}``: ``about 67 in 100``; ``{others}``: ``33``; ``{fraction}``: `` (2/3)`` or empty.
+    """
+    others = count_text(both_sides(chance)[1])
+    return {"chance": in_100(chance), "others": others, "fraction": fraction_behind(chance)}
+
+
 def fraction_behind(chance: Fraction) -> str:
     """`` (1/4)`` to stand behind a number when the fraction is simple, else nothing."""
     fraction = simple_fraction(chance)
@@ -133,7 +144,6 @@ def quoted(text: str) -> str:
     return _("“{text}”").format(text=text)
 
 
-@told_alike
 def small_number(count: int) -> str:
     """``one`` to ``twelve`` in words, above that in figures."""
     words = (
@@ -145,6 +155,8 @@ def small_number(count: int) -> str:
 
 def decimal_text(value: Fraction) -> str:
     """A count with one decimal where it has one, rounded half up: ``3.5``, ``4``. For expected numbers, never chances.
+
+    In whole tenths, because ``round`` would round half to even and 2.25 young would be told as 2.2.
 
     >>> decimal_text(Fraction(7, 2)), decimal_text(Fraction(4)), decimal_text(Fraction(10, 3))
     ('3.5', '4', '3.3')
@@ -169,70 +181,89 @@ _OUNCE_IN_GRAMS = Fraction(28349523125, 1000000000)
 _WRITTEN_DATE = re.compile(r"^(\d{4})(?:-(\d\d))?(?:-(\d\d))?$")
 
 
-@dataclass(frozen=True, slots=True)
-class Locales:
-    """The language of the site as a locale; an unknown language is told in English."""
-
-    language: str = "en"
-
-    @property
-    def locale(self) -> Locale:
-        """The locale that Babel knows."""
-        try:
-            return Locale.parse(self.language.replace("-", "_"))
-        except (UnknownLocaleError, ValueError):
-            return Locale("en")
+@lru_cache(maxsize=16)
+def locale_of(language: str) -> Locale:
+    """The locale of a language such as ``en-GB``; English for one that is not known."""
+    try:
+        return Locale.parse(language.replace("-", "_"))
+    except (UnknownLocaleError, ValueError):
+        return Locale("en")
 
 
-@told_alike
+@lru_cache(maxsize=1024)
 def money_text(money: Money, language: str = "en") -> str:
     """The amount with its currency; whole amounts without decimals.
 
     >>> money_text(Money(Decimal("140"), "EUR")), money_text(Money(Decimal("99.50"), "GBP"))
     ('€140', '£99.50')
     """
-    locale = Locales(language).locale
-    pattern = str(locale.currency_formats["standard"].pattern)
-    if money.amount == money.amount.to_integral_value():
-        return format_currency(
-            money.amount, money.currency, pattern.replace(".00", ""), locale=locale, currency_digits=False
-        )
-    return format_currency(money.amount, money.currency, locale=locale)
+    locale = locale_of(language)
+    if money.amount != money.amount.to_integral_value():
+        return format_currency(money.amount, money.currency, locale=locale)
+    pattern = str(locale.currency_formats["standard"].pattern).replace(".00", "")
+    return format_currency(money.amount, money.currency, pattern, locale=locale, currency_digits=False)
 
 
 @lru_cache(maxsize=4096)
-def date_text(date: PartialDate, language: str = "en") -> str:
+def date_text(date: PartialDate | dt.date, language: str = "en") -> str:
     """The date as far as it is known: ``18 July 2026``, ``July 2026``, ``2026``, in the order of the language.
+
+    Kept, as amounts of money are, because the library takes its time and the same dates stand on many pages.
 
     >>> date_text(PartialDate(2026, 7, 18), "en-GB"), date_text(PartialDate(2026, 7)), date_text(PartialDate(2026))
     ('18 July 2026', 'July 2026', '2026')
     """
-    locale = Locales(language).locale
-    if date.day:
-        return format_date(date.earliest, format="long", locale=locale)
-    if date.month:
-        return format_skeleton("yMMMM", date.earliest, locale=locale)
-    return str(date.year)
+    if not date.month:
+        return str(date.year)
+    if not date.day:
+        return format_skeleton("yMMMM", dt.date(date.year, date.month, 1), locale=locale_of(language))
+    return format_date(dt.date(date.year, date.month, date.day), format="long", locale=locale_of(language))
 
 
-def written_date(text: str, locales: Locales) -> str:
+def month_names(language: str) -> Mapping[int, str]:
+    """The names of the months by their number, 1 to 12."""
+    return get_month_names("wide", context="format", locale=locale_of(language))
+
+
+def written_date(text: str, language: str) -> str:
     """A date written as ``2024-02-01``, ``2024-02`` or ``2024`` in words; anything else as it stands."""
     match = _WRITTEN_DATE.match(text)
     if not match:
         return text
-    return date_text(PartialDate(int(match[1]), int(match[2] or 0), int(match[3] or 0)), locales.language)
+    return date_text(PartialDate(int(match[1]), int(match[2] or 0), int(match[3] or 0)), language)
+
+
+def whole_text(number: int, language: str) -> str:
+    """A whole number with the signs between thousands that the language has: ``20,000``."""
+    return format_decimal(number, locale=locale_of(language))
+
+
+def days_text(days: int) -> str:
+    """``10 days``."""
+    return ngettext("{count} day", "{count} days", days).format(count=days)
+
+
+def weeks_text(weeks: int) -> str:
+    """``8 weeks``."""
+    return ngettext("{count} week", "{count} weeks", weeks).format(count=weeks)
 
 
 def months_text(months: int) -> str:
     """``18 months``, ``3 years``: months up to two years and wherever years would not come out even."""
     if months >= 24 and months % 12 == 0:
-        return ngettext("{count} year", "{count} years", months // 12).format(count=months // 12)
+        return _years_text(months // 12)
     return ngettext("{count} month", "{count} months", months).format(count=months)
 
 
-@told_alike
+def _years_text(years: int) -> str:
+    return ngettext("{count} year", "{count} years", years).format(count=years)
+
+
 def age_text(born: PartialDate, day: dt.date) -> str:
     """The age on a day in words; ``about`` when the day of birth is not known; empty before birth.
+
+    Days up to two weeks, weeks up to three months, months up to two years: finer would claim an exactness that no
+    buyer needs, coarser would hide how young a hatchling is.
 
     >>> age_text(PartialDate(2024, 5, 1), dt.date(2025, 7, 3)), age_text(PartialDate(2021), dt.date(2025, 7, 3))
     ('14 months', 'about 4 years')
@@ -241,33 +272,24 @@ def age_text(born: PartialDate, day: dt.date) -> str:
         return ""
     if not born.month:
         years = day.year - born.year
-        return _("under a year") if years == 0 else _("about {age}").format(age=_years(years))
-    about = "{age}" if born.day else _("about {age}")
-    first = born.earliest
-    days = (day - first).days
-    months = whole_months(first, day)
-    if not born.day and months == 0:
-        return _("under a month")
-    if born.day and days < 14:
-        return ngettext("{count} day", "{count} days", days).format(count=days)
-    if born.day and months < 3:
-        return ngettext("{count} week", "{count} weeks", days // 7).format(count=days // 7)
-    return about.format(age=months_text(months) if months < 24 else _years(months // 12))
+        return _("about {age}").format(age=_years_text(years)) if years else _("under a year")
+    days, months = (day - born.earliest).days, whole_months(born.earliest, day)
+    rounded = months_text(months) if months < 24 else _years_text(months // 12)
+    if not born.day:
+        return _("about {age}").format(age=rounded) if months else _("under a month")
+    if days < 14:
+        return days_text(days)
+    return weeks_text(days // 7) if months < 3 else rounded
 
 
-@told_alike
 def weight_text(grams: int, units: str = "metric", language: str = "en") -> str:
     """The weight in grams, or in ounces with one decimal where units are imperial.
 
     >>> weight_text(402), weight_text(402, "imperial")
     ('402 g', '14.2 oz')
     """
-    locale = Locales(language).locale
+    locale = locale_of(language)
     if units == "metric":
         return _("{weight} g").format(weight=format_decimal(grams, locale=locale))
     tenths = int(Fraction(grams) / _OUNCE_IN_GRAMS * 10 + Fraction(1, 2))
     return _("{weight} oz").format(weight=format_decimal(Decimal(tenths) / 10, "#,##0.0", locale=locale))
-
-
-def _years(years: int) -> str:
-    return ngettext("{count} year", "{count} years", years).format(count=years)

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from sitegen.words.speech import _, once_a_language
+from sitegen.words.speech import _
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,7 +25,6 @@ class PaperWords:
     cautions: str
 
 
-@once_a_language
 def paper_words() -> PaperWords:
     """The words in the language of the site."""
     return PaperWords(

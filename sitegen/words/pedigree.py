@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 
-from sitegen.words.speech import _, once_a_language
+from sitegen.words.speech import _
 
 
 class Fill(StrEnum):
@@ -49,7 +49,6 @@ class PedigreeWords:
     said_related: str
 
 
-@once_a_language
 def pedigree_words() -> PedigreeWords:
     """The words in the language of the site."""
     return PedigreeWords(

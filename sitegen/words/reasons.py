@@ -1,18 +1,35 @@
 """Why a claim is made: the sentences that follow its headline."""
 
-from collections.abc import Mapping, Sequence
-from enum import Enum
+from collections.abc import Mapping
+from collections.abc import Sequence
 from fractions import Fraction
-
 from sitegen.evidence.chains import words_of
-from sitegen.evidence.chances import chance_of_allele, chance_of_showing, would_show
-from sitegen.evidence.gathered import Ground, Reason
-from sitegen.evidence.kinds import Basis, Claim, ClaimKind
-from sitegen.genetics.loci import WILD, Sex
+from sitegen.evidence.chances import chance_of_allele
+from sitegen.evidence.chances import chance_of_showing
+from sitegen.evidence.chances import would_show
+from sitegen.evidence.gathered import Ground
+from sitegen.evidence.gathered import Reason
+from sitegen.evidence.kinds import Basis
+from sitegen.evidence.kinds import Claim
+from sitegen.evidence.kinds import ClaimKind
+from sitegen.genetics.loci import Sex
+from sitegen.genetics.loci import WILD
 from sitegen.genetics.questions import AnimalId
-from sitegen.words.claims import tested_by, trade_words, unjudged_sentence
-from sitegen.words.numbers import Locales, in_100, quoted, small_number, written_date
-from sitegen.words.speech import Sentence, Voice, _, capitalised, listed, ngettext, said
+from sitegen.words.claims import tested_behind
+from sitegen.words.claims import tested_by
+from sitegen.words.claims import trade_words
+from sitegen.words.claims import unjudged_sentence
+from sitegen.words.numbers import in_100
+from sitegen.words.numbers import quoted
+from sitegen.words.numbers import small_number
+from sitegen.words.speech import Sentence
+from sitegen.words.speech import Voice
+from sitegen.words.speech import _
+from sitegen.words.speech import capitalised
+from sitegen.words.speech import joined
+from sitegen.words.speech import listed
+from sitegen.words.speech import ngettext
+from sitegen.words.speech import said
 
 _MOST_NAMED = 4
 _PARENTS = (Ground.DAM, Ground.SIRE)
@@ -63,19 +80,19 @@ def reason_sentence(reason: Reason, claim: Claim, voice: Voice) -> Sentence:
     own = whose == (claim.animal,)
     match reason.ground:
         case Ground.SHOWS_ITSELF:
-            return () if own else said(_("Shown by {animals}."), animals=_names(whose, voice))
+            return () if own else said(_("Shown by {animals}."), animals=voice.animals(whose))
         case Ground.SHOWS_NOT if own:
             return () if claim.kind is ClaimKind.RULED_OUT else said(_("It was looked at and does not show it."))
         case Ground.SHOWS_NOT:
-            return said(_("Not shown by {animals}."), animals=_names(whose, voice))
+            return said(_("Not shown by {animals}."), animals=voice.animals(whose))
         case Ground.DNA_TEST:
-            return _test(reason, claim, voice, own=own, animals=_names(whose, voice))
+            return _test(reason, claim, voice, own=own, animals=voice.animals(whose))
         case Ground.STATED:
-            return _stated(reason, claim, own=own, animals=_names(whose, voice))
+            return _stated(reason, claim, own=own, animals=voice.animals(whose))
         case Ground.NOTHING_STATED:
             words = _("Nothing was stated of it when it came to us, so it is taken as not carrying it.")
             other = _("Nothing was stated of {animals}, so that parent is taken as not carrying it.")
-            return said(words) if own else said(other, animals=_names(whose, voice))
+            return said(words) if own else said(other, animals=voice.animals(whose))
         case Ground.BACKGROUND:
             return said(_("Where no parent is recorded, the usual odds of the species stand in."))
         case Ground.DAM | Ground.SIRE:
@@ -86,10 +103,6 @@ def reason_sentence(reason: Reason, claim: Claim, voice: Voice) -> Sentence:
             return siblings_sentence(reason, claim, voice)
         case Ground.TAKEN_AS_ONE_COPY:
             return ()
-
-
-def _names(animals: Sequence[AnimalId], voice: Voice) -> Sentence:
-    return listed([voice.animal(animal) for animal in animals])
 
 
 def word_sentence(claim: Claim, voice: Voice) -> Sentence:
@@ -158,15 +171,12 @@ def _sex(claim: Claim, voice: Voice) -> Sex:
 
 def _test(reason: Reason, claim: Claim, voice: Voice, *, own: bool, animals: Sentence) -> Sentence:
     """A DNA test, its own or another animal's; nothing where the headline names it."""
-    if own:
-        source = tested_by(claim, voice)
-        in_headline = claim.basis is Basis.DNA_TEST and claim.kind in (ClaimKind.CARRIES, ClaimKind.RULED_OUT)
-        told = f" ({source})" if source else ""
-        return () if in_headline else said(_("It was DNA-tested{told}."), told=told)
-    facts = dict(reason.detail)
-    date = written_date(facts.get("date", ""), Locales(voice.collection.site.language))
-    source = ", ".join(part for part in (facts.get("laboratory", ""), date) if part)
-    return said(_("{animals}: DNA test{told}."), animals=animals, told=f" ({source})" if source else "")
+    if not own:
+        return said(_("{animals}: DNA test{told}."), animals=animals, told=tested_behind(reason, voice))
+    if claim.basis is Basis.DNA_TEST and claim.kind in (ClaimKind.CARRIES, ClaimKind.RULED_OUT):
+        return ()
+    source = tested_by(claim, voice)
+    return said(_("It was DNA-tested{told}."), told=f" ({source})" if source else "")
 
 
 def _stated(reason: Reason, claim: Claim, *, own: bool, animals: Sentence) -> Sentence:
@@ -177,17 +187,6 @@ def _stated(reason: Reason, claim: Claim, *, own: bool, animals: Sentence) -> Se
     if own:
         return said(_("A previous keeper stated {word}."), word=quoted(as_written))
     return said(_("A previous keeper stated {word} of {animals}."), word=quoted(as_written), animals=animals)
-
-
-class _State(Enum):
-    """What a parent is at the locus of a claim."""
-
-    SHOWS = 1
-    CERTAIN = 2
-    SAID_TO = 3
-    MAY_HAVE = 4
-    MAY_CARRY = 5
-    NOT_KNOWN = 6
 
 
 def parents_sentence(reasons: Sequence[Reason], claim: Claim, voice: Voice) -> Sentence:
@@ -204,23 +203,19 @@ def parents_sentence(reasons: Sequence[Reason], claim: Claim, voice: Voice) -> S
     parents = [*dams, *(sire for sire in sires if chances.get(sire, 1))]
     if not parents:
         return said(_("It follows from its parents."))
-    names = listed([voice.animal(parent) for parent in parents])
+    names = voice.animals(parents)
     if not claim.allele:
         return said(_("It has what it shows from {names}."), names=names)
-    states = [_state(parent, claim, voice) for parent in parents]
-    both = _both(states[0]) if dams and len(parents) == 2 and states[0] == states[1] else ""
-    if both:
+    told = [_of_parent(parent, claim, voice) for parent in parents]
+    if dams and len(parents) == 2 and told[0] == told[1] and (both := told[0][1]):
         return said(both, names=names)
     parts = [
-        said(
-            _role(parent, parent in dams, chances), name=voice.animal(parent), state=_words(state, parent, claim, voice)
-        )
-        for parent, state in zip(parents, states, strict=True)
+        said(_role(parent, parent in dams, chances), name=voice.animal(parent), state=words)
+        for parent, (words, _both) in zip(parents, told, strict=True)
     ]
-    if chances:
-        parts = [part if rank == 0 else said("; {part}", part=part) for rank, part in enumerate(parts)]
-        return capitalised(said("{parts}.", parts=tuple(run for part in parts for run in part)))
-    return capitalised(said("{parts}.", parts=listed(parts)))
+    # Each of several possible sires has a comma of its own before its chance, so a semicolon parts them.
+    among = joined([piece for part in parts for piece in ("; ", part)][1:]) if chances else listed(parts)
+    return capitalised(said("{parts}.", parts=among))
 
 
 def sire_chances(animal: AnimalId, voice: Voice) -> Mapping[AnimalId, Fraction]:
@@ -241,52 +236,23 @@ def _role(parent: AnimalId, is_dam: bool, chances: Mapping[AnimalId, Fraction]) 
     return _("{name}, its sire with a chance of {chance}, {state}").replace("{chance}", in_100(chances[parent]))
 
 
-def _both(state: _State) -> str:
-    """What is said of both parents at once; empty where each has a chance of its own."""
-    match state:
-        case _State.SHOWS:
-            return _("Both parents show it: {names}.")
-        case _State.CERTAIN:
-            return _("Both parents carry it for certain: {names}.")
-        case _State.SAID_TO:
-            return _("Both parents are said to carry it: {names}.")
-        case _:
-            return ""
-
-
-def _state(parent: AnimalId, claim: Claim, voice: Voice) -> _State:
-    """What a parent is."""
-    posterior = voice.posterior(parent, claim.locus)
-    locus = voice.locus(claim)
+def _of_parent(parent: AnimalId, claim: Claim, voice: Voice) -> tuple[str, str]:
+    """What a parent is, and the sentence for two parents of which both are so; empty where each has its own chance."""
+    posterior, locus = voice.posterior(parent, claim.locus), voice.locus(claim)
     chance = chance_of_allele(posterior, claim.allele)
-    if chance == 1:
-        looks = {locus.shown.get(genotype) for genotype in posterior}
-        record = voice.collection.animals[parent]
-        if any(seen.look in looks for genes in record.genes for seen in genes.judged.seen):
-            return _State.SHOWS
-        return _State.SAID_TO if parent in claim.hangs_on else _State.CERTAIN
     if chance == 0:
-        return _State.NOT_KNOWN
-    visible = (WILD, claim.allele) in locus.shown
-    return _State.MAY_HAVE if visible or chance_of_showing(locus, posterior, claim.allele) else _State.MAY_CARRY
-
-
-def _words(state: _State, parent: AnimalId, claim: Claim, voice: Voice) -> str:
-    """What a parent is, in words."""
-    match state:
-        case _State.SHOWS:
-            return _("shows it")
-        case _State.CERTAIN:
-            return _("carries it for certain")
-        case _State.SAID_TO:
-            return _("is said to carry it")
-        case _State.NOT_KNOWN:
-            return _("is not known to carry it")
-        case _State.MAY_HAVE:
-            words = _("may have it ({chance})")
-        case _State.MAY_CARRY:
-            words = _("may carry it ({chance})")
-    return words.format(chance=in_100(chance_of_allele(voice.posterior(parent, claim.locus), claim.allele)))
+        return _("is not known to carry it"), ""
+    if chance < 1:
+        visible = (WILD, claim.allele) in locus.shown or chance_of_showing(locus, posterior, claim.allele)
+        words = _("may have it ({chance})") if visible else _("may carry it ({chance})")
+        return words.format(chance=in_100(chance)), ""
+    looks = {locus.shown.get(genotype) for genotype in posterior}
+    record = voice.collection.animals[parent]
+    if any(seen.look in looks for genes in record.genes for seen in genes.judged.seen):
+        return _("shows it"), _("Both parents show it: {names}.")
+    if parent in claim.hangs_on:
+        return _("is said to carry it"), _("Both parents are said to carry it: {names}.")
+    return _("carries it for certain"), _("Both parents carry it for certain: {names}.")
 
 
 def young_sentence(reason: Reason, claim: Claim, voice: Voice) -> Sentence:
@@ -294,7 +260,7 @@ def young_sentence(reason: Reason, claim: Claim, voice: Voice) -> Sentence:
     count = _count(reason)
     certain = bool(claim.allele) and chance_of_allele(claim.posterior, claim.allele) == 1
     if certain and reason.animals:
-        animals = listed([voice.animal(animal) for animal in reason.animals])
+        animals = voice.animals(reason.animals)
         words = ngettext(
             "Its young {animals} must have it from this parent.",
             "Its young {animals} must have it from this parent.",
@@ -321,7 +287,7 @@ def young_sentence(reason: Reason, claim: Claim, voice: Voice) -> Sentence:
             "What {count} young of its own show and do not show counts as well{where}.",
             count,
         )
-    return capitalised(said(words, count=small_number(count), where=_where(reason, voice)))
+    return capitalised(said(words, count=small_number(count), where=voice.litter_behind(reason)))
 
 
 def siblings_sentence(reason: Reason, claim: Claim, voice: Voice) -> Sentence:
@@ -341,17 +307,12 @@ def siblings_sentence(reason: Reason, claim: Claim, voice: Voice) -> Sentence:
             "What {count} other young of its parents show and do not show counts as well{where}.",
             count,
         )
-    return said(words, count=small_number(count), where=_where(reason, voice))
+    return said(words, count=small_number(count), where=voice.litter_behind(reason))
 
 
 def _count(reason: Reason) -> int:
     """How many young a reason counts; 0 when it does not say."""
     return int(dict(reason.detail).get("count") or len(reason.animals))
-
-
-def _where(reason: Reason, voice: Voice) -> Sentence:
-    """The litter that a reason rests on, in brackets; empty when none is named."""
-    return said(_(" ({litter})"), litter=voice.litter(reason.litter)) if reason.litter else ()
 
 
 def _none_shows(reason: Reason, claim: Claim, voice: Voice) -> bool:

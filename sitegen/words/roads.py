@@ -7,11 +7,8 @@ told as none or all, and no number of this module is rounded to certainty.
 from collections.abc import Sequence
 from fractions import Fraction
 
-from babel.dates import get_month_names
-from babel.numbers import format_decimal
-
 from sitegen.plans.roads.kinds import Chance, Method, RoadOutlook, StageState, Waits
-from sitegen.words.numbers import Locales, average_text, both_sides, count_text, in_100
+from sitegen.words.numbers import average_text, both_sides, count_text, in_100, month_names, whole_text
 from sitegen.words.relations import relatedness_words
 from sitegen.words.speech import Link, Sentence, Words, _, capital, capitalised, ngettext, said
 
@@ -91,7 +88,7 @@ def season_words(season: int, month: int, language: str) -> str:
     """``March 2028``, or the year alone when the month is 0."""
     if not month:
         return str(season)
-    names = get_month_names("wide", context="format", locale=Locales(language).locale)
+    names = month_names(language)
     return _("{month} {year}").format(month=names[month], year=season)
 
 
@@ -325,7 +322,7 @@ def method_sentences(method: Method, language: str) -> tuple[Sentence, ...]:
         "drawn again as long as the records are the same. The number in 100 of a season may be off by {error} either "
         "way, which is one standard error."
     )
-    runs = format_decimal(method.runs, locale=Locales(language).locale)
+    runs = whole_text(method.runs, language)
     return (said(told, runs=runs, error=average_text(method.error * 100)),)
 
 
@@ -359,7 +356,7 @@ def months_sentence(paired: int, born: int, language: str, *, assumed: bool) -> 
     """In which months animals are paired and young are born; empty when that is not known."""
     if not paired or not born:
         return ()
-    names = get_month_names("wide", context="format", locale=Locales(language).locale)
+    names = month_names(language)
     told = (
         _("We have not written down when this kind is bred. We take {paired} for pairing and {born} for the young.")
         if assumed

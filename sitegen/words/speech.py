@@ -1,21 +1,34 @@
-"""Sentences as runs: words, and links to what they are about. Escaping and addresses come later, elsewhere."""
+"""How sentences are made: as runs of words and links, from templates that a catalogue can translate.
+
+Every sentence of the product passes through :func:`_` or :func:`ngettext` with named places in braces, so that a
+catalogue can turn the words around; without one the English stands. :func:`said` fills the places. Escaping and the
+addresses of links come later, elsewhere.
+
+A program makes one site at a time, and a site has one language; so the catalogue is set once, around the making of its
+pages (:func:`spoken`), and is the same in every thread.
+"""
 
 import datetime as dt
 import re
-from collections.abc import Callable, Hashable, Iterator, Sequence
+from collections.abc import Hashable
+from collections.abc import Iterator
+from collections.abc import Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from enum import StrEnum
-from functools import lru_cache, wraps
+from functools import lru_cache
 from gettext import NullTranslations
-from typing import ParamSpec, TypeVar
-
 from sitegen.content.collection import Collection
 from sitegen.content.species import Species
 from sitegen.evidence.answers import Answers
 from sitegen.evidence.kinds import Claim
-from sitegen.genetics.loci import Allele, Locus
-from sitegen.genetics.questions import AnimalId, Posterior
+from sitegen.evidence.known import Reason
+from sitegen.genetics.loci import Allele
+from sitegen.genetics.loci import Locus
+from sitegen.genetics.questions import AnimalId
+from sitegen.genetics.questions import Posterior
+
+# Runs.
 
 
 class Target(StrEnum):
@@ -51,6 +64,8 @@ class Link:
 
 Run = Text | Link
 Sentence = tuple[Run, ...]
+Words = str | Run | Sentence
+"""What may be put into a sentence."""
 
 
 def plain(sentence: Sentence) -> str:
@@ -58,18 +73,13 @@ def plain(sentence: Sentence) -> str:
     return "".join([run.text for run in sentence])
 
 
-P = ParamSpec("P")
-T = TypeVar("T")
+# Translation.
 
 THEME = "theme"
 """The context under which a theme's own words stand in a catalogue, so that they answer for no word of the program."""
 
 _ENGLISH = NullTranslations()
 _catalogues = [_ENGLISH]
-_PLACE = re.compile(r"\{(\w+)\}")
-
-Words = str | Run | Sentence
-"""What may be put into a sentence."""
 
 
 @contextmanager
@@ -87,37 +97,6 @@ def tongue() -> Hashable:
     return _catalogues[-1]
 
 
-def once_a_language(make: Callable[[], T]) -> Callable[[], T]:
-    """The same words, put together once for each catalogue. For functions whose words hang on nothing else."""
-    known: dict[NullTranslations, T] = {}
-
-    @wraps(make)
-    def told() -> T:
-        catalogue = _catalogues[-1]
-        if catalogue not in known:
-            known[catalogue] = make()
-        return known[catalogue]
-
-    return told
-
-
-def told_alike(make: Callable[P, T]) -> Callable[P, T]:
-    """What is told of the same things in the same words, put together once for each catalogue; the oldest is forgotten.
-
-    For functions whose words hang on nothing but what they are given, such as on no record.
-    """
-
-    @lru_cache(maxsize=4096)
-    def known(catalogue: NullTranslations, *args: P.args, **named: P.kwargs) -> T:
-        return make(*args, **named)
-
-    @wraps(make)
-    def told(*args: P.args, **named: P.kwargs) -> T:
-        return known(_catalogues[-1], *args, **named)  # type: ignore[arg-type]  # words hang on what can be hashed
-
-    return told
-
-
 def _(message: str) -> str:
     """The message in the language of the site."""
     return _catalogues[-1].gettext(message)
@@ -133,27 +112,38 @@ def ngettext(one: str, several: str, count: int) -> str:
     return _catalogues[-1].ngettext(one, several, count)
 
 
-def runs_of(words: Words) -> Sentence:
-    """Any words as runs."""
-    if isinstance(words, str):
-        return (Text(words),) if words else ()
-    return words if isinstance(words, tuple) else (words,)
+# Sentences.
+
+_PLACE = re.compile(r"\{(\w+)\}")
+
+
+@lru_cache(maxsize=4096)
+def _parts(template: str) -> tuple[str, ...]:
+    """The words of a template, and between them the names of its places; kept because each template is used often."""
+    return tuple(_PLACE.split(template))
 
 
 def said(template: str, **places: Words) -> Sentence:
     """The template with its named places filled; neighbouring plain words become one run.
 
+    Places that the template does not name are left out, so that one set of places can serve several templates.
+
     Raises:
         KeyError: The template has a place that is not given.
     """
+    parts = _parts(template)
+    return joined([places[part] if index % 2 else part for index, part in enumerate(parts)])
+
+
+def joined(pieces: Sequence[Words]) -> Sentence:
+    """The pieces one after the other, neighbouring plain words put together; empty ones leave nothing."""
     runs: list[Run] = []
     text = ""
-    for index, part in enumerate(_parts(template)):
-        given = places[part] if index % 2 else part
-        if isinstance(given, str):
-            text += given
+    for piece in pieces:
+        if isinstance(piece, str):
+            text += piece
             continue
-        for run in given if isinstance(given, tuple) else (given,):
+        for run in piece if isinstance(piece, tuple) else (piece,):
             if isinstance(run, Text):
                 text += run.text
                 continue
@@ -166,35 +156,15 @@ def said(template: str, **places: Words) -> Sentence:
     return tuple(runs)
 
 
-@lru_cache(maxsize=4096)
-def _parts(template: str) -> tuple[str, ...]:
-    """The words of a template, and between them the names of its places."""
-    return tuple(_PLACE.split(template))
-
-
-def joined(runs: Sequence[Run]) -> Sentence:
-    """The runs, neighbouring plain words put together."""
-    together: list[Run] = []
-    for run in runs:
-        last = together[-1] if together else None
-        if isinstance(run, Text) and isinstance(last, Text):
-            together[-1] = Text(last.text + run.text)
-        else:
-            together.append(run)
-    return tuple(together)
-
-
 def listed(items: Sequence[Words], *, either: bool = False) -> Sentence:
     """``a``, ``a and b``, ``a, b and c``; with ``either``: ``a, b or c``."""
-    if len(items) == 1 and not isinstance(items[0], tuple):
-        return runs_of(items[0])
     last = _(" or ") if either else _(" and ")
-    runs: list[Run] = []
+    pieces: list[Words] = []
     for index, item in enumerate(items):
         if index:
-            runs.append(Text(last if index == len(items) - 1 else _(", ")))
-        runs += runs_of(item)
-    return joined(runs)
+            pieces.append(last if index == len(items) - 1 else _(", "))
+        pieces.append(item)
+    return joined(pieces)
 
 
 def capital(text: str) -> str:
@@ -203,16 +173,18 @@ def capital(text: str) -> str:
 
 
 def capitalised(sentence: Sentence) -> Sentence:
-    """The sentence with a capital first letter."""
-    if not sentence:
+    """The sentence with a capital first letter; a link at its beginning is a name and stays as it is."""
+    if not sentence or isinstance(sentence[0], Link):
         return sentence
-    first = sentence[0]
-    return (type(first)(capital(first.text)) if isinstance(first, Text) else first, *sentence[1:])
+    return (Text(capital(sentence[0].text)), *sentence[1:])
+
+
+# Names.
 
 
 @dataclass(frozen=True, slots=True)
 class Voice:
-    """Who speaks: the records, the answers, and the day of the statement."""
+    """What every sentence may look up: the records, the answers, and the day of the statement."""
 
     collection: Collection
     answers: Answers
@@ -242,10 +214,18 @@ class Voice:
         """The animal's name, leading to its page."""
         return Link(animal_name(self.collection, animal), Target.ANIMAL, animal)
 
+    def animals(self, animals: Sequence[AnimalId]) -> Sentence:
+        """The names of several animals, each leading to its page: ``a, b and c``."""
+        return listed([self.animal(animal) for animal in animals])
+
     def litter(self, litter: str) -> Link:
         """The litter's name, leading to its page."""
         record = self.collection.litters.get(litter)
         return Link(record.name if record else litter, Target.LITTER, litter)
+
+    def litter_behind(self, reason: Reason) -> Sentence:
+        """The litter that a reason rests on, in brackets; empty when none is named."""
+        return said(_(" ({litter})"), litter=self.litter(reason.litter)) if reason.litter else ()
 
     def gene(self, claim: Claim) -> Link:
         """The name of what the claim is about, leading to the page of its gene."""

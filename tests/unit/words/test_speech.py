@@ -1,10 +1,9 @@
-from fractions import Fraction
 from gettext import NullTranslations
 
 import pytest
 
 from sitegen.words.numbers import small_number
-from sitegen.words.speech import Link, Target, Text, _, capitalised, joined, listed, plain, said, spoken, told_alike
+from sitegen.words.speech import Link, Target, Text, capitalised, joined, listed, plain, said, spoken
 
 JUNIPER = Link("Juniper", Target.ANIMAL, "juniper")
 
@@ -44,23 +43,6 @@ class _Backwards(NullTranslations):
 
     def gettext(self, message: str) -> str:
         return message[::-1]
-
-
-def test_each_catalogue_has_its_own_words_and_each_is_asked_once() -> None:
-    asked: list[Fraction] = []
-
-    @told_alike
-    def told(chance: Fraction, *, sure: bool) -> str:
-        asked.append(chance)
-        return f"{_('yes') if sure else _('no')} {chance}"
-
-    backwards = _Backwards()
-    for _again in range(2):
-        assert told(Fraction(1, 2), sure=True) == "yes 1/2"
-        assert told(Fraction(1, 2), sure=False) == "no 1/2"
-        with spoken(backwards):
-            assert told(Fraction(1, 2), sure=True) == "sey 1/2"
-    assert len(asked) == 3
 
 
 def test_a_word_of_the_product_turns_with_the_language() -> None:
