@@ -1,42 +1,20 @@
 """Claims as a template sees them, and short lines of them for lists."""
 
-from collections.abc import Callable
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+
 from sitegen.content.animals import Animal
 from sitegen.evidence.judging import how_judged
-from sitegen.evidence.kinds import Basis
-from sitegen.evidence.kinds import Claim
-from sitegen.evidence.kinds import ClaimKind
+from sitegen.evidence.kinds import Basis, Claim, ClaimKind
 from sitegen.genetics.loci import Combination
-from sitegen.site.material import Folio
-from sitegen.site.material import once_an_animal
-from sitegen.site.parts import ClaimView
-from sitegen.site.parts import IconArray
-from sitegen.site.parts import Line
-from sitegen.site.parts import words
-from sitegen.words.claims import basis_words
-from sitegen.words.claims import gene_name
-from sitegen.words.claims import headline
-from sitegen.words.claims import nothing_shown
-from sitegen.words.claims import short_sentence
-from sitegen.words.labels import no_answer
-from sitegen.words.labels import no_genes
-from sitegen.words.labels import no_hidden_gene
-from sitegen.words.numbers import Edge
-from sitegen.words.numbers import about_in_100
-from sitegen.words.numbers import both_sides
-from sitegen.words.numbers import count_text
-from sitegen.words.numbers import in_100
+from sitegen.site.material import Folio, once_an_animal
+from sitegen.site.parts import ClaimView, IconArray, Line, words
+from sitegen.words.claims import basis_words, gene_name, headline, nothing_shown, short_sentence
+from sitegen.words.labels import no_answer, no_genes, no_hidden_gene
+from sitegen.words.numbers import Edge, about_in_100, both_sides, count_text, in_100
 from sitegen.words.reasons import explanation
-from sitegen.words.speech import Link
-from sitegen.words.speech import Sentence
-from sitegen.words.speech import Target
-from sitegen.words.speech import _
-from sitegen.words.speech import listed
-from sitegen.words.speech import plain
-from sitegen.words.speech import said
+from sitegen.words.speech import Link, Sentence, Target, _, listed, plain, said
 
 SEEN = (ClaimKind.SHOWS, ClaimKind.ONE_OR_TWO_COPIES)
 HIDDEN = (ClaimKind.CARRIES, ClaimKind.MAY_CARRY, ClaimKind.TOO_YOUNG)

@@ -14,23 +14,17 @@ Source:
 from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
+
 from sitegen.content.animals import Animal
 from sitegen.evidence.chances import chance_of_allele
 from sitegen.evidence.judging import look_seen
-from sitegen.evidence.kinds import alleles_of
-from sitegen.evidence.kinds import looks_of
-from sitegen.genetics.loci import Locus
-from sitegen.genetics.loci import Sex
+from sitegen.evidence.kinds import alleles_of, looks_of
+from sitegen.genetics.loci import Locus, Sex
 from sitegen.genetics.questions import AnimalId
-from sitegen.site.family import dam_of
-from sitegen.site.family import sire_of
+from sitegen.site.family import dam_of, sire_of
 from sitegen.site.material import Folio
-from sitegen.words.pedigree import Fill
-from sitegen.words.pedigree import PedigreeWords
-from sitegen.words.pedigree import pedigree_words
-from sitegen.words.speech import capital
-from sitegen.words.speech import listed
-from sitegen.words.speech import plain
+from sitegen.words.pedigree import Fill, PedigreeWords, pedigree_words
+from sitegen.words.speech import capital, listed, plain
 
 COLUMN, ROW, TOP, LEFT = 940, 640, 130, 130
 """Width of a grandparent's column, distance of the generations, and the first symbol's centre from the edges."""

@@ -7,30 +7,14 @@ that protect species: CITES appendices; they change, so the text sends the reade
 
 import datetime as dt
 from collections.abc import Sequence
-from sitegen.content.site import ReadyRules
-from sitegen.content.site import Site
-from sitegen.content.values import PartialDate
-from sitegen.content.values import WrittenAge
-from sitegen.evidence.cautions import Caution
-from sitegen.evidence.cautions import CautionKind
-from sitegen.evidence.offers import Lacks
-from sitegen.evidence.offers import Missing
-from sitegen.evidence.offers import OfferClaim
+
+from sitegen.content.site import ReadyRules, Site
+from sitegen.content.values import PartialDate, WrittenAge
+from sitegen.evidence.cautions import Caution, CautionKind
+from sitegen.evidence.offers import Lacks, Missing, OfferClaim
 from sitegen.words.labels import ready_text
-from sitegen.words.numbers import date_text
-from sitegen.words.numbers import months_text
-from sitegen.words.numbers import small_number
-from sitegen.words.numbers import weight_text
-from sitegen.words.speech import Link
-from sitegen.words.speech import Sentence
-from sitegen.words.speech import Target
-from sitegen.words.speech import Text
-from sitegen.words.speech import Voice
-from sitegen.words.speech import _
-from sitegen.words.speech import listed
-from sitegen.words.speech import ngettext
-from sitegen.words.speech import plain
-from sitegen.words.speech import said
+from sitegen.words.numbers import date_text, months_text, small_number, weight_text
+from sitegen.words.speech import Link, Sentence, Target, Text, Voice, _, listed, ngettext, plain, said
 
 
 def caution_title(kind: CautionKind) -> str:

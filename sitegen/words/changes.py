@@ -1,30 +1,14 @@
 """How what could be said of an animal changed: until then, from then on, and because of which records."""
 
 from fractions import Fraction
-from sitegen.evidence.changes import Change
-from sitegen.evidence.changes import ChangeKind
-from sitegen.evidence.gathered import Ground
-from sitegen.evidence.gathered import Reason
-from sitegen.evidence.kinds import Basis
-from sitegen.evidence.kinds import Claim
-from sitegen.evidence.kinds import ClaimKind
+
+from sitegen.evidence.changes import Change, ChangeKind
+from sitegen.evidence.gathered import Ground, Reason
+from sitegen.evidence.kinds import Basis, Claim, ClaimKind
 from sitegen.genetics.loci import Locus
-from sitegen.words.claims import copies_words
-from sitegen.words.claims import short_phrase
-from sitegen.words.claims import tested_behind
-from sitegen.words.numbers import about_in_100
-from sitegen.words.numbers import date_text
-from sitegen.words.numbers import in_100
-from sitegen.words.numbers import small_number
-from sitegen.words.speech import Link
-from sitegen.words.speech import Sentence
-from sitegen.words.speech import Target
-from sitegen.words.speech import Voice
-from sitegen.words.speech import _
-from sitegen.words.speech import listed
-from sitegen.words.speech import ngettext
-from sitegen.words.speech import plain
-from sitegen.words.speech import said
+from sitegen.words.claims import copies_words, short_phrase, tested_behind
+from sitegen.words.numbers import about_in_100, date_text, in_100, small_number
+from sitegen.words.speech import Link, Sentence, Target, Voice, _, listed, ngettext, plain, said
 
 _NAMED = 3
 """Young that are named one by one; more are told as a number."""

@@ -10,23 +10,20 @@ pages (:func:`spoken`), and is the same in every thread.
 
 import datetime as dt
 import re
-from collections.abc import Hashable
-from collections.abc import Iterator
-from collections.abc import Sequence
+from collections.abc import Hashable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from enum import StrEnum
 from functools import lru_cache
 from gettext import NullTranslations
+
 from sitegen.content.collection import Collection
 from sitegen.content.species import Species
 from sitegen.evidence.answers import Answers
+from sitegen.evidence.gathered import Reason
 from sitegen.evidence.kinds import Claim
-from sitegen.evidence.known import Reason
-from sitegen.genetics.loci import Allele
-from sitegen.genetics.loci import Locus
-from sitegen.genetics.questions import AnimalId
-from sitegen.genetics.questions import Posterior
+from sitegen.genetics.loci import Allele, Locus
+from sitegen.genetics.questions import AnimalId, Posterior
 
 # Runs.
 
