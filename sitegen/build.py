@@ -33,10 +33,9 @@ from sitegen.render.machine import machine_files
 from sitegen.render.share_style import share_style
 from sitegen.render.themes import Theme, find_theme, render_page, theme_files
 from sitegen.site.addresses import SITEMAP
-from sitegen.site.material import Material, material
+from sitegen.site.material import Material, material, told_changes
 from sitegen.site.outcomes import litter_pairing
-from sitegen.site.replayed import told_changes
-from sitegen.site.road_answers import roads_of
+from sitegen.site.road import roads_of
 from sitegen.site.share import every_share
 from sitegen.site.whole_site import Make, every_page
 from sitegen.words.audit.whole import audit

@@ -1,6 +1,6 @@
 """Reads the file beside a buyer's paper: bounded, of a known version, unchanged, and of the right shape.
 
-The format is documented in :mod:`sitegen.site.paper_schema`. Reading it guesses nothing; what cannot be read is told.
+The format is documented in :mod:`sitegen.site.paper_facts`. Reading it guesses nothing; what cannot be read is told.
 """
 
 import json
@@ -13,8 +13,7 @@ from pydantic import BaseModel, ConfigDict, Field, ValidationError
 from sitegen.evidence.kinds import Basis, ClaimKind
 from sitegen.findings import ContentError, Finding, Kind, Level, Place
 from sitegen.genetics.loci import Sex
-from sitegen.site.paper_facts import record_version
-from sitegen.site.paper_schema import FORMAT, VERSION
+from sitegen.site.paper_facts import FORMAT, VERSION, record_version
 
 MAX_BYTES = 1_000_000
 """A paper has some ten thousand."""

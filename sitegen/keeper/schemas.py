@@ -17,7 +17,7 @@ from sitegen.findings import WrongUse
 from sitegen.genetics.loci import Genome
 from sitegen.keeper.desk import Change, Desk
 from sitegen.keeper.modelines import schema_file
-from sitegen.site.paper_schema import paper_schema
+from sitegen.site.paper_facts import paper_schema
 
 _MARK = "Written by sitegen schema; write it again after you have changed a species file."
 _NULL = {"type": "null"}

@@ -7,7 +7,7 @@ from markupsafe import escape as escape_html
 from sitegen.render.prose import prose
 from sitegen.render.xml_text import escape, quoteattr
 from sitegen.site.addresses import relative
-from sitegen.site.journal_models import Feed, FeedEntry
+from sitegen.site.feeds import Feed, FeedEntry
 from sitegen.site.parts import Line
 
 MEDIA_TYPE = "application/atom+xml"

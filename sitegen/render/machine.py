@@ -11,14 +11,11 @@ from sitegen.render.feeds import atom
 from sitegen.render.links import PageNote
 from sitegen.render.xml_text import escape
 from sitegen.site.addresses import DATA, DATA_SCHEMA, PAPER_SCHEMA, ROBOTS, SITEMAP, START, relative
-from sitegen.site.facts import published_facts
-from sitegen.site.facts_schema import facts_schema
-from sitegen.site.feeds import every_feed
-from sitegen.site.journal_models import Feed
+from sitegen.site.facts import facts_schema, published_facts
+from sitegen.site.feeds import Feed, every_feed
 from sitegen.site.material import Material, folio
 from sitegen.site.paper import data_address
-from sitegen.site.paper_facts import paper_facts
-from sitegen.site.paper_schema import paper_schema
+from sitegen.site.paper_facts import paper_facts, paper_schema
 from sitegen.site.parts import Page
 
 MOST_ADDRESSES = 50_000

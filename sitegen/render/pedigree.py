@@ -11,10 +11,9 @@ from math import isqrt
 from markupsafe import Markup
 
 from sitegen.render.html import escaped, ready
-from sitegen.site.pedigree import Key, PedigreeChart, Shape, Symbol
-from sitegen.words.pedigree import Fill
+from sitegen.site.pedigree import Fill, Key, Outline, PedigreeChart, Symbol
 
-SIZE = {Shape.SQUARE: 90, Shape.CIRCLE: 100, Shape.DIAMOND: 122}
+SIZE = {Outline.SQUARE: 90, Outline.CIRCLE: 100, Outline.DIAMOND: 122}
 """Half a square's side, a circle's radius, half a diamond's diagonal: about the same area."""
 _STEP = {Fill.CARRIES: 44, Fill.MAY_CARRY: 56}
 _MARK = 140
@@ -91,7 +90,7 @@ def _symbol(symbol: Symbol) -> str:
 
 
 @lru_cache(maxsize=1024)
-def _mark(shape: Shape, regions: tuple[Fill, ...], *, died: bool, asked: bool) -> str:
+def _mark(shape: Outline, regions: tuple[Fill, ...], *, died: bool, asked: bool) -> str:
     """The same by all that it hangs on; papers of one collection show the same few again and again."""
     size = SIZE[shape]
     parts = [f'<path class="pedigree-paper" d="{region_path(shape, (0, 0))}"/>']
@@ -112,7 +111,7 @@ def _mark(shape: Shape, regions: tuple[Fill, ...], *, died: bool, asked: bool) -
     return "".join(parts)
 
 
-def _filled(shape: Shape, region: Region, fill: Fill) -> Iterator[str]:
+def _filled(shape: Outline, region: Region, fill: Fill) -> Iterator[str]:
     """What is drawn in one region."""
     if fill is Fill.SHOWS:
         yield f'<path class="pedigree-filled" d="{region_path(shape, region)}"/>'
@@ -129,14 +128,14 @@ def _divisions(size: int, n_regions: int) -> str:
     return upright if n_regions == 2 else f"{upright}M{-size} 0H{size}"
 
 
-def region_path(shape: Shape, region: Region) -> str:
+def region_path(shape: Outline, region: Region) -> str:
     """The outline of a region: the whole symbol, a half or a quarter."""
     size, (side, height) = SIZE[shape], region
-    if shape is Shape.CIRCLE:
+    if shape is Outline.CIRCLE:
         return _round_path(size, side, height)
     left, right = (-size if side <= 0 else 0), (size if side >= 0 else 0)
     top, bottom = (-size if height <= 0 else 0), (size if height >= 0 else 0)
-    if shape is Shape.SQUARE:
+    if shape is Outline.SQUARE:
         return f"M{left} {top}H{right}V{bottom}H{left}Z"
     corners = [(left, 0), (0, top), (right, 0), (0, bottom)]
     return "M" + "L".join(f"{x} {y}" for x, y in dict.fromkeys(corners)) + "Z"
@@ -152,12 +151,12 @@ def _round_path(radius: int, side: int, height: int) -> str:
     return f"M0 0L0 {height * radius}A{radius} {radius} 0 0 {turn} {side * radius} 0Z"
 
 
-def hatching(shape: Shape, region: Region, step: int, *, crossed: bool) -> str:
+def hatching(shape: Outline, region: Region, step: int, *, crossed: bool) -> str:
     """Slanting lines that fill a region from outline to outline; ``crossed`` adds those that slant the other way."""
     return "".join(_slanting(shape, region, step, slant=slant) for slant in ((1, -1) if crossed else (1,)))
 
 
-def _slanting(shape: Shape, region: Region, step: int, *, slant: int) -> str:
+def _slanting(shape: Outline, region: Region, step: int, *, slant: int) -> str:
     """The lines ``slant * x + y = c`` within a region, for c in steps.
 
     With u = slant * x and v = y a line is u + v = c, and d = u - v runs along it. The outline bounds the absolute
@@ -176,11 +175,11 @@ def _slanting(shape: Shape, region: Region, step: int, *, slant: int) -> str:
     return "".join(parts)
 
 
-def _reach(shape: Shape, c: int) -> int:
+def _reach(shape: Outline, c: int) -> int:
     """How far a slanting line reaches from its middle to the outline; below 0 when it misses the symbol."""
     size = SIZE[shape]
-    if shape is Shape.CIRCLE:
+    if shape is Outline.CIRCLE:
         return isqrt(2 * size * size - c * c) if c * c <= 2 * size * size else -1
-    if shape is Shape.SQUARE:
+    if shape is Outline.SQUARE:
         return 2 * size - abs(c)
     return size if abs(c) <= size else -1

@@ -7,7 +7,7 @@ Source:
 import segno
 from markupsafe import Markup
 
-from sitegen.site.offer_models import Code
+from sitegen.site.paper import Code
 
 QUIET = 4
 """Light modules around the code. Source: ISO/IEC 18004."""

@@ -6,7 +6,8 @@ shape, so that colour is never needed to tell them apart.
 
 from markupsafe import Markup
 
-from sitegen.site.project_models import ChanceChart, RoadLane, RoadTimeline
+from sitegen.site.road import RoadLane, RoadTimeline
+from sitegen.site.roads import ChanceChart
 
 _WIDE, _LABELS, _EDGE = 330, 60, 8
 _TOP, _LANE, _FOOT = 26, 36, 24

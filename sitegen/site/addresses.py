@@ -5,10 +5,14 @@ click, from any folder of any host, and without a server. An address is written 
 forward slashes and the characters of the ids as they are; only links are percent-encoded.
 """
 
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Container, Iterable, Mapping
 from functools import lru_cache
 from urllib.parse import quote, urlsplit
 
+from sitegen.content.animals import Animal, OfferState
+from sitegen.content.collection import Collection
+from sitegen.evidence.kinds import Claim, alleles_of
+from sitegen.evidence.offers import standing
 from sitegen.genetics.questions import AnimalId
 from sitegen.words.speech import Link, Target
 
@@ -30,7 +34,6 @@ SEARCH = "search.html"
 JOURNAL_FEED = "journal.xml"
 AVAILABLE_FEED = "available.xml"
 ASSETS = "assets/"
-
 OWN_PAGES = (START, COLLECTION, LITTERS, AVAILABLE, GENES, ODDS, PROJECTS, JOURNAL, SEARCH, NOT_FOUND)
 
 
@@ -47,7 +50,7 @@ def animal_address(animal: AnimalId, litter: str = "", number: str = "") -> str:
     return f"litters/{animal}.html" if "/" in animal else f"animals/{animal}.html"
 
 
-def paper_address(page: str, taken: Collection[str] = ()) -> str:
+def paper_address(page: str, taken: Container[str] = ()) -> str:
     """Where the buyer's paper of an animal stands: beside its page, at an address that no other page has.
 
     >>> paper_address("litters/2026-x/03.html"), paper_address("a/x.html", {"a/x-paper.html"})
@@ -57,7 +60,7 @@ def paper_address(page: str, taken: Collection[str] = ()) -> str:
     return paper_address(beside, taken) if beside.casefold() in taken else beside
 
 
-def plates_address(page: str, taken: Collection[str] = ()) -> str:
+def plates_address(page: str, taken: Container[str] = ()) -> str:
     """Where the photographs of an animal stand in full size: beside its page, at an address that no other page has.
 
     >>> plates_address("animals/juniper.html"), plates_address("a/x.html", {"a/x-pictures.html"})
@@ -206,3 +209,47 @@ def colliding(addresses: Iterable[str]) -> tuple[str, ...]:
     for address in addresses:
         seen[address.casefold()] = seen.get(address.casefold(), 0) + 1
     return tuple(address for address, count in seen.items() if count > 1)
+
+
+OPEN = (OfferState.AVAILABLE, OfferState.ON_HOLD)
+
+
+def can_be_had(animal: Animal) -> bool:
+    """True while an animal is available or on hold."""
+    return standing(animal) in OPEN
+
+
+Gene = tuple[str, str]
+"""Species and allele."""
+
+
+def comparisons(collection: Collection, claims: Mapping[AnimalId, tuple[Claim, ...]]) -> dict[Gene, str]:
+    """Species and allele of every gene that an animal on offer shows, carries or may carry, to the page's address.
+
+    In the order of the species files. Ids that differ only in capitals would share a file on some disks, so the later
+    one gets a number.
+    """
+    here = [a for a in collection.animals.values() if can_be_had(a)]
+    found: dict[Gene, None] = {}
+    for animal in here:
+        genome = collection.species[animal.species].genome
+        for claim in claims.get(animal.id, ()):
+            found.update(
+                dict.fromkeys((animal.species, allele) for allele in alleles_of(claim, genome.locus(claim.locus)))
+            )
+    every = [(s.id, a.id) for s in collection.species.values() for locus in s.genome.loci for a in locus.alleles]
+    addresses: dict[Gene, str] = {}
+    for gene in every:
+        if gene in found:
+            addresses[gene] = _free(comparison_address(*gene), {place.casefold() for place in addresses.values()})
+    return addresses
+
+
+def _free(address: str, taken: set[str]) -> str:
+    """The address, or one with a number that no other page has."""
+    number = 2
+    free = address
+    while free.casefold() in taken:
+        free = f"{address.removesuffix('.html')}-{number}.html"
+        number += 1
+    return free

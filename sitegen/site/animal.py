@@ -1,30 +1,111 @@
 """The page of one animal; an offered young has the same, with its offer."""
 
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 
 from sitegen.content.animals import Animal
 from sitegen.content.values import PartialDate
 from sitegen.evidence.cautions import gene_cautions, offer_cautions
 from sitegen.evidence.descent import Shares
 from sitegen.evidence.kinds import ClaimKind
+from sitegen.exact import written
 from sitegen.genetics.questions import AnimalId
 from sitegen.site.addresses import GENES
-from sitegen.site.changes import change_fields
-from sitegen.site.claim_views import combination_sentence, no_hidden, shows_sentence, views, worded
-from sitegen.site.family import dam_words, pedigree, relatives, sires_words
 from sitegen.site.material import Folio
-from sitegen.site.models import AnimalPage, MealRow
-from sitegen.site.offer_views import ask_line, caution_views, offer_view, paper_line
-from sitegen.site.parts import CautionView, Field, Line, Point, Span, WeightLine, words
+from sitegen.site.parts import (
+    CautionView,
+    ClaimView,
+    LabelRow,
+    Line,
+    OfferView,
+    Plate,
+    Point,
+    Prose,
+    Span,
+    WeightLine,
+    words,
+)
 from sitegen.site.plates import empty_plate, in_time_order, lead_photo, opening_plate
 from sitegen.site.projects import served_lines
-from sitegen.site.relatedness import inbreeding_lines
-from sitegen.words.changes import changes_note
+from sitegen.site.views import (
+    ask_line,
+    caution_views,
+    combination_sentence,
+    inbreeding_lines,
+    no_hidden,
+    offer_view,
+    paper_line,
+    shows_sentence,
+    views,
+    worded,
+)
+from sitegen.words.changes import change_label, change_sentence, changes_note
 from sitegen.words.inheritance import birth_words
-from sitegen.words.labels import labels, nothing_else, sex_words, stays_text
+from sitegen.words.labels import labels, no_parents, nothing_else, sex_words, stays_text
 from sitegen.words.numbers import age_text, weight_text
 from sitegen.words.relations import ancestry_words
-from sitegen.words.speech import Link, Target, _, capital, said
+from sitegen.words.speech import Link, Sentence, Target, _, capital, listed, plain, said
+
+
+@dataclass(frozen=True, slots=True)
+class Relatives:
+    """Animals that are related in one way: dam, sire, littermates, young of one litter."""
+
+    title: str
+    lines: tuple[Line, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class MealRow:
+    """One line of the feeding record."""
+
+    date: str
+    what: str
+    taken: str
+
+
+@dataclass(frozen=True, slots=True)
+class Ancestor:
+    """One place of a small pedigree: its part (dam, sire's sire) and who it is."""
+
+    part: str
+    who: Line
+
+
+@dataclass(frozen=True, slots=True)
+class AnimalPage:
+    """One animal; also an offered young.
+
+    ``in_words`` is true of every animal; ``no_hidden`` stands where ``hidden`` is empty, and is empty otherwise.
+    """
+
+    name: str
+    kicker: Line
+    label: tuple[LabelRow, ...]
+    lead: Plate
+    in_words: Line
+    no_hidden: str
+    offer: OfferView | None
+    ask: Line
+    shows: tuple[ClaimView, ...]
+    hidden: tuple[ClaimView, ...]
+    ruled_out: tuple[ClaimView, ...]
+    harms: tuple[CautionView, ...]
+    not_known: tuple[Line, ...]
+    combination: Line
+    odds_method: Line
+    strip: tuple[Plate, ...]
+    pedigree: tuple[Ancestor, ...]
+    related: tuple[Relatives, ...]
+    inbreeding: tuple[Line, ...]
+    weights: WeightLine | None
+    meals: tuple[MealRow, ...]
+    cautions: tuple[CautionView, ...]
+    about: Prose
+    paper: Line = ()
+    changes: tuple[LabelRow, ...] = ()
+    changes_note: Line = ()
+    projects: tuple[Line, ...] = ()
 
 
 def animal_page(animal: Animal, folio: Folio) -> AnimalPage:
@@ -76,35 +157,35 @@ def _kicker(animal: Animal, folio: Folio) -> Line:
     return (Span(capital(species.name), folio.linker.to(f"{GENES}#{species.id}")), *words(scientific))
 
 
-def _label(animal: Animal, folio: Folio) -> Iterator[Field]:
+def _label(animal: Animal, folio: Folio) -> Iterator[LabelRow]:
     """The ruled lines of the specimen label; what is not known is left out, but never the parents."""
     word, born = labels(), birth_words(folio.collection.species[animal.species])
-    yield Field(word.sex, words(sex_words(animal.sex)))
+    yield LabelRow(word.sex, words(sex_words(animal.sex)))
     if animal.born:
         age = age_text(animal.born, folio.material.as_of) if not animal.died else ""
         aged = _("{date}, {age} old").format(date=folio.date(animal.born), age=age) if age else folio.date(animal.born)
-        yield Field(capital(born.came), words(aged))
+        yield LabelRow(capital(born.came), words(aged))
     if animal.died:
-        yield Field(word.died, words(folio.date(animal.died)))
+        yield LabelRow(word.died, words(folio.date(animal.died)))
     if animal.litter:
-        yield Field(capital(born.litter), folio.line((folio.voice.litter(animal.litter),)))
-    yield Field(word.dam, folio.line(dam_words(animal, folio)))
-    yield Field(word.possible_sires if len(animal.sires) > 1 else word.sire, folio.line(sires_words(animal, folio)))
+        yield LabelRow(capital(born.litter), folio.line((folio.voice.litter(animal.litter),)))
+    yield LabelRow(word.dam, folio.line(dam_words(animal, folio)))
+    yield LabelRow(word.possible_sires if len(animal.sires) > 1 else word.sire, folio.line(sires_words(animal, folio)))
     if animal.acquired:
         parts = [folio.date(animal.acquired.date), animal.acquired.source]
-        yield Field(word.acquired, words(_(", from ").join(part for part in parts if part)))
+        yield LabelRow(word.acquired, words(_(", from ").join(part for part in parts if part)))
     answers = folio.material.answers
-    for label, written, shares in (
+    for label, stated, shares in (
         (word.line, animal.line, answers.lines),
         (word.locality, animal.locality, answers.localities),
     ):
-        if origin := written or _origin(shares, animal, folio):
-            yield Field(label, words(origin))
+        if origin := stated or _origin(shares, animal, folio):
+            yield LabelRow(label, words(origin))
     if weights := animal.weights:
         newest = max(weights, key=lambda weighing: weighing.date.latest)
-        yield Field(word.weight, words(_weighed(newest.grams, newest.date, folio)))
+        yield LabelRow(word.weight, words(_weighed(newest.grams, newest.date, folio)))
     if animal.kept and not animal.offer and not animal.died:
-        yield Field(word.kept, words(stays_text()))
+        yield LabelRow(word.kept, words(stays_text()))
 
 
 def _origin(shares: Mapping[AnimalId, Shares], animal: Animal, folio: Folio) -> str:
@@ -169,3 +250,99 @@ def _meals(animal: Animal, folio: Folio) -> Iterator[MealRow]:
     """The feeding record, newest first."""
     for meal in sorted(animal.meals, key=lambda meal: meal.date.latest, reverse=True):
         yield MealRow(folio.date(meal.date), meal.what, _("taken") if meal.taken else _("refused"))
+
+
+def dam_of(animal: Animal | None, folio: Folio) -> Animal | None:
+    """The recorded dam."""
+    return folio.collection.animals[animal.dam] if animal and animal.dam else None
+
+
+def sire_of(animal: Animal | None, folio: Folio) -> Animal | None:
+    """The sire, when exactly one is recorded."""
+    return folio.collection.animals[animal.sires[0][0]] if animal and len(animal.sires) == 1 else None
+
+
+def sires_words(animal: Animal, folio: Folio) -> Sentence:
+    """The sire or the possible ones."""
+    names = [folio.voice.animal(sire) for sire, _share in animal.sires]
+    return listed(names, either=True) if names else said(no_parents())
+
+
+def dam_words(animal: Animal, folio: Folio) -> Sentence:
+    """The dam."""
+    return (folio.voice.animal(animal.dam),) if animal.dam else said(no_parents())
+
+
+def pedigree(animal: Animal, folio: Folio) -> tuple[Ancestor, ...]:
+    """Parents and grandparents: dam, dam's dam, dam's sire, sire, sire's dam, sire's sire; empty without any parent."""
+    if not animal.dam and not animal.sires:
+        return ()
+    dam, sire = dam_of(animal, folio), sire_of(animal, folio)
+    several = len(animal.sires) > 1
+    none, depends = folio.line(said(no_parents())), folio.line(said(_("Depends on which sire it was")))
+
+    def who(parent: Animal | None, part: str, unknown: Line = none) -> Line:
+        if parent is None:
+            return unknown
+        return folio.line(dam_words(parent, folio) if part == "dam" else sires_words(parent, folio))
+
+    of_sires = depends if several else none
+    words = labels()
+    return (
+        Ancestor(words.dam, folio.line(dam_words(animal, folio))),
+        Ancestor(_("Dam’s dam"), who(dam, "dam")),
+        Ancestor(_("Dam’s sire"), who(dam, "sire")),
+        Ancestor(words.possible_sires if several else words.sire, folio.line(sires_words(animal, folio))),
+        Ancestor(_("Sire’s dam"), who(sire, "dam", of_sires)),
+        Ancestor(_("Sire’s sire"), who(sire, "sire", of_sires)),
+    )
+
+
+def _litter_lines(animal: Animal, folio: Folio) -> tuple[tuple[AnimalId, Line], ...]:
+    """All listed young of its litter, each with its link."""
+    litter = folio.collection.litters.get(animal.litter)
+    names = [folio.voice.animal(young) for young in litter.young] if litter else []
+    return tuple((name.id, (Span(name.text, folio.linker.run(name)),)) for name in names)
+
+
+def young_by_litter(animal: Animal, folio: Folio) -> tuple[Relatives, ...]:
+    """What it has produced: every litter it is a parent of, and young recorded without a litter."""
+    lines: list[Line] = []
+    for litter_id in folio.material.litters_of.get(animal.id, ()):
+        litter = folio.collection.litters[litter_id]
+        unsure = len(litter.sires) > 1 and animal.id != litter.dam
+        words = _("{litter} (possibly)") if unsure else "{litter}"
+        lines.append(folio.line(said(words, litter=folio.voice.litter(litter_id))))
+    for young in folio.material.young_of.get(animal.id, ()):
+        lines.append(folio.line((folio.voice.animal(young),)))
+    return (Relatives(labels().young, tuple(lines)),) if lines else ()
+
+
+def relatives(animal: Animal, folio: Folio) -> tuple[Relatives, ...]:
+    """Littermates and young."""
+    mates = tuple(line for other, line in _litter_lines(animal, folio) if other != animal.id)
+    return (*((Relatives(labels().littermates, mates),) if mates else ()), *young_by_litter(animal, folio))
+
+
+def change_fields(animal: Animal, folio: Folio) -> tuple[LabelRow, ...]:
+    """Each change as a ruled line: how it changed, and the sentence that tells old, new, date and reason."""
+    return tuple(
+        LabelRow(change_label(change), folio.line(change_sentence(change, folio.voice)))
+        for change in folio.material.changes.get(animal.id, ())
+    )
+
+
+def change_facts(animal: Animal, folio: Folio) -> list[dict[str, object]]:
+    """The same for machines, with exact chances."""
+    return [
+        {
+            "date": change.day.isoformat(),
+            "locus": change.locus,
+            "allele": change.allele,
+            "kind": change.kind.value,
+            "before": written(change.chance_before),
+            "after": written(change.chance_after),
+            "words": plain(change_sentence(change, folio.voice)),
+        }
+        for change in folio.material.changes.get(animal.id, ())
+    ]

@@ -1,39 +1,136 @@
 """Animals that can be had, compared by the chance of one gene."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from sitegen.content.animals import Animal
 from sitegen.evidence.cautions import allele_cautions, offer_cautions
 from sitegen.evidence.chances import chance_of_allele
 from sitegen.evidence.kinds import Basis, Claim, ClaimKind, alleles_of, looks_of
 from sitegen.genetics.loci import Locus
-from sitegen.site.addresses import GENES
-from sitegen.site.claim_views import SEEN, icon_array
+from sitegen.site.addresses import GENES, can_be_had
 from sitegen.site.entries import born_words
-from sitegen.site.in_play import can_be_had
 from sitegen.site.material import Folio
-from sitegen.site.offer_models import ComparedAnimal, ComparedGroup, ComparisonPage
-from sitegen.site.offer_views import caution_views, offer_view
-from sitegen.site.parts import IconArray, Line, Span, words
+from sitegen.site.parts import CautionView, IconArray, Line, OfferView, Span, words
+from sitegen.site.views import SEEN, caution_views, icon_array, offer_view
 from sitegen.words.claims import basis_words, headline
-from sitegen.words.comparison import (
-    GroupWords,
-    all_filled,
-    certain_words,
-    comparison_intro,
-    comparison_title,
-    no_claim_title,
-    perhaps_words,
-    ruled_out_title,
-    said_words,
-    shows_words,
-    surely_has,
-    unknown_note,
-    unknown_title,
-)
 from sitegen.words.labels import sex_words
 from sitegen.words.reasons import word_sentence
-from sitegen.words.speech import Link, Target, _, capital, said
+from sitegen.words.speech import Link, Sentence, Target, _, capital, ngettext, said
+
+
+@dataclass(frozen=True, slots=True)
+class ComparedAnimal:
+    """One animal of a comparison: who, the offer, what is claimed of it at the gene, and what that rests on."""
+
+    name: Line
+    facts: str
+    offer: OfferView | None
+    words: tuple[Line, ...]
+    rests_on: tuple[Line, ...]
+    odds: IconArray | None
+
+
+@dataclass(frozen=True, slots=True)
+class ComparedGroup:
+    """Animals of which the same sort of thing is said."""
+
+    title: str
+    note: str
+    rows: tuple[ComparedAnimal, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ComparisonPage:
+    """Animals that can be had, by the chance of one gene; ``others`` are those without it as far as is known."""
+
+    name: str
+    kicker: Line
+    intro: tuple[Line, ...]
+    groups: tuple[ComparedGroup, ...]
+    others: tuple[ComparedGroup, ...]
+    cautions: tuple[CautionView, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class GroupWords:
+    """Heading of a group of animals, and what the heading means."""
+
+    title: str
+    note: str
+
+
+def shows_words() -> GroupWords:
+    """For animals that show it."""
+    return GroupWords(_("Shows it"), _("Seen on the animal itself."))
+
+
+def certain_words() -> GroupWords:
+    """For animals that have it for certain, unseen."""
+    return GroupWords(_("Has it for certain"), _("Certain from our own records, a DNA test or its young."))
+
+
+def said_words() -> GroupWords:
+    """For animals that have it by somebody's word."""
+    return GroupWords(
+        _("Said to have it"),
+        _("As certain as a previous keeper’s word, and no more. No number of ours can say how good that word is."),
+    )
+
+
+def perhaps_words() -> GroupWords:
+    """For animals that may have it."""
+    return GroupWords(_("May have it"), _("The highest chance first. None of them is proven."))
+
+
+def comparison_title(gene: str) -> str:
+    """The heading of the page."""
+    return _("Compare by {gene}").format(gene=gene)
+
+
+def comparison_intro(gene: Link, count: int) -> tuple[Sentence, ...]:
+    """What is compared, and how the numbers are to be read."""
+    words = ngettext(
+        "{count} animal that is available or on hold has {gene} or may have it, the surest first.",
+        "{count} animals that are available or on hold have {gene} or may have it, the surest first.",
+        count,
+    )
+    read = Link(_("How to read our odds"), Target.METHOD, "")
+    return (
+        said(words, count=str(count), gene=gene),
+        said(_("Every number is out of 100 animals like that one, so any two can be compared. {read}."), read=read),
+    )
+
+
+def ruled_out_title() -> str:
+    """For animals of which it was possible and is not so."""
+    return _("Looked into and ruled out")
+
+
+def no_claim_title() -> str:
+    """For animals of which nothing can be said at this place."""
+    return _("No claim")
+
+
+def unknown_title() -> str:
+    """For animals of which nothing is known at the gene."""
+    return _("Not known to have it")
+
+
+def unknown_note() -> str:
+    """That nothing known is not the same as not there."""
+    return _("No record gives these animals the gene. “Not known to carry” does not mean “does not carry”.")
+
+
+def surely_has(gene: str) -> str:
+    """The title of the picture of a certain claim."""
+    return _("100 in 100 have {gene}").format(gene=gene)
+
+
+def all_filled() -> str:
+    """The description of that picture."""
+    return _("A hundred marks in ten rows, all of them filled.")
+
 
 _CARRYING = (ClaimKind.CARRIES, ClaimKind.MAY_CARRY)
 

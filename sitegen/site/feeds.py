@@ -7,6 +7,7 @@ address has none, since the names of a feed and of its entries start from that a
 import datetime as dt
 import uuid
 from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
 from functools import partial
 
 from sitegen.content.animals import Animal, OfferState
@@ -20,37 +21,71 @@ from sitegen.site.addresses import (
     project_address,
     project_feed,
 )
-from sitegen.site.changed import animal_changed
-from sitegen.site.claim_views import hidden_lines, shows_sentence
-from sitegen.site.frame import fallback_description
+from sitegen.site.frame import availability_title, fallback_description, journal_title, project_title
 from sitegen.site.journal import (
-    Noted,
+    JournalNote,
     all_notes,
     anchor,
     journal_addresses,
+    journal_words,
     journal_years,
     litter_notes,
+    offer_heading,
     project_notes,
 )
-from sitegen.site.journal_models import Feed, FeedEntry
-from sitegen.site.material import Folio, Material
-from sitegen.site.offer_views import offer_view
-from sitegen.site.parts import words
+from sitegen.site.material import Folio, Material, animal_changed
+from sitegen.site.parts import Line, Picture, Prose, words
 from sitegen.site.plates import animal_picture, lead_photo
 from sitegen.site.projects import goal_sentence
-from sitegen.words.journal import (
-    availability_title,
-    journal_title,
-    journal_words,
-    offer_heading,
-    project_title,
-)
+from sitegen.site.views import hidden_lines, offer_view, shows_sentence
 from sitegen.words.labels import labels
 from sitegen.words.speech import plain
 
+
+@dataclass(frozen=True, slots=True)
+class FeedEntry:
+    """One entry of a feed. Links in its lines, text and picture are public addresses.
+
+    Attributes:
+        id: A name that stays, as an IRI.
+        updated, published: Days, from the records.
+        href: Address of the page, from the site's root, with its fragment.
+    """
+
+    id: str
+    title: str
+    updated: dt.date
+    published: dt.date
+    href: str
+    lines: tuple[Line, ...]
+    text: Prose | None = None
+    picture: Picture | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Feed:
+    """A feed.
+
+    Attributes:
+        address: Where it stands, from the site's root.
+        page: The address of the page that tells the same to people.
+        site: The public address of the site.
+    """
+
+    address: str
+    id: str
+    title: str
+    subtitle: str
+    author: str
+    language: str
+    site: str
+    page: str
+    updated: dt.date
+    entries: tuple[FeedEntry, ...]
+
+
 MOST = 60
 """Entries of one feed, the newest; a reader of feeds keeps what it has seen."""
-
 _SHOWN = (OfferState.AVAILABLE, OfferState.ON_HOLD, OfferState.SOLD)
 
 
@@ -146,7 +181,7 @@ def a_project_feed(project: Project, material: Material) -> Feed:
     return _feed(project_feed(project.id), project_address(project.id), title, told, entries, at)
 
 
-def _note_entry(note: Noted, at: Folio) -> FeedEntry:
+def _note_entry(note: JournalNote, at: Folio) -> FeedEntry:
     told, day = note.tell(at), min(note.date.earliest, at.material.as_of)
     return FeedEntry(
         id=lasting_name(note.key, at.material),
@@ -160,7 +195,7 @@ def _note_entry(note: Noted, at: Folio) -> FeedEntry:
     )
 
 
-def _page_of(note: Noted, material: Material) -> str:
+def _page_of(note: JournalNote, material: Material) -> str:
     """Where a note that has no page of its own stands in the journal."""
     years = sorted(journal_years(material))
     year = next((y for y in years if y >= note.date.year), years[-1]) if years else 0

@@ -1,6 +1,7 @@
 """The guide to genes: a list by species, and one page for each locus."""
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 from sitegen.content.animals import OfferState
 from sitegen.content.species import Species
@@ -8,16 +9,12 @@ from sitegen.evidence.cautions import allele_cautions
 from sitegen.evidence.kinds import Basis, Claim, ClaimKind
 from sitegen.genetics.loci import Combination, Locus
 from sitegen.site.addresses import GENES, gene_address
-from sitegen.site.claim_views import SEEN, look_links
-from sitegen.site.gene_pairings import pairing_tables
+from sitegen.site.gene_pairings import PairingTable, pairing_tables, pairings_heading, pairings_intro
 from sitegen.site.material import Folio
-from sitegen.site.models import AlleleView, CombinationRow, GenePage, GeneRow, GenesPage, LookRow, SpeciesGenes
-from sitegen.site.offer_views import caution_views
-from sitegen.site.parts import Line, Plate, Span, words
+from sitegen.site.parts import CautionView, Line, Plate, Prose, Span, words
 from sitegen.site.plates import lead_photo, named_plate
+from sitegen.site.views import SEEN, caution_views, look_links
 from sitegen.words.claims import short_phrase
-from sitegen.words.comparison import compare_link
-from sitegen.words.gene_pairings import pairings_heading, pairings_intro
 from sitegen.words.inheritance import (
     genotype_words,
     inheritance_sentence,
@@ -28,6 +25,92 @@ from sitegen.words.inheritance import (
 )
 from sitegen.words.labels import no_genes, nobody_has_it, unanswered_text
 from sitegen.words.speech import _, capital, listed, ngettext, said
+
+
+@dataclass(frozen=True, slots=True)
+class GeneRow:
+    """A locus in the list of genes."""
+
+    name: Line
+    inherited: str
+    here: str
+
+
+@dataclass(frozen=True, slots=True)
+class CombinationRow:
+    """A trade name for several genes together, with its parts."""
+
+    name: str
+    parts: Line
+
+
+@dataclass(frozen=True, slots=True)
+class SpeciesGenes:
+    """The genes of one species; ``no_genes`` says so where there is none."""
+
+    id: str
+    name: str
+    scientific: str
+    rows: tuple[GeneRow, ...]
+    no_genes: str
+    combinations: tuple[CombinationRow, ...]
+    about: Prose
+
+
+@dataclass(frozen=True, slots=True)
+class GenesPage:
+    """The guide to genes, by species."""
+
+    species: tuple[SpeciesGenes, ...]
+    intro: Line
+
+
+@dataclass(frozen=True, slots=True)
+class GenotypeRow:
+    """One genotype of a locus and what it looks like."""
+
+    genotype: str
+    shows: str
+    passed_on: str
+
+
+@dataclass(frozen=True, slots=True)
+class AlleleView:
+    """One named allele: what it looks like, how it is inherited, what to know."""
+
+    id: str
+    name: str
+    inherited: Line
+    about: Prose
+    notes: tuple[Line, ...]
+    cautions: tuple[CautionView, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class GenePage:
+    """One locus; ``unanswered`` tells of animals whose records give no answer, ``nobody`` that none has it."""
+
+    name: str
+    kicker: Line
+    alleles: tuple[AlleleView, ...]
+    looks: tuple[GenotypeRow, ...]
+    plates: tuple[Plate, ...]
+    showing: tuple[Line, ...]
+    carrying: tuple[Line, ...]
+    perhaps: tuple[Line, ...]
+    unanswered: str
+    nobody: str
+    combinations: tuple[CombinationRow, ...]
+    compare: tuple[Line, ...] = ()
+    pairings: tuple[PairingTable, ...] = ()
+    pairings_heading: str = ""
+    pairings_intro: str = ""
+
+
+def compare_link(gene: str) -> str:
+    """From the page of a gene to the comparison."""
+    return _("Compare the animals on offer by {gene}").format(gene=gene)
+
 
 _MOST_PLATES = 6
 
@@ -108,7 +191,7 @@ def gene_page(species: Species, locus: Locus, folio: Folio) -> GenePage:
         kicker=(Span(_("A gene of the ")), Span(species.name, folio.linker.to(f"{GENES}#{species.id}"))),
         alleles=tuple(_alleles(species, locus, folio)),
         looks=tuple(
-            LookRow(capital(genotype_words(locus, g)), look_words(locus, g), passed_on_words(locus, g))
+            GenotypeRow(capital(genotype_words(locus, g)), look_words(locus, g), passed_on_words(locus, g))
             for g in _all_genotypes(locus)
         ),
         plates=plates,

@@ -15,32 +15,169 @@ from sitegen.content.projects import Decision, Project, Update
 from sitegen.content.values import PartialDate
 from sitegen.evidence.changes import Change, ChangeKind
 from sitegen.site.addresses import JOURNAL, JOURNAL_FEED, journal_address, litter_address, project_address
-from sitegen.site.claim_views import hidden_lines, shows_sentence
 from sitegen.site.entries import came_word, living_young, parents_in_line
-from sitegen.site.feed_links import feed_line
 from sitegen.site.frame import shortened
-from sitegen.site.journal_models import JournalEntry, JournalMonth, JournalPage
 from sitegen.site.material import Folio, Material, once
 from sitegen.site.parts import Line, NavItem, Plate, Prose, words
 from sitegen.site.plates import in_time_order, litter_plate, project_plate
 from sitegen.site.projects import update_anchor
+from sitegen.site.views import hidden_lines, shows_sentence
 from sitegen.words.changes import change_sentence
-from sitegen.words.journal import (
-    decision_heading,
-    journal_words,
-    litter_words,
-    moved_alone,
-    moved_heading,
-    no_notes,
-    offer_heading,
-    offers_heading,
-    settled_heading,
-    stage_heading,
-    stage_words,
-    young_counted,
-    young_number,
-)
-from sitegen.words.speech import Link, Target, listed, said
+from sitegen.words.numbers import small_number
+from sitegen.words.speech import Link, Sentence, Target, Words, _, capital, listed, ngettext, said
+
+
+@dataclass(frozen=True, slots=True)
+class JournalEntry:
+    """One note: its day, what kind it is, and what is told of it. ``text`` is the beginning of a longer text."""
+
+    id: str
+    date: str
+    kind: str
+    title: Line
+    lines: tuple[Line, ...]
+    text: str
+    plate: Plate | None
+
+
+@dataclass(frozen=True, slots=True)
+class JournalMonth:
+    """The notes of one month, newest first."""
+
+    title: str
+    entries: tuple[JournalEntry, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class JournalWords:
+    """Short words of the journal."""
+
+    title: str
+    intro: str
+    follow: str
+    years: str
+    note: str
+    litter: str
+    offer: str
+    claim: str
+
+
+@dataclass(frozen=True, slots=True)
+class JournalPage:
+    """The journal, or one year of it. ``years`` is empty when all of it stands on one page.
+
+    ``nothing`` stands where ``months`` is empty, and is empty otherwise.
+    """
+
+    words: JournalWords
+    months: tuple[JournalMonth, ...]
+    nothing: str
+    years: tuple[NavItem, ...]
+    feed: Line
+
+
+def journal_words() -> JournalWords:
+    """The words in the language of the site."""
+    return JournalWords(
+        title=_("Journal"),
+        intro=_("Everything that our records date: notes on projects, litters, offers, and what we came to know."),
+        follow=_("Follow by feed"),
+        years=_("Other years"),
+        note=_("Note"),
+        litter=_("Litter"),
+        offer=_("Offer"),
+        claim=_("What we came to know"),
+    )
+
+
+def no_notes() -> str:
+    """What a journal says that has nothing to tell."""
+    return _("There are no notes yet.")
+
+
+def journal_of(year: str) -> str:
+    """The title of one year's page: ``Journal 2025``."""
+    return _("Journal {year}").format(year=year)
+
+
+def offer_heading(state: OfferState, name: str) -> str:
+    """``Available: Sorrel``."""
+    return {
+        OfferState.AVAILABLE: _("Available: {name}"),
+        OfferState.ON_HOLD: _("On hold: {name}"),
+        OfferState.SOLD: _("Sold: {name}"),
+        OfferState.NOT_FOR_SALE: _("Not for sale: {name}"),
+    }[state].format(name=name)
+
+
+def offers_heading(state: OfferState, count: int, litter: str) -> str:
+    """``Three available of Juniper and Flint 2026`` for several young of one litter on one day."""
+    told = {
+        OfferState.AVAILABLE: ngettext("{count} available of {litter}", "{count} available of {litter}", count),
+        OfferState.ON_HOLD: ngettext("{count} on hold of {litter}", "{count} on hold of {litter}", count),
+        OfferState.SOLD: ngettext("{count} sold of {litter}", "{count} sold of {litter}", count),
+        OfferState.NOT_FOR_SALE: ngettext(
+            "{count} not for sale of {litter}", "{count} not for sale of {litter}", count
+        ),
+    }
+    return capital(told[state].format(count=small_number(count), litter=litter))
+
+
+@dataclass(frozen=True, slots=True)
+class StageWords:
+    """What happened to a litter before its young came."""
+
+    paired: str
+    laid: str
+
+
+def stage_words() -> StageWords:
+    """The words in the language of the site."""
+    return StageWords(_("paired"), _("laid"))
+
+
+def young_number(number: str) -> str:
+    """A young by its number, where its litter is named beside it."""
+    return _("No. {number}").format(number=number)
+
+
+def decision_heading(project: str) -> str:
+    """``Copper lace: a decision``."""
+    return _("{project}: a decision").format(project=project)
+
+
+def stage_heading(name: str, stage: str) -> str:
+    """``Juniper and Flint 2026: hatched``."""
+    return _("{name}: {stage}").format(name=name, stage=stage)
+
+
+def litter_words(dam: Words, sires: Words, counted: str = "") -> Sentence:
+    """``Juniper with Flint.``, and how many young there are."""
+    told = said(_("{dam} with {sires}."), dam=dam, sires=sires)
+    return said("{told} {counted}", told=told, counted=counted) if counted else told
+
+
+def young_counted(count: int) -> str:
+    """How many: ``14 living young.``."""
+    return capital(ngettext("{count} living young.", "{count} living young.", count).format(count=small_number(count)))
+
+
+def moved_heading(count: int) -> str:
+    """``The odds of 15 animals changed``."""
+    words = ngettext("The odds of {count} animal changed", "The odds of {count} animals changed", count)
+    return words.format(count=small_number(count))
+
+
+def moved_alone(animals: Sequence[Words], more: int) -> Sentence:
+    """Whose odds changed, where nothing was settled on that day."""
+    names = listed([*animals, ngettext("{count} more", "{count} more", more).format(count=more)] if more else animals)
+    return said(_("{animals}. Each page says from what to what, and why."), animals=names)
+
+
+def settled_heading(name: str) -> str:
+    """``Basalt: what we came to know``."""
+    return _("{name}: what we came to know").format(name=name)
+
 
 LONGEST = 24
 """Notes that stand on one page; a longer journal has a page for each year."""
@@ -58,7 +195,7 @@ class Told:
 
 
 @dataclass(frozen=True, slots=True)
-class Noted:
+class JournalNote:
     """Something that happened on a day.
 
     Attributes:
@@ -79,7 +216,7 @@ class Noted:
 
 
 @once
-def dated_notes(material: Material) -> tuple[Noted, ...]:
+def dated_notes(material: Material) -> tuple[JournalNote, ...]:
     """Everything that happened, newest first; record order breaks ties. What the evidence changed is not in it."""
     found = [note for project in material.collection.projects.values() for note in project_notes(project)]
     found += [note for litter in material.collection.litters.values() for note in litter_notes(litter, material)]
@@ -88,31 +225,31 @@ def dated_notes(material: Material) -> tuple[Noted, ...]:
 
 
 @once
-def all_notes(material: Material) -> tuple[Noted, ...]:
+def all_notes(material: Material) -> tuple[JournalNote, ...]:
     """The same with what the evidence changed, which is found by replaying the records."""
     return _newest_first([*dated_notes(material), *_claim_notes(material)])
 
 
-def _newest_first(notes: Sequence[Noted]) -> tuple[Noted, ...]:
+def _newest_first(notes: Sequence[JournalNote]) -> tuple[JournalNote, ...]:
     return tuple(sorted(notes, key=lambda note: note.date.earliest, reverse=True))
 
 
 # Projects
 
 
-def project_notes(project: Project) -> Iterator[Noted]:
+def project_notes(project: Project) -> Iterator[JournalNote]:
     """The notes on a project and its decisions."""
     word, page = journal_words(), project_address(project.id)
     for update in project.updates:
         key = f"project/{project.id}/{update.place.file.rpartition('/')[2]}"  # a title may be mended
         told = partial(_told_update, update, project)
-        yield Noted(key, update.date, word.note, update.title, f"{page}#{update_anchor(update)}", told)
+        yield JournalNote(key, update.date, word.note, update.title, f"{page}#{update_anchor(update)}", told)
     on_day: Counter[PartialDate] = Counter()
     for decision in project.decisions:
         key = f"project/{project.id}/decision/{decision.date}/{on_day[decision.date]}"
         on_day[decision.date] += 1
         title = decision_heading(project.name)
-        yield Noted(key, decision.date, word.note, title, page, partial(_told_decision, decision))
+        yield JournalNote(key, decision.date, word.note, title, page, partial(_told_decision, decision))
 
 
 def _told_update(update: Update, project: Project, folio: Folio) -> Told:
@@ -128,7 +265,7 @@ def _told_decision(decision: Decision, folio: Folio) -> Told:
 # Litters
 
 
-def litter_notes(litter: Litter, material: Material) -> Iterator[Noted]:
+def litter_notes(litter: Litter, material: Material) -> Iterator[JournalNote]:
     """When its young came, and when its eggs were laid; before either, when the pair was put together."""
     came = came_word(litter, material.collection.species[litter.species])
     word = stage_words()
@@ -137,7 +274,7 @@ def litter_notes(litter: Litter, material: Material) -> Iterator[Noted]:
         stages.append(("paired", word.paired, litter.paired))
     for stage, told, date in stages:
         if date:
-            yield Noted(
+            yield JournalNote(
                 key=f"litter/{litter.id}/{stage}",
                 date=date,
                 kind=journal_words().litter,
@@ -170,7 +307,7 @@ def _offers_together(material: Material) -> Mapping[_GROUP, list[Animal]]:
     return together
 
 
-def _offer_notes(material: Material) -> Iterator[Noted]:
+def _offer_notes(material: Material) -> Iterator[JournalNote]:
     """What stands of offers, in the order of the records."""
     for (group, state, since), animals in _offers_together(material).items():
         key = f"offer/{group}/{state.value.replace(' ', '-')}/{since}"
@@ -180,7 +317,7 @@ def _offer_notes(material: Material) -> Iterator[Noted]:
         else:
             title = offers_heading(state, len(animals), material.collection.litters[group].name)
             where = litter_address(group)
-        yield Noted(key, since, journal_words().offer, title, where, partial(_told_offers, tuple(animals)))
+        yield JournalNote(key, since, journal_words().offer, title, where, partial(_told_offers, tuple(animals)))
 
 
 def _told_offers(animals: tuple[Animal, ...], folio: Folio) -> Told:
@@ -201,7 +338,7 @@ def _young_name(animal: Animal, folio: Folio) -> str:
 # What the evidence changed
 
 
-def _claim_notes(material: Material) -> Iterator[Noted]:
+def _claim_notes(material: Material) -> Iterator[JournalNote]:
     """What was settled of an animal on a day; and, together, whose odds moved on that day."""
     changes = sorted((c for found in material.changes.values() for c in found), key=lambda c: c.day)
     for day, on_day in groupby(changes, key=lambda change: change.day):
@@ -217,13 +354,13 @@ def _claim_notes(material: Material) -> Iterator[Noted]:
                 yield _claim_note(animal, date, tuple(found), material)
         else:
             title, kind = moved_heading(len(moved)), journal_words().claim
-            yield Noted(f"claims/{date}", date, kind, title, JOURNAL, partial(_told_moved, tuple(moved)))
+            yield JournalNote(f"claims/{date}", date, kind, title, JOURNAL, partial(_told_moved, tuple(moved)))
 
 
-def _claim_note(animal: str, date: PartialDate, changes: tuple[Change, ...], material: Material) -> Noted:
+def _claim_note(animal: str, date: PartialDate, changes: tuple[Change, ...], material: Material) -> JournalNote:
     title = settled_heading(material.voice.animal(animal).text)
     key, where = f"claims/{animal}/{date}", material.places[animal]
-    return Noted(key, date, journal_words().claim, title, where, partial(_told_changes, changes))
+    return JournalNote(key, date, journal_words().claim, title, where, partial(_told_changes, changes))
 
 
 def _told_changes(changes: tuple[Change, ...], folio: Folio) -> Told:
@@ -260,7 +397,7 @@ def journal_addresses(material: Material) -> tuple[tuple[str, int], ...]:
     return ((JOURNAL, years[0] if years else 0), *earlier)
 
 
-def notes_of(year: int, material: Material) -> tuple[Noted, ...]:
+def notes_of(year: int, material: Material) -> tuple[JournalNote, ...]:
     """The notes on the page of a year; all of them for 0."""
     notes = all_notes(material)
     years = sorted(journal_years(material))
@@ -290,7 +427,7 @@ def journal_page(year: int, folio: Folio) -> JournalPage:
     )
 
 
-def _entry(note: Noted, folio: Folio) -> JournalEntry:
+def _entry(note: JournalNote, folio: Folio) -> JournalEntry:
     told = note.tell(folio)
     href = "" if note.where == JOURNAL else folio.linker.to(note.where)
     return JournalEntry(
@@ -304,7 +441,7 @@ def _entry(note: Noted, folio: Folio) -> JournalEntry:
     )
 
 
-def anchor(note: Noted) -> str:
+def anchor(note: JournalNote) -> str:
     """The anchor of a note on its page; it does not tell the names of files that are in its key."""
     return "note-" + hashlib.sha256(note.key.encode("utf-8")).hexdigest()[:10]
 
@@ -316,6 +453,11 @@ def _plain(text: str) -> str:
     return re.sub(r"[*_`]{1,3}(\S.*?\S|\S)[*_`]{1,3}", r"\1", first)
 
 
-def newest_day(notes: Sequence[Noted], material: Material) -> dt.date | None:
+def newest_day(notes: Sequence[JournalNote], material: Material) -> dt.date | None:
     """The day of the newest note that is not ahead of the day of the statement."""
     return max((note.date.earliest for note in notes if note.date.earliest <= material.as_of), default=None)
+
+
+def feed_line(address: str, at: Folio) -> Line:
+    """The words that lead to a feed; empty for a site without a public address."""
+    return words(journal_words().follow, at.linker.to(address)) if at.collection.site.address else ()

@@ -1,12 +1,12 @@
 """The page of one litter or clutch, and the ledger of all of them."""
 
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from fractions import Fraction
 
 from sitegen.content.litters import Litter
 from sitegen.evidence.cautions import offer_cautions
-from sitegen.site.addresses import GENES
-from sitegen.site.claim_views import look_links
+from sitegen.site.addresses import GENES, OPEN
 from sitegen.site.entries import (
     animal_entry,
     came_word,
@@ -16,20 +16,45 @@ from sitegen.site.entries import (
     sires_sentence,
     year_groups,
 )
-from sitegen.site.in_play import OPEN
 from sitegen.site.material import Folio
-from sitegen.site.models import LitterPage, LittersPage
-from sitegen.site.offer_views import caution_views
-from sitegen.site.outcomes import outcome
-from sitegen.site.parts import Field, Line, Plate, Span, words
+from sitegen.site.outcomes import Outcome, outcome
+from sitegen.site.parts import AnimalEntry, CautionView, LabelRow, Line, Plate, Prose, Span, YearGroup, words
 from sitegen.site.plates import in_time_order, litter_plate, named_plate
 from sitegen.site.projects import stages_of
-from sitegen.site.relatedness import litter_lines
+from sitegen.site.views import caution_views, litter_lines, look_links
 from sitegen.words.inheritance import birth_words
 from sitegen.words.labels import labels, no_litters
 from sitegen.words.pairings import litter_counts, others_text
 from sitegen.words.pairings import sires_sentence as sires_told
 from sitegen.words.speech import Sentence, Words, _, capital, ngettext, said
+
+
+@dataclass(frozen=True, slots=True)
+class LittersPage:
+    """The ledger of litters, newest first; ``none`` says so where there is none."""
+
+    years: tuple[YearGroup, ...]
+    intro: Line
+    none: str
+
+
+@dataclass(frozen=True, slots=True)
+class LitterPage:
+    """One litter or clutch."""
+
+    name: str
+    kicker: Line
+    label: tuple[LabelRow, ...]
+    lead: Plate | None
+    plates: tuple[Plate, ...]
+    parents: tuple[Plate, ...]
+    outcome: Outcome | None
+    young: tuple[AnimalEntry, ...]
+    young_word: str
+    others: tuple[Line, ...]
+    inbreeding: tuple[Line, ...]
+    cautions: tuple[CautionView, ...]
+    about: Prose
 
 
 def litter_page(litter: Litter, folio: Folio) -> LitterPage:
@@ -67,28 +92,28 @@ def _parent_plates(litter: Litter, folio: Folio) -> tuple[Plate, ...]:
     return tuple(named_plate(folio.collection.animals[animal], folio) for animal in names)
 
 
-def _label(litter: Litter, folio: Folio) -> Iterator[Field]:
+def _label(litter: Litter, folio: Folio) -> Iterator[LabelRow]:
     """The ruled lines of the label."""
     word, species = labels(), folio.collection.species[litter.species]
     several = len(litter.sires) > 1
-    yield Field(word.dam, folio.line(dam_sentence(litter, folio)))
-    yield Field(word.possible_sires if several else word.sire, folio.line(sires_sentence(litter, folio)))
+    yield LabelRow(word.dam, folio.line(dam_sentence(litter, folio)))
+    yield LabelRow(word.possible_sires if several else word.sire, folio.line(sires_sentence(litter, folio)))
     dates = (
         (_("Paired"), litter.paired), (_("Laid"), litter.laid), (capital(came_word(litter, species)), litter.born),
         (_("Expected"), litter.expected if not litter.born else None),
     )  # fmt: skip
     for label, date in dates:
         if date:
-            yield Field(label, words(folio.date(date)))
+            yield LabelRow(label, words(folio.date(date)))
     lost = (litter.eggs, litter.infertile, litter.stillborn)
     if litter.born and (living_young(litter) or any(count is not None for count in lost)):
-        yield Field(_("Count"), words(litter_counts(species, living_young(litter), *lost)))
+        yield LabelRow(_("Count"), words(litter_counts(species, living_young(litter), *lost)))
     elif not living_young(litter):
-        yield Field(word.young, words(no_young(litter, folio)))
+        yield LabelRow(word.young, words(no_young(litter, folio)))
     if stages := stages_of(litter, folio):
-        yield Field(_("Project"), stages)
+        yield LabelRow(_("Project"), stages)
     if several:
-        yield Field(_("Which sire"), folio.line(_which_sire(litter, folio)))
+        yield LabelRow(_("Which sire"), folio.line(_which_sire(litter, folio)))
 
 
 def _which_sire(litter: Litter, folio: Folio) -> Sentence:

@@ -1,29 +1,32 @@
-"""What the pages are made from, and what each page is written with."""
+"""What the pages are made from: records, answers, claims, changes and plans; and what each page is written with."""
 
 import datetime as dt
-from collections.abc import Callable, Hashable, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections import Counter
+from collections.abc import Callable, Hashable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from functools import lru_cache, wraps
 from typing import Any, TypeVar
 
 from sitegen.content.animals import Animal
-from sitegen.content.collection import Collection
+from sitegen.content.collection import Collection, dates_of_animal, dates_of_litter, latest_until
+from sitegen.content.litters import Litter
+from sitegen.content.projects import Project
 from sitegen.content.values import PartialDate
 from sitegen.evidence.answers import Answers
-from sitegen.evidence.changes import Change
+from sitegen.evidence.arrivals import arrivals_of
+from sitegen.evidence.changes import Change, changes_of
+from sitegen.evidence.history import history
 from sitegen.evidence.kinds import Claim
 from sitegen.evidence.offers import OfferClaim, offer_of
 from sitegen.genetics.questions import AnimalId, parents_of
 from sitegen.photos.variants import PictureSet
 from sitegen.plans.pairings import Pairing
 from sitegen.plans.roads.kinds import ProjectRoads
-from sitegen.site.addresses import Linker, animal_address, paper_address, plates_address, root_path
-from sitegen.site.in_play import Gene, comparisons
-from sitegen.site.naming import with_litter_names
+from sitegen.site.addresses import Gene, Linker, animal_address, comparisons, paper_address, plates_address, root_path
 from sitegen.site.parts import Line, Prose, Span
-from sitegen.site.replayed import told_changes
+from sitegen.words.changes import is_told_otherwise, is_worth_telling
 from sitegen.words.numbers import date_text
-from sitegen.words.speech import Link, Sentence, Text, Voice, animal_name, tongue
+from sitegen.words.speech import Link, Sentence, Text, Voice, _, animal_name, listed, plain, tongue
 
 T = TypeVar("T")
 
@@ -238,3 +241,109 @@ def once_an_animal(make: Callable[[Animal, Folio], T]) -> Callable[[Animal, Foli
         return known(animal.id, at.material, tongue())
 
     return told
+
+
+def with_litter_names(collection: Collection) -> Collection:
+    """The collection, each unnamed litter called by its parents and year: ``Juniper and Flint 2026``.
+
+    A litter keeps its folder's name where a parent is not recorded or has no name of its own, and where two
+    litters would be called the same.
+    """
+    names = {litter.id: litter.name for litter in collection.litters.values()}
+    made = {
+        litter.id: _litter_name(litter, collection)
+        for litter in collection.litters.values()
+        if litter.name == litter.id
+    }
+    how_often = Counter({**names, **made}.values())
+    names |= {litter: name for litter, name in made.items() if name and how_often[name] == 1}
+    litters = {litter.id: replace(litter, name=names[litter.id]) for litter in collection.litters.values()}
+    return replace(collection, litters=litters)
+
+
+def _litter_name(litter: Litter, collection: Collection) -> str:
+    """What the litter would be called; empty when that cannot be said."""
+    parents = [collection.animals.get(parent or "") for parent in (litter.dam, *(sire for sire, _s in litter.sires))]
+    named = [parent.name for parent in parents if parent and parent.name and parent.name != parent.number]
+    if len(parents) < 2 or len(named) < len(parents):
+        return ""
+    date = litter.born or litter.expected or litter.laid or litter.paired
+    sires = plain(listed(named[1:], either=True))
+    pair = _("{dam} and {sires}").format(dam=named[0], sires=sires)
+    return _("{pair} {year}").format(pair=pair, year=date.year) if date else pair
+
+
+def told_changes(
+    collection: Collection, claims: Mapping[AnimalId, Sequence[Claim]]
+) -> Mapping[AnimalId, tuple[Change, ...]]:
+    """Animal to its changes that are worth telling, oldest first, found by replaying the records by their dates.
+
+    What is told in the same words before and after is no change to a reader.
+    """
+    arrivals = arrivals_of(collection)
+    found = changes_of(arrivals, history(arrivals), claims, is_worth_telling)
+    voice = Voice(collection, Answers({}, {}, {}, (), ()), dt.date.max)  # words for a change name no answer of today
+    told = {
+        animal: tuple(change for change in changes if is_told_otherwise(change, voice))
+        for animal, changes in found.items()
+    }
+    return {animal: changes for animal, changes in told.items() if changes}
+
+
+def animal_changed(animal: Animal, material: Material) -> dt.date | None:
+    """The newest day of an animal's record, of its litters, and of what changed of what is said of it."""
+    days = [change.day for change in material.changes.get(animal.id, ())]
+    litters = [material.collection.litters[litter] for litter in material.litters_of.get(animal.id, ())]
+    dates = [*dates_of_animal(animal), *(date for litter in litters for date in dates_of_litter(litter))]
+    return _newest(dates, days, material)
+
+
+def litter_changed(litter: Litter, material: Material) -> dt.date | None:
+    """The newest day of a litter's record and of those of its young."""
+    young = [material.collection.animals[animal] for animal in litter.young]
+    days = [change.day for animal in young for change in material.changes.get(animal.id, ())]
+    dates = [*dates_of_litter(litter), *(date for animal in young for date in dates_of_animal(animal))]
+    return _newest(dates, days, material)
+
+
+def project_changed(project: Project, material: Material) -> dt.date | None:
+    """The newest day of a project's notes and decisions, and of its litters."""
+    litters = [
+        material.collection.litters[litter]
+        for stage in project.stages
+        for litter in stage.litters
+        if litter in material.collection.litters
+    ]
+    days = [day for litter in litters if (day := litter_changed(litter, material))]
+    dates = [project.started, *(update.date for update in project.updates)]
+    dates += [decision.date for decision in project.decisions]
+    return _newest(dates, days, material)
+
+
+def offers_changed(material: Material) -> dt.date | None:
+    """The newest day since when an offer stands as it does."""
+    animals = material.collection.animals.values()
+    return _newest([animal.offer.since for animal in animals if animal.offer], (), material)
+
+
+@once
+def anything_changed(material: Material) -> dt.date | None:
+    """The newest day of any record: of the pages that tell a little of everything.
+
+    What evidence changed of what is said happened on the day of some record, so it need not be asked for.
+    """
+    return latest_until(material.collection, material.as_of)
+
+
+def litters_changed(material: Material) -> dt.date | None:
+    """The newest day of any litter's record, and of any offer, since the ledger tells how many are available."""
+    litters = material.collection.litters.values()
+    dates = [date for litter in litters for date in dates_of_litter(litter)]
+    dates += [animal.offer.since for animal in material.collection.animals.values() if animal.offer]
+    return _newest(dates, (), material)
+
+
+def _newest(dates: Iterable[PartialDate | None], days: Iterable[dt.date], material: Material) -> dt.date | None:
+    """The newest day that is not ahead of the day of the statement; of a partial date its first day counts."""
+    known = [*days, *(date.earliest for date in dates if date)]
+    return max((day for day in known if day <= material.as_of), default=None)

@@ -1,15 +1,33 @@
 """The page "how to read our odds", with an example that really stands on a page of the site."""
 
+from dataclasses import dataclass
 from fractions import Fraction
 
 from sitegen.evidence.kinds import Basis, Claim, ClaimKind
 from sitegen.site.material import Folio, Material
-from sitegen.site.models import OddsPage, Passage
-from sitegen.site.parts import IconArray
+from sitegen.site.parts import IconArray, Line
 from sitegen.words.claims import is_hidden_recessive
 from sitegen.words.method import method_parts
 from sitegen.words.numbers import Edge, about_in_100, both_sides, count_text, in_100
 from sitegen.words.speech import Text, Words, _
+
+
+@dataclass(frozen=True, slots=True)
+class OddsPassage:
+    """A titled part of a text, with an anchor."""
+
+    id: str
+    title: str
+    paragraphs: tuple[Line, ...]
+    odds: IconArray | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class OddsPage:
+    """How to read our odds, and how they are made."""
+
+    passages: tuple[OddsPassage, ...]
+
 
 _BEST_KNOWN = Fraction(2, 3)
 """The chance that is easiest to explain: the 2/3 of normal-looking young of two carriers."""
@@ -46,7 +64,7 @@ def odds_page(folio: Folio) -> OddsPage:
     chance = claim.chance if claim else _BEST_KNOWN
     return OddsPage(
         tuple(
-            Passage(
+            OddsPassage(
                 id=part.id,
                 title=part.title,
                 paragraphs=folio.lines(part.paragraphs),

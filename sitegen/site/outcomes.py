@@ -1,6 +1,7 @@
 """What a pairing could give, beside what its litter gave."""
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 from fractions import Fraction
 
 from sitegen.content.genes import Judged
@@ -11,20 +12,43 @@ from sitegen.findings import SitegenError
 from sitegen.genetics.loci import Genome
 from sitegen.plans.by_eye import Expected, by_eye
 from sitegen.plans.pairings import Pairing, pairing
-from sitegen.site.claim_views import look_links
 from sitegen.site.entries import living_young
 from sitegen.site.material import Folio
-from sitegen.site.models import Outcome, OutcomeRow
 from sitegen.site.parts import Line, words
+from sitegen.site.views import look_links
 from sitegen.words.inheritance import birth_words
 from sitegen.words.numbers import about_in_100, average_text, count_text, in_100, simple_fraction
 from sitegen.words.pairings import expected_heading, looks_text
 from sitegen.words.speech import Link, Target, _, capitalised, listed, ngettext, said
 
+
+@dataclass(frozen=True, slots=True)
+class OutcomeRow:
+    """One look: how many of 100, how many of this litter on average, and how many came."""
+
+    look: Line
+    in_100: str
+    exact: str
+    expected: str
+    came: str
+    hidden: tuple[Line, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What a pairing could give, beside what it gave. ``came`` of its rows is empty before the young are here."""
+
+    heading: str
+    words: tuple[Line, ...]
+    average_heading: str
+    rows: tuple[OutcomeRow, ...]
+    came_known: bool
+    further: tuple[Line, ...] = ()
+
+
 MOST_ROWS = 16
 RARE = Fraction(1, 100)
 """Looks that are rarer are told of only where one came."""
-
 Looks = frozenset[str]
 
 

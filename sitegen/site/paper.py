@@ -1,35 +1,161 @@
 """The buyer's paper: one printed side that states what is known of an offered animal, and on what it rests."""
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from sitegen.content.animals import Animal, PhotoRecord
 from sitegen.content.values import PartialDate
 from sitegen.site.addresses import relative
-from sitegen.site.claim_views import no_hidden
 from sitegen.site.material import Folio
-from sitegen.site.offer_models import Code, PaperPage, ShortRow
-from sitegen.site.offer_views import contact_fields
-from sitegen.site.paper_facts import paper_facts
+from sitegen.site.paper_facts import PaperParts, paper_facts, paper_parts
 from sitegen.site.paper_fit import type_size
-from sitegen.site.paper_parts import PaperParts, paper_parts
-from sitegen.site.parts import Field, Plate, Span, words
+from sitegen.site.parts import ClaimView, LabelRow, Line, Plate, Span, words
 from sitegen.site.pedigree import PedigreeChart, pedigree_chart
 from sitegen.site.plates import empty_plate, grown_plate, lead_photo
+from sitegen.site.views import contact_fields, no_hidden
 from sitegen.words.buying import readiness_text
 from sitegen.words.inheritance import birth_words
 from sitegen.words.labels import labels, sex_words
 from sitegen.words.numbers import weight_text
-from sitegen.words.paper import (
-    PaperWords,
-    code_title,
-    counted_of,
-    drawing_text,
-    later_text,
-    none_recorded,
-    paper_words,
-    printing_text,
-)
 from sitegen.words.speech import _, capital
+
+
+@dataclass(frozen=True, slots=True)
+class Code:
+    """An address to be drawn as a QR code, with its text alternative."""
+
+    address: str
+    title: str
+
+
+@dataclass(frozen=True, slots=True)
+class ShortRow:
+    """One line of a short record: the day, and what is written beside it."""
+
+    date: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class PaperWords:
+    """Headings and short words."""
+
+    kind: str
+    breeder: str
+    stated: str
+    version: str
+    shows: str
+    hidden: str
+    ruled_out: str
+    pedigree: str
+    legend: str
+    parents: str
+    not_known: str
+    weights: str
+    meals: str
+    cautions: str
+
+
+@dataclass(frozen=True, slots=True)
+class PaperPage:
+    """The buyer's paper: one printed side. ``type_size`` names the size of type that fits on it.
+
+    ``no_hidden``, ``no_weights`` and ``no_meals`` stand where the list of that name is empty, and are empty otherwise.
+    """
+
+    name: str
+    species: str
+    words: PaperWords
+    label: tuple[LabelRow, ...]
+    breeder: tuple[LabelRow, ...]
+    plate: Plate
+    in_words: str
+    shows: tuple[ClaimView, ...]
+    hidden: tuple[ClaimView, ...]
+    no_hidden: str
+    ruled_out: tuple[ClaimView, ...]
+    combination: str
+    chart: PedigreeChart
+    relatedness: tuple[str, ...]
+    not_known: tuple[str, ...]
+    weights: tuple[ShortRow, ...]
+    no_weights: str
+    meals: tuple[ShortRow, ...]
+    no_meals: str
+    readiness: str
+    cautions: tuple[str, ...]
+    later: str
+    printing: str
+    code: Code | None
+    back: Line
+    data: Line
+    type_size: str
+
+
+def paper_words() -> PaperWords:
+    """The words in the language of the site."""
+    return PaperWords(
+        kind=_("Paper for the buyer"),
+        breeder=_("Bred or kept by"),
+        stated=_("Stated as of"),
+        version=_("Version"),
+        shows=_("What it shows"),
+        hidden=_("What it carries or may carry"),
+        ruled_out=_("Looked into and ruled out"),
+        pedigree=_("Parents and grandparents"),
+        legend=_("Legend"),
+        parents=_("How its parents are related"),
+        not_known=_("What is not known"),
+        weights=_("Last weights"),
+        meals=_("Last meals"),
+        cautions=_("Please note"),
+    )
+
+
+def printing_text() -> str:
+    """What the page is made for."""
+    return _("This page is made to be printed on one side of A4 or Letter.")
+
+
+def none_recorded() -> str:
+    """What stands for a list that is empty."""
+    return _("None recorded.")
+
+
+def drawing_text() -> str:
+    """What stands under a picture that is drawn."""
+    return _("A drawing, not a photograph.")
+
+
+def later_text(address: str) -> str:
+    """Where to look for what became known after the day of the statement."""
+    if not address:
+        return _(
+            "Every genetic statement here is worked out from our records as of the day stated, and is no better than "
+            "they are. What became known later stands, with its date, on the animal’s page."
+        )
+    words = _(
+        "Every genetic statement here is worked out from our records as of the day stated, and is no better than "
+        "they are. What became known later stands, with its date, on the animal’s page: {address}"
+    )
+    return words.format(address=address)
+
+
+def code_title(name: str) -> str:
+    """The text alternative of the QR code."""
+    return _("QR code that leads to the page of {name}").format(name=name)
+
+
+def paper_title(name: str, species: str) -> str:
+    """The title of the page."""
+    return _("Paper for {name}, {species}").format(name=name, species=species)
+
+
+def counted_of(shown: int, there_are: int, heading: str) -> str:
+    """``Last meals (5 of 12)`` where not all are shown."""
+    if shown == there_are:
+        return heading
+    return _("{heading} ({shown} of {all})").format(heading=heading, shown=shown, all=there_are)
+
 
 _MOST_WEIGHTS, _MOST_MEALS = 4, 5
 _LONGEST_CODE = 300
@@ -109,32 +235,32 @@ def _words(n_weights: int, n_meals: int) -> PaperWords:
     )
 
 
-def _breeder(record: str, folio: Folio) -> tuple[Field, ...]:
+def _breeder(record: str, folio: Folio) -> tuple[LabelRow, ...]:
     """Who states it, from which day, and from which version of the records."""
     word, site, as_of = paper_words(), folio.collection.site, folio.material.as_of
     return (
-        Field(word.breeder, words(site.name)),
+        LabelRow(word.breeder, words(site.name)),
         *contact_fields(site.contact),
-        Field(word.stated, words(folio.date(PartialDate(as_of.year, as_of.month, as_of.day)))),
-        Field(word.version, words(record)),
+        LabelRow(word.stated, words(folio.date(PartialDate(as_of.year, as_of.month, as_of.day)))),
+        LabelRow(word.version, words(record)),
     )
 
 
-def _label(animal: Animal, told: PaperParts, folio: Folio) -> tuple[Field, ...]:
+def _label(animal: Animal, told: PaperParts, folio: Folio) -> tuple[LabelRow, ...]:
     """Who it is."""
     word, species = labels(), folio.collection.species[animal.species]
     scientific = f" ({species.scientific})" if species.scientific else ""
     born = folio.date(animal.born) or _("not recorded")
     fields = [
-        Field(word.species, words(capital(species.name) + scientific)),
-        Field(word.sex, words(sex_words(animal.sex))),
-        Field(capital(birth_words(species).came), words(born)),
+        LabelRow(word.species, words(capital(species.name) + scientific)),
+        LabelRow(word.sex, words(sex_words(animal.sex))),
+        LabelRow(capital(birth_words(species).came), words(born)),
     ]
-    fields += [Field(word.died, words(folio.date(animal.died)))] if animal.died else []
-    fields.append(Field(word.dam, words(told.dam)))
-    fields.append(Field(word.possible_sires if len(animal.sires) > 1 else word.sire, words(told.sires)))
-    fields += [Field(word.line, words(animal.line))] if animal.line else []
-    fields += [Field(word.locality, words(animal.locality))] if animal.locality else []
+    fields += [LabelRow(word.died, words(folio.date(animal.died)))] if animal.died else []
+    fields.append(LabelRow(word.dam, words(told.dam)))
+    fields.append(LabelRow(word.possible_sires if len(animal.sires) > 1 else word.sire, words(told.sires)))
+    fields += [LabelRow(word.line, words(animal.line))] if animal.line else []
+    fields += [LabelRow(word.locality, words(animal.locality))] if animal.locality else []
     return tuple(fields)
 
 

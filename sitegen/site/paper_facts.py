@@ -1,22 +1,201 @@
 """The facts of a buyer's paper for machines: the file beside the printed page, from which later records can start.
 
-The format is our own; :mod:`sitegen.site.paper_schema` documents it.
+The format is our own. Its version is raised when a reader of the older one would misread a newer file; a reader
+takes ``claims`` over as stated evidence, with ``basis`` and the breeder as its source, and never as its own finding.
 """
 
 import hashlib
 import json
+from dataclasses import dataclass
+from typing import Any
 
 from sitegen.content.animals import Animal
+from sitegen.evidence.cautions import gene_cautions, offer_cautions
+from sitegen.evidence.kinds import Basis, ClaimKind
 from sitegen.exact import written
-from sitegen.genetics.loci import genotype_text
+from sitegen.genetics.loci import Sex, genotype_text
 from sitegen.site.addresses import relative
-from sitegen.site.claim_views import SEEN, Worded, worded
+from sitegen.site.animal import dam_words, not_known_lines, sires_words
 from sitegen.site.material import Folio, once_an_animal
-from sitegen.site.paper_parts import paper_parts
-from sitegen.site.paper_schema import FORMAT, VERSION
+from sitegen.site.parts import text_of
+from sitegen.site.views import (
+    SEEN,
+    ClaimViews,
+    Worded,
+    combination_sentence,
+    inbreeding_lines,
+    shows_sentence,
+    unlinked_views,
+    worded,
+)
+from sitegen.words.buying import short_caution
 from sitegen.words.claims import gene_name
 from sitegen.words.relations import parents_sentence
 from sitegen.words.speech import plain
+
+FORMAT = "sitegen paper"
+VERSION = 1
+_TEXT: dict[str, Any] = {"type": "string"}
+_MAYBE: dict[str, Any] = {"type": ["string", "null"]}
+_TEXTS: dict[str, Any] = {"type": "array", "items": _TEXT}
+_CHANCE: dict[str, Any] = {"type": "string", "pattern": r"^(0|1|[1-9]\d*/[1-9]\d*)$"}
+_DATE: dict[str, Any] = {"type": "string", "pattern": r"^\d{4}(-\d{2}(-\d{2})?)?$"}
+_DAY: dict[str, Any] = {"type": "string", "pattern": r"^\d{4}-\d{2}-\d{2}$"}
+
+
+def _object(properties: dict[str, Any], description: str = "") -> dict[str, Any]:
+    """An object that has all of these properties and no others."""
+    told = {"description": description} if description else {}
+    return {"type": "object", **told, "properties": properties, "required": list(properties),
+            "additionalProperties": False}  # fmt: skip
+
+
+def _maybe(schema: dict[str, Any]) -> dict[str, Any]:
+    return {"oneOf": [schema, {"type": "null"}]}
+
+
+def _described(schema: dict[str, Any], description: str) -> dict[str, Any]:
+    return {**schema, "description": description}
+
+
+def paper_schema() -> dict[str, Any]:
+    """The schema of one file."""
+    return {
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "title": "A buyer's paper: what was stated of one animal on one day",
+        **_object(
+            {
+                "format": {"const": FORMAT},
+                "version": {"const": VERSION},
+                "date": _described(_DAY, "The day of the statement."),
+                "record": {
+                    "type": "string",
+                    "pattern": "^[0-9a-f]{12}$",
+                    "description": "The first 12 digits of the SHA-256 of all but date and record, as JSON with sorted "
+                    "keys, no blanks, in UTF-8.",
+                },
+                "animal": _animal_schema(),
+                "breeder": _breeder_schema(),
+                "shows": _shows_schema(),
+                "claims": {"type": "array", "items": _claim_schema()},
+                "parents": _object({"dam": _maybe(_object(_parent_schema())), "sires": _sires_schema()}),
+                "relatedness": _maybe(
+                    _object({"inbreeding": _CHANCE, "words": _TEXT}, "How the parents are related (Wright).")
+                ),
+                "not_known": _TEXTS,
+                "weights": {"type": "array", "items": _object({"date": _DATE, "grams": {"type": "integer"}})},
+                "meals": {
+                    "type": "array",
+                    "items": _object({"date": _DATE, "what": _TEXT, "taken": {"type": "boolean"}}),
+                },
+                "cautions": _TEXTS,
+            }
+        ),
+    }
+
+
+def _animal_schema() -> dict[str, Any]:
+    return _object(
+        {
+            "id": _described(_TEXT, "Its folder's name at the breeder's, or LITTER/NUMBER."),
+            "name": _TEXT,
+            "species": _object({"id": _TEXT, "name": _TEXT, "scientific": _MAYBE}),
+            "sex": {"enum": [sex.value for sex in Sex]},
+            "born": _maybe(_DATE),
+            "died": _maybe(_DATE),
+            "line": _MAYBE,
+            "locality": _MAYBE,
+            "page": _described(_MAYBE, "The animal's page, where later changes stand."),
+        }
+    )
+
+
+def _breeder_schema() -> dict[str, Any]:
+    return _object({"name": _TEXT, "site": _MAYBE, "email": _MAYBE, "phone": _MAYBE, "place": _MAYBE})
+
+
+def _shows_schema() -> dict[str, Any]:
+    judged = {"type": "boolean", "description": "False: nobody wrote down what it shows; no look means nothing then."}
+    looks = {"type": "array", "items": _object({"look": _TEXT, "name": _TEXT, "locus": _TEXT})}
+    return _object({"judged": judged, "looks": looks})
+
+
+def _claim_schema() -> dict[str, Any]:
+    return _object(
+        {
+            "kind": {"enum": [kind.value for kind in ClaimKind]},
+            "locus": _TEXT,
+            "allele": _MAYBE,
+            "look": _MAYBE,
+            "gene": _described(_TEXT, "The name in words."),
+            "chance": _described(
+                _CHANCE,
+                "Of having the allele (may carry), of two copies (one or two copies), of showing it later (too "
+                "young to tell); 1 or 0 for the others.",
+            ),
+            "genotypes": {
+                "type": "object",
+                "additionalProperties": _CHANCE,
+                "description": "Exact odds of every genotype at the locus, as in +/amel; empty where none are known.",
+            },
+            "basis": {"enum": [basis.value for basis in Basis]},
+            "words": _described(_TEXT, "The claim as it is printed."),
+            "reasons": _TEXTS,
+            "hangs_on": _described(_TEXTS, "Animals whose previous keeper's word the claim hangs on."),
+        }
+    )
+
+
+def _parent_schema() -> dict[str, Any]:
+    return {"id": _TEXT, "name": _TEXT, "shows": _shows_schema()}
+
+
+def _sires_schema() -> dict[str, Any]:
+    return {"type": "array", "items": _object({**_parent_schema(), "chance": _CHANCE})}
+
+
+@dataclass(frozen=True, slots=True)
+class PaperParts:
+    """What claims tell on a paper, without links.
+
+    Attributes:
+        in_words: What the animal shows.
+        claims: The claims.
+        combination: The trade name of what it shows together; empty when no name fits.
+        dam, sires: Its parents by name.
+        relatedness: How they are related.
+        not_known: What no claim is made about.
+        cautions: The cautions of the animal's genes and of every offer, each in short; also for one that is sold.
+    """
+
+    in_words: str
+    claims: ClaimViews
+    combination: str
+    dam: str
+    sires: str
+    relatedness: tuple[str, ...]
+    not_known: tuple[str, ...]
+    cautions: tuple[str, ...]
+
+
+@once_an_animal
+def paper_parts(animal: Animal, folio: Folio) -> PaperParts:
+    """What claims tell on the paper of an animal."""
+    cautions = (
+        *gene_cautions(folio.collection, folio.claims(animal.id)),
+        *offer_cautions(folio.collection, animal.species),
+    )
+    return PaperParts(
+        in_words=plain(shows_sentence(animal, folio)),
+        claims=unlinked_views(animal, folio),
+        combination=plain(combination_sentence(animal, folio)),
+        dam=plain(dam_words(animal, folio)),
+        sires=plain(sires_words(animal, folio)),
+        relatedness=tuple(text_of(line) for line in inbreeding_lines(animal, folio)),
+        not_known=tuple(text_of(line) for line in not_known_lines(animal, folio)),
+        cautions=tuple(dict.fromkeys(plain(short_caution(caution, folio.voice)) for caution in cautions)),
+    )
+
 
 Plain = dict[str, object]
 _NOT_HASHED = ("date", "record")

@@ -74,7 +74,7 @@ class Plate:
 
 
 @dataclass(frozen=True, slots=True)
-class Field:
+class LabelRow:
     """One ruled line of a label: what it is, and what stands there."""
 
     label: str
@@ -251,7 +251,7 @@ class Frame:
     home: str
     nav: tuple[NavItem, ...]
     more: tuple[NavItem, ...]
-    contact: tuple[Field, ...]
+    contact: tuple[LabelRow, ...]
     contact_note: str
     drawings: str
     evidence: str
@@ -317,3 +317,8 @@ class Page:
 def words(text: str, href: str = "") -> Line:
     """A line of one run; an empty line for empty words."""
     return (Span(text, href),) if text else ()
+
+
+def text_of(line: Line) -> str:
+    """The words of a line alone."""
+    return "".join(span.text for span in line)

@@ -11,7 +11,7 @@ Source:
     for generations and Arabic ones within them, the male to the left, an arrow at the one who is asked about.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -21,10 +21,89 @@ from sitegen.evidence.judging import look_seen
 from sitegen.evidence.kinds import alleles_of, looks_of
 from sitegen.genetics.loci import Locus, Sex
 from sitegen.genetics.questions import AnimalId
-from sitegen.site.family import dam_of, sire_of
+from sitegen.site.animal import dam_of, sire_of
 from sitegen.site.material import Folio
-from sitegen.words.pedigree import Fill, PedigreeWords, pedigree_words
-from sitegen.words.speech import capital, listed, plain
+from sitegen.words.speech import _, capital, listed, plain
+
+
+class Fill(StrEnum):
+    """What fills the region of one gene in a symbol."""
+
+    SHOWS = "shows"
+    CARRIES = "carries"
+    MAY_CARRY = "may carry"
+    OPEN = "open"
+    UNKNOWN = "unknown"
+
+
+@dataclass(frozen=True, slots=True)
+class PedigreeWords:
+    """Legend and description.
+
+    Attributes:
+        title: Of the drawing, with the place ``name``.
+        not_recorded: Below the symbol of a parent of whom nothing is recorded.
+        no_parents: Said when there is nothing but the animal to draw.
+        shapes: What square, circle and diamond mean.
+        regions: Number of genes (one, two, three or four) to where the region of each lies, with the place ``gene``.
+        fills: What fills a region.
+        asked, died, related, twice, undrawn: The other marks and notes.
+        said, said_shapes, said_died, said_related: The same in the description.
+    """
+
+    title: str
+    not_recorded: str
+    no_parents: str
+    shapes: tuple[str, str, str]
+    regions: tuple[tuple[str, ...], ...]
+    fills: Mapping[Fill, str]
+    asked: str
+    died: str
+    related: str
+    twice: str
+    undrawn: str
+    said: Mapping[Fill, str]
+    said_shapes: Mapping[str, str]
+    said_died: str
+    said_related: str
+
+
+def pedigree_words() -> PedigreeWords:
+    """The words in the language of the site."""
+    return PedigreeWords(
+        title=_("Pedigree of {name}: parents and grandparents"),
+        not_recorded=_("not recorded"),
+        no_parents=_("Its parents are not recorded."),
+        shapes=(_("male"), _("female"), _("sex not known")),
+        regions=(
+            (_("{gene}"),),
+            (_("left: {gene}"), _("right: {gene}")),
+            (_("upper left: {gene}"), _("upper right: {gene}"), _("lower left: {gene}"), _("lower right: {gene}")),
+        ),
+        fills={
+            Fill.SHOWS: _("filled: shows it"),
+            Fill.CARRIES: _("crossed lines: has it unseen, or is said to"),
+            Fill.MAY_CARRY: _("single lines: may have it unseen"),
+            Fill.OPEN: _("open: not known to have it"),
+            Fill.UNKNOWN: _("question mark: not known"),
+        },
+        asked=_("arrow: the animal of this paper"),
+        died=_("stroke: has died"),
+        related=_("double line: the two are related"),
+        twice=_("An animal in two places is drawn twice."),
+        undrawn=_("Genes beyond these four are told above and not drawn."),
+        said={
+            Fill.SHOWS: _("shows it"),
+            Fill.CARRIES: _("has it unseen, or is said to"),
+            Fill.MAY_CARRY: _("may have it unseen"),
+            Fill.OPEN: _("not known to have it"),
+            Fill.UNKNOWN: _("nothing is known"),
+        },
+        said_shapes={"square": _("male"), "circle": _("female"), "diamond": _("sex not known")},
+        said_died=_("has died"),
+        said_related=_("A double line joins mates that are related."),
+    )
+
 
 COLUMN, ROW, TOP, LEFT = 940, 640, 130, 130
 """Width of a grandparent's column, distance of the generations, and the first symbol's centre from the edges."""
@@ -34,7 +113,7 @@ _LONGEST_LINE, _MOST_LINES = 19, 2
 _NUMERALS = ("I", "II", "III")
 
 
-class Shape(StrEnum):
+class Outline(StrEnum):
     """The outline of a symbol."""
 
     SQUARE = "square"
@@ -51,7 +130,7 @@ class Symbol:
 
     x: int
     y: int
-    shape: Shape
+    shape: Outline
     regions: tuple[Fill, ...]
     number: str = ""
     name: str = ""
@@ -103,7 +182,7 @@ class _Gene:
 
 
 @dataclass(frozen=True, slots=True)
-class _Place:
+class _Position:
     """A place of the pedigree: generation from the oldest that is drawn, column in halves, and who stands there."""
 
     generation: int
@@ -118,7 +197,7 @@ def pedigree_chart(animal: Animal, folio: Folio) -> PedigreeChart:
     """The animal, its parents and its grandparents, as far as they are recorded."""
     family = _family(animal, folio)
     words = pedigree_words()
-    own = _symbol(_Place(family.last, 4, animal, animal.sex, asked=True), 1, family.regions, folio)
+    own = _symbol(_Position(family.last, 4, animal, animal.sex, asked=True), 1, family.regions, folio)
     return PedigreeChart(
         wide=LEFT + 4 * COLUMN,
         high=TOP + family.last * ROW + 440,
@@ -132,7 +211,7 @@ def pedigree_chart(animal: Animal, folio: Folio) -> PedigreeChart:
 
 
 @dataclass(frozen=True, slots=True)
-class _Family:
+class _Drawn:
     """What is drawn around an animal.
 
     Attributes:
@@ -154,7 +233,7 @@ class _Family:
     told: tuple[str, ...]
 
 
-def _family(animal: Animal, folio: Folio) -> _Family:
+def _family(animal: Animal, folio: Folio) -> _Drawn:
     """The parents and grandparents of an animal, with what follows from its own claims."""
     all_genes = _genes(animal, folio)
     genes = all_genes[:MOST_GENES]
@@ -177,7 +256,7 @@ def _family(animal: Animal, folio: Folio) -> _Family:
         died=animal.died is not None or any(symbol.died for symbol in symbols),
         related=any(pair.related for pair in mates),
     )
-    return _Family(genes, regions, symbols, mates, last, (*keys, *(Key(note) for note in notes)), tuple(told))
+    return _Drawn(genes, regions, symbols, mates, last, (*keys, *(Key(note) for note in notes)), tuple(told))
 
 
 def _genes(animal: Animal, folio: Folio) -> tuple[_Gene, ...]:
@@ -191,7 +270,7 @@ def _genes(animal: Animal, folio: Folio) -> tuple[_Gene, ...]:
     return tuple(found.values())
 
 
-def _places(animal: Animal, folio: Folio) -> tuple[list[_Place], int, list[tuple[int, int, int, int, bool]]]:
+def _places(animal: Animal, folio: Folio) -> tuple[list[_Position], int, list[tuple[int, int, int, int, bool]]]:
     """Which ancestor stands where, the generation of the animal, and the pairs as of :func:`_mates`."""
     inbreeding = folio.material.answers.inbreeding
     parents = (sire_of(animal, folio), dam_of(animal, folio))
@@ -211,18 +290,18 @@ def _places(animal: Animal, folio: Folio) -> tuple[list[_Place], int, list[tuple
     return places, own_row, pairs
 
 
-def _pair(young: Animal, generation: int, left: int, right: int, folio: Folio) -> list[_Place]:
+def _pair(young: Animal, generation: int, left: int, right: int, folio: Folio) -> list[_Position]:
     """The sire on the left and the dam on the right; several possible sires stand as one that is not known."""
     words = pedigree_words()
     sires = [folio.name(folio.collection.animals[sire]) for sire, _share in young.sires]
     sire_name = plain(listed(sires, either=True)) if sires else words.not_recorded
     return [
-        _Place(generation, left, sire_of(young, folio), Sex.MALE, sire_name),
-        _Place(generation, right, dam_of(young, folio), Sex.FEMALE, words.not_recorded),
+        _Position(generation, left, sire_of(young, folio), Sex.MALE, sire_name),
+        _Position(generation, right, dam_of(young, folio), Sex.FEMALE, words.not_recorded),
     ]
 
 
-def _ancestors(places: Sequence[_Place], genes: Sequence[_Gene], folio: Folio) -> tuple[Symbol, ...]:
+def _ancestors(places: Sequence[_Position], genes: Sequence[_Gene], folio: Folio) -> tuple[Symbol, ...]:
     """The symbols of parents and grandparents."""
     ranks = [sum(other.generation == place.generation for other in places[:at]) for at, place in enumerate(places)]
     return tuple(
@@ -236,11 +315,11 @@ def _regions(animal: Animal | None, genes: Sequence[_Gene], folio: Folio) -> tup
     return tuple(_fill(animal, gene, folio) for gene in genes) if animal else (Fill.UNKNOWN,)
 
 
-def _symbol(place: _Place, rank: int, regions: tuple[Fill, ...], folio: Folio) -> Symbol:
+def _symbol(place: _Position, rank: int, regions: tuple[Fill, ...], folio: Folio) -> Symbol:
     """One animal; ``rank`` is its place in its generation, from the left."""
     animal = place.animal
     sex = animal.sex if animal and animal.sex is not Sex.UNKNOWN else place.sex
-    shape = {Sex.MALE: Shape.SQUARE, Sex.FEMALE: Shape.CIRCLE}.get(sex, Shape.DIAMOND)
+    shape = {Sex.MALE: Outline.SQUARE, Sex.FEMALE: Outline.CIRCLE}.get(sex, Outline.DIAMOND)
     name = folio.name(animal) if animal else place.name
     return Symbol(
         x=_x(place.half_column),
@@ -301,7 +380,7 @@ def wrapped(name: str) -> tuple[str, ...]:
     return tuple(kept)
 
 
-def _twice(places: Sequence[_Place]) -> bool:
+def _twice(places: Sequence[_Position]) -> bool:
     """True when one animal stands in two places, as after a back-cross."""
     found: list[AnimalId] = [place.animal.id for place in places if place.animal]
     return len(set(found)) < len(found)
@@ -311,18 +390,18 @@ def _keys(genes: tuple[str, ...], drawn: frozenset[Fill], *, died: bool, related
     """The outlines, the region of each gene by name, what fills it, and every other mark that is drawn."""
     words = pedigree_words()
     plain_fill = (Fill.OPEN,)
-    keys = [Key(text, Symbol(0, 0, shape, plain_fill)) for shape, text in zip(Shape, words.shapes, strict=True)]
+    keys = [Key(text, Symbol(0, 0, shape, plain_fill)) for shape, text in zip(Outline, words.shapes, strict=True)]
     for rank, gene in enumerate(genes):
         here = tuple(Fill.SHOWS if rank == other else Fill.OPEN for other in range(len(genes)))
         region = words.regions[min(len(genes), 3) - 1][rank]
-        keys.append(Key(region.format(gene=gene), Symbol(0, 0, Shape.SQUARE, here)))
+        keys.append(Key(region.format(gene=gene), Symbol(0, 0, Outline.SQUARE, here)))
     wanted = [fill for fill in Fill if fill in drawn or fill not in (Fill.UNKNOWN,)]
-    keys += [Key(words.fills[fill], Symbol(0, 0, Shape.SQUARE, (fill,))) for fill in wanted] if genes else []
+    keys += [Key(words.fills[fill], Symbol(0, 0, Outline.SQUARE, (fill,))) for fill in wanted] if genes else []
     if not genes and Fill.UNKNOWN in drawn:
-        keys.append(Key(words.fills[Fill.UNKNOWN], Symbol(0, 0, Shape.SQUARE, (Fill.UNKNOWN,))))
-    keys.append(Key(words.asked, Symbol(0, 0, Shape.SQUARE, plain_fill, asked=True)))
+        keys.append(Key(words.fills[Fill.UNKNOWN], Symbol(0, 0, Outline.SQUARE, (Fill.UNKNOWN,))))
+    keys.append(Key(words.asked, Symbol(0, 0, Outline.SQUARE, plain_fill, asked=True)))
     if died:
-        keys.append(Key(words.died, Symbol(0, 0, Shape.SQUARE, plain_fill, died=True)))
+        keys.append(Key(words.died, Symbol(0, 0, Outline.SQUARE, plain_fill, died=True)))
     if related:
         keys.append(Key(words.related, double_line=True))
     return tuple(keys)

@@ -1,19 +1,65 @@
-"""Photographs on pages: which one leads, in which order they stand, and what is written under them."""
+"""Photographs on pages, and the page that shows all of one animal in full size."""
 
 import datetime as dt
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from sitegen.content.animals import Animal, PhotoRecord
 from sitegen.content.litters import Litter
 from sitegen.content.values import PartialDate
 from sitegen.photos.variants import PictureSet
 from sitegen.site.material import Folio
-from sitegen.site.parts import Line, Picture, PictureSource, Plate, words
+from sitegen.site.parts import Line, Picture, PictureSource, Plate, Span, words
 from sitegen.words.labels import alt_text, litter_alt_text, no_photograph
-from sitegen.words.numbers import age_text
-from sitegen.words.photographs import full_view
-from sitegen.words.speech import _
+from sitegen.words.numbers import age_text, small_number
+from sitegen.words.speech import _, capital, ngettext
+
+
+@dataclass(frozen=True, slots=True)
+class FullPlate:
+    """A photograph in full size: an anchor, the plate, the address of the largest file."""
+
+    id: str
+    plate: Plate
+    file: Line
+
+
+@dataclass(frozen=True, slots=True)
+class PlatesPage:
+    """All photographs of one animal in full size, oldest first."""
+
+    name: str
+    kicker: Line
+    intro: str
+    back: Line
+    plates: tuple[FullPlate, ...]
+
+
+def photographs_title(name: str) -> str:
+    """The title of the page."""
+    return _("Pictures of {name}").format(name=name)
+
+
+def photographs_intro(count: int) -> str:
+    """What stands under the title."""
+    told = ngettext("{count} picture.", "{count} pictures, the oldest first.", count)
+    return capital(told.format(count=small_number(count)))
+
+
+def back_words() -> str:
+    """The way back."""
+    return _("To the animal’s page")
+
+
+def largest_file(width: int, height: int) -> str:
+    """What leads to the largest file of a photograph."""
+    return _("The picture alone, {width} by {height} pixels").format(width=width, height=height)
+
+
+def full_view() -> str:
+    """What leads from a small picture to the large one."""
+    return _("Full size")
+
 
 _UNDATED = dt.date.max
 
@@ -139,3 +185,30 @@ def project_plate(photo: PhotoRecord, name: str, folio: Folio) -> Plate:
         note=folio.date(photo.date),
         drawing=photo.drawing,
     )
+
+
+def photographs_page(animal: Animal, folio: Folio) -> PlatesPage:
+    """All photographs of an animal that are shown, oldest first, with its age on each."""
+    photos = in_time_order(animal.photos, folio)
+    species = folio.collection.species[animal.species]
+    return PlatesPage(
+        name=folio.name(animal),
+        kicker=words(capital(species.name)),
+        intro=photographs_intro(len(photos)),
+        back=(Span(back_words(), folio.linker.animal(animal.id)),),
+        plates=tuple(_full(rank, photo, animal, folio) for rank, photo in enumerate(photos, 1)),
+    )
+
+
+def _full(rank: int, photo: PhotoRecord, animal: Animal, folio: Folio) -> FullPlate:
+    """A photograph with the largest file that there is of it."""
+    largest = folio.material.pictures[photo.path].of_format("jpeg")[-1]
+    told = largest_file(largest.width_px, largest.height_px)
+    plate = grown_plate(photo, animal, folio)
+    return FullPlate(photograph_anchor(rank), plate, (Span(told, folio.linker.to(largest.file_name)),))
+
+
+def pictures_changed(animal: Animal, at: Folio) -> dt.date | None:
+    """The day of the newest photo of an animal that is shown."""
+    days = [photo.date.earliest for photo in in_time_order(animal.photos, at) if photo.date]
+    return max((day for day in days if day <= at.material.as_of), default=None)

@@ -1,7 +1,7 @@
 """The pages of projects: what is aimed at, how it is meant to be reached, and what has happened."""
 
 from collections.abc import Iterator
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from sitegen.content.animals import Animal
 from sitegen.content.litters import Litter
@@ -9,22 +9,116 @@ from sitegen.content.projects import Project, Update
 from sitegen.evidence.cautions import allele_cautions
 from sitegen.genetics.questions import AnimalId
 from sitegen.site.addresses import GENES, PROJECTS, project_address
-from sitegen.site.claim_views import look_links
 from sitegen.site.material import Folio, Material, once
 from sitegen.site.material import folio as folio_at
-from sitegen.site.models import NewsItem
-from sitegen.site.offer_views import caution_views
-from sitegen.site.parts import CautionView, Field, Line, Plate, Span, words
+from sitegen.site.parts import CautionView, IconArray, LabelRow, Line, Plate, Prose, Span, words
 from sitegen.site.plates import in_time_order, named_plate, project_plate
-from sitegen.site.project_models import ProjectPage, ProjectRow, ProjectsPage, UpdateView
-from sitegen.site.road import Road, next_stage
-from sitegen.site.road_stages import decision_views, stage_views
-from sitegen.site.road_timeline import events, timeline
-from sitegen.site.roads import assumption_lines, chances, goal_lines, now_lines, now_odds, routes, wrong_lines
+from sitegen.site.road import Road, RoadEvent, RoadTimeline, events, next_stage, timeline
+from sitegen.site.road_stages import DecisionView, StageView, decision_views, stage_views
+from sitegen.site.roads import (
+    Chances,
+    Routes,
+    assumption_lines,
+    chances,
+    goal_lines,
+    now_lines,
+    now_odds,
+    routes,
+    wrong_lines,
+)
+from sitegen.site.views import caution_views, look_links
 from sitegen.words.labels import project_state_text
 from sitegen.words.road_stages import name_in_anchor
 from sitegen.words.roads import opened
 from sitegen.words.speech import Link, Sentence, Target, _, capital, listed, plain, said
+
+
+@dataclass(frozen=True, slots=True)
+class NewsItem:
+    """A dated note on a project."""
+
+    date: str
+    title: str
+    project: Line
+    href: str
+
+
+@dataclass(frozen=True, slots=True)
+class ProjectRow:
+    """A project in the list of projects: ``now`` says where it stands, ``odds`` draws the chance that ``now`` tells."""
+
+    name: Line
+    state: str
+    goal: Line
+    species: str
+    latest: str
+    picture: Plate | None
+    now: tuple[Line, ...] = ()
+    odds: IconArray | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class ProjectsPage:
+    """All projects."""
+
+    rows: tuple[ProjectRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class UpdateView:
+    """A dated note on a project."""
+
+    id: str
+    date: str
+    title: str
+    text: Prose
+    plates: tuple[Plate, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ProjectPage:
+    """One project.
+
+    Attributes:
+        now, odds: Where it stands, with a picture of the chance by the horizon.
+        latest: The newest note, leading to it.
+        timeline, events: The road as a picture and as a list.
+        stages: One card each.
+        chances: By season; None where nothing is predicted.
+        routes: Beside the other routes; None without any.
+        cast: The animals, each with what it is here.
+        wrong: What went wrong, and what it cost.
+        decisions: Those that are not about one stage.
+        welfare, harms: The breeder's note on genes that may harm, and those genes' own cautions.
+        goal_lines: Relatedness and ancestry of the goal animal.
+        assumptions: What the numbers take for granted.
+        index: The longer parts of the page in their order, each a link to its place.
+    """
+
+    name: str
+    kicker: Line
+    goal: Line
+    label: tuple[LabelRow, ...]
+    lead: Plate | None
+    now: tuple[Line, ...]
+    odds: IconArray | None
+    latest: Line
+    about: Prose
+    timeline: RoadTimeline | None
+    events: tuple[RoadEvent, ...]
+    stages: tuple[StageView, ...]
+    chances: Chances | None
+    routes: Routes | None
+    cast: tuple[Plate, ...]
+    wrong: tuple[Line, ...]
+    decisions: tuple[DecisionView, ...]
+    welfare: Prose
+    harms: tuple[CautionView, ...]
+    goal_lines: tuple[Line, ...]
+    assumptions: tuple[Line, ...]
+    updates: tuple[UpdateView, ...]
+    plates: tuple[Plate, ...]
+    index: tuple[Line, ...]
 
 
 def newest_updates(project: Project) -> tuple[Update, ...]:
@@ -177,19 +271,19 @@ def state_words(project: Project, road: Road) -> str:
     return capital(project_state_text("reached" if is_reached else project.state))
 
 
-def _label(project: Project, road: Road) -> Iterator[Field]:
+def _label(project: Project, road: Road) -> Iterator[LabelRow]:
     folio, outlook = road.folio, road.ahead
-    yield Field(_("State"), words(state_words(project, road)))
+    yield LabelRow(_("State"), words(state_words(project, road)))
     if project.started:
-        yield Field(_("Begun"), words(folio.date(project.started)))
+        yield LabelRow(_("Begun"), words(folio.date(project.started)))
     if outlook is not None:
         coming = next_stage(outlook)
         if coming is not None and coming.earliest is not None:
-            yield Field(_("Next"), folio.line(opened(said("{what}", what=road.stage_words(coming.id)))))
-            yield Field(_("Earliest"), words(road.when(coming.earliest)))
+            yield LabelRow(_("Next"), folio.line(opened(said("{what}", what=road.stage_words(coming.id)))))
+            yield LabelRow(_("Earliest"), words(road.when(coming.earliest)))
         if outlook.median is not None:
-            yield Field(_("Half are there by"), words(str(outlook.median)))
-        yield Field(_("Last season"), words(str(outlook.horizon)))
+            yield LabelRow(_("Half are there by"), words(str(outlook.median)))
+        yield LabelRow(_("Last season"), words(str(outlook.horizon)))
 
 
 def _cast(project: Project, road: Road) -> Iterator[Plate]:

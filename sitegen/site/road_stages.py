@@ -1,17 +1,16 @@
 """The stage cards of a project: odds beside results."""
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 from sitegen.content.litters import Litter
 from sitegen.content.projects import Decision, Holdback, Stage
 from sitegen.genetics.counts import Needed
 from sitegen.plans.roads.kinds import Counted, HoldbackOutlook, LitterResult, StageOutlook, StageState
 from sitegen.site.entries import litter_date, litter_row
-from sitegen.site.models import OutcomeRow
-from sitegen.site.outcomes import MOST_ROWS, RARE, outcome_row
-from sitegen.site.parts import Line, Plate, words
+from sitegen.site.outcomes import MOST_ROWS, RARE, OutcomeRow, outcome_row
+from sitegen.site.parts import Line, LitterRow, Plate, words
 from sitegen.site.plates import empty_plate, named_plate
-from sitegen.site.project_models import DecisionView, ResultRow, ResultView, StageView, WantedView
 from sitegen.site.road import Road, litter_season
 from sitegen.words.claims import short_phrase
 from sitegen.words.numbers import average_text
@@ -38,9 +37,85 @@ from sitegen.words.road_stages import (
 from sitegen.words.roads import on_its_way, opened
 from sitegen.words.speech import Link, Sentence, _, capital, said
 
+
+@dataclass(frozen=True, slots=True)
+class WantedView:
+    """Young to be kept from a stage: three statements on what can be seen, then what cannot, then who was kept."""
+
+    title: Line
+    statements: tuple[Line, ...]
+    unseen: tuple[Line, ...]
+    kept: tuple[Line, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ResultRow:
+    """A wanted kind in a litter: how many were expected of how many judged young, how many came, how usual that is."""
+
+    kind: Line
+    expected: str
+    came: str
+    luck: Line
+
+
+@dataclass(frozen=True, slots=True)
+class ResultView:
+    """A litter of a stage beside what was expected of it."""
+
+    litter: LitterRow
+    rows: tuple[ResultRow, ...]
+    note: Line
+
+
+@dataclass(frozen=True, slots=True)
+class DecisionView:
+    """What was decided on a day, in the breeder's words; ``stage`` names the stage it is about."""
+
+    date: str
+    text: str
+    stage: Line = ()
+
+
+@dataclass(frozen=True, slots=True)
+class StageView:
+    """One stage.
+
+    Attributes:
+        id: Its anchor.
+        title, season, state: ``Stage 2 of 3``, when, how far.
+        pairing: Who with whom.
+        parents: Their photos; a parent that is not kept yet has an empty plate.
+        why: Why not before; empty for a stage that is done.
+        note: The breeder's note.
+        wanted: What is to be kept.
+        looks_heading, looks: What the young can look like, by eye, for a stage that is still open.
+        looks_note: What the table leaves out.
+        looks_folded: The words under which a long table is folded away; empty for a short one.
+        further: The goal itself, the chance that the stage gives all, how often it is tried.
+        results: Its litters.
+        decisions: What was decided about it.
+    """
+
+    id: str
+    title: str
+    season: str
+    state: str
+    pairing: Line
+    parents: tuple[Plate, ...]
+    why: Line
+    note: str
+    wanted: tuple[WantedView, ...]
+    looks_heading: str
+    looks: tuple[OutcomeRow, ...]
+    looks_note: tuple[Line, ...]
+    looks_folded: str
+    further: tuple[Line, ...]
+    results: tuple[ResultView, ...]
+    decisions: tuple[DecisionView, ...]
+
+
 _LONG = 5
 """A table of looks with more rows is folded away."""
-
 _SAID_LEVEL = 90
 """Hundredths: the level that is told of "how many are needed"."""
 

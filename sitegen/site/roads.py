@@ -1,16 +1,15 @@
 """What a project's page tells of its whole road: where it stands, chances, other routes, setbacks, assumptions."""
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from fractions import Fraction
 
 from sitegen.plans.roads.kinds import Chance, RoadOutlook, StageState
 from sitegen.site.entries import litter_date
 from sitegen.site.odds import odds_picture
-from sitegen.site.parts import IconArray, Line, words
-from sitegen.site.project_models import ChanceBar, ChanceChart, ChanceRow, Chances, RouteRow, Routes, RouteView
-from sitegen.site.road import Road, litter_season, next_stage
+from sitegen.site.parts import IconArray, Line, Prose, words
+from sitegen.site.road import Road, litter_season, next_stage, reached_with
 from sitegen.site.road_stages import counted_kind, told_counts
-from sitegen.site.road_timeline import reached_with
 from sitegen.words.numbers import about_in_100, average_text, count_text
 from sitegen.words.relations import ancestry_text, relatedness_words
 from sitegen.words.road_stages import unlucky_sentence
@@ -45,6 +44,71 @@ from sitegen.words.roads import (
     unknown_ages_sentence,
 )
 from sitegen.words.speech import Link, Sentence, Target, _, listed, said
+
+
+@dataclass(frozen=True, slots=True)
+class ChanceBar:
+    """A season of the chart. ``by`` and ``before`` are thousandths; 0 and 1000 only if exactly so."""
+
+    season: str
+    by: int
+    before: int
+    count: str
+
+
+@dataclass(frozen=True, slots=True)
+class ChanceChart:
+    """Chance by season as bars, for a drawing."""
+
+    title: str
+    description: str
+    bars: tuple[ChanceBar, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ChanceRow:
+    """A season of the table beside the chart."""
+
+    season: str
+    by: str
+    then: str
+
+
+@dataclass(frozen=True, slots=True)
+class Chances:
+    """The chance of the goal by season."""
+
+    lines: tuple[Line, ...]
+    chart: ChanceChart
+    rows: tuple[ChanceRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class RouteRow:
+    """One measure of the routes side by side; ``values`` in the order of their names."""
+
+    label: str
+    values: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class RouteView:
+    """Another route: its name, the breeder's words on it, its pairings."""
+
+    name: str
+    about: Prose
+    steps: tuple[Line, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Routes:
+    """The routes to one goal side by side."""
+
+    names: tuple[str, ...]
+    rows: tuple[RouteRow, ...]
+    note: Line
+    others: tuple[RouteView, ...]
+
 
 _LIKELY_ENOUGH = Fraction(1, 2)
 """A kind that half of such litters would have none of is no bad luck when none came."""

@@ -6,33 +6,118 @@ stands whole, with its letters to jump to.
 
 import re
 from collections.abc import Iterator
+from dataclasses import dataclass
 from itertools import groupby
 from unicodedata import combining, normalize
 
 from sitegen.content.animals import Animal
 from sitegen.site.addresses import free_address, gene_address, litter_address, project_address
-from sitegen.site.claim_views import HIDDEN, SEEN
 from sitegen.site.material import Folio
-from sitegen.site.parts import words
-from sitegen.site.search_models import SearchEntry, SearchGroup, SearchPage
+from sitegen.site.parts import Line, words
+from sitegen.site.views import HIDDEN, SEEN
 from sitegen.words.claims import gene_name
 from sitegen.words.inheritance import birth_words
 from sitegen.words.labels import sex_words
-from sitegen.words.search import (
-    found_pattern,
-    kind_animal,
-    kind_combination,
-    kind_gene,
-    kind_page,
-    kind_project,
-    kind_young,
-    none_found,
-    other_letters,
-    search_field,
-    search_intro,
-    search_title,
-)
-from sitegen.words.speech import _, capital
+from sitegen.words.speech import _, capital, ngettext
+
+
+@dataclass(frozen=True, slots=True)
+class SearchEntry:
+    """One thing that has a page: its name as a link, what it is, and what else it may be found by.
+
+    ``find`` holds more words for the script to look in, in small letters; they are not printed.
+    """
+
+    name: Line
+    kind: str
+    about: str
+    find: str
+
+
+@dataclass(frozen=True, slots=True)
+class SearchGroup:
+    """The entries of one first letter, in order."""
+
+    id: str
+    letter: str
+    entries: tuple[SearchEntry, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SearchPage:
+    """Everything that has a page, by name. ``counted`` has the places ``{shown}`` and ``{all}``."""
+
+    title: str
+    intro: str
+    field: str
+    counted: str
+    none: str
+    groups: tuple[SearchGroup, ...]
+
+
+def search_title() -> str:
+    """What the page is called."""
+    return _("Search")
+
+
+def search_intro(count: int) -> str:
+    """What stands in the list."""
+    words = ngettext(
+        "One thing on this site that has a page of its own.",
+        "All {count} things on this site that have a page of their own, by name.",
+        count,
+    )
+    return words.format(count=count)
+
+
+def search_field() -> str:
+    """The label of the field to type into."""
+    return _("Name, gene or look")
+
+
+def found_pattern() -> str:
+    """How many entries are left, with the places ``{shown}`` and ``{all}``; for screen readers too."""
+    return _("{shown} of {all} found")
+
+
+def none_found() -> str:
+    """What is said when nothing fits."""
+    return _("Nothing here has all of these words. A shorter word finds more.")
+
+
+def kind_animal() -> str:
+    """An animal, as a kind of thing that is found."""
+    return _("animal")
+
+
+def kind_young() -> str:
+    """A young of a litter, as a kind of thing that is found."""
+    return _("young")
+
+
+def kind_gene() -> str:
+    """A gene, as a kind of thing that is found."""
+    return _("gene")
+
+
+def kind_combination() -> str:
+    """A name for several genes together, as a kind of thing that is found."""
+    return _("several genes together")
+
+
+def kind_project() -> str:
+    """A project, as a kind of thing that is found."""
+    return _("project")
+
+
+def kind_page() -> str:
+    """A page in the breeder's own words, as a kind of thing that is found."""
+    return _("page")
+
+
+def other_letters() -> str:
+    """The heading of names that begin with no letter."""
+    return _("Numbers")
 
 
 def folded(text: str) -> str:

@@ -4,21 +4,52 @@ from collections.abc import Iterator
 
 from sitegen.content.animals import Animal, OfferState, PhotoRecord
 from sitegen.content.projects import Project
+from sitegen.content.species import Species
+from sitegen.genetics.loci import Sex
 from sitegen.photos.sharing import HEIGHT_PX, WIDTH_PX, ShareCard
-from sitegen.site.claim_views import shows_sentence
 from sitegen.site.material import Folio, Material, folio
 from sitegen.site.parts import Picture
 from sitegen.site.plates import lead_photo
 from sitegen.site.projects import goal_sentence
-from sitegen.words.sharing import (
-    animal_kicker,
-    card_in_words,
-    drawing_mark,
-    goal_line,
-    offered_on,
-    project_kicker,
-)
-from sitegen.words.speech import plain
+from sitegen.site.views import shows_sentence
+from sitegen.words.inheritance import birth_words
+from sitegen.words.labels import sex_words
+from sitegen.words.speech import _, capital, plain
+
+
+def animal_kicker(species: Species, sex: Sex, born: str) -> str:
+    """``Corn snake, female, hatched 14 July 2020``; without the day where it is not known."""
+    facts = [capital(species.name), sex_words(sex)]
+    if born:
+        facts.append(_("{came} {date}").format(came=birth_words(species).came, date=born))
+    return _(", ").join(facts)
+
+
+def offered_on(date: str) -> str:
+    """The day on which an offer was made, which stays true when it is not one any more."""
+    return _("Offered on {date}").format(date=date)
+
+
+def project_kicker(species: Species) -> str:
+    """``Corn snake, a project``."""
+    return _("{species}, a project").format(species=capital(species.name))
+
+
+def goal_line(goal: str) -> str:
+    """What a project aims at."""
+    return _("Goal: {goal}").format(goal=goal)
+
+
+def drawing_mark() -> str:
+    """What says that a picture is drawn."""
+    return _("Drawing")
+
+
+def card_in_words(name: str, line: str) -> str:
+    """What stands on the picture, for who does not see it."""
+    named = _("{name}.").format(name=name)
+    return f"{named} {line}" if line else named
+
 
 _PHOTO_PX = 960
 """Width of the picture that a share picture is composed from; its photo is 626 pixels wide."""

@@ -1,22 +1,51 @@
 """The first page."""
 
+from dataclasses import dataclass
+
 from sitegen.content.animals import Animal, OfferState
 from sitegen.site.addresses import AVAILABLE, COLLECTION, JOURNAL, LITTERS, ODDS, PROJECTS
-from sitegen.site.claim_views import SEEN
 from sitegen.site.entries import animal_entry, litter_row, newest_first
-from sitegen.site.keeping import kept_animals
+from sitegen.site.lists import kept_animals, nothing_line, offer_caution_views, offered
 from sitegen.site.material import Folio
-from sitegen.site.models import StartPage
 from sitegen.site.odds import example_claim, odds_picture
-from sitegen.site.offers import nothing_line, offer_caution_views, offered
-from sitegen.site.parts import IconArray, Line, Plate, words
+from sitegen.site.parts import AnimalEntry, CautionView, IconArray, Line, LitterRow, Plate, Prose, words
 from sitegen.site.plates import lead_photo, named_plate
-from sitegen.site.projects import news
+from sitegen.site.projects import NewsItem, news
+from sitegen.site.views import SEEN
 from sitegen.words.claims import headline
-from sitegen.words.journal import journal_link
 from sitegen.words.labels import offers_count
 from sitegen.words.numbers import in_100
 from sitegen.words.speech import _, said
+
+
+@dataclass(frozen=True, slots=True)
+class StartPage:
+    """The first page."""
+
+    name: str
+    tagline: str
+    about: Prose
+    lead: Plate | None
+    offered: tuple[AnimalEntry, ...]
+    offered_note: Line
+    cautions: tuple[CautionView, ...]
+    litters: tuple[LitterRow, ...]
+    plates: tuple[Plate, ...]
+    news: tuple[NewsItem, ...]
+    odds: IconArray | None
+    odds_words: tuple[Line, ...]
+    available_href: str
+    collection_href: str
+    litters_href: str
+    odds_href: str
+    projects_href: str
+    journal: Line = ()
+
+
+def journal_link() -> str:
+    """What leads to the journal."""
+    return _("Everything else that happened, in the journal")
+
 
 _MOST_OFFERS, _MOST_LITTERS, _MOST_PLATES, _MOST_NEWS = 3, 4, 6, 3
 

@@ -2,7 +2,7 @@
 
 import datetime as dt
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import partial
 
 from sitegen.content.animals import Animal
@@ -22,6 +22,7 @@ from sitegen.site.addresses import (
     PROJECTS,
     SEARCH,
     START,
+    Gene,
     colliding,
     free_address,
     gene_address,
@@ -29,42 +30,52 @@ from sitegen.site.addresses import (
     project_address,
 )
 from sitegen.site.animal import animal_page
-from sitegen.site.changed import (
+from sitegen.site.comparison import comparison_page
+from sitegen.site.frame import absolute, animal_node, breeder_nodes, fallback_description, frame, head
+from sitegen.site.genes import gene_page, genes_page
+from sitegen.site.journal import journal_addresses, journal_of, journal_page, journal_words, newest_day, notes_of
+from sitegen.site.lists import available_page, collection_page
+from sitegen.site.litter import litter_page, litters_page
+from sitegen.site.material import (
+    Folio,
+    Material,
     animal_changed,
     anything_changed,
+    folio,
     litter_changed,
     litters_changed,
     offers_changed,
-    pictures_changed,
     project_changed,
 )
-from sitegen.site.claim_views import hidden_sentences, shows_sentence
-from sitegen.site.comparison import comparison_page
-from sitegen.site.frame import absolute, fallback_description, frame, head
-from sitegen.site.genes import gene_page, genes_page
-from sitegen.site.in_play import Gene
-from sitegen.site.journal import journal_addresses, journal_page, newest_day, notes_of
-from sitegen.site.keeping import collection_page
-from sitegen.site.litter import litter_page, litters_page
-from sitegen.site.material import Folio, Material, folio
-from sitegen.site.models import FreePageView, NotFoundPage
 from sitegen.site.odds import odds_page
-from sitegen.site.offers import available_page
-from sitegen.site.paper import paper_page
-from sitegen.site.paper_parts import text_of
-from sitegen.site.parts import Page, Span, words
-from sitegen.site.photographs import photographs_page
+from sitegen.site.paper import paper_page, paper_title
+from sitegen.site.parts import Line, Page, Prose, Span, text_of, words
+from sitegen.site.plates import photographs_page, photographs_title, pictures_changed
 from sitegen.site.projects import goal_sentence, project_page, projects_page
-from sitegen.site.search import search_page
+from sitegen.site.search import search_page, search_title
 from sitegen.site.share import animal_share, project_share, share_picture
 from sitegen.site.start import start_page
-from sitegen.site.structured import animal_node, breeder_nodes
-from sitegen.words.journal import journal_of, journal_words
+from sitegen.site.views import hidden_sentences, shows_sentence
 from sitegen.words.labels import labels, not_found_text
-from sitegen.words.paper import paper_title
-from sitegen.words.photographs import photographs_title
-from sitegen.words.search import search_title
 from sitegen.words.speech import _, plain
+
+
+@dataclass(frozen=True, slots=True)
+class FreePageView:
+    """A page in the breeder's own words."""
+
+    title: str
+    text: Prose
+
+
+@dataclass(frozen=True, slots=True)
+class NotFoundPage:
+    """The page for an address that is not there."""
+
+    title: str
+    text: Line
+    links: tuple[Line, ...]
+
 
 Make = Callable[[], Page]
 """Makes a page; until it is called nothing of the page has been worked out."""

@@ -12,7 +12,7 @@ from helpers.random_histories import large_collection  # noqa: E402 - the path i
 from sitegen.evidence.answers import answers  # noqa: E402
 from sitegen.evidence.arrivals import arrivals_of  # noqa: E402
 from sitegen.evidence.history import history  # noqa: E402
-from sitegen.site.replayed import told_changes  # noqa: E402
+from sitegen.site.material import told_changes  # noqa: E402
 
 
 def measure(doubtful: float) -> None:

@@ -13,8 +13,7 @@ import re
 import pytest
 
 from sitegen.render.pedigree import REGIONS, SIZE, draw_pedigree, draw_pedigree_mark, hatching, region_path
-from sitegen.site.pedigree import Key, Mates, PedigreeChart, Shape, Symbol
-from sitegen.words.pedigree import Fill
+from sitegen.site.pedigree import Fill, Key, Mates, Outline, PedigreeChart, Symbol
 
 
 def mark(symbol: Symbol) -> str:
@@ -31,7 +30,7 @@ def numbers(path: str) -> list[tuple[int, int]]:
 
 
 def test_a_male_is_a_square_a_female_a_circle_and_an_unknown_sex_a_diamond() -> None:
-    square, circle, diamond = (drawn("outline", mark(Symbol(0, 0, shape, ())))[0] for shape in Shape)
+    square, circle, diamond = (drawn("outline", mark(Symbol(0, 0, shape, ())))[0] for shape in Outline)
     assert re.fullmatch(r"M-(\d+) -\1H\1V\1H-\1Z", square)
     assert circle.count("A") == 2
     assert len(set(re.findall(r"A(\d+) (\d+)", circle))) == 1
@@ -40,17 +39,17 @@ def test_a_male_is_a_square_a_female_a_circle_and_an_unknown_sex_a_diamond() -> 
     assert all(0 in corner for corner in corners)
 
 
-@pytest.mark.parametrize("shape", Shape)
-def test_what_is_shown_is_filled_and_what_is_not_is_open(shape: Shape) -> None:
+@pytest.mark.parametrize("shape", Outline)
+def test_what_is_shown_is_filled_and_what_is_not_is_open(shape: Outline) -> None:
     assert drawn("filled", mark(Symbol(0, 0, shape, (Fill.SHOWS,)))) == [region_path(shape, (0, 0))]
     open_mark = mark(Symbol(0, 0, shape, (Fill.OPEN,)))
     assert not drawn("filled", open_mark)
     assert not drawn("hatching", open_mark)
 
 
-@pytest.mark.parametrize("shape", Shape)
+@pytest.mark.parametrize("shape", Outline)
 @pytest.mark.parametrize("fill", [Fill.CARRIES, Fill.MAY_CARRY])
-def test_a_carrier_has_a_patterned_region_and_no_dot(shape: Shape, fill: Fill) -> None:
+def test_a_carrier_has_a_patterned_region_and_no_dot(shape: Outline, fill: Fill) -> None:
     svg = mark(Symbol(0, 0, shape, (fill, Fill.OPEN)))
     assert drawn("hatching", svg)
     assert not drawn("filled", svg)
@@ -58,25 +57,25 @@ def test_a_carrier_has_a_patterned_region_and_no_dot(shape: Shape, fill: Fill) -
 
 
 def test_carrying_and_perhaps_carrying_have_patterns_that_differ_without_colour() -> None:
-    sure = numbers(hatching(Shape.SQUARE, (0, 0), 44, crossed=True))
-    perhaps = numbers(hatching(Shape.SQUARE, (0, 0), 56, crossed=False))
+    sure = numbers(hatching(Outline.SQUARE, (0, 0), 44, crossed=True))
+    perhaps = numbers(hatching(Outline.SQUARE, (0, 0), 56, crossed=False))
     assert len(sure) > 2 * len(perhaps)
 
 
-@pytest.mark.parametrize("shape", Shape)
+@pytest.mark.parametrize("shape", Outline)
 @pytest.mark.parametrize("region", dict.fromkeys(region for regions in REGIONS.values() for region in regions))
 @pytest.mark.parametrize("crossed", [True, False])
 def test_a_pattern_stays_in_its_region_and_reaches_its_outline(
-    shape: Shape, region: tuple[int, int], crossed: bool
+    shape: Outline, region: tuple[int, int], crossed: bool
 ) -> None:
     size = SIZE[shape]
     ends = numbers(hatching(shape, region, 44, crossed=crossed))
     assert len(ends) >= 4
     for x, y in ends:
         inside = {
-            Shape.SQUARE: max(abs(x), abs(y)) <= size,
-            Shape.CIRCLE: x * x + y * y <= (size + 1) ** 2,
-            Shape.DIAMOND: abs(x) + abs(y) <= size + 1,
+            Outline.SQUARE: max(abs(x), abs(y)) <= size,
+            Outline.CIRCLE: x * x + y * y <= (size + 1) ** 2,
+            Outline.DIAMOND: abs(x) + abs(y) <= size + 1,
         }[shape]
         assert inside, (x, y)
         assert x * region[0] >= -1
@@ -87,31 +86,31 @@ def test_a_pattern_stays_in_its_region_and_reaches_its_outline(
 def test_several_traits_divide_the_symbol_and_each_has_its_own_region(n_genes: int) -> None:
     for rank in range(n_genes):
         fills = tuple(Fill.SHOWS if rank == other else Fill.OPEN for other in range(n_genes))
-        svg = mark(Symbol(0, 0, Shape.CIRCLE, fills))
-        assert drawn("filled", svg) == [region_path(Shape.CIRCLE, REGIONS[n_genes][rank])]
+        svg = mark(Symbol(0, 0, Outline.CIRCLE, fills))
+        assert drawn("filled", svg) == [region_path(Outline.CIRCLE, REGIONS[n_genes][rank])]
         assert drawn("division", svg)
     assert len(set(REGIONS[n_genes][:n_genes])) == n_genes
 
 
 def test_a_status_that_is_not_known_is_a_question_mark_in_an_open_symbol() -> None:
-    svg = mark(Symbol(0, 0, Shape.SQUARE, (Fill.UNKNOWN,)))
+    svg = mark(Symbol(0, 0, Outline.SQUARE, (Fill.UNKNOWN,)))
     assert ">?</text>" in svg
     assert not drawn("filled", svg)
 
 
 def test_one_that_has_died_has_a_diagonal_through_its_symbol() -> None:
-    (line,) = drawn("line", mark(Symbol(0, 0, Shape.CIRCLE, (Fill.OPEN,), died=True)))
+    (line,) = drawn("line", mark(Symbol(0, 0, Outline.CIRCLE, (Fill.OPEN,), died=True)))
     (x1, y1), (x2, y2) = numbers(line)
     assert (x1, y1) == (-x2, -y2)
-    assert x1 * x1 + y1 * y1 > SIZE[Shape.CIRCLE] ** 2
-    assert not drawn("line", mark(Symbol(0, 0, Shape.CIRCLE, (Fill.OPEN,))))
+    assert x1 * x1 + y1 * y1 > SIZE[Outline.CIRCLE] ** 2
+    assert not drawn("line", mark(Symbol(0, 0, Outline.CIRCLE, (Fill.OPEN,))))
 
 
 @pytest.mark.parametrize(("related", "lines"), [(True, 2), (False, 1)])
 def test_mates_are_joined_by_one_line_and_by_two_when_they_are_related(related: bool, lines: int) -> None:
     symbols = (
-        Symbol(100, 100, Shape.SQUARE, (), "I-1"), Symbol(900, 100, Shape.CIRCLE, (), "I-2"),
-        Symbol(500, 800, Shape.DIAMOND, (), "II-1", asked=True),
+        Symbol(100, 100, Outline.SQUARE, (), "I-1"), Symbol(900, 100, Outline.CIRCLE, (), "I-2"),
+        Symbol(500, 800, Outline.DIAMOND, (), "II-1", asked=True),
     )  # fmt: skip
     mates = Mates(100, 900, 100, 500, 800, related)
     svg = str(draw_pedigree(PedigreeChart(1000, 1000, symbols, (mates,), (("I", 100), ("II", 800)), (), "T", "D")))

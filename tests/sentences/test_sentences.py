@@ -19,7 +19,7 @@ from sitegen.evidence.reasons import reasons
 from sitegen.site.material import Material, folio, material
 from sitegen.site.parts import Span
 from sitegen.site.projects import project_page
-from sitegen.site.road_answers import roads_of
+from sitegen.site.road import roads_of
 from sitegen.words.claims import basis_words, headline
 from sitegen.words.reasons import explanation
 from sitegen.words.speech import Voice, plain

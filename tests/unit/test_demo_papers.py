@@ -7,8 +7,7 @@ from pathlib import Path
 import jsonschema
 import pytest
 
-from sitegen.site.paper_facts import record_version
-from sitegen.site.paper_schema import paper_schema
+from sitegen.site.paper_facts import paper_schema, record_version
 
 
 @pytest.fixture(scope="module")

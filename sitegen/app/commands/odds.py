@@ -20,8 +20,8 @@ from sitegen.genetics.loci import Genome, Sex
 from sitegen.plans.by_eye import Expected, by_eye
 from sitegen.plans.machine import pairing_json
 from sitegen.plans.pairings import Pairing, Wanted, pairing
+from sitegen.site.gene_pairings import loss_words
 from sitegen.words.buying import short_caution
-from sitegen.words.gene_pairings import loss_words
 from sitegen.words.numbers import in_100
 from sitegen.words.pairings import (
     at_least,

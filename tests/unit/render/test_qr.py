@@ -5,7 +5,7 @@ import re
 import segno
 
 from sitegen.render.qr import QUIET, dark_path, draw_qr, matrix
-from sitegen.site.offer_models import Code
+from sitegen.site.paper import Code
 
 ADDRESS = "https://quillmoor.example/litters/2026-x/03.html"
 

@@ -6,7 +6,8 @@ from xml.etree import ElementTree
 import pytest
 
 from sitegen.render.road_drawings import draw_chances, draw_road, draw_road_mark
-from sitegen.site.project_models import ChanceBar, ChanceChart, RoadLane, RoadMark, RoadTimeline
+from sitegen.site.road import RoadLane, RoadMark, RoadTimeline
+from sitegen.site.roads import ChanceBar, ChanceChart
 
 SVG = "{http://www.w3.org/2000/svg}"
 PHONE = 330

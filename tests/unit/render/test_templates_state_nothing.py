@@ -5,8 +5,8 @@ from pathlib import Path
 import pytest
 from helpers.words_of_the_product import literals, templates
 
+from sitegen.site.paper import paper_words
 from sitegen.words.labels import BUTTONS, HEADINGS, LABELS, labels
-from sitegen.words.paper import paper_words
 
 PLACES = {
     **dict.fromkeys(("h1", "h2", "h3", "h4"), HEADINGS),

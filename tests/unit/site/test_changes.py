@@ -13,9 +13,8 @@ from sitegen.evidence.claims import claims_of
 from sitegen.evidence.gathered import Ground, Reason
 from sitegen.evidence.reasons import reasons
 from sitegen.exact import parse_fraction
-from sitegen.site.changes import change_facts, change_fields
-from sitegen.site.material import folio
-from sitegen.site.replayed import told_changes
+from sitegen.site.animal import change_facts, change_fields
+from sitegen.site.material import folio, told_changes
 
 
 @pytest.fixture(scope="module")

@@ -8,10 +8,9 @@ from helpers.small_site import HERE, animal, collection, small_material
 from sitegen.content.animals import Offer, OfferState
 from sitegen.evidence.kinds import Basis, Claim, ClaimKind
 from sitegen.genetics.loci import Sex
-from sitegen.site.comparison import comparison_links, comparison_page
-from sitegen.site.in_play import comparisons
+from sitegen.site.addresses import comparisons
+from sitegen.site.comparison import ComparedAnimal, ComparisonPage, comparison_links, comparison_page
 from sitegen.site.material import Material, folio
-from sitegen.site.offer_models import ComparedAnimal, ComparisonPage
 from sitegen.site.whole_site import whole_site
 
 AT = "available/corn-snake/hypo.html"

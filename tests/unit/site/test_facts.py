@@ -10,8 +10,7 @@ import pytest
 from helpers.small_site import small_material
 
 from sitegen.content.site import ReadyRules
-from sitegen.site.facts import published_facts
-from sitegen.site.facts_schema import facts_schema
+from sitegen.site.facts import facts_schema, published_facts
 from sitegen.site.material import Material, material
 from sitegen.site.parts import Page
 from sitegen.site.whole_site import whole_site

@@ -8,8 +8,7 @@ from helpers.small_site import locus
 
 from sitegen.genetics.gametes import mode_of_locus
 from sitegen.genetics.loci import Allele, Inheritance, Locus
-from sitegen.site.gene_models import PairingRow, PairingTable
-from sitegen.site.gene_pairings import pairing_tables
+from sitegen.site.gene_pairings import PairingRow, PairingTable, pairing_tables
 
 RECESSIVE = locus("amel", Allele("amel", "amelanistic", Inheritance.RECESSIVE))
 SERIES = locus(

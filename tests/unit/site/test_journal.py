@@ -14,8 +14,15 @@ from sitegen.evidence.changes import Change, ChangeKind
 from sitegen.findings import Place
 from sitegen.genetics.loci import Sex
 from sitegen.site import journal
-from sitegen.site.journal import all_notes, dated_notes, journal_addresses, journal_page, journal_years, notes_of
-from sitegen.site.journal_models import JournalPage
+from sitegen.site.journal import (
+    JournalPage,
+    all_notes,
+    dated_notes,
+    journal_addresses,
+    journal_page,
+    journal_years,
+    notes_of,
+)
 from sitegen.site.material import Material, folio
 from sitegen.site.whole_site import whole_site
 

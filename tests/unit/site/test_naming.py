@@ -5,7 +5,7 @@ from fractions import Fraction
 
 from helpers.small_site import collection, litter
 
-from sitegen.site.naming import with_litter_names
+from sitegen.site.material import with_litter_names
 
 
 def named(**litters: object) -> dict[str, str]:

@@ -7,8 +7,8 @@ import pytest
 from helpers.small_site import AS_OF, collection, small_material
 
 from sitegen.content.values import PartialDate
+from sitegen.site.lists import available_page
 from sitegen.site.material import folio
-from sitegen.site.offers import available_page
 from sitegen.site.start import start_page
 
 

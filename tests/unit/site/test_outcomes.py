@@ -9,8 +9,7 @@ from sitegen.build import read_known
 from sitegen.plans.by_eye import by_eye
 from sitegen.plans.looks import LookRow
 from sitegen.site.material import folio, material
-from sitegen.site.models import Outcome
-from sitegen.site.outcomes import litter_pairings, outcome
+from sitegen.site.outcomes import Outcome, litter_pairings, outcome
 
 SPECIES = """
 === site.yaml

@@ -15,10 +15,8 @@ from sitegen.evidence.kinds import ClaimKind
 from sitegen.genetics.loci import Sex
 from sitegen.site.animal import animal_page
 from sitegen.site.material import Material, folio
-from sitegen.site.offer_models import PaperPage
-from sitegen.site.paper import paper_page
-from sitegen.site.paper_facts import Plain, paper_facts, record_version
-from sitegen.site.paper_schema import VERSION, paper_schema
+from sitegen.site.paper import PaperPage, paper_page
+from sitegen.site.paper_facts import VERSION, Plain, paper_facts, paper_schema, record_version
 
 YOUNG = "2026-x/01"
 AT = "litters/2026-x/01-paper.html"

@@ -10,8 +10,7 @@ from sitegen.content.collection import Collection
 from sitegen.content.values import PartialDate
 from sitegen.genetics.loci import Sex
 from sitegen.site.material import Folio, folio
-from sitegen.site.pedigree import COLUMN, LEFT, ROW, TOP, PedigreeChart, Shape, pedigree_chart, wrapped
-from sitegen.words.pedigree import Fill
+from sitegen.site.pedigree import COLUMN, LEFT, ROW, TOP, Fill, Outline, PedigreeChart, pedigree_chart, wrapped
 
 
 def back_cross() -> Collection:
@@ -89,11 +88,11 @@ def test_sexes_have_their_shapes_and_a_parent_that_is_not_recorded_keeps_its_own
     alone = animal("alone", "Alone", Sex.MALE, dam="juniper")
     found = chart("alone", replace(records, animals={**records.animals, "alone": alone}))
     unknown, dam, young = found.symbols
-    assert (unknown.shape, dam.shape, young.shape) == (Shape.SQUARE, Shape.CIRCLE, Shape.SQUARE)
+    assert (unknown.shape, dam.shape, young.shape) == (Outline.SQUARE, Outline.CIRCLE, Outline.SQUARE)
     assert unknown.regions == (Fill.UNKNOWN,)
     assert unknown.name == "not recorded"
     assert "question mark: not known" in legend(found)
-    assert chart("olive", records).symbols[-1].shape is Shape.DIAMOND
+    assert chart("olive", records).symbols[-1].shape is Outline.DIAMOND
 
 
 def test_several_possible_sires_are_one_symbol_that_is_not_known() -> None:

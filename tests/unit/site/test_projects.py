@@ -13,8 +13,7 @@ from sitegen.findings import Place
 from sitegen.plans.roads.kinds import Counted, Method, RoadOutlook, Setback, StageState, Waits
 from sitegen.site.material import Folio, folio
 from sitegen.site.parts import Line
-from sitegen.site.project_models import ProjectPage
-from sitegen.site.projects import project_page, projects_page, served_lines, stages_of, update_anchor
+from sitegen.site.projects import ProjectPage, project_page, projects_page, served_lines, stages_of, update_anchor
 
 
 def page(main: RoadOutlook | None = None, *others: RoadOutlook, **more: object) -> ProjectPage:

@@ -12,7 +12,7 @@ from sitegen.evidence.changes import ChangeKind, changes_of
 from sitegen.evidence.history import history
 from sitegen.findings import Place
 from sitegen.genetics.loci import Sex
-from sitegen.site.replayed import told_changes
+from sitegen.site.material import told_changes
 
 HERE = Place("litter.yaml")
 ONE_OR_TWO = {("+", "tessera"): Fraction(1, 2), ("tessera", "tessera"): Fraction(1, 2)}

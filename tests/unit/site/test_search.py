@@ -6,8 +6,7 @@ from helpers.small_site import animal, collection, small_material
 
 from sitegen.genetics.loci import Sex
 from sitegen.site.material import folio
-from sitegen.site.search import by_number, folded, search_page
-from sitegen.site.search_models import SearchEntry, SearchPage
+from sitegen.site.search import SearchEntry, SearchPage, by_number, folded, search_page
 from sitegen.site.whole_site import whole_site
 
 

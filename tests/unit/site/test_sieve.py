@@ -3,8 +3,8 @@
 from helpers.small_site import small_material
 
 from sitegen.content.animals import Animal
+from sitegen.site.entries import held_by, sieve_of, sieve_values
 from sitegen.site.material import folio
-from sitegen.site.sieve import held_by, sieve_of, sieve_values
 
 PAGE = folio(small_material(), "collection.html")
 ANIMALS = tuple(PAGE.collection.animals.values())

@@ -9,8 +9,12 @@ from helpers.small_site import animal, collection, small_material
 from sitegen.content.animals import OfferState
 from sitegen.evidence.kinds import Basis, ClaimKind
 from sitegen.genetics.loci import Sex
-from sitegen.site.models import AnimalPage, AvailablePage, GenePage, LitterPage, StartPage
+from sitegen.site.animal import AnimalPage
+from sitegen.site.genes import GenePage
+from sitegen.site.lists import AvailablePage
+from sitegen.site.litter import LitterPage
 from sitegen.site.parts import Page
+from sitegen.site.start import StartPage
 from sitegen.site.whole_site import every_page, whole_site
 
 

@@ -1,19 +1,27 @@
-"""Claims as a template sees them, and short lines of them for lists."""
+"""Claims, offers, cautions, kinship and contact as templates see them."""
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from urllib.parse import quote
 
 from sitegen.content.animals import Animal
+from sitegen.content.litters import Litter
+from sitegen.content.site import Contact
+from sitegen.evidence.cautions import Caution, CautionKind
+from sitegen.evidence.descent import Related
 from sitegen.evidence.judging import how_judged
 from sitegen.evidence.kinds import Basis, Claim, ClaimKind
 from sitegen.genetics.loci import Combination
+from sitegen.site.addresses import OPEN
 from sitegen.site.material import Folio, once_an_animal
-from sitegen.site.parts import ClaimView, IconArray, Line, words
+from sitegen.site.parts import CautionView, ClaimView, IconArray, LabelRow, Line, OfferView, Span, words
+from sitegen.words.buying import caution_sentences, caution_title, readiness_text, waits_label
 from sitegen.words.claims import basis_words, gene_name, headline, nothing_shown, short_sentence
-from sitegen.words.labels import no_answer, no_genes, no_hidden_gene
-from sitegen.words.numbers import Edge, about_in_100, both_sides, count_text, in_100
+from sitegen.words.labels import no_answer, no_genes, no_hidden_gene, no_price, offer_state, since_text
+from sitegen.words.numbers import Edge, about_in_100, both_sides, count_text, in_100, money_text
 from sitegen.words.reasons import explanation
+from sitegen.words.relations import litter_sentence, parents_sentence
 from sitegen.words.speech import Link, Sentence, Target, _, listed, plain, said
 
 SEEN = (ClaimKind.SHOWS, ClaimKind.ONE_OR_TWO_COPIES)
@@ -178,3 +186,83 @@ def combination_sentence(animal: Animal, folio: Folio) -> Sentence:
         return ()
     parts = listed(look_links(named.looks, animal.species, folio))
     return said(_("Together the trade calls this “{name}”: {parts}."), name=named.name, parts=parts)
+
+
+def offer_view(animal: Animal, folio: Folio) -> OfferView | None:
+    """An animal's offer in words; None when it was never offered."""
+    offer = folio.offer(animal)
+    if offer is None:
+        return None
+    language = folio.collection.site.language
+    still_open = offer.state in OPEN
+    price = money_text(offer.price, language) if offer.price else (no_price() if still_open else "")
+    return OfferView(
+        state=offer.state.value,
+        label=offer_state(offer.state),
+        price=price,
+        since=since_text(offer.since, language) if offer.since else "",
+        ready=readiness_text(offer, folio.collection.site) if still_open else "",
+        open=still_open,
+        waits=waits_label() if offer.missing else "",
+    )
+
+
+def ask_line(animal: Animal, folio: Folio) -> Line:
+    """How to ask about an offered animal; empty when it cannot be had or no address is given."""
+    offer = folio.offer(animal)
+    email = folio.collection.site.contact.email
+    if offer is None or offer.state not in OPEN or not email:
+        return ()
+    name = folio.name(animal)
+    return (Span(_("Ask about this animal"), f"mailto:{email}?subject={quote(name)}"),)
+
+
+def paper_line(animal: Animal, folio: Folio) -> Line:
+    """The link to the buyer's paper; empty for an animal that was never offered for sale."""
+    address = folio.material.papers.get(animal.id)
+    return (Span(_("Paper for the buyer"), folio.linker.to(address)),) if address else ()
+
+
+def caution_views(cautions: Sequence[Caution], folio: Folio) -> tuple[CautionView, ...]:
+    """Cautions in words; those in the breeder's own words stand together under one heading."""
+    own = [caution for caution in cautions if caution.kind is CautionKind.OWN_WORDS]
+    views = [
+        CautionView(caution_title(caution.kind), folio.lines(caution_sentences(caution, folio.voice)))
+        for caution in cautions
+        if caution.kind is not CautionKind.OWN_WORDS
+    ]
+    if own:
+        lines = tuple(line for caution in own for line in folio.lines(caution_sentences(caution, folio.voice)))
+        views.append(CautionView(caution_title(CautionKind.OWN_WORDS), tuple(dict.fromkeys(lines))))
+    return tuple(views)
+
+
+def contact_fields(contact: Contact) -> tuple[LabelRow, ...]:
+    """How to reach the breeder, one line each; an e-mail address and a telephone number can be followed."""
+    fields = (
+        (_("E-mail"), (Span(contact.email, f"mailto:{contact.email}"),) if contact.email else ()),
+        (_("Telephone"), (Span(contact.phone, "tel:" + "".join(contact.phone.split())),) if contact.phone else ()),
+        (_("Where"), words(contact.place)),
+    )
+    return tuple(LabelRow(label, value) for label, value in fields if value)
+
+
+def inbreeding_lines(animal: Animal, folio: Folio) -> tuple[Line, ...]:
+    """How an animal's parents are related; empty when not both are recorded."""
+    related = folio.material.answers.relations.get(animal.id)
+    return (folio.line(parents_sentence(related, animal.id, folio.voice)),) if related else ()
+
+
+def _of_young(litter: Litter, folio: Folio) -> Related | None:
+    """How the parents of the young are related; None when neither a young nor the plan of the pairing tells it."""
+    relations, plan = folio.material.answers.relations, folio.material.pairings.get(litter.id)
+    known = next((relations[young] for young in litter.young if young in relations), None)
+    return plan.related if known is None and plan else known
+
+
+def litter_lines(litter: Litter, folio: Folio) -> tuple[Line, ...]:
+    """How a litter's parents are related; empty when not both are recorded or nothing is known."""
+    related = _of_young(litter, folio)
+    if related is None or litter.dam is None or not litter.sires:
+        return ()
+    return (folio.line(litter_sentence(related, litter.young, folio.voice)),)

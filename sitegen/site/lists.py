@@ -1,25 +1,58 @@
-"""The page of what is available, on hold and gone."""
+"""The pages that list animals: what is available, on hold and gone, and the collection."""
 
 import datetime as dt
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
 
 from sitegen.content.animals import Animal, OfferState
 from sitegen.content.litters import Litter
 from sitegen.evidence.cautions import offer_cautions
 from sitegen.evidence.offers import standing
+from sitegen.site.addresses import can_be_had
 from sitegen.site.comparison import comparison_links
-from sitegen.site.entries import animal_entry, species_groups
-from sitegen.site.in_play import can_be_had
+from sitegen.site.entries import animal_entry, sieve_of, species_groups
 from sitegen.site.material import Folio
-from sitegen.site.models import AvailablePage
-from sitegen.site.offer_views import caution_views, contact_fields
-from sitegen.site.parts import CautionView, Field, Line, words
-from sitegen.site.sieve import sieve_of
+from sitegen.site.parts import AnimalEntry, CautionView, LabelRow, Line, Sieve, SpeciesGroup, words
+from sitegen.site.views import caution_views, contact_fields
 from sitegen.words.buying import rules_text, waiting_text
-from sitegen.words.comparison import compare_label
 from sitegen.words.inheritance import birth_words
-from sitegen.words.labels import next_litter, nothing_available, offers_count, sold_text
-from sitegen.words.speech import capital
+from sitegen.words.labels import animals_count, next_litter, nobody_kept, nothing_available, offers_count, sold_text
+from sitegen.words.speech import _, capital, ngettext
+
+
+@dataclass(frozen=True, slots=True)
+class CollectionPage:
+    """Every animal that is kept, by species; ``nobody`` says so where there is none."""
+
+    groups: tuple[SpeciesGroup, ...]
+    gone: tuple[AnimalEntry, ...]
+    cautions: tuple[CautionView, ...]
+    intro: Line
+    nobody: str
+    sieve: Sieve | None
+
+
+@dataclass(frozen=True, slots=True)
+class AvailablePage:
+    """What is offered now, and what was; ``sold_note`` goes with those that were sold."""
+
+    groups: tuple[SpeciesGroup, ...]
+    held: tuple[AnimalEntry, ...]
+    sold: tuple[AnimalEntry, ...]
+    intro: Line
+    sieve: Sieve | None
+    sold_note: str
+    cautions: tuple[CautionView, ...]
+    contact: tuple[LabelRow, ...]
+    contact_note: str
+    rules: Line = ()
+    compare: tuple[LabelRow, ...] = ()
+    compare_label: str = ""
+
+
+def compare_label() -> str:
+    """Heading of the links to these pages."""
+    return _("Compare by gene")
 
 
 def offered(folio: Folio, state: OfferState) -> tuple[Animal, ...]:
@@ -75,7 +108,7 @@ def available_page(folio: Folio) -> AvailablePage:
         sold=tuple(animal_entry(animal, folio) for animal in sold),
         intro=words(_intro(now, folio)) if now else nothing_line(folio),
         compare=tuple(
-            Field(capital(folio.collection.species[found].name), links)
+            LabelRow(capital(folio.collection.species[found].name), links)
             for found in folio.collection.species
             if (links := comparison_links(found, folio))
         ),
@@ -86,4 +119,39 @@ def available_page(folio: Folio) -> AvailablePage:
         cautions=caution_views(offer_cautions(folio.collection, *species), folio),
         contact=contact_fields(site.contact),
         contact_note=site.contact.note,
+    )
+
+
+def _gone(animal: Animal) -> bool:
+    """True for an animal that has died or was sold."""
+    return animal.died is not None or standing(animal) is OfferState.SOLD
+
+
+def _of_the_collection(folio: Folio) -> Iterator[Animal]:
+    """Animals with a record of their own, then young that are kept."""
+    animals = folio.collection.animals.values()
+    yield from (animal for animal in animals if not animal.is_young)
+    yield from (animal for animal in animals if animal.is_young and animal.kept)
+
+
+def kept_animals(folio: Folio) -> tuple[Animal, ...]:
+    """The animals that are kept, in record order."""
+    return tuple(animal for animal in _of_the_collection(folio) if not _gone(animal))
+
+
+def collection_page(folio: Folio) -> CollectionPage:
+    """Every animal of the collection by species, and those that are no longer here."""
+    kept = kept_animals(folio)
+    gone = tuple(animal for animal in _of_the_collection(folio) if _gone(animal))
+    told = ngettext(
+        "{animals}, with what is known of it.", "{animals}, each with what is known of it.", len(kept)
+    ).format(animals=animals_count(len(kept)))
+    groups = species_groups(kept, folio)
+    return CollectionPage(
+        groups=groups,
+        gone=tuple(animal_entry(animal, folio) for animal in gone),
+        intro=words(told if kept else ""),
+        nobody="" if kept else nobody_kept(recorded=bool(folio.collection.animals)),
+        cautions=offer_caution_views(kept, folio),
+        sieve=sieve_of(kept, folio, offers=False),
     )
