@@ -6,14 +6,22 @@ The format is documented in :mod:`sitegen.site.paper_facts`. Reading it guesses 
 import json
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import NoReturn
-
-from pydantic import BaseModel, ConfigDict, Field, ValidationError
-
-from sitegen.evidence.kinds import Basis, ClaimKind
-from sitegen.findings import ContentError, Finding, Kind, Level, Place
+from pydantic import BaseModel
+from pydantic import ConfigDict
+from pydantic import Field
+from pydantic import ValidationError
+from sitegen.evidence.kinds import Basis
+from sitegen.evidence.kinds import ClaimKind
+from sitegen.findings import ContentError
+from sitegen.findings import Finding
+from sitegen.findings import Kind
+from sitegen.findings import Level
+from sitegen.findings import Place
 from sitegen.genetics.loci import Sex
-from sitegen.site.paper_facts import FORMAT, VERSION, record_version
+from sitegen.site.paper_facts import FORMAT
+from sitegen.site.paper_facts import VERSION
+from sitegen.site.paper_facts import record_version
+from typing import NoReturn
 
 MAX_BYTES = 1_000_000
 """A paper has some ten thousand."""
@@ -23,13 +31,13 @@ _UNCHANGED = "ask the breeder for the file again, or write down by hand what the
 Plain = dict[str, object]
 
 
-class _Part(BaseModel):
+class PaperPart(BaseModel):
     """A part of the file; what is in it and is not needed here is left alone."""
 
     model_config = ConfigDict(frozen=True, strict=True, extra="ignore")
 
 
-class SpeciesPart(_Part):
+class SpeciesPart(PaperPart):
     """The species, as the breeder's own file names it."""
 
     id: str
@@ -37,7 +45,7 @@ class SpeciesPart(_Part):
     scientific: str | None
 
 
-class AnimalPart(_Part):
+class AnimalPart(PaperPart):
     """Who the animal is."""
 
     id: str = Field(min_length=1)
@@ -51,7 +59,7 @@ class AnimalPart(_Part):
     page: str | None
 
 
-class BreederPart(_Part):
+class BreederPart(PaperPart):
     """Who made the statement."""
 
     name: str
@@ -59,7 +67,7 @@ class BreederPart(_Part):
     email: str | None
 
 
-class LookPart(_Part):
+class LookPart(PaperPart):
     """A look that was seen."""
 
     look: str
@@ -67,14 +75,14 @@ class LookPart(_Part):
     locus: str
 
 
-class ShowsPart(_Part):
+class ShowsPart(PaperPart):
     """What was seen; ``judged`` is False where nobody wrote it down."""
 
     judged: bool
     looks: tuple[LookPart, ...] = Field(strict=False)
 
 
-class ClaimPart(_Part):
+class ClaimPart(PaperPart):
     """One statement, with its exact odds by genotype as text."""
 
     kind: ClaimKind = Field(strict=False)
@@ -88,7 +96,7 @@ class ClaimPart(_Part):
     reasons: tuple[str, ...] = Field(strict=False)
 
 
-class PaperForm(_Part):
+class PaperForm(PaperPart):
     """Everything that later records can start from."""
 
     date: str

@@ -3,10 +3,10 @@
 import copy
 import json
 import os
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable
+from collections.abc import Iterator
+from collections.abc import Mapping
 from pathlib import Path
-from typing import Any
-
 from sitegen.below import read_below
 from sitegen.content.bind_species import bind_species
 from sitegen.content.folder import MAX_TEXT_BYTES
@@ -15,19 +15,21 @@ from sitegen.content.schemas import json_schemas
 from sitegen.content.writing import FileChange
 from sitegen.findings import WrongUse
 from sitegen.genetics.loci import Genome
-from sitegen.keeper.desk import Change, Desk
-from sitegen.keeper.modelines import schema_file
+from sitegen.keeper.record_text import schema_file
+from sitegen.keeper.records import Proposal
+from sitegen.keeper.records import Records
 from sitegen.site.paper_facts import paper_schema
+from typing import Any
 
 _MARK = "Written by sitegen schema; write it again after you have changed a species file."
 _NULL = {"type": "null"}
 _COMPOUND = {"type": "string", "pattern": "^[^/]+/[^/]+$", "description": "two looks of one locus together"}
 
 
-def schemas_for(desk: Desk) -> dict[str, dict[str, Any]]:
+def schemas_for(records: Records) -> dict[str, dict[str, Any]]:
     """Kind of file to its schema, that of a buyer's paper too. Faulty species files give the names that can be read."""
     genomes = {}
-    for species_id, form in desk.forms.species.items():
+    for species_id, form in records.forms.species.items():
         if form is not None:
             bound = bind_species(species_id, form, Report())
             genomes[species_id] = (bound.species.name, bound.species.genome)
@@ -42,14 +44,14 @@ def schemas_for(desk: Desk) -> dict[str, dict[str, Any]]:
     return found
 
 
-def schema_change(desk: Desk, folder: Path) -> Change:
+def schema_change(records: Records, folder: Path) -> Proposal:
     """The schema files of a folder, those that are as they should be left out.
 
     Raises:
         WrongUse: A file of that name stands there that this program did not write.
     """
     files = []
-    for kind, schema in schemas_for(desk).items():
+    for kind, schema in schemas_for(records).items():
         path = folder / schema_file(kind)
         before = read_below(folder, path.name, MAX_TEXT_BYTES) if os.path.lexists(path) else None
         after = schema_text(schema).encode("utf-8")
@@ -58,7 +60,7 @@ def schema_change(desk: Desk, folder: Path) -> Change:
         if before != after:
             files.append(FileChange(schema_file(kind), before, after))
     told = f"{len(files)} schemas written to {folder}." if files else f"The schemas in {folder} are as they should be."
-    return Change(tuple(files), told)
+    return Proposal(tuple(files), told)
 
 
 def schema_text(schema: Mapping[str, Any]) -> str:

@@ -3,17 +3,22 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
-
 from sitegen.content.folder import Content
-from sitegen.content.references import Forms, forms_of_content
+from sitegen.content.references import Forms
+from sitegen.content.references import forms_of_content
 from sitegen.content.report import Report
 from sitegen.content.writing import FileChange
 from sitegen.findings import WrongUse
-from sitegen.keeper.desk import Change, Desk, check_change, new_file
-from sitegen.keeper.library import carried_species
-from sitegen.keeper.modelines import SCHEMAS, schema_file
-from sitegen.keeper.schemas import schema_text, schemas_for
-from sitegen.keeper.spelling import scalar
+from sitegen.keeper.new_records import carried_species
+from sitegen.keeper.record_text import SCHEMAS
+from sitegen.keeper.record_text import scalar
+from sitegen.keeper.record_text import schema_file
+from sitegen.keeper.records import Proposal
+from sitegen.keeper.records import Records
+from sitegen.keeper.records import check_proposal
+from sitegen.keeper.records import new_file
+from sitegen.keeper.schemas import schema_text
+from sitegen.keeper.schemas import schemas_for
 
 _SITE = """\
 {modeline}# Your site. A line that begins with # is a note for you; delete the # to use it.
@@ -89,7 +94,7 @@ def check_empty(folder: Path) -> None:
         raise WrongUse(f"{folder} is a file; name a folder that does not exist yet, or an empty one")
 
 
-def new_collection(folder: Path, wanted: Wanted) -> Change:
+def new_collection(folder: Path, wanted: Wanted) -> Proposal:
     """Every file of a new collection, relative to the folder, checked as records before anything is written.
 
     Raises:
@@ -101,15 +106,15 @@ def new_collection(folder: Path, wanted: Wanted) -> Change:
         species, text = carried_species(named)
         texts[f"species/{species}.yaml"] = _bound("species", 2) + text
     first = carried_species(wanted.species[0])[0]
-    desk = Desk(folder / "content", Content(texts), forms_of_content(Content(texts), Report()))
+    records = Records(folder / "content", Content(texts), forms_of_content(Content(texts), Report()))
     texts["site.yaml"] = _site(wanted)
-    texts["animals/example/animal.yaml"] = _example(desk, first)
-    change = Change(tuple(new_file(path, text) for path, text in texts.items()), "")
-    check_change(Desk(folder / "content", Content({}), Forms()), change)
+    texts["animals/example/animal.yaml"] = _example(records, first)
+    change = Proposal(tuple(new_file(path, text) for path, text in texts.items()), "")
+    check_proposal(Records(folder / "content", Content({}), Forms()), change)
     files = [FileChange(f"content/{file.path}", None, file.after) for file in change.files]
-    schemas = schemas_for(desk).items()
+    schemas = schemas_for(records).items()
     files += [new_file(f"{SCHEMAS}/{schema_file(kind)}", schema_text(schema)) for kind, schema in schemas]
-    return Change(tuple(files), f"{wanted.name} begins in {folder}.")
+    return Proposal(tuple(files), f"{wanted.name} begins in {folder}.")
 
 
 def _bound(kind: str, depth: int) -> str:
@@ -131,7 +136,7 @@ def _site(wanted: Wanted) -> str:
     )
 
 
-def _example(desk: Desk, species: str) -> str:
-    loci = list((form.loci or {}) if (form := desk.forms.species[species]) else {})
+def _example(records: Records, species: str) -> str:
+    loci = list((form.loci or {}) if (form := records.forms.species[species]) else {})
     gene, other = [*(locus for locus in loci if "-" not in locus), "amel", "hypo"][:2]
     return _ANIMAL.format(modeline=_bound("animal", 3), species=species, look=gene, gene=other)

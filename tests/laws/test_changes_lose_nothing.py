@@ -5,21 +5,30 @@ import difflib
 import re
 import tempfile
 from collections.abc import Callable
-from pathlib import Path
-
 from helpers.from_text import write_files
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck
+from hypothesis import given
+from hypothesis import settings
 from hypothesis import strategies as st
-
+from pathlib import Path
 from sitegen.content.animals import OfferState
 from sitegen.content.writing import write
-from sitegen.findings import ContentError, WrongUse
-from sitegen.keeper import editing
-from sitegen.keeper.animals import Noted, add_animal, add_young
-from sitegen.keeper.desk import Change, Desk, check_change, open_desk
-from sitegen.keeper.litters import add_litter, add_outcome
-from sitegen.keeper.measures import add_meal, add_weight
-from sitegen.keeper.offers import OfferChange, set_offer
+from sitegen.findings import ContentError
+from sitegen.findings import WrongUse
+from sitegen.keeper import splicing
+from sitegen.keeper.entries import OfferChange
+from sitegen.keeper.entries import add_meal
+from sitegen.keeper.entries import add_weight
+from sitegen.keeper.entries import set_offer
+from sitegen.keeper.new_records import AnimalFacts
+from sitegen.keeper.new_records import add_animal
+from sitegen.keeper.new_records import add_litter
+from sitegen.keeper.new_records import add_outcome
+from sitegen.keeper.new_records import add_young
+from sitegen.keeper.records import Proposal
+from sitegen.keeper.records import Records
+from sitegen.keeper.records import check_proposal
+from sitegen.keeper.records import open_records
 
 RECORDS = """
 === site.yaml
@@ -73,35 +82,35 @@ young:
 ANIMALS = st.sampled_from(["juniper", "flint", "2022-a/01", "2022-a/02", "2022-a/03", "2022-a/04"])
 DAYS = st.dates(dt.date(2022, 9, 1), dt.date(2022, 9, 9))
 WORDS = st.sampled_from(["mouse", "a, b", "rat: large", "é #1", "'x'", "no"])
-Step = Callable[[Desk], Change]
+Step = Callable[[Records], Proposal]
 
 STEPS: st.SearchStrategy[Step] = st.one_of(
     st.builds(
-        lambda animal, state, on, price: lambda desk: set_offer(desk, animal, OfferChange(state, on, on, price)),
+        lambda animal, state, on, price: lambda now: set_offer(now, animal, OfferChange(state, on, on, price)),
         ANIMALS, st.sampled_from(OfferState), DAYS, st.sampled_from(["", "60", "75.50", "90 EUR"]),
     ),
     st.builds(
-        lambda animal, grams, on: lambda desk: add_weight(desk, animal, f"{grams}g", on),
+        lambda animal, grams, on: lambda now: add_weight(now, animal, f"{grams}g", on),
         ANIMALS, st.integers(1, 999), DAYS,
     ),
     st.builds(
-        lambda animal, what, on, refused: lambda desk: add_meal(desk, animal, what, on, refused),
+        lambda animal, what, on, refused: lambda now: add_meal(now, animal, what, on, refused),
         ANIMALS, WORDS, DAYS, st.booleans(),
     ),
     st.builds(
-        lambda number, shows, sex: lambda desk: add_young(desk, "2022-a", number, Noted(shows, more={"sex": sex})),
+        lambda number, shows, sex: lambda now: add_young(now, "2022-a", number, AnimalFacts(shows, more={"sex": sex})),
         st.sampled_from(["", "1", "02", "03", "4"]), st.sampled_from([[], ["nothing"], ["amel"], ["amel", "motley"]]),
         st.sampled_from(["", "male", "female"]),
     ),
     st.builds(
-        lambda name, kept: lambda desk: add_animal(desk, name, "", Noted(kept=kept)),
+        lambda name, kept: lambda now: add_animal(now, name, "", AnimalFacts(kept=kept)),
         st.sampled_from(["Juniper", "Große Jún", "Été 2"]), st.booleans(),
     ),
     st.builds(
-        lambda n: lambda desk: add_litter(desk, "juniper", ["flint"], {"born": "2024-07-01"}, n), st.integers(0, 3)
+        lambda n: lambda now: add_litter(now, "juniper", ["flint"], {"born": "2024-07-01"}, n), st.integers(0, 3)
     ),
     st.builds(
-        lambda litter, noted, n: lambda desk: add_outcome(desk, litter, noted, n),
+        lambda litter, noted, n: lambda now: add_outcome(now, litter, noted, n),
         st.sampled_from(["2022-a", "2024-juniper-flint"]),
         st.fixed_dictionaries({}, optional={"laid": st.just("2022-05-01"), "born": st.just("2022-07-01"),
                                             "eggs": st.sampled_from(["9", "12"]), "infertile": st.just("1")}),
@@ -133,12 +142,12 @@ def test_a_sequence_of_changes_loses_nothing(steps: list[Step], windows: bool) -
                 path.write_bytes(path.read_bytes().replace(b"\n", b"\r\n"))
         for step in steps:
             before = {path: path.read_bytes() for path in root.rglob("*") if path.is_file()}
-            desk = open_desk(root)
+            records = open_records(root)
             try:
-                change = step(desk)
-                check_change(desk, change)
+                change = step(records)
+                check_proposal(records, change)
             except (WrongUse, ContentError):
-                change = Change((), "")
+                change = Proposal((), "")
             write(root, change.files)
             after = {path: path.read_bytes() for path in root.rglob("*") if path.is_file()}
             touched = {root / file.path for file in change.files}
@@ -150,7 +159,7 @@ def test_a_sequence_of_changes_loses_nothing(steps: list[Step], windows: bool) -
 
 def _check_one(before: str, after: str) -> None:
     assert comments(after) == comments(before)
-    old, new = editing.plain(before), editing.plain(after)
+    old, new = splicing.plain(before), splicing.plain(after)
     assert names(old) <= names(new)
     assert ("\r\n" in after) == ("\r\n" in before)
     kept = difflib.SequenceMatcher(None, before.splitlines(True), after.splitlines(True), autojunk=False)

@@ -1,20 +1,30 @@
 """A collection from a stranger, with links planted at every place: nothing is read through one, and each is named."""
 
 import os
-import time
-from pathlib import Path
-
 import pytest
-from helpers.from_text import write_files
-from helpers.program import SMALL, run
+import time
 from PIL import Image
-
-from sitegen.app.commands.completing import _folders, _young
+from helpers.from_text import write_files
+from helpers.program import SMALL
+from helpers.program import run
+from pathlib import Path
+from sitegen.app.commands.completing import _folders
+from sitegen.app.commands.completing import _young
 from sitegen.app.console import excerpt_of
-from sitegen.build import Order, build, check
-from sitegen.content.writing import NotWritten, write
-from sitegen.findings import Finding, Kind, Level, Place, SitegenError, has_errors
-from sitegen.keeper.desk import Change, new_file, open_desk
+from sitegen.build import Order
+from sitegen.build import build
+from sitegen.build import check
+from sitegen.content.writing import NotWritten
+from sitegen.content.writing import write
+from sitegen.findings import Finding
+from sitegen.findings import Kind
+from sitegen.findings import Level
+from sitegen.findings import Place
+from sitegen.findings import SitegenError
+from sitegen.findings import has_errors
+from sitegen.keeper.records import Proposal
+from sitegen.keeper.records import new_file
+from sitegen.keeper.records import open_records
 from sitegen.render.themes import carried_themes
 
 SECRET = "zq-outside-secret"
@@ -192,10 +202,10 @@ def test_nothing_is_added_or_changed_through_a_link(clone: Path, home: Path) -> 
         ("add", "weight", "x", "12", "--date", "2024-05-01"),
     ):
         assert run(clone, *words).returncode != 0, words
-    desk = open_desk(clone / "content")
-    change = Change((new_file("animals/copper/animal.yaml", "species: corn-snake\n"),), "")
+    records = open_records(clone / "content")
+    change = Proposal((new_file("animals/copper/animal.yaml", "species: corn-snake\n"),), "")
     with pytest.raises(NotWritten, match="animals is a link"):
-        write(desk.root, change.files)
+        write(records.root, change.files)
     assert everything(home) == before
 
 

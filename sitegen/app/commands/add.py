@@ -12,15 +12,11 @@ from sitegen.app.commands.changing import carry_out, changing
 from sitegen.app.commands.completing import animals, animals_and_litters, carried_files, litters, projects
 from sitegen.app.commands.options import DAY, today
 from sitegen.findings import WrongUse, nearest
-from sitegen.keeper.animals import Noted, add_animal, add_young
-from sitegen.keeper.desk import Change, Desk
+from sitegen.keeper.entries import add_decision, add_meal, add_photos, add_update, add_weight
 from sitegen.keeper.from_paper import add_from_paper
-from sitegen.keeper.library import add_species
-from sitegen.keeper.litters import add_litter, add_outcome
-from sitegen.keeper.measures import add_meal, add_weight
+from sitegen.keeper.new_records import AnimalFacts, add_animal, add_litter, add_outcome, add_species, add_young
 from sitegen.keeper.papers import MAX_BYTES, read_paper
-from sitegen.keeper.photographs import add_photos
-from sitegen.keeper.updates import add_decision, add_update
+from sitegen.keeper.records import Proposal, Records
 
 SEXES = click.Choice(["female", "male", "unknown"])
 
@@ -86,7 +82,7 @@ def _course(function: Callable[..., Any]) -> Callable[..., Any]:
     return function
 
 
-def _noted(said: Mapping[str, Any], **more: str) -> Noted:
+def _facts(said: Mapping[str, Any], **more: str) -> AnimalFacts:
     """What was said of an animal by the options of ``_looks``."""
     ready = said["ready"]
     offer = {"price": said["price"].strip()} if said["price"].strip() else {}
@@ -94,7 +90,7 @@ def _noted(said: Mapping[str, Any], **more: str) -> Noted:
         offer |= {"state": "available", "since": today(said["on"]).isoformat()}
         offer |= {"ready": ready.date().isoformat()} if ready else {}
     weight = said["weight"].strip()
-    return Noted(
+    return AnimalFacts(
         shows=said["shows"],
         unsure=said["unsure"],
         stated=said["stated"],
@@ -130,25 +126,25 @@ def _noted(said: Mapping[str, Any], **more: str) -> Noted:
 def animal(content: Path, dry_run: bool, as_json: bool, paper: Path | None, **said: Any) -> int:
     """Add an animal called NAME, with a folder of its own."""
 
-    def plan(desk: Desk) -> Change:
+    def plan(records: Records) -> Proposal:
         if paper:
-            return _from_paper(desk, paper, said)
-        answers = said if said["name"] else asked("NAME", said, lambda: ask_animal(desk, said))
+            return _from_paper(records, paper, said)
+        answers = said if said["name"] else asked("NAME", said, lambda: ask_animal(records, said))
         more = {key: answers[key] for key in ("dam", "from_litter", "line", "locality")}
-        return add_animal(desk, answers["name"], answers["species"], _noted(answers, **more), answers["said_id"])
+        return add_animal(records, answers["name"], answers["species"], _facts(answers, **more), answers["said_id"])
 
     return carry_out(plan, content, dry_run, as_json)
 
 
-def _from_paper(desk: Desk, file: Path, said: Mapping[str, Any]) -> Change:
+def _from_paper(records: Records, file: Path, said: Mapping[str, Any]) -> Proposal:
     """The change that takes a buyer's paper over."""
     if not file.is_file():  # a pipe would be waited for, and never end
         raise WrongUse(f"{file} is no file; name the file beside a buyer's paper, such as 03-paper.json")
     with file.open("rb") as stream:
         paper = read_paper(stream.read(MAX_BYTES + 1), file.as_posix())
-    noted = _noted(said, **{key: said[key] for key in ("dam", "from_litter", "line", "locality")})
-    on = said["on"].date().isoformat() if said["on"] else ""
-    return add_from_paper(desk, paper, noted, said["name"], said["species"], said["said_id"], on)
+    came = said["acquired"] or (said["on"].date().isoformat() if said["on"] else "")
+    facts = _facts({**said, "acquired": came}, **{key: said[key] for key in ("dam", "from_litter", "line", "locality")})
+    return add_from_paper(records, paper, facts, said["name"], said["species"], said["said_id"])
 
 
 @command.command(epilog="Example:  sitegen add young 2026-juniper-flint --sex male --shows amel --price 140")
@@ -160,9 +156,9 @@ def _from_paper(desk: Desk, file: Path, said: Mapping[str, Any]) -> Change:
 def young(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
     """Add a young to LITTER, or fill in the one that stands there as NUMBER."""
 
-    def plan(desk: Desk) -> Change:
-        answers = said if said["litter"] else asked("LITTER", said, lambda: ask_young(desk, said))
-        return add_young(desk, answers["litter"], answers["number"], _noted(answers, name=answers["name"]))
+    def plan(records: Records) -> Proposal:
+        answers = said if said["litter"] else asked("LITTER", said, lambda: ask_young(records, said))
+        return add_young(records, answers["litter"], answers["number"], _facts(answers, name=answers["name"]))
 
     return carry_out(plan, content, dry_run, as_json)
 
@@ -183,13 +179,13 @@ def young(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
 def litter(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
     """Add a litter or clutch, with a folder of its own."""
 
-    def plan(desk: Desk) -> Change:
+    def plan(records: Records) -> Proposal:
         answers: Any = said
         if not (said["dam"] or said["sire"]):
-            answers = asked("--dam and --sire", said, lambda: ask_litter(desk, said))
+            answers = asked("--dam and --sire", said, lambda: ask_litter(records, said))
         lines = ("name", "species", "paired", "laid", "expected", "born", "eggs", "infertile", "stillborn")
         noted = {key: answers[key] for key in lines}
-        return add_litter(desk, answers["dam"], answers["sire"], noted, answers["n_young"], answers["said_id"])
+        return add_litter(records, answers["dam"], answers["sire"], noted, answers["n_young"], answers["said_id"])
 
     return carry_out(plan, content, dry_run, as_json)
 
@@ -201,10 +197,10 @@ def litter(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
 def outcome(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
     """Add what came of LITTER since it was recorded: eggs laid, young born."""
 
-    def plan(desk: Desk) -> Change:
-        answers = said if said["litter"] else asked("LITTER", said, lambda: ask_outcome(desk, said))
+    def plan(records: Records) -> Proposal:
+        answers = said if said["litter"] else asked("LITTER", said, lambda: ask_outcome(records, said))
         noted = {key: answers[key] for key in ("laid", "expected", "born", "eggs", "infertile", "stillborn")}
-        return add_outcome(desk, answers["litter"], noted, answers["n_young"])
+        return add_outcome(records, answers["litter"], noted, answers["n_young"])
 
     return carry_out(plan, content, dry_run, as_json)
 
@@ -217,9 +213,9 @@ def outcome(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
 def weight(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
     """Add a WEIGHT of ANIMAL: 402g, 0.4kg, 14oz."""
 
-    def plan(desk: Desk) -> Change:
-        answers = ask_missing(desk, said, animal="Which animal?", weight="What does it weigh, such as 402 g?")
-        return add_weight(desk, answers["animal"], answers["weight"], today(said["on"]))
+    def plan(records: Records) -> Proposal:
+        answers = ask_missing(records, said, animal="Which animal?", weight="What does it weigh, such as 402 g?")
+        return add_weight(records, answers["animal"], answers["weight"], today(said["on"]))
 
     return carry_out(plan, content, dry_run, as_json)
 
@@ -233,9 +229,9 @@ def weight(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
 def meal(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
     """Add a meal of ANIMAL: WHAT was offered."""
 
-    def plan(desk: Desk) -> Change:
-        answers = ask_missing(desk, said, animal="Which animal?", what="What was offered?")
-        return add_meal(desk, answers["animal"], answers["what"], today(said["on"]), said["refused"])
+    def plan(records: Records) -> Proposal:
+        answers = ask_missing(records, said, animal="Which animal?", what="What was offered?")
+        return add_meal(records, answers["animal"], answers["what"], today(said["on"]), said["refused"])
 
     return carry_out(plan, content, dry_run, as_json)
 
@@ -250,11 +246,11 @@ def photo(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
     """Copy photos FILES beside the record of ANIMAL, which may also be LITTER/NUMBER or a litter."""
     taken = said["date"].date() if said["date"] else None
 
-    def plan(desk: Desk) -> Change:
+    def plan(records: Records) -> Proposal:
         given = {"animal": said["animal"], "files": list(said["files"])}
-        answers = ask_missing(desk, given, animal="Which animal or litter?", files="Which photo (its file)?")
+        answers = ask_missing(records, given, animal="Which animal or litter?", files="Which photo (its file)?")
         files = [answers["files"]] if isinstance(answers["files"], str) else answers["files"]
-        return add_photos(desk, answers["animal"], [Path(file) for file in files], taken, said["caption"])
+        return add_photos(records, answers["animal"], [Path(file) for file in files], taken, said["caption"])
 
     return carry_out(plan, content, dry_run, as_json)
 
@@ -268,13 +264,13 @@ def photo(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
 def update(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
     """Add a dated note with a TITLE to PROJECT."""
 
-    def plan(desk: Desk) -> Change:
-        known = ", ".join(desk.forms.projects)
-        answers = ask_missing(desk, said, project=f"Which project ({known})?", title="The title of the note?")
+    def plan(records: Records) -> Proposal:
+        known = ", ".join(records.forms.projects)
+        answers = ask_missing(records, said, project=f"Which project ({known})?", title="The title of the note?")
         if not answers["text"] and answers is not said:
             answers = {**answers, "text": ask("What is there to tell, in a line or two?")}
         told = sys.stdin.read() if answers["text"] == "-" else answers["text"]
-        return add_update(desk, answers["project"], answers["title"], told, today(said["date"]))
+        return add_update(records, answers["project"], answers["title"], told, today(said["date"]))
 
     return carry_out(plan, content, dry_run, as_json)
 
@@ -288,10 +284,10 @@ def update(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
 def decision(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
     """Add what was decided for PROJECT and why, in a line or two of TEXT."""
 
-    def plan(desk: Desk) -> Change:
-        known = ", ".join(desk.forms.projects)
-        answers = ask_missing(desk, said, project=f"Which project ({known})?", text="What was decided, and why?")
-        return add_decision(desk, answers["project"], answers["text"], answers["stage"], today(said["date"]))
+    def plan(records: Records) -> Proposal:
+        known = ", ".join(records.forms.projects)
+        answers = ask_missing(records, said, project=f"Which project ({known})?", text="What was decided, and why?")
+        return add_decision(records, answers["project"], answers["text"], answers["stage"], today(said["date"]))
 
     return carry_out(plan, content, dry_run, as_json)
 
@@ -301,4 +297,4 @@ def decision(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
 @changing
 def species(name: str, content: Path, dry_run: bool, as_json: bool) -> int:
     """Add the file of a further species NAME that the program carries."""
-    return carry_out(lambda desk: add_species(desk, name), content, dry_run, as_json)
+    return carry_out(lambda records: add_species(records, name), content, dry_run, as_json)

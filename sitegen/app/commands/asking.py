@@ -12,9 +12,10 @@ from sitegen.content.references import same
 from sitegen.content.report import At, Report
 from sitegen.content.written.values import parse_date
 from sitegen.findings import Place, WrongUse, nearest
-from sitegen.keeper.animals import NOTHING, split
-from sitegen.keeper.desk import Desk
-from sitegen.keeper.targets import find_litter, find_number, find_target
+from sitegen.keeper.cells import NOTHING
+from sitegen.keeper.lookup import find_animal, find_litter, find_number
+from sitegen.keeper.new_records import split
+from sitegen.keeper.records import Records
 
 Said = Mapping[str, Any]
 
@@ -30,7 +31,7 @@ def asked(missing: str, said: Said, ask: Callable[[], dict[str, Any]]) -> Said:
     return {**said, **ask()}
 
 
-def ask_missing(desk: Desk, said: Said, **questions: str) -> Said:
+def ask_missing(records: Records, said: Said, **questions: str) -> Said:
     """What was said, and the answers to the questions of what was not; an animal is asked for until it is known.
 
     Raises:
@@ -39,7 +40,7 @@ def ask_missing(desk: Desk, said: Said, **questions: str) -> Said:
     missing = [key for key in questions if not said[key]]
     if not missing:
         return said
-    checks = {"animal": _animal_or_litter(desk)}
+    checks = {"animal": _animal_or_litter(records)}
 
     def answers() -> dict[str, Any]:
         return {key: ask(questions[key], checks.get(key, _anything), needed=True) for key in missing}
@@ -47,20 +48,20 @@ def ask_missing(desk: Desk, said: Said, **questions: str) -> Said:
     return asked(" and ".join(key.upper() for key in missing), said, answers)
 
 
-def ask_animal(desk: Desk, said: Said) -> dict[str, Any]:
+def ask_animal(records: Records, said: Said) -> dict[str, Any]:
     """Name, species, sex, birth, looks, parents and what was stated."""
     answers: dict[str, Any] = {"name": ask("What is it called?", needed=True)}
-    species = list(desk.forms.species)
+    species = list(records.forms.species)
     if not said["species"] and len(species) > 1:
         answers["species"] = ask(f"Which species ({', '.join(species)})?", one_of(species), needed=True)
     chosen = answers.get("species") or said["species"] or next(iter(species), "")
-    answers |= _ask_evidence(said, _names(desk, chosen))
+    answers |= _ask_evidence(said, _names(records, chosen))
     if not said["dam"] and not said["from_litter"]:
-        answers["dam"] = ask("Its mother, if she is in your records (Enter: not known):", _animal(desk))
+        answers["dam"] = ask("Its mother, if she is in your records (Enter: not known):", _animal(records))
     if not said["sire"] and not said["from_litter"]:
-        answers["sire"] = split([ask("Its father, likewise (Enter: not known):", _animal(desk))])
+        answers["sire"] = split([ask("Its father, likewise (Enter: not known):", _animal(records))])
     if not said["stated"]:
-        names = _names(desk, chosen)
+        names = _names(records, chosen)
         genes = list(names.by_locus)[:2] if names else []
         such = f", such as {', '.join(f'{gene}={how}' for gene, how in zip(genes, ('certain', '66%'), strict=False))}"
         question = f"What did its seller state{such if genes else ''} (Enter: nothing; ?: a list)?"
@@ -68,35 +69,35 @@ def ask_animal(desk: Desk, said: Said) -> dict[str, Any]:
     return answers
 
 
-def ask_young(desk: Desk, said: Said) -> dict[str, Any]:
+def ask_young(records: Records, said: Said) -> dict[str, Any]:
     """The litter, the number, sex and looks."""
-    litters = list(desk.forms.litters)
-    litter = ask(f"Which litter ({', '.join(litters[-6:]) or 'none is recorded yet'})?", _litter(desk), needed=True)
-    listed = desk.forms.litters[find_litter(desk, litter)]
+    litters = list(records.forms.litters)
+    litter = ask(f"Which litter ({', '.join(litters[-6:]) or 'none is recorded yet'})?", _litter(records), needed=True)
+    listed = records.forms.litters[find_litter(records, litter).shown]
     blank = [number for number, form in ((listed.young or {}) if listed else {}).items() if form is None]
     hint = f"such as {blank[0]}, to be filled in; " if blank else ""
     answers: dict[str, Any] = {"litter": litter, "number": ask(f"Its number ({hint}Enter: a new one):")}
-    if answers["number"] and find_number(desk, find_litter(desk, litter), answers["number"]):
+    if answers["number"] and find_number(records, find_litter(records, litter).shown, answers["number"]):
         click.echo("It is listed; what stands there stays as it is.", err=True)
-    only = next(iter(desk.forms.species)) if len(desk.forms.species) == 1 else ""
-    return answers | _ask_evidence(said, _names(desk, only), born=False)
+    only = next(iter(records.forms.species)) if len(records.forms.species) == 1 else ""
+    return answers | _ask_evidence(said, _names(records, only), born=False)
 
 
-def ask_litter(desk: Desk, said: Said) -> dict[str, Any]:
+def ask_litter(records: Records, said: Said) -> dict[str, Any]:
     """Parents, days and counts."""
-    answers: dict[str, Any] = {"dam": ask("The mother:", _animal(desk), needed=True)}
-    answers["sire"] = split([ask("The father, or those it may have been, with commas:", _animal(desk), needed=True)])
+    answers: dict[str, Any] = {"dam": ask("The mother:", _animal(records), needed=True)}
+    answers["sire"] = split([ask("The father, or those it may have been, with commas:", _animal(records), needed=True)])
     if not said["paired"]:
         answers["paired"] = ask("When were they put together (Enter: not known)?", _date)
     return answers | _ask_course(said, set())
 
 
-def ask_outcome(desk: Desk, said: Said) -> dict[str, Any]:
+def ask_outcome(records: Records, said: Said) -> dict[str, Any]:
     """The litter, and what is not noted of it yet."""
-    unborn = [name for name, form in desk.forms.litters.items() if form and form.born is None]
+    unborn = [name for name, form in records.forms.litters.items() if form and form.born is None]
     question = f"Which litter ({', '.join(unborn[-6:]) or 'none is waited for'})?"
-    litter = ask(question, _litter(desk), needed=True)
-    form = desk.forms.litters[find_litter(desk, litter)]
+    litter = ask(question, _litter(records), needed=True)
+    form = records.forms.litters[find_litter(records, litter).shown]
     noted = {key for key in ("laid", "born", "eggs", "infertile") if form and getattr(form, key) is not None}
     return {"litter": litter} | _ask_course(said, noted)
 
@@ -164,9 +165,9 @@ def _count(answer: str) -> str:
     return "" if answer.isascii() and answer.isdigit() and len(answer) < 4 else "a whole number, in digits"
 
 
-def _names(desk: Desk, species: str) -> GeneNames | None:
+def _names(records: Records, species: str) -> GeneNames | None:
     """The gene names of a species; None when its file cannot be read, or there are several and none was named."""
-    form = desk.forms.species.get(species)
+    form = records.forms.species.get(species)
     return bind_species(species, form, Report()).names if form else None
 
 
@@ -206,11 +207,11 @@ def _first(report: Report) -> str:
     return finding.message + (f"; nearest: {finding.nearest}" if finding.nearest else f"; {finding.expected}")
 
 
-def _animal(desk: Desk) -> Callable[[str], str]:
+def _animal(records: Records) -> Callable[[str], str]:
     def complaint(answer: str) -> str:
         try:
             for part in split([answer]):
-                find_target(desk, part)
+                find_animal(records, part)
         except WrongUse as error:
             return str(error)
         return ""
@@ -218,10 +219,10 @@ def _animal(desk: Desk) -> Callable[[str], str]:
     return complaint
 
 
-def _litter(desk: Desk) -> Callable[[str], str]:
+def _litter(records: Records) -> Callable[[str], str]:
     def complaint(answer: str) -> str:
         try:
-            find_litter(desk, answer)
+            find_litter(records, answer)
         except WrongUse as error:
             return str(error)
         return ""
@@ -229,10 +230,10 @@ def _litter(desk: Desk) -> Callable[[str], str]:
     return complaint
 
 
-def _animal_or_litter(desk: Desk) -> Callable[[str], str]:
-    animal = _animal(desk)
+def _animal_or_litter(records: Records) -> Callable[[str], str]:
+    animal = _animal(records)
 
     def complaint(answer: str) -> str:
-        return "" if same(answer) in desk.forms.litters else animal(answer)
+        return "" if same(answer) in records.forms.litters else animal(answer)
 
     return complaint

@@ -12,7 +12,7 @@ from sitegen.app.commands.options import content_option, today
 from sitegen.app.console import Console, finding_facts
 from sitegen.content.writing import NotWritten, write
 from sitegen.findings import ContentError, Finding
-from sitegen.keeper.desk import Change, Desk, check_change, open_desk, unified_diff
+from sitegen.keeper.records import Proposal, Records, check_proposal, open_records, unified_diff
 
 _Command = TypeVar("_Command", bound=Callable[..., Any])
 
@@ -43,14 +43,14 @@ def system_told() -> Iterator[None]:
         raise NotWritten(f"{error.strerror or error}: {error.filename or 'the folder'}; nothing was changed") from error
 
 
-def carry_out(plan: Callable[[Desk], Change], content: Path, dry_run: bool, as_json: bool) -> int:
+def carry_out(plan: Callable[[Records], Proposal], content: Path, dry_run: bool, as_json: bool) -> int:
     """Plan a change, check it, and write it unless it is only to be shown; the exit status."""
     console = Console()
     try:
         with system_told():
-            desk = open_desk(content, today(None))
-            change = plan(desk)
-            found = check_change(desk, change)
+            records = open_records(content, today(None))
+            change = plan(records)
+            found = check_proposal(records, change)
     except ContentError as error:
         if as_json:
             console.show_json({"written": [], "findings": [finding_facts(finding) for finding in error.findings]})
@@ -58,7 +58,7 @@ def carry_out(plan: Callable[[Desk], Change], content: Path, dry_run: bool, as_j
             console.show_findings(error.findings, None)
             console.show_message("Nothing was changed.")
         return 1
-    if change.files and not found.asked:
+    if change.files and found.known is None:
         told = "Other records are in error, so that nobody can tell whether they contradict this; see sitegen check."
         change = replace(change, told=f"{change.told} {told}")
     if not dry_run and change.files:
@@ -67,7 +67,7 @@ def carry_out(plan: Callable[[Desk], Change], content: Path, dry_run: bool, as_j
     return 0
 
 
-def _tell(console: Console, change: Change, notices: tuple[Finding, ...], dry_run: bool, as_json: bool) -> None:
+def _tell(console: Console, change: Proposal, notices: tuple[Finding, ...], dry_run: bool, as_json: bool) -> None:
     if as_json:
         console.show_json(
             {

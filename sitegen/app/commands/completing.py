@@ -46,7 +46,7 @@ def states(_ctx: click.Context, _param: click.Parameter, begun: str) -> list[Com
 
 def carried_files(_ctx: click.Context, _param: click.Parameter, begun: str) -> list[CompletionItem]:
     """The species files to start from."""
-    from sitegen.keeper.library import carried
+    from sitegen.keeper.new_records import carried
 
     return _beginning(begun, carried())
 

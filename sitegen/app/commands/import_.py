@@ -11,7 +11,7 @@ from sitegen.app.console import Console, finding_facts, summary
 from sitegen.content.writing import FileChange, write
 from sitegen.findings import ContentError, has_errors
 from sitegen.keeper.importing import Import, ImportOrder, plan_import
-from sitegen.keeper.modelines import modeline
+from sitegen.keeper.record_text import modeline
 
 _FILE = click.Path(path_type=Path)
 

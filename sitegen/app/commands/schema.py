@@ -9,7 +9,7 @@ from sitegen.app.commands.changing import system_told
 from sitegen.app.commands.options import content_option
 from sitegen.app.console import Console
 from sitegen.content.writing import write
-from sitegen.keeper.desk import open_desk
+from sitegen.keeper.records import open_records
 from sitegen.keeper.schemas import schema_change, schemas_for
 
 
@@ -24,16 +24,16 @@ def command(kind: str | None, to: Path | None, content: Path, as_json: bool) -> 
     In the folder .schemas beside your content folder, sitegen add finds them and binds new records to them.
     """
     console = Console()
-    desk = open_desk(content)
+    records = open_records(content)
     if to is None:
-        schemas = schemas_for(desk)
+        schemas = schemas_for(records)
         console.show_json(schemas[kind] if kind else schemas)
         return 0
     if kind is not None:
         raise click.UsageError("KIND is for printing one schema; --to always writes all of them")
     place = Path(os.path.abspath(to))
     with system_told():
-        change = schema_change(desk, place)
+        change = schema_change(records, place)
     if change.files:
         write(place, change.files)
     if as_json:

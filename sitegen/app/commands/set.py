@@ -8,7 +8,7 @@ import click
 from sitegen.app.commands.changing import carry_out, changing
 from sitegen.app.commands.completing import animals, states
 from sitegen.app.commands.options import DAY, today
-from sitegen.keeper.offers import OfferChange, set_offer, state_meant
+from sitegen.keeper.entries import OfferChange, set_offer, state_meant
 
 
 @click.command(
@@ -38,4 +38,4 @@ def command(
     wanted = OfferChange(
         state_meant(state), today(None), on.date() if on else None, price.strip(), ready.date() if ready else None
     )
-    return carry_out(lambda desk: set_offer(desk, animal, wanted), content, dry_run, as_json)
+    return carry_out(lambda records: set_offer(records, animal, wanted), content, dry_run, as_json)

@@ -14,8 +14,8 @@ from sitegen.content.bind_offers import currencies
 from sitegen.content.bind_site import is_email
 from sitegen.content.writing import write
 from sitegen.findings import ContentError
-from sitegen.keeper.desk import unified_diff
-from sitegen.keeper.library import carried, carried_species
+from sitegen.keeper.new_records import carried, carried_species
+from sitegen.keeper.records import unified_diff
 from sitegen.keeper.start import Wanted, check_empty, new_collection
 
 

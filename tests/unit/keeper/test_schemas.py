@@ -1,18 +1,17 @@
 """Every record of the demonstration, and every record that commands write, follows its schema."""
 
 import datetime as dt
-import subprocess
-from pathlib import Path
-from typing import Any
-
 import jsonschema
 import pytest
+import subprocess
 from helpers.program import SITEGEN
+from pathlib import Path
 from ruamel.yaml import YAML
-
 from sitegen.findings import WrongUse
-from sitegen.keeper.desk import open_desk
-from sitegen.keeper.schemas import schema_change, schemas_for
+from sitegen.keeper.records import open_records
+from sitegen.keeper.schemas import schema_change
+from sitegen.keeper.schemas import schemas_for
+from typing import Any
 
 REPOSITORY = Path(__file__).parent.parent.parent.parent
 CONTENT = REPOSITORY / "content"
@@ -37,7 +36,7 @@ def as_editor_reads(path: Path) -> Any:
 
 @pytest.fixture(scope="module")
 def demo_schemas() -> dict[str, dict[str, Any]]:
-    return schemas_for(open_desk(CONTENT))
+    return schemas_for(open_records(CONTENT))
 
 
 def faults(schema: dict[str, Any], record: Any) -> list[str]:
@@ -62,7 +61,7 @@ def test_the_records_that_start_writes_follow_their_schemas(tmp_path: Path) -> N
     words = ["start", "mine", "--name", "Mine", "--species", "kenyan-sand-boa", "--currency", "EUR", "--place", "Here"]
     subprocess.run([*SITEGEN, *words], cwd=tmp_path, check=True, capture_output=True)
     content = tmp_path / "mine" / "content"
-    schemas = schemas_for(open_desk(content))
+    schemas = schemas_for(open_records(content))
     records = {p.relative_to(content).as_posix(): as_editor_reads(p) for p in content.rglob("*.yaml")}
     assert sorted(records) == ["animals/example/animal.yaml", "site.yaml", "species/kenyan-sand-boa.yaml"]
     assert {path: faults(schemas[KINDS[path.split("/")[0]]], record) for path, record in records.items()} == {
@@ -122,12 +121,12 @@ def test_a_schema_knows_the_months(month: str | int, demo_schemas: dict[str, dic
 def test_a_file_that_is_not_ours_is_not_written_over(tmp_path: Path) -> None:
     (tmp_path / "animal.schema.json").write_text("{}")
     with pytest.raises(WrongUse, match=r"animal\.schema\.json was not written by sitegen"):
-        schema_change(open_desk(CONTENT), tmp_path)
+        schema_change(open_records(CONTENT), tmp_path)
 
 
 def test_schemas_are_written_again_only_when_they_changed(tmp_path: Path) -> None:
-    first = schema_change(open_desk(CONTENT), tmp_path)
+    first = schema_change(open_records(CONTENT), tmp_path)
     for file in first.files:
         (tmp_path / file.path).write_bytes(file.after)
     assert len(first.files) == len(KINDS) + len(["paper"])
-    assert schema_change(open_desk(CONTENT), tmp_path).files == ()
+    assert schema_change(open_records(CONTENT), tmp_path).files == ()

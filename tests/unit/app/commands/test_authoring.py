@@ -4,7 +4,9 @@ import contextlib
 import io
 import json
 import os
+import pillow_heif
 import pty
+import pytest
 import random
 import select
 import shutil
@@ -12,17 +14,13 @@ import signal
 import subprocess
 import sys
 import time
-from collections.abc import Sequence
-from pathlib import Path
-from unittest import mock
-
-import pillow_heif
-import pytest
-from helpers.program import SITEGEN
 from PIL import Image
-
+from collections.abc import Sequence
+from helpers.program import SITEGEN
+from pathlib import Path
 from sitegen.app.commands import main
-from sitegen.keeper.library import carried
+from sitegen.keeper.new_records import carried
+from unittest import mock
 
 REPOSITORY = Path(__file__).parents[4]
 
@@ -481,7 +479,7 @@ def told_of_a_fault(folder: Path, at: str, *words: str) -> str:
 def test_a_fault_of_our_own_asks_for_a_report_and_says_truly_what_was_changed(snakes: Path) -> None:
     before = files(snakes)
     words = ("add", "weight", "juniper", "310 g", "--on", "2026-10-03")
-    assert "Nothing was changed" in told_of_a_fault(snakes, "sitegen.app.commands.changing.check_change", *words)
+    assert "Nothing was changed" in told_of_a_fault(snakes, "sitegen.app.commands.changing.check_proposal", *words)
     assert "Nothing was changed" in told_of_a_fault(snakes, "sitegen.app.commands.check.check", "check")
     assert files(snakes) == before
     told = told_of_a_fault(snakes, "sitegen.app.commands.changing._tell", *words)

@@ -1,15 +1,18 @@
 """Decisions that are added to a project's record in one line."""
 
 import datetime as dt
-from pathlib import Path
-
 import pytest
 from helpers.from_text import write_files
-
+from pathlib import Path
 from sitegen.content.binding import bind_content
-from sitegen.findings import ContentError, Kind, WrongUse
-from sitegen.keeper.desk import Desk, check_change, content_after, open_desk
-from sitegen.keeper.updates import add_decision
+from sitegen.findings import ContentError
+from sitegen.findings import Kind
+from sitegen.findings import WrongUse
+from sitegen.keeper.entries import add_decision
+from sitegen.keeper.records import Records
+from sitegen.keeper.records import check_proposal
+from sitegen.keeper.records import content_after
+from sitegen.keeper.records import open_records
 
 ON = dt.date(2026, 10, 31)
 RECORDS = """
@@ -32,43 +35,43 @@ about: |
 """
 
 
-def desk_at(folder: Path, records: str = RECORDS) -> Desk:
-    return open_desk(write_files(folder / "content", records))
+def records_at(folder: Path, records: str = RECORDS) -> Records:
+    return open_records(write_files(folder / "content", records))
 
 
-def decided(desk: Desk, project: str, text: str, stage: str = "") -> list[tuple[str, str, str]]:
-    change = add_decision(desk, project, text, stage, ON)
-    check_change(desk, change)
-    collection, findings = bind_content(content_after(desk, change))
+def decided(records: Records, project: str, text: str, stage: str = "") -> list[tuple[str, str, str]]:
+    change = add_decision(records, project, text, stage, ON)
+    check_proposal(records, change)
+    collection, findings = bind_content(content_after(records, change.files))
     assert collection is not None, findings
     return [(str(each.date), each.stage, each.text) for each in collection.projects["ladder"].decisions]
 
 
 @pytest.mark.parametrize("text", ["We wait.", 'Two: "not" one; #3, [a] & {b}', "50% of them", "Zwei Töchter\nbleiben"])
 def test_what_was_decided_is_read_back_as_it_was_said(tmp_path: Path, text: str) -> None:
-    assert decided(desk_at(tmp_path), "ladder", text, "first") == [("2026-10-31", "first", " ".join(text.split()))]
+    assert decided(records_at(tmp_path), "ladder", text, "first") == [("2026-10-31", "first", " ".join(text.split()))]
 
 
 def test_a_decision_comes_after_those_that_stand_there_and_changes_nothing_else(tmp_path: Path) -> None:
     before = RECORDS.replace("about: |", "decisions:\n  - {date: 2026-01-02, text: We begin.}\nabout: |")
-    desk = desk_at(tmp_path, before)
-    (file,) = add_decision(desk, "Ladder", "We wait.", "", ON).files
-    old = desk.raw("projects/ladder/project.yaml").decode()
+    records = records_at(tmp_path, before)
+    (file,) = add_decision(records, "Ladder", "We wait.", "", ON).files
+    old = records.raw("projects/ladder/project.yaml").decode()
     added = "  - {date: 2026-10-31, text: We wait.}\n"
     assert file.after.decode() == old.replace("about: |", f"{added}about: |")
 
 
 def test_the_same_decision_is_not_written_twice(tmp_path: Path) -> None:
-    desk = desk_at(tmp_path, RECORDS + "decisions: [{date: 2026-10-31, text: We wait.}]\n")
-    assert add_decision(desk, "ladder", "We wait.", "", ON).files == ()
+    records = records_at(tmp_path, RECORDS + "decisions: [{date: 2026-10-31, text: We wait.}]\n")
+    assert add_decision(records, "ladder", "We wait.", "", ON).files == ()
 
 
 def test_a_stage_or_project_that_is_not_there_is_told(tmp_path: Path) -> None:
-    desk = desk_at(tmp_path)
+    records = records_at(tmp_path)
     with pytest.raises(ContentError) as told:
-        check_change(desk, add_decision(desk, "ladder", "We wait.", "frist", ON))
+        check_proposal(records, add_decision(records, "ladder", "We wait.", "frist", ON))
     assert [(each.kind, each.nearest) for each in told.value.findings] == [(Kind.STAGE_UNKNOWN, "first")]
     with pytest.raises(WrongUse, match="nearest: ladder"):
-        add_decision(desk, "laddr", "We wait.", "", ON)
+        add_decision(records, "laddr", "We wait.", "", ON)
     with pytest.raises(WrongUse, match="what was decided"):
-        add_decision(desk, "ladder", "  ", "", ON)
+        add_decision(records, "ladder", "  ", "", ON)

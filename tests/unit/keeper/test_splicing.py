@@ -5,9 +5,8 @@ import difflib
 import pytest
 
 from sitegen.findings import ContentError
-from sitegen.keeper import editing
-from sitegen.keeper.editing import by_name, last, like
-from sitegen.keeper.layout import CannotEdit
+from sitegen.keeper import splicing
+from sitegen.keeper.splicing import CannotEdit
 
 RECORD = """\
 # the clutch of the spring
@@ -41,7 +40,7 @@ def changed_lines(before: str, after: str) -> list[str]:
 
 
 def test_a_replaced_value_changes_its_own_signs_only() -> None:
-    after = editing.put(RECORD, ("young", "02", "offer", "state"), "on hold")
+    after = splicing.put(RECORD, "litter", ("young", "02", "offer", "state"), "on hold")
     assert changed_lines(RECORD, after) == [
         "-       state: available   # since the show",
         "+       state: on hold   # since the show",
@@ -49,7 +48,7 @@ def test_a_replaced_value_changes_its_own_signs_only() -> None:
 
 
 def test_a_new_name_in_braces_stands_within_the_braces() -> None:
-    after = editing.put(RECORD, ("young", "01", "kept"), True)
+    after = splicing.put(RECORD, "litter", ("young", "01", "kept"), True)
     assert changed_lines(RECORD, after) == [
         '-   "01": {sex: male,  shows: [amel]}   # bold',
         '+   "01": {sex: male,  shows: [amel], kept: true}   # bold',
@@ -58,34 +57,34 @@ def test_a_new_name_in_braces_stands_within_the_braces() -> None:
 
 @pytest.mark.parametrize(("number", "line"), [("03", '  "03": {sex: male}'), ("04", '  "04": {sex: male}   # late')])
 def test_an_empty_entry_is_filled(number: str, line: str) -> None:
-    assert f"\n{line}\n" in editing.put(RECORD, ("young", number, "sex"), "male")
+    assert f"\n{line}\n" in splicing.put(RECORD, "litter", ("young", number, "sex"), "male")
 
 
 def test_a_new_name_stands_behind_its_usual_neighbour() -> None:
-    after = editing.put(RECORD, ("eggs",), "8", [like(("dam", "sire", "eggs", "young"))])
+    after = splicing.put(RECORD, "litter", ("eggs",), "8")
     assert changed_lines(RECORD, after) == ["+ eggs: 8"]
     assert 'sire: "flint"\neggs: 8\n\nyoung:' in after
 
 
 def test_a_new_name_may_be_the_first() -> None:
-    after = editing.put(RECORD, ("name",), "Spring", [like(("name", "dam"))])
+    after = splicing.put(RECORD, "litter", ("name",), "Spring")
     assert "# the clutch of the spring\nname: Spring\ndam: juniper" in after
 
 
 def test_a_new_name_stands_behind_a_text_of_several_lines_and_before_the_comment_of_the_next() -> None:
-    after = editing.put(RECORD, ("confirmed",), True, [like(("about", "confirmed", "private"))])
-    assert "  of text.\nconfirmed: true\n\n# the end\nprivate" in after
+    after = splicing.put(RECORD, "litter", ("reviewed",), {"text": "so it is"})
+    assert "  of text.\nreviewed: {text: so it is}\n\n# the end\nprivate" in after
 
 
 def test_dates_stand_in_their_order() -> None:
     record = "weights:\n  2024-05-01: 310 g  # thin\n  2026-05-01: 402 g\n"
-    after = editing.put(record, ("weights", "2025-05-01"), "350 g", [last, by_name])
+    after = splicing.put(record, "animal", ("weights", "2025-05-01"), "350 g")
     assert after == "weights:\n  2024-05-01: 310 g  # thin\n  2025-05-01: 350 g\n  2026-05-01: 402 g\n"
 
 
 def test_a_line_that_grows_too_long_becomes_several() -> None:
     record = 'young:\n  "01": {sex: male, shows: [amel, motley], weights: {2026-09-05: 7 g, 2026-10-24: 14 g}}\n'
-    after = editing.put(record, ("young", "01", "offer"), {"price": "140", "state": "available"})
+    after = splicing.put(record, "litter", ("young", "01", "offer"), {"price": "140", "state": "available"})
     assert after == (
         'young:\n  "01":\n    sex: male\n    shows: [amel, motley]\n'
         "    weights: {2026-09-05: 7 g, 2026-10-24: 14 g}\n    offer: {price: 140, state: available}\n"
@@ -106,12 +105,14 @@ def test_a_line_that_grows_too_long_becomes_several() -> None:
     ],
 )
 def test_a_list_grows_at_its_end(record: str, expected: str) -> None:
-    assert editing.append(record, ("meals",), {"what": "mouse"}) == expected
+    assert splicing.append(record, "animal", ("meals",), {"what": "mouse"}) == expected
 
 
 def test_line_ends_of_windows_stay() -> None:
     record = RECORD.replace("\n", "\r\n")
-    after = editing.put(editing.put(record, ("young", "05"), {"sex": "male"}), ("young", "03", "kept"), True)
+    after = splicing.put(
+        splicing.put(record, "litter", ("young", "05"), {"sex": "male"}), "litter", ("young", "03", "kept"), True
+    )
     assert after.count("\n") == after.count("\r\n") == record.count("\r\n") + 1
 
 
@@ -121,15 +122,15 @@ def test_line_ends_of_windows_stay() -> None:
 )  # fmt: skip
 def test_every_text_is_read_back_as_it_was_said(text: str) -> None:
     for record in ("name: a\n", "offer: {state: sold}\n", "offer:\n  state: sold\n"):
-        after = editing.put(record, ("offer", "note"), text)
-        assert editing.plain(after)["offer"]["note"] == text
-        assert editing.plain(editing.append(record, ("list",), [text]))["list"] == [[text]]
+        after = splicing.put(record, "animal", ("offer", "note"), text)
+        assert splicing.plain(after)["offer"]["note"] == text
+        assert splicing.plain(splicing.append(record, "animal", ("list",), [text]))["list"] == [[text]]
 
 
 @pytest.mark.parametrize("text", ["é\u2028", "\x07", "amel\u202e"])
 def test_characters_that_cannot_be_seen_are_told_and_not_written(text: str) -> None:
     with pytest.raises(CannotEdit, match="cannot be seen"):
-        editing.put("name: a\n", ("about",), text)
+        splicing.put("name: a\n", "animal", ("about",), text)
 
 
 @pytest.mark.parametrize(
@@ -138,10 +139,10 @@ def test_characters_that_cannot_be_seen_are_told_and_not_written(text: str) -> N
 )
 def test_what_cannot_be_changed_safely_is_left_alone(record: str, path: tuple[str, ...]) -> None:
     with pytest.raises(CannotEdit, match="by hand"):
-        editing.put(record, path, "x")
+        splicing.put(record, "animal", path, "x")
 
 
 @pytest.mark.parametrize("record", ["a: [", "a: 1\na: 2\n", "a: &x 1\nb: *x\n", "\tx: 1"])
 def test_a_record_that_cannot_be_read_is_not_changed(record: str) -> None:
     with pytest.raises(ContentError):
-        editing.put(record, ("b",), "x")
+        splicing.put(record, "animal", ("b",), "x")

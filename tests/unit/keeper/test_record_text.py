@@ -2,7 +2,7 @@
 
 from sitegen.content.written.animals import AnimalForm, OfferForm, YoungForm
 from sitegen.content.written.litters import LitterForm
-from sitegen.keeper.usual import ANIMAL, LITTER, OFFER
+from sitegen.keeper.record_text import ANIMAL, LITTER, OFFER
 
 
 def test_every_name_of_a_record_has_its_usual_place() -> None:

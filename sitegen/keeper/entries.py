@@ -1,0 +1,278 @@
+"""What is added to records day by day: weights, meals, offers, notes and decisions of projects, photographs."""
+
+import datetime as dt
+import hashlib
+import re
+from dataclasses import dataclass
+from pathlib import Path
+
+from sitegen.content.animals import OfferState
+from sitegen.content.bind_photos import date_in_name
+from sitegen.content.folder import PHOTO_ENDINGS
+from sitegen.content.references import same
+from sitegen.content.writing import FileChange
+from sitegen.content.written.animals import STATE_WORDS
+from sitegen.findings import ContentError, WrongUse, nearest
+from sitegen.keeper.lookup import find_animal, find_litter, find_project, id_of, litter_record, numbered
+from sitegen.keeper.record_text import Value
+from sitegen.keeper.records import Added, Proposal, RecordPlace, Records, changed, new_file
+from sitegen.photos.facts import facts_of, read_content
+from sitegen.photos.opening import Fault
+
+_WEIGHT = re.compile(r"^(\d+(?:[.,]\d+)?)\s*([a-zA-Z]+)$")
+_ENDINGS = {"jpeg": ".jpg", "tiff": ".tif", "heif": ".heic"}
+"""Formats of photographs whose files do not end in the format's name."""
+
+
+def weight_text(written: str) -> str:
+    """A weight as records write it, a blank before the unit; anything else as it is, for the record's own check.
+
+    >>> weight_text("402g")
+    '402 g'
+    """
+    match = _WEIGHT.match(written.strip())
+    return f"{match[1].replace(',', '.')} {match[2].lower()}" if match else written.strip()
+
+
+def add_weight(records: Records, named: str, weight: str, on: dt.date) -> Proposal:
+    """A weight on a day.
+
+    Raises:
+        WrongUse: There is no such animal, or another weight of that day stands there.
+        ContentError, CannotEdit: Its record cannot be changed.
+    """
+    place = find_animal(records, named)
+    day, wanted = on.isoformat(), weight_text(weight)
+    there = records.held(place, "weights", day)
+    if there == wanted:
+        return Proposal((), f"{place.shown} weighed {wanted} on {day}: that stands there already.")
+    if there is not None:
+        raise WrongUse(
+            f"{place.shown} has a weight of {day} already: {there}; correct it in {place.file}, or give another day"
+        )
+    return Proposal(changed(records, place, {("weights", day): wanted}), f"{place.shown}: {wanted} on {day}.")
+
+
+def add_meal(records: Records, named: str, what: str, on: dt.date, refused: bool) -> Proposal:
+    """A meal taken or refused on a day.
+
+    Raises:
+        WrongUse: There is no such animal.
+        ContentError, CannotEdit: Its record cannot be changed.
+    """
+    place = find_animal(records, named)
+    entry: dict[str, Value] = {"date": on.isoformat(), "what": what.strip()}
+    if refused:
+        entry["taken"] = False
+    told = f"{what.strip()} {'refused' if refused else 'taken'} on {on.isoformat()}"
+    if files := changed(records, place, {("meals",): Added(entry)}):
+        return Proposal(files, f"{place.shown}: {told}.")
+    return Proposal((), f"{place.shown}, {told}: that stands there already.")
+
+
+@dataclass(frozen=True, slots=True)
+class OfferChange:
+    """What is to be said of an offer from a day on.
+
+    Attributes:
+        state: Where it stands.
+        today: Since when, if no day is said and the state changes.
+        on: Since when, as said by the breeder.
+        price: What is asked, as it is to be written; empty to leave it.
+        ready: The earliest day to leave; None to leave it.
+    """
+
+    state: OfferState
+    today: dt.date
+    on: dt.date | None = None
+    price: str = ""
+    ready: dt.date | None = None
+
+
+def state_meant(text: str) -> OfferState:
+    """The state of an offer that is meant, written with blanks, hyphens or underscores.
+
+    Raises:
+        WrongUse: There is no such state; the nearest is offered.
+    """
+    plain = " ".join(text.lower().replace("_", " ").replace("-", " ").split())
+    by_word = {state.value: state for state in OfferState} | STATE_WORDS
+    if plain in by_word:
+        return by_word[plain]
+    near = nearest(plain, by_word)
+    close = f'; nearest: "{by_word[near].value}"' if near else ""
+    raise WrongUse(f'"{text}" is not a state of an offer; expected {", ".join(OfferState)}{close}')
+
+
+def set_offer(records: Records, named: str, wanted: OfferChange) -> Proposal:
+    """The change that makes the record say so; no file when it says so already.
+
+    Raises:
+        WrongUse: There is no such animal.
+        ContentError, CannotEdit: Its record cannot be changed.
+    """
+    place = _where_offered(records, find_animal(records, named))
+    held = records.held(place, "offer")
+    offer = held if isinstance(held, dict) else {}
+    values = _offer_values(wanted, offer)
+    files = changed(records, place, {("offer", *keys): value for keys, value in values.items()})
+    if not files:
+        return Proposal((), f"{place.shown} is {wanted.state.value} already; nothing to change.")
+    was = f", was {offer['state']}" if offer.get("state") and offer["state"] != wanted.state.value else ""
+    price = f", price {wanted.price}" if wanted.price else ""
+    day = values.get(("since",)) or offer.get("since")
+    since = f" since {day}" if day else ""
+    return Proposal(files, f"{place.shown}: {wanted.state.value}{since}{price}{was}.")
+
+
+def _offer_values(wanted: OfferChange, offer: dict[str, object]) -> dict[tuple[str, ...], str]:
+    """The lines of the offer that are to stand; the day stays where nothing but the price changes."""
+    same_state = str(offer.get("state") or "available").replace("-", " ").lower() == wanted.state.value and bool(offer)
+    found: dict[tuple[str, ...], str] = {}
+    if wanted.price and isinstance(offer.get("price"), dict):
+        amount, _, currency = wanted.price.partition(" ")
+        found["price", "amount"] = amount
+        if currency:
+            found["price", "currency"] = currency
+    elif wanted.price:
+        found["price",] = wanted.price
+    if not same_state or "state" not in offer:
+        found["state",] = wanted.state.value
+    if wanted.on or not same_state:
+        found["since",] = (wanted.on or wanted.today).isoformat()
+    if wanted.ready:
+        found["ready",] = wanted.ready.isoformat()
+    return found
+
+
+def _where_offered(records: Records, place: RecordPlace) -> RecordPlace:
+    """The entry in the litter's record, when a young with a record of its own is offered there and not in its own."""
+    own = records.forms.animals.get(place.shown) if not place.keys else None
+    if own is None or own.from_litter is None or own.offer is not None:
+        return place
+    litter, _, number = same(own.from_litter.value).partition("/")
+    form = records.forms.litters.get(litter)
+    young = (form.young or {}).get(number) if form else None
+    if young is None or young.offer is None:
+        return place
+    return RecordPlace(place.shown, litter_record(records, litter).file, ("young", number))
+
+
+def add_update(records: Records, project_named: str, title: str, text: str, on: dt.date) -> Proposal:
+    """A note of a day in the folder of a project.
+
+    Raises:
+        WrongUse: No such project, or a note of that name stands there.
+    """
+    project = find_project(records, project_named)
+    heading = " ".join(title.split())
+    stem = "-".join(part for part in (on.isoformat(), id_of(heading)) if part)
+    path = f"{project.folder}/updates/{stem}.md"
+    if records.exists(path):
+        raise WrongUse(f"{path} stands there already and was not changed; give the note another title")
+    body = text.strip().replace("\r\n", "\n")
+    written = f"# {heading}\n" + (f"\n{body}\n" if body else "")
+    return Proposal((new_file(path, written),), f'"{heading}" stands in {path} now.')
+
+
+def add_decision(records: Records, project_named: str, text: str, stage: str, on: dt.date) -> Proposal:
+    """A decision of a day at the end of those of a project; the record itself is asked whether there is such a stage.
+
+    Raises:
+        WrongUse: No such project, or nothing was decided.
+        ContentError, CannotEdit: Its record cannot be changed.
+    """
+    project = find_project(records, project_named)
+    words = " ".join(text.split())
+    if not words:
+        raise WrongUse("say what was decided and why")
+    about = {"stage": stage} if stage else {}
+    entry = {"date": on.isoformat(), **about, "text": words}
+    if files := changed(records, project, {("decisions",): Added(entry)}):
+        return Proposal(files, f"{project.shown}: decided on {on.isoformat()}.")
+    return Proposal((), f"{project.shown}: that decision stands there already.")
+
+
+@dataclass(frozen=True, slots=True)
+class _Photograph:
+    """A photograph that was read to its end: its bytes, the day it was taken ('' if nothing says), its ending."""
+
+    content: bytes
+    day: str
+    ending: str
+
+
+def add_photos(records: Records, named: str, files: list[Path], on: dt.date | None, caption: str) -> Proposal:
+    """Copies of photographs beside a record, named by the day on which they were taken.
+
+    Args:
+        records: The records as they stand.
+        named: An animal, ``LITTER/NUMBER``, or a litter.
+        files: The photographs, anywhere; they stay where they are.
+        on: The day they were taken, where they do not say so themselves or say it wrongly.
+        caption: A line of text for all of them.
+
+    Raises:
+        WrongUse: No such record, or nothing says when a photo was taken.
+        ContentError: A file is no photo, or part of the picture is missing.
+        CannotEdit: The caption cannot be written.
+    """
+    place = _animal_or_litter(records, named)
+    there = list(records.content.photos.get(place.folder, ()))
+    names = [path.rpartition("/")[2] for path in there]
+    known = {hashlib.sha256(records.raw(path)).digest(): path for path in there}
+    copies, told = [], []
+    captions: dict[tuple[str, ...], str] = {}
+    for file in files:
+        photo = _read(file, on)
+        digest = hashlib.sha256(photo.content).digest()
+        if digest in known:
+            told.append(f"{file.name} stands there already as {known[digest]}.")
+            continue
+        name = numbered(_base(place, photo, file), names, photo.ending)
+        known[digest] = f"{place.folder}/{name}"
+        names.append(name)
+        copies.append(FileChange(known[digest], None, photo.content))
+        told.append(f"{file.name} is copied as {known[digest]}.")
+        captions["captions", name] = caption.strip()
+    lines = changed(records, place, captions) if caption and copies else ()
+    return Proposal((*copies, *lines), " ".join(told))
+
+
+def _animal_or_litter(records: Records, named: str) -> RecordPlace:
+    wanted = same(named).removesuffix("/")
+    if wanted in records.forms.litters and wanted not in records.forms.animals:
+        return litter_record(records, wanted)
+    try:
+        return find_animal(records, named)
+    except WrongUse as missing:
+        if "/" in wanted:
+            raise
+        try:
+            return find_litter(records, named)
+        except WrongUse:
+            raise missing from None
+
+
+def _base(place: RecordPlace, photo: _Photograph, file: Path) -> str:
+    """The name of a copy without its ending; photographs of a young begin with its number."""
+    if not photo.day:
+        raise WrongUse(f"nothing says when {file.name} was taken; add the day: --date 2026-05-01")
+    return f"{place.keys[-1]} {photo.day}" if place.keys else photo.day
+
+
+def _read(file: Path, on: dt.date | None) -> _Photograph:
+    if not file.exists():
+        raise WrongUse(f"there is no file {file}; write where the photo is, such as ~/Pictures/IMG_0412.jpg")
+    content = read_content(file)
+    if isinstance(content, Fault):
+        raise ContentError([content.at(str(file))])
+    facts = facts_of(content, "")
+    if isinstance(facts, Fault):
+        raise ContentError([facts.at(str(file))])
+    day = on or facts.taken or date_in_name(file.name)
+    suffix = file.suffix.lower()
+    kept = suffix in PHOTO_ENDINGS and suffix != ".heic"
+    usual = _ENDINGS.get(facts.format, f".{facts.format}")
+    ending = suffix if kept else usual if usual in PHOTO_ENDINGS else ".jpg"
+    return _Photograph(content, str(day or ""), ending)

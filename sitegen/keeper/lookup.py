@@ -1,0 +1,180 @@
+"""What is meant by a name that was said: an animal, a litter, a project, a species; and folders for new records."""
+
+import re
+import unicodedata
+from collections.abc import Iterable
+
+from sitegen.content.references import WORDS, same
+from sitegen.findings import ContentError, WrongUse, nearest
+from sitegen.keeper.records import RecordPlace, Records
+
+_ID = re.compile(r"^[^\W_][\w-]*$")
+_LONGEST = 80
+
+
+def find_animal(records: Records, named: str) -> RecordPlace:
+    """The animal meant by its folder, ``LITTER/NUMBER``, or its name where only one has it.
+
+    A young that has a record of its own is meant by that record.
+
+    Raises:
+        WrongUse: There is no such animal; the nearest is offered.
+        ContentError: Its record cannot be read.
+    """
+    wanted = same(named).removesuffix("/").removeprefix("animals/").removeprefix("litters/")
+    animals = records.forms.animals
+    if wanted in animals:
+        return own_record(records, wanted)
+    if "/" in wanted:
+        return _young(records, wanted)
+    names = {i: form.name.value for i, form in animals.items() if form and form.name}
+    called_so = [i for i, name in names.items() if name.lower() == wanted.lower()]
+    if len(called_so) == 1:
+        return own_record(records, called_so[0])
+    if called_so:
+        raise WrongUse(
+            f'several animals are called "{named}"; write the folder of the one you mean: {", ".join(called_so)}'
+        )
+    close = nearest(wanted, [*animals, *names.values(), *(name.lower() for name in names.values())])
+    few = f"; there are {', '.join(list(animals)[:8])}{' ...' if len(animals) > 8 else ''}" if animals else ""
+    raise WrongUse(f'there is no animal "{named}" in the records' + (f"; nearest: {close}" if close else few))
+
+
+def own_record(records: Records, animal: str) -> RecordPlace:
+    """The record of an animal with a folder of its own."""
+    return RecordPlace(animal, f"{records.forms.folders['animals', animal]}/animal.yaml")
+
+
+def find_litter(records: Records, named: str) -> RecordPlace:
+    """The record of the litter meant by its folder, or its name where only one has it.
+
+    Raises:
+        WrongUse: There is no such litter; the nearest is offered.
+    """
+    litters = records.forms.litters
+    wanted = same(named).removesuffix("/").removeprefix("litters/")
+    called_so = [i for i, form in litters.items() if form and form.name and form.name.value.lower() == wanted.lower()]
+    if wanted in litters or len(called_so) == 1:
+        return litter_record(records, wanted if wanted in litters else called_so[0])
+    close = nearest(wanted, litters) or ", ".join(list(litters)[:6])
+    raise WrongUse(f'there is no litter "{named}" in the records' + (f"; nearest: {close}" if close else ""))
+
+
+def litter_record(records: Records, litter: str) -> RecordPlace:
+    """The record of a litter that is known by its folder."""
+    return RecordPlace(litter, f"{records.forms.folders['litters', litter]}/litter.yaml")
+
+
+def find_number(records: Records, litter: str, wanted: str) -> str:
+    """The number of a listed young as it is written in the record; empty when it is not listed."""
+    form = records.forms.litters[litter]
+    numbers = tuple(form.young or ()) if form else ()
+    if wanted in numbers:
+        return wanted
+    alike = [n for n in numbers if n.isdigit() and wanted.isdigit() and int(n) == int(wanted)]
+    return alike[0] if len(alike) == 1 else ""
+
+
+def _young(records: Records, wanted: str) -> RecordPlace:
+    litter_named, _, number_named = wanted.partition("/")
+    place = find_litter(records, litter_named)
+    litter = place.shown
+    form = records.forms.litters[litter]
+    if form is None:
+        records.text(place.file)
+        raise ContentError(records.reading)
+    number = find_number(records, litter, number_named)
+    if not number:
+        known = ", ".join(form.young or ()) or "none"
+        raise WrongUse(f'litter {litter} lists no young "{number_named}"; there are {known}')
+    for animal, own in records.forms.animals.items():
+        if own and own.from_litter and same(own.from_litter.value) == f"{litter}/{number}":
+            return own_record(records, animal)
+    return RecordPlace(f"{litter}/{number}", place.file, ("young", number))
+
+
+def find_project(records: Records, named: str) -> RecordPlace:
+    """The record of the project meant by its folder or name.
+
+    Raises:
+        WrongUse: There is no such project; the nearest is offered.
+    """
+    projects = records.forms.projects
+    wanted = same(named).removesuffix("/").removeprefix("projects/")
+    by_name = {form.name.value.lower(): i for i, form in projects.items() if form and form.name}
+    found = wanted if wanted in projects else by_name.get(wanted.lower())
+    if found is None:
+        close = nearest(wanted, (*projects, *by_name)) or ", ".join(projects)
+        raise WrongUse(f'there is no project "{named}" in the records' + (f"; nearest: {close}" if close else ""))
+    return RecordPlace(found, f"{records.forms.folders['projects', found]}/project.yaml")
+
+
+def find_species(records: Records, named: str) -> str:
+    """The id of the species meant; without a word, the only one there is.
+
+    Raises:
+        WrongUse: There is none, or several and none was named, or no such one.
+    """
+    known = records.forms.species
+    if not known:
+        raise WrongUse("there is no species file yet; sitegen start puts one into a new collection")
+    if not named:
+        if len(known) == 1:
+            return next(iter(known))
+        raise WrongUse(f"several species are kept here; name one with --species: {', '.join(known)}")
+    wanted = same(named)
+    by_name = {form.name.value.lower(): i for i, form in known.items() if form and form.name}
+    found = next((i for i in known if i.lower() == wanted.lower()), "") or by_name.get(wanted.lower(), "")
+    if not found:
+        close = nearest(wanted, (*known, *by_name)) or ", ".join(known)
+        raise WrongUse(f'there is no species "{named}" in the folder species; nearest: {close}')
+    return found
+
+
+def id_of(name: str) -> str:
+    """A folder name made of a name: lower case, letters of any script and digits, hyphens between.
+
+    >>> id_of("Große Jún (2)"), id_of("!!!")
+    ('große-jún-2', '')
+    """
+    words = re.findall(r"[^\W_]+", unicodedata.normalize("NFC", name).lower())
+    return "-".join(words)[:_LONGEST].strip("-")
+
+
+def free_id(records: Records, kind: str, name: str, said: str = "") -> str:
+    """The id of a new record.
+
+    Args:
+        records: The records as they stand.
+        kind: The folder of such records: ``animals`` or ``litters``.
+        name: What the id is made of.
+        said: An id that was asked for; it is taken as it is.
+
+    Raises:
+        WrongUse: The id is taken, or cannot be part of an address.
+    """
+    found = same(said) or id_of(name)
+    if not _ID.match(found):
+        raise WrongUse(
+            f'"{said or name}" cannot be made a folder name; give one of letters, digits and hyphens with --id'
+        )
+    if found.casefold() in WORDS:
+        raise WrongUse(f'"{found}" is a word of the records themselves; give another folder name with --id')
+    if records.exists(f"{kind}/{found}"):
+        raise WrongUse(
+            f"{kind}/{found} stands there already and was not changed; give another name, or a folder name with --id"
+        )
+    return found
+
+
+def numbered(base: str, taken: Iterable[str], ending: str = "") -> str:
+    """The name with its ending, with a number from 2 on behind it when it is taken (in whatever capitals).
+
+    >>> numbered("2024-05-01", ["2024-05-01.JPG"], ".jpg")
+    '2024-05-01 2.jpg'
+    """
+    known = {name.casefold() for name in taken}
+    name, number = f"{base}{ending}", 2
+    while name.casefold() in known:
+        name, number = f"{base} {number}{ending}", number + 1
+    return name

@@ -1,0 +1,298 @@
+"""New records of animals, litters and species files, and what is added to the records of litters."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from importlib import resources
+
+from sitegen.content.gene_names import SAW_NONE
+from sitegen.content.references import same
+from sitegen.findings import WrongUse, nearest
+from sitegen.keeper.entries import weight_text
+from sitegen.keeper.lookup import find_animal, find_litter, find_number, find_species, free_id, id_of, numbered
+from sitegen.keeper.record_text import ANIMAL, Value, new_record
+from sitegen.keeper.records import Proposal, RecordPlace, Records, changed, new_file
+from sitegen.keeper.splicing import plain_value
+
+SEES_NOTHING = frozenset({"[]", *SAW_NONE, *(word.replace("-", " ") for word in SAW_NONE)})
+"""How it is said that an animal was looked at and shows none of the genes."""
+
+_MOST_YOUNG = 200
+
+
+@dataclass(frozen=True, slots=True)
+class AnimalFacts:
+    """What a breeder says of an animal; what is empty is left out of the record.
+
+    Attributes:
+        shows: The looks; ``("nothing",)`` for looked at and saw none.
+        stated: Entries ``GENE=WHAT``.
+        weights: Day to weight.
+        more: Further lines of one text each, by name: sex, born, line, locality, dam, from_litter.
+        acquired: (day, from whom), either may be empty.
+    """
+
+    shows: Sequence[str] = ()
+    unsure: Sequence[str] = ()
+    stated: Sequence[str] = ()
+    sire: Sequence[str] = ()
+    weights: Mapping[str, str] = field(default_factory=dict)
+    acquired: tuple[str, str] = ("", "")
+    offer: Mapping[str, str] = field(default_factory=dict)
+    kept: bool = False
+    more: Mapping[str, str] = field(default_factory=dict)
+
+    def entries(self) -> dict[str, Value]:
+        """The values of the record by name.
+
+        Raises:
+            WrongUse: An entry of ``stated`` has no ``=``.
+        """
+        sire, shows = split(self.sire), split(self.shows)
+        found: dict[str, Value] = {key: value.strip() for key, value in self.more.items()}
+        found |= {
+            "unsure": split(self.unsure),
+            "stated": _stated(split(self.stated)),
+            "sire": sire[0] if len(sire) == 1 else sire,
+            "acquired": {k: v for k, v in zip(("date", "from"), self.acquired, strict=True) if v},
+            "weights": {day: weight_text(weight) for day, weight in self.weights.items()},
+            "offer": dict(self.offer),
+            "kept": self.kept,
+        }
+        found = {key: value for key, value in found.items() if value}
+        if shows:
+            found["shows"] = [] if all(look.lower() in SEES_NOTHING for look in shows) else shows
+        return found
+
+
+def split(said: Iterable[str]) -> list[str]:
+    """Several entries, each perhaps a list with commas.
+
+    >>> split(["amel, motley", "tessera"])
+    ['amel', 'motley', 'tessera']
+    """
+    return [part.strip() for each in said for part in each.split(",") if part.strip()]
+
+
+def _stated(said: Sequence[str]) -> dict[str, Value]:
+    found: dict[str, Value] = {}
+    for each in said:
+        gene, sign, what = each.partition("=")
+        if not sign or not gene.strip() or not what.strip():
+            raise WrongUse(f'"{each}" does not say what was stated; write GENE=certain, GENE=66% or GENE=1/2')
+        found[gene.strip()] = what.strip()
+    return found
+
+
+def add_animal(records: Records, name: str, species: str, facts: AnimalFacts, said_id: str = "") -> Proposal:
+    """An animal with a folder of its own; a young of a litter is of its litter's species.
+
+    Raises:
+        WrongUse: Its id is taken, or no such species.
+    """
+    species = species or _species_of_origin(records, facts)
+    return new_animal(records, name, find_species(records, species), facts.entries(), said_id)
+
+
+def _species_of_origin(records: Records, facts: AnimalFacts) -> str:
+    """The species that the litter's record, or its dam's, names; empty when neither does."""
+    litter = records.forms.litters.get(same(facts.more.get("from_litter", "")).partition("/")[0])
+    if litter is None or litter.species is not None:
+        return litter.species.value if litter and litter.species else ""
+    dam = records.forms.animals.get(same(litter.dam.value)) if litter.dam else None
+    return dam.species.value if dam else ""
+
+
+def new_animal(
+    records: Records,
+    name: str,
+    species: str,
+    entries: Mapping[str, Value],
+    said_id: str = "",
+    comments: Sequence[str] = (),
+) -> Proposal:
+    """An animal with a folder of its own.
+
+    Args:
+        records: The records as they stand.
+        name: What it is called.
+        species: The id of its species.
+        entries: The other values of the record.
+        said_id: Its folder; made of the name if empty.
+        comments: Lines above the record, each on one line.
+
+    Raises:
+        WrongUse: Its id is taken.
+    """
+    animal = free_id(records, "animals", name, said_id)
+    path = f"animals/{animal}/animal.yaml"
+    own = {"name": name.strip(), "species": species, **entries}
+    text = new_record(records.root, path, "animal", own, comments)
+    return Proposal((new_file(path, text),), f"{name.strip()} stands in animals/{animal} now.")
+
+
+def add_young(records: Records, litter_named: str, number: str, facts: AnimalFacts) -> Proposal:
+    """A young in its litter's record; an entry that stands there is added to, never changed.
+
+    Args:
+        records: The records as they stand.
+        litter_named: Which litter.
+        number: Its number there; the next one if empty.
+        facts: What is said of it.
+
+    Raises:
+        WrongUse: No such litter, or something said stands there already with another value.
+        ContentError, CannotEdit: The record cannot be changed.
+    """
+    litter = find_litter(records, litter_named)
+    there = find_number(records, litter.shown, number) if number else ""
+    chosen = there or _next_number(records, litter.shown, number.strip())
+    young = RecordPlace(f"{litter.shown}/{chosen}", litter.file, ("young", chosen))
+    entries = dict(sorted(facts.entries().items(), key=lambda entry: ANIMAL.index(entry[0])))
+    held = records.held(young)
+    for key in entries if there else ():
+        old = held.get(key) if isinstance(held, dict) else None
+        if old is not None and old != plain_value(entries[key]):
+            raise WrongUse(f"{young.shown} has another {key} already; correct it in {young.file}")
+    files = changed(records, young, {(key,): value for key, value in entries.items()} if there else {(): entries})
+    if not files:
+        return Proposal((), f"{young.shown}: all that stands there already.")
+    return Proposal(files, f"{young.shown} {'is filled in' if there else 'is listed'} now.")
+
+
+def _next_number(records: Records, litter: str, said: str) -> str:
+    """The number that was said, or the next one, with as many digits as its littermates have."""
+    form = records.forms.litters[litter]
+    numbers = [n for n in (form.young or ()) if n.isdigit()] if form else []
+    width = max((len(n) for n in numbers), default=2)
+    return (said or str(max(map(int, numbers), default=0) + 1)).zfill(width if said.isdigit() or not said else 0)
+
+
+def add_litter(
+    records: Records, dam: str, sires: Sequence[str], facts: Mapping[str, str], n_young: int = 0, said_id: str = ""
+) -> Proposal:
+    """A litter or clutch, with numbered young that are still to be described.
+
+    Args:
+        records: The records as they stand.
+        dam: Its mother; may be empty when a sire is named.
+        sires: Its father, or the possible ones.
+        facts: Further lines by name: name, species, paired, laid, expected, born, eggs, infertile, stillborn.
+        n_young: How many young are listed, with nothing said of them yet.
+        said_id: Its folder; made of the year and the parents if empty.
+
+    Raises:
+        WrongUse: No such parent, or the folder stands there.
+    """
+    parents = [find_animal(records, each).shown for each in split(sires)]
+    mother = [find_animal(records, dam).shown] if dam.strip() else []
+    if not mother and not parents:
+        raise WrongUse("a litter needs a dam or a sire: sitegen add litter --dam juniper --sire flint")
+    _check_number(n_young)
+    entries: dict[str, Value] = {key: value.strip() for key, value in facts.items() if value.strip()}
+    if mother:
+        entries["dam"] = mother[0]
+    if parents:
+        entries["sire"] = parents[0] if len(parents) == 1 else parents
+    if n_young:
+        entries["young"] = {f"{number:02d}": None for number in range(1, n_young + 1)}
+    litter = free_id(records, "litters", _usual_id(records, facts, mother, parents), said_id)
+    path = f"litters/{litter}/litter.yaml"
+    text = new_record(records.root, path, "litter", entries)
+    return Proposal((new_file(path, text),), f"The litter stands in litters/{litter} now.")
+
+
+def _usual_id(records: Records, facts: Mapping[str, str], dam: Sequence[str], sires: Sequence[str]) -> str:
+    """The year and the parents: ``2026-juniper-flint``, numbered when there is such a litter."""
+    days = (facts.get(key, "") for key in ("born", "laid", "expected", "paired"))
+    year = next((day[:4] for day in days if day.strip()), "")
+    base = "-".join(part for part in (year, *map(id_of, dam), "-or-".join(map(id_of, sires))) if part)
+    return id_of(numbered(base, (_with_blank(name, base) for name in records.forms.litters)))
+
+
+def _with_blank(name: str, base: str) -> str:
+    """A litter's id as ``numbered`` would write it: ``base-2`` as ``base 2``."""
+    rest = name.removeprefix(f"{base}-")
+    return f"{base} {rest}" if rest != name and rest.isdigit() else name
+
+
+def add_outcome(records: Records, litter_named: str, facts: Mapping[str, str], n_young: int = 0) -> Proposal:
+    """What came of a pairing since it was recorded: eggs laid, young born. Nothing that stands there is changed.
+
+    Args:
+        records: The records as they stand.
+        litter_named: Which litter.
+        facts: Lines by name: laid, expected, born, eggs, infertile, stillborn; empty ones are passed over.
+        n_young: How many young there are: so many are listed afterwards, the new ones with nothing said of them yet.
+
+    Raises:
+        WrongUse: No such litter, something said stands there already with another value, or more young are listed.
+        ContentError, CannotEdit: The record cannot be changed.
+    """
+    litter = find_litter(records, litter_named)
+    held = records.held(litter)
+    before = held if isinstance(held, dict) else {}
+    values: dict[tuple[str, ...], Value] = {}
+    for key, value in facts.items():
+        said = value.strip()
+        if said and before.get(key) not in (None, said):
+            raise WrongUse(f"{litter.shown} has {key}: {before[key]} already; correct it in {litter.file}")
+        if said:
+            values[key,] = said
+    values |= {("young", n): None for n in _unlisted(litter.shown, list(before.get("young") or ()), n_young)}
+    if files := changed(records, litter, values):
+        return Proposal(files, f"What came of {litter.shown} is noted now.")
+    return Proposal((), f"{litter.shown}: all that stands there already.")
+
+
+def _unlisted(litter: str, listed: Sequence[str], n_young: int) -> list[str]:
+    """The numbers that are to be listed beside those that are, so that there are so many."""
+    _check_number(n_young)
+    if n_young and len(listed) > n_young:
+        raise WrongUse(f"{litter} lists {len(listed)} young already; {n_young} are fewer")
+    width = max((len(number) for number in listed if number.isdigit()), default=2)
+    taken = {int(number) for number in listed if number.isdigit()}
+    free = (number for number in range(1, 2 * _MOST_YOUNG) if number not in taken)
+    return [str(number).zfill(width) for number, _ in zip(free, range(n_young - len(listed)), strict=False)]
+
+
+def _check_number(n_young: int) -> None:
+    if n_young > _MOST_YOUNG:
+        raise WrongUse(f"{n_young} young are more than any litter has; at most {_MOST_YOUNG}")
+
+
+def carried() -> dict[str, str]:
+    """The species files that the program carries, to start from: id to text, sorted."""
+    folder = resources.files("sitegen") / "keeper" / "species"
+    files = sorted((file for file in folder.iterdir() if file.name.endswith(".yaml")), key=lambda file: file.name)
+    return {file.name.removesuffix(".yaml"): file.read_text(encoding="utf-8") for file in files}
+
+
+def carried_species(named: str) -> tuple[str, str]:
+    """Id and text of the species meant.
+
+    Raises:
+        WrongUse: None of that name is carried; the nearest is offered.
+    """
+    known = carried()
+    wanted = same(named).lower().replace(" ", "-").replace("_", "-")
+    if wanted in known:
+        return wanted, known[wanted]
+    close = nearest(wanted, known)
+    raise WrongUse(
+        f'no species file for "{named}" is carried'
+        + (f"; nearest: {close}" if close else "")
+        + f"; there are {', '.join(known)}; a file of your own goes into content/species"
+    )
+
+
+def add_species(records: Records, named: str) -> Proposal:
+    """A species file that the program carries, for a collection that has none of that name.
+
+    Raises:
+        WrongUse: No such species is carried, or its file stands there.
+    """
+    species, text = carried_species(named)
+    path = f"species/{species}.yaml"
+    if records.exists(path):
+        raise WrongUse(f"{path} stands there already and was not changed")
+    return Proposal((new_file(path, text),), f"{species} stands in {path} now.")

@@ -1,0 +1,365 @@
+"""Changes one value in the text of a record and leaves every other sign of it as it was.
+
+A whole record written anew by a library would keep its comments, but fold lines and move blanks. So the library only
+says where things stand, one splice is made, and the result is read again: unless it is the old record with just this
+value changed, the change is refused.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from ruamel.yaml import YAML
+from ruamel.yaml.error import YAMLError
+from ruamel.yaml.nodes import MappingNode, ScalarNode, SequenceNode
+
+from sitegen.content.yaml_tree import Entries, Items, Node, parse_tree
+from sitegen.findings import ContentError, Kind, SitegenError
+from sitegen.keeper.record_text import OFFER, USUAL, WIDEST, Value, flow, lines, name
+
+Path = tuple[str, ...]
+"""The names that lead from the top of a record to a value."""
+
+_BY_HAND = "make this change by hand"
+
+
+class CannotEdit(SitegenError):  # noqa: N818 - named for what happened
+    """The record is written in a way that this program does not change; nothing was changed."""
+
+
+def put(text: str, kind: str, path: Path, value: Value) -> str:
+    """The record with one value written or replaced.
+
+    Args:
+        text: The whole record.
+        kind: Its kind, which says where a new name stands among the others.
+        path: Where the value is to stand; groups that are missing on the way are begun.
+        value: What is to stand there.
+
+    Raises:
+        ContentError: The record cannot be read.
+        CannotEdit: It is written in a way that cannot be changed safely.
+    """
+    wanted = _with(plain(text), path, plain_value(value))
+    return _verified(_unfolded(_put(text, kind, path, value), path), wanted)
+
+
+def append(text: str, kind: str, path: Path, value: Value) -> str:
+    """The record with one more entry at the end of a list, which is begun if there is none.
+
+    Args, Raises: As for ``put``.
+    """
+    before = plain(text)
+    held = value_at(before, path)
+    if not (held is None or isinstance(held, list)):
+        raise CannotEdit(f"{path[-1]} is not a list; put its entry in brackets, or {_BY_HAND}")
+    wanted = _with(before, path, [*(held or []), plain_value(value)])
+    spot, depth = _deepest(text, path)
+    if depth == len(path) and not spot.is_nothing:
+        changed = _appended(text, spot, value)
+    elif depth == len(path) and not spot.in_flow:
+        changed = _first_of_block(text, spot, value)
+    else:
+        changed = _put(text, kind, path, [value])
+    return _verified(_list_unfolded(_unfolded(changed, path), path), wanted)
+
+
+def plain(text: str) -> Any:
+    """The record as groups, lists and texts, None where nothing is written.
+
+    Raises:
+        ContentError: It cannot be read.
+    """
+    tree, findings = parse_tree(text, "")
+    if tree is None or findings:
+        raise ContentError(findings)
+    return _plain(tree)
+
+
+def _plain(node: Node) -> Any:
+    if isinstance(node, Entries):
+        return {key.text: _plain(each) for key, each in node.entries}
+    if isinstance(node, Items):
+        return [_plain(each) for each in node.items]
+    return None if node.blank else node.text
+
+
+def plain_value(value: Value) -> Any:
+    """The value as ``plain`` would read it from a record."""
+    if isinstance(value, bool):
+        return flow(value)
+    if value is None or isinstance(value, str):
+        return value
+    if isinstance(value, Mapping):
+        return {key: plain_value(each) for key, each in value.items()}
+    return [plain_value(each) for each in value]
+
+
+def value_at(found: Any, path: Path) -> Any:
+    """What stands in a plain record at the end of the path; None for nothing."""
+    for key in path:
+        found = found.get(key) if isinstance(found, dict) else None
+    return found
+
+
+def _with(found: Any, path: Path, value: Any) -> Any:
+    """The plain record with the value set."""
+    if not path:
+        return value
+    if not isinstance(found, dict | None):
+        raise CannotEdit(f"{path[0]} belongs into a group, and something else stands there; {_BY_HAND}")
+    return (found or {}) | {path[0]: _with((found or {}).get(path[0]), path[1:], value)}
+
+
+def _verified(text: str, wanted: Any) -> str:
+    """The changed text, if it is read as the record that is wanted."""
+    try:
+        same = plain(text) == wanted
+    except ContentError as error:
+        hidden = [each for each in error.findings if each.kind is Kind.TEXT_MISLEADING]
+        if hidden:
+            raise CannotEdit(f"{hidden[0].message}; {hidden[0].remedy}") from None
+        same = False
+    if not same:
+        raise CannotEdit(f"this record is written in an unusual way; {_BY_HAND}")
+    return text
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """One value of a record, with the marks that the round-trip composer gives it: positions in the text.
+
+    Attributes:
+        node: The value; None in an empty file.
+        key: The name before it; None for the whole record and for entries of lists.
+        in_flow: The group that holds it is written in braces.
+    """
+
+    node: Any
+    key: Any = None
+    in_flow: bool = False
+
+    @property
+    def is_group(self) -> bool:
+        """True for named values."""
+        return isinstance(self.node, MappingNode)
+
+    @property
+    def is_list(self) -> bool:
+        """True for a list."""
+        return isinstance(self.node, SequenceNode)
+
+    @property
+    def is_flow(self) -> bool:
+        """True for a group or list in braces or brackets."""
+        return not isinstance(self.node, ScalarNode) and bool(self.node.flow_style)
+
+    @property
+    def is_nothing(self) -> bool:
+        """True where no value is written."""
+        node = self.node
+        return node is None or (isinstance(node, ScalarNode) and node.style is None and node.value in ("", "~", "null"))
+
+    @property
+    def parts(self) -> list[tuple[str, "Spot"]]:
+        """The named values of a group, or the entries of a list, without names, in the order of the text."""
+        if self.is_list:
+            return [("", Spot(node, None, self.is_flow)) for node in self.node.value]
+        return [(str(key.value), Spot(node, key, self.is_flow)) for key, node in self.node.value]
+
+    @property
+    def start(self) -> int:
+        """Position of the first sign of the value."""
+        return int(self.node.start_mark.index)
+
+    @property
+    def column(self) -> int:
+        """How far the value, or its name, is set in."""
+        return int((self.key or self.node).start_mark.column)
+
+
+def _composed(text: str) -> Spot:
+    """The record as a whole.
+
+    Raises:
+        CannotEdit: The composer does not read what the records' own reader reads.
+    """
+    composer: Any = YAML(typ="rt", pure=True)
+    try:
+        return Spot(composer.compose(text))
+    except (YAMLError, ValueError, RecursionError) as error:
+        raise CannotEdit("the record cannot be changed by this command; write the line by hand") from error
+
+
+def _deepest(text: str, path: Path) -> tuple[Spot, int]:
+    """The deepest part of the path that stands in the record, and how many steps lead to it."""
+    spot = _composed(text)
+    for depth, key in enumerate(path):
+        held = dict(spot.parts) if spot.is_group else {}
+        if key not in held:
+            return spot, depth
+        spot = held[key]
+    return spot, len(path)
+
+
+def _after_colon(text: str, spot: Spot) -> int:
+    """Position after the colon of the value's name.
+
+    Raises:
+        CannotEdit: No colon follows the name.
+    """
+    end = int(spot.key.end_mark.index)
+    at = end + len(text[end:]) - len(text[end:].lstrip(" \t"))
+    if text[at : at + 1] != ":":
+        raise CannotEdit(f'no colon follows "{spot.key.value}"; write it, or {_BY_HAND}')
+    return at + 1
+
+
+def _end(text: str, spot: Spot) -> int:
+    """Position after the last sign of the value; comments and blank lines behind it are not part of it."""
+    if spot.is_nothing and not str(spot.node.value):
+        if spot.key is None:
+            raise CannotEdit(f"a list ends with an empty entry; write the entry, or {_BY_HAND}")
+        return _after_colon(text, spot)
+    if spot.is_group or spot.is_list:
+        return int(spot.node.end_mark.index) if spot.is_flow else _end(text, spot.parts[-1][1])
+    stop = int(spot.node.end_mark.index)
+    return len(text[:stop].rstrip()) if spot.node.style in ("|", ">") else stop
+
+
+def _put(text: str, kind: str, path: Path, value: Value) -> str:
+    spot, depth = _deepest(text, path)
+    if depth == len(path):
+        return _replaced(text, spot, value)
+    for key in reversed(path[depth + 1 :]):
+        value = {key: value}
+    if spot.is_nothing:
+        return _filled(text, spot, {path[depth]: value})
+    if not spot.is_group:
+        raise CannotEdit(f"{path[depth]} belongs into a group, and something else stands there; {_BY_HAND}")
+    return _inserted(text, spot, path[depth], value, _position(kind, path[:depth], path[depth], spot))
+
+
+def _position(kind: str, above: Path, new: str, group: Spot) -> int:
+    """How many of the names of a group a new one stands behind.
+
+    Dates stand in their order, names of the records behind those that usually stand before them, all others last.
+    """
+    names = [each for each, _ in group.parts]
+    if kind == "litter" and above[:1] == ("young",):
+        if len(above) == 1:  # the number of a young
+            return len(names)
+        kind, above = "animal", above[2:]
+    if above == ("weights",):
+        return next((position for position, each in enumerate(names) if each > new), len(names))
+    usual = USUAL[kind] if not above else OFFER if above == ("offer",) else ()
+    if not usual:
+        return len(names)
+    before = usual[: usual.index(new)] if new in usual else usual
+    return max((at + 1 for at, each in enumerate(names) if each in before), default=0)
+
+
+def _replaced(text: str, spot: Spot, value: Value) -> str:
+    if spot.is_nothing:
+        return _filled(text, spot, value)
+    if spot.is_group or spot.is_list:
+        raise CannotEdit(f"several values stand where one is to be written; {_BY_HAND}")
+    return text[: spot.start] + flow(value) + text[_end(text, spot) :]
+
+
+def _filled(text: str, spot: Spot, value: Value) -> str:
+    """A value where none was written."""
+    if spot.node is None or spot.key is None:
+        assert isinstance(value, Mapping)
+        head = text if not text or text.endswith("\n") else text + _newline(text)
+        return head + "".join(line + _newline(text) for line in lines(value.items()))
+    return text[: _after_colon(text, spot)] + " " + flow(value) + text[_end(text, spot) :]
+
+
+def _inserted(text: str, group: Spot, key: str, value: Value, position: int) -> str:
+    """A new name in a group."""
+    if group.is_flow:
+        return _inserted_in_flow(text, group, f"{name(key)}: {flow(value)}", position)
+    held = [spot for _, spot in group.parts]
+    indent = " " * held[0].column
+    added = lines([(key, value)], indent)
+    if position:
+        return _after_line(text, _end(text, held[position - 1]), added)
+    at = int(held[0].key.start_mark.index)
+    return text[:at] + _newline(text).join(added)[len(indent) :] + _newline(text) + indent + text[at:]
+
+
+def _inserted_in_flow(text: str, group: Spot, entry: str, position: int) -> str:
+    """A new entry of a group or list in braces or brackets."""
+    if position:
+        at = _end(text, group.parts[position - 1][1])
+        return f"{text[:at]}, {entry}{text[at:]}"
+    at = group.start + 1
+    return f"{text[:at]}{entry}{', ' if group.parts else ''}{text[at:]}"
+
+
+def _after_line(text: str, position: int, added: Sequence[str]) -> str:
+    """New lines behind the line that holds the position."""
+    at = _line_end(text, position)
+    newline = _newline(text)
+    if at == len(text) and not text.endswith("\n"):
+        return text + "".join(newline + line for line in added)
+    return text[:at] + "".join(line + newline for line in added) + text[at:]
+
+
+def _first_of_block(text: str, spot: Spot, value: Value) -> str:
+    """The first entry of a list of which only the name stands there."""
+    at = _after_colon(text, spot)
+    if str(spot.node.value):
+        text = text[:at] + text[_end(text, spot) :]
+    return _after_line(text, at, [f"{' ' * spot.column}  - {flow(value)}"])
+
+
+def _appended(text: str, spot: Spot, value: Value) -> str:
+    if spot.is_flow:
+        return _inserted_in_flow(text, spot, flow(value), len(spot.parts))
+    dash = " " * int(spot.node.start_mark.column)
+    return _after_line(text, _end(text, spot), [f"{dash}- {flow(value)}"])
+
+
+def _unfolded(text: str, path: Path) -> str:
+    """The record with the outermost group in braces on the way written as lines, while its line is too long."""
+    for steps in range(1, len(path)):
+        spot, depth = _deepest(text, path[:steps])
+        if depth == steps and spot.is_group and _too_long(text, spot):
+            parts = [text[int(each.key.start_mark.index) : _end(text, each)] for _, each in spot.parts]
+            text = _as_lines(text, spot, parts)
+    return text
+
+
+def _list_unfolded(text: str, path: Path) -> str:
+    """The record with the list in brackets written as lines, if its line is too long."""
+    spot, depth = _deepest(text, path)
+    if depth < len(path) or not spot.is_list or not _too_long(text, spot):
+        return text
+    return _as_lines(text, spot, ["- " + text[each.start : _end(text, each)] for _, each in spot.parts])
+
+
+def _too_long(text: str, spot: Spot) -> bool:
+    """A group or list in brackets on a line of its own, without a comment, that has grown too long."""
+    if not spot.is_flow or spot.in_flow or spot.key is None:
+        return False
+    begin, stop = spot.start, _end(text, spot)
+    line = text[text.rfind("\n", 0, begin) + 1 : _line_end(text, begin)]
+    alone = "\n" not in text[begin:stop] and not text[stop : _line_end(text, stop)].strip()
+    return alone and len(line.rstrip()) > WIDEST
+
+
+def _as_lines(text: str, spot: Spot, parts: Sequence[str]) -> str:
+    indent = _newline(text) + " " * (spot.column + 2)
+    return text[: _after_colon(text, spot)] + "".join(indent + part for part in parts) + text[_end(text, spot) :]
+
+
+def _line_end(text: str, position: int) -> int:
+    """Position of the next line's first sign, or of the end of the text."""
+    found = text.find("\n", position)
+    return len(text) if found < 0 else found + 1
+
+
+def _newline(text: str) -> str:
+    return "\r\n" if "\r\n" in text else "\n"
