@@ -12,7 +12,7 @@ from fractions import Fraction
 from sitegen.content.bind_species import bind_species
 from sitegen.content.gene_names import GeneNames
 from sitegen.content.report import At, Report
-from sitegen.evidence.asked_records import Known
+from sitegen.evidence.answers import Known
 from sitegen.evidence.kinds import Basis
 from sitegen.exact import parse_fraction, writable, written
 from sitegen.findings import ContentError, Finding, Kind, Level, Place, nearest

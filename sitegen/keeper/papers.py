@@ -6,22 +6,14 @@ The format is documented in :mod:`sitegen.site.paper_facts`. Reading it guesses 
 import json
 from collections.abc import Iterator
 from dataclasses import dataclass
-from pydantic import BaseModel
-from pydantic import ConfigDict
-from pydantic import Field
-from pydantic import ValidationError
-from sitegen.evidence.kinds import Basis
-from sitegen.evidence.kinds import ClaimKind
-from sitegen.findings import ContentError
-from sitegen.findings import Finding
-from sitegen.findings import Kind
-from sitegen.findings import Level
-from sitegen.findings import Place
-from sitegen.genetics.loci import Sex
-from sitegen.site.paper_facts import FORMAT
-from sitegen.site.paper_facts import VERSION
-from sitegen.site.paper_facts import record_version
 from typing import NoReturn
+
+from pydantic import BaseModel, ConfigDict, Field, ValidationError
+
+from sitegen.evidence.kinds import Basis, ClaimKind
+from sitegen.findings import ContentError, Finding, Kind, Level, Place
+from sitegen.genetics.loci import Sex
+from sitegen.site.paper_facts import FORMAT, VERSION, record_version
 
 MAX_BYTES = 1_000_000
 """A paper has some ten thousand."""

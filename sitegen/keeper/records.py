@@ -15,12 +15,11 @@ from pathlib import Path
 
 from sitegen.below import entries_below, read_below
 from sitegen.content.binding import bind_content
-from sitegen.content.content import Content
-from sitegen.content.folder import MAX_TEXT_BYTES, PHOTO_ENDINGS, read_content
-from sitegen.content.forms_of_content import Forms, forms_of_content
+from sitegen.content.folder import MAX_TEXT_BYTES, PHOTO_ENDINGS, Content, read_content
+from sitegen.content.references import Forms, forms_of_content
 from sitegen.content.report import Report
 from sitegen.content.writing import FileChange
-from sitegen.evidence.asked_records import Known, known_of
+from sitegen.evidence.answers import Known, known_of
 from sitegen.findings import ContentError, Finding, Kind, Level, Place, WrongUse, has_errors
 from sitegen.keeper import splicing
 from sitegen.keeper.record_text import Value

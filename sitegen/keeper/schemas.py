@@ -3,10 +3,10 @@
 import copy
 import json
 import os
-from collections.abc import Iterable
-from collections.abc import Iterator
-from collections.abc import Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path
+from typing import Any
+
 from sitegen.below import read_below
 from sitegen.content.bind_species import bind_species
 from sitegen.content.folder import MAX_TEXT_BYTES
@@ -16,10 +16,8 @@ from sitegen.content.writing import FileChange
 from sitegen.findings import WrongUse
 from sitegen.genetics.loci import Genome
 from sitegen.keeper.record_text import schema_file
-from sitegen.keeper.records import Proposal
-from sitegen.keeper.records import Records
+from sitegen.keeper.records import Proposal, Records
 from sitegen.site.paper_facts import paper_schema
-from typing import Any
 
 _MARK = "Written by sitegen schema; write it again after you have changed a species file."
 _NULL = {"type": "null"}

@@ -1,39 +1,24 @@
 """Whatever stands in a sheet, importing it gives findings or records, never a traceback, a hang or a lost file."""
 
 import io
-import pytest
 import tempfile
 import time
 import zipfile
 from collections.abc import Iterator
 from contextlib import contextmanager
-from helpers.from_text import CORN
-from helpers.from_text import bound
-from helpers.sheets import folder
-from helpers.sheets import workbook
-from hypothesis import HealthCheck
-from hypothesis import example
-from hypothesis import given
-from hypothesis import settings
-from hypothesis import strategies as st
 from pathlib import Path
-from sitegen.content.yaml_tree import Entries
-from sitegen.content.yaml_tree import Scalar
-from sitegen.content.yaml_tree import first_hidden
-from sitegen.content.yaml_tree import parse_tree
-from sitegen.findings import ContentError
-from sitegen.findings import Kind
-from sitegen.findings import Level
-from sitegen.findings import has_errors
-from sitegen.keeper.cells import read_day
-from sitegen.keeper.cells import read_price
-from sitegen.keeper.cells import read_sex
-from sitegen.keeper.cells import read_sires
-from sitegen.keeper.cells import read_weight
-from sitegen.keeper.columns import HEADINGS
-from sitegen.keeper.columns import read_mapped
-from sitegen.keeper.importing import ImportOrder
-from sitegen.keeper.importing import plan_import
+
+import pytest
+from helpers.from_text import CORN, bound
+from helpers.sheets import folder, workbook
+from hypothesis import HealthCheck, example, given, settings
+from hypothesis import strategies as st
+
+from sitegen.content.yaml_tree import Entries, Scalar, first_hidden, parse_tree
+from sitegen.findings import ContentError, Kind, Level, has_errors
+from sitegen.keeper.cells import read_day, read_price, read_sex, read_sires, read_weight
+from sitegen.keeper.columns import HEADINGS, read_mapped
+from sitegen.keeper.importing import ImportOrder, plan_import
 from sitegen.keeper.labels import LabelReader
 from sitegen.keeper.record_text import scalar
 from sitegen.keeper.sheets import guarded

@@ -5,30 +5,19 @@ import difflib
 import re
 import tempfile
 from collections.abc import Callable
-from helpers.from_text import write_files
-from hypothesis import HealthCheck
-from hypothesis import given
-from hypothesis import settings
-from hypothesis import strategies as st
 from pathlib import Path
+
+from helpers.from_text import write_files
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
 from sitegen.content.animals import OfferState
 from sitegen.content.writing import write
-from sitegen.findings import ContentError
-from sitegen.findings import WrongUse
+from sitegen.findings import ContentError, WrongUse
 from sitegen.keeper import splicing
-from sitegen.keeper.entries import OfferChange
-from sitegen.keeper.entries import add_meal
-from sitegen.keeper.entries import add_weight
-from sitegen.keeper.entries import set_offer
-from sitegen.keeper.new_records import AnimalFacts
-from sitegen.keeper.new_records import add_animal
-from sitegen.keeper.new_records import add_litter
-from sitegen.keeper.new_records import add_outcome
-from sitegen.keeper.new_records import add_young
-from sitegen.keeper.records import Proposal
-from sitegen.keeper.records import Records
-from sitegen.keeper.records import check_proposal
-from sitegen.keeper.records import open_records
+from sitegen.keeper.entries import OfferChange, add_meal, add_weight, set_offer
+from sitegen.keeper.new_records import AnimalFacts, add_animal, add_litter, add_outcome, add_young
+from sitegen.keeper.records import Proposal, Records, check_proposal, open_records
 
 RECORDS = """
 === site.yaml

@@ -1,18 +1,15 @@
 """Decisions that are added to a project's record in one line."""
 
 import datetime as dt
+from pathlib import Path
+
 import pytest
 from helpers.from_text import write_files
-from pathlib import Path
+
 from sitegen.content.binding import bind_content
-from sitegen.findings import ContentError
-from sitegen.findings import Kind
-from sitegen.findings import WrongUse
+from sitegen.findings import ContentError, Kind, WrongUse
 from sitegen.keeper.entries import add_decision
-from sitegen.keeper.records import Records
-from sitegen.keeper.records import check_proposal
-from sitegen.keeper.records import content_after
-from sitegen.keeper.records import open_records
+from sitegen.keeper.records import Records, check_proposal, content_after, open_records
 
 ON = dt.date(2026, 10, 31)
 RECORDS = """

@@ -1,24 +1,24 @@
 """The species files that the program carries: sound, sourced, and usable to their last gene."""
 
 import json
+import re
+from fractions import Fraction
+from pathlib import Path
+from typing import Any
+
 import jsonschema
 import pytest
-import re
 import yaml
-from fractions import Fraction
 from helpers.from_text import write_files
-from pathlib import Path
+
 from sitegen.app.commands import main
-from sitegen.build import Order
-from sitegen.build import build
-from sitegen.build import read_known
+from sitegen.build import Order, build, read_known
 from sitegen.content.binding import bind_content
 from sitegen.content.folder import Content
 from sitegen.content.schemas import json_schemas
 from sitegen.content.species import Species
 from sitegen.genetics.loci import SexSystem
 from sitegen.keeper.new_records import carried
-from typing import Any
 
 REPOSITORY = Path(__file__).parent.parent.parent.parent
 ALL = ("ball-python", "boa-constrictor", "corn-snake", "crested-gecko", "kenyan-sand-boa", "leopard-gecko")

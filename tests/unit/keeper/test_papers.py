@@ -1,37 +1,31 @@
 """A buyer's paper becomes the first record of a later keeper, with the same exact odds; or says why it cannot."""
 
 import json
-import jsonschema
-import pytest
 import shutil
 from collections.abc import Callable
 from fractions import Fraction
 from functools import partial
 from pathlib import Path
+from typing import Any
+
+import jsonschema
+import pytest
+
 from sitegen.app.commands import main
 from sitegen.build import read_known
 from sitegen.content.animals import Animal
 from sitegen.content.collection import latest_date
 from sitegen.content.writing import write
 from sitegen.evidence.claims import claims_of
-from sitegen.evidence.kinds import Basis
-from sitegen.evidence.kinds import ClaimKind
+from sitegen.evidence.kinds import Basis, ClaimKind
 from sitegen.evidence.reasons import reasons
-from sitegen.findings import ContentError
-from sitegen.findings import Finding
-from sitegen.findings import Kind
-from sitegen.findings import Level
-from sitegen.findings import WrongUse
-from sitegen.findings import has_errors
+from sitegen.findings import ContentError, Finding, Kind, Level, WrongUse, has_errors
 from sitegen.genetics.loci import genotype_text
 from sitegen.keeper.from_paper import add_from_paper
 from sitegen.keeper.new_records import AnimalFacts
-from sitegen.keeper.papers import MAX_BYTES
-from sitegen.keeper.papers import read_paper
-from sitegen.keeper.records import Proposal
-from sitegen.keeper.records import open_records
+from sitegen.keeper.papers import MAX_BYTES, read_paper
+from sitegen.keeper.records import Proposal, open_records
 from sitegen.site.paper_facts import record_version
-from typing import Any
 
 REPOSITORY = Path(__file__).parent.parent.parent.parent
 

@@ -1,17 +1,18 @@
 """Every record of the demonstration, and every record that commands write, follows its schema."""
 
 import datetime as dt
+import subprocess
+from pathlib import Path
+from typing import Any
+
 import jsonschema
 import pytest
-import subprocess
 from helpers.program import SITEGEN
-from pathlib import Path
 from ruamel.yaml import YAML
+
 from sitegen.findings import WrongUse
 from sitegen.keeper.records import open_records
-from sitegen.keeper.schemas import schema_change
-from sitegen.keeper.schemas import schemas_for
-from typing import Any
+from sitegen.keeper.schemas import schema_change, schemas_for
 
 REPOSITORY = Path(__file__).parent.parent.parent.parent
 CONTENT = REPOSITORY / "content"

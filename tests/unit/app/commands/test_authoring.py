@@ -4,9 +4,7 @@ import contextlib
 import io
 import json
 import os
-import pillow_heif
 import pty
-import pytest
 import random
 import select
 import shutil
@@ -14,13 +12,17 @@ import signal
 import subprocess
 import sys
 import time
-from PIL import Image
 from collections.abc import Sequence
-from helpers.program import SITEGEN
 from pathlib import Path
+from unittest import mock
+
+import pillow_heif
+import pytest
+from helpers.program import SITEGEN
+from PIL import Image
+
 from sitegen.app.commands import main
 from sitegen.keeper.new_records import carried
-from unittest import mock
 
 REPOSITORY = Path(__file__).parents[4]
 
