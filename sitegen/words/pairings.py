@@ -11,6 +11,7 @@ from sitegen.words.numbers import (
     count_text,
     fraction_behind,
     in_100,
+    sides,
     small_number,
 )
 from sitegen.words.speech import Sentence, Words, _, listed, ngettext, said
@@ -28,13 +29,7 @@ def chance_for_one(looks: Sequence[Words], chance: Fraction) -> Sentence:
     if chance == 1:
         return said(_("Every young of these parents shows {looks}."), looks=looks_text(looks))
     words = _("One young: {chance} young from parents like these show {looks} and {others} do not{fraction}.")
-    return said(
-        words,
-        chance=in_100(chance),
-        looks=looks_text(looks),
-        others=count_text(both_sides(chance)[1]),
-        fraction=fraction_behind(chance),
-    )
+    return said(words, looks=looks_text(looks), **sides(chance))
 
 
 def at_least(looks: Sequence[Words], k: int, n_young: int, chance: Fraction, species: Species) -> Sentence:
@@ -47,12 +42,11 @@ def at_least(looks: Sequence[Words], k: int, n_young: int, chance: Fraction, spe
     return said(
         told,
         k=small_number(k),
-        chance=in_100(chance),
         litter=words.litter,
         litters=words.litters,
         n_young=str(n_young),
         looks=looks_text(looks),
-        others=count_text(both_sides(chance)[1]),
+        **sides(chance),
     )
 
 
@@ -70,10 +64,9 @@ def at_least_in_litter(looks: Sequence[Words], k: int, chance: Fraction, species
         litters=words.litters,
         low=str(size.low),
         high=str(size.high),
-        chance=in_100(chance),
         k=small_number(k),
         looks=looks_text(looks),
-        others=count_text(both_sides(chance)[1]),
+        **sides(chance),
     )
 
 

@@ -12,7 +12,16 @@ from sitegen.content.values import PartialDate
 from sitegen.genetics.counts import MOST_YOUNG, Needed
 from sitegen.plans.roads.kinds import Chance, Counted, StageState
 from sitegen.words.inheritance import birth_words
-from sitegen.words.numbers import average_text, both_sides, count_text, date_text, fraction_behind, in_100, small_number
+from sitegen.words.numbers import (
+    average_text,
+    both_sides,
+    count_text,
+    date_text,
+    fraction_behind,
+    in_100,
+    sides,
+    small_number,
+)
 from sitegen.words.roads import opened, told_chance
 from sitegen.words.speech import Link, Sentence, Target, Words, _, listed, ngettext, said
 
@@ -98,10 +107,7 @@ def one_young(looks: Sequence[Words], sex: str, chance: Fraction) -> Sentence:
         if sex or not looks
         else _("One young: {chance} young from parents like these show {looks} and {others} do not{fraction}.")
     )
-    others = count_text(both_sides(chance)[1])
-    return said(
-        told, chance=in_100(chance), kind=kind, looks=listed(looks), others=others, fraction=fraction_behind(chance)
-    )
+    return said(told, kind=kind, looks=listed(looks), **sides(chance))
 
 
 def on_average(expected: Fraction, between: tuple[int, int], species: Species) -> Sentence:
@@ -136,8 +142,7 @@ def at_least_in_one(k: int, chance: Fraction, species: Species) -> Sentence:
         )
         return said(told, k=small_number(k), litter=words.litter)
     told = _("At least {k}: {chance} {litters} of usual size have that many and {others} do not.")
-    others = count_text(both_sides(chance)[1])
-    return said(told, k=small_number(k), chance=in_100(chance), litters=words.litters, others=others)
+    return said(told, k=small_number(k), litters=words.litters, **sides(chance))
 
 
 def young_needed(needed: Needed) -> Sentence:
@@ -219,8 +224,7 @@ def goal_each_sentence(chance: Fraction) -> Sentence:
     if chance == 1:
         return said(_("All young of this stage are what we aim for."))
     told = _("The goal itself: {chance} young of this stage truly are it and {others} are not{fraction}.")
-    others = count_text(both_sides(chance)[1])
-    return said(told, chance=in_100(chance), others=others, fraction=fraction_behind(chance))
+    return said(told, **sides(chance))
 
 
 def yielded_sentence(yielded: Sequence[Chance], runs: int) -> Sentence:
@@ -240,8 +244,7 @@ def yielded_sentence(yielded: Sequence[Chance], runs: int) -> Sentence:
         "By the end of {season}, {chance} plans like this one have all that they need from this stage, or the goal "
         "itself, and {others} do not."
     )
-    others = count_text(both_sides(chance)[1])
-    return said(told, season=str(last.season), chance=in_100(chance), others=others)
+    return said(told, season=str(last.season), **sides(chance))
 
 
 def tries_sentence(tries: int | None) -> Sentence:
@@ -271,9 +274,8 @@ def how_unusual(counted: Counted, species: Species) -> Sentence:
         told = _("{chance} such {litters} of {n_young} would have as few or fewer and {others} would have more.")
     else:
         told = _("{chance} such {litters} of {n_young} would have as many or more and {others} would have fewer.")
-    others = count_text(both_sides(chance)[1])
     litters = birth_words(species).litters
-    sentence = said(told, chance=in_100(chance), others=others, litters=litters, n_young=str(counted.n_young))
+    sentence = said(told, litters=litters, n_young=str(counted.n_young), **sides(chance))
     return opened(sentence)
 
 

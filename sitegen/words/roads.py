@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from sitegen.plans.roads.kinds import Chance, Method, RoadOutlook, StageState, Waits
-from sitegen.words.numbers import average_text, both_sides, count_text, in_100, month_names, whole_text
+from sitegen.words.numbers import average_text, in_100, month_names, sides, whole_text
 from sitegen.words.relations import relatedness_words
 from sitegen.words.speech import Link, Sentence, Words, _, capital, capitalised, ngettext, said
 
@@ -143,7 +143,7 @@ def chance_sentence(season: int, chance: Fraction) -> Sentence:
         "If the animals live and breed as planned, {chance} plans like this one have the goal by the end of {season} "
         "and {others} do not."
     )
-    return said(told, chance=in_100(chance), season=str(season), others=count_text(both_sides(chance)[1]))
+    return said(told, season=str(season), **sides(chance))
 
 
 def median_sentence(median: int | None, horizon: int) -> Sentence:
@@ -336,7 +336,7 @@ def takes_sentence(takes: Fraction, litter: str, litters_a_year: int) -> Sentenc
         )
         return said(told, litter=litter, count=str(litters_a_year))
     told = _("A pairing is taken to give a {litter} in {chance} cases, and none in the other {others}.")
-    return said(told, litter=litter, chance=in_100(takes), others=count_text(both_sides(takes)[1]))
+    return said(told, litter=litter, **sides(takes))
 
 
 def size_sentence(litter: str, low: int, usual: int, high: int) -> Sentence:

@@ -13,10 +13,9 @@ from sitegen.plans.roads.routes_kinds import Bounds, Found, LeftOut, Route, Why,
 from sitegen.words.inheritance import birth_words
 from sitegen.words.numbers import (
     average_text,
-    both_sides,
-    count_text,
     fraction_behind,
     in_100,
+    sides,
     small_number,
 )
 from sitegen.words.relations import relatedness_words
@@ -210,13 +209,12 @@ def goal_sentence(chance: Fraction, *, last: bool) -> Sentence:
     """How many young of a pairing truly are the goal; empty for a pairing on the way that cannot give it."""
     if chance == 0 and not last:
         return ()
-    others = count_text(both_sides(chance)[1])
     told = (
         _("The goal: {chance} young are it and {others} are not{fraction}. Breed until one is there.")
         if last
         else _("With luck the goal itself: {chance} young are it and {others} are not{fraction}.")
     )
-    return said(told, chance=in_100(chance), others=others, fraction=fraction_behind(chance))
+    return said(told, **sides(chance))
 
 
 def end_sentences(route: Route, outlook: RoadOutlook, species: Species) -> tuple[Sentence, ...]:
