@@ -1,7 +1,7 @@
 """The words around the sentences: navigation, headings, states, and what is said where nothing stands."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from sitegen.content.animals import Animal, OfferState, PhotoRecord
 from sitegen.content.bind_site import DRAWINGS
@@ -23,6 +23,7 @@ from sitegen.words.speech import (
     own_word,
     plain,
     said,
+    when_asked,
 )
 
 
@@ -30,68 +31,56 @@ from sitegen.words.speech import (
 class Labels:
     """Short words of every page, in the language of the site."""
 
-    start: str
-    collection: str
-    litters: str
-    projects: str
-    available: str
-    genes: str
-    odds: str
-    journal: str
-    not_found: str
-    shows: str
-    hidden: str
-    ruled_out: str
-    not_known: str
-    reasons: str
-    basis: str
-    parents: str
-    dam: str
-    sire: str
-    possible_sires: str
-    littermates: str
-    young: str
-    pedigree: str
-    species: str
-    sex: str
-    born: str
-    age: str
-    died: str
-    line: str
-    locality: str
-    weight: str
-    weights: str
-    meals: str
-    photos: str
-    acquired: str
-    price: str
-    ready: str
-    contact: str
-    cautions: str
-    related: str
-    expected: str
-    came: str
-    on_hold: str
-    sold: str
-    kept: str
-    skip: str
+    start: str = field(default_factory=when_asked("Start"))
+    collection: str = field(default_factory=when_asked("Collection"))
+    litters: str = field(default_factory=when_asked("Litters"))
+    projects: str = field(default_factory=when_asked("Projects"))
+    available: str = field(default_factory=when_asked("Available"))
+    genes: str = field(default_factory=when_asked("Genes"))
+    odds: str = field(default_factory=when_asked("How to read our odds"))
+    journal: str = field(default_factory=when_asked("Journal"))
+    not_found: str = field(default_factory=when_asked("Page not found"))
+    shows: str = field(default_factory=when_asked("What it shows"))
+    hidden: str = field(default_factory=when_asked("What it carries or may carry"))
+    ruled_out: str = field(default_factory=when_asked("Ruled out"))
+    not_known: str = field(default_factory=when_asked("Not known"))
+    reasons: str = field(default_factory=when_asked("Why we say so"))
+    basis: str = field(default_factory=when_asked("Rests on"))
+    parents: str = field(default_factory=when_asked("Parents"))
+    dam: str = field(default_factory=when_asked("Dam"))
+    sire: str = field(default_factory=when_asked("Sire"))
+    possible_sires: str = field(default_factory=when_asked("Possible sires"))
+    littermates: str = field(default_factory=when_asked("Littermates"))
+    young: str = field(default_factory=when_asked("Young"))
+    pedigree: str = field(default_factory=when_asked("Pedigree"))
+    species: str = field(default_factory=when_asked("Species"))
+    sex: str = field(default_factory=when_asked("Sex"))
+    born: str = field(default_factory=when_asked("Born"))
+    age: str = field(default_factory=when_asked("Age"))
+    died: str = field(default_factory=when_asked("Died"))
+    line: str = field(default_factory=when_asked("Line"))
+    locality: str = field(default_factory=when_asked("Locality"))
+    weight: str = field(default_factory=when_asked("Weight"))
+    weights: str = field(default_factory=when_asked("Weights"))
+    meals: str = field(default_factory=when_asked("Meals"))
+    photos: str = field(default_factory=when_asked("Photographs"))
+    acquired: str = field(default_factory=when_asked("Came to us"))
+    price: str = field(default_factory=when_asked("Price"))
+    ready: str = field(default_factory=when_asked("Can go from"))
+    contact: str = field(default_factory=when_asked("Write to us"))
+    cautions: str = field(default_factory=when_asked("Before you buy"))
+    related: str = field(default_factory=when_asked("How its parents are related"))
+    expected: str = field(default_factory=when_asked("Expected"))
+    came: str = field(default_factory=when_asked("Came"))
+    on_hold: str = field(default_factory=when_asked("On hold"))
+    sold: str = field(default_factory=when_asked("Sold"))
+    kept: str = field(default_factory=when_asked("Kept"))
+    skip: str = field(default_factory=when_asked("Skip to the text"))
 
 
 def labels() -> Labels:
     """The words in the language of the site."""
-    return Labels(
-        start=_("Start"), collection=_("Collection"), litters=_("Litters"), projects=_("Projects"),
-        available=_("Available"), genes=_("Genes"), odds=_("How to read our odds"), journal=_("Journal"),
-        not_found=_("Page not found"), shows=_("What it shows"), hidden=_("What it carries or may carry"),
-        ruled_out=_("Ruled out"), not_known=_("Not known"), reasons=_("Why we say so"), basis=_("Rests on"),
-        parents=_("Parents"), dam=_("Dam"), sire=_("Sire"), possible_sires=_("Possible sires"),
-        littermates=_("Littermates"), young=_("Young"), pedigree=_("Pedigree"), species=_("Species"), sex=_("Sex"),
-        born=_("Born"), age=_("Age"), died=_("Died"), line=_("Line"), locality=_("Locality"), weight=_("Weight"),
-        weights=_("Weights"), meals=_("Meals"), photos=_("Photographs"), acquired=_("Came to us"), price=_("Price"),
-        ready=_("Can go from"), contact=_("Write to us"), cautions=_("Before you buy"), related=_("How its parents "
-        "are related"), expected=_("Expected"), came=_("Came"), on_hold=_("On hold"), sold=_("Sold"), kept=_("Kept"),
-        skip=_("Skip to the text"),
-    )  # fmt: skip
+    return Labels()
 
 
 def offer_state(state: OfferState) -> str:
@@ -119,9 +108,43 @@ def ready_text(ready: PartialDate | None, language: str = "en") -> str:
     return _("can go from {date}").format(date=date_text(ready, language)) if ready else _("can go now")
 
 
-def nothing_available() -> str:
-    """What the page of offers says when it is empty."""
-    return _("Nothing is available now.")
+# What stands where there is nothing to show, and other fixed words.
+
+nothing_available = when_asked("Nothing is available now.")
+"""What the page of offers says when it is empty."""
+no_price = when_asked("price on request")
+"""What stands for a price that is not stated."""
+nothing_else = when_asked("Nothing else is known or claimed. “Not known to carry” does not mean “does not carry”.")
+"""The last sentence under an animal's claims: what is not named is not promised to be absent."""
+no_parents = when_asked("Not recorded")
+"""What stands where no parent is recorded."""
+stays_text = when_asked("stays with us")
+"""That an animal is kept for good."""
+no_hidden_gene = when_asked("No hidden gene is known.")
+"""What stands where no hidden gene is claimed."""
+no_answer = when_asked("Nothing is claimed yet: our records do not give one answer.")
+"""What stands where records give no answer yet."""
+no_photograph = when_asked("No photograph")
+"""What stands in place of a picture."""
+no_genes = when_asked("No gene is described for this species.")
+"""What a species says that has no gene in its file."""
+nobody_has_it = when_asked("No animal here is known to have it.")
+"""What the page of a gene says that no animal has."""
+no_litters = when_asked("No litter is recorded yet.")
+"""What the ledger of litters says that is empty."""
+none_living = when_asked("No living young recorded.")
+"""What a litter says that has no living young in its record."""
+sold_text = when_asked("Their pages stay, and what we learn later about their genes is added there.")
+"""What stands above the animals that were sold."""
+evidence_text = when_asked(
+    "Every claim about an animal’s genes is worked out from recorded evidence: looks, parents, young, tests and "
+    "what earlier keepers stated. Only texts in the breeder’s own words are typed by hand."
+)
+"""Where the genetic statements of the site come from; at the foot of every page."""
+not_found_text = when_asked(
+    "There is no page at this address. An animal that has been sold keeps its page; the search finds it."
+)
+"""What the page says that stands for an address that is not there."""
 
 
 def next_litter(litter: Words, word: str, date: str) -> Sentence:
@@ -129,51 +152,6 @@ def next_litter(litter: Words, word: str, date: str) -> Sentence:
     if date:
         return said(_("The next {word} is expected {date}: {litter}."), word=word, date=date, litter=litter)
     return said(_("A {word} is on its way: {litter}."), word=word, litter=litter)
-
-
-def no_price() -> str:
-    """What stands for a price that is not stated."""
-    return _("price on request")
-
-
-def nothing_else() -> str:
-    """The last sentence under an animal's claims: what is not named is not promised to be absent."""
-    return _("Nothing else is known or claimed. “Not known to carry” does not mean “does not carry”.")
-
-
-def no_parents() -> str:
-    """What stands where no parent is recorded."""
-    return _("Not recorded")
-
-
-def stays_text() -> str:
-    """That an animal is kept for good."""
-    return _("stays with us")
-
-
-def no_hidden_gene() -> str:
-    """What stands where no hidden gene is claimed."""
-    return _("No hidden gene is known.")
-
-
-def no_answer() -> str:
-    """What stands where records give no answer yet."""
-    return _("Nothing is claimed yet: our records do not give one answer.")
-
-
-def no_photograph() -> str:
-    """What stands in place of a picture."""
-    return _("No photograph")
-
-
-def no_genes() -> str:
-    """What a species says that has no gene in its file."""
-    return _("No gene is described for this species.")
-
-
-def nobody_has_it() -> str:
-    """What the page of a gene says that no animal has."""
-    return _("No animal here is known to have it.")
 
 
 def unanswered_text(count: int) -> str:
@@ -184,29 +162,6 @@ def unanswered_text(count: int) -> str:
 def nobody_kept(*, recorded: bool) -> str:
     """What the page of the collection says that shows no animal; ``recorded`` is True when records have any."""
     return _("No animal is kept here now.") if recorded else _("No animal is recorded yet.")
-
-
-def no_litters() -> str:
-    """What the ledger of litters says that is empty."""
-    return _("No litter is recorded yet.")
-
-
-def none_living() -> str:
-    """What a litter says that has no living young in its record."""
-    return _("No living young recorded.")
-
-
-def sold_text() -> str:
-    """What stands above the animals that were sold."""
-    return _("Their pages stay, and what we learn later about their genes is added there.")
-
-
-def evidence_text() -> str:
-    """Where the genetic statements of the site come from; at the foot of every page."""
-    return _(
-        "Every claim about an animal’s genes is worked out from recorded evidence: looks, parents, young, tests and "
-        "what earlier keepers stated. Only texts in the breeder’s own words are typed by hand."
-    )
 
 
 def drawings_text(own: str) -> str:
@@ -227,11 +182,6 @@ def offers_count(count: int) -> str:
     return words.format(count=count)
 
 
-def not_found_text() -> str:
-    """What the page says that stands for an address that is not there."""
-    return _("There is no page at this address. An animal that has been sold keeps its page; the search finds it.")
-
-
 def project_state_text(state: str) -> str:
     """How far a project is, in the language of the site; ``state`` as in its record."""
     words = {
@@ -242,6 +192,10 @@ def project_state_text(state: str) -> str:
     }
     return words[state]
 
+
+# The words that a template may bring along itself: headings, labels, and what buttons and links are called. A statement
+# is none of them: what states a fact is a field of the page, made where it is known to be true. So a theme reaches the
+# program's words for these alone, and its own catalogue answers for nothing else.
 
 HEADINGS = frozenset((
     "As it grew", "Carries it unseen", "Chance by season", "Copies and looks", "Family", "Family of the goal",

@@ -10,7 +10,7 @@ pages (:func:`spoken`), and is the same in every thread.
 
 import datetime as dt
 import re
-from collections.abc import Hashable, Iterator, Sequence
+from collections.abc import Callable, Hashable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from enum import StrEnum
@@ -97,6 +97,11 @@ def tongue() -> Hashable:
 def _(message: str) -> str:
     """The message in the language of the site."""
     return _catalogues[-1].gettext(message)
+
+
+def when_asked(message: str) -> Callable[[], str]:
+    """A function that gives the message in the language that is spoken when it is asked, not when a module is read."""
+    return lambda: _(message)
 
 
 def own_word(words: str) -> str:

@@ -16,14 +16,14 @@ Message = str | tuple[str, str]
 
 
 def messages_of_program() -> set[Message]:
-    """Every message given to ``_`` or ``ngettext`` as it stands in the program."""
+    """Every message given to ``_``, ``when_asked`` or ``ngettext`` as it stands in the program."""
     found: set[Message] = set()
     for path in sorted((ROOT / "sitegen").rglob("*.py")):
         for node in ast.walk(ast.parse(path.read_text("utf-8"))):
             if not isinstance(node, ast.Call) or not isinstance(node.func, ast.Name):
                 continue
             texts = [arg.value for arg in node.args if isinstance(arg, ast.Constant) and isinstance(arg.value, str)]
-            if node.func.id in ("_", "N_") and texts:
+            if node.func.id in ("_", "when_asked") and texts:
                 found.add(texts[0])
             elif node.func.id == "ngettext" and len(texts) == 2:
                 found.add((texts[0], texts[1]))

@@ -7,7 +7,7 @@ from enum import Enum
 from sitegen.words.audit.shorthand import Says, Statement
 
 
-class Standing(Enum):
+class Meant(Enum):
     """How a statement is meant."""
 
     CLAIMED = "claimed"
@@ -90,7 +90,7 @@ _PERHAPS = _words(
 _OPENING_QUOTES = {"“": "”", "„": "“", "«": "»", '"': '"'}
 
 
-def standing(plain: str, sentence: tuple[int, int], statement: Statement, *, after_as: bool = False) -> Standing:
+def how_meant(plain: str, sentence: tuple[int, int], statement: Statement, *, after_as: bool = False) -> Meant:
     """How a statement is meant where it stands.
 
     Args:
@@ -105,30 +105,30 @@ def standing(plain: str, sentence: tuple[int, int], statement: Statement, *, aft
     clause = _since_last(_PART_OF_VERB if statement.verbal else _PART, before)
     part = _since_last(_PART, before)
     if whole.rstrip(" \t\n\"'”’)*_").endswith("?") or _EXPLAINED.search(whole):
-        return Standing.NOT_CLAIMED
+        return Meant.NOT_CLAIMED
     if (
         _TRADE.search(before)
         or _QUOTED_WORD.search(whole)
         or _SOLD_AS.search(before)
         or (after_as and re.search(r"\bas\b", before))
     ):
-        return Standing.NOT_CLAIMED
+        return Meant.NOT_CLAIMED
     if _is_quoted(plain, statement) and (_LABEL.search(whole) or re.search(rf"\b{_SAYING}", whole, re.IGNORECASE)):
-        return Standing.NOT_CLAIMED
+        return Meant.NOT_CLAIMED
     if denies := _denial(plain, sentence, statement):
         apart = clause[: len(clause) - (statement.start - denies[0])]
         doubted = _DENIED.search(apart) or _NOT_YET.search(part) or _AS_KNOWN.search(whole) or _PERHAPS.search(part)
-        return Standing.NOT_CLAIMED if doubted else Standing.DENIED
+        return Meant.NOT_CLAIMED if doubted else Meant.DENIED
     denied = _DENIED.search(clause) or _NEVER.search(_since_last(_PART_OF_VERB, before))
     if denied or _UNDONE.search(after) or _NOT_YET.search(part):
-        return Standing.NOT_CLAIMED
+        return Meant.NOT_CLAIMED
     if _LIKE.search(part) or (_PAST.search(part) and _SINCE.search(after + part)):
-        return Standing.NOT_CLAIMED
+        return Meant.NOT_CLAIMED
     if statement.says is Says.LACKS:
-        return Standing.NOT_CLAIMED if _AS_KNOWN.search(whole) or _PERHAPS.search(part) else Standing.DENIED
+        return Meant.NOT_CLAIMED if _AS_KNOWN.search(whole) or _PERHAPS.search(part) else Meant.DENIED
     if statement.says is Says.MAY_CARRY or _PERHAPS.search(part) or _PERHAPS.match(own):
-        return Standing.PERHAPS if statement.chance == 1 else Standing.CLAIMED
-    return Standing.CLAIMED
+        return Meant.PERHAPS if statement.chance == 1 else Meant.CLAIMED
+    return Meant.CLAIMED
 
 
 def as_denied(plain: str, sentence: tuple[int, int], statement: Statement) -> Statement:
@@ -187,6 +187,6 @@ def promises(plain: str, sentence: tuple[int, int]) -> list[tuple[int, int]]:
     for match in _PROMISE.finditer(whole):
         start, end = sentence[0] + match.start(), sentence[0] + match.end()
         meant = Statement(start, end, Says.CARRIES, (), verbal=True)
-        if standing(plain, sentence, meant) is not Standing.NOT_CLAIMED:
+        if how_meant(plain, sentence, meant) is not Meant.NOT_CLAIMED:
             found.append((start, end))
     return found

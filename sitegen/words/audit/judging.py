@@ -217,7 +217,7 @@ _REVIEW = "if the words are right as they stand, give the reason under reviewed"
 
 
 @dataclass(frozen=True, slots=True)
-class Spot:
+class Quotation:
     """Words of a text: as they stand, and where."""
 
     words: str
@@ -225,35 +225,35 @@ class Spot:
     width: int
 
 
-def finding_of(judgement: Judgement, spot: Spot, voice: Voice) -> Finding:
+def finding_of(judgement: Judgement, quotation: Quotation, voice: Voice) -> Finding:
     """The finding for words that are not what the evidence says."""
     name = animal_name(voice.collection, judgement.animal)
-    message, remedy = _wrong(judgement, spot.words, name, voice)
+    message, remedy = _wrong(judgement, quotation.words, name, voice)
     more = judgement.verdict is Verdict.MORE
     return Finding(
         Level.ERROR if more else Level.NOTICE,
         Kind.UNDERCLAIM if judgement.verdict is Verdict.LESS else Kind.OVERCLAIM,
-        spot.place,
+        quotation.place,
         message,
         expected=f"what the evidence supports: {_supported(judgement, name, voice)}",
         nearest=_nearest(judgement, voice),
         remedy=f"{remedy}; {_REVIEW}",
-        width=spot.width,
+        width=quotation.width,
     )
 
 
-def name_finding(judgement: Judgement, spot: Spot, voice: Voice) -> Finding:
+def name_finding(judgement: Judgement, quotation: Quotation, voice: Voice) -> Finding:
     """The finding for an animal that is only called as a look is called, and does not show it."""
     name = animal_name(voice.collection, judgement.animal)
     return Finding(
         Level.NOTICE,
         Kind.OVERCLAIM,
-        spot.place,
-        f'"{spot.words}" is also what a look is called, and {name} is not recorded as showing it; '
+        quotation.place,
+        f'"{quotation.words}" is also what a look is called, and {name} is not recorded as showing it; '
         "a page with this title can be taken for a claim",
         expected="a name that is not a look's, or the look under shows if it is seen",
         remedy=f"give another name, or say on its page that it is only a name; {_REVIEW}",
-        width=spot.width,
+        width=quotation.width,
     )
 
 
@@ -325,25 +325,21 @@ def _nearest(judgement: Judgement, voice: Voice) -> str:
     hidden = claim is not None and claim.kind in (ClaimKind.CARRIES, ClaimKind.MAY_CARRY)
     if judgement.verdict is Verdict.WORD or judgement.chance == 1:
         return phrase
-    short = trade_shorthand(judgement.chance, allele) if hidden and not claim_unjudged(judgement) else ""
+    judged = claim is not None and claim.unjudged is None  # shorthand would hide that nobody could see what it shows
+    short = trade_shorthand(judgement.chance, allele) if hidden and judged else ""
     if short and allele.inheritance is Inheritance.RECESSIVE:
         return f"{short} {allele.name}"
     return phrase
 
 
-def claim_unjudged(judgement: Judgement) -> bool:
-    """True when nobody could judge by eye whether the animal shows the gene; the trade's shorthand would hide that."""
-    return judgement.claim is not None and judgement.claim.unjudged is not None
-
-
-def promise_finding(spot: Spot) -> Finding:
+def promise_finding(quotation: Quotation) -> Finding:
     """The finding for a promise that names no gene."""
     return Finding(
         Level.NOTICE,
         Kind.PROMISE,
-        spot.place,
-        f'"{spot.words}" promises more than records can',
+        quotation.place,
+        f'"{quotation.words}" promises more than records can',
         expected="what was seen, tested or recorded; the pages say how sure each gene is",
         remedy=f"say what the evidence is instead of promising; {_REVIEW}",
-        width=spot.width,
+        width=quotation.width,
     )

@@ -1,4 +1,6 @@
-"""What a reader sees of a text: marks resolved, what cannot be seen taken out, look-alike letters read as Latin ones.
+"""What a reader sees of a text, and its sentences.
+
+Marks are resolved, what cannot be seen is taken out, and look-alike letters are read as Latin ones.
 
 ::
 
@@ -44,6 +46,10 @@ class Seen:
     text: str
     spans: tuple[tuple[int, int], ...]
     links: tuple[tuple[int, int, str], ...] = ()
+
+    def written(self, start: int, end: int) -> tuple[int, int]:
+        """Where ``text[start:end]`` begins and ends in the text as written."""
+        return self.spans[start][0], self.spans[end - 1][1]
 
 
 _READER = Markdown().disable("text_join")  # so that escapes and entities stay apart, each with what was written for it
@@ -307,30 +313,7 @@ def _is_latin(word: str) -> bool:
 _STOP = re.compile(r"[.!?…]+[\"'”’)*_]*\s+")
 _BLOCK = re.compile(r"\S(?:.|\n(?!\s*\n))*")
 _SHORT = frozenset(
-    [
-        "poss",
-        "pos",
-        "approx",
-        "ca",
-        "no",
-        "nos",
-        "vs",
-        "e.g",
-        "i.e",
-        "cf",
-        "resp",
-        "incl",
-        "dr",
-        "mr",
-        "mrs",
-        "ms",
-        "st",
-        "fig",
-        "het",
-        "hets",
-        "dbl",
-        "var",
-    ]
+    "poss pos approx ca no nos vs e.g i.e cf resp incl dr mr mrs ms st fig het hets dbl var".split()  # noqa: SIM905
 )
 """Words after which a full stop does not end a sentence."""
 
@@ -338,34 +321,7 @@ _LONGEST = 600
 """Signs of the longest sentence that is read as one."""
 
 
-@dataclass(frozen=True, slots=True)
-class ReadText:
-    """A text as it is read.
-
-    Attributes:
-        plain: What a reader sees of it.
-        spans: For each sign of ``plain``, begin and end in the text as written.
-        links: Begin, end and address of each link's words.
-        sentences: Begin and end of each.
-    """
-
-    plain: str
-    spans: tuple[tuple[int, int], ...]
-    links: tuple[tuple[int, int, str], ...]
-    sentences: tuple[tuple[int, int], ...]
-
-    def written(self, start: int, end: int) -> tuple[int, int]:
-        """Where ``plain[start:end]`` begins and ends in the text as written."""
-        return self.spans[start][0], self.spans[end - 1][1]
-
-
-def read_text(text: str, *, struck: bool = False) -> ReadText:
-    """The text ready for reading; ``struck`` as of :func:`seen`."""
-    looks = seen(text, struck=struck)
-    return ReadText(looks.text, looks.spans, looks.links, tuple(_sentences(looks.text)))
-
-
-def _sentences(text: str) -> Iterator[tuple[int, int]]:
+def sentences(text: str) -> Iterator[tuple[int, int]]:
     """Begin and end of every sentence; a heading, a list item and a paragraph never run into the next."""
     for block in _BLOCK.finditer(text):
         begin, end = block.span()

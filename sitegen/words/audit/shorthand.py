@@ -2,9 +2,10 @@
 
 import re
 from collections.abc import Callable, Collection, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 from fractions import Fraction
+from functools import partial
 
 from sitegen.exact import parse_stated_chance
 from sitegen.words.audit.lexicon import Lexicon, Named
@@ -167,7 +168,7 @@ class Shorthand:
         after = rf"(?:\s*\(?(?P<post>{PERCENT})\)?(?!\s*(?:{_DOUBT}[\s,:-]*)?{_HET}))?"
         return (
             ("no|free|clea|negative|without",
-             rf"{_LACKS}(?:the\s+)?(?:genes?\s+for\s+)?{genes}{_NOT_LOOK}", self._lacks),
+             rf"{_LACKS}(?:the\s+)?(?:genes?\s+for\s+)?{genes}{_NOT_LOOK}", partial(self._made, says=Says.LACKS)),
             ("chance|odds|probab|likelihood",
              rf"(?P<num>{NUMBER})\s+(?:chance|chances|odds|probability|likelihood)\s+(?:of|to|that|for)\s+"
              rf"(?:[\w’']+\s+){{0,4}}?(?:carry|carrying|carries|being|be|is|has|having)\s+(?:het\s+)?(?:for\s+)?"
@@ -181,17 +182,20 @@ class Shorthand:
              r"(?P<copies>one|two|a|2|1|double)\s+"
              rf"cop(?:y|ies)\s+of\s+(?:the\s+)?(?:genes?\s+(?:for|of)\s+)?{genes}", self._copies),
             ("carrier", rf"\b(?P<pre>{_BEFORE}){genes}\s+carriers?\b", self._het),
-            ("prove|guarant|confirm|certif", rf"\b{_SURE}\s+{_PROVEN_FILL}{genes}", self._proven),
+            ("prove|guarant|confirm|certif", rf"\b{_SURE}\s+{_PROVEN_FILL}{genes}",
+             partial(self._made, says=Says.CARRIES, proven=True, verbal=True)),
             ("carr|have", rf"\b(?:may|might)\s+(?:carry|have)\s+{genes}(?=\s*[:(]\s*(?:about\s+)?(?P<num>{NUMBER}))",
              self._chance),
-            ("carr", rf"\bcarr(?:y|ies|ying|iers?\s+(?:of|for))\s+{_CARRY_FILL}{genes}", self._carries),
+            ("carr", rf"\bcarr(?:y|ies|ying|iers?\s+(?:of|for))\s+{_CARRY_FILL}{genes}",
+             partial(self._made, says=Says.CARRIES, verbal=True)),
         )  # fmt: skip
 
     def _seen(self, genes: str, supers: str) -> _Written:
         """Ways of saying that something shows, or is there twice."""
         return (
-            ("homo", rf"\b(?:homozygous|homo)(?!\w)\.?\s+(?:for\s+)?(?:the\s+)?{genes}", self._two),
-            ("super", rf"\bsuper[\s-]+(?P<genes>{supers})", self._two),
+            ("homo", rf"\b(?:homozygous|homo)(?!\w)\.?\s+(?:for\s+)?(?:the\s+)?{genes}",
+             partial(self._made, says=Says.TWO_COPIES)),
+            ("super", rf"\bsuper[\s-]+(?P<genes>{supers})", partial(self._made, says=Says.TWO_COPIES)),
             ("visual", rf"\bvisual(?:ly)?\s+(?:for\s+)?{genes}", self._shows),
             ("%|cent|pct|prozent", rf"(?P<num>{PERCENT})\s+{genes}{_PLURAL}", self._chance),
             ("show|display|express", r"\b(?:shows|showing|displays|displaying|expresses|expressing)\s+"
@@ -234,7 +238,7 @@ class Shorthand:
                 statement = make(match)
                 if statement is not None:
                     taken.append((min(span[0], statement.start), max(span[1], statement.end)))
-                    found.append(_moved(statement, start))
+                    found.append(replace(statement, start=start + statement.start, end=start + statement.end))
         yield from sorted(found, key=lambda statement: statement.start)
 
     def _genes(self, match: re.Match[str]) -> tuple[Named, ...]:
@@ -274,18 +278,6 @@ class Shorthand:
         says = Says.TWO_COPIES if match["copies"].lower() in ("two", "2", "double") else Says.CARRIES
         return self._made(match, says, match["pre"], verbal=True)
 
-    def _carries(self, match: re.Match[str]) -> Statement | None:
-        return self._made(match, Says.CARRIES, verbal=True)
-
-    def _lacks(self, match: re.Match[str]) -> Statement | None:
-        return self._made(match, Says.LACKS)
-
-    def _proven(self, match: re.Match[str]) -> Statement | None:
-        return self._made(match, Says.CARRIES, proven=True, verbal=True)
-
-    def _two(self, match: re.Match[str]) -> Statement | None:
-        return self._made(match, Says.TWO_COPIES)
-
     def _two_copy_form(self, match: re.Match[str]) -> Statement | None:
         """A mention of a two-copy form by its own name ("super palmetto")."""
         named = self.lexicon.find(match["genes"])
@@ -299,10 +291,3 @@ class Shorthand:
         number = last_number(match["pre"])
         says = Says.CARRIES if number else Says.MAY_CARRY
         return Statement(match.start(), match.end(), says, (), chance_of(number) if number else Fraction(1))
-
-
-def _moved(statement: Statement, by: int) -> Statement:
-    return Statement(
-        statement.start + by, statement.end + by, statement.says, statement.genes, statement.chance,
-        statement.proven, statement.verbal, statement.several,
-    )  # fmt: skip

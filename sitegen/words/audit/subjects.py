@@ -10,7 +10,7 @@ from sitegen.content.collection import Collection
 from sitegen.content.texts import FreeText, Of
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId
-from sitegen.words.audit.seen import ReadText, folded
+from sitegen.words.audit.seen import Seen, folded
 from sitegen.words.audit.shorthand import Statement
 
 
@@ -109,6 +109,30 @@ _ANIMAL_LINK = re.compile(r"(?:animals/|litters/[^/]+/)[^/]+\.html\Z")
 NamedThere = tuple[int, int, tuple[AnimalId, ...]]
 """Begin and end of a name in a text, and the animals that have it."""
 
+
+@dataclass(frozen=True, slots=True)
+class ReadSentence:
+    """A sentence of a text as it is read.
+
+    Attributes:
+        free: The text as it was written, and of what record it is.
+        text: The whole text as it is seen.
+        start, end: Where the sentence stands in it.
+        names: The animals that are named in the sentence, in order.
+    """
+
+    free: FreeText
+    text: Seen
+    start: int
+    end: int
+    names: list[NamedThere]
+
+    @property
+    def span(self) -> tuple[int, int]:
+        """Begin and end."""
+        return self.start, self.end
+
+
 _PARENTAL = (_Role.NAME, _Role.DAM, _Role.SIRE)
 
 
@@ -129,7 +153,7 @@ class Subjects:
                 key = first[0].casefold()
                 self._by_first_word.setdefault(key, {}).setdefault(name.casefold(), []).append(animal.id)
 
-    def names(self, text: ReadText, start: int, end: int) -> list[NamedThere]:
+    def names(self, text: Seen, start: int, end: int) -> list[NamedThere]:
         """Begin, end and animals of every name, written with a capital, and of every link to an animal's page."""
         found: list[NamedThere] = []
         for first, last, address in text.links[bisect_left(text.links, (start,)) : bisect_left(text.links, (end,))]:
@@ -137,42 +161,36 @@ class Subjects:
             animal = self._by_address.get(match[0]) if match else None
             if animal:
                 found.append((first, last, (animal,)))
-        for match in _CAPITAL_WORD.finditer(text.plain, start, end):
+        for match in _CAPITAL_WORD.finditer(text.text, start, end):
             bare = re.sub(r"['’]s?\Z", "", match[0])
             longer = self._by_first_word.get(bare.casefold(), {}) if bare[0].isupper() else {}
             for name in sorted(longer, key=len, reverse=True):
-                if text.plain[match.start() :][: len(name)].casefold() == name:
+                if text.text[match.start() :][: len(name)].casefold() == name:
                     found.append((match.start(), match.start() + len(name), tuple(longer[name])))
                     break
         return sorted(found)
 
-    def whose(
-        self,
-        free: FreeText,
-        text: ReadText,
-        sentence: tuple[int, int],
-        statement: Statement,
-        names: list[NamedThere],
-    ) -> Whose:
-        """Of whom a statement must be true; ``names`` are those of the sentence."""
-        before = text.plain[sentence[0] : statement.start]
-        after = text.plain[statement.end : sentence[1]]
+    def whose(self, read: ReadSentence, statement: Statement) -> Whose:
+        """Of whom a statement must be true."""
+        free, plain, names = read.free, read.text.text, read.names
+        before = plain[read.start : statement.start]
         usual = self._usual(free, before)
-        if free.of is Of.LITTER and free.key == "name" and re.search(r"\bx\b|\u00d7", text.plain, re.IGNORECASE):
+        if free.of is Of.LITTER and free.key == "name" and re.search(r"\bx\b|\u00d7", plain, re.IGNORECASE):
             return self._parents_of_litter(free.id)
-        if (followed := _FOLLOWED.match(after)) and followed.lastgroup:
+        followed = _FOLLOWED.match(plain[statement.end : read.end])
+        if followed and followed.lastgroup:
             return self._role(_Role[followed.lastgroup], free, usual, ())
         if _PAIRED.search(before):
             return _NOBODY
-        marks = self._marks(text.plain, sentence[0], statement.start, names)
+        marks = self._marks(read, statement.start)
         if not marks:
-            return usual if usual.animals else self._named_behind(text, statement, names)
+            return usual if usual.animals else self._named_behind(plain, statement, names)
         mark = marks[-1]
         if mark.role in (_Role.SHE, _Role.HE, _Role.SELF) and not usual.animals:
             mark = next((earlier for earlier in reversed(marks) if earlier.role is _Role.NAME), mark)
-        whose = self._role(mark.role, free, usual, mark.animals, self._owner(text.plain, mark, names))
-        between = text.plain[mark.end : statement.start]
-        if between.strip() != "(" and self._is_origin(text.plain, sentence, mark, statement):
+        whose = self._role(mark.role, free, usual, mark.animals, self._owner(plain, mark, names))
+        between = plain[mark.end : statement.start]
+        if between.strip() != "(" and self._is_origin(read, mark, statement):
             several = sum(each.role in _PARENTAL for each in marks) > 1
             later = any(start >= statement.end for start, _, _ in names)
             others = () if several and not later else whose.animals
@@ -180,20 +198,22 @@ class Subjects:
             return Whose(together if usual.animals else (), litter=usual.litter)
         return whose
 
-    def _named_behind(self, text: ReadText, statement: Statement, names: list[NamedThere]) -> Whose:
+    def _named_behind(self, plain: str, statement: Statement, names: list[NamedThere]) -> Whose:
         """The animal that is named just after a statement: "our het hypo female Juniper"."""
         for start, _, animals in names:
             if statement.end <= start <= statement.end + 40:
-                apart = re.search(r"[,;:—\u2013()]", text.plain[statement.end : start])
+                apart = re.search(r"[,;:—\u2013()]", plain[statement.end : start])
                 return _NOBODY if apart else Whose(animals)
         return _NOBODY
 
-    def _is_origin(self, plain: str, sentence: tuple[int, int], mark: _Mark, statement: Statement) -> bool:
+    def _is_origin(self, read: ReadSentence, mark: _Mark, statement: Statement) -> bool:
         """True when somebody is named only as where the animal came from: "from Juniper and Flint, 66% het"."""
-        before, between = plain[sentence[0] : mark.start], plain[mark.end : statement.start]
+        plain = read.text.text
+        between = plain[mark.end : statement.start]
         apart = mark.role is _Role.OTHERS or re.search(r"[,;:)(—\u2013]|\s-\s", between)
-        counted = _COUNTED.search(plain[sentence[0] : statement.start])
-        return bool(_ORIGIN.search(before) and apart and not counted and not _RELATIVE.search(between))
+        counted = _COUNTED.search(plain[read.start : statement.start])
+        from_there = _ORIGIN.search(plain[read.start : mark.start])
+        return bool(from_there and apart and not counted and not _RELATIVE.search(between))
 
     def _usual(self, free: FreeText, before: str) -> Whose:
         """Whom a text is about when it names nobody."""
@@ -203,8 +223,9 @@ class Subjects:
             return Whose(self.collection.litters[free.id].young, bool(_ALL.search(before)), free.id)
         return _NOBODY
 
-    def _marks(self, plain: str, start: int, end: int, names: list[NamedThere]) -> list[_Mark]:
-        """Everybody who is named before a statement, in order."""
+    def _marks(self, read: ReadSentence, end: int) -> list[_Mark]:
+        """Everybody who is named in a sentence before a statement, in order."""
+        plain, start, names = read.text.text, read.start, read.names
         marks = [
             _Mark(first, last, _Role.OTHERS if _OF_NAME.search(plain[start:first]) else _Role.NAME, animals)
             for first, last, animals in names

@@ -1,11 +1,10 @@
-"""Where words of a value stand in their file: a value that YAML folded, indented or quoted is followed sign by sign."""
+"""The audit of free text: everything the breeder wrote in words, read against what the evidence supports."""
 
 import datetime as dt
 import re
 from bisect import bisect_right
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from functools import lru_cache
 from itertools import accumulate, islice
 
 from sitegen.content.collection import Collection, latest_date
@@ -14,13 +13,222 @@ from sitegen.evidence.answers import Answers
 from sitegen.evidence.kinds import Claim
 from sitegen.findings import Finding, Kind, Level, Place, in_order
 from sitegen.genetics.questions import AnimalId
-from sitegen.words.audit.context import Standing, as_denied, promises, standing
-from sitegen.words.audit.judging import Judge, Judgement, Spot, Verdict, finding_of, name_finding, promise_finding
+from sitegen.words.audit.context import Meant, as_denied, how_meant, promises
+from sitegen.words.audit.judging import Judge, Quotation, Verdict, finding_of, name_finding, promise_finding
 from sitegen.words.audit.lexicon import lexicon_of
-from sitegen.words.audit.seen import AS_WRITTEN, ReadText, read_text, seen
+from sitegen.words.audit.seen import seen, sentences
 from sitegen.words.audit.shorthand import Says, Shorthand, Statement
-from sitegen.words.audit.subjects import NamedThere, Subjects
+from sitegen.words.audit.subjects import ReadSentence, Subjects
 from sitegen.words.speech import Voice
+
+_LABELS = ("name",)
+_OPENING = ("captions", "about")
+_PROSE = ("about", "welfare", "page", "update")
+"""Texts that pages print as Markdown; the others are printed as they are written."""
+_WORTH_READING = re.compile(
+    r"het|carr|prove|guarant|homo|super|visual|cop(?:y|ies)|%|per\s?cent|\d\s?/\s?\d|\d\s+in\s+\d|\bdh\b|\bth\b"
+    r"|hidden|clean|clear|free|negative|recessiv|without|shows|showing|display|express|\bis\b|['’]s\b|100",
+    re.IGNORECASE,
+)
+"""A text without any of this, and without a gene's name, claims nothing."""
+_NAME_WORDS = re.compile(r"[^\W\d_]+(?:[ '’-][^\W\d_]+){0,2}")
+_LABEL_WORDS = re.compile(
+    r"\b(?:het|hets|super|visual|homo\w*|poss\w*|pos|carrier|proven|female|male|girl|boy|snake|boa|corn|python|gecko|adult"
+    r"|young|hatchling|baby|pair|project|for sale|and|with|x)\b",
+    re.IGNORECASE,
+)
+_OF_OTHERS = re.compile(
+    r"\b(?:hatch\w*|born|pipp\w*|young|clutch|litter|offspring|sons?|daughters?|siblings?|brothers?|sisters?|sired"
+    r"|produced|gave|came|parents?|mother|father|kept back)\b",
+    re.IGNORECASE,
+)
+
+
+def audit(
+    collection: Collection,
+    answers: Answers,
+    claims: Mapping[AnimalId, tuple[Claim, ...]],
+    texts: Mapping[str, str],
+    as_of: dt.date | None = None,
+) -> tuple[Finding, ...]:
+    """Every statement of the breeder's own words that says more than the evidence (an error) or less (a notice).
+
+    Args:
+        collection: The records, with their free texts.
+        answers: What inference has to say of them; a gene without an answer is not judged.
+        claims: What the site says of every animal.
+        texts: The files as they stand, to point at the words.
+        as_of: The day of the statement; the latest date of the records if not given.
+    """
+    voice = Voice(collection, answers, as_of or latest_date(collection))
+    reading = _Audit(voice, claims, texts)
+    found = [finding for free in collection.texts for finding in reading.of_text(free)]
+    return in_order([*found, *reading.reviewed.findings()])
+
+
+class _Audit:
+    """One run over all texts."""
+
+    def __init__(self, voice: Voice, claims: Mapping[AnimalId, tuple[Claim, ...]], files: Mapping[str, str]) -> None:
+        collection = voice.collection
+        lexicons = {species.id: lexicon_of(species) for species in collection.species.values()}
+        self._voice, self._files = voice, files
+        self._judge = Judge(collection, voice.answers, claims, voice.as_of)
+        self._subjects = Subjects(collection)
+        self._shorthand = {species: Shorthand(lexicon) for species, lexicon in lexicons.items()}
+        self._gene = re.compile("|".join(lexicon.name for lexicon in lexicons.values()) or r"(?!)", re.IGNORECASE)
+        self._placing: Placing | None = None
+        self.reviewed = Reviewed(collection.reviews)
+
+    def of_text(self, free: FreeText) -> Iterator[Finding]:
+        """The findings of one text."""
+        text = seen(free.text, struck=free.key not in _PROSE)
+        names_count = free.key in (*_LABELS, *_OPENING)
+        if not (_WORTH_READING.search(text.text) or (names_count and self._gene.search(text.text))):
+            return
+        for number, (start, end) in enumerate(sentences(text.text)):
+            read = ReadSentence(free, text, start, end, self._subjects.names(text, start, end))
+            covered: list[tuple[int, int]] = []
+            for species in self._species(read):
+                for statement in self._statements(read, species, first=not number):
+                    covered.append((statement.start, statement.end))
+                    yield from self._of_statement(read, statement, species)
+            for first, last in promises(text.text, read.span):
+                apart = not any(first < to and at < last for at, to in covered)
+                if apart and not self.reviewed.covers(free.place.file, text.text, first, last):
+                    yield promise_finding(self._quotation(read, first, last))
+
+    def _species(self, read: ReadSentence) -> tuple[str, ...]:
+        """The species whose names count in a sentence: that of the record, and those of the animals named in it."""
+        collection, free = self._voice.collection, read.free
+        named = [animal for _, _, animals in read.names for animal in animals]
+        record = collection.animals.get(free.id) if free.of is Of.ANIMAL else collection.litters.get(free.id)
+        first = [record.species] if record else []
+        return tuple(dict.fromkeys([*first, *(collection.animals[animal].species for animal in named)]))
+
+    def _statements(self, read: ReadSentence, species: str, *, first: bool) -> Iterator[Statement]:
+        """What a sentence states of genes; an animal's name is a statement only where the animal is named.
+
+        A gene's name that begins a caption, or the first sentence about an animal, says what the animal is, unless the
+        sentence is about others.
+        """
+        plain, own, key = read.text.text, read.free.of is Of.ANIMAL, read.free.key
+        opens = own and (key == "captions" or (key == "about" and first)) and not _OF_OTHERS.search(plain, *read.span)
+        label = own and key in _LABELS
+        names = [] if label else read.names
+        begins = [start for start, _, _ in names]
+        for statement in self._shorthand[species].read(plain, *read.span, names=begins, label=label, opens=opens):
+            named = any(start <= statement.start and statement.end <= end for start, end, _ in names)
+            if not (named and statement.says is Says.SHOWS):
+                yield statement
+
+    def _of_statement(self, read: ReadSentence, statement: Statement, species: str) -> Iterator[Finding]:
+        """The findings of one statement, one for each gene that is not as the evidence says."""
+        free, plain = read.free, read.text.text
+        meant = how_meant(plain, read.span, statement, after_as=free.key == "from")
+        if meant is Meant.NOT_CLAIMED:
+            return
+        if meant is Meant.DENIED:
+            statement = as_denied(plain, read.span, statement)
+        elif meant is Meant.PERHAPS and statement.says is Says.CARRIES:
+            statement = Statement(statement.start, statement.end, Says.MAY_CARRY, statement.genes)
+        elif meant is Meant.PERHAPS and statement.says is not Says.MAY_CARRY:
+            return
+        wrong = list(self._judge.judge(statement, self._subjects.whose(read, statement), species))
+        if not wrong or self.reviewed.covers(free.place.file, plain, statement.start, statement.end):
+            return
+        quotation = self._quotation(read, statement.start, statement.end)
+        if self._only_a_name(free, plain, statement) and wrong[0].verdict is Verdict.MORE:
+            yield name_finding(wrong[0], quotation, self._voice)
+            return
+        for judgement in wrong:
+            yield finding_of(judgement, quotation, self._voice)
+
+    def _only_a_name(self, free: FreeText, plain: str, statement: Statement) -> bool:
+        """True for an animal's own name of up to three plain words, one of which is also the name of a look.
+
+        "Snow" and "Old Ghost" are called so; "Snow female", "Snow 03" and "Amel motley" are labels and claim something.
+        """
+        rest = f"{plain[: statement.start]} {plain[statement.end :]}"
+        return (
+            free.of is Of.ANIMAL
+            and free.key in _LABELS
+            and statement.says is Says.SHOWS
+            and len(statement.genes) == 1
+            and _NAME_WORDS.fullmatch(plain.strip()) is not None
+            and not _LABEL_WORDS.search(plain)
+            and not self._gene.search(rest)
+        )
+
+    def _quotation(self, read: ReadSentence, start: int, end: int) -> Quotation:
+        words = read.text.text[start:end]
+        end -= len(words) - len(words.rstrip())
+        if self._placing is None or self._placing.text is not read.free:
+            self._placing = Placing(read.free, self._files)
+        place, width = self._placing.find(*read.text.written(start, end))
+        return Quotation(" ".join(words.split()), place, width)
+
+
+# What a breeder has marked as reviewed: words that stay as they are, each with the reason.
+
+
+def _scope(file: str) -> str:
+    """The record whose ``reviewed`` speaks for a file: the site's for pages and species, a project's for its notes."""
+    if file.startswith(("pages/", "species/")):
+        return "site.yaml"
+    folder, is_note, _ = file.partition("/updates/")
+    return f"{folder}/project.yaml" if is_note else file
+
+
+@dataclass(slots=True)
+class Reviewed:
+    """The reviews by file, and which of them were needed."""
+
+    reviews: Sequence[Review]
+    _by_file: dict[str, list[tuple[Review, re.Pattern[str]]]] = field(default_factory=dict)
+    _used: set[Review] = field(default_factory=set)
+
+    def __post_init__(self) -> None:
+        for review in self.reviews:
+            pattern = r"\s+".join(re.escape(word) for word in seen(review.words, struck=True).text.split())
+            if review.reason and pattern:
+                entry = (review, re.compile(pattern, re.IGNORECASE))
+                self._by_file.setdefault(review.place.file, []).append(entry)
+
+    def covers(self, file: str, plain: str, start: int, end: int) -> bool:
+        """True when reviewed words overlap ``plain[start:end]`` of a text of that file, both as they are seen."""
+        for review, pattern in self._by_file.get(_scope(file), ()):
+            if any(match.start() < end and start < match.end() for match in pattern.finditer(plain)):
+                self._used.add(review)
+                return True
+        return False
+
+    def findings(self) -> Iterator[Finding]:
+        """Reviews that give no reason, and reviews that nothing asks about; to be called last."""
+        for review in self.reviews:
+            if not review.reason:
+                yield Finding(
+                    Level.ERROR,
+                    Kind.REVIEW_UNREASONED,
+                    review.place,
+                    f'"{review.words}" is marked as reviewed without a reason',
+                    expected='words and the reason: {"66% het hypo": the name under which she was sold to us}',
+                    remedy="write why the words are right as they stand, or delete the line",
+                    width=review.width,
+                )
+            elif review not in self._used:
+                yield Finding(
+                    Level.NOTICE,
+                    Kind.REVIEW_UNUSED,
+                    review.place,
+                    f'nothing asks about "{review.words}"',
+                    expected="words of this record's texts that say more or less than the evidence",
+                    remedy="delete the line, or copy the words as they stand in the text",
+                    width=review.width,
+                )
+
+
+# Where words of a value stand in their file.
 
 _BLANK_ESCAPES = frozenset(" \tntr_NLPvf")
 _LONG_ESCAPES = {"x": 2, "u": 4, "U": 8}
@@ -104,247 +312,3 @@ def _escape(raw: str, at: int) -> tuple[int, bool]:
         except (ValueError, OverflowError):
             return 2, True
     return 2, sign not in _BLANK_ESCAPES and sign != "\n"
-
-
-def _scope(file: str) -> str:
-    """The record whose ``reviewed`` speaks for a file: the site's for pages and species, a project's for its notes."""
-    if file.startswith(("pages/", "species/")):
-        return "site.yaml"
-    folder, is_note, _ = file.partition("/updates/")
-    return f"{folder}/project.yaml" if is_note else file
-
-
-@dataclass(slots=True)
-class Reviewed:
-    """The reviews by file, and which of them were needed."""
-
-    reviews: Sequence[Review]
-    _by_file: dict[str, list[tuple[Review, re.Pattern[str]]]] = field(default_factory=dict)
-    _used: set[Review] = field(default_factory=set)
-
-    def __post_init__(self) -> None:
-        for review in self.reviews:
-            pattern = r"\s+".join(re.escape(word) for word in seen(review.words, struck=True).text.split())
-            if review.reason and pattern:
-                entry = (review, re.compile(pattern, re.IGNORECASE))
-                self._by_file.setdefault(review.place.file, []).append(entry)
-
-    def covers(self, file: str, plain: str, start: int, end: int) -> bool:
-        """True when reviewed words overlap ``plain[start:end]`` of a text of that file, both as they are seen."""
-        for review, pattern in self._by_file.get(_scope(file), ()):
-            if any(match.start() < end and start < match.end() for match in pattern.finditer(plain)):
-                self._used.add(review)
-                return True
-        return False
-
-    def findings(self) -> Iterator[Finding]:
-        """Reviews that give no reason, and reviews that nothing asks about; to be called last."""
-        for review in self.reviews:
-            if not review.reason:
-                yield Finding(
-                    Level.ERROR,
-                    Kind.REVIEW_UNREASONED,
-                    review.place,
-                    f'"{review.words}" is marked as reviewed without a reason',
-                    expected='words and the reason: {"66% het hypo": the name under which she was sold to us}',
-                    remedy="write why the words are right as they stand, or delete the line",
-                    width=review.width,
-                )
-            elif review not in self._used:
-                yield Finding(
-                    Level.NOTICE,
-                    Kind.REVIEW_UNUSED,
-                    review.place,
-                    f'nothing asks about "{review.words}"',
-                    expected="words of this record's texts that say more or less than the evidence",
-                    remedy="delete the line, or copy the words as they stand in the text",
-                    width=review.width,
-                )
-
-
-_LABELS = ("name",)
-_OPENING = ("captions", "about")
-_PROSE = ("about", "welfare", "page", "update")
-"""Texts that pages print as Markdown; the others are printed as they are written."""
-_WORTH_READING = re.compile(
-    r"het|carr|prove|guarant|homo|super|visual|cop(?:y|ies)|%|per\s?cent|\d\s?/\s?\d|\d\s+in\s+\d|\bdh\b|\bth\b"
-    r"|hidden|clean|clear|free|negative|recessiv|without|shows|showing|display|express|\bis\b|['’]s\b|100",
-    re.IGNORECASE,
-)
-"""A text without any of this, and without a gene's name, claims nothing."""
-
-
-def audit(
-    collection: Collection,
-    answers: Answers,
-    claims: Mapping[AnimalId, tuple[Claim, ...]],
-    texts: Mapping[str, str],
-    as_of: dt.date | None = None,
-) -> tuple[Finding, ...]:
-    """Every statement of the breeder's own words that says more than the evidence (an error) or less (a notice).
-
-    Args:
-        collection: The records, with their free texts.
-        answers: What inference has to say of them; a gene without an answer is not judged.
-        claims: What the site says of every animal.
-        texts: The files as they stand, to point at the words.
-        as_of: The day of the statement; the latest date of the records if not given.
-    """
-    voice = Voice(collection, answers, as_of or latest_date(collection))
-    reading = _Audit(voice, Judge(collection, answers, claims, voice.as_of), texts)
-    found = [finding for free in collection.texts for finding in reading.of_text(free)]
-    return in_order([*found, *reading.reviewed.findings()])
-
-
-@lru_cache(maxsize=50_000)
-def _is_found(pattern: re.Pattern[str], text: str) -> bool:
-    """True when the text holds what the pattern says; remembered, since most texts stay as they are."""
-    return pattern.search(text) is not None
-
-
-@dataclass(slots=True)
-class _Audit:
-    """One run over all texts."""
-
-    voice: Voice
-    judge: Judge
-    files: Mapping[str, str]
-    subjects: Subjects = field(init=False)
-    reviewed: Reviewed = field(init=False)
-    shorthand: dict[str, Shorthand] = field(init=False)
-    _named: re.Pattern[str] = field(init=False)
-    _placing: Placing | None = None
-
-    def __post_init__(self) -> None:
-        collection = self.voice.collection
-        self.subjects = Subjects(collection)
-        self.reviewed = Reviewed(collection.reviews)
-        lexicons = {species.id: lexicon_of(species) for species in collection.species.values()}
-        self.shorthand = {species: Shorthand(lexicon) for species, lexicon in lexicons.items()}
-        self._named = re.compile("|".join(lexicon.name for lexicon in lexicons.values()) or r"(?!)", re.IGNORECASE)
-
-    def of_text(self, free: FreeText) -> Iterator[Finding]:
-        """The findings of one text."""
-        labelled = free.key in (*_LABELS, *_OPENING)
-        if _is_found(AS_WRITTEN, free.text) and not self._is_worth_reading(free.text, labelled=labelled):
-            return
-        text = read_text(free.text, struck=free.key not in _PROSE)
-        if not self._is_worth_reading(text.plain, labelled=labelled):
-            return
-        for number, sentence in enumerate(text.sentences):
-            covered: list[tuple[int, int]] = []
-            names = self.subjects.names(text, *sentence)
-            for species in self._species(free, names):
-                for statement in self._statements(free, text, sentence, species, names, first=not number):
-                    covered.append((statement.start, statement.end))
-                    yield from self._of_statement(free, text, sentence, statement, species, names)
-            for start, end in promises(text.plain, sentence):
-                apart = not any(start < last and first < end for first, last in covered)
-                if apart and not self.reviewed.covers(free.place.file, text.plain, start, end):
-                    yield promise_finding(self._spot(free, text, start, end))
-
-    def _is_worth_reading(self, text: str, *, labelled: bool) -> bool:
-        return _is_found(_WORTH_READING, text) or (labelled and _is_found(self._named, text))
-
-    def _species(self, free: FreeText, names: list[NamedThere]) -> tuple[str, ...]:
-        """The species whose names count in a sentence: that of the record, and those of the animals named in it."""
-        collection = self.voice.collection
-        named = [animal for _, _, animals in names for animal in animals]
-        record = collection.animals.get(free.id) if free.of is Of.ANIMAL else collection.litters.get(free.id)
-        first = [record.species] if record else []
-        return tuple(dict.fromkeys([*first, *(collection.animals[animal].species for animal in named)]))
-
-    def _statements(
-        self,
-        free: FreeText,
-        text: ReadText,
-        sentence: tuple[int, int],
-        species: str,
-        names: list[NamedThere],
-        *,
-        first: bool,
-    ) -> Iterator[Statement]:
-        """What a sentence states of genes; an animal's name is a statement only where the animal is named."""
-        own = free.of is Of.ANIMAL
-        opens = own and (free.key == "captions" or (free.key == "about" and first)) and _opens(text.plain, sentence)
-        label = own and free.key in _LABELS
-        names = [] if label else names
-        begins = [start for start, _, _ in names]
-        for statement in self.shorthand[species].read(text.plain, *sentence, names=begins, label=label, opens=opens):
-            named = any(start <= statement.start and statement.end <= end for start, end, _ in names)
-            if not (named and statement.says is Says.SHOWS):
-                yield statement
-
-    def _of_statement(
-        self,
-        free: FreeText,
-        text: ReadText,
-        sentence: tuple[int, int],
-        statement: Statement,
-        species: str,
-        names: list[NamedThere],
-    ) -> Iterator[Finding]:
-        """The findings of one statement, one for each gene that is not as the evidence says."""
-        meant = standing(text.plain, sentence, statement, after_as=free.key == "from")
-        if meant is Standing.NOT_CLAIMED:
-            return
-        if meant is Standing.DENIED:
-            statement = as_denied(text.plain, sentence, statement)
-        elif meant is Standing.PERHAPS and statement.says is Says.CARRIES:
-            statement = Statement(statement.start, statement.end, Says.MAY_CARRY, statement.genes)
-        elif meant is Standing.PERHAPS and statement.says is not Says.MAY_CARRY:
-            return
-        whose = self.subjects.whose(free, text, sentence, statement, names)
-        wrong: list[Judgement] = list(self.judge.judge(statement, whose, species))
-        where = (free.place.file, text.plain, statement.start, statement.end)
-        if wrong and not self.reviewed.covers(*where):
-            spot = self._spot(free, text, statement.start, statement.end)
-            if self._only_a_name(free, text.plain, statement) and wrong[0].verdict is Verdict.MORE:
-                yield name_finding(wrong[0], spot, self.voice)
-                return
-            for judgement in wrong:
-                yield finding_of(judgement, spot, self.voice)
-
-    def _only_a_name(self, free: FreeText, plain: str, statement: Statement) -> bool:
-        """True for an animal's own name of up to three plain words, one of which is also the name of a look.
-
-        "Snow" and "Old Ghost" are called so; "Snow female", "Snow 03" and "Amel motley" are labels and claim something.
-        """
-        rest = f"{plain[: statement.start]} {plain[statement.end :]}"
-        return (
-            free.of is Of.ANIMAL
-            and free.key in _LABELS
-            and statement.says is Says.SHOWS
-            and len(statement.genes) == 1
-            and _NAME_WORDS.fullmatch(plain.strip()) is not None
-            and not _LABEL_WORDS.search(plain)
-            and not self._named.search(rest)
-        )
-
-    def _spot(self, free: FreeText, text: ReadText, start: int, end: int) -> Spot:
-        words = text.plain[start:end]
-        end -= len(words) - len(words.rstrip())
-        if self._placing is None or self._placing.text is not free:
-            self._placing = Placing(free, self.files)
-        place, width = self._placing.find(*text.written(start, end))
-        return Spot(" ".join(words.split()), place, width)
-
-
-_NAME_WORDS = re.compile(r"[^\W\d_]+(?:[ '’-][^\W\d_]+){0,2}")
-_LABEL_WORDS = re.compile(
-    r"\b(?:het|hets|super|visual|homo\w*|poss\w*|pos|carrier|proven|female|male|girl|boy|snake|boa|corn|python|gecko|adult"
-    r"|young|hatchling|baby|pair|project|for sale|and|with|x)\b",
-    re.IGNORECASE,
-)
-
-
-_OF_OTHERS = re.compile(
-    r"\b(?:hatch\w*|born|pipp\w*|young|clutch|litter|offspring|sons?|daughters?|siblings?|brothers?|sisters?|sired"
-    r"|produced|gave|came|parents?|mother|father|kept back)\b",
-    re.IGNORECASE,
-)
-
-
-def _opens(plain: str, sentence: tuple[int, int]) -> bool:
-    """True when a gene's name at the beginning of a sentence can only be about the animal itself."""
-    return not _OF_OTHERS.search(plain, *sentence)

@@ -12,7 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sitegen.findings import Finding, Kind, Level
-from sitegen.words.audit.seen import ALL_LOOKS, FOREIGN_LOOKS, LATIN_LOOKS, folded, read_text, seen
+from sitegen.words.audit.seen import ALL_LOOKS, FOREIGN_LOOKS, LATIN_LOOKS, folded, seen, sentences
 
 FAMILY = """
 === animals/oak/animal.yaml
@@ -256,12 +256,12 @@ def test_plain_text_is_seen_as_it_is_written(text: str) -> None:
 
 @given(st.text() | TEXTS | MARKED)
 def test_sentences_cover_every_word_once_and_every_sign_is_written_somewhere(text: str) -> None:
-    read = read_text(text)
-    assert len(read.plain) == len(read.spans)
+    read = seen(text)
+    assert len(read.text) == len(read.spans)
     assert all(0 <= start < end <= len(text) for start, end in read.spans)
     ends = [0]
-    for start, end in read.sentences:
-        assert ends[-1] <= start < end <= len(read.plain)
-        assert not read.plain[ends[-1] : start].strip()
+    for start, end in sentences(read.text):
+        assert ends[-1] <= start < end <= len(read.text)
+        assert not read.text[ends[-1] : start].strip()
         ends.append(end)
-    assert not read.plain[ends[-1] :].strip()
+    assert not read.text[ends[-1] :].strip()

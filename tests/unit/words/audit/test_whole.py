@@ -25,7 +25,7 @@ from sitegen.evidence.claims import claims_of
 from sitegen.evidence.gather import gather
 from sitegen.evidence.reasons import reasons
 from sitegen.findings import Kind, Level, Place
-from sitegen.words.audit.seen import read_text
+from sitegen.words.audit.seen import seen, sentences
 from sitegen.words.audit.whole import audit
 from sitegen.words.claims import headline, short_phrase
 from sitegen.words.speech import Voice, plain
@@ -281,8 +281,8 @@ def test_a_neutral_sentence_changes_no_finding(text: str) -> None:
     ]
     moved = Counter(told(about(f"She likes the warm end of her box.\n\n{text}")))
     assert moved <= Counter(told(before))  # how often each is told, for the same may be said twice
-    opening = read_text(text).sentences[:1]
-    said_first = read_text(text).plain[slice(*opening[0])] if opening else ""
+    opening = list(sentences(seen(text).text))[:1]
+    said_first = seen(text).text[slice(*opening[0])] if opening else ""
     for kind, message in Counter(told(before)) - moved:  # only a look that opens the text counts there alone
         assert kind is Kind.OVERCLAIM
         assert message.split('"')[1] in " ".join(said_first.split())
