@@ -5,7 +5,6 @@ tidying up. While signals are held back they are only noted. A contrast to ``try
 signal, or one that comes as the ``finally`` begins, skips the rest.
 """
 
-import os
 import signal
 import sys
 import threading
@@ -17,7 +16,6 @@ from types import FrameType
 class _State:
     """What this process was told so far."""
 
-    process = 0
     held = False
     noted = False
     raised = False
@@ -27,13 +25,12 @@ def listen() -> None:
     """From now on SIGINT and SIGTERM end the command as described above."""
     if threading.current_thread() is not threading.main_thread():
         return
-    _State.process, _State.noted, _State.raised = os.getpid(), False, False
+    _State.noted, _State.raised = False, False
     for number in (signal.SIGINT, signal.SIGTERM):
         if signal.getsignal(number) is not signal.SIG_IGN:  # whoever starts us in the background may not want it
             signal.signal(number, _told)
-    if hasattr(signal, "setitimer"):
-        signal.signal(signal.SIGALRM, _told)
-        sys.unraisablehook = _raised_where_nothing_can_be
+    signal.signal(signal.SIGALRM, _told)
+    sys.unraisablehook = _raised_where_nothing_can_be
 
 
 def _raised_where_nothing_can_be(unraisable: "sys.UnraisableHookArgs") -> None:
@@ -51,13 +48,11 @@ def _raised_where_nothing_can_be(unraisable: "sys.UnraisableHookArgs") -> None:
 
 def listen_no_more() -> None:
     """Ignore both: everything is done and told."""
-    for number in (signal.SIGINT, signal.SIGTERM, *((signal.SIGALRM,) if hasattr(signal, "setitimer") else ())):
+    for number in (signal.SIGINT, signal.SIGTERM, signal.SIGALRM):
         signal.signal(number, signal.SIG_IGN)
 
 
 def _told(number: int, frame: FrameType | None) -> None:
-    if os.getpid() != _State.process:  # a worker that has not set its own way yet
-        os._exit(1)
     if _State.held:
         _State.noted = True
     elif not _State.raised:

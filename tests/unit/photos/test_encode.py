@@ -4,9 +4,10 @@ import struct
 import subprocess
 import sys
 import textwrap
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 import pytest
@@ -14,7 +15,7 @@ from PIL import Image, ImageCms, ImageDraw, PngImagePlugin
 
 from sitegen.findings import Finding, SitegenError
 from sitegen.photos import encode as encode_module
-from sitegen.photos.encode import Encoded, Photograph, encode_pictures, store_key
+from sitegen.photos.encode import Encoded, Photograph, encode_pictures, encoded, store_key
 from sitegen.photos.facts import read_facts
 from sitegen.photos.store import Store
 from sitegen.photos.variants import PhotoFacts, PictureSettings, plan
@@ -393,39 +394,46 @@ def test_the_bytes_do_not_depend_on_the_number_of_workers(five_photos: list[Phot
     assert all_bytes(made[0]) == all_bytes(made[1]) == all_bytes(made[2])
 
 
+def begun_by(monkeypatch: pytest.MonkeyPatch) -> list[Photograph]:
+    """The photographs that are given to workers from now on, in their order; nothing becomes of them."""
+    begun: list[Photograph] = []
+
+    def in_workers(work: object, jobs: Sequence[Any], *others: object) -> list[None]:
+        begun.extend(job.photograph for job in jobs)
+        return [None for _ in jobs]
+
+    monkeypatch.setattr(encode_module, "in_workers", in_workers)
+    return begun
+
+
 def test_the_largest_photograph_is_begun_first(
     five_photos: list[Photograph], picture_store: Store, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    begun: list[int] = []
-
-    def noted(photograph: Photograph) -> None:
-        begun.append(photograph.facts.width_px * photograph.facts.height_px)
-
-    monkeypatch.setattr(encode_module, "_encode_job", lambda job: noted(job.photograph))
+    begun = begun_by(monkeypatch)
     sizes = [(400, 300), (900, 600), (600, 600), (300, 200), (800, 600)]
     photographs = [
         replace(each, facts=replace(each.facts, width_px=width, height_px=height))
         for each, (width, height) in zip(five_photos, sizes, strict=True)
     ]
     encode_pictures(photographs, SMALL, picture_store, workers=1)
-    assert begun == [540_000, 480_000, 360_000, 120_000, 60_000]
+    pixels = [each.facts.width_px * each.facts.height_px for each in begun]
+    assert pixels == [540_000, 480_000, 360_000, 120_000, 60_000]
 
 
 def test_of_equal_photographs_a_tall_one_is_begun_first(
     save_photo: Save, written: Write, picture_store: Store, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    begun: list[str] = []
-    monkeypatch.setattr(encode_module, "_encode_job", lambda job: begun.append(job.photograph.path.name))
+    begun = begun_by(monkeypatch)
     sizes = {"wide.jpg": (800, 600), "tall.jpg": (600, 800), "wider.jpg": (960, 500)}
     photographs = [
         photograph(save_photo(name, written(Image.new("RGB", size), "JPEG")), SMALL) for name, size in sizes.items()
     ]
     encode_pictures(photographs, SMALL, picture_store, workers=1)
-    assert begun == ["tall.jpg", "wide.jpg", "wider.jpg"]
+    assert [each.path.name for each in begun] == ["tall.jpg", "wide.jpg", "wider.jpg"]
 
 
 def test_avif_is_written_with_one_thread_and_untiled(
-    quarters: Draw, monkeypatch: pytest.MonkeyPatch, five_photos: list[Photograph], picture_store: Store
+    quarters: Draw, monkeypatch: pytest.MonkeyPatch, five_photos: list[Photograph]
 ) -> None:
     asked = []
     save = Image.Image.save
@@ -435,7 +443,8 @@ def test_avif_is_written_with_one_thread_and_untiled(
         save(self, file, format, **options)  # type: ignore[arg-type]
 
     monkeypatch.setattr(Image.Image, "save", watch)
-    encode_pictures(five_photos[:1], BOTH, picture_store, workers=1)
+    for variant in five_photos[0].pictures.variants:
+        encoded(quarters(variant.width_px, variant.height_px), variant, BOTH)
     avif = [options for format, options in asked if format == "AVIF"]
     assert len(avif) == 2
     assert all((o["max_threads"], o["autotiling"], o["speed"], o["quality"]) == (1, False, 9, 55) for o in avif)
@@ -445,12 +454,11 @@ def test_a_second_run_encodes_nothing(
     five_photos: list[Photograph], picture_store: Store, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     first = encode_pictures(five_photos, BOTH, picture_store)
-    calls: list[object] = []
-    monkeypatch.setattr(encode_module, "_encode_job", calls.append)
+    begun = begun_by(monkeypatch)
     second = encode_pictures(five_photos, BOTH, picture_store, workers=1)
     assert (first.made, first.kept) == (20, 0)
     assert (second.made, second.kept) == (0, 20)
-    assert calls == []
+    assert begun == []
     assert first.files == second.files
 
 
@@ -554,7 +562,8 @@ def test_a_killed_run_leaves_no_half_picture_and_the_next_finishes(
             if len(calls) == 7:
                 file.write(b"half a picture")
                 file.flush()
-                os.kill(os.getpid(), signal.SIGKILL)
+                for process in (os.getppid(), os.getpid()):
+                    os.kill(process, signal.SIGKILL)
             return file
         photos = []
         for path in map(Path, sys.argv[2:]):

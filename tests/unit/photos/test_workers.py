@@ -1,46 +1,102 @@
 import os
+import signal
 import subprocess
 import sys
+import threading
 import time
+from collections.abc import Callable, Iterator
+from pathlib import Path
 
 import pytest
 
-from sitegen.photos import workers as workers_module
 from sitegen.photos.workers import Crashed, in_workers, number_of_workers
 
+AT_WORK = """
+import os, sys, threading, time
+from pathlib import Path
+from sitegen.photos.workers import in_workers
 
-@pytest.fixture(params=[True, False], ids=["alone", "beside threads"])
-def both_ways(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> None:
+def work(folder):
+    (folder / str(os.getpid())).touch()
+    time.sleep(60)
+
+if __name__ == "__main__":
+    if sys.argv[2] == "beside a thread":
+        threading.Thread(target=time.sleep, args=[60], daemon=True).start()
+    try:
+        in_workers(work, [Path(sys.argv[1])] * 6, 2)
+    except KeyboardInterrupt:
+        print("stopped")
+"""
+
+
+@pytest.fixture(params=["alone", "beside a thread"])
+def both_ways(request: pytest.FixtureRequest) -> Iterator[None]:
     """Workers as copies of this process, and of a small one."""
-    monkeypatch.setattr(workers_module, "_is_alone", lambda: request.param)
+    over = threading.Event()
+    beside = threading.Thread(target=over.wait)
+    if request.param == "beside a thread":
+        beside.start()
+    yield
+    over.set()
+    if request.param == "beside a thread":
+        beside.join()
 
 
 @pytest.mark.usefixtures("both_ways")
 def test_results_come_in_the_order_of_the_jobs() -> None:
     jobs = list(range(20))
     for workers in (1, 2):
-        assert list(in_workers(str, jobs, workers)) == [str(job) for job in jobs]
+        assert in_workers(str, jobs, workers) == [str(job) for job in jobs]
 
 
 def test_nothing_to_do_tells_so() -> None:
     told: list[tuple[int, int]] = []
-    assert list(in_workers(str, [], 2, lambda done, total: told.append((done, total)))) == []
+    assert in_workers(str, [], 2, lambda done, total: told.append((done, total))) == []
     assert told == [(0, 0)]
 
 
 @pytest.mark.usefixtures("both_ways")
-def test_a_job_that_takes_its_process_down_is_found_and_the_others_are_done() -> None:
-    jobs = ["1 + 1", "__import__('os')._exit(3)", "2 + 2", "3 + 3"]
-    results = list(in_workers(eval, jobs, 2))
-    assert [results[0], *results[2:]] == [2, 4, 6]
+@pytest.mark.parametrize("end", ["_exit(3)", "kill(os.getpid(), 9)"])
+def test_a_job_that_takes_its_process_down_is_found_and_the_others_are_done(end: str) -> None:
+    jobs = ["1 + 1", f"[os.{end} for os in [__import__('os')]]", *(f"{number} + 0" for number in range(20))]
+    told: list[tuple[int, int]] = []
+    results = in_workers(eval, jobs, 2, lambda done, total: told.append((done, total)))
+    assert [results[0], *results[2:]] == [2, *range(20)]
+    assert isinstance(results[1], Crashed)
+    assert told == [(done, 22) for done in range(23)]
+
+
+@pytest.mark.usefixtures("both_ways")
+def test_every_job_may_take_its_process_down_many_times() -> None:
+    for n_jobs in (1, 2, 4, 9) * 3:
+        results = in_workers(os._exit, [3] * n_jobs, 2)
+        assert [type(result) for result in results] == [Crashed] * n_jobs
+
+
+@pytest.mark.usefixtures("both_ways")
+def test_a_process_that_dies_with_much_still_to_be_handed_out_holds_up_nothing() -> None:
+    """More than a pipe holds (64 KiB) is on its way to the workers."""
+    jobs = ["'a' * 3", "__import__('os')._exit(3)", *(f"{'x' * 200_000!r}[:1]" for _ in range(8))]
+    results = in_workers(eval, jobs, 2)
+    assert [results[0], *results[2:]] == ["aaa", *["x"] * 8]
     assert isinstance(results[1], Crashed)
 
 
 @pytest.mark.usefixtures("both_ways")
-def test_what_a_job_raises_is_raised_here() -> None:
+@pytest.mark.parametrize("fault", [ZeroDivisionError, MemoryError, OSError])
+def test_what_a_job_raises_is_raised_here(fault: type[Exception]) -> None:
+    raising = f"(_ for _ in ()).throw({fault.__name__})"
     for workers in (1, 2):
-        with pytest.raises(ZeroDivisionError):
-            list(in_workers(eval, ["1", "1 / 0", "2", "3"], workers))
+        with pytest.raises(fault):
+            in_workers(eval, ["1", f"next({raising})", "2", "3"], workers)
+
+
+@pytest.mark.usefixtures("both_ways")
+def test_an_error_that_cannot_travel_is_told_in_its_place() -> None:
+    job = "type('Odd', (Exception,), {})('words')"
+    with pytest.raises(Exception, match="Odd"):
+        in_workers(eval, ["1", f"next((_ for _ in ()).throw({job}))", "2"], 2)
 
 
 def test_the_number_of_workers_is_the_wanted_or_the_processors() -> None:
@@ -48,70 +104,50 @@ def test_the_number_of_workers_is_the_wanted_or_the_processors() -> None:
     assert number_of_workers() >= 1
 
 
-def test_a_program_that_was_typed_in_works_in_its_own_process() -> None:
-    program = b"from sitegen.photos.workers import in_workers\nprint(list(in_workers(str, [1, 2, 3, 4], 2)))\n"
-    done = subprocess.run([sys.executable, "-"], input=program, capture_output=True, check=True, timeout=60)
-    assert done.stdout == b"['1', '2', '3', '4']\n"
-    assert done.stderr == b""
+@pytest.mark.parametrize("error", [OSError("no /dev/shm"), ImportError("no semaphores")])
+def test_where_no_pool_can_be_made_the_work_is_done_here(monkeypatch: pytest.MonkeyPatch, error: Exception) -> None:
+    def refuse(*arguments: object) -> None:
+        raise error
+
+    monkeypatch.setattr("sitegen.photos.workers.ProcessPoolExecutor", refuse)
+    assert in_workers(str, [1, 2, 3, 4], 2) == ["1", "2", "3", "4"]
 
 
-@pytest.mark.usefixtures("both_ways")
-def test_every_job_may_take_its_process_down() -> None:
-    told: list[tuple[int, int]] = []
-    results = list(in_workers(os._exit, [3, 4, 5, 6], 2, lambda done, total: told.append((done, total))))
-    assert [type(result) for result in results] == [Crashed] * 4
-    assert told[-1] == (4, 4)
+@pytest.mark.parametrize("beside", ["alone", "beside a thread"])
+@pytest.mark.parametrize("number", [signal.SIGINT, signal.SIGTERM, signal.SIGKILL])
+def test_workers_end_with_their_parent(tmp_path: Path, number: signal.Signals, beside: str) -> None:
+    """SIGTERM and SIGKILL as the system gives them, SIGINT as the keyboard does: to the whole group."""
+    program, marks = tmp_path / "at_work.py", tmp_path / "marks"
+    program.write_text(AT_WORK, encoding="utf-8")
+    marks.mkdir()
+    parent = subprocess.Popen(
+        [sys.executable, str(program), str(marks), beside], start_new_session=True,
+        text=True, stdout=subprocess.PIPE, stderr=subprocess.PIPE,
+    )  # fmt: skip
+    _wait_until(lambda: len(list(marks.iterdir())) == 2)
+    crew = [int(mark.name) for mark in marks.iterdir()]
+    assert all(_is_alive(worker) for worker in crew)
+    if number == signal.SIGINT:
+        os.killpg(parent.pid, number)
+    else:
+        parent.send_signal(number)
+    out, told = parent.communicate(timeout=60)
+    assert out == ("stopped\n" if number == signal.SIGINT else "")
+    assert "Traceback" not in told
+    _wait_until(lambda: not any(_is_alive(worker) for worker in crew))
 
 
-@pytest.mark.skipif(not workers_module._CAN_COPY, reason="here a process cannot be copied")
-def test_one_job_alone_takes_down_no_more_than_its_process(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(workers_module, "_is_alone", lambda: True)
-    assert isinstance(in_workers(os._exit, [3], 2)[0], Crashed)
-    assert in_workers(str, [3], 2) == ["3"]
-
-
-@pytest.mark.usefixtures("both_ways")
-def test_an_error_that_cannot_travel_is_raised_in_its_words() -> None:
-    job = "type('Odd', (Exception,), {})('words')"
-    with pytest.raises(RuntimeError, match="Odd: words"):
-        list(in_workers(eval, ["1", f"(_ for _ in ()).throw({job})", "2"], 2))
-
-
-def test_where_no_process_can_be_started_the_work_is_done_here(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(workers_module, "_serve", os._exit)  # a worker that ends before it is ready
-    assert list(in_workers(str, [1, 2, 3, 4], 2)) == ["1", "2", "3", "4"]
-
-
-@pytest.mark.parametrize("threads", [0, 1], ids=["alone", "beside a thread"])
-def test_workers_end_when_their_parent_is_killed(threads: int) -> None:
-    program = (
-        "import threading, time\n"
-        "from sitegen.photos import workers\n"
-        f"for _ in range({threads}): threading.Thread(target=time.sleep, args=[60], daemon=True).start()\n"
-        "crew = []\n"
-        "for _ in range(2): crew.append(workers._started(str, crew))\n"
-        "for worker in crew: worker.pipe.recv()\n"
-        "print(workers._is_alone(), *(worker.process.pid for worker in crew), flush=True)\n"
-        "time.sleep(60)\n"
-    )
-    parent = subprocess.Popen([sys.executable, "-c", program], stdout=subprocess.PIPE)
-    assert parent.stdout
-    alone, *crew = parent.stdout.readline().decode().split()
-    assert (alone == "True") == (sys.platform == "linux" and not threads)
-    assert len(crew) == 2
-    assert all(_is_alive(int(worker)) for worker in crew)
-    parent.kill()
-    parent.wait()
-    parent.stdout.close()
-    deadline = time.monotonic() + 10
-    while any(_is_alive(int(worker)) for worker in crew) and time.monotonic() < deadline:
-        time.sleep(0.05)
-    assert not any(_is_alive(int(worker)) for worker in crew)
+def _wait_until(done: Callable[[], bool]) -> None:
+    deadline = time.monotonic() + 60
+    while not done():
+        assert time.monotonic() < deadline
+        time.sleep(0.02)
 
 
 def _is_alive(process: int) -> bool:
     try:
-        with open(f"/proc/{process}/stat") as file:
-            return file.read().rpartition(")")[2].split()[0] not in ("Z", "X")
-    except FileNotFoundError:
+        os.kill(process, 0)
+        state = Path(f"/proc/{process}/stat")
+        return not state.exists() or state.read_text().rpartition(")")[2].split()[0] not in ("Z", "X")
+    except (ProcessLookupError, FileNotFoundError):
         return False
