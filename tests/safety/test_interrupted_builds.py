@@ -4,16 +4,16 @@ Run with ``STOPS=100`` for the long trial; the suite makes a short one.
 """
 
 import os
-import pytest
 import random
 import signal
 import subprocess
 import time
-from PIL import Image
-from helpers.from_text import write_files
-from helpers.program import SITEGEN
-from helpers.program import SMALL
 from pathlib import Path
+
+import pytest
+from helpers.from_text import write_files
+from helpers.program import SITEGEN, SMALL
+from PIL import Image
 
 STOPS = int(os.environ.get("STOPS", "6"))
 NOTHING, DONE = "Stopped. Nothing was changed.", "Stopped. This had been written, each file whole:"
