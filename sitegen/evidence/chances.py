@@ -1,7 +1,6 @@
 """Chances that a claim speaks of, summed from a posterior."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from fractions import Fraction
 
 from sitegen.genetics.loci import WILD, Genotype, Locus
@@ -48,33 +47,3 @@ def certain_copies(posterior: Posterior, allele: str) -> int:
     """The number of copies when it is certain, else -1."""
     counts = {genotype.count(allele) for genotype, chance in posterior.items() if chance}
     return counts.pop() if len(counts) == 1 else -1
-
-
-@dataclass(frozen=True, slots=True)
-class Odds:
-    """What an answer says of one allele.
-
-    Attributes:
-        posterior: The answer.
-        carrying: The chance of having at least one copy.
-        showing: The chance that it shows in an animal that is old enough to be judged.
-        unseen: The chance of having it in a genotype that shows nothing.
-        copies: The number of copies when it is certain, else -1.
-    """
-
-    posterior: Posterior
-    carrying: Fraction
-    showing: Fraction
-    unseen: Fraction
-    copies: int
-
-
-def odds_of(locus: Locus, posterior: Posterior, allele: str) -> Odds:
-    """All that an answer says of one allele."""
-    return Odds(
-        posterior,
-        chance_of_allele(posterior, allele),
-        chance_of_showing(locus, posterior, allele),
-        chance_that(posterior, lambda genotype: allele in genotype and genotype not in locus.shown),
-        certain_copies(posterior, allele),
-    )

@@ -10,9 +10,7 @@ from itertools import groupby
 from sitegen.content.animals import Animal
 from sitegen.content.collection import Collection
 from sitegen.content.litters import Litter
-from sitegen.evidence.answers import Answers
 from sitegen.evidence.arrivals import Arrivals, collection_on, rests_on_days
-from sitegen.evidence.chains import Chains
 from sitegen.evidence.chances import chance_of_allele, chance_of_copies
 from sitegen.evidence.claims import bare_claims
 from sitegen.evidence.gathered import Ground, Reason
@@ -20,7 +18,7 @@ from sitegen.evidence.history import Arrival, Turn
 from sitegen.evidence.kinds import Claim, ClaimKind
 from sitegen.findings import Place
 from sitegen.genetics.loci import Locus
-from sitegen.genetics.questions import AnimalId, Posterior
+from sitegen.genetics.questions import AnimalId, Posterior, parents_of
 
 _ORDER = (Ground.YOUNG, Ground.SIBLINGS, Ground.SHOWS_ITSELF)
 
@@ -284,13 +282,12 @@ class _Day:
     ) -> dict[Key, tuple[Claim, ...]]:
         """What may be said at these loci, with the records of a day and what is known by now."""
         collection = collection_on(self.arrivals, day, names)
-        chains = Chains(collection, Answers(self.said, {}, {}, (), ()), lambda animal, locus: ())
-        return {
-            (animal, locus): tuple(
-                bare_claims(chains, collection.animals[animal], self._locus(animal, locus), self.day)
-            )
-            for animal, locus in touched
-        }
+        found: dict[Key, tuple[Claim, ...]] = {}
+        for animal, locus in touched:
+            record = collection.animals[animal]
+            known = {each: self.said.get(each, {}).get(locus, {}) for each in (animal, *parents_of(record))}
+            found[animal, locus] = tuple(bare_claims(collection, record, self._locus(animal, locus), known, self.day))
+        return found
 
     def _locus(self, animal: AnimalId, locus: str) -> Locus:
         return self.arrivals.collection.species[self.arrivals.collection.animals[animal].species].genome.locus(locus)

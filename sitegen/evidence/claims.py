@@ -1,19 +1,28 @@
 """From answers to claims: what may be said of every animal, as data."""
 
 import datetime as dt
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from fractions import Fraction
 
 from sitegen.content.animals import Animal
 from sitegen.content.collection import Collection
 from sitegen.evidence.answers import Answers
-from sitegen.evidence.basis import Grounding, own_tests
-from sitegen.evidence.chains import Chains, ReasonsFor, words_of
-from sitegen.evidence.chances import certain_copies, chance_of_allele, chance_of_copies, odds_of
+from sitegen.evidence.basis import grounded
+from sitegen.evidence.chains import Chains, ChainsAt, ReasonsFor, chains_of
+from sitegen.evidence.chances import (
+    certain_copies,
+    chance_of_allele,
+    chance_of_copies,
+    chance_of_showing,
+    chance_that,
+)
+from sitegen.evidence.gather import gather
+from sitegen.evidence.gathered import own_tests, words_of
 from sitegen.evidence.judging import look_seen, why_unjudged
 from sitegen.evidence.kinds import Basis, Claim, ClaimKind, Unjudged
 from sitegen.genetics.loci import Locus
-from sitegen.genetics.questions import AnimalId
+from sitegen.genetics.questions import AnimalId, Posterior, parents_of
 
 _ONE, _NONE = Fraction(1), Fraction(0)
 _ORDER = {
@@ -31,11 +40,7 @@ _ORDER = {
 def claims_of(
     collection: Collection, answers: Answers, reasons_for: ReasonsFor, as_of: dt.date
 ) -> Mapping[AnimalId, tuple[Claim, ...]]:
-    """Everything that may be said of every animal, as of a day.
-
-    Of each animal: what it shows, what it carries, what it may carry by falling chance, what it is too
-    young for, what is ruled out although it was possible, and where nothing is claimed because the
-    records could not be answered. A locus with nothing to say has no claim.
+    """Everything that may be said of every animal, as of a day; see :func:`claims_of_animal`.
 
     Args:
         collection: The records.
@@ -43,124 +48,135 @@ def claims_of(
         reasons_for: (animal, locus) to its decisive evidence; asked only where a claim is made.
         as_of: The day of the statement; it decides who is too young to be judged.
     """
-    grounding = Grounding(Chains(collection, answers, reasons_for))
-    return {animal.id: claims_of_animal(grounding, animal, as_of) for animal in collection.animals.values()}
+    chains = chains_of(gather(collection), answers, reasons_for)
+    return {animal.id: claims_of_animal(chains, animal, as_of) for animal in collection.animals.values()}
 
 
-def claims_of_animal(grounding: Grounding, animal: Animal, as_of: dt.date) -> tuple[Claim, ...]:
-    """Everything that may be said of one animal, as of a day; see :func:`claims_of`."""
-    return tuple(sorted(_claims(grounding, animal, as_of), key=lambda claim: (_ORDER[claim.kind], -claim.chance)))
+def claims_of_animal(chains: ChainsAt, animal: Animal, as_of: dt.date) -> tuple[Claim, ...]:
+    """Everything that may be said of one animal, as of a day.
 
-
-def bare_claims_of_animal(chains: Chains, animal: Animal, as_of: dt.date) -> tuple[Claim, ...]:
-    """The claims of one animal without what they rest on, in the order of its species' loci."""
-    loci = chains.collection.species[animal.species].genome.loci
-    return tuple(
+    What it shows, what it carries, what it may carry by falling chance, what it is too young for, what is ruled out
+    although it was possible, and where nothing is claimed because the records could not be answered. A locus with
+    nothing to say has no claim.
+    """
+    found = [
         claim
-        for locus in loci
-        if chains.posterior(animal.id, locus.id)
-        for claim in bare_claims(chains, animal, locus, as_of)
-    )
+        for (species, _), at in chains.items()
+        if species == animal.species
+        for claim in _claims_at(at, animal, as_of)
+    ]
+    return tuple(sorted(found, key=lambda claim: (_ORDER[claim.kind], -claim.chance)))
 
 
-def _claims(grounding: Grounding, animal: Animal, as_of: dt.date) -> Iterator[Claim]:
-    """The claims of one animal in the order of its species' loci."""
-    chains = grounding.chains
-    for locus in chains.collection.species[animal.species].genome.loci:
-        if chains.posterior(animal.id, locus.id):
-            for bare in bare_claims(chains, animal, locus, as_of):
-                yield grounding.grounded(bare, locus)
-        else:
-            yield Claim(
-                kind=ClaimKind.NO_CLAIM, animal=animal.id, species=animal.species, locus=locus.id, allele="",
-                look=look_seen(animal, locus), chance=_NONE, copies=-1, posterior={},
-                basis=Basis.OWN_RECORDS, reasons=(),
-            )  # fmt: skip
+def _claims_at(chains: Chains, animal: Animal, as_of: dt.date) -> Iterator[Claim]:
+    """The claims of one animal at one locus; that there is none where there is no answer."""
+    collection, locus = chains.evidence.collection, chains.locus
+    if animal.id not in chains.posteriors:
+        bare = _Subject(collection, animal, locus, {}, as_of)
+        yield bare.claim(ClaimKind.NO_CLAIM, look=look_seen(animal, locus), chance=_NONE)
+        return
+    for claim in bare_claims(collection, animal, locus, chains.posteriors, as_of):
+        yield grounded(chains, claim)
 
 
-def bare_claims(chains: Chains, animal: Animal, locus: Locus, as_of: dt.date) -> Iterator[Claim]:
-    """The claims at one locus that has an answer, not yet grounded: no reasons, and no basis of its own."""
-    posterior = chains.posterior(animal.id, locus.id)
-    look = look_seen(animal, locus)
+def bare_claims(
+    collection: Collection, animal: Animal, locus: Locus, posteriors: Mapping[AnimalId, Posterior], as_of: dt.date
+) -> Iterator[Claim]:
+    """The claims at one locus that has an answer, not yet grounded: no reasons, and no basis of its own.
+
+    Args:
+        collection: The records.
+        animal: Whom they are about.
+        locus: A locus of its species.
+        posteriors: The answers at the locus, of the animal and its parents at least.
+        as_of: The day of the statement.
+    """
+    subject = _Subject(collection, animal, locus, posteriors[animal.id], as_of)
     told: tuple[str, ...] = ()
+    look = look_seen(animal, locus)
     if look:
-        shown = _shown(chains, animal, locus, look)
-        if len(posterior) == 1:
-            told = tuple(allele.id for allele in locus.alleles if allele.id in next(iter(posterior)))
-        else:
-            told = (shown.allele,) if shown.allele else ()
+        shown = subject.shown(look)
+        held = tuple(allele.id for allele in locus.alleles if allele.id in next(iter(subject.posterior)))
+        told = held if len(subject.posterior) == 1 else (shown.allele,)
         yield shown
     for allele in locus.alleles:
         if allele.id in told:
             continue
-        if odds_of(locus, posterior, allele.id).carrying:
-            yield from _unseen(chains, animal, locus, allele.id, as_of, seen=bool(look))
-        elif _was_possible(chains, animal, locus, allele.id):
-            why = why_unjudged(chains.collection, animal, locus, allele.id, as_of)
-            yield _bare(chains, animal, locus, ClaimKind.RULED_OUT, allele.id, chance=_NONE, copies=0, why=why)
+        if chance_of_allele(subject.posterior, allele.id):
+            yield from subject.unseen(allele.id, judged=bool(look))
+        elif _was_possible(animal, locus, allele.id, [posteriors.get(parent, {}) for parent in parents_of(animal)]):
+            yield subject.claim(ClaimKind.RULED_OUT, allele.id, chance=_NONE, copies=0, why=subject.unjudged(allele.id))
 
 
-def _shown(chains: Chains, animal: Animal, locus: Locus, look: str) -> Claim:
-    """The claim for a look that was seen: one genotype, one copy or two, or only the look."""
-    posterior = chains.posterior(animal.id, locus.id)
-    if len(posterior) == 1:
-        genotype = next(iter(posterior))
-        named = tuple(dict.fromkeys(a.id for a in locus.alleles if a.id in genotype))
-        allele = named[0] if len(named) == 1 else ""
-        copies = genotype.count(named[0]) if named else 0
-        return _bare(chains, animal, locus, ClaimKind.SHOWS, allele, look=look, copies=copies)
-    certain = tuple(a.id for a in locus.alleles if chance_of_allele(posterior, a.id) == 1)
-    if not certain:
-        return _bare(chains, animal, locus, ClaimKind.SHOWS, look=look)
-    (allele,) = certain  # two that are certain would be the whole genotype
-    copies = certain_copies(posterior, allele)
-    if copies != -1:
-        return _bare(chains, animal, locus, ClaimKind.SHOWS, allele, look=look, copies=copies)
-    two = chance_of_copies(posterior, allele, 2)
-    return _bare(chains, animal, locus, ClaimKind.ONE_OR_TWO_COPIES, allele, look=look, chance=two)
+@dataclass(frozen=True, slots=True)
+class _Subject:
+    """Of whom something is claimed, at which locus, by which answer."""
+
+    collection: Collection
+    animal: Animal
+    locus: Locus
+    posterior: Posterior
+    as_of: dt.date
+
+    def shown(self, look: str) -> Claim:
+        """The claim for a look that was seen: one genotype, one copy or two, or only the look."""
+        posterior = self.posterior
+        if len(posterior) == 1:
+            genotype = next(iter(posterior))
+            named = tuple(dict.fromkeys(a.id for a in self.locus.alleles if a.id in genotype))
+            allele = named[0] if len(named) == 1 else ""
+            return self.claim(ClaimKind.SHOWS, allele, look=look, copies=genotype.count(named[0]) if named else 0)
+        certain = tuple(a.id for a in self.locus.alleles if chance_of_allele(posterior, a.id) == 1)
+        if not certain:
+            return self.claim(ClaimKind.SHOWS, look=look)
+        (allele,) = certain  # two that are certain would be the whole genotype
+        copies = certain_copies(posterior, allele)
+        if copies != -1:
+            return self.claim(ClaimKind.SHOWS, allele, look=look, copies=copies)
+        two = chance_of_copies(posterior, allele, 2)
+        return self.claim(ClaimKind.ONE_OR_TWO_COPIES, allele, look=look, chance=two)
+
+    def unseen(self, allele: str, *, judged: bool) -> Iterator[Claim]:
+        """The claims for an allele that is possible and was not seen."""
+        carrying = chance_of_allele(self.posterior, allele)
+        showing = chance_of_showing(self.locus, self.posterior, allele)
+        why = (None, "") if judged or not showing else self.unjudged(allele)
+        young = why[0] in (Unjudged.TOO_YOUNG, Unjudged.WAS_TOO_YOUNG)
+        hidden = chance_that(self.posterior, lambda pair: allele in pair and pair not in self.locus.shown)
+        for kind, chance, holds in (
+            (ClaimKind.CARRIES, _ONE, carrying == 1),
+            (ClaimKind.TOO_YOUNG, showing, young and showing < 1),
+            (ClaimKind.MAY_CARRY, carrying, carrying < 1 and (hidden or not young)),
+        ):
+            if holds:
+                copies = certain_copies(self.posterior, allele)
+                yield self.claim(kind, allele, chance=chance, copies=copies, why=why)
+
+    def unjudged(self, allele: str) -> tuple[Unjudged | None, str]:
+        """Why an allele was not judged by eye, and the look that hides it."""
+        return why_unjudged(self.collection, self.animal, self.locus, allele, self.as_of)
+
+    def claim(
+        self, kind: ClaimKind, allele: str = "", *, look: str = "", chance: Fraction = _ONE, copies: int = -1,
+        why: tuple[Unjudged | None, str] = (None, ""),
+    ) -> Claim:  # fmt: skip
+        """A claim that does not know yet what it rests on; ``why`` as in :meth:`unjudged`."""
+        return Claim(
+            kind=kind, animal=self.animal.id, species=self.animal.species, locus=self.locus.id, allele=allele,
+            look=look, chance=chance, copies=copies, posterior=self.posterior,
+            basis=Basis.OWN_RECORDS, reasons=(), unjudged=why[0], hidden_by=why[1],
+        )  # fmt: skip
 
 
-def _unseen(
-    chains: Chains, animal: Animal, locus: Locus, allele: str, as_of: dt.date, *, seen: bool
-) -> Iterator[Claim]:
-    """The claims for an allele that is possible and was not seen."""
-    posterior = chains.posterior(animal.id, locus.id)
-    odds = odds_of(locus, posterior, allele)
-    judged = seen or not odds.showing
-    why = (None, "") if judged else why_unjudged(chains.collection, animal, locus, allele, as_of)
-    young = why[0] in (Unjudged.TOO_YOUNG, Unjudged.WAS_TOO_YOUNG)
-    for kind, chance, holds in (
-        (ClaimKind.CARRIES, _ONE, odds.carrying == 1),
-        (ClaimKind.TOO_YOUNG, odds.showing, young and odds.showing < 1),
-        (ClaimKind.MAY_CARRY, odds.carrying, odds.carrying < 1 and (odds.unseen or not young)),
-    ):
-        if holds:
-            yield _bare(chains, animal, locus, kind, allele, chance=chance, copies=odds.copies, why=why)
-
-
-def _was_possible(chains: Chains, animal: Animal, locus: Locus, allele: str) -> bool:
+def _was_possible(animal: Animal, locus: Locus, allele: str, parents: Sequence[Posterior]) -> bool:
     """True when an allele that the animal does not have was stated, tested for, or could have come from a parent."""
     if own_tests(animal, locus.id):
         return True
     stated = [word.odds for word in words_of(animal, locus.id)]
     if any(allele in genotype and odds[genotype] for odds in stated for genotype in odds):
         return True
-    parents = chains.parents(animal.id)
-    if any(odds_of(locus, chains.posterior(parent, locus.id), allele).carrying for parent in parents):
+    if any(chance_of_allele(posterior, allele) for posterior in parents):
         return True
     whole = animal.dam is not None and bool(animal.sires)
     background = (g for odds in locus.background.values() for g, chance in odds.items() if chance)
     return not whole and not stated and any(allele in genotype for genotype in background)
-
-
-def _bare(
-    chains: Chains, animal: Animal, locus: Locus, kind: ClaimKind, allele: str = "", *, look: str = "",
-    chance: Fraction = _ONE, copies: int = -1, why: tuple[Unjudged | None, str] = (None, ""),
-) -> Claim:  # fmt: skip
-    """A claim that does not know yet what it rests on; ``why``: not judged by eye, and the look that hides it."""
-    unjudged, hidden_by = why
-    return Claim(
-        kind=kind, animal=animal.id, species=animal.species, locus=locus.id, allele=allele, look=look,
-        chance=chance, copies=copies, posterior=chains.posterior(animal.id, locus.id),
-        basis=Basis.OWN_RECORDS, reasons=(), unjudged=unjudged, hidden_by=hidden_by,
-    )  # fmt: skip

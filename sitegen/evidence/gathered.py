@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from sitegen.content.animals import Animal
 from sitegen.content.collection import Collection
-from sitegen.content.genes import DnaTest, SeenLook
+from sitegen.content.genes import DnaTest, SeenLook, Stated
 from sitegen.content.litters import Litter, Others
 from sitegen.findings import Finding, Place
 from sitegen.genetics.loci import Genotype, Locus, genotype_text
@@ -160,6 +160,28 @@ class Evidence:
 def is_founder(animal: Animal) -> bool:
     """True when no parent is recorded."""
     return animal.dam is None and not animal.sires
+
+
+def words_of(animal: Animal, locus: str) -> tuple[Stated, ...]:
+    """What a previous keeper stated of the animal at a locus.
+
+    Nothing for an animal with a recorded parent: its parents' own evidence counts, not what was stated of it.
+    """
+    return tuple(
+        stated for genes in animal.genes for stated in genes.stated if stated.locus == locus and is_founder(animal)
+    )
+
+
+def has_word(animal: Animal, locus: str) -> bool:
+    """True when a previous keeper stated odds of the animal at a locus, of its copies among them."""
+    copies = (entry for genes in animal.genes for entry in genes.copies if entry.locus == locus)
+    told = any(entry.two_copies is not None for entry in copies)
+    return bool(words_of(animal, locus)) or (told and is_founder(animal))
+
+
+def own_tests(animal: Animal, locus: str) -> tuple[DnaTest, ...]:
+    """The DNA tests of the animal itself at a locus."""
+    return tuple(test for genes in animal.genes for test in genes.tests if test.locus == locus)
 
 
 def name_of(animal: Animal) -> str:

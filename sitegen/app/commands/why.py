@@ -14,8 +14,7 @@ from sitegen.app.console import Branch, Console
 from sitegen.content.collection import latest_date
 from sitegen.content.species import Species
 from sitegen.evidence.answers import Known, genotypes_in_order, posterior_json, why_all_json
-from sitegen.evidence.basis import Grounding
-from sitegen.evidence.chains import Chains
+from sitegen.evidence.chains import chains_of
 from sitegen.evidence.claims import claims_of_animal
 from sitegen.evidence.kinds import Claim
 from sitegen.evidence.reasons import chain, reasons
@@ -97,8 +96,8 @@ def _locus(species: Species, named: str) -> Locus:
 def _claims(known: Known, voice: Voice) -> Mapping[AnimalId, tuple[Claim, ...]]:
     """The claims of each animal, made when they are asked for."""
     animals = known.collection.animals
-    grounding = Grounding(Chains(known.collection, known.answers, partial(reasons, known.asked)))
-    return Lazily(animals, lambda who: claims_of_animal(grounding, animals[who], voice.as_of))
+    chains = chains_of(known.asked.evidence, known.answers, partial(reasons, known.asked))
+    return Lazily(animals, lambda who: claims_of_animal(chains, animals[who], voice.as_of))
 
 
 def _voice(known: Known) -> Voice:

@@ -133,7 +133,7 @@ def test_three_states_of_young_and_littermates():
         Reason(Ground.SIBLINGS, litter="2026", detail=(("count", "2"),)),
         Reason(Ground.SIBLINGS),
     )
-    text = because(animal_of("sage"), {"sage": {"hypo": HALF}}, reasons, shown, litters=(litter,))
+    text = because(animal_of("sage"), {"sage": {"hypo": HALF}}, reasons, shown, animal_of("flint"), litters=(litter,))
     assert [
         "What one young of its own shows or does not show counts as well (Sage 2026).",
         "What two other young of its parents show and do not show counts as well (Sage 2026).",
@@ -141,7 +141,7 @@ def test_three_states_of_young_and_littermates():
         "Not proven.",
     ] == text
     many = (Reason(Ground.YOUNG, litter="2026", detail=(("count", "4"),)),)
-    sure = because(animal_of("sage"), {"sage": {"hypo": HET}}, many, shown, litters=(litter,))
+    sure = because(animal_of("sage"), {"sage": {"hypo": HET}}, many, shown, animal_of("flint"), litters=(litter,))
     assert ["Four young of its own must have it from this parent (Sage 2026)."] == sure
 
 

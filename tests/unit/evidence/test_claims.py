@@ -19,8 +19,7 @@ from helpers.small_collections import (
 from sitegen.content.litters import Litter
 from sitegen.content.values import PartialDate
 from sitegen.evidence.answers import Answers
-from sitegen.evidence.chains import Chains
-from sitegen.evidence.claims import bare_claims_of_animal, claims_of
+from sitegen.evidence.claims import bare_claims, claims_of
 from sitegen.evidence.gathered import Ground, Reason
 from sitegen.evidence.kinds import Basis, Claim, ClaimKind, Unjudged
 from sitegen.genetics.loci import Locus, Sex, SexSystem
@@ -441,12 +440,12 @@ def test_bare_claims_say_what_the_claims_say_in_the_order_of_the_loci():
     herd = collection_of(animal)
     posteriors = {locus.id: {("+", "+"): SURE} for locus in CORN_LOCI}
     posteriors |= {"amel": {("amel", "amel"): SURE}, "hypo": TWO_THIRDS_HYPO, "anery": {}}
-    chains = Chains(herd, Answers({"sage": posteriors}, {}, {}, (), ()), lambda animal, locus: ())
-    bare = bare_claims_of_animal(chains, animal, TODAY)
+    answered = [(locus, {"sage": posteriors[locus.id]}) for locus in CORN_LOCI if posteriors[locus.id]]
+    bare = [claim for locus, known in answered for claim in bare_claims(herd, animal, locus, known, TODAY)]
     assert [(ClaimKind.SHOWS, "amel"), (ClaimKind.MAY_CARRY, "hypo"), (ClaimKind.RULED_OUT, "tessera")] == [
         (claim.kind, claim.locus) for claim in bare
     ]
-    whole = claims_of(herd, chains.answers, chains.reasons_for, TODAY)["sage"]
+    whole = claims_of(herd, Answers({"sage": posteriors}, {}, {}, (), ()), lambda animal, locus: (), TODAY)["sage"]
     assert {(claim.kind, claim.locus, claim.allele, claim.chance) for claim in bare} == {
         (claim.kind, claim.locus, claim.allele, claim.chance) for claim in whole if claim.kind is not ClaimKind.NO_CLAIM
     }

@@ -19,8 +19,8 @@ from helpers.small_collections import (
 
 from sitegen.content.genes import Copies, Judged, SeenLook
 from sitegen.content.litters import Litter, Others
-from sitegen.evidence.basis import taken_as_one_copy
-from sitegen.evidence.chains import Chains
+from sitegen.evidence.chains import chains_of
+from sitegen.evidence.gather import gather
 from sitegen.genetics.loci import Sex
 
 ONE = {("+", "tessera"): Fraction(1)}
@@ -31,8 +31,12 @@ FLINT = animal_of("flint")
 
 def taken(*animals, known=None, litter=None, locus=TESSERA, allele="tessera"):
     herd = collection_of(*animals, litters=(litter,) if litter else (), species=species_of(locus))
-    chains = Chains(herd, answers_of(herd, known or {"sage": {"tessera": ONE}}), lambda animal, at: ())
-    return taken_as_one_copy(chains, locus, "corn-snake", allele)
+    return taken_in(herd, known or {"sage": {"tessera": ONE}}, locus, allele)
+
+
+def taken_in(herd, known, locus, allele):
+    chains = chains_of(gather(herd), answers_of(herd, known), lambda animal, at: ())
+    return set(chains["corn-snake", locus.id].taken_as_one_copy[allele])
 
 
 def young_that(judged=LOOKED, *, count=3, dam="sage", sires=("flint",)):
@@ -97,8 +101,7 @@ def test_a_listed_young_without_it_settles_the_copies_too():
 def test_an_animal_that_shows_another_gene_too_is_taken_so():
     both = animal_of("sage", shows={"amel": "amel", "tessera": "tessera"})
     herd = collection_of(both, species=species_of(AMEL, TESSERA))
-    chains = Chains(herd, answers_of(herd, {"sage": {"tessera": ONE}}), lambda animal, at: ())
-    assert taken_as_one_copy(chains, TESSERA, "corn-snake", "tessera") == {"sage"}
+    assert taken_in(herd, {"sage": {"tessera": ONE}}, TESSERA, "tessera") == {"sage"}
 
 
 def test_one_counted_young_without_it_is_enough():

@@ -7,7 +7,7 @@ import pytest
 from helpers.small_collections import NOWHERE, animal_of
 
 from sitegen.content.genes import Copies
-from sitegen.evidence.chains import has_word, words_of
+from sitegen.evidence.gathered import has_word, words_of
 
 STATED = {"hypo": {("+", "hypo"): Fraction(1)}}
 
