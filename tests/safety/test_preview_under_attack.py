@@ -10,29 +10,40 @@ from pathlib import Path
 import pytest
 from helpers.from_text import write_files
 from helpers.program import SMALL
+from starlette.applications import Starlette
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Mount, Route
 
-from sitegen.app.preview import server as serving
-from sitegen.app.preview.server import MOST_AT_ONCE, Desk, PreviewServer, Reply
-from sitegen.app.preview.workshop import Workshop
+from sitegen.app import loopback
+from sitegen.app.loopback import LoopbackServer
+from sitegen.app.preview.live_site import LiveSite
+from sitegen.app.preview.pages import PreviewPages
 from sitegen.build import Order
 
 THEMES = Path(__file__).parents[2] / "themes"
 
 
+MANY = 60
+LARGE = bytes(6_000_000)  # more than any buffer of the system takes
+
+
+def large(request: Request) -> Response:
+    return Response(LARGE)
+
+
 @pytest.fixture
-def shown(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[PreviewServer]:
-    assert serving._Handler.timeout == serving._SILENCE_S <= 60
-    monkeypatch.setattr(serving, "_ASKING_S", 1)
-    monkeypatch.setattr(serving._Handler, "timeout", 3)
+def shown(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[LoopbackServer]:
+    assert loopback.ARRIVAL_S <= 60
+    assert loopback.TAKING_S <= 60
+    monkeypatch.setattr(loopback, "ARRIVAL_S", 1)
+    monkeypatch.setattr(loopback, "TAKING_S", 3)
     content = write_files(tmp_path / "content", SMALL + "private: {notes: zq-secret}\n")
-    workshop, told = Workshop(Order(content, tmp_path / "output", THEMES)), list[str]()
-    workshop.remake()
-    server = PreviewServer(Desk(workshop, lambda finding: "the line", told.append))
-    threading.Thread(target=server.serve_forever, args=(0.02,), daemon=True).start()
-    yield server
-    workshop.close()
-    server.shutdown()
-    server.server_close()
+    site, told = LiveSite(Order(content, tmp_path / "output", THEMES)), list[str]()
+    site.remake()
+    pages = PreviewPages(site, lambda finding: "the line", told.append).app()
+    with LoopbackServer(Starlette(routes=[Route("/large", large), Mount("/", pages)]), told.append) as server:
+        yield server
     assert told == []
 
 
@@ -40,7 +51,7 @@ Clients = Callable[[int], list[socket.socket]]
 
 
 @pytest.fixture
-def clients(shown: PreviewServer) -> Iterator[Clients]:
+def clients(shown: LoopbackServer) -> Iterator[Clients]:
     """So many connections that take little at once; closed before the server, which waits for them, is asked to end."""
     with ExitStack() as open_:
 
@@ -50,15 +61,15 @@ def clients(shown: PreviewServer) -> Iterator[Clients]:
                 lines.append(line := open_.enter_context(socket.socket()))
                 line.settimeout(60)
                 line.setsockopt(socket.SOL_SOCKET, socket.SO_RCVBUF, 1024)
-                line.connect(("127.0.0.1", shown.server_port))
+                line.connect(("127.0.0.1", shown.port))
             return lines
 
         yield connect
 
 
-def asked(server: PreviewServer, path: str, *, head: str = "") -> bytes:
-    with socket.create_connection(("127.0.0.1", server.server_port), timeout=20) as line:
-        line.sendall(f"GET {path} HTTP/1.1\r\nHost: localhost:{server.server_port}\r\n{head}\r\n".encode())
+def asked(server: LoopbackServer, path: str, *, head: str = "") -> bytes:
+    with socket.create_connection(("127.0.0.1", server.port), timeout=20) as line:
+        line.sendall(f"GET {path} HTTP/1.1\r\nHost: localhost:{server.port}\r\n{head}\r\n".encode())
         found = b""
         while part := line.recv(65536):
             found += part
@@ -66,7 +77,7 @@ def asked(server: PreviewServer, path: str, *, head: str = "") -> bytes:
 
 
 def test_clients_that_send_a_letter_now_and_then_keep_nobody_else_waiting(
-    shown: PreviewServer, clients: Clients
+    shown: LoopbackServer, clients: Clients
 ) -> None:
     def drip(line: socket.socket) -> None:
         with suppress(OSError):
@@ -75,14 +86,18 @@ def test_clients_that_send_a_letter_now_and_then_keep_nobody_else_waiting(
                 time.sleep(0.2)
                 line.sendall(b"y")
 
-    for line in clients(MOST_AT_ONCE + 12):
-        threading.Thread(target=drip, args=(line,), daemon=True).start()
+    dripping = [threading.Thread(target=drip, args=(line,), daemon=True) for line in clients(MANY)]
+    for each in dripping:
+        each.start()
     time.sleep(0.3)
     assert b" 200 " in asked(shown, "/")[:20]
+    for each in dripping:
+        each.join(30)
+        assert not each.is_alive()  # cut off
 
 
-def test_silent_clients_and_half_requests_are_let_go(shown: PreviewServer, clients: Clients) -> None:
-    lines = clients(MOST_AT_ONCE)
+def test_silent_clients_and_half_requests_are_let_go(shown: LoopbackServer, clients: Clients) -> None:
+    lines = clients(MANY)
     for rank, line in enumerate(lines):
         line.sendall(b"" if rank % 2 else b"GET / HT")
     assert b" 200 " in asked(shown, "/")[:20]
@@ -91,23 +106,32 @@ def test_silent_clients_and_half_requests_are_let_go(shown: PreviewServer, clien
             assert b"zq-secret" not in line.recv(1000)
 
 
-def test_clients_that_do_not_read_are_let_go(
-    shown: PreviewServer, clients: Clients, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    answer, large = Desk.answer, Reply(bytes(16_000_000))  # more than any buffer of the system takes
-    monkeypatch.setattr(Desk, "answer", lambda desk, address: large if address == "large" else answer(desk, address))
-    for line in clients(MOST_AT_ONCE):
-        line.sendall(f"GET /large HTTP/1.1\r\nHost: localhost:{shown.server_port}\r\n\r\n".encode())
+def test_clients_that_do_not_read_are_let_go(shown: LoopbackServer, clients: Clients) -> None:
+    lines = clients(MANY)
+    for line in lines:
+        line.sendall(f"GET /large HTTP/1.1\r\nHost: localhost:{shown.port}\r\n\r\n".encode())
     time.sleep(0.3)
     assert b" 200 " in asked(shown, "/")[:20]
+    time.sleep(loopback.TAKING_S + 1)
+    for line in lines:
+        assert taken(line) < len(LARGE)
 
 
-def test_no_other_address_of_this_machine_is_listened_on(shown: PreviewServer) -> None:
+def taken(line: socket.socket) -> int:
+    """How many bytes of an answer still come."""
+    total = 0
+    with suppress(ConnectionResetError):
+        while part := line.recv(65536):
+            total += len(part)
+    return total
+
+
+def test_no_other_address_of_this_machine_is_listened_on(shown: LoopbackServer) -> None:
     """Where a system takes all of 127.0.0.0/8 for itself, one that listens everywhere is met at 127.0.0.2, too."""
     own = {str(info[4][0]) for info in socket.getaddrinfo(socket.gethostname(), None)} - {"127.0.0.1"}
     for address in ("::1", "127.0.0.2", *own):
         with pytest.raises(OSError, match=r"refused|unreachable|unsupported|timed out|assign"):
-            socket.create_connection((address, shown.server_port), timeout=2).close()
+            socket.create_connection((address, shown.port), timeout=2).close()
 
 
 @pytest.mark.parametrize(
@@ -122,7 +146,7 @@ def test_no_other_address_of_this_machine_is_listened_on(shown: PreviewServer) -
         "file:///etc/passwd", "http://evil.example/etc/passwd", "/\u202e", "/" + "a/" * 3000,
     ],
 )  # fmt: skip
-def test_no_way_of_writing_an_address_reaches_the_disk(shown: PreviewServer, path: str) -> None:
+def test_no_way_of_writing_an_address_reaches_the_disk(shown: LoopbackServer, path: str) -> None:
     reply = asked(shown, path)
     assert b"zq-secret" not in reply
     assert b"root:" not in reply
@@ -137,7 +161,7 @@ def test_no_way_of_writing_an_address_reaches_the_disk(shown: PreviewServer, pat
      "Expect: 100-continue",
      "Range: bytes=0-99999999999999", "X\u00e9: y", "Cookie: " + "a=b; " * 2000],
 )  # fmt: skip
-def test_odd_headers_do_no_harm(shown: PreviewServer, head: str) -> None:
+def test_odd_headers_do_no_harm(shown: LoopbackServer, head: str) -> None:
     reply = asked(shown, "/", head=head + "\r\n")
     assert b"Traceback" not in reply
     assert b" 200 " in asked(shown, "/")[:20]

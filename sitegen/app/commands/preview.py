@@ -10,9 +10,10 @@ import click
 
 from sitegen.app.commands.options import shared, today
 from sitegen.app.console import Console, excerpt_of, finding_facts, plain_finding
-from sitegen.app.preview.server import Desk, PreviewServer
-from sitegen.app.preview.session import Session
-from sitegen.app.preview.workshop import State, Workshop
+from sitegen.app.loopback import LoopbackServer
+from sitegen.app.preview.live_site import LiveSite, PreviewState
+from sitegen.app.preview.pages import PreviewPages
+from sitegen.app.preview.watching import follow
 from sitegen.build import Order
 from sitegen.findings import Finding, WrongUse
 
@@ -30,27 +31,28 @@ def command(
     output folder. Ends with Ctrl-C.
     """
     console = Console()
-    workshop = Workshop(Order(content, output, themes, date=date.date() if date else None), lambda: today(date))
-    desk = Desk(workshop, lambda finding: _excerpt(finding, content), console.show_message)
+    site = LiveSite(Order(content, output, themes, date=date.date() if date else None), lambda: today(date))
+    pages = PreviewPages(site, lambda finding: _excerpt(finding, content), console.show_message)
     try:
-        server = PreviewServer(desk, port)
+        server = LoopbackServer(pages.app(), console.show_message, port)
     except OSError as error:
         raise WrongUse(
             f"port {port} cannot be used ({error.strerror}); choose another with --port, or any free one with --port 0"
         ) from error
     gc.enable()  # this goes on for long
-    teller, started = _Teller(console, content, as_json), time.perf_counter()
+    teller, started = _StateTeller(console, content, as_json), time.perf_counter()
     try:
-        first = workshop.remake()  # before the address is told, so that the first page is there when it is asked for
+        first = site.remake()  # before the address is told, so that the first page is there when it is asked for
         seconds = time.perf_counter() - started
         if as_json:
             console.show_json({"address": server.address})
         else:
             console.show_result(f"The site is at {server.address} on this machine. Ctrl-C ends this.")
-        if open_it:
-            webbrowser.open(server.address)
-        teller.tell(first, seconds)
-        Session(workshop, server, teller.tell).run()
+        with server:
+            if open_it:
+                webbrowser.open(server.address)
+            teller.tell(first, seconds)
+            follow(site, teller.tell)
     except KeyboardInterrupt:
         console.show_message("The preview has ended.")
     return 0
@@ -63,7 +65,7 @@ def _excerpt(finding: Finding, content: Path) -> str:
     return "\n".join(each.removeprefix("    ") for each in shown)
 
 
-class _Teller:
+class _StateTeller:
     """Tells what changed on the terminal: findings that were not there before, or that all is well again."""
 
     def __init__(self, console: Console, content: Path, as_json: bool) -> None:
@@ -73,7 +75,7 @@ class _Teller:
         self._before: frozenset[Finding] = frozenset()
         self._was_sound = True
 
-    def tell(self, state: State, seconds: float) -> None:
+    def tell(self, state: PreviewState, seconds: float) -> None:
         """One state, and how long it took to make."""
         findings = state.trouble or (state.good.findings if state.good and state.is_sound else ())
         if self._as_json:

@@ -1,14 +1,39 @@
-"""Watches folders, also such that come and go."""
+"""Follows what changes in the folders of a site, also where a folder comes and goes, and has the site made anew."""
 
 import threading
-from collections.abc import Iterator, Sequence
+import time
+from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 
 from watchfiles import watch
 
+from sitegen.app.preview.live_site import LiveSite, PreviewState
+
 DEBOUNCE_MS, STEP_MS = 50, 10
 """How long changes are gathered before they are told: at most, and after the last one."""
 _LOOK_AGAIN_MS = 500
+
+
+def follow(site: LiveSite, tell: Callable[[PreviewState, float], None]) -> None:
+    """Make the site anew after each change until an interrupt comes.
+
+    Args:
+        site: Its first state is made before.
+        tell: Told of every other state, and the seconds that it took.
+    """
+    order = site.order
+    for changed in changes([order.content.absolute(), order.themes.absolute()], threading.Event()):
+        if changed and all(_is_of_an_editor(path) for path in changed):
+            continue  # of no files at all: whatever the system forgot to tell is found now
+        started, before = time.perf_counter(), site.state
+        state = site.remake()
+        if state is not before:
+            tell(state, time.perf_counter() - started)
+
+
+def _is_of_an_editor(path: Path) -> bool:
+    """True for files that editors keep for themselves."""
+    return path.name.startswith((".", "~$")) or path.name.endswith("~")
 
 
 def changes(folders: Sequence[Path], stop: threading.Event) -> Iterator[frozenset[Path]]:

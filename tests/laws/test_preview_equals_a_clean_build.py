@@ -7,10 +7,10 @@ from pathlib import Path
 import pytest
 from helpers.from_text import write_files
 
-from sitegen.app.preview.workshop import Workshop
+from sitegen.app.preview.live_site import LiveSite
 from sitegen.build import Order, build
 
-THEMES = Path(__file__).parents[4] / "themes"
+THEMES = Path(__file__).parents[2] / "themes"
 
 RECORDS = """
 === site.yaml
@@ -139,18 +139,18 @@ def clean_build(content: Path, folder: Path, day: date | None) -> dict[str, byte
     return {name: content for name, content in files.items() if not name.startswith(".")}
 
 
-def served(workshop: Workshop) -> dict[str, bytes] | None:
-    if not workshop.state.is_sound:
+def served(site: LiveSite) -> dict[str, bytes] | None:
+    if not site.state.is_sound:
         return None
-    made = workshop.state.good
+    made = site.state.good
     assert made is not None
-    wanted = [*made.site.pages, *made.other_addresses()]
-    return {address: content for address in wanted if (content := workshop.find(made, address)) is not None}
+    wanted = [*made.site.pages, *made.others()]
+    return {address: content for address in wanted if (content := made.find(address)) is not None}
 
 
-def assert_as_built(content: Path, folder: Path, workshop: Workshop, day: date | None = None) -> bool:
+def assert_as_built(content: Path, folder: Path, site: LiveSite, day: date | None = None) -> bool:
     """True when there is a site, and it was compared."""
-    expected, actual = clean_build(content, folder, day), served(workshop)
+    expected, actual = clean_build(content, folder, day), served(site)
     assert (expected is None) == (actual is None)
     if expected is None or actual is None:
         return False
@@ -163,19 +163,19 @@ def assert_as_built(content: Path, folder: Path, workshop: Workshop, day: date |
 def test_after_any_changes_every_file_is_that_of_a_clean_build(tmp_path: Path, seed: int) -> None:
     content = write_files(tmp_path / "content", RECORDS)
     dice = random.Random(seed)
-    workshop = Workshop(Order(content, tmp_path / "output", THEMES))
-    workshop.remake()
+    site = LiveSite(Order(content, tmp_path / "output", THEMES))
+    site.remake()
     n_compared = 0
     for step in range(14):
         change = dice.choice(SWAPS) if dice.random() < 0.75 else dice.choice(FILES)
         toggle(content, change)
-        made = workshop.remake().good
+        made = site.remake().good
         assert made is not None
         for address in dice.sample(sorted(made.site.pages), 3):
-            workshop.find(made, address)  # some pages are looked at in between, most are not
+            made.find(address)  # some pages are looked at in between, most are not
         if step % 2:
-            n_compared += assert_as_built(content, tmp_path, workshop)
-        if not workshop.state.is_sound:
+            n_compared += assert_as_built(content, tmp_path, site)
+        if not site.state.is_sound:
             toggle(content, change)
     assert n_compared >= 3
     assert not (tmp_path / "output").exists()
@@ -186,38 +186,38 @@ def test_after_each_change_every_file_is_that_of_a_clean_build(
     tmp_path: Path, change: Change | tuple[str, str]
 ) -> None:
     content = write_files(tmp_path / "content", RECORDS)
-    workshop = Workshop(Order(content, tmp_path / "output", THEMES))
-    workshop.remake()
-    assert served(workshop)
+    site = LiveSite(Order(content, tmp_path / "output", THEMES))
+    site.remake()
+    assert served(site)
     toggle(content, change)
-    workshop.remake()
-    assert_as_built(content, tmp_path, workshop)
+    site.remake()
+    assert_as_built(content, tmp_path, site)
     toggle(content, change)
-    workshop.remake()
-    assert assert_as_built(content, tmp_path, workshop)
+    site.remake()
+    assert assert_as_built(content, tmp_path, site)
 
 
 def test_after_a_folder_is_renamed_every_file_is_that_of_a_clean_build(tmp_path: Path) -> None:
     content = write_files(tmp_path / "content", RECORDS)
-    workshop = Workshop(Order(content, tmp_path / "output", THEMES))
-    workshop.remake()
+    site = LiveSite(Order(content, tmp_path / "output", THEMES))
+    site.remake()
     old, new = content / "animals/moss", content / "animals/fern"
     for before, after in ((old, new), (new, old)):
         before.rename(after)
-        workshop.remake()
-        assert assert_as_built(content, tmp_path, workshop)
+        site.remake()
+        assert assert_as_built(content, tmp_path, site)
 
 
 def test_evidence_after_evidence_in_one_record_is_that_of_a_clean_build(tmp_path: Path) -> None:
     content = write_files(tmp_path / "content", RECORDS)
-    workshop = Workshop(Order(content, tmp_path / "output", THEMES))
-    workshop.remake()
+    site = LiveSite(Order(content, tmp_path / "output", THEMES))
+    site.remake()
     record, stated = content.absolute() / JUNIPER, "anery: 66%"
     for then in ("anery: 50%", "anery: certain", "anery: certain, tessera: 50%", "late: 50%"):
         record.write_text(record.read_text("utf-8").replace(stated, then), "utf-8")
         stated = then
-        made = workshop.remake().good
+        made = site.remake().good
         assert made is not None
         for address in ("litters/2024-x/02.html", "animals/juniper.html"):
-            workshop.find(made, address)  # asked first, one after the other, before everything else
-        assert_as_built(content, tmp_path, workshop)
+            made.find(address)  # asked first, one after the other, before everything else
+        assert_as_built(content, tmp_path, site)

@@ -1,0 +1,169 @@
+"""The preview as a web application: the site's files by address, and a page of what is to be mended.
+
+Files are found by address in what the records make, never by path on a disk. An open page learns of the next state
+from a script that is answered when there is one (``reload.js``), because the site's own policy allows scripts from the
+site and no other connection.
+"""
+
+import asyncio
+import time
+from collections.abc import Callable
+from html import escape
+from pathlib import Path
+
+from starlette.applications import Starlette
+from starlette.requests import Request
+from starlette.responses import PlainTextResponse, Response
+from starlette.routing import Route
+
+from sitegen.app.console import plain_finding
+from sitegen.app.preview.live_site import LiveSite, PreviewState
+from sitegen.findings import Finding, Level, SitegenError
+from sitegen.site.addresses import NOT_FOUND, START
+
+LAST_GOOD = "_preview/last-good/"
+"""The last sound site stands below this address; its links are relative, so that one can read on in it."""
+_SCRIPT, _STYLE = "/_preview/reload.js", "/_preview/trouble.css"
+_WAIT_S = 20
+"""How long a page's question for the next state stays open before it asks again."""
+_LOOK_AGAIN_S = 0.02
+_TYPES = {
+    "html": "text/html", "css": "text/css", "js": "text/javascript", "json": "application/json",
+    "xml": "application/xml", "txt": "text/plain", "woff2": "font/woff2", "avif": "image/avif", "jpg": "image/jpeg",
+    "png": "image/png", "svg": "image/svg+xml", "ico": "image/x-icon",
+}  # fmt: skip
+_POLICY = (
+    "default-src 'none'; script-src 'self'; style-src 'self'; base-uri 'none'; form-action 'none'; "
+    "frame-ancestors 'none'"
+)
+
+Excerpt = Callable[[Finding], str]
+"""A finding to its lines with marks, as the terminal shows them; empty for none."""
+
+
+class PreviewPages:
+    """Answers requests from the state of the site."""
+
+    def __init__(self, site: LiveSite, excerpt: Excerpt, tell: Callable[[str], None]) -> None:
+        """Answer for a site.
+
+        Args:
+            site: What is shown.
+            excerpt: The line that a finding is about.
+            tell: Told of what went wrong while something was made for a request, and of links that lead nowhere.
+        """
+        self._site, self._excerpt, self._tell = site, excerpt, tell
+        self._told: set[Finding] = set()
+
+    def app(self) -> Starlette:
+        """The application."""
+        return Starlette(
+            routes=[
+                Route(_SCRIPT, _own_file),
+                Route(_STYLE, _own_file),
+                Route("/_preview/after/{number:int}.js", self._after),
+                Route(f"/{LAST_GOOD}{{address:path}}", self._last_good),
+                Route("/{address:path}", self._now),
+            ]
+        )
+
+    def _now(self, request: Request) -> Response:
+        address, state = request.path_params["address"] or START, self._site.state
+        if not state.is_sound and _is_page(address):
+            return _trouble(state, address, self._excerpt)
+        return self._file(address, state)
+
+    def _last_good(self, request: Request) -> Response:
+        return self._file(request.path_params["address"] or START, self._site.state)
+
+    def _file(self, address: str, state: PreviewState) -> Response:
+        """A file of the last sound site; the site's own page for an address that is not there."""
+        files, status = state.good, 200
+        if files is None:
+            return _nothing_there()
+        address = files.from_root(address)
+        try:
+            content = files.find(address)
+            if content is None and _is_page(address):
+                address, status, content = NOT_FOUND, 404, files.find(NOT_FOUND)
+        except SitegenError as error:
+            self._tell(str(error))
+            return _trouble(PreviewState(state.number, fault=str(error)), address, self._excerpt)
+        if content is None:
+            return _nothing_there()
+        for finding in set(files.broken_links(address)) - self._told:
+            self._told.add(finding)
+            self._tell(plain_finding(finding))
+        body = _with_script(content, state) if _is_page(address) else content
+        kept = {"Cache-Control": "max-age=86400, immutable"}  # the name of a picture changes with its content
+        kind = _TYPES.get(address.rpartition(".")[2].lower(), "application/octet-stream")
+        return Response(body, status, kept if address in files.photographs else None, kind)
+
+    async def _after(self, request: Request) -> Response:
+        """A script that tells a page whether it is to load again, sent when there is something to tell."""
+        number, end = request.path_params["number"], time.monotonic() + _WAIT_S
+        while self._site.state.number == number and time.monotonic() < end:
+            await asyncio.sleep(_LOOK_AGAIN_S)
+        word = "same" if self._site.state.number == number else "changed"
+        script = f'document.dispatchEvent(new CustomEvent("sitegen-preview", {{ detail: "{word}" }}));\n'
+        return Response(script, media_type=_TYPES["js"])
+
+
+def _own_file(request: Request) -> Response:
+    path = Path(__file__).with_name(request.url.path.rpartition("/")[2])  # one of the two that are routed here
+    return Response(path.read_bytes(), media_type=_TYPES[path.suffix[1:]])
+
+
+def _nothing_there() -> Response:
+    return PlainTextResponse("There is nothing at this address.\n", 404)
+
+
+def _is_page(address: str) -> bool:
+    return address.endswith((".html", "/")) or "." not in address.rpartition("/")[2]
+
+
+def _trouble(state: PreviewState, address: str, excerpt: Excerpt) -> Response:
+    """What is shown in place of the page that was asked for: what is wrong, errors first, and how to mend it."""
+    told = sorted(state.trouble, key=lambda finding: finding.level is not Level.ERROR)
+    items = [f"<li><p>{escape(state.fault)}</p></li>"] if state.fault else []
+    items += [_item(finding, excerpt(finding)) for finding in told]
+    back = f'<p><a href="/{LAST_GOOD}{escape(address)}">The page as it was when all was well</a></p>'
+    body = "\n".join(items)
+    html = f"""<!DOCTYPE html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta name="viewport" content="width=device-width">
+<title>Something is to be mended</title>
+<link rel="stylesheet" href="{_STYLE}">
+<script src="{_SCRIPT}" data-state="{state.number}" data-trouble defer></script>
+</head>
+<body>
+<main>
+<h1>Something is to be mended</h1>
+<p>The site cannot be made from the records as they stand. This page goes away by itself when they are mended.</p>
+<ol>
+{body}
+</ol>
+{back if state.good else ""}
+</main>
+</body>
+</html>
+"""
+    headers = {"Content-Security-Policy": _POLICY}
+    return Response(html.encode("utf-8", "replace"), 500, headers, _TYPES["html"])
+
+
+def _item(finding: Finding, excerpt: str) -> str:
+    place = f'<span class="place">{escape(str(finding.place))}</span> ' if finding.place else ""
+    also = "".join(f'<p>also <span class="place">{escape(str(other))}</span></p>' for other in finding.others)
+    line = f"<pre>{escape(excerpt)}</pre>" if excerpt else ""
+    hint = f"<p>{escape(finding.hint)}</p>" if finding.hint else ""
+    return f"<li><p>{place}{finding.level.value}: {escape(finding.message)}</p>{line}{also}{hint}</li>"
+
+
+def _with_script(html: bytes, state: PreviewState) -> bytes:
+    """A page of the site with the one line that only the preview adds: the script that waits for the next state."""
+    script = f'<script src="{_SCRIPT}" data-state="{state.number}" defer></script>\n'.encode("ascii")
+    before, end, after = html.rpartition(b"</body>")
+    return before + script + end + after if end else html + script
