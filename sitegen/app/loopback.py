@@ -88,9 +88,9 @@ class LoopbackServer:
         self._hosts = {f"{name}:{self.port}" for name in names} | set(names if self.port == 80 else ())
         self._server = Server(
             Config(
-                self._answer, interface="asgi3", http=TimedConnection, ws="none", lifespan="off", loop="asyncio", log_config=None,
-                log_level="critical", access_log=False, proxy_headers=False, server_header=False, date_header=False,
-                timeout_graceful_shutdown=0,
+                self._answer, interface="asgi3", http=TimedConnection, ws="none", lifespan="off", loop="asyncio",
+                log_config=None, log_level="critical", access_log=False, proxy_headers=False,
+                server_header=False, date_header=False, timeout_graceful_shutdown=0,
             )
         )  # fmt: skip
         # The threads in which the application works are daemons as this one is, so the command ends without them.
