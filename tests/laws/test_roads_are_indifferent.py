@@ -24,7 +24,8 @@ from sitegen.plans.roads.wants import want_of
 
 TODAY = dt.date(2026, 1, 1)
 STATED = st.sampled_from(["certain", "50%", "66%", "1/3", ""])
-RUNS = 3_000
+RUNS = 12_000
+"""With so many, five standard errors are less than three of 3,000 runs were, which right programs pass now and then."""
 
 
 @st.composite
@@ -62,14 +63,14 @@ def course(asked: Asked, own: Project, **more: int) -> Course:
 @given(herds(), routes())
 @settings(max_examples=20, deadline=None, derandomize=True)
 def test_drawing_agrees_with_adding_up(records: tuple[object, ...], own: Project) -> None:
-    # Derandomised: three standard errors are passed now and then by right programs too. The error that counts is the
-    # largest of all seasons, and is itself an estimate: a tenth of a percent is allowed on top.
+    # Derandomised: in some of many runs right programs pass any bound. The error that counts is the largest of all
+    # seasons, and is itself an estimate: a tenth of a percent is allowed on top.
     asked = asked_of(*records)
     exact = course(asked, own, states=20_000)
     assume(not exact.method.runs)
     drawn = course(asked, own, states=0, runs=RUNS)
     assert drawn.method.runs > drawn.method.states == 0
-    allowed = 3 * drawn.method.error + Fraction(1, 1000)
+    allowed = 5 * drawn.method.error + Fraction(1, 1000)
     for one, other in zip(exact.by_season, drawn.by_season, strict=True):
         assert one.season == other.season
         assert abs(one.by - other.by) <= allowed
@@ -89,7 +90,7 @@ def test_roads_that_are_added_up_in_part_agree_too(records: tuple[object, ...], 
     exact = course(asked, own, states=20_000)
     assume(not exact.method.runs)
     mixed = course(asked, own, states=bound * 8, runs=RUNS)
-    allowed = 3 * mixed.method.error + Fraction(1, 1000)
+    allowed = 5 * mixed.method.error + Fraction(1, 1000)
     for one, other in zip(exact.by_season, mixed.by_season, strict=True):
         assert abs(one.by - other.by) <= allowed
 

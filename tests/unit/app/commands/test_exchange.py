@@ -1,21 +1,16 @@
-"""``sitegen import`` and ``sitegen export`` as a whole process would see them."""
+"""``sitegen import`` and ``sitegen export`` with their exit status and output."""
 
 import json
 import shlex
-import subprocess
 from pathlib import Path
 
 import pytest
-from helpers.program import SITEGEN
+from helpers.program import run
 from helpers.sheets import folder
 
 from sitegen.app.commands.import_ import command
 
 ROWS = "name,sex,genetics\nRuby,0.1,Snow het hypo 66% het caramel\nFlint,1.0,normal\n"
-
-
-def run(at: Path, *words: str) -> subprocess.CompletedProcess[str]:
-    return subprocess.run([*SITEGEN, *words], cwd=at, capture_output=True, text=True, timeout=120, check=False)
 
 
 @pytest.fixture
