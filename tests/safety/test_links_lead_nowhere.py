@@ -1,31 +1,20 @@
 """A collection from a stranger, with links planted at every place: nothing is read through one, and each is named."""
 
 import os
-import pytest
 import time
-from PIL import Image
-from helpers.from_text import write_files
-from helpers.program import SMALL
-from helpers.program import run
-from helpers.program import run_as_process
 from pathlib import Path
-from sitegen.app.commands.completing import _folders
-from sitegen.app.commands.completing import _young
+
+import pytest
+from helpers.from_text import write_files
+from helpers.program import SMALL, run, run_as_process
+from PIL import Image
+
+from sitegen.app.commands.completing import _folders, _young
 from sitegen.app.console import excerpt_of
-from sitegen.build import Order
-from sitegen.build import build
-from sitegen.build import check
-from sitegen.content.writing import NotWritten
-from sitegen.content.writing import write
-from sitegen.findings import Finding
-from sitegen.findings import Kind
-from sitegen.findings import Level
-from sitegen.findings import Place
-from sitegen.findings import SitegenError
-from sitegen.findings import has_errors
-from sitegen.keeper.records import Proposal
-from sitegen.keeper.records import new_file
-from sitegen.keeper.records import open_records
+from sitegen.build import Order, build, check
+from sitegen.content.writing import NotWritten, write
+from sitegen.findings import Finding, Kind, Level, Place, SitegenError, has_errors
+from sitegen.keeper.records import Proposal, new_file, open_records
 from sitegen.render.themes import carried_themes
 
 SECRET = "zq-outside-secret"
