@@ -43,7 +43,7 @@ class TooLarge(NotOpened):
 
 
 @dataclass(frozen=True, slots=True)
-class Entry:
+class FolderEntry:
     """A name in a folder, and whether it is a link or a folder; else it is a file, or a pipe or the like."""
 
     name: str
@@ -79,10 +79,10 @@ def folder_below(root: Path, path: str = "", *, make: bool = False) -> Iterator[
         os.close(handle)
 
 
-def entries_below(root: Path, path: str = "") -> list[Entry]:
+def entries_below(root: Path, path: str = "") -> list[FolderEntry]:
     """What stands in a folder, in no order. Arguments and errors as of :func:`folder_below`."""
     with folder_below(root, path) as folder, os.scandir(folder) as entries:
-        return [Entry(entry.name, entry.is_symlink(), entry.is_dir(follow_symlinks=False)) for entry in entries]
+        return [FolderEntry(entry.name, entry.is_symlink(), entry.is_dir(follow_symlinks=False)) for entry in entries]
 
 
 def read_below(root: Path, path: str, most: int) -> bytes:

@@ -47,7 +47,7 @@ FactsOf = Callable[[Mapping[str, Path], Store, int, Callable[[int, int], None]],
                    tuple[dict[str, PhotoFacts], tuple[Finding, ...]]]  # fmt: skip
 """Reads what photographs say of themselves; see :func:`sitegen.photos.facts.read_all_facts`."""
 
-__all__ = ["Built", "Known", "Order", "Site", "build", "check", "read_known", "site_of"]
+__all__ = ["Built", "Known", "Order", "SiteState", "build", "check", "read_known", "site_of"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,7 +72,7 @@ class Order:
 
 
 @dataclass(frozen=True, slots=True)
-class Site:
+class SiteState:
     """The site as one state of the content folder makes it; nothing of it is worked out before it is asked for.
 
     Attributes:
@@ -118,7 +118,7 @@ def _silent(label: str) -> AbstractContextManager[Callable[[int, int], None]]:
 def site_of(
     order: Order, content: Content, reading: Sequence[Finding], progress: Progress = _silent, *,
     encode: bool = False, facts_of: FactsOf = read_all_facts,
-) -> tuple[Site | None, tuple[Finding, ...]]:  # fmt: skip
+) -> tuple[SiteState | None, tuple[Finding, ...]]:  # fmt: skip
     """The site that what was read makes, with all that is wrong or doubtful; None when an error stands in its way.
 
     Args:
@@ -164,7 +164,7 @@ def site_of(
         made_from = material(collection, answers, claims, shown, as_of, pairings, changes, roads)
         pages = every_page(made_from)
     findings = in_order([*findings, *(encoded.findings if encoded else ())])
-    return Site(made_from, theme, catalogue, pages, settings, photographs, encoded), findings
+    return SiteState(made_from, theme, catalogue, pages, settings, photographs, encoded), findings
 
 
 def stand_in_the_way(findings: Sequence[Finding]) -> bool:
@@ -197,7 +197,7 @@ def build(order: Order, progress: Progress = _silent) -> Built:
     return replace(built, findings=in_order([*told, *built.findings]), left_out=tuple(sorted(left_out)))
 
 
-def _published(site: Site, order: Order, progress: Progress) -> Built:
+def _published(site: SiteState, order: Order, progress: Progress) -> Built:
     """Everything rendered and published; the findings are of links alone."""
     encoded, store = site.encoded, Store.of_user()
     assert encoded is not None

@@ -5,8 +5,7 @@ from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from sitegen.evidence.gathered import Evidence, LocusGroup
-from sitegen.genetics.network import ENTRIES_LIMIT, answer_all
-from sitegen.genetics.network import Answers as Heredity
+from sitegen.genetics.network import ENTRIES_LIMIT, Heredity, answer_all
 from sitegen.genetics.questions import AnimalId, Impossible, Member, Posterior, Tally, TooTangled
 from sitegen.genetics.transmission import Transmission
 

@@ -15,7 +15,7 @@ from sitegen.evidence.gathered import Ground, LocusGroup, Reason, Source, name_o
 from sitegen.evidence.nearby import Nearby, nearby
 from sitegen.evidence.proofs import family_of, unit_of
 from sitegen.genetics.loci import Genotype
-from sitegen.genetics.network import Answers, answer
+from sitegen.genetics.network import Heredity, answer
 from sitegen.genetics.questions import AnimalId, Impossible, LinkedQuestion, Posterior, Question, TooTangled, parents_of
 
 
@@ -103,7 +103,7 @@ def from_parents_alone(near: Nearby, animal: AnimalId) -> Posterior | None:
     return {genotype: chance / total for genotype, chance in chances.items() if chance} if total else None
 
 
-def _from(near: Nearby, animals: Sequence[AnimalId]) -> Answers:
+def _from(near: Nearby, animals: Sequence[AnimalId]) -> Heredity:
     """What is answered from these animals and their ancestors alone."""
     unit = unit_of(near)
     line = set(animals).union(*(near.ancestors(animal) for animal in animals))
@@ -118,7 +118,7 @@ def _posterior(near: Nearby, alone: LocusGroup, animal: AnimalId, keys: frozense
     return None if isinstance(found, Impossible | TooTangled) else found
 
 
-def _answered(near: Nearby, alone: LocusGroup, animals: Sequence[AnimalId], keys: frozenset[str]) -> Answers:
+def _answered(near: Nearby, alone: LocusGroup, animals: Sequence[AnimalId], keys: frozenset[str]) -> Heredity:
     """What is answered about some animals from some of the records."""
     asked = alone.question
     questions = asked.questions if isinstance(asked, LinkedQuestion) else (asked,)

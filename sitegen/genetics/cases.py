@@ -10,7 +10,7 @@ from fractions import Fraction
 from math import prod
 
 from sitegen.genetics.gametes import StateNumber
-from sitegen.genetics.network import Answers, Failure, States
+from sitegen.genetics.network import Failure, Heredity, States
 from sitegen.genetics.questions import AnimalId, Impossible, TooTangled
 from sitegen.genetics.solving import Piece
 
@@ -30,7 +30,7 @@ class Case:
     states: tuple[States, ...]
 
 
-def cases(answers: Sequence[Answers], members: Sequence[AnimalId]) -> tuple[Case, ...] | Failure:
+def cases(answers: Sequence[Heredity], members: Sequence[AnimalId]) -> tuple[Case, ...] | Failure:
     """Joint of some members at all loci of several answers, as a mixture of cases; a single case if nothing ties them.
 
     Args:
@@ -75,7 +75,7 @@ def _chances(weights: Mapping[tuple[StateNumber, ...], int]) -> States:
     return {states: Fraction(weight, total) for states, weight in weights.items()}
 
 
-def _shared_choices(answers: Sequence[Answers], members: Sequence[AnimalId]) -> tuple[int, ...]:
+def _shared_choices(answers: Sequence[Heredity], members: Sequence[AnimalId]) -> tuple[int, ...]:
     """Choices of sire that matter to the members at more than one locus and are not settled."""
     times: dict[int, int] = {}
     solved = answers[0].solved
@@ -88,7 +88,7 @@ def _shared_choices(answers: Sequence[Answers], members: Sequence[AnimalId]) -> 
     return tuple(choice for choice, count in sorted(times.items()) if count > 1 and _is_open(answers[0], choice))
 
 
-def _is_open(answers: Answers, choice: int) -> bool:
+def _is_open(answers: Heredity, choice: int) -> bool:
     if choice in answers.solved.apart:
         return True
     outcome = answers.solved.outcomes[choice]

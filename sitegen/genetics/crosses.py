@@ -24,7 +24,7 @@ Pairs = Mapping[tuple[StateNumber, StateNumber], Fraction]
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class LookShare:
     """Young that look alike at one locus or linked group.
 
     Attributes:
@@ -139,7 +139,7 @@ class Cross:
             odds[genotype] = odds.get(genotype, 0) + weight
         return {sex: _normalised(found[sex]) for sex in (Sex.UNKNOWN, *SEXES) if sex in found}
 
-    def rows(self) -> tuple[Row, ...]:
+    def rows(self) -> tuple[LookShare, ...]:
         """Every way the young can look at these loci; the chances of both sexes together sum to 1."""
         states, whole = self._living()
         seen = [(sight, state) for state in sorted(states) for sight in self._seen(state)]
@@ -156,7 +156,7 @@ class Cross:
                     own = carrying.setdefault(sight.looks, {}).setdefault(allele, dict.fromkeys(SEXES, 0))
                     own[sex] += chance * halves
         return tuple(
-            Row(
+            LookShare(
                 looks,
                 {sex: Fraction(weight, whole) for sex, weight in by_sex.items()},
                 {

@@ -29,7 +29,7 @@ class Unlisted:
 
 
 @dataclass(slots=True)
-class Part:
+class Prepared:
     """One question made ready for the network.
 
     Attributes:
@@ -60,7 +60,7 @@ class Part:
         return self.pedigree.dams[number] is None and not self.pedigree.sires[number]
 
 
-def part_of(asked: Question | LinkedQuestion) -> Part:
+def part_of(asked: Question | LinkedQuestion) -> Prepared:
     """The question made ready: evidence as weights, then states that cannot be are taken out everywhere.
 
     Raises:
@@ -75,9 +75,9 @@ def part_of(asked: Question | LinkedQuestion) -> Part:
     tallies = _same_young(questions)
     pedigree = pedigree_of(members, [found[0][1] for found in tallies])
     transmission = Transmission(mode)
-    reader = _Reader(mode, transmission)
+    reader = _Weigher(mode, transmission)
     weights = reader.own_weights(questions, pedigree, asked.phases if isinstance(asked, LinkedQuestion) else {})
-    part = Part(
+    part = Prepared(
         mode=mode,
         transmission=transmission,
         members=members,
@@ -110,7 +110,7 @@ def _same_young(questions: Sequence[Question]) -> list[list[tuple[int, Tally]]]:
     return list(by_key.values())
 
 
-class _Reader:
+class _Weigher:
     """Turns genotype by locus into weights of states."""
 
     def __init__(self, mode: Mode, transmission: Transmission) -> None:
@@ -249,7 +249,7 @@ class _Unit:
     family: int
 
 
-def _units(part: Part) -> list[_Unit]:
+def _units(part: Prepared) -> list[_Unit]:
     pedigree = part.pedigree
     units = [
         _Unit(pedigree.dams[number], pedigree.sires[number], number, 0, pedigree.family_of[number])
@@ -263,7 +263,7 @@ def _units(part: Part) -> list[_Unit]:
     return units
 
 
-def _narrow(part: Part) -> None:
+def _narrow(part: Prepared) -> None:
     """Take out, until nothing changes, every state that no state of its parents or young allows."""
     pedigree = part.pedigree
     units = _units(part)
@@ -287,7 +287,7 @@ def _narrow(part: Part) -> None:
                     waiting.append(other)
 
 
-def _agree(part: Part, unit: _Unit) -> list[int]:
+def _agree(part: Prepared, unit: _Unit) -> list[int]:
     """Narrow one unit; gives the members whose states have become fewer."""
     dams = _support(part.dam_odds) if unit.dam is None else part.possible[unit.dam]
     young = unit.possible if unit.young is None else part.possible[unit.young]

@@ -12,7 +12,7 @@ from fractions import Fraction
 from itertools import combinations
 from math import comb, factorial, gcd, prod
 
-from sitegen.genetics.evidence_at import Part, Unlisted, scaled_alike
+from sitegen.genetics.evidence_at import Prepared, Unlisted, scaled_alike
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId, Member, Tally
 from sitegen.genetics.transmission import Mask, Weights, states_in, whole_numbers
@@ -46,7 +46,7 @@ class Factor:
 
 
 @dataclass(frozen=True, slots=True)
-class _Place:
+class _Animal:
     """States that a member, or the sire that it was, may have; ``variable`` is None when there is only one."""
 
     variable: int | None
@@ -94,7 +94,7 @@ def choice_of(young: Member | Tally) -> Choice:
     return ("young", young.id) if isinstance(young, Member) else ("tally", f"{young.litter} {young.key}")
 
 
-def network_of(parts: Sequence[Part]) -> Network:
+def network_of(parts: Sequence[Prepared]) -> Network:
     """The network of these questions; families that are impossible already are left out."""
     network = Network()
     for number, part in enumerate(parts):
@@ -105,13 +105,13 @@ def network_of(parts: Sequence[Part]) -> Network:
 class _PartFactors:
     """Adds the variables and factors of one question."""
 
-    def __init__(self, network: Network, number: int, part: Part) -> None:
+    def __init__(self, network: Network, number: int, part: Prepared) -> None:
         self.network = network
         self.number = number
         self.part = part
         self.bits = part.transmission.bits
-        self.places: list[_Place] = []
-        self.fathers: dict[Choice, _Place] = {}
+        self.places: list[_Animal] = []
+        self.fathers: dict[Choice, _Animal] = {}
 
     def add_all(self) -> None:
         part = self.part
@@ -120,7 +120,7 @@ class _PartFactors:
                 variable = self.network.variable(mask.bit_count(), (self.number, member))
                 self.network.of_member[self.number, member] = variable
         of_member = self.network.of_member
-        self.places = [_Place(of_member.get((self.number, n)), mask) for n, mask in enumerate(part.possible)]
+        self.places = [_Animal(of_member.get((self.number, n)), mask) for n, mask in enumerate(part.possible)]
         for member in range(len(part.members)):
             if part.pedigree.family_of[member] not in part.impossible:
                 self._add_member(member)
@@ -129,7 +129,7 @@ class _PartFactors:
             if parents and part.pedigree.family_of[parents[0]] not in part.impossible:
                 self._add_unlisted(young)
 
-    def _parents(self, dam: int | None, sires: tuple[int, ...], young: Member | Tally) -> list[_Place | None]:
+    def _parents(self, dam: int | None, sires: tuple[int, ...], young: Member | Tally) -> list[_Animal | None]:
         """Dam and sire as places; the sire may be one that is not known for certain."""
         sire = None
         if len(sires) == 1:
@@ -165,7 +165,7 @@ class _PartFactors:
         known_sex = self.part.mode.has_sex and self.part.pedigree.sexes[member] is not Sex.UNKNOWN
         return self.part.weights[member] is not None or known_sex
 
-    def _given(self, dam: _Place | None, sire: _Place | None, young: Mask, weights: Weights | None) -> Sequence[int]:
+    def _given(self, dam: _Animal | None, sire: _Animal | None, young: Mask, weights: Weights | None) -> Sequence[int]:
         transmission = self.part.transmission
         if dam and sire:
             return transmission.table(dam.mask, sire.mask, young, weights)
@@ -182,7 +182,7 @@ class _PartFactors:
             self.network.add(Factor((variable,), lambda: whole_numbers([chance for _, chance in sires]), SHARED))
         return self.network.choices[choice][0]
 
-    def _father(self, choice: Choice, sires: tuple[int, ...], young: Member | Tally) -> _Place:
+    def _father(self, choice: Choice, sires: tuple[int, ...], young: Member | Tally) -> _Animal:
         """The state of the one that was the sire: that of the chosen one."""
         if choice in self.fathers:
             return self.fathers[choice]
@@ -192,17 +192,17 @@ class _PartFactors:
             mask |= place.mask
         if mask.bit_count() == 1:
             self._choice(choice, young.sires)
-            father = _Place(None, mask)
+            father = _Animal(None, mask)
         else:
             chosen = self._choice(choice, young.sires)
-            father = _Place(self.network.variable(mask.bit_count()), mask)
+            father = _Animal(self.network.variable(mask.bit_count()), mask)
             for rank, place in enumerate(places):
                 self._add((chosen, *place.scope, *father.scope), self._same_if(rank, len(places), place, father))
         self.fathers[choice] = father
         return father
 
     @staticmethod
-    def _same_if(rank: int, n_sires: int, place: _Place, father: _Place) -> Callable[[], Sequence[int]]:
+    def _same_if(rank: int, n_sires: int, place: _Animal, father: _Animal) -> Callable[[], Sequence[int]]:
         return lambda: [
             int(chosen != rank or state == of_father)
             for chosen in range(n_sires)
@@ -226,7 +226,7 @@ class _PartFactors:
 
         self._add(scope, values, count)
 
-    def _one_young(self, young: Unlisted, dam: _Place | None, sire: _Place) -> list[Fraction]:
+    def _one_young(self, young: Unlisted, dam: _Animal | None, sire: _Animal) -> list[Fraction]:
         """Chance of one young that looks so under each (dam state, sire state)."""
         transmission, part = self.part.transmission, self.part
         if dam:
@@ -251,7 +251,7 @@ class _PartFactors:
             self._add(scope, self._powers(young, rank, places, dam), young.tally.count)
 
     def _powers(
-        self, young: Unlisted, rank: int, places: list[_Place], dam: _Place | None
+        self, young: Unlisted, rank: int, places: list[_Animal], dam: _Animal | None
     ) -> Callable[[], Sequence[int]]:
         def values() -> list[int]:
             alike = scaled_alike([self._one_young(young, dam, place) for place in places])[rank]

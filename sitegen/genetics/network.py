@@ -28,7 +28,7 @@ from sitegen.genetics.questions import (
     Question,
     TooTangled,
 )
-from sitegen.genetics.solving import Contradicted, Drawn, Piece, Solved, agreement
+from sitegen.genetics.solving import Contradicted, CountedChoice, Piece, Solved, agreement
 from sitegen.genetics.transmission import Transmission, states_in
 
 ENTRIES_LIMIT = 3_000_000
@@ -41,12 +41,12 @@ Weighted = dict[tuple[tuple[StateNumber, ...], tuple[int, ...]], int]
 """(states of members, values of other variables) to weight."""
 
 
-def answer(question: Question | LinkedQuestion, limit: int = ENTRIES_LIMIT) -> "Answers":
+def answer(question: Question | LinkedQuestion, limit: int = ENTRIES_LIMIT) -> "Heredity":
     """The exact posteriors of all members at one locus or linked group, given all evidence in the question."""
     return answer_all([question], limit)[0]
 
 
-def answer_all(questions: Sequence[Question | LinkedQuestion], limit: int = ENTRIES_LIMIT) -> tuple["Answers", ...]:
+def answer_all(questions: Sequence[Question | LinkedQuestion], limit: int = ENTRIES_LIMIT) -> tuple["Heredity", ...]:
     """Answers to questions about the same animals, one each; they share who the sire of each litter was.
 
     Args:
@@ -58,7 +58,7 @@ def answer_all(questions: Sequence[Question | LinkedQuestion], limit: int = ENTR
     """
     parts = [part_of(question) for question in questions]
     solved = Solved(network_of(parts), parts, limit)
-    return tuple(Answers(solved, number) for number in range(len(parts)))
+    return tuple(Heredity(solved, number) for number in range(len(parts)))
 
 
 def agree(questions: Sequence[Question | LinkedQuestion], limit: int = ENTRIES_LIMIT) -> bool | TooTangled:
@@ -77,7 +77,7 @@ def agree(questions: Sequence[Question | LinkedQuestion], limit: int = ENTRIES_L
     return agreement(network_of(parts), parts, limit)
 
 
-class Answers:
+class Heredity:
     """What is known of every member at one locus, or at the loci of one linked group.
 
     Attributes:
@@ -228,7 +228,7 @@ class Answers:
         variable, sires = network.choices[choice]
         outcome = self.solved.outcomes[variable]
         match outcome:
-            case Piece() | Drawn():
+            case Piece() | CountedChoice():
                 own = variable if isinstance(outcome, Piece) else outcome.choice
                 weights = self.solved.joint([own])
                 if isinstance(weights, TooTangled):

@@ -15,7 +15,7 @@ _MOST_CASES = 32
 
 
 @dataclass(frozen=True, slots=True)
-class Link:
+class Relation:
     """One way in which two animals are related: one path of descent between them, or two through full siblings.
 
     Attributes:
@@ -43,7 +43,7 @@ class Link:
         return sum((Fraction(1, 2**steps) * (1 + inbreeding(each)) for each in self.through), Fraction(0))
 
 
-def links(members: Mapping[AnimalId, Member], first: AnimalId, second: AnimalId) -> tuple[Link, ...] | None:
+def links(members: Mapping[AnimalId, Member], first: AnimalId, second: AnimalId) -> tuple[Relation, ...] | None:
     """All ways in which two different animals are related, the closest first; None where there are too many.
 
     No animal may have several possible sires.
@@ -51,14 +51,14 @@ def links(members: Mapping[AnimalId, Member], first: AnimalId, second: AnimalId)
     ups, downs = _paths(members, first), _paths(members, second)
     if ups is None or downs is None:
         return None
-    found = [Link(0, 0, len(path) - 1, True, (first,)) for path in downs if path[-1] == first]
-    found += [Link(0, len(path) - 1, 0, True, (second,)) for path in ups if path[-1] == second]
+    found = [Relation(0, 0, len(path) - 1, True, (first,)) for path in downs if path[-1] == first]
+    found += [Relation(0, len(path) - 1, 0, True, (second,)) for path in ups if path[-1] == second]
     for up, down in product(ups, downs):
         one, other = members[up[-1]], members[down[-1]]
         shared = tuple(each for each in parents_of(one) if each in parents_of(other))
         if shared and not set(up).intersection(down):
             whole = len(shared) == 2 or all(member.dam and member.sires for member in (one, other))
-            found.append(Link(len(shared), len(up) - 1, len(down) - 1, whole, shared))
+            found.append(Relation(len(shared), len(up) - 1, len(down) - 1, whole, shared))
     return tuple(sorted(found, key=lambda link: (link.up + link.down + (2 if link.shared else 0), -link.shared)))
 
 
@@ -77,7 +77,7 @@ class Kin:
     """How two animals are related: the coefficient of kinship, and each way; None where there are too many of them."""
 
     coefficient: Fraction
-    links: tuple[Link, ...] | None = ()
+    links: tuple[Relation, ...] | None = ()
 
 
 def kin_of_parents(young: AnimalId, members: Mapping[AnimalId, Member]) -> Kin:

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from sitegen.genetics.decoupling import messages, side_of
-from sitegen.genetics.evidence_at import Part
+from sitegen.genetics.evidence_at import Prepared
 from sitegen.genetics.factors import SHARED, Factor, Network
 from sitegen.genetics.ordering import Plan, plan
 from sitegen.genetics.pedigree import connected
@@ -39,7 +39,7 @@ class Hanging:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Drawn:
+class CountedChoice:
     """Who the sire was of a young that is only counted together with others, among all that its locus says.
 
     Attributes:
@@ -60,7 +60,7 @@ class Contradicted:
     parts: tuple[int, ...]
 
 
-Outcome = Piece | Hanging | Drawn | TooTangled | Contradicted
+Outcome = Piece | Hanging | CountedChoice | TooTangled | Contradicted
 
 
 class Solved:
@@ -77,7 +77,7 @@ class Solved:
         limit: Most table entries of one piece, and of one query; fewer where the numbers get long.
     """
 
-    def __init__(self, network: Network, parts: Sequence[Part], limit: int) -> None:
+    def __init__(self, network: Network, parts: Sequence[Prepared], limit: int) -> None:
         self.network = network
         self.parts = parts
         self.limit = limit
@@ -159,7 +159,7 @@ class Solved:
             for variable, factor in side.hanging.items():
                 self.outcomes[variable] = Hanging(factor)
             for choice, table in message.of_choice.items():
-                drawn = Drawn(side.stand_ins[choice], [*message.tables, table], piece)
+                drawn = CountedChoice(side.stand_ins[choice], [*message.tables, table], piece)
                 self.outcomes[choice] = self.outcomes[side.stand_ins[choice]] = drawn
         return None
 
@@ -207,7 +207,7 @@ class Solved:
             if isinstance(outcome := self.outcomes[variable], Hanging):
                 tables.append(Table(outcome.factor.scope, outcome.factor.values()))
                 inside += [other for other in outcome.factor.scope if other not in inside]
-        drawn = [outcome for variable in inside if isinstance(outcome := self.outcomes[variable], Drawn)]
+        drawn = [outcome for variable in inside if isinstance(outcome := self.outcomes[variable], CountedChoice)]
         if len(drawn) > 1:
             return self._tangled(inside, 0)
         for one in drawn:
@@ -301,13 +301,13 @@ def _planned(network: Network, factors: Sequence[Factor], limit: int) -> _Planne
     return _Planned(sizes, local, order, limit)
 
 
-def members_of(network: Network, parts: Sequence[Part], variables: Sequence[int]) -> tuple[AnimalId, ...]:
+def members_of(network: Network, parts: Sequence[Prepared], variables: Sequence[int]) -> tuple[AnimalId, ...]:
     """Whose variables these are; choices of sire are nobody's."""
     owners = [network.owner[variable] for variable in variables]
     return tuple(dict.fromkeys(parts[owner[0]].pedigree.ids[owner[1]] for owner in owners if owner is not None))
 
 
-def agreement(network: Network, parts: Sequence[Part], limit: int) -> bool | TooTangled:
+def agreement(network: Network, parts: Sequence[Prepared], limit: int) -> bool | TooTangled:
     """True when the evidence of all pieces is possible, false when that of one is not."""
     for factors in pieces(network.factors, len(network.sizes)):
         planned = _planned(network, factors, limit)

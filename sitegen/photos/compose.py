@@ -8,7 +8,7 @@ from pathlib import PurePosixPath
 from PIL import Image, ImageDraw, ImageOps
 
 from sitegen.findings import SitegenError
-from sitegen.photos.lettering import Lettering, Piece
+from sitegen.photos.lettering import Lettering, SetLines
 from sitegen.photos.opening import without_metadata
 from sitegen.photos.sharing import HEIGHT_PX, WIDTH_PX, ShareCard, ShareStyle
 from sitegen.photos.store import Kept, Store, why_not_written
@@ -38,7 +38,7 @@ class Composed:
 
 
 @dataclass(frozen=True, slots=True)
-class _Job:
+class _ShareJob:
     card: ShareCard
     photo: Kept | None
     style: ShareStyle
@@ -69,7 +69,7 @@ def compose_shares(
     """
     found = {address: store.find(KIND, store_key(card, style)) for address, card in cards.items()}
     missing = [address for address, kept in found.items() if kept is None]
-    jobs = [_Job(cards[address], pictures.get(cards[address].photo), style, store) for address in missing]
+    jobs = [_ShareJob(cards[address], pictures.get(cards[address].photo), style, store) for address in missing]
     for address, made in zip(missing, in_workers(_compose_job, jobs, workers, progress), strict=True):
         if not isinstance(made, Kept):
             why = "the program that draws them failed" if isinstance(made, Crashed) else made
@@ -84,7 +84,7 @@ def store_key(card: ShareCard, style: ShareStyle) -> str:
     return f"{stem}-{style.key}.jpg"
 
 
-def _compose_job(job: _Job) -> Kept | str:
+def _compose_job(job: _ShareJob) -> Kept | str:
     """The picture in the store, or why it could not be made."""
     try:
         photo = _photo(job.photo.read()) if job.photo else None
@@ -155,6 +155,6 @@ def _place_words(draw: ImageDraw.ImageDraw, left: int, card: ShareCard, style: S
         top += name.height + 24
     draw.line((left, top, left + room, top), fill=style.accent, width=3)
     top += 22
-    line: Piece | None = roman.fitting(card.line, _LINE_PX, _LEAST_LINE_PX, room, bottom - top - 20)
+    line: SetLines | None = roman.fitting(card.line, _LINE_PX, _LEAST_LINE_PX, room, bottom - top - 20)
     if line is not None:
         line.draw(draw, (left, top), style.ink)

@@ -14,7 +14,7 @@ _STEP_PX = 4
 
 
 @dataclass(frozen=True, slots=True)
-class Piece:
+class SetLines:
     """Lines of words, ready to draw. Sizes in pixels."""
 
     lines: tuple[str, ...]
@@ -49,7 +49,7 @@ class Lettering:
 
     fonts: tuple[bytes, ...]
 
-    def piece(self, text: str, size: int, room: int, most_lines: int) -> Piece | None:
+    def piece(self, text: str, size: int, room: int, most_lines: int) -> SetLines | None:
         """The text in lines no wider than the room, its end left out (``…``) where it takes more lines than wanted.
 
         A line break in it is kept. None for no text, and for one with a sign that no font has.
@@ -65,9 +65,9 @@ class Lettering:
         if not whole and not lines[-1].endswith("…"):
             lines[-1] = _cut(lines[-1] + " …", faces, room)
         width = max(round(_length(line, faces)) for line in lines)
-        return Piece(tuple(lines), size, width, self.fonts, whole)
+        return SetLines(tuple(lines), size, width, self.fonts, whole)
 
-    def fitting(self, text: str, size: int, least: int, room: int, height: int) -> Piece | None:
+    def fitting(self, text: str, size: int, least: int, room: int, height: int) -> SetLines | None:
         """The text in the largest type, from ``size`` down to ``least``, in which all of it fits into the height."""
         found = None
         for tried in range(size, least - 1, -_STEP_PX):

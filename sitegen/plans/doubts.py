@@ -14,7 +14,7 @@ from sitegen.genetics.questions import AnimalId, Impossible, Member, TooTangled
 from sitegen.plans.doubts_genes import gene_doubts
 from sitegen.plans.doubts_kinds import Doubt, NotReached, TooRelated, Where
 from sitegen.plans.doubts_when import when_doubts
-from sitegen.plans.promises import ACTIVE, Promise, Route, all_promises, open_stages, routes_of
+from sitegen.plans.promises import ACTIVE, Promise, PromiseRoute, all_promises, open_stages, routes_of
 from sitegen.plans.roads.plan import Parents
 
 REACHED = "reached"
@@ -51,7 +51,7 @@ def doubts(
     return tuple(found)
 
 
-def _too_related(asked: Asked, route: Route) -> Iterator[TooRelated]:
+def _too_related(asked: Asked, route: PromiseRoute) -> Iterator[TooRelated]:
     """Open stages whose young would be more inbred than the breeder accepts; of several parents the closest pair."""
     limit = route.project.relatedness_limit
     stages = open_stages(route)
@@ -82,7 +82,7 @@ def _members(parents: Parents, sex: Sex) -> tuple[str, ...]:
     return parents.animals or ((f"{'.'.join(parents.holdback)} {sex}",) if parents.holdback else ())
 
 
-def _with_planned(asked: Asked, route: Route) -> tuple[Member, ...]:
+def _with_planned(asked: Asked, route: PromiseRoute) -> tuple[Member, ...]:
     """The pedigree with one planned young of each sex for each holdback that is still to be filled."""
     found = list(members_with_sires(asked, route.project.species))
     for each in route.plan.stages:

@@ -19,7 +19,7 @@ from sitegen.genetics.loci import Genome, Sex
 from sitegen.genetics.questions import AnimalId, Impossible, TooTangled
 from sitegen.plans.doubts_harms import all_wanted, makers, never_seen, unweighed
 from sitegen.plans.doubts_kinds import Doubt, LookAlike, NotCarried, TooShort, Where
-from sitegen.plans.promises import Route, open_stages
+from sitegen.plans.promises import PromiseRoute, open_stages
 from sitegen.plans.roads.plan import Parents, StagePlan
 from sitegen.plans.roads.wants import Want, loci_of, want_of
 from sitegen.plans.roads.young import fits, looks_together
@@ -31,7 +31,7 @@ _May = Mapping[int, frozenset[StateNumber]]
 """Place of each group of loci that matters, in the evidence, to the states that are possible there."""
 
 
-def gene_doubts(asked: Asked, route: Route) -> Iterator[Doubt]:
+def gene_doubts(asked: Asked, route: PromiseRoute) -> Iterator[Doubt]:
     """All of them for one road."""
     genome = asked.evidence.collection.species[route.project.species].genome
     lethal = tuple(never_seen(asked, route, genome))
@@ -54,7 +54,7 @@ class _Reach:
     """
 
     asked: Asked
-    route: Route
+    route: PromiseRoute
     genome: Genome
     units: tuple[int, ...] = ()
     young: dict[str, _May] = field(default_factory=dict)

@@ -10,10 +10,10 @@ from sitegen.genetics.loci import Genome, Locus
 from sitegen.genetics.observations import showing_alleles
 from sitegen.genetics.questions import AnimalId
 from sitegen.plans.doubts_kinds import Lethal, Unweighed, Where
-from sitegen.plans.promises import Route, open_stages
+from sitegen.plans.promises import PromiseRoute, open_stages
 
 
-def all_wanted(route: Route) -> Iterator[tuple[Goal | Holdback, Where]]:
+def all_wanted(route: PromiseRoute) -> Iterator[tuple[Goal | Holdback, Where]]:
     """The goal, and every holdback that is still to be filled, each with where it stands."""
     project = route.project
     if not route.id:
@@ -39,7 +39,7 @@ def shown_looks(animal: Animal) -> tuple[str, ...]:
     return tuple(dict.fromkeys(seen.look for genes in animal.genes for seen in genes.judged.seen))
 
 
-def never_seen(asked: Asked, route: Route, genome: Genome) -> Iterator[Lethal]:
+def never_seen(asked: Asked, route: PromiseRoute, genome: Genome) -> Iterator[Lethal]:
     """Looks that only embryos have which do not live."""
     told: set[str] = set()
     for wanted, where in all_wanted(route):
@@ -51,7 +51,7 @@ def never_seen(asked: Asked, route: Route, genome: Genome) -> Iterator[Lethal]:
                 yield Lethal(where, look, _gene_place(asked, route, locus))
 
 
-def unweighed(asked: Asked, route: Route, genome: Genome) -> Iterator[Unweighed]:
+def unweighed(asked: Asked, route: PromiseRoute, genome: Genome) -> Iterator[Unweighed]:
     """Genes with a known harm of which the project says nothing, each once."""
     told: set[str] = set()
     for wanted, where in () if route.project.welfare else all_wanted(route):
@@ -71,7 +71,7 @@ def unweighed(asked: Asked, route: Route, genome: Genome) -> Iterator[Unweighed]
                     yield Unweighed(where, allele.id, allele.welfare.text, place, animal)
 
 
-def _bred(route: Route) -> Iterator[tuple[AnimalId, Where]]:
+def _bred(route: PromiseRoute) -> Iterator[tuple[AnimalId, Where]]:
     """The animals that open stages breed from, with where they are named."""
     for each in open_stages(route):
         stage = each.stage
@@ -80,6 +80,6 @@ def _bred(route: Route) -> Iterator[tuple[AnimalId, Where]]:
                 yield animal, Where(route.project.id, place or stage.place, stage.id, route.id)
 
 
-def _gene_place(asked: Asked, route: Route, locus: Locus) -> Place:
+def _gene_place(asked: Asked, route: PromiseRoute, locus: Locus) -> Place:
     species = asked.evidence.collection.species[route.project.species]
     return species.gene_places.get(locus.id, species.place)

@@ -5,12 +5,12 @@ from collections.abc import Iterator, Sequence
 from sitegen.content.animals import OfferState
 from sitegen.genetics.loci import Sex
 from sitegen.plans.doubts_kinds import Doubt, Gone, Left, Overbooked, Rushed, TooYoung, Where
-from sitegen.plans.promises import Promise, Route, litter_seasons, open_stages, promises_of
+from sitegen.plans.promises import Promise, PromiseRoute, litter_seasons, open_stages, promises_of
 from sitegen.plans.roads.plan import Parents, StagePlan
 from sitegen.plans.roads.seasons import grown_from
 
 
-def when_doubts(route: Route, promises: Sequence[Promise]) -> Iterator[Doubt]:
+def when_doubts(route: PromiseRoute, promises: Sequence[Promise]) -> Iterator[Doubt]:
     """All of them for one road.
 
     Args:
@@ -29,7 +29,7 @@ def when_doubts(route: Route, promises: Sequence[Promise]) -> Iterator[Doubt]:
             yield from _rushed(route, promise, everyone)
 
 
-def _where(route: Route, each: StagePlan, sex: Sex) -> Where:
+def _where(route: PromiseRoute, each: StagePlan, sex: Sex) -> Where:
     stage = each.stage
     place = stage.dam_place if sex is Sex.FEMALE else stage.sire_place
     return Where(route.project.id, place or stage.place, stage.id, route.id)
@@ -39,7 +39,7 @@ def _parents(each: StagePlan, sex: Sex) -> tuple[str, Parents]:
     return (each.stage.dam, each.dams) if sex is Sex.FEMALE else (each.stage.sire, each.sires)
 
 
-def _too_young(route: Route, each: StagePlan, sex: Sex) -> Iterator[TooYoung]:
+def _too_young(route: PromiseRoute, each: StagePlan, sex: Sex) -> Iterator[TooYoung]:
     """None of those that could be bred is old enough in the season of the stage."""
     name, parents = _parents(each, sex)
     plan, year = route.plan, route.plan.year
@@ -63,7 +63,7 @@ def _too_young(route: Route, each: StagePlan, sex: Sex) -> Iterator[TooYoung]:
     yield TooYoung(_where(route, each, sex), animal.id, sex, each.start, str(born), months, first)
 
 
-def _gone(route: Route, each: StagePlan, sex: Sex) -> Iterator[Gone]:
+def _gone(route: PromiseRoute, each: StagePlan, sex: Sex) -> Iterator[Gone]:
     """Parents of a stage that are not there any more, or may not be when they are needed."""
     found = []
     _, parents = _parents(each, sex)
@@ -81,7 +81,7 @@ def _gone(route: Route, each: StagePlan, sex: Sex) -> Iterator[Gone]:
         yield Gone(_where(route, each, sex), animal.id, sex, why, since, only, place)
 
 
-def _overbooked(route: Route, promise: Promise, everyone: Sequence[Promise]) -> Iterator[Overbooked]:
+def _overbooked(route: PromiseRoute, promise: Promise, everyone: Sequence[Promise]) -> Iterator[Overbooked]:
     """A dam with more litters in a season than she can have; told once, where the last of them is promised."""
     litters_a_year = route.plan.collection.species[route.project.species].litters_a_year
     others = [
@@ -103,7 +103,7 @@ def _overbooked(route: Route, promise: Promise, everyone: Sequence[Promise]) -> 
             yield Overbooked(where, dam, promise.season, litters_a_year * promise.count, names, places)
 
 
-def _rushed(route: Route, promise: Promise, everyone: Sequence[Promise]) -> Iterator[Rushed]:
+def _rushed(route: PromiseRoute, promise: Promise, everyone: Sequence[Promise]) -> Iterator[Rushed]:
     """A dam whose last litter before is too near."""
     rest = route.plan.rest
     for subject in promise.subjects if rest else ():

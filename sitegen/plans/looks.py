@@ -6,7 +6,7 @@ from fractions import Fraction
 from typing import cast
 
 from sitegen.exact import common_denominator
-from sitegen.genetics.crosses import SEXES, Cross, Row
+from sitegen.genetics.crosses import SEXES, Cross, LookShare
 from sitegen.genetics.loci import Sex
 
 MOST_ROWS = 1024
@@ -54,7 +54,7 @@ def look_rows(crosses: Sequence[Cross], most: int = MOST_ROWS) -> tuple[tuple[Lo
 
 
 @dataclass(frozen=True, slots=True)
-class _Part:
+class _LookPart:
     """Young that look alike at one locus or group: weights of each sex, and chances of what the look does not tell.
 
     ``carrying`` holds alleles whose chance is the same in both sexes, ``by_sex`` the others (female, male).
@@ -67,17 +67,17 @@ class _Part:
     by_sex: tuple[tuple[str, Fraction, Fraction], ...]
 
 
-_Grown = tuple[tuple[_Part, ...], int, int]
+_Grown = tuple[tuple[_LookPart, ...], int, int]
 
 
-def _parts_of(cross: Cross) -> tuple[list[_Part], int]:
+def _parts_of(cross: Cross) -> tuple[list[_LookPart], int]:
     """The rows of a cross as whole numbers; worked out once."""
-    if _Part not in cross.memory:
-        cross.memory[_Part] = _whole_parts(cross.rows())
-    return cast("tuple[list[_Part], int]", cross.memory[_Part])
+    if _LookPart not in cross.memory:
+        cross.memory[_LookPart] = _whole_parts(cross.rows())
+    return cast("tuple[list[_LookPart], int]", cross.memory[_LookPart])
 
 
-def _whole_parts(rows: Sequence[Row]) -> tuple[list[_Part], int]:
+def _whole_parts(rows: Sequence[LookShare]) -> tuple[list[_LookPart], int]:
     """The rows as whole numbers over one denominator: of each sex the share that looks so."""
     denominator = common_denominator(2 * chance for row in rows for chance in row.by_sex.values())
     parts = []
@@ -86,7 +86,7 @@ def _whole_parts(rows: Sequence[Row]) -> tuple[list[_Part], int]:
         same = [(allele, one if one is not None else other) for allele, one, other in chances if _alike(one, other)]
         female, male = (int(2 * row.by_sex[sex] * denominator) for sex in SEXES)
         parts.append(
-            _Part(
+            _LookPart(
                 row.looks,
                 female,
                 male,
@@ -97,7 +97,7 @@ def _whole_parts(rows: Sequence[Row]) -> tuple[list[_Part], int]:
     return parts, denominator
 
 
-def _of(row: Row, own: Mapping[Sex, Fraction], sex: Sex) -> Fraction | None:
+def _of(row: LookShare, own: Mapping[Sex, Fraction], sex: Sex) -> Fraction | None:
     """Of young of that sex that look so, the chance of holding the allele; None where there are none."""
     return own[sex] / row.by_sex[sex] if row.by_sex[sex] else None
 
@@ -135,7 +135,7 @@ def mixed_rows(
     return tuple(sorted(merged, key=lambda row: -row.chance)), left_out
 
 
-def _row(parts: Sequence[_Part], female: int, male: int, whole: int) -> LookRow:
+def _row(parts: Sequence[_LookPart], female: int, male: int, whole: int) -> LookRow:
     carries: dict[str, Fraction] = {}
     for part in parts:
         carries.update(part.carrying)

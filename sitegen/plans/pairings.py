@@ -40,7 +40,7 @@ LEVELS = (Fraction(50, 100), Fraction(90, 100), Fraction(95, 100), Fraction(99, 
 MOST_YOUNG = 1000
 
 _Weights = tuple[tuple[tuple[StateNumber, ...], int], ...]
-"""States of dam and sire to weight, as in :meth:`sitegen.genetics.network.Answers.pair_weights`."""
+"""States of dam and sire to weight, as in :meth:`sitegen.genetics.network.Heredity.pair_weights`."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -49,7 +49,7 @@ class Promise:
 
 
 @dataclass(frozen=True, slots=True)
-class Route:
+class PromiseRoute:
     """One road of a project as it stands; ``id`` is empty for the main one."""
 
     project: Project
@@ -58,20 +58,20 @@ class Route:
     plan: RoadPlan
 
 
-def routes_of(collection: Collection, project: Project, as_of: dt.date) -> tuple[Route, ...]:
+def routes_of(collection: Collection, project: Project, as_of: dt.date) -> tuple[PromiseRoute, ...]:
     """The main road and the alternatives; none of a species without a record."""
     written = [("", project.stages), *((each.id, each.stages) for each in project.alternatives)]
     return tuple(
-        Route(project, name, stages, road_plan(collection, project, stages, as_of)) for name, stages in written
+        PromiseRoute(project, name, stages, road_plan(collection, project, stages, as_of)) for name, stages in written
     )
 
 
-def open_stages(route: Route) -> tuple[StagePlan, ...]:
+def open_stages(route: PromiseRoute) -> tuple[StagePlan, ...]:
     """The stages that are still to be bred."""
     return tuple(each for each in route.plan.stages if each.state is not StageState.DONE)
 
 
-def promises_of(route: Route) -> Iterator[Promise]:
+def promises_of(route: PromiseRoute) -> Iterator[Promise]:
     """The parents of all open stages; a litter on the way keeps the promise of its season."""
     counts = {f"{stage.id}.{kept.id}": kept.count for stage in route.stages for kept in stage.keep}
     for each in open_stages(route):

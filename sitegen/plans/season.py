@@ -16,7 +16,7 @@ from sitegen.plans.promises import ACTIVE, Promise, promises_of, routes_of
 from sitegen.plans.roads.seasons import BreedingYear, breeding_year, grown_from
 
 
-class Reason(StrEnum):
+class SeasonReason(StrEnum):
     """Why an animal cannot breed in a season, or why that is not sure."""
 
     TOO_YOUNG = "too young"
@@ -31,11 +31,11 @@ class Reason(StrEnum):
     @property
     def forbids(self) -> bool:
         """True when it rules the season out; the others are told and left to the keeper."""
-        return self in (Reason.TOO_YOUNG, Reason.HAS_LITTER, Reason.RESTING, Reason.TOO_LIGHT)
+        return self in (SeasonReason.TOO_YOUNG, SeasonReason.HAS_LITTER, SeasonReason.RESTING, SeasonReason.TOO_LIGHT)
 
 
 @dataclass(frozen=True, slots=True)
-class Verdict:
+class SeasonVerdict:
     """An animal in one season.
 
     Attributes:
@@ -45,7 +45,7 @@ class Verdict:
     """
 
     season: int
-    reasons: tuple[Reason, ...]
+    reasons: tuple[SeasonReason, ...]
     from_season: int
 
     @property
@@ -95,7 +95,7 @@ class Breeder:
     animal: AnimalId
     sex: Sex
     species: str
-    verdicts: tuple[Verdict, Verdict]
+    verdicts: tuple[SeasonVerdict, SeasonVerdict]
     weight: Weighed
     last: tuple[str, int] | None
     serves: tuple[Serves, ...]
@@ -178,7 +178,7 @@ def season_plan(collection: Collection, as_of: dt.date, season: int | None = Non
     years = {species.id: breeding_year(collection, species) for species in collection.species.values()}
     first = season or min((year.next_open(as_of) for year in years.values()), default=as_of.year)
     serving = _serving(collection, as_of)
-    planner = _Planner(collection, as_of, first, years, serving)
+    planner = _SeasonPlanner(collection, as_of, first, years, serving)
     there = [animal for animal in collection.animals.values() if planner.is_there(animal)]
     told = [animal for animal in there if not _is_offered(animal) or serving.get(animal.id)]
     breeders = tuple(planner.breeder(animal) for animal in told if planner.sex(animal) is not Sex.UNKNOWN)
@@ -220,7 +220,7 @@ def _serving(collection: Collection, as_of: dt.date) -> _Serving:
 
 
 @dataclass(frozen=True, slots=True)
-class _Planner:
+class _SeasonPlanner:
     """Looks at one animal after the other."""
 
     collection: Collection
@@ -298,29 +298,29 @@ class _Planner:
 
     def _verdict(
         self, animal: Animal, sex: Sex, season: int, litters: list[tuple[int, Litter]], weight: Weighed
-    ) -> Verdict:
-        reasons: list[Reason] = []
+    ) -> SeasonVerdict:
+        reasons: list[SeasonReason] = []
         grown = grown_from(self.collection, self.years[animal.species], animal, sex)
         earliest = grown or season
         if grown is None and self.collection.species[animal.species].breeding_age_months.get(sex):
-            reasons.append(Reason.NO_BIRTH)
+            reasons.append(SeasonReason.NO_BIRTH)
         elif earliest > season:
-            reasons.append(Reason.TOO_YOUNG)
+            reasons.append(SeasonReason.TOO_YOUNG)
         if sex is Sex.FEMALE:
             had = [one for one, _ in litters]
             if had.count(season) >= self.collection.species[animal.species].litters_a_year:
-                reasons.append(Reason.HAS_LITTER)
+                reasons.append(SeasonReason.HAS_LITTER)
             before = max((one for one in had if one < season), default=None)
             rested = before + 1 + self._rest(animal) if before is not None else season
-            if rested > season and Reason.HAS_LITTER not in reasons:
-                reasons.append(Reason.RESTING)
+            if rested > season and SeasonReason.HAS_LITTER not in reasons:
+                reasons.append(SeasonReason.RESTING)
             earliest = max(earliest, rested)
-        if weight.too_light and Reason.TOO_YOUNG not in reasons:
+        if weight.too_light and SeasonReason.TOO_YOUNG not in reasons:
             ahead = season > self.years[animal.species].next_open(self.as_of)
-            reasons.append(Reason.MUST_GAIN if ahead else Reason.TOO_LIGHT)
+            reasons.append(SeasonReason.MUST_GAIN if ahead else SeasonReason.TOO_LIGHT)
         elif weight.asked is not None and weight.grams is None:
-            reasons.append(Reason.NO_WEIGHT)
-        return Verdict(season, tuple(reasons), earliest)
+            reasons.append(SeasonReason.NO_WEIGHT)
+        return SeasonVerdict(season, tuple(reasons), earliest)
 
     def conflicts(self, breeder: Breeder) -> Iterator[Conflict]:
         """What stands against the promises of an animal in the two seasons."""
@@ -336,18 +336,18 @@ class _Planner:
             can_have = self.collection.species[breeder.species].litters_a_year
             if breeder.sex is Sex.FEMALE and len(stages) + len(taken) > can_have:
                 yield Conflict(breeder.animal, verdict.season, Trouble.DAM_OF_SEVERAL, stages, taken)
-            if Reason.TOO_YOUNG in verdict.reasons:
+            if SeasonReason.TOO_YOUNG in verdict.reasons:
                 yield Conflict(breeder.animal, verdict.season, Trouble.TOO_YOUNG, stages)
             rests = self._no_rest(animal, breeder, verdict, litters)
             if rests:
                 yield Conflict(breeder.animal, verdict.season, Trouble.NO_REST, (*stages, *rests[0]), rests[1])
-            if Reason.TOO_LIGHT in verdict.reasons or Reason.MUST_GAIN in verdict.reasons:
+            if SeasonReason.TOO_LIGHT in verdict.reasons or SeasonReason.MUST_GAIN in verdict.reasons:
                 yield Conflict(breeder.animal, verdict.season, Trouble.TOO_LIGHT, stages)
             if _is_offered(animal):
                 yield Conflict(breeder.animal, verdict.season, Trouble.OFFERED, stages)
 
     def _no_rest(
-        self, animal: Animal, breeder: Breeder, verdict: Verdict, litters: list[tuple[int, Litter]]
+        self, animal: Animal, breeder: Breeder, verdict: SeasonVerdict, litters: list[tuple[int, Litter]]
     ) -> tuple[tuple[Serves, ...], tuple[str, ...]] | None:
         """Stages and litters of the seasons in which a dam should rest before a promise; None where she can."""
         if breeder.sex is not Sex.FEMALE:

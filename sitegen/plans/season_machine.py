@@ -1,7 +1,7 @@
 """The machine form of a season: what ``season --json`` prints."""
 
 from sitegen.evidence.answers import Json
-from sitegen.plans.season import Breeder, Conflict, SeasonPlan, Serves, Verdict
+from sitegen.plans.season import Breeder, Conflict, SeasonPlan, SeasonVerdict, Serves
 
 
 def season_json(plan: SeasonPlan) -> Json:
@@ -36,7 +36,7 @@ def _breeder(breeder: Breeder) -> Json:
     return found
 
 
-def _verdict(verdict: Verdict) -> Json:
+def _verdict(verdict: SeasonVerdict) -> Json:
     found: Json = {"can": verdict.can, "reasons": [reason.value for reason in verdict.reasons]}
     if verdict.from_season > verdict.season:
         found["from"] = verdict.from_season

@@ -26,13 +26,13 @@ from sitegen.plans.doubts_kinds import (
     Unweighed,
     Where,
 )
-from sitegen.plans.season import Breeder, Conflict, Reason, SeasonPlan, Serves, Trouble, Verdict
+from sitegen.plans.season import Breeder, Conflict, SeasonPlan, SeasonReason, SeasonVerdict, Serves, Trouble
 from sitegen.words.numbers import in_100, weight_text
 from sitegen.words.relations import kin_words
 from sitegen.words.speech import _, animal_name, listed, ngettext, plain
 
 
-def verdict_words(verdict: Verdict) -> str:
+def verdict_words(verdict: SeasonVerdict) -> str:
     """An animal in one season, for a cell of a table."""
     words = [_reason_words(reason, verdict) for reason in verdict.reasons]
     if verdict.can:
@@ -40,21 +40,21 @@ def verdict_words(verdict: Verdict) -> str:
     return _("no: {why}").format(why="; ".join(words))
 
 
-def _reason_words(reason: Reason, verdict: Verdict) -> str:
+def _reason_words(reason: SeasonReason, verdict: SeasonVerdict) -> str:
     match reason:
-        case Reason.TOO_YOUNG:
+        case SeasonReason.TOO_YOUNG:
             return _("too young until {season}").format(season=verdict.from_season)
-        case Reason.HAS_LITTER:
+        case SeasonReason.HAS_LITTER:
             return _("has a litter this season")
-        case Reason.RESTING:
+        case SeasonReason.RESTING:
             return _("rests until {season}").format(season=verdict.from_season)
-        case Reason.TOO_LIGHT:
+        case SeasonReason.TOO_LIGHT:
             return _("too light at the last weighing")
-        case Reason.MUST_GAIN:
+        case SeasonReason.MUST_GAIN:
             return _("if heavy enough by then")
-        case Reason.NO_WEIGHT:
+        case SeasonReason.NO_WEIGHT:
             return _("no weight recorded")
-        case Reason.NO_BIRTH:
+        case SeasonReason.NO_BIRTH:
             return _("birth not recorded, taken as old enough")
 
 

@@ -9,14 +9,14 @@ from fractions import Fraction
 
 from sitegen.evidence.descent import Related, Shares
 from sitegen.genetics.questions import AnimalId
-from sitegen.genetics.relations import IfSire, Kin, Link
+from sitegen.genetics.relations import IfSire, Kin, Relation
 from sitegen.words.numbers import in_100
 from sitegen.words.speech import Sentence, Voice, _, capitalised, listed, ngettext, plain, said
 
 _MOST_NAMED = 3
 
 
-def relation_name(link: Link) -> str:
+def relation_name(link: Relation) -> str:
     """What a dam and a sire are to each other: ``mother and son``; empty where there is no simple name."""
     return _names().get((link.shared, link.up, link.down), "")
 

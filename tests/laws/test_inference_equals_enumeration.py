@@ -9,7 +9,7 @@ from helpers.plain_enumeration import Truth
 from hypothesis import HealthCheck, event, given, settings
 from hypothesis import strategies as st
 
-from sitegen.genetics.network import Answers, agree, answer_all
+from sitegen.genetics.network import Heredity, agree, answer_all
 from sitegen.genetics.questions import Impossible, LinkedQuestion, Question, TooTangled
 
 LIKE = ({("+", "pal"): Fraction(1), ("pal", "pal"): Fraction(1)}, {("+", "+"): Fraction(1), ("+", "pal"): Fraction(1)})
@@ -36,7 +36,7 @@ def compare(asked: Sequence[Question | LinkedQuestion]) -> None:
         sires_agree(found, truth, parts[0])
 
 
-def sires_agree(found: Answers, truth: Truth, question: Question) -> None:
+def sires_agree(found: Heredity, truth: Truth, question: Question) -> None:
     for member in question.members:
         if len(member.sires) > 1:
             key = member.litter if member.litter and not member.each_its_own_sire else member.id

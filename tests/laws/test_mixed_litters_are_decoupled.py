@@ -11,7 +11,7 @@ from hypothesis import HealthCheck, event, given, settings
 from hypothesis import strategies as st
 
 from sitegen.genetics.loci import Allele, Sex
-from sitegen.genetics.network import Answers, answer_all
+from sitegen.genetics.network import Heredity, answer_all
 from sitegen.genetics.questions import Impossible, Member, Observation, Question, Tally, TooTangled
 
 LOCI = (recessive("amel"), recessive("anery"), locus("dom", Allele("dom", "dom", DOMINANT)))
@@ -118,7 +118,7 @@ def mixed(draw: st.DrawFn) -> list[Question]:
     return asked
 
 
-def held(answers: tuple[Answers, ...], truth: Plain) -> int:
+def held(answers: tuple[Heredity, ...], truth: Plain) -> int:
     """How many posteriors were told; all that is told is held against the truth."""
     told = 0
     members = truth.asked[0].members

@@ -8,7 +8,16 @@ from pathlib import Path
 import pytest
 
 from sitegen import below
-from sitegen.below import Entry, LeadsAway, NotOpened, TooLarge, entries_below, folder_below, read_below, read_named
+from sitegen.below import (
+    FolderEntry,
+    LeadsAway,
+    NotOpened,
+    TooLarge,
+    entries_below,
+    folder_below,
+    read_below,
+    read_named,
+)
 
 
 @pytest.fixture
@@ -25,10 +34,10 @@ def test_a_file_a_folder_and_what_it_holds(root: Path) -> None:
     assert read_below(root, "a/b/file", 6) == b"inside"
     (root / "link").symlink_to("/")
     assert sorted(entries_below(root), key=lambda entry: entry.name) == [
-        Entry("a", is_link=False, is_folder=True),
-        Entry("link", is_link=True, is_folder=False),
+        FolderEntry("a", is_link=False, is_folder=True),
+        FolderEntry("link", is_link=True, is_folder=False),
     ]
-    assert entries_below(root, "a/b") == [Entry("file", is_link=False, is_folder=False)]
+    assert entries_below(root, "a/b") == [FolderEntry("file", is_link=False, is_folder=False)]
     with pytest.raises(TooLarge) as told:
         read_below(root, "a/b/file", 5)
     assert told.value.size == 6

@@ -13,7 +13,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
-from sitegen.build import Order, Site, site_of
+from sitegen.build import Order, SiteState, site_of
 from sitegen.content.folder import read_content
 from sitegen.findings import Finding, SitegenError, has_errors
 from sitegen.photos.compose import compose_shares
@@ -49,7 +49,7 @@ class SiteFiles:
         photographs: Address of each picture to the photograph it is made from.
     """
 
-    def __init__(self, site: Site, findings: tuple[Finding, ...]) -> None:
+    def __init__(self, site: SiteState, findings: tuple[Finding, ...]) -> None:
         """Make nothing yet but the list of what there is."""
         self.site = site
         self.findings = findings

@@ -3,7 +3,7 @@
 from sitegen.plans.roads.litter_yields import Yield
 from sitegen.plans.roads.process import Process
 from sitegen.plans.roads.prospects import Prospects
-from sitegen.plans.roads.steps import Mating, State
+from sitegen.plans.roads.steps import Mating, RoadState
 from sitegen.plans.roads.young import Brood
 
 Kept = tuple[tuple[int, int | None], ...]
@@ -23,7 +23,7 @@ class Node:
 
     __slots__ = ("can_reach", "done", "grown", "later", "litters", "matings", "n_kept", "rested", "settled", "state")
 
-    def __init__(self, state: State, n_kept: int, done: tuple[bool, ...], settled: bool) -> None:
+    def __init__(self, state: RoadState, n_kept: int, done: tuple[bool, ...], settled: bool) -> None:
         self.state = state
         self.n_kept = n_kept
         self.done = done
@@ -42,9 +42,9 @@ class Graph:
     def __init__(self, process: Process) -> None:
         self.process = process
         self._prospects = Prospects(process)
-        self._nodes: dict[State, Node] = {}
+        self._nodes: dict[RoadState, Node] = {}
 
-    def node(self, state: State) -> Node:
+    def node(self, state: RoadState) -> Node:
         """The node of a state."""
         found = self._nodes.get(state)
         if found is None:

@@ -23,7 +23,7 @@ from sitegen.plans.roads.plan import Expecting, Parents, RoadPlan, StagePlan
 from sitegen.plans.roads.seasons import BreedingYear
 from sitegen.plans.roads.settling import Settler
 from sitegen.plans.roads.standing import Standings
-from sitegen.plans.roads.steps import BORN, Leg, Mating, State, Status, Terms
+from sitegen.plans.roads.steps import BORN, Leg, Mating, RoadState, Status, Terms
 from sitegen.plans.roads.wants import Want
 from sitegen.plans.roads.worlds import Part
 from sitegen.plans.roads.young import GOAL, Aim, Brood, Nursery
@@ -103,22 +103,22 @@ class Process:
         """Numbers of the dam and the sire of a litter on the way."""
         return self._number_of[litter.dam, Sex.FEMALE], self._number_of[litter.sire, Sex.MALE]
 
-    def start(self, animals: Sequence[int]) -> State:
+    def start(self, animals: Sequence[int]) -> RoadState:
         """The state in which the animals at the start are these composites (short names)."""
         n_legs, n_holdbacks = len(self.legs), len(self._tracked)
         kept: tuple[tuple[int, ...] | int, ...] = tuple(() if tracked else 0 for tracked in self._tracked)
-        state = State(tuple(animals), kept, (0,) * n_holdbacks, (0,) * n_legs, (), (None,) * n_legs)
+        state = RoadState(tuple(animals), kept, (0,) * n_holdbacks, (0,) * n_legs, (), (None,) * n_legs)
         return self.settled(state)
 
-    def status(self, state: State) -> Status:
+    def status(self, state: RoadState) -> Status:
         """How far the stages of a state are."""
         return self._standings.status(state)
 
-    def settled(self, state: State) -> State:
+    def settled(self, state: RoadState) -> RoadState:
         """The state without what cannot matter any more."""
         return self._settler.settled(state)
 
-    def matings(self, state: State, season: int) -> list[Mating]:
+    def matings(self, state: RoadState, season: int) -> list[Mating]:
         """The pairings of a season."""
         found: list[Mating] = []
         resting = dict(state.resting)
@@ -149,7 +149,7 @@ class Process:
         return found
 
     def _ready(
-        self, state: State, status: Status, animals: tuple[int, ...], holdback: int | None, season: int
+        self, state: RoadState, status: Status, animals: tuple[int, ...], holdback: int | None, season: int
     ) -> list[tuple[int, tuple[int, int]]]:
         """Parents of age, each by its place and with its name."""
         if holdback is None:
@@ -159,7 +159,7 @@ class Process:
             return []
         return [(place, (holdback, place)) for place in range(status.counts[holdback])]
 
-    def litter(self, state: State, mating: Mating) -> tuple[Brood | None, Yield]:
+    def litter(self, state: RoadState, mating: Mating) -> tuple[Brood | None, Yield]:
         """The outcomes of a litter, and its young if it matters what the kept ones are."""
         leg = self.legs[mating.leg]
         settled = state.settled[mating.leg]
@@ -183,7 +183,7 @@ class Process:
             found = self._yields[key] = litter_yield(self.nursery.odds(odds), (), self.terms.sizes)
         return found.goal, sum(chance for chance, _ in found.kept)
 
-    def only_goal(self, state: State, at: int) -> bool:
+    def only_goal(self, state: RoadState, at: int) -> bool:
         """True when no young of a settled stage is fit for a holdback without being the goal."""
         settled = state.settled[at]
         marks = {m for row in settled or () for odds in row for m, _ in self.nursery.odds(odds) if not m & GOAL}
@@ -191,13 +191,13 @@ class Process:
             mark >> (place + 1) & 1 for mark in marks for place, n in enumerate(self.status(state).needs[at]) if n
         )
 
-    def without_odds(self, state: State) -> State:
+    def without_odds(self, state: RoadState) -> RoadState:
         """The state with settled stages that give nothing: it only tells who is paired when."""
         nothing = self.nursery.odds_number(())
         blank = tuple(None if own is None else tuple((nothing,) * len(row) for row in own) for own in state.settled)
         return state._replace(settled=blank)
 
-    def _brood(self, state: State, leg: Leg, mating: Mating) -> Brood:
+    def _brood(self, state: RoadState, leg: Leg, mating: Mating) -> Brood:
         if mating.extra:
             dam, sire = state.animals[mating.dam], state.animals[mating.sire]
         else:
@@ -208,7 +208,7 @@ class Process:
         return self.nursery.brood(leg.aim, dam, sire)
 
     @staticmethod
-    def _composite(state: State, animals: tuple[int, ...], holdback: int | None, place: int) -> int | None:
+    def _composite(state: RoadState, animals: tuple[int, ...], holdback: int | None, place: int) -> int | None:
         if holdback is None:
             return state.animals[animals[place]]
         kept = state.kept[holdback]
@@ -219,7 +219,7 @@ class Process:
         """True when it matters what the young of a stage's holdback are."""
         return self._tracked[self.legs[leg].keep[place]]
 
-    def with_young(self, state: State, leg: int, young: Iterable[tuple[int, int | None]]) -> State:
+    def with_young(self, state: RoadState, leg: int, young: Iterable[tuple[int, int | None]]) -> RoadState:
         """The state after some young were kept: (place of the holdback, composite if it matters)."""
         kept = list(state.kept)
         for place, composite in young:
@@ -231,27 +231,27 @@ class Process:
                 assert composite is not None
                 longer = (*before, composite)
                 kept[number] = tuple(sorted(longer)) if self._sorted[number] else longer
-        return State(state.animals, tuple(kept), state.ready, state.tries, state.resting, state.settled)
+        return RoadState(state.animals, tuple(kept), state.ready, state.tries, state.resting, state.settled)
 
     def rests_nothing(self, mating: Mating) -> bool:
         """True when :meth:`after_litter` changes nothing."""
         leg = self.legs[mating.leg]
         return not self.plan.rest and (bool(leg.keep) or leg.last)
 
-    def after_litter(self, state: State, mating: Mating, season: int) -> State:
+    def after_litter(self, state: RoadState, mating: Mating, season: int) -> RoadState:
         """The state after a pairing took: the dam rests, and a stage that waited for a litter has it."""
         leg = self.legs[mating.leg]
         if self.plan.rest:
             rested = {**dict(state.resting), mating.who: season + 1 + self.plan.rest}
             resting = tuple(sorted(rested.items()))
-            state = State(state.animals, state.kept, state.ready, state.tries, resting, state.settled)
+            state = RoadState(state.animals, state.kept, state.ready, state.tries, resting, state.settled)
         if not leg.keep and not leg.last:
             tries = list(state.tries)
             tries[mating.leg] = BORN
             state = state._replace(tries=tuple(tries))
         return state
 
-    def after_season(self, before: State, after: State, season: int, bred: frozenset[int]) -> State:
+    def after_season(self, before: RoadState, after: RoadState, season: int, bred: frozenset[int]) -> RoadState:
         """The state before the next season.
 
         Args:
@@ -277,7 +277,7 @@ class Process:
             )
         resting = tuple((who, until) for who, until in after.resting if until > season + 1)
         ready = tuple([until if until > season + 1 else 0 for until in ready])
-        return self.settled(State(after.animals, after.kept, ready, tries, resting, after.settled))
+        return self.settled(RoadState(after.animals, after.kept, ready, tries, resting, after.settled))
 
     def _matters(self, holdback: int, counts: tuple[int, ...]) -> bool:
         """True when the age of a holdback's youngest can be that of the holdback."""

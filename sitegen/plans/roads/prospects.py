@@ -6,7 +6,7 @@ Each group of loci is looked at by itself, so that the answer errs on the side o
 from collections.abc import Sequence
 
 from sitegen.plans.roads.process import Process
-from sitegen.plans.roads.steps import Leg, State
+from sitegen.plans.roads.steps import Leg, RoadState
 from sitegen.plans.roads.young import GOAL, Nursery
 
 Sets = tuple[frozenset[int], ...]
@@ -21,7 +21,7 @@ class Prospects:
         self.nursery: Nursery = process.nursery
         self._found: dict[tuple[object, ...], bool] = {}
 
-    def open(self, state: State) -> bool:
+    def open(self, state: RoadState) -> bool:
         """True when the goal can still be reached from a state, however long it takes."""
         closed = self.process.status(state).closed
         key = (state.animals, state.kept, state.settled, closed)
@@ -29,7 +29,7 @@ class Prospects:
             self._found[key] = self._open(state, closed)
         return self._found[key]
 
-    def _open(self, state: State, closed: Sequence[bool]) -> bool:
+    def _open(self, state: RoadState, closed: Sequence[bool]) -> bool:
         young: dict[int, Sets] = {}
         for at, leg in enumerate(self.process.legs):
             if closed[at]:
@@ -43,7 +43,7 @@ class Prospects:
                 return True
         return False
 
-    def _of_leg(self, state: State, leg: Leg, young: dict[int, Sets]) -> bool:
+    def _of_leg(self, state: RoadState, leg: Leg, young: dict[int, Sets]) -> bool:
         """True when a stage can give the goal; fills in what its kept young may be."""
         pairs = [
             (dam, sire)
@@ -67,7 +67,7 @@ class Prospects:
         return False
 
     def _may_be(
-        self, state: State, animals: tuple[int, ...], holdback: int | None, young: dict[int, Sets]
+        self, state: RoadState, animals: tuple[int, ...], holdback: int | None, young: dict[int, Sets]
     ) -> list[Sets]:
         if holdback is None:
             known = [own for number in animals if (own := state.animals[number]) is not None]

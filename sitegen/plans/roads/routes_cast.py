@@ -12,7 +12,7 @@ from sitegen.evidence.asking import Asked
 from sitegen.genetics.gametes import StateNumber
 from sitegen.genetics.kinship import Kinship
 from sitegen.genetics.loci import WILD, Sex
-from sitegen.genetics.network import Answers as Heredity
+from sitegen.genetics.network import Heredity
 from sitegen.genetics.questions import AnimalId, Impossible, TooTangled, parents_of
 from sitegen.plans.roads.routes_kinds import Bounds, Founder, LeftOut, Why
 from sitegen.plans.roads.routes_odds import Unit, unit_of

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from sitegen.plans.roads.plan import Expecting
 from sitegen.plans.roads.standing import Standings
-from sitegen.plans.roads.steps import BORN, Leg, State, Status
+from sitegen.plans.roads.steps import BORN, Leg, RoadState, Status
 from sitegen.plans.roads.young import Nursery
 
 
@@ -45,7 +45,7 @@ class Settler:
         self._numbers_of = numbers_of
         self._settlings: dict[tuple[Status, tuple[bool, ...]], _Settling] = {}
 
-    def settled(self, state: State) -> State:
+    def settled(self, state: RoadState) -> RoadState:
         """The state without what cannot matter any more."""
         status = self.standings.status(state)
         key = (status, tuple([own is None for own in state.settled]))
@@ -66,7 +66,7 @@ class Settler:
         tries = tuple(
             [used if used == BORN or not done else 0 for used, done in zip(state.tries, status.done, strict=True)]
         )
-        return State(animals, kept, state.ready, tries, state.resting, settled)
+        return RoadState(animals, kept, state.ready, tries, state.resting, settled)
 
     def _settling(self, status: Status, unsettled: tuple[bool, ...]) -> _Settling:
         """What to leave out of states that are so far."""
@@ -104,13 +104,13 @@ class Settler:
                 return False
         return all(users[key] == [at] for key in self._sources(leg))
 
-    def _all_odds(self, state: State, leg: Leg) -> tuple[tuple[int, ...], ...]:
+    def _all_odds(self, state: RoadState, leg: Leg) -> tuple[tuple[int, ...], ...]:
         dams = self._known(state, leg.dams, leg.dam_holdback)
         sires = self._known(state, leg.sires, leg.sire_holdback)
         return tuple(tuple(self.nursery.brood(leg.aim, dam, sire).odds for sire in sires) for dam in dams)
 
     @staticmethod
-    def _known(state: State, animals: tuple[int, ...], holdback: int | None) -> list[int]:
+    def _known(state: RoadState, animals: tuple[int, ...], holdback: int | None) -> list[int]:
         if holdback is None:
             return [own for number in animals if (own := state.animals[number]) is not None]
         kept = state.kept[holdback]

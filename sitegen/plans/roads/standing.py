@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 
-from sitegen.plans.roads.steps import BORN, Leg, State, Status
+from sitegen.plans.roads.steps import BORN, Leg, RoadState, Status
 
 
 class Standings:
@@ -20,7 +20,7 @@ class Standings:
         self._enter = enter
         self._statuses: dict[tuple[tuple[int, ...], tuple[int, ...]], Status] = {}
 
-    def status(self, state: State) -> Status:
+    def status(self, state: RoadState) -> Status:
         """How far the stages of a state are."""
         counts = tuple([own if isinstance(own, int) else len(own) for own in state.kept])
         key = (counts, state.tries)

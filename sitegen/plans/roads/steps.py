@@ -11,7 +11,7 @@ BORN = -1
 """In place of a number of tries: a stage that only waits for a litter has had one."""
 
 
-class State(NamedTuple):
+class RoadState(NamedTuple):
     """Where a road is before a season.
 
     Attributes:

@@ -140,7 +140,7 @@ def test_answers_and_cost_do_not_depend_on_the_hash_seed() -> None:
     said = {
         subprocess.run(
             [sys.executable, "-c", script],
-            env=os.environ | {"PYTHONHASHSEED": seed, "PYTHONPATH": f"{tests}{os.pathsep}{root}"},
+            env=os.environ | {"PYTHONHASHSEED": seed, "PYTHONPATH": f"{tests / 'helpers'}{os.pathsep}{root}"},
             capture_output=True,
             text=True,
             check=True,

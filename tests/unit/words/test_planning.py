@@ -6,27 +6,27 @@ from helpers.from_text import bound
 from sitegen.content.collection import Collection
 from sitegen.content.values import PartialDate
 from sitegen.genetics.loci import Sex
-from sitegen.plans.season import Breeder, Reason, Serves, Verdict, Weighed
+from sitegen.plans.season import Breeder, SeasonReason, SeasonVerdict, Serves, Weighed
 from sitegen.words.planning import caution_sentence, serves_words, verdict_words, weight_words
 
 
 @pytest.mark.parametrize(
     ("verdict", "words"),
     [
-        (Verdict(2027, (), 2024), "yes"),
-        (Verdict(2027, (Reason.TOO_YOUNG,), 2029), "no: too young until 2029"),
-        (Verdict(2027, (Reason.RESTING,), 2028), "no: rests until 2028"),
+        (SeasonVerdict(2027, (), 2024), "yes"),
+        (SeasonVerdict(2027, (SeasonReason.TOO_YOUNG,), 2029), "no: too young until 2029"),
+        (SeasonVerdict(2027, (SeasonReason.RESTING,), 2028), "no: rests until 2028"),
         (
-            Verdict(2027, (Reason.RESTING, Reason.TOO_LIGHT), 2028),
+            SeasonVerdict(2027, (SeasonReason.RESTING, SeasonReason.TOO_LIGHT), 2028),
             "no: rests until 2028; too light at the last weighing",
         ),
-        (Verdict(2027, (Reason.HAS_LITTER,), 2029), "no: has a litter this season"),
-        (Verdict(2028, (Reason.MUST_GAIN,), 2024), "yes; if heavy enough by then"),
-        (Verdict(2027, (Reason.NO_WEIGHT,), 2024), "yes; no weight recorded"),
-        (Verdict(2027, (Reason.NO_BIRTH,), 2027), "yes; birth not recorded, taken as old enough"),
+        (SeasonVerdict(2027, (SeasonReason.HAS_LITTER,), 2029), "no: has a litter this season"),
+        (SeasonVerdict(2028, (SeasonReason.MUST_GAIN,), 2024), "yes; if heavy enough by then"),
+        (SeasonVerdict(2027, (SeasonReason.NO_WEIGHT,), 2024), "yes; no weight recorded"),
+        (SeasonVerdict(2027, (SeasonReason.NO_BIRTH,), 2027), "yes; birth not recorded, taken as old enough"),
     ],
 )
-def test_an_animal_in_a_season(verdict: Verdict, words: str) -> None:
+def test_an_animal_in_a_season(verdict: SeasonVerdict, words: str) -> None:
     assert verdict_words(verdict) == words
 
 
@@ -49,7 +49,7 @@ def collection() -> Collection:
     ],
 )
 def test_a_weight_is_told_with_its_day(weight: Weighed, words: str, collection: Collection) -> None:
-    verdicts = Verdict(2027, (), 2027), Verdict(2028, (), 2028)
+    verdicts = SeasonVerdict(2027, (), 2027), SeasonVerdict(2028, (), 2028)
     breeder = Breeder("a", Sex.FEMALE, "corn-snake", verdicts, weight, None, ())
     assert weight_words(breeder, collection) == words
 
