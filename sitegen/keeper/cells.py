@@ -35,12 +35,21 @@ _ODDS = re.compile(r"(?P<name>.*\S)\s+(?P<odds>\d{1,3}\s?/\s?\d{1,4}|\d{1,3}\s?%
 
 @dataclass(frozen=True, slots=True)
 class Unread:
-    """Why a cell says nothing."""
+    """Why a cell, or words of a label, say nothing.
+
+    Attributes:
+        message: What is wrong.
+        expected: What was expected.
+        nearest: What may have been meant.
+        remedy: What to do.
+        unknown: A gene was expected, and there is none of that name.
+    """
 
     message: str
     expected: str = ""
     nearest: str = ""
     remedy: str = ""
+    unknown: bool = False
 
 
 def read_sex(text: str) -> Sex | Unread:

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
-from enum import Enum
 from fractions import Fraction
 
 from sitegen.content.yaml_tree import Entries, Node, Scalar, parse_tree
@@ -10,81 +9,54 @@ from sitegen.exact import parse_stated_chance
 from sitegen.findings import Finding, Kind, Level, Place, nearest
 from sitegen.keeper.sheets import Sheet, plain_heading
 
-
-class Field(Enum):
-    """What a column holds; the value is what a columns file calls it."""
-
-    ID = "id"
-    NAME = "name"
-    SPECIES = "species"
-    SEX = "sex"
-    BORN = "born"
-    DIED = "died"
-    DAM = "dam"
-    SIRE = "sire"
-    LITTER = "litter"
-    GENETICS = "genetics"
-    HETS = "hets"
-    UNSURE = "unsure"
-    LINE = "line"
-    LOCALITY = "locality"
-    ACQUIRED = "acquired"
-    WEIGHT = "weight"
-    WEIGHED = "weighed"
-    PRICE = "price"
-    CURRENCY = "currency"
-    STATE = "state"
-    SINCE = "since"
-    READY = "ready"
-    KEPT = "kept"
-    ABOUT = "about"
-    PRIVATE = "private"
-    IGNORE = "ignore"
-
-
-HEADINGS: Mapping[Field, tuple[str, ...]] = {
-    Field.ID: ("id", "animal id", "code", "ref", "reference", "no", "number", "id number"),
-    Field.NAME: ("name", "animal name"),
-    Field.SPECIES: ("species", "kind"),
-    Field.SEX: ("sex", "gender", "m/f", "sexed"),
-    Field.BORN: (
+HEADINGS: Mapping[str, tuple[str, ...]] = {
+    "id": ("id", "animal id", "code", "ref", "reference", "no", "number", "id number"),
+    "name": ("name", "animal name"),
+    "species": ("species", "kind"),
+    "sex": ("sex", "gender", "m/f", "sexed"),
+    "born": (
         "born", "hatched", "birth", "birth date", "birthdate", "birthday", "date of birth", "dob", "hatch date",
         "hatched on", "year", "year of birth", "born on", "cb",
     ),
-    Field.DIED: ("died", "died on", "date of death"),
-    Field.DAM: ("dam", "mother", "female parent", "mum"),
-    Field.SIRE: ("sire", "father", "male parent", "dad", "sires"),
-    Field.LITTER: ("litter", "clutch", "litter id", "clutch id"),
-    Field.GENETICS: (
+    "died": ("died", "died on", "date of death"),
+    "dam": ("dam", "mother", "female parent", "mum"),
+    "sire": ("sire", "father", "male parent", "dad", "sires"),
+    "litter": ("litter", "clutch", "litter id", "clutch id"),
+    "genetics": (
         "genetics", "genes", "gene", "morph", "morphs", "looks", "look", "shows", "visual", "visuals", "traits",
         "animal", "snake", "label", "phenotype", "stated", "mutation", "mutations", "genotype",
     ),
-    Field.HETS: ("het", "hets", "het for", "hets for", "carries", "recessives", "heterozygous", "heterozygous for"),
-    Field.UNSURE: ("unsure", "not judged"),
-    Field.LINE: ("line", "bloodline", "blood line"),
-    Field.LOCALITY: ("locality", "locale"),
-    Field.ACQUIRED: ("acquired", "acquired on", "date acquired", "bought", "bought on", "purchased", "purchase date"),
-    Field.WEIGHT: ("weight", "weight g", "weight (g)", "weight in g", "weight grams", "grams"),
-    Field.WEIGHED: ("weighed", "weighed on", "weight date", "date weighed"),
-    Field.PRICE: ("price", "asking price", "asked"),
-    Field.CURRENCY: ("currency",),
-    Field.STATE: ("state", "status", "offer", "availability"),
-    Field.SINCE: ("since", "state since"),
-    Field.READY: ("ready", "ready from", "ready on"),
-    Field.KEPT: ("kept", "holdback", "kept back", "keeping"),
-    Field.ABOUT: ("about",),
-    Field.PRIVATE: (
+    "hets": ("het", "hets", "het for", "hets for", "carries", "recessives", "heterozygous", "heterozygous for"),
+    "unsure": ("unsure", "not judged"),
+    "line": ("line", "bloodline", "blood line"),
+    "locality": ("locality", "locale"),
+    "acquired": ("acquired", "acquired on", "date acquired", "bought", "bought on", "purchased", "purchase date"),
+    "weight": ("weight", "weight g", "weight (g)", "weight in g", "weight grams", "grams"),
+    "weighed": ("weighed", "weighed on", "weight date", "date weighed"),
+    "price": ("price", "asking price", "asked"),
+    "currency": ("currency",),
+    "state": ("state", "status", "offer", "availability"),
+    "since": ("since", "state since"),
+    "ready": ("ready", "ready from", "ready on"),
+    "kept": ("kept", "holdback", "kept back", "keeping"),
+    "about": ("about",),
+    "private": (
         "private", "notes", "note", "comment", "comments", "remarks", "paid", "cost", "purchase price", "buyer",
         "seller", "breeder", "from", "bought from", "source", "sold to", "customer",
     ),
-    Field.IGNORE: ("claims", "exact chances", "inbreeding"),
+    "ignore": ("claims", "exact chances", "inbreeding"),
 }  # fmt: skip
-"""Headings in plain words. What names a person goes under ``private``: it is never published."""
+"""What a column may hold, as a columns file calls it, to headings in plain words that say so.
+
+What names a person goes under ``private``: it is never published.
+"""
 
 IN_GRAMS = frozenset({"weight g", "weight (g)", "weight in g", "weight grams", "grams"})
-KNOWN: Mapping[str, Field] = {heading: held for held, headings in HEADINGS.items() for heading in headings}
+KNOWN: Mapping[str, str] = {heading: held for held, headings in HEADINGS.items() for heading in headings}
 _PRIVATE = "private "
-_SEVERAL = frozenset({Field.GENETICS, Field.HETS, Field.PRIVATE, Field.IGNORE})
+_SEVERAL = frozenset({"genetics", "hets", "private", "ignore"})
+"""What may stand in more than one column."""
+
 _ORDERS = ("day first", "month first")
 
 
@@ -99,7 +71,7 @@ class Mapped:
         dates: ``day first`` or ``month first`` for 05/07/2021; empty when not said.
     """
 
-    columns: Mapping[str, Field] = field(default_factory=dict)
+    columns: Mapping[str, str] = field(default_factory=dict)
     words: Mapping[str, str] = field(default_factory=dict)
     possible: Fraction | None = None
     dates: str = ""
@@ -109,52 +81,38 @@ class Mapped:
 class Columns:
     """What each column of a sheet holds, by position; ``findings`` tell of headings that say nothing."""
 
-    held: Mapping[int, Field]
+    held: Mapping[int, str]
     names: Mapping[int, str]
     findings: tuple[Finding, ...]
 
 
-def known_headings(mapped: Mapped) -> frozenset[str]:
-    """Every heading that is understood."""
-    return frozenset((*KNOWN, *mapped.columns))
-
-
 def columns_of(sheet: Sheet, mapped: Mapped) -> Columns:
     """What the columns hold. A heading that is not understood, or one that stands twice, is an error."""
-    held: dict[int, Field] = {}
+    held: dict[int, str] = {}
     names: dict[int, str] = {}
     findings: list[Finding] = []
     filled = {cell.column for row in sheet.rows for cell in row.cells}
     for column, heading in sheet.headings:
         plain = plain_heading(heading)
-        found = mapped.columns.get(plain) or KNOWN.get(plain)
-        if found is None and plain.startswith(_PRIVATE):
-            found = Field.PRIVATE
+        found = mapped.columns.get(plain) or KNOWN.get(plain, "private" if plain.startswith(_PRIVATE) else "")
         place = Place(sheet.file, sheet.header_row, column)
-        if column not in filled and (found is None or found in held.values()):
+        if column not in filled and (not found or found in held.values()):
             continue
-        if found is None:
+        if not found:
             findings.append(_unknown(heading, place, mapped))
         elif found in held.values() and found not in _SEVERAL:
-            first = next(names[other] for other, same in held.items() if same is found)
-            findings.append(
-                Finding(
-                    Level.ERROR, Kind.KEY_TWICE, place, f'"{first}" and "{heading}" are both read as {found.value}',
-                    expected="one column of each kind",
-                    remedy=f'write "{heading}: ignore" under columns in a file, and name it with --columns',
-                )
-            )  # fmt: skip
+            first = next(names[other] for other, same in held.items() if same == found)
+            message = f'"{first}" and "{heading}" are both read as {found}'
+            remedy = f'write "{heading}: ignore" under columns in a file, and name it with --columns'
+            expected = "one column of each kind"
+            findings.append(Finding(Level.ERROR, Kind.KEY_TWICE, place, message, expected, remedy=remedy))
         else:
             held[column], names[column] = found, heading
     findings += _without_heading(sheet, filled)
-    if not {Field.ID, Field.NAME} & set(held.values()):
-        findings.append(
-            Finding(
-                Level.ERROR, Kind.KEY_MISSING, Place(sheet.file, sheet.header_row, 1),
-                "no column holds names, so no row could be known again",
-                expected='a heading "name" or "id"', remedy="add one",
-            )
-        )  # fmt: skip
+    if not {"id", "name"} & set(held.values()):
+        place, message = Place(sheet.file, sheet.header_row, 1), "no column holds names, so no row could be known again"
+        expected = 'a heading "name" or "id"'
+        findings.append(Finding(Level.ERROR, Kind.KEY_MISSING, place, message, expected, remedy="add one"))
     return Columns(held, names, tuple(findings))
 
 
@@ -162,21 +120,19 @@ def _without_heading(sheet: Sheet, filled: set[int]) -> Iterator[Finding]:
     """Columns that hold something and have no heading."""
     for column in sorted(filled - {column for column, _ in sheet.headings}):
         row = next(row.number for row in sheet.rows for cell in row.cells if cell.column == column)
-        yield Finding(
-                Level.ERROR, Kind.KEY_MISSING, Place(sheet.file, row, column),
-                f"column {column} has no heading and is not empty", remedy="write a heading, or empty the column",
-        )  # fmt: skip
+        place, message = Place(sheet.file, row, column), f"column {column} has no heading and is not empty"
+        yield Finding(Level.ERROR, Kind.KEY_MISSING, place, message, remedy="write a heading, or empty the column")
 
 
 def _unknown(heading: str, place: Place, mapped: Mapped) -> Finding:
-    plain = plain_heading(heading)
-    near = nearest(plain, (*KNOWN, *mapped.columns))
-    return Finding(
-        Level.ERROR, Kind.KEY_UNKNOWN, place, f'what the column "{heading}" holds is not understood',
-        expected="a heading that sitegen guide spreadsheets lists", nearest=near,
-        remedy=f'rename it, or write "{heading}: ignore" (or what it holds) under columns in a file, '
-        "and name that file with --columns",
-    )  # fmt: skip
+    message = f'what the column "{heading}" holds is not understood'
+    expected = "a heading that sitegen guide spreadsheets lists"
+    near = nearest(plain_heading(heading), (*KNOWN, *mapped.columns))
+    remedy = (
+        f'rename it, or write "{heading}: ignore" (or what it holds) under columns in a file, '
+        "and name that file with --columns"
+    )
+    return Finding(Level.ERROR, Kind.KEY_UNKNOWN, place, message, expected, near, remedy)
 
 
 def read_mapped(text: str, file: str) -> tuple[Mapped, tuple[Finding, ...]]:
@@ -186,7 +142,7 @@ def read_mapped(text: str, file: str) -> tuple[Mapped, tuple[Finding, ...]]:
     entries = tree.entries if isinstance(tree, Entries) else ()
     if tree is not None and not isinstance(tree, Entries):
         findings.append(_wrong(tree.place, "this file holds no names with values", "columns: {Rack: ignore}"))
-    columns: dict[str, Field] = {}
+    columns: dict[str, str] = {}
     words: dict[str, str] = {}
     possible: Fraction | None = None
     dates = ""
@@ -224,14 +180,13 @@ def _pairs(node: Node, findings: list[Finding]) -> Iterator[tuple[Scalar, Scalar
             findings.append(_wrong(value.place, f'one word was expected after "{key.text}"', "Rack: ignore"))
 
 
-def _columns(node: Node, findings: list[Finding]) -> Iterator[tuple[str, Field]]:
-    fields = {held.value: held for held in Field}
+def _columns(node: Node, findings: list[Finding]) -> Iterator[tuple[str, str]]:
     for key, value in _pairs(node, findings):
         wanted = plain_heading(value.text)
-        held = fields.get(wanted) or KNOWN.get(wanted)
+        held = wanted if wanted in HEADINGS else KNOWN.get(wanted)
         if held is None:
-            near = nearest(wanted, fields)
-            findings.append(_wrong(value.place, f'no column holds "{value.text}"', f"one of {', '.join(fields)}", near))
+            near, expected = nearest(wanted, HEADINGS), f"one of {', '.join(HEADINGS)}"
+            findings.append(_wrong(value.place, f'no column holds "{value.text}"', expected, near))
         else:
             yield plain_heading(key.text), held
 

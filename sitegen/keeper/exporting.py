@@ -3,11 +3,16 @@
 import csv
 import io
 import os
+import re
+import zipfile
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from functools import partial
 from pathlib import Path
+
+import openpyxl
+from openpyxl.styles import Font
 
 from sitegen.content.animals import Animal
 from sitegen.content.collection import Collection, latest_date
@@ -23,11 +28,11 @@ from sitegen.exact import written
 from sitegen.genetics.loci import WILD, Sex
 from sitegen.genetics.questions import AnimalId
 from sitegen.keeper.sheets import guarded
-from sitegen.keeper.workbooks import Value, workbook_bytes
 from sitegen.words.claims import short_phrase
 from sitegen.words.speech import Voice, plain
 
-Table = list[list[Value]]
+CellValue = str | int | Decimal
+Table = list[list[CellValue]]
 
 ANIMAL_HEADINGS = (
     "id", "name", "species", "sex", "born", "died", "dam", "sire", "litter", "shows", "stated", "unsure", "claims",
@@ -38,6 +43,9 @@ LITTER_HEADINGS = (
     "id", "name", "species", "dam", "sire", "paired", "laid", "born", "expected", "eggs", "infertile", "stillborn",
     "young listed", "young not listed",
 )  # fmt: skip
+_EARLIEST = (1980, 1, 1, 0, 0, 0)
+"""The earliest time that a ZIP archive can hold. Source: PKWARE APPNOTE, MS-DOS date format (from memory)."""
+_CHANGED = re.compile(rb"(<dcterms:(?:created|modified)[^>]*>)[^<]*")
 _UNSURE_KINDS = (ClaimKind.MAY_CARRY, ClaimKind.ONE_OR_TWO_COPIES, ClaimKind.TOO_YOUNG)
 
 
@@ -68,7 +76,7 @@ def tables_of(known: Known, *, with_private: bool = False) -> Tables:
     return Tables(animals, litters)
 
 
-def _animal(animal: Animal, known: Known, claims: Sequence[Claim], voice: Voice) -> list[Value]:
+def _animal(animal: Animal, known: Known, claims: Sequence[Claim], voice: Voice) -> list[CellValue]:
     collection = known.collection
     own_name = "" if animal.name in (animal.number, animal.id) else animal.name
     sex = "" if animal.sex is Sex.UNKNOWN else animal.sex.value
@@ -93,7 +101,7 @@ def _day(day: object) -> str:
     return str(day) if day else ""
 
 
-def _amount(amount: Decimal) -> Value:
+def _amount(amount: Decimal) -> CellValue:
     return int(amount) if amount == amount.to_integral_value() else amount
 
 
@@ -144,7 +152,7 @@ def _chances(claims: Sequence[Claim]) -> str:
     return "; ".join(f"{name} {written(chance)}" for name, chance in found)
 
 
-def _litters(collection: Collection) -> Iterator[list[Value]]:
+def _litters(collection: Collection) -> Iterator[list[CellValue]]:
     for litter in collection.litters.values():
         counts = (litter.eggs, litter.infertile, litter.stillborn)
         yield [
@@ -243,3 +251,39 @@ def _bytes(path: Path) -> bytes | None:
 def _with_mark(table: Table) -> bytes:
     """CSV as UTF-8 with the mark by which spreadsheet programs know it."""
     return csv_text(table).encode("utf-8-sig")
+
+
+def workbook_bytes(sheets: Mapping[str, Sequence[Sequence[CellValue]]]) -> bytes:
+    """A workbook with a sheet for each name; the first row of each is its head. The same cells give the same bytes."""
+    book = openpyxl.Workbook()
+    book.remove(book.worksheets[0])
+    for title, rows in sheets.items():
+        sheet = book.create_sheet(title)
+        for number, row in enumerate(rows, 1):
+            for column, value in enumerate(row, 1):
+                if value == "":
+                    continue
+                cell = sheet.cell(number, column)
+                cell.value = guarded(value) if isinstance(value, str) else value
+                if isinstance(value, str):
+                    cell.data_type = "s"
+                if number == 1:
+                    cell.font = Font(bold=True)
+        sheet.freeze_panes = "B2"
+    packed = io.BytesIO()
+    book.save(packed)
+    return _timeless(packed.getvalue())
+
+
+def _timeless(raw: bytes) -> bytes:
+    """The same archive as if it had been made long ago."""
+    unpacked = io.BytesIO()
+    with zipfile.ZipFile(io.BytesIO(raw)) as old, zipfile.ZipFile(unpacked, "w", zipfile.ZIP_DEFLATED) as new:
+        for part in old.infolist():
+            content = old.read(part)
+            if part.filename == "docProps/core.xml":
+                content = _CHANGED.sub(rb"\g<1>2000-01-01T00:00:00Z", content)
+            entry = zipfile.ZipInfo(part.filename, _EARLIEST)
+            entry.compress_type = zipfile.ZIP_DEFLATED
+            new.writestr(entry, content)
+    return unpacked.getvalue()

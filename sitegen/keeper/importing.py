@@ -1,22 +1,21 @@
 """From a sheet to new records: read, planned, tried in memory, and only then written."""
 
 import datetime as dt
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
+from sitegen.content.species import Species
+from sitegen.evidence.answers import Known
 from sitegen.findings import ContentError, Finding, Kind, Level, Place, has_errors, in_order
 from sitegen.genetics.questions import AnimalId
-from sitegen.keeper.columns import Field, Mapped, columns_of, known_headings, read_mapped
-from sitegen.keeper.comparing import carrying, differences
-from sitegen.keeper.neat import record_text
-from sitegen.keeper.planning import Planner
-from sitegen.keeper.rows import Draft, RowReader
-from sitegen.keeper.sheets import Sheet, Source, decoded, read_bytes, rows_of_csv, sheet_of
-from sitegen.keeper.standing import Standing, beside, read_standing
-from sitegen.keeper.workbooks import rows_of_workbook
+from sitegen.keeper.columns import KNOWN, Mapped, columns_of, read_mapped
+from sitegen.keeper.planning import RowPlanner, carrying, differences
+from sitegen.keeper.record_text import new_record
+from sitegen.keeper.records import Consequences, Records, as_they_stand, new_file, open_records, think_through
+from sitegen.keeper.rows import Draft, RowReader, record_values
+from sitegen.keeper.sheets import Sheet, SheetFile, decoded, read_bytes, read_sheet
 
-_ZIP = b"PK\x03\x04"
 _MOST_ATTEMPTS = 12
 """How often rows that turn out to be unsound are left out and the others tried again."""
 
@@ -78,33 +77,18 @@ def plan_import(order: ImportOrder) -> Import:
         ContentError: The records are in error, or a file cannot be read.
     """
     mapped = _mapped(order.columns)
-    sheet = read_sheet(order.file, order.sheet, mapped)
-    standing = read_standing(order.content, order.today)
+    sheet = read_sheet(order.file, {*KNOWN, *mapped.columns}, order.sheet)
+    records, before, known = _sound(order)
     columns = columns_of(sheet, mapped)
     if has_errors(columns.findings):
         return Import(in_order([*sheet.notices, *columns.findings]), rows=len(sheet.rows), left=len(sheet.rows))
-    reader = RowReader(sheet.file, columns, mapped, standing.collection.species, _usual(order.species, standing))
-    planner = Planner(standing.collection, reader, order.with_parents, mapped.possible)
+    species = known.collection.species
+    reader = RowReader(sheet.file, columns, mapped, species, _usual(order.species, species))
+    planner = RowPlanner(known.collection, order.with_parents, mapped.possible)
     drafts = planner.plan([reader.read(row) for row in sheet.rows])
-    return _Attempt(standing, reader, planner, drafts, order.partly).outcome(sheet)
-
-
-def read_sheet(path: Path, wanted: str = "", mapped: Mapped | None = None) -> Sheet:
-    """A sheet of a CSV file or a workbook; what it is is seen from its content, not from its name.
-
-    Raises:
-        ContentError: It cannot be read.
-    """
-    source = Source(path.name)
-    raw = read_bytes(path, source)
-    if raw.startswith(_ZIP):
-        return sheet_of(rows_of_workbook(raw, wanted, source), source)
-    if path.suffix.lower() in (".xlsx", ".xlsm", ".xls", ".ods"):
-        raise source.refused(
-            Kind.FILE_UNREADABLE, "this is not a workbook that can be read",
-            expected="a workbook that ends in .xlsx, without a password", remedy="save it as .xlsx or as CSV",
-        )  # fmt: skip
-    return sheet_of(rows_of_csv(decoded(raw, source), known_headings(mapped or Mapped()), source), source)
+    kept, after = _Trial(records, before, planner, drafts).sound()
+    _compare(drafts, known, kept.values(), after)
+    return _outcome(sheet, drafts, kept, order.partly)
 
 
 def _mapped(path: Path | None) -> Mapped:
@@ -115,126 +99,124 @@ def _mapped(path: Path | None) -> Mapped:
     """
     if path is None:
         return Mapped()
-    source = Source(path.name)
-    mapped, findings = read_mapped(decoded(read_bytes(path, source), source), path.name)
+    file = SheetFile(path.name)
+    mapped, findings = read_mapped(decoded(read_bytes(path, file), file), path.name)
     if has_errors(findings):
         raise ContentError(findings)
     return mapped
 
 
-def _usual(named: str, standing: Standing) -> str:
+def _sound(order: ImportOrder) -> tuple[Records, Consequences, Known]:
+    """The records as they stand, and what they answer.
+
+    Raises:
+        ContentError: One of them is in error, so that nothing can be put beside them.
+    """
+    records = open_records(order.content, order.today)
+    if has_errors(records.reading) and not records.content.texts:
+        raise ContentError(records.reading)
+    before = as_they_stand(records)
+    if before.known is None or has_errors(records.reading):
+        raise ContentError(in_order([*records.reading, *before.findings]))
+    return records, before, before.known
+
+
+def _usual(named: str, species: Mapping[str, Species]) -> str:
     """The species of rows that name none: the one that is said, or the only one there is.
 
     Raises:
         ContentError: There is no such species, or none at all.
     """
-    species = standing.collection.species
     found = [own.id for own in species.values() if named.casefold() in (own.id.casefold(), own.name.casefold())]
     if (named and not found) or not species:
         message = f'there is no species "{named}"' if named else "there is no species file yet"
-        raise ContentError(
-            [
-                Finding(
-                    Level.ERROR, Kind.SPECIES_UNKNOWN, None, message,
-                    expected=f"one of {', '.join(species)}" if species else "a file in the folder species",
-                    remedy="write the species file first",
-                )
-            ]
-        )  # fmt: skip
+        expected = f"one of {', '.join(species)}" if species else "a file in the folder species"
+        remedy = "write the species file first"
+        raise ContentError([Finding(Level.ERROR, Kind.SPECIES_UNKNOWN, None, message, expected, remedy=remedy)])
     return found[0] if found else next(iter(species)) if len(species) == 1 else ""
 
 
 @dataclass(slots=True)
-class _Attempt:
+class _Trial:
     """Tries the new records beside those that stand, and keeps what is sound."""
 
-    standing: Standing
-    reader: RowReader
-    planner: Planner
+    records: Records
+    before: Consequences
+    planner: RowPlanner
     drafts: list[Draft]
-    partly: bool
-    together: Standing | None = None
     waiting: dict[int, list[int]] = field(default_factory=dict)
 
-    def outcome(self, sheet: Sheet) -> Import:
-        kept = self._sound()
-        self._compare(kept)
+    def sound(self) -> tuple[dict[str, Draft], Known | None]:
+        """The new drafts that stand beside the records without an error, and what all of them answer together.
+
+        The drafts are given by the paths of their records. All others say why not.
+        """
+        kept, after = self._tried()
         self._tell_waiting()
-        records = {_path(draft): self._text(draft) for draft in kept}
-        rows = {draft.row for draft in self.drafts}
-        faulty = {draft.row for draft in self.drafts if not draft.whole}
-        waiting = {draft.row for draft in self.drafts if draft.waits} - faulty
-        known = [draft for draft in self.drafts if draft.known and draft.row not in faulty]
-        writes = bool(records) and (self.partly or not faulty)
-        findings = [finding for draft in self.drafts for finding in draft.findings]
-        return Import(
-            findings=in_order([*sheet.notices, *findings]),
-            records=records if writes else {},
-            rows=len(rows),
-            new=len({draft.row for draft in kept} - {draft.row for draft in known}),
-            known=len(known),
-            differing=sum(any(f.level is Level.NOTICE for f in draft.findings) for draft in known),
-            left=len(faulty | waiting),
-            waiting=len(waiting),
-        )
+        return kept, after
 
-    def _text(self, draft: Draft) -> str:
-        return record_text(draft, self.planner.stated(draft))
-
-    def _sound(self) -> list[Draft]:
-        """The new drafts that stand beside the records without an error; all others say why not."""
+    def _tried(self) -> tuple[dict[str, Draft], Known | None]:
         for attempt in range(_MOST_ATTEMPTS):
             self._let_wait()
             kept = self._whole()
             if not kept:
-                self.together = self.standing
-                return []
-            together, findings = beside(self.standing, {_path(draft): self._text(draft) for draft in kept})
-            by_path = {_path(draft): draft for draft in kept}
-            blamed = [self._blame(finding, by_path) for finding in findings if finding.level is Level.ERROR]
-            if not blamed:
-                self.together = together
-                self._pass_on(findings, by_path)
-                return kept
-            if not all(blamed) or attempt == _MOST_ATTEMPTS - 2:
+                return {}, self.before.known
+            by_path = {f"animals/{draft.id}/animal.yaml": draft for draft in kept}
+            files = [new_file(path, self._text(path, draft)) for path, draft in by_path.items()]
+            found = think_through(self.records, files, self.before)
+            errors = [finding for finding in found.findings if finding.level is Level.ERROR]
+            blamed = [self._blame(finding, by_path) for finding in errors]
+            if not errors:
+                for finding in found.findings:
+                    self._blame(finding, by_path)
+                return by_path, found.known
+            if not all(blamed) or attempt == _MOST_ATTEMPTS - 2:  # an error of no row in particular: nothing is taken
                 for draft in kept:
-                    self._tell_unsound(draft, findings)
-        return []
+                    for finding in errors:
+                        self._retell(draft, finding)
+        return {}, None
+
+    def _text(self, path: str, draft: Draft) -> str:
+        if not draft.text:
+            values = record_values(draft, self.planner.stated(draft))
+            draft.text = new_record(self.records.root, path, "animal", values)
+        return draft.text
 
     def _whole(self) -> list[Draft]:
         """The new drafts that were understood whole; a bare parent only beside a young that was."""
         whole = [draft for draft in self.drafts if draft.whole and not draft.waits and not draft.known and draft.id]
-        named = {parent for draft in whole for parent in (draft.dam, *(sire for sire, _ in draft.sires))}
+        named = {parent for draft in whole for parent in draft.parents}
         return [draft for draft in whole if not draft.bare or draft.id in named]
 
     def _let_wait(self) -> None:
         """A row whose parent stands in a row that is not taken is not taken either; it is told once, at the parent."""
+        new = [draft for draft in self.drafts if not draft.known and draft.id]
         while True:
-            open_ = [draft for draft in self.drafts if not draft.known and draft.id]
             lost: dict[AnimalId, Draft] = {}
-            for draft in open_:
+            for draft in new:
                 if draft.waits or not draft.whole:
                     lost.setdefault(draft.id, draft)
-            found = list(self.planner.hanging([d for d in open_ if d.whole and not d.waits], lost))
-            if not found:
+            hanging = [
+                (draft, lost[parent])
+                for draft in new
+                if draft.whole and not draft.waits and (parent := next((p for p in draft.parents if p in lost), ""))
+            ]
+            if not hanging:
                 return
-            for draft, parent in found:
+            for draft, parent_draft in hanging:
                 draft.waits = True
-                self.waiting.setdefault(parent.row, []).append(draft.row)
+                self.waiting.setdefault(parent_draft.row, []).append(draft.row)
 
     def _tell_waiting(self) -> None:
         first = {draft.row: draft for draft in reversed(self.drafts)}
         for row, waiting in self.waiting.items():
-            draft = first[row]
             numbers = sorted(set(waiting))
             names = f"row {numbers[0]} names" if len(numbers) == 1 else f"rows {', '.join(map(str, numbers))} name"
-            self.reader.tell(
-                draft, Field.NAME if Field.NAME in draft.cells else Field.ID, Kind.ANIMAL_UNKNOWN,
-                f"{names} this animal as a parent, and so must wait",
-                remedy="mend this row first", level=Level.NOTICE,
-            )  # fmt: skip
+            message = f"{names} this animal as a parent, and so must wait"
+            held = "name" if "name" in first[row].cells else "id"
+            first[row].tell(held, Kind.ANIMAL_UNKNOWN, message, remedy="mend this row first", level=Level.NOTICE)
 
-    def _blame(self, finding: Finding, by_path: dict[str, Draft]) -> bool:
+    def _blame(self, finding: Finding, by_path: Mapping[str, Draft]) -> bool:
         """Tell a finding of the records at the first row it is about; False when it is about none."""
         places = [place for place in (finding.place, *finding.others) if place]
         drafts = [by_path[path] for path in dict.fromkeys(place.file for place in places) if path in by_path]
@@ -246,53 +228,49 @@ class _Attempt:
             draft.unsound = draft.unsound or finding.level is Level.ERROR
         return True
 
-    def _retell(self, draft: Draft, finding: Finding, beside: Iterable[Draft] = ()) -> None:
+    def _retell(self, draft: Draft, finding: Finding, beside: Sequence[Draft] = ()) -> None:
+        """Tell a finding of the records at a row, with the other rows and records that belong to it."""
         message = f"row {draft.row}, {draft.called}: {finding.message}"
-        rows = [Place(self.reader.file, other.row, 1) for other in beside]
+        rows = [Place(draft.file, other.row, 1) for other in beside]
         places = [place for place in (finding.place, *finding.others) if place]
-        records = [place for place in places if place.file in self.standing.content.texts]
-        told = replace(
-            finding, place=Place(self.reader.file, draft.row, 1), message=message, width=0, others=(*rows, *records)
-        )
+        known = [place for place in places if place.file in self.records.content.texts]
+        place = Place(draft.file, draft.row, 1)
+        told = replace(finding, place=place, message=message, width=0, others=(*rows, *known))
         if told not in draft.findings:
             draft.findings.append(told)
 
-    def _tell_unsound(self, draft: Draft, findings: Iterable[Finding]) -> None:
-        """An error that no row can be blamed for: nothing is taken."""
-        for finding in findings:
-            if finding.level is Level.ERROR:
-                self._retell(draft, finding)
 
-    def _pass_on(self, findings: Iterable[Finding], by_path: dict[str, Draft]) -> None:
-        for finding in findings:
-            self._blame(finding, by_path)
-
-    def _compare(self, kept: list[Draft]) -> None:
-        """Tell where rows differ from records that stand, and labels from the evidence."""
-        for draft in self.drafts:
-            if draft.known and draft.whole:
-                for held, clause in differences(draft, self.standing):
-                    self._tell_difference(
-                        draft, held, clause, "the record stays as it is; change it there if it is wrong"
-                    )
-        for draft in kept:
-            if self.together is not None and (draft.dam or draft.sires):
-                for carried in draft.label.carried:
-                    for held, clause in carrying(draft, carried, self.together):
-                        self._tell_difference(
-                            draft, held, clause, "nothing of it is stored; the site says what the records say"
-                        )
-
-    def _tell_difference(self, draft: Draft, held: Field, clause: str, remedy: str) -> None:
-        if held is Field.GENETICS and held not in draft.cells:
-            held = Field.HETS
-        self.reader.tell(draft, held, Kind.VALUE_WRONG, clause, remedy=remedy, level=Level.NOTICE)
+def _compare(drafts: Iterable[Draft], known: Known, kept: Iterable[Draft], after: Known | None) -> None:
+    """Tell where rows differ from records that stand, and labels of new records from the evidence."""
+    for draft in drafts:
+        if draft.known and draft.whole:
+            for held, clause in differences(draft, known):
+                _tell_difference(draft, held, clause, "the record stays as it is; change it there if it is wrong")
+    for draft in kept:
+        if after is not None and draft.parents:
+            for carried in draft.label.carried:
+                for held, clause in carrying(draft, carried, after):
+                    _tell_difference(draft, held, clause, "nothing of it is stored; the site says what the records say")
 
 
-def _path(draft: Draft) -> str:
-    return f"animals/{draft.id}/animal.yaml"
+def _tell_difference(draft: Draft, held: str, clause: str, remedy: str) -> None:
+    if held == "genetics" and held not in draft.cells:
+        held = "hets"
+    draft.tell(held, Kind.VALUE_WRONG, clause, remedy=remedy, level=Level.NOTICE)
 
 
-def ids(records: Iterable[str]) -> tuple[AnimalId, ...]:
-    """The ids of new records from their paths."""
-    return tuple(path.split("/")[1] for path in records)
+def _outcome(sheet: Sheet, drafts: Sequence[Draft], kept: Mapping[str, Draft], partly: bool) -> Import:
+    """What is told of all rows, and the records that may be written."""
+    faulty = {draft.row for draft in drafts if not draft.whole}
+    waiting = {draft.row for draft in drafts if draft.waits} - faulty
+    known = [draft for draft in drafts if draft.known and draft.row not in faulty]
+    return Import(
+        findings=in_order([*sheet.notices, *(finding for draft in drafts for finding in draft.findings)]),
+        records={path: draft.text for path, draft in kept.items()} if partly or not faulty else {},
+        rows=len({draft.row for draft in drafts}),
+        new=len({draft.row for draft in kept.values()} - {draft.row for draft in known}),
+        known=len(known),
+        differing=sum(any(f.level is Level.NOTICE for f in draft.findings) for draft in known),
+        left=len(faulty | waiting),
+        waiting=len(waiting),
+    )

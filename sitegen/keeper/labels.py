@@ -7,7 +7,7 @@ The shorthand itself is common practice, no source.
 """
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
 
@@ -17,6 +17,7 @@ from sitegen.content.written.values import parse_date
 from sitegen.exact import meant_chance, parse_carried
 from sitegen.findings import nearest
 from sitegen.genetics.loci import WILD, Inheritance, Locus, Sex, look_id
+from sitegen.keeper.cells import Unread
 from sitegen.words.audit.lexicon import Named, lexicon_of
 
 MAX_LABEL = 400
@@ -35,16 +36,6 @@ class Carried:
     chance: Fraction | None
     written: str
     copies: int = 1
-
-
-@dataclass(frozen=True, slots=True)
-class Fault:
-    """Words that were not understood, and what may have been meant."""
-
-    message: str
-    nearest: str = ""
-    remedy: str = ""
-    unknown: bool = False
 
 
 @dataclass(slots=True)
@@ -69,7 +60,7 @@ class Label:
     carried: list[Carried] = field(default_factory=list)
     sexes: list[Sex] = field(default_factory=list)
     born: list[PartialDate] = field(default_factory=list)
-    faults: list[Fault] = field(default_factory=list)
+    faults: list[Unread] = field(default_factory=list)
 
 
 _NUMBER = r"(?:\d{1,3}(?:\.\d{1,4})?\s?%|\d{1,3}\s?/\s?\d{1,4})(?![\w%])"
@@ -128,7 +119,7 @@ class LabelReader:
             hets: It stands under a heading that says that all in it is carried unseen.
         """
         if len(text) > MAX_LABEL:
-            return Label(faults=[Fault(f"a label of {len(text)} signs is not read", remedy="write notes under notes")])
+            return Label(faults=[Unread(f"a label of {len(text)} signs is not read", remedy="write notes under notes")])
         text = text.translate(dict.fromkeys(map(ord, "\u201c\u201d\u201e"), " ")).replace("\u2019", "'")
         text = self._own.sub(lambda match: self._meant[match[0].casefold()], text)
         run = _Run(self, " ".join(text.split()), hets)
@@ -188,7 +179,7 @@ class _Run:
         return end
 
     def _fault(self, message: str, nearest: str = "", remedy: str = "", *, unknown: bool = False) -> None:
-        self.label.faults.append(Fault(message, nearest, remedy, unknown))
+        self.label.faults.append(Unread(message, nearest=nearest, remedy=remedy, unknown=unknown))
 
     def _tell_lost(self) -> None:
         """Words in a row that are not understood are told together, with the genes nearest to them."""
@@ -354,7 +345,7 @@ class _Run:
             self._fault(f'which gene "{self.once} {word}" has twice is not said', remedy="name the gene")
 
 
-def merged(labels: Iterator[Label]) -> Label:
+def merged(labels: Iterable[Label]) -> Label:
     """Several labels of one row as one; what they say twice is checked by the reader of the row."""
     whole = Label()
     for label in labels:

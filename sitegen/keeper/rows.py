@@ -1,7 +1,7 @@
 """One row of a sheet as a draft of a record, with everything in it that was not understood."""
 
 import unicodedata
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import TypeVar
@@ -11,23 +11,17 @@ from sitegen.content.species import Species
 from sitegen.content.values import PartialDate
 from sitegen.findings import Finding, Kind, Level, Place, nearest
 from sitegen.genetics.loci import Sex
-from sitegen.keeper.cells import (
-    NOTHING,
-    Unread,
-    read_day,
-    read_price,
-    read_sex,
-    read_state,
-    read_weight,
-    read_yes,
-)
-from sitegen.keeper.columns import IN_GRAMS, Columns, Field, Mapped
-from sitegen.keeper.labels import Label, LabelReader, merged
+from sitegen.keeper.cells import NOTHING, Unread, read_day, read_price, read_sex, read_state, read_weight, read_yes
+from sitegen.keeper.columns import IN_GRAMS, Columns, Mapped
+from sitegen.keeper.labels import Carried, Label, LabelReader, merged
+from sitegen.keeper.record_text import Value
 from sitegen.keeper.sheets import Cell, Row, plain_heading
 
 T = TypeVar("T")
+_DAYS = ("born", "died", "acquired", "weighed", "since", "ready")
 _SHOWN = 70
 _PRIVATE = "private"
+_CORRECT = "correct one of the two"
 
 
 @dataclass(slots=True)
@@ -35,6 +29,7 @@ class Draft:
     """An animal as a row tells it. None, or nothing, where the row does not say.
 
     Attributes:
+        file: What the file of the sheet is called.
         row: The number of the row.
         id: The folder name it gets, or the id of the record it is known to be; empty until it is planned.
         known: The row stands for a record that exists.
@@ -42,12 +37,16 @@ class Draft:
         unsound: It cannot be true beside other rows; one of them says why.
         waits: It is understood, and a parent of it stands in a row that is not taken.
         named: What the sheet calls it as its id.
-        dam, sires: The cells that name its parents, and then the ids they stand for.
+        dam, sires: The ids of its parents; sires with their odds as text, or nothing.
+        days: born, died, acquired, weighed, since, ready.
+        texts: line, locality, about, litter, and weight and price as a record writes them.
         private: What is never published, by heading.
-        cells: The first cell of each kind, for places.
+        cells: The first cell of each kind of column, for places.
         findings: What was not understood.
+        text: The record that is made of it, once it is.
     """
 
+    file: str
     row: int
     id: str = ""
     known: bool = False
@@ -58,27 +57,18 @@ class Draft:
     name: str = ""
     species: str = ""
     sex: Sex | None = None
-    born: PartialDate | None = None
-    died: PartialDate | None = None
-    acquired: PartialDate | None = None
-    weighed: PartialDate | None = None
-    since: PartialDate | None = None
-    ready: PartialDate | None = None
-    weight: str = ""
-    price: str = ""
-    state: OfferState | None = None
-    kept: bool | None = None
-    unsure: tuple[str, ...] = ()
-    line: str = ""
-    locality: str = ""
-    about: str = ""
-    litter: str = ""
-    label: Label = field(default_factory=Label)
-    private: dict[str, str] = field(default_factory=dict)
-    cells: dict[Field, Cell] = field(default_factory=dict)
     dam: str = ""
     sires: tuple[tuple[str, str], ...] = ()
+    days: dict[str, PartialDate] = field(default_factory=dict)
+    texts: dict[str, str] = field(default_factory=dict)
+    state: OfferState | None = None
+    kept: bool = False
+    unsure: tuple[str, ...] = ()
+    label: Label = field(default_factory=Label)
+    private: dict[str, str] = field(default_factory=dict)
+    cells: dict[str, Cell] = field(default_factory=dict)
     findings: list[Finding] = field(default_factory=list)
+    text: str = ""
 
     @property
     def whole(self) -> bool:
@@ -89,6 +79,30 @@ class Draft:
     def called(self) -> str:
         """What the sheet calls it."""
         return self.name or self.named or f"row {self.row}"
+
+    @property
+    def parents(self) -> tuple[str, ...]:
+        """The ids of its dam and of its possible sires."""
+        return tuple(parent for parent in (self.dam, *(sire for sire, _ in self.sires)) if parent)
+
+    def tell(
+        self,
+        held: str | Cell,
+        kind: Kind,
+        message: str,
+        *,
+        expected: str = "",
+        near: str = "",
+        remedy: str = "",
+        level: Level = Level.ERROR,
+    ) -> None:
+        """Say what is wrong with the row, at a cell or at the first cell of a kind, else at its beginning."""
+        cell = held if isinstance(held, Cell) else self.cells.get(held)
+        where = f'row {self.row}, {cell.heading} "{_clipped(cell.text)}"' if cell else f"row {self.row}"
+        place = Place(self.file, self.row, cell.column if cell else 1)
+        finding = Finding(level, kind, place, f"{where}: {message}", expected, near, remedy)
+        if finding not in self.findings:
+            self.findings.append(finding)
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,57 +126,41 @@ class RowReader:
 
     def read(self, row: Row) -> Draft:
         """The draft of a row."""
-        draft = Draft(row.number)
-        by_field: dict[Field, list[Cell]] = {}
+        draft = Draft(self.file, row.number)
+        by_kind: dict[str, list[Cell]] = {}
         for cell in row.cells:
-            held = self.columns.held.get(cell.column, Field.IGNORE)
-            by_field.setdefault(held, []).append(cell)
-        draft.cells = {held: cells[0] for held, cells in by_field.items()}
-        texts = {held: " ".join(cells[0].text.split()) for held, cells in by_field.items()}
-        draft.named = _same(texts.get(Field.ID, ""))
-        draft.name = _same(texts.get(Field.NAME, ""))
-        if draft.name.lower() in NOTHING:
-            draft.name = ""
-        draft.line = _known_text(texts.get(Field.LINE, ""))
-        draft.locality = _known_text(texts.get(Field.LOCALITY, ""))
-        draft.about = by_field[Field.ABOUT][0].text if Field.ABOUT in by_field else ""
-        draft.litter = _known_text(texts.get(Field.LITTER, ""))
-        draft.species = self._species(draft, texts.get(Field.SPECIES, ""))
-        self._days(draft, texts)
-        self._offer(draft, texts)
+            by_kind.setdefault(self.columns.held.get(cell.column, "ignore"), []).append(cell)
+        draft.cells = {held: cells[0] for held, cells in by_kind.items()}
+        texts = {held: " ".join(cells[0].text.split()) for held, cells in by_kind.items()}
+        draft.named = _same(texts.get("id", ""))
+        draft.name = _known_text(_same(texts.get("name", "")))
+        draft.texts = {held: _known_text(texts.get(held, "")) for held in ("line", "locality", "litter")}
+        draft.texts["about"] = draft.cells["about"].text if "about" in draft.cells else ""
+        draft.species = self._species(draft, texts.get("species", ""))
+        for held in _DAYS:
+            if day := _value(draft, held, read_day(texts.get(held, ""), self.mapped.dates)):
+                draft.days[held] = day
+        _read_offer(draft, texts)
         self._rest(draft, texts)
-        self._private(draft, by_field.get(Field.PRIVATE, []))
+        _read_private(draft, by_kind.get("private", []))
         if draft.species:
-            self._labels(draft, by_field)
+            self._labels(draft, by_kind)
         if not draft.name and not draft.named:
-            self.tell(draft, None, Kind.KEY_MISSING, "the animal has neither a name nor an id", remedy="write one")
+            draft.tell("", Kind.KEY_MISSING, "the animal has neither a name nor an id", remedy="write one")
         return draft
 
-    def tell(
-        self, draft: Draft, held: Field | None, kind: Kind, message: str, *, expected: str = "", near: str = "",
-        remedy: str = "", level: Level = Level.ERROR, cell: Cell | None = None,
-    ) -> None:  # fmt: skip
-        """Say what is wrong with a row, at the cell of a kind where there is one."""
-        cell = cell or (draft.cells.get(held) if held else None)
-        where = f'row {draft.row}, {cell.heading} "{_clipped(cell.text)}"' if cell else f"row {draft.row}"
-        place = Place(self.file, draft.row, cell.column if cell else 1)
-        finding = Finding(level, kind, place, f"{where}: {message}", expected, near, remedy)
-        if finding not in draft.findings:
-            draft.findings.append(finding)
-
-    def reader(self, species: str) -> LabelReader:
+    def _reader(self, species: str) -> LabelReader:
         """The reader of a species' labels."""
         if species not in self.readers:
             self.readers[species] = LabelReader(self.species[species], self.mapped.words)
         return self.readers[species]
 
     def _species(self, draft: Draft, written: str) -> str:
+        expected = f"one of {', '.join(self.species)}"
         if not written:
             if not self.usual:
-                self.tell(
-                    draft, None, Kind.SPECIES_UNKNOWN, "no species is named",
-                    expected=f"one of {', '.join(self.species)}", remedy="add a column species, or write --species",
-                )  # fmt: skip
+                remedy = "add a column species, or write --species"
+                draft.tell("", Kind.SPECIES_UNKNOWN, "no species is named", expected=expected, remedy=remedy)
             return self.usual
         spellings = {
             spelling.casefold(): own.id
@@ -172,70 +170,31 @@ class RowReader:
         }
         found = spellings.get(written.casefold(), "")
         if not found:
-            near = nearest(written, spellings)
-            self.tell(
-                draft, Field.SPECIES, Kind.SPECIES_UNKNOWN, "there is no such species",
-                expected=f"one of {', '.join(self.species)}", near=near,
-                remedy="correct it, or write a file for the species",
-            )  # fmt: skip
+            near, remedy = nearest(written, spellings), "correct it, or write a file for the species"
+            message = "there is no such species"
+            draft.tell("species", Kind.SPECIES_UNKNOWN, message, expected=expected, near=near, remedy=remedy)
         return found
 
-    def _value(self, draft: Draft, held: Field, found: "T | Unread | None") -> T | None:
-        """What a cell says; told when it says nothing."""
-        if isinstance(found, Unread):
-            self.tell(
-                draft, held, Kind.VALUE_WRONG, found.message, expected=found.expected, near=found.nearest,
-                remedy=found.remedy,
-            )  # fmt: skip
-            return None
-        return found
-
-    def _days(self, draft: Draft, texts: Mapping[Field, str]) -> None:
-        def day(held: Field) -> PartialDate | None:
-            return self._value(draft, held, read_day(texts.get(held, ""), self.mapped.dates))
-
-        draft.born, draft.died, draft.acquired = day(Field.BORN), day(Field.DIED), day(Field.ACQUIRED)
-        draft.weighed, draft.since, draft.ready = day(Field.WEIGHED), day(Field.SINCE), day(Field.READY)
-
-    def _offer(self, draft: Draft, texts: Mapping[Field, str]) -> None:
-        """Price and state; a price alone does not say that an animal is for sale."""
-        state, price = texts.get(Field.STATE, ""), texts.get(Field.PRICE, "")
-        if state.lower() not in NOTHING:
-            draft.state = self._value(draft, Field.STATE, read_state(state))
-        if price.lower() not in NOTHING:
-            draft.price = self._value(draft, Field.PRICE, read_price(price, texts.get(Field.CURRENCY, ""))) or ""
-        beside = next((held for held in (Field.PRICE, Field.SINCE, Field.READY) if texts.get(held)), None)
-        if beside and draft.state is None and Field.STATE not in draft.cells and price.lower() not in NOTHING:
-            self.tell(
-                draft, beside, Kind.KEY_MISSING, "whether it is offered is not said",
-                expected="available, on hold, sold or not for sale in a column state",
-                remedy='write it beside the price, or "price: private" in a columns file when it is what was paid',
-            )  # fmt: skip
-
-    def _rest(self, draft: Draft, texts: Mapping[Field, str]) -> None:
+    def _rest(self, draft: Draft, texts: Mapping[str, str]) -> None:
         """Sex, weight, what is kept, what was not judged."""
-        if Field.SEX in texts:
-            draft.sex = self._value(draft, Field.SEX, read_sex(texts[Field.SEX]))
-        if texts.get(Field.KEPT, "").lower() not in NOTHING:
-            draft.kept = self._value(draft, Field.KEPT, read_yes(texts[Field.KEPT]))
-        weight = texts.get(Field.WEIGHT, "")
+        if "sex" in texts:
+            draft.sex = _value(draft, "sex", read_sex(texts["sex"]))
+        if texts.get("kept", "").lower() not in NOTHING:
+            draft.kept = bool(_value(draft, "kept", read_yes(texts["kept"])))
+        weight = texts.get("weight", "")
         if weight.lower() not in NOTHING:
-            in_grams = plain_heading(draft.cells[Field.WEIGHT].heading) in IN_GRAMS
-            draft.weight = self._value(draft, Field.WEIGHT, read_weight(weight, in_grams=in_grams)) or ""
-            if draft.weighed is None and Field.WEIGHED not in texts:
-                self.tell(
-                    draft, Field.WEIGHT, Kind.KEY_MISSING, "the day of weighing is not said",
-                    expected="the day in a column weighed",
-                    remedy='add it, or write "weight: ignore" under columns in a file',
-                )  # fmt: skip
-        unsure = texts.get(Field.UNSURE, "")
+            in_grams = plain_heading(draft.cells["weight"].heading) in IN_GRAMS
+            draft.texts["weight"] = _value(draft, "weight", read_weight(weight, in_grams=in_grams)) or ""
+            if "weighed" not in draft.days and "weighed" not in texts:
+                message, expected = "the day of weighing is not said", "the day in a column weighed"
+                remedy = 'add it, or write "weight: ignore" under columns in a file'
+                draft.tell("weight", Kind.KEY_MISSING, message, expected=expected, remedy=remedy)
+        unsure = texts.get("unsure", "")
         if unsure and draft.species:
-            draft.unsure = self._unsure(draft, unsure)
+            draft.unsure = ("all",) if unsure.lower() == "all" else self._unsure(draft, unsure)
 
     def _unsure(self, draft: Draft, text: str) -> tuple[str, ...]:
-        if text.lower() == "all":
-            return ("all",)
-        names = self.reader(draft.species)
+        names = self._reader(draft.species)
         found = []
         for word in (part.strip() for part in text.split(",")):
             named = names.lexicon.find(word) if word else None
@@ -243,73 +202,138 @@ class RowReader:
             if locus or (named and (named.carried or named.shown)):
                 found.append(locus.id if locus else word)
             elif word:
-                self.tell(
-                    draft, Field.UNSURE, Kind.GENE_UNKNOWN, f'there is no gene "{word}"', near=names.near(word),
-                    remedy="correct it",
-                )  # fmt: skip
+                message = f'there is no gene "{word}"'
+                draft.tell("unsure", Kind.GENE_UNKNOWN, message, near=names.near(word), remedy="correct it")
         return tuple(found)
 
-    def _private(self, draft: Draft, cells: list[Cell]) -> None:
-        for cell in cells:
-            heading = plain_heading(cell.heading)
-            key = heading.removeprefix(_PRIVATE).strip(" :") or "notes"
-            number = 2
-            while key in draft.private:
-                key, number = f"{key.rstrip(' 0123456789')} {number}", number + 1
-            draft.private[key] = cell.text
-
-    def _labels(self, draft: Draft, by_field: Mapping[Field, list[Cell]]) -> None:
+    def _labels(self, draft: Draft, by_kind: Mapping[str, list[Cell]]) -> None:
         """Everything that is said of genes, and what labels say beside it."""
-        reader = self.reader(draft.species)
+        reader = self._reader(draft.species)
         labels = []
-        for held in (Field.GENETICS, Field.HETS):
-            for cell in by_field.get(held, []):
-                stated = plain_heading(cell.heading) == "stated"
-                label = Label() if cell.text.lower() in ("-", "?") else reader.read(cell.text, hets=held is Field.HETS)
-                if stated or held is Field.HETS:
+        for held in ("genetics", "hets"):
+            for cell in by_kind.get(held, []):
+                label = Label() if cell.text.lower() in ("-", "?") else reader.read(cell.text, hets=held == "hets")
+                if held == "hets" or plain_heading(cell.heading) == "stated":
                     label.judged = label.judged and bool(label.looks)
                     label.normal = False
                 for fault in label.faults:
                     kind = Kind.GENE_UNKNOWN if fault.unknown else Kind.VALUE_WRONG
-                    self.tell(
-                        draft, held, kind, fault.message, near=fault.nearest, remedy=fault.remedy, cell=cell
-                    )  # fmt: skip
+                    draft.tell(cell, kind, fault.message, near=fault.nearest, remedy=fault.remedy)
                 labels.append(label)
-        draft.label = merged(iter(labels))
-        self._agree(draft)
+        draft.label = merged(labels)
+        _check_agreement(draft)
 
-    def _agree(self, draft: Draft) -> None:
-        """What a row says twice must be the same."""
-        label = draft.label
-        if label.normal and label.looks:
-            self.tell(draft, Field.GENETICS, Kind.EVIDENCE_CLASH, "it is said to be normal, and to show something",
-                      remedy="correct one of the two")  # fmt: skip
-        stated: dict[tuple[str, str], Fraction | None] = {}
-        for carried in label.carried:
-            if stated.setdefault((carried.locus, carried.allele), carried.chance) != carried.chance:
-                self.tell(draft, Field.GENETICS, Kind.EVIDENCE_CLASH, f"it says two things of {carried.allele}",
-                          remedy="correct one of the two")  # fmt: skip
-            seen = {(locus, look) for locus, look in label.looks}
-            if carried.copies == 1 and (carried.locus, carried.allele) in seen:
-                self.tell(
-                    draft, Field.GENETICS, Kind.EVIDENCE_CLASH,
-                    f"{carried.allele} is said to be seen, and to be carried unseen", remedy="correct one of the two",
-                )  # fmt: skip
-        sexes = dict.fromkeys([*([draft.sex] if draft.sex else []), *label.sexes])
-        known = [sex for sex in sexes if sex is not Sex.UNKNOWN]
-        if len(known) > 1:
-            self.tell(draft, Field.SEX, Kind.SEX_CLASH, "it is said to be both male and female",
-                      remedy="correct one of the two")  # fmt: skip
-        draft.sex = known[0] if known else next(iter(sexes), None)
-        draft.born = self._one_birth(draft, [*([draft.born] if draft.born else []), *label.born])
 
-    def _one_birth(self, draft: Draft, days: list[PartialDate]) -> PartialDate | None:
-        """The finest of several days of birth that agree."""
-        finest = max(days, key=lambda day: bool(day.month) + bool(day.day), default=None)
-        if finest and any(day.latest < finest.earliest or finest.latest < day.earliest for day in days):
-            self.tell(draft, Field.BORN, Kind.DATE_IMPOSSIBLE, "it is said to be born at two times",
-                      remedy="correct one of the two")  # fmt: skip
-        return finest
+def _value(draft: Draft, held: str, found: "T | Unread | None") -> T | None:
+    """What a cell says; told when it says nothing."""
+    if not isinstance(found, Unread):
+        return found
+    expected, near, remedy = found.expected, found.nearest, found.remedy
+    draft.tell(held, Kind.VALUE_WRONG, found.message, expected=expected, near=near, remedy=remedy)
+    return None
+
+
+def _read_offer(draft: Draft, texts: Mapping[str, str]) -> None:
+    """Price and state; a price alone does not say that an animal is for sale."""
+    state, price = texts.get("state", ""), texts.get("price", "")
+    if state.lower() not in NOTHING:
+        draft.state = _value(draft, "state", read_state(state))
+    if price.lower() not in NOTHING:
+        draft.texts["price"] = _value(draft, "price", read_price(price, texts.get("currency", ""))) or ""
+    beside = next((held for held in ("price", "since", "ready") if texts.get(held)), None)
+    if beside and draft.state is None and "state" not in draft.cells and price.lower() not in NOTHING:
+        expected = "available, on hold, sold or not for sale in a column state"
+        remedy = 'write it beside the price, or "price: private" in a columns file when it is what was paid'
+        draft.tell(beside, Kind.KEY_MISSING, "whether it is offered is not said", expected=expected, remedy=remedy)
+
+
+def _read_private(draft: Draft, cells: Sequence[Cell]) -> None:
+    """Cells under headings that are never published; a heading that stands twice is numbered."""
+    for cell in cells:
+        key = plain_heading(cell.heading).removeprefix(_PRIVATE).strip(" :") or "notes"
+        number = 2
+        while key in draft.private:
+            key, number = f"{key.rstrip(' 0123456789')} {number}", number + 1
+        draft.private[key] = cell.text
+
+
+def _check_agreement(draft: Draft) -> None:
+    """What a row says twice must be the same; sex and birth are taken from labels where no column says them."""
+    label = draft.label
+    if label.normal and label.looks:
+        message = "it is said to be normal, and to show something"
+        draft.tell("genetics", Kind.EVIDENCE_CLASH, message, remedy=_CORRECT)
+    stated: dict[tuple[str, str], Fraction | None] = {}
+    for carried in label.carried:
+        if stated.setdefault((carried.locus, carried.allele), carried.chance) != carried.chance:
+            message = f"it says two things of {carried.allele}"
+            draft.tell("genetics", Kind.EVIDENCE_CLASH, message, remedy=_CORRECT)
+        if carried.copies == 1 and (carried.locus, carried.allele) in label.looks:
+            message = f"{carried.allele} is said to be seen, and to be carried unseen"
+            draft.tell("genetics", Kind.EVIDENCE_CLASH, message, remedy=_CORRECT)
+    sexes = dict.fromkeys([*([draft.sex] if draft.sex else []), *label.sexes])
+    known = [sex for sex in sexes if sex is not Sex.UNKNOWN]
+    if len(known) > 1:
+        draft.tell("sex", Kind.SEX_CLASH, "it is said to be both male and female", remedy=_CORRECT)
+    draft.sex = known[0] if known else next(iter(sexes), None)
+    days = [*([draft.days["born"]] if "born" in draft.days else []), *label.born]
+    if days:
+        finest = draft.days["born"] = max(days, key=lambda day: bool(day.month) + bool(day.day))
+        if any(day.latest < finest.earliest or finest.latest < day.earliest for day in days):
+            draft.tell("born", Kind.DATE_IMPOSSIBLE, "it is said to be born at two times", remedy=_CORRECT)
+
+
+def record_values(draft: Draft, stated: Sequence[Carried]) -> dict[str, Value]:
+    """What stands in the record of a new animal, in the order in which it is written.
+
+    Args:
+        draft: All its references stand for records.
+        stated: What a previous keeper's label says, for an animal whose parents are not recorded.
+    """
+    days = {held: str(day) for held, day in draft.days.items()}
+    weight, weighed = draft.texts.get("weight"), days.get("weighed")
+    offer = {"price": draft.texts.get("price"), "state": draft.state}
+    offer |= {key: days.get(key) for key in ("since", "ready")}
+    values: dict[str, Value] = {
+        "name": draft.name,
+        "species": draft.species,
+        "sex": draft.sex.value if draft.sex and draft.sex is not Sex.UNKNOWN else None,
+        "born": days.get("born"),
+        "died": days.get("died"),
+        "dam": draft.dam,
+        "sire": _sires(draft.sires),
+        "shows": draft.label.shows if draft.label.judged else None,
+        "unsure": draft.unsure or None,
+        "acquired": {"date": days["acquired"]} if "acquired" in days else None,
+        "stated": dict(map(_statement, stated)) or None,
+        "line": draft.texts.get("line"),
+        "locality": draft.texts.get("locality"),
+        "weights": {weighed: weight} if weight and weighed else None,
+        "offer": {key: str(value) for key, value in offer.items() if value} if draft.state else None,
+        "kept": draft.kept or None,
+        "about": draft.texts.get("about"),
+        "private": draft.private or None,
+    }
+    return {key: value for key, value in values.items() if value not in (None, "")}
+
+
+def _sires(sires: Sequence[tuple[str, str]]) -> Value:
+    if any(odds for _, odds in sires):
+        return dict(sires) if len(sires) > 1 else sires[0][0]
+    names = [sire for sire, _ in sires]
+    return names[0] if len(names) == 1 else names or None
+
+
+def _statement(carried: Carried) -> tuple[str, Value]:
+    """A gene and what is stated of it; thirds as the trade writes them."""
+    if carried.copies == 2:
+        return carried.locus, {f"{carried.allele}/{carried.allele}": "1"}
+    chance = carried.chance
+    assert chance is not None
+    percent = {"2/3": "66%", "1/3": "33%"}.get(str(chance), str(chance))
+    if chance.denominator in (2, 4, 5, 10, 20, 50, 100):
+        percent = f"{chance * 100}%"
+    return carried.allele, "certain" if chance == 1 else percent
 
 
 def _same(text: str) -> str:

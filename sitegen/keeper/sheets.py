@@ -1,10 +1,18 @@
-"""A sheet as rows of text, whatever program wrote it: separators, encodings and bounds of CSV files."""
+"""A sheet as rows of text, whatever program wrote it: separators, encodings, workbooks, and their bounds."""
 
 import csv
+import datetime as dt
 import io
-from collections.abc import Iterable, Iterator, Sequence
+import re
+import zipfile
+import zlib
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
+from decimal import Decimal
 from pathlib import Path
+from typing import Any
+
+import openpyxl
 
 from sitegen.below import TooLarge, read_named
 from sitegen.findings import ContentError, Finding, Kind, Level, Place
@@ -15,6 +23,15 @@ MAX_COLUMNS = 200
 MAX_CELL = 10_000
 """Signs of the longest cell that is read; a page of text has three thousand."""
 
+_MAX_UNPACKED = 60_000_000
+_MAX_PARTS = 2_000
+_PREFERRED = "animals"
+"""The sheet of a workbook that is read when none is named."""
+
+_ZIP = b"PK\x03\x04"
+_ENTITIES = tuple(
+    mark.encode(form) for mark in ("<!DOCTYPE", "<!ENTITY") for form in ("utf-8", "utf-16-le", "utf-16-be")
+)
 _SEPARATORS = (",", ";", "\t", "|")
 _GUARDED = ("=", "+", "-", "@", "\t", "\r")
 
@@ -57,25 +74,59 @@ class Sheet:
 
 
 @dataclass(slots=True)
-class Source:
-    """Where a sheet comes from, to say what is wrong with it."""
+class SheetFile:
+    """The file of a sheet, to say what is wrong with it."""
 
-    file: str
+    name: str
     notices: list[Finding] = field(default_factory=list)
 
-    def refused(self, kind: Kind, message: str, *, row: int = 0, expected: str = "", remedy: str = "") -> ContentError:
+    def refused(self, kind: Kind, message: str, expected: str = "", remedy: str = "", row: int = 0) -> ContentError:
         """The whole file cannot be read."""
-        place = Place(self.file, row, 1) if row else Place(self.file)
+        place = Place(self.name, row, 1) if row else Place(self.name)
         return ContentError([Finding(Level.ERROR, kind, place, message, expected, remedy=remedy)])
 
-    def notice(self, message: str, remedy: str = "") -> None:
+    def notice(self, message: str, remedy: str) -> None:
         """Something to know of the file."""
-        self.notices.append(
-            Finding(Level.NOTICE, Kind.VALUE_WRONG, Place(self.file), message, remedy=remedy),
-        )
+        self.notices.append(Finding(Level.NOTICE, Kind.VALUE_WRONG, Place(self.name), message, remedy=remedy))
+
+    def no_workbook(self, why: str = "") -> ContentError:
+        """It is no workbook, or a damaged one."""
+        return self.refused(
+            Kind.FILE_UNREADABLE,
+            f"this is not a workbook that can be read{f' ({why})' if why else ''}",
+            "a workbook that ends in .xlsx, without a password",
+            "open it in your spreadsheet program and save it again as .xlsx, or as CSV" if why
+            else "save it as .xlsx or as CSV",
+        )  # fmt: skip
+
+    def too_many(self) -> ContentError:
+        """More rows than are read."""
+        message = f"this sheet goes on after row {MAX_ROWS:,}"
+        remedy = "delete the empty rows at the end, or split it"
+        return self.refused(Kind.FILE_TOO_LARGE, message, f"at most {MAX_ROWS:,} rows", remedy)
 
 
-def read_bytes(path: Path, source: Source) -> bytes:
+def read_sheet(path: Path, known: Collection[str], wanted: str = "") -> Sheet:
+    """A sheet of a CSV file or a workbook; what it is is seen from its content, not from its name.
+
+    Args:
+        path: The file.
+        known: Headings that are understood, as :func:`plain_heading` writes them.
+        wanted: The sheet of a workbook; empty for the usual one.
+
+    Raises:
+        ContentError: It cannot be read.
+    """
+    file = SheetFile(path.name)
+    raw = read_bytes(path, file)
+    if raw.startswith(_ZIP):
+        return _sheet(_workbook_rows(raw, wanted, file), file)
+    if path.suffix.lower() in (".xlsx", ".xlsm", ".xls", ".ods"):
+        raise file.no_workbook()
+    return _sheet(_csv_rows(decoded(raw, file), known, file), file)
+
+
+def read_bytes(path: Path, file: SheetFile) -> bytes:
     """The bytes of a file of bearable size.
 
     Raises:
@@ -84,21 +135,18 @@ def read_bytes(path: Path, source: Source) -> bytes:
     try:
         if not path.is_file():
             what = "this is no file" if path.exists() else "there is no such file"
-            raise source.refused(Kind.FILE_UNREADABLE, what, remedy="name a file that ends in .csv or .xlsx")
+            raise file.refused(Kind.FILE_UNREADABLE, what, remedy="name a file that ends in .csv or .xlsx")
         return read_named(path, MAX_BYTES)
     except TooLarge as found:
-        raise source.refused(
-            Kind.FILE_TOO_LARGE,
-            f"this file has {found.size:,} bytes",
-            expected=f"at most {MAX_BYTES:,} bytes",
-            remedy="delete pictures and sheets that are not records, or split it",
-        ) from None
+        message, expected = f"this file has {found.size:,} bytes", f"at most {MAX_BYTES:,} bytes"
+        remedy = "delete pictures and sheets that are not records, or split it"
+        raise file.refused(Kind.FILE_TOO_LARGE, message, expected, remedy) from None
     except (OSError, ValueError) as error:
         why = getattr(error, "strerror", None) or "it cannot be opened"
-        raise source.refused(Kind.FILE_UNREADABLE, f"this cannot be read: {why}") from None
+        raise file.refused(Kind.FILE_UNREADABLE, f"this cannot be read: {why}") from None
 
 
-def decoded(raw: bytes, source: Source) -> str:
+def decoded(raw: bytes, file: SheetFile) -> str:
     """The text of a CSV file: UTF-8 or UTF-16 by its mark, else UTF-8, else the Windows form of Latin-1 (told).
 
     Raises:
@@ -106,87 +154,159 @@ def decoded(raw: bytes, source: Source) -> str:
     """
     marks = ((b"\xef\xbb\xbf", "utf-8-sig"), (b"\xff\xfe", "utf-16"), (b"\xfe\xff", "utf-16"))
     marked = next((encoding for mark, encoding in marks if raw.startswith(mark)), "utf-8")
-    text = None
-    for encoding in (marked, "cp1252", "latin-1"):
-        try:
-            text = raw.decode(encoding)
-            break
-        except UnicodeDecodeError:
-            continue
-    assert text is not None
-    if encoding in ("cp1252", "latin-1"):
-        source.notice(
-            "this file is not UTF-8; it was read as Latin-1 (Windows-1252)",
-            "look whether letters with accents are right",
-        )
+    try:
+        text = raw.decode(marked)
+    except UnicodeDecodeError:
+        # Windows-1252 leaves five bytes without a meaning; Latin-1 reads whatever is left
+        text = _or_none(raw, "cp1252") or raw.decode("latin-1")
+        told = "this file is not UTF-8; it was read as Latin-1 (Windows-1252)"
+        file.notice(told, "look whether letters with accents are right")
     if "\0" in text:
-        raise source.refused(
-            Kind.FILE_UNREADABLE, "this is no text", expected="a CSV file, or a workbook that ends in .xlsx"
-        )
+        raise file.refused(Kind.FILE_UNREADABLE, "this is no text", "a CSV file, or a workbook that ends in .xlsx")
     return text
 
 
-def rows_of_csv(text: str, known: frozenset[str], source: Source) -> list[list[str]]:
-    """The rows of a CSV text. The separator is the one under which most headings are understood.
+def _or_none(raw: bytes, encoding: str) -> str | None:
+    try:
+        return raw.decode(encoding)
+    except UnicodeDecodeError:
+        return None
 
-    Args:
-        text: The file.
-        known: Headings that are understood, as :func:`plain_heading` writes them.
-        source: For messages.
+
+def _csv_rows(text: str, known: Collection[str], file: SheetFile) -> list[list[str]]:
+    """The rows of a CSV text. The separator is the one under which most headings are understood.
 
     Raises:
         ContentError: Quotes do not close, or there is too much of it.
     """
+    separators: Sequence[str] = _SEPARATORS
     first, _, rest = text.partition("\n")
     if first.strip().lower().startswith("sep=") and len(first.strip()) == 5:
-        separators: tuple[str, ...] = (first.strip()[4],)
+        separators = first.strip()[4]
         text = "\n" + rest
-    else:
-        separators = _SEPARATORS
 
     def score(separator: str) -> tuple[int, int]:
+        rows = _parted(text, separator, file)
         try:
-            found = next(_rows(text, separator, source), [])
+            head = next((cells for cells in rows if any(cell.strip() for cell in cells)), [])
         except ContentError:
             return -1, 0
-        return sum(plain_heading(cell) in known for cell in found), len(found)
+        return sum(plain_heading(cell) in known for cell in head), len(head)
 
-    best = max(separators, key=score)
-    return list(_rows(text, best, source, blank=True))
+    return list(_parted(text, max(separators, key=score), file))
 
 
-def _rows(text: str, separator: str, source: Source, *, blank: bool = False) -> Iterator[list[str]]:
-    """The rows; without ``blank`` those that hold something."""
-    reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator, strict=True)
+def _parted(text: str, separator: str, file: SheetFile) -> Iterator[list[str]]:
     number = 0
     try:
-        for cells in reader:
-            number += 1
+        for number, cells in enumerate(csv.reader(io.StringIO(text, newline=""), delimiter=separator, strict=True), 1):
             if number > MAX_ROWS:
-                raise too_many(source)
-            if blank or any(cell.strip() for cell in cells):
-                yield cells
+                raise file.too_many()
+            yield cells
     except csv.Error as error:
-        raise source.refused(
+        raise file.refused(
             Kind.FILE_UNREADABLE,
             f"the cells of row {number + 1} cannot be told apart ({error})",
-            row=number + 1,
-            expected="a quoted cell that begins and ends with a quotation mark; one inside it is written twice",
-            remedy="mend the quotation marks, or save the sheet again from your spreadsheet program",
+            "a quoted cell that begins and ends with a quotation mark; one inside it is written twice",
+            "mend the quotation marks, or save the sheet again from your spreadsheet program",
+            number + 1,
         ) from None
 
 
-def too_many(source: Source) -> ContentError:
-    """More rows than are read."""
-    return source.refused(
-        Kind.FILE_TOO_LARGE,
-        f"this sheet goes on after row {MAX_ROWS:,}",
-        expected=f"at most {MAX_ROWS:,} rows",
-        remedy="delete the empty rows at the end, or split it",
-    )
+def _workbook_rows(raw: bytes, wanted: str, file: SheetFile) -> list[list[str]]:
+    """The rows of one sheet: the one that is wanted, else the one called animals, else the first.
+
+    Formulas are not evaluated: what the program that wrote the file had worked out is read. Sheets that are not read
+    are told.
+
+    Raises:
+        ContentError: It is no workbook, it unpacks to more than any collection needs, or the sheet is not there.
+    """
+    try:
+        _check_archive(raw, file)
+        book = openpyxl.load_workbook(io.BytesIO(raw), read_only=True, data_only=True, keep_links=False)
+        try:
+            sheet = _chosen(book, wanted, file)
+            sheet.reset_dimensions()
+            return list(_shown_rows(sheet, file))
+        finally:
+            book.close()
+    except (SyntaxError, KeyError, ValueError, TypeError, AttributeError, IndexError, OSError, EOFError) as error:
+        # a damaged archive or part; SyntaxError is what the standard library's XML parser raises
+        raise file.no_workbook(type(error).__name__) from None
+    except (zipfile.BadZipFile, NotImplementedError, RuntimeError, OverflowError, zlib.error) as error:
+        raise file.no_workbook(type(error).__name__) from None
 
 
-def sheet_of(rows: Sequence[Sequence[str]], source: Source) -> Sheet:
+def _check_archive(raw: bytes, file: SheetFile) -> None:
+    """Bound what the archive unpacks to before anything in it is read, and refuse XML that defines entities."""
+    with zipfile.ZipFile(io.BytesIO(raw)) as archive:
+        parts = archive.infolist()
+        if len(parts) > _MAX_PARTS or sum(part.file_size for part in parts) > _MAX_UNPACKED:
+            message = "this workbook unpacks to more than any collection needs"
+            remedy = "save the sheet with the animals as CSV"
+            raise file.refused(Kind.FILE_TOO_LARGE, message, f"at most {_MAX_UNPACKED:,} bytes", remedy)
+        for part in parts:
+            if part.filename.lower().endswith((".xml", ".rels")):
+                content = archive.read(part)
+                if any(mark in content for mark in _ENTITIES):
+                    raise ValueError("it defines entities")
+
+
+def _chosen(book: Any, wanted: str, file: SheetFile) -> Any:
+    sheets = {sheet.title: sheet for sheet in book.worksheets}
+    if not sheets:
+        raise file.refused(Kind.FILE_UNREADABLE, "this workbook holds no sheet")
+    by_name = {title.casefold(): title for title in sheets}
+    if wanted and wanted.casefold() not in by_name:
+        message, expected = f'this workbook has no sheet "{wanted}"', f"one of {', '.join(sheets)}"
+        raise file.refused(Kind.FILE_UNREADABLE, message, expected, "name the sheet as it stands on its tab")
+    chosen = by_name.get(wanted.casefold() or _PREFERRED) or next(iter(sheets))
+    if others := [title for title in sheets if title != chosen]:
+        file.notice(f'the sheet "{chosen}" was read; not read: {", ".join(others)}', "name another one with --sheet")
+    return sheets[chosen]
+
+
+def _shown_rows(sheet: Any, file: SheetFile) -> Iterator[list[str]]:
+    for number, row in enumerate(sheet.iter_rows(), 1):
+        if number > MAX_ROWS:
+            raise file.too_many()
+        cells = [shown(cell.value, str(getattr(cell, "number_format", "") or "")) for cell in row]
+        while cells and not cells[-1]:
+            cells.pop()
+        yield cells
+
+
+def shown(value: object, number_format: str = "") -> str:
+    """A cell's value as its sheet shows it: a day as year-month-day, a percentage with its sign, ``0.1`` as text.
+
+    >>> shown(0.66, "0%"), shown(140.0), shown(1, "0.0")
+    ('66%', '140', '1.0')
+    """
+    if value is None:
+        return ""
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, dt.datetime):
+        return value.date().isoformat() if value.time() == dt.time() else value.isoformat(" ")
+    if isinstance(value, int | float):
+        number = Decimal(repr(value))
+        if not number.is_finite() or abs(number.adjusted()) > 30:
+            return str(value)
+        if "%" in number_format:
+            return f"{_digits(number * 100)}%"
+        if decimals := re.fullmatch(r"0\.(0+)", number_format.strip()):
+            return f"{number:.{len(decimals[1])}f}"
+        return _digits(number)
+    return str(value)
+
+
+def _digits(number: Decimal) -> str:
+    text = f"{number:f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def _sheet(rows: Sequence[Sequence[str]], file: SheetFile) -> Sheet:
     """The sheet: the first filled row holds the headings.
 
     Raises:
@@ -194,34 +314,22 @@ def sheet_of(rows: Sequence[Sequence[str]], source: Source) -> Sheet:
     """
     header = next((at for at, cells in enumerate(rows) if any(cell.strip() for cell in cells)), None)
     if header is None:
-        raise source.refused(
-            Kind.FILE_UNREADABLE,
-            "this sheet is empty",
-            expected="a row of headings, such as name, sex, born, genetics, dam, sire",
-        )
+        expected = "a row of headings, such as name, sex, born, genetics, dam, sire"
+        raise file.refused(Kind.FILE_UNREADABLE, "this sheet is empty", expected)
     if any(len(cells) > MAX_COLUMNS for cells in rows):
-        raise source.refused(
-            Kind.FILE_TOO_LARGE, f"a row has more than {MAX_COLUMNS} columns", remedy="delete the empty columns"
-        )
+        message = f"a row has more than {MAX_COLUMNS} columns"
+        raise file.refused(Kind.FILE_TOO_LARGE, message, remedy="delete the empty columns")
     headings = tuple((at, text) for at, text in enumerate((_bare(c) for c in rows[header]), 1) if text)
-    by_column = dict(headings)
-    found = []
-    for number, cells in enumerate(rows[header + 1 :], header + 2):
-        filled = tuple(_filled(cells, number, by_column, source))
-        if filled:
-            found.append(Row(number, filled))
-    return Sheet(source.file, headings, tuple(found), tuple(source.notices), header + 1)
+    numbered = enumerate(rows[header + 1 :], header + 2)
+    found = (Row(number, tuple(_filled(cells, number, dict(headings), file))) for number, cells in numbered)
+    return Sheet(file.name, headings, tuple(row for row in found if row.cells), tuple(file.notices), header + 1)
 
 
-def _filled(cells: Iterable[str], row: int, headings: dict[int, str], source: Source) -> Iterator[Cell]:
+def _filled(cells: Iterable[str], row: int, headings: dict[int, str], file: SheetFile) -> Iterator[Cell]:
     for column, written in enumerate(cells, 1):
         if len(written) > MAX_CELL:
-            raise source.refused(
-                Kind.FILE_TOO_LARGE,
-                f"a cell of row {row} holds {len(written):,} signs",
-                row=row,
-                expected=f"at most {MAX_CELL:,}",
-            )
+            message = f"a cell of row {row} holds {len(written):,} signs"
+            raise file.refused(Kind.FILE_TOO_LARGE, message, f"at most {MAX_CELL:,}", row=row)
         if text := _bare(written):
             yield Cell(text, row, column, headings.get(column, ""))
 

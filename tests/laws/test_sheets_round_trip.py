@@ -13,9 +13,9 @@ from hypothesis import strategies as st
 from sitegen.build import Known, read_known
 from sitegen.content.animals import Animal
 from sitegen.content.collection import Collection
-from sitegen.keeper.comparing import seen_of
 from sitegen.keeper.exporting import tables_of, write_tables
 from sitegen.keeper.importing import Import, ImportOrder, plan_import
+from sitegen.keeper.planning import seen_of
 
 REPOSITORY = Path(__file__).parent.parent.parent
 GENES = ("amel", "anery", "hypo", "caramel", "tessera")

@@ -1,17 +1,16 @@
 """``sitegen import FILE``: rows of a spreadsheet become records."""
 
 import datetime as dt
-from dataclasses import replace
 from pathlib import Path
 
 import click
 
 from sitegen.app.commands.options import shared, today
 from sitegen.app.console import Console, finding_facts, summary
-from sitegen.content.writing import FileChange, write
+from sitegen.content.writing import write
 from sitegen.findings import ContentError, has_errors
 from sitegen.keeper.importing import Import, ImportOrder, plan_import
-from sitegen.keeper.record_text import modeline
+from sitegen.keeper.records import new_file
 
 _FILE = click.Path(path_type=Path)
 
@@ -53,8 +52,7 @@ def command(
         else:
             console.show_findings(error.findings, content)
         return 1
-    found = replace(found, records={path: _bound(content, path, text) for path, text in found.records.items()})
-    new = [FileChange(path, None, text.encode()) for path, text in found.records.items()]
+    new = [new_file(path, text) for path, text in found.records.items()]
     if new and not dry_run:
         write(content, new)
     if as_json:
@@ -66,11 +64,6 @@ def command(
         for line in _told(found, dry_run=dry_run):
             console.show_result(line)
     return 1 if has_errors(found.findings) else 0
-
-
-def _bound(content: Path, path: str, text: str) -> str:
-    """The record with the line that binds it to its schema, if there is one, as ``sitegen add`` writes it."""
-    return "\n".join([*modeline(content, path, "animal"), text])
 
 
 def _show_records(console: Console, found: Import) -> None:

@@ -8,9 +8,9 @@ import pytest
 from helpers.sheets import workbook
 
 from sitegen.findings import ContentError
-from sitegen.keeper.importing import read_sheet
-from sitegen.keeper.sheets import MAX_BYTES, MAX_ROWS, Sheet
-from sitegen.keeper.workbooks import shown, workbook_bytes
+from sitegen.keeper.columns import KNOWN
+from sitegen.keeper.exporting import workbook_bytes
+from sitegen.keeper.sheets import MAX_BYTES, MAX_ROWS, Sheet, read_sheet, shown
 
 PLAIN = "name,sex,genetics\nRuby,0.1,Snow\n"
 
@@ -18,7 +18,7 @@ PLAIN = "name,sex,genetics\nRuby,0.1,Snow\n"
 def sheet(tmp_path: Path, raw: bytes | str, name: str = "a.csv", wanted: str = "") -> Sheet:
     file = tmp_path / name
     file.write_bytes(raw.encode() if isinstance(raw, str) else raw)
-    return read_sheet(file, wanted)
+    return read_sheet(file, KNOWN, wanted)
 
 
 def texts(found: Sheet) -> list[list[str]]:
@@ -74,7 +74,7 @@ def test_what_is_no_sheet_is_refused(tmp_path: Path, raw: bytes, told: str) -> N
 def test_a_missing_file_and_a_folder_are_refused(tmp_path: Path) -> None:
     for name in ("nothing.csv", "."):
         with pytest.raises(ContentError):
-            read_sheet(tmp_path / name)
+            read_sheet(tmp_path / name, KNOWN)
 
 
 def test_cells_of_a_workbook_read_as_they_are_shown(tmp_path: Path) -> None:
