@@ -12,7 +12,7 @@
 """
 
 import datetime as dt
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Protocol, TypeVar
 
@@ -20,15 +20,11 @@ from sitegen.content.animals import Acquired, Animal
 from sitegen.content.collection import Collection
 from sitegen.content.genes import Genes, Judged
 from sitegen.content.litters import Litter, Others
-from sitegen.content.species import Species
 from sitegen.content.values import PartialDate, whole_months
 from sitegen.evidence.judging import age_when_judged, dates_of
 from sitegen.genetics.loci import Genome
 from sitegen.genetics.observations import showing_alleles
 from sitegen.genetics.questions import AnimalId, parents_of
-
-T = TypeVar("T")
-R = TypeVar("R")
 
 
 class _Dated(Protocol):
@@ -50,11 +46,13 @@ class Arrivals:
         collection: All records.
         animals: Animal to the day from which it is there; a parent never later than its young.
         litters: Litter to the first day of which it speaks (paired, laid, born); its young may be there later.
+        late: The species that have a gene that cannot be judged at birth.
     """
 
     collection: Collection
     animals: Mapping[AnimalId, dt.date]
     litters: Mapping[str, dt.date]
+    late: frozenset[str]
 
     def days_of_animal(self, animal: Animal) -> tuple[dt.date, ...]:
         """The days on which something began to count that is known of the animal itself, in order."""
@@ -94,14 +92,20 @@ class Arrivals:
     def animal_on(self, animal: Animal, day: dt.date, litters: Iterable[Litter]) -> Animal:
         """The record of an animal that is there, as it stood on a day.
 
+        Where every gene of its species can be judged at birth only what is known of its genes is as of that day:
+        weights, photographs and the like tell how old it was when it was judged, and nothing else.
+
         Args:
             animal: Its record of today.
             day: The day.
             litters: Its own litter and those that it bred, as they stood on that day.
         """
-        past = _changed(
+        if animal.species not in self.late:
+            dated = any(genes.tests or genes.judged.on for genes in animal.genes)
+            return replace(animal, genes=tuple(_genes_on(genes, day) for genes in animal.genes)) if dated else animal
+        past = replace(
             animal,
-            genes=_all_or(animal.genes, [_genes_on(genes, day) for genes in animal.genes]),
+            genes=tuple(_genes_on(genes, day) for genes in animal.genes),
             died=animal.died if _by(animal.died, day) else None,
             acquired=self._acquired_by(animal, day),
             weights=_until(animal.weights, day),
@@ -109,17 +113,8 @@ class Arrivals:
             photos=_until(animal.photos, day),
             offer=animal.offer if animal.offer and _by(animal.offer.since, day) else None,
         )
-        if not any(genes.judged.seen for genes in past.genes):
-            return past
         then = replace(self.collection, litters={litter.id: litter for litter in litters})
-        genes = [self._old_enough(past, genes, animal, then) for genes in past.genes]
-        return _changed(past, genes=_all_or(past.genes, genes))
-
-    def known_genes(self, animal: Animal, day: dt.date) -> Animal:
-        """The same as far as genes go, of a species of which every gene can be judged at birth."""
-        if not any(genes.tests or genes.judged.on for genes in animal.genes):
-            return animal
-        return _changed(animal, genes=_all_or(animal.genes, [_genes_on(genes, day) for genes in animal.genes]))
+        return replace(past, genes=tuple(self._old_enough(past, genes, animal, then) for genes in past.genes))
 
     def _acquired_by(self, animal: Animal, day: dt.date) -> Acquired | None:
         """How it came; one that bred for us before it was acquired was there from then on."""
@@ -130,12 +125,10 @@ class Arrivals:
 
     def litter_on(self, litter: Litter, day: dt.date) -> Litter:
         """The record of a litter that is there, as it stood on a day."""
-        young = [young for young in litter.young if self.animals[young] <= day]
-        others = [others for others in litter.others if self.counted_on(litter, others) <= day]
-        return _changed(
+        return replace(
             litter,
-            young=_all_or(litter.young, young),
-            others=_all_or(litter.others, others),
+            young=tuple(young for young in litter.young if self.animals[young] <= day),
+            others=tuple(others for others in litter.others if self.counted_on(litter, others) <= day),
             paired=litter.paired if _by(litter.paired, day) else None,
             laid=litter.laid if _by(litter.laid, day) else None,
             born=litter.born if _by(litter.born, day) else None,
@@ -177,59 +170,51 @@ def arrivals_of(collection: Collection) -> Arrivals:
         _not_later(animals, parents_of(litter), litters[litter.id])
     for animal in reversed(order):
         _not_later(animals, parents_of(animal), animals[animal.id])
-    return Arrivals(collection, animals, litters)
+    late = frozenset(
+        key
+        for key, species in collection.species.items()
+        if any(allele.visible_from_months for locus in species.genome.loci for allele in locus.alleles)
+    )
+    return Arrivals(collection, animals, litters, late)
 
 
-def as_of_collection(collection: Collection, day: dt.date) -> Collection:
-    """The records of animals and litters as they stood on a day; see the head of this module.
+def collection_on(arrivals: Arrivals, day: dt.date, only: Iterable[AnimalId]) -> Collection:
+    """The records of some animals as they stood on a day, as far as their genes go; see the head of this module.
 
-    A promoted young has the id of today. Projects and free pages are left out: they say nothing of genes.
-    """
-    return collection_on(arrivals_of(collection), day)
-
-
-def collection_on(arrivals: Arrivals, day: dt.date, only: Iterable[AnimalId] | None = None) -> Collection:
-    """The same, of records of which it is known already when they began to count.
+    With the litters that they came from or bred. A promoted young has the id of today. Projects and free pages are
+    left out: they say nothing of genes.
 
     Args:
-        arrivals: The records.
+        arrivals: The records, and when they began to count.
         day: The day.
-        only: The animals that are wanted, as far as their genes go, with the litters that they came from or bred; all
-            with everything if not given.
+        only: The animals; those that were not there yet are left out.
     """
-    collection = arrivals.collection
-    wanted = [collection.animals[animal] for animal in (collection.animals if only is None else sorted(only))]
-    near = {litter.id for animal in wanted for litter in collection.bred_by(animal.id)} | {a.litter for a in wanted}
-    litters = {
-        litter: arrivals.litter_on(collection.litters[litter], day)
-        for litter in (collection.litters if only is None else sorted(near & collection.litters.keys()))
-        if arrivals.litters[litter] <= day
-    }
-    at_birth = {} if only is None else {key: not _comes_late(species) for key, species in collection.species.items()}
-    animals = {
-        animal.id: (
-            arrivals.known_genes(animal, day)
-            if at_birth.get(animal.species)
-            else arrivals.animal_on(animal, day, litters.values())
-        )
-        for animal in wanted
-        if arrivals.animals[animal.id] <= day
-    }
-    return replace(collection, animals=animals, litters=litters, projects={}, pages={})
+    whole = arrivals.collection
+    wanted = [whole.animals[animal] for animal in sorted(only) if arrivals.animals[animal] <= day]
+    near = {litter.id: litter for animal in wanted for litter in whole.bred_by(animal.id)}
+    near |= {animal.litter: whole.litters[animal.litter] for animal in wanted if animal.litter in whole.litters}
+    litters = {key: arrivals.litter_on(litter, day) for key, litter in near.items() if arrivals.litters[key] <= day}
+    animals = {animal.id: arrivals.animal_on(animal, day, litters.values()) for animal in wanted}
+    return replace(whole, animals=animals, litters=litters, projects={}, pages={})
 
 
 def family_on(
-    arrivals: Arrivals, day: dt.date, animals: Iterable[AnimalId], young: Mapping[AnimalId, Sequence[AnimalId]]
+    arrivals: Arrivals,
+    day: dt.date,
+    animals: Iterable[AnimalId],
+    young: Mapping[AnimalId, Sequence[AnimalId]],
+    ends: Callable[[AnimalId], bool] = lambda animal: False,
 ) -> set[AnimalId]:
     """All that were there on a day and hang together with some animals by parents, young, or litters that were bred.
 
     No evidence on that day about anybody else bears on them: they share no factor with these.
 
     Args:
-        arrivals: The records.
+        arrivals: The records, and when they began to count.
         day: The day.
         animals: The animals; those that were not there yet are left out.
         young: Animal to its listed young, every possible parent counted.
+        ends: True for animals beyond which nobody is looked for; they belong to the family themselves.
     """
     collection = arrivals.collection
     found: set[AnimalId] = set()
@@ -239,39 +224,22 @@ def family_on(
         if name in found or arrivals.animals[name] > day:
             continue
         found.add(name)
-        waiting += parents_of(collection.animals[name])
-        waiting += young.get(name, ())
-        for litter in collection.bred_by(name):
-            if arrivals.litters[litter.id] <= day:
-                waiting += parents_of(litter)
+        if not ends(name):
+            own = [each for each in young.get(name, ()) if arrivals.animals[each] <= day]
+            litters = [each for each in collection.bred_by(name) if arrivals.litters[each.id] <= day]
+            bred: list[Animal | Litter] = [
+                collection.animals[name],
+                *(collection.animals[each] for each in own),
+                *litters,
+            ]
+            waiting += [*own, *(parent for each in bred for parent in parents_of(each))]
     return found
 
 
 def evidence_on(arrivals: Arrivals, species: str, day: dt.date, only: Iterable[AnimalId]) -> Collection:
-    """What some animals of one species proved on a day: all that heredity is told, and it alone.
-
-    Where every gene of the species can be judged at birth, weights, photographs and the like stand as of today.
-
-    Args:
-        arrivals: The records.
-        species: Id of the species.
-        day: The day.
-        only: The animals, which were all there on that day.
-    """
-    whole = arrivals.collection
-    one = {species: whole.species[species]}
-    if _comes_late(one[species]):
-        return replace(collection_on(arrivals, day, only), species=one)
-    animals = {name: arrivals.known_genes(whole.animals[name], day) for name in sorted(only)}
-    near = {litter.id: litter for name in animals for litter in whole.bred_by(name)}
-    near |= {litter: whole.litters[litter] for animal in animals.values() if (litter := animal.litter) in whole.litters}
-    litters = {key: arrivals.litter_on(each, day) for key, each in near.items() if arrivals.litters[key] <= day}
-    return replace(whole, species=one, animals=animals, litters=litters, projects={}, pages={})
-
-
-def _comes_late(species: Species) -> bool:
-    """True when a species has a gene that cannot be judged at birth."""
-    return any(allele.visible_from_months for locus in species.genome.loci for allele in locus.alleles)
+    """What some animals of one species proved on a day: all that heredity is told, and it alone."""
+    records = collection_on(arrivals, day, only)
+    return replace(records, species={species: records.species[species]})
 
 
 def _not_later(animals: dict[AnimalId, dt.date], parents: Iterable[AnimalId], day: dt.date) -> None:
@@ -314,22 +282,9 @@ def _by(date: PartialDate | None, day: dt.date) -> bool:
     return _day(date) <= day
 
 
-def _changed(record: R, **parts: object) -> R:
-    """The record with other parts; the very record where they are its own."""
-    if all(getattr(record, name) is part for name, part in parts.items()):
-        return record
-    return replace(record, **parts)  # type: ignore[type-var]  # a dataclass
-
-
-def _all_or(whole: tuple[T, ...], some: Sequence[T]) -> tuple[T, ...]:
-    """What is left of a tuple; the very tuple where all of it is."""
-    same = len(whole) == len(some) and all(one is other for one, other in zip(whole, some, strict=True))
-    return whole if same else tuple(some)
-
-
 def _until(dated: tuple[D, ...], day: dt.date) -> tuple[D, ...]:
     """What had happened of what has a date."""
-    return _all_or(dated, [each for each in dated if _by(each.date, day)]) if dated else dated
+    return tuple(each for each in dated if _by(each.date, day))
 
 
 def _genes_on(genes: Genes, day: dt.date) -> Genes:
@@ -337,21 +292,15 @@ def _genes_on(genes: Genes, day: dt.date) -> Genes:
     judged = genes.judged
     if not _by(judged.on, day):
         judged = Judged((), (), judged.place, written=False)
-    return _changed(genes, judged=judged, tests=_until(genes.tests, day))
+    return replace(genes, judged=judged, tests=_until(genes.tests, day))
 
 
 def _visible_from(genome: Genome, locus_id: str, look: str) -> int:
     """The age in months from which a look can be seen, at the earliest."""
     locus = genome.locus(locus_id)
-    return min(
-        _ages(locus_id, genome, [genotype for genotype, shown in locus.shown.items() if shown == look]), default=0
-    )
-
-
-def _ages(locus_id: str, genome: Genome, genotypes: Iterable[tuple[str, str]]) -> Iterator[int]:
-    locus = genome.locus(locus_id)
-    for genotype in genotypes:
-        yield max((locus.allele(allele).visible_from_months for allele in showing_alleles(locus, genotype)), default=0)
+    makers = [showing_alleles(locus, genotype) for genotype, shown in locus.shown.items() if shown == look]
+    ages = (max((locus.allele(each).visible_from_months for each in alleles), default=0) for alleles in makers)
+    return min(ages, default=0)
 
 
 def rests_on_days(arrivals: Arrivals, animal: AnimalId, locus: str, day: dt.date) -> bool:

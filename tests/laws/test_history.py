@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from helpers.plain_enumeration import Truth
 from helpers.random_histories import few_animals, grown_collection, large_collection, of_sure_sires, sexed_collection
+from helpers.replayed import as_of_collection, replay
 from hypothesis import event, example, given, settings
 from hypothesis import strategies as st
 
@@ -13,9 +14,9 @@ from sitegen.content.animals import Offer, OfferState
 from sitegen.content.collection import Collection
 from sitegen.content.values import PartialDate, Weighing
 from sitegen.evidence.answers import answers
-from sitegen.evidence.arrivals import arrivals_of, as_of_collection
+from sitegen.evidence.arrivals import arrivals_of
 from sitegen.evidence.gather import gather
-from sitegen.evidence.history import Arrival, answers_on, history, replay
+from sitegen.evidence.history import Arrival, answers_on, history
 from sitegen.genetics.network import answer_all
 from sitegen.genetics.questions import LinkedQuestion, Question
 

@@ -5,11 +5,11 @@ import random
 from dataclasses import replace
 
 from helpers.random_histories import grown_collection
+from helpers.replayed import as_of_collection
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sitegen.content.collection import Collection
-from sitegen.evidence.arrivals import as_of_collection
 from sitegen.evidence.asking import Asked, ask
 from sitegen.evidence.gather import gather
 from sitegen.findings import SitegenError

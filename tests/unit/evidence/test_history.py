@@ -4,14 +4,15 @@ import datetime as dt
 from dataclasses import replace
 from fractions import Fraction
 
+from helpers.replayed import as_of_collection, replay
 from helpers.small_collections import COPPER, HYPO, NOWHERE, animal_of, collection_of, species_of
 
 from sitegen.content.animals import Acquired
 from sitegen.content.genes import DnaTest, Genes, Judged, SeenLook
 from sitegen.content.litters import Litter, Others
 from sitegen.content.values import PartialDate, Weighing
-from sitegen.evidence.arrivals import BEGINNING, arrivals_of, as_of_collection
-from sitegen.evidence.history import answers_on, replay
+from sitegen.evidence.arrivals import BEGINNING, arrivals_of
+from sitegen.evidence.history import answers_on
 from sitegen.findings import Place
 from sitegen.genetics.loci import Sex
 
