@@ -1,5 +1,9 @@
 """Exact posteriors over the whole pedigree: questions in, an answer for each member out.
 
+Several loci are tied to each other where it is not known who a litter's sire was: unlinked loci are independent only
+once that is settled. What several loci say together is therefore a mixture (:func:`cases`): for each way to choose the
+sires that matter to more than one of them, the loci stand side by side.
+
 Conventions that change numbers:
 
 - Young are recorded as born alive: what a pair gives is taken among its living young, for each pair of
@@ -12,6 +16,7 @@ Conventions that change numbers:
 
 import math
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from fractions import Fraction
 from itertools import product as combinations_of
 from typing import TypeVar
@@ -29,10 +34,13 @@ from sitegen.genetics.questions import (
     TooTangled,
 )
 from sitegen.genetics.solving import Contradicted, CountedChoice, Piece, Solved, agreement
-from sitegen.genetics.transmission import Transmission, states_in
+from sitegen.genetics.transmission import states_in
 
 ENTRIES_LIMIT = 3_000_000
 """Most table entries of one connected piece; measured: about 90 MB and one second a million."""
+
+MOST_CASES = 20_000
+"""Most ways to choose the sires that several loci share, before a pair is too tangled."""
 
 _Key = TypeVar("_Key")
 States = Mapping[tuple[StateNumber, ...], Fraction]
@@ -102,13 +110,8 @@ class Heredity:
 
     @property
     def mode(self) -> Mode:
-        """What runs in this locus or group; its states number those of :meth:`pairs`."""
+        """What runs in this locus or group; its states number those of :meth:`states`."""
         return self._part.mode
-
-    @property
-    def transmission(self) -> Transmission:
-        """What pairs pass on in it."""
-        return self._part.transmission
 
     @property
     def failures(self) -> tuple[Failure, ...]:
@@ -138,7 +141,7 @@ class Heredity:
         Raises:
             KeyError: There is no such member or locus.
         """
-        at = self._place_of(locus)
+        at = self._places[locus] if locus else 0
         weights = self._weights([member])
         if isinstance(weights, Impossible | TooTangled):
             return weights
@@ -151,52 +154,31 @@ class Heredity:
             self._told[key] = _chances(sums)
         return self._told[key]
 
-    def joint(
-        self, members: Sequence[AnimalId], locus: str = ""
-    ) -> Mapping[tuple[Genotype, ...], Fraction] | Impossible | TooTangled:
-        """Chance of each combination of genotypes of some members, in their order; sums to 1.
+    def states(self, members: Sequence[AnimalId]) -> States | Impossible | TooTangled:
+        """Chance of each combination of states of some members, in their order; sums to 1, none is 0.
+
+        States are those of :attr:`mode`: they know phase and sex.
 
         Raises:
-            KeyError: There is no such member or locus.
+            KeyError: There is no such member.
         """
-        at = self._place_of(locus)
-        weights = self._weights(members)
-        if isinstance(weights, Impossible | TooTangled):
-            return weights
-        sums: dict[tuple[Genotype, ...], int] = {}
-        for states, weight in weights.items():
-            key = tuple(self.mode.genotypes[state][at] for state in states)
-            sums[key] = sums.get(key, 0) + weight
-        return _chances(sums)
-
-    def _place_of(self, locus: str) -> int:
-        if locus and locus not in self._places:
-            raise KeyError(locus)
-        return self._places.get(locus, 0)
-
-    def states(self, members: Sequence[AnimalId]) -> States | Impossible | TooTangled:
-        """Like :meth:`joint`, in states of :attr:`mode`, which know phase and sex; without chances of 0."""
         weights = self._weights(members)
         return weights if isinstance(weights, Impossible | TooTangled) else _chances(weights)
 
     def possible(self, members: Sequence[AnimalId]) -> list[tuple[StateNumber, ...]]:
         """The combinations of states in :meth:`states`; none where there is no answer."""
         weights = self._weights(members)
-        return (
-            [] if isinstance(weights, Impossible | TooTangled) else [key for key, weight in weights.items() if weight]
-        )
+        return [] if isinstance(weights, Impossible | TooTangled) else [key for key in weights if weights[key]]
 
     def pairs(self, dam: AnimalId, sire: AnimalId) -> States | Impossible | TooTangled:
-        """Joint of two members as dam and sire of planned young; an unknown sex is taken to be the one needed.
-
-        Raises:
-            KeyError: There is no such member.
-        """
+        """:meth:`pair_weights` as chances; sums to 1."""
         weights = self.pair_weights(dam, sire)
         return weights if isinstance(weights, Impossible | TooTangled) else _chances(weights)
 
     def pair_weights(self, dam: AnimalId, sire: AnimalId) -> dict[tuple[StateNumber, ...], int] | Failure:
-        """The same as whole numbers without a common factor; the same for all pairs that are so alike.
+        """Weights of two members' states as dam and sire of planned young; an unknown sex is taken as the one needed.
+
+        Whole numbers without a common factor, so that pairs that are alike have the same ones.
 
         Raises:
             KeyError: There is no such member.
@@ -311,3 +293,76 @@ def _chances(weights: Mapping[_Key, int]) -> dict[_Key, Fraction]:
     """The one division: weights over their sum, without those of 0."""
     total = sum(weights.values())
     return {key: Fraction(weight, total) for key, weight in weights.items() if weight}
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """One way in which the sires may have been chosen.
+
+    Attributes:
+        chance: Its chance; all cases together have 1.
+        states: For each of the answers the joint of the members' states; within a case they are independent.
+    """
+
+    chance: Fraction
+    states: tuple[States, ...]
+
+
+def cases(answers: Sequence[Heredity], members: Sequence[AnimalId]) -> tuple[Case, ...] | Failure:
+    """Joint of some members at all loci of several answers, as a mixture of cases; a single case if nothing ties them.
+
+    Args:
+        answers: From one call of :func:`sitegen.genetics.network.answer_all`, or of any where no sire is in doubt; at
+            least one.
+        members: The members, such as dam and sire of a planned litter.
+
+    Returns:
+        The cases; or the first failure, if a member has no answer at one of the loci.
+
+    Raises:
+        KeyError: There is no such member.
+        ValueError: The answers were not asked together, and choices of sire may tie them.
+    """
+    together = all(one.solved is answers[0].solved for one in answers)
+    if not together and any(one.solved.network.choices for one in answers):
+        raise ValueError("cases need answers that were asked together")
+    shared = _shared_choices(answers, members) if together else ()
+    sizes = answers[0].solved.network.sizes
+    if math.prod(sizes[choice] for choice in shared) > MOST_CASES:
+        return TooTangled(tuple(members), math.prod(sizes[choice] for choice in shared))
+    by_answer: list[dict[tuple[int, ...], dict[tuple[StateNumber, ...], int]]] = []
+    for one in answers:
+        weights = one.weights_with(members, shared)
+        if isinstance(weights, Impossible | TooTangled):
+            return weights
+        split: dict[tuple[int, ...], dict[tuple[StateNumber, ...], int]] = {}
+        for (states, chosen), weight in weights.items():
+            if weight:
+                split.setdefault(chosen, {})[states] = weight
+        by_answer.append(split)
+    whole = {chosen: sum(found.values()) for chosen, found in by_answer[0].items()}
+    total = sum(whole.values())
+    return tuple(
+        Case(Fraction(weight, total), tuple(_chances(split[chosen]) for split in by_answer))
+        for chosen, weight in sorted(whole.items())
+    )
+
+
+def _shared_choices(answers: Sequence[Heredity], members: Sequence[AnimalId]) -> tuple[int, ...]:
+    """Choices of sire that matter to the members at more than one locus and are not settled."""
+    times: dict[int, int] = {}
+    solved = answers[0].solved
+    for one in answers:
+        position = solved.parts[one.number].pedigree.position
+        keys = [(one.number, position[member]) for member in members]
+        variables = [solved.network.of_member[key] for key in keys if key in solved.network.of_member]
+        for choice in solved.choices_beside(variables, one.number):
+            times[choice] = times.get(choice, 0) + 1
+    return tuple(choice for choice, count in sorted(times.items()) if count > 1 and _is_open(answers[0], choice))
+
+
+def _is_open(answers: Heredity, choice: int) -> bool:
+    if choice in answers.solved.apart:
+        return True
+    outcome = answers.solved.outcomes[choice]
+    return isinstance(outcome, Piece) and sum(map(bool, outcome.tree.marginal(outcome.local[choice]))) > 1

@@ -18,7 +18,6 @@ from sitegen.evidence.asking import Asked, members_with_sires
 from sitegen.evidence.descent import Related, related
 from sitegen.evidence.gathered import LocusGroup
 from sitegen.findings import Place, SitegenError, nearest
-from sitegen.genetics.cases import cases
 from sitegen.genetics.counts import (
     Needed,
     at_least,
@@ -32,6 +31,7 @@ from sitegen.genetics.crosses import Cross, wanted_shares
 from sitegen.genetics.gametes import Mode, StateNumber
 from sitegen.genetics.kinship import Kinship
 from sitegen.genetics.loci import Genotype, Locus, Sex
+from sitegen.genetics.network import cases
 from sitegen.genetics.observations import is_wild
 from sitegen.genetics.questions import AnimalId, Impossible, Member, TooTangled
 from sitegen.plans.looks import LookRow, mixed_rows

@@ -23,8 +23,9 @@ from sitegen.genetics.loci import (
     SexSystem,
     looks_by_inheritance,
 )
+from sitegen.genetics.network import Failure, Heredity
 from sitegen.genetics.observations import all_genotypes, when_not_seen, when_seen
-from sitegen.genetics.questions import LinkedQuestion, Member, Observation, Question, Tally
+from sitegen.genetics.questions import Impossible, LinkedQuestion, Member, Observation, Question, Tally, TooTangled
 
 ONE = Fraction(1)
 HALF = Fraction(1, 2)
@@ -353,3 +354,16 @@ def looked_at(
             likelihood = {("amel", "amel"): ONE} if shows else {("+", "+"): ONE, ("+", "amel"): ONE}
             seen.append(Observation(member.id, likelihood, f"{member.id} seen"))
     return Question(at, members, {}, tuple(seen))
+
+
+def joint(found: Heredity, members: Sequence[str], locus: str = "") -> dict[tuple[Genotype, ...], Fraction] | Failure:
+    """Chance of each combination of genotypes of some members at a locus of what was asked."""
+    states = found.states(members)
+    if isinstance(states, Impossible | TooTangled):
+        return states
+    at = [each.id for each in found.mode.loci].index(locus) if locus else 0
+    sums: dict[tuple[Genotype, ...], Fraction] = {}
+    for combination, chance in states.items():
+        key = tuple(found.mode.genotypes[state][at] for state in combination)
+        sums[key] = sums.get(key, Fraction(0)) + chance
+    return sums

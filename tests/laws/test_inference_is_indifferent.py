@@ -3,7 +3,7 @@
 from dataclasses import replace
 from fractions import Fraction
 
-from helpers.pedigrees import AUTOSOMAL, SEXED, likelihoods, questions
+from helpers.pedigrees import AUTOSOMAL, SEXED, joint, likelihoods, questions
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
@@ -115,11 +115,11 @@ def test_more_evidence_moves_an_answer_as_bayes_says(question: Question, data: s
     names = [member.id for member in question.members]
     seen_of, other = data.draw(st.sampled_from(names)), data.draw(st.sampled_from(names))
     likelihood = data.draw(st.sampled_from(likelihoods(question.locus)))
-    joint = answers.joint([seen_of, other])
-    if isinstance(joint, Impossible):
+    both = joint(answers, [seen_of, other])
+    if isinstance(both, Impossible):
         return
     weights: dict = {}
-    for (genotype, wanted), chance in joint.items():
+    for (genotype, wanted), chance in both.items():
         weights[wanted] = weights.get(wanted, Fraction(0)) + chance * likelihood.get(genotype, 0)
     total = sum(weights.values())
     more = replace(question, observations=(*question.observations, Observation(seen_of, likelihood, "more")))

@@ -6,7 +6,7 @@ from fractions import Fraction
 from itertools import product
 from math import prod
 
-from helpers.pedigrees import DOMINANT, HALF, likelihoods, locus, recessive
+from helpers.pedigrees import DOMINANT, HALF, joint, likelihoods, locus, recessive
 from hypothesis import HealthCheck, event, given, settings
 from hypothesis import strategies as st
 
@@ -125,11 +125,11 @@ def held(answers: tuple[Heredity, ...], truth: Plain) -> int:
     for number, one in enumerate(answers):
         ids = [member.id for member in members]
         for few in (*([each] for each in ids), ids[:3], ["dam", "y0"], ["y1", "s0"], ["y0", "y1"], ["y1", ids[-1]]):
-            joint = one.joint(few)
-            assert not isinstance(joint, Impossible)
-            if not isinstance(joint, TooTangled):
+            both = joint(one, few)
+            assert not isinstance(both, Impossible)
+            if not isinstance(both, TooTangled):
                 told += 1
-                assert joint == truth.joint(few, number), few
+                assert both == truth.joint(few, number), few
         for young in truth.mixed:
             sires = one.sires(young.id)
             assert not isinstance(sires, Impossible)

@@ -4,7 +4,7 @@ from fractions import Fraction
 from itertools import product
 
 from helpers.by_hand import allele, animal, collection, dominant, litter, locus, recessive, species
-from helpers.pedigrees import with_members
+from helpers.pedigrees import joint, with_members
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
@@ -49,13 +49,13 @@ def test_counts_of_planned_young(records: tuple[object, ...], n_young: int) -> N
     question = known.evidence.loci["snake", "g"].question
     assert isinstance(question, Question)
     planned = [Member(f"planned {n}", dam="x/f", sires=(("x/m", Fraction(1)),)) for n in range(n_young)]
-    joint = answer(with_members(question, planned)).joint([member.id for member in planned])
-    assert not isinstance(joint, Impossible | TooTangled)
+    young = joint(answer(with_members(question, planned)), [member.id for member in planned])
+    assert not isinstance(young, Impossible | TooTangled)
     found = pairing(known, "x/f", "x/m", n_young=n_young, wanted=["g"])
     assert found.wanted is not None
     at = question.locus
     expected = [Fraction(0)] * (n_young + 1)
-    for genotypes, chance in joint.items():
+    for genotypes, chance in young.items():
         for shown in product((True, False), repeat=n_young):
             share = chance
             for own, seen in zip(genotypes, shown, strict=True):
@@ -75,6 +75,6 @@ def test_pair_and_young_are_those_of_the_network(records: tuple[object, ...]) ->
     planned = Member("y", dam="x/f", sires=(("x/m", Fraction(1)),))
     heredity = answer(with_members(question, [planned]))
     for at in found.loci:
-        assert at.pair == heredity.joint(["x/f", "x/m"])
+        assert at.pair == joint(heredity, ["x/f", "x/m"])
         assert at.young[Sex.UNKNOWN] == heredity.of("y")
     assert sum(row.chance for row in found.looks) == 1

@@ -3,7 +3,18 @@
 from fractions import Fraction
 
 import pytest
-from helpers.pedigrees import ONE, RECESSIVE, certain, locus, one_copy_odds, pair, planned, recessive, with_members
+from helpers.pedigrees import (
+    ONE,
+    RECESSIVE,
+    certain,
+    joint,
+    locus,
+    one_copy_odds,
+    pair,
+    planned,
+    recessive,
+    with_members,
+)
 
 from sitegen.genetics.loci import Allele, Sex, SexSystem
 from sitegen.genetics.network import answer
@@ -74,7 +85,7 @@ def test_ten_normal_offspring_are_not_proof() -> None:
     selfed = pair(AMEL, HET, HET, [(f"y{number}", Sex.UNKNOWN, None) for number in range(10)])
     all_normal = sum(
         chance
-        for genotypes, chance in answer(selfed).joint([f"y{number}" for number in range(10)]).items()
+        for genotypes, chance in joint(answer(selfed), [f"y{number}" for number in range(10)]).items()
         if ("amel", "amel") not in genotypes
     )
     assert all_normal == Fraction(3, 4) ** 10

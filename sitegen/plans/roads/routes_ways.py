@@ -6,10 +6,10 @@ from itertools import product
 
 from sitegen.content.projects import Holdback
 from sitegen.findings import SitegenError
-from sitegen.genetics.cases import cases
 from sitegen.genetics.crosses import told_by
 from sitegen.genetics.gametes import StateNumber
 from sitegen.genetics.loci import Genome, Locus, Sex
+from sitegen.genetics.network import cases
 from sitegen.genetics.observations import looks_of
 from sitegen.genetics.questions import AnimalId, Impossible, TooTangled
 from sitegen.plans.roads.routes_cast import Heard

@@ -11,9 +11,9 @@ from math import prod
 
 from sitegen.evidence.asking import Asked
 from sitegen.findings import SitegenError
-from sitegen.genetics.cases import cases
 from sitegen.genetics.gametes import Mode, StateNumber
 from sitegen.genetics.loci import Sex
+from sitegen.genetics.network import cases
 from sitegen.genetics.questions import AnimalId, Impossible, TooTangled
 
 States = tuple[StateNumber, ...]

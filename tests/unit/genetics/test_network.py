@@ -3,6 +3,7 @@ import subprocess
 import sys
 from dataclasses import replace
 from fractions import Fraction
+from itertools import product
 from pathlib import Path
 from time import perf_counter
 
@@ -13,18 +14,23 @@ from helpers.pedigrees import (
     SEXED,
     certain,
     closed,
+    joint,
     likelihood_of_look,
     looked_at,
     ordinary,
     pair,
     planned,
     quarter,
+    questions,
     recessive,
     with_members,
 )
+from helpers.plain_enumeration import Truth
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 
 from sitegen.genetics.loci import Linkage, Locus, Sex
-from sitegen.genetics.network import agree, answer, answer_all
+from sitegen.genetics.network import Case, agree, answer, answer_all, cases
 from sitegen.genetics.questions import (
     Impossible,
     LinkedQuestion,
@@ -35,7 +41,7 @@ from sitegen.genetics.questions import (
     TooTangled,
 )
 
-AMEL = recessive()
+AMEL, HYPO = recessive(), recessive("hypo")
 HALF = Fraction(1, 2)
 NORMAL = {("+", "+"): ONE, ("+", "amel"): ONE}
 VISUAL, HET, WILD = certain("amel", "amel"), certain("+", "amel"), certain("+", "+")
@@ -62,8 +68,8 @@ def test_one_observation_made_twice_counts_twice() -> None:
 
 def test_littermates_share_their_parents_doubt() -> None:
     asked = with_members(pair(AMEL, MAY_CARRY, VISUAL), [planned(0), planned(1)])
-    joint = answer(asked).joint(["planned 0", "planned 1"])
-    assert joint[("amel", "amel"), ("amel", "amel")] == HALF * Fraction(1, 4)
+    both = joint(answer(asked), ["planned 0", "planned 1"])
+    assert both[("amel", "amel"), ("amel", "amel")] == HALF * Fraction(1, 4)
     assert answer(asked).of("planned 0")[("amel", "amel")] == HALF * HALF
 
 
@@ -126,13 +132,13 @@ def test_a_deep_pedigree_needs_no_recursion(generations: int) -> None:
     assert sum(last.values()) == 1
     assert last[("+", "amel")] < Fraction(1, 10**6)
     if generations == 200:
-        far = answers.joint(["f0", "m100", "f199"])
+        far = joint(answers, ["f0", "m100", "f199"])
         assert sum(far.values()) == 1
 
 
 def test_answers_and_cost_do_not_depend_on_the_hash_seed() -> None:
     script = (
-        "from herds import closed, looked_at; from sitegen.genetics.network import answer\n"
+        "from helpers.pedigrees import closed, looked_at; from sitegen.genetics.network import answer\n"
         "q = looked_at(closed(70, 3)); a = answer(q)\n"
         "print([list(a.of(m.id).items()) for m in q.members]); print(answer(q, limit=100).failures)"
     )
@@ -140,7 +146,7 @@ def test_answers_and_cost_do_not_depend_on_the_hash_seed() -> None:
     said = {
         subprocess.run(
             [sys.executable, "-c", script],
-            env=os.environ | {"PYTHONHASHSEED": seed, "PYTHONPATH": f"{tests / 'helpers'}{os.pathsep}{root}"},
+            env=os.environ | {"PYTHONHASHSEED": seed, "PYTHONPATH": f"{tests}{os.pathsep}{root}"},
             capture_output=True,
             text=True,
             check=True,
@@ -213,9 +219,9 @@ def test_a_contradiction_spoils_its_own_family_only() -> None:
     answers = answer(two_families(spoil=True))
     family = Impossible(("dam", "sire", "y1"))
     assert answers.failures == (family,)
-    assert answers.of("dam") == answers.of("y1") == answers.joint(["y1", "other"]) == family
+    assert answers.of("dam") == answers.of("y1") == joint(answers, ["y1", "other"]) == family
     assert answers.of("child") == {("+", "+"): HALF, ("+", "amel"): HALF}
-    assert answers.joint(["other", "alone"]) == {(("+", "amel"), ("+", "+")): 1}
+    assert joint(answers, ["other", "alone"]) == {(("+", "amel"), ("+", "+")): 1}
     assert answer(two_families(spoil=False)).failures == ()
 
 
@@ -252,7 +258,7 @@ def test_members_and_loci_that_are_not_there() -> None:
 
 def test_the_same_member_may_be_asked_for_twice() -> None:
     answers = answer(pair(AMEL, MAY_CARRY, VISUAL))
-    assert answers.joint(["dam", "dam"]) == {
+    assert joint(answers, ["dam", "dam"]) == {
         (("+", "+"), ("+", "+")): HALF,
         (("+", "amel"), ("+", "amel")): HALF,
     }
@@ -539,3 +545,127 @@ def test_what_is_too_tangled_at_one_locus_is_no_failure_of_another() -> None:
         assert answers["hypo"].failures == ()
         assert answers["amel"].failures
         assert all(isinstance(failure, TooTangled) for failure in answers["amel"].failures)
+
+
+# Several loci at once.
+
+TWO_SIRES = (
+    Member("dam", Sex.FEMALE),
+    Member("flint", Sex.MALE),
+    Member("basalt", Sex.MALE),
+    Member("y", Sex.MALE, "dam", (("flint", HALF), ("basalt", HALF)), "L"),
+)
+
+
+def asked_together() -> list[Question]:
+    """Flint shows amel, basalt shows hypo: the young carries one of the two, never both."""
+    return [
+        Question(AMEL, TWO_SIRES, {"flint": certain("amel", "amel")}, ()),
+        Question(HYPO, TWO_SIRES, {"basalt": certain("hypo", "hypo")}, ()),
+    ]
+
+
+def test_a_young_of_one_of_two_sires_carries_one_of_two_genes_and_never_both() -> None:
+    answers = answer_all(asked_together())
+    found = cases(answers, ["y"])
+    assert not isinstance(found, Impossible)
+    assert [case.chance for case in found] == [HALF, HALF]
+    both = sum(
+        case.chance * case.states[0].get((1,), Fraction(0)) * case.states[1].get((1,), Fraction(0)) for case in found
+    )
+    assert both == 0
+    assert answers[0].of("y")[("+", "amel")] * answers[1].of("y")[("+", "hypo")] == HALF * HALF
+
+
+def test_loci_that_nothing_ties_are_one_case() -> None:
+    asked = [Question(at, TWO_SIRES[:3], {"dam": {("+", "+"): HALF, ("+", at.id): HALF}}, ()) for at in (AMEL, HYPO)]
+    (case,) = cases(answer_all(asked), ["dam", "flint"])
+    assert case.chance == ONE
+    assert case.states == ({(0, 0): HALF, (1, 0): HALF},) * 2
+
+
+def test_a_sire_that_is_settled_makes_no_cases() -> None:
+    first, second = asked_together()
+    first = Question(first.locus, TWO_SIRES, first.priors, (Observation("y", certain("+", "amel"), "y"),))
+    (case,) = cases(answer_all([first, second]), ["y"])
+    assert case.states == ({(1,): 1}, {(0,): 1})
+
+
+def test_answers_that_were_not_asked_together_are_refused() -> None:
+    first, second = asked_together()
+    with pytest.raises(ValueError, match="asked together"):
+        cases([answer(first), answer(second)], ["y"])
+
+
+@settings(max_examples=60, deadline=None, suppress_health_check=list(HealthCheck))
+@given(st.data())
+def test_cases_say_what_the_sum_over_all_genotypes_says(data: st.DataObject) -> None:
+    first = data.draw(questions(AUTOSOMAL[:1], several_sires=True, tallies=False))
+    second = data.draw(questions(AUTOSOMAL[2:3], several_sires=True, tallies=False))
+    known = {member.id for member in first.members}
+    seen = tuple(one for one in second.observations if one.member in known)
+    asked = [first, Question(second.locus, first.members, {}, seen)]
+    truth = Truth(asked)
+    answers = answer_all(asked)
+    member = first.members[-1].id
+    found = cases(answers, [member])
+    if not truth.total:
+        return
+    assert not isinstance(found, Impossible)
+    assert sum(case.chance for case in found) == 1
+    expected = truth.across([(0, member), (1, member)])
+    joint: dict = {}
+    for case in found:
+        for one, other in product(case.states[0], case.states[1]):
+            key = tuple(a.mode.genotypes[s[0]][0] for a, s in zip(answers, (one, other), strict=True))
+            joint[key] = joint.get(key, Fraction(0)) + case.chance * case.states[0][one] * case.states[1][other]
+    assert joint == expected
+
+
+def test_a_choice_that_matters_at_one_locus_only_makes_no_cases() -> None:
+    first, second = asked_together()
+    plain = Question(second.locus, TWO_SIRES, {}, ())
+    (case,) = cases(answer_all([first, plain]), ["y"])
+    assert case == Case(ONE, ({(0,): HALF, (1,): HALF}, {(0,): ONE}))
+
+
+def test_more_cases_than_the_bound_are_refused_by_name(monkeypatch: pytest.MonkeyPatch) -> None:
+    answers = answer_all(asked_together())
+    monkeypatch.setattr("sitegen.genetics.network.MOST_CASES", 2)
+    assert len(cases(answers, ["y"])) == 2
+    monkeypatch.setattr("sitegen.genetics.network.MOST_CASES", 1)
+    assert cases(answers, ["y"]) == TooTangled(("y",), 2)
+
+
+def test_a_member_without_an_answer_has_no_cases() -> None:
+    first, second = asked_together()
+    seen = (Observation("y", certain("amel", "amel"), "y"),)
+    found = cases(answer_all([Question(first.locus, TWO_SIRES, {}, seen), second]), ["y"])
+    assert isinstance(found, Impossible)
+
+
+def test_what_is_too_tangled_has_no_cases() -> None:
+    doubtful = {name: {("+", "+"): HALF, ("+", "amel"): HALF} for name in ("dam", "flint", "basalt")}
+    seen = (Observation("y", {("+", "+"): ONE, ("+", "amel"): ONE}, "y"),)
+    first = Question(AMEL, TWO_SIRES, doubtful, seen)
+    second = Question(HYPO, TWO_SIRES, {"basalt": certain("hypo", "hypo")}, ())
+    assert isinstance(cases(answer_all([first, second], limit=1), ["y"]), TooTangled)
+
+
+def test_a_sire_that_is_settled_does_not_count_against_the_bound(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A littermate that carries amel is Flint's, and so is the one that is asked about: at neither locus is it open."""
+    littermates = (*TWO_SIRES, Member("z", Sex.MALE, "dam", TWO_SIRES[-1].sires, "L"))
+    first, second = (Question(one.locus, littermates, one.priors, ()) for one in asked_together())
+    first = Question(first.locus, littermates, first.priors, (Observation("y", certain("+", "amel"), "y"),))
+    monkeypatch.setattr("sitegen.genetics.network.MOST_CASES", 1)
+    (case,) = cases(answer_all([first, second]), ["z"])
+    assert case.states == ({(1,): 1}, {(0,): 1})
+
+
+def test_answers_of_which_one_has_a_sire_in_doubt_are_refused_unless_asked_together() -> None:
+    first, _ = asked_together()
+    settled = answer(Question(HYPO, TWO_SIRES[:3], {}, ()))
+    for several in ([settled, answer(first)], [answer(first), settled]):
+        with pytest.raises(ValueError, match="asked together"):
+            cases(several, ["dam"])
+    assert len(cases([settled, answer(Question(AMEL, TWO_SIRES[:3], {}, ()))], ["dam"])) == 1
