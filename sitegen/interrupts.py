@@ -46,6 +46,11 @@ def _raised_where_nothing_can_be(unraisable: "sys.UnraisableHookArgs") -> None:
         sys.__unraisablehook__(unraisable)
 
 
+def has_come() -> bool:
+    """True when an interrupt was raised in this command, whatever became of it."""
+    return _State.raised
+
+
 def listen_no_more() -> None:
     """Ignore both: everything is done and told."""
     for number in (signal.SIGINT, signal.SIGTERM, signal.SIGALRM):

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any, NoReturn
 
 import click
 
+from sitegen import interrupts
 from sitegen.findings import SitegenError, WrongUse
 
 if TYPE_CHECKING:
@@ -102,7 +103,10 @@ def main(args: list[str] | None = None) -> NoReturn:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         sys.exit(1)
     except Exception as error:
-        _report_own_fault(error)
+        if interrupts.has_come():  # one that comes while a class is made is turned into a RuntimeError by Python
+            report_stop()
+        else:
+            _report_own_fault(error)
         sys.exit(1)
     finally:
         sys.set_int_max_str_digits(usual)
