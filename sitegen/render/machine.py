@@ -1,22 +1,23 @@
 """What machines read: the site map, robots.txt, feeds, JSON-LD blocks, and the published facts with their schemas."""
 
 import json
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from functools import partial
 
 from markupsafe import Markup
 
-from sitegen.genetics.questions import AnimalId
+from sitegen.content.animals import Animal
 from sitegen.render.feeds import atom
 from sitegen.render.links import PageNote
 from sitegen.render.xml_text import escape
 from sitegen.site.addresses import DATA, DATA_SCHEMA, PAPER_SCHEMA, ROBOTS, SITEMAP, START, relative
 from sitegen.site.facts import facts_schema, published_facts
 from sitegen.site.feeds import Feed, every_feed
-from sitegen.site.material import Material, folio
+from sitegen.site.material import Folio, Material, folio
 from sitegen.site.paper import data_address
 from sitegen.site.paper_facts import paper_facts, paper_schema
 from sitegen.site.parts import Page
+from sitegen.site.views import worded
 
 MOST_ADDRESSES = 50_000
 """Entries of one site map. Source: sitemaps.org protocol."""
@@ -70,9 +71,10 @@ def machine_files(
     }
     if address:
         made[SITEMAP] = lambda: sitemap(pages(), address)
-    if material.papers:
+    home = folio(material, START)
+    for animal, paper in home.addresses.papers.items():
         made[PAPER_SCHEMA] = lambda: json_file(paper_schema())
-    made |= {place: partial(_paper_file, animal, paper, material) for animal, paper, place in _papers(material)}
+        made[data_address(paper)] = partial(_paper_file, material.collection.animals[animal], home.at(paper))
     return made | {place: partial(_feed_file, make) for place, make in every_feed(material).items()}
 
 
@@ -85,14 +87,8 @@ def json_file(value: object) -> bytes:
     return (json.dumps(value, indent=2, ensure_ascii=False) + "\n").encode("utf-8")
 
 
-def _papers(material: Material) -> Iterator[tuple[AnimalId, str, str]]:
-    """Animal, address of its paper, and of the file beside it."""
-    for animal, paper in material.papers.items():
-        yield animal, paper, data_address(paper)
-
-
-def _paper_file(animal: AnimalId, paper: str, material: Material) -> bytes:
-    return json_file(paper_facts(material.collection.animals[animal], folio(material, paper)))
+def _paper_file(animal: Animal, at: Folio) -> bytes:
+    return json_file(paper_facts(animal, worded(animal, at), at))
 
 
 def _feed_file(make: Callable[[], Feed]) -> bytes:

@@ -6,6 +6,7 @@ forward slashes and the characters of the ids as they are; only links are percen
 """
 
 from collections.abc import Container, Iterable, Mapping
+from dataclasses import dataclass
 from functools import lru_cache
 from urllib.parse import quote, urlsplit
 
@@ -48,35 +49,6 @@ def animal_address(animal: AnimalId, litter: str = "", number: str = "") -> str:
     if litter and number:
         return f"litters/{litter}/{number}.html"
     return f"litters/{animal}.html" if "/" in animal else f"animals/{animal}.html"
-
-
-def paper_address(page: str, taken: Container[str] = ()) -> str:
-    """Where the buyer's paper of an animal stands: beside its page, at an address that no other page has.
-
-    >>> paper_address("litters/2026-x/03.html"), paper_address("a/x.html", {"a/x-paper.html"})
-    ('litters/2026-x/03-paper.html', 'a/x-paper-paper.html')
-    """
-    beside = page.removesuffix(".html") + "-paper.html"
-    return paper_address(beside, taken) if beside.casefold() in taken else beside
-
-
-def plates_address(page: str, taken: Container[str] = ()) -> str:
-    """Where the photographs of an animal stand in full size: beside its page, at an address that no other page has.
-
-    >>> plates_address("animals/juniper.html"), plates_address("a/x.html", {"a/x-pictures.html"})
-    ('animals/juniper-pictures.html', 'a/x-pictures-pictures.html')
-    """
-    beside = page.removesuffix(".html") + "-pictures.html"
-    return plates_address(beside, taken) if beside.casefold() in taken else beside
-
-
-def comparison_address(species: str, allele: str) -> str:
-    """Where the animals that can be had are compared by one gene.
-
-    >>> comparison_address("corn-snake", "hypo")
-    'available/corn-snake/hypo.html'
-    """
-    return f"available/{species}/{allele}.html"
 
 
 def litter_address(litter: str) -> str:
@@ -156,18 +128,18 @@ class Linker:
     def __init__(self, source: str, places: Mapping[AnimalId, str], rooted: str | None = None) -> None:
         self.source = source
         self._places = places
-        self._rooted = rooted
+        self.rooted = rooted
         self._folder = source.rpartition("/")[0]
         self.here = self.to(source)
         """The link to the page itself."""
 
     def to(self, target: str) -> str:
         """The link to an address."""
-        if self._rooted is None:
+        if self.rooted is None:
             plain = target and "#" not in target
             return _from_folder(self._folder, target) if plain else relative(self.source, target)
         path, _, fragment = target.partition("#")
-        return self._rooted + quote(path) + (f"#{quote(fragment)}" if fragment else "")
+        return self.rooted + quote(path) + (f"#{quote(fragment)}" if fragment else "")
 
     def animal(self, animal: AnimalId) -> str:
         """The link to an animal's page, or an empty string when it has none."""
@@ -223,33 +195,75 @@ Gene = tuple[str, str]
 """Species and allele."""
 
 
-def comparisons(collection: Collection, claims: Mapping[AnimalId, tuple[Claim, ...]]) -> dict[Gene, str]:
-    """Species and allele of every gene that an animal on offer shows, carries or may carry, to the page's address.
+@dataclass(frozen=True, slots=True)
+class Addresses:
+    """Where the pages stand whose addresses hang on the records.
 
-    In the order of the species files. Ids that differ only in capitals would share a file on some disks, so the later
-    one gets a number.
+    Attributes:
+        animals: Animal to its page.
+        moved: Addresses that a breeder would write for a promoted young, to where its page stands.
+        papers: Animal that is or was offered for sale to its buyer's paper.
+        plates: Animal with a photo that is shown to the page that shows its photographs in full size.
+        comparisons: Species and allele of every gene in play among the animals on offer to the page that compares
+            them by it.
     """
-    here = [a for a in collection.animals.values() if can_be_had(a)]
-    found: dict[Gene, None] = {}
-    for animal in here:
-        genome = collection.species[animal.species].genome
-        for claim in claims.get(animal.id, ()):
-            found.update(
-                dict.fromkeys((animal.species, allele) for allele in alleles_of(claim, genome.locus(claim.locus)))
-            )
-    every = [(s.id, a.id) for s in collection.species.values() for locus in s.genome.loci for a in locus.alleles]
+
+    animals: Mapping[AnimalId, str]
+    moved: Mapping[str, str]
+    papers: Mapping[AnimalId, str]
+    plates: Mapping[AnimalId, str]
+    comparisons: Mapping[Gene, str]
+
+
+def addresses_of(
+    collection: Collection, claims: Mapping[AnimalId, tuple[Claim, ...]], pictures: Container[str]
+) -> Addresses:
+    """Where the pages of a collection stand; ``pictures`` are the paths of the photos that are shown."""
+    animals = collection.animals
+    places = {each.id: animal_address(each.id, each.litter, each.number) for each in animals.values()}
+    offered = [each.id for each in animals.values() if standing(each) not in (None, OfferState.NOT_FOR_SALE)]
+    shown = [each.id for each in animals.values() if any(photo.path in pictures for photo in each.photos)]
+    return Addresses(
+        places,
+        {animal_address(animal): place for animal, place in places.items() if animal_address(animal) != place},
+        _beside(offered, places, "-paper"),
+        _beside(shown, places, "-pictures"),
+        _comparisons(collection, claims),
+    )
+
+
+def _beside(animals: Iterable[AnimalId], places: Mapping[AnimalId, str], ending: str) -> dict[AnimalId, str]:
+    """Addresses beside the pages of some animals: ``litters/2026-x/03-paper.html``; none that another page has."""
+    taken = {place.casefold() for place in places.values()}
+    found = {}
+    for animal in animals:
+        address = places[animal]
+        while address.casefold() in taken:
+            address = address.removesuffix(".html") + ending + ".html"
+        found[animal] = address
+        taken.add(address.casefold())
+    return found
+
+
+def _comparisons(collection: Collection, claims: Mapping[AnimalId, tuple[Claim, ...]]) -> dict[Gene, str]:
+    """Every gene that an animal on offer shows, carries or may carry, to its page; in the order of the species files.
+
+    Ids that differ only in capitals would share a file on some disks, so the later one gets a number.
+    """
+    found: set[Gene] = set()
+    for animal in collection.animals.values():
+        if can_be_had(animal):
+            genome = collection.species[animal.species].genome
+            for claim in claims.get(animal.id, ()):
+                found |= {(animal.species, allele) for allele in alleles_of(claim, genome.locus(claim.locus))}
     addresses: dict[Gene, str] = {}
-    for gene in every:
-        if gene in found:
-            addresses[gene] = _free(comparison_address(*gene), {place.casefold() for place in addresses.values()})
+    taken: set[str] = set()
+    for species in collection.species.values():
+        for gene in [(species.id, allele.id) for locus in species.genome.loci for allele in locus.alleles]:
+            if gene in found:
+                stem, number = f"available/{gene[0]}/{gene[1]}", 1
+                while (address := f"{stem}-{number}.html" if number > 1 else f"{stem}.html").casefold() in taken:
+                    number += 1
+                addresses[gene] = address
+                taken.add(address.casefold())
     return addresses
-
-
-def _free(address: str, taken: set[str]) -> str:
-    """The address, or one with a number that no other page has."""
-    number = 2
-    free = address
-    while free.casefold() in taken:
-        free = f"{address.removesuffix('.html')}-{number}.html"
-        number += 1
-    return free

@@ -1,6 +1,6 @@
 """The page of one animal; an offered young has the same, with its offer."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from sitegen.content.animals import Animal
@@ -28,6 +28,7 @@ from sitegen.site.parts import (
 from sitegen.site.plates import empty_plate, in_time_order, lead_photo, opening_plate
 from sitegen.site.projects import served_lines
 from sitegen.site.views import (
+    Worded,
     ask_line,
     caution_views,
     combination_sentence,
@@ -110,7 +111,8 @@ class AnimalPage:
 
 def animal_page(animal: Animal, folio: Folio) -> AnimalPage:
     """All that is told of one animal."""
-    claims = views(animal, folio)
+    told = worded(animal, folio)
+    claims = views(told, folio)
     photos = in_time_order(animal.photos, folio)
     lead = lead_photo(animal.photos, folio)
     offer = offer_view(animal, folio)
@@ -127,7 +129,7 @@ def animal_page(animal: Animal, folio: Folio) -> AnimalPage:
         hidden=claims.hidden,
         no_hidden=no_hidden(animal, folio),
         ruled_out=claims.ruled_out,
-        not_known=not_known_lines(animal, folio),
+        not_known=not_known_lines(animal, told, folio),
         combination=folio.line(combination_sentence(animal, folio)),
         odds_method=_method(folio),
         strip=tuple(opening_plate(photo, animal, folio) for photo in photos) if len(photos) > 1 else (),
@@ -201,7 +203,7 @@ def _weighed(grams: int, date: PartialDate, folio: Folio) -> str:
     return _("{weight} on {date}").format(weight=weight, date=folio.date(date))
 
 
-def not_known_lines(animal: Animal, folio: Folio) -> tuple[Line, ...]:
+def not_known_lines(animal: Animal, told: Sequence[Worded], folio: Folio) -> tuple[Line, ...]:
     """What no claim is made about, marks that are no test, and that nothing else is claimed."""
     unclaimed = (ClaimKind.NO_CLAIM, ClaimKind.NOT_KNOWN)
     marks = [mark for genes in animal.genes for mark in genes.markers]
@@ -210,8 +212,8 @@ def not_known_lines(animal: Animal, folio: Folio) -> tuple[Line, ...]:
         "changes no number here."
     )
     return (
-        *folio.lines([told.headline for told in worded(animal, folio) if told.claim.kind in unclaimed]),
-        *folio.lines([said(mark_words, mark=mark) for mark in marks]),
+        *folio.lines(each.headline for each in told if each.claim.kind in unclaimed),
+        *folio.lines(said(mark_words, mark=mark) for mark in marks),
         words(nothing_else()),
     )
 
@@ -308,13 +310,12 @@ def _litter_lines(animal: Animal, folio: Folio) -> tuple[tuple[AnimalId, Line], 
 def young_by_litter(animal: Animal, folio: Folio) -> tuple[Relatives, ...]:
     """What it has produced: every litter it is a parent of, and young recorded without a litter."""
     lines: list[Line] = []
-    for litter_id in folio.material.litters_of.get(animal.id, ()):
-        litter = folio.collection.litters[litter_id]
+    for litter in folio.material.litters_of.get(animal.id, ()):
         unsure = len(litter.sires) > 1 and animal.id != litter.dam
         words = _("{litter} (possibly)") if unsure else "{litter}"
-        lines.append(folio.line(said(words, litter=folio.voice.litter(litter_id))))
+        lines.append(folio.line(said(words, litter=folio.voice.litter(litter.id))))
     for young in folio.material.young_of.get(animal.id, ()):
-        lines.append(folio.line((folio.voice.animal(young),)))
+        lines.append(folio.line((folio.voice.animal(young.id),)))
     return (Relatives(labels().young, tuple(lines)),) if lines else ()
 
 

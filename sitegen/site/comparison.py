@@ -247,7 +247,7 @@ def comparison_links(species_id: str, folio: Folio) -> Line:
     genome = folio.collection.species[species_id].genome
     names = {allele.id: allele.name for locus in genome.loci for allele in locus.alleles}
     spans: list[Span] = []
-    for (species, allele), address in folio.material.comparisons.items():
+    for (species, allele), address in folio.addresses.comparisons.items():
         if species == species_id:
             spans += words(", ") if spans else ()
             spans.append(Span(names[allele], folio.linker.to(address)))

@@ -9,7 +9,7 @@ from sitegen.evidence.kinds import Basis, Claim, ClaimKind
 from sitegen.evidence.offers import AVAILABILITY
 from sitegen.exact import written
 from sitegen.genetics.loci import Sex
-from sitegen.site.addresses import DATA_SCHEMA, litter_address, relative
+from sitegen.site.addresses import DATA, DATA_SCHEMA, litter_address, relative
 from sitegen.site.animal import change_facts
 from sitegen.site.entries import living_young
 from sitegen.site.material import Folio, Material, folio
@@ -145,7 +145,7 @@ Plain = dict[str, object]
 
 def published_facts(material: Material) -> Plain:
     """All published facts: site, animals with their claims and offers, litters. Addresses are from the site's root."""
-    page = folio(material, "data/collection.json")
+    page = folio(material, DATA)
     collection = material.collection
     return {
         "$schema": DATA_SCHEMA.rpartition("/")[2],
@@ -163,7 +163,7 @@ def _animal(animal: Animal, page: Folio) -> Plain:
     facts: Plain = {
         "id": animal.id,
         "name": page.name(animal),
-        "page": relative("", page.material.places[animal.id]),
+        "page": relative("", page.addresses.animals[animal.id]),
         "species": page.collection.species[animal.species].scientific or page.collection.species[animal.species].name,
         "sex": animal.sex.value,
         "born": str(animal.born) if animal.born else None,

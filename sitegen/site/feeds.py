@@ -6,8 +6,8 @@ address has none, since the names of a feed and of its entries start from that a
 
 import datetime as dt
 import uuid
-from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
 from functools import partial
 
 from sitegen.content.animals import Animal, OfferState
@@ -17,6 +17,7 @@ from sitegen.site.addresses import (
     AVAILABLE_FEED,
     JOURNAL,
     JOURNAL_FEED,
+    START,
     Linker,
     project_address,
     project_feed,
@@ -28,12 +29,12 @@ from sitegen.site.journal import (
     anchor,
     journal_addresses,
     journal_words,
-    journal_years,
     litter_notes,
     offer_heading,
+    page_of,
     project_notes,
 )
-from sitegen.site.material import Folio, Material, animal_changed
+from sitegen.site.material import Folio, Material, animal_changed, folio
 from sitegen.site.parts import Line, Picture, Prose, words
 from sitegen.site.plates import animal_picture, lead_photo
 from sitegen.site.projects import goal_sentence
@@ -86,50 +87,47 @@ class Feed:
 
 MOST = 60
 """Entries of one feed, the newest; a reader of feeds keeps what it has seen."""
-_SHOWN = (OfferState.AVAILABLE, OfferState.ON_HOLD, OfferState.SOLD)
 
 
 def every_feed(material: Material) -> Mapping[str, Callable[[], Feed]]:
     """The address of every feed to what makes it; nothing for a site without a public address."""
-    if not material.collection.site.address:
+    site, home = material.collection.site.address, folio(material, START)
+    if not site:
         return {}
-    made: dict[str, Callable[[], Feed]] = {
-        AVAILABLE_FEED: partial(availability_feed, material),
-        JOURNAL_FEED: partial(journal_feed, material),
+
+    def public(address: str) -> Folio:
+        """What a feed is written with: every link is a public address, since a feed is read far from the site."""
+        return replace(home, linker=Linker(address, home.addresses.animals, site))
+
+    made = {
+        AVAILABLE_FEED: partial(_availability_feed, public(AVAILABLE_FEED)),
+        JOURNAL_FEED: partial(_journal_feed, public(JOURNAL_FEED)),
     }
-    projects = material.collection.projects.values()
-    return made | {project_feed(project.id): partial(a_project_feed, project, material) for project in projects}
+    for project in material.collection.projects.values():
+        address = project_feed(project.id)
+        made[address] = partial(_a_project_feed, project, public(address))
+    return made
 
 
-def _public(address: str, material: Material) -> Folio:
-    """What a feed is written with: every link in it is a public address, since a feed is read far from the site."""
-    site = material.collection.site.address
-    return Folio(material, address, Linker(address, material.places, site), site)
-
-
-def lasting_name(what: str, material: Material) -> str:
+def _lasting_name(what: str, at: Folio) -> str:
     """The name of a feed or an entry, as an IRI that stays while the site keeps its address.
 
     Source:
         RFC 4287, section 4.2.6: an id is an IRI that never changes. RFC 9562, section 5.5: a name-based UUID, here of
         the address without its scheme, so that a site that moves to https keeps its names.
     """
-    place = material.collection.site.address.partition("://")[2]
+    place = at.collection.site.address.partition("://")[2]
     return uuid.uuid5(uuid.NAMESPACE_URL, f"{place}#{what}").urn
 
 
-def availability_feed(material: Material) -> Feed:
+def _availability_feed(at: Folio) -> Feed:
     """Every animal that is or was on offer. An offer without any dated fact beside it is left out."""
-    at = _public(AVAILABLE_FEED, material)
-    entries = [
-        _offer_entry(animal, day, at)
-        for animal in material.collection.animals.values()
-        if (offer := at.offer(animal)) is not None
-        and offer.state in _SHOWN
-        and (day := _offered_on(animal, material)) is not None
-    ]
-    title = availability_title(material.collection.site.name)
-    return _feed(AVAILABLE_FEED, AVAILABLE, title, labels().available, entries, at)
+    entries = []
+    for animal in at.collection.animals.values():
+        offer = at.offer(animal)
+        if offer is not None and offer.offered and (day := _offered_on(animal, at.material)) is not None:
+            entries.append(_offer_entry(animal, offer.state, day, at))
+    return _feed(AVAILABLE, availability_title(at.collection.site.name), labels().available, entries, at)
 
 
 def _offered_on(animal: Animal, material: Material) -> dt.date | None:
@@ -138,84 +136,66 @@ def _offered_on(animal: Animal, material: Material) -> dt.date | None:
     return min(since.earliest, material.as_of) if since else animal_changed(animal, material)
 
 
-def _offer_entry(animal: Animal, day: dt.date, at: Folio) -> FeedEntry:
-    material, view, name = at.material, offer_view(animal, at), at.name(animal)
-    assert view is not None
-    photo = lead_photo(animal.photos, at)
-    told = ", ".join(part for part in (view.label, view.price, view.ready) if part)
+def _offer_entry(animal: Animal, state: OfferState, day: dt.date, at: Folio) -> FeedEntry:
+    view, photo = offer_view(animal, at), lead_photo(animal.photos, at)
+    told = ", ".join(part for part in (view.label, view.price, view.ready) if part) if view else ""
     shown = at.line(shows_sentence(animal, at))
-    changed = max((change.day for change in material.changes.get(animal.id, ())), default=day)
     return FeedEntry(
-        id=lasting_name(f"offer/{animal.id}", material),
-        title=offer_heading(OfferState(view.state), name),
-        updated=max(day, changed),
+        id=_lasting_name(f"offer/{animal.id}", at),
+        title=offer_heading(state, at.name(animal)),
+        updated=max([day, *(change.day for change in at.material.changes.get(animal.id, ()))]),
         published=day,
-        href=material.places[animal.id],
+        href=at.addresses.animals[animal.id],
         lines=tuple(line for line in (words(told), shown, *hidden_lines(animal, at)) if line),
         picture=animal_picture(photo, animal, at) if photo else None,
     )
 
 
-def journal_feed(material: Material) -> Feed:
+def _journal_feed(at: Folio) -> Feed:
     """The newest notes of the journal."""
-    at = _public(JOURNAL_FEED, material)
-    entries = [_note_entry(note, at) for note in all_notes(material)[:MOST]]
-    title = journal_title(material.collection.site.name)
-    return _feed(JOURNAL_FEED, JOURNAL, title, journal_words().intro, entries, at)
+    entries = _note_entries(all_notes(at)[:MOST], at)
+    return _feed(JOURNAL, journal_title(at.collection.site.name), journal_words().intro, entries, at)
 
 
-def a_project_feed(project: Project, material: Material) -> Feed:
+def _a_project_feed(project: Project, at: Folio) -> Feed:
     """The notes on one project, and the litters of its stages."""
-    at = _public(project_feed(project.id), material)
-    litters = dict.fromkeys(litter for stage in project.stages for litter in stage.litters)
-    notes = [*project_notes(project)]
-    notes += [
-        note
-        for litter in litters
-        if litter in material.collection.litters
-        for note in litter_notes(material.collection.litters[litter], material)
-    ]
-    entries = [_note_entry(note, at) for note in notes]
-    title = project_title(project.name, material.collection.site.name)
-    told = plain(goal_sentence(project, at))
-    return _feed(project_feed(project.id), project_address(project.id), title, told, entries, at)
+    notes, records = list(project_notes(project)), at.collection.litters
+    for litter in dict.fromkeys(litter for stage in project.stages for litter in stage.litters):
+        if litter in records:
+            notes += litter_notes(records[litter], at.material)
+    title, told = project_title(project.name, at.collection.site.name), plain(goal_sentence(project, at))
+    return _feed(project_address(project.id), title, told, _note_entries(notes, at), at)
 
 
-def _note_entry(note: JournalNote, at: Folio) -> FeedEntry:
-    told, day = note.tell(at), min(note.date.earliest, at.material.as_of)
-    return FeedEntry(
-        id=lasting_name(note.key, at.material),
-        title=note.title,
-        updated=day,
-        published=day,
-        href=_page_of(note, at.material) if note.where == JOURNAL else note.where,
-        lines=told.lines,
-        text=told.text,
-        picture=told.plate.picture if told.plate else None,
-    )
+def _note_entries(notes: Iterable[JournalNote], at: Folio) -> Iterator[FeedEntry]:
+    pages = journal_addresses(at.material)
+    for note in notes:
+        told, day = note.tell(at), min(note.date.earliest, at.material.as_of)
+        yield FeedEntry(
+            id=_lasting_name(note.key, at),
+            title=note.title,
+            updated=day,
+            published=day,
+            # a note without a page of its own leads to its place in the journal
+            href=f"{page_of(note, pages)[0]}#{anchor(note)}" if note.where == JOURNAL else note.where,
+            lines=told.lines,
+            text=told.text,
+            picture=told.plate.picture if told.plate else None,
+        )
 
 
-def _page_of(note: JournalNote, material: Material) -> str:
-    """Where a note that has no page of its own stands in the journal."""
-    years = sorted(journal_years(material))
-    year = next((y for y in years if y >= note.date.year), years[-1]) if years else 0
-    address = next(address for address, of_year in journal_addresses(material) if of_year == year)
-    return f"{address}#{anchor(note)}"
-
-
-def _feed(address: str, page: str, title: str, subtitle: str, entries: Iterable[FeedEntry], at: Folio) -> Feed:
-    material = at.material
+def _feed(page: str, title: str, subtitle: str, entries: Iterable[FeedEntry], at: Folio) -> Feed:
     newest = sorted(entries, key=lambda entry: entry.updated, reverse=True)[:MOST]
-    site = material.collection.site
+    site = at.collection.site
     return Feed(
-        address=address,
-        id=lasting_name(f"feed/{address}", material),
+        address=at.address,
+        id=_lasting_name(f"feed/{at.address}", at),
         title=title,
         subtitle=subtitle or fallback_description(at),
         author=site.name,
         language=site.language,
         site=site.address,
         page=page,
-        updated=newest[0].updated if newest else material.as_of,
+        updated=newest[0].updated if newest else at.material.as_of,
         entries=tuple(newest),
     )

@@ -2,7 +2,6 @@
 
 import json
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from sitegen.content.animals import Animal
 from sitegen.content.projects import Project
@@ -30,20 +29,6 @@ from sitegen.site.search import search_title
 from sitegen.site.views import contact_fields
 from sitegen.words.labels import drawings_text, evidence_text, labels
 from sitegen.words.speech import _
-
-
-@dataclass(frozen=True, slots=True)
-class FeedWords:
-    """What links to feeds are called."""
-
-    available: str
-    journal: str
-    project: str
-
-
-def feed_words() -> FeedWords:
-    """The words in the language of the site."""
-    return FeedWords(_("Feed of what is available"), _("Feed of the journal"), _("Feed of this project"))
 
 
 def availability_title(site: str) -> str:
@@ -116,18 +101,16 @@ def shortened(text: str) -> str:
     return line[:_LONGEST_DESCRIPTION].rsplit(" ", 1)[0].rstrip(",;:") + " …"
 
 
+def full_title(title: str, folio: Folio) -> str:
+    """The title of a page with the name of the site after it."""
+    name = folio.collection.site.name
+    return f"{title} · {name}" if title != name else title
+
+
 def head(
-    title: str,
-    description: str,
-    folio: Folio,
-    picture: Picture | None = None,
-    nodes: Sequence[Plain] = (),
-    *,
-    share: Picture | None = None,
-    crumb: str = "",
-    project: Project | None = None,
-    found: bool = True,
-) -> Head:
+    title: str, description: str, folio: Folio, picture: Picture | None = None, nodes: Sequence[Plain] = (), *,
+    crumb: str = "", project: Project | None = None,
+) -> Head:  # fmt: skip
     """What a page says about itself. Without a public address there is no canonical link, no card and no feed.
 
     Args:
@@ -136,27 +119,22 @@ def head(
         folio: The page.
         picture: A picture of the page, for programs that show one with a link to it.
         nodes: What the page is about, as JSON-LD.
-        share: The share picture of the page, which is preferred to ``picture``.
         crumb: A shorter title, for the way to the page.
         project: The project that the page is about.
-        found: False for the page "not found".
 
     Source:
         ogp.me: title, type, image and url, as absolute addresses; ``og:image:alt`` with every image.
     """
-    site = folio.collection.site
-    full = f"{title} · {site.name}" if title != site.name else title
-    if not site.address or not found:
-        return Head(full, shortened(description), structured=json_ld(nodes), robots="" if found else "noindex")
-    url = public(folio.address, folio)
-    card = SocialCard(title=title, type="website" if folio.address == START else "article", url=url)
-    if shown := share or picture:
-        card = SocialCard(
-            title=title, type=card.type, url=url, image=absolute(shown.src, folio), image_alt=shown.alt,
-            image_width=shown.src_width, image_height=shown.src_height,
-        )  # fmt: skip
-    told = json_ld([*nodes, *trail_nodes(folio, crumb or title)])
-    return Head(full, shortened(description), url, card, told, feeds=feed_links(folio, project))
+    full, told = full_title(title, folio), shortened(description)
+    if not folio.collection.site.address:
+        return Head(full, told, structured=json_ld(nodes))
+    url, kind = public(folio.address, folio), "website" if folio.address == START else "article"
+    card = SocialCard(title, kind, url)
+    if picture:
+        src = absolute(picture.src, folio)
+        card = SocialCard(title, kind, url, src, picture.alt, picture.src_width, picture.src_height)
+    structured = json_ld([*nodes, *_trail_nodes(folio, crumb or title)])
+    return Head(full, told, url, card, structured, feeds=feed_links(folio, project))
 
 
 def absolute(link: str, folio: Folio) -> str:
@@ -175,15 +153,15 @@ def feed_links(at: Folio, project: Project | None = None) -> tuple[FeedLink, ...
     site = at.collection.site
     if not site.address:
         return ()
-    word, to = feed_words(), at.linker.to
-    own: tuple[FeedLink, ...] = ()
+    to = at.linker.to
+    links = [
+        FeedLink(availability_title(site.name), to(AVAILABLE_FEED), _("Feed of what is available")),
+        FeedLink(journal_title(site.name), to(JOURNAL_FEED), _("Feed of the journal")),
+    ]
     if project:
-        own = (FeedLink(project_title(project.name, site.name), to(project_feed(project.id)), word.project),)
-    return (
-        *own,
-        FeedLink(availability_title(site.name), to(AVAILABLE_FEED), word.available),
-        FeedLink(journal_title(site.name), to(JOURNAL_FEED), word.journal),
-    )
+        title = project_title(project.name, site.name)
+        links.insert(0, FeedLink(title, to(project_feed(project.id)), _("Feed of this project")))
+    return tuple(links)
 
 
 def json_ld(nodes: Sequence[Plain]) -> str:
@@ -257,11 +235,11 @@ def breeder_nodes(folio: Folio) -> tuple[Plain, ...]:
     return breeder, whole
 
 
-def trail(folio: Folio, title: str) -> tuple[tuple[str, str], ...]:
+def _trail(folio: Folio, title: str) -> list[tuple[str, str]]:
     """The way to a page from the start: names and addresses, the page itself last; empty for the start page."""
     word, parts = labels(), folio.address.split("/")
     if folio.address == START:
-        return ()
+        return []
     sections = {
         "animals": (word.collection, COLLECTION), "litters": (word.litters, LITTERS), "genes": (word.genes, GENES),
         "projects": (word.projects, PROJECTS), "available": (word.available, AVAILABLE),
@@ -272,17 +250,17 @@ def trail(folio: Folio, title: str) -> tuple[tuple[str, str], ...]:
         way.append(sections[parts[0]])
         if parts[0] == "litters" and len(parts) > 2 and parts[1] in folio.collection.litters:
             way.append((folio.collection.litters[parts[1]].name, litter_address(parts[1])))
-    return (*way, (title, folio.address))
+    return [*way, (title, folio.address)]
 
 
-def trail_nodes(folio: Folio, title: str) -> tuple[Plain, ...]:
-    """The way to a page as a list of crumbs; nothing without a public address.
+def _trail_nodes(folio: Folio, title: str) -> tuple[Plain, ...]:
+    """The way to a page of a site with a public address, as a list of crumbs.
 
     Source:
         schema.org: ``BreadcrumbList`` > ``itemListElement`` > ``ListItem`` with ``position`` from 1, ``name`` and
         ``item``.
     """
-    way = trail(folio, title) if folio.collection.site.address else ()
+    way = _trail(folio, title)
     crumbs = [
         {"@type": "ListItem", "position": rank, "name": name, "item": public(address, folio)}
         for rank, (name, address) in enumerate(way, 1)

@@ -207,7 +207,7 @@ def gene_page(species: Species, locus: Locus, folio: Folio) -> GenePage:
         compare=tuple(
             words(compare_link(allele.name), folio.linker.to(address))
             for allele in locus.alleles
-            if (address := folio.material.comparisons.get((species.id, allele.id)))
+            if (address := folio.addresses.comparisons.get((species.id, allele.id)))
         ),
     )
 

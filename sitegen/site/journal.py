@@ -17,14 +17,14 @@ from sitegen.evidence.changes import Change, ChangeKind
 from sitegen.site.addresses import JOURNAL, JOURNAL_FEED, journal_address, litter_address, project_address
 from sitegen.site.entries import came_word, living_young, parents_in_line
 from sitegen.site.frame import shortened
-from sitegen.site.material import Folio, Material, once
+from sitegen.site.material import Folio, Material
 from sitegen.site.parts import Line, NavItem, Plate, Prose, words
 from sitegen.site.plates import in_time_order, litter_plate, project_plate
 from sitegen.site.projects import update_anchor
 from sitegen.site.views import hidden_lines, shows_sentence
 from sitegen.words.changes import change_sentence
 from sitegen.words.numbers import small_number
-from sitegen.words.speech import Link, Sentence, Target, Words, _, capital, listed, ngettext, said
+from sitegen.words.speech import Link, Target, Words, _, capital, listed, ngettext, said
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,99 +90,12 @@ def journal_words() -> JournalWords:
     )
 
 
-def no_notes() -> str:
-    """What a journal says that has nothing to tell."""
-    return _("There are no notes yet.")
-
-
-def journal_of(year: str) -> str:
-    """The title of one year's page: ``Journal 2025``."""
-    return _("Journal {year}").format(year=year)
-
-
-def offer_heading(state: OfferState, name: str) -> str:
-    """``Available: Sorrel``."""
-    return {
-        OfferState.AVAILABLE: _("Available: {name}"),
-        OfferState.ON_HOLD: _("On hold: {name}"),
-        OfferState.SOLD: _("Sold: {name}"),
-        OfferState.NOT_FOR_SALE: _("Not for sale: {name}"),
-    }[state].format(name=name)
-
-
-def offers_heading(state: OfferState, count: int, litter: str) -> str:
-    """``Three available of Juniper and Flint 2026`` for several young of one litter on one day."""
-    told = {
-        OfferState.AVAILABLE: ngettext("{count} available of {litter}", "{count} available of {litter}", count),
-        OfferState.ON_HOLD: ngettext("{count} on hold of {litter}", "{count} on hold of {litter}", count),
-        OfferState.SOLD: ngettext("{count} sold of {litter}", "{count} sold of {litter}", count),
-        OfferState.NOT_FOR_SALE: ngettext(
-            "{count} not for sale of {litter}", "{count} not for sale of {litter}", count
-        ),
-    }
-    return capital(told[state].format(count=small_number(count), litter=litter))
-
-
-@dataclass(frozen=True, slots=True)
-class StageWords:
-    """What happened to a litter before its young came."""
-
-    paired: str
-    laid: str
-
-
-def stage_words() -> StageWords:
-    """The words in the language of the site."""
-    return StageWords(_("paired"), _("laid"))
-
-
-def young_number(number: str) -> str:
-    """A young by its number, where its litter is named beside it."""
-    return _("No. {number}").format(number=number)
-
-
-def decision_heading(project: str) -> str:
-    """``Copper lace: a decision``."""
-    return _("{project}: a decision").format(project=project)
-
-
-def stage_heading(name: str, stage: str) -> str:
-    """``Juniper and Flint 2026: hatched``."""
-    return _("{name}: {stage}").format(name=name, stage=stage)
-
-
-def litter_words(dam: Words, sires: Words, counted: str = "") -> Sentence:
-    """``Juniper with Flint.``, and how many young there are."""
-    told = said(_("{dam} with {sires}."), dam=dam, sires=sires)
-    return said("{told} {counted}", told=told, counted=counted) if counted else told
-
-
-def young_counted(count: int) -> str:
-    """How many: ``14 living young.``."""
-    return capital(ngettext("{count} living young.", "{count} living young.", count).format(count=small_number(count)))
-
-
-def moved_heading(count: int) -> str:
-    """``The odds of 15 animals changed``."""
-    words = ngettext("The odds of {count} animal changed", "The odds of {count} animals changed", count)
-    return words.format(count=small_number(count))
-
-
-def moved_alone(animals: Sequence[Words], more: int) -> Sentence:
-    """Whose odds changed, where nothing was settled on that day."""
-    names = listed([*animals, ngettext("{count} more", "{count} more", more).format(count=more)] if more else animals)
-    return said(_("{animals}. Each page says from what to what, and why."), animals=names)
-
-
-def settled_heading(name: str) -> str:
-    """``Basalt: what we came to know``."""
-    return _("{name}: what we came to know").format(name=name)
-
-
 LONGEST = 24
 """Notes that stand on one page; a longer journal has a page for each year."""
 _NAMED = 6
+"""Animals that are named of those whose odds moved on one day."""
 _TOLD_ONE_BY_ONE = 3
+"""Animals whose odds moved on one day that have a note each; more are told together."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -199,12 +112,13 @@ class JournalNote:
     """Something that happened on a day.
 
     Attributes:
-        key: Names it for good, whatever is written of it: ``litter/2026-x/born``.
+        key: Names it for good, whatever is written of it: ``litter/2026-x/born``. The names of feed entries are made
+            from it, so a changed key looks like news to everybody who follows.
         date: The day, as far as it is known.
         kind: What it is, as a label.
         title: In a few words.
         where: The address that it leads to, from the site's root.
-        tell: Tells it on a page.
+        tell: Tells it on a page; the links of what it tells hang on where that page stands.
     """
 
     key: str
@@ -215,22 +129,12 @@ class JournalNote:
     tell: Callable[[Folio], Told]
 
 
-@once
-def dated_notes(material: Material) -> tuple[JournalNote, ...]:
-    """Everything that happened, newest first; record order breaks ties. What the evidence changed is not in it."""
-    found = [note for project in material.collection.projects.values() for note in project_notes(project)]
-    found += [note for litter in material.collection.litters.values() for note in litter_notes(litter, material)]
-    found += _offer_notes(material)
-    return _newest_first(found)
-
-
-@once
-def all_notes(material: Material) -> tuple[JournalNote, ...]:
-    """The same with what the evidence changed, which is found by replaying the records."""
-    return _newest_first([*dated_notes(material), *_claim_notes(material)])
-
-
-def _newest_first(notes: Sequence[JournalNote]) -> tuple[JournalNote, ...]:
+def all_notes(at: Folio) -> tuple[JournalNote, ...]:
+    """Everything that happened, newest first; record order breaks ties."""
+    records = at.collection
+    notes = [note for project in records.projects.values() for note in project_notes(project)]
+    notes += [note for litter in records.litters.values() for note in litter_notes(litter, at.material)]
+    notes += [*_offer_notes(at), *_claim_notes(at)]
     return tuple(sorted(notes, key=lambda note: note.date.earliest, reverse=True))
 
 
@@ -248,7 +152,7 @@ def project_notes(project: Project) -> Iterator[JournalNote]:
     for decision in project.decisions:
         key = f"project/{project.id}/decision/{decision.date}/{on_day[decision.date]}"
         on_day[decision.date] += 1
-        title = decision_heading(project.name)
+        title = _("{project}: a decision").format(project=project.name)
         yield JournalNote(key, decision.date, word.note, title, page, partial(_told_decision, decision))
 
 
@@ -268,17 +172,16 @@ def _told_decision(decision: Decision, folio: Folio) -> Told:
 def litter_notes(litter: Litter, material: Material) -> Iterator[JournalNote]:
     """When its young came, and when its eggs were laid; before either, when the pair was put together."""
     came = came_word(litter, material.collection.species[litter.species])
-    word = stage_words()
-    stages = [("born", came, litter.born), ("laid", word.laid, litter.laid)]
+    stages = [("born", came, litter.born), ("laid", _("laid"), litter.laid)]
     if not litter.born and not litter.laid:
-        stages.append(("paired", word.paired, litter.paired))
+        stages.append(("paired", _("paired"), litter.paired))
     for stage, told, date in stages:
         if date:
             yield JournalNote(
                 key=f"litter/{litter.id}/{stage}",
                 date=date,
                 kind=journal_words().litter,
-                title=stage_heading(litter.name, told),
+                title=_("{name}: {stage}").format(name=litter.name, stage=told),
                 where=litter_address(litter.id),
                 tell=partial(_told_litter, litter, stage == "born"),
             )
@@ -286,19 +189,20 @@ def litter_notes(litter: Litter, material: Material) -> Iterator[JournalNote]:
 
 def _told_litter(litter: Litter, born: bool, folio: Folio) -> Told:
     photos = in_time_order(litter.photos, folio) if born else ()
-    counted = young_counted(living_young(litter)) if born and living_young(litter) else ""
-    told = litter_words(*parents_in_line(litter, folio), counted)
+    dam, sires = parents_in_line(litter, folio)
+    told, count = said(_("{dam} with {sires}."), dam=dam, sires=sires), living_young(litter)
+    if born and count:
+        counted = ngettext("{count} living young.", "{count} living young.", count).format(count=small_number(count))
+        told = said("{told} {counted}", told=told, counted=capital(counted))
     return Told((folio.line(told),), plate=litter_plate(photos[0], litter, folio) if photos else None)
 
 
 # Offers
 
-_GROUP = tuple[str, OfferState, PartialDate]
 
-
-def _offers_together(material: Material) -> Mapping[_GROUP, list[Animal]]:
+def _offers_together(material: Material) -> Mapping[tuple[str, OfferState, PartialDate], list[Animal]]:
     """Offers by the day since when they stand so; young of one litter on one day together."""
-    together: dict[_GROUP, list[Animal]] = {}
+    together: dict[tuple[str, OfferState, PartialDate], list[Animal]] = {}
     for animal in material.collection.animals.values():
         offer = animal.offer
         if offer and offer.since and offer.state is not OfferState.NOT_FOR_SALE:
@@ -307,17 +211,39 @@ def _offers_together(material: Material) -> Mapping[_GROUP, list[Animal]]:
     return together
 
 
-def _offer_notes(material: Material) -> Iterator[JournalNote]:
+def _offer_notes(at: Folio) -> Iterator[JournalNote]:
     """What stands of offers, in the order of the records."""
-    for (group, state, since), animals in _offers_together(material).items():
+    for (group, state, since), animals in _offers_together(at.material).items():
         key = f"offer/{group}/{state.value.replace(' ', '-')}/{since}"
         if len(animals) == 1:
-            title = offer_heading(state, material.voice.animal(animals[0].id).text)
-            where = material.places[animals[0].id]
+            title, where = offer_heading(state, at.name(animals[0])), at.addresses.animals[animals[0].id]
         else:
-            title = offers_heading(state, len(animals), material.collection.litters[group].name)
+            title = _offers_heading(state, len(animals), at.collection.litters[group].name)
             where = litter_address(group)
         yield JournalNote(key, since, journal_words().offer, title, where, partial(_told_offers, tuple(animals)))
+
+
+def offer_heading(state: OfferState, name: str) -> str:
+    """``Available: Sorrel``."""
+    return {
+        OfferState.AVAILABLE: _("Available: {name}"),
+        OfferState.ON_HOLD: _("On hold: {name}"),
+        OfferState.SOLD: _("Sold: {name}"),
+        OfferState.NOT_FOR_SALE: _("Not for sale: {name}"),
+    }[state].format(name=name)
+
+
+def _offers_heading(state: OfferState, count: int, litter: str) -> str:
+    """``Three available of Juniper and Flint 2026`` for several young of one litter on one day."""
+    told = {
+        OfferState.AVAILABLE: ngettext("{count} available of {litter}", "{count} available of {litter}", count),
+        OfferState.ON_HOLD: ngettext("{count} on hold of {litter}", "{count} on hold of {litter}", count),
+        OfferState.SOLD: ngettext("{count} sold of {litter}", "{count} sold of {litter}", count),
+        OfferState.NOT_FOR_SALE: ngettext(
+            "{count} not for sale of {litter}", "{count} not for sale of {litter}", count
+        ),
+    }
+    return capital(told[state].format(count=small_number(count), litter=litter))
 
 
 def _told_offers(animals: tuple[Animal, ...], folio: Folio) -> Told:
@@ -330,17 +256,17 @@ def _told_offers(animals: tuple[Animal, ...], folio: Folio) -> Told:
 
 def _young_name(animal: Animal, folio: Folio) -> str:
     """Its name; of a young without one its number, since its litter is named beside it."""
-    if animal.name and animal.name != animal.number:
-        return folio.name(animal)
-    return young_number(animal.number) if animal.number else folio.name(animal)
+    if animal.number and animal.name in ("", animal.number):
+        return _("No. {number}").format(number=animal.number)
+    return folio.name(animal)
 
 
 # What the evidence changed
 
 
-def _claim_notes(material: Material) -> Iterator[JournalNote]:
+def _claim_notes(at: Folio) -> Iterator[JournalNote]:
     """What was settled of an animal on a day; and, together, whose odds moved on that day."""
-    changes = sorted((c for found in material.changes.values() for c in found), key=lambda c: c.day)
+    changes = sorted((c for found in at.material.changes.values() for c in found), key=lambda c: c.day)
     for day, on_day in groupby(changes, key=lambda change: change.day):
         settled: dict[str, list[Change]] = {}
         moved: dict[str, list[Change]] = {}
@@ -348,36 +274,40 @@ def _claim_notes(material: Material) -> Iterator[JournalNote]:
             (moved if change.kind is ChangeKind.MOVED else settled).setdefault(change.animal, []).append(change)
         date = PartialDate(day.year, day.month, day.day)
         for animal, found in settled.items():
-            yield _claim_note(animal, date, (*found, *moved.pop(animal, ())), material)
+            yield _claim_note(animal, date, (*found, *moved.pop(animal, ())), at)
         if len(moved) <= _TOLD_ONE_BY_ONE:
             for animal, found in moved.items():
-                yield _claim_note(animal, date, tuple(found), material)
+                yield _claim_note(animal, date, tuple(found), at)
         else:
-            title, kind = moved_heading(len(moved)), journal_words().claim
+            title = ngettext("The odds of {count} animal changed", "The odds of {count} animals changed", len(moved))
+            title, kind = title.format(count=small_number(len(moved))), journal_words().claim
             yield JournalNote(f"claims/{date}", date, kind, title, JOURNAL, partial(_told_moved, tuple(moved)))
 
 
-def _claim_note(animal: str, date: PartialDate, changes: tuple[Change, ...], material: Material) -> JournalNote:
-    title = settled_heading(material.voice.animal(animal).text)
-    key, where = f"claims/{animal}/{date}", material.places[animal]
+def _claim_note(animal: str, date: PartialDate, changes: tuple[Change, ...], at: Folio) -> JournalNote:
+    title = _("{name}: what we came to know").format(name=at.voice.animal(animal).text)
+    key, where = f"claims/{animal}/{date}", at.addresses.animals[animal]
     return JournalNote(key, date, journal_words().claim, title, where, partial(_told_changes, changes))
 
 
 def _told_changes(changes: tuple[Change, ...], folio: Folio) -> Told:
-    return Told(folio.lines([change_sentence(change, folio.voice) for change in changes]))
+    return Told(folio.lines(change_sentence(change, folio.voice) for change in changes))
 
 
 def _told_moved(animals: tuple[str, ...], folio: Folio) -> Told:
-    named = [folio.voice.animal(animal) for animal in animals[:_NAMED]]
-    return Told((folio.line(moved_alone(named, len(animals) - len(named))),))
+    """Whose odds changed, where nothing was settled on that day."""
+    named: list[Words] = [folio.voice.animal(animal) for animal in animals[:_NAMED]]
+    if more := len(animals) - len(named):
+        named.append(ngettext("{count} more", "{count} more", more).format(count=more))
+    told = said(_("{animals}. Each page says from what to what, and why."), animals=listed(named))
+    return Told((folio.line(told),))
 
 
 # Pages
 
 
-@once
-def journal_years(material: Material) -> tuple[int, ...]:
-    """The years that have a page of their own, newest first; none where one page holds everything.
+def journal_addresses(material: Material) -> tuple[tuple[str, int], ...]:
+    """The address of every page of the journal and its year, newest first; 0 for a page that holds everything.
 
     What the evidence changed is not asked for here: a change goes to the page of its year, or, where nothing else
     happened in that year, to the next page after it.
@@ -385,29 +315,27 @@ def journal_years(material: Material) -> tuple[int, ...]:
     collection = material.collection
     dates = [note.date for project in collection.projects.values() for note in project_notes(project)]
     dates += [note.date for litter in collection.litters.values() for note in litter_notes(litter, material)]
-    dates += [since for _, _, since in _offers_together(material)]
+    dates += [since for _group, _state, since in _offers_together(material)]
     years = sorted({date.year for date in dates}, reverse=True)
-    return tuple(years) if len(dates) > LONGEST and len(years) > 1 else ()
+    if len(dates) <= LONGEST or len(years) < 2:
+        return ((JOURNAL, 0),)
+    return ((JOURNAL, years[0]), *((journal_address(year), year) for year in years[1:]))
 
 
-def journal_addresses(material: Material) -> tuple[tuple[str, int], ...]:
-    """The address of every page of the journal and its year; 0 for a page that holds everything."""
-    years = journal_years(material)
-    earlier = [(journal_address(year), year) for year in years[1:]]
-    return ((JOURNAL, years[0] if years else 0), *earlier)
+def page_of(note: JournalNote, pages: Sequence[tuple[str, int]]) -> tuple[str, int]:
+    """The page of the journal on which a note stands: that of its year, or the next one after it."""
+    return next((page for page in reversed(pages) if page[1] >= note.date.year), pages[0])
 
 
-def notes_of(year: int, material: Material) -> tuple[JournalNote, ...]:
+def notes_of(year: int, at: Folio) -> tuple[JournalNote, ...]:
     """The notes on the page of a year; all of them for 0."""
-    notes = all_notes(material)
-    years = sorted(journal_years(material))
-    return tuple(n for n in notes if not year or next((y for y in years if y >= n.date.year), years[-1]) == year)
+    pages = journal_addresses(at.material)
+    return tuple(note for note in all_notes(at) if not year or page_of(note, pages)[1] == year)
 
 
-def journal_page(year: int, folio: Folio) -> JournalPage:
-    """The page of a year, or of everything."""
+def journal_page(notes: Sequence[JournalNote], folio: Folio) -> JournalPage:
+    """The page of some notes: those of a year, or all."""
     word = journal_words()
-    notes = notes_of(year, folio.material)
     months = groupby(notes, key=lambda note: (note.date.year, note.date.month))
     shown = tuple(
         JournalMonth(folio.date(PartialDate(*month)), tuple(_entry(note, folio) for note in found))
@@ -421,9 +349,9 @@ def journal_page(year: int, folio: Folio) -> JournalPage:
     return JournalPage(
         words=word,
         months=shown,
-        nothing="" if shown else no_notes(),
+        nothing="" if shown else _("There are no notes yet."),
         years=others,
-        feed=feed_line(JOURNAL_FEED, folio),
+        feed=words(word.follow, folio.linker.to(JOURNAL_FEED)) if folio.collection.site.address else (),
     )
 
 
@@ -436,7 +364,7 @@ def _entry(note: JournalNote, folio: Folio) -> JournalEntry:
         kind=note.kind,
         title=words(note.title, href),
         lines=told.lines,
-        text=shortened(_plain(told.text.text)) if told.text else "",
+        text=shortened(_first_paragraph(told.text.text)) if told.text else "",
         plate=replace(told.plate, note="") if told.plate else None,
     )
 
@@ -446,7 +374,7 @@ def anchor(note: JournalNote) -> str:
     return "note-" + hashlib.sha256(note.key.encode("utf-8")).hexdigest()[:10]
 
 
-def _plain(text: str) -> str:
+def _first_paragraph(text: str) -> str:
     """The first paragraph of a Markdown text without its marks."""
     paragraphs = [part for part in re.split(r"\n\s*\n", text) if part.strip() and not part.lstrip().startswith("#")]
     first = re.sub(r"!?\[([^\]]*)\]\([^)]*\)", r"\1", paragraphs[0] if paragraphs else "")
@@ -456,8 +384,3 @@ def _plain(text: str) -> str:
 def newest_day(notes: Sequence[JournalNote], material: Material) -> dt.date | None:
     """The day of the newest note that is not ahead of the day of the statement."""
     return max((note.date.earliest for note in notes if note.date.earliest <= material.as_of), default=None)
-
-
-def feed_line(address: str, at: Folio) -> Line:
-    """The words that lead to a feed; empty for a site without a public address."""
-    return words(journal_words().follow, at.linker.to(address)) if at.collection.site.address else ()

@@ -1,11 +1,14 @@
-"""What the pages are made from: records, answers, claims, changes and plans; and what each page is written with."""
+"""What the pages are made from: records, answers, claims, changes and plans; and what each page is written with.
+
+Where pages stand is worked out apart (``addresses.py``); a :class:`Folio` joins the two for one page.
+"""
 
 import datetime as dt
 from collections import Counter
-from collections.abc import Callable, Hashable, Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from functools import lru_cache, wraps
-from typing import Any, TypeVar
+from functools import cached_property
+from typing import TypeVar
 
 from sitegen.content.animals import Animal
 from sitegen.content.collection import Collection, dates_of_animal, dates_of_litter, latest_until
@@ -22,41 +25,34 @@ from sitegen.genetics.questions import AnimalId, parents_of
 from sitegen.photos.variants import PictureSet
 from sitegen.plans.pairings import Pairing
 from sitegen.plans.roads.kinds import ProjectRoads
-from sitegen.site.addresses import Gene, Linker, animal_address, comparisons, paper_address, plates_address, root_path
+from sitegen.site.addresses import (
+    Addresses,
+    Linker,
+    addresses_of,
+)
 from sitegen.site.parts import Line, Prose, Span
 from sitegen.words.changes import is_told_otherwise, is_worth_telling
 from sitegen.words.numbers import date_text
-from sitegen.words.speech import Link, Sentence, Text, Voice, _, animal_name, listed, plain, tongue
+from sitegen.words.speech import Link, Sentence, Text, Voice, _, animal_name, listed, plain
 
-T = TypeVar("T")
+B = TypeVar("B", bound=Animal | Litter)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, eq=False)
 class Material:
-    """All that the pages are made from.
+    """What is known, and what the pages are made from.
 
     Attributes:
-        collection: The records.
+        collection: The records, each litter with a name (:func:`with_litter_names`).
         answers: What inference has to say.
         claims: Animal to its claims, strongest first.
-        pictures: Path of a photo, as in its ``PhotoRecord``, to its pictures. A photo that is not in it
-            is not shown.
+        pictures: Path of a photo, as in its ``PhotoRecord``, to its pictures. A photo that is not in it is not shown.
         as_of: The day of the statement.
-        places: Animal to the address of its page; made by :func:`material`.
-        pairings: Litter to what its parents can give (``sitegen.site.outcomes.litter_pairings``); the page of a
-            litter that is not in it tells nothing of that.
-        litters_of: Parent to the litters it has, or may have, as dam or sire.
-        young_of: Parent to its young that no litter record has.
-        papers: Offered animal (also one that is sold) to the address of its buyer's paper.
-        comparisons: Species and allele of every gene in play among the animals on offer to the address of the page
-            that compares them by it.
-        changes: Animal to what changed of what is said of it, oldest first.
-        roads: Project to what is told of its road (``sitegen.site.road_answers.roads_of``); the page of a project that
-            is not in it tells no chances.
-        plates: Animal with a photo to the address of the page that shows its photographs in full size.
-        moved: Addresses that a breeder would write for a promoted young, to where its page stands.
-        offers: Animal that is or was offered to what may be said of its offer, by the site's rules; its price and the
-            day when it is ready are to be read there.
+        changes: Animal to what changed of what is said of it, oldest first (:func:`told_changes`).
+        pairings: Litter to what its parents can give (``sitegen.site.outcomes.litter_pairing``); the page of a litter
+            that is not in it tells nothing of that.
+        roads: Project to what is told of its road (``sitegen.site.road.roads_of``); the page of a project that is not
+            in it tells no chances.
     """
 
     collection: Collection
@@ -64,118 +60,49 @@ class Material:
     claims: Mapping[AnimalId, tuple[Claim, ...]]
     pictures: Mapping[str, PictureSet]
     as_of: dt.date
-    places: Mapping[AnimalId, str] = field(default_factory=dict)
-    moved: Mapping[str, str] = field(default_factory=dict)
-    papers: Mapping[AnimalId, str] = field(default_factory=dict)
-    comparisons: Mapping[Gene, str] = field(default_factory=dict)
-    pairings: Mapping[str, Pairing] = field(default_factory=dict)
-    litters_of: Mapping[AnimalId, tuple[str, ...]] = field(default_factory=dict)
-    young_of: Mapping[AnimalId, tuple[AnimalId, ...]] = field(default_factory=dict)
     changes: Mapping[AnimalId, tuple[Change, ...]] = field(default_factory=dict)
+    pairings: Mapping[str, Pairing] = field(default_factory=dict)
     roads: Mapping[str, ProjectRoads] = field(default_factory=dict)
-    plates: Mapping[AnimalId, str] = field(default_factory=dict)
-    offers: Mapping[AnimalId, OfferClaim] = field(default_factory=dict)
 
-    worked_out: dict[Hashable, Any] = field(default_factory=dict, init=False, repr=False, compare=False)
-    """What :func:`once` keeps."""
+    # Every page of an animal asks for its litters and young: looking through all records each time would make the
+    # whole site cost the square of its animals.
 
-    voice: Voice = field(init=False, repr=False, compare=False)
-    """Who speaks."""
+    @cached_property
+    def litters_of(self) -> Mapping[AnimalId, tuple[Litter, ...]]:
+        """Parent to the litters it has, or may have, as dam or sire; in record order."""
+        return _by_parent(self.collection.litters.values())
 
-    def __post_init__(self) -> None:
-        object.__setattr__(self, "voice", Voice(self.collection, self.answers, self.as_of))
-
-
-def once(make: Callable[[Material], T]) -> Callable[[Material], T]:
-    """What is told of all records together, worked out once for a material and a language: many pages ask for it."""
-
-    @wraps(make)
-    def known(material: Material) -> T:
-        key = make, tongue()
-        if key not in material.worked_out:
-            material.worked_out[key] = make(material)
-        found: T = material.worked_out[key]
-        return found
-
-    return known
+    @cached_property
+    def young_of(self) -> Mapping[AnimalId, tuple[Animal, ...]]:
+        """Parent to its young that no litter record has, in record order."""
+        return _by_parent(animal for animal in self.collection.animals.values() if not animal.litter)
 
 
-def material(
-    collection: Collection,
-    answers: Answers,
-    claims: Mapping[AnimalId, tuple[Claim, ...]],
-    pictures: Mapping[str, PictureSet],
-    as_of: dt.date,
-    pairings: Mapping[str, Pairing] | None = None,
-    changes: Mapping[AnimalId, tuple[Change, ...]] | None = None,
-    roads: Mapping[str, ProjectRoads] | None = None,
-) -> Material:
-    """All that the pages are made from, with the address of every animal's page.
-
-    ``changes`` are found by replaying the records when they are not given (``sitegen.site.replayed``).
-    """
-    if changes is None:
-        changes = told_changes(collection, claims)
-    collection = with_litter_names(collection)
-    places = {a.id: animal_address(a.id, a.litter, a.number) for a in collection.animals.values()}
-    moved = {animal_address(animal): place for animal, place in places.items() if animal_address(animal) != place}
-    rules, animals = collection.site.ready_when, collection.animals
-    offers = {each: offer for each, animal in animals.items() if (offer := offer_of(animal, as_of, rules))}
-    papers = _papers(offers, places)
-    compared = comparisons(collection, claims)
-    return Material(
-        collection, answers, claims, pictures, as_of, places, moved, papers, compared, pairings or {},
-        *_offspring(collection), changes, roads or {}, _plates(collection, pictures, places),
-        offers,
-    )  # fmt: skip
-
-
-def _plates(
-    collection: Collection, pictures: Mapping[str, PictureSet], places: Mapping[AnimalId, str]
-) -> dict[AnimalId, str]:
-    """The addresses of the pages of photographs, of all animals that have a photo that is shown."""
-    taken = {place.casefold() for place in places.values()}
-    found = {}
-    for animal in collection.animals.values():
-        if any(photo.path in pictures for photo in animal.photos):
-            found[animal.id] = plates_address(places[animal.id], taken)
-            taken.add(found[animal.id].casefold())
+def _by_parent(born: Iterable[B]) -> dict[AnimalId, tuple[B, ...]]:
+    """Animals or litters by each of their parents."""
+    found: dict[AnimalId, tuple[B, ...]] = {}
+    for each in born:
+        for parent in dict.fromkeys(parents_of(each)):
+            found[parent] = (*found.get(parent, ()), each)
     return found
-
-
-def _papers(offers: Mapping[AnimalId, OfferClaim], places: Mapping[AnimalId, str]) -> dict[AnimalId, str]:
-    """The addresses of the papers of all animals that are or were offered for sale."""
-    taken = {place.casefold() for place in places.values()}
-    found = {}
-    for animal, offer in offers.items():
-        if offer.offered:
-            found[animal] = paper_address(places[animal], taken)
-            taken.add(found[animal].casefold())
-    return found
-
-
-def _offspring(collection: Collection) -> tuple[dict[AnimalId, tuple[str, ...]], dict[AnimalId, tuple[AnimalId, ...]]]:
-    """Parent to its litters, and parent to its young that no litter record has, in record order."""
-    litters: dict[AnimalId, tuple[str, ...]] = {}
-    young: dict[AnimalId, tuple[AnimalId, ...]] = {}
-    for litter in collection.litters.values():
-        for parent in dict.fromkeys(parents_of(litter)):
-            litters[parent] = (*litters.get(parent, ()), litter.id)
-    for animal in collection.animals.values():
-        for parent in dict.fromkeys(parents_of(animal)):
-            if not animal.litter:
-                young[parent] = (*young.get(parent, ()), animal.id)
-    return litters, young
 
 
 @dataclass(frozen=True, slots=True)
 class Folio:
-    """What one page is written with: the material, and the links from where the page stands."""
+    """What one page is written with: what is known, where every page stands, and the links from this one."""
 
     material: Material
-    address: str
+    addresses: Addresses
     linker: Linker
-    rooted: str | None = None
+
+    def at(self, address: str) -> "Folio":
+        """What the page at another address is written with."""
+        return Folio(self.material, self.addresses, Linker(address, self.addresses.animals))
+
+    @property
+    def address(self) -> str:
+        """Where the page stands."""
+        return self.linker.source
 
     @property
     def collection(self) -> Collection:
@@ -185,11 +112,14 @@ class Folio:
     @property
     def voice(self) -> Voice:
         """Who speaks."""
-        return self.material.voice
+        return Voice(self.material.collection, self.material.answers, self.material.as_of)
 
     def offer(self, animal: Animal) -> OfferClaim | None:
-        """What may be said of an animal's offer, by the site's rules; None when it was never offered."""
-        return self.material.offers.get(animal.id)
+        """What may be said of an animal's offer, by the site's rules; None when it was never offered.
+
+        Its price and the day when it is ready are to be read here, not in the record.
+        """
+        return offer_of(animal, self.material.as_of, self.collection.site.ready_when)
 
     def claims(self, animal: AnimalId) -> tuple[Claim, ...]:
         """An animal's claims, strongest first."""
@@ -203,13 +133,13 @@ class Folio:
         href = self.linker.run(run)
         return Span(run.text, "" if href == self.linker.here else href)
 
-    def lines(self, sentences: Sequence[Sentence]) -> tuple[Line, ...]:
+    def lines(self, sentences: Iterable[Sentence]) -> tuple[Line, ...]:
         """Sentences with their links written, without empty ones."""
         return tuple(self.line(sentence) for sentence in sentences if sentence)
 
     def prose(self, text: str) -> Prose:
         """Text of the breeder's, to be printed on this page."""
-        return Prose(text, self.address, self.rooted, self.material.moved)
+        return Prose(text, self.address, self.linker.rooted, self.addresses.moved)
 
     def date(self, date: PartialDate | None) -> str:
         """A date in the language of the site; empty when it is not known."""
@@ -220,27 +150,10 @@ class Folio:
         return animal_name(self.collection, animal.id)
 
 
-def folio(material: Material, address: str, *, rooted: bool = False) -> Folio:
-    """What the page at an address is written with; ``rooted`` for the page "not found"."""
-    root = root_path(material.collection.site.address) if rooted else None
-    return Folio(material, address, Linker(address, material.places, root), root)
-
-
-def once_an_animal(make: Callable[[Animal, Folio], T]) -> Callable[[Animal, Folio], T]:
-    """What page, paper and data of an animal tell alike, worked out once: they are made one after the other.
-
-    It is worked out for the animal's own page, whoever asks, so that it cannot hang on who asked first.
-    """
-
-    @lru_cache(maxsize=8)
-    def known(animal: AnimalId, material: Material, language: Hashable) -> T:
-        return make(material.collection.animals[animal], folio(material, material.places[animal]))
-
-    @wraps(make)
-    def told(animal: Animal, at: Folio) -> T:
-        return known(animal.id, at.material, tongue())
-
-    return told
+def folio(material: Material, address: str) -> Folio:
+    """What the page at an address is written with; :meth:`Folio.at` leads on to other pages."""
+    addresses = addresses_of(material.collection, material.claims, material.pictures)
+    return Folio(material, addresses, Linker(address, addresses.animals))
 
 
 def with_litter_names(collection: Collection) -> Collection:
@@ -293,7 +206,7 @@ def told_changes(
 def animal_changed(animal: Animal, material: Material) -> dt.date | None:
     """The newest day of an animal's record, of its litters, and of what changed of what is said of it."""
     days = [change.day for change in material.changes.get(animal.id, ())]
-    litters = [material.collection.litters[litter] for litter in material.litters_of.get(animal.id, ())]
+    litters = material.litters_of.get(animal.id, ())
     dates = [*dates_of_animal(animal), *(date for litter in litters for date in dates_of_litter(litter))]
     return _newest(dates, days, material)
 
@@ -326,7 +239,6 @@ def offers_changed(material: Material) -> dt.date | None:
     return _newest([animal.offer.since for animal in animals if animal.offer], (), material)
 
 
-@once
 def anything_changed(material: Material) -> dt.date | None:
     """The newest day of any record: of the pages that tell a little of everything.
 

@@ -52,12 +52,6 @@ RARE = Fraction(1, 100)
 Looks = frozenset[str]
 
 
-def litter_pairings(asked: Asked) -> dict[str, Pairing]:
-    """What the parents of each litter can give as they are known now; litters with one dam and one sire only."""
-    litters = asked.evidence.collection.litters.values()
-    return {litter.id: found for litter in litters if (found := litter_pairing(asked, litter)) is not None}
-
-
 def litter_pairing(asked: Asked, litter: Litter) -> Pairing | None:
     """What the parents of one litter can give; None without one dam and one sire, and where it cannot be told."""
     if litter.dam is None or len(litter.sires) != 1:

@@ -1,22 +1,33 @@
 """The buyer's paper: one printed side that states what is known of an offered animal, and on what it rests."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from sitegen.content.animals import Animal, PhotoRecord
 from sitegen.content.values import PartialDate
 from sitegen.site.addresses import relative
+from sitegen.site.animal import dam_words, sires_words
 from sitegen.site.material import Folio
-from sitegen.site.paper_facts import PaperParts, paper_facts, paper_parts
+from sitegen.site.paper_facts import not_known_texts, paper_facts, short_cautions
 from sitegen.site.paper_fit import type_size
-from sitegen.site.parts import ClaimView, LabelRow, Line, Plate, Span, words
+from sitegen.site.parts import ClaimView, LabelRow, Line, Plate, Span, text_of, words
 from sitegen.site.pedigree import PedigreeChart, pedigree_chart
 from sitegen.site.plates import empty_plate, grown_plate, lead_photo
-from sitegen.site.views import contact_fields, no_hidden
+from sitegen.site.views import (
+    combination_sentence,
+    contact_fields,
+    inbreeding_lines,
+    no_hidden,
+    shows_sentence,
+    unlinked,
+    views,
+    worded,
+)
 from sitegen.words.buying import readiness_text
 from sitegen.words.inheritance import birth_words
 from sitegen.words.labels import labels, sex_words
 from sitegen.words.numbers import weight_text
-from sitegen.words.speech import _, capital
+from sitegen.words.speech import _, capital, plain
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,52 +122,6 @@ def paper_words() -> PaperWords:
     )
 
 
-def printing_text() -> str:
-    """What the page is made for."""
-    return _("This page is made to be printed on one side of A4 or Letter.")
-
-
-def none_recorded() -> str:
-    """What stands for a list that is empty."""
-    return _("None recorded.")
-
-
-def drawing_text() -> str:
-    """What stands under a picture that is drawn."""
-    return _("A drawing, not a photograph.")
-
-
-def later_text(address: str) -> str:
-    """Where to look for what became known after the day of the statement."""
-    if not address:
-        return _(
-            "Every genetic statement here is worked out from our records as of the day stated, and is no better than "
-            "they are. What became known later stands, with its date, on the animal’s page."
-        )
-    words = _(
-        "Every genetic statement here is worked out from our records as of the day stated, and is no better than "
-        "they are. What became known later stands, with its date, on the animal’s page: {address}"
-    )
-    return words.format(address=address)
-
-
-def code_title(name: str) -> str:
-    """The text alternative of the QR code."""
-    return _("QR code that leads to the page of {name}").format(name=name)
-
-
-def paper_title(name: str, species: str) -> str:
-    """The title of the page."""
-    return _("Paper for {name}, {species}").format(name=name, species=species)
-
-
-def counted_of(shown: int, there_are: int, heading: str) -> str:
-    """``Last meals (5 of 12)`` where not all are shown."""
-    if shown == there_are:
-        return heading
-    return _("{heading} ({shown} of {all})").format(heading=heading, shown=shown, all=there_are)
-
-
 _MOST_WEIGHTS, _MOST_MEALS = 4, 5
 _LONGEST_CODE = 300
 """Letters of an address that a code as large as a stamp can hold and a telephone can still read."""
@@ -168,49 +133,70 @@ def data_address(paper: str) -> str:
 
 
 def paper_page(animal: Animal, folio: Folio) -> PaperPage:
-    """The paper of one animal."""
-    site = folio.collection.site
-    name, lead, told = folio.name(animal), lead_photo(animal.photos, folio), paper_parts(animal, folio)
-    public = site.address + relative("", folio.material.places[animal.id]) if site.address else ""
-    chart, readiness = pedigree_chart(animal, folio), _readiness(animal, folio)
+    """The paper of one animal; nothing on it is a link, since paper has none."""
+    site, name, lead = folio.collection.site, folio.name(animal), lead_photo(animal.photos, folio)
+    told = worded(animal, folio)
+    claims, not_known = views(told, folio, linked=False), not_known_texts(animal, told, folio)
+    public = site.address + relative("", folio.addresses.animals[animal.id]) if site.address else ""
+    chart, readiness, cautions = pedigree_chart(animal, folio), _readiness(animal, folio), short_cautions(animal, folio)
     weights, meals = _weights(animal, folio), _meals(animal, folio)
-    n_rows = max(len(weights), len(meals))
+    printed, below = (*claims.shows, *claims.hidden, *claims.ruled_out), (*cautions, readiness)
     return PaperPage(
         name=name,
         species=folio.collection.species[animal.species].name,
         words=_words(len(animal.weights), len(animal.meals)),
-        label=_label(animal, told, folio),
-        breeder=_breeder(str(paper_facts(animal, folio)["record"]), folio),
+        label=tuple(_label(animal, folio)),
+        breeder=_breeder(str(paper_facts(animal, told, folio)["record"]), folio),
         plate=_plate(lead, animal, folio) if lead else empty_plate(),
-        in_words=told.in_words,
-        shows=told.claims.shows,
-        hidden=told.claims.hidden,
+        in_words=plain(shows_sentence(animal, folio)),
+        shows=claims.shows,
+        hidden=claims.hidden,
         no_hidden=no_hidden(animal, folio),
-        ruled_out=told.claims.ruled_out,
-        combination=told.combination,
+        ruled_out=claims.ruled_out,
+        combination=plain(combination_sentence(animal, folio)),
         chart=chart,
-        relatedness=told.relatedness,
-        not_known=told.not_known,
+        relatedness=tuple(text_of(line) for line in inbreeding_lines(animal, folio)),
+        not_known=not_known,
         weights=weights,
-        no_weights="" if weights else none_recorded(),
+        no_weights="" if weights else _("None recorded."),
         meals=meals,
-        no_meals="" if meals else none_recorded(),
+        no_meals="" if meals else _("None recorded."),
         readiness=readiness,
-        cautions=told.cautions,
-        later=later_text(public),
-        printing=printing_text(),
-        code=Code(public, code_title(name)) if 0 < len(public) <= _LONGEST_CODE else None,
+        cautions=cautions,
+        later=_later_text(public),
+        printing=_("This page is made to be printed on one side of A4 or Letter."),
+        code=_code(public, name),
         back=(Span(_("To the animal’s page"), folio.linker.animal(animal.id)),),
         data=(Span(_("The same facts as data"), folio.linker.to(data_address(folio.address))),),
-        type_size=_type_size(told, chart, readiness, n_rows),
+        type_size=type_size(printed, not_known, chart, below, max(len(weights), len(meals))),
     )
+
+
+def _later_text(address: str) -> str:
+    """Where to look for what became known after the day of the statement."""
+    if not address:
+        return _(
+            "Every genetic statement here is worked out from our records as of the day stated, and is no better than "
+            "they are. What became known later stands, with its date, on the animal’s page."
+        )
+    told = _(
+        "Every genetic statement here is worked out from our records as of the day stated, and is no better than "
+        "they are. What became known later stands, with its date, on the animal’s page: {address}"
+    )
+    return told.format(address=address)
+
+
+def _code(address: str, name: str) -> Code | None:
+    """The address of the animal's page to be drawn; None without one, and for one that is too long."""
+    told = _("QR code that leads to the page of {name}").format(name=name)
+    return Code(address, told) if 0 < len(address) <= _LONGEST_CODE else None
 
 
 def _plate(photo: PhotoRecord, animal: Animal, folio: Folio) -> Plate:
     """The photo with its age and date, and that it is a drawing where it is one."""
     plate = grown_plate(photo, animal, folio)
     note = f"{plate.note}. " if plate.note else ""
-    return replace(plate, note=note + drawing_text()) if photo.drawing else plate
+    return replace(plate, note=note + _("A drawing, not a photograph.")) if photo.drawing else plate
 
 
 def _readiness(animal: Animal, folio: Folio) -> str:
@@ -219,20 +205,14 @@ def _readiness(animal: Animal, folio: Folio) -> str:
     return capital(readiness_text(offer, folio.collection.site)) + "." if offer and offer.missing else ""
 
 
-def _type_size(told: PaperParts, chart: PedigreeChart, readiness: str, n_rows: int) -> str:
-    """The size of type in which all of it fits."""
-    claims = (*told.claims.shows, *told.claims.hidden, *told.claims.ruled_out)
-    return type_size(claims, told.not_known, chart, (*told.cautions, readiness), n_rows)
-
-
 def _words(n_weights: int, n_meals: int) -> PaperWords:
-    """The headings; those of the records say so when not all of a record is printed."""
-    word = paper_words()
-    return replace(
-        word,
-        weights=counted_of(min(_MOST_WEIGHTS, n_weights), n_weights, word.weights),
-        meals=counted_of(min(_MOST_MEALS, n_meals), n_meals, word.meals),
-    )
+    """The headings; those of the records say so when not all of a record is printed: ``Last meals (5 of 12)``."""
+    word, part = paper_words(), _("{heading} ({shown} of {all})")
+    if n_weights > _MOST_WEIGHTS:
+        word = replace(word, weights=part.format(heading=word.weights, shown=_MOST_WEIGHTS, all=n_weights))
+    if n_meals > _MOST_MEALS:
+        word = replace(word, meals=part.format(heading=word.meals, shown=_MOST_MEALS, all=n_meals))
+    return word
 
 
 def _breeder(record: str, folio: Folio) -> tuple[LabelRow, ...]:
@@ -246,22 +226,22 @@ def _breeder(record: str, folio: Folio) -> tuple[LabelRow, ...]:
     )
 
 
-def _label(animal: Animal, told: PaperParts, folio: Folio) -> tuple[LabelRow, ...]:
+def _label(animal: Animal, folio: Folio) -> Iterator[LabelRow]:
     """Who it is."""
     word, species = labels(), folio.collection.species[animal.species]
     scientific = f" ({species.scientific})" if species.scientific else ""
-    born = folio.date(animal.born) or _("not recorded")
-    fields = [
-        LabelRow(word.species, words(capital(species.name) + scientific)),
-        LabelRow(word.sex, words(sex_words(animal.sex))),
-        LabelRow(capital(birth_words(species).came), words(born)),
-    ]
-    fields += [LabelRow(word.died, words(folio.date(animal.died)))] if animal.died else []
-    fields.append(LabelRow(word.dam, words(told.dam)))
-    fields.append(LabelRow(word.possible_sires if len(animal.sires) > 1 else word.sire, words(told.sires)))
-    fields += [LabelRow(word.line, words(animal.line))] if animal.line else []
-    fields += [LabelRow(word.locality, words(animal.locality))] if animal.locality else []
-    return tuple(fields)
+    yield LabelRow(word.species, words(capital(species.name) + scientific))
+    yield LabelRow(word.sex, words(sex_words(animal.sex)))
+    yield LabelRow(capital(birth_words(species).came), words(folio.date(animal.born) or _("not recorded")))
+    if animal.died:
+        yield LabelRow(word.died, words(folio.date(animal.died)))
+    yield LabelRow(word.dam, unlinked(dam_words(animal, folio)))
+    sire = word.possible_sires if len(animal.sires) > 1 else word.sire
+    yield LabelRow(sire, unlinked(sires_words(animal, folio)))
+    if animal.line:
+        yield LabelRow(word.line, words(animal.line))
+    if animal.locality:
+        yield LabelRow(word.locality, words(animal.locality))
 
 
 def _weights(animal: Animal, folio: Folio) -> tuple[ShortRow, ...]:

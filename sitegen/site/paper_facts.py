@@ -6,7 +6,7 @@ takes ``claims`` over as stated evidence, with ``basis`` and the breeder as its 
 
 import hashlib
 import json
-from dataclasses import dataclass
+from collections.abc import Sequence
 from typing import Any
 
 from sitegen.content.animals import Animal
@@ -15,18 +15,12 @@ from sitegen.evidence.kinds import Basis, ClaimKind
 from sitegen.exact import written
 from sitegen.genetics.loci import Sex, genotype_text
 from sitegen.site.addresses import relative
-from sitegen.site.animal import dam_words, not_known_lines, sires_words
-from sitegen.site.material import Folio, once_an_animal
+from sitegen.site.animal import not_known_lines
+from sitegen.site.material import Folio
 from sitegen.site.parts import text_of
 from sitegen.site.views import (
     SEEN,
-    ClaimViews,
     Worded,
-    combination_sentence,
-    inbreeding_lines,
-    shows_sentence,
-    unlinked_views,
-    worded,
 )
 from sitegen.words.buying import short_caution
 from sitegen.words.claims import gene_name
@@ -154,71 +148,41 @@ def _sires_schema() -> dict[str, Any]:
     return {"type": "array", "items": _object({**_parent_schema(), "chance": _CHANCE})}
 
 
-@dataclass(frozen=True, slots=True)
-class PaperParts:
-    """What claims tell on a paper, without links.
-
-    Attributes:
-        in_words: What the animal shows.
-        claims: The claims.
-        combination: The trade name of what it shows together; empty when no name fits.
-        dam, sires: Its parents by name.
-        relatedness: How they are related.
-        not_known: What no claim is made about.
-        cautions: The cautions of the animal's genes and of every offer, each in short; also for one that is sold.
-    """
-
-    in_words: str
-    claims: ClaimViews
-    combination: str
-    dam: str
-    sires: str
-    relatedness: tuple[str, ...]
-    not_known: tuple[str, ...]
-    cautions: tuple[str, ...]
-
-
-@once_an_animal
-def paper_parts(animal: Animal, folio: Folio) -> PaperParts:
-    """What claims tell on the paper of an animal."""
-    cautions = (
-        *gene_cautions(folio.collection, folio.claims(animal.id)),
-        *offer_cautions(folio.collection, animal.species),
-    )
-    return PaperParts(
-        in_words=plain(shows_sentence(animal, folio)),
-        claims=unlinked_views(animal, folio),
-        combination=plain(combination_sentence(animal, folio)),
-        dam=plain(dam_words(animal, folio)),
-        sires=plain(sires_words(animal, folio)),
-        relatedness=tuple(text_of(line) for line in inbreeding_lines(animal, folio)),
-        not_known=tuple(text_of(line) for line in not_known_lines(animal, folio)),
-        cautions=tuple(dict.fromkeys(plain(short_caution(caution, folio.voice)) for caution in cautions)),
-    )
-
-
 Plain = dict[str, object]
 _NOT_HASHED = ("date", "record")
 RECORD_DIGITS = 12
 
 
-@once_an_animal
-def paper_facts(animal: Animal, folio: Folio) -> Plain:
-    """Everything the paper states; ``record`` changes when any of it does, and with nothing else."""
-    told = paper_parts(animal, folio)
+def not_known_texts(animal: Animal, told: Sequence[Worded], folio: Folio) -> tuple[str, ...]:
+    """What no claim is made about."""
+    return tuple(text_of(line) for line in not_known_lines(animal, told, folio))
+
+
+def short_cautions(animal: Animal, folio: Folio) -> tuple[str, ...]:
+    """The cautions of the animal's genes and of every offer, each in short; also for one that is sold."""
+    of_genes = gene_cautions(folio.collection, folio.claims(animal.id))
+    cautions = (*of_genes, *offer_cautions(folio.collection, animal.species))
+    return tuple(dict.fromkeys(plain(short_caution(caution, folio.voice)) for caution in cautions))
+
+
+def paper_facts(animal: Animal, told: Sequence[Worded], folio: Folio) -> Plain:
+    """Everything the paper states; ``record`` changes when any of it does, and with nothing else.
+
+    ``told`` are the animal's claims in words, of :func:`sitegen.site.views.worded`.
+    """
     stated: Plain = {
         "format": FORMAT,
         "version": VERSION,
         "animal": _identity(animal, folio),
         "breeder": _breeder(folio),
         "shows": _shows(animal, folio),
-        "claims": [_claim(each, folio) for each in worded(animal, folio)],
+        "claims": [_claim(each, folio) for each in told],
         "parents": _parents(animal, folio),
         "relatedness": _relatedness(animal, folio),
-        "not_known": list(told.not_known),
+        "not_known": list(not_known_texts(animal, told, folio)),
         "weights": [{"date": str(weighing.date), "grams": weighing.grams} for weighing in animal.weights],
         "meals": [{"date": str(meal.date), "what": meal.what, "taken": meal.taken} for meal in animal.meals],
-        "cautions": list(told.cautions),
+        "cautions": list(short_cautions(animal, folio)),
     }
     head: Plain = {"format": FORMAT, "version": VERSION, "date": folio.material.as_of.isoformat()}
     return {**head, "record": record_version(stated), **stated}
@@ -236,7 +200,7 @@ def record_version(facts: Plain) -> str:
 
 def _identity(animal: Animal, folio: Folio) -> Plain:
     species, site = folio.collection.species[animal.species], folio.collection.site
-    page = site.address + relative("", folio.material.places[animal.id]) if site.address else None
+    page = site.address + relative("", folio.addresses.animals[animal.id]) if site.address else None
     return {
         "id": animal.id,
         "name": folio.name(animal),

@@ -135,7 +135,7 @@ def grown_plate(photo: PhotoRecord, animal: Animal, folio: Folio) -> Plate:
 
 def opening_plate(photo: PhotoRecord, animal: Animal, folio: Folio) -> Plate:
     """The same, leading to the photo in full size: picture and caption do, without a caption age and date."""
-    page, plate = folio.material.plates.get(animal.id, ""), grown_plate(photo, animal, folio)
+    page, plate = folio.addresses.plates.get(animal.id, ""), grown_plate(photo, animal, folio)
     if not page:
         return plate
     paths = [each.path for each in in_time_order(animal.photos, folio)]

@@ -7,10 +7,8 @@ from sitegen.content.animals import Animal
 from sitegen.content.litters import Litter
 from sitegen.content.projects import Project, Update
 from sitegen.evidence.cautions import allele_cautions
-from sitegen.genetics.questions import AnimalId
-from sitegen.site.addresses import GENES, PROJECTS, project_address
-from sitegen.site.material import Folio, Material, once
-from sitegen.site.material import folio as folio_at
+from sitegen.site.addresses import GENES, project_address
+from sitegen.site.material import Folio
 from sitegen.site.parts import CautionView, IconArray, LabelRow, Line, Plate, Prose, Span, words
 from sitegen.site.plates import in_time_order, named_plate, project_plate
 from sitegen.site.road import Road, RoadEvent, RoadTimeline, events, next_stage, timeline
@@ -307,22 +305,12 @@ def parts_played(animal: str, road: Road) -> Iterator[Sentence]:
 
 def served_lines(animal: Animal, folio: Folio) -> tuple[Line, ...]:
     """The projects that an animal serves, each with what it is there."""
-    return folio.lines(_serving(folio.material).get(animal.id, ()))
-
-
-@once
-def _serving(material: Material) -> dict[AnimalId, list[Sentence]]:
-    """Every animal that serves a project to what is told of that, project by project."""
-    folio, found = folio_at(material, PROJECTS), dict[AnimalId, list[Sentence]]()
+    found: list[Sentence] = []
     for project in folio.collection.projects.values():
-        road = Road(project, folio, None)
-        name = Link(project.name, Target.PROJECT, project.id)
-        parents = [each for stage in project.stages for part in (stage.dam, stage.sire) for each in road.animals(part)]
-        kept = [each for stage in project.stages for held in stage.keep for each in held.animals]
-        for each in dict.fromkeys((*parents, *kept)):
-            told = said(_("{project}: {parts}."), project=name, parts=listed(tuple(parts_played(each, road))))
-            found.setdefault(each, []).append(told)
-    return found
+        if parts := tuple(parts_played(animal.id, Road(project, folio, None))):
+            name = Link(project.name, Target.PROJECT, project.id)
+            found.append(said(_("{project}: {parts}."), project=name, parts=listed(parts)))
+    return folio.lines(found)
 
 
 def stages_of(litter: Litter, folio: Folio) -> Line:

@@ -6,10 +6,10 @@ from fractions import Fraction
 
 from sitegen.plans.roads.kinds import Chance, RoadOutlook, StageState
 from sitegen.site.entries import litter_date
-from sitegen.site.odds import odds_picture
 from sitegen.site.parts import IconArray, Line, Prose, words
 from sitegen.site.road import Road, litter_season, next_stage, reached_with
 from sitegen.site.road_stages import counted_kind, told_counts
+from sitegen.site.views import odds_picture
 from sitegen.words.numbers import about_in_100, average_text, count_text
 from sitegen.words.relations import ancestry_text, relatedness_words
 from sitegen.words.road_stages import unlucky_sentence

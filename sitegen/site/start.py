@@ -7,11 +7,11 @@ from sitegen.site.addresses import AVAILABLE, COLLECTION, JOURNAL, LITTERS, ODDS
 from sitegen.site.entries import animal_entry, litter_row, newest_first
 from sitegen.site.lists import kept_animals, nothing_line, offer_caution_views, offered
 from sitegen.site.material import Folio
-from sitegen.site.odds import example_claim, odds_picture
+from sitegen.site.odds import example_claim
 from sitegen.site.parts import AnimalEntry, CautionView, IconArray, Line, LitterRow, Plate, Prose, words
 from sitegen.site.plates import lead_photo, named_plate
 from sitegen.site.projects import NewsItem, news
-from sitegen.site.views import SEEN
+from sitegen.site.views import SEEN, odds_picture
 from sitegen.words.claims import headline
 from sitegen.words.labels import offers_count
 from sitegen.words.numbers import in_100
@@ -100,7 +100,7 @@ def _plates(folio: Folio) -> tuple[Plate | None, tuple[Plate, ...]]:
 
 def _odds(folio: Folio) -> tuple[IconArray | None, tuple[Line, ...]]:
     """A claim of this collection as an example, with its picture."""
-    claim = example_claim(folio.material)
+    claim = example_claim(folio)
     if claim is None:
         words_of = _("Every statement about genes on these pages is worked out from what we wrote down.")
         return None, (words(words_of),)

@@ -14,7 +14,7 @@ from sitegen.evidence.judging import how_judged
 from sitegen.evidence.kinds import Basis, Claim, ClaimKind
 from sitegen.genetics.loci import Combination
 from sitegen.site.addresses import OPEN
-from sitegen.site.material import Folio, once_an_animal
+from sitegen.site.material import Folio
 from sitegen.site.parts import CautionView, ClaimView, IconArray, LabelRow, Line, OfferView, Span, words
 from sitegen.words.buying import caution_sentences, caution_title, readiness_text, waits_label
 from sitegen.words.claims import basis_words, gene_name, headline, nothing_shown, short_sentence
@@ -36,25 +36,27 @@ def icon_array(claim: Claim, folio: Folio) -> IconArray | None:
     """
     if claim.kind not in WITH_ODDS or claim.chance in (0, 1):
         return None
-    return _icon_array(claim.kind, claim.chance, gene_name(claim, folio.voice))
-
-
-def _icon_array(kind: ClaimKind, chance: Fraction, gene: str) -> IconArray:
-    count = about_in_100(chance)
-    filled = count if isinstance(count, int) else {Edge.FEWER_THAN_1: 1, Edge.MORE_THAN_99: 99}[count]
-    yes, no = both_sides(chance)
     meaning = {
         ClaimKind.MAY_CARRY: _("carry {gene}"),
         ClaimKind.TOO_YOUNG: _("will show {gene}"),
         ClaimKind.ONE_OR_TWO_COPIES: _("have two copies of {gene}"),
-    }[kind].format(gene=gene)
-    return IconArray(
-        filled=filled,
-        title=_("{chance} {meaning}").format(chance=in_100(chance), meaning=meaning),
-        description=_(
-            "A hundred marks in ten rows: {yes} filled for those that do, {no} open for those that do not."
-        ).format(yes=count_text(yes), no=count_text(no)),
-    )
+    }[claim.kind].format(gene=gene_name(claim, folio.voice))
+    title = _("{chance} {meaning}").format(chance=in_100(claim.chance), meaning=meaning)
+    marks = _("A hundred marks in ten rows: {yes} filled for those that do, {no} open for those that do not.")
+    return _hundred(claim.chance, title, marks)
+
+
+def odds_picture(chance: Fraction) -> IconArray:
+    """A chance as a picture of a hundred."""
+    return _hundred(chance, in_100(chance), _("A hundred marks in ten rows: {yes} filled, {no} open."))
+
+
+def _hundred(chance: Fraction, title: str, marks: str) -> IconArray:
+    """A chance as a picture; ``marks`` describes it, with the places ``yes`` and ``no``."""
+    count = about_in_100(chance)
+    filled = count if isinstance(count, int) else {Edge.FEWER_THAN_1: 1, Edge.MORE_THAN_99: 99}[count]
+    yes, no = both_sides(chance)
+    return IconArray(filled, title, marks.format(yes=count_text(yes), no=count_text(no)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +64,7 @@ class Worded:
     """A claim in words, for every page and file that tells it.
 
     Attributes:
-        claim: The claim, of a littermate where the same is told of it (``sitegen.site.alike``).
+        claim: The claim.
         headline: What is claimed.
         explanation: Why; one sentence each.
         odds: The picture of its odds.
@@ -74,7 +76,6 @@ class Worded:
     odds: IconArray | None
 
 
-@once_an_animal
 def worded(animal: Animal, folio: Folio) -> tuple[Worded, ...]:
     """The claims of an animal in words, strongest first."""
     voice = folio.voice
@@ -93,41 +94,35 @@ class ClaimViews:
     ruled_out: tuple[ClaimView, ...]
 
 
-def views(animal: Animal, folio: Folio) -> ClaimViews:
-    """Claims in their order, with their links."""
-    return _views(worded(animal, folio), folio, folio.line)
+def views(told: Sequence[Worded], folio: Folio, *, linked: bool = True) -> ClaimViews:
+    """Claims in their order, with their links; without them for paper, which has none."""
+    line = folio.line if linked else unlinked
 
-
-def unlinked_views(animal: Animal, folio: Folio) -> ClaimViews:
-    """The same without links, as paper has none."""
-
-    def line(sentence: Sentence) -> Line:
-        return words(plain(sentence))
-
-    return _views(worded(animal, folio), folio, line)
-
-
-def _views(told: Sequence[Worded], folio: Folio, line: Callable[[Sentence], Line]) -> ClaimViews:
     def of(*kinds: ClaimKind) -> tuple[ClaimView, ...]:
         return tuple(_view(each, folio, line) for each in told if each.claim.kind in kinds)
 
     return ClaimViews(of(*SEEN), of(*HIDDEN), of(ClaimKind.RULED_OUT))
 
 
+def unlinked(sentence: Sentence) -> Line:
+    """The words of a sentence alone."""
+    return words(plain(sentence))
+
+
 def _view(told: Worded, folio: Folio, line: Callable[[Sentence], Line]) -> ClaimView:
     claim = told.claim
-    basis = _basis_told(claim.basis) if claim.kind is not ClaimKind.NO_CLAIM else ()
     return ClaimView(
         kind=claim.kind.value,
         gene=line((folio.voice.gene(claim),)),
         headline=line(told.headline),
         explanation=tuple(line(sentence) for sentence in told.explanation if sentence),
-        basis=line(basis),
+        basis=line(basis_sentence(claim.basis)) if claim.kind is not ClaimKind.NO_CLAIM else (),
         odds=told.odds,
     )
 
 
-def _basis_told(basis: Basis) -> Sentence:
+def basis_sentence(basis: Basis) -> Sentence:
+    """What a claim rests on."""
     return said(_("Basis: {basis}."), basis=basis_words(basis))
 
 
@@ -219,7 +214,7 @@ def ask_line(animal: Animal, folio: Folio) -> Line:
 
 def paper_line(animal: Animal, folio: Folio) -> Line:
     """The link to the buyer's paper; empty for an animal that was never offered for sale."""
-    address = folio.material.papers.get(animal.id)
+    address = folio.addresses.papers.get(animal.id)
     return (Span(_("Paper for the buyer"), folio.linker.to(address)),) if address else ()
 
 

@@ -1,7 +1,7 @@
 """Every page of the site, in the order in which a reader would come to them."""
 
 import datetime as dt
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from functools import partial
 
@@ -10,6 +10,7 @@ from sitegen.content.litters import Litter
 from sitegen.content.projects import Project
 from sitegen.content.site import FreePage
 from sitegen.content.species import Species
+from sitegen.findings import Place
 from sitegen.genetics.loci import Locus
 from sitegen.site.addresses import (
     AVAILABLE,
@@ -23,17 +24,19 @@ from sitegen.site.addresses import (
     SEARCH,
     START,
     Gene,
+    Linker,
     colliding,
     free_address,
     gene_address,
     litter_address,
     project_address,
+    root_path,
 )
 from sitegen.site.animal import animal_page
 from sitegen.site.comparison import comparison_page
-from sitegen.site.frame import absolute, animal_node, breeder_nodes, fallback_description, frame, head
+from sitegen.site.frame import absolute, animal_node, breeder_nodes, fallback_description, frame, full_title, head
 from sitegen.site.genes import gene_page, genes_page
-from sitegen.site.journal import journal_addresses, journal_of, journal_page, journal_words, newest_day, notes_of
+from sitegen.site.journal import journal_addresses, journal_page, journal_words, newest_day, notes_of
 from sitegen.site.lists import available_page, collection_page
 from sitegen.site.litter import litter_page, litters_page
 from sitegen.site.material import (
@@ -48,9 +51,9 @@ from sitegen.site.material import (
     project_changed,
 )
 from sitegen.site.odds import odds_page
-from sitegen.site.paper import paper_page, paper_title
-from sitegen.site.parts import Line, Page, Prose, Span, text_of, words
-from sitegen.site.plates import photographs_page, photographs_title, pictures_changed
+from sitegen.site.paper import paper_page
+from sitegen.site.parts import Head, Line, Page, Prose, Span, text_of, words
+from sitegen.site.plates import photographs_page, pictures_changed
 from sitegen.site.projects import goal_sentence, project_page, projects_page
 from sitegen.site.search import search_page, search_title
 from sitegen.site.share import animal_share, project_share, share_picture
@@ -58,6 +61,9 @@ from sitegen.site.start import start_page
 from sitegen.site.views import hidden_sentences, shows_sentence
 from sitegen.words.labels import labels, not_found_text
 from sitegen.words.speech import _, plain
+
+Make = Callable[[], Page]
+"""Makes a page; until it is called nothing of the page has been worked out."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,253 +83,160 @@ class NotFoundPage:
     links: tuple[Line, ...]
 
 
-Make = Callable[[], Page]
-"""Makes a page; until it is called nothing of the page has been worked out."""
-
-
-def whole_site(material: Material) -> tuple[Page, ...]:
-    """Every page, each with its address, its template and all that the template can see.
-
-    Raises:
-        ValueError: Two pages would stand at one address; ids are checked long before.
-    """
-    return tuple(make() for make in every_page(material).values())
-
-
 def every_page(material: Material) -> Mapping[str, Make]:
-    """The address of every page, in the order of :func:`whole_site`, to what makes it.
+    """The address of every page, in the order in which a reader would come to them, to what makes it.
 
     Raises:
         ValueError: Two pages would stand at one address; ids are checked long before.
     """
-    pages: tuple[tuple[str, Make], ...] = (
-        *_top_pages(material),
-        *_animals(material),
-        *_papers(material),
-        *_comparisons(material),
-        *_litters(material),
-        *_photographs(material),
-        *_journal(material),
-        *_genes(material),
-        *_projects(material),
-        *_free_pages(material),
-        (NOT_FOUND, partial(_not_found, material)),
-    )
-    if twice := colliding(address for address, _make in pages):
+    home, records, word = folio(material, START), material.collection, labels()
+    at, places = home.at, home.addresses
+    pages: list[tuple[Folio, Callable[[Folio], Page]]] = [
+        (home, _start),
+        (at(AVAILABLE), _available),
+        (at(COLLECTION), partial(_listing, "collection.html", collection_page, word.collection, anything_changed)),
+        (at(LITTERS), partial(_listing, "litters.html", litters_page, word.litters, litters_changed)),
+        (at(GENES), _all_genes),
+        (at(ODDS), partial(_listing, "odds.html", odds_page, word.odds, None)),
+    ]
+    if records.projects:
+        pages.append((at(PROJECTS), partial(_listing, "projects.html", projects_page, word.projects, None)))
+    pages.append((at(SEARCH), partial(_listing, "search.html", search_page, search_title(), None)))
+    pages += [(at(place), partial(_animal, records.animals[each])) for each, place in places.animals.items()]
+    pages += [(at(place), partial(_paper, records.animals[each])) for each, place in places.papers.items()]
+    pages += [(at(place), partial(_comparison, gene)) for gene, place in places.comparisons.items()]
+    pages += [(at(litter_address(each.id)), partial(_litter, each)) for each in records.litters.values()]
+    pages += [(at(place), partial(_photographs, records.animals[each])) for each, place in places.plates.items()]
+    pages += [(at(place), partial(_journal, year)) for place, year in journal_addresses(material)]
+    for species in records.species.values():
+        for locus in species.genome.loci:
+            pages.append((at(gene_address(species.id, locus.id)), partial(_gene, species, locus)))
+    pages += [(at(project_address(each.id)), partial(_project, each)) for each in records.projects.values()]
+    pages += [(at(free_address(each.id)), partial(_free_page, each)) for each in records.pages.values()]
+    pages.append((at(NOT_FOUND), _not_found))
+    if twice := colliding(page.address for page, _make in pages):
         raise ValueError(f"two pages at one address: {', '.join(twice)}")
-    return dict(pages)
+    return {page.address: partial(make, page) for page, make in pages}
 
 
 def _page(
-    at: Folio, template: str, content: object, title: str, description: str = "", *, record: str = "",
-    changed: dt.date | None = None,
+    at: Folio, template: str, content: object, about: Head, *, record: Place | None = None,
+    changed: dt.date | None = None, listed: bool = True,
 ) -> Page:  # fmt: skip
-    """A page without a picture of its own for machines."""
-    about = head(title, description or fallback_description(at), at)
-    return Page(at.address, template, frame(at), about, content, record, _day(changed))
-
-
-def _day(changed: dt.date | None) -> str:
-    """A day as the site map writes it; empty when it is not known."""
-    return changed.isoformat() if changed else ""
-
-
-def _top_pages(material: Material) -> Iterator[tuple[str, Make]]:
-    """The pages that the navigation names."""
-    word = labels()
-    yield START, partial(_start, material)
-    yield AVAILABLE, partial(_available, material)
-    yield (
-        COLLECTION,
-        lambda: _listing(
-            material, COLLECTION, "collection.html", collection_page, word.collection, anything_changed(material)
-        ),
-    )
-    yield (
-        LITTERS,
-        lambda: _listing(material, LITTERS, "litters.html", litters_page, word.litters, litters_changed(material)),
-    )
-    yield GENES, partial(_all_genes, material)
-    yield ODDS, lambda: _listing(material, ODDS, "odds.html", odds_page, word.odds)
-    if material.collection.projects:
-        yield PROJECTS, lambda: _listing(material, PROJECTS, "projects.html", projects_page, word.projects)
-    yield SEARCH, lambda: _listing(material, SEARCH, "search.html", search_page, search_title())
+    """The page; ``changed`` is the newest day of what it tells."""
+    file, day = record.file if record else "", changed.isoformat() if changed else ""
+    return Page(at.address, template, frame(at), about, content, file, day, listed)
 
 
 def _listing(
-    material: Material, address: str, template: str, view: Callable[[Folio], object], title: str,
-    changed: dt.date | None = None,
+    template: str, view: Callable[[Folio], object], title: str, changed: Callable[[Material], dt.date | None] | None,
+    at: Folio,
 ) -> Page:  # fmt: skip
-    at = folio(material, address)
-    return _page(at, template, view(at), title, changed=changed)
+    """A page of many records, of which machines are told nothing special."""
+    about = head(title, fallback_description(at), at)
+    return _page(at, template, view(at), about, changed=changed(at.material) if changed else None)
 
 
-def _start(material: Material) -> Page:
-    at, site = folio(material, START), material.collection.site
-    content = start_page(at)
+def _start(at: Folio) -> Page:
+    site, content = at.collection.site, start_page(at)
     picture = content.lead.picture if content.lead else None
     about = head(site.name, site.tagline, at, picture, breeder_nodes(at))
-    return Page(START, "start.html", frame(at), about, content, site.place.file, _day(anything_changed(material)))
+    return _page(at, "start.html", content, about, record=site.place, changed=anything_changed(at.material))
 
 
-def _available(material: Material) -> Page:
-    at = folio(material, AVAILABLE)
+def _available(at: Folio) -> Page:
     content = available_page(at)
-    changed = offers_changed(material)
-    return _page(at, "available.html", content, labels().available, text_of(content.intro), changed=changed)
+    about = head(labels().available, text_of(content.intro), at)
+    return _page(at, "available.html", content, about, changed=offers_changed(at.material))
 
 
-def _all_genes(material: Material) -> Page:
-    at = folio(material, GENES)
+def _all_genes(at: Folio) -> Page:
     content = genes_page(at)
-    return _page(at, "genes.html", content, labels().genes, text_of(content.intro))
+    return _page(at, "genes.html", content, head(labels().genes, text_of(content.intro), at))
 
 
-def _animals(material: Material) -> Iterator[tuple[str, Make]]:
-    for animal in material.collection.animals.values():
-        yield material.places[animal.id], partial(_animal, animal, material)
-
-
-def _animal(animal: Animal, material: Material) -> Page:
-    """An animal's page, with its picture and its offer for machines."""
-    at = folio(material, material.places[animal.id])
+def _animal(animal: Animal, at: Folio) -> Page:
+    """An animal's page, with its picture, and its offer for machines."""
     content = animal_page(animal, at)
-    said = _said_of_genes(animal, at)
+    told = " ".join(plain(each) for each in (shows_sentence(animal, at), *hidden_sentences(animal, at)))
     picture = content.lead.picture
-    title = _("{name}, {species}").format(name=content.name, species=material.collection.species[animal.species].name)
-    node = animal_node(animal, said, absolute(picture.src, at) if picture else "", at)
-    share = share_picture(animal_share(animal, at), at) if material.collection.site.address else None
-    about = head(title, said, at, picture, (node,), share=share, crumb=content.name)
-    changed = _day(animal_changed(animal, material))
-    return Page(at.address, "animal.html", frame(at), about, content, animal.place.file, changed)
+    title = _("{name}, {species}").format(name=content.name, species=at.collection.species[animal.species].name)
+    node = animal_node(animal, told, absolute(picture.src, at) if picture else "", at)
+    share = share_picture(animal_share(animal, at), at) if at.collection.site.address else None
+    about = head(title, told, at, share or picture, (node,), crumb=content.name)
+    changed = animal_changed(animal, at.material)
+    return _page(at, "animal.html", content, about, record=animal.place, changed=changed)
 
 
-def _said_of_genes(animal: Animal, at: Folio) -> str:
-    """What an animal shows and carries, in short sentences."""
-    return " ".join(plain(each) for each in (shows_sentence(animal, at), *hidden_sentences(animal, at)))
-
-
-def _photographs(material: Material) -> Iterator[tuple[str, Make]]:
-    for animal, address in material.plates.items():
-        yield address, partial(_photographs_of, material.collection.animals[animal], address, material)
-
-
-def _photographs_of(animal: Animal, address: str, material: Material) -> Page:
+def _photographs(animal: Animal, at: Folio) -> Page:
     """The photographs of an animal in full size."""
-    at = folio(material, address)
     content = photographs_page(animal, at)
-    title = photographs_title(content.name)
+    title = _("Pictures of {name}").format(name=content.name)
     about = head(title, content.intro, at, content.plates[-1].plate.picture)
-    changed = _day(pictures_changed(animal, at))
-    return Page(address, "photographs.html", frame(at), about, content, animal.place.file, changed)
+    changed = pictures_changed(animal, at)
+    return _page(at, "photographs.html", content, about, record=animal.place, changed=changed)
 
 
-def _journal(material: Material) -> Iterator[tuple[str, Make]]:
-    for address, year in journal_addresses(material):
-        yield address, partial(_journal_of, address, year, material)
-
-
-def _journal_of(address: str, year: int, material: Material) -> Page:
+def _journal(year: int, at: Folio) -> Page:
     """The journal, or one year of it."""
-    at, word = folio(material, address), journal_words()
-    title = word.title if address == JOURNAL else journal_of(str(year))
-    changed = newest_day(notes_of(year, material), material)
-    return _page(at, "journal.html", journal_page(year, at), title, word.intro, changed=changed)
+    word, notes = journal_words(), notes_of(year, at)
+    title = word.title if at.address == JOURNAL else _("Journal {year}").format(year=year)
+    about = head(title, word.intro, at)
+    return _page(at, "journal.html", journal_page(notes, at), about, changed=newest_day(notes, at.material))
 
 
-def _papers(material: Material) -> Iterator[tuple[str, Make]]:
-    for animal, address in material.papers.items():
-        yield address, partial(_paper, material.collection.animals[animal], address, material)
-
-
-def _paper(animal: Animal, address: str, material: Material) -> Page:
+def _paper(animal: Animal, at: Folio) -> Page:
     """A buyer's paper. It is for print, so search engines are asked to pass it over."""
-    at = folio(material, address)
     content = paper_page(animal, at)
-    picture = content.plate.picture
-    about = head(paper_title(content.name, content.species), content.in_words, at, picture)
-    about = replace(about, robots="noindex", structured="")
-    return Page(address, "paper.html", frame(at), about, content, animal.place.file, listed=False)
+    title = _("Paper for {name}, {species}").format(name=content.name, species=content.species)
+    about = replace(head(title, content.in_words, at, content.plate.picture), robots="noindex", structured="")
+    return _page(at, "paper.html", content, about, record=animal.place, listed=False)
 
 
-def _comparisons(material: Material) -> Iterator[tuple[str, Make]]:
-    for gene, address in material.comparisons.items():
-        yield address, partial(_comparison, gene, material)
-
-
-def _comparison(gene: Gene, material: Material) -> Page:
-    at = folio(material, material.comparisons[gene])
-    content = comparison_page(*gene, at)
-    species = material.collection.species[gene[0]]
+def _comparison(gene: Gene, at: Folio) -> Page:
+    content, species = comparison_page(*gene, at), at.collection.species[gene[0]]
     title = _("{title}, {species}").format(title=content.name, species=species.name)
-    told = " ".join(text_of(line) for line in content.intro)
-    return _page(at, "comparison.html", content, title, told, record=species.place.file)
+    about = head(title, " ".join(text_of(line) for line in content.intro), at)
+    return _page(at, "comparison.html", content, about, record=species.place)
 
 
-def _litters(material: Material) -> Iterator[tuple[str, Make]]:
-    for litter in material.collection.litters.values():
-        yield litter_address(litter.id), partial(_litter, litter, material)
-
-
-def _litter(litter: Litter, material: Material) -> Page:
-    at = folio(material, litter_address(litter.id))
+def _litter(litter: Litter, at: Folio) -> Page:
     content = litter_page(litter, at)
     plate = content.lead or next(iter(content.parents), None)
     told = text_of(content.kicker) + ": " + ", ".join(f"{f.label} {text_of(f.value)}" for f in content.label)
     about = head(litter.name, told, at, plate.picture if plate else None)
-    changed = _day(litter_changed(litter, material))
-    return Page(at.address, "litter.html", frame(at), about, content, litter.place.file, changed)
+    return _page(at, "litter.html", content, about, record=litter.place, changed=litter_changed(litter, at.material))
 
 
-def _genes(material: Material) -> Iterator[tuple[str, Make]]:
-    for species in material.collection.species.values():
-        for locus in species.genome.loci:
-            yield gene_address(species.id, locus.id), partial(_gene, species, locus, material)
-
-
-def _gene(species: Species, locus: Locus, material: Material) -> Page:
-    at = folio(material, gene_address(species.id, locus.id))
+def _gene(species: Species, locus: Locus, at: Folio) -> Page:
     content = gene_page(species, locus, at)
     title = _("{gene} in the {species}").format(gene=content.name, species=species.name)
-    told = " ".join(text_of(allele.inherited) for allele in content.alleles)
-    return _page(at, "gene.html", content, title, told, record=species.place.file)
+    about = head(title, " ".join(text_of(allele.inherited) for allele in content.alleles), at)
+    return _page(at, "gene.html", content, about, record=species.place)
 
 
-def _projects(material: Material) -> Iterator[tuple[str, Make]]:
-    for project in material.collection.projects.values():
-        yield project_address(project.id), partial(_project, project, material)
+def _project(project: Project, at: Folio) -> Page:
+    content, told = project_page(project, at), plain(goal_sentence(project, at))
+    share = share_picture(project_share(project, at), at) if at.collection.site.address else None
+    about = head(project.name, told, at, share, project=project)
+    changed = project_changed(project, at.material)
+    return _page(at, "project.html", content, about, record=project.place, changed=changed)
 
 
-def _project(project: Project, material: Material) -> Page:
-    at = folio(material, project_address(project.id))
-    content = project_page(project, at)
-    told = plain(goal_sentence(project, at))
-    share = share_picture(project_share(project, at), at) if material.collection.site.address else None
-    about = head(project.name, told, at, share=share, project=project)
-    changed = _day(project_changed(project, material))
-    return Page(at.address, "project.html", frame(at), about, content, project.place.file, changed)
+def _free_page(free: FreePage, at: Folio) -> Page:
+    content, about = FreePageView(free.title, at.prose(free.text)), head(free.title, fallback_description(at), at)
+    return _page(at, "free.html", content, about, record=free.place)
 
 
-def _free_pages(material: Material) -> Iterator[tuple[str, Make]]:
-    for free in material.collection.pages.values():
-        yield free_address(free.id), partial(_free_page, free, material)
-
-
-def _free_page(free: FreePage, material: Material) -> Page:
-    at = folio(material, free_address(free.id))
-    content = FreePageView(free.title, at.prose(free.text))
-    return _page(at, "free.html", content, free.title, record=free.place.file)
-
-
-def _not_found(material: Material) -> Page:
+def _not_found(at: Folio) -> Page:
     """The page for an address that is not there; a host shows it anywhere, so its links start at the host's root."""
-    at = folio(material, NOT_FOUND, rooted=True)
-    word = labels()
+    rooted = Linker(NOT_FOUND, at.addresses.animals, root_path(at.collection.site.address))
+    at, word = replace(at, linker=rooted), labels()
     places = (
         (word.start, START), (word.available, AVAILABLE), (word.collection, COLLECTION), (word.genes, GENES),
         (search_title(), SEARCH),
     )  # fmt: skip
     links = tuple((Span(text, at.linker.to(address)),) for text, address in places)
     content = NotFoundPage(word.not_found, words(not_found_text()), links)
-    about = head(word.not_found, "", at, found=False)
-    return Page(at.address, "not_found.html", frame(at), about, content, listed=False)
+    about = Head(full_title(word.not_found, at), "", robots="noindex")
+    return _page(at, "not_found.html", content, about, listed=False)

@@ -7,12 +7,11 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from helpers.small_site import animal, collection, small_material
+from helpers.small_site import animal, collection, small_material, whole_site
 from playwright.sync_api import Browser, Page, sync_playwright
 
 from sitegen.genetics.loci import Sex
 from sitegen.render.themes import find_theme, render_page, theme_files
-from sitegen.site.whole_site import whole_site
 
 pytestmark = pytest.mark.browser
 

@@ -9,7 +9,7 @@ from fractions import Fraction
 from pathlib import Path
 
 import pytest
-from helpers.small_site import HERE, animal, collection, small_material
+from helpers.small_site import HERE, animal, collection, small_material, whole_site
 from playwright.sync_api import Browser, sync_playwright
 
 from sitegen.content.animals import Meal, Offer, OfferState
@@ -19,7 +19,6 @@ from sitegen.evidence.kinds import Claim, ClaimKind
 from sitegen.genetics.loci import Sex
 from sitegen.render.themes import find_theme, render_page, theme_files
 from sitegen.site.material import Material
-from sitegen.site.whole_site import whole_site
 
 pytestmark = pytest.mark.browser
 

@@ -9,11 +9,10 @@ from collections.abc import Iterator, Mapping
 from pathlib import Path
 
 import pytest
-from helpers.small_site import small_material
+from helpers.small_site import small_material, whole_site
 
 from sitegen.render.themes import find_theme
 from sitegen.site.parts import Line, Page
-from sitegen.site.whole_site import whole_site
 
 GUIDE = Path(__file__).parents[2] / "themes" / "README.md"
 BEGIN, END = "<!-- page models: begin -->", "<!-- page models: end -->"

@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
+from typing import Any
 
 from sitegen.content.animals import Acquired, Animal, Meal, Offer, OfferState, PhotoRecord
 from sitegen.content.collection import Collection
@@ -17,6 +18,7 @@ from sitegen.content.values import Money, PartialDate, Weighing
 from sitegen.evidence.answers import Answers
 from sitegen.evidence.claims import claims_of
 from sitegen.evidence.gathered import Ground, Reason
+from sitegen.evidence.kinds import Claim
 from sitegen.findings import Place
 from sitegen.genetics.loci import (
     WILD,
@@ -32,7 +34,9 @@ from sitegen.genetics.loci import (
 )
 from sitegen.genetics.questions import AnimalId, Posterior
 from sitegen.photos.variants import PhotoFacts, PictureSet, PictureSettings, plan
-from sitegen.site.material import Material, material
+from sitegen.site.material import Material, told_changes, with_litter_names
+from sitegen.site.parts import Page
+from sitegen.site.whole_site import every_page
 
 AS_OF = dt.date(2026, 11, 1)
 HERE = Place("animals/juniper/animal.yaml", 1, 1)
@@ -158,6 +162,24 @@ def posteriors(records: Collection) -> Mapping[AnimalId, Mapping[str, Posterior]
 def reasons(records: Collection, member: AnimalId, locus_id: str) -> tuple[Reason, ...]:
     record = records.animals[member]
     return (Reason(Ground.DAM, (record.dam,)),) if record.dam and locus_id == "hypo" else ()
+
+
+def material(
+    records: Collection,
+    answers: Answers,
+    claims: Mapping[AnimalId, tuple[Claim, ...]],
+    shown: Mapping[str, PictureSet],
+    as_of: dt.date,
+    **more: Mapping[str, Any],
+) -> Material:
+    """All that pages are made from; ``more`` are changes (by the records, if not given), pairings and roads."""
+    more = more if "changes" in more else {**more, "changes": told_changes(records, claims)}
+    return Material(with_litter_names(records), answers, claims, shown, as_of, **more)
+
+
+def whole_site(made_from: Material) -> tuple[Page, ...]:
+    """Every page, each with its address, its template and all that the template can see."""
+    return tuple(make() for make in every_page(made_from).values())
 
 
 def small_material(records: Collection | None = None, *, pictured: bool = True, answered: bool = True) -> Material:

@@ -15,6 +15,7 @@ import jsonschema
 import pytest
 from helpers.pages import ReadPage
 from helpers.schema_org_terms import ITEM_AVAILABILITY, PROPERTIES
+from helpers.small_site import material
 from lxml import etree
 from PIL import Image
 
@@ -22,7 +23,6 @@ from sitegen.content.collection import latest_date
 from sitegen.evidence.answers import read_known
 from sitegen.evidence.claims import claims_of
 from sitegen.evidence.reasons import reasons
-from sitegen.site.material import material
 from sitegen.site.share import every_share
 
 ATOM = "{http://www.w3.org/2005/Atom}"

@@ -11,14 +11,13 @@ from pathlib import Path
 import pytest
 from helpers.from_text import write_files
 from helpers.pages import ReadPage, theme_of
-from helpers.small_site import small_material
+from helpers.small_site import small_material, whole_site
 
 from sitegen.findings import ThemeError
 from sitegen.render.catalogues import catalogue_of
 from sitegen.render.head import POLICY
 from sitegen.render.share_style import share_style
 from sitegen.render.themes import find_theme, render_page, render_part
-from sitegen.site.whole_site import whole_site
 
 MOST_S, MOST_MB = 2, 150
 """What a page may take; a process without a page has less than 50 MB."""

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 from helpers.from_text import write_files
+from helpers.small_site import material
 
 from sitegen.content.binding import bind_content
 from sitegen.content.folder import read_content
@@ -16,7 +17,7 @@ from sitegen.evidence.claims import claims_of
 from sitegen.evidence.gather import gather
 from sitegen.evidence.kinds import ClaimKind
 from sitegen.evidence.reasons import reasons
-from sitegen.site.material import Material, folio, material
+from sitegen.site.material import Material, folio
 from sitegen.site.parts import Span
 from sitegen.site.projects import project_page
 from sitegen.site.road import roads_of

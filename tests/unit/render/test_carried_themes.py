@@ -9,7 +9,7 @@ from pathlib import Path
 import html5lib
 import pytest
 from helpers.pages import THEMES, ReadPage, leads_to
-from helpers.small_site import animal, collection, photo, small_material
+from helpers.small_site import animal, collection, photo, small_material, whole_site
 
 from sitegen.content.collection import Collection
 from sitegen.genetics.loci import Sex
@@ -18,7 +18,6 @@ from sitegen.render.themes import Theme, carried_themes, find_theme, render_page
 from sitegen.site.facts import published_facts
 from sitegen.site.material import Material
 from sitegen.site.share import every_share
-from sitegen.site.whole_site import whole_site
 
 OWN_STYLES = {"field-notes": "style.css", "picture-room": "more.css"}
 """What each theme's own style sheet is called."""

@@ -2,11 +2,10 @@
 
 from dataclasses import replace
 
-from helpers.small_site import collection, small_material
+from helpers.small_site import collection, small_material, whole_site
 
 from sitegen.findings import Kind, Level
 from sitegen.render.links import broken_links
-from sitegen.site.whole_site import whole_site
 
 
 def test_a_sound_site_has_none() -> None:

@@ -5,12 +5,12 @@ from dataclasses import replace
 from xml.etree import ElementTree
 
 import pytest
-from helpers.small_site import small_material
+from helpers.small_site import small_material, whole_site
 
 from sitegen.render.machine import data_block, machine_files, sitemap
 from sitegen.site.facts import published_facts
+from sitegen.site.material import folio
 from sitegen.site.parts import Page
-from sitegen.site.whole_site import whole_site
 
 NAMESPACE = "{http://www.sitemaps.org/schemas/sitemap/0.9}"
 
@@ -42,7 +42,7 @@ def test_without_a_public_address_there_is_no_site_map_and_no_feed() -> None:
         "data/collection.schema.json",
         "robots.txt",
         "data/paper.schema.json",
-        *(paper.replace(".html", ".json") for paper in plain.papers.values()),
+        *(paper.replace(".html", ".json") for paper in folio(plain, "index.html").addresses.papers.values()),
     ]
     made = {address: make() for address, make in machine_files(material, lambda: whole_site(material)).items()}
     assert set(made) - set(machine_files(plain, tuple)) == {

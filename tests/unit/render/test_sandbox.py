@@ -8,14 +8,13 @@ from pathlib import Path
 
 import pytest
 from helpers.pages import THEMES, theme_of
-from helpers.small_site import small_material
+from helpers.small_site import small_material, whole_site
 
 from sitegen.findings import ThemeError
 from sitegen.render import sandbox
 from sitegen.render.claims import draw_claim, draw_line
 from sitegen.render.themes import find_theme, render_page, render_part
 from sitegen.site.parts import IconArray, Page, Span
-from sitegen.site.whole_site import whole_site
 
 PAGES = {page.address: page for page in whole_site(small_material())}
 ANIMAL = next(page for page in PAGES.values() if page.template == "animal.html" and page.content.hidden)

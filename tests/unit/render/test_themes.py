@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 from helpers.pages import theme_of
-from helpers.small_site import small_material
+from helpers.small_site import small_material, whole_site
 
 from sitegen.findings import ThemeError
 from sitegen.render.themes import (
@@ -14,7 +14,6 @@ from sitegen.render.themes import (
     render_part,
     theme_files,
 )
-from sitegen.site.whole_site import whole_site
 
 PAGE = whole_site(small_material())[0]
 

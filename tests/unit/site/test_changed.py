@@ -4,13 +4,12 @@ import datetime as dt
 from dataclasses import replace
 from fractions import Fraction
 
-from helpers.small_site import collection, small_material
+from helpers.small_site import collection, small_material, whole_site
 
 from sitegen.content.animals import Meal
 from sitegen.content.values import PartialDate
 from sitegen.evidence.changes import Change, ChangeKind
 from sitegen.site.material import Material
-from sitegen.site.whole_site import whole_site
 
 
 def days(material: Material) -> dict[str, str]:

@@ -3,15 +3,14 @@
 from dataclasses import replace
 from fractions import Fraction
 
-from helpers.small_site import HERE, animal, collection, small_material
+from helpers.small_site import HERE, animal, collection, small_material, whole_site
 
 from sitegen.content.animals import Offer, OfferState
 from sitegen.evidence.kinds import Basis, Claim, ClaimKind
 from sitegen.genetics.loci import Sex
-from sitegen.site.addresses import comparisons
+from sitegen.site.addresses import addresses_of
 from sitegen.site.comparison import ComparedAnimal, ComparisonPage, comparison_links, comparison_page
 from sitegen.site.material import Material, folio
-from sitegen.site.whole_site import whole_site
 
 AT = "available/corn-snake/hypo.html"
 
@@ -24,7 +23,7 @@ def several() -> Material:
     more = {name: animal(name, name.capitalize(), Sex.FEMALE, offer=offer) for name in names}
     material = small_material(replace(records, animals={**records.animals, **more}))
     claims = {**material.claims, **{name: (_claim(name),) for name in names[:-1]}, "gorse": ()}
-    return replace(material, claims=claims, comparisons=comparisons(material.collection, claims))
+    return replace(material, claims=claims)
 
 
 def _claim(name: str) -> Claim:
@@ -113,9 +112,10 @@ def test_every_page_on_which_animals_are_offered_has_its_cautions() -> None:
 
 def test_there_is_a_page_for_each_gene_in_play_and_both_lists_lead_to_it() -> None:
     material = small_material()
-    assert list(material.comparisons) == [("corn-snake", "amel"), ("corn-snake", "hypo")]
+    places = folio(material, AT).addresses.comparisons
+    assert list(places) == [("corn-snake", "amel"), ("corn-snake", "hypo")]
     found = {page.address: page.content for page in whole_site(material)}
-    for address in material.comparisons.values():
+    for address in places.values():
         assert isinstance(found[address], ComparisonPage)
     links = comparison_links("corn-snake", folio(material, "available.html"))
     assert [span.href for span in links if span.href] == [
@@ -128,7 +128,7 @@ def test_there_is_a_page_for_each_gene_in_play_and_both_lists_lead_to_it() -> No
 def test_nothing_on_offer_means_nothing_to_compare() -> None:
     records = collection()
     bare = {name: replace(found, offer=None) for name, found in records.animals.items()}
-    assert small_material(replace(records, animals=bare)).comparisons == {}
+    assert folio(small_material(replace(records, animals=bare)), AT).addresses.comparisons == {}
 
 
 def test_genes_that_differ_only_in_capitals_have_pages_of_their_own() -> None:
@@ -141,5 +141,5 @@ def test_genes_that_differ_only_in_capitals_have_pages_of_their_own() -> None:
     base = several()
     both = {"ash": (*base.claims["ash"], replace(base.claims["ash"][0], locus="Hypo", allele="Hypo"))}
     ash = base.collection.animals["ash"]
-    found = comparisons(replace(records, animals={"ash": ash}), both)
+    found = addresses_of(replace(records, animals={"ash": ash}), both, {}).comparisons
     assert list(found.values()) == ["available/corn-snake/hypo.html", "available/corn-snake/Hypo-2.html"]

@@ -7,13 +7,12 @@ from typing import Any
 
 import jsonschema
 import pytest
-from helpers.small_site import small_material
+from helpers.small_site import material, small_material, whole_site
 
 from sitegen.content.site import ReadyRules
 from sitegen.site.facts import facts_schema, published_facts
-from sitegen.site.material import Material, material
+from sitegen.site.material import Material
 from sitegen.site.parts import Page
-from sitegen.site.whole_site import whole_site
 
 
 def test_chances_are_exact_and_every_claim_is_there() -> None:

@@ -5,11 +5,14 @@ from collections.abc import Callable
 from fractions import Fraction
 from pathlib import Path
 
-from sitegen.build import read_known
+from helpers.small_site import material
+
+from sitegen.build import Known, read_known
 from sitegen.plans.by_eye import by_eye
 from sitegen.plans.looks import LookRow
-from sitegen.site.material import folio, material
-from sitegen.site.outcomes import Outcome, litter_pairings, outcome
+from sitegen.plans.pairings import Pairing
+from sitegen.site.material import folio
+from sitegen.site.outcomes import Outcome, litter_pairing, outcome
 
 SPECIES = """
 === site.yaml
@@ -43,10 +46,15 @@ stated: {amel: certain, anery: certain}
 Content = Callable[[str], Path]
 
 
+def pairings_of(known: Known) -> dict[str, Pairing]:
+    litters = known.collection.litters.values()
+    return {litter.id: found for litter in litters if (found := litter_pairing(known.asked, litter)) is not None}
+
+
 def outcome_of(content: Content, litter: str, more: str = "", as_of: dt.date = dt.date(2026, 8, 1)) -> Outcome | None:
     known, findings = read_known(content(f"{SPECIES}{PARENTS}{more}\n=== litters/x/litter.yaml\n{litter}"))
     assert known is not None, findings
-    made = material(known.collection, known.answers, {}, {}, as_of, litter_pairings(known.asked))
+    made = material(known.collection, known.answers, {}, {}, as_of, pairings=pairings_of(known))
     return outcome(known.collection.litters["x"], folio(made, "litters/x.html"))
 
 
@@ -106,11 +114,11 @@ def test_looks_that_come_with_age_are_left_out_until_then(content: Content) -> N
     known_parents = PARENTS.replace("stated: {amel: certain, anery: certain}", CARRY_DIFFUSED)
     known, findings = read_known(content(f"{SPECIES}{known_parents}\n=== litters/x/litter.yaml\n{litter}"))
     assert known is not None, findings
-    pairings = litter_pairings(known.asked)
+    pairings = pairings_of(known)
     young, grown = (
         outcome(
             known.collection.litters["x"],
-            folio(material(known.collection, known.answers, {}, {}, day, pairings), "a.html"),
+            folio(material(known.collection, known.answers, {}, {}, day, pairings=pairings), "a.html"),
         )
         for day in (dt.date(2027, 7, 17), dt.date(2027, 7, 18))
     )

@@ -2,7 +2,7 @@
 
 from dataclasses import asdict, replace
 
-from helpers.small_site import HERE, collection, small_material
+from helpers.small_site import HERE, collection, small_material, whole_site
 
 from sitegen.content.animals import Offer, OfferState
 from sitegen.content.values import PartialDate
@@ -10,7 +10,6 @@ from sitegen.photos.sharing import ShareCard
 from sitegen.site.material import Material, folio
 from sitegen.site.parts import Page
 from sitegen.site.share import animal_share, every_share, project_share
-from sitegen.site.whole_site import whole_site
 
 
 def card(name: str, material: Material | None = None) -> ShareCard:

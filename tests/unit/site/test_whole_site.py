@@ -4,7 +4,7 @@ from dataclasses import fields, is_dataclass, replace
 from fractions import Fraction
 
 import pytest
-from helpers.small_site import animal, collection, small_material
+from helpers.small_site import animal, collection, small_material, whole_site
 
 from sitegen.content.animals import OfferState
 from sitegen.evidence.kinds import Basis, ClaimKind
@@ -15,7 +15,7 @@ from sitegen.site.lists import AvailablePage
 from sitegen.site.litter import LitterPage
 from sitegen.site.parts import Page
 from sitegen.site.start import StartPage
-from sitegen.site.whole_site import every_page, whole_site
+from sitegen.site.whole_site import every_page
 
 
 def page(address: str, pages: tuple[Page, ...] | None = None) -> Page:
