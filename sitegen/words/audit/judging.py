@@ -1,18 +1,15 @@
 """Whether the evidence supports a statement, or says less or more than it."""
 
-import datetime as dt
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import IntEnum
 from fractions import Fraction
 
-from sitegen.content.collection import Collection
-from sitegen.evidence.answers import Answers
 from sitegen.evidence.chances import chance_of_allele, chance_of_copies, chance_of_look
 from sitegen.evidence.judging import look_seen, why_unjudged
 from sitegen.evidence.kinds import Basis, Claim, ClaimKind
 from sitegen.findings import Finding, Kind, Level, Place
-from sitegen.genetics.loci import WILD, Genotype, Inheritance, Locus
+from sitegen.genetics.loci import WILD, Genotype, Locus
 from sitegen.genetics.questions import AnimalId
 from sitegen.words.audit.lexicon import Named
 from sitegen.words.audit.shorthand import Says, Statement
@@ -62,18 +59,16 @@ class Judgement:
 class Judge:
     """Holds the evidence."""
 
-    collection: Collection
-    answers: Answers
+    voice: Voice
     claims: Mapping[AnimalId, tuple[Claim, ...]]
-    as_of: dt.date
 
     def judge(self, statement: Statement, whose: Whose, species: str) -> Iterator[Judgement]:
         """What is more or less than the evidence, one for each gene; nothing where the statement is right."""
-        animals = [animal for animal in whose.animals if self.collection.animals[animal].species == species]
+        animals = [animal for animal in whose.animals if self.voice.collection.animals[animal].species == species]
         if not animals:
             return
         if not statement.genes:
-            yield from _told([list(self._unnamed(statement, animal)) for animal in animals], whose)
+            yield from _told([self._unnamed(statement, animal) for animal in animals], whose)
             return
         if statement.says is Says.SHOWS and whose.litter:
             return
@@ -86,13 +81,13 @@ class Judge:
         """What is wrong with each part of what one name stands for."""
         for locus, name in gene.shown if statement.says is Says.SHOWS else gene.carried:
             if not (whose.litter and self._unlisted_have(whose.litter, locus, name)):
-                yield from _told([[self._of(statement, animal, locus, name)] for animal in animals], whose)
+                yield from _told([self._of(statement, animal, locus, name) for animal in animals], whose)
 
     def _of(self, statement: Statement, animal: AnimalId, locus_id: str, name: str) -> Judgement:
         """One gene of a statement against one animal."""
-        record = self.collection.animals[animal]
-        locus = self.collection.species[record.species].genome.locus(locus_id)
-        posterior = self.answers.posteriors.get(animal, {}).get(locus_id, {})
+        record = self.voice.collection.animals[animal]
+        locus = self.voice.collection.species[record.species].genome.locus(locus_id)
+        posterior = self.voice.posterior(animal, locus_id)
         if not posterior:
             return Judgement(Verdict.RIGHT, animal, locus_id)
         claims = [claim for claim in self.claims.get(animal, ()) if claim.locus == locus_id]
@@ -103,25 +98,24 @@ class Judge:
             return Judgement(verdict, animal, locus_id, look=name, chance=Fraction(shown), claim=claim)
         claim = next((claim for claim in claims if claim.allele == name), claims[0] if claims else None)
         chance = chance_of_allele(posterior, name)
-        if statement.says is Says.TWO_COPIES:
-            held = chance_of_copies(posterior, name, 2)  # a sex with one place can hold one copy alone
-            heard = claim is not None and claim.kind is ClaimKind.CARRIES and claim.basis is Basis.PREVIOUS_KEEPER
-            verdict = (Verdict.MORE if statement.proven else Verdict.WORD) if heard else Verdict.RIGHT
-            verdict = verdict if held == 1 else Verdict.MORE
-            return Judgement(verdict, animal, locus_id, name, chance=chance, claim=claim)
-        if statement.says is Says.LACKS:
+        # Two copies by their own chance: an animal of the sex with one place can hold one copy and no second.
+        doubled = chance_of_copies(posterior, name, 2) == 1
+        denied = statement.says is Says.LACKS
+        if denied:
             known = self._is_ruled_out(animal, locus, name)
             verdict = Verdict.MORE if chance else Verdict.RIGHT if known else Verdict.WORD
-            return Judgement(verdict, animal, locus_id, name, chance=chance, claim=claim, denied=True)
-        verdict = _carrying(statement, chance, claim)
-        doubled = chance_of_copies(posterior, name, 2) == 1 and not statement.several and not statement.verbal
-        if verdict is Verdict.RIGHT and doubled and not statement.proven:
-            verdict = Verdict.LESS
-        return Judgement(verdict, animal, locus_id, name, chance=chance, claim=claim)
+        elif statement.says is Says.TWO_COPIES:
+            heard = _is_hearsay(claim) and claim is not None and claim.kind is ClaimKind.CARRIES
+            verdict = _certain(statement, hearsay=heard) if doubled else Verdict.MORE
+        else:
+            verdict = _carrying(statement, chance, claim)
+            bare = not (statement.several or statement.verbal or statement.proven)
+            verdict = Verdict.LESS if verdict is Verdict.RIGHT and doubled and bare else verdict
+        return Judgement(verdict, animal, locus_id, name, chance=chance, claim=claim, denied=denied)
 
     def _shows(self, animal: AnimalId, locus: Locus, look: str, posterior: Mapping[Genotype, Fraction]) -> bool:
         """True when the records say that it is seen, or it is certain; a motley may be called so when it is striped."""
-        seen = look_seen(self.collection.animals[animal], locus)
+        seen = look_seen(self.voice.collection.animals[animal], locus)
         if seen == look or chance_of_look(locus, posterior, look) == 1:
             return True
         named = look if any(allele.id == look for allele in locus.alleles) else ""
@@ -129,80 +123,86 @@ class Judge:
 
     def _is_ruled_out(self, animal: AnimalId, locus: Locus, allele: str) -> bool:
         """True when the site says so, when other alleles fill every place, or when one copy would have been seen."""
-        posterior = self.answers.posteriors[animal][locus.id]
+        posterior = self.voice.posterior(animal, locus.id)
         claims = self.claims.get(animal, ())
         told = any((c.kind, c.locus, c.allele) == (ClaimKind.RULED_OUT, locus.id, allele) for c in claims)
         if told or not any(WILD in pair for pair in posterior):
             return True
         seen = (WILD, allele) in locus.shown and locus.allele(allele).penetrance == 1
-        record = self.collection.animals[animal]
+        record = self.voice.collection.animals[animal]
         judged = any(genes.judged.written for genes in record.genes)
-        return seen and judged and why_unjudged(self.collection, record, locus, allele, self.as_of)[0] is None
+        return seen and judged and not why_unjudged(self.voice.collection, record, locus, allele, self.voice.as_of)[0]
 
-    def _unnamed(self, statement: Statement, animal: AnimalId) -> Iterator[Judgement]:
+    def _unnamed(self, statement: Statement, animal: AnimalId) -> Judgement:
         """A statement that names no gene is right when some hidden gene of the animal fits it."""
-        posteriors = self.answers.posteriors.get(animal, {})
+        posteriors = self.voice.answers.posteriors.get(animal, {})
         chances = [
             (chance, locus.id, allele.id)
-            for locus in self.collection.species[self.collection.animals[animal].species].genome.loci
+            for locus in self._genome(animal)
             for allele in locus.alleles
             if (chance := chance_of_allele(posteriors.get(locus.id, {}), allele.id))
-            and not look_seen(self.collection.animals[animal], locus)
+            and not look_seen(self.voice.collection.animals[animal], locus)
         ]
         if statement.says is Says.LACKS:
-            yield self._without_any(animal, chances)
-            return
+            return self._without_any(animal, chances)
         complete = all(locus.id in posteriors for locus in self._genome(animal))
-        if complete and not any(_carrying(statement, chance, None) < Verdict.MORE for chance, _, _ in chances):
-            chance, locus_id, allele = max(chances, key=lambda each: each[0], default=(Fraction(0), "", ""))
-            claim = next((c for c in self.claims.get(animal, ()) if (c.locus, c.allele) == (locus_id, allele)), None)
-            yield Judgement(Verdict.MORE, animal, locus_id, allele, chance=chance, claim=claim)
-        else:
-            yield Judgement(Verdict.RIGHT, animal)
+        if not complete or any(_carrying(statement, chance, None) < Verdict.MORE for chance, _, _ in chances):
+            return Judgement(Verdict.RIGHT, animal)
+        return self._nearest_gene(animal, max(chances, key=lambda each: each[0], default=(Fraction(0), "", "")))
 
     def _without_any(self, animal: AnimalId, chances: list[tuple[Fraction, str, str]]) -> Judgement:
         """What is wrong with saying that an animal has no hidden gene."""
-        if not chances:
-            open_ = [
-                locus
-                for locus in self._genome(animal)
-                if locus.id in self.answers.posteriors.get(animal, {})
-                and not all(self._is_ruled_out(animal, locus, allele.id) for allele in locus.alleles)
-            ]
-            return Judgement(Verdict.WORD if open_ else Verdict.RIGHT, animal, denied=True)
-        chance, locus_id, allele = max(chances)
-        claim = next((c for c in self.claims.get(animal, ()) if (c.locus, c.allele) == (locus_id, allele)), None)
-        return Judgement(Verdict.MORE, animal, locus_id, allele, chance=chance, claim=claim, denied=True)
+        if chances:
+            return replace(self._nearest_gene(animal, max(chances)), denied=True)
+        answered = [
+            locus for locus in self._genome(animal) if locus.id in self.voice.answers.posteriors.get(animal, {})
+        ]
+        known = all(self._is_ruled_out(animal, locus, allele.id) for locus in answered for allele in locus.alleles)
+        return Judgement(Verdict.RIGHT if known else Verdict.WORD, animal, denied=True)
+
+    def _nearest_gene(self, animal: AnimalId, hidden: tuple[Fraction, str, str]) -> Judgement:
+        """That a statement says more, told of one hidden gene of the animal: its chance, locus and allele."""
+        chance, locus, allele = hidden
+        claim = next((c for c in self.claims.get(animal, ()) if (c.locus, c.allele) == (locus, allele)), None)
+        return Judgement(Verdict.MORE, animal, locus, allele, chance=chance, claim=claim)
 
     def _genome(self, animal: AnimalId) -> tuple[Locus, ...]:
-        return self.collection.species[self.collection.animals[animal].species].genome.loci
+        return self.voice.collection.species[self.voice.collection.animals[animal].species].genome.loci
 
     def _unlisted_have(self, litter: str, locus: str, name: str) -> bool:
         """True when young that are not listed one by one show it."""
-        others = self.collection.litters[litter].others
+        others = self.voice.collection.litters[litter].others
         return any(seen.locus == locus and seen.look == name for each in others for seen in each.judged.seen)
+
+
+def _is_hearsay(claim: Claim | None) -> bool:
+    return claim is not None and claim.basis is Basis.PREVIOUS_KEEPER
+
+
+def _certain(statement: Statement, *, hearsay: bool) -> Verdict:
+    """How saying for certain stands to what is certain, perhaps by a previous keeper's word alone."""
+    if hearsay:
+        return Verdict.MORE if statement.proven else Verdict.WORD
+    return Verdict.RIGHT
 
 
 def _carrying(statement: Statement, chance: Fraction, claim: Claim | None) -> Verdict:
     """How a statement of carrying stands to the chance of it."""
-    hearsay = claim is not None and claim.basis is Basis.PREVIOUS_KEEPER
+    hearsay = _is_hearsay(claim)
     if statement.says is Says.MAY_CARRY:
         return Verdict.MORE if not chance else Verdict.LESS if chance == 1 and not hearsay else Verdict.RIGHT
     if statement.chance == 1:
-        if chance < 1 or (hearsay and statement.proven):
-            return Verdict.MORE
-        return Verdict.WORD if hearsay else Verdict.RIGHT
+        return _certain(statement, hearsay=hearsay) if chance == 1 else Verdict.MORE
     if abs(statement.chance - chance) < _ROUNDED and 0 < chance < 1:
         return Verdict.RIGHT
     return Verdict.MORE if statement.chance > chance else Verdict.LESS
 
 
-def _told(found: list[list[Judgement]], whose: Whose) -> Iterator[Judgement]:
+def _told(found: list[Judgement], whose: Whose) -> Iterator[Judgement]:
     """What remains of the judgements of several animals: the gravest of all, or the mildest when one is enough."""
-    flat = [judgement for each in found for judgement in each]
-    if not flat:
+    if not found:
         return
-    ordered = sorted(flat, key=lambda judgement: judgement.verdict)
+    ordered = sorted(found, key=lambda judgement: judgement.verdict)
     if whose.every:
         worst = ordered[-1]
         if worst.verdict is Verdict.MORE or ordered[0].verdict is not Verdict.RIGHT:
@@ -257,6 +257,19 @@ def name_finding(judgement: Judgement, quotation: Quotation, voice: Voice) -> Fi
     )
 
 
+def promise_finding(quotation: Quotation) -> Finding:
+    """The finding for a promise that names no gene."""
+    return Finding(
+        Level.NOTICE,
+        Kind.PROMISE,
+        quotation.place,
+        f'"{quotation.words}" promises more than records can',
+        expected="what was seen, tested or recorded; the pages say how sure each gene is",
+        remedy=f"say what the evidence is instead of promising; {_REVIEW}",
+        width=quotation.width,
+    )
+
+
 def _wrong(judgement: Judgement, words: str, name: str, voice: Voice) -> tuple[str, str]:
     """What is wrong, and what to do about it."""
     near = _nearest(judgement, voice)
@@ -266,9 +279,8 @@ def _wrong(judgement: Judgement, words: str, name: str, voice: Voice) -> tuple[s
         return message, f'write "{unknown}", or record the evidence: a DNA test'
     if judgement.denied:
         found = _gene(judgement, voice)
-        message = f'"{words}" is not what the evidence supports: {name} may carry {found}'
-        if judgement.chance == 1:
-            message = f'"{words}" is not what the evidence supports: {name} has {found}'
+        has = "has" if judgement.chance == 1 else "may carry"
+        message = f'"{words}" is not what the evidence supports: {name} {has} {found}'
         test = ", or record the evidence: a DNA test" if judgement.chance < 1 else ""
         return message, f'write "{near}"{test}' if near else "take the words out"
     write = f'write "{near}"' if near else "take the words out"
@@ -278,11 +290,9 @@ def _wrong(judgement: Judgement, words: str, name: str, voice: Voice) -> tuple[s
         case Verdict.WORD:
             message = f'"{words}" leaves out that this is a previous keeper\'s word and nothing of our own proves it'
             return message, f"{write}, or record the evidence: a DNA test, or young that prove it"
-    if judgement.look:
-        remedy = f"{write}, or record the evidence: add it under shows if it is seen"
-        return f'"{words}" says more of {name} than the evidence supports', remedy
-    remedy = f"{write}, or record the evidence: a DNA test, young that prove it, or what was stated of a founder"
-    return f'"{words}" says more of {name} than the evidence supports', remedy
+    evidence = "a DNA test, young that prove it, or what was stated of a founder"
+    evidence = "add it under shows if it is seen" if judgement.look else evidence
+    return f'"{words}" says more of {name} than the evidence supports', f"{write}, or record the evidence: {evidence}"
 
 
 def _locus(judgement: Judgement, voice: Voice) -> Locus | None:
@@ -327,19 +337,4 @@ def _nearest(judgement: Judgement, voice: Voice) -> str:
         return phrase
     judged = claim is not None and claim.unjudged is None  # shorthand would hide that nobody could see what it shows
     short = trade_shorthand(judgement.chance, allele) if hidden and judged else ""
-    if short and allele.inheritance is Inheritance.RECESSIVE:
-        return f"{short} {allele.name}"
-    return phrase
-
-
-def promise_finding(quotation: Quotation) -> Finding:
-    """The finding for a promise that names no gene."""
-    return Finding(
-        Level.NOTICE,
-        Kind.PROMISE,
-        quotation.place,
-        f'"{quotation.words}" promises more than records can',
-        expected="what was seen, tested or recorded; the pages say how sure each gene is",
-        remedy=f"say what the evidence is instead of promising; {_REVIEW}",
-        width=quotation.width,
-    )
+    return f"{short} {allele.name}" if short else phrase

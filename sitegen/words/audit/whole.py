@@ -73,7 +73,7 @@ class _Audit:
         collection = voice.collection
         lexicons = {species.id: lexicon_of(species) for species in collection.species.values()}
         self._voice, self._files = voice, files
-        self._judge = Judge(collection, voice.answers, claims, voice.as_of)
+        self._judge = Judge(voice, claims)
         self._subjects = Subjects(collection)
         self._shorthand = {species: Shorthand(lexicon) for species, lexicon in lexicons.items()}
         self._gene = re.compile("|".join(lexicon.name for lexicon in lexicons.values()) or r"(?!)", re.IGNORECASE)
