@@ -1,20 +1,21 @@
-"""The cautions in words. They defer to local law and to a veterinarian, and promise nothing.
+"""What a buyer is told before buying: cautions, and what a young still lacks before it may leave.
+
+Cautions defer to local law and to a veterinarian, and promise nothing.
 
 Source: hand washing, children under 5, risk groups, kitchens: US CDC leaflets on reptiles and Salmonella
 (2016 to 2019); pregnant women: the Swedish animal-health institute. Mail: USPS Publication 52, 525.3. Lists
 that protect species: CITES appendices; they change, so the text sends the reader to the current one.
 """
 
-import datetime as dt
 from collections.abc import Sequence
 
 from sitegen.content.site import ReadyRules, Site
-from sitegen.content.values import PartialDate, WrittenAge
+from sitegen.content.values import WrittenAge
 from sitegen.evidence.cautions import Caution, CautionKind
 from sitegen.evidence.offers import Lacks, Missing, OfferClaim
 from sitegen.words.labels import ready_text
-from sitegen.words.numbers import date_text, months_text, small_number, weight_text
-from sitegen.words.speech import Link, Sentence, Target, Text, Voice, _, listed, ngettext, plain, said
+from sitegen.words.numbers import date_text, days_text, months_text, small_number, weeks_text, weight_text
+from sitegen.words.speech import Link, Sentence, Target, Voice, _, joined, listed, ngettext, plain, said, when_asked
 
 
 def caution_title(kind: CautionKind) -> str:
@@ -69,9 +70,8 @@ def short_caution(caution: Caution, voice: Voice) -> Sentence:
     """A caution in one line, for paper."""
     match caution.kind:
         case CautionKind.WELFARE | CautionKind.LETHAL:
-            return tuple(run for sentence in caution_sentences(caution, voice)[:2] for run in (*sentence, Text(" ")))[
-                :-1
-            ]
+            first, *more = caution_sentences(caution, voice)[:2]
+            return joined([first, *(piece for sentence in more for piece in (" ", sentence))])
         case CautionKind.OWN_WORDS:
             return said("{text}", text=caution.text)
         case _:
@@ -141,12 +141,9 @@ def _missing_text(lacks: Missing, site: Site) -> str:
     match lacks.what:
         case Lacks.MEALS:
             more = lacks.wanted - (lacks.found or 0)
-            if not lacks.found:
-                first = ngettext("{count} recorded meal", "{count} recorded meals", more)
-                return first.format(count=small_number(more))
-            return ngettext("{count} more recorded meal", "{count} more recorded meals", more).format(
-                count=small_number(more)
-            )
+            words = ngettext("{count} more recorded meal", "{count} more recorded meals", more)
+            first = ngettext("{count} recorded meal", "{count} recorded meals", more)
+            return (words if lacks.found else first).format(count=small_number(more))
         case Lacks.WEIGHT:
             wanted = weight_text(lacks.wanted, site.units, site.language)
             if lacks.found is None:
@@ -157,7 +154,7 @@ def _missing_text(lacks: Missing, site: Site) -> str:
             age = age_words(lacks.age or WrittenAge())
             if lacks.on is None:
                 return _("an age of {age} (its date of birth is not recorded)").format(age=age)
-            return _("an age of {age} (on {date})").format(age=age, date=_day(lacks.on, site.language))
+            return _("an age of {age} (on {date})").format(age=age, date=date_text(lacks.on, site.language))
 
 
 def age_words(age: WrittenAge) -> str:
@@ -165,8 +162,8 @@ def age_words(age: WrittenAge) -> str:
     if age.months:
         return months_text(age.months)
     if age.days % 7 == 0:
-        return ngettext("{count} week", "{count} weeks", age.days // 7).format(count=age.days // 7)
-    return ngettext("{count} day", "{count} days", age.days).format(count=age.days)
+        return weeks_text(age.days // 7)
+    return days_text(age.days)
 
 
 def rules_text(rules: ReadyRules, site: Site) -> str:
@@ -185,9 +182,8 @@ def rules_text(rules: ReadyRules, site: Site) -> str:
     return told.format(parts=plain(listed(parts)))
 
 
-def waits_label() -> str:
-    """In a list: the animal cannot go yet."""
-    return _("not ready yet")
+waits_label = when_asked("not ready yet")
+"""In a list: the animal cannot go yet."""
 
 
 def waiting_text(count: int, of: int) -> str:
@@ -198,7 +194,3 @@ def waiting_text(count: int, of: int) -> str:
         return _("It is not ready to go yet.")
     words = ngettext("{count} of them is not ready to go yet.", "{count} of them are not ready to go yet.", count)
     return words.format(count=count)
-
-
-def _day(day: dt.date, language: str) -> str:
-    return date_text(PartialDate(day.year, day.month, day.day), language)

@@ -1,5 +1,6 @@
 """How a gene is inherited, what it must not be taken for, and how a species is born, in plain words."""
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -52,21 +53,28 @@ def inheritance_sentence(locus: Locus, allele: Allele) -> Sentence:
 
 def notes(species: Species, locus: Locus, allele: Allele) -> tuple[Sentence, ...]:
     """All further things to know of how an allele is inherited and judged, each in one sentence."""
-    found = [_series(locus, allele), _sex_linked(locus), _penetrance(allele), _visible_from(allele)]
-    found.append(_hidden_by(species, allele))
-    found += [not_the_same(species, allele, other) for other in allele.not_the_same_as]
-    return tuple(sentence for sentence in found if sentence)
+    alike = (not_the_same(species, allele, other) for other in allele.not_the_same_as)
+    return (*_places(locus, allele), *_judging(species, allele), *(sentence for sentence in alike if sentence))
 
 
-def _series(locus: Locus, allele: Allele) -> Sentence:
-    """That the alleles of a series share one place, and what two different ones show."""
+def _places(locus: Locus, allele: Allele) -> Iterator[Sentence]:
+    """That the alleles of a series share one place, and who has one place only for an allele on a sex chromosome."""
     others = [other for other in locus.alleles if other.id != allele.id]
-    if not others:
-        return ()
-    names = listed([other.name for other in others])
+    if others:
+        yield _series(locus, allele, others)
+    one = locus.sex_system.one_copy_sex if locus.sex_linked else None
+    if one is not None:
+        words = _("It lies on the {chromosome}. A female has one copy at most, from her sire; a male has two.")
+        if one is Sex.MALE:
+            words = _("It lies on the {chromosome}. A male has one copy at most, from his dam; a female has two.")
+        yield said(words, chromosome=_chromosome(locus))
+
+
+def _series(locus: Locus, allele: Allele, others: Sequence[Allele]) -> Sentence:
+    """That an animal has two alleles of a series at most, and what two different ones show."""
     told = said(
         _("It shares its place in the genome with {names}: an animal has two of them at most, one from each parent."),
-        names=names,
+        names=listed([other.name for other in others]),
     )
     for other in others:
         look = locus.shown.get(locus.genotype(allele.id, other.id))
@@ -76,44 +84,22 @@ def _series(locus: Locus, allele: Allele) -> Sentence:
     return told
 
 
+def _judging(species: Species, allele: Allele) -> Iterator[Sentence]:
+    """That an allele does not always show, from what age it can be judged, and under which looks it cannot."""
+    if allele.penetrance != 1:
+        words = _("It does not always show: {chance} animals that have what it takes do show it.")
+        yield said(words, chance=in_100(Fraction(allele.penetrance)))
+    if allele.visible_from_months:
+        words = _("It comes with growth and cannot be judged before the age of {age}.")
+        yield said(words, age=months_text(allele.visible_from_months))
+    if allele.hidden_by:
+        looks = listed([species.genome.look(look).name for look in allele.hidden_by], either=True)
+        yield said(_("It cannot be judged by eye in an animal that shows {looks}."), looks=looks)
+
+
 def _chromosome(locus: Locus) -> str:
     """``Z`` or ``X``."""
     return {"W": "Z", "Y": "X"}.get(locus.sex_system.blank, _("sex chromosome"))
-
-
-def _sex_linked(locus: Locus) -> Sentence:
-    """Who has one place for a sex-linked allele, and from whom it comes."""
-    one = locus.sex_system.one_copy_sex if locus.sex_linked else None
-    if one is None:
-        return ()
-    words = _("It lies on the {chromosome}. A female has one copy at most, from her sire; a male has two.")
-    if one is Sex.MALE:
-        words = _("It lies on the {chromosome}. A male has one copy at most, from his dam; a female has two.")
-    return said(words, chromosome=_chromosome(locus))
-
-
-def _penetrance(allele: Allele) -> Sentence:
-    """That an allele does not always show."""
-    if allele.penetrance == 1:
-        return ()
-    words = _("It does not always show: {chance} animals that have what it takes do show it.")
-    return said(words, chance=in_100(Fraction(allele.penetrance)))
-
-
-def _visible_from(allele: Allele) -> Sentence:
-    """From what age an allele can be judged."""
-    if not allele.visible_from_months:
-        return ()
-    words = _("It comes with growth and cannot be judged before the age of {age}.")
-    return said(words, age=months_text(allele.visible_from_months))
-
-
-def _hidden_by(species: Species, allele: Allele) -> Sentence:
-    """Under which looks an allele cannot be judged."""
-    if not allele.hidden_by:
-        return ()
-    looks = listed([species.genome.look(look).name for look in allele.hidden_by], either=True)
-    return said(_("It cannot be judged by eye in an animal that shows {looks}."), looks=looks)
 
 
 def not_the_same(species: Species, allele: Allele, other: str) -> Sentence:

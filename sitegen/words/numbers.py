@@ -26,7 +26,6 @@ from sitegen.words.speech import _, ngettext
 SIMPLE_DENOMINATOR = 64
 """A fraction with a denominator up to this is written beside the number in 100. Four generations back give 16ths."""
 
-
 _IN_TRADE = {Fraction(1, 3): "33%", Fraction(1, 2): "50%", Fraction(2, 3): "66%"}
 """The chances for which the trade at large has a word; common practice, no source."""
 
@@ -153,26 +152,21 @@ def small_number(count: int) -> str:
     return words[count] if 0 <= count < len(words) else str(count)
 
 
-def decimal_text(value: Fraction) -> str:
-    """A count with one decimal where it has one, rounded half up: ``3.5``, ``4``. For expected numbers, never chances.
-
-    In whole tenths, because ``round`` would round half to even and 2.25 young would be told as 2.2.
-
-    >>> decimal_text(Fraction(7, 2)), decimal_text(Fraction(4)), decimal_text(Fraction(10, 3))
-    ('3.5', '4', '3.3')
-    """
-    tenths = int(value * 10 + Fraction(1, 2))
-    whole, part = divmod(tenths, 10)
-    return _("{whole}.{part}").format(whole=whole, part=part) if part else str(whole)
-
-
 def average_text(value: Fraction) -> str:
-    """An expected number with one decimal; one that would round to nothing, and is not, is told as that.
+    """An expected number with one decimal where it has one, rounded half up; never for chances.
 
-    >>> average_text(Fraction(7, 2)), average_text(Fraction(1, 100)), average_text(Fraction(0))
-    ('3.5', 'fewer than 0.1', '0')
+    One that would round to nothing, and is not, is told as that. In whole tenths, because ``round`` would round half to
+    even and tell 2.25 young as 2.2.
+
+    >>> average_text(Fraction(7, 2)), average_text(Fraction(4)), average_text(Fraction(10, 3))
+    ('3.5', '4', '3.3')
+    >>> average_text(Fraction(1, 100)), average_text(Fraction(0))
+    ('fewer than 0.1', '0')
     """
-    return _("fewer than 0.1") if 0 < value < Fraction(1, 20) else decimal_text(value)
+    if 0 < value < Fraction(1, 20):
+        return _("fewer than 0.1")
+    whole, part = divmod(int(value * 10 + Fraction(1, 2)), 10)
+    return _("{whole}.{part}").format(whole=whole, part=part) if part else str(whole)
 
 
 _OUNCE_IN_GRAMS = Fraction(28349523125, 1000000000)

@@ -44,7 +44,7 @@ def at_least(looks: Sequence[Words], k: int, n_young: int, chance: Fraction, spe
         k=small_number(k),
         litter=words.litter,
         litters=words.litters,
-        n_young=str(n_young),
+        n_young=n_young,
         looks=looks_text(looks),
         **sides(chance),
     )
@@ -62,8 +62,8 @@ def at_least_in_litter(looks: Sequence[Words], k: int, chance: Fraction, species
         told,
         litter=words.litter,
         litters=words.litters,
-        low=str(size.low),
-        high=str(size.high),
+        low=size.low,
+        high=size.high,
         k=small_number(k),
         looks=looks_text(looks),
         **sides(chance),
@@ -78,7 +78,7 @@ def young_needed(looks: Sequence[Words], n_young: int, wanted: Fraction, k: int 
         k,
     )
     wanted_count = count_text(both_sides(wanted)[0])
-    return said(words, n_young=str(n_young), wanted=wanted_count, looks=looks_text(looks), k=small_number(k))
+    return said(words, n_young=n_young, wanted=wanted_count, looks=looks_text(looks), k=small_number(k))
 
 
 def never_from_pair(looks: Sequence[Words], can_give: Fraction, wanted: Fraction) -> Sentence:
@@ -104,7 +104,7 @@ def lesson(parent: Words, gene: Words, n_young: int, before: Fraction, after: Fr
         words = _("The chance that {parent} carries {gene} rises from {before} to {after}{fraction}.")
     return said(
         words,
-        n_young=str(n_young),
+        n_young=n_young,
         parent=parent,
         gene=gene,
         before=in_100(before),
@@ -135,18 +135,18 @@ def litter_counts(
 def others_text(count: int, looks: Sequence[Words], judged: Judged) -> Sentence:
     """Young that are not listed one by one: ``4 more show no named look``; none is denied that was not judged."""
     if not looks and not judged.written:
-        return said(_("{count} more, not described yet"), count=str(count))
+        return said(_("{count} more, not described yet"), count=count)
     if not looks and judged.unsure_all:
-        return said(_("{count} more, not judged yet"), count=str(count))
+        return said(_("{count} more, not judged yet"), count=count)
     if not looks and judged.unsure:
         none = ngettext(
             "{count} more shows none of the genes that could be judged",
             "{count} more show none of the genes that could be judged",
             count,
         )
-        return said(none, count=str(count))
+        return said(none, count=count)
     words = ngettext("{count} more shows {looks}", "{count} more show {looks}", count)
-    return said(words, count=str(count), looks=looks_text(looks))
+    return said(words, count=count, looks=looks_text(looks))
 
 
 def sires_sentence(sires: Sequence[tuple[Words, Fraction]], *, each_its_own: bool, species: Species) -> Sentence:

@@ -1,35 +1,34 @@
-"""The season in words: who can breed, for what, and what stands against it."""
+"""Plans in words: who can breed in a season and for what, and which plans are impossible or doubtful."""
 
 import datetime as dt
-from collections.abc import Iterable, Sequence
-
+from collections.abc import Iterable
+from collections.abc import Sequence
 from sitegen.content.collection import Collection
 from sitegen.content.species import Species
 from sitegen.evidence.asking import Asked
-from sitegen.findings import Finding, Kind, Level, Place
+from sitegen.findings import Finding
+from sitegen.findings import Kind
+from sitegen.findings import Level
+from sitegen.findings import Place
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId
+from sitegen.plans import doubts_kinds as doubts
 from sitegen.plans.doubts import doubts_of_all
-from sitegen.plans.doubts_kinds import (
-    Doubt,
-    Gone,
-    Left,
-    Lethal,
-    LookAlike,
-    NotCarried,
-    NotReached,
-    Overbooked,
-    Rushed,
-    TooRelated,
-    TooShort,
-    TooYoung,
-    Unweighed,
-    Where,
-)
-from sitegen.plans.season import Breeder, Conflict, SeasonPlan, SeasonReason, SeasonVerdict, Serves, Trouble
-from sitegen.words.numbers import in_100, weight_text
+from sitegen.plans.season import Breeder
+from sitegen.plans.season import Conflict
+from sitegen.plans.season import SeasonPlan
+from sitegen.plans.season import SeasonReason
+from sitegen.plans.season import SeasonVerdict
+from sitegen.plans.season import Serves
+from sitegen.plans.season import Trouble
+from sitegen.words.numbers import in_100
+from sitegen.words.numbers import weight_text
 from sitegen.words.relations import kin_words
-from sitegen.words.speech import _, animal_name, listed, ngettext, plain
+from sitegen.words.speech import _
+from sitegen.words.speech import animal_name
+from sitegen.words.speech import listed
+from sitegen.words.speech import ngettext
+from sitegen.words.speech import plain
 
 
 def verdict_words(verdict: SeasonVerdict) -> str:
@@ -83,20 +82,14 @@ def harm_words(breeder: Breeder, collection: Collection) -> str:
     return _("welfare note: {genes}").format(genes=plain(listed(names))) if names else ""
 
 
-def sex_words(sex: Sex) -> str:
-    """The sex, for a cell."""
-    return _("female") if sex is Sex.FEMALE else _("male")
-
-
 def conflict_sentence(conflict: Conflict, plan: SeasonPlan, collection: Collection) -> str:
     """Promises that cannot be kept, or that are to be watched."""
     name = animal_name(collection, conflict.animal)
     promised = [each for each in conflict.stages if each.season == conflict.season]
     stages = plain(listed([f"{each.project}, {each.stage}" for each in promised]))
     breeder = next((each for each in plan.breeders if each.animal == conflict.animal), None)
-    return _("{season}: {what}").format(
-        season=conflict.season, what=_trouble(conflict, name, stages, breeder, collection)
-    )  # fmt: skip
+    what = _trouble(conflict, name, stages, breeder, collection)
+    return _("{season}: {what}").format(season=conflict.season, what=what)
 
 
 def _trouble(conflict: Conflict, name: str, stages: str, breeder: Breeder | None, collection: Collection) -> str:
@@ -111,12 +104,10 @@ def _trouble(conflict: Conflict, name: str, stages: str, breeder: Breeder | None
             return told.format(name=name, count=count, stages=stages)
         case Trouble.DAM_OF_SEVERAL:
             also = plain(listed(conflict.litters))
+            told = _("{name} is promised to more litters than she can have: {stages}.")
             if also:
                 told = _("{name} is promised to {stages} and has a litter in this season already ({also}).")
-                return told.format(name=name, stages=stages, also=also)
-            return _("{name} is promised to more litters than she can have: {stages}.").format(
-                name=name, stages=stages
-            )  # fmt: skip
+            return told.format(name=name, stages=stages, also=also)
         case Trouble.TOO_YOUNG:
             first = _first_season(conflict, breeder)
             told = _("{name} is too young for {stages}; old enough in {first}.")
@@ -175,42 +166,42 @@ def plan_findings(asked: Asked, as_of: dt.date) -> tuple[Finding, ...]:
     return tuple(finding_of(doubt, asked.evidence.collection) for doubt in doubts_of_all(asked, as_of))
 
 
-def finding_of(doubt: Doubt, collection: Collection) -> Finding:
+def finding_of(doubt: doubts.Doubt, collection: Collection) -> Finding:
     """A doubt as what the breeder is told."""
-    return _Teller(collection, doubt.where).finding(doubt)
+    return _ProjectDoubts(collection, doubt.where).finding(doubt)
 
 
-class _Teller:
+class _ProjectDoubts:
     """Tells the doubts about one project."""
 
-    def __init__(self, collection: Collection, where: Where) -> None:
+    def __init__(self, collection: Collection, where: doubts.Where) -> None:
         self.collection = collection
         self.where = where
         self.species: Species = collection.species[collection.projects[where.project].species]
 
-    def finding(self, doubt: Doubt) -> Finding:
+    def finding(self, doubt: doubts.Doubt) -> Finding:
         match doubt:
-            case TooYoung():
+            case doubts.TooYoung():
                 return self._too_young(doubt)
-            case Gone():
+            case doubts.Gone():
                 return self._gone(doubt)
-            case Rushed():
+            case doubts.Rushed():
                 return self._rushed(doubt)
-            case Overbooked():
+            case doubts.Overbooked():
                 return self._overbooked(doubt)
-            case TooRelated():
+            case doubts.TooRelated():
                 return self._too_related(doubt)
-            case NotCarried():
+            case doubts.NotCarried():
                 return self._not_carried(doubt)
-            case LookAlike():
+            case doubts.LookAlike():
                 return self._look_alike(doubt)
-            case TooShort():
+            case doubts.TooShort():
                 return self._too_short(doubt)
-            case Lethal():
+            case doubts.Lethal():
                 return self._lethal(doubt)
-            case Unweighed():
+            case doubts.Unweighed():
                 return self._unweighed(doubt)
-            case NotReached():
+            case doubts.NotReached():
                 return self._not_reached(doubt)
 
     def _told(
@@ -224,9 +215,8 @@ class _Teller:
         nearest: str = "",
     ) -> Finding:
         route = f" (alternative {self.where.route})" if self.where.route else ""
-        return Finding(
-            level, kind, self.where.place, message + route, expected, nearest=nearest, remedy=remedy, others=others
-        )  # fmt: skip
+        place = self.where.place
+        return Finding(level, kind, place, message + route, expected, nearest=nearest, remedy=remedy, others=others)
 
     def _name(self, who: str) -> str:
         if who in self.collection.animals:
@@ -251,7 +241,7 @@ class _Teller:
         where = self.where
         return f"{where.stage}.{where.holdback}" if where.holdback else "the goal"
 
-    def _too_young(self, doubt: TooYoung) -> Finding:
+    def _too_young(self, doubt: doubts.TooYoung) -> Finding:
         word = _word(doubt.sex)
         animal = doubt.parent in self.collection.animals
         name = self._name(doubt.parent) if animal else f"young of {doubt.parent}"
@@ -266,20 +256,20 @@ class _Teller:
             (self.species.place,),
         )
 
-    def _gone(self, doubt: Gone) -> Finding:
+    def _gone(self, doubt: doubts.Gone) -> Finding:
         word, name = _word(doubt.sex), self._name(doubt.animal)
         since = f" on {doubt.since}" if doubt.since else ""
         remedy = f"name another {word}, or give the project up"
         match doubt.why:
-            case Left.DIED:
+            case doubts.Left.DIED:
                 message = f"{name}, the {word} of stage {self.where.stage}, died{since}"
-            case Left.SOLD:
+            case doubts.Left.SOLD:
                 message = f"{name}, the {word} of stage {self.where.stage}, was sold{since}"
                 remedy = f"name another {word}; or, if the animal is still with you, correct its offer"
-            case Left.OFFERED:
+            case doubts.Left.OFFERED:
                 message = f"{name}, the {word} of stage {self.where.stage}, is on offer"
                 remedy = f"close the offer, or name another {word}"
-        grave = doubt.why is Left.DIED and doubt.only
+        grave = doubt.why is doubts.Left.DIED and doubt.only
         return self._told(
             Level.ERROR if grave else Level.NOTICE,
             Kind.PLAN_PARENT_GONE,
@@ -289,7 +279,7 @@ class _Teller:
             (doubt.record,),
         )
 
-    def _rushed(self, doubt: Rushed) -> Finding:
+    def _rushed(self, doubt: doubts.Rushed) -> Finding:
         name = self._name(doubt.dam)
         seasons = "a season" if doubt.rest == 1 else f"{doubt.rest} seasons"
         return self._told(
@@ -302,7 +292,7 @@ class _Teller:
             (doubt.place,),
         )
 
-    def _overbooked(self, doubt: Overbooked) -> Finding:
+    def _overbooked(self, doubt: doubts.Overbooked) -> Finding:
         name = self._name(doubt.dam)
         can = "one litter" if doubt.litters_a_year == 1 else f"{doubt.litters_a_year} litters"
         return self._told(
@@ -315,7 +305,7 @@ class _Teller:
             doubt.places,
         )
 
-    def _too_related(self, doubt: TooRelated) -> Finding:
+    def _too_related(self, doubt: doubts.TooRelated) -> Finding:
         return self._told(
             Level.NOTICE,
             Kind.PLAN_TOO_RELATED,
@@ -325,21 +315,21 @@ class _Teller:
             "name a parent that is less related, or raise the limit if you stand by this pairing",
         )
 
-    def _related(self, doubt: TooRelated) -> str:
+    def _related(self, doubt: doubts.TooRelated) -> str:
         told = dict.fromkeys(kin_words(case.value, self._name) for case in doubt.related)
         return " or ".join(told)
 
     def _nearest(self, nearest: Sequence[tuple[AnimalId, object]]) -> str:
         return ", ".join(animal for animal, _ in nearest)
 
-    def _carriers(self, doubt: NotCarried | LookAlike) -> str:
+    def _carriers(self, doubt: doubts.NotCarried | doubts.LookAlike) -> str:
         """Who may carry it, for the remedy."""
         if not doubt.nearest:
             return "no other animal of yours can carry it by your records"
         told = [f"{self._name(animal)} {in_100(chance)}" for animal, chance in doubt.nearest]
         return f"chance of carrying it by your records: {', '.join(told)}"
 
-    def _not_carried(self, doubt: NotCarried) -> Finding:
+    def _not_carried(self, doubt: doubts.NotCarried) -> Finding:
         gene, allele = self._gene(doubt.wanted), self._gene(doubt.allele)
         needs = "" if allele == gene else f", which needs {allele}"
         names = [self._name(parent) for parent in doubt.parents]
@@ -356,7 +346,7 @@ class _Teller:
             nearest=self._nearest(doubt.nearest),
         )
 
-    def _look_alike(self, doubt: LookAlike) -> Finding:
+    def _look_alike(self, doubt: doubts.LookAlike) -> Finding:
         gene, other = self._gene(doubt.allele), self._gene(doubt.other)
         return self._told(
             Level.ERROR,
@@ -368,7 +358,7 @@ class _Teller:
             nearest=self._nearest(doubt.nearest),
         )
 
-    def _too_short(self, doubt: TooShort) -> Finding:
+    def _too_short(self, doubt: doubts.TooShort) -> Finding:
         told = [
             f"{self._names(parents, either=True)} cannot give {self._gene(wanted)}"
             if parents
@@ -387,7 +377,7 @@ class _Teller:
             "parent that carries it",
         )
 
-    def _lethal(self, doubt: Lethal) -> Finding:
+    def _lethal(self, doubt: doubts.Lethal) -> Finding:
         return self._told(
             Level.ERROR,
             Kind.PLAN_LETHAL,
@@ -397,7 +387,7 @@ class _Teller:
             (doubt.gene,),
         )
 
-    def _unweighed(self, doubt: Unweighed) -> Finding:
+    def _unweighed(self, doubt: doubts.Unweighed) -> Finding:
         if doubt.animal:
             who = f"stage {self.where.stage} breeds from {self._name(doubt.animal)}, who shows"
         else:
@@ -412,7 +402,7 @@ class _Teller:
             (doubt.gene,),
         )
 
-    def _not_reached(self, doubt: NotReached) -> Finding:
+    def _not_reached(self, doubt: doubts.NotReached) -> Finding:
         if doubt.best is None:
             nobody = "no animal of its litters can be the goal"
         else:

@@ -4,26 +4,32 @@ A coefficient alone never stands for a relation: a mother and her son have that 
 relations: the table of relatives in the *Oxford Dictionary of Zoology*; Wright S (1922) *Am Nat* 56:330-338.
 """
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable
+from collections.abc import Mapping
+from collections.abc import Sequence
 from fractions import Fraction
-
-from sitegen.evidence.descent import Related, Shares
+from sitegen.evidence.descent import Related
+from sitegen.evidence.descent import Shares
 from sitegen.genetics.questions import AnimalId
-from sitegen.genetics.relations import IfSire, Kin, Relation
+from sitegen.genetics.relations import IfSire
+from sitegen.genetics.relations import Kin
+from sitegen.genetics.relations import Relation
 from sitegen.words.numbers import in_100
-from sitegen.words.speech import Sentence, Voice, _, capitalised, listed, ngettext, plain, said
+from sitegen.words.speech import Sentence
+from sitegen.words.speech import Voice
+from sitegen.words.speech import _
+from sitegen.words.speech import capitalised
+from sitegen.words.speech import listed
+from sitegen.words.speech import plain
+from sitegen.words.speech import said
 
 _MOST_NAMED = 3
 
 
 def relation_name(link: Relation) -> str:
     """What a dam and a sire are to each other: ``mother and son``; empty where there is no simple name."""
-    return _names().get((link.shared, link.up, link.down), "")
-
-
-def _names() -> Mapping[tuple[int, int, int], str]:
-    """(shared parents, generations up from the dam, down to the sire) to the name."""
-    return {
+    # Parents shared, generations up from the dam, generations down to the sire.
+    names = {
         (0, 0, 1): _("mother and son"),
         (0, 1, 0): _("father and daughter"),
         (0, 0, 2): _("grandmother and grandson"),
@@ -47,6 +53,7 @@ def _names() -> Mapping[tuple[int, int, int], str]:
         (1, 2, 1): _("half first cousins once removed"),
         (1, 2, 2): _("half second cousins"),
     }
+    return names.get((link.shared, link.up, link.down), "")
 
 
 def kin_words(kin: Kin, name: Callable[[AnimalId], str]) -> str:
@@ -64,12 +71,7 @@ def kin_words(kin: Kin, name: Callable[[AnimalId], str]) -> str:
     closest = relation_name(first)
     if not closest:
         through = list(dict.fromkeys(name(each) for link in kin.links for each in link.through))
-        rest = len(through) - _MOST_NAMED
-        named = [
-            *through[:_MOST_NAMED],
-            *([ngettext("{count} more", "{count} more", rest).format(count=rest)] if rest > 0 else []),
-        ]
-        return _("related through {animals}").format(animals=plain(listed(named)))
+        return _("related through {animals}").format(animals=plain(listed(through, most=_MOST_NAMED)))
     if not first.whole:
         closest = _("at least {relation}").format(relation=closest)
     if not more:
@@ -107,7 +109,7 @@ def parents_sentence(related: Related, animal: AnimalId, voice: Voice) -> Senten
     if not kin.coefficient:
         return said(_("Its parents are {words}; founders are taken as unrelated."), words=words)
     told = _("Its parents are {words} (coefficient {fraction}; founders are taken as unrelated).")
-    return said(told, words=words, fraction=str(kin.coefficient))
+    return said(told, words=words, fraction=kin.coefficient)
 
 
 def litter_sentence(related: Related, young: Sequence[AnimalId], voice: Voice) -> Sentence:
@@ -121,7 +123,7 @@ def litter_sentence(related: Related, young: Sequence[AnimalId], voice: Voice) -
         "The parents are {words} (coefficient {fraction}): at {chance} places in the genome such a young has two "
         "copies of the same ancestor’s gene. Founders are taken as unrelated."
     )
-    return said(told, words=words, fraction=str(kin.coefficient), chance=in_100(kin.coefficient))
+    return said(told, words=words, fraction=kin.coefficient, chance=in_100(kin.coefficient))
 
 
 def _kin(case: IfSire[Kin], voice: Voice) -> str:
@@ -137,7 +139,7 @@ def _conditional(related: Related, own_sire: str, own: Sequence[AnimalId], voice
             "The parents are {words}, by which of several possible sires there were (coefficient {low} to {high}; "
             "founders are taken as unrelated)."
         )
-        return said(told, words=words, low=str(known[0]), high=str(known[-1]))
+        return said(told, words=words, low=known[0], high=known[-1])
     parts = []
     for case in related:
         coefficient = case.value.coefficient
@@ -145,7 +147,7 @@ def _conditional(related: Related, own_sire: str, own: Sequence[AnimalId], voice
         if coefficient:
             told = _("if {condition}, the parents are {words} (coefficient {fraction})")
         condition = _condition(case, own_sire if case.young in own else "", voice)
-        parts.append(plain(said(told, condition=condition, words=_kin(case, voice), fraction=str(coefficient))))
+        parts.append(plain(said(told, condition=condition, words=_kin(case, voice), fraction=coefficient)))
     return capitalised(said(_("{parts}. Founders are taken as unrelated."), parts="; ".join(parts)))
 
 

@@ -119,15 +119,13 @@ def on_average(expected: Fraction, between: tuple[int, int], species: Species) -
         else _("A whole {litter} of {low} to {high} young has on average {expected} like that.")
     )
     average = said(
-        told, litter=births.litter, low=str(size.low), high=str(size.high), expected=average_text(expected)
+        told, litter=births.litter, low=size.low, high=size.high, expected=average_text(expected)
     )  # fmt: skip
     fewest, most = between
     if fewest == most:
-        range_ = said(_("Most {litters} have {low}."), litters=births.litters, low=str(fewest))
+        range_ = said(_("Most {litters} have {low}."), litters=births.litters, low=fewest)
     else:
-        range_ = said(
-            _("Most {litters} have {low} to {high}."), litters=births.litters, low=str(fewest), high=str(most)
-        )
+        range_ = said(_("Most {litters} have {low} to {high}."), litters=births.litters, low=fewest, high=most)
     return said("{average} {range}", average=average, range=opened(range_))
 
 
@@ -148,23 +146,23 @@ def at_least_in_one(k: int, chance: Fraction, species: Species) -> Sentence:
 def young_needed(needed: Needed) -> Sentence:
     """How many young bring the chance of ``k`` to a level, or why no number does."""
     wanted = count_text(both_sides(needed.level)[0])
-    places: dict[str, Words] = {"k": small_number(needed.k), "wanted": wanted}
+    k = small_number(needed.k)
     if needed.n_young is not None:
         told = ngettext(
             "With {n_young} young the chance of at least {k} reaches {wanted} in 100.",
             "With {n_young} young the chance of at least {k} reaches {wanted} in 100.",
             needed.n_young,
         )
-        return said(told, n_young=str(needed.n_young), **places)
+        return said(told, n_young=needed.n_young, k=k, wanted=wanted)
     if needed.ceiling == 0:
         return ()
     if needed.never:
         told = _(
             "No number of young brings that to {wanted} in 100: only {ceiling} pairs like this one can give such young."
         )
-        return said(told, ceiling=in_100(needed.ceiling), **places)
+        return said(told, ceiling=in_100(needed.ceiling), k=k, wanted=wanted)
     told = _("More than {most} young would be needed to bring that to {wanted} in 100.")
-    return said(told, most=str(MOST_YOUNG), **places)
+    return said(told, most=MOST_YOUNG, k=k, wanted=wanted)
 
 
 # What cannot be seen.
@@ -209,7 +207,7 @@ def keep_sentence(needed: Needed) -> Sentence:
         )
         return said(told, wanted=wanted, ceiling=in_100(needed.ceiling))
     told = _("More than {most} would have to be kept to reach {wanted} of 100 cases.")
-    return said(told, most=str(MOST_YOUNG), wanted=wanted)
+    return said(told, most=MOST_YOUNG, wanted=wanted)
 
 
 def folded_looks(count: int) -> str:
@@ -239,12 +237,12 @@ def yielded_sentence(yielded: Sequence[Chance], runs: int) -> Sentence:
             if chance
             else _("By the end of {season} this stage cannot have given all that it is to give.")
         )
-        return said(told, season=str(last.season))
+        return said(told, season=last.season)
     told = _(
         "By the end of {season}, {chance} plans like this one have all that they need from this stage, or the goal "
         "itself, and {others} do not."
     )
-    return said(told, season=str(last.season), **sides(chance))
+    return said(told, season=last.season, **sides(chance))
 
 
 def tries_sentence(tries: int | None) -> Sentence:
@@ -275,7 +273,7 @@ def how_unusual(counted: Counted, species: Species) -> Sentence:
     else:
         told = _("{chance} such {litters} of {n_young} would have as many or more and {others} would have fewer.")
     litters = birth_words(species).litters
-    sentence = said(told, litters=litters, n_young=str(counted.n_young), **sides(chance))
+    sentence = said(told, litters=litters, n_young=counted.n_young, **sides(chance))
     return opened(sentence)
 
 
@@ -293,4 +291,4 @@ def unlucky_sentence(litter: Words, kind: Words, counted: Counted, species: Spec
         else _("{litter} gave no {kind} among {n_young} young. {luck}")
     )
     luck = how_unusual(counted, species)
-    return opened(said(told, litter=litter, kind=kind, n_young=str(counted.n_young), luck=luck))
+    return opened(said(told, litter=litter, kind=kind, n_young=counted.n_young, luck=luck))

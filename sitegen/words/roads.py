@@ -5,6 +5,7 @@ told as none or all, and no number of this module is rounded to certainty.
 """
 
 from collections.abc import Sequence
+from dataclasses import replace
 from fractions import Fraction
 
 from sitegen.plans.roads.kinds import Chance, Method, RoadOutlook, StageState, Waits
@@ -17,8 +18,7 @@ def opened(sentence: Sentence) -> Sentence:
     """The sentence with a capital first letter, also where it begins with a link."""
     if not sentence or not isinstance(sentence[0], Link):
         return capitalised(sentence)
-    first = sentence[0]
-    return (Link(capital(first.text), first.target, first.id), *sentence[1:])
+    return (replace(sentence[0], text=capital(sentence[0].text)), *sentence[1:])
 
 
 def told_chance(chance: Fraction, runs: int) -> Fraction:
@@ -59,10 +59,10 @@ def chance_by(outlook: RoadOutlook, season: int) -> Fraction:
 
 def reached_sentence(season: int | None, animals: Sequence[Words], among: Words) -> Sentence:
     """That the goal was reached, in which season and with whom (``among``: the animals, listed)."""
-    if season is None or not animals:
-        return said(_("The goal is reached.") if season is None else _("The goal was reached in {season}."),
-                    season=str(season))  # fmt: skip
-    return said(_("The goal was reached in {season}, with {animals}."), season=str(season), animals=among)
+    if season is None:
+        return said(_("The goal is reached."))
+    told = _("The goal was reached in {season}, with {animals}.") if animals else _("The goal was reached in {season}.")
+    return said(told, season=season, animals=among)
 
 
 def given_up_sentence() -> Sentence:
@@ -81,7 +81,7 @@ def standing_sentence(done: int, total: int, *, begun: bool) -> Sentence:
         "Under way: of {total} stages, {done} have given what we keep from them.",
         done,
     )
-    return said(told, total=str(total), done=str(done))
+    return said(told, total=total, done=done)
 
 
 def season_words(season: int, month: int, language: str) -> str:
@@ -115,13 +115,12 @@ def on_its_way(litter: Words, date: str) -> Sentence:
 
 def why_words(waits: Waits, who: Words, season: int) -> Sentence:
     """What decides the earliest season, after "because"."""
-    year = str(season)
     if waits in (Waits.DAM_AGE, Waits.SIRE_AGE):
         return said(_("{who} will not be old enough before"), who=who or _("one of the two"))
     if waits is Waits.REST:
         return said(_("{who} rests until then"), who=who or _("the dam"))
     if waits is Waits.TODAY:
-        return said(_("the pairing season of {year} is the first that is still to come"), year=year)
+        return said(_("the pairing season of {year} is the first that is still to come"), year=season)
     return said(_("that is the season we plan for"))
 
 
@@ -135,22 +134,22 @@ def never_sentence(who: Words) -> Sentence:
 def chance_sentence(season: int, chance: Fraction) -> Sentence:
     """The chance of the goal by the end of a season: both sides, of plans like this one."""
     if chance == 0:
-        return said(_("By the end of {season} the goal cannot be there as the plan stands."), season=str(season))
+        return said(_("By the end of {season} the goal cannot be there as the plan stands."), season=season)
     if chance == 1:
         told = _("If the animals live and breed as planned, the goal is there by the end of {season}.")
-        return said(told, season=str(season))
+        return said(told, season=season)
     told = _(
         "If the animals live and breed as planned, {chance} plans like this one have the goal by the end of {season} "
         "and {others} do not."
     )
-    return said(told, season=str(season), **sides(chance))
+    return said(told, season=season, **sides(chance))
 
 
 def median_sentence(median: int | None, horizon: int) -> Sentence:
     """The season by which half of such plans are there."""
     if median is None:
-        return said(_("By the end of {season} fewer than half of such plans are there."), season=str(horizon))
-    return said(_("{season} is the first season by whose end half of such plans are there."), season=str(median))
+        return said(_("By the end of {season} fewer than half of such plans are there."), season=horizon)
+    return said(_("{season} is the first season by whose end half of such plans are there."), season=median)
 
 
 def ever_sentence(ever: Fraction) -> Sentence:
@@ -172,9 +171,7 @@ def effort_sentence(litters: Fraction, kept: Fraction, litters_word: str, horizo
         "On average such a plan takes {n_litters} more {litters} and {kept} more young kept back, the goal itself "
         "counted, until it is there or {horizon} is over."
     )
-    return said(
-        told, n_litters=average_text(litters), litters=litters_word, kept=average_text(kept), horizon=str(horizon)
-    )
+    return said(told, n_litters=average_text(litters), litters=litters_word, kept=average_text(kept), horizon=horizon)
 
 
 def cannot_tell() -> Sentence:
@@ -222,7 +219,7 @@ def stage_event(stage: Words, pair: Words, litter: Words = "", young: int | None
         "{stage}, {pair}: {litter}, {young} living young.",
         young,
     )
-    return opened(said(told, stage=stage, pair=pair, litter=litter, young=str(young)))
+    return opened(said(told, stage=stage, pair=pair, litter=litter, young=young))
 
 
 def reached_event(animals: Words) -> Sentence:
@@ -237,11 +234,11 @@ def median_event() -> Sentence:
 
 def horizon_event(chance: Fraction) -> Sentence:
     """The chance at the last season that is looked at."""
-    if chance == 0:
-        return said(_("The last season we look at. The goal cannot be there by its end as the plan stands."))
-    if chance == 1:
-        return said(_("The last season we look at. By its end the goal is there."))
     told = _("The last season we look at: {chance} such plans have the goal by its end.")
+    if chance == 0:
+        told = _("The last season we look at. The goal cannot be there by its end as the plan stands.")
+    if chance == 1:
+        told = _("The last season we look at. By its end the goal is there.")
     return said(told, chance=in_100(chance))
 
 
@@ -267,7 +264,7 @@ def setback_sentence(
             "Young of the same pairing can take that place in {again} at the earliest: it costs {years} years.",
             years,
         )
-    return opened(said(f"{told} {cost}", animals=among, stage=stage, gene=gene, again=str(again), years=str(years)))
+    return opened(said(f"{told} {cost}", animals=among, stage=stage, gene=gene, again=again or "", years=years or ""))
 
 
 def missed_sentence(litter: Words, season: int, then: int, *, came: bool) -> Sentence:
@@ -287,7 +284,7 @@ def missed_sentence(litter: Words, season: int, then: int, *, came: bool) -> Sen
             "earliest, {years} years later.",
             years,
         )
-    return opened(said(told, litter=litter, then=str(then), years=str(years)))
+    return opened(said(told, litter=litter, then=then, years=years))
 
 
 def late_sentence(stage: Words, planned: int, season: int, why: Words, *, done: bool) -> Sentence:
@@ -306,8 +303,7 @@ def late_sentence(stage: Words, planned: int, season: int, why: Words, *, done: 
             years,
         )
     because = said(_(", because {why}"), why=why) if why and not done else ()
-    places: dict[str, Words] = {"stage": stage, "planned": str(planned), "season": str(season)}
-    return opened(said(told, years=str(years), because=because, **places))
+    return opened(said(told, stage=stage, planned=planned, season=season, years=years, because=because))
 
 
 # What it rests on.
@@ -334,7 +330,7 @@ def takes_sentence(takes: Fraction, litter: str, litters_a_year: int) -> Sentenc
             "Each pairing is taken to give {count} {litter} in a season.",
             litters_a_year,
         )
-        return said(told, litter=litter, count=str(litters_a_year))
+        return said(told, litter=litter, count=litters_a_year)
     told = _("A pairing is taken to give a {litter} in {chance} cases, and none in the other {others}.")
     return said(told, litter=litter, **sides(takes))
 
@@ -342,9 +338,9 @@ def takes_sentence(takes: Fraction, litter: str, litters_a_year: int) -> Sentenc
 def size_sentence(litter: str, low: int, usual: int, high: int) -> Sentence:
     """How many young a litter is taken to have."""
     if low == high:
-        return said(_("A {litter} is taken to have {usual} living young."), litter=litter, usual=str(usual))
+        return said(_("A {litter} is taken to have {usual} living young."), litter=litter, usual=usual)
     told = _("A {litter} is taken to have {low} to {high} living young, most often {usual}.")
-    return said(told, litter=litter, low=str(low), usual=str(usual), high=str(high))
+    return said(told, litter=litter, low=low, usual=usual, high=high)
 
 
 def most_sentence(litters: str) -> Sentence:
@@ -374,7 +370,7 @@ def rest_sentence(seasons: int) -> Sentence:
         "A dam rests for {seasons} seasons after she had young.",
         seasons,
     )
-    return said(told, seasons=str(seasons))
+    return said(told, seasons=seasons)
 
 
 def unknown_ages_sentence(animals: Sequence[Words], among: Words) -> Sentence:
@@ -407,4 +403,4 @@ def goal_relatedness(inbreeding: Fraction, limit: Fraction | None) -> Sentence:
     against = (
         _(" Our own limit is {limit}, and that is above it.") if inbreeding > limit else _(" Our own limit is {limit}.")
     )
-    return (*sentence, *said(against, limit=str(limit)))
+    return (*sentence, *said(against, limit=limit))

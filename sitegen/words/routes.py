@@ -59,8 +59,8 @@ def head_sentence(project: Project, species: Species, found: Found) -> Sentence:
         project=project.name,
         species=species.name,
         goal=goal_words(project.goal, species.genome),
-        first=str(found.first_season),
-        horizon=str(found.bounds.horizon),
+        first=found.first_season,
+        horizon=found.bounds.horizon,
     )
 
 
@@ -98,9 +98,7 @@ def none_sentence(found: Found) -> Sentence:
         "--horizon or more --generations may bring one."
     )
     limit = _(" and keeps to your relatedness limit") if found.bounds.relatedness is not None else ""
-    return said(
-        told, generations=_generations(found.bounds.generations), horizon=str(found.bounds.horizon), limit=limit
-    )
+    return said(told, generations=_generations(found.bounds.generations), horizon=found.bounds.horizon, limit=limit)
 
 
 def _generations(count: int) -> str:
@@ -162,7 +160,7 @@ def pairing_sentence(number: int, stage: Stage, stages: Sequence[Stage], collect
     """A pairing by its number and season: ``1. 2028: pair Tansy with Basalt``."""
     told = _("{number}. {season}: pair {dam} with {sire}.")
     dam, sire = (_parent(parent, stages, collection) for parent in (stage.dam, stage.sire))
-    return said(told, number=str(number), season=str(stage.season), dam=dam, sire=sire)
+    return said(told, number=number, season=stage.season, dam=dam, sire=sire)
 
 
 def _parent(parent: str, stages: Sequence[Stage], collection: Collection) -> Sentence:
@@ -287,7 +285,7 @@ def effort_sentences(found: Found) -> tuple[Sentence, ...]:
     )
     sentences = [
         said(
-            told, ways=ways, possible=str(found.possible), related=related, estimated=str(found.estimated),
+            told, ways=ways, possible=found.possible, related=related, estimated=found.estimated,
             worked_out=small_number(found.worked_out),
         )
     ]  # fmt: skip
@@ -299,7 +297,7 @@ def effort_sentences(found: Found) -> tuple[Sentence, ...]:
             "{count} ways might be as good and were left, because the search ends there. With fewer --generations or a "
             "nearer --horizon fewer are left."
         )
-        sentences.append(said(left, count=str(found.open)))
+        sentences.append(said(left, count=found.open))
     else:
         sentences.append(said(_("None that was left can be better even at best.")))
     return tuple(sentences)
@@ -371,11 +369,7 @@ def left_out_sentences(left_out: Sequence[LeftOut], collection: Collection) -> t
 
 def _named(animals: Sequence[AnimalId], collection: Collection, *, either: bool = False) -> Sentence:
     """Names; of many the first ones and how many more."""
-    names: list[Words] = [animal_name(collection, animal) for animal in animals[:_NAMES_TOLD]]
-    rest = len(animals) - len(names)
-    if rest:
-        names.append(ngettext("{count} more", "{count} more", rest).format(count=rest))
-    return listed(names, either=either)
+    return listed([animal_name(collection, animal) for animal in animals], either=either, most=_NAMES_TOLD)
 
 
 def more_sentence(count: int) -> Sentence:

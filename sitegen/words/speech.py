@@ -14,6 +14,7 @@ from collections.abc import Callable, Hashable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from enum import StrEnum
+from fractions import Fraction
 from functools import lru_cache
 from gettext import NullTranslations
 
@@ -61,8 +62,11 @@ class Link:
 
 Run = Text | Link
 Sentence = tuple[Run, ...]
-Words = str | Run | Sentence
-"""What may be put into a sentence."""
+Words = str | int | Fraction | Run | Sentence
+"""What may be put into a sentence; a number stands in figures."""
+
+
+_FIGURES = (str, int, Fraction)
 
 
 def plain(sentence: Sentence) -> str:
@@ -142,8 +146,8 @@ def joined(pieces: Sequence[Words]) -> Sentence:
     runs: list[Run] = []
     text = ""
     for piece in pieces:
-        if isinstance(piece, str):
-            text += piece
+        if isinstance(piece, _FIGURES):
+            text += str(piece)
             continue
         for run in piece if isinstance(piece, tuple) else (piece,):
             if isinstance(run, Text):
@@ -153,13 +157,14 @@ def joined(pieces: Sequence[Words]) -> Sentence:
                 runs.append(Text(text))
             runs.append(run)
             text = ""
-    if text:
-        runs.append(Text(text))
-    return tuple(runs)
+    return (*runs, Text(text)) if text else tuple(runs)
 
 
-def listed(items: Sequence[Words], *, either: bool = False) -> Sentence:
-    """``a``, ``a and b``, ``a, b and c``; with ``either``: ``a, b or c``."""
+def listed(items: Sequence[Words], *, either: bool = False, most: int = 0) -> Sentence:
+    """``a``, ``a and b``, ``a, b and c``; with ``either``: ``a, b or c``; beyond ``most``: ``a, b and 4 more``."""
+    rest = len(items) - most if most else 0
+    if rest > 0:
+        items = [*items[:most], ngettext("{count} more", "{count} more", rest).format(count=rest)]
     last = _(" or ") if either else _(" and ")
     pieces: list[Words] = []
     for index, item in enumerate(items):

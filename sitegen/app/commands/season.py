@@ -13,13 +13,13 @@ from sitegen.content.collection import Collection, latest_date
 from sitegen.genetics.loci import Sex
 from sitegen.plans.season import Breeder, SeasonPlan, season_plan
 from sitegen.plans.season_machine import season_json
+from sitegen.words.labels import sex_words
 from sitegen.words.planning import (
     caution_sentence,
     conflict_sentence,
     harm_words,
     left_out_sentences,
     serves_words,
-    sex_words,
     verdict_words,
     weight_words,
 )

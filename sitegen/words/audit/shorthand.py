@@ -133,15 +133,6 @@ _Written = tuple[tuple[str, str, Callable[[re.Match[str]], "Statement | None"]],
 """Words that a way of writing needs, its regular expression, and what makes a statement of it."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Rule:
-    """One way of writing: what is read only where one of the words ``needs`` stands, and how it is understood."""
-
-    needs: tuple[str, ...]
-    pattern: re.Pattern[str]
-    make: Callable[[re.Match[str]], Statement | None]
-
-
 class Shorthand:
     """The shorthand of one species; compiled once."""
 
@@ -152,7 +143,7 @@ class Shorthand:
         genes = rf"(?P<genes>{name}(?:(?:\s*(?:,|/|&|\+)\s*(?:and\s+|or\s+)?|\s+(?:and|or)\s+|\s+)(?:the\s+)?{name})*)"
         opening = rf"\A\W*(?:(?:a|an|our|the|this)\s+)?(?:{_ADJECTIVE}){{0,2}}?{genes}{_NOT_LOOK}"
         self._rules = tuple(
-            _Rule(tuple(needs.split("|")), re.compile(pattern, re.IGNORECASE), make)
+            (needs.split("|"), re.compile(pattern, re.IGNORECASE), make)
             for needs, pattern, make in (*self._carried(genes, name), *self._seen(genes, lexicon.supers))
         )
         self._anywhere = re.compile(rf"(?P<genes>{name})", re.IGNORECASE)
@@ -225,7 +216,8 @@ class Shorthand:
         taken: list[tuple[int, int]] = []
         found = [Statement(start + match.start(), start + match.end(), Says.LACKS, ()) for match in nothing]
         words = sentence.lower()
-        patterns = [(rule.pattern, rule.make) for rule in self._rules if any(need in words for need in rule.needs)]
+        # Most ways of writing need a word that is not there; to look for words costs less than to match expressions.
+        patterns = [(pattern, make) for needs, pattern, make in self._rules if any(need in words for need in needs)]
         patterns += [(self._anywhere, self._two_copy_form)]
         patterns += [(self._called, self._shows)] if label else [(self._opening, self._shows)] if opens else []
         for pattern, make in [*patterns, (self._bare, self._bare_het)]:

@@ -4,7 +4,6 @@ import datetime as dt
 import re
 from bisect import bisect_right
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
 from itertools import accumulate, islice
 
 from sitegen.content.collection import Collection, latest_date
@@ -180,24 +179,24 @@ def _scope(file: str) -> str:
     return f"{folder}/project.yaml" if is_note else file
 
 
-@dataclass(slots=True)
 class Reviewed:
-    """The reviews by file, and which of them were needed."""
+    """The reviews, and which of them were needed."""
 
-    reviews: Sequence[Review]
-    _by_file: dict[str, list[tuple[Review, re.Pattern[str]]]] = field(default_factory=dict)
-    _used: set[Review] = field(default_factory=set)
-
-    def __post_init__(self) -> None:
-        for review in self.reviews:
+    def __init__(self, reviews: Sequence[Review]) -> None:
+        self._reviews = reviews
+        self._used: set[Review] = set()
+        self._patterns: list[tuple[Review, re.Pattern[str]]] = []
+        for review in reviews:
             pattern = r"\s+".join(re.escape(word) for word in seen(review.words, struck=True).text.split())
             if review.reason and pattern:
-                entry = (review, re.compile(pattern, re.IGNORECASE))
-                self._by_file.setdefault(review.place.file, []).append(entry)
+                self._patterns.append((review, re.compile(pattern, re.IGNORECASE)))
 
     def covers(self, file: str, plain: str, start: int, end: int) -> bool:
         """True when reviewed words overlap ``plain[start:end]`` of a text of that file, both as they are seen."""
-        for review, pattern in self._by_file.get(_scope(file), ()):
+        scope = _scope(file)
+        for review, pattern in self._patterns:
+            if review.place.file != scope:
+                continue
             if any(match.start() < end and start < match.end() for match in pattern.finditer(plain)):
                 self._used.add(review)
                 return True
@@ -205,7 +204,7 @@ class Reviewed:
 
     def findings(self) -> Iterator[Finding]:
         """Reviews that give no reason, and reviews that nothing asks about; to be called last."""
-        for review in self.reviews:
+        for review in self._reviews:
             if not review.reason:
                 yield Finding(
                     Level.ERROR,
@@ -230,23 +229,30 @@ class Reviewed:
 
 # Where words of a value stand in their file.
 
-_BLANK_ESCAPES = frozenset(" \tntr_NLPvf")
-_LONG_ESCAPES = {"x": 2, "u": 4, "U": 8}
+_IN_DOUBLE = re.compile(r"\\(?:x[\da-fA-F]{2}|u[\da-fA-F]{4}|U[\da-fA-F]{8}|.)|[^\"]", re.DOTALL)
+_IN_SINGLE = re.compile(r"''|[^']")
+"""What is written for one sign of a value in quotation marks."""
+_BLANK_ESCAPES = frozenset(" \tntr_NLPvf\n")
 
 
 class Placing:
-    """Finds words of one text in its file; a text is followed through its file once, however much is asked of it."""
+    """Finds words of one text in its file.
+
+    A value that YAML folded, indented or quoted is followed sign by sign, blanks left out, because folding changes
+    nothing but blanks. A text is followed through its file once, however much is asked of it.
+    """
 
     def __init__(self, text: FreeText, files: Mapping[str, str]) -> None:
         """Follow the text; a file that is not at hand places nothing."""
         self.text = text
         self._raw = files.get(text.place.file, "")
-        self._before = [0, *accumulate(not sign.isspace() for sign in text.text)]
-        at = _offset(self._raw, text.place)
-        whole = text.key in ("page", "update")
-        signs = () if at is None else _visible(self._raw, at, whole=whole)
-        self._offsets = list(islice(signs, self._before[-1]))
         self._lines = [0, *(match.end() for match in re.finditer("\n", self._raw))]
+        self._before = [0, *accumulate(not sign.isspace() for sign in text.text)]
+        line = min(text.place.line, len(self._lines))
+        at = self._lines[line - 1] + text.place.column - 1
+        known = line == text.place.line and 0 <= at < len(self._raw)
+        signs = _visible(self._raw, at, whole=text.key in ("page", "update")) if known else ()
+        self._offsets = list(islice(signs, self._before[-1]))
 
     def find(self, start: int, end: int) -> tuple[Place, int]:
         """The place of ``text.text[start:end]`` and how many signs of that line are meant.
@@ -263,22 +269,16 @@ class Placing:
         return Place(self.text.place.file, line, at - self._lines[line - 1] + 1), width
 
 
-def _offset(raw: str, place: Place) -> int | None:
-    """Position in the file of a line and column."""
-    start = 0
-    for _ in range(place.line - 1):
-        start = raw.find("\n", start) + 1
-        if not start:
-            return None
-    offset = start + place.column - 1
-    return offset if 0 <= offset < len(raw) else None
-
-
 def _visible(raw: str, at: int, *, whole: bool) -> Iterator[int]:
     """Position of each sign of a value that is not a blank, however the value is written."""
     mark = "" if whole else raw[at]
-    if mark in ("'", '"'):
-        yield from _quoted(raw, at + 1, mark)
+    if mark and mark in "'\"":
+        sign = _IN_SINGLE if mark == "'" else _IN_DOUBLE
+        at += 1
+        while match := sign.match(raw, at):
+            if not _is_blank(match[0]):
+                yield at
+            at = match.end()
         return
     if mark and mark in "|>":
         at = raw.find("\n", at) + 1
@@ -287,28 +287,10 @@ def _visible(raw: str, at: int, *, whole: bool) -> Iterator[int]:
             yield offset
 
 
-def _quoted(raw: str, at: int, mark: str) -> Iterator[int]:
-    """The same for a value in quotation marks, where some signs are written with two or more."""
-    while at < len(raw):
-        width, visible = 1, not raw[at].isspace()
-        if mark == '"' and raw[at] == "\\" and at + 1 < len(raw):
-            width, visible = _escape(raw, at)
-        elif raw[at] == mark:
-            if mark != "'" or raw[at : at + 2] != "''":
-                return
-            width = 2
-        if visible:
-            yield at
-        at += width
-
-
-def _escape(raw: str, at: int) -> tuple[int, bool]:
-    """How long a written escape is, and whether it stands for something that can be seen."""
-    sign = raw[at + 1]
-    digits = _LONG_ESCAPES.get(sign, 0)
-    if digits:
-        try:
-            return 2 + digits, not chr(int(raw[at + 2 : at + 2 + digits], 16)).isspace()
-        except (ValueError, OverflowError):
-            return 2, True
-    return 2, sign not in _BLANK_ESCAPES and sign != "\n"
+def _is_blank(written: str) -> bool:
+    r"""True for a sign of a quoted value that cannot be seen, such as ``\n`` or ``\u00a0``."""
+    if written[0] != "\\":
+        return written.isspace()
+    if len(written) > 2:
+        return chr(int(written[2:], 16)).isspace()
+    return written[1:] in _BLANK_ESCAPES

@@ -12,9 +12,9 @@ from sitegen.words.numbers import (
     Edge,
     about_in_100,
     age_text,
+    average_text,
     both_sides,
     date_text,
-    decimal_text,
     in_100,
     money_text,
     months_text,
@@ -89,7 +89,7 @@ def test_shorthand_is_for_hidden_recessives_alone():
 
 def test_counts_in_words_and_figures():
     assert ["one", "twelve", "13"] == [small_number(count) for count in (1, 12, 13)]
-    assert ["3.5", "4", "0.3", "0.1"] == [decimal_text(Fraction(*pair)) for pair in ((7, 2), (4, 1), (1, 4), (1, 20))]
+    assert ["3.5", "4", "0.3", "0.1"] == [average_text(Fraction(*pair)) for pair in ((7, 2), (4, 1), (1, 4), (1, 20))]
 
 
 @pytest.mark.parametrize(("amount", "currency", "language", "text"), [
