@@ -10,7 +10,7 @@ from sitegen.build import Order, build
 from sitegen.content.site import SAID_IN
 from sitegen.findings import ThemeError
 from sitegen.render.catalogues import catalogue_of, languages
-from sitegen.words.numbers import decimal_text, in_100
+from sitegen.words.numbers import average_text, in_100
 from sitegen.words.speech import spoken
 
 
@@ -47,9 +47,9 @@ def test_the_language_ends_where_it_was_set() -> None:
     from fractions import Fraction  # noqa: PLC0415
 
     with spoken(catalogue_of("de")):
-        assert (in_100(Fraction(2, 3)), decimal_text(Fraction(7, 2))) == ("etwa 67 von 100", "3,5")
+        assert (in_100(Fraction(2, 3)), average_text(Fraction(7, 2))) == ("etwa 67 von 100", "3,5")
         assert in_100(Fraction(1, 1000)) == "weniger als 1 von 100"
-    assert (in_100(Fraction(2, 3)), decimal_text(Fraction(7, 2))) == ("about 67 in 100", "3.5")
+    assert (in_100(Fraction(2, 3)), average_text(Fraction(7, 2))) == ("about 67 in 100", "3.5")
 
 
 def test_changing_the_language_makes_every_page_anew(tmp_path: Path) -> None:
