@@ -1,34 +1,20 @@
 """Plans in words: who can breed in a season and for what, and which plans are impossible or doubtful."""
 
 import datetime as dt
-from collections.abc import Iterable
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
+
 from sitegen.content.collection import Collection
 from sitegen.content.species import Species
 from sitegen.evidence.asking import Asked
-from sitegen.findings import Finding
-from sitegen.findings import Kind
-from sitegen.findings import Level
-from sitegen.findings import Place
+from sitegen.findings import Finding, Kind, Level, Place
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId
 from sitegen.plans import doubts_kinds as doubts
 from sitegen.plans.doubts import doubts_of_all
-from sitegen.plans.season import Breeder
-from sitegen.plans.season import Conflict
-from sitegen.plans.season import SeasonPlan
-from sitegen.plans.season import SeasonReason
-from sitegen.plans.season import SeasonVerdict
-from sitegen.plans.season import Serves
-from sitegen.plans.season import Trouble
-from sitegen.words.numbers import in_100
-from sitegen.words.numbers import weight_text
+from sitegen.plans.season import Breeder, Conflict, SeasonPlan, SeasonReason, SeasonVerdict, Serves, Trouble
+from sitegen.words.numbers import in_100, weight_text
 from sitegen.words.relations import kin_words
-from sitegen.words.speech import _
-from sitegen.words.speech import animal_name
-from sitegen.words.speech import listed
-from sitegen.words.speech import ngettext
-from sitegen.words.speech import plain
+from sitegen.words.speech import _, animal_name, listed, ngettext, plain
 
 
 def verdict_words(verdict: SeasonVerdict) -> str:

@@ -1,35 +1,16 @@
 """Why a claim is made: the sentences that follow its headline."""
 
-from collections.abc import Mapping
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
-from sitegen.evidence.chances import chance_of_allele
-from sitegen.evidence.chances import chance_of_showing
-from sitegen.evidence.chances import would_show
-from sitegen.evidence.gathered import Ground
-from sitegen.evidence.gathered import Reason
-from sitegen.evidence.gathered import words_of
-from sitegen.evidence.kinds import Basis
-from sitegen.evidence.kinds import Claim
-from sitegen.evidence.kinds import ClaimKind
-from sitegen.genetics.loci import Sex
-from sitegen.genetics.loci import WILD
+
+from sitegen.evidence.chances import chance_of_allele, chance_of_showing, would_show
+from sitegen.evidence.gathered import Ground, Reason, words_of
+from sitegen.evidence.kinds import Basis, Claim, ClaimKind
+from sitegen.genetics.loci import WILD, Sex
 from sitegen.genetics.questions import AnimalId
-from sitegen.words.claims import tested_behind
-from sitegen.words.claims import tested_by
-from sitegen.words.claims import trade_words
-from sitegen.words.claims import unjudged_sentence
-from sitegen.words.numbers import in_100
-from sitegen.words.numbers import quoted
-from sitegen.words.numbers import small_number
-from sitegen.words.speech import Sentence
-from sitegen.words.speech import Voice
-from sitegen.words.speech import _
-from sitegen.words.speech import capitalised
-from sitegen.words.speech import joined
-from sitegen.words.speech import listed
-from sitegen.words.speech import ngettext
-from sitegen.words.speech import said
+from sitegen.words.claims import tested_behind, tested_by, trade_words, unjudged_sentence
+from sitegen.words.numbers import in_100, quoted, small_number
+from sitegen.words.speech import Sentence, Voice, _, capitalised, joined, listed, ngettext, said
 
 _MOST_NAMED = 4
 _PARENTS = (Ground.DAM, Ground.SIRE)

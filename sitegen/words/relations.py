@@ -4,24 +4,14 @@ A coefficient alone never stands for a relation: a mother and her son have that 
 relations: the table of relatives in the *Oxford Dictionary of Zoology*; Wright S (1922) *Am Nat* 56:330-338.
 """
 
-from collections.abc import Callable
-from collections.abc import Mapping
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
 from fractions import Fraction
-from sitegen.evidence.descent import Related
-from sitegen.evidence.descent import Shares
+
+from sitegen.evidence.descent import Related, Shares
 from sitegen.genetics.questions import AnimalId
-from sitegen.genetics.relations import IfSire
-from sitegen.genetics.relations import Kin
-from sitegen.genetics.relations import Relation
+from sitegen.genetics.relations import IfSire, Kin, Relation
 from sitegen.words.numbers import in_100
-from sitegen.words.speech import Sentence
-from sitegen.words.speech import Voice
-from sitegen.words.speech import _
-from sitegen.words.speech import capitalised
-from sitegen.words.speech import listed
-from sitegen.words.speech import plain
-from sitegen.words.speech import said
+from sitegen.words.speech import Sentence, Voice, _, capitalised, listed, plain, said
 
 _MOST_NAMED = 3
 
