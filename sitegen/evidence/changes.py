@@ -19,6 +19,7 @@ from sitegen.evidence.kinds import Claim, ClaimKind
 from sitegen.findings import Place
 from sitegen.genetics.loci import Locus
 from sitegen.genetics.questions import AnimalId, Posterior, parents_of
+from sitegen.lazily import Lazily
 
 _ORDER = (Ground.YOUNG, Ground.SIBLINGS, Ground.SHOWS_ITSELF)
 
@@ -188,8 +189,14 @@ def changes_of(
     found: dict[AnimalId, list[Change]] = {}
     for day, on_day in groupby(turns, key=lambda turn: turn.day):
         for change in _Day(arrivals, day, said, tells).changes(tuple(on_day)):
-            found.setdefault(change.animal, []).append(_grounded(change, claims.get(change.animal, ())))
-    return {animal: tuple(found[animal]) for animal in arrivals.collection.animals if animal in found}
+            found.setdefault(change.animal, []).append(change)
+
+    def grounded(animal: AnimalId) -> tuple[Change, ...]:
+        today = claims.get(animal, ())
+        return tuple(_grounded(change, today) for change in found[animal])
+
+    changed = {animal: None for animal in arrivals.collection.animals if animal in found}
+    return Lazily(changed, grounded)  # who shows one animal asks for the claims of no other
 
 
 def _grounded(change: Change, today: Sequence[Claim]) -> Change:

@@ -1,16 +1,17 @@
 """One thin module a command: options in, exit status out."""
 
+import click
 import gc
 import importlib
 import os
 import sys
 import traceback
-from typing import TYPE_CHECKING, Any, NoReturn
-
-import click
-
 from sitegen import interrupts
-from sitegen.findings import SitegenError, WrongUse
+from sitegen.findings import SitegenError
+from sitegen.findings import WrongUse
+from typing import Any
+from typing import NoReturn
+from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from sitegen.app.console import Console
@@ -81,7 +82,7 @@ def main(args: list[str] | None = None) -> NoReturn:
     """Run the command line; never returns. Exit status 0 clean, 1 findings, 2 wrong usage."""
     usual = sys.get_int_max_str_digits()
     sys.set_int_max_str_digits(_MOST_DIGITS)
-    gc.disable()  # a command ends soon, and nearly all that it makes stays to its end; the preview switches it on again
+    gc.disable()  # a command ends soon, and nearly all that it makes stays to its end; the preview collects by itself
     try:
         status: Any = _sitegen.main(args=args, prog_name="sitegen", standalone_mode=False)
     except (click.Abort, KeyboardInterrupt):

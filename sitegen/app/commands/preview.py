@@ -1,7 +1,6 @@
 """``sitegen preview``: the site on this machine while it is written."""
 
 import datetime as dt
-import gc
 import time
 import webbrowser
 from pathlib import Path
@@ -39,7 +38,6 @@ def command(
         raise WrongUse(
             f"port {port} cannot be used ({error.strerror}); choose another with --port, or any free one with --port 0"
         ) from error
-    gc.enable()  # this goes on for long
     teller, started = _StateTeller(console, content, as_json), time.perf_counter()
     try:
         first = site.remake()  # before the address is told, so that the first page is there when it is asked for

@@ -24,7 +24,9 @@ def follow(site: LiveSite, tell: Callable[[PreviewState, float], None]) -> None:
     order = site.order
     for changed in changes([order.content.absolute(), order.themes.absolute()], threading.Event()):
         if changed and all(_is_of_an_editor(path) for path in changed):
-            continue  # of no files at all: whatever the system forgot to tell is found now
+            continue
+        if not changed:  # nothing changes any more: whatever the system forgot to tell is found now
+            site.tidy_up()
         started, before = time.perf_counter(), site.state
         state = site.remake()
         if state is not before:
