@@ -1,17 +1,16 @@
 """One thin module a command: options in, exit status out."""
 
-import click
 import gc
 import importlib
 import os
 import sys
 import traceback
+from typing import TYPE_CHECKING, Any, NoReturn
+
+import click
+
 from sitegen import interrupts
-from sitegen.findings import SitegenError
-from sitegen.findings import WrongUse
-from typing import Any
-from typing import NoReturn
-from typing import TYPE_CHECKING
+from sitegen.findings import SitegenError, WrongUse
 
 if TYPE_CHECKING:
     from sitegen.app.console import Console
