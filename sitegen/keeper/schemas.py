@@ -1,6 +1,5 @@
 """JSON Schemas for editors, with the names of the genes that this collection's own species files describe."""
 
-import copy
 import json
 import os
 from collections.abc import Iterable, Iterator, Mapping
@@ -10,6 +9,7 @@ from typing import Any
 from sitegen.below import read_below
 from sitegen.content.bind_species import bind_species
 from sitegen.content.folder import MAX_TEXT_BYTES
+from sitegen.content.references import Forms
 from sitegen.content.report import Report
 from sitegen.content.schemas import json_schemas
 from sitegen.content.writing import FileChange
@@ -24,17 +24,16 @@ _NULL = {"type": "null"}
 _COMPOUND = {"type": "string", "pattern": "^[^/]+/[^/]+$", "description": "two looks of one locus together"}
 
 
-def schemas_for(records: Records) -> dict[str, dict[str, Any]]:
+def schemas_for(forms: Forms) -> dict[str, dict[str, Any]]:
     """Kind of file to its schema, that of a buyer's paper too. Faulty species files give the names that can be read."""
     genomes = {}
-    for species_id, form in records.forms.species.items():
+    for species_id, form in forms.species.items():
         if form is not None:
             bound = bind_species(species_id, form, Report())
             genomes[species_id] = (bound.species.name, bound.species.genome)
     found: dict[str, dict[str, Any]] = {}
     for kind, schema in json_schemas().items():
-        plain = _tidied(copy.deepcopy(schema))
-        found[kind] = {"$schema": schema["$schema"], "$comment": _MARK, **plain}
+        found[kind] = {"$schema": schema["$schema"], "$comment": _MARK, **_tidied(schema)}
         if genomes and kind in ("animal", "litter", "project"):
             _name_genes(found[kind], genomes)
     paper = paper_schema()
@@ -49,7 +48,7 @@ def schema_change(records: Records, folder: Path) -> Proposal:
         WrongUse: A file of that name stands there that this program did not write.
     """
     files = []
-    for kind, schema in schemas_for(records).items():
+    for kind, schema in schemas_for(records.forms).items():
         path = folder / schema_file(kind)
         before = read_below(folder, path.name, MAX_TEXT_BYTES) if os.path.lexists(path) else None
         after = schema_text(schema).encode("utf-8")
@@ -148,8 +147,7 @@ def _looks(genomes: Iterable[Genome]) -> list[str]:
 def _genes(genomes: Iterable[Genome]) -> list[str]:
     """Every locus and allele, by id and by name."""
     found: list[str] = []
-    for genome in genomes:
-        for locus in genome.loci:
-            found += [locus.id, locus.name]
-            found += [word for allele in locus.alleles for word in (allele.id, allele.name, *allele.named)]
+    for locus in (locus for genome in genomes for locus in genome.loci):
+        found += [locus.id, locus.name]
+        found += [word for allele in locus.alleles for word in (allele.id, allele.name, *allele.named)]
     return list(dict.fromkeys(found))

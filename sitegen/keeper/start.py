@@ -51,7 +51,7 @@ about: |
 
 
 @dataclass(frozen=True, slots=True)
-class Wanted:
+class NewCollection:
     """What a breeder says of a new collection.
 
     Attributes:
@@ -79,34 +79,32 @@ def check_empty(folder: Path) -> None:
     Raises:
         WrongUse: Something does.
     """
+    what = "a file" if folder.exists() or folder.is_symlink() else ""
     if folder.is_dir():
         names = sorted(entry.name for entry in folder.iterdir())
-        if names:
-            shown = ", ".join(names[:4]) + (" ..." if len(names) > 4 else "")
-            raise WrongUse(f"{folder} is not empty ({shown}); name a folder that does not exist yet, or an empty one")
-    elif folder.exists() or folder.is_symlink():
-        raise WrongUse(f"{folder} is a file; name a folder that does not exist yet, or an empty one")
+        shown = ", ".join(names[:4]) + (" ..." if len(names) > 4 else "")
+        what = f"not empty ({shown})" if names else ""
+    if what:
+        raise WrongUse(f"{folder} is {what}; name a folder that does not exist yet, or an empty one")
 
 
-def new_collection(folder: Path, wanted: Wanted) -> Proposal:
+def new_collection(folder: Path, wanted: NewCollection) -> Proposal:
     """Every file of a new collection, relative to the folder, checked as records before anything is written.
 
     Raises:
         WrongUse: No species file of that name is carried.
         ContentError: What was said cannot stand in a record: no such currency, for one.
     """
-    texts: dict[str, str] = {}
-    for named in wanted.species:
-        species, text = carried_species(named)
-        texts[f"species/{species}.yaml"] = _bound("species", 2) + text
-    first = carried_species(wanted.species[0])[0]
-    records = Records(folder / "content", Content(texts), forms_of_content(Content(texts), Report()))
+    species = dict(carried_species(named) for named in wanted.species)
+    content = Content({f"species/{own}.yaml": _bound("species", 2) + text for own, text in species.items()})
+    texts = dict(content.texts)
+    forms = forms_of_content(content, Report())
     texts["site.yaml"] = _site(wanted)
-    texts["animals/example/animal.yaml"] = _example(records, first)
-    change = Proposal(tuple(new_file(path, text) for path, text in texts.items()), "")
-    check_proposal(Records(folder / "content", Content({}), Forms()), change)
-    files = [FileChange(f"content/{file.path}", None, file.after) for file in change.files]
-    schemas = schemas_for(records).items()
+    texts["animals/example/animal.yaml"] = _example(forms, next(iter(species)))
+    proposed = Proposal(tuple(new_file(path, text) for path, text in texts.items()), "")
+    check_proposal(Records(folder / "content", Content({}), Forms()), proposed)
+    files = [FileChange(f"content/{file.path}", None, file.after) for file in proposed.files]
+    schemas = schemas_for(forms).items()
     files += [new_file(f"{SCHEMAS}/{schema_file(kind)}", schema_text(schema)) for kind, schema in schemas]
     return Proposal(tuple(files), f"{wanted.name} begins in {folder}.")
 
@@ -116,7 +114,7 @@ def _bound(kind: str, depth: int) -> str:
     return f"# yaml-language-server: $schema={'../' * depth}{SCHEMAS}/{schema_file(kind)}\n"
 
 
-def _site(wanted: Wanted) -> str:
+def _site(wanted: NewCollection) -> str:
     contact = {"email": wanted.email.strip(), "place": wanted.place.strip()}
     lines = [f"  {key}: {scalar(value)}\n" for key, value in contact.items() if value]
     without = "# How to reach you; published as written:\n# contact: {email: you@example.org, place: Your town}\n"
@@ -130,7 +128,7 @@ def _site(wanted: Wanted) -> str:
     )
 
 
-def _example(records: Records, species: str) -> str:
-    loci = list((form.loci or {}) if (form := records.forms.species[species]) else {})
+def _example(forms: Forms, species: str) -> str:
+    loci = list((form.loci or {}) if (form := forms.species[species]) else {})
     gene, other = [*(locus for locus in loci if "-" not in locus), "amel", "hypo"][:2]
     return _ANIMAL.format(modeline=_bound("animal", 3), species=species, look=gene, gene=other)

@@ -9,7 +9,7 @@ from helpers.from_text import write_files
 from helpers.program import SMALL, run, run_as_process
 from PIL import Image
 
-from sitegen.app.commands.completing import _folders, _young
+from sitegen.app.commands.completing import folders, young_numbers
 from sitegen.app.console import excerpt_of
 from sitegen.build import Order, build, check
 from sitegen.content.writing import NotWritten, write
@@ -204,9 +204,9 @@ def test_no_message_and_no_completion_shows_what_lies_behind_a_link(clone: Path,
     finding = Finding(Level.ERROR, Kind.VALUE_WRONG, Place("animals/dam/animal.yaml", 1, 1), "x")
     assert excerpt_of(finding, clone / "content") == ""
     plant(clone / "content/litters/2022-a/litter.yaml", home / "animal/litter.yaml")
-    assert _young(clone / "content", "2022-a") == []
+    assert young_numbers(clone / "content", "2022-a") == []
     plant(clone / "content/litters", home / "etc")
-    assert _folders(clone / "content", "litters") == []
+    assert folders(clone / "content", "litters") == []
 
 
 @pytest.mark.parametrize(

@@ -8,7 +8,7 @@ from typing import Any
 import click
 
 from sitegen.app.commands.asking import ask, ask_animal, ask_litter, ask_missing, ask_outcome, ask_young, asked
-from sitegen.app.commands.changing import carry_out, changing
+from sitegen.app.commands.changing import changing
 from sitegen.app.commands.completing import animals, animals_and_litters, carried_files, litters, projects
 from sitegen.app.commands.options import DAY, today
 from sitegen.findings import WrongUse, nearest
@@ -123,17 +123,13 @@ def _facts(said: Mapping[str, Any], **more: str) -> AnimalFacts:
     help="Take over the file beside a buyer's paper; other options override it, and --on is the day it came.",
 )
 @changing
-def animal(content: Path, dry_run: bool, as_json: bool, paper: Path | None, **said: Any) -> int:
+def animal(records: Records, paper: Path | None, **said: Any) -> Proposal:
     """Add an animal called NAME, with a folder of its own."""
-
-    def plan(records: Records) -> Proposal:
-        if paper:
-            return _from_paper(records, paper, said)
-        answers = said if said["name"] else asked("NAME", said, lambda: ask_animal(records, said))
-        more = {key: answers[key] for key in ("dam", "from_litter", "line", "locality")}
-        return add_animal(records, answers["name"], answers["species"], _facts(answers, **more), answers["said_id"])
-
-    return carry_out(plan, content, dry_run, as_json)
+    if paper:
+        return _from_paper(records, paper, said)
+    answers = said if said["name"] else asked("NAME", said, lambda: ask_animal(records, said))
+    more = {key: answers[key] for key in ("dam", "from_litter", "line", "locality")}
+    return add_animal(records, answers["name"], answers["species"], _facts(answers, **more), answers["said_id"])
 
 
 def _from_paper(records: Records, file: Path, said: Mapping[str, Any]) -> Proposal:
@@ -153,14 +149,10 @@ def _from_paper(records: Records, file: Path, said: Mapping[str, Any]) -> Propos
 @click.option("--name", default="", help="What it is called.")
 @_looks
 @changing
-def young(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
+def young(records: Records, **said: Any) -> Proposal:
     """Add a young to LITTER, or fill in the one that stands there as NUMBER."""
-
-    def plan(records: Records) -> Proposal:
-        answers = said if said["litter"] else asked("LITTER", said, lambda: ask_young(records, said))
-        return add_young(records, answers["litter"], answers["number"], _facts(answers, name=answers["name"]))
-
-    return carry_out(plan, content, dry_run, as_json)
+    answers = said if said["litter"] else asked("LITTER", said, lambda: ask_young(records, said))
+    return add_young(records, answers["litter"], answers["number"], _facts(answers, name=answers["name"]))
 
 
 @command.command(epilog="Example:  sitegen add litter --dam juniper --sire flint --laid 2026-05-20 --eggs 18")
@@ -176,33 +168,25 @@ def young(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
 @click.option("--species", default="", help="Its species, when the parents do not say it.")
 @click.option("--id", "said_id", default="", help="Its folder; made of the year and the parents if left out.")
 @changing
-def litter(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
+def litter(records: Records, **said: Any) -> Proposal:
     """Add a litter or clutch, with a folder of its own."""
-
-    def plan(records: Records) -> Proposal:
-        answers: Any = said
-        if not (said["dam"] or said["sire"]):
-            answers = asked("--dam and --sire", said, lambda: ask_litter(records, said))
-        lines = ("name", "species", "paired", "laid", "expected", "born", "eggs", "infertile", "stillborn")
-        noted = {key: answers[key] for key in lines}
-        return add_litter(records, answers["dam"], answers["sire"], noted, answers["n_young"], answers["said_id"])
-
-    return carry_out(plan, content, dry_run, as_json)
+    answers: Any = said
+    if not (said["dam"] or said["sire"]):
+        answers = asked("--dam and --sire", said, lambda: ask_litter(records, said))
+    lines = ("name", "species", "paired", "laid", "expected", "born", "eggs", "infertile", "stillborn")
+    noted = {key: answers[key] for key in lines}
+    return add_litter(records, answers["dam"], answers["sire"], noted, answers["n_young"], answers["said_id"])
 
 
 @command.command(epilog="Example:  sitegen add outcome 2026-juniper-flint --born 2026-07-18 --infertile 3 --young 11")
 @click.argument("litter", required=False, default="", shell_complete=litters)
 @_course
 @changing
-def outcome(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
+def outcome(records: Records, **said: Any) -> Proposal:
     """Add what came of LITTER since it was recorded: eggs laid, young born."""
-
-    def plan(records: Records) -> Proposal:
-        answers = said if said["litter"] else asked("LITTER", said, lambda: ask_outcome(records, said))
-        noted = {key: answers[key] for key in ("laid", "expected", "born", "eggs", "infertile", "stillborn")}
-        return add_outcome(records, answers["litter"], noted, answers["n_young"])
-
-    return carry_out(plan, content, dry_run, as_json)
+    answers = said if said["litter"] else asked("LITTER", said, lambda: ask_outcome(records, said))
+    noted = {key: answers[key] for key in ("laid", "expected", "born", "eggs", "infertile", "stillborn")}
+    return add_outcome(records, answers["litter"], noted, answers["n_young"])
 
 
 @command.command(epilog='Example:  sitegen add weight juniper "402 g" --on 2025-05-03')
@@ -210,14 +194,10 @@ def outcome(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
 @click.argument("weight", required=False, default="")
 @click.option("--on", type=DAY, help="The day; today if left out.")
 @changing
-def weight(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
+def weight(records: Records, **said: Any) -> Proposal:
     """Add a WEIGHT of ANIMAL: 402g, 0.4kg, 14oz."""
-
-    def plan(records: Records) -> Proposal:
-        answers = ask_missing(records, said, animal="Which animal?", weight="What does it weigh, such as 402 g?")
-        return add_weight(records, answers["animal"], answers["weight"], today(said["on"]))
-
-    return carry_out(plan, content, dry_run, as_json)
+    answers = ask_missing(records, said, animal="Which animal?", weight="What does it weigh, such as 402 g?")
+    return add_weight(records, answers["animal"], answers["weight"], today(said["on"]))
 
 
 @command.command(epilog='Example:  sitegen add meal juniper "adult mouse" --on 2026-10-31 --refused')
@@ -226,14 +206,10 @@ def weight(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
 @click.option("--on", type=DAY, help="The day; today if left out.")
 @click.option("--refused", is_flag=True, help="It was offered and not taken.")
 @changing
-def meal(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
+def meal(records: Records, **said: Any) -> Proposal:
     """Add a meal of ANIMAL: WHAT was offered."""
-
-    def plan(records: Records) -> Proposal:
-        answers = ask_missing(records, said, animal="Which animal?", what="What was offered?")
-        return add_meal(records, answers["animal"], answers["what"], today(said["on"]), said["refused"])
-
-    return carry_out(plan, content, dry_run, as_json)
+    answers = ask_missing(records, said, animal="Which animal?", what="What was offered?")
+    return add_meal(records, answers["animal"], answers["what"], today(said["on"]), said["refused"])
 
 
 @command.command(epilog='Example:  sitegen add photo juniper holiday/IMG_0412.jpg --caption "After a shed"')
@@ -242,17 +218,13 @@ def meal(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
 @click.option("--date", type=DAY, help="The day they were taken, if they do not say so themselves.")
 @click.option("--caption", default="", help="A line of text below them.")
 @changing
-def photo(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
+def photo(records: Records, **said: Any) -> Proposal:
     """Copy photos FILES beside the record of ANIMAL, which may also be LITTER/NUMBER or a litter."""
     taken = said["date"].date() if said["date"] else None
-
-    def plan(records: Records) -> Proposal:
-        given = {"animal": said["animal"], "files": list(said["files"])}
-        answers = ask_missing(records, given, animal="Which animal or litter?", files="Which photo (its file)?")
-        files = [answers["files"]] if isinstance(answers["files"], str) else answers["files"]
-        return add_photos(records, answers["animal"], [Path(file) for file in files], taken, said["caption"])
-
-    return carry_out(plan, content, dry_run, as_json)
+    given = {"animal": said["animal"], "files": list(said["files"])}
+    answers = ask_missing(records, given, animal="Which animal or litter?", files="Which photo (its file)?")
+    files = [answers["files"]] if isinstance(answers["files"], str) else answers["files"]
+    return add_photos(records, answers["animal"], [Path(file) for file in files], taken, said["caption"])
 
 
 @command.command(epilog='Example:  sitegen add update copper-lace "First pips" --text "Two of ten are out."')
@@ -261,18 +233,14 @@ def photo(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
 @click.option("--text", default="", help="What there is to tell, Markdown; - reads it from standard input.")
 @click.option("--date", type=DAY, help="The day it is about; today if left out.")
 @changing
-def update(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
+def update(records: Records, **said: Any) -> Proposal:
     """Add a dated note with a TITLE to PROJECT."""
-
-    def plan(records: Records) -> Proposal:
-        known = ", ".join(records.forms.projects)
-        answers = ask_missing(records, said, project=f"Which project ({known})?", title="The title of the note?")
-        if not answers["text"] and answers is not said:
-            answers = {**answers, "text": ask("What is there to tell, in a line or two?")}
-        told = sys.stdin.read() if answers["text"] == "-" else answers["text"]
-        return add_update(records, answers["project"], answers["title"], told, today(said["date"]))
-
-    return carry_out(plan, content, dry_run, as_json)
+    known = ", ".join(records.forms.projects)
+    answers = ask_missing(records, said, project=f"Which project ({known})?", title="The title of the note?")
+    if not answers["text"] and answers is not said:
+        answers = {**answers, "text": ask("What is there to tell, in a line or two?")}
+    told = sys.stdin.read() if answers["text"] == "-" else answers["text"]
+    return add_update(records, answers["project"], answers["title"], told, today(said["date"]))
 
 
 @command.command(epilog='Example:  sitegen add decision river-mist "Two daughters are to stay." --stage first')
@@ -281,20 +249,16 @@ def update(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
 @click.option("--stage", default="", help="The stage it is about.")
 @click.option("--date", type=DAY, help="The day; today if left out.")
 @changing
-def decision(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
+def decision(records: Records, **said: Any) -> Proposal:
     """Add what was decided for PROJECT and why, in a line or two of TEXT."""
-
-    def plan(records: Records) -> Proposal:
-        known = ", ".join(records.forms.projects)
-        answers = ask_missing(records, said, project=f"Which project ({known})?", text="What was decided, and why?")
-        return add_decision(records, answers["project"], answers["text"], answers["stage"], today(said["date"]))
-
-    return carry_out(plan, content, dry_run, as_json)
+    known = ", ".join(records.forms.projects)
+    answers = ask_missing(records, said, project=f"Which project ({known})?", text="What was decided, and why?")
+    return add_decision(records, answers["project"], answers["text"], answers["stage"], today(said["date"]))
 
 
 @command.command(epilog="Example:  sitegen add species kenyan-sand-boa")
 @click.argument("name", shell_complete=carried_files)
 @changing
-def species(name: str, content: Path, dry_run: bool, as_json: bool) -> int:
+def species(records: Records, name: str) -> Proposal:
     """Add the file of a further species NAME that the program carries."""
-    return carry_out(lambda records: add_species(records, name), content, dry_run, as_json)
+    return add_species(records, name)

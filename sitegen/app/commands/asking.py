@@ -12,12 +12,13 @@ from sitegen.content.references import same
 from sitegen.content.report import At, Report
 from sitegen.content.written.values import parse_date
 from sitegen.findings import Place, WrongUse, nearest
-from sitegen.keeper.cells import NOTHING
 from sitegen.keeper.lookup import find_animal, find_litter, find_number
-from sitegen.keeper.new_records import split
+from sitegen.keeper.new_records import SEES_NOTHING, split
 from sitegen.keeper.records import Records
 
 Said = Mapping[str, Any]
+Complaint = Callable[[str], str]
+"""An answer, to what is wrong with it; nothing where it will do."""
 
 
 def asked(missing: str, said: Said, ask: Callable[[], dict[str, Any]]) -> Said:
@@ -41,11 +42,8 @@ def ask_missing(records: Records, said: Said, **questions: str) -> Said:
     if not missing:
         return said
     checks = {"animal": _animal_or_litter(records)}
-
-    def answers() -> dict[str, Any]:
-        return {key: ask(questions[key], checks.get(key, _anything), needed=True) for key in missing}
-
-    return asked(" and ".join(key.upper() for key in missing), said, answers)
+    named = " and ".join(key.upper() for key in missing)
+    return asked(named, said, lambda: {k: ask(questions[k], checks.get(k, _anything), needed=True) for k in missing})
 
 
 def ask_animal(records: Records, said: Said) -> dict[str, Any]:
@@ -57,9 +55,9 @@ def ask_animal(records: Records, said: Said) -> dict[str, Any]:
     chosen = answers.get("species") or said["species"] or next(iter(species), "")
     answers |= _ask_evidence(said, _names(records, chosen))
     if not said["dam"] and not said["from_litter"]:
-        answers["dam"] = ask("Its mother, if she is in your records (Enter: not known):", _animal(records))
+        answers["dam"] = ask("Its mother, if she is in your records (Enter: not known):", _animals(records))
     if not said["sire"] and not said["from_litter"]:
-        answers["sire"] = split([ask("Its father, likewise (Enter: not known):", _animal(records))])
+        answers["sire"] = split([ask("Its father, likewise (Enter: not known):", _animals(records))])
     if not said["stated"]:
         names = _names(records, chosen)
         genes = list(names.by_locus)[:2] if names else []
@@ -85,8 +83,9 @@ def ask_young(records: Records, said: Said) -> dict[str, Any]:
 
 def ask_litter(records: Records, said: Said) -> dict[str, Any]:
     """Parents, days and counts."""
-    answers: dict[str, Any] = {"dam": ask("The mother:", _animal(records), needed=True)}
-    answers["sire"] = split([ask("The father, or those it may have been, with commas:", _animal(records), needed=True)])
+    answers: dict[str, Any] = {"dam": ask("The mother:", _animals(records), needed=True)}
+    question = "The father, or those it may have been, with commas:"
+    answers["sire"] = split([ask(question, _animals(records), needed=True)])
     if not said["paired"]:
         answers["paired"] = ask("When were they put together (Enter: not known)?", _date)
     return answers | _ask_course(said, set())
@@ -134,7 +133,7 @@ def _anything(answer: str) -> str:
     return ""
 
 
-def ask(question: str, complaint: Callable[[str], str] = _anything, *, needed: bool = False) -> str:
+def ask(question: str, complaint: Complaint = _anything, *, needed: bool = False) -> str:
     """The answer, asked again until there is nothing to complain of."""
     while True:
         answer: str = click.prompt(question, default="", show_default=False, prompt_suffix=" ", err=True).strip()
@@ -144,15 +143,14 @@ def ask(question: str, complaint: Callable[[str], str] = _anything, *, needed: b
         click.echo(f"  {wrong}", err=True)
 
 
-def one_of(words: list[str]) -> Callable[[str], str]:
+def one_of(words: list[str]) -> Complaint:
     """What is to be said of an answer that is none of the words; nothing otherwise."""
 
     def complaint(answer: str) -> str:
         begun = [word for word in words if word.startswith(answer.lower())]
         close = begun[0] if len(begun) == 1 else nearest(answer, words)
-        return (
-            "" if answer.lower() in words else f"one of {', '.join(words)}" + (f"; nearest: {close}" if close else "")
-        )
+        near = f"; nearest: {close}" if close else ""
+        return "" if answer.lower() in words else f"one of {', '.join(words)}{near}"
 
     return complaint
 
@@ -171,20 +169,20 @@ def _names(records: Records, species: str) -> GeneNames | None:
     return bind_species(species, form, Report()).names if form else None
 
 
-def _looks(names: GeneNames | None) -> Callable[[str], str]:
+def _looks(names: GeneNames | None) -> Complaint:
     def complaint(answer: str) -> str:
         if names and answer == "?":
             return ", ".join(look.id for locus in names.by_locus.values() for look in locus.looks)
         report = Report()
         for part in split([answer]):
-            if names and part.lower() not in NOTHING:
+            if names and part.lower() not in SEES_NOTHING:
                 names.find_looks(At(part, Place("")), report)
         return _first(report)
 
     return complaint
 
 
-def _stated(names: GeneNames | None) -> Callable[[str], str]:
+def _stated(names: GeneNames | None) -> Complaint:
     def complaint(answer: str) -> str:
         if names and answer == "?":
             return ", ".join(allele.id for locus in names.by_locus.values() for allele in locus.alleles)
@@ -207,11 +205,12 @@ def _first(report: Report) -> str:
     return finding.message + (f"; nearest: {finding.nearest}" if finding.nearest else f"; {finding.expected}")
 
 
-def _animal(records: Records) -> Callable[[str], str]:
+def _found(find: Callable[[str], object]) -> Complaint:
+    """What the search for a record says of an answer that names none."""
+
     def complaint(answer: str) -> str:
         try:
-            for part in split([answer]):
-                find_animal(records, part)
+            find(answer)
         except WrongUse as error:
             return str(error)
         return ""
@@ -219,21 +218,15 @@ def _animal(records: Records) -> Callable[[str], str]:
     return complaint
 
 
-def _litter(records: Records) -> Callable[[str], str]:
-    def complaint(answer: str) -> str:
-        try:
-            find_litter(records, answer)
-        except WrongUse as error:
-            return str(error)
-        return ""
-
-    return complaint
+def _animals(records: Records) -> Complaint:
+    """For answers that name one animal, or several with commas."""
+    return _found(lambda answer: [find_animal(records, part) for part in split([answer])])
 
 
-def _animal_or_litter(records: Records) -> Callable[[str], str]:
-    animal = _animal(records)
+def _litter(records: Records) -> Complaint:
+    return _found(lambda answer: find_litter(records, answer))
 
-    def complaint(answer: str) -> str:
-        return "" if same(answer) in records.forms.litters else animal(answer)
 
-    return complaint
+def _animal_or_litter(records: Records) -> Complaint:
+    animals = _animals(records)
+    return lambda answer: "" if same(answer) in records.forms.litters else animals(answer)

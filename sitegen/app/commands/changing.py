@@ -1,10 +1,11 @@
 """What every command that changes records does: think the change through, show it, write it whole or not at all."""
 
+import functools
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import replace
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import Any
 
 import click
 
@@ -14,18 +15,22 @@ from sitegen.content.writing import NotWritten, write
 from sitegen.findings import ContentError, Finding
 from sitegen.keeper.records import Proposal, Records, check_proposal, open_records, unified_diff
 
-_Command = TypeVar("_Command", bound=Callable[..., Any])
 
+def changing(propose: Callable[..., Proposal]) -> Callable[..., int]:
+    """The command of a function that is given the records and what was said, and proposes a change of them.
 
-def changing(function: _Command) -> _Command:
-    """``--content``, ``--dry-run`` and ``--json``, the same for every command that changes records."""
-    for option in (
-        click.option("--json", "as_json", is_flag=True, help="Machine output on standard output, nothing else there."),
-        click.option("--dry-run", is_flag=True, help="Show what would be written, and write nothing."),
-        content_option,
-    ):
-        function = option(function)
-    return function
+    It has ``--content``, ``--dry-run`` and ``--json``; what is proposed is checked and written.
+    """
+
+    @functools.wraps(propose)
+    def command(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
+        return carry_out(lambda records: propose(records, **said), content, dry_run, as_json)
+
+    found: Any = content_option(command)
+    found = click.option("--dry-run", is_flag=True, help="Show what would be written, and write nothing.")(found)
+    json_help = "Machine output on standard output, nothing else there."
+    wrapped: Callable[..., int] = click.option("--json", "as_json", is_flag=True, help=json_help)(found)
+    return wrapped
 
 
 @contextmanager
@@ -43,48 +48,52 @@ def system_told() -> Iterator[None]:
         raise NotWritten(f"{error.strerror or error}: {error.filename or 'the folder'}; nothing was changed") from error
 
 
-def carry_out(plan: Callable[[Records], Proposal], content: Path, dry_run: bool, as_json: bool) -> int:
-    """Plan a change, check it, and write it unless it is only to be shown; the exit status."""
+def carry_out(propose: Callable[[Records], Proposal], content: Path, dry_run: bool, as_json: bool) -> int:
+    """Check a change that is proposed, and write it unless it is only to be shown; the exit status."""
     console = Console()
     try:
         with system_told():
             records = open_records(content, today(None))
-            change = plan(records)
-            found = check_proposal(records, change)
+            proposal = propose(records)
+            found = check_proposal(records, proposal)
     except ContentError as error:
-        if as_json:
-            console.show_json({"written": [], "findings": [finding_facts(finding) for finding in error.findings]})
-        else:
-            console.show_findings(error.findings, None)
-            console.show_message("Nothing was changed.")
+        show_refused(console, error, "Nothing was changed.", as_json)
         return 1
-    if change.files and found.known is None:
+    if proposal.files and found.known is None:
         told = "Other records are in error, so that nobody can tell whether they contradict this; see sitegen check."
-        change = replace(change, told=f"{change.told} {told}")
-    if not dry_run and change.files:
-        write(content, change.files)
-    _tell(console, change, found.findings, dry_run, as_json)
+        proposal = replace(proposal, told=f"{proposal.told} {told}")
+    if not dry_run and proposal.files:
+        write(content, proposal.files)
+    tell(console, proposal, found.findings, dry_run, as_json)
     return 0
 
 
-def _tell(console: Console, change: Proposal, notices: tuple[Finding, ...], dry_run: bool, as_json: bool) -> None:
+def show_refused(console: Console, error: ContentError, told: str, as_json: bool) -> None:
+    """Show why nothing was written."""
+    if as_json:
+        console.show_json({"written": [], "findings": [finding_facts(finding) for finding in error.findings]})
+    else:
+        console.show_findings(error.findings, None)
+        console.show_message(told)
+
+
+def tell(console: Console, proposal: Proposal, notices: tuple[Finding, ...], dry_run: bool, as_json: bool) -> None:
+    """Show what was written, or would be."""
     if as_json:
         console.show_json(
             {
-                "told": change.told,
-                "written": [] if dry_run else [file.path for file in change.files],
-                "diff": unified_diff(change),
+                "told": proposal.told,
+                "written": [] if dry_run else [file.path for file in proposal.files],
+                "diff": unified_diff(proposal),
                 "findings": [finding_facts(finding) for finding in notices],
             }
         )
         return
     console.show_findings(notices, None)
-    if dry_run and change.files:
-        console.show_result(unified_diff(change))
-        console.show_message(f"{change.told} Only shown; nothing was written.")
+    if dry_run and proposal.files:
+        console.show_result(unified_diff(proposal))
+        console.show_message(f"{proposal.told} Only shown; nothing was written.")
     else:
-        console.show_result("\n".join([change.told, *(f"  {_verb(f.before)} {f.path}" for f in change.files)]))
-
-
-def _verb(before: bytes | None) -> str:
-    return "new:    " if before is None else "changed:"
+        verbs = ("new:    " if file.before is None else "changed:" for file in proposal.files)
+        files = (f"  {verb} {file.path}" for verb, file in zip(verbs, proposal.files, strict=True))
+        console.show_result("\n".join([proposal.told, *files]))

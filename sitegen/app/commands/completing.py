@@ -20,13 +20,13 @@ def animals(ctx: click.Context, _param: click.Parameter, begun: str) -> list[Com
     content = _content(ctx)
     if "/" in begun:
         litter = begun.rpartition("/")[0]
-        return _beginning(begun, (f"{litter}/{number}" for number in _young(content, litter)))
-    return _beginning(begun, [*_folders(content, "animals"), *(f"{name}/" for name in _folders(content, "litters"))])
+        return _beginning(begun, (f"{litter}/{number}" for number in young_numbers(content, litter)))
+    return _beginning(begun, [*folders(content, "animals"), *(f"{name}/" for name in folders(content, "litters"))])
 
 
 def litters(ctx: click.Context, _param: click.Parameter, begun: str) -> list[CompletionItem]:
     """Litters by folder."""
-    return _beginning(begun, _folders(_content(ctx), "litters"))
+    return _beginning(begun, folders(_content(ctx), "litters"))
 
 
 def animals_and_litters(ctx: click.Context, param: click.Parameter, begun: str) -> list[CompletionItem]:
@@ -36,7 +36,7 @@ def animals_and_litters(ctx: click.Context, param: click.Parameter, begun: str) 
 
 def projects(ctx: click.Context, _param: click.Parameter, begun: str) -> list[CompletionItem]:
     """Projects by folder."""
-    return _beginning(begun, _folders(_content(ctx), "projects"))
+    return _beginning(begun, folders(_content(ctx), "projects"))
 
 
 def states(_ctx: click.Context, _param: click.Parameter, begun: str) -> list[CompletionItem]:
@@ -55,7 +55,8 @@ def _content(ctx: click.Context) -> Path:
     return Path(ctx.params.get("content") or collection_here() / "content")
 
 
-def _folders(content: Path, kind: str) -> list[str]:
+def folders(content: Path, kind: str) -> list[str]:
+    """The names of the folders of one kind of record."""
     try:
         entries = entries_below(content, kind)
     except OSError:
@@ -63,9 +64,9 @@ def _folders(content: Path, kind: str) -> list[str]:
     return sorted(entry.name for entry in entries if entry.is_folder and not entry.name.startswith("."))
 
 
-def _young(content: Path, litter: str) -> list[str]:
+def young_numbers(content: Path, litter: str) -> list[str]:
     """The numbers of a litter's young; none when its record cannot be read."""
-    if litter not in _folders(content, "litters"):
+    if litter not in folders(content, "litters"):
         return []
     try:
         text = read_below(content, f"litters/{litter}/litter.yaml", _LARGEST).decode("utf-8-sig")

@@ -92,15 +92,12 @@ def _told(found: Import, *, dry_run: bool) -> list[str]:
 
 
 def _facts(found: Import, written: int) -> dict[str, object]:
+    counts = {key: getattr(found, key) for key in ("rows", "new", "known", "differing", "left", "waiting")}
+    findings = [finding_facts(finding) for finding in found.findings]
     return {
-        "rows": found.rows,
-        "new": found.new,
-        "known": found.known,
-        "differing": found.differing,
-        "left": found.left,
-        "waiting": found.waiting,
+        **counts,
         "written": written,
         "records": found.records,
         "summary": summary(found.findings),
-        "findings": [finding_facts(finding) for finding in found.findings],
+        "findings": findings,
     }

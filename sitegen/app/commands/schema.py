@@ -26,7 +26,7 @@ def command(kind: str | None, to: Path | None, content: Path, as_json: bool) -> 
     console = Console()
     records = open_records(content)
     if to is None:
-        schemas = schemas_for(records)
+        schemas = schemas_for(records.forms)
         console.show_json(schemas[kind] if kind else schemas)
         return 0
     if kind is not None:

@@ -1,14 +1,14 @@
 """``sitegen set``: where an offer stands."""
 
 import datetime as dt
-from pathlib import Path
 
 import click
 
-from sitegen.app.commands.changing import carry_out, changing
+from sitegen.app.commands.changing import changing
 from sitegen.app.commands.completing import animals, states
 from sitegen.app.commands.options import DAY, today
 from sitegen.keeper.entries import OfferChange, set_offer, state_meant
+from sitegen.keeper.records import Proposal, Records
 
 
 @click.command(
@@ -22,20 +22,11 @@ from sitegen.keeper.entries import OfferChange, set_offer, state_meant
 @click.option("--ready", type=DAY, help="The earliest day on which the animal may leave.")
 @changing
 def command(
-    animal: str,
-    state: str,
-    on: dt.datetime | None,
-    price: str,
-    ready: dt.datetime | None,
-    content: Path,
-    dry_run: bool,
-    as_json: bool,
-) -> int:
+    records: Records, animal: str, state: str, on: dt.datetime | None, price: str, ready: dt.datetime | None
+) -> Proposal:
     """Set the offer of ANIMAL to STATE: available, on-hold, sold or not-for-sale.
 
     ANIMAL is an animal's folder or name, or LITTER/NUMBER.
     """
-    wanted = OfferChange(
-        state_meant(state), today(None), on.date() if on else None, price.strip(), ready.date() if ready else None
-    )
-    return carry_out(lambda records: set_offer(records, animal, wanted), content, dry_run, as_json)
+    since, leaves = on.date() if on else None, ready.date() if ready else None
+    return set_offer(records, animal, OfferChange(state_meant(state), today(None), since, price.strip(), leaves))

@@ -2,21 +2,23 @@
 
 import os
 import sys
+from collections.abc import Mapping
 from pathlib import Path
+from typing import Any
 
 import click
 
 from sitegen.app.commands.asking import ask, one_of
-from sitegen.app.commands.changing import system_told
+from sitegen.app.commands.changing import show_refused, system_told
 from sitegen.app.commands.completing import carried_files
-from sitegen.app.console import Console, finding_facts
+from sitegen.app.console import Console
 from sitegen.content.bind_offers import currencies
 from sitegen.content.bind_site import is_email
 from sitegen.content.writing import write
 from sitegen.findings import ContentError
 from sitegen.keeper.new_records import carried, carried_species
 from sitegen.keeper.records import unified_diff
-from sitegen.keeper.start import Wanted, check_empty, new_collection
+from sitegen.keeper.start import NewCollection, check_empty, new_collection
 
 
 @click.command(
@@ -39,18 +41,7 @@ from sitegen.keeper.start import Wanted, check_empty, new_collection
 )
 @click.option("--dry-run", is_flag=True, help="Show what would be written, and write nothing.")
 @click.option("--json", "as_json", is_flag=True, help="Machine output on standard output, nothing else there.")
-def command(
-    folder: Path,
-    name: str,
-    species: tuple[str, ...],
-    currency: str,
-    email: str,
-    place: str,
-    language: str,
-    units: str,
-    dry_run: bool,
-    as_json: bool,
-) -> int:
+def command(folder: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
     """Begin a new collection in DIR: settings, a species file, and one example animal to write over.
 
     On a terminal, what is not said is asked. DIR must be empty, or not exist yet.
@@ -59,46 +50,47 @@ def command(
     where = Path(os.path.abspath(folder))  # "new/../.." would else be looked at before "new" is there
     with system_told():
         check_empty(where)
-    if not (name and species and currency):
+    if not (said["name"] and said["species"] and said["currency"]):
         if not sys.stdin.isatty():
             raise click.UsageError("say --name, --species and --currency, or run this on a terminal to be asked")
-        name, species, currency, email, place = _asked(name, species, currency, email, place)
-    if email.strip() and (wrong := _address(email.strip())):
-        raise click.UsageError(f'"{email}" is no e-mail address; write {wrong}, or leave --email out')
+        said |= _asked(said)
+    if said["email"].strip() and (wrong := _address(said["email"])):
+        raise click.UsageError(f'"{said["email"]}" is no e-mail address; write {wrong}, or leave --email out')
     try:
-        change = new_collection(folder, Wanted(name, species, currency, language, units, email, place))
+        proposal = new_collection(folder, NewCollection(**said))
     except ContentError as error:
-        if as_json:
-            console.show_json({"written": [], "findings": [finding_facts(finding) for finding in error.findings]})
-        else:
-            console.show_findings(error.findings, None)
-            console.show_message("Nothing was written.")
+        show_refused(console, error, "Nothing was written.", as_json)
         return 1
     if not dry_run:
-        write(where, change.files)
+        write(where, proposal.files)
     if as_json:
-        console.show_json({"written": [] if dry_run else [(folder / file.path).as_posix() for file in change.files]})
+        console.show_json({"written": [] if dry_run else [(folder / file.path).as_posix() for file in proposal.files]})
     elif dry_run:
-        console.show_result(unified_diff(change))
+        console.show_result(unified_diff(proposal))
         console.show_message("Only shown; nothing was written.")
     else:
-        console.show_result(f"{change.told}\nNow:  cd {folder}\n      sitegen build\n      and open output/index.html")
+        console.show_result(
+            f"{proposal.told}\nNow:  cd {folder}\n      sitegen build\n      and open output/index.html"
+        )
     return 0
 
 
-def _asked(
-    name: str, species: tuple[str, ...], currency: str, email: str, place: str
-) -> tuple[str, tuple[str, ...], str, str, str]:
-    name = name or ask("What is your collection called?", needed=True)
+def _asked(said: Mapping[str, Any]) -> dict[str, Any]:
+    """What was said, and the answers to what was not."""
+    name, species = said["name"] or ask("What is your collection called?", needed=True), said["species"]
     if not species:
         known = list(carried())
         species = (ask(f"Which species do you keep ({', '.join(known)})?", one_of(known), needed=True),)
     for each in species:
         carried_species(each)
-    currency = currency or ask("In which currency are your prices (EUR, GBP, USD ...)?", _currency, needed=True)
-    email = email or ask("An e-mail address for buyers, published (Enter: none):", _address)
-    place = place or ask("Your town or region, published (Enter: none):")
-    return name, species, currency, email, place
+    question = "In which currency are your prices (EUR, GBP, USD ...)?"
+    return {
+        "name": name,
+        "species": species,
+        "currency": said["currency"] or ask(question, _currency, needed=True),
+        "email": said["email"] or ask("An e-mail address for buyers, published (Enter: none):", _address),
+        "place": said["place"] or ask("Your town or region, published (Enter: none):"),
+    }
 
 
 def _address(answer: str) -> str:

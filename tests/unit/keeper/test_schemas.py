@@ -37,7 +37,7 @@ def as_editor_reads(path: Path) -> Any:
 
 @pytest.fixture(scope="module")
 def demo_schemas() -> dict[str, dict[str, Any]]:
-    return schemas_for(open_records(CONTENT))
+    return schemas_for(open_records(CONTENT).forms)
 
 
 def faults(schema: dict[str, Any], record: Any) -> list[str]:
@@ -62,7 +62,7 @@ def test_the_records_that_start_writes_follow_their_schemas(tmp_path: Path) -> N
     words = ["start", "mine", "--name", "Mine", "--species", "kenyan-sand-boa", "--currency", "EUR", "--place", "Here"]
     subprocess.run([*SITEGEN, *words], cwd=tmp_path, check=True, capture_output=True)
     content = tmp_path / "mine" / "content"
-    schemas = schemas_for(open_records(content))
+    schemas = schemas_for(open_records(content).forms)
     records = {p.relative_to(content).as_posix(): as_editor_reads(p) for p in content.rglob("*.yaml")}
     assert sorted(records) == ["animals/example/animal.yaml", "site.yaml", "species/kenyan-sand-boa.yaml"]
     assert {path: faults(schemas[KINDS[path.split("/")[0]]], record) for path, record in records.items()} == {

@@ -484,7 +484,7 @@ def test_a_fault_of_our_own_asks_for_a_report_and_says_truly_what_was_changed(sn
     assert "Nothing was changed" in told_of_a_fault(snakes, "sitegen.app.commands.changing.check_proposal", *words)
     assert "Nothing was changed" in told_of_a_fault(snakes, "sitegen.app.commands.check.check", "check")
     assert files(snakes) == before
-    told = told_of_a_fault(snakes, "sitegen.app.commands.changing._tell", *words)
+    told = told_of_a_fault(snakes, "sitegen.app.commands.changing.tell", *words)
     assert "animals/juniper/animal.yaml" in told
     assert "Nothing was changed" not in told
     assert files(snakes) != before
