@@ -16,7 +16,8 @@ from sitegen.photos.store import Kept, Store, why_not_written
 from sitegen.photos.variants import Format, PhotoFacts, PictureSet, PictureSettings, Variant
 from sitegen.photos.workers import Progress, in_workers
 
-KIND = "pictures"
+PICTURES = "pictures"
+"""What the store holds them as."""
 
 _CHANGED = Fault("this photo was changed while the site was being built", "build again")
 
@@ -126,7 +127,7 @@ def _pixels(job: _Job) -> int:
 def _standing(names: Sequence[str], store: Store) -> dict[str, Kept]:
     """Those of the pictures that the store holds whole; hashing lets the interpreter's lock go."""
     with ThreadPoolExecutor() as pool:
-        found = pool.map(lambda name: store.find(KIND, store_key(name)), names)
+        found = pool.map(lambda name: store.find(PICTURES, store_key(name)), names)
         return {name: kept for name, kept in zip(names, found, strict=True) if kept}
 
 
@@ -166,7 +167,7 @@ def _encode_chain(pixels: Image.Image, job: _Job) -> None:
         if pixels.size != size:
             pixels = pixels.resize(size, Image.Resampling.LANCZOS)
         if variant.file_name in job.missing:
-            job.store.write(KIND, store_key(variant.file_name), encoded(pixels, variant, job.settings))
+            job.store.write(PICTURES, store_key(variant.file_name), encoded(pixels, variant, job.settings))
 
 
 def encoded(pixels: Image.Image, variant: Variant, settings: PictureSettings) -> bytes:

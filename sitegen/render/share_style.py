@@ -6,7 +6,7 @@ from pathlib import Path
 
 from sitegen.below import read_below
 from sitegen.findings import ThemeError
-from sitegen.photos.sharing import ShareStyle
+from sitegen.photos.share_pictures import ShareStyle
 from sitegen.render.themes import LARGEST_FILE, Theme, carried_themes, written_facts
 
 FILE = "share.yaml"

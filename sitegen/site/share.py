@@ -6,7 +6,7 @@ from sitegen.content.animals import Animal, OfferState, PhotoRecord
 from sitegen.content.projects import Project
 from sitegen.content.species import Species
 from sitegen.genetics.loci import Sex
-from sitegen.photos.sharing import HEIGHT_PX, WIDTH_PX, ShareCard
+from sitegen.photos.share_pictures import HEIGHT_PX, WIDTH_PX, ShareCard
 from sitegen.site.material import Folio, Material, folio
 from sitegen.site.parts import Picture
 from sitegen.site.plates import lead_photo

@@ -29,7 +29,7 @@ from pathlib import Path
 from all_ended import adopt_what_is_left, all_ended
 from PIL import Image, ImageFilter, ImageOps
 
-from sitegen.photos.encode import KIND, Encoded, Photograph, encode_pictures, store_key
+from sitegen.photos.encode import PICTURES, Encoded, Photograph, encode_pictures, store_key
 from sitegen.photos.facts import read_all_facts
 from sitegen.photos.store import Store
 from sitegen.photos.variants import PictureSettings, plan
@@ -219,7 +219,7 @@ def done_already(n_photos: int, folder: Path, repeat: int) -> None:
     n_pictures = 0
     for known in facts.values():
         for variant in plan(known, SETTINGS).variants:
-            store.write(KIND, store_key(variant.file_name), b"1")
+            store.write(PICTURES, store_key(variant.file_name), b"1")
             n_pictures += 1
     steps: dict[str, list[float]] = {"facts": [], "plan": [], "pictures": [], "tidying": []}
     for _ in range(repeat):
@@ -231,7 +231,7 @@ def done_already(n_photos: int, folder: Path, repeat: int) -> None:
         encoded = encode_pictures(work, SETTINGS, store)
         end = time.perf_counter()
         assert (encoded.made, encoded.kept) == (0, n_pictures)
-        gone = store.prune(KIND)
+        gone = store.prune(PICTURES)
         assert not gone
         tidy = time.perf_counter()
         for step, seconds in zip(steps, (read - start, planned - read, end - planned, tidy - end), strict=True):

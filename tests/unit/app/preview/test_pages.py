@@ -14,7 +14,7 @@ from sitegen.app.loopback import LoopbackServer
 from sitegen.app.preview.live_site import LiveSite, SiteFiles
 from sitegen.app.preview.pages import PreviewPages
 from sitegen.build import Order
-from sitegen.photos.encode import KIND, store_key
+from sitegen.photos.encode import PICTURES, store_key
 from sitegen.photos.store import Store
 
 THEMES = Path(__file__).parents[4] / "themes"
@@ -166,8 +166,8 @@ def test_a_picture_is_made_when_it_is_asked_for_and_kept_for_the_build(
     assert get(server, "/animals/juniper.html")[0] == 200
     assert addresses
     keys, store = [store_key(address) for address in addresses], Store.of_user()
-    assert [store.find(KIND, key) for key in keys] == [None] * len(keys)
+    assert [store.find(PICTURES, key) for key in keys] == [None] * len(keys)
     status, head, body = get(server, f"/{addresses[0]}")
     assert (status, body[:2], b"image/jpeg" in head) == (200, b"\xff\xd8", True)
-    assert store.find(KIND, keys[0]) is not None
+    assert store.find(PICTURES, keys[0]) is not None
     assert not (content.parent / "output").exists()
