@@ -1,8 +1,9 @@
-"""Chances that a claim speaks of, summed from a posterior."""
+"""What a posterior or a claim says of one allele: the chance of having or showing it, and in which looks it is seen."""
 
 from collections.abc import Callable
 from fractions import Fraction
 
+from sitegen.evidence.kinds import Claim, ClaimKind
 from sitegen.genetics.loci import WILD, Genotype, Locus
 from sitegen.genetics.questions import Posterior
 
@@ -47,3 +48,22 @@ def certain_copies(posterior: Posterior, allele: str) -> int:
     """The number of copies when it is certain, else -1."""
     counts = {genotype.count(allele) for genotype, chance in posterior.items() if chance}
     return counts.pop() if len(counts) == 1 else -1
+
+
+def alleles_of(claim: Claim, locus: Locus) -> tuple[str, ...]:
+    """The alleles that a claim says an animal has, may have or shows; none for what is ruled out or not claimed."""
+    if claim.kind in (ClaimKind.RULED_OUT, ClaimKind.NOT_KNOWN, ClaimKind.NO_CLAIM):
+        return ()
+    if claim.allele:
+        return (claim.allele,)
+    return tuple(a.id for a in locus.alleles if any(a.id in genotype for genotype in claim.posterior))
+
+
+def looks_with(locus: Locus, allele: str) -> frozenset[str]:
+    """The looks in which an allele can be seen, alone or together with another; not those that are another's own."""
+    shown = locus.shown
+    own = {shown.get((allele, allele)), shown.get((WILD, allele))}
+    one_copy = {look for genotype, look in shown.items() if genotype[0] == allele and genotype[1] in ("W", "Y")}
+    others = {shown.get(pair) for a in locus.alleles for pair in ((a.id, a.id), (WILD, a.id))}
+    together = {look for genotype, look in shown.items() if allele in genotype and look not in others}
+    return frozenset(look for look in (*own, *one_copy, *together) if look)

@@ -1,122 +1,42 @@
-"""Which new records changed an answer, told by what they are to the animal: itself, its young, its littermates, kin."""
+"""How what could be said of an animal changed, after it was first said, and because of which records.
+
+Found by replaying the evidence as it arrived. Every change of a chance is here, however small; which of them are worth
+telling is for the wording to decide.
+"""
 
 import datetime as dt
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from collections.abc import Callable
+from collections.abc import Iterable
+from collections.abc import Iterator
+from collections.abc import Mapping
+from collections.abc import Sequence
+from dataclasses import dataclass
+from dataclasses import field
+from dataclasses import replace
 from enum import StrEnum
 from fractions import Fraction
 from itertools import groupby
-
 from sitegen.content.animals import Animal
 from sitegen.content.collection import Collection
 from sitegen.content.litters import Litter
-from sitegen.evidence.arrivals import Arrivals, collection_on, rests_on_days
-from sitegen.evidence.chances import chance_of_allele, chance_of_copies
+from sitegen.evidence.arrivals import Arrivals
+from sitegen.evidence.arrivals import collection_on
+from sitegen.evidence.arrivals import rests_on_days
+from sitegen.evidence.chances import chance_of_allele
+from sitegen.evidence.chances import chance_of_copies
 from sitegen.evidence.claims import bare_claims
-from sitegen.evidence.gathered import Ground, Reason
-from sitegen.evidence.history import Arrival, Turn
-from sitegen.evidence.kinds import Claim, ClaimKind
-from sitegen.findings import Place
+from sitegen.evidence.gathered import Ground
+from sitegen.evidence.gathered import Reason
+from sitegen.evidence.gathered import Source
+from sitegen.evidence.history import Arrival
+from sitegen.evidence.history import Turn
+from sitegen.evidence.kinds import Claim
+from sitegen.evidence.kinds import ClaimKind
 from sitegen.genetics.loci import Locus
-from sitegen.genetics.questions import AnimalId, Posterior, parents_of
+from sitegen.genetics.questions import AnimalId
+from sitegen.genetics.questions import Posterior
+from sitegen.genetics.questions import parents_of
 from sitegen.lazily import Lazily
-
-_ORDER = (Ground.YOUNG, Ground.SIBLINGS, Ground.SHOWS_ITSELF)
-
-
-def occasions(collection: Collection, animal: AnimalId, locus: str, arrived: Sequence[Arrival]) -> tuple[Reason, ...]:
-    """The new records at a locus as reasons: the animal's own, tests of others, then by litter.
-
-    A reason with ground ``YOUNG`` is about young of the animal, with ``SIBLINGS`` about other young of its parents,
-    with ``SHOWS_ITSELF`` about other relatives. Its detail has the number of young that were looked at (``count``), and
-    where some of them show a look of the locus, that look: then it names these young, and ``showing`` is their number.
-
-    Args:
-        collection: All records.
-        animal: Whose answer changed.
-        locus: The locus.
-        arrived: The new records that bear on it.
-    """
-    here = [each.source for each in arrived if each.locus == locus]
-    own = [source.reason() for source in here if source.animal == animal]
-    others = [source for source in here if source.animal != animal]
-    tests = [source.reason() for source in others if source.ground is Ground.DNA_TEST]
-    looks: dict[tuple[_Kin, str], _Looked] = {}
-    for source in others:
-        if source.ground in (Ground.SHOWS_ITSELF, Ground.SHOWS_NOT, Ground.YOUNG):
-            litter = source.litter or (collection.animals[source.animal].litter if source.animal else "")
-            kin = _kin(collection, animal, source.animal, litter)
-            looked = looks.setdefault((kin, litter or source.animal), _Looked())
-            looked.add(source.animal, source.places[0], source.detail)
-    told = [
-        reason
-        for ground in _ORDER
-        for (kin, litter), looked in looks.items()
-        if kin.ground is ground
-        for reason in looked.reasons(kin, litter if litter in collection.litters else "")
-    ]
-    return tuple(dict.fromkeys((*own, *tests, *told)))
-
-
-@dataclass(frozen=True, slots=True)
-class _Kin:
-    """What others are to the animal; ``perhaps`` where it is one of several possible sires."""
-
-    ground: Ground
-    perhaps: bool = False
-
-
-def _kin(collection: Collection, animal: AnimalId, other: AnimalId, litter: str) -> _Kin:
-    """What another animal, or the young of a litter that are not listed, are to the animal."""
-    young = collection.animals[other] if other else collection.litters.get(litter)
-    if young is None:
-        return _Kin(Ground.SHOWS_ITSELF)
-    sires = tuple(sire for sire, _ in young.sires)
-    if animal in (young.dam, *sires):
-        return _Kin(Ground.YOUNG, animal != young.dam and len(sires) > 1)
-    shared = set(_sure_parents(young)).intersection(_sure_parents(collection.animals[animal]))
-    return _Kin(Ground.SIBLINGS if shared else Ground.SHOWS_ITSELF)
-
-
-def _sure_parents(young: Animal | Litter) -> tuple[AnimalId, ...]:
-    """The recorded parents without those that are only possible."""
-    sires = young.sires if len(young.sires) == 1 else ()
-    return (*((young.dam,) if young.dam else ()), *(sire for sire, _ in sires))
-
-
-class _Looked:
-    """Young of one litter that were looked at: how many, and who of them shows what."""
-
-    def __init__(self) -> None:
-        self.count = 0
-        self.animals: set[AnimalId] = set()
-        self.places: list[Place] = []
-        self.showing: dict[tuple[str, ...], list[tuple[AnimalId, int, Place]]] = {}
-
-    def add(self, animal: AnimalId, place: Place, detail: Sequence[tuple[str, str]]) -> None:
-        facts: Mapping[str, str] = dict(detail)
-        self.places.append(place)
-        if animal in self.animals:
-            return
-        if animal:
-            self.animals.add(animal)
-        n_young = int(facts.get("count", "1"))
-        self.count += n_young
-        looks = tuple(value for name, value in detail if name == "look")
-        if looks:
-            self.showing.setdefault(looks, []).append((animal, n_young, place))
-
-    def reasons(self, kin: _Kin, litter: str) -> Iterator[Reason]:
-        """One for each look that some of them show; one for all where none shows any."""
-        counted = (("count", str(self.count)), *((("perhaps", "its own"),) if kin.perhaps else ()))
-        if not self.showing:
-            yield Reason(kin.ground, (), litter, tuple(dict.fromkeys(self.places)), counted)
-        for looks, young in self.showing.items():
-            named = tuple(animal for animal, _, _ in young if animal)
-            showing = sum(n_young for _, n_young, _ in young)
-            detail = (*counted, ("showing", str(showing)), *(("look", look) for look in looks))
-            yield Reason(kin.ground, named, litter, tuple(place for _, _, place in young), detail)
-
 
 _NONE, _ALL = Fraction(0), Fraction(1)
 _LOOKS = {Ground.SHOWS_ITSELF, Ground.SHOWS_NOT}
@@ -351,3 +271,74 @@ def _moved(allele: str, before: Posterior, now: Posterior) -> Move | None:
         return None
     settled = two_now in (_NONE, _ALL)
     return (ChangeKind.COPIES_SETTLED if settled else ChangeKind.MOVED), two, two_now
+
+
+def occasions(collection: Collection, animal: AnimalId, locus: str, arrived: Sequence[Arrival]) -> tuple[Reason, ...]:
+    """The new records at a locus as reasons: the animal's own, tests of others, then by litter.
+
+    A reason with ground ``YOUNG`` is about young of the animal, with ``SIBLINGS`` about other young of its parents,
+    with ``SHOWS_ITSELF`` about other relatives. Its detail has the number of young that were looked at (``count``), and
+    where some of them show a look of the locus, that look: then it names these young, and ``showing`` is their number.
+
+    Args:
+        collection: All records.
+        animal: Whose answer changed.
+        locus: The locus.
+        arrived: The new records that bear on it.
+    """
+    here = [each.source for each in arrived if each.locus == locus]
+    own = [source.reason() for source in here if source.animal == animal]
+    others = [source for source in here if source.animal != animal]
+    tests = [source.reason() for source in others if source.ground is Ground.DNA_TEST]
+    looked: dict[tuple[Ground, bool, str], list[Source]] = {}
+    for source in others:
+        if source.ground in (*_LOOKS, Ground.YOUNG):
+            litter = source.litter or collection.animals[source.animal].litter
+            young = collection.animals[source.animal] if source.animal else collection.litters.get(litter)
+            key = *_kin(collection.animals[animal], young), litter or source.animal
+            looked.setdefault(key, []).append(source)
+    told = [
+        reason
+        for wanted in (Ground.YOUNG, Ground.SIBLINGS, Ground.SHOWS_ITSELF)
+        for (ground, perhaps, litter), sources in looked.items()
+        if ground is wanted
+        for reason in _looked_at(sources, ground, litter if litter in collection.litters else "", perhaps=perhaps)
+    ]
+    return tuple(dict.fromkeys((*own, *tests, *told)))
+
+
+def _kin(animal: Animal, young: Animal | Litter | None) -> tuple[Ground, bool]:
+    """What another animal, or young that are not listed, are to the animal; True where it is only a possible sire."""
+    if young is None:
+        return Ground.SHOWS_ITSELF, False
+    if animal.id in parents_of(young):
+        return Ground.YOUNG, animal.id != young.dam and len(young.sires) > 1
+    shared = _sure_parents(young) & _sure_parents(animal)
+    return (Ground.SIBLINGS if shared else Ground.SHOWS_ITSELF), False
+
+
+def _sure_parents(young: Animal | Litter) -> set[AnimalId]:
+    """The recorded parents without those that are only possible."""
+    return {parent for parent in parents_of(young) if parent == young.dam or len(young.sires) == 1}
+
+
+def _looked_at(sources: Sequence[Source], ground: Ground, litter: str, *, perhaps: bool) -> Iterator[Reason]:
+    """Young of one litter that were looked at: a reason for each look that some show; one for all where none does."""
+    once: dict[AnimalId | int, Source] = {}
+    for source in sources:
+        once.setdefault(source.animal or len(once), source)  # an animal that was judged twice is one young
+    showing: dict[tuple[str, ...], list[Source]] = {}
+    for source in once.values():
+        if looks := tuple(value for name, value in source.detail if name == "look"):
+            showing.setdefault(looks, []).append(source)
+    counted = (("count", str(_number(once.values()))), *((("perhaps", "its own"),) if perhaps else ()))
+    if not showing:
+        yield Reason(ground, (), litter, tuple(dict.fromkeys(source.places[0] for source in sources)), counted)
+    for looks, young in showing.items():
+        named = tuple(source.animal for source in young if source.animal)
+        detail = (*counted, ("showing", str(_number(young))), *(("look", look) for look in looks))
+        yield Reason(ground, named, litter, tuple(source.places[0] for source in young), detail)
+
+
+def _number(sources: Iterable[Source]) -> int:
+    return sum(int(dict(source.detail).get("count", "1")) for source in sources)

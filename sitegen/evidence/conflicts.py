@@ -10,7 +10,7 @@ from fractions import Fraction
 from typing import TypeVar
 
 from sitegen.content.animals import Animal
-from sitegen.evidence.gathered import AnyQuestion, Evidence, Ground, LocusGroup, Source, name_of
+from sitegen.evidence.gathered import AnyQuestion, Evidence, Ground, LocusGroup, Source, name_of, questions_of
 from sitegen.findings import Finding, Kind, Level, Place
 from sitegen.genetics.evidence_at import part_of
 from sitegen.genetics.loci import Genotype, Locus, Sex
@@ -46,35 +46,34 @@ Key = tuple[str, str, str]
 """Locus, what it is (``seen``, ``tally``, ``founder``, ``dam``, ``sire``, ``phase``), and its key or animal."""
 
 
-def questions_of(asked: AnyQuestion) -> tuple[Question, ...]:
-    """The question of each locus."""
-    return asked.questions if isinstance(asked, LinkedQuestion) else (asked,)
+def of_family(asked: AnyQuestion, family: Collection[AnimalId], keys: Collection[str] | None = None) -> AnyQuestion:
+    """The question of some animals alone.
 
-
-def with_questions(asked: AnyQuestion, questions: Sequence[Question]) -> AnyQuestion:
-    """The same linkage with other questions."""
-    return replace(asked, questions=tuple(questions)) if isinstance(asked, LinkedQuestion) else questions[0]
-
-
-def of_family(asked: AnyQuestion, family: Collection[AnimalId]) -> AnyQuestion:
-    """The question of some animals alone; their parents must be among them."""
-    kept = [
+    Args:
+        asked: The whole question.
+        family: The animals; their parents must be among them.
+        keys: Keys of the observations and tallies that are kept; all of the family if not given.
+    """
+    kept = tuple(
         replace(
             question,
             members=tuple(member for member in question.members if member.id in family),
             priors={animal: odds for animal, odds in question.priors.items() if animal in family},
-            observations=tuple(seen for seen in question.observations if seen.member in family),
+            observations=tuple(
+                seen for seen in question.observations if (seen.member in family if keys is None else seen.key in keys)
+            ),
             tallies=tuple(
                 tally
                 for tally in question.tallies
-                if tally.dam in family or any(sire in family for sire, _ in tally.sires)
+                if (any(parent in family for parent in parents_of(tally)) if keys is None else tally.key in keys)
             ),
         )
         for question in questions_of(asked)
-    ]
-    if isinstance(asked, LinkedQuestion):
-        asked = replace(asked, phases={animal: lines for animal, lines in asked.phases.items() if animal in family})
-    return with_questions(asked, kept)
+    )
+    if not isinstance(asked, LinkedQuestion):
+        return kept[0]
+    phases = {animal: lines for animal, lines in asked.phases.items() if animal in family}
+    return replace(asked, questions=kept, phases=phases)
 
 
 def only(whole: Sequence[AnyQuestion], kept: Collection[Key], contrary: Observation | None = None) -> list[AnyQuestion]:
@@ -100,8 +99,10 @@ def only(whole: Sequence[AnyQuestion], kept: Collection[Key], contrary: Observat
             reduced[place] = replace(reduced[place], observations=(*reduced[place].observations, contrary))
         if isinstance(each, LinkedQuestion):
             held = {animal for _, kind, animal in kept if kind == "phase"}
-            each = replace(each, phases={animal: lines for animal, lines in each.phases.items() if animal in held})
-        found.append(with_questions(each, reduced))
+            phases = {animal: lines for animal, lines in each.phases.items() if animal in held}
+            found.append(replace(each, questions=tuple(reduced), phases=phases))
+        else:
+            found += reduced
     return _spoken_of(found)
 
 
@@ -204,25 +205,18 @@ def smallest_clash(pieces: Sequence[_T], agree: Callable[[Sequence[_T]], bool]) 
     """
     if not agree(()):
         return ()
-    found = _explain(
-        (),
-        False,
-        list(enumerate(pieces)),
-        lambda some: agree([piece for _, piece in sorted(some, key=lambda item: item[0])]),
-    )
-    return tuple(piece for _, piece in sorted(found, key=lambda item: item[0]))
+    found = _explain([], False, range(len(pieces)), lambda ranks: agree([pieces[rank] for rank in sorted(ranks)]))
+    return tuple(pieces[rank] for rank in sorted(found))
 
 
 def _explain(
-    kept: Sequence[tuple[int, _T]],
-    grown: bool,
-    pieces: Sequence[tuple[int, _T]],
-    agree: Callable[[Sequence[tuple[int, _T]]], bool],
-) -> list[tuple[int, _T]]:
+    kept: Sequence[int], grown: bool, pieces: Sequence[int], agree: Callable[[Sequence[int]], bool]
+) -> Sequence[int]:
+    """The ranks of a smallest set that clashes with those kept; ``grown``: some were just added to these."""
     if grown and not agree(kept):
         return []
     if len(pieces) == 1:
-        return list(pieces)
+        return pieces
     half = len(pieces) // 2
     first, second = pieces[:half], pieces[half:]
     from_second = _explain([*kept, *first], True, second, agree)

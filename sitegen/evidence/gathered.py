@@ -132,6 +132,11 @@ class LocusGroup:
     question: AnyQuestion
 
 
+def questions_of(asked: AnyQuestion) -> tuple[Question, ...]:
+    """The question of each locus."""
+    return asked.questions if isinstance(asked, LinkedQuestion) else (asked,)
+
+
 @dataclass(frozen=True, slots=True)
 class Evidence:
     """All evidence of a collection.

@@ -1,44 +1,42 @@
 """What an animal and its nearest relatives can tell at one locus: possible states, and what tells them apart."""
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from contextvars import ContextVar
 from dataclasses import dataclass, field
 from fractions import Fraction
-from functools import partial
 from itertools import product
 from math import prod
-from typing import TypeVar
 
 from sitegen.content.animals import Animal
 from sitegen.evidence.asking import Asked
-from sitegen.evidence.gathered import LocusEvidence, Source
+from sitegen.evidence.gathered import LocusEvidence, LocusGroup, Source, questions_of
 from sitegen.genetics.gametes import Mode, StateNumber
-from sitegen.genetics.loci import Locus, Sex
+from sitegen.genetics.loci import Genotype, Locus, Sex
 from sitegen.genetics.observations import background
+from sitegen.genetics.pedigree import pedigree_of
 from sitegen.genetics.questions import AnimalId, Impossible, Observation, Tally, TooTangled, parents_of
 from sitegen.genetics.transmission import Transmission
 
 Pair = tuple[StateNumber, StateNumber]
-_T = TypeVar("_T")
+States = tuple[StateNumber, ...]
 _ONE, _NONE = Fraction(1), Fraction(0)
-_DEEPEST = 40
-"""Generations that are followed down in one go; a pedigree may have any number of them."""
-_depth: ContextVar[int] = ContextVar("depth", default=0)
-
-
-class _TooDeep(Exception):  # noqa: N818 - ends one descent; never leaves this module
-    """A question that is to be answered before the one that led to it."""
-
-    def __init__(self, question: "tuple[AnimalId, AnimalId, tuple[StateNumber, ...]]") -> None:
-        self.question = question
-        super().__init__(question)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Nearby:
-    """One locus of one species, with everything that was answered there; what is worked out is remembered.
+    """One locus of one species, with everything that was answered there.
 
-    There is one for all animals as long as the answers stand, so what it remembers may name places too.
+    There is one for all its animals. Relatives ask each other over and over, so what is possible for an animal, and
+    what its young tell, is remembered.
+
+    Attributes:
+        asked: The evidence and the solved networks.
+        known: What is known at the locus.
+        locus: The locus.
+        place: Its rank in the linked group.
+        mode: How its group is inherited.
+        transmission: What pairs pass on.
+        counted: Parent to its young that are not listed.
+        alone: Two parents to what they may be by their own and their ancestors' evidence, one for all littermates.
     """
 
     asked: Asked
@@ -47,22 +45,30 @@ class Nearby:
     place: int
     mode: Mode
     transmission: Transmission
-    _memory: dict[tuple[str, object], object] = field(default_factory=dict)
-    _states: dict[AnimalId, tuple[StateNumber, ...]] = field(default_factory=dict)
+    counted: Mapping[AnimalId, Sequence[Tally]]
+    alone: dict[tuple[AnimalId, ...], Mapping[States, Fraction] | Impossible | TooTangled] = field(default_factory=dict)
+    _states: dict[AnimalId, States] = field(default_factory=dict)
+    _pairs: dict[tuple[AnimalId | None, tuple[AnimalId, ...]], Sequence[Pair]] = field(default_factory=dict)
+    _speaking: dict[tuple[AnimalId, ...], tuple[tuple[AnimalId, ...], tuple[Tally, ...]]] = field(default_factory=dict)
+    _speaks: dict["_Question", bool] = field(default_factory=dict)
 
-    def remembered(self, what: str, key: object, make: Callable[[], _T]) -> _T:
-        """What was made under this name and key, or is made now."""
-        full = what, key
-        found: _T | None = self._memory.get(full)  # type: ignore[assignment]  # what was made under that name
-        if found is None:
-            self._memory[full] = found = make()
-        return found
+    @property
+    def group(self) -> LocusGroup:
+        """What is asked at the locus, with its linked group."""
+        return self.asked.evidence.units[self.asked.by_locus[self.known.species, self.locus.id]]
+
+    def family(self, animal: AnimalId) -> tuple[AnimalId, ...]:
+        """All animals that are connected to this one, in record order."""
+        questions = questions_of(self.group.question)
+        pedigree = pedigree_of(questions[0].members, [tally for question in questions for tally in question.tallies])
+        family = pedigree.families[pedigree.family_of[pedigree.position[animal]]]
+        return tuple(pedigree.ids[number] for number in family)
 
     def animal(self, animal: AnimalId) -> Animal:
         """The record."""
         return self.asked.evidence.collection.animals[animal]
 
-    def of_sex(self, animal: AnimalId) -> tuple[StateNumber, ...]:
+    def of_sex(self, animal: AnimalId) -> States:
         """The states of animals of its sex: where sex is part of heredity, it is evidence like any other."""
         return self.mode.of_sex(self.asked.at(animal, self.locus.id).sex_of(animal))
 
@@ -76,7 +82,7 @@ class Nearby:
         if len(record.sires) < 2:
             return tuple(sire for sire, _ in record.sires)
         key = record.litter if record.litter and not record.each_its_own_sire else animal
-        found = self.asked.heredity[self.asked.by_locus[record.species, self.locus.id]].sires(key)
+        found = self.asked.at(animal, self.locus.id).sires(key)
         return tuple(found) if not isinstance(found, Impossible | TooTangled) else tuple(s for s, _ in record.sires)
 
     def parents(self, animal: AnimalId) -> tuple[AnimalId, ...]:
@@ -85,8 +91,7 @@ class Nearby:
 
     def ancestors(self, animal: AnimalId) -> Mapping[AnimalId, None]:
         """Everyone it descends from, nearest first."""
-        parents = self.parents(animal)
-        return self.remembered("ancestors", parents, lambda: _reached(animal, self.parents))
+        return _reached(animal, self.parents)
 
     def descendants(self, animal: AnimalId) -> Mapping[AnimalId, None]:
         """Everyone that descends from it, nearest first."""
@@ -94,13 +99,15 @@ class Nearby:
 
     def own(self, animal: AnimalId) -> tuple[Observation, ...]:
         """Looks and tests of the animal itself."""
-        said = self.known.said.get(animal)
-        return said.observations if said else ()
+        return self.known.said[animal].observations
 
     def sources(self, animal: AnimalId) -> tuple[Source, ...]:
         """The record of each of these, in their order."""
-        said = self.known.said.get(animal)
-        return said.sources if said else ()
+        return self.known.said[animal].sources
+
+    def genotypes(self, states: Iterable[StateNumber]) -> Iterator[Genotype]:
+        """The genotypes at the locus of these states."""
+        return (self.mode.genotypes[state][self.place] for state in states)
 
     def weight(self, observations: Iterable[Observation | Tally], state: StateNumber) -> Fraction:
         """How likely all these observations are under a state."""
@@ -113,7 +120,7 @@ class Nearby:
         genotype = self.mode.genotypes[state][self.place]
         return all(seen.likelihood.get(genotype) for seen in observations)
 
-    def states(self, animal: AnimalId) -> tuple[StateNumber, ...]:
+    def states(self, animal: AnimalId) -> States:
         """The states that are possible given everything; none when there is no answer."""
         found = self._states.get(animal)
         if found is None:
@@ -121,61 +128,54 @@ class Nearby:
             found = self._states[animal] = tuple(sorted(key[0] for key in possible))
         return found
 
-    def unrecorded(self, sex: Sex) -> tuple[StateNumber, ...]:
+    def unrecorded(self, sex: Sex) -> States:
         """The states of a parent that is not recorded."""
-
-        def make() -> tuple[StateNumber, ...]:
-            return tuple(
-                state
-                for state in self.mode.of_sex(sex)
-                if all(
-                    background(locus, self.mode.states[state].sex or sex).get(genotype)
-                    for locus, genotype in zip(self.mode.loci, self.mode.genotypes[state], strict=True)
-                )
+        return tuple(
+            state
+            for state in self.mode.of_sex(sex)
+            if all(
+                background(locus, self.mode.states[state].sex or sex).get(genotype)
+                for locus, genotype in zip(self.mode.loci, self.mode.genotypes[state], strict=True)
             )
+        )
 
-        return self.remembered("unrecorded", sex, make)
-
-    def pairs(self, animal: AnimalId) -> tuple[Pair, ...]:
+    def pairs(self, animal: AnimalId) -> Sequence[Pair]:
         """The states of both parents that are possible together; empty for a founder."""
-        dam, sires = self.animal(animal).dam, self.sires(animal)
-        return self.remembered("pairs", (dam, sires), lambda: tuple(self._pairs(animal, dam, sires)))
+        parents = self.animal(animal).dam, self.sires(animal)
+        if parents not in self._pairs:
+            self._pairs[parents] = self._pairs_of(*parents)
+        return self._pairs[parents]
 
-    def _pairs(self, animal: AnimalId, dam: AnimalId | None, sires: tuple[AnimalId, ...]) -> Iterator[Pair]:
+    def _pairs_of(self, dam: AnimalId | None, sires: tuple[AnimalId, ...]) -> Sequence[Pair]:
         if dam is None and not sires:
-            return
+            return ()
         dams = self.unrecorded(Sex.FEMALE) if dam is None else self.states(dam)
         fathers = self._sire_states(sires)
         if dam is not None and len(sires) == 1 and len(dams) > 1 and len(fathers) > 1:
-            found = self.asked.at(animal, self.locus.id).possible([dam, sires[0]])
+            found = self.asked.at(dam, self.locus.id).possible([dam, sires[0]])
             if found:
-                yield from sorted((pair[0], pair[1]) for pair in found)
-                return
-        yield from product(dams, fathers)
+                return sorted((pair[0], pair[1]) for pair in found)
+        return list(product(dams, fathers))
 
-    def _sire_states(self, sires: Sequence[AnimalId]) -> tuple[StateNumber, ...]:
+    def _sire_states(self, sires: Sequence[AnimalId]) -> States:
         if not sires:
             return self.unrecorded(Sex.MALE)
         return tuple(sorted({state for sire in sires for state in self.states(sire)}))
 
-    def reach(self, animal: AnimalId) -> tuple[StateNumber, ...]:
+    def reach(self, animal: AnimalId) -> States:
         """The states that it could have by its parents, or as a founder by its odds, whatever is seen of it."""
-
-        def make() -> tuple[StateNumber, ...]:
-            sex = self.animal(animal).sex
-            if pairs := self.pairs(animal):
-                found = {state for pair in pairs for state in self.transmission.young(*pair)}
-                return tuple(sorted(found.intersection(self.of_sex(animal))))
-            stated = self.known.question.priors.get(animal)
-            return tuple(
-                state
-                for state in self.of_sex(animal)
-                if (stated or background(self.locus, self.mode.states[state].sex or sex)).get(
-                    self.mode.genotypes[state][self.place]
-                )
+        sex = self.animal(animal).sex
+        if pairs := self.pairs(animal):
+            found = {state for pair in pairs for state in self.transmission.young(*pair)}
+            return tuple(sorted(found.intersection(self.of_sex(animal))))
+        stated = self.known.question.priors.get(animal)
+        return tuple(
+            state
+            for state in self.of_sex(animal)
+            if (stated or background(self.locus, self.mode.states[state].sex or sex)).get(
+                self.mode.genotypes[state][self.place]
             )
-
-        return self.remembered("reach", animal, make)
+        )
 
     def decides(self, animal: AnimalId, seen: Observation) -> bool:
         """True when an observation tells apart what the animal could be by its parents and its other records."""
@@ -183,107 +183,77 @@ class Nearby:
         left = {self.weight([seen], state) for state in self.reach(animal) if self.bears(others, state)}
         return len(left) > 1
 
-    def tallies(self, animal: AnimalId) -> tuple[Tally, ...]:
+    def tallies(self, animal: AnimalId) -> Sequence[Tally]:
         """Young of the animal that are not listed, every possible parent counted."""
+        return self.counted.get(animal, ())
 
-        def make() -> dict[AnimalId, list[Tally]]:
-            found: dict[AnimalId, list[Tally]] = {}
-            for tally in self.known.question.tallies:
-                for parent in dict.fromkeys(parents_of(tally)):
-                    found.setdefault(parent, []).append(tally)
-            return found
-
-        return tuple(self.remembered("tallies", None, make).get(animal, ()))
-
-    def told(self, keys: Sequence[str]) -> list[Tally]:
-        """The tallies of these keys, in record order."""
-        if not keys:
-            return []
-        by_key = self.remembered(
-            "rank of tally", None, lambda: {each.key: rank for rank, each in enumerate(self.known.question.tallies)}
-        )
-        return [self.known.question.tallies[rank] for rank in sorted(by_key[key] for key in keys)]
-
-    def speaking(self, parents: tuple[AnimalId, ...]) -> tuple[tuple[AnimalId, ...], tuple[str, ...]]:
-        """Of these animals: their listed young, and their tallies by key, that tell apart what one of them may be."""
-
-        def make() -> tuple[tuple[AnimalId, ...], tuple[str, ...]]:
+    def speaking(self, parents: tuple[AnimalId, ...]) -> tuple[tuple[AnimalId, ...], tuple[Tally, ...]]:
+        """Of these animals: their listed young, and those that are not listed, that tell apart what one may be."""
+        if parents not in self._speaking:
             listed: dict[AnimalId, None] = {}
-            tallies: dict[str, None] = {}
+            told: set[str] = set()
             for parent in parents:
                 states = self.states(parent)
                 listed |= {young: None for young in self.young(parent) if self.young_speaks(young, parent, states)}
-                tallies |= {each.key: None for each in self.tallies(parent) if self.tally_speaks(each, parent, states)}
-            return tuple(listed), tuple(tallies)
+                told |= {each.key for each in self.tallies(parent) if self._tally_speaks(each, parent, states)}
+            tallies = tuple(each for each in self.known.question.tallies if each.key in told) if told else ()
+            self._speaking[parents] = tuple(listed), tallies
+        return self._speaking[parents]
 
-        return self.remembered("speaking", parents, make)
-
-    def young_speaks(self, young: AnimalId, parent: AnimalId, states: tuple[StateNumber, ...]) -> bool:
+    def young_speaks(self, young: AnimalId, parent: AnimalId, states: States) -> bool:
         """True when what is known of a young tells these states of its parent apart.
 
-        A young whose genotype is settled speaks by it; any other by its own evidence, and by that of its young.
+        A young whose genotype is settled speaks by it; any other by its own evidence, and by that of its young. A line
+        may have any number of generations, so they are followed by a list and not by recursion.
         """
-        depth, waiting = _depth.get(), [(young, parent, states)]
-        if depth >= _DEEPEST and ("young speaks", waiting[0]) not in self._memory:
-            raise _TooDeep(waiting[0])
-        token = _depth.set(depth + 1)
-        try:
-            while True:
-                try:
-                    found = self.remembered("young speaks", waiting[-1], partial(self._speaks, *waiting[-1]))
-                except _TooDeep as deeper:
-                    if depth:
-                        raise
-                    waiting.append(deeper.question)  # what lies many generations down is worked out first
-                    continue
-                waiting.pop()
-                if not waiting:
-                    return found
-        finally:
-            _depth.reset(token)
+        first = young, parent, states
+        asked_by: dict[_Question, _Question | None] = {first: None}
+        waiting = [first]
+        while waiting:
+            here: _Question | None = waiting.pop()
+            assert here is not None
+            speaks, further = (self._speaks[here], ()) if here in self._speaks else self._told_by(*here)
+            if speaks:
+                while here is not None:  # and so does everybody in the line down to it
+                    self._speaks[here] = True
+                    here = asked_by[here]
+                return True
+            waiting += [each for each in further if each not in asked_by]
+            asked_by |= {each: here for each in further if each not in asked_by}
+        self._speaks.update(dict.fromkeys(asked_by, False))
+        return False
 
-    def _speaks(self, young: AnimalId, parent: AnimalId, states: tuple[StateNumber, ...]) -> bool:
+    def _told_by(self, young: AnimalId, parent: AnimalId, states: States) -> tuple[bool, Sequence["_Question"]]:
+        """Whether a young tells these states apart by itself; else what its own young would have to tell apart."""
         record = self.animal(young)
         if len(states) < 2 or (record.dam != parent and parent not in self.sires(young)):
-            return False
-        settled = self.states(young)
-        own = self.own(young)
+            return False, ()
+        settled, own = self.states(young), self.own(young)
+        further: list[_Question] = []
         for rows in self._rows(record.dam == parent, record.dam, self.sires(young), states, self.of_sex(young)):
             if len(settled) == 1:
                 if len({row.get(settled[0], _NONE) for row in rows}) > 1:
-                    return True
+                    return True, ()
                 continue
-            chances = {sum((share * self.weight(own, s) for s, share in row.items()), _NONE) for row in rows}
-            reached = tuple(sorted({state for row in rows for state in row if self.bears(own, state)}))
-            differs = any(row != rows[0] for row in rows)
-            if len(chances) > 1 or (differs and self._descendants_speak(young, reached)):
+            if len({sum((share * self.weight(own, s) for s, share in row.items()), _NONE) for row in rows}) > 1:
+                return True, ()
+            if any(row != rows[0] for row in rows):
+                reached = tuple(sorted({state for row in rows for state in row if self.bears(own, state)}))
+                if any(self._tally_speaks(tally, young, reached) for tally in self.tallies(young)):
+                    return True, ()
+                further += [(each, young, reached) for each in self.young(young)]
+        return False, further
+
+    def _tally_speaks(self, tally: Tally, parent: AnimalId, states: States) -> bool:
+        """True when young that are not listed tell these states of their parent apart."""
+        sires = tuple(sire for sire, _ in tally.sires)
+        for rows in self._rows(tally.dam == parent, tally.dam, sires, states, self.mode.of_sex(tally.sex)):
+            if len({sum((share * self.weight([tally], s) for s, share in row.items()), _NONE) for row in rows}) > 1:
                 return True
         return False
 
-    def _descendants_speak(self, animal: AnimalId, states: tuple[StateNumber, ...]) -> bool:
-        return any(self.young_speaks(young, animal, states) for young in self.young(animal)) or any(
-            self.tally_speaks(tally, animal, states) for tally in self.tallies(animal)
-        )
-
-    def tally_speaks(self, tally: Tally, parent: AnimalId, states: tuple[StateNumber, ...]) -> bool:
-        """True when young that are not listed tell these states of their parent apart."""
-
-        def make() -> bool:
-            sires = tuple(sire for sire, _ in tally.sires)
-            for rows in self._rows(tally.dam == parent, tally.dam, sires, states, self.mode.of_sex(tally.sex)):
-                if len({sum((share * self.weight([tally], s) for s, share in row.items()), _NONE) for row in rows}) > 1:
-                    return True
-            return False
-
-        return self.remembered("tally speaks", (tally.key, parent, states), make)
-
     def _rows(
-        self,
-        is_dam: bool,
-        dam: AnimalId | None,
-        sires: tuple[AnimalId, ...],
-        states: tuple[StateNumber, ...],
-        of_sex: tuple[StateNumber, ...],
+        self, is_dam: bool, dam: AnimalId | None, sires: tuple[AnimalId, ...], states: States, of_sex: States
     ) -> Iterator[list[dict[StateNumber, Fraction]]]:
         """For each state of the mate: what each of the parent's states gives with it, of the young's own sex alone."""
         dams = self.unrecorded(Sex.FEMALE) if dam is None else self.states(dam)
@@ -294,6 +264,10 @@ class Nearby:
                 {state: share for state, share in self.transmission.young(*pair).items() if state in of_sex}
                 for pair in pairs
             ]
+
+
+_Question = tuple[AnimalId, AnimalId, States]
+"""A young, a parent of it, and states of the parent: does the young tell them apart?"""
 
 
 def _reached(animal: AnimalId, further: Callable[[AnimalId], Sequence[AnimalId]]) -> dict[AnimalId, None]:
@@ -315,10 +289,14 @@ def nearby(asked: Asked, animal: AnimalId, locus: str) -> Nearby:
     species = asked.evidence.collection.animals[animal].species
     number = asked.by_locus[species, locus]
     found = asked.memory.get((Nearby, species, locus))
-    if not isinstance(found, Nearby) or found.asked is not asked:
+    if not isinstance(found, Nearby):
         mode = asked.heredity[number].mode
         place = next(rank for rank, each in enumerate(mode.loci) if each.id == locus)
         known = asked.evidence.loci[species, locus]
-        found = Nearby(asked, known, mode.loci[place], place, mode, asked.transmissions[number])
+        counted: dict[AnimalId, list[Tally]] = {}
+        for tally in known.question.tallies:
+            for parent in dict.fromkeys(parents_of(tally)):
+                counted.setdefault(parent, []).append(tally)
+        found = Nearby(asked, known, mode.loci[place], place, mode, asked.transmissions[number], counted)
         asked.memory[Nearby, species, locus] = found
     return found

@@ -6,24 +6,22 @@ case, a young that has it from nowhere else, a test; where none of these explain
 cannot be true together with the contrary.
 """
 
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Callable, Collection, Iterable, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
 from sitegen.evidence.asking import Asked
+from sitegen.evidence.conflicts import Removable, clashing
 from sitegen.evidence.gathered import Ground, Reason, Source
 from sitegen.evidence.nearby import Nearby, nearby
-from sitegen.evidence.proofs import proof_of
-from sitegen.evidence.steps import chain, from_parents_alone
+from sitegen.evidence.steps import from_parents_alone
 from sitegen.findings import Place
-from sitegen.genetics.gametes import StateNumber
 from sitegen.genetics.loci import Genotype, Sex
-from sitegen.genetics.observations import background
+from sitegen.genetics.observations import all_genotypes, background
 from sitegen.genetics.questions import AnimalId, Impossible, Observation, Tally, TooTangled
 
-__all__ = ["chain", "reasons"]
-
-_ASSUMED = (Ground.NOTHING_STATED, Ground.BACKGROUND, Ground.STATED)
+_SAID = (Ground.STATED, Ground.BACKGROUND, Ground.NOTHING_STATED)
+"""What rests on somebody's word, or on nobody's."""
 _NAMED = 3
 """Relatives that are named one by one; more are told as a number."""
 
@@ -42,7 +40,7 @@ def reasons(asked: Asked, animal: AnimalId, locus: str) -> tuple[Reason, ...]:
 
 def _reasons(near: Nearby, animal: AnimalId) -> list[Reason]:
     """The reasons, decisive first."""
-    genotypes = frozenset(_genotypes(near, near.states(animal)))
+    genotypes = frozenset(near.genotypes(near.states(animal)))
     found = _shown(near, animal)
     if found and len(genotypes) == 1 and _look_tells_all(near, animal):
         return found
@@ -73,10 +71,6 @@ def _alleles(near: Nearby, genotypes: Iterable[Genotype]) -> tuple[str, ...]:
     return tuple(allele.id for allele in near.locus.alleles if allele.id in held)
 
 
-def _genotypes(near: Nearby, states: Iterable[StateNumber]) -> tuple[Genotype, ...]:
-    return tuple(near.mode.genotypes[state][near.place] for state in states)
-
-
 def _of_ground(near: Nearby, animal: AnimalId, ground: Ground) -> list[tuple[Source, Observation]]:
     """The animal's own records of that kind, each with what it says."""
     own = zip(near.sources(animal), near.own(animal), strict=True)
@@ -94,7 +88,7 @@ def _look_tells_all(near: Nearby, animal: AnimalId) -> bool:
     """True when only one genotype shows what the animal shows."""
     seen = [seen for _, seen in _of_ground(near, animal, Ground.SHOWS_ITSELF)]
     states = (s for s in near.of_sex(animal) if near.bears(seen, s))
-    return len({near.mode.genotypes[state][near.place] for state in states}) == 1
+    return len(set(near.genotypes(states))) == 1
 
 
 def _tests(near: Nearby, animal: AnimalId) -> list[Reason]:
@@ -115,20 +109,25 @@ def _without(near: Nearby, animal: AnimalId) -> Sequence[Reason]:
         return own
     if founder := near.known.founders.get(animal):
         return [founder.reason()]
-    if _alleles(near, _genotypes(near, near.reach(animal))):
-        return proof_of(near, animal, lambda genotype: bool(_alleles(near, [genotype])))
+    if _alleles(near, near.genotypes(near.reach(animal))):
+        return _exclusion(near, animal, lambda genotype: bool(_alleles(near, [genotype])))
     return _parents(near, animal, ())
 
 
 def _parents(near: Nearby, animal: AnimalId, alleles: Sequence[str]) -> list[Reason]:
     """The parents that may have one of these alleles; all recorded ones when none is named."""
-    record = near.animal(animal)
     found = []
-    for ground, named in ((Ground.DAM, (record.dam,) if record.dam else ()), (Ground.SIRE, near.sires(animal))):
+    for ground, named in _recorded(near, animal):
         having = tuple(parent for parent in named if not alleles or _may_have(near, parent, alleles))
         if having:
             found.append(_parent(near, ground, having))
     return found
+
+
+def _recorded(near: Nearby, animal: AnimalId) -> tuple[tuple[Ground, tuple[AnimalId, ...]], ...]:
+    """The dam, and the sires that are still possible; of one that is not recorded nobody."""
+    dam = near.animal(animal).dam
+    return (Ground.DAM, (dam,) if dam else ()), (Ground.SIRE, near.sires(animal))
 
 
 def _parent(near: Nearby, ground: Ground, parents: tuple[AnimalId, ...]) -> Reason:
@@ -136,13 +135,13 @@ def _parent(near: Nearby, ground: Ground, parents: tuple[AnimalId, ...]) -> Reas
 
 
 def _may_have(near: Nearby, animal: AnimalId, alleles: Sequence[str]) -> bool:
-    genotypes = (near.mode.genotypes[state][near.place] for state in near.states(animal))
+    genotypes = near.genotypes(near.states(animal))
     return any(allele in genotype for genotype in genotypes for allele in alleles)
 
 
 def _must_have(near: Nearby, animal: AnimalId, allele: str) -> bool:
     states = near.states(animal)
-    return bool(states) and all(allele in near.mode.genotypes[state][near.place] for state in states)
+    return bool(states) and all(allele in genotype for genotype in near.genotypes(states))
 
 
 def _of_founder(near: Nearby, animal: AnimalId, genotypes: Collection[Genotype], start: Reason) -> Sequence[Reason]:
@@ -152,7 +151,7 @@ def _of_founder(near: Nearby, animal: AnimalId, genotypes: Collection[Genotype],
     for allele in _untold(near, animal, genotypes):
         proven = _by_young(near, animal, allele)
         if not proven and any(chance and allele not in genotype for genotype, chance in odds.items()):
-            proven = proof_of(near, animal, lambda genotype, allele=allele: allele not in genotype)  # type: ignore[misc]
+            proven = _exclusion(near, animal, lambda genotype, allele=allele: allele not in genotype)  # type: ignore[misc]
         found += proven
     if found and len(genotypes) == 1:
         return found
@@ -172,7 +171,7 @@ def _of_descent(near: Nearby, animal: AnimalId, genotypes: Collection[Genotype])
     found += [replace(parent, detail=alone) if alone else parent for parent in parents]
     record = near.animal(animal)
     unrecorded = near.unrecorded(Sex.FEMALE if record.dam is None else Sex.MALE)
-    if (record.dam is None or not record.sires) and _alleles(near, _genotypes(near, unrecorded)):
+    if (record.dam is None or not record.sires) and _alleles(near, near.genotypes(unrecorded)):
         found.append(Reason(Ground.BACKGROUND, (), "", (record.place,)))  # a parent is not recorded
     return [*found, *_not_shown(near, animal), *relatives]
 
@@ -193,7 +192,7 @@ def _untold(near: Nearby, animal: AnimalId, genotypes: Collection[Genotype]) -> 
     """The alleles that the animal has for certain, and that its own look or test does not tell already."""
     records = zip(near.own(animal), near.sources(animal), strict=True)
     own = [seen for seen, source in records if source.ground is not Ground.SHOWS_NOT]
-    told = _genotypes(near, (s for s in near.of_sex(animal) if near.bears(own, s)))
+    told = near.genotypes(s for s in near.of_sex(animal) if near.bears(own, s))
     return tuple(
         allele
         for allele in _alleles(near, genotypes)
@@ -203,15 +202,16 @@ def _untold(near: Nearby, animal: AnimalId, genotypes: Collection[Genotype]) -> 
 
 def _proof(near: Nearby, animal: AnimalId, allele: str) -> list[Reason]:
     """Why an allele is certain: a parent that shows it and always passes it on, young, any such parent, or more."""
-    record = near.animal(animal)
     parents: list[Reason] = []
-    for ground, named in ((Ground.DAM, (record.dam,) if record.dam else ()), (Ground.SIRE, near.sires(animal))):
+    for ground, named in _recorded(near, animal):
         if named and all(_always_passes(near, parent, allele, animal) for parent in named):
             parents.append(_parent(near, ground, named))
     seen = [reason for reason in parents if all(_is_seen(near, parent) for parent in reason.animals)]
     if seen:
         return seen
-    return _by_young(near, animal, allele) or parents or proof_of(near, animal, lambda genotype: allele not in genotype)
+    return (
+        _by_young(near, animal, allele) or parents or _exclusion(near, animal, lambda genotype: allele not in genotype)
+    )
 
 
 def _is_seen(near: Nearby, animal: AnimalId) -> bool:
@@ -235,7 +235,7 @@ def _always_passes(near: Nearby, parent: AnimalId, allele: str, young: AnimalId)
     two_copy_young = not both and sex is not Sex.UNKNOWN and sex is not system.one_copy_sex
     allowed = {(allele, allele)} | ({(allele, system.blank)} if two_copy_young else set())
     states = near.states(parent)
-    return bool(states) and all(near.mode.genotypes[state][near.place] in allowed for state in states)
+    return bool(states) and allowed.issuperset(near.genotypes(states))
 
 
 def _by_young(near: Nearby, animal: AnimalId, allele: str) -> list[Reason]:
@@ -245,7 +245,7 @@ def _by_young(near: Nearby, animal: AnimalId, allele: str) -> list[Reason]:
     """
     provers = [young for young in near.young(animal) if _proves(near, young, animal, allele)]
     sure = [young for young in provers if _has_two(near, young, allele)]
-    tallies = [tally.key for tally in near.tallies(animal) if _tally_proves(near, tally, animal, allele)]
+    tallies = [tally for tally in near.tallies(animal) if _tally_proves(near, tally, animal, allele)]
     found = _grouped(near, Ground.YOUNG, sure or ([] if tallies else provers), tallies)
     if tallies:
         return found
@@ -253,7 +253,7 @@ def _by_young(near: Nearby, animal: AnimalId, allele: str) -> list[Reason]:
         mates = dict.fromkeys(mate for young in provers for mate in _other_parents(near, young, animal))
         for mate in mates:
             founder = near.known.founders.get(mate)
-            if founder and founder.ground in _ASSUMED and not _excluded_by_own(near, mate, allele):
+            if founder and founder.ground in _SAID and not _excluded_by_own(near, mate, allele):
                 found.append(founder.reason())
     return found
 
@@ -263,18 +263,18 @@ def _tally_proves(near: Nearby, tally: Tally, parent: AnimalId, allele: str) -> 
     if tally.dam != parent and tuple(sire for sire, _ in tally.sires) != (parent,):
         return False
     states = [state for state in near.mode.of_sex(tally.sex) if near.bears([tally], state)]
-    return bool(states) and all(genotype == (allele, allele) for genotype in _genotypes(near, states))
+    return bool(states) and all(genotype == (allele, allele) for genotype in near.genotypes(states))
 
 
 def _excluded_by_own(near: Nearby, animal: AnimalId, allele: str) -> bool:
     """True when the animal's own looks and tests leave no place for the allele."""
     left = (state for state in near.mode.of_sex(Sex.UNKNOWN) if near.bears(near.own(animal), state))
-    return all(allele not in genotype for genotype in _genotypes(near, left))
+    return all(allele not in genotype for genotype in near.genotypes(left))
 
 
 def _has_two(near: Nearby, animal: AnimalId, allele: str) -> bool:
     states = near.states(animal)
-    return bool(states) and all(genotype == (allele, allele) for genotype in _genotypes(near, states))
+    return bool(states) and all(genotype == (allele, allele) for genotype in near.genotypes(states))
 
 
 def _other_parents(near: Nearby, young: AnimalId, parent: AnimalId) -> tuple[AnimalId, ...]:
@@ -297,7 +297,7 @@ def _proves(near: Nearby, young: AnimalId, parent: AnimalId, allele: str) -> boo
     if others:
         return not any(_may_have(near, other, [allele]) for other in others)
     unrecorded = near.unrecorded(Sex.MALE if is_dam else Sex.FEMALE)
-    return not any(allele in near.mode.genotypes[state][near.place] for state in unrecorded)
+    return not any(allele in genotype for genotype in near.genotypes(unrecorded))
 
 
 def _siblings(near: Nearby, animal: AnimalId) -> list[Reason]:
@@ -307,7 +307,7 @@ def _siblings(near: Nearby, animal: AnimalId) -> list[Reason]:
     rows = [{state: near.transmission.young(*pair).get(state) for state in own} for pair in pairs]
     if len(pairs) < 2 or all(row == rows[0] for row in rows):
         return []
-    parents = ((dam,) if (dam := near.animal(animal).dam) else ()) + near.sires(animal)
+    parents = tuple(parent for _, named in _recorded(near, animal) for parent in named)
     listed, tallies = near.speaking(parents)
     line = {animal, *near.ancestors(animal), *near.descendants(animal)}
     return _grouped(near, Ground.SIBLINGS, [young for young in listed if young not in line], tallies)
@@ -320,13 +320,13 @@ def _young(near: Nearby, animal: AnimalId) -> list[Reason]:
     return _grouped(near, Ground.YOUNG, *near.speaking((animal,)))
 
 
-def _grouped(near: Nearby, ground: Ground, listed: Sequence[AnimalId], tallies: Sequence[str]) -> list[Reason]:
+def _grouped(near: Nearby, ground: Ground, listed: Sequence[AnimalId], tallies: Sequence[Tally]) -> list[Reason]:
     """One reason for each litter, with the number of young in it that count; few are named one by one."""
     young: dict[str, list[AnimalId]] = {}
     for each in listed:
         young.setdefault(near.animal(each).litter, []).append(each)
     told: dict[str, list[Tally]] = {}
-    for tally in near.told(tallies):
+    for tally in tallies:
         young.setdefault(tally.litter, [])
         told.setdefault(tally.litter, []).append(tally)
     found = []
@@ -338,3 +338,43 @@ def _grouped(near: Nearby, ground: Ground, listed: Sequence[AnimalId], tallies: 
         named = tuple(own) if len(own) <= _NAMED else ()
         found.append(Reason(ground, named, litter, tuple(dict.fromkeys(places)), (("count", str(count)),)))
     return found
+
+
+def _exclusion(near: Nearby, animal: AnimalId, contrary: Callable[[Genotype], bool]) -> list[Reason]:
+    """The records that exclude the contrary, none of which can be left out; what hangs on a word comes first.
+
+    Nothing where they would take more memory than is allowed, or where only other loci exclude it.
+
+    Args:
+        near: The surroundings of the animal.
+        animal: Whom it is about.
+        contrary: True for the genotypes that are not to be.
+    """
+    likelihood = {genotype: Fraction(1) for genotype in all_genotypes(near.locus) if contrary(genotype)}
+    seen = Observation(animal, likelihood, near.locus.id)
+    pieces = clashing(near.asked.evidence, [near.group], near.family(animal), seen)
+    reasons = [_reason(near, animal, piece) for piece in pieces]
+    return sorted(dict.fromkeys(reasons), key=lambda reason: reason.ground not in _SAID)
+
+
+def _reason(near: Nearby, animal: AnimalId, piece: Removable) -> Reason:
+    """A piece of the proof, by what it is to the animal."""
+    reason = piece.source.reason()
+    about = piece.source.animal
+    record = near.animal(animal)
+    if reason.ground in _SAID or about == animal:
+        return reason
+    if not about:
+        ours = any(tally.key == piece.key for tally in near.tallies(animal))
+        return replace(reason, ground=Ground.YOUNG if ours else Ground.SIBLINGS)
+    if about == record.dam:
+        return replace(reason, ground=Ground.DAM)
+    if about in near.sires(animal):
+        return replace(reason, ground=Ground.SIRE)
+    litter = near.animal(about).litter
+    if about in near.descendants(animal):
+        return Reason(Ground.YOUNG, (about,), litter, reason.places)
+    parents = {record.dam, *near.sires(animal)} - {None}
+    if parents & {near.animal(about).dam, *near.sires(about)}:
+        return Reason(Ground.SIBLINGS, (about,), litter, reason.places)
+    return reason

@@ -5,18 +5,17 @@ its littermates, of its young, then of everything else in the family, then what 
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
 
 from sitegen.content.litters import Litter
 from sitegen.evidence.asking import Asked
 from sitegen.evidence.conflicts import of_family
-from sitegen.evidence.gathered import Ground, LocusGroup, Reason, Source, name_of
+from sitegen.evidence.gathered import AnyQuestion, Ground, Reason, Source, name_of, questions_of
 from sitegen.evidence.nearby import Nearby, nearby
-from sitegen.evidence.proofs import family_of, unit_of
 from sitegen.genetics.loci import Genotype
 from sitegen.genetics.network import Heredity, answer
-from sitegen.genetics.questions import AnimalId, Impossible, LinkedQuestion, Posterior, Question, TooTangled, parents_of
+from sitegen.genetics.questions import AnimalId, Impossible, LinkedQuestion, Posterior, TooTangled, parents_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,12 +56,11 @@ def chain(asked: Asked, animal: AnimalId, locus: str) -> tuple[Step, ...]:
     if isinstance(final, Impossible | TooTangled):
         return ()
     near = nearby(asked, animal, locus)
-    unit = unit_of(near)
-    alone = replace(unit, question=of_family(unit.question, set(family_of(unit, animal))))
+    alone = of_family(near.group.question, set(near.family(animal)))
     return tuple(_steps(near, alone, animal, final))
 
 
-def _steps(near: Nearby, alone: LocusGroup, animal: AnimalId, final: Posterior) -> Iterator[Step]:
+def _steps(near: Nearby, alone: AnyQuestion, animal: AnimalId, final: Posterior) -> Iterator[Step]:
     first, *groups = _groups(near, animal)
     keys = first.keys
     before = _posterior(near, alone, animal, keys)
@@ -88,7 +86,9 @@ def from_parents_alone(near: Nearby, animal: AnimalId) -> Posterior | None:
         found = _from(near, (animal,)).of(animal, near.locus.id)
         return None if isinstance(found, Impossible | TooTangled) else found
     parents = record.dam, record.sires[0][0]
-    pairs = near.remembered("parents alone", parents, lambda: _from(near, parents).pairs(*parents))
+    if parents not in near.alone:
+        near.alone[parents] = _from(near, parents).pairs(*parents)
+    pairs = near.alone[parents]
     if isinstance(pairs, Impossible | TooTangled):
         return None
     of_sex = frozenset(near.of_sex(animal))
@@ -96,7 +96,7 @@ def from_parents_alone(near: Nearby, animal: AnimalId) -> Posterior | None:
     for (dam, sire), chance in pairs.items():
         for state, share in near.transmission.young(dam, sire).items():
             if state in of_sex:
-                genotype = near.mode.genotypes[state][near.place]
+                (genotype,) = near.genotypes([state])
                 weight = chance * share * near.weight(near.own(animal), state)
                 chances[genotype] = chances.get(genotype, Fraction(0)) + weight
     total = sum(chances.values(), Fraction(0))
@@ -105,46 +105,26 @@ def from_parents_alone(near: Nearby, animal: AnimalId) -> Posterior | None:
 
 def _from(near: Nearby, animals: Sequence[AnimalId]) -> Heredity:
     """What is answered from these animals and their ancestors alone."""
-    unit = unit_of(near)
     line = set(animals).union(*(near.ancestors(animal) for animal in animals))
-    alone = replace(unit, question=of_family(unit.question, line))
+    alone = of_family(near.group.question, line)
     keys = frozenset(seen.key for seen in near.known.question.observations if seen.member in line)
     return _answered(near, alone, animals, keys)
 
 
-def _posterior(near: Nearby, alone: LocusGroup, animal: AnimalId, keys: frozenset[str]) -> Posterior | None:
+def _posterior(near: Nearby, alone: AnyQuestion, animal: AnimalId, keys: frozenset[str]) -> Posterior | None:
     """The answer from some of the records; None when it cannot be had."""
     found = _answered(near, alone, (animal,), keys).of(animal, near.locus.id)
     return None if isinstance(found, Impossible | TooTangled) else found
 
 
-def _answered(near: Nearby, alone: LocusGroup, animals: Sequence[AnimalId], keys: frozenset[str]) -> Heredity:
+def _answered(near: Nearby, alone: AnyQuestion, animals: Sequence[AnimalId], keys: frozenset[str]) -> Heredity:
     """What is answered about some animals from some of the records."""
-    asked = alone.question
-    questions = asked.questions if isinstance(asked, LinkedQuestion) else (asked,)
     spoken = set(animals)
-    for question in questions:
+    for question in questions_of(alone):
         spoken.update(seen.member for seen in question.observations if seen.key in keys)
-        for tally in question.tallies:
-            if tally.key in keys:
-                spoken.update(parents_of(tally))
+        spoken.update(parent for each in question.tallies if each.key in keys for parent in parents_of(each))
     needed = spoken.union(*(near.ancestors(one) for one in spoken))
-
-    def kept(question: Question) -> Question:
-        return replace(
-            question,
-            members=tuple(member for member in question.members if member.id in needed),
-            priors={one: odds for one, odds in question.priors.items() if one in needed},
-            observations=tuple(seen for seen in question.observations if seen.key in keys),
-            tallies=tuple(tally for tally in question.tallies if tally.key in keys),
-        )
-
-    if isinstance(asked, LinkedQuestion):
-        phases = {one: lines for one, lines in asked.phases.items() if one in needed}
-        reduced: Question | LinkedQuestion = replace(asked, questions=tuple(map(kept, asked.questions)), phases=phases)
-    else:
-        reduced = kept(asked)
-    return answer(reduced)
+    return answer(of_family(alone, needed, keys))
 
 
 def _groups(near: Nearby, animal: AnimalId) -> list[_Group]:
@@ -187,7 +167,7 @@ def _groups(near: Nearby, animal: AnimalId) -> list[_Group]:
 
 def _linked(near: Nearby) -> list[_Group]:
     """All that is known at other genes, where the locus is linked to some."""
-    if not isinstance(unit_of(near).question, LinkedQuestion):
+    if not isinstance(near.group.question, LinkedQuestion):
         return []
     loci = near.asked.evidence.loci.items()
     keys = frozenset(key for (species, _), known in loci if species == near.known.species for key in known.sources)

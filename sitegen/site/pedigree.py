@@ -16,9 +16,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from sitegen.content.animals import Animal
-from sitegen.evidence.chances import chance_of_allele
+from sitegen.evidence.chances import alleles_of, chance_of_allele, looks_with
 from sitegen.evidence.judging import look_seen
-from sitegen.evidence.kinds import alleles_of, looks_of
 from sitegen.genetics.loci import Locus, Sex
 from sitegen.genetics.questions import AnimalId
 from sitegen.site.animal import dam_of, sire_of
@@ -343,7 +342,7 @@ def _fill(animal: Animal, gene: _Gene, folio: Folio) -> Fill:
     if not chance:
         return Fill.OPEN
     look = look_seen(animal, gene.locus)
-    if look and chance == 1 and look in looks_of(gene.locus, gene.allele):
+    if look and chance == 1 and look in looks_with(gene.locus, gene.allele):
         return Fill.SHOWS
     return Fill.CARRIES if chance == 1 else Fill.MAY_CARRY
 

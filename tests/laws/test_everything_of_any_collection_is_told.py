@@ -14,7 +14,8 @@ from sitegen.evidence.asking import Asked, ask
 from sitegen.evidence.claims import claims_of
 from sitegen.evidence.gather import gather
 from sitegen.evidence.gathered import Ground
-from sitegen.evidence.reasons import chain, reasons
+from sitegen.evidence.reasons import reasons
+from sitegen.evidence.steps import chain
 from sitegen.genetics.loci import Sex
 from sitegen.words.claims import headline
 from sitegen.words.reasons import explanation

@@ -12,7 +12,8 @@ from sitegen.content.collection import Collection
 from sitegen.evidence.asking import Asked, ask
 from sitegen.evidence.gather import gather
 from sitegen.evidence.gathered import Evidence, Ground
-from sitegen.evidence.reasons import chain, reasons
+from sitegen.evidence.reasons import reasons
+from sitegen.evidence.steps import chain
 from sitegen.genetics.questions import Impossible, Observation, Posterior, Tally
 
 STATED = st.sampled_from(["50%", "66%", "certain", ""])

@@ -17,8 +17,8 @@ from sitegen.evidence.answers import Known, genotypes_in_order, posterior_json, 
 from sitegen.evidence.chains import chains_of
 from sitegen.evidence.claims import claims_of_animal
 from sitegen.evidence.kinds import Claim
-from sitegen.evidence.reasons import chain, reasons
-from sitegen.evidence.steps import Step
+from sitegen.evidence.reasons import reasons
+from sitegen.evidence.steps import Step, chain
 from sitegen.exact import written
 from sitegen.findings import WrongUse, nearest
 from sitegen.genetics.loci import Locus, genotype_text

@@ -9,7 +9,7 @@ from sitegen.content.species import Species
 from sitegen.evidence.answers import answers
 from sitegen.evidence.asking import ask
 from sitegen.evidence.gather import gather
-from sitegen.evidence.reasons import chain
+from sitegen.evidence.steps import chain
 from sitegen.genetics.loci import Linkage, Sex
 from sitegen.plans.machine import pairing_json
 from sitegen.plans.pairings import pairing

@@ -5,8 +5,8 @@ from fractions import Fraction
 import pytest
 from helpers.small_collections import HYPO, animal_of, answers_of, collection_of, species_of
 
-from sitegen.evidence.basis import basis_of, keepers_words
 from sitegen.evidence.chains import NEAREST, PROOF, chains_of
+from sitegen.evidence.claims import basis_of, keepers_words
 from sitegen.evidence.gather import gather
 from sitegen.evidence.gathered import Ground, Reason
 from sitegen.evidence.kinds import Basis, ClaimKind

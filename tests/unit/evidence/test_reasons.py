@@ -8,7 +8,8 @@ from sitegen.content.collection import Collection
 from sitegen.evidence.asking import Asked, ask
 from sitegen.evidence.gather import gather
 from sitegen.evidence.gathered import Ground
-from sitegen.evidence.reasons import chain, reasons
+from sitegen.evidence.reasons import reasons
+from sitegen.evidence.steps import chain
 from sitegen.genetics.loci import Sex, SexSystem
 
 AMEL = species(recessive("amel"))
