@@ -5,37 +5,23 @@ telling is for the wording to decide.
 """
 
 import datetime as dt
-from collections.abc import Callable
-from collections.abc import Iterable
-from collections.abc import Iterator
-from collections.abc import Mapping
-from collections.abc import Sequence
-from dataclasses import dataclass
-from dataclasses import field
-from dataclasses import replace
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from fractions import Fraction
 from itertools import groupby
+
 from sitegen.content.animals import Animal
 from sitegen.content.collection import Collection
 from sitegen.content.litters import Litter
-from sitegen.evidence.arrivals import Arrivals
-from sitegen.evidence.arrivals import collection_on
-from sitegen.evidence.arrivals import rests_on_days
-from sitegen.evidence.chances import chance_of_allele
-from sitegen.evidence.chances import chance_of_copies
+from sitegen.evidence.arrivals import Arrivals, collection_on, rests_on_days
+from sitegen.evidence.chances import chance_of_allele, chance_of_copies
 from sitegen.evidence.claims import bare_claims
-from sitegen.evidence.gathered import Ground
-from sitegen.evidence.gathered import Reason
-from sitegen.evidence.gathered import Source
-from sitegen.evidence.history import Arrival
-from sitegen.evidence.history import Turn
-from sitegen.evidence.kinds import Claim
-from sitegen.evidence.kinds import ClaimKind
+from sitegen.evidence.gathered import Ground, Reason, Source
+from sitegen.evidence.history import Arrival, Turn
+from sitegen.evidence.kinds import Claim, ClaimKind
 from sitegen.genetics.loci import Locus
-from sitegen.genetics.questions import AnimalId
-from sitegen.genetics.questions import Posterior
-from sitegen.genetics.questions import parents_of
+from sitegen.genetics.questions import AnimalId, Posterior, parents_of
 from sitegen.lazily import Lazily
 
 _NONE, _ALL = Fraction(0), Fraction(1)
