@@ -1,24 +1,21 @@
 """From the written form of an animal, or of a young in a litter record, to :class:`~sitegen.content.animals.Animal`."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import Any
 
-from sitegen.content.animals import Acquired, Animal, Meal, PhotoRecord
-from sitegen.content.bind_genes import Binder
-from sitegen.content.bind_offers import bind_offer
-from sitegen.content.bind_photos import Photos
+from sitegen.content.animals import Animal, Meal
+from sitegen.content.declaration import Written, as_text_map
 from sitegen.content.gene_names import GeneNames
-from sitegen.content.genes import Genes, Judged
+from sitegen.content.genes import Binder, Genes, Judged
 from sitegen.content.litters import Litter
+from sitegen.content.photo_records import PhotoRecord, Photos
+from sitegen.content.prices import bind_offer
 from sitegen.content.references import KnownRecords, place_of
-from sitegen.content.report import At, Report
+from sitegen.content.report import Report
 from sitegen.content.spots import Spots
 from sitegen.content.spots import place_of as spot
-from sitegen.content.values import PartialDate, Weighing
-from sitegen.content.written.animals import AnimalForm, EvidenceForm, YoungForm
-from sitegen.content.written.forms import as_text_map
-from sitegen.content.written.values import NOT_KNOWN, read_date, read_grams
-from sitegen.content.yaml_tree import Node, Scalar
+from sitegen.content.values import NOT_KNOWN, PartialDate, Weighing, read_date, read_grams
+from sitegen.content.yaml_tree import Node
 from sitegen.findings import Kind, Place
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId
@@ -32,7 +29,7 @@ class AnimalBinder:
     currency: str | None
     report: Report
 
-    def animal(self, animal_id: AnimalId, form: AnimalForm, photos: Photos, origin: str = "") -> Animal | None:
+    def animal(self, animal_id: AnimalId, form: Written, photos: Photos, origin: str = "") -> Animal | None:
         """The animal as its own record tells it; None when its species cannot be used.
 
         ``origin`` is the ``LITTER/YOUNG`` of a promoted young, under which others may name it.
@@ -41,75 +38,56 @@ class AnimalBinder:
         bound = self.known.species.get(species_id) if species_id else None
         if species_id is None or bound is None:
             return None
-        sex = form.sex.value if form.sex else Sex.UNKNOWN
-        captions = photos.captions(form.captions, self.report)
-        return Animal(
+        return form.record(
+            Animal,
             id=animal_id,
-            name=_text(form.name) or animal_id,
             species=species_id,
-            sex=sex,
             place=form.start,
-            genes=(Binder(bound.names, self._bred_as(sex, animal_id, origin), self.report).genes(form),),
-            born=_value(form.born),
-            died=_value(form.died),
             dam=self.known.find_dam(form.dam, self.report),
             sires=self.known.find_sires(form.sire, self.report),
-            acquired=Acquired(_value(form.acquired.date), _text(form.acquired.source)) if form.acquired else None,
-            line=_described(form.line),
-            locality=_described(form.locality),
-            weights=self._weights(form.weights),
-            meals=_meals(form),
-            photos=photos.records(captions),
-            offer=bind_offer(form.offer, self.currency, self.report),
-            kept=bool(form.kept and form.kept.value),
-            about=_text(form.about),
+            photos=photos.records(photos.captions(form.captions, self.report)),
             dam_place=place_of(form.dam),
             sire_place=place_of(form.sire),
+            **self._shared(form, animal_id, bound.names, (animal_id, origin)),
         )
 
     def young(
-        self, number: str, form: YoungForm | None, litter: Litter, key: Scalar, photos: tuple[PhotoRecord, ...]
+        self, number: str, form: Written, litter: Litter, place: Place, photos: tuple[PhotoRecord, ...]
     ) -> Animal:
         """A young as its litter's record tells it."""
         own_id = f"{litter.id}/{number}"
-        bred_as = self._bred_as(form.sex.value if form and form.sex else Sex.UNKNOWN, own_id)
-        names = self._names(litter.species)
-        sex = form.sex.value if form and form.sex else Sex.UNKNOWN
-        place = key.place
-        empty = Genes(Judged((), (), place, written=False))
-        return Animal(
+        bound = self.known.species.get(litter.species)
+        return form.record(
+            Animal,
             id=own_id,
-            name=_text(form.name) if form and form.name else number,
             species=litter.species,
-            sex=sex,
             place=place,
-            genes=(Binder(names, bred_as, self.report).genes(form) if form and names else empty,),
-            born=(_value(form.born) if form else None) or litter.born,
-            died=_value(form.died) if form else None,
+            born=form.born.value if form.born else litter.born,
             dam=litter.dam,
             sires=litter.sires,
             each_its_own_sire=litter.each_its_own_sire,
             litter=litter.id,
             number=number,
-            line=_described(form.line) if form else "",
-            locality=_described(form.locality) if form else "",
-            weights=self._weights(form.weights) if form else (),
-            meals=_meals(form) if form else (),
             photos=photos,
-            offer=bind_offer(form.offer, self.currency, self.report) if form else None,
-            kept=bool(form and form.kept and form.kept.value),
-            about=_text(form.about) if form else "",
             dam_place=litter.dam_place,
             sire_place=litter.sire_place,
+            **self._shared(form, number, bound.names if bound else None, (own_id,)),
         )
 
-    def _bred_as(self, sex: Sex, *ids: str) -> Sex:
-        promoted = [self.known.promoted[i] for i in ids if i in self.known.promoted]
-        return self.known.sex(sex, *ids, *promoted)
-
-    def _names(self, species: str) -> GeneNames | None:
-        bound = self.known.species.get(species)
-        return bound.names if bound else None
+    def _shared(self, form: Written, usual_name: str, names: GeneNames | None, ids: tuple[str, ...]) -> dict[str, Any]:
+        """What is made of the keys that every animal has; ``ids`` are those under which others may name it."""
+        ids = (*ids, *(self.known.promoted[i] for i in ids if i in self.known.promoted))
+        bred_as = self.known.sex(form.sex.value if form.sex else Sex.UNKNOWN, *ids)
+        nothing = Genes(Judged((), (), form.start, written=False))
+        described = {each: form.values[each].value for each in ("line", "locality") if form.values[each]}
+        return {
+            "name": form.name.value if form.name else usual_name,
+            "genes": (Binder(names, bred_as, self.report).genes(form) if names else nothing,),
+            "weights": self._weights(form.weights),
+            "meals": tuple(sorted((meal.record(Meal) for meal in form.meals), key=lambda meal: meal.date)),
+            "offer": bind_offer(form.offer, self.currency, self.report),
+            **{each: "" if text.lower() in NOT_KNOWN else text for each, text in described.items()},
+        }
 
     def _weights(self, tree: Node | None) -> tuple[Weighing, ...]:
         found = []
@@ -128,60 +106,26 @@ class AnimalBinder:
         return tuple(sorted(found, key=lambda weighing: weighing.date))
 
 
-def _meals(form: EvidenceForm) -> tuple[Meal, ...]:
-    meals = [
-        Meal(meal.date.value, meal.food.value, meal.taken.value if meal.taken else True)
-        for meal in form.meals or ()
-        if meal
-    ]
-    return tuple(sorted(meals, key=lambda meal: meal.date))
-
-
-def _text(written: At[str] | None) -> str:
-    return written.value if written else ""
-
-
-def _described(written: At[str] | None) -> str:
-    """A line or locality; ``unknown`` says nothing."""
-    text = _text(written)
-    return "" if text.lower() in NOT_KNOWN else text
-
-
-def _value(written: At[PartialDate] | None) -> PartialDate | None:
-    return written.value if written else None
-
-
 def merged(own: Animal, young: Animal, litter: Litter, spots: Spots, report: Report) -> Animal:
     """A promoted young: one animal from its own record and its entry in the litter's record.
 
     Parents come from the litter; evidence of both records is kept; what only one of them says is taken from it.
     """
     _check_merge(own, young, litter, spots, report)
-    return Animal(
-        id=own.id,
+    of_either = ("died", "line", "locality", "offer", "kept", "about")
+    of_litter = ("dam", "sires", "each_its_own_sire", "litter", "number", "dam_place", "sire_place")
+    told: dict[str, Any] = {each: getattr(own, each) or getattr(young, each) for each in of_either}
+    return replace(
+        own,
         name=own.name if own.name != own.id or young.name == young.number else young.name,
-        species=own.species,
         sex=own.sex if own.sex is not Sex.UNKNOWN else young.sex,
-        place=own.place,
         genes=own.genes + young.genes,
         born=_finer(own.born, young.born),
-        died=own.died or young.died,
-        dam=young.dam,
-        sires=young.sires,
-        each_its_own_sire=young.each_its_own_sire,
-        litter=young.litter,
-        number=young.number,
-        acquired=own.acquired,
-        line=own.line or young.line,
-        locality=own.locality or young.locality,
         weights=tuple(sorted((*young.weights, *own.weights), key=lambda weighing: weighing.date)),
         meals=tuple(sorted((*young.meals, *own.meals), key=lambda meal: meal.date)),
         photos=tuple(sorted((*own.photos, *young.photos), key=lambda p: (p.date is None, p.date or PartialDate(1)))),
-        offer=own.offer or young.offer,
-        kept=own.kept or young.kept,
-        about=own.about or young.about,
-        dam_place=young.dam_place,
-        sire_place=young.sire_place,
+        **told,
+        **{each: getattr(young, each) for each in of_litter},
     )
 
 
@@ -189,7 +133,7 @@ def _finer(first: PartialDate | None, second: PartialDate | None) -> PartialDate
     """The date that says more; the first one when both say as much."""
     if first is None or second is None:
         return first or second
-    known: Mapping[PartialDate, int] = {date: bool(date.month) + bool(date.day) for date in (first, second)}
+    known: dict[PartialDate, int] = {date: bool(date.month) + bool(date.day) for date in (first, second)}
     return second if known[second] > known[first] else first
 
 

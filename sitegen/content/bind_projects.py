@@ -4,26 +4,32 @@ import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
-from typing import TypeVar
 
-from sitegen.content.animals import PhotoRecord
-from sitegen.content.bind_loci import texts
-from sitegen.content.bind_photos import Photos
-from sitegen.content.bind_site import titled
+from sitegen.content.declaration import Group, Written, is_blank
 from sitegen.content.gene_names import GeneNames
-from sitegen.content.projects import Alternative, Decision, Goal, Holdback, Project, Stage, Update
+from sitegen.content.photo_records import PhotoRecord, Photos
+from sitegen.content.projects import (
+    ALTERNATIVE,
+    HOLDBACK,
+    STAGE,
+    Alternative,
+    Decision,
+    Goal,
+    Holdback,
+    Project,
+    Stage,
+    Update,
+)
 from sitegen.content.references import KnownRecords, same
 from sitegen.content.report import At, Report
-from sitegen.content.written.forms import filled, is_blank
-from sitegen.content.written.projects import AlternativeForm, GoalForm, HoldbackForm, ProjectForm, StageForm
-from sitegen.content.written.values import parse_date
+from sitegen.content.site import titled
+from sitegen.content.values import parse_date
 from sitegen.content.yaml_tree import Entries, Items, Node, Scalar
 from sitegen.findings import Kind, Place, nearest
-from sitegen.genetics.loci import Look, look_id
+from sitegen.genetics.loci import Look, Sex, look_id
 
 _ID = re.compile(r"^\w[\w-]*$")
 _SEASONS = range(1970, 2201)
-F = TypeVar("F", StageForm, HoldbackForm, AlternativeForm)
 
 
 @dataclass(slots=True)
@@ -43,7 +49,7 @@ class ProjectBinder:
     stages: list[str] = field(default_factory=list)
 
     def project(
-        self, project_id: str, species: str, form: ProjectForm, photos: Photos, updates: tuple[Update, ...]
+        self, project_id: str, species: str, form: Written, photos: Photos, updates: tuple[Update, ...]
     ) -> Project:
         """The project; stages that cannot be used are left out and told."""
         goal = form.goal
@@ -58,7 +64,9 @@ class ProjectBinder:
         captions = photos.captions(form.captions, self.report)
         stages = self._stages(form.stages)
         alternatives = self._alternatives(form.alternatives)
-        return Project(
+        limit = form.relatedness_limit.value if form.relatedness_limit else self.relatedness_limit
+        return form.record(
+            Project,
             id=project_id,
             name=form.name.value if form.name else project_id,
             species=species,
@@ -66,27 +74,23 @@ class ProjectBinder:
             stages=stages,
             state=form.state.value.value if form.state else "planned",
             place=form.start,
-            started=form.started.value if form.started else None,
-            about=form.about.value if form.about else "",
             updates=updates,
             photos=photos.records(captions),
             horizon=self._horizon(form.horizon, stages),
-            rest=form.rest.value if form.rest else None,
-            relatedness_limit=form.relatedness_limit.value if form.relatedness_limit else self.relatedness_limit,
-            welfare=form.welfare.value if form.welfare else "",
+            relatedness_limit=limit,
             decisions=self._decisions(form),
             alternatives=alternatives,
         )
 
-    def _goal(self, form: GoalForm | None) -> Goal:
+    def _goal(self, form: Written | None) -> Goal:
         if form is None:
             return Goal(())
         return Goal(self._looks(form.shows), self._alleles(form.carries), form.start)
 
-    def _looks(self, written: tuple[At[str] | None, ...] | None) -> tuple[str, ...]:
+    def _looks(self, written: tuple[At[str], ...]) -> tuple[str, ...]:
         """Look ids, one a locus: two looks of a locus stand for what both alleles show together."""
         by_locus: dict[str, list[tuple[Look, At[str]]]] = {}
-        for text in texts(written):
+        for text in written:
             for look in self.names.find_looks(text, self.report) or ():
                 entries = by_locus.setdefault(look.locus, [])
                 if all(look != other for other, _ in entries):
@@ -108,10 +112,10 @@ class ProjectBinder:
             )
         return (together or looks[0]).id
 
-    def _alleles(self, written: tuple[At[str] | None, ...] | None) -> tuple[str, ...]:
+    def _alleles(self, written: tuple[At[str], ...]) -> tuple[str, ...]:
         """Allele ids; a combination stands for its parts."""
         found: list[str] = []
-        for text in texts(written):
+        for text in written:
             spelling = look_id(text.value)
             looks = () if spelling in self.names.alleles else self.names.looks.get(spelling, ())
             parts = [At(look.id, text.place, text.width) for look in looks if look.id in self.names.alleles]
@@ -148,13 +152,11 @@ class ProjectBinder:
             remedy=f"write {what}",
         )
 
-    def _decisions(self, form: ProjectForm) -> tuple[Decision, ...]:
+    def _decisions(self, form: Written) -> tuple[Decision, ...]:
         """What was decided, oldest first; a stage of any route may be meant."""
         known = list(dict.fromkeys(self.stages))
         found = []
-        for entry in form.decisions or ():
-            if entry is None:
-                continue
+        for entry in form.decisions:
             stage = same(entry.stage.value) if entry.stage else ""
             if entry.stage and stage not in known:
                 near = nearest(stage, known)
@@ -167,13 +169,13 @@ class ProjectBinder:
                     remedy=f'write "{near}"' if near else "correct the name, or leave the line out",
                 )
                 stage = ""
-            found.append(Decision(entry.date.value, entry.text.value, entry.start, stage))
+            found.append(entry.record(Decision, place=entry.start, stage=stage))
         return tuple(sorted(found, key=lambda decision: (decision.date, decision.place)))
 
     def _alternatives(self, tree: Node | None) -> tuple[Alternative, ...]:
         """Other routes. Each stands alone, so that what the main one keeps is not known in it."""
         found = []
-        for name, form in self._named(AlternativeForm, tree, "route"):
+        for name, form in self._named(ALTERNATIVE, tree, "route"):
             stages = self._stages(form.stages)
             if is_blank(form.stages):
                 self.report.error(
@@ -183,47 +185,39 @@ class ProjectBinder:
                     expected="stages: all pairings of this route, written as those of the project",
                     remedy="add its stages, or delete the alternative",
                 )
-            found.append(
-                Alternative(
-                    id=name,
-                    name=form.name.value if form.name else name.replace("-", " "),
-                    stages=stages,
-                    place=form.start,
-                    about=form.about.value if form.about else "",
-                )
-            )
+            title = form.name.value if form.name else name.replace("-", " ")
+            found.append(form.record(Alternative, id=name, name=title, stages=stages, place=form.start))
         return tuple(found)
 
     def _stages(self, tree: Node | None) -> tuple[Stage, ...]:
         self.elsewhere |= set(self.kept)
         self.kept = {}
         stages = []
-        for name, form in self._named(StageForm, tree, "stage"):
+        for name, form in self._named(STAGE, tree, "stage"):
             self.stages.append(name)
             stage = self._stage(name, form)
             if stage is not None:
                 stages.append(stage)
         return tuple(stages)
 
-    def _stage(self, name: str, form: StageForm) -> Stage | None:
+    def _stage(self, name: str, form: Written) -> Stage | None:
         season = form.season
         if season.value not in _SEASONS:
             self._not_a_season(season, "the year of the pairing")
         dam, sire = self._parent(form.dam, season.value), self._parent(form.sire, season.value)
-        keep = tuple(self._holdback(kept, entry) for kept, entry in self._named(HoldbackForm, form.keep, "holdback"))
+        keep = tuple(self._holdback(kept, entry) for kept, entry in self._named(HOLDBACK, form.keep, "holdback"))
         self.kept |= {f"{name}.{holdback.id}": season.value for holdback in keep}
-        litters = [self.known.find_litter(text, self.report) for text in texts(form.litters)]
+        litters = [self.known.find_litter(text, self.report) for text in form.litters]
         if dam is None or sire is None:
             return None
-        return Stage(
+        return form.record(
+            Stage,
             id=name,
-            season=season.value,
             dam=dam,
             sire=sire,
             litters=tuple(litter for litter in litters if litter),
             keep=keep,
             place=form.start,
-            note=form.note.value if form.note else "",
             tries=self._tries(form.tries),
             dam_place=form.dam.place,
             sire_place=form.sire.place,
@@ -281,19 +275,20 @@ class ProjectBinder:
             remedy=f'write "{near}"' if near else "name it under keep of an earlier stage",
         )
 
-    def _holdback(self, name: str, form: HoldbackForm) -> Holdback:
-        animals = [self.known.find_animal(text, self.report) for text in texts(form.animals)]
-        return Holdback(
+    def _holdback(self, name: str, form: Written) -> Holdback:
+        animals = [self.known.find_animal(text, self.report) for text in form.animals]
+        sex = form.sex.value if form.sex else Sex.UNKNOWN
+        return form.record(
+            Holdback,
             id=name,
             shows=self._looks(form.shows),
             carries=self._alleles(form.carries),
-            count=form.count.value if form.count else 1,
-            sex=form.sex.value.value if form.sex and form.sex.value.value != "unknown" else "",
+            sex="" if sex is Sex.UNKNOWN else sex.value,
             animals=tuple(animal for animal in animals if animal),
             place=form.start,
         )
 
-    def _named(self, form: type[F], tree: Node | None, what: str) -> Iterable[tuple[str, F]]:
+    def _named(self, group: Group, tree: Node | None, what: str) -> Iterable[tuple[str, Written]]:
         """Forms with their ids, from a group by id or a list of entries that name theirs."""
         if tree is None or is_blank(tree):
             return
@@ -312,7 +307,7 @@ class ProjectBinder:
             )
         taken: set[str] = set()
         for number, (key, node) in enumerate(pairs, start=1):
-            entry = filled(form, Entries((), node.place) if is_blank(node) else node, self.report)
+            entry = group.read(Entries((), node.place) if is_blank(node) else node, self.report)
             if entry is None:
                 continue
             at: At[str] | Scalar | Place = entry.id or key or entry.start

@@ -3,27 +3,26 @@
 import datetime as dt
 from dataclasses import dataclass, field, replace
 
-from sitegen.content.animals import Animal
+from sitegen.content.animals import YOUNG, Animal
 from sitegen.content.bind_animals import AnimalBinder, merged
-from sitegen.content.bind_litters import bind_litter
-from sitegen.content.bind_photos import Photos
 from sitegen.content.bind_projects import ProjectBinder, bind_updates
-from sitegen.content.bind_site import bind_page, bind_site
-from sitegen.content.bind_species import bind_species
 from sitegen.content.check_dates import check_ahead, check_dates
 from sitegen.content.check_pedigree import check_pedigree, check_projects
 from sitegen.content.check_unusual import check_counts, check_unusual
 from sitegen.content.collection import Collection
+from sitegen.content.declaration import Written, is_blank
 from sitegen.content.folder import Content
-from sitegen.content.litters import Litter
+from sitegen.content.litters import Litter, bind_litter, young_keys
+from sitegen.content.photo_records import Photos
 from sitegen.content.projects import Project
-from sitegen.content.references import Forms, KnownRecords, check_id, forms_of_content
+from sitegen.content.references import KnownRecords
 from sitegen.content.report import Report
-from sitegen.content.site import FreePage, Site
+from sitegen.content.site import FreePage, Site, bind_page, bind_site
+from sitegen.content.species import bind_species
 from sitegen.content.spots import Spots
 from sitegen.content.texts import free_texts, reviews
-from sitegen.content.written.forms import is_blank
-from sitegen.content.written.litters import LitterForm
+from sitegen.content.written_records import Forms, check_id, forms_of_content
+from sitegen.content.yaml_tree import Entries
 from sitegen.findings import Finding, Kind, Place, has_errors, in_order
 
 
@@ -98,7 +97,7 @@ class _Binding:
         if form is None:
             unread = "site.yaml" in (*self.content.texts, *self.content.unreadable)
         else:
-            unread = any(key.text == "currency" and not is_blank(node) for key, node in form.node.entries)
+            unread = not is_blank(form.node("currency"))
         return self.site.currency or (None if unread else "")
 
     def _photos(self, folder: str) -> Photos:
@@ -127,20 +126,22 @@ class _Binding:
             origins[animal_id] = key
         return origins
 
-    def _litter(self, litter_id: str, form: LitterForm) -> None:
+    def _litter(self, litter_id: str, form: Written) -> None:
         """A litter and its listed young."""
         photos = self._photos(self.forms.folders["litters", litter_id])
         litter = bind_litter(litter_id, form, self.known, photos, self.report)
         if litter is None:
             return
         binder = AnimalBinder(self.known, self._currency(), self.report)
-        by_young = photos.by_young(form.young or ())
+        by_young = photos.by_young(form.young)
         shared = photos.captions(form.captions, Report())
         ids = []
-        for number, entry in (form.young or {}).items():
-            key = form.young_keys[number]
-            captions = shared | (photos.captions(entry.captions, self.report) if entry else {})
-            young = binder.young(number, entry, litter, key, photos.records(captions, by_young.get(number, ())))
+        keys = young_keys(form)
+        for number, entry in form.young.items():
+            entry, key = entry or YOUNG.empty(Entries((), keys[number].place)), keys[number]
+            captions = shared | photos.captions(entry.captions, self.report)
+            pictured = photos.records(captions, by_young.get(number, ()))
+            young = binder.young(number, entry, litter, key.place, pictured)
             self.animals[young.id] = young
             ids.append(self.known.promoted.get(young.id, young.id))
         self.litters[litter_id] = replace(litter, young=tuple(ids))

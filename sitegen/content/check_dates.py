@@ -8,15 +8,17 @@ import datetime as dt
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from functools import partial
 
-from sitegen.content.animals import Animal, OfferState, PhotoRecord
+from sitegen.content.animals import Animal
 from sitegen.content.check_pedigree import Parent, namings
+from sitegen.content.declaration import Written
 from sitegen.content.litters import Litter
+from sitegen.content.photo_records import PhotoRecord
+from sitegen.content.prices import OfferState
 from sitegen.content.projects import Project
 from sitegen.content.report import Report
 from sitegen.content.species import Births, Species
 from sitegen.content.spots import Spots, place_of
 from sitegen.content.values import PartialDate, WrittenAge
-from sitegen.content.written.projects import ProjectForm
 from sitegen.content.yaml_tree import Node
 from sitegen.findings import Kind, Place
 from sitegen.genetics.loci import Sex
@@ -286,7 +288,7 @@ def _check_parent(
 def check_ahead(
     animals: Mapping[AnimalId, Animal],
     litters: Mapping[str, Litter],
-    projects: Iterable[tuple[Project, ProjectForm]],
+    projects: Iterable[tuple[Project, Written]],
     spots: Spots,
     today: dt.date,
     report: Report,
@@ -328,7 +330,7 @@ def _of_litter(litter: Litter, spots: Spots) -> Iterator[Event]:
     yield from _of_photos(litter.photos)
 
 
-def _of_project(project: Project, form: ProjectForm) -> Iterator[Event]:
+def _of_project(project: Project, form: Written) -> Iterator[Event]:
     yield "its start", project.started, partial(form.at, "started")
     for decision in project.decisions:
         yield "a decision", decision.date, partial(_here, decision.place)

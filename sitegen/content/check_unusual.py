@@ -4,12 +4,11 @@ from collections.abc import Mapping
 from itertools import pairwise
 
 from sitegen.content.animals import Animal
-from sitegen.content.bind_species import BoundSpecies
+from sitegen.content.declaration import Written
 from sitegen.content.litters import Litter
 from sitegen.content.report import Report
-from sitegen.content.species import Births
+from sitegen.content.species import Births, BoundSpecies
 from sitegen.content.spots import Spots
-from sitegen.content.written.litters import LitterForm
 from sitegen.findings import Kind, Level
 from sitegen.genetics.questions import AnimalId
 
@@ -119,7 +118,7 @@ months" in a nature centre's sheet of 2019; 77 days for the ball python in AnAge
 def check_counts(
     litters: Mapping[str, Litter],
     animals: Mapping[AnimalId, Animal],
-    forms: Mapping[str, LitterForm | None],
+    forms: Mapping[str, Written | None],
     species: Mapping[str, BoundSpecies | None],
     report: Report,
 ) -> None:
@@ -137,7 +136,7 @@ def check_counts(
     _drop_confirmed(forms, report)
 
 
-def _drop_confirmed(forms: Mapping[str, LitterForm | None], report: Report) -> None:
+def _drop_confirmed(forms: Mapping[str, Written | None], report: Report) -> None:
     """Takes back notices about unusual counts and dates in records that say they are right."""
     sure = {form.start.file for form in forms.values() if form is not None and form.confirmed and form.confirmed.value}
     unusual = (Kind.COUNT_UNUSUAL, Kind.DATE_UNUSUAL, Kind.PARENT_DEAD)
@@ -156,7 +155,7 @@ def n_living(litter: Litter) -> int:
     return len(litter.young) + sum(others.count for others in litter.others)
 
 
-def _check_sum(litter: Litter, form: LitterForm, report: Report) -> None:
+def _check_sum(litter: Litter, form: Written, report: Report) -> None:
     if litter.eggs is None:
         return
     parts = (litter.infertile or 0, litter.stillborn or 0, n_living(litter))
@@ -170,7 +169,7 @@ def _check_sum(litter: Litter, form: LitterForm, report: Report) -> None:
         )
 
 
-def _check_words(litter: Litter, form: LitterForm, bound: BoundSpecies, report: Report) -> None:
+def _check_words(litter: Litter, form: Written, bound: BoundSpecies, report: Report) -> None:
     for word, instead in (("eggs", "young and others"), ("laid", "paired and born")):
         key = form.key(word)
         if key is not None and getattr(litter, word) is not None:
@@ -183,7 +182,7 @@ def _check_words(litter: Litter, form: LitterForm, bound: BoundSpecies, report: 
             )
 
 
-def _check_incubation(litter: Litter, form: LitterForm, report: Report) -> None:
+def _check_incubation(litter: Litter, form: Written, report: Report) -> None:
     if litter.laid is None or litter.born is None or not (litter.laid.day and litter.born.day):
         return
     days = (litter.born.earliest - litter.laid.earliest).days
@@ -197,7 +196,7 @@ def _check_incubation(litter: Litter, form: LitterForm, report: Report) -> None:
         )
 
 
-def _check_size(litter: Litter, form: LitterForm, bound: BoundSpecies, report: Report) -> None:
+def _check_size(litter: Litter, form: Written, bound: BoundSpecies, report: Report) -> None:
     """The size of the litter against the usual one of the species, when its file says what is usual."""
     if not bound.litter_size_written or litter.born is None:
         return

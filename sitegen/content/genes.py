@@ -1,12 +1,18 @@
 """What a breeder records of an animal's genes: evidence, each piece with its place, and how it is read."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from fractions import Fraction
+from typing import ClassVar
 
-from sitegen.content.values import PartialDate
-from sitegen.findings import Place
-from sitegen.genetics.loci import Genotype
+from sitegen.content.declaration import AsWritten, Written, as_text_map, group_of, is_blank, key_only, keyed
+from sitegen.content.gene_names import SAW_NONE, GeneNames, check_sum, genotype_odds
+from sitegen.content.report import At, Report
+from sitegen.content.values import DAY, NAME, TEXT, PartialDate
+from sitegen.content.yaml_tree import Entries, Items, Node, Scalar
+from sitegen.exact import meant_chance, parse_carried, parse_stated_chance
+from sitegen.findings import Kind, Place, nearest
+from sitegen.genetics.loci import WILD, Genotype, Locus, Look, Sex, look_id
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,16 +56,28 @@ class Stated:
     quoted: bool = True
 
 
-@dataclass(frozen=True, slots=True)
-class DnaTest:
-    """A laboratory result: the genotypes that remain possible."""
+_RESULT = AsWritten({"oneOf": [{"type": "string"}, {"items": {"type": "string"}, "type": "array"}]})
 
-    locus: str
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DnaTest:
+    """A laboratory's result at one locus.
+
+    ``genotypes`` are those that remain possible.
+    """
+
+    locus: str = keyed(NAME, "The locus that was tested.", needed=True)
+    result: ClassVar = key_only(
+        _RESULT, "The genotype found, as in +/amel, or a list of the genotypes that remain possible.", needed=True
+    )
     genotypes: tuple[Genotype, ...]
     place: Place
-    laboratory: str = ""
-    date: PartialDate | None = None
-    document: str = ""
+    laboratory: str = keyed(TEXT, "Who tested.")
+    date: PartialDate | None = keyed(DAY, "The date of the result.")
+    document: str = keyed(TEXT, "Number or file name of the document.")
+
+
+DNA_TEST = group_of(DnaTest, "a test")
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,4 +106,300 @@ class Genes:
     tests: tuple[DnaTest, ...] = ()
     copies: tuple[Copies, ...] = ()
     haplotypes: tuple[Chromosome, ...] = ()
-    markers: tuple[str, ...] = field(default=())
+    markers: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Binder:
+    """What is needed to read the evidence of one record: the names of its species' genes, and its sex."""
+
+    names: GeneNames
+    sex: Sex
+    report: Report
+
+    def genes(self, form: Written) -> Genes:
+        """All genetic evidence of one record."""
+        return Genes(
+            judged=self.judged(form, form.judged),
+            stated=self._stated(form.stated),
+            tests=tuple(test for entry in form.tests if (test := self._test(entry))),
+            copies=self._copies(form.copies),
+            haplotypes=self._haplotypes(form.haplotypes),
+            markers=tuple(marker.value for marker in form.markers),
+        )
+
+    def judged(self, form: Written, on: At[PartialDate] | None) -> Judged:
+        """What is seen and what was not judged."""
+        shows = form.node("shows")
+        if shows is not None and is_blank(shows):
+            self.report.notice(
+                Kind.VALUE_WRONG,
+                form.at("shows"),
+                "nothing stands after shows, so it is taken as not judged",
+                expected="a list of looks, or [] when it was looked at and shows none",
+                remedy="write shows: [], or delete the line",
+            )
+            shows = None
+        seen = self._seen(form.shows)
+        unsure, unsure_all = self._unsure(form.unsure)
+        for one in seen:
+            if one.locus in unsure:
+                self.report.notice(
+                    Kind.EVIDENCE_CLASH,
+                    one.place,
+                    f"{one.as_written} is seen and stands under unsure as well; it is taken as seen",
+                    expected="a gene under shows or under unsure",
+                    remedy="delete one of the two",
+                )
+        return Judged(
+            seen=seen,
+            unsure=unsure,
+            place=_spot(form.at("shows")),
+            unsure_all=unsure_all,
+            written=shows is not None or bool(unsure),
+            on=on.value if on else None,
+        )
+
+    def _seen(self, written: tuple[At[str], ...]) -> tuple[SeenLook, ...]:
+        """The looks that are seen, one a locus; a combination is taken as its parts."""
+        by_locus: dict[str, list[tuple[Look, At[str]]]] = {}
+        written = tuple(part for text in written for part in self._parted(text))
+        none = [text for text in written if look_id(text.value) in SAW_NONE]
+        if none and len(none) < len(written):
+            others = [text for text in written if text not in none]
+            self.report.error(
+                Kind.EVIDENCE_CLASH,
+                none[0],
+                f'"{none[0].value}" says that no gene is seen, and {others[0].value} stands beside it',
+                expected="looks, or one word for none",
+                remedy="delete the one that is wrong",
+                others=(others[0].place,),
+            )
+        for text in written if not none else ():
+            for look in self.names.find_looks(text, self.report) or ():
+                entries = by_locus.setdefault(look.locus, [])
+                if all(look != other for other, _ in entries):
+                    entries.append((look, text))
+        found = []
+        for locus, entries in by_locus.items():
+            look, text = entries[0]
+            if len(entries) > 1:
+                together = self._together(entries)
+                if together is None:
+                    continue
+                look = together
+            found.append(SeenLook(look.id, locus, text.place, text.value))
+        return tuple(found)
+
+    def _parted(self, text: At[str]) -> list[At[str]]:
+        """Names with commas between them, written without brackets, one by one."""
+        if "," not in text.value or look_id(text.value) in self.names.looks:
+            return [text]
+        return [At(part.strip(), text.place, text.width) for part in text.value.split(",") if part.strip()]
+
+    def _together(self, entries: list[tuple[Look, At[str]]]) -> Look | None:
+        """Two looks of one locus as the look of both alleles together; else a finding."""
+        looks = [look for look, _ in entries]
+        found = self.names.together(looks) if len(looks) == 2 else None
+        if found is None:
+            last = entries[-1][1]
+            locus = self.names.by_locus[looks[0].locus]
+            shown = " and ".join(look.id for look in looks)
+            self.report.error(
+                Kind.EVIDENCE_CLASH,
+                last,
+                f"one animal cannot show {shown}: they are looks of one locus, {locus.id}",
+                expected=f"one of {', '.join(look.id for look in locus.looks)}",
+                remedy="write the one look that is seen",
+                others=tuple(text.place for _, text in entries[:-1]),
+            )
+        return found
+
+    def _unsure(self, written: tuple[At[str], ...]) -> tuple[tuple[str, ...], bool]:
+        """Locus ids that were not judged, and whether nothing was."""
+        if any(text.value.lower() == "all" for text in written):
+            return (), True
+        loci = [self._unsure_loci(part) for text in written for part in self._parted(text)]
+        return tuple(dict.fromkeys(locus for found in loci for locus in found)), False
+
+    def _unsure_loci(self, text: At[str]) -> tuple[str, ...]:
+        looks = self.names.find_looks(text, Report())
+        if looks is not None and look_id(text.value) not in self.names.loci:
+            return tuple(look.locus for look in looks)
+        locus = self.names.find_locus(text, self.report)
+        return (locus.id,) if locus else ()
+
+    def _stated(self, tree: Node | None) -> tuple[Stated, ...]:
+        """What a previous keeper stated; a locus may have several entries, one an allele."""
+        if not isinstance(tree, Entries):
+            as_text_map(tree, self.report)
+            return ()
+        found = [self._one_stated(key, node) for key, node in tree.entries if not is_blank(node)]
+        return tuple(stated for stated in found if stated is not None)
+
+    def _one_stated(self, key: Scalar, node: Node) -> Stated | None:
+        name = At(key.text, key.place, key.width)
+        if isinstance(node, Entries):
+            locus = self.names.find_locus(name, self.report)
+            odds = genotype_odds(locus, node, self.names, self.report) if locus else None
+            if locus is None or odds is None or not check_sum(odds, node, self.report):
+                return None
+            return Stated(locus.id, odds, "odds by genotype", key.place, quoted=False)
+        allele = self.names.find_allele(name, self.report)
+        text = node.text.strip() if isinstance(node, Scalar) else ""
+        chance = parse_carried(text)
+        if chance is None:
+            self.report.error(
+                Kind.ODDS_WRONG,
+                node,
+                f'"{text}" does not say how likely one copy is'
+                if text
+                else "a list stands where a chance was expected",
+                expected="certain, a fraction below 1, a percentage such as 66%, or odds by genotype",
+                nearest=_near_statement(text),
+                remedy=_advice(text),
+            )
+            return None
+        return Stated(allele[0].id, self._carrying(*allele, chance), text, key.place) if allele else None
+
+    def _carrying(self, locus: Locus, allele: str, chance: Fraction) -> dict[Genotype, Fraction]:
+        """One copy with the chance stated, none otherwise."""
+        if locus.copies(self.sex) == 1:
+            blank = locus.sex_system.blank
+            odds = {(WILD, blank): 1 - chance, (allele, blank): chance}
+        else:
+            odds = {(WILD, WILD): 1 - chance, (WILD, allele): chance}
+        return {genotype: share for genotype, share in odds.items() if share}
+
+    def _test(self, form: Written) -> DnaTest | None:
+        locus = self.names.find_locus(form.locus, self.report)
+        tree: Node = form.result
+        nodes = tree.items if isinstance(tree, Items) else (tree,)
+        if any(not isinstance(node, Scalar) for node in nodes) or not nodes:
+            self.report.error(
+                Kind.VALUE_WRONG,
+                tree,
+                "the result of a test is not readable",
+                expected="a genotype such as +/amel, or a list of those that remain possible",
+                remedy="write the genotype",
+            )
+            return None
+        written = [At(node.text, node.place, node.width) for node in nodes if isinstance(node, Scalar)]
+        found = [self.names.find_genotype(locus, text, self.report) for text in written] if locus else [None]
+        if locus is None or None in found:
+            return None
+        genotypes = tuple(dict.fromkeys(genotype for genotype in found if genotype))
+        return form.record(DnaTest, locus=locus.id, genotypes=genotypes, place=form.start)
+
+    def _copies(self, tree: Node | None) -> tuple[Copies, ...]:
+        """What is known of the copies of a dominant allele."""
+        if not isinstance(tree, Entries):
+            as_text_map(tree, self.report)
+            return ()
+        found = []
+        for key, node in tree.entries:
+            locus = self.names.find_locus(At(key.text, key.place, key.width), self.report)
+            two = None if is_blank(node) else self._two_copies(node)
+            if locus is not None and not isinstance(two, bool):
+                found.append(Copies(locus.id, two, key.place))
+        return tuple(found)
+
+    def _two_copies(self, node: Node) -> Fraction | bool | None:
+        """The chance of two copies; None when nothing is known; False, and a finding, when it cannot be read."""
+        words: dict[str, Fraction | None] = {
+            "unknown": None,
+            "one": Fraction(0),
+            "1": Fraction(0),
+            "two": Fraction(1),
+            "2": Fraction(1),
+        }
+        if isinstance(node, Scalar):
+            text = node.text.strip().lower()
+            if text in words:
+                return words[text]
+            chance = parse_stated_chance(text)
+            if chance is not None and 0 < chance < 1:
+                return chance
+        elif isinstance(node, Entries):
+            read = {key.text: parse_stated_chance(value.text) for key, value in as_text_map(node, self.report)}
+            one, two = read.get("one"), read.get("two", read.get("unknown"))
+            if len(read) == len(node.entries) and set(read) <= {"one", "two", "unknown"} and None not in read.values():
+                if one is None and two is not None and two <= 1 and len(read) == 1:
+                    return two
+                if one is not None and two is not None and one + two == 1:
+                    return two
+        self.report.error(
+            Kind.VALUE_WRONG,
+            node,
+            "what is known of the copies is not readable",
+            expected="unknown, one, two, or the chance of two copies: {two: 1/3}",
+            nearest=nearest(node.text, tuple(words)) if isinstance(node, Scalar) else "",
+            remedy="write unknown when nothing is known",
+        )
+        return False
+
+    def _haplotypes(self, tree: Node | None) -> tuple[Chromosome, ...]:
+        """Known phase, one line a chromosome."""
+        if tree is None or is_blank(tree):
+            return ()
+        nodes = tree.items if isinstance(tree, Items) else ()
+        if not 1 <= len(nodes) <= 2 or any(not isinstance(node, Entries) for node in nodes):
+            self.report.error(
+                Kind.VALUE_WRONG,
+                tree,
+                "haplotypes are written as one or two lines, one for each chromosome",
+                expected="- {left: l, right: +}",
+                remedy="write one line a chromosome, with the allele of each locus",
+            )
+            return ()
+        found = [self._chromosome(node) for node in nodes if isinstance(node, Entries)]
+        return tuple(chromosome for chromosome in found if chromosome is not None)
+
+    def _chromosome(self, tree: Entries) -> Chromosome | None:
+        alleles: dict[str, str] = {}
+        for key, value in as_text_map(tree, self.report):
+            locus = self.names.find_locus(At(key.text, key.place, key.width), self.report)
+            if locus is None:
+                continue
+            if value.text.strip() == WILD:
+                alleles[locus.id] = WILD
+                continue
+            found = self.names.find_allele(At(value.text, value.place, value.width), self.report)
+            if found is not None and found[0].id != locus.id:
+                self.report.error(
+                    Kind.GENE_UNKNOWN,
+                    value,
+                    f"{value.text} is not an allele of {locus.id}",
+                    expected=f"+ or {', '.join(allele.id for allele in locus.alleles)}",
+                    remedy="write an allele of this locus",
+                )
+            elif found is not None:
+                alleles[locus.id] = found[1]
+        return Chromosome(alleles, tree.place) if alleles else None
+
+
+def _spot(where: Scalar | Place) -> Place:
+    return where.place if isinstance(where, Scalar) else where
+
+
+def _near_statement(text: str) -> str:
+    """What was meant by a statement that cannot be read, where only one thing can be."""
+    word = text.lower()
+    if word in ("1", "1.0", "100", "het", "100% het", "1 copy", "one copy"):
+        return "certain"
+    return meant_chance(text) or nearest(text, ("certain",))
+
+
+def _advice(text: str) -> str:
+    """What to do about a statement that cannot be read."""
+    if near := _near_statement(text):
+        return "write 1/2 or 50%" if near == "1/2" else f"write {near}"
+    if len(text) == 2 and text.isascii() and text.isdigit() and text[0] > "0":
+        return f"write {text}% or {text[0]}/{text[1]}, as it was stated"
+    if text == "1/1":
+        return "write certain, or 1/2 when it is as likely as not"
+    if text.lower() in ("0", "0%", "0 %", "0.0", "no", "false", "none"):
+        return "leave the line out when nothing was stated; write {+/+: 1} when it was stated not to carry the gene"
+    if text.lower() in ("yes", "true", "visual", "2", "homo"):
+        return "write certain for one copy that is not seen; what is seen belongs under shows"
+    return "write what was stated: anery: certain, hypo: 66%"

@@ -1,75 +1,122 @@
-"""The record of a project of several seasons."""
+"""A project of several seasons: how it is written, and its record."""
 
 from dataclasses import dataclass, field
+from enum import StrEnum
 from fractions import Fraction
+from typing import ClassVar
 
-from sitegen.content.animals import PhotoRecord
-from sitegen.content.values import PartialDate
+from sitegen.content.declaration import AsWritten, ListOf, group_of, key_only, keyed
+from sitegen.content.photo_records import PhotoRecord
+from sitegen.content.values import (
+    ANYTHING,
+    CHANCE,
+    DAY,
+    KNOWN_DAY,
+    NAME,
+    SEX,
+    TEXT,
+    TEXT_BY_NAME,
+    TEXTS,
+    WHOLE,
+    PartialDate,
+    words_of,
+)
 from sitegen.findings import Place
+
+
+class ProjectState(StrEnum):
+    """How far a project is."""
+
+    PLANNED = "planned"
+    UNDER_WAY = "under way"
+    REACHED = "reached"
+    GIVEN_UP = "given up"
 
 
 @dataclass(frozen=True, slots=True)
 class Goal:
-    """Look ids to be shown and allele ids to be carried by the goal animal; ``place`` is where they stand."""
+    """What the goal animal shows and carries.
 
-    shows: tuple[str, ...]
-    carries: tuple[str, ...] = ()
+    Ids of looks and of alleles; ``place`` is where they stand.
+    """
+
+    shows: tuple[str, ...] = keyed(TEXTS, "Looks to be shown.")
+    carries: tuple[str, ...] = keyed(TEXTS, "Genes to be carried.")
     place: Place | None = field(default=None, compare=False)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Holdback:
-    """Young to be kept from a stage: what they must show and carry, how many, of which sex."""
+    """Young to be kept from a stage.
 
-    id: str
-    shows: tuple[str, ...]
-    carries: tuple[str, ...]
-    count: int
-    sex: str
-    animals: tuple[str, ...]
-    place: Place
-
-
-@dataclass(frozen=True, slots=True)
-class Stage:
-    """One pairing of a project. ``dam`` and ``sire`` name an animal or ``STAGE.HOLDBACK``.
-
-    ``tries`` is the number of seasons in which the pairing is tried at most; None for no bound. ``dam_place`` and
-    ``sire_place`` are where the parents are named.
+    Ids of looks that they must show and of alleles that they must carry; ``sex`` is empty for either.
     """
 
-    id: str
-    season: int
-    dam: str
-    sire: str
-    litters: tuple[str, ...]
-    keep: tuple[Holdback, ...]
+    id: str = keyed(TEXT, "A short name for the kept young; needed when keep is a list.")
+    shows: tuple[str, ...] = keyed(TEXTS, "Looks they must show.")
+    carries: tuple[str, ...] = keyed(TEXTS, "Genes they must carry.")
+    count: int = keyed(WHOLE, "How many are to be kept; 1 when left out.", usual=1)
+    sex: str = keyed(SEX, "Of which sex; either when left out.", usual="")
+    animals: tuple[str, ...] = keyed(TEXTS, "Those that were kept: an animal's folder or LITTER/YOUNG.")
     place: Place
-    note: str = ""
-    tries: int | None = None
+
+
+HOLDBACK = group_of(Holdback, "an entry of keep")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stage:
+    """One pairing of a project.
+
+    ``dam`` and ``sire`` name an animal or ``STAGE.HOLDBACK``. ``tries`` is the number of seasons in which the pairing
+    is tried at most; None for no bound. ``dam_place`` and ``sire_place`` are where the parents are named.
+    """
+
+    id: str = keyed(TEXT, "A short name for the stage; needed when stages is a list.")
+    season: int = keyed(WHOLE, "The year.", needed=True)
+    dam: str = keyed(NAME, "The mother: an animal, LITTER/YOUNG, or STAGE.HOLDBACK of an earlier stage.", needed=True)
+    sire: str = keyed(NAME, "The father, likewise.", needed=True)
+    litters: tuple[str, ...] = keyed(TEXTS, "Litters that came of it.")
+    tries: int | None = keyed(WHOLE, "Seasons in which it is tried at most; as many as it takes when left out.")
+    keep: tuple[Holdback, ...] = keyed(AsWritten(each=HOLDBACK), "What is kept back, as a list or by name.", usual=())
+    note: str = keyed(TEXT, "A line of text.", prose=True)
+    place: Place
     dam_place: Place | None = field(default=None, compare=False)
     sire_place: Place | None = field(default=None, compare=False)
 
 
-@dataclass(frozen=True, slots=True)
-class Alternative:
-    """Another route to the same goal. Its stages stand alone: they name animals, or what its own stages keep."""
-
-    id: str
-    name: str
-    stages: tuple[Stage, ...]
-    place: Place
-    about: str = ""
+STAGE = group_of(Stage, "a stage")
+_STAGES = AsWritten(each=STAGE)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Decision:
-    """What was decided on a day, and why; ``stage`` names the stage it is about, or is empty."""
+    """What was decided, and why.
 
-    date: PartialDate
-    text: str
+    ``stage`` names the stage it is about, or is empty.
+    """
+
+    date: PartialDate = keyed(KNOWN_DAY, "The day.", needed=True)
+    stage: str = keyed(TEXT, "The stage it is about.")
+    text: str = keyed(NAME, "What was decided and why.", needed=True, prose=True)
     place: Place
-    stage: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Alternative:
+    """Another route to the same goal.
+
+    Its stages stand alone: they name animals, or what its own stages keep.
+    """
+
+    id: str = keyed(TEXT, "A short name for the route; needed when alternatives is a list.")
+    name: str = keyed(TEXT, "What the route is called; its short name when left out.", prose=True)
+    about: str = keyed(TEXT, "What speaks for it and against it, Markdown.", prose=True)
+    stages: tuple[Stage, ...] = keyed(_STAGES, "Its pairings, all of them, as a list or by name.", usual=())
+    place: Place
+
+
+ALTERNATIVE = group_of(Alternative, "an alternative")
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,11 +130,15 @@ class Update:
     photos: tuple[PhotoRecord, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+_STATE = words_of(ProjectState, meant={"finished": "reached", "done": "reached", "running": "under way"})
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Project:
-    """A project: goal, stages, updates. ``state`` is planned, under way, reached or given up.
+    """A project of several seasons.
 
     Attributes:
+        state: planned, under way, reached or given up.
         horizon: The last season the breeder plans for.
         rest: Seasons a dam rests after a litter; None takes the species' own.
         relatedness_limit: The highest inbreeding coefficient of young that the breeder accepts; that of the site
@@ -98,19 +149,38 @@ class Project:
     """
 
     id: str
-    name: str
-    species: str
-    goal: Goal
-    stages: tuple[Stage, ...]
-    state: str
     place: Place
-    started: PartialDate | None = None
-    about: str = ""
     updates: tuple[Update, ...] = ()
     photos: tuple[PhotoRecord, ...] = ()
-    horizon: int | None = None
-    rest: int | None = None
-    relatedness_limit: Fraction | None = None
-    welfare: str = ""
-    decisions: tuple[Decision, ...] = ()
-    alternatives: tuple[Alternative, ...] = ()
+    name: str = keyed(TEXT, "What the project is called; its folder name when left out.", prose=True)
+    species: str = keyed(NAME, "The species: the name of its file in species.", needed=True)
+    state: str = keyed(
+        _STATE, "planned, under way, reached or given up; planned when left out.", usual=ProjectState.PLANNED.value
+    )
+    started: PartialDate | None = keyed(DAY, "When it began.")
+    goal: Goal = keyed(group_of(Goal, "a goal"), "What the goal animal shows and carries.")
+    stages: tuple[Stage, ...] = keyed(_STAGES, "The pairings, as a list or by name.", usual=())
+    alternatives: tuple[Alternative, ...] = keyed(
+        AsWritten(each=ALTERNATIVE),
+        "Other routes to the same goal, as a list or by name; told beside the main one.",
+        usual=(),
+    )
+    horizon: int | None = keyed(WHOLE, "The last season you plan for.")
+    rest: int | None = keyed(WHOLE, "Seasons in which a dam rests after a litter; that of the species when left out.")
+    relatedness_limit: Fraction | None = keyed(
+        CHANCE,
+        "The highest inbreeding coefficient of young that you accept, such as 1/8; that of site.yaml when left out.",
+    )
+    welfare: str = keyed(TEXT, "Your note on a gene of the project that has a welfare note.", prose=True)
+    decisions: tuple[Decision, ...] = keyed(
+        ListOf(group_of(Decision, "an entry of decisions")), "What was decided and why, each with its date."
+    )
+    captions: ClassVar = key_only(TEXT_BY_NAME, "A line of text by photo file name.", prose=True)
+    about: str = keyed(TEXT, "Free text, Markdown.", prose=True)
+    reviewed: ClassVar = key_only(
+        TEXT_BY_NAME, "Words that check asks about and that are right as they stand, each with the reason."
+    )
+    private: ClassVar = key_only(ANYTHING, "Anything that is never published.")
+
+
+PROJECT = group_of(Project, "a project's record")

@@ -1,12 +1,20 @@
-"""The record of a species."""
+"""A species: how its file is written, its record, and the names of its genes."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from fractions import Fraction
+from typing import ClassVar
 
-from sitegen.findings import Place
-from sitegen.genetics.loci import Genome, Sex
+from sitegen.content.declaration import AsWritten, ByName, ListOf, Written, as_text_map, group_of, key_only, keyed
+from sitegen.content.gene_names import SAW_NONE, GeneNames, gene_names
+from sitegen.content.report import At, Report
+from sitegen.content.species_linkage import LINKED, background, background_by_locus, bind_combinations, bind_linkages
+from sitegen.content.species_loci import LOCUS, LooseLocus, bind_locus
+from sitegen.content.values import CHANCE, MONTH, TEXT, TEXTS, WHOLE, read_grams, read_months, words_of
+from sitegen.content.yaml_tree import Entries, Node, Scalar
+from sitegen.findings import Kind, Place
+from sitegen.genetics.loci import WILD, Genome, Locus, Sex, SexSystem, look_id
 
 
 class Births(StrEnum):
@@ -18,24 +26,54 @@ class Births(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class LitterSize:
-    """Living young in a litter: low, usual, high."""
+    """Living young in a litter."""
 
-    low: int
-    usual: int
-    high: int
+    low: int = keyed(WHOLE, "Few.", needed=True)
+    usual: int = keyed(WHOLE, "The usual number.", needed=True)
+    high: int = keyed(WHOLE, "Many.", needed=True)
 
 
 @dataclass(frozen=True, slots=True)
 class BreedingSeason:
-    """The usual months of pairing and of birth, 1 to 12."""
+    """The usual months.
 
-    paired: int
-    born: int
+    From 1 to 12.
+    """
+
+    paired: int = keyed(MONTH, "The month of pairing: March, or 3.", needed=True)
+    born: int = keyed(
+        MONTH, "The month in which the young are born or hatch; of the next year if it comes before.", needed=True
+    )
 
 
-@dataclass(frozen=True, slots=True)
+_BY_SEX = AsWritten(
+    {
+        "oneOf": [
+            {"type": "string"},
+            {
+                "additionalProperties": False,
+                "properties": {"female": {"type": "string"}, "male": {"type": "string"}},
+                "type": "object",
+            },
+        ]
+    }
+)
+_CHANCES = AsWritten({"additionalProperties": {"type": ["string", "number", "object"]}, "type": "object"})
+_PARTS = {"items": {"type": "string"}, "type": "array"}
+_NAMED_PARTS = {
+    "additionalProperties": False,
+    "properties": {"name": {"type": "string"}, "parts": _PARTS},
+    "required": ["parts"],
+    "type": "object",
+}
+_COMBINATIONS = AsWritten({"additionalProperties": {"oneOf": [_PARTS, _NAMED_PARTS]}, "type": "object"})
+USUAL_LITTER = LitterSize(4, 10, 20)
+"""Taken when a species file says nothing. Source: common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Species:
-    """One species of the collection.
+    """Facts and genes of one species.
 
     ``breeding_age_months`` and ``breeding_weight_grams`` are by sex; a sex that is missing has no bound.
     ``gene_places`` tells where each locus stands in the species file. ``rest`` is the number of seasons a dam rests
@@ -43,18 +81,218 @@ class Species:
     """
 
     id: str
-    name: str
-    scientific: str
-    births: Births
-    litter_size: LitterSize
-    litters_a_year: int
-    breeding_age_months: Mapping[Sex, int]
-    breeding_weight_grams: Mapping[Sex, int]
     genome: Genome
     place: Place
     gene_places: Mapping[str, Place]
-    about: str = ""
-    cautions: tuple[str, ...] = ()
-    breeding_season: BreedingSeason | None = None
-    rest: int = 0
-    takes: Fraction = Fraction(1)
+    name: str = keyed(TEXT, "What the species is called; the file name when left out.")
+    scientific: str = keyed(TEXT, "Its scientific name.")
+    births: Births = keyed(words_of(Births), "eggs or live; eggs when left out.", usual=Births.EGGS)
+    sexes: ClassVar = key_only(words_of(SexSystem), "XY, ZW or unknown.")
+    litter_size: LitterSize = keyed(
+        group_of(LitterSize, "litter_size"), "Living young: low, usual, high.", usual=USUAL_LITTER
+    )
+    litters_a_year: int = keyed(WHOLE, "Litters a female can have in a year; 1 when left out.", usual=1)
+    breeding_age_months: Mapping[Sex, int] = keyed(
+        _BY_SEX, "Age before which it cannot breed, also by sex.", alias="breeding_age"
+    )
+    breeding_weight_grams: Mapping[Sex, int] = keyed(
+        _BY_SEX, "Weight below which it should not be bred, also by sex.", alias="breeding_weight"
+    )
+    breeding_season: BreedingSeason | None = keyed(
+        group_of(BreedingSeason, "breeding_season"),
+        "The usual months of pairing and of birth; taken from your litters, else March and July, when left out.",
+    )
+    rest: int = keyed(WHOLE, "Seasons in which a dam rests after a litter; 0 when left out.", usual=0)
+    takes: Fraction = keyed(
+        CHANCE, "Share of pairings that give a litter, such as 9/10; 1 when left out.", usual=Fraction(1)
+    )
+    loci: ClassVar = key_only(ByName(LOCUS), "The genes by id; may be empty.")
+    linked: ClassVar = key_only(ListOf(LINKED), "Loci on one chromosome.")
+    background: ClassVar = key_only(
+        _CHANCES, "Genotype odds of founders and of parents that are not recorded; wild type when left out."
+    )
+    combinations: ClassVar = key_only(_COMBINATIONS, "Trade names of several looks together.")
+    about: str = keyed(TEXT, "Free text, Markdown.", prose=True)
+    cautions: tuple[str, ...] = keyed(TEXTS, "Cautions that go with every animal of the species.", prose=True)
+
+
+SPECIES = group_of(Species, "a species file")
+
+
+@dataclass(frozen=True, slots=True)
+class BoundSpecies:
+    """A species, its gene names, and what only its written form tells."""
+
+    species: Species
+    names: GeneNames
+    litter_size_written: bool
+
+
+def bind_species(species_id: str, form: Written, report: Report) -> BoundSpecies:
+    """The species; what is faulty in it is left out and told."""
+    file = form.start.file
+    name = form.name.value if form.name else species_id.replace("-", " ")
+    sexes = form.sexes.value if form.sexes else SexSystem.UNKNOWN
+    loose = _loci(form, sexes, report)
+    genome = Genome(species_id, sexes, tuple(one.locus for one in loose))
+    _check_ids(loose, report)
+    broken = frozenset(look_id(i) for i in form.loci if i not in {one.locus.id for one in loose})
+    names = gene_names(name, file, genome, broken)
+    odds = background_by_locus(form.background, names, report)
+    genome = replace(
+        genome,
+        loci=tuple(_looked_up(one, odds.get(one.locus.id), names, report) for one in loose),
+        linkages=bind_linkages(form, names, report),
+        combinations=bind_combinations(form.combinations, names, report),
+    )
+    species = form.record(
+        Species,
+        id=species_id,
+        name=name,
+        litter_size=_litter_size(form, report),
+        litters_a_year=_litters_a_year(form.litters_a_year, report),
+        breeding_age_months=_by_sex(form.breeding_age_months, read_months, report),
+        breeding_weight_grams=_by_sex(form.breeding_weight_grams, read_grams, report),
+        genome=genome,
+        place=form.start,
+        gene_places={one.locus.id: one.place.place for one in loose},
+        takes=_takes(form.takes, report),
+    )
+    names = gene_names(name, file, genome, broken)
+    _check_names(names, species, report)
+    return BoundSpecies(species, names, form.litter_size is not None)
+
+
+def _loci(form: Written, sexes: SexSystem, report: Report) -> list[LooseLocus]:
+    """Every locus that could be bound; one that is named and left empty is told."""
+    found = []
+    tree = form.node("loci")
+    for key, node in tree.entries if isinstance(tree, Entries) else ():
+        written = form.loci.get(key.text)
+        if written is None and isinstance(node, Scalar) and node.blank:
+            written = LOCUS.empty(Entries((), key.place))
+        if written is None:
+            continue
+        if "/" in key.text or key.text in ("", WILD):
+            report.error(
+                Kind.ID_WRONG,
+                key,
+                f'"{key.text}" cannot be the id of a gene',
+                expected="letters, digits and hyphens",
+                nearest=key.text.replace("/", "-").strip("+"),
+                remedy="choose another id; the name may be anything",
+            )
+        else:
+            found.append(bind_locus(key, written, sexes, report))
+    return found
+
+
+def _check_ids(loose: list[LooseLocus], report: Report) -> None:
+    """Tells alleles and looks of two loci that have the same id."""
+    taken: dict[str, str] = {}
+    for one in loose:
+        ids = dict.fromkeys(look_id(i) for i in (*(a.id for a in one.locus.alleles), *(x.id for x in one.locus.looks)))
+        for shared in (i for i in ids if i in taken):
+            report.error(
+                Kind.ID_TWICE,
+                one.place,
+                f'"{shared}" is an allele or look of two loci, {taken[shared]} and {one.locus.id}',
+                expected="an id of its own for each allele and look of a species",
+                nearest=f"{shared}-{one.locus.id}" if shared != one.locus.id else f"{shared}-2",
+                remedy="rename one of the two",
+            )
+        taken |= {i: one.locus.id for i in ids if i not in taken}
+
+
+def _check_names(names: GeneNames, species: Species, report: Report) -> None:
+    """Tells a gene, a look or a combination that is called as what shows no gene is called."""
+    for word in sorted(SAW_NONE & {*names.looks, *names.alleles, *names.loci}):
+        looks, allele = names.looks.get(word, ()), names.alleles.get(word)
+        locus = allele[0] if allele else looks[0].locus if looks else names.loci[word]
+        report.error(
+            Kind.ID_WRONG,
+            species.gene_places.get(locus, species.place),
+            f'"{word.replace("-", " ")}" is the word for an animal that shows none of the genes, and no gene, look or '
+            "combination can be called so",
+            expected="a name of its own; what shows nothing is left out of looks",
+            remedy="choose another id or name, or delete the line",
+        )
+
+
+def _looked_up(one: LooseLocus, odds: Node | None, names: GeneNames, report: Report) -> Locus:
+    """The locus with its references to other genes looked up, and its background."""
+    hidden_by = {
+        allele: tuple(look.id for text in found for look in names.find_looks(text, report) or ())
+        for allele, found in one.hidden_by
+    }
+    alike = {
+        allele: tuple(pair[1] for text in found if (pair := names.find_allele(text, report)))
+        for allele, found in one.not_the_same_as
+    }
+    alleles = tuple(
+        replace(allele, hidden_by=hidden_by.get(allele.id, ()), not_the_same_as=alike.get(allele.id, ()))
+        for allele in one.locus.alleles
+    )
+    locus = replace(one.locus, alleles=alleles)
+    return replace(locus, background=background(locus, odds, names, report))
+
+
+def _litter_size(form: Written, report: Report) -> LitterSize:
+    written = form.litter_size
+    if written is None:
+        return USUAL_LITTER
+    low, usual, high = written.low.value, written.usual.value, written.high.value
+    if not low <= usual <= high or high == 0:
+        report.error(
+            Kind.COUNT_IMPOSSIBLE,
+            written.start,
+            f"a litter size of {low}, {usual}, {high} does not go upwards",
+            expected="low, usual and high in that order",
+            remedy="correct the three numbers",
+        )
+        return USUAL_LITTER
+    return LitterSize(low, usual, high)
+
+
+def _litters_a_year(written: At[int] | None, report: Report) -> int:
+    if written is not None and written.value == 0:
+        report.error(
+            Kind.VALUE_WRONG,
+            written,
+            "a species with no litters a year is not bred",
+            expected="1 or more",
+            remedy="write 1",
+        )
+    return (written.value if written else 1) or 1
+
+
+def _takes(written: At[Fraction] | None, report: Report) -> Fraction:
+    if written is not None and written.value == 0:
+        report.error(
+            Kind.VALUE_WRONG,
+            written,
+            "a species of which no pairing ever gives a litter is not bred",
+            expected="the share of pairings that give a litter: more than 0, up to 1",
+            remedy="write what your own records give, or leave the line out",
+        )
+    return (written.value if written else Fraction(1)) or Fraction(1)
+
+
+def _by_sex(tree: Node | None, read: Callable[[Scalar, Report], int | None], report: Report) -> dict[Sex, int]:
+    """A bound that holds for both sexes or is written by sex."""
+    if isinstance(tree, Scalar) and not tree.blank:
+        value = read(tree, report)
+        return {} if value is None else {Sex.FEMALE: value, Sex.MALE: value}
+    found = {}
+    for key, node in as_text_map(tree, report):
+        if key.text not in ("female", "male"):
+            report.error(
+                Kind.KEY_UNKNOWN,
+                key,
+                f'"{key.text}" is not a sex',
+                expected="female or male",
+                remedy="write female or male",
+            )
+        elif (value := read(node, report)) is not None:
+            found[Sex(key.text)] = value
+    return found

@@ -4,12 +4,9 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from sitegen.content.animals import Animal
+from sitegen.content.declaration import Written
 from sitegen.content.litters import Litter
-from sitegen.content.values import PartialDate
-from sitegen.content.written.animals import AnimalForm
-from sitegen.content.written.forms import Form
-from sitegen.content.written.litters import LitterForm
-from sitegen.content.written.values import parse_date
+from sitegen.content.values import PartialDate, parse_date
 from sitegen.content.yaml_tree import Entries, Items, Node, Scalar
 from sitegen.findings import Place
 
@@ -18,17 +15,17 @@ from sitegen.findings import Place
 class Spots:
     """Finds written values by the names that lead to them; the record's beginning when there is none."""
 
-    animals: Mapping[str, AnimalForm | None]
-    litters: Mapping[str, LitterForm | None]
+    animals: Mapping[str, Written | None]
+    litters: Mapping[str, Written | None]
 
     def of_animal(self, animal: Animal, *path: str) -> Node | Place:
         """Where a value of an animal stands: in its own record, its entry in the litter's, or the litter's."""
-        return next((found for form in self._forms(animal) if (found := _follow(form.node, path))), animal.place)
+        return next((found for form in self._forms(animal) if (found := _follow(form.tree, path))), animal.place)
 
     def of_dated(self, animal: Animal, name: str, date: PartialDate) -> Node | Place:
         """Where a weight or meal of that day stands."""
         for form in self._forms(animal):
-            tree = _follow(form.node, (name,))
+            tree = _follow(form.tree, (name,))
             keys = [key for key, _ in tree.entries] if isinstance(tree, Entries) else []
             items = tree.items if isinstance(tree, Items) else ()
             dates = [*keys, *(day for item in items if isinstance(day := _follow(item, ("date",)), Scalar))]
@@ -40,15 +37,15 @@ class Spots:
     def of_litter(self, litter: Litter, name: str) -> Node | Place:
         """Where a value of a litter stands."""
         form = self.litters.get(litter.id)
-        return (_follow(form.node, (name,)) if form else None) or litter.place
+        return (_follow(form.tree, (name,)) if form else None) or litter.place
 
-    def _forms(self, animal: Animal) -> Iterator[Form]:
+    def _forms(self, animal: Animal) -> Iterator[Written]:
         own = self.animals.get(animal.id)
         if own is not None:
             yield own
         litter = self.litters.get(animal.litter)
         if litter is not None:
-            young = (litter.young or {}).get(animal.number)
+            young = litter.young.get(animal.number)
             if young is not None:
                 yield young
             yield litter

@@ -10,9 +10,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 
-from sitegen.content.animals import Animal, OfferState
+from sitegen.content.animals import Animal
+from sitegen.content.prices import Money, OfferState
 from sitegen.content.site import ReadyRules
-from sitegen.content.values import Money, PartialDate, WrittenAge
+from sitegen.content.values import PartialDate, WrittenAge
 from sitegen.genetics.questions import AnimalId
 
 FIRST_YEAR_DAYS = 365

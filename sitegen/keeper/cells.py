@@ -3,13 +3,16 @@
 import re
 from dataclasses import dataclass
 from fractions import Fraction
-
-from sitegen.content.animals import OfferState
+from sitegen.content.prices import OfferState
+from sitegen.content.prices import STATE_WORDS
+from sitegen.content.prices import read_amount
 from sitegen.content.report import Report
 from sitegen.content.values import PartialDate
-from sitegen.content.written.animals import SEX_WORDS, STATE_WORDS
-from sitegen.content.written.values import parse_date, read_amount, read_grams
-from sitegen.content.yaml_tree import Scalar, unquoted
+from sitegen.content.values import SEX_WORDS
+from sitegen.content.values import parse_date
+from sitegen.content.values import read_grams
+from sitegen.content.yaml_tree import Scalar
+from sitegen.content.yaml_tree import unquoted
 from sitegen.exact import parse_fraction
 from sitegen.findings import Place
 from sitegen.genetics.loci import Sex

@@ -6,12 +6,11 @@ import re
 from dataclasses import dataclass
 from pathlib import Path
 
-from sitegen.content.animals import OfferState
-from sitegen.content.bind_photos import date_in_name
 from sitegen.content.folder import PHOTO_ENDINGS
+from sitegen.content.photo_records import date_in_name
+from sitegen.content.prices import STATE_WORDS, OfferState
 from sitegen.content.references import same
 from sitegen.content.writing import FileChange
-from sitegen.content.written.animals import STATE_WORDS
 from sitegen.findings import ContentError, WrongUse, nearest
 from sitegen.keeper.lookup import find_animal, find_litter, find_project, id_of, litter_record, numbered
 from sitegen.keeper.record_text import Value

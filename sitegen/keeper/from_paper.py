@@ -9,9 +9,9 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
-from sitegen.content.bind_species import bind_species
 from sitegen.content.gene_names import GeneNames
 from sitegen.content.report import At, Report
+from sitegen.content.species import bind_species
 from sitegen.evidence.answers import Known
 from sitegen.evidence.kinds import Basis
 from sitegen.exact import parse_fraction, writable, written

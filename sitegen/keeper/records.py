@@ -16,9 +16,9 @@ from pathlib import Path
 from sitegen.below import entries_below, read_below
 from sitegen.content.binding import bind_content
 from sitegen.content.folder import MAX_TEXT_BYTES, PHOTO_ENDINGS, Content, read_content
-from sitegen.content.references import Forms, forms_of_content
 from sitegen.content.report import Report
 from sitegen.content.writing import FileChange
+from sitegen.content.written_records import Forms, forms_of_content
 from sitegen.evidence.answers import Known, known_of
 from sitegen.findings import ContentError, Finding, Kind, Level, Place, WrongUse, has_errors
 from sitegen.keeper import splicing

@@ -11,7 +11,8 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from itertools import islice
 
-from sitegen.content.animals import Animal, OfferState
+from sitegen.content.animals import Animal
+from sitegen.content.prices import OfferState
 from sitegen.content.projects import Goal, Holdback
 from sitegen.evidence.asking import Asked
 from sitegen.genetics.gametes import Mode, StateNumber

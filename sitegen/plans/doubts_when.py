@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
-from sitegen.content.animals import OfferState
+from sitegen.content.prices import OfferState
 from sitegen.genetics.loci import Sex
 from sitegen.plans.doubts_kinds import Doubt, Gone, Left, Overbooked, Rushed, TooYoung, Where
 from sitegen.plans.promises import Promise, PromiseRoute, litter_seasons, open_stages, promises_of

@@ -5,9 +5,10 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 
-from sitegen.content.animals import Animal, OfferState
+from sitegen.content.animals import Animal
 from sitegen.content.collection import Collection
 from sitegen.content.litters import Litter
+from sitegen.content.prices import OfferState
 from sitegen.content.values import PartialDate
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId

@@ -3,8 +3,9 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from sitegen.content.animals import Animal, OfferState
+from sitegen.content.animals import Animal
 from sitegen.content.litters import Litter
+from sitegen.content.prices import OfferState
 from sitegen.content.species import Species
 from sitegen.evidence.kinds import Claim, ClaimKind
 from sitegen.evidence.offers import standing

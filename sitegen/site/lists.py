@@ -4,8 +4,9 @@ import datetime as dt
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from sitegen.content.animals import Animal, OfferState
+from sitegen.content.animals import Animal
 from sitegen.content.litters import Litter
+from sitegen.content.prices import OfferState
 from sitegen.evidence.cautions import offer_cautions
 from sitegen.evidence.offers import standing
 from sitegen.site.addresses import can_be_had

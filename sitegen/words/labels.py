@@ -3,9 +3,10 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from sitegen.content.animals import Animal, OfferState, PhotoRecord
-from sitegen.content.bind_site import DRAWINGS
+from sitegen.content.animals import Animal, PhotoRecord
 from sitegen.content.litters import Litter
+from sitegen.content.prices import OfferState
+from sitegen.content.site import DRAWINGS
 from sitegen.content.values import PartialDate
 from sitegen.evidence.kinds import Claim, ClaimKind
 from sitegen.genetics.loci import Sex

@@ -1,23 +1,33 @@
 """Every buyer's paper of the demo printed by Chromium: one side, in A4 and in Letter, black on white."""
 
 import os
+import pytest
 import re
 import shutil
 from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
+from helpers.small_site import HERE
+from helpers.small_site import animal
+from helpers.small_site import collection
+from helpers.small_site import small_material
+from helpers.small_site import whole_site
 from pathlib import Path
-
-import pytest
-from helpers.small_site import HERE, animal, collection, small_material, whole_site
-from playwright.sync_api import Browser, sync_playwright
-
-from sitegen.content.animals import Meal, Offer, OfferState
-from sitegen.content.values import PartialDate, Weighing
-from sitegen.evidence.gathered import Ground, Reason
-from sitegen.evidence.kinds import Claim, ClaimKind
+from playwright.sync_api import Browser
+from playwright.sync_api import sync_playwright
+from sitegen.content.animals import Meal
+from sitegen.content.animals import Offer
+from sitegen.content.prices import OfferState
+from sitegen.content.values import PartialDate
+from sitegen.content.values import Weighing
+from sitegen.evidence.gathered import Ground
+from sitegen.evidence.gathered import Reason
+from sitegen.evidence.kinds import Claim
+from sitegen.evidence.kinds import ClaimKind
 from sitegen.genetics.loci import Sex
-from sitegen.render.themes import find_theme, render_page, theme_files
+from sitegen.render.themes import find_theme
+from sitegen.render.themes import render_page
+from sitegen.render.themes import theme_files
 from sitegen.site.material import Material
 
 pytestmark = pytest.mark.browser
@@ -104,7 +114,7 @@ def test_a_paper_is_black_on_white_and_nothing_else_of_the_site_is_printed(print
 
 def test_an_animal_without_photograph_or_parents_has_a_paper_too(printer: Browser, tmp_path: Path) -> None:
     records = collection()
-    lone = animal("lone", "Lone", Sex.UNKNOWN, offer=Offer(OfferState.AVAILABLE, HERE))
+    lone = animal("lone", "Lone", Sex.UNKNOWN, offer=Offer(state=OfferState.AVAILABLE, place=HERE))
     theme = find_theme("field-notes")
     material = small_material(replace(records, animals={**records.animals, "lone": lone}), pictured=False)
     (paper,) = [p for p in whole_site(material) if p.address == "animals/lone-paper.html"]

@@ -161,7 +161,12 @@ def animal(
             for key, text in (stated or {}).items()
         ),
         tuple(
-            DnaTest(key, tuple(map(genotype, results.split())), Place(file, 7 + at, 5), "a laboratory")
+            DnaTest(
+                locus=key,
+                genotypes=tuple(map(genotype, results.split())),
+                place=Place(file, 7 + at, 5),
+                laboratory="a laboratory",
+            )
             for at, (key, results) in enumerate((tests or {}).items())
         ),
         tuple(Copies(key, two, Place(file, 9, 1)) for key, two in (copies or {}).items()),
@@ -203,7 +208,7 @@ def litter(
         for key, more in (young or {}).items()
     )
     unlisted = tuple(
-        Others(count, judged(shows, file), Sex.UNKNOWN, Place(file, 20 + at, 5))
+        Others(count=count, judged=judged(shows, file), sex=Sex.UNKNOWN, place=Place(file, 20 + at, 5))
         for at, (shows, count) in enumerate((others or {}).items())
     )
     record = Litter(
@@ -231,7 +236,7 @@ def collection(*records: Species | Animal | tuple[Litter, tuple[Animal, ...]]) -
             litters[each[0].id] = _resolved_litter(each[0], kinds)
             animals += each[1]
     return Collection(
-        site=Site("test", Place("site.yaml")),
+        site=Site(name="test", place=Place("site.yaml")),
         species=kinds,
         animals={each.id: _resolved(each, kinds[each.species]) for each in animals},
         litters=litters,
@@ -300,18 +305,37 @@ def snake(
 def keep(
     name: str, shows: str = "", carries: str = "", *, count: int = 1, sex: str = "", animals: tuple[str, ...] = ()
 ) -> Holdback:
-    return Holdback(name, tuple(shows.split()), tuple(carries.split()), count, sex, animals, NOWHERE)
+    return Holdback(
+        id=name,
+        shows=tuple(shows.split()),
+        carries=tuple(carries.split()),
+        count=count,
+        sex=sex,
+        animals=animals,
+        place=NOWHERE,
+    )
 
 
 def stage(
     name: str, season: int, dam: str, sire: str, *kept: Holdback, tries: int | None = None, litters: str = ""
 ) -> Stage:
-    return Stage(name, season, dam, sire, tuple(litters.split()), kept, NOWHERE, tries=tries)
+    return Stage(
+        id=name,
+        season=season,
+        dam=dam,
+        sire=sire,
+        litters=tuple(litters.split()),
+        keep=kept,
+        place=NOWHERE,
+        tries=tries,
+    )
 
 
 def project(*stages: Stage, shows: str = "", carries: str = "", horizon: int | None = None, **more: object) -> Project:
     goal = Goal(tuple(shows.split()), tuple(carries.split()))
-    bare = Project("p", "p", SNAKE, goal, stages, "planned", NOWHERE, horizon=horizon)
+    bare = Project(
+        id="p", name="p", species=SNAKE, goal=goal, stages=stages, state="planned", place=NOWHERE, horizon=horizon
+    )
     return replace(bare, **more)  # type: ignore[arg-type]
 
 

@@ -1,49 +1,35 @@
 """What the guide is filled with from the program: tables of keys from the forms, of options from the commands."""
 
-import typing
 from collections.abc import Iterator
 
 import click
 
 from sitegen.app.commands import _COMMANDS, _sitegen
-from sitegen.content.schemas import FORMS
-from sitegen.content.written.forms import Form
-from sitegen.content.written.litters import YoungForm
-from sitegen.content.written.projects import AlternativeForm, HoldbackForm, StageForm
-from sitegen.content.written.species import AlleleForm, LocusForm
+from sitegen.content.animals import YOUNG
+from sitegen.content.declaration import Group, group_behind
+from sitegen.content.projects import ALTERNATIVE, HOLDBACK, STAGE
+from sitegen.content.species_loci import ALLELE, LOCUS
+from sitegen.content.written_records import KINDS
 
-KINDS: dict[str, type[Form]] = {
-    **FORMS, "locus": LocusForm, "stage": StageForm, "keep": HoldbackForm, "alternative": AlternativeForm,
-}  # fmt: skip
+TABLES: dict[str, Group] = {**KINDS, "locus": LOCUS, "stage": STAGE, "keep": HOLDBACK, "alternative": ALTERNATIVE}
 """Everything that has a table of keys of its own in the guide."""
 SHARED = ("content", "output", "themes", "as_json", "date")
 """Options of nearly every command, told once."""
-_ELSEWHERE = {*KINDS.values(), AlleleForm, YoungForm}
+_ELSEWHERE = {*(group.name for group in TABLES.values()), ALLELE.name, YOUNG.name}
 
 
-def forms_within(kind: object) -> Iterator[type[Form]]:
-    """The forms that a field of this type holds."""
-    if isinstance(kind, type) and issubclass(kind, Form):
-        yield kind
-    for part in typing.get_args(kind):
-        yield from forms_within(part)
-
-
-def key_rows(form: type[Form], above: str = "") -> Iterator[str]:
+def key_rows(group: Group, above: str = "") -> Iterator[str]:
     """A row for each key, and below it those of the group that it holds, as in ``contact: email``."""
-    own = {name: field for name, field in form.model_fields.items() if name != "node"}
-    for name in sorted(own, key=lambda each: each not in form.__annotations__):
-        field = own[name]
-        key = f"{above}{field.alias or name}"
-        yield f"| `{key}`{' (needed)' if field.is_required() else ''} | {field.description} |"
-        for inner in dict.fromkeys(forms_within(field.annotation)):
-            if inner not in _ELSEWHERE:
-                yield from key_rows(inner, f"{key}: ")
+    for key in group.listed:
+        yield f"| `{above}{key.name}`{' (needed)' if key.needed else ''} | {key.about} |"
+        inner = group_behind(key.holds)
+        if inner and inner.name not in _ELSEWHERE:
+            yield from key_rows(inner, f"{above}{key.name}: ")
 
 
 def key_table(kind: str) -> str:
     """Every key of a kind of record, or of what stands within one."""
-    return "\n".join(["| key | meaning |", "| --- | --- |", *key_rows(KINDS[kind])])
+    return "\n".join(["| key | meaning |", "| --- | --- |", *key_rows(TABLES[kind])])
 
 
 def commands() -> Iterator[tuple[str, click.Command]]:
@@ -85,7 +71,7 @@ def command_entries() -> str:
 
 def filled(text: str) -> str:
     """A page of the guide with everything between its marks made anew."""
-    makers = {f"keys of {kind}": lambda kind=kind: key_table(kind) for kind in KINDS} | {"commands": command_entries}
+    makers = {f"keys of {kind}": lambda kind=kind: key_table(kind) for kind in TABLES} | {"commands": command_entries}
     for name, make in makers.items():
         begin, end = f"<!-- {name}: begin -->", f"<!-- {name}: end -->"
         if begin in text:

@@ -121,7 +121,7 @@ def claim_sets(draw) -> tuple[tuple[Claim, ...], Voice]:
         known[name] = {locus.id: draw(st.sampled_from(FEW_ODDS[locus.id, SEXES[name]])) for locus in LOCI}
         stated = {locus: odds for locus, odds in known[name].items() if draw(st.booleans())}
         others.append(animal_of(name, sex=SEXES[name], stated=stated, written=False))
-    litter = Litter("2026", "Juniper 2026", "corn-snake", NOWHERE, "juniper", ())
+    litter = Litter(id="2026", name="Juniper 2026", species="corn-snake", place=NOWHERE, dam="juniper", sires=())
     collection = collection_of(sage, *others, litters=(litter,), species=species_of(*LOCI))
     because = {("sage", locus.id): draw(reasons(("sage", "moss", "basalt"))) for locus in LOCI}
     claims, voice = told(collection, known, because)

@@ -91,9 +91,21 @@ class Breeder:
     def collection(self) -> Collection:
         genome = Genome("snake", self.system, self.loci, self.linkages)
         here = Place("species/snake.yaml")
-        species = Species("snake", "snake", "", Births.EGGS, LitterSize(2, 4, 8), 1, {}, {}, genome, here, {})
+        species = Species(
+            id="snake",
+            name="snake",
+            scientific="",
+            births=Births.EGGS,
+            litter_size=LitterSize(2, 4, 8),
+            litters_a_year=1,
+            breeding_age_months={},
+            breeding_weight_grams={},
+            genome=genome,
+            place=here,
+            gene_places={},
+        )
         return Collection(
-            Site("Quillmoor Snakes", here, language="en-GB"),
+            Site(name="Quillmoor Snakes", place=here, language="en-GB"),
             {"snake": species},
             dict(sorted(self.animals.items())),
             dict(sorted(self.litters.items())),
@@ -136,7 +148,11 @@ class Breeder:
             genes = self._genes(key, file, born, grown=False)
             if self.dice.random() < 0.3:
                 del self.true[key]
-                others.append(Others(1, genes.judged, self.dice.choice((sex, Sex.UNKNOWN)), self.place(file)))
+                others.append(
+                    Others(
+                        count=1, judged=genes.judged, sex=self.dice.choice((sex, Sex.UNKNOWN)), place=self.place(file)
+                    )
+                )
                 continue
             self.sexes[key] = sex
             self._add(
@@ -145,8 +161,19 @@ class Breeder:
             young.append(key)
         paired = self.date(born - dt.timedelta(120))
         self.litters[name] = Litter(
-            name, name, "snake", self.place(file), dam, odds, tuple(young), tuple(others), mixed, paired, None, date
-        )  # fmt: skip
+            id=name,
+            name=name,
+            species="snake",
+            place=self.place(file),
+            dam=dam,
+            sires=odds,
+            young=tuple(young),
+            others=tuple(others),
+            each_its_own_sire=mixed,
+            paired=paired,
+            laid=None,
+            born=date,
+        )
         return young
 
     def promote(self, young: str) -> None:
@@ -163,7 +190,15 @@ class Breeder:
 
     def _add(self, name: str, sex: Sex, file: str, born: dt.date, genes: Genes, **more: object) -> None:
         recorded = sex if self.dice.random() < 0.9 else Sex.UNKNOWN
-        animal = Animal(name, name, "snake", recorded, self.place(file), (genes,), self.date(born))
+        animal = Animal(
+            id=name,
+            name=name,
+            species="snake",
+            sex=recorded,
+            place=self.place(file),
+            genes=(genes,),
+            born=self.date(born),
+        )
         self.animals[name] = replace(animal, **more)
 
     def _founder_state(self, mode: Mode, sex: Sex) -> StateNumber:
@@ -208,7 +243,9 @@ class Breeder:
                 unsure.append(at.id)
             if self.dice.random() < self.tested / len(self.loci):
                 on = self.date(born + dt.timedelta(self.dice.randint(10, 900)))
-                tests.append(DnaTest(at.id, (genotype,), self.place(file), "Saltby", on))
+                tests.append(
+                    DnaTest(locus=at.id, genotypes=(genotype,), place=self.place(file), laboratory="Saltby", date=on)
+                )
         judged = Judged(tuple(seen), tuple(unsure), self.place(file))
         if grown and self.dice.random() < 0.3:
             judged = replace(judged, on=self.date(born + dt.timedelta(self.dice.randint(370, 900))))

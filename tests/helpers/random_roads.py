@@ -42,24 +42,51 @@ sexes = st.sampled_from(["", "female", "male"])
 
 def project(**more: object) -> Project:
     """A project of two stages over the small site: Juniper with Flint, then her daughter back to Flint."""
-    daughters = Holdback("daughters", ("amel",), ("hypo",), 1, "female", (), HERE)
-    goal = Holdback("goal", ("amel", "hypo"), (), 1, "", (), HERE)
+    daughters = Holdback(
+        id="daughters", shows=("amel",), carries=("hypo",), count=1, sex="female", animals=(), place=HERE
+    )
+    goal = Holdback(id="goal", shows=("amel", "hypo"), carries=(), count=1, sex="", animals=(), place=HERE)
     stages = (
-        Stage("first", 2026, "juniper", "flint", ("2026-x",), (daughters,), HERE, note="Begin."),
-        Stage("second", 2028, "first.daughters", "flint", (), (goal,), HERE, tries=3),
+        Stage(
+            id="first",
+            season=2026,
+            dam="juniper",
+            sire="flint",
+            litters=("2026-x",),
+            keep=(daughters,),
+            place=HERE,
+            note="Begin.",
+        ),
+        Stage(
+            id="second", season=2028, dam="first.daughters", sire="flint", litters=(), keep=(goal,), place=HERE, tries=3
+        ),
     )
     other = Alternative(
-        "sooner", "A season sooner", (replace(stages[0], litters=(), keep=(goal,)),), HERE, about="Less *waiting*."
+        id="sooner",
+        name="A season sooner",
+        stages=(replace(stages[0], litters=(), keep=(goal,)),),
+        place=HERE,
+        about="Less *waiting*.",
     )
     decisions = (
-        Decision(PartialDate(2026, 8, 1), "We wait a year.", HERE, "first"),
-        Decision(PartialDate(2026, 9, 1), "We go on.", HERE),
+        Decision(date=PartialDate(2026, 8, 1), text="We wait a year.", place=HERE, stage="first"),
+        Decision(date=PartialDate(2026, 9, 1), text="We go on.", place=HERE),
     )
     plain = Project(
-        "sun", "Sunglow", "corn-snake", Goal(("amel", "hypo")), stages, "under way", HERE, PartialDate(2025, 11, 1),
-        about="The *long* road.", horizon=2034, decisions=decisions, alternatives=(other,),
+        id="sun",
+        name="Sunglow",
+        species="corn-snake",
+        goal=Goal(("amel", "hypo")),
+        stages=stages,
+        state="under way",
+        place=HERE,
+        started=PartialDate(2025, 11, 1),
+        about="The *long* road.",
+        horizon=2034,
+        decisions=decisions,
+        alternatives=(other,),
         relatedness_limit=Fraction(1, 8),
-    )  # fmt: skip
+    )
     return replace(plain, **more)  # type: ignore[arg-type]
 
 

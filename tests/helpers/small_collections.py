@@ -71,9 +71,18 @@ CORN_LOCI = (AMEL, ANERY, HYPO, TESSERA, PALMETTO, MOTLEY_STRIPE, COPPER, WOBBLE
 def species_of(*loci: Locus, births: Births = Births.EGGS) -> Species:
     genome = Genome("corn-snake", SexSystem.ZW, loci or CORN_LOCI)
     return Species(
-        "corn-snake", "corn snake", "Pantherophis guttatus", births, LitterSize(6, 14, 28),
-        1, {}, {}, genome, NOWHERE, {},
-    )  # fmt: skip
+        id="corn-snake",
+        name="corn snake",
+        scientific="Pantherophis guttatus",
+        births=births,
+        litter_size=LitterSize(6, 14, 28),
+        litters_a_year=1,
+        breeding_age_months={},
+        breeding_weight_grams={},
+        genome=genome,
+        place=NOWHERE,
+        gene_places={},
+    )
 
 
 def animal_of(
@@ -94,18 +103,25 @@ def animal_of(
     genes = Genes(
         Judged(seen, unsure, NOWHERE, written=written),
         tuple(Stated(locus, odds, "66%", NOWHERE) for locus, odds in (stated or {}).items()),
-        tuple(DnaTest(locus, genotypes, NOWHERE) for locus, genotypes in (tests or {}).items()),
+        tuple(DnaTest(locus=locus, genotypes=genotypes, place=NOWHERE) for locus, genotypes in (tests or {}).items()),
     )
     bare = Animal(
-        animal_id, animal_id.split("/")[-1].capitalize(), "corn-snake", Sex.UNKNOWN, NOWHERE, (genes,), born,
-        dam=dam, sires=tuple((sire, Fraction(1, len(sires))) for sire in sires),
-    )  # fmt: skip
+        id=animal_id,
+        name=animal_id.split("/")[-1].capitalize(),
+        species="corn-snake",
+        sex=Sex.UNKNOWN,
+        place=NOWHERE,
+        genes=(genes,),
+        born=born,
+        dam=dam,
+        sires=tuple((sire, Fraction(1, len(sires))) for sire in sires),
+    )
     return replace(bare, **more)
 
 
 def collection_of(*animals: Animal, litters: tuple[Litter, ...] = (), species: Species | None = None) -> Collection:
     return Collection(
-        Site("Quillmoor Snakes", NOWHERE, language="en-GB"),
+        Site(name="Quillmoor Snakes", place=NOWHERE, language="en-GB"),
         {"corn-snake": species or species_of()},
         {animal.id: animal for animal in animals},
         {litter.id: litter for litter in litters},

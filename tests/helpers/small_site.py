@@ -5,38 +5,59 @@ from collections.abc import Mapping
 from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
-from typing import Any
-
-from sitegen.content.animals import Acquired, Animal, Meal, Offer, OfferState, PhotoRecord
+from sitegen.content.animals import Acquired
+from sitegen.content.animals import Animal
+from sitegen.content.animals import Meal
+from sitegen.content.animals import Offer
 from sitegen.content.collection import Collection
-from sitegen.content.genes import Genes, Judged, SeenLook
-from sitegen.content.litters import Litter, Others
-from sitegen.content.projects import Goal, Project, Stage, Update
-from sitegen.content.site import Contact, FreePage, Site
-from sitegen.content.species import Births, LitterSize, Species
-from sitegen.content.values import Money, PartialDate, Weighing
+from sitegen.content.genes import Genes
+from sitegen.content.genes import Judged
+from sitegen.content.genes import SeenLook
+from sitegen.content.litters import Litter
+from sitegen.content.litters import Others
+from sitegen.content.photo_records import PhotoRecord
+from sitegen.content.prices import Money
+from sitegen.content.prices import OfferState
+from sitegen.content.projects import Goal
+from sitegen.content.projects import Project
+from sitegen.content.projects import Stage
+from sitegen.content.projects import Update
+from sitegen.content.site import Contact
+from sitegen.content.site import FreePage
+from sitegen.content.site import Site
+from sitegen.content.species import Births
+from sitegen.content.species import LitterSize
+from sitegen.content.species import Species
+from sitegen.content.values import PartialDate
+from sitegen.content.values import Weighing
 from sitegen.evidence.answers import Answers
 from sitegen.evidence.claims import claims_of
-from sitegen.evidence.gathered import Ground, Reason
+from sitegen.evidence.gathered import Ground
+from sitegen.evidence.gathered import Reason
 from sitegen.evidence.kinds import Claim
 from sitegen.findings import Place
-from sitegen.genetics.loci import (
-    WILD,
-    Allele,
-    Combination,
-    Genome,
-    Inheritance,
-    Locus,
-    Sex,
-    SexSystem,
-    Welfare,
-    looks_by_inheritance,
-)
-from sitegen.genetics.questions import AnimalId, Posterior
-from sitegen.photos.variants import PhotoFacts, PictureSet, PictureSettings, plan
-from sitegen.site.material import Material, told_changes, with_litter_names
+from sitegen.genetics.loci import Allele
+from sitegen.genetics.loci import Combination
+from sitegen.genetics.loci import Genome
+from sitegen.genetics.loci import Inheritance
+from sitegen.genetics.loci import Locus
+from sitegen.genetics.loci import Sex
+from sitegen.genetics.loci import SexSystem
+from sitegen.genetics.loci import WILD
+from sitegen.genetics.loci import Welfare
+from sitegen.genetics.loci import looks_by_inheritance
+from sitegen.genetics.questions import AnimalId
+from sitegen.genetics.questions import Posterior
+from sitegen.photos.variants import PhotoFacts
+from sitegen.photos.variants import PictureSet
+from sitegen.photos.variants import PictureSettings
+from sitegen.photos.variants import plan
+from sitegen.site.material import Material
+from sitegen.site.material import told_changes
+from sitegen.site.material import with_litter_names
 from sitegen.site.parts import Page
 from sitegen.site.whole_site import every_page
+from typing import Any
 
 AS_OF = dt.date(2026, 11, 1)
 HERE = Place("animals/juniper/animal.yaml", 1, 1)
@@ -60,9 +81,19 @@ def species() -> Species:
         combinations=(Combination("sun", "sunglow", ("amel", "hypo")),),
     )
     return Species(
-        "corn-snake", "corn snake", "Pantherophis guttatus", Births.EGGS, LitterSize(6, 13, 28), 1, {}, {}, genome,
-        Place("species/corn-snake.yaml"), {}, about="A slender rat snake.",
-    )  # fmt: skip
+        id="corn-snake",
+        name="corn snake",
+        scientific="Pantherophis guttatus",
+        births=Births.EGGS,
+        litter_size=LitterSize(6, 13, 28),
+        litters_a_year=1,
+        breeding_age_months={},
+        breeding_weight_grams={},
+        genome=genome,
+        place=Place("species/corn-snake.yaml"),
+        gene_places={},
+        about="A slender rat snake.",
+    )
 
 
 def judged(*looks: str) -> tuple[Genes, ...]:
@@ -70,7 +101,14 @@ def judged(*looks: str) -> tuple[Genes, ...]:
 
 
 def animal(animal_id: AnimalId, name: str, sex: Sex, *looks: str, **more: object) -> Animal:
-    plain = Animal(animal_id, name, "corn-snake", sex, Place(f"animals/{animal_id}/animal.yaml", 1, 1), judged(*looks))
+    plain = Animal(
+        id=animal_id,
+        name=name,
+        species="corn-snake",
+        sex=sex,
+        place=Place(f"animals/{animal_id}/animal.yaml", 1, 1),
+        genes=judged(*looks),
+    )
     return replace(plain, **more)  # type: ignore[arg-type]
 
 
@@ -87,10 +125,20 @@ def young(number: str, sex: Sex, *looks: str, **more: object) -> Animal:
 
 def animals() -> dict[AnimalId, Animal]:
     price = Money(Decimal(140), "GBP")
-    available = Offer(OfferState.AVAILABLE, HERE, price, PartialDate(2026, 10, 1), PartialDate(2026, 12, 1))
+    available = Offer(
+        state=OfferState.AVAILABLE,
+        place=HERE,
+        price=price,
+        since=PartialDate(2026, 10, 1),
+        ready=PartialDate(2026, 12, 1),
+    )
     found = [
         animal(
-            "juniper", "Juniper", Sex.FEMALE, "amel", born=PartialDate(2021, 7, 14),
+            "juniper",
+            "Juniper",
+            Sex.FEMALE,
+            "amel",
+            born=PartialDate(2021, 7, 14),
             acquired=Acquired(PartialDate(2021, 11, 2), "a previous keeper"),
             photos=(photo("animals/juniper/a.jpg", 2022, 5, 1), photo("animals/juniper/b.jpg", 2025, 6, 12)),
             weights=(Weighing(PartialDate(2024, 5, 1), 310), Weighing(PartialDate(2025, 5, 3), 402)),
@@ -98,23 +146,45 @@ def animals() -> dict[AnimalId, Animal]:
             about="Our first. See [the clutch](litters/2026-x.html) and [Sorrel](animals/sorrel.html).",
         ),
         animal("flint", "Flint", Sex.MALE, "wobble"),
-        animal("sorrel", "Sorrel", Sex.FEMALE, dam="juniper", sires=(("flint", Fraction(1)),), litter="2026-x",
-               number="03", born=PartialDate(2026, 7, 18), kept=True),
+        animal(
+            "sorrel",
+            "Sorrel",
+            Sex.FEMALE,
+            dam="juniper",
+            sires=(("flint", Fraction(1)),),
+            litter="2026-x",
+            number="03",
+            born=PartialDate(2026, 7, 18),
+            kept=True,
+        ),
         young("01", Sex.MALE, "amel", offer=available, photos=(photo("litters/2026-x/01.jpg", 2026, 9, 1),)),
-        young("02", Sex.FEMALE, offer=Offer(OfferState.ON_HOLD, HERE)),
-        young("04", Sex.FEMALE, offer=Offer(OfferState.SOLD, HERE, price, PartialDate(2026, 10, 9))),
-    ]  # fmt: skip
+        young("02", Sex.FEMALE, offer=Offer(state=OfferState.ON_HOLD, place=HERE)),
+        young(
+            "04",
+            Sex.FEMALE,
+            offer=Offer(state=OfferState.SOLD, place=HERE, price=price, since=PartialDate(2026, 10, 9)),
+        ),
+    ]
     return {a.id: a for a in found}
 
 
 def litter() -> Litter:
     return Litter(
-        "2026-x", "Juniper and Flint 2026", "corn-snake", Place("litters/2026-x/litter.yaml", 1, 1), "juniper",
-        (("flint", Fraction(1)),), ("2026-x/01", "2026-x/02", "sorrel", "2026-x/04"),
-        (Others(2, judged()[0].judged, Sex.UNKNOWN, HERE),), paired=PartialDate(2026, 3, 2),
-        born=PartialDate(2026, 7, 18), eggs=8, infertile=1, photos=(photo("litters/2026-x/all.jpg", 2026, 7, 20),),
+        id="2026-x",
+        name="Juniper and Flint 2026",
+        species="corn-snake",
+        place=Place("litters/2026-x/litter.yaml", 1, 1),
+        dam="juniper",
+        sires=(("flint", Fraction(1)),),
+        young=("2026-x/01", "2026-x/02", "sorrel", "2026-x/04"),
+        others=(Others(count=2, judged=judged()[0].judged, sex=Sex.UNKNOWN, place=HERE),),
+        paired=PartialDate(2026, 3, 2),
+        born=PartialDate(2026, 7, 18),
+        eggs=8,
+        infertile=1,
+        photos=(photo("litters/2026-x/all.jpg", 2026, 7, 20),),
         about="All out in two days.",
-    )  # fmt: skip
+    )
 
 
 def project() -> Project:
@@ -124,17 +194,33 @@ def project() -> Project:
         "# Out\n\nAll eight.",
         Place("projects/sun/updates/2026-07-20-first-pips.md"),
     )
-    stage = Stage("first", 2026, "juniper", "flint", ("2026-x",), (), HERE, note="Begin.")
-    return Project("sun", "Sunglow", "corn-snake", Goal(("amel",), ("hypo",)), (stage,), "under way", HERE,
-                   updates=(note,), about="The *long* road.")  # fmt: skip
+    stage = Stage(
+        id="first", season=2026, dam="juniper", sire="flint", litters=("2026-x",), keep=(), place=HERE, note="Begin."
+    )
+    return Project(
+        id="sun",
+        name="Sunglow",
+        species="corn-snake",
+        goal=Goal(("amel",), ("hypo",)),
+        stages=(stage,),
+        state="under way",
+        place=HERE,
+        updates=(note,),
+        about="The *long* road.",
+    )
 
 
 def site() -> Site:
     return Site(
-        "Quillmoor Snakes", Place("site.yaml"), "https://quillmoor.example/snakes/", "Two rooms above a river.",
-        contact=Contact("letters@quillmoor.example", place="Saltby-on-Quill"), cautions=("Wash your hands.",),
-        drawings="All pictures are drawings.", about="We write down what we see.",
-    )  # fmt: skip
+        name="Quillmoor Snakes",
+        place=Place("site.yaml"),
+        address="https://quillmoor.example/snakes/",
+        tagline="Two rooms above a river.",
+        contact=Contact("letters@quillmoor.example", place="Saltby-on-Quill"),
+        cautions=("Wash your hands.",),
+        drawings="All pictures are drawings.",
+        about="We write down what we see.",
+    )
 
 
 def collection() -> Collection:

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from sitegen.content.binding import bind_content
 from sitegen.content.folder import Content, read_content
-from sitegen.content.schemas import FORMS
+from sitegen.content.written_records import KINDS, json_schemas
 from sitegen.findings import Finding, has_errors
 
 PATHS = {
@@ -31,8 +31,8 @@ WORDS = (
 NAMES = tuple(
     dict.fromkeys(
         name
-        for form in FORMS.values()
-        for part in (form.model_json_schema(), *form.model_json_schema().get("$defs", {}).values())
+        for schema in json_schemas().values()
+        for part in (schema, *schema.get("$defs", {}).values())
         for name in part["properties"]
     )
 )
@@ -49,7 +49,7 @@ trees = st.recursive(
 
 def records(kind: str) -> st.SearchStrategy[dict[str, Any]]:
     """A group with names that this kind of record knows, and anything in it."""
-    names = st.sampled_from(FORMS[kind].written_names())
+    names = st.sampled_from(KINDS[kind].names)
     return st.dictionaries(names, trees, max_size=7)
 
 

@@ -11,7 +11,7 @@ from helpers.from_text import write_files
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from sitegen.content.animals import OfferState
+from sitegen.content.prices import OfferState
 from sitegen.content.writing import write
 from sitegen.findings import ContentError, WrongUse
 from sitegen.keeper import splicing

@@ -13,11 +13,11 @@ from pathlib import Path
 import pytest
 from PIL import Image, ImageChops, ImageStat
 
-from sitegen.content.animals import OfferState
 from sitegen.content.binding import bind_content
 from sitegen.content.collection import Collection
 from sitegen.content.folder import read_content
 from sitegen.content.litters import Litter
+from sitegen.content.prices import OfferState
 from sitegen.evidence.answers import Answers, answers
 from sitegen.genetics.loci import Sex
 

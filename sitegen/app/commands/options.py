@@ -32,7 +32,7 @@ class _Day(click.ParamType[dt.datetime]):
             return dt.datetime.strptime(text, "%Y-%m-%d")  # noqa: DTZ007 - a day has no zone
         except ValueError:
             from sitegen.content.report import Report
-            from sitegen.content.written.values import read_date
+            from sitegen.content.values import read_date
             from sitegen.content.yaml_tree import Scalar
             from sitegen.findings import Place
 

@@ -5,8 +5,9 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from math import prod
 
-from sitegen.content.animals import Animal, OfferState
+from sitegen.content.animals import Animal
 from sitegen.content.collection import Collection
+from sitegen.content.prices import OfferState
 from sitegen.content.projects import Goal, Project
 from sitegen.evidence.asking import Asked
 from sitegen.genetics.gametes import StateNumber

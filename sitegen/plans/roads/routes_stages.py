@@ -53,13 +53,31 @@ def stages_of(
     for number in order:
         dam, sire = shape.crosses[number]
         keep = [
-            Holdback(_KEPT[role.sex], looks[role], carries[role], counts[role], role.sex.value, (), NOWHERE)
+            Holdback(
+                id=_KEPT[role.sex],
+                shows=looks[role],
+                carries=carries[role],
+                count=counts[role],
+                sex=role.sex.value,
+                animals=(),
+                place=NOWHERE,
+            )
             for role in shape.roles
             if role.stage == number
         ]
         if number == len(shape.crosses) - 1 and not want_of(genome, goal).unseen:
-            keep = [Holdback("goal", goal.shows, (), 1, "", (), NOWHERE)]
-        found.append(Stage(names[number], seasons[number], named(dam), named(sire), (), tuple(keep), NOWHERE))
+            keep = [Holdback(id="goal", shows=goal.shows, carries=(), count=1, sex="", animals=(), place=NOWHERE)]
+        found.append(
+            Stage(
+                id=names[number],
+                season=seasons[number],
+                dam=named(dam),
+                sire=named(sire),
+                litters=(),
+                keep=tuple(keep),
+                place=NOWHERE,
+            )
+        )
     return tuple(found)
 
 

@@ -6,10 +6,10 @@ from fractions import Fraction
 import pytest
 from helpers.from_text import CORN, bound, content_of, told
 
-from sitegen.content.animals import OfferState
 from sitegen.content.binding import bind_content
 from sitegen.content.folder import Content
-from sitegen.content.values import Money, PartialDate
+from sitegen.content.prices import Money, OfferState
+from sitegen.content.values import PartialDate
 from sitegen.findings import Kind, Level
 from sitegen.genetics.loci import Sex
 

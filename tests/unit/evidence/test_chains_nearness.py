@@ -112,8 +112,8 @@ def test_a_known_phase_is_evidence_and_a_record_of_which_nothing_is_sure_is_none
     (2, LOOKED, True), (0, LOOKED, False), (2, replace(LOOKED, unsure=("amel",)), False),
     (2, Judged((SeenLook("amel", "amel", NOWHERE),), ("amel",), NOWHERE), True)], ids=str)  # fmt: skip
 def test_parents_of_counted_young_are_neighbours(count, judged, pair):
-    others = (Others(count, judged, Sex.UNKNOWN, NOWHERE),)
-    record = Litter("2024", "2024", "corn-snake", NOWHERE, "dam", (("sire", Fraction(1)),), (), others)
+    others = (Others(count=count, judged=judged, sex=Sex.UNKNOWN, place=NOWHERE),)
+    record = Litter(id="2024", name="2024", species="corn-snake", place=NOWHERE, dam="dam", sires=(("sire", Fraction(1)),), young=(), others=others)
     found = graph(*FAMILY[:2], litters=(record,))
     assert near(found) == ({"dam": {"sire"}, "sire": {"dam"}} if pair else {})
     assert graph(*FAMILY[:2], litters=(replace(record, species="other"),)).neighbours == {}
@@ -121,8 +121,8 @@ def test_parents_of_counted_young_are_neighbours(count, judged, pair):
 
 def test_counted_young_are_judged_at_birth():
     late = locus_of(dominant("late", visible_from_months=1))
-    others = (Others(2, LOOKED, Sex.UNKNOWN, NOWHERE),)
-    record = Litter("2024", "2024", "corn-snake", NOWHERE, "dam", (("sire", Fraction(1)),), (), others)
+    others = (Others(count=2, judged=LOOKED, sex=Sex.UNKNOWN, place=NOWHERE),)
+    record = Litter(id="2024", name="2024", species="corn-snake", place=NOWHERE, dam="dam", sires=(("sire", Fraction(1)),), young=(), others=others)
     collection = collection_of(*FAMILY[:2], litters=(record,), species=species_of(late))
     assert graph_of(collection, late).neighbours == {}
 
@@ -148,10 +148,10 @@ def test_one_allele_of_a_series_that_could_be_judged_is_evidence():
 
 
 def test_one_group_of_counted_young_that_tells_is_enough():
-    silent = Others(2, replace(LOOKED, unsure=("amel",)), Sex.UNKNOWN, NOWHERE)
+    silent = Others(count=2, judged=replace(LOOKED, unsure=("amel",)), sex=Sex.UNKNOWN, place=NOWHERE)
     record = Litter(
-        "2024", "2024", "corn-snake", NOWHERE, "dam", (("sire", Fraction(1)),), (),
-        (silent, Others(2, LOOKED, Sex.UNKNOWN, NOWHERE)),
+        id="2024", name="2024", species="corn-snake", place=NOWHERE, dam="dam", sires=(("sire", Fraction(1)),), young=(),
+        others=(silent, Others(count=2, judged=LOOKED, sex=Sex.UNKNOWN, place=NOWHERE)),
     )  # fmt: skip
     assert near(graph(*FAMILY[:2], litters=(record,))) == {"dam": {"sire"}, "sire": {"dam"}}
 

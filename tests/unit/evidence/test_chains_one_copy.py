@@ -41,8 +41,10 @@ def taken_in(herd, known, locus, allele):
 
 def young_that(judged=LOOKED, *, count=3, dam="sage", sires=("flint",)):
     odds = tuple((sire, Fraction(1, len(sires))) for sire in sires)
-    others = (Others(count, judged, Sex.UNKNOWN, NOWHERE),)
-    return Litter("2024", "2024", "corn-snake", NOWHERE, dam, odds, (), others)
+    others = (Others(count=count, judged=judged, sex=Sex.UNKNOWN, place=NOWHERE),)
+    return Litter(
+        id="2024", name="2024", species="corn-snake", place=NOWHERE, dam=dam, sires=odds, young=(), others=others
+    )
 
 
 def test_a_founder_that_shows_it_and_of_whose_copies_nothing_is_known_is_taken_so():

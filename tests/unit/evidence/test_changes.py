@@ -18,9 +18,10 @@ from helpers.small_collections import (
     species_of,
 )
 
-from sitegen.content.animals import Offer, OfferState
+from sitegen.content.animals import Offer
 from sitegen.content.genes import Copies, DnaTest, Genes, Judged, SeenLook
 from sitegen.content.litters import Litter, Others
+from sitegen.content.prices import OfferState
 from sitegen.content.values import PartialDate, Weighing
 from sitegen.evidence.answers import answers_of
 from sitegen.evidence.arrivals import arrivals_of
@@ -37,7 +38,7 @@ from sitegen.genetics.loci import Sex
 
 SURE = {("+", "hypo"): Fraction(1)}
 TWO_THIRDS = {("+", "+"): Fraction(1, 3), ("+", "hypo"): Fraction(2, 3)}
-PLAIN = Others(4, Judged((), (), NOWHERE), Sex.UNKNOWN, NOWHERE)
+PLAIN = Others(count=4, judged=Judged((), (), NOWHERE), sex=Sex.UNKNOWN, place=NOWHERE)
 
 
 def changes(collection):
@@ -50,9 +51,16 @@ def changes(collection):
 def litter_of(year, *young, dam="juniper", sires=("flint",), others=()):
     odds = tuple((sire, Fraction(1, len(sires))) for sire in sires)
     return Litter(
-        str(year), str(year), "corn-snake", Place(f"{year}.yaml"), dam, odds, tuple(one.id for one in young), others,
+        id=str(year),
+        name=str(year),
+        species="corn-snake",
+        place=Place(f"{year}.yaml"),
+        dam=dam,
+        sires=odds,
+        young=tuple(one.id for one in young),
+        others=others,
         born=PartialDate(year, 7, 18),
-    )  # fmt: skip
+    )
 
 
 def young_of(year, number, *, dam="juniper", sires=("flint",), **more):
@@ -85,8 +93,14 @@ def test_what_is_said_first_is_no_change():
 
 
 def test_a_test_rules_out_and_its_young_follow_also_when_sold():
-    test = DnaTest("hypo", (("+", "+"),), Place("juniper.yaml", 9), "Saltby Animal Genetics", PartialDate(2025, 2, 1))
-    offer = Offer(OfferState.SOLD, NOWHERE, since=PartialDate(2024, 10, 1))
+    test = DnaTest(
+        locus="hypo",
+        genotypes=(("+", "+"),),
+        place=Place("juniper.yaml", 9),
+        laboratory="Saltby Animal Genetics",
+        date=PartialDate(2025, 2, 1),
+    )
+    offer = Offer(state=OfferState.SOLD, place=NOWHERE, since=PartialDate(2024, 10, 1))
     sold = young_of(2024, "01", offer=offer)
     collection = herd(sold, litters=(litter_of(2024, sold),), sire={("+", "+"): Fraction(1)})
     juniper = collection.animals["juniper"]
@@ -224,7 +238,11 @@ def test_copies_that_become_likelier_are_told_where_the_allele_is_certain():
 
 def test_a_test_that_confirms_what_was_certain_changes_nothing():
     test = DnaTest(
-        "hypo", (("+", "hypo"),), Place("juniper.yaml", 9), "Saltby Animal Genetics", PartialDate(2025, 2, 1)
+        locus="hypo",
+        genotypes=(("+", "hypo"),),
+        place=Place("juniper.yaml", 9),
+        laboratory="Saltby Animal Genetics",
+        date=PartialDate(2025, 2, 1),
     )
     juniper = animal_of("juniper", stated={"hypo": SURE}, tests={"hypo": ()})
     juniper = replace(juniper, genes=(replace(juniper.genes[0], tests=(test,)),))
@@ -271,7 +289,7 @@ def test_a_look_of_an_animal_that_was_told_of_when_it_was_too_young_is_news():
 
 
 def test_a_test_is_news_also_where_nothing_stands_of_an_earlier_day():
-    tested = DnaTest("hypo", (("+", "+"),), NOWHERE, date=PartialDate(2025, 3, 1))
+    tested = DnaTest(locus="hypo", genotypes=(("+", "+"),), place=NOWHERE, date=PartialDate(2025, 3, 1))
     sage = animal_of("sage", stated={"hypo": TWO_THIRDS}, unsure=("hypo",))
     sage = replace(sage, genes=(replace(sage.genes[0], tests=(tested,)),))
     (change,) = changes(collection_of(sage, species=species_of(HYPO)))["sage"]
@@ -279,7 +297,7 @@ def test_a_test_is_news_also_where_nothing_stands_of_an_earlier_day():
 
 
 def with_test(animal, day, *genotypes):
-    test = DnaTest("hypo", genotypes, NOWHERE, date=day)
+    test = DnaTest(locus="hypo", genotypes=genotypes, place=NOWHERE, date=day)
     return replace(animal, genes=tuple(replace(genes, tests=(test,)) for genes in animal.genes))
 
 

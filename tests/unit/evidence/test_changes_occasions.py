@@ -30,7 +30,7 @@ def place(name: str) -> Place:
 
 def litter(name: str, dam: str | None, *sires: str) -> Litter:
     odds = tuple((sire, Fraction(1, len(sires))) for sire in sires)
-    return Litter(name, name, "corn-snake", place(name), dam, odds, ())
+    return Litter(id=name, name=name, species="corn-snake", place=place(name), dam=dam, sires=odds, young=())
 
 
 LITTERS = (litter("L", "dam", "sire"), litter("M", "stranger", "sire", "other"))

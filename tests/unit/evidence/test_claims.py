@@ -336,7 +336,14 @@ class TestTakenAsOneCopy:
 
 def test_young_listed_in_a_litter_are_judged_at_birth():
     litter = Litter(
-        "2024", "2024", "corn-snake", animal_of("x").place, None, (), ("2024/01",), born=PartialDate(2024, 7, 1)
+        id="2024",
+        name="2024",
+        species="corn-snake",
+        place=animal_of("x").place,
+        dam=None,
+        sires=(),
+        young=("2024/01",),
+        born=PartialDate(2024, 7, 1),
     )
     young = animal_of("2024/01", born=None, litter="2024", number="01")
     collection = collection_of(young, litters=(litter,))

@@ -3,15 +3,25 @@
 import datetime as dt
 from dataclasses import replace
 from fractions import Fraction
-
-from helpers.replayed import as_of_collection, replay
-from helpers.small_collections import COPPER, HYPO, NOWHERE, animal_of, collection_of, species_of
-
+from helpers.replayed import as_of_collection
+from helpers.replayed import replay
+from helpers.small_collections import COPPER
+from helpers.small_collections import HYPO
+from helpers.small_collections import NOWHERE
+from helpers.small_collections import animal_of
+from helpers.small_collections import collection_of
+from helpers.small_collections import species_of
 from sitegen.content.animals import Acquired
-from sitegen.content.genes import DnaTest, Genes, Judged, SeenLook
-from sitegen.content.litters import Litter, Others
-from sitegen.content.values import PartialDate, Weighing
-from sitegen.evidence.arrivals import BEGINNING, arrivals_of
+from sitegen.content.genes import DnaTest
+from sitegen.content.genes import Genes
+from sitegen.content.genes import Judged
+from sitegen.content.genes import SeenLook
+from sitegen.content.litters import Litter
+from sitegen.content.litters import Others
+from sitegen.content.values import PartialDate
+from sitegen.content.values import Weighing
+from sitegen.evidence.arrivals import BEGINNING
+from sitegen.evidence.arrivals import arrivals_of
 from sitegen.evidence.history import answers_on
 from sitegen.findings import Place
 from sitegen.genetics.loci import Sex
@@ -19,7 +29,7 @@ from sitegen.genetics.loci import Sex
 SURE = {("+", "hypo"): Fraction(1)}
 TWO_THIRDS = {("+", "+"): Fraction(1, 3), ("+", "hypo"): Fraction(2, 3)}
 HATCHED = PartialDate(2024, 7, 18)
-HYPO_TEST = DnaTest("hypo", (("+", "+"),), Place("a.yaml", 9), date=PartialDate(2025, 2, 1))
+HYPO_TEST = DnaTest(locus="hypo", genotypes=(("+", "+"),), place=Place("a.yaml", 9), date=PartialDate(2025, 2, 1))
 
 
 def parents(**dam):
@@ -36,9 +46,17 @@ def young_of(number: str, **more):
 def bred(*young, others=(), dam=None, mates=()):
     juniper, flint = parents(**(dam or {}))
     litter = Litter(
-        "2024", "2024", "corn-snake", Place("litter.yaml"), "juniper", (("flint", Fraction(1)),),
-        tuple(one.id for one in young), others, paired=PartialDate(2024, 3, 1), born=HATCHED,
-    )  # fmt: skip
+        id="2024",
+        name="2024",
+        species="corn-snake",
+        place=Place("litter.yaml"),
+        dam="juniper",
+        sires=(("flint", Fraction(1)),),
+        young=tuple(one.id for one in young),
+        others=others,
+        paired=PartialDate(2024, 3, 1),
+        born=HATCHED,
+    )
     animals = (flint, juniper, *mates, *young)
     return collection_of(*animals, litters=(litter,), species=species_of(HYPO, COPPER))
 
@@ -79,7 +97,7 @@ def test_a_parent_that_came_to_us_later_is_there_from_its_first_young():
 def test_the_records_of_a_day_hold_nothing_of_later_days():
     looked = Judged((SeenLook("hypo", "hypo", Place("b.yaml", 3)),), (), Place("b.yaml", 2), on=PartialDate(2025, 1, 1))
     later = replace(young_of("01"), genes=(Genes(looked, tests=(HYPO_TEST,)),), weights=(Weighing(HATCHED, 8),))
-    collection = bred(later, others=(Others(3, Judged((), (), NOWHERE), Sex.UNKNOWN, NOWHERE),))
+    collection = bred(later, others=(Others(count=3, judged=Judged((), (), NOWHERE), sex=Sex.UNKNOWN, place=NOWHERE),))
     past = as_of_collection(collection, dt.date(2024, 7, 17))
     assert set(past.animals) == {"juniper", "flint"}
     assert (past.litters["2024"].young, past.litters["2024"].others, past.litters["2024"].born) == ((), (), None)
@@ -99,7 +117,7 @@ def test_a_visual_young_proves_its_dam_from_its_birth():
 
 
 def test_young_that_show_nothing_lower_the_odds():
-    plain = Others(4, Judged((), (), NOWHERE), Sex.UNKNOWN, NOWHERE)
+    plain = Others(count=4, judged=Judged((), (), NOWHERE), sex=Sex.UNKNOWN, place=NOWHERE)
     after = hypo(bred(others=(plain,)), "juniper", HATCHED.earliest)
     carries = Fraction(2, 3) * Fraction(3, 4) ** 4
     assert after[("+", "hypo")] == carries / (carries + Fraction(1, 3))
@@ -107,7 +125,7 @@ def test_young_that_show_nothing_lower_the_odds():
 
 def test_young_judged_later_count_from_that_day():
     on = PartialDate(2024, 9, 1)
-    plain = Others(4, Judged((), (), NOWHERE, on=on), Sex.UNKNOWN, NOWHERE)
+    plain = Others(count=4, judged=Judged((), (), NOWHERE, on=on), sex=Sex.UNKNOWN, place=NOWHERE)
     collection = bred(others=(plain,))
     assert hypo(collection, "juniper", dt.date(2024, 8, 31)) == TWO_THIRDS
     assert hypo(collection, "juniper", dt.date(2024, 9, 1)) != TWO_THIRDS

@@ -35,7 +35,10 @@ def test_without_a_day_the_latest_date_of_the_record_stands_in() -> None:
         meals=(Meal(date("2024-10-01"), "pinky"),),
         acquired=Acquired(date("2024-09-01"), "a keeper"),
     )
-    genes = replace(record.genes[0], tests=(DnaTest("amel", (("+", "+"),), Place("a"), date=date("2025-08-01")),))
+    genes = replace(
+        record.genes[0],
+        tests=(DnaTest(locus="amel", genotypes=(("+", "+"),), place=Place("a"), date=date("2025-08-01")),),
+    )
     kept = collection(species(recessive("amel")), replace(record, genes=(genes,)))
     assert age_when_judged(kept, kept.animals["a"], genes.judged) == 13
 

@@ -36,7 +36,15 @@ def why(*judgings: Judged, born: PartialDate | None = BORN, litters: tuple[Litte
 
 
 def litter(born: PartialDate | None) -> Litter:
-    return Litter("2026", "2026", "corn-snake", NOWHERE, "dam", (("sire", Fraction(1)),), born=born)
+    return Litter(
+        id="2026",
+        name="2026",
+        species="corn-snake",
+        place=NOWHERE,
+        dam="dam",
+        sires=(("sire", Fraction(1)),),
+        born=born,
+    )
 
 
 GROWN = replace(LOOKED, on=PartialDate(2024, 6, 1))

@@ -4,8 +4,9 @@ from decimal import Decimal
 import pytest
 from helpers.small_collections import NOWHERE, TODAY, animal_of
 
-from sitegen.content.animals import Offer, OfferState
-from sitegen.content.values import Money, PartialDate
+from sitegen.content.animals import Offer
+from sitegen.content.prices import Money, OfferState
+from sitegen.content.values import PartialDate
 from sitegen.evidence.offers import AVAILABILITY, offer_of
 
 PRICE = Money(Decimal(140), "EUR")
@@ -13,7 +14,7 @@ PRICE = Money(Decimal(140), "EUR")
 
 def claim_of(state: OfferState, **more):
     died = more.pop("died", None)
-    return offer_of(animal_of("sage", offer=Offer(state, NOWHERE, PRICE, **more), died=died), TODAY)
+    return offer_of(animal_of("sage", offer=Offer(state=state, place=NOWHERE, price=PRICE, **more), died=died), TODAY)
 
 
 def test_an_animal_that_was_never_offered_has_no_offer():

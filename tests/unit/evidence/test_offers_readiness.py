@@ -3,7 +3,8 @@ import datetime as dt
 import pytest
 from helpers.small_collections import NOWHERE, TODAY, animal_of
 
-from sitegen.content.animals import Meal, Offer, OfferState
+from sitegen.content.animals import Meal, Offer
+from sitegen.content.prices import OfferState
 from sitegen.content.site import ReadyRules
 from sitegen.content.values import PartialDate, Weighing, WrittenAge
 from sitegen.evidence.offers import FIRST_YEAR_DAYS, Lacks, missing, offer_of
@@ -98,7 +99,7 @@ def test_an_age_is_reached_by_the_calendar(age, born, reached):
 )
 def test_what_cannot_go_is_not_in_stock_and_keeps_its_state(state, ready, n_taken, iri):
     """Source: schema.org ItemAvailability; an Offer may have no availability at all."""
-    animal = young(n_taken=n_taken, offer=Offer(state, NOWHERE, ready=ready))
+    animal = young(n_taken=n_taken, offer=Offer(state=state, place=NOWHERE, ready=ready))
     offer = offer_of(animal, TODAY, RULES)
     assert offer is not None
     assert (offer.state, offer.availability) == (state, iri)

@@ -2,7 +2,7 @@ from fractions import Fraction
 
 import pytest
 
-from sitegen.content.animals import OfferState
+from sitegen.content.prices import OfferState
 from sitegen.content.values import PartialDate
 from sitegen.genetics.loci import Sex
 from sitegen.keeper.cells import (

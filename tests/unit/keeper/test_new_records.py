@@ -15,8 +15,8 @@ from sitegen.app.commands import main
 from sitegen.build import Order, build, read_known
 from sitegen.content.binding import bind_content
 from sitegen.content.folder import Content
-from sitegen.content.schemas import json_schemas
 from sitegen.content.species import Species
+from sitegen.content.written_records import json_schemas
 from sitegen.genetics.loci import SexSystem
 from sitegen.keeper.new_records import carried
 

@@ -153,21 +153,34 @@ def every_road(asked: Asked, own: Project) -> Iterator[tuple[tuple[Stage, ...], 
     animals = asked.evidence.collection.animals
     by_sex = {sex: sorted(each.id for each in animals.values() if each.sex is sex) for sex in Sex}
     looks = [tuple(part) for n in range(3) for part in combinations(own.goal.shows, n) if n < len(own.goal.shows)]
-    goal = Holdback("goal", own.goal.shows, (), 1, "", (), NOWHERE)
+    goal = Holdback(id="goal", shows=own.goal.shows, carries=(), count=1, sex="", animals=(), place=NOWHERE)
     for dam, sire in product(by_sex[Sex.FEMALE], by_sex[Sex.MALE]):
-        yield (Stage("first", 2027, dam, sire, (), (goal,), NOWHERE),), 0
+        yield (Stage(id="first", season=2027, dam=dam, sire=sire, litters=(), keep=(goal,), place=NOWHERE),), 0
         for shows, n, m in product(looks, (0, 1, 2, 4), (0, 1, 2, 4)):
-            daughters = (Holdback("daughters", shows, (), n, "female", (), NOWHERE),) if n else ()
-            sons = (Holdback("sons", shows, (), m, "male", (), NOWHERE),) if m else ()
-            first = Stage("first", 2027, dam, sire, (), (*daughters, *sons), NOWHERE)
+            daughters = (
+                (Holdback(id="daughters", shows=shows, carries=(), count=n, sex="female", animals=(), place=NOWHERE),)
+                if n
+                else ()
+            )
+            sons = (
+                (Holdback(id="sons", shows=shows, carries=(), count=m, sex="male", animals=(), place=NOWHERE),)
+                if m
+                else ()
+            )
+            first = Stage(
+                id="first", season=2027, dam=dam, sire=sire, litters=(), keep=(*daughters, *sons), place=NOWHERE
+            )
             if n and m:
                 mates = [("first.daughters", "first.sons")] if n + m <= 8 else []
             elif n:
                 mates = [("first.daughters", other) for other in by_sex[Sex.MALE]]
             else:
                 mates = [(other, "first.sons") for other in by_sex[Sex.FEMALE]] if m else []
-            for pair in mates:
-                yield (first, Stage("second", 2027, *pair, (), (goal,), NOWHERE)), n + m
+            for dam_name, sire_name in mates:
+                second = Stage(
+                    id="second", season=2027, dam=dam_name, sire=sire_name, litters=(), keep=(goal,), place=NOWHERE
+                )
+                yield (first, second), n + m
 
 
 def best_of(ranks: list[Rank]) -> set[Rank]:

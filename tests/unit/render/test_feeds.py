@@ -7,7 +7,8 @@ from xml.etree import ElementTree
 import pytest
 from helpers.small_site import HERE, collection, small_material
 
-from sitegen.content.animals import Offer, OfferState
+from sitegen.content.animals import Offer
+from sitegen.content.prices import OfferState
 from sitegen.content.values import PartialDate
 from sitegen.render.feeds import atom
 from sitegen.site.feeds import every_feed
@@ -49,7 +50,7 @@ def test_offers_have_the_day_since_when_they_stand_so() -> None:
 
 def test_an_offer_without_any_day_is_left_out() -> None:
     records = collection()
-    nothing = replace(records.animals["flint"], offer=Offer(OfferState.AVAILABLE, HERE))
+    nothing = replace(records.animals["flint"], offer=Offer(state=OfferState.AVAILABLE, place=HERE))
     assert "Available: Flint" not in entries("available.xml", small_material(replace(
         records, animals={**records.animals, "flint": nothing}, litters={}
     )))  # fmt: skip
@@ -58,7 +59,7 @@ def test_an_offer_without_any_day_is_left_out() -> None:
 def test_names_stay_when_anything_that_is_told_changes() -> None:
     records = collection()
     young = records.animals["2026-x/01"]
-    sold = replace(young, name="Sunny", offer=Offer(OfferState.SOLD, HERE, since=PartialDate(2026, 10, 20)))
+    sold = replace(young, name="Sunny", offer=Offer(state=OfferState.SOLD, place=HERE, since=PartialDate(2026, 10, 20)))
     changed = small_material(replace(records, animals={**records.animals, young.id: sold}))
     before = entries("available.xml")["Available: No. 01 of Juniper and Flint 2026"]
     after = entries("available.xml", changed)["Sold: Sunny"]
@@ -115,7 +116,9 @@ def test_what_stands_in_records_stays_words() -> None:
 
 def test_days_that_lie_ahead_are_not_told_as_past() -> None:
     records = collection()
-    late = replace(records.animals["2026-x/01"], offer=Offer(OfferState.AVAILABLE, HERE, since=PartialDate(2027, 1, 1)))
+    late = replace(
+        records.animals["2026-x/01"], offer=Offer(state=OfferState.AVAILABLE, place=HERE, since=PartialDate(2027, 1, 1))
+    )
     material = small_material(replace(records, animals={**records.animals, late.id: late}))
     for address in ("available.xml", "journal.xml"):
         for moment in read(address, material).iter(f"{NS}updated"):

@@ -3,24 +3,28 @@
 import datetime as dt
 from dataclasses import replace
 from fractions import Fraction
-from typing import Never
-
-from helpers.small_site import HERE, animal, collection, small_material, whole_site
-
-from sitegen.content.animals import Offer, OfferState
+from helpers.small_site import HERE
+from helpers.small_site import animal
+from helpers.small_site import collection
+from helpers.small_site import small_material
+from helpers.small_site import whole_site
+from sitegen.content.animals import Offer
+from sitegen.content.prices import OfferState
 from sitegen.content.projects import Decision
 from sitegen.content.values import PartialDate
-from sitegen.evidence.changes import Change, ChangeKind
+from sitegen.evidence.changes import Change
+from sitegen.evidence.changes import ChangeKind
 from sitegen.findings import Place
 from sitegen.genetics.loci import Sex
-from sitegen.site.journal import (
-    JournalPage,
-    all_notes,
-    journal_addresses,
-    journal_page,
-    notes_of,
-)
-from sitegen.site.material import Folio, Material, folio
+from sitegen.site.journal import JournalPage
+from sitegen.site.journal import all_notes
+from sitegen.site.journal import journal_addresses
+from sitegen.site.journal import journal_page
+from sitegen.site.journal import notes_of
+from sitegen.site.material import Folio
+from sitegen.site.material import Material
+from sitegen.site.material import folio
+from typing import Never
 
 
 def change(name: str, year: int, kind: ChangeKind = ChangeKind.MOVED) -> Change:
@@ -78,7 +82,7 @@ def test_what_evidence_settled_is_told_and_what_only_moved_is_told_together() ->
 
 def test_young_of_one_litter_that_are_offered_on_one_day_are_told_together() -> None:
     records = collection()
-    offer = Offer(OfferState.AVAILABLE, HERE, since=PartialDate(2026, 10, 1))
+    offer = Offer(state=OfferState.AVAILABLE, place=HERE, since=PartialDate(2026, 10, 1))
     animals = {k: replace(a, offer=offer) if a.is_young else a for k, a in records.animals.items()}
     page = shown(small_material(replace(records, animals=animals)))
     (entry,) = page.months[0].entries
@@ -88,7 +92,7 @@ def test_young_of_one_litter_that_are_offered_on_one_day_are_told_together() -> 
 
 def test_decisions_are_notes_too() -> None:
     records = collection()
-    decision = Decision(PartialDate(2026, 9), "She rests.", HERE)
+    decision = Decision(date=PartialDate(2026, 9), text="She rests.", place=HERE)
     projects = {"sun": replace(records.projects["sun"], decisions=(decision,))}
     page = shown(small_material(replace(records, projects=projects)))
     assert [e.lines[0][0].text for m in page.months if m.title == "September 2026" for e in m.entries] == ["She rests."]

@@ -24,12 +24,18 @@ def test_nothing_is_told_in_the_same_words_before_and_after():
     flint = animal_of("flint", stated={"tessera": {("+", "tessera"): Fraction(1)}}, sex=Sex.MALE, unsure=("tessera",))
     litters = tuple(
         Litter(
-            str(year), str(year), "corn-snake", HERE, "sage", (("flint", Fraction(1)),), (),
-            (Others(1, Judged((), (), HERE), Sex.UNKNOWN, HERE),) if year == 2025 else (),
+            id=str(year),
+            name=str(year),
+            species="corn-snake",
+            place=HERE,
+            dam="sage",
+            sires=(("flint", Fraction(1)),),
+            young=(),
+            others=(Others(count=1, judged=Judged((), (), HERE), sex=Sex.UNKNOWN, place=HERE),) if year == 2025 else (),
             born=PartialDate(year, 7, 18),
         )
         for year in (2024, 2025)
-    )  # fmt: skip
+    )
     other = animal_of("other", dam="sage", sires=("flint",), born=PartialDate(2024, 7, 18), unsure=("tessera",))
     records = collection_of(sage, flint, other, litters=litters, species=species_of(TESSERA))
     arrivals = arrivals_of(records)

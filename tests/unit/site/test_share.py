@@ -1,15 +1,21 @@
 """What stands on a share picture: true, lasting, and nothing that is not on the page."""
 
-from dataclasses import asdict, replace
-
-from helpers.small_site import HERE, collection, small_material, whole_site
-
-from sitegen.content.animals import Offer, OfferState
+from dataclasses import asdict
+from dataclasses import replace
+from helpers.small_site import HERE
+from helpers.small_site import collection
+from helpers.small_site import small_material
+from helpers.small_site import whole_site
+from sitegen.content.animals import Offer
+from sitegen.content.prices import OfferState
 from sitegen.content.values import PartialDate
 from sitegen.photos.share_pictures import ShareCard
-from sitegen.site.material import Material, folio
+from sitegen.site.material import Material
+from sitegen.site.material import folio
 from sitegen.site.parts import Page
-from sitegen.site.share import animal_share, every_share, project_share
+from sitegen.site.share import animal_share
+from sitegen.site.share import every_share
+from sitegen.site.share import project_share
 
 
 def card(name: str, material: Material | None = None) -> ShareCard:
@@ -42,7 +48,7 @@ def test_an_offer_is_told_with_the_day_on_which_it_was_made() -> None:
     assert card("2026-x/01").foot == "Quillmoor Snakes\nOffered on October 1, 2026"
     assert card("2026-x/04").foot == "Quillmoor Snakes"
     records = collection()
-    undated = replace(records.animals["2026-x/01"], offer=Offer(OfferState.AVAILABLE, HERE))
+    undated = replace(records.animals["2026-x/01"], offer=Offer(state=OfferState.AVAILABLE, place=HERE))
     material = small_material(replace(records, animals={**records.animals, undated.id: undated}))
     assert card("2026-x/01", material).foot == "Quillmoor Snakes"
 

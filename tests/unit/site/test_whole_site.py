@@ -1,13 +1,17 @@
 """Every page of a small collection."""
 
-from dataclasses import fields, is_dataclass, replace
-from fractions import Fraction
-
 import pytest
-from helpers.small_site import animal, collection, small_material, whole_site
-
-from sitegen.content.animals import OfferState
-from sitegen.evidence.kinds import Basis, ClaimKind
+from dataclasses import fields
+from dataclasses import is_dataclass
+from dataclasses import replace
+from fractions import Fraction
+from helpers.small_site import animal
+from helpers.small_site import collection
+from helpers.small_site import small_material
+from helpers.small_site import whole_site
+from sitegen.content.prices import OfferState
+from sitegen.evidence.kinds import Basis
+from sitegen.evidence.kinds import ClaimKind
 from sitegen.genetics.loci import Sex
 from sitegen.site.animal import AnimalPage
 from sitegen.site.genes import GenePage

@@ -5,7 +5,7 @@ from fractions import Fraction
 import pytest
 from helpers.small_collections import animal_of, collection_of, dominant, locus_of, species_of, told
 
-from sitegen.content.animals import OfferState
+from sitegen.content.prices import OfferState
 from sitegen.content.site import ReadyRules, Site
 from sitegen.content.values import PartialDate, WrittenAge
 from sitegen.evidence.cautions import Caution, CautionKind, gene_cautions
@@ -112,7 +112,7 @@ def test_in_short_a_known_harm_keeps_its_text_and_its_source():
     assert plain(short_caution(caution, voice)) == "whirl: Reported to go with poor balance. Source: A study, 2022."
 
 
-SITE = Site("Quillmoor", Place("site.yaml"), language="en-GB")
+SITE = Site(name="Quillmoor", place=Place("site.yaml"), language="en-GB")
 AGE = Missing(Lacks.AGE, age=WrittenAge(days=56), on=dt.date(2026, 9, 12))
 
 

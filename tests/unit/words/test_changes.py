@@ -14,7 +14,7 @@ from sitegen.evidence.kinds import Basis, Claim, ClaimKind
 from sitegen.words.changes import change_date, change_label, change_sentence, is_worth_telling
 from sitegen.words.speech import Link, Target, Voice, plain
 
-LITTER = Litter("2026", "Juniper and Flint 2026", "corn-snake", NOWHERE, "juniper", ())
+LITTER = Litter(id="2026", name="Juniper and Flint 2026", species="corn-snake", place=NOWHERE, dam="juniper", sires=())
 YOUNG = animal_of("2026/05", number="05", litter="2026")
 COLLECTION = collection_of(animal_of("juniper"), YOUNG, litters=(LITTER,), species=species_of(HYPO))
 VOICE = Voice(COLLECTION, answers_of(COLLECTION, {}), TODAY)

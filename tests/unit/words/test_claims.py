@@ -165,14 +165,18 @@ def test_too_young_to_judge_tells_the_age():
 
 
 def test_ruled_out_by_a_test_names_laboratory_and_date():
-    test = DnaTest("hypo", (("+", "+"),), NOWHERE, "Fenlab", PartialDate(2024, 2, 1))
+    test = DnaTest(
+        locus="hypo", genotypes=(("+", "+"),), place=NOWHERE, laboratory="Fenlab", date=PartialDate(2024, 2, 1)
+    )
     assert "Tested: does not carry hypo (Fenlab, 1 February 2024)." == sentence(with_test(test), {})
-    bare = DnaTest("hypo", (("+", "+"),), NOWHERE)
+    bare = DnaTest(locus="hypo", genotypes=(("+", "+"),), place=NOWHERE)
     assert "Tested: does not carry hypo." == sentence(with_test(bare), {})
 
 
 def test_a_test_that_finds_it_is_named_as_well():
-    test = DnaTest("hypo", (("+", "hypo"),), NOWHERE, "Fenlab", PartialDate(2024, 2))
+    test = DnaTest(
+        locus="hypo", genotypes=(("+", "hypo"),), place=NOWHERE, laboratory="Fenlab", date=PartialDate(2024, 2)
+    )
     text = sentence(with_test(test), {"sage": {"hypo": {("+", "hypo"): SURE}}})
     assert "Tested: carries hypo, one copy, unseen (Fenlab, February 2024; the trade writes “het”)." == text
 

@@ -3,8 +3,9 @@ from fractions import Fraction
 
 from helpers.small_collections import animal_of, collection_of, species_of, told
 
-from sitegen.content.animals import OfferState, PhotoRecord
 from sitegen.content.litters import Litter
+from sitegen.content.photo_records import PhotoRecord
+from sitegen.content.prices import OfferState
 from sitegen.content.species import Births
 from sitegen.content.values import PartialDate
 from sitegen.findings import Place
@@ -64,7 +65,14 @@ def test_eggs_hatch_in_clutches_and_live_young_are_born_in_litters():
 
 SURE = Fraction(1)
 JUNIPERS = Litter(
-    "2026-j", "Juniper 2026", "corn-snake", Place("litter.yaml"), None, (), (), born=PartialDate(2026, 7, 9)
+    id="2026-j",
+    name="Juniper 2026",
+    species="corn-snake",
+    place=Place("litter.yaml"),
+    dam=None,
+    sires=(),
+    young=(),
+    born=PartialDate(2026, 7, 9),
 )
 
 

@@ -114,7 +114,15 @@ def test_a_young_that_proves_its_dam():
 
 
 def test_young_that_lower_a_chance_link_to_their_litter():
-    litter = Litter("2026", "Sage 2026", "corn-snake", animal_of("x").place, "sage", (), born=PartialDate(2026, 7, 1))
+    litter = Litter(
+        id="2026",
+        name="Sage 2026",
+        species="corn-snake",
+        place=animal_of("x").place,
+        dam="sage",
+        sires=(),
+        born=PartialDate(2026, 7, 1),
+    )
     reasons = (Reason(Ground.YOUNG, litter="2026", detail=(("count", "7"),)),)
     collection = collection_of(animal_of("sage"), litters=(litter,))
     claims, voice = told(collection, {"sage": {"hypo": HALF}}, {("sage", "hypo"): reasons})
@@ -126,7 +134,14 @@ def test_young_that_lower_a_chance_link_to_their_litter():
 def test_three_states_of_young_and_littermates():
     shown = animal_of("2026/02", litter="2026", number="02", shows={"hypo": "hypo"}, sires=("flint",))
     litter = Litter(
-        "2026", "Sage 2026", "corn-snake", shown.place, None, (), ("2026/02",), born=PartialDate(2026, 7, 1)
+        id="2026",
+        name="Sage 2026",
+        species="corn-snake",
+        place=shown.place,
+        dam=None,
+        sires=(),
+        young=("2026/02",),
+        born=PartialDate(2026, 7, 1),
     )
     reasons = (
         Reason(Ground.YOUNG, litter="2026", detail=(("count", "1"),)),

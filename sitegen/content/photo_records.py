@@ -5,10 +5,9 @@ import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from sitegen.content.animals import PhotoRecord
+from sitegen.content.declaration import as_text_map
 from sitegen.content.report import Report
 from sitegen.content.values import PartialDate
-from sitegen.content.written.forms import as_text_map
 from sitegen.content.yaml_tree import Node
 from sitegen.findings import Kind, nearest
 
@@ -56,6 +55,16 @@ def young_in_name(name: str, numbers: Iterable[str]) -> str:
         return start
     same_digits = [n for n in by_number if n.isdigit() and start.isdigit() and int(n) == int(start)]
     return same_digits[0] if len(same_digits) == 1 else ""
+
+
+@dataclass(frozen=True, slots=True)
+class PhotoRecord:
+    """A photograph beside a record. ``path`` is relative to the content folder and is never published."""
+
+    path: str
+    date: PartialDate | None
+    caption: str = ""
+    drawing: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import Any
 
-from sitegen.content.schemas import FORMS, json_schemas
+from sitegen.content.written_records import KINDS, json_schemas
 
 
 def fields(schema: dict[str, Any]) -> Iterator[tuple[str, str, dict[str, Any]]]:
@@ -22,7 +22,7 @@ def test_every_kind_of_file_has_a_schema_that_refuses_unknown_names() -> None:
 
 def test_every_name_is_described_and_is_one_the_records_accept() -> None:
     for kind, schema in json_schemas().items():
-        assert set(schema["properties"]) == set(FORMS[kind].written_names())
+        assert set(schema["properties"]) == set(KINDS[kind].names)
         for title, name, field in fields(schema):
             assert field.get("description"), (kind, title, name)
 

@@ -3,7 +3,7 @@
 import pytest
 from helpers.from_text import CORN, bound, told
 
-from sitegen.content.bind_photos import date_in_name, young_in_name
+from sitegen.content.photo_records import date_in_name, young_in_name
 from sitegen.content.values import PartialDate
 from sitegen.findings import Kind, Level
 

@@ -1,30 +1,58 @@
 """Of a species: linked loci, trade names of several looks together, and the genotype odds of founders."""
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from fractions import Fraction
+from typing import ClassVar
 
-from sitegen.content.bind_loci import texts
+from sitegen.content.declaration import AsWritten, Written, as_text_map, group_of, is_blank, key_only
 from sitegen.content.gene_names import GeneNames, check_sum, genotype_odds
 from sitegen.content.report import At, Report
-from sitegen.content.written.forms import as_text_map, is_blank
-from sitegen.content.written.species import LinkedForm, SpeciesForm
-from sitegen.content.written.values import read_half
+from sitegen.content.values import TEXTS, read_half
 from sitegen.content.yaml_tree import Entries, Items, Node, Scalar
 from sitegen.findings import Kind
 from sitegen.genetics.loci import Combination, Genotype, Linkage, Locus, Sex, look_id
 
+_FRACTION = {"type": ["string", "number"]}
+_RECOMBINATION = AsWritten(
+    {
+        "oneOf": [
+            _FRACTION,
+            {"items": _FRACTION, "type": "array"},
+            {"additionalProperties": False, "properties": {"female": {}, "male": {}}, "type": "object"},
+        ]
+    }
+)
 
-def bind_linkages(form: SpeciesForm, names: GeneNames, report: Report) -> tuple[Linkage, ...]:
+
+@dataclass(frozen=True, slots=True)
+class WrittenLinkage:
+    """Loci on one chromosome."""
+
+    loci: ClassVar = key_only(TEXTS, "Two or more loci in their order.", needed=True)
+    recombination: ClassVar = key_only(
+        _RECOMBINATION,
+        "Recombination between neighbours: one value, a list, or either by the parent's sex.",
+        needed=True,
+    )
+
+
+LINKED = group_of(WrittenLinkage, "an entry of linked", name="Linked")
+
+_SEXES = (Sex.FEMALE, Sex.MALE, Sex.UNKNOWN)
+
+
+def bind_linkages(form: Written, names: GeneNames, report: Report) -> tuple[Linkage, ...]:
     """Every sound entry of ``linked``."""
-    bound = [_linkage(entry, names, report) for entry in form.linked or () if entry]
+    bound = [_linkage(entry, names, report) for entry in form.linked]
     linkages = tuple(linkage for linkage in bound if linkage is not None)
     _check_linkages(form, linkages, names, report)
     return linkages
 
 
-def _linkage(entry: LinkedForm, names: GeneNames, report: Report) -> Linkage | None:
+def _linkage(entry: Written, names: GeneNames, report: Report) -> Linkage | None:
     """Loci on one chromosome with the recombination between neighbours, by the parent's sex."""
-    loci = [names.find_locus(text, report) for text in texts(entry.loci)]
+    loci = [names.find_locus(text, report) for text in entry.loci]
     known = list(dict.fromkeys(locus.id for locus in loci if locus is not None))
     if len(known) < len(loci):
         if None not in loci:
@@ -94,7 +122,7 @@ def _fractions(tree: Node, needed: int, report: Report) -> tuple[Fraction, ...] 
     return tuple(found)
 
 
-def _check_linkages(form: SpeciesForm, linkages: tuple[Linkage, ...], names: GeneNames, report: Report) -> None:
+def _check_linkages(form: Written, linkages: tuple[Linkage, ...], names: GeneNames, report: Report) -> None:
     """A locus lies on one chromosome only, and linked loci are of one kind."""
     seen: set[str] = set()
     for linkage in linkages:
@@ -111,7 +139,7 @@ def _check_linkages(form: SpeciesForm, linkages: tuple[Linkage, ...], names: Gen
         _check_kinds(form, linkage, names, report)
 
 
-def _check_kinds(form: SpeciesForm, linkage: Linkage, names: GeneNames, report: Report) -> None:
+def _check_kinds(form: Written, linkage: Linkage, names: GeneNames, report: Report) -> None:
     """Linked loci are all autosomal, all on one sex chromosome alone, or all on both in their order."""
     loci = [names.by_locus[locus] for locus in linkage.loci]
     kinds = {(locus.sex_linked, locus.sex_recombination is not None) for locus in loci}
@@ -209,9 +237,6 @@ def _parts(key: Scalar, node: Node, report: Report) -> tuple[str, tuple[At[str],
         )
         return name, ()
     return name, parts
-
-
-_SEXES = (Sex.FEMALE, Sex.MALE, Sex.UNKNOWN)
 
 
 def background_by_locus(tree: Node | None, names: GeneNames, report: Report) -> dict[str, Node]:

@@ -1,11 +1,12 @@
-"""From the written form of loci to :class:`~sitegen.genetics.loci.Locus`."""
+"""Loci and their alleles: how a species file writes them, and what is made of them."""
 
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from typing import ClassVar
 
+from sitegen.content.declaration import AsWritten, ByName, Written, as_text_map, group_of, key_only
 from sitegen.content.report import At, Report
-from sitegen.content.written.forms import as_text_map
-from sitegen.content.written.species import AlleleForm, LocusForm
+from sitegen.content.values import AGE_MONTHS, CHANCE, HALF, NAME, TEXT, TEXTS, YES, words_of
 from sitegen.content.yaml_tree import Entries, Scalar
 from sitegen.findings import Kind, nearest
 from sitegen.genetics.loci import (
@@ -21,6 +22,64 @@ from sitegen.genetics.loci import (
     looks_by_inheritance,
 )
 
+_INHERITANCE = words_of(
+    Inheritance,
+    meant={
+        "codominant": "incomplete_dominant",
+        "co dominant": "incomplete_dominant",
+        "semi dominant": "incomplete_dominant",
+        "inc dom": "incomplete_dominant",
+    },
+)
+_COMPOUNDS = AsWritten({"additionalProperties": {"type": "string"}, "type": "object"})
+_LOOKS = AsWritten({"additionalProperties": {"type": ["string", "null"]}, "type": "object"})
+
+
+@dataclass(frozen=True, slots=True)
+class WrittenWelfare:
+    """A known harm that goes with a gene."""
+
+    text: ClassVar = key_only(NAME, "What is known to happen, in plain words.", needed=True, prose=True)
+    source: ClassVar = key_only(TEXT, "Where this is published.")
+
+
+@dataclass(frozen=True, slots=True)
+class WrittenAllele:
+    """One named allele."""
+
+    name: ClassVar = key_only(TEXT, "As the trade at large writes it; the id when left out.")
+    inheritance: ClassVar = key_only(_INHERITANCE, "recessive, dominant or incomplete_dominant.")
+    two_copies: ClassVar = key_only(TEXT, "Name of the two-copy form of an incomplete dominant.")
+    two_copies_lethal: ClassVar = key_only(YES, "true when embryos with two copies are not among the living young.")
+    penetrance: ClassVar = key_only(CHANCE, "Chance that an animal that should show it does.")
+    visible_from: ClassVar = key_only(AGE_MONTHS, "Age before which it cannot be judged: 18 months.")
+    hidden_by: ClassVar = key_only(TEXTS, "Looks under which it cannot be judged.")
+    not_the_same_as: ClassVar = key_only(TEXTS, "Genes that look alike and are other loci.")
+    named: ClassVar = key_only(TEXTS, "Other names it goes by; shows accepts them.")
+    about: ClassVar = key_only(TEXT, "What it looks like, Markdown.", prose=True)
+    welfare: ClassVar = key_only(group_of(WrittenWelfare, "welfare", name="Welfare"), "A known harm, with its source.")
+
+
+ALLELE = group_of(WrittenAllele, "an allele", name="Allele")
+
+
+@dataclass(frozen=True, slots=True)
+class WrittenLocus(WrittenAllele):
+    """One locus: a gene that stands alone, or an allelic series."""
+
+    alleles: ClassVar = key_only(ByName(ALLELE), "The alleles of a series by id; a gene that stands alone needs none.")
+    compounds: ClassVar = key_only(
+        _COMPOUNDS, "Name of the look of two different alleles together: {motley/stripe: striped motley}."
+    )
+    looks: ClassVar = key_only(
+        _LOOKS, "What each genotype shows, where inheritance does not say it; what is left out shows nothing."
+    )
+    sex_linked: ClassVar = key_only(YES, "true when it is on the Z or X, so that one sex has one copy.")
+    sex_recombination: ClassVar = key_only(HALF, "Recombination with the place that determines the sex, 0 to 1/2.")
+
+
+LOCUS = group_of(WrittenLocus, "a locus", name="Locus")
+
 
 @dataclass(frozen=True, slots=True)
 class LooseLocus:
@@ -32,12 +91,7 @@ class LooseLocus:
     not_the_same_as: tuple[tuple[str, tuple[At[str], ...]], ...]
 
 
-def texts(written: tuple[At[str] | None, ...] | None) -> tuple[At[str], ...]:
-    """The entries that could be read."""
-    return tuple(entry for entry in written or () if entry is not None)
-
-
-def bind_locus(key: Scalar, form: LocusForm, sexes: SexSystem, report: Report) -> LooseLocus:
+def bind_locus(key: Scalar, form: Written, sexes: SexSystem, report: Report) -> LooseLocus:
     """The locus; what is faulty in it is told, and taken so that nothing else becomes a second fault."""
     written = _written_alleles(key, form)
     _check_ids(key, form, report)
@@ -66,18 +120,17 @@ def bind_locus(key: Scalar, form: LocusForm, sexes: SexSystem, report: Report) -
         sex_system=sexes,
         sex_recombination=form.sex_recombination.value if form.sex_recombination else None,
     )
-    forms = [(allele_id, allele) for allele_id, allele in written]
     return LooseLocus(
         locus,
         key,
-        tuple((i, texts(a.hidden_by) or texts(form.hidden_by)) for i, a in forms),
-        tuple((i, texts(a.not_the_same_as) or texts(form.not_the_same_as)) for i, a in forms),
+        tuple((i, a.hidden_by or form.hidden_by) for i, a in written),
+        tuple((i, a.not_the_same_as or form.not_the_same_as) for i, a in written),
     )
 
 
-def _check_ids(key: Scalar, form: LocusForm, report: Report) -> None:
+def _check_ids(key: Scalar, form: Written, report: Report) -> None:
     """Tells allele ids that cannot stand in a genotype."""
-    for allele_id in form.alleles or ():
+    for allele_id in form.alleles:
         if "/" in allele_id or allele_id in ("", WILD, "W", "Y"):
             report.error(
                 Kind.ID_WRONG,
@@ -89,9 +142,9 @@ def _check_ids(key: Scalar, form: LocusForm, report: Report) -> None:
             )
 
 
-def _check_sources(form: LocusForm, report: Report) -> None:
+def _check_sources(form: Written, report: Report) -> None:
     """Tells a known harm of which nobody could read more."""
-    written = [form.welfare, *(allele.welfare for allele in (form.alleles or {}).values() if allele)]
+    written = [form.welfare, *(allele.welfare for allele in form.alleles.values() if allele)]
     for welfare in written:
         if welfare is not None and not welfare.source:
             report.notice(
@@ -103,23 +156,20 @@ def _check_sources(form: LocusForm, report: Report) -> None:
             )
 
 
-def _written_alleles(key: Scalar, form: LocusForm) -> list[tuple[str, AlleleForm]]:
+def _written_alleles(key: Scalar, form: Written) -> list[tuple[str, Written]]:
     """Allele ids and their forms; a locus without an ``alleles`` map has one allele of its own id."""
     if not form.alleles:
         return [(key.text, form)]
-    empty = AlleleForm.model_construct(node=form.node)
+    empty = ALLELE.empty(form.tree)
     return [(allele_id, allele or empty) for allele_id, allele in form.alleles.items()]
 
 
-def _name(locus_id: str, form: LocusForm, alleles: tuple[Allele, ...]) -> str:
-    if form.name:
-        return form.name.value
-    if not form.alleles:
-        return locus_id
-    return " / ".join(allele.name for allele in alleles)
+def _name(locus_id: str, form: Written, alleles: tuple[Allele, ...]) -> str:
+    usual = " / ".join(allele.name for allele in alleles) if form.alleles else locus_id
+    return str(form.name.value) if form.name else usual
 
 
-def _allele(allele_id: str, form: AlleleForm, locus: LocusForm, alone: bool) -> Allele:
+def _allele(allele_id: str, form: Written, locus: Written, alone: bool) -> Allele:
     """One allele; what it does not say itself, its locus may say for it."""
     inheritance = form.inheritance or locus.inheritance
     penetrance = form.penetrance or locus.penetrance
@@ -138,13 +188,13 @@ def _allele(allele_id: str, form: AlleleForm, locus: LocusForm, alone: bool) -> 
         penetrance=penetrance.value if penetrance else Fraction(1),
         visible_from_months=visible_from.value if visible_from else 0,
         about=about.value if about else "",
-        named=tuple(other.value for other in texts(form.named)),
+        named=tuple(other.value for other in form.named),
         welfare=Welfare(welfare.text.value, welfare.source.value if welfare.source else "") if welfare else None,
     )
 
 
 def _looks(
-    key: Scalar, form: LocusForm, alleles: tuple[Allele, ...], blank: str, report: Report
+    key: Scalar, form: Written, alleles: tuple[Allele, ...], blank: str, report: Report
 ) -> tuple[tuple[Look, ...], dict[Genotype, str]]:
     """The looks of a locus and what each genotype shows."""
     ids = [allele.id for allele in alleles]
