@@ -3,8 +3,9 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from sitegen.content.animals import Animal, PhotoRecord
+from sitegen.content.animals import Animal
 from sitegen.content.litters import Litter
+from sitegen.content.photo_records import PhotoRecord
 from sitegen.content.prices import OfferState
 from sitegen.content.site import DRAWINGS
 from sitegen.content.values import PartialDate

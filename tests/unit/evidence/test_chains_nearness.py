@@ -113,7 +113,16 @@ def test_a_known_phase_is_evidence_and_a_record_of_which_nothing_is_sure_is_none
     (2, Judged((SeenLook("amel", "amel", NOWHERE),), ("amel",), NOWHERE), True)], ids=str)  # fmt: skip
 def test_parents_of_counted_young_are_neighbours(count, judged, pair):
     others = (Others(count=count, judged=judged, sex=Sex.UNKNOWN, place=NOWHERE),)
-    record = Litter(id="2024", name="2024", species="corn-snake", place=NOWHERE, dam="dam", sires=(("sire", Fraction(1)),), young=(), others=others)
+    record = Litter(
+        id="2024",
+        name="2024",
+        species="corn-snake",
+        place=NOWHERE,
+        dam="dam",
+        sires=(("sire", Fraction(1)),),
+        young=(),
+        others=others,
+    )
     found = graph(*FAMILY[:2], litters=(record,))
     assert near(found) == ({"dam": {"sire"}, "sire": {"dam"}} if pair else {})
     assert graph(*FAMILY[:2], litters=(replace(record, species="other"),)).neighbours == {}
@@ -122,7 +131,16 @@ def test_parents_of_counted_young_are_neighbours(count, judged, pair):
 def test_counted_young_are_judged_at_birth():
     late = locus_of(dominant("late", visible_from_months=1))
     others = (Others(count=2, judged=LOOKED, sex=Sex.UNKNOWN, place=NOWHERE),)
-    record = Litter(id="2024", name="2024", species="corn-snake", place=NOWHERE, dam="dam", sires=(("sire", Fraction(1)),), young=(), others=others)
+    record = Litter(
+        id="2024",
+        name="2024",
+        species="corn-snake",
+        place=NOWHERE,
+        dam="dam",
+        sires=(("sire", Fraction(1)),),
+        young=(),
+        others=others,
+    )
     collection = collection_of(*FAMILY[:2], litters=(record,), species=species_of(late))
     assert graph_of(collection, late).neighbours == {}
 
@@ -150,9 +168,15 @@ def test_one_allele_of_a_series_that_could_be_judged_is_evidence():
 def test_one_group_of_counted_young_that_tells_is_enough():
     silent = Others(count=2, judged=replace(LOOKED, unsure=("amel",)), sex=Sex.UNKNOWN, place=NOWHERE)
     record = Litter(
-        id="2024", name="2024", species="corn-snake", place=NOWHERE, dam="dam", sires=(("sire", Fraction(1)),), young=(),
+        id="2024",
+        name="2024",
+        species="corn-snake",
+        place=NOWHERE,
+        dam="dam",
+        sires=(("sire", Fraction(1)),),
+        young=(),
         others=(silent, Others(count=2, judged=LOOKED, sex=Sex.UNKNOWN, place=NOWHERE)),
-    )  # fmt: skip
+    )
     assert near(graph(*FAMILY[:2], litters=(record,))) == {"dam": {"sire"}, "sire": {"dam"}}
 
 
