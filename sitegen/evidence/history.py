@@ -197,7 +197,10 @@ class _Replay:
                 return animal
             known = self.said[animal.id, locus]
             unjudged = Judged((), (), animal.place, written=False)
-            stated, tested = Stated(locus, known, "", animal.place), DnaTest(locus, tuple(known), animal.place)
+            stated, tested = (
+                Stated(locus, known, "", animal.place),
+                DnaTest(locus=locus, genotypes=tuple(known), place=animal.place),
+            )
             animal = replace(animal, genes=(Genes(unjudged, (stated,), (tested,)),))
             alone = taught.isdisjoint(parents_of(animal))
             return replace(animal, dam=None, sires=(), litter="") if alone else animal

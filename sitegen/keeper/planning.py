@@ -1,26 +1,20 @@
 """Rows beside the records: which record each row stands for, who its parents are, and where the two differ."""
 
 import re
-from collections.abc import Iterable
-from collections.abc import Iterator
-from collections.abc import Mapping
-from dataclasses import dataclass
-from dataclasses import field
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
 from fractions import Fraction
+
 from sitegen.content.animals import Animal
 from sitegen.content.collection import Collection
 from sitegen.content.references import WORDS
 from sitegen.content.written_records import plain_id
 from sitegen.evidence.answers import Known
-from sitegen.evidence.chances import chance_of_allele
-from sitegen.evidence.chances import chance_of_copies
-from sitegen.findings import Kind
-from sitegen.findings import nearest
-from sitegen.genetics.loci import Sex
-from sitegen.genetics.loci import WILD
+from sitegen.evidence.chances import chance_of_allele, chance_of_copies
+from sitegen.findings import Kind, nearest
+from sitegen.genetics.loci import WILD, Sex
 from sitegen.genetics.questions import AnimalId
-from sitegen.keeper.cells import NOTHING
-from sitegen.keeper.cells import read_sires
+from sitegen.keeper.cells import NOTHING, read_sires
 from sitegen.keeper.labels import Carried
 from sitegen.keeper.rows import Draft
 from sitegen.words.numbers import in_100

@@ -1,40 +1,21 @@
 """One row of a sheet as a draft of a record, with everything in it that was not understood."""
 
 import unicodedata
-from collections.abc import Mapping
-from collections.abc import Sequence
-from dataclasses import dataclass
-from dataclasses import field
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 from fractions import Fraction
+from typing import TypeVar
+
 from sitegen.content.prices import OfferState
 from sitegen.content.species import Species
 from sitegen.content.values import PartialDate
-from sitegen.findings import Finding
-from sitegen.findings import Kind
-from sitegen.findings import Level
-from sitegen.findings import Place
-from sitegen.findings import nearest
+from sitegen.findings import Finding, Kind, Level, Place, nearest
 from sitegen.genetics.loci import Sex
-from sitegen.keeper.cells import NOTHING
-from sitegen.keeper.cells import Unread
-from sitegen.keeper.cells import read_day
-from sitegen.keeper.cells import read_price
-from sitegen.keeper.cells import read_sex
-from sitegen.keeper.cells import read_state
-from sitegen.keeper.cells import read_weight
-from sitegen.keeper.cells import read_yes
-from sitegen.keeper.columns import Columns
-from sitegen.keeper.columns import IN_GRAMS
-from sitegen.keeper.columns import Mapped
-from sitegen.keeper.labels import Carried
-from sitegen.keeper.labels import Label
-from sitegen.keeper.labels import LabelReader
-from sitegen.keeper.labels import merged
+from sitegen.keeper.cells import NOTHING, Unread, read_day, read_price, read_sex, read_state, read_weight, read_yes
+from sitegen.keeper.columns import IN_GRAMS, Columns, Mapped
+from sitegen.keeper.labels import Carried, Label, LabelReader, merged
 from sitegen.keeper.record_text import Value
-from sitegen.keeper.sheets import Cell
-from sitegen.keeper.sheets import Row
-from sitegen.keeper.sheets import plain_heading
-from typing import TypeVar
+from sitegen.keeper.sheets import Cell, Row, plain_heading
 
 T = TypeVar("T")
 _DAYS = ("born", "died", "acquired", "weighed", "since", "ready")

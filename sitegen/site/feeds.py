@@ -6,51 +6,40 @@ address has none, since the names of a feed and of its entries start from that a
 
 import datetime as dt
 import uuid
-from collections.abc import Callable
-from collections.abc import Iterable
-from collections.abc import Iterator
-from collections.abc import Mapping
-from dataclasses import dataclass
-from dataclasses import replace
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
 from functools import partial
+
 from sitegen.content.animals import Animal
 from sitegen.content.prices import OfferState
 from sitegen.content.projects import Project
-from sitegen.site.addresses import AVAILABLE
-from sitegen.site.addresses import AVAILABLE_FEED
-from sitegen.site.addresses import JOURNAL
-from sitegen.site.addresses import JOURNAL_FEED
-from sitegen.site.addresses import Linker
-from sitegen.site.addresses import START
-from sitegen.site.addresses import project_address
-from sitegen.site.addresses import project_feed
-from sitegen.site.frame import availability_title
-from sitegen.site.frame import fallback_description
-from sitegen.site.frame import journal_title
-from sitegen.site.frame import project_title
-from sitegen.site.journal import JournalNote
-from sitegen.site.journal import all_notes
-from sitegen.site.journal import anchor
-from sitegen.site.journal import journal_addresses
-from sitegen.site.journal import journal_words
-from sitegen.site.journal import litter_notes
-from sitegen.site.journal import offer_heading
-from sitegen.site.journal import page_of
-from sitegen.site.journal import project_notes
-from sitegen.site.material import Folio
-from sitegen.site.material import Material
-from sitegen.site.material import animal_changed
-from sitegen.site.material import folio
-from sitegen.site.parts import Line
-from sitegen.site.parts import Picture
-from sitegen.site.parts import Prose
-from sitegen.site.parts import words
-from sitegen.site.plates import animal_picture
-from sitegen.site.plates import lead_photo
+from sitegen.site.addresses import (
+    AVAILABLE,
+    AVAILABLE_FEED,
+    JOURNAL,
+    JOURNAL_FEED,
+    START,
+    Linker,
+    project_address,
+    project_feed,
+)
+from sitegen.site.frame import availability_title, fallback_description, journal_title, project_title
+from sitegen.site.journal import (
+    JournalNote,
+    all_notes,
+    anchor,
+    journal_addresses,
+    journal_words,
+    litter_notes,
+    offer_heading,
+    page_of,
+    project_notes,
+)
+from sitegen.site.material import Folio, Material, animal_changed, folio
+from sitegen.site.parts import Line, Picture, Prose, words
+from sitegen.site.plates import animal_picture, lead_photo
 from sitegen.site.projects import goal_sentence
-from sitegen.site.views import hidden_lines
-from sitegen.site.views import offer_view
-from sitegen.site.views import shows_sentence
+from sitegen.site.views import hidden_lines, offer_view, shows_sentence
 from sitegen.words.labels import labels
 from sitegen.words.speech import plain
 

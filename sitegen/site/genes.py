@@ -1,49 +1,30 @@
 """The guide to genes: a list by species, and one page for each locus."""
 
-from collections.abc import Iterator
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+
 from sitegen.content.prices import OfferState
 from sitegen.content.species import Species
 from sitegen.evidence.cautions import allele_cautions
-from sitegen.evidence.kinds import Basis
-from sitegen.evidence.kinds import Claim
-from sitegen.evidence.kinds import ClaimKind
-from sitegen.genetics.loci import Combination
-from sitegen.genetics.loci import Locus
-from sitegen.site.addresses import GENES
-from sitegen.site.addresses import gene_address
-from sitegen.site.gene_pairings import PairingTable
-from sitegen.site.gene_pairings import pairing_tables
-from sitegen.site.gene_pairings import pairings_heading
-from sitegen.site.gene_pairings import pairings_intro
+from sitegen.evidence.kinds import Basis, Claim, ClaimKind
+from sitegen.genetics.loci import Combination, Locus
+from sitegen.site.addresses import GENES, gene_address
+from sitegen.site.gene_pairings import PairingTable, pairing_tables, pairings_heading, pairings_intro
 from sitegen.site.material import Folio
-from sitegen.site.parts import CautionView
-from sitegen.site.parts import Line
-from sitegen.site.parts import Plate
-from sitegen.site.parts import Prose
-from sitegen.site.parts import Span
-from sitegen.site.parts import words
-from sitegen.site.plates import lead_photo
-from sitegen.site.plates import named_plate
-from sitegen.site.views import SEEN
-from sitegen.site.views import caution_views
-from sitegen.site.views import look_links
+from sitegen.site.parts import CautionView, Line, Plate, Prose, Span, words
+from sitegen.site.plates import lead_photo, named_plate
+from sitegen.site.views import SEEN, caution_views, look_links
 from sitegen.words.claims import short_phrase
-from sitegen.words.inheritance import genotype_words
-from sitegen.words.inheritance import inheritance_sentence
-from sitegen.words.inheritance import locus_label
-from sitegen.words.inheritance import look_words
-from sitegen.words.inheritance import notes
-from sitegen.words.inheritance import passed_on_words
-from sitegen.words.labels import no_genes
-from sitegen.words.labels import nobody_has_it
-from sitegen.words.labels import unanswered_text
-from sitegen.words.speech import _
-from sitegen.words.speech import capital
-from sitegen.words.speech import listed
-from sitegen.words.speech import ngettext
-from sitegen.words.speech import said
+from sitegen.words.inheritance import (
+    genotype_words,
+    inheritance_sentence,
+    locus_label,
+    look_words,
+    notes,
+    passed_on_words,
+)
+from sitegen.words.labels import no_genes, nobody_has_it, unanswered_text
+from sitegen.words.speech import _, capital, listed, ngettext, said
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,55 +4,28 @@ import datetime as dt
 import hashlib
 import re
 from collections import Counter
-from collections.abc import Callable
-from collections.abc import Iterator
-from collections.abc import Mapping
-from collections.abc import Sequence
-from dataclasses import dataclass
-from dataclasses import replace
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from functools import partial
 from itertools import groupby
+
 from sitegen.content.animals import Animal
 from sitegen.content.litters import Litter
 from sitegen.content.prices import OfferState
-from sitegen.content.projects import Decision
-from sitegen.content.projects import Project
-from sitegen.content.projects import Update
+from sitegen.content.projects import Decision, Project, Update
 from sitegen.content.values import PartialDate
-from sitegen.evidence.changes import Change
-from sitegen.evidence.changes import ChangeKind
-from sitegen.site.addresses import JOURNAL
-from sitegen.site.addresses import JOURNAL_FEED
-from sitegen.site.addresses import journal_address
-from sitegen.site.addresses import litter_address
-from sitegen.site.addresses import project_address
-from sitegen.site.entries import came_word
-from sitegen.site.entries import living_young
-from sitegen.site.entries import parents_in_line
+from sitegen.evidence.changes import Change, ChangeKind
+from sitegen.site.addresses import JOURNAL, JOURNAL_FEED, journal_address, litter_address, project_address
+from sitegen.site.entries import came_word, living_young, parents_in_line
 from sitegen.site.frame import shortened
-from sitegen.site.material import Folio
-from sitegen.site.material import Material
-from sitegen.site.parts import Line
-from sitegen.site.parts import NavItem
-from sitegen.site.parts import Plate
-from sitegen.site.parts import Prose
-from sitegen.site.parts import words
-from sitegen.site.plates import in_time_order
-from sitegen.site.plates import litter_plate
-from sitegen.site.plates import project_plate
+from sitegen.site.material import Folio, Material
+from sitegen.site.parts import Line, NavItem, Plate, Prose, words
+from sitegen.site.plates import in_time_order, litter_plate, project_plate
 from sitegen.site.projects import update_anchor
-from sitegen.site.views import hidden_lines
-from sitegen.site.views import shows_sentence
+from sitegen.site.views import hidden_lines, shows_sentence
 from sitegen.words.changes import change_sentence
 from sitegen.words.numbers import small_number
-from sitegen.words.speech import Link
-from sitegen.words.speech import Target
-from sitegen.words.speech import Words
-from sitegen.words.speech import _
-from sitegen.words.speech import capital
-from sitegen.words.speech import listed
-from sitegen.words.speech import ngettext
-from sitegen.words.speech import said
+from sitegen.words.speech import Link, Target, Words, _, capital, listed, ngettext, said
 
 
 @dataclass(frozen=True, slots=True)

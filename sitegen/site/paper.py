@@ -1,47 +1,34 @@
 """The buyer's paper: one printed side that states what is known of an offered animal, and on what it rests."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
-from dataclasses import replace
+from dataclasses import dataclass, replace
+
 from sitegen.content.animals import Animal
 from sitegen.content.photo_records import PhotoRecord
 from sitegen.content.values import PartialDate
 from sitegen.site.addresses import relative
-from sitegen.site.animal import dam_words
-from sitegen.site.animal import sires_words
+from sitegen.site.animal import dam_words, sires_words
 from sitegen.site.material import Folio
-from sitegen.site.paper_facts import not_known_texts
-from sitegen.site.paper_facts import paper_facts
-from sitegen.site.paper_facts import short_cautions
+from sitegen.site.paper_facts import not_known_texts, paper_facts, short_cautions
 from sitegen.site.paper_fit import type_size
-from sitegen.site.parts import ClaimView
-from sitegen.site.parts import LabelRow
-from sitegen.site.parts import Line
-from sitegen.site.parts import Plate
-from sitegen.site.parts import Span
-from sitegen.site.parts import text_of
-from sitegen.site.parts import words
-from sitegen.site.pedigree import PedigreeChart
-from sitegen.site.pedigree import pedigree_chart
-from sitegen.site.plates import empty_plate
-from sitegen.site.plates import grown_plate
-from sitegen.site.plates import lead_photo
-from sitegen.site.views import combination_sentence
-from sitegen.site.views import contact_fields
-from sitegen.site.views import inbreeding_lines
-from sitegen.site.views import no_hidden
-from sitegen.site.views import shows_sentence
-from sitegen.site.views import unlinked
-from sitegen.site.views import views
-from sitegen.site.views import worded
+from sitegen.site.parts import ClaimView, LabelRow, Line, Plate, Span, text_of, words
+from sitegen.site.pedigree import PedigreeChart, pedigree_chart
+from sitegen.site.plates import empty_plate, grown_plate, lead_photo
+from sitegen.site.views import (
+    combination_sentence,
+    contact_fields,
+    inbreeding_lines,
+    no_hidden,
+    shows_sentence,
+    unlinked,
+    views,
+    worded,
+)
 from sitegen.words.buying import readiness_text
 from sitegen.words.inheritance import birth_words
-from sitegen.words.labels import labels
-from sitegen.words.labels import sex_words
+from sitegen.words.labels import labels, sex_words
 from sitegen.words.numbers import weight_text
-from sitegen.words.speech import _
-from sitegen.words.speech import capital
-from sitegen.words.speech import plain
+from sitegen.words.speech import _, capital, plain
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,42 +1,22 @@
 """The first page."""
 
 from dataclasses import dataclass
+
 from sitegen.content.animals import Animal
 from sitegen.content.prices import OfferState
-from sitegen.site.addresses import AVAILABLE
-from sitegen.site.addresses import COLLECTION
-from sitegen.site.addresses import JOURNAL
-from sitegen.site.addresses import LITTERS
-from sitegen.site.addresses import ODDS
-from sitegen.site.addresses import PROJECTS
-from sitegen.site.entries import animal_entry
-from sitegen.site.entries import litter_row
-from sitegen.site.entries import newest_first
-from sitegen.site.lists import kept_animals
-from sitegen.site.lists import nothing_line
-from sitegen.site.lists import offer_caution_views
-from sitegen.site.lists import offered
+from sitegen.site.addresses import AVAILABLE, COLLECTION, JOURNAL, LITTERS, ODDS, PROJECTS
+from sitegen.site.entries import animal_entry, litter_row, newest_first
+from sitegen.site.lists import kept_animals, nothing_line, offer_caution_views, offered
 from sitegen.site.material import Folio
 from sitegen.site.odds import example_claim
-from sitegen.site.parts import AnimalEntry
-from sitegen.site.parts import CautionView
-from sitegen.site.parts import IconArray
-from sitegen.site.parts import Line
-from sitegen.site.parts import LitterRow
-from sitegen.site.parts import Plate
-from sitegen.site.parts import Prose
-from sitegen.site.parts import words
-from sitegen.site.plates import lead_photo
-from sitegen.site.plates import named_plate
-from sitegen.site.projects import NewsItem
-from sitegen.site.projects import news
-from sitegen.site.views import SEEN
-from sitegen.site.views import odds_picture
+from sitegen.site.parts import AnimalEntry, CautionView, IconArray, Line, LitterRow, Plate, Prose, words
+from sitegen.site.plates import lead_photo, named_plate
+from sitegen.site.projects import NewsItem, news
+from sitegen.site.views import SEEN, odds_picture
 from sitegen.words.claims import headline
 from sitegen.words.labels import offers_count
 from sitegen.words.numbers import in_100
-from sitegen.words.speech import _
-from sitegen.words.speech import said
+from sitegen.words.speech import _, said
 
 
 @dataclass(frozen=True, slots=True)

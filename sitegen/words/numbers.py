@@ -8,25 +8,21 @@ sides, no "1 in x"). Trade shorthand: common practice, no source.
 
 import datetime as dt
 import re
-from babel import Locale
-from babel.core import UnknownLocaleError
-from babel.dates import format_date
-from babel.dates import format_skeleton
-from babel.dates import get_month_names
-from babel.numbers import format_currency
-from babel.numbers import format_decimal
 from collections.abc import Mapping
 from decimal import Decimal
 from enum import Enum
 from fractions import Fraction
 from functools import lru_cache
+
+from babel import Locale
+from babel.core import UnknownLocaleError
+from babel.dates import format_date, format_skeleton, get_month_names
+from babel.numbers import format_currency, format_decimal
+
 from sitegen.content.prices import Money
-from sitegen.content.values import PartialDate
-from sitegen.content.values import whole_months
-from sitegen.genetics.loci import Allele
-from sitegen.genetics.loci import Inheritance
-from sitegen.words.speech import _
-from sitegen.words.speech import ngettext
+from sitegen.content.values import PartialDate, whole_months
+from sitegen.genetics.loci import Allele, Inheritance
+from sitegen.words.speech import _, ngettext
 
 SIMPLE_DENOMINATOR = 64
 """A fraction with a denominator up to this is written beside the number in 100. Four generations back give 16ths."""

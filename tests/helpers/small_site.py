@@ -5,59 +5,40 @@ from collections.abc import Mapping
 from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
-from sitegen.content.animals import Acquired
-from sitegen.content.animals import Animal
-from sitegen.content.animals import Meal
-from sitegen.content.animals import Offer
+from typing import Any
+
+from sitegen.content.animals import Acquired, Animal, Meal, Offer
 from sitegen.content.collection import Collection
-from sitegen.content.genes import Genes
-from sitegen.content.genes import Judged
-from sitegen.content.genes import SeenLook
-from sitegen.content.litters import Litter
-from sitegen.content.litters import Others
+from sitegen.content.genes import Genes, Judged, SeenLook
+from sitegen.content.litters import Litter, Others
 from sitegen.content.photo_records import PhotoRecord
-from sitegen.content.prices import Money
-from sitegen.content.prices import OfferState
-from sitegen.content.projects import Goal
-from sitegen.content.projects import Project
-from sitegen.content.projects import Stage
-from sitegen.content.projects import Update
-from sitegen.content.site import Contact
-from sitegen.content.site import FreePage
-from sitegen.content.site import Site
-from sitegen.content.species import Births
-from sitegen.content.species import LitterSize
-from sitegen.content.species import Species
-from sitegen.content.values import PartialDate
-from sitegen.content.values import Weighing
+from sitegen.content.prices import Money, OfferState
+from sitegen.content.projects import Goal, Project, Stage, Update
+from sitegen.content.site import Contact, FreePage, Site
+from sitegen.content.species import Births, LitterSize, Species
+from sitegen.content.values import PartialDate, Weighing
 from sitegen.evidence.answers import Answers
 from sitegen.evidence.claims import claims_of
-from sitegen.evidence.gathered import Ground
-from sitegen.evidence.gathered import Reason
+from sitegen.evidence.gathered import Ground, Reason
 from sitegen.evidence.kinds import Claim
 from sitegen.findings import Place
-from sitegen.genetics.loci import Allele
-from sitegen.genetics.loci import Combination
-from sitegen.genetics.loci import Genome
-from sitegen.genetics.loci import Inheritance
-from sitegen.genetics.loci import Locus
-from sitegen.genetics.loci import Sex
-from sitegen.genetics.loci import SexSystem
-from sitegen.genetics.loci import WILD
-from sitegen.genetics.loci import Welfare
-from sitegen.genetics.loci import looks_by_inheritance
-from sitegen.genetics.questions import AnimalId
-from sitegen.genetics.questions import Posterior
-from sitegen.photos.variants import PhotoFacts
-from sitegen.photos.variants import PictureSet
-from sitegen.photos.variants import PictureSettings
-from sitegen.photos.variants import plan
-from sitegen.site.material import Material
-from sitegen.site.material import told_changes
-from sitegen.site.material import with_litter_names
+from sitegen.genetics.loci import (
+    WILD,
+    Allele,
+    Combination,
+    Genome,
+    Inheritance,
+    Locus,
+    Sex,
+    SexSystem,
+    Welfare,
+    looks_by_inheritance,
+)
+from sitegen.genetics.questions import AnimalId, Posterior
+from sitegen.photos.variants import PhotoFacts, PictureSet, PictureSettings, plan
+from sitegen.site.material import Material, told_changes, with_litter_names
 from sitegen.site.parts import Page
 from sitegen.site.whole_site import every_page
-from typing import Any
 
 AS_OF = dt.date(2026, 11, 1)
 HERE = Place("animals/juniper/animal.yaml", 1, 1)

@@ -1,35 +1,23 @@
 """Ways to a goal with animals in their places: what they pass on, by what young may be chosen, how many may be kept."""
 
-from collections.abc import Iterator
-from collections.abc import Mapping
-from collections.abc import Sequence
-from dataclasses import dataclass
-from dataclasses import field
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
 from itertools import product
+
 from sitegen.content.projects import Holdback
 from sitegen.findings import SitegenError
 from sitegen.genetics.crosses import told_by
 from sitegen.genetics.gametes import StateNumber
-from sitegen.genetics.loci import Genome
-from sitegen.genetics.loci import Locus
-from sitegen.genetics.loci import Sex
+from sitegen.genetics.loci import Genome, Locus, Sex
 from sitegen.genetics.network import cases
 from sitegen.genetics.observations import looks_of
-from sitegen.genetics.questions import AnimalId
-from sitegen.genetics.questions import Impossible
-from sitegen.genetics.questions import TooTangled
+from sitegen.genetics.questions import AnimalId, Impossible, TooTangled
 from sitegen.plans.roads.routes_cast import Heard
 from sitegen.plans.roads.routes_kinds import Founder
-from sitegen.plans.roads.routes_odds import Law
-from sitegen.plans.roads.routes_odds import Passed
-from sitegen.plans.roads.routes_odds import Sight
-from sitegen.plans.roads.routes_odds import looks_worth_choosing
-from sitegen.plans.roads.routes_shapes import Parent
-from sitegen.plans.roads.routes_shapes import Role
-from sitegen.plans.roads.routes_shapes import Shape
+from sitegen.plans.roads.routes_odds import Law, Passed, Sight, looks_worth_choosing
+from sitegen.plans.roads.routes_shapes import Parent, Role, Shape
 from sitegen.plans.roads.routes_stages import NOWHERE
-from sitegen.plans.roads.wants import Want
-from sitegen.plans.roads.wants import want_of
+from sitegen.plans.roads.wants import Want, want_of
 
 MOST_OF_A_KIND = 4
 """So many young are kept at most of one kind."""

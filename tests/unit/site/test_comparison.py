@@ -2,24 +2,16 @@
 
 from dataclasses import replace
 from fractions import Fraction
-from helpers.small_site import HERE
-from helpers.small_site import animal
-from helpers.small_site import collection
-from helpers.small_site import small_material
-from helpers.small_site import whole_site
+
+from helpers.small_site import HERE, animal, collection, small_material, whole_site
+
 from sitegen.content.animals import Offer
 from sitegen.content.prices import OfferState
-from sitegen.evidence.kinds import Basis
-from sitegen.evidence.kinds import Claim
-from sitegen.evidence.kinds import ClaimKind
+from sitegen.evidence.kinds import Basis, Claim, ClaimKind
 from sitegen.genetics.loci import Sex
 from sitegen.site.addresses import addresses_of
-from sitegen.site.comparison import ComparedAnimal
-from sitegen.site.comparison import ComparisonPage
-from sitegen.site.comparison import comparison_links
-from sitegen.site.comparison import comparison_page
-from sitegen.site.material import Material
-from sitegen.site.material import folio
+from sitegen.site.comparison import ComparedAnimal, ComparisonPage, comparison_links, comparison_page
+from sitegen.site.material import Material, folio
 
 AT = "available/corn-snake/hypo.html"
 

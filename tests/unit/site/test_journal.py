@@ -3,28 +3,19 @@
 import datetime as dt
 from dataclasses import replace
 from fractions import Fraction
-from helpers.small_site import HERE
-from helpers.small_site import animal
-from helpers.small_site import collection
-from helpers.small_site import small_material
-from helpers.small_site import whole_site
+from typing import Never
+
+from helpers.small_site import HERE, animal, collection, small_material, whole_site
+
 from sitegen.content.animals import Offer
 from sitegen.content.prices import OfferState
 from sitegen.content.projects import Decision
 from sitegen.content.values import PartialDate
-from sitegen.evidence.changes import Change
-from sitegen.evidence.changes import ChangeKind
+from sitegen.evidence.changes import Change, ChangeKind
 from sitegen.findings import Place
 from sitegen.genetics.loci import Sex
-from sitegen.site.journal import JournalPage
-from sitegen.site.journal import all_notes
-from sitegen.site.journal import journal_addresses
-from sitegen.site.journal import journal_page
-from sitegen.site.journal import notes_of
-from sitegen.site.material import Folio
-from sitegen.site.material import Material
-from sitegen.site.material import folio
-from typing import Never
+from sitegen.site.journal import JournalPage, all_notes, journal_addresses, journal_page, notes_of
+from sitegen.site.material import Folio, Material, folio
 
 
 def change(name: str, year: int, kind: ChangeKind = ChangeKind.MOVED) -> Change:

@@ -10,8 +10,9 @@ import jsonschema
 import pytest
 from helpers.small_site import HERE, animal, collection, site, small_material
 
-from sitegen.content.animals import Offer, OfferState
+from sitegen.content.animals import Offer
 from sitegen.content.collection import Collection
+from sitegen.content.prices import OfferState
 from sitegen.evidence.kinds import ClaimKind
 from sitegen.genetics.loci import Sex
 from sitegen.site.animal import animal_page
@@ -45,12 +46,12 @@ def with_animals(records: Collection, **more: object) -> Collection:
 
 def test_every_animal_that_is_or_was_offered_has_a_paper_and_no_other() -> None:
     assert set(papers(small_material())) == {"2026-x/01", "2026-x/02", "2026-x/04"}
-    flint = replace(collection().animals["flint"], offer=Offer(OfferState.NOT_FOR_SALE, HERE))
+    flint = replace(collection().animals["flint"], offer=Offer(state=OfferState.NOT_FOR_SALE, place=HERE))
     assert "flint" not in papers(small_material(with_animals(collection(), flint=flint)))
 
 
 def test_a_paper_never_takes_the_address_of_an_animal() -> None:
-    offer = Offer(OfferState.AVAILABLE, HERE)
+    offer = Offer(state=OfferState.AVAILABLE, place=HERE)
     fern = animal("fern", "Fern", Sex.MALE, offer=offer)
     other = animal("fern-paper", "Other", Sex.MALE)
     material = small_material(with_animals(collection(), **{"fern": fern, "fern-paper": other}))
@@ -117,7 +118,7 @@ def test_the_version_changes_with_a_claim_and_not_with_strangers() -> None:
         )
     }
     assert facts(replace(material, claims={**material.claims, **claims}))["record"] != before
-    stranger = animal("stranger", "Stranger", Sex.MALE, "amel", offer=Offer(OfferState.SOLD, HERE))
+    stranger = animal("stranger", "Stranger", Sex.MALE, "amel", offer=Offer(state=OfferState.SOLD, place=HERE))
     assert facts(small_material(with_animals(collection(), stranger=stranger)))["record"] == before
     later = replace(material, as_of=material.as_of.replace(day=2))
     assert facts(later)["date"] != facts()["date"]
@@ -126,7 +127,7 @@ def test_the_version_changes_with_a_claim_and_not_with_strangers() -> None:
 
 def test_price_and_state_of_the_offer_are_no_part_of_the_paper() -> None:
     records = collection()
-    sold = replace(records.animals[YOUNG], offer=Offer(OfferState.SOLD, HERE))
+    sold = replace(records.animals[YOUNG], offer=Offer(state=OfferState.SOLD, place=HERE))
     assert facts(small_material(with_animals(records, **{YOUNG: sold}))) == facts()
 
 

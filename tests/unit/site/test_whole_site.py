@@ -1,17 +1,13 @@
 """Every page of a small collection."""
 
-import pytest
-from dataclasses import fields
-from dataclasses import is_dataclass
-from dataclasses import replace
+from dataclasses import fields, is_dataclass, replace
 from fractions import Fraction
-from helpers.small_site import animal
-from helpers.small_site import collection
-from helpers.small_site import small_material
-from helpers.small_site import whole_site
+
+import pytest
+from helpers.small_site import animal, collection, small_material, whole_site
+
 from sitegen.content.prices import OfferState
-from sitegen.evidence.kinds import Basis
-from sitegen.evidence.kinds import ClaimKind
+from sitegen.evidence.kinds import Basis, ClaimKind
 from sitegen.genetics.loci import Sex
 from sitegen.site.animal import AnimalPage
 from sitegen.site.genes import GenePage

@@ -1,28 +1,31 @@
 import datetime as dt
 import doctest
-import pytest
 from decimal import Decimal
 from fractions import Fraction
-from helpers.small_collections import dominant
-from helpers.small_collections import recessive
+
+import pytest
+from helpers.small_collections import dominant, recessive
+
 from sitegen.content.prices import Money
 from sitegen.content.values import PartialDate
 from sitegen.words import numbers
-from sitegen.words.numbers import Edge
-from sitegen.words.numbers import about_in_100
-from sitegen.words.numbers import age_text
-from sitegen.words.numbers import average_text
-from sitegen.words.numbers import both_sides
-from sitegen.words.numbers import date_text
-from sitegen.words.numbers import in_100
-from sitegen.words.numbers import money_text
-from sitegen.words.numbers import months_text
-from sitegen.words.numbers import simple_fraction
-from sitegen.words.numbers import small_number
-from sitegen.words.numbers import trade_percent
-from sitegen.words.numbers import trade_shorthand
-from sitegen.words.numbers import weight_text
-from sitegen.words.numbers import written_date
+from sitegen.words.numbers import (
+    Edge,
+    about_in_100,
+    age_text,
+    average_text,
+    both_sides,
+    date_text,
+    in_100,
+    money_text,
+    months_text,
+    simple_fraction,
+    small_number,
+    trade_percent,
+    trade_shorthand,
+    weight_text,
+    written_date,
+)
 
 
 def test_the_examples_in_the_docstrings_hold():
