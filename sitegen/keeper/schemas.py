@@ -7,12 +7,11 @@ from pathlib import Path
 from typing import Any
 
 from sitegen.below import read_below
-from sitegen.content.bind_species import bind_species
 from sitegen.content.folder import MAX_TEXT_BYTES
-from sitegen.content.references import Forms
 from sitegen.content.report import Report
-from sitegen.content.schemas import json_schemas
+from sitegen.content.species import bind_species
 from sitegen.content.writing import FileChange
+from sitegen.content.written_records import Forms, json_schemas
 from sitegen.findings import WrongUse
 from sitegen.genetics.loci import Genome
 from sitegen.keeper.record_text import schema_file

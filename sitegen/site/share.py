@@ -1,27 +1,22 @@
 """Share pictures: what other programs show for a link to an animal or a project."""
 
 from collections.abc import Iterator
+
 from sitegen.content.animals import Animal
 from sitegen.content.photo_records import PhotoRecord
 from sitegen.content.prices import OfferState
 from sitegen.content.projects import Project
 from sitegen.content.species import Species
 from sitegen.genetics.loci import Sex
-from sitegen.photos.share_pictures import HEIGHT_PX
-from sitegen.photos.share_pictures import ShareCard
-from sitegen.photos.share_pictures import WIDTH_PX
-from sitegen.site.material import Folio
-from sitegen.site.material import Material
-from sitegen.site.material import folio
+from sitegen.photos.share_pictures import HEIGHT_PX, WIDTH_PX, ShareCard
+from sitegen.site.material import Folio, Material, folio
 from sitegen.site.parts import Picture
 from sitegen.site.plates import lead_photo
 from sitegen.site.projects import goal_sentence
 from sitegen.site.views import shows_sentence
 from sitegen.words.inheritance import birth_words
 from sitegen.words.labels import sex_words
-from sitegen.words.speech import _
-from sitegen.words.speech import capital
-from sitegen.words.speech import plain
+from sitegen.words.speech import _, capital, plain
 
 
 def animal_kicker(species: Species, sex: Sex, born: str) -> str:

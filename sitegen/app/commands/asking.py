@@ -1,26 +1,20 @@
 """Questions on a terminal, each answer checked as the record itself would be."""
 
-import click
 import sys
-from collections.abc import Callable
-from collections.abc import Collection
-from collections.abc import Mapping
+from collections.abc import Callable, Collection, Mapping
+from typing import Any
+
+import click
+
 from sitegen.content.gene_names import GeneNames
 from sitegen.content.references import same
-from sitegen.content.report import At
-from sitegen.content.report import Report
+from sitegen.content.report import At, Report
 from sitegen.content.species import bind_species
 from sitegen.content.values import parse_date
-from sitegen.findings import Place
-from sitegen.findings import WrongUse
-from sitegen.findings import nearest
-from sitegen.keeper.lookup import find_animal
-from sitegen.keeper.lookup import find_litter
-from sitegen.keeper.lookup import find_number
-from sitegen.keeper.new_records import SEES_NOTHING
-from sitegen.keeper.new_records import split
+from sitegen.findings import Place, WrongUse, nearest
+from sitegen.keeper.lookup import find_animal, find_litter, find_number
+from sitegen.keeper.new_records import SEES_NOTHING, split
 from sitegen.keeper.records import Records
-from typing import Any
 
 Said = Mapping[str, Any]
 Complaint = Callable[[str], str]

@@ -1,27 +1,24 @@
 """``sitegen start``: a new collection of one's own."""
 
-import click
 import os
 import sys
 from collections.abc import Mapping
 from pathlib import Path
-from sitegen.app.commands.asking import ask
-from sitegen.app.commands.asking import one_of
-from sitegen.app.commands.changing import show_refused
-from sitegen.app.commands.changing import system_told
+from typing import Any
+
+import click
+
+from sitegen.app.commands.asking import ask, one_of
+from sitegen.app.commands.changing import show_refused, system_told
 from sitegen.app.commands.completing import carried_files
 from sitegen.app.console import Console
 from sitegen.content.prices import currencies
 from sitegen.content.site import is_email
 from sitegen.content.writing import write
 from sitegen.findings import ContentError
-from sitegen.keeper.new_records import carried
-from sitegen.keeper.new_records import carried_species
+from sitegen.keeper.new_records import carried, carried_species
 from sitegen.keeper.records import unified_diff
-from sitegen.keeper.start import NewCollection
-from sitegen.keeper.start import check_empty
-from sitegen.keeper.start import new_collection
-from typing import Any
+from sitegen.keeper.start import NewCollection, check_empty, new_collection
 
 
 @click.command(

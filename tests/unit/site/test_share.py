@@ -1,21 +1,16 @@
 """What stands on a share picture: true, lasting, and nothing that is not on the page."""
 
-from dataclasses import asdict
-from dataclasses import replace
-from helpers.small_site import HERE
-from helpers.small_site import collection
-from helpers.small_site import small_material
-from helpers.small_site import whole_site
+from dataclasses import asdict, replace
+
+from helpers.small_site import HERE, collection, small_material, whole_site
+
 from sitegen.content.animals import Offer
 from sitegen.content.prices import OfferState
 from sitegen.content.values import PartialDate
 from sitegen.photos.share_pictures import ShareCard
-from sitegen.site.material import Material
-from sitegen.site.material import folio
+from sitegen.site.material import Material, folio
 from sitegen.site.parts import Page
-from sitegen.site.share import animal_share
-from sitegen.site.share import every_share
-from sitegen.site.share import project_share
+from sitegen.site.share import animal_share, every_share, project_share
 
 
 def card(name: str, material: Material | None = None) -> ShareCard:
