@@ -2,21 +2,41 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-
 from sitegen.content.animals import Animal
-from sitegen.evidence.cautions import allele_cautions, offer_cautions
-from sitegen.evidence.chances import alleles_of, chance_of_allele, looks_with
-from sitegen.evidence.kinds import Basis, Claim, ClaimKind
+from sitegen.evidence.cautions import allele_cautions
+from sitegen.evidence.cautions import offer_cautions
+from sitegen.evidence.chances import alleles_of
+from sitegen.evidence.chances import chance_of_allele
+from sitegen.evidence.chances import looks_with
+from sitegen.evidence.kinds import Basis
+from sitegen.evidence.kinds import Claim
+from sitegen.evidence.kinds import ClaimKind
 from sitegen.genetics.loci import Locus
-from sitegen.site.addresses import GENES, can_be_had
+from sitegen.site.addresses import GENES
+from sitegen.site.addresses import can_be_had
 from sitegen.site.entries import born_words
 from sitegen.site.material import Folio
-from sitegen.site.parts import CautionView, IconArray, Line, OfferView, Span, words
-from sitegen.site.views import SEEN, caution_views, icon_array, offer_view
-from sitegen.words.claims import basis_words, headline
+from sitegen.site.parts import CautionView
+from sitegen.site.parts import IconArray
+from sitegen.site.parts import Line
+from sitegen.site.parts import OfferView
+from sitegen.site.parts import Span
+from sitegen.site.parts import words
+from sitegen.site.views import SEEN
+from sitegen.site.views import basis_sentence
+from sitegen.site.views import caution_views
+from sitegen.site.views import icon_array
+from sitegen.site.views import offer_view
+from sitegen.words.claims import headline
 from sitegen.words.labels import sex_words
 from sitegen.words.reasons import word_sentence
-from sitegen.words.speech import Link, Sentence, Target, _, capital, ngettext, said
+from sitegen.words.speech import Link
+from sitegen.words.speech import Sentence
+from sitegen.words.speech import Target
+from sitegen.words.speech import _
+from sitegen.words.speech import capital
+from sitegen.words.speech import ngettext
+from sitegen.words.speech import said
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,86 +72,6 @@ class ComparisonPage:
     cautions: tuple[CautionView, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class GroupWords:
-    """Heading of a group of animals, and what the heading means."""
-
-    title: str
-    note: str
-
-
-def shows_words() -> GroupWords:
-    """For animals that show it."""
-    return GroupWords(_("Shows it"), _("Seen on the animal itself."))
-
-
-def certain_words() -> GroupWords:
-    """For animals that have it for certain, unseen."""
-    return GroupWords(_("Has it for certain"), _("Certain from our own records, a DNA test or its young."))
-
-
-def said_words() -> GroupWords:
-    """For animals that have it by somebody's word."""
-    return GroupWords(
-        _("Said to have it"),
-        _("As certain as a previous keeper’s word, and no more. No number of ours can say how good that word is."),
-    )
-
-
-def perhaps_words() -> GroupWords:
-    """For animals that may have it."""
-    return GroupWords(_("May have it"), _("The highest chance first. None of them is proven."))
-
-
-def comparison_title(gene: str) -> str:
-    """The heading of the page."""
-    return _("Compare by {gene}").format(gene=gene)
-
-
-def comparison_intro(gene: Link, count: int) -> tuple[Sentence, ...]:
-    """What is compared, and how the numbers are to be read."""
-    words = ngettext(
-        "{count} animal that is available or on hold has {gene} or may have it, the surest first.",
-        "{count} animals that are available or on hold have {gene} or may have it, the surest first.",
-        count,
-    )
-    read = Link(_("How to read our odds"), Target.METHOD, "")
-    return (
-        said(words, count=str(count), gene=gene),
-        said(_("Every number is out of 100 animals like that one, so any two can be compared. {read}."), read=read),
-    )
-
-
-def ruled_out_title() -> str:
-    """For animals of which it was possible and is not so."""
-    return _("Looked into and ruled out")
-
-
-def no_claim_title() -> str:
-    """For animals of which nothing can be said at this place."""
-    return _("No claim")
-
-
-def unknown_title() -> str:
-    """For animals of which nothing is known at the gene."""
-    return _("Not known to have it")
-
-
-def unknown_note() -> str:
-    """That nothing known is not the same as not there."""
-    return _("No record gives these animals the gene. “Not known to carry” does not mean “does not carry”.")
-
-
-def surely_has(gene: str) -> str:
-    """The title of the picture of a certain claim."""
-    return _("100 in 100 have {gene}").format(gene=gene)
-
-
-def all_filled() -> str:
-    """The description of that picture."""
-    return _("A hundred marks in ten rows, all of them filled.")
-
-
 _CARRYING = (ClaimKind.CARRIES, ClaimKind.MAY_CARRY)
 
 
@@ -141,18 +81,31 @@ def comparison_page(species_id: str, allele_id: str, folio: Folio) -> Comparison
     locus = next(found for found in species.genome.loci if any(a.id == allele_id for a in found.alleles))
     name = locus.allele(allele_id).name
     here = [a for a in folio.collection.animals.values() if a.species == species_id and can_be_had(a)]
-    told = {a.id: _claims(a, locus, allele_id, folio) for a in here}
+    told = {animal.id: _claims(animal, locus, allele_id, folio) for animal in here}
     groups = _groups([a for a in here if told[a.id]], told, locus, allele_id, folio)
     cautions = (*allele_cautions(species_id, locus, allele_id), *offer_cautions(folio.collection, species_id))
-    count = sum(len(group.rows) for group in groups)
     gene = Link(name, Target.GENE, f"{species_id}/{locus.id}")
     return ComparisonPage(
-        name=comparison_title(name),
+        name=_("Compare by {gene}").format(gene=name),
         kicker=(Span(capital(species.name), folio.linker.to(f"{GENES}#{species_id}")),),
-        intro=folio.lines(comparison_intro(gene, count)),
+        intro=folio.lines(_intro(gene, sum(len(group.rows) for group in groups))),
         groups=groups,
         others=_others([a for a in here if not told[a.id]], locus, allele_id, folio),
         cautions=caution_views(cautions, folio),
+    )
+
+
+def _intro(gene: Link, count: int) -> tuple[Sentence, Sentence]:
+    """What is compared, and how the numbers are to be read."""
+    told = ngettext(
+        "{count} animal that is available or on hold has {gene} or may have it, the surest first.",
+        "{count} animals that are available or on hold have {gene} or may have it, the surest first.",
+        count,
+    )
+    read = Link(_("How to read our odds"), Target.METHOD, "")
+    return (
+        said(told, count=str(count), gene=gene),
+        said(_("Every number is out of 100 animals like that one, so any two can be compared. {read}."), read=read),
     )
 
 
@@ -166,14 +119,20 @@ def _groups(
     animals: Sequence[Animal], told: dict[str, tuple[Claim, ...]], locus: Locus, allele: str, folio: Folio
 ) -> tuple[ComparedGroup, ...]:
     """The animals by how sure it is; groups without any are left out."""
-    sorted_in: dict[str, list[Animal]] = {"shows": [], "certain": [], "said": [], "perhaps": []}
+    by_word = _("As certain as a previous keeper’s word, and no more. No number of ours can say how good that word is.")
+    headings = {
+        "shows": (_("Shows it"), _("Seen on the animal itself.")),
+        "certain": (_("Has it for certain"), _("Certain from our own records, a DNA test or its young.")),
+        "perhaps": (_("May have it"), _("The highest chance first. None of them is proven.")),
+        "said": (_("Said to have it"), by_word),
+    }
+    sorted_in: dict[str, list[Animal]] = {sort: [] for sort in headings}
     for animal in animals:
         sorted_in[_how_sure(told[animal.id][0], locus, allele)].append(animal)
     sorted_in["perhaps"].sort(key=lambda animal: -chance_of_allele(told[animal.id][0].posterior, allele))
-    headings = {"shows": shows_words(), "certain": certain_words(), "perhaps": perhaps_words(), "said": said_words()}
     return tuple(
-        _group(headings[sort], [_row(animal, told[animal.id], sort, allele, folio) for animal in sorted_in[sort]])
-        for sort in headings
+        ComparedGroup(title, note, tuple(_row(a, told[a.id], sort, allele, folio) for a in sorted_in[sort]))
+        for sort, (title, note) in headings.items()
         if sorted_in[sort]
     )
 
@@ -188,22 +147,15 @@ def _how_sure(claim: Claim, locus: Locus, allele: str) -> str:
     return "said" if claim.basis is Basis.PREVIOUS_KEEPER else "certain"
 
 
-def _group(heading: GroupWords, rows: list[ComparedAnimal]) -> ComparedGroup:
-    return ComparedGroup(heading.title, heading.note, tuple(rows))
-
-
 def _row(animal: Animal, claims: tuple[Claim, ...], sort: str, allele: str, folio: Folio) -> ComparedAnimal:
     """One animal: its claims at the gene, and what they rest on."""
-    first = claims[0]
-    offer = offer_view(animal, folio)
-    born = born_words(animal, folio)
-    rests_on = said(_("Basis: {basis}."), basis=basis_words(first.basis))
+    first, born = claims[0], born_words(animal, folio)
     return ComparedAnimal(
         name=folio.line((folio.voice.animal(animal.id),)),
         facts=f"{sex_words(animal.sex)}, {born}" if born else sex_words(animal.sex),
-        offer=offer,
-        words=folio.lines([headline(claim, folio.voice) for claim in claims]),
-        rests_on=folio.lines([word_sentence(first, folio.voice), rests_on]),
+        offer=offer_view(animal, folio),
+        words=folio.lines(headline(claim, folio.voice) for claim in claims),
+        rests_on=folio.lines([word_sentence(first, folio.voice), basis_sentence(first.basis)]),
         odds=_odds(first, sort, allele, folio),
     )
 
@@ -214,8 +166,8 @@ def _odds(claim: Claim, sort: str, allele: str, folio: Folio) -> IconArray | Non
         return icon_array(claim, folio)
     if sort == "said":
         return None
-    name = folio.voice.locus(claim).allele(allele).name
-    return IconArray(100, surely_has(name), all_filled())
+    title = _("100 in 100 have {gene}").format(gene=folio.voice.locus(claim).allele(allele).name)
+    return IconArray(100, title, _("A hundred marks in ten rows, all of them filled."))
 
 
 def _others(animals: Sequence[Animal], locus: Locus, allele: str, folio: Folio) -> tuple[ComparedGroup, ...]:
@@ -229,10 +181,14 @@ def _others(animals: Sequence[Animal], locus: Locus, allele: str, folio: Folio) 
             unclaimed.append(animal)
         else:
             unknown.append(animal)
-    found = ((ruled_out_title(), "", ruled_out), (no_claim_title(), "", unclaimed))
+    note = _("No record gives these animals the gene. “Not known to carry” does not mean “does not carry”.")
+    found = (
+        (_("Looked into and ruled out"), "", ruled_out), (_("No claim"), "", unclaimed),
+        (_("Not known to have it"), note, unknown),
+    )  # fmt: skip
     return tuple(
         ComparedGroup(title, note, tuple(_plain_row(animal, folio) for animal in group))
-        for title, note, group in (*found, (unknown_title(), unknown_note(), unknown))
+        for title, note, group in found
         if group
     )
 

@@ -1,147 +1,160 @@
-"""The published facts for machines: what the pages say, with exact chances. Private notes are not in the records."""
+"""The published facts for machines: what the pages say, with exact chances. Private notes are not in the records.
 
-from typing import Any
+Their format (``data/collection.json``) is our own, documented by a JSON Schema (draft 2020-12). It may gain keys;
+``format`` is raised when a reader of the older one would misread a newer file.
+"""
 
+from collections.abc import Iterable
+from enum import StrEnum
 from sitegen.content.animals import Animal
 from sitegen.content.litters import Litter
 from sitegen.content.prices import OfferState
 from sitegen.evidence.changes import ChangeKind
-from sitegen.evidence.kinds import Basis, Claim, ClaimKind
+from sitegen.evidence.kinds import Basis
+from sitegen.evidence.kinds import Claim
+from sitegen.evidence.kinds import ClaimKind
 from sitegen.evidence.offers import AVAILABILITY
 from sitegen.exact import written
 from sitegen.genetics.loci import Sex
-from sitegen.site.addresses import DATA, DATA_SCHEMA, litter_address, relative
+from sitegen.site.addresses import DATA
+from sitegen.site.addresses import DATA_SCHEMA
+from sitegen.site.addresses import litter_address
+from sitegen.site.addresses import relative
 from sitegen.site.animal import change_facts
 from sitegen.site.entries import living_young
-from sitegen.site.material import Folio, Material, folio
+from sitegen.site.material import Folio
+from sitegen.site.material import Material
+from sitegen.site.material import folio
 from sitegen.words.buying import missing_texts
 from sitegen.words.claims import headline
 from sitegen.words.speech import plain
+from typing import Any
 
+Plain = dict[str, object]
+Schema = dict[str, Any]
 FORMAT = 1
-_TEXT: dict[str, Any] = {"type": "string"}
-_MAYBE: dict[str, Any] = {"type": ["string", "null"]}
-_COUNT: dict[str, Any] = {"type": "integer", "minimum": 0}
-_CHANCE: dict[str, Any] = {"type": "string", "pattern": r"^(0|1|[1-9]\d*/[1-9]\d*)$"}
-_DATE: dict[str, Any] = {"type": ["string", "null"], "pattern": r"^\d{4}(-\d{2}(-\d{2})?)?$"}
-_DAY: dict[str, Any] = {"type": "string", "pattern": r"^\d{4}-\d{2}-\d{2}$"}
+
+DRAFT = "https://json-schema.org/draft/2020-12/schema"
+TEXT: Schema = {"type": "string"}
+TEXTS: Schema = {"type": "array", "items": TEXT}
+MAYBE: Schema = {"type": ["string", "null"]}
+CHANCE: Schema = {"type": "string", "pattern": r"^(0|1|[1-9]\d*/[1-9]\d*)$"}
+DAY: Schema = {"type": "string", "pattern": r"^\d{4}-\d{2}-\d{2}$"}
+DATE: Schema = {"type": "string", "pattern": r"^\d{4}(-\d{2}(-\d{2})?)?$"}
+"""A day, a month or a year."""
+_DATE = DATE | MAYBE
 
 
-def _told(schema: dict[str, Any], description: str) -> dict[str, Any]:
+def described(schema: Schema, description: str) -> Schema:
+    """The same with words on what it means."""
     return {**schema, "description": description}
 
 
-def _list(items: dict[str, Any]) -> dict[str, Any]:
+def one_of(words: Iterable[StrEnum]) -> Schema:
+    """One of these words."""
+    return {"enum": [word.value for word in words]}
+
+
+def an_array(items: Schema) -> Schema:
+    """A list of such items."""
     return {"type": "array", "items": items}
 
 
-def _object(properties: dict[str, Any], *, optional: tuple[str, ...] = ()) -> dict[str, Any]:
+def an_object(properties: Schema, description: str = "", *, optional: tuple[str, ...] = ()) -> Schema:
     """An object that has these properties and no others."""
+    told = {"description": description} if description else {}
     required = [key for key in properties if key not in optional]
-    return {"type": "object", "properties": properties, "required": required, "additionalProperties": False}
+    return {"type": "object", **told, "properties": properties, "required": required, "additionalProperties": False}
 
 
-def facts_schema() -> dict[str, Any]:
+_CLAIM = an_object(
+    {
+        "locus": TEXT,
+        "allele": MAYBE,
+        "look": MAYBE,
+        "kind": one_of(ClaimKind),
+        "chance": CHANCE,
+        "basis": one_of(Basis),
+        "words": described(TEXT, "The claim as it is printed."),
+    }
+)
+_AVAILABILITY = "A member of schema.org's ItemAvailability."
+_CHANGE = an_object(
+    {
+        "date": described(DAY, "From which day the new records count."),
+        "locus": TEXT,
+        "allele": TEXT,
+        "kind": one_of(ChangeKind),
+        "before": CHANCE,
+        "after": CHANCE,
+        "words": TEXT,
+    }
+)
+_OFFER = an_object(
+    {
+        "state": one_of(OfferState),
+        "since": _DATE,
+        "price": described({**MAYBE, "pattern": r"^\d+(\.\d+)?$"}, "While it is asked."),
+        "currency": described(MAYBE, "ISO 4217."),
+        "ready": described(_DATE, "From when it can go, where that day lies ahead."),
+        "availability": described(
+            {"enum": [*(iri for iri in AVAILABILITY.values() if iri), None]},
+            "A member of schema.org's ItemAvailability.",
+        ),
+        "missing": described(TEXTS, "What it lacks by the site's own rules before it can go."),
+    }
+)
+_ANIMAL = an_object(
+    {
+        "id": described(TEXT, "LITTER/NUMBER for a young without a record of its own."),
+        "name": TEXT,
+        "page": described(TEXT, "From the site's root."),
+        "species": described(TEXT, "The scientific name where it is recorded."),
+        "sex": one_of(Sex),
+        "born": _DATE,
+        "dam": described(MAYBE, "Id of an animal."),
+        "sires": described(TEXTS, "Ids; several where it is not known which."),
+        "claims": an_array(_CLAIM),
+        "changes": described(an_array(_CHANGE), "How what is said of it changed, oldest first."),
+        "offer": _OFFER,
+    },
+    optional=("offer",),
+)
+_LITTER = an_object(
+    {
+        "id": TEXT,
+        "name": TEXT,
+        "page": described(TEXT, "From the site's root."),
+        "dam": MAYBE,
+        "sires": TEXTS,
+        "born": _DATE,
+        "expected": _DATE,
+        "young": described(TEXTS, "Ids of the young that are listed one by one."),
+        "living": described({"type": "integer", "minimum": 0}, "All living young, listed or not."),
+    }
+)
+
+
+def facts_schema() -> Schema:
     """The schema of the file."""
     return {
-        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "$schema": DRAFT,
         "title": "The published facts of a collection, with exact chances",
         "description": "What the pages say, for machines. Chances are exact fractions: of having the allele (may "
         "carry), of two copies (one or two copies), of showing it later (too young to tell); 1 or 0 for other kinds.",
-        **_object(
+        **an_object(
             {
                 "$schema": {"const": "collection.schema.json"},
                 "format": {"const": FORMAT},
-                "site": _told(_TEXT, "The breeder's name."),
-                "address": _told(_TEXT, "The public address of the site, ending in a slash; empty for none."),
-                "as_of": _told(_DAY, "The day of the statement."),
-                "drawings": _told(_TEXT, "Says so where pictures are drawn; else empty."),
-                "animals": _list(_animal_schema()),
-                "litters": _list(_litter_schema()),
+                "site": described(TEXT, "The breeder's name."),
+                "address": described(TEXT, "The public address of the site, ending in a slash; empty for none."),
+                "as_of": described(DAY, "The day of the statement."),
+                "drawings": described(TEXT, "Says so where pictures are drawn; else empty."),
+                "animals": an_array(_ANIMAL),
+                "litters": an_array(_LITTER),
             }
         ),
     }
-
-
-def _animal_schema() -> dict[str, Any]:
-    return _object(
-        {
-            "id": _told(_TEXT, "LITTER/NUMBER for a young without a record of its own."),
-            "name": _TEXT,
-            "page": _told(_TEXT, "From the site's root."),
-            "species": _told(_TEXT, "The scientific name where it is recorded."),
-            "sex": {"enum": [sex.value for sex in Sex]},
-            "born": _DATE,
-            "dam": _told(_MAYBE, "Id of an animal."),
-            "sires": _told(_list(_TEXT), "Ids; several where it is not known which."),
-            "claims": _list(_claim_schema()),
-            "changes": _told(_list(_change()), "How what is said of it changed, oldest first."),
-            "offer": _offer(),
-        },
-        optional=("offer",),
-    )
-
-
-def _claim_schema() -> dict[str, Any]:
-    return _object(
-        {
-            "locus": _TEXT,
-            "allele": _MAYBE,
-            "look": _MAYBE,
-            "kind": {"enum": [kind.value for kind in ClaimKind]},
-            "chance": _CHANCE,
-            "basis": {"enum": [basis.value for basis in Basis]},
-            "words": _told(_TEXT, "The claim as it is printed."),
-        }
-    )
-
-
-def _change() -> dict[str, Any]:
-    return _object(
-        {
-            "date": _told(_DAY, "From which day the new records count."),
-            "locus": _TEXT,
-            "allele": _TEXT,
-            "kind": {"enum": [kind.value for kind in ChangeKind]},
-            "before": _CHANCE,
-            "after": _CHANCE,
-            "words": _TEXT,
-        }
-    )
-
-
-def _offer() -> dict[str, Any]:
-    iris = [iri for iri in AVAILABILITY.values() if iri]
-    return _object(
-        {
-            "state": {"enum": [state.value for state in OfferState]},
-            "since": _DATE,
-            "price": _told({"type": ["string", "null"], "pattern": r"^\d+(\.\d+)?$"}, "While it is asked."),
-            "currency": _told(_MAYBE, "ISO 4217."),
-            "ready": _told(_DATE, "From when it can go, where that day lies ahead."),
-            "availability": _told({"enum": [*iris, None]}, "A member of schema.org's ItemAvailability."),
-            "missing": _told(_list(_TEXT), "What it lacks by the site's own rules before it can go."),
-        }
-    )
-
-
-def _litter_schema() -> dict[str, Any]:
-    return _object(
-        {
-            "id": _TEXT,
-            "name": _TEXT,
-            "page": _told(_TEXT, "From the site's root."),
-            "dam": _MAYBE,
-            "sires": _list(_TEXT),
-            "born": _DATE,
-            "expected": _DATE,
-            "young": _told(_list(_TEXT), "Ids of the young that are listed one by one."),
-            "living": _told(_COUNT, "All living young, listed or not."),
-        }
-    )
-
-
-Plain = dict[str, object]
 
 
 def published_facts(material: Material) -> Plain:

@@ -7,7 +7,6 @@ takes ``claims`` over as stated evidence, with ``basis`` and the breeder as its 
 import hashlib
 import json
 from collections.abc import Sequence
-from typing import Any
 
 from sitegen.content.animals import Animal
 from sitegen.evidence.cautions import gene_cautions, offer_cautions
@@ -16,6 +15,21 @@ from sitegen.exact import written
 from sitegen.genetics.loci import Sex, genotype_text
 from sitegen.site.addresses import relative
 from sitegen.site.animal import not_known_lines
+from sitegen.site.facts import (
+    CHANCE,
+    DATE,
+    DAY,
+    DRAFT,
+    MAYBE,
+    TEXT,
+    TEXTS,
+    Plain,
+    Schema,
+    an_array,
+    an_object,
+    described,
+    one_of,
+)
 from sitegen.site.material import Folio
 from sitegen.site.parts import text_of
 from sitegen.site.views import (
@@ -29,128 +43,89 @@ from sitegen.words.speech import plain
 
 FORMAT = "sitegen paper"
 VERSION = 1
-_TEXT: dict[str, Any] = {"type": "string"}
-_MAYBE: dict[str, Any] = {"type": ["string", "null"]}
-_TEXTS: dict[str, Any] = {"type": "array", "items": _TEXT}
-_CHANCE: dict[str, Any] = {"type": "string", "pattern": r"^(0|1|[1-9]\d*/[1-9]\d*)$"}
-_DATE: dict[str, Any] = {"type": "string", "pattern": r"^\d{4}(-\d{2}(-\d{2})?)?$"}
-_DAY: dict[str, Any] = {"type": "string", "pattern": r"^\d{4}-\d{2}-\d{2}$"}
+RECORD_DIGITS = 12
+_NOT_HASHED = ("date", "record")
 
 
-def _object(properties: dict[str, Any], description: str = "") -> dict[str, Any]:
-    """An object that has all of these properties and no others."""
-    told = {"description": description} if description else {}
-    return {"type": "object", **told, "properties": properties, "required": list(properties),
-            "additionalProperties": False}  # fmt: skip
-
-
-def _maybe(schema: dict[str, Any]) -> dict[str, Any]:
+def _maybe(schema: Schema) -> Schema:
     return {"oneOf": [schema, {"type": "null"}]}
 
 
-def _described(schema: dict[str, Any], description: str) -> dict[str, Any]:
-    return {**schema, "description": description}
+_ANIMAL = an_object(
+    {
+        "id": described(TEXT, "Its folder's name at the breeder's, or LITTER/NUMBER."),
+        "name": TEXT,
+        "species": an_object({"id": TEXT, "name": TEXT, "scientific": MAYBE}),
+        "sex": one_of(Sex),
+        "born": _maybe(DATE),
+        "died": _maybe(DATE),
+        "line": MAYBE,
+        "locality": MAYBE,
+        "page": described(MAYBE, "The animal's page, where later changes stand."),
+    }
+)
+_SHOWS = an_object(
+    {
+        "judged": described({"type": "boolean"}, "False: nobody wrote down what it shows; no look means nothing then."),
+        "looks": an_array(an_object({"look": TEXT, "name": TEXT, "locus": TEXT})),
+    }
+)
+_PARENT: Schema = {"id": TEXT, "name": TEXT, "shows": _SHOWS}
+_CLAIM = an_object(
+    {
+        "kind": one_of(ClaimKind),
+        "locus": TEXT,
+        "allele": MAYBE,
+        "look": MAYBE,
+        "gene": described(TEXT, "The name in words."),
+        "chance": described(
+            CHANCE,
+            "Of having the allele (may carry), of two copies (one or two copies), of showing it later (too "
+            "young to tell); 1 or 0 for the others.",
+        ),
+        "genotypes": described(
+            {"type": "object", "additionalProperties": CHANCE},
+            "Exact odds of every genotype at the locus, as in +/amel; empty where none are known.",
+        ),
+        "basis": one_of(Basis),
+        "words": described(TEXT, "The claim as it is printed."),
+        "reasons": TEXTS,
+        "hangs_on": described(TEXTS, "Animals whose previous keeper's word the claim hangs on."),
+    }
+)
+_RECORD = described(
+    {"type": "string", "pattern": f"^[0-9a-f]{{{RECORD_DIGITS}}}$"},
+    "The first 12 digits of the SHA-256 of all but date and record, as JSON with sorted keys, no blanks, in UTF-8.",
+)
+_SIRE = an_object({**_PARENT, "chance": CHANCE})
 
 
-def paper_schema() -> dict[str, Any]:
+def paper_schema() -> Schema:
     """The schema of one file."""
     return {
-        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "$schema": DRAFT,
         "title": "A buyer's paper: what was stated of one animal on one day",
-        **_object(
+        **an_object(
             {
                 "format": {"const": FORMAT},
                 "version": {"const": VERSION},
-                "date": _described(_DAY, "The day of the statement."),
-                "record": {
-                    "type": "string",
-                    "pattern": "^[0-9a-f]{12}$",
-                    "description": "The first 12 digits of the SHA-256 of all but date and record, as JSON with sorted "
-                    "keys, no blanks, in UTF-8.",
-                },
-                "animal": _animal_schema(),
-                "breeder": _breeder_schema(),
-                "shows": _shows_schema(),
-                "claims": {"type": "array", "items": _claim_schema()},
-                "parents": _object({"dam": _maybe(_object(_parent_schema())), "sires": _sires_schema()}),
+                "date": described(DAY, "The day of the statement."),
+                "record": _RECORD,
+                "animal": _ANIMAL,
+                "breeder": an_object({"name": TEXT, "site": MAYBE, "email": MAYBE, "phone": MAYBE, "place": MAYBE}),
+                "shows": _SHOWS,
+                "claims": an_array(_CLAIM),
+                "parents": an_object({"dam": _maybe(an_object(_PARENT)), "sires": an_array(_SIRE)}),
                 "relatedness": _maybe(
-                    _object({"inbreeding": _CHANCE, "words": _TEXT}, "How the parents are related (Wright).")
+                    an_object({"inbreeding": CHANCE, "words": TEXT}, "How the parents are related (Wright).")
                 ),
-                "not_known": _TEXTS,
-                "weights": {"type": "array", "items": _object({"date": _DATE, "grams": {"type": "integer"}})},
-                "meals": {
-                    "type": "array",
-                    "items": _object({"date": _DATE, "what": _TEXT, "taken": {"type": "boolean"}}),
-                },
-                "cautions": _TEXTS,
+                "not_known": TEXTS,
+                "weights": an_array(an_object({"date": DATE, "grams": {"type": "integer"}})),
+                "meals": an_array(an_object({"date": DATE, "what": TEXT, "taken": {"type": "boolean"}})),
+                "cautions": TEXTS,
             }
         ),
     }
-
-
-def _animal_schema() -> dict[str, Any]:
-    return _object(
-        {
-            "id": _described(_TEXT, "Its folder's name at the breeder's, or LITTER/NUMBER."),
-            "name": _TEXT,
-            "species": _object({"id": _TEXT, "name": _TEXT, "scientific": _MAYBE}),
-            "sex": {"enum": [sex.value for sex in Sex]},
-            "born": _maybe(_DATE),
-            "died": _maybe(_DATE),
-            "line": _MAYBE,
-            "locality": _MAYBE,
-            "page": _described(_MAYBE, "The animal's page, where later changes stand."),
-        }
-    )
-
-
-def _breeder_schema() -> dict[str, Any]:
-    return _object({"name": _TEXT, "site": _MAYBE, "email": _MAYBE, "phone": _MAYBE, "place": _MAYBE})
-
-
-def _shows_schema() -> dict[str, Any]:
-    judged = {"type": "boolean", "description": "False: nobody wrote down what it shows; no look means nothing then."}
-    looks = {"type": "array", "items": _object({"look": _TEXT, "name": _TEXT, "locus": _TEXT})}
-    return _object({"judged": judged, "looks": looks})
-
-
-def _claim_schema() -> dict[str, Any]:
-    return _object(
-        {
-            "kind": {"enum": [kind.value for kind in ClaimKind]},
-            "locus": _TEXT,
-            "allele": _MAYBE,
-            "look": _MAYBE,
-            "gene": _described(_TEXT, "The name in words."),
-            "chance": _described(
-                _CHANCE,
-                "Of having the allele (may carry), of two copies (one or two copies), of showing it later (too "
-                "young to tell); 1 or 0 for the others.",
-            ),
-            "genotypes": {
-                "type": "object",
-                "additionalProperties": _CHANCE,
-                "description": "Exact odds of every genotype at the locus, as in +/amel; empty where none are known.",
-            },
-            "basis": {"enum": [basis.value for basis in Basis]},
-            "words": _described(_TEXT, "The claim as it is printed."),
-            "reasons": _TEXTS,
-            "hangs_on": _described(_TEXTS, "Animals whose previous keeper's word the claim hangs on."),
-        }
-    )
-
-
-def _parent_schema() -> dict[str, Any]:
-    return {"id": _TEXT, "name": _TEXT, "shows": _shows_schema()}
-
-
-def _sires_schema() -> dict[str, Any]:
-    return {"type": "array", "items": _object({**_parent_schema(), "chance": _CHANCE})}
-
-
-Plain = dict[str, object]
-_NOT_HASHED = ("date", "record")
-RECORD_DIGITS = 12
 
 
 def not_known_texts(animal: Animal, told: Sequence[Worded], folio: Folio) -> tuple[str, ...]:

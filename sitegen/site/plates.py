@@ -2,18 +2,28 @@
 
 import datetime as dt
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
-
+from dataclasses import dataclass
+from dataclasses import replace
 from sitegen.content.animals import Animal
 from sitegen.content.litters import Litter
 from sitegen.content.photo_records import PhotoRecord
 from sitegen.content.values import PartialDate
 from sitegen.photos.variants import PictureSet
 from sitegen.site.material import Folio
-from sitegen.site.parts import Line, Picture, PictureSource, Plate, Span, words
-from sitegen.words.labels import alt_text, litter_alt_text, no_photograph
-from sitegen.words.numbers import age_text, small_number
-from sitegen.words.speech import _, capital, ngettext
+from sitegen.site.parts import Line
+from sitegen.site.parts import Picture
+from sitegen.site.parts import PictureSource
+from sitegen.site.parts import Plate
+from sitegen.site.parts import Span
+from sitegen.site.parts import words
+from sitegen.words.labels import alt_text
+from sitegen.words.labels import litter_alt_text
+from sitegen.words.labels import no_photograph
+from sitegen.words.numbers import age_text
+from sitegen.words.numbers import small_number
+from sitegen.words.speech import _
+from sitegen.words.speech import capital
+from sitegen.words.speech import ngettext
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,32 +44,6 @@ class PlatesPage:
     intro: str
     back: Line
     plates: tuple[FullPlate, ...]
-
-
-def photographs_title(name: str) -> str:
-    """The title of the page."""
-    return _("Pictures of {name}").format(name=name)
-
-
-def photographs_intro(count: int) -> str:
-    """What stands under the title."""
-    told = ngettext("{count} picture.", "{count} pictures, the oldest first.", count)
-    return capital(told.format(count=small_number(count)))
-
-
-def back_words() -> str:
-    """The way back."""
-    return _("To the animal’s page")
-
-
-def largest_file(width: int, height: int) -> str:
-    """What leads to the largest file of a photograph."""
-    return _("The picture alone, {width} by {height} pixels").format(width=width, height=height)
-
-
-def full_view() -> str:
-    """What leads from a small picture to the large one."""
-    return _("Full size")
 
 
 _UNDATED = dt.date.max
@@ -141,7 +125,7 @@ def opening_plate(photo: PhotoRecord, animal: Animal, folio: Folio) -> Plate:
         return plate
     paths = [each.path for each in in_time_order(animal.photos, folio)]
     href = folio.linker.to(f"{page}#{photograph_anchor(paths.index(photo.path) + 1)}")
-    caption = photo.caption or plate.note or full_view()
+    caption = photo.caption or plate.note or _("Full size")
     return replace(plate, href=href, caption=words(caption, href), note=plate.note if photo.caption else "")
 
 
@@ -168,18 +152,17 @@ def empty_plate(caption: Line = (), href: str = "") -> Plate:
 
 def litter_plate(photo: PhotoRecord, litter: Litter, folio: Folio) -> Plate:
     """A photo of a whole litter."""
-    picture_set = folio.material.pictures[photo.path]
-    return Plate(
-        picture=picture(picture_set, photo.caption or litter_alt_text(photo, litter), folio),
-        caption=words(photo.caption),
-        note=folio.date(photo.date),
-        drawing=photo.drawing,
-    )
+    return _dated_plate(photo, photo.caption or litter_alt_text(photo, litter), folio)
 
 
 def project_plate(photo: PhotoRecord, name: str, folio: Folio) -> Plate:
     """A photo of a project or one of its notes."""
     alt = photo.caption or (_("Drawing for {name}") if photo.drawing else _("Photograph for {name}")).format(name=name)
+    return _dated_plate(photo, alt, folio)
+
+
+def _dated_plate(photo: PhotoRecord, alt: str, folio: Folio) -> Plate:
+    """A photo with its caption and its day."""
     return Plate(
         picture=picture(folio.material.pictures[photo.path], alt, folio),
         caption=words(photo.caption),
@@ -191,12 +174,12 @@ def project_plate(photo: PhotoRecord, name: str, folio: Folio) -> Plate:
 def photographs_page(animal: Animal, folio: Folio) -> PlatesPage:
     """All photographs of an animal that are shown, oldest first, with its age on each."""
     photos = in_time_order(animal.photos, folio)
-    species = folio.collection.species[animal.species]
+    told = ngettext("{count} picture.", "{count} pictures, the oldest first.", len(photos))
     return PlatesPage(
         name=folio.name(animal),
-        kicker=words(capital(species.name)),
-        intro=photographs_intro(len(photos)),
-        back=(Span(back_words(), folio.linker.animal(animal.id)),),
+        kicker=words(capital(folio.collection.species[animal.species].name)),
+        intro=capital(told.format(count=small_number(len(photos)))),
+        back=(Span(_("To the animal’s page"), folio.linker.animal(animal.id)),),
         plates=tuple(_full(rank, photo, animal, folio) for rank, photo in enumerate(photos, 1)),
     )
 
@@ -204,9 +187,9 @@ def photographs_page(animal: Animal, folio: Folio) -> PlatesPage:
 def _full(rank: int, photo: PhotoRecord, animal: Animal, folio: Folio) -> FullPlate:
     """A photograph with the largest file that there is of it."""
     largest = folio.material.pictures[photo.path].of_format("jpeg")[-1]
-    told = largest_file(largest.width_px, largest.height_px)
-    plate = grown_plate(photo, animal, folio)
-    return FullPlate(photograph_anchor(rank), plate, (Span(told, folio.linker.to(largest.file_name)),))
+    told = _("The picture alone, {width} by {height} pixels").format(width=largest.width_px, height=largest.height_px)
+    link = Span(told, folio.linker.to(largest.file_name))
+    return FullPlate(photograph_anchor(rank), grown_plate(photo, animal, folio), (link,))
 
 
 def pictures_changed(animal: Animal, at: Folio) -> dt.date | None:

@@ -60,66 +60,6 @@ def search_title() -> str:
     return _("Search")
 
 
-def search_intro(count: int) -> str:
-    """What stands in the list."""
-    words = ngettext(
-        "One thing on this site that has a page of its own.",
-        "All {count} things on this site that have a page of their own, by name.",
-        count,
-    )
-    return words.format(count=count)
-
-
-def search_field() -> str:
-    """The label of the field to type into."""
-    return _("Name, gene or look")
-
-
-def found_pattern() -> str:
-    """How many entries are left, with the places ``{shown}`` and ``{all}``; for screen readers too."""
-    return _("{shown} of {all} found")
-
-
-def none_found() -> str:
-    """What is said when nothing fits."""
-    return _("Nothing here has all of these words. A shorter word finds more.")
-
-
-def kind_animal() -> str:
-    """An animal, as a kind of thing that is found."""
-    return _("animal")
-
-
-def kind_young() -> str:
-    """A young of a litter, as a kind of thing that is found."""
-    return _("young")
-
-
-def kind_gene() -> str:
-    """A gene, as a kind of thing that is found."""
-    return _("gene")
-
-
-def kind_combination() -> str:
-    """A name for several genes together, as a kind of thing that is found."""
-    return _("several genes together")
-
-
-def kind_project() -> str:
-    """A project, as a kind of thing that is found."""
-    return _("project")
-
-
-def kind_page() -> str:
-    """A page in the breeder's own words, as a kind of thing that is found."""
-    return _("page")
-
-
-def other_letters() -> str:
-    """The heading of names that begin with no letter."""
-    return _("Numbers")
-
-
 def folded(text: str) -> str:
     """The text as it is compared: small letters without accents.
 
@@ -133,15 +73,20 @@ def search_page(folio: Folio) -> SearchPage:
     """Everything that has a page of its own, by name."""
     entries = sorted(_entries(folio), key=_order)
     groups = tuple(
-        SearchGroup(_anchor(letter), letter.upper() if letter else other_letters(), tuple(found))
+        SearchGroup(_anchor(letter), letter.upper() if letter else _("Numbers"), tuple(found))
         for letter, found in groupby(entries, key=_letter)
+    )
+    intro = ngettext(
+        "One thing on this site that has a page of its own.",
+        "All {count} things on this site that have a page of their own, by name.",
+        len(entries),
     )
     return SearchPage(
         title=search_title(),
-        intro=search_intro(len(entries)),
-        field=search_field(),
-        counted=found_pattern(),
-        none=none_found(),
+        intro=intro.format(count=len(entries)),
+        field=_("Name, gene or look"),
+        counted=_("{shown} of {all} found"),
+        none=_("Nothing here has all of these words. A shorter word finds more."),
         groups=groups,
     )
 
@@ -193,19 +138,21 @@ def _entries(folio: Folio) -> Iterator[SearchEntry]:
             href = link.to(gene_address(species.id, locus.id))
             shown = names if names != locus.name else ""
             about = _("{species}: {names}").format(species=species.name, names=shown) if shown else species.name
-            yield _entry(capital(locus.name), href, kind_gene(), about, species.scientific)
+            yield _entry(capital(locus.name), href, _("gene"), about, species.scientific)
         for several in species.genome.combinations:
             looks = [species.genome.look(look) for look in several.looks]
             home = next(each for each in species.genome.loci if any(own.id == several.looks[0] for own in each.looks))
             about = _("{species}: {names}").format(species=species.name, names=", ".join(look.name for look in looks))
-            yield _entry(capital(several.name), link.to(gene_address(species.id, home.id)), kind_combination(), about)
+            yield _entry(
+                capital(several.name), link.to(gene_address(species.id, home.id)), _("several genes together"), about
+            )
     for litter in records.litters.values():
         species = records.species[litter.species]
         yield _entry(litter.name, link.to(litter_address(litter.id)), birth_words(species).litter, species.name)
     for project in records.projects.values():
-        yield _entry(project.name, link.to(project_address(project.id)), kind_project(), "")
+        yield _entry(project.name, link.to(project_address(project.id)), _("project"), "")
     for page in records.pages.values():
-        yield _entry(page.title, link.to(free_address(page.id)), kind_page(), "")
+        yield _entry(page.title, link.to(free_address(page.id)), _("page"), "")
 
 
 def _animal(animal: Animal, folio: Folio) -> SearchEntry:
@@ -215,5 +162,5 @@ def _animal(animal: Animal, folio: Folio) -> SearchEntry:
     species = folio.collection.species[animal.species]
     about = ", ".join((species.name, sex_words(animal.sex), *shown))
     hidden = (gene_name(claim, voice) for claim in claims if claim.kind in HIDDEN)
-    kind = kind_young() if animal.litter and animal.name in ("", animal.number) else kind_animal()
+    kind = _("young") if animal.litter and animal.name in ("", animal.number) else _("animal")
     return _entry(folio.name(animal), folio.linker.animal(animal.id), kind, about, *dict.fromkeys(hidden))
