@@ -11,18 +11,24 @@ Source:
     for generations and Arabic ones within them, the male to the left, an arrow at the one who is asked about.
 """
 
-from collections.abc import Mapping, Sequence
+from collections import Counter
+from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
-
 from sitegen.content.animals import Animal
-from sitegen.evidence.chances import alleles_of, chance_of_allele, looks_with
+from sitegen.evidence.chances import alleles_of
+from sitegen.evidence.chances import chance_of_allele
+from sitegen.evidence.chances import looks_with
 from sitegen.evidence.judging import look_seen
-from sitegen.genetics.loci import Locus, Sex
-from sitegen.genetics.questions import AnimalId
-from sitegen.site.animal import dam_of, sire_of
+from sitegen.genetics.loci import Locus
+from sitegen.genetics.loci import Sex
+from sitegen.site.animal import dam_of
+from sitegen.site.animal import sire_of
 from sitegen.site.material import Folio
-from sitegen.words.speech import _, capital, listed, plain
+from sitegen.words.speech import _
+from sitegen.words.speech import capital
+from sitegen.words.speech import listed
+from sitegen.words.speech import plain
 
 
 class Fill(StrEnum):
@@ -33,75 +39,6 @@ class Fill(StrEnum):
     MAY_CARRY = "may carry"
     OPEN = "open"
     UNKNOWN = "unknown"
-
-
-@dataclass(frozen=True, slots=True)
-class PedigreeWords:
-    """Legend and description.
-
-    Attributes:
-        title: Of the drawing, with the place ``name``.
-        not_recorded: Below the symbol of a parent of whom nothing is recorded.
-        no_parents: Said when there is nothing but the animal to draw.
-        shapes: What square, circle and diamond mean.
-        regions: Number of genes (one, two, three or four) to where the region of each lies, with the place ``gene``.
-        fills: What fills a region.
-        asked, died, related, twice, undrawn: The other marks and notes.
-        said, said_shapes, said_died, said_related: The same in the description.
-    """
-
-    title: str
-    not_recorded: str
-    no_parents: str
-    shapes: tuple[str, str, str]
-    regions: tuple[tuple[str, ...], ...]
-    fills: Mapping[Fill, str]
-    asked: str
-    died: str
-    related: str
-    twice: str
-    undrawn: str
-    said: Mapping[Fill, str]
-    said_shapes: Mapping[str, str]
-    said_died: str
-    said_related: str
-
-
-def pedigree_words() -> PedigreeWords:
-    """The words in the language of the site."""
-    return PedigreeWords(
-        title=_("Pedigree of {name}: parents and grandparents"),
-        not_recorded=_("not recorded"),
-        no_parents=_("Its parents are not recorded."),
-        shapes=(_("male"), _("female"), _("sex not known")),
-        regions=(
-            (_("{gene}"),),
-            (_("left: {gene}"), _("right: {gene}")),
-            (_("upper left: {gene}"), _("upper right: {gene}"), _("lower left: {gene}"), _("lower right: {gene}")),
-        ),
-        fills={
-            Fill.SHOWS: _("filled: shows it"),
-            Fill.CARRIES: _("crossed lines: has it unseen, or is said to"),
-            Fill.MAY_CARRY: _("single lines: may have it unseen"),
-            Fill.OPEN: _("open: not known to have it"),
-            Fill.UNKNOWN: _("question mark: not known"),
-        },
-        asked=_("arrow: the animal of this paper"),
-        died=_("stroke: has died"),
-        related=_("double line: the two are related"),
-        twice=_("An animal in two places is drawn twice."),
-        undrawn=_("Genes beyond these four are told above and not drawn."),
-        said={
-            Fill.SHOWS: _("shows it"),
-            Fill.CARRIES: _("has it unseen, or is said to"),
-            Fill.MAY_CARRY: _("may have it unseen"),
-            Fill.OPEN: _("not known to have it"),
-            Fill.UNKNOWN: _("nothing is known"),
-        },
-        said_shapes={"square": _("male"), "circle": _("female"), "diamond": _("sex not known")},
-        said_died=_("has died"),
-        said_related=_("A double line joins mates that are related."),
-    )
 
 
 COLUMN, ROW, TOP, LEFT = 940, 640, 130, 130
@@ -182,80 +119,48 @@ class _Gene:
 
 @dataclass(frozen=True, slots=True)
 class _Position:
-    """A place of the pedigree: generation from the oldest that is drawn, column in halves, and who stands there."""
+    """A place of the pedigree: generation from the oldest that is drawn, column in halves, and who stands there.
+
+    ``sex`` and ``name`` are told where no animal is recorded.
+    """
 
     generation: int
     half_column: int
     animal: Animal | None
-    sex: Sex
+    sex: Sex = Sex.UNKNOWN
     name: str = ""
-    asked: bool = False
 
 
 def pedigree_chart(animal: Animal, folio: Folio) -> PedigreeChart:
     """The animal, its parents and its grandparents, as far as they are recorded."""
-    family = _family(animal, folio)
-    words = pedigree_words()
-    own = _symbol(_Position(family.last, 4, animal, animal.sex, asked=True), 1, family.regions, folio)
+    every_gene = _genes(animal, folio)
+    genes = every_gene[:MOST_GENES]
+    ancestors, mates = _layout(animal, folio)
+    last = max((place.generation for place in ancestors), default=-1) + 1
+    places = [*ancestors, _Position(last, 4, animal)]
+    symbols = _symbols(places, genes, folio)
+    related = any(pair.related for pair in mates)
+    keys = _keys(genes, symbols, related=related)
+    if _twice(places):
+        keys.append(Key(_("An animal in two places is drawn twice.")))
+    if len(every_gene) > len(genes):
+        keys.append(Key(_("Genes beyond these four are told above and not drawn.")))
+    told = [_told(place, symbol, genes) for place, symbol in zip(places, symbols, strict=True)]
+    told.reverse()
+    if not mates:
+        told.append(_("Its parents are not recorded."))
+    if related:
+        told.append(capital(_("A double line joins mates that are related.")))
     return PedigreeChart(
         wide=LEFT + 4 * COLUMN,
-        high=TOP + family.last * ROW + 440,
-        symbols=(*family.symbols, own),
-        mates=family.mates,
-        generations=tuple((_NUMERALS[row], TOP + row * ROW) for row in range(family.last + 1)),
-        keys=family.keys,
-        title=words.title.format(name=own.name),
-        description=" ".join((_told(own, family.genes, words, known=True), *family.told)),
+        high=TOP + last * ROW + 440,
+        symbols=symbols,
+        mates=mates,
+        generations=tuple((_NUMERALS[row], _y(row)) for row in range(last + 1)),
+        keys=tuple(keys),
+        title=_("Pedigree of {name}: parents and grandparents").format(name=symbols[-1].name),
+        description=" ".join(told),
     )
-
-
-@dataclass(frozen=True, slots=True)
-class _Drawn:
-    """What is drawn around an animal.
-
-    Attributes:
-        genes: Those that are drawn.
-        regions: How the animal itself stands to each.
-        symbols: Its parents and grandparents.
-        mates: The lines between them and down to the animal.
-        last: The generation of the animal, from the oldest that is drawn.
-        keys: The legend.
-        told: What follows in the description on the sentence about the animal.
-    """
-
-    genes: tuple[_Gene, ...]
-    regions: tuple[Fill, ...]
-    symbols: tuple[Symbol, ...]
-    mates: tuple[Mates, ...]
-    last: int
-    keys: tuple[Key, ...]
-    told: tuple[str, ...]
-
-
-def _family(animal: Animal, folio: Folio) -> _Drawn:
-    """The parents and grandparents of an animal, with what follows from its own claims."""
-    all_genes = _genes(animal, folio)
-    genes = all_genes[:MOST_GENES]
-    places, last, pairs = _places(animal, folio)
-    regions, symbols = _regions(animal, genes, folio), _ancestors(places, genes, folio)
-    mates = tuple(_mates(*pair) for pair in pairs)
-    words = pedigree_words()
-    notes = [words.twice] if _twice(places) else []
-    notes += [words.undrawn] if len(all_genes) > len(genes) else []
-    told = [
-        _told(symbol, genes, words, known=place.animal is not None)
-        for place, symbol in reversed(list(zip(places, symbols, strict=True)))
-    ]
-    if not mates:
-        told.append(words.no_parents)
-    told += [capital(words.said_related)] if any(pair.related for pair in mates) else []
-    keys = _keys(
-        tuple(gene.name for gene in genes),
-        frozenset((*regions, *(fill for symbol in symbols for fill in symbol.regions))),
-        died=animal.died is not None or any(symbol.died for symbol in symbols),
-        related=any(pair.related for pair in mates),
-    )
-    return _Drawn(genes, regions, symbols, mates, last, (*keys, *(Key(note) for note in notes)), tuple(told))
 
 
 def _genes(animal: Animal, folio: Folio) -> tuple[_Gene, ...]:
@@ -269,68 +174,67 @@ def _genes(animal: Animal, folio: Folio) -> tuple[_Gene, ...]:
     return tuple(found.values())
 
 
-def _places(animal: Animal, folio: Folio) -> tuple[list[_Position], int, list[tuple[int, int, int, int, bool]]]:
-    """Which ancestor stands where, the generation of the animal, and the pairs as of :func:`_mates`."""
-    inbreeding = folio.material.answers.inbreeding
+def _layout(animal: Animal, folio: Folio) -> tuple[list[_Position], tuple[Mates, ...]]:
+    """Which ancestor stands where, grandparents first, and the lines of the pairs; nothing without a parent.
+
+    The four columns are counted in halves: the sire's parents stand at 1 and 3, the dam's at 5 and 7, the parents
+    between theirs at 2 and 6, the animal at 4.
+    """
+    places: list[_Position] = []
+    mates = []
     parents = (sire_of(animal, folio), dam_of(animal, folio))
-    older = [parent for parent in parents if parent and (parent.dam or parent.sires)]
-    has_parents = bool(animal.dam or animal.sires)
-    first = 1 if older else 0
-    own_row = first + 1 if has_parents else 0
-    places, pairs = [], []
-    for side, parent in enumerate(parents):
-        middle = 2 + 4 * side
-        if parent in older and parent is not None:
+    older = [parent is not None and bool(parent.dam or parent.sires) for parent in parents]
+    for middle, parent, known in zip((2, 6), parents, older, strict=True):
+        if parent and known:
             places += _pair(parent, 0, middle - 1, middle + 1, folio)
-            pairs.append((0, middle - 1, middle, middle + 1, bool(inbreeding.get(parent.id))))
-    if has_parents:
-        places += _pair(animal, first, 2, 6, folio)
-        pairs.append((first, 2, 4, 6, bool(inbreeding.get(animal.id))))
-    return places, own_row, pairs
+            mates.append(_mates(parent, 0, middle, 1, folio))
+    if animal.dam or animal.sires:
+        row = 1 if any(older) else 0
+        places += _pair(animal, row, 2, 6, folio)
+        mates.append(_mates(animal, row, 4, 2, folio))
+    return places, tuple(mates)
 
 
 def _pair(young: Animal, generation: int, left: int, right: int, folio: Folio) -> list[_Position]:
     """The sire on the left and the dam on the right; several possible sires stand as one that is not known."""
-    words = pedigree_words()
+    nobody = _("not recorded")
     sires = [folio.name(folio.collection.animals[sire]) for sire, _share in young.sires]
-    sire_name = plain(listed(sires, either=True)) if sires else words.not_recorded
+    sire_name = plain(listed(sires, either=True)) if sires else nobody
     return [
         _Position(generation, left, sire_of(young, folio), Sex.MALE, sire_name),
-        _Position(generation, right, dam_of(young, folio), Sex.FEMALE, words.not_recorded),
+        _Position(generation, right, dam_of(young, folio), Sex.FEMALE, nobody),
     ]
 
 
-def _ancestors(places: Sequence[_Position], genes: Sequence[_Gene], folio: Folio) -> tuple[Symbol, ...]:
-    """The symbols of parents and grandparents."""
-    ranks = [sum(other.generation == place.generation for other in places[:at]) for at, place in enumerate(places)]
-    return tuple(
-        _symbol(place, rank + 1, _regions(place.animal, genes, folio), folio)
-        for place, rank in zip(places, ranks, strict=True)
-    )
+def _mates(young: Animal, generation: int, middle: int, apart: int, folio: Folio) -> Mates:
+    """The lines between the parents of an animal, so many half columns from the middle, and down to it."""
+    related = bool(folio.material.answers.inbreeding.get(young.id))
+    left, right = _x(middle - apart), _x(middle + apart)
+    return Mates(left, right, _y(generation), _x(middle), _y(generation + 1), related)
 
 
-def _regions(animal: Animal | None, genes: Sequence[_Gene], folio: Folio) -> tuple[Fill, ...]:
-    """What fills each region of the symbol of an animal, or of nobody that is recorded."""
-    return tuple(_fill(animal, gene, folio) for gene in genes) if animal else (Fill.UNKNOWN,)
-
-
-def _symbol(place: _Position, rank: int, regions: tuple[Fill, ...], folio: Folio) -> Symbol:
-    """One animal; ``rank`` is its place in its generation, from the left."""
-    animal = place.animal
-    sex = animal.sex if animal and animal.sex is not Sex.UNKNOWN else place.sex
-    shape = {Sex.MALE: Outline.SQUARE, Sex.FEMALE: Outline.CIRCLE}.get(sex, Outline.DIAMOND)
-    name = folio.name(animal) if animal else place.name
-    return Symbol(
-        x=_x(place.half_column),
-        y=_y(place.generation),
-        shape=shape,
-        regions=regions,
-        number=f"{_NUMERALS[place.generation]}-{rank}",
-        name=name,
-        lines=wrapped(name),
-        died=bool(animal and animal.died),
-        asked=place.asked,
-    )
+def _symbols(places: Sequence[_Position], genes: Sequence[_Gene], folio: Folio) -> tuple[Symbol, ...]:
+    """A symbol for each place; the last one is the animal that is asked about."""
+    ranks: Counter[int] = Counter()
+    found = []
+    for place in places:
+        animal, row = place.animal, place.generation
+        ranks[row] += 1
+        sex = animal.sex if animal and animal.sex is not Sex.UNKNOWN else place.sex
+        name = folio.name(animal) if animal else place.name
+        symbol = Symbol(
+            x=_x(place.half_column),
+            y=_y(row),
+            shape={Sex.MALE: Outline.SQUARE, Sex.FEMALE: Outline.CIRCLE}.get(sex, Outline.DIAMOND),
+            regions=tuple(_fill(animal, gene, folio) for gene in genes) if animal else (Fill.UNKNOWN,),
+            number=f"{_NUMERALS[row]}-{ranks[row]}",
+            name=name,
+            lines=wrapped(name),
+            died=bool(animal and animal.died),
+            asked=place is places[-1],
+        )
+        found.append(symbol)
+    return tuple(found)
 
 
 def _fill(animal: Animal, gene: _Gene, folio: Folio) -> Fill:
@@ -345,11 +249,6 @@ def _fill(animal: Animal, gene: _Gene, folio: Folio) -> Fill:
     if look and chance == 1 and look in looks_with(gene.locus, gene.allele):
         return Fill.SHOWS
     return Fill.CARRIES if chance == 1 else Fill.MAY_CARRY
-
-
-def _mates(generation: int, left: int, middle: int, right: int, related: bool) -> Mates:
-    """The lines of a pair: generation; left, middle and right half column, with its young below the middle."""
-    return Mates(_x(left), _x(right), _y(generation), _x(middle), _y(generation + 1), related)
 
 
 def _x(half_column: int) -> int:
@@ -381,34 +280,58 @@ def wrapped(name: str) -> tuple[str, ...]:
 
 def _twice(places: Sequence[_Position]) -> bool:
     """True when one animal stands in two places, as after a back-cross."""
-    found: list[AnimalId] = [place.animal.id for place in places if place.animal]
+    found = [place.animal.id for place in places if place.animal]
     return len(set(found)) < len(found)
 
 
-def _keys(genes: tuple[str, ...], drawn: frozenset[Fill], *, died: bool, related: bool) -> tuple[Key, ...]:
+def _regions(n_genes: int) -> tuple[str, ...]:
+    """Where the region of each gene lies, with the place ``gene``; a symbol of three has four quarters."""
+    if n_genes < 3:
+        return ((_("{gene}"),), (_("left: {gene}"), _("right: {gene}")))[n_genes - 1]
+    return (_("upper left: {gene}"), _("upper right: {gene}"), _("lower left: {gene}"), _("lower right: {gene}"))
+
+
+def _keys(genes: Sequence[_Gene], symbols: Sequence[Symbol], *, related: bool) -> list[Key]:
     """The outlines, the region of each gene by name, what fills it, and every other mark that is drawn."""
-    words = pedigree_words()
-    plain_fill = (Fill.OPEN,)
-    keys = [Key(text, Symbol(0, 0, shape, plain_fill)) for shape, text in zip(Outline, words.shapes, strict=True)]
+    fills = {
+        Fill.SHOWS: _("filled: shows it"),
+        Fill.CARRIES: _("crossed lines: has it unseen, or is said to"),
+        Fill.MAY_CARRY: _("single lines: may have it unseen"),
+        Fill.OPEN: _("open: not known to have it"),
+        Fill.UNKNOWN: _("question mark: not known"),
+    }
+    drawn = {fill for symbol in symbols for fill in symbol.regions}
+    shapes = (_("male"), _("female"), _("sex not known"))
+    keys = [Key(text, Symbol(0, 0, shape, (Fill.OPEN,))) for shape, text in zip(Outline, shapes, strict=True)]
     for rank, gene in enumerate(genes):
         here = tuple(Fill.SHOWS if rank == other else Fill.OPEN for other in range(len(genes)))
-        region = words.regions[min(len(genes), 3) - 1][rank]
-        keys.append(Key(region.format(gene=gene), Symbol(0, 0, Outline.SQUARE, here)))
-    wanted = [fill for fill in Fill if fill in drawn or fill not in (Fill.UNKNOWN,)]
-    keys += [Key(words.fills[fill], Symbol(0, 0, Outline.SQUARE, (fill,))) for fill in wanted] if genes else []
-    if not genes and Fill.UNKNOWN in drawn:
-        keys.append(Key(words.fills[Fill.UNKNOWN], Symbol(0, 0, Outline.SQUARE, (Fill.UNKNOWN,))))
-    keys.append(Key(words.asked, Symbol(0, 0, Outline.SQUARE, plain_fill, asked=True)))
-    if died:
-        keys.append(Key(words.died, Symbol(0, 0, Outline.SQUARE, plain_fill, died=True)))
+        keys.append(_key(_regions(len(genes))[rank].format(gene=gene.name), here))
+    for fill, text in fills.items():
+        if fill in drawn or (genes and fill is not Fill.UNKNOWN):
+            keys.append(_key(text, (fill,)))
+    keys.append(_key(_("arrow: the animal of this paper"), asked=True))
+    if any(symbol.died for symbol in symbols):
+        keys.append(_key(_("stroke: has died"), died=True))
     if related:
-        keys.append(Key(words.related, double_line=True))
-    return tuple(keys)
+        keys.append(Key(_("double line: the two are related"), double_line=True))
+    return keys
 
 
-def _told(symbol: Symbol, genes: Sequence[_Gene], words: PedigreeWords, *, known: bool) -> str:
-    """A symbol in words, one sentence; ``known`` is False where nobody is recorded in its place."""
-    states = [f"{gene.name}: {words.said[fill]}" for gene, fill in zip(genes, symbol.regions, strict=False)]
-    standing = "; ".join(states) if known else words.said[Fill.UNKNOWN]
-    died = f", {words.said_died}" if symbol.died else ""
-    return f"{symbol.number} {symbol.name} ({words.said_shapes[symbol.shape.value]}{died}): {standing}."
+def _key(text: str, regions: tuple[Fill, ...] = (Fill.OPEN,), *, died: bool = False, asked: bool = False) -> Key:
+    return Key(text, Symbol(0, 0, Outline.SQUARE, regions, died=died, asked=asked))
+
+
+def _told(place: _Position, symbol: Symbol, genes: Sequence[_Gene]) -> str:
+    """A symbol in words, one sentence."""
+    said = {
+        Fill.SHOWS: _("shows it"),
+        Fill.CARRIES: _("has it unseen, or is said to"),
+        Fill.MAY_CARRY: _("may have it unseen"),
+        Fill.OPEN: _("not known to have it"),
+        Fill.UNKNOWN: _("nothing is known"),
+    }
+    states = [f"{gene.name}: {said[fill]}" for gene, fill in zip(genes, symbol.regions, strict=False)]
+    standing = "; ".join(states) if place.animal else said[Fill.UNKNOWN]
+    shape = {Outline.SQUARE: _("male"), Outline.CIRCLE: _("female"), Outline.DIAMOND: _("sex not known")}[symbol.shape]
+    died = f", {_('has died')}" if symbol.died else ""
+    return f"{symbol.number} {symbol.name} ({shape}{died}): {standing}."
