@@ -6,29 +6,23 @@ Their format (``data/collection.json``) is our own, documented by a JSON Schema 
 
 from collections.abc import Iterable
 from enum import StrEnum
+from typing import Any
+
 from sitegen.content.animals import Animal
 from sitegen.content.litters import Litter
 from sitegen.content.prices import OfferState
 from sitegen.evidence.changes import ChangeKind
-from sitegen.evidence.kinds import Basis
-from sitegen.evidence.kinds import Claim
-from sitegen.evidence.kinds import ClaimKind
+from sitegen.evidence.kinds import Basis, Claim, ClaimKind
 from sitegen.evidence.offers import AVAILABILITY
 from sitegen.exact import written
 from sitegen.genetics.loci import Sex
-from sitegen.site.addresses import DATA
-from sitegen.site.addresses import DATA_SCHEMA
-from sitegen.site.addresses import litter_address
-from sitegen.site.addresses import relative
+from sitegen.site.addresses import DATA, DATA_SCHEMA, litter_address, relative
 from sitegen.site.animal import change_facts
 from sitegen.site.entries import living_young
-from sitegen.site.material import Folio
-from sitegen.site.material import Material
-from sitegen.site.material import folio
+from sitegen.site.material import Folio, Material, folio
 from sitegen.words.buying import missing_texts
 from sitegen.words.claims import headline
 from sitegen.words.speech import plain
-from typing import Any
 
 Plain = dict[str, object]
 Schema = dict[str, Any]

@@ -2,28 +2,18 @@
 
 import datetime as dt
 from collections.abc import Sequence
-from dataclasses import dataclass
-from dataclasses import replace
+from dataclasses import dataclass, replace
+
 from sitegen.content.animals import Animal
 from sitegen.content.litters import Litter
 from sitegen.content.photo_records import PhotoRecord
 from sitegen.content.values import PartialDate
 from sitegen.photos.variants import PictureSet
 from sitegen.site.material import Folio
-from sitegen.site.parts import Line
-from sitegen.site.parts import Picture
-from sitegen.site.parts import PictureSource
-from sitegen.site.parts import Plate
-from sitegen.site.parts import Span
-from sitegen.site.parts import words
-from sitegen.words.labels import alt_text
-from sitegen.words.labels import litter_alt_text
-from sitegen.words.labels import no_photograph
-from sitegen.words.numbers import age_text
-from sitegen.words.numbers import small_number
-from sitegen.words.speech import _
-from sitegen.words.speech import capital
-from sitegen.words.speech import ngettext
+from sitegen.site.parts import Line, Picture, PictureSource, Plate, Span, words
+from sitegen.words.labels import alt_text, litter_alt_text, no_photograph
+from sitegen.words.numbers import age_text, small_number
+from sitegen.words.speech import _, capital, ngettext
 
 
 @dataclass(frozen=True, slots=True)

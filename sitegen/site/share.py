@@ -4,22 +4,16 @@ from sitegen.content.animals import Animal
 from sitegen.content.photo_records import PhotoRecord
 from sitegen.content.prices import OfferState
 from sitegen.content.projects import Project
-from sitegen.photos.share_pictures import HEIGHT_PX
-from sitegen.photos.share_pictures import ShareCard
-from sitegen.photos.share_pictures import WIDTH_PX
+from sitegen.photos.share_pictures import HEIGHT_PX, WIDTH_PX, ShareCard
 from sitegen.site.addresses import START
 from sitegen.site.entries import born_words
-from sitegen.site.material import Folio
-from sitegen.site.material import Material
-from sitegen.site.material import folio
+from sitegen.site.material import Folio, Material, folio
 from sitegen.site.parts import Picture
 from sitegen.site.plates import lead_photo
 from sitegen.site.projects import goal_sentence
 from sitegen.site.views import shows_sentence
 from sitegen.words.labels import sex_words
-from sitegen.words.speech import _
-from sitegen.words.speech import capital
-from sitegen.words.speech import plain
+from sitegen.words.speech import _, capital, plain
 
 _PHOTO_PX = 960
 """Width of the picture that a share picture is composed from; its photo is 626 pixels wide."""
