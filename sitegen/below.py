@@ -11,6 +11,7 @@ import stat
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass
+from io import BufferedReader
 from pathlib import Path
 
 _FOLDER = os.O_RDONLY | os.O_DIRECTORY | os.O_CLOEXEC
@@ -49,6 +50,34 @@ class FolderEntry:
     name: str
     is_link: bool
     is_folder: bool
+
+
+@contextmanager
+def folder_in(name: str | Path, within: int | None = None) -> Iterator[int]:
+    """A handle of a folder; never of what a link in its place leads to.
+
+    Args:
+        name: Its name in the folder of which ``within`` is a handle, or its path.
+        within: That handle.
+
+    Raises:
+        OSError: There is no such folder, or it is a link.
+    """
+    handle = os.open(name, _FOLDER | os.O_NOFOLLOW, dir_fd=within)
+    try:
+        yield handle
+    finally:
+        os.close(handle)
+
+
+def file_in(name: str, folder: int) -> BufferedReader:
+    """A file of a folder, to be read; never what a link in its place leads to. Errors as of :func:`read_below`."""
+    return os.fdopen(_open(name, _FILE, folder, name), "rb")
+
+
+def read_in(name: str, folder: int, most: int) -> bytes:
+    """The bytes of a file of a folder; arguments and errors as of :func:`read_below`."""
+    return _whole(_open(name, _FILE, folder, name), most)
 
 
 @contextmanager

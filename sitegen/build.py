@@ -23,8 +23,7 @@ from sitegen.photos.facts import TINY, read_all_facts
 from sitegen.photos.share_pictures import SHARES, compose_shares
 from sitegen.photos.store import Store
 from sitegen.photos.variants import PhotoFacts, PictureSettings, plan
-from sitegen.publish.places import check_output
-from sitegen.publish.release import File, ReleaseReport, publish
+from sitegen.publish.release import File, ReleaseReport, check_output, publish
 from sitegen.render.catalogues import catalogue_of
 from sitegen.render.links import PageNote, broken_links, note_of
 from sitegen.render.machine import machine_files

@@ -11,9 +11,9 @@ import re
 import stat
 from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from io import BufferedReader
 from pathlib import Path
 
+from sitegen.below import LeadsAway, NotOpened, TooLarge, file_in, folder_in, read_in
 from sitegen.findings import OutputRefused
 
 NAME = ".sitegen-manifest.json"
@@ -34,8 +34,6 @@ _USUAL = re.compile(r"(?:[A-Za-z0-9_-][A-Za-z0-9._-]*/)*[A-Za-z0-9_-][A-Za-z0-9.
 """Nearly all names are so plain that nothing more need be asked."""
 _HARMFUL = re.compile(r"[\x00-\x1f\x7f\\]")
 _DIGEST = re.compile(r"[0-9a-f]{64}")
-_READ = os.O_RDONLY | os.O_NOFOLLOW | os.O_NONBLOCK | os.O_CLOEXEC  # a pipe that was put there is not waited for
-FOLDER = os.O_RDONLY | os.O_DIRECTORY | os.O_NOFOLLOW | os.O_CLOEXEC
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,20 +92,6 @@ def written(files: Mapping[str, str]) -> bytes:
     return (json.dumps(told, indent=1, ensure_ascii=False) + "\n").encode()
 
 
-@contextlib.contextmanager
-def opened(folder: Path) -> Iterator[int]:
-    """A handle of a folder; never of what a link in its place leads to.
-
-    Raises:
-        OSError: There is no such folder, or it is a link.
-    """
-    handle = os.open(folder, FOLDER)
-    try:
-        yield handle
-    finally:
-        os.close(handle)
-
-
 def read(folder: int) -> dict[str, str] | None:
     """Name to SHA-256 from the manifest of a folder; None when there is none.
 
@@ -115,18 +99,14 @@ def read(folder: int) -> dict[str, str] | None:
         Nonsense: It was not written by this program.
     """
     try:
-        handle = os.open(NAME, _READ, dir_fd=folder)
+        content = read_in(NAME, folder, _LARGEST_BYTES)
     except FileNotFoundError:
         return None
+    except TooLarge as failure:
+        raise Nonsense("it is too large") from failure
     except OSError as failure:
-        raise Nonsense("it is a link or cannot be read") from failure
-    if not stat.S_ISREG(os.fstat(handle).st_mode):
-        os.close(handle)
-        raise Nonsense("it is no file")
-    with os.fdopen(handle, "rb") as file:
-        content = file.read(_LARGEST_BYTES + 1)
-    if len(content) > _LARGEST_BYTES:
-        raise Nonsense("it is too large")
+        is_no_file = isinstance(failure, NotOpened) and not isinstance(failure, LeadsAway)
+        raise Nonsense("it is no file" if is_no_file else "it is a link or cannot be read") from failure
     return _understood(content)
 
 
@@ -175,24 +155,18 @@ def survey(output: Path, folder: int) -> Standing:
             f"the list of what sitegen made in {output}, {NAME}, cannot be understood: {why}. Nothing was changed. "
             f"Choose another folder with --output, or move {output} elsewhere."
         ) from why
-    files, carried, others, changed = {}, [], [], []
+    if others := foreign(folder, listed):
+        raise OutputRefused(_refusal(output, "things that sitegen did not make", others))
+    files, carried, changed = {}, [], []
     states: dict[str, os.stat_result] = {}
-    ours = folders_of(listed)
-    for name, here, state in _everything(folder, ours):
-        if stat.S_ISDIR(state.st_mode):
-            if name not in ours:
-                others.append(f"{name}/")
-        elif not stat.S_ISREG(state.st_mode) or (name not in listed and name not in CARRIED and name != NAME):
-            others.append(name)
-        elif name in CARRIED:
+    for name, here, state in _everything(folder, folders_of(listed)):
+        if name in CARRIED:
             carried.append(name)
         elif name in listed and (state.st_size > 0 or listed[name] == _EMPTY):
             files[name] = _digest(name.rpartition("/")[2], here)
             states[name] = state
             if files[name] != listed[name]:
                 changed.append(name)
-    if others:
-        raise OutputRefused(_refusal(output, "things that sitegen did not make", sorted(others)))
     if changed:
         raise OutputRefused(_refusal(output, "files that were changed since sitegen made them", sorted(changed)))
     return Standing(files, tuple(sorted(carried)), states)
@@ -217,8 +191,8 @@ def clear(name: str, parent: int, listed: Mapping[str, str]) -> bool:
         parent: The handle of the folder in which it lies.
         listed: What may be deleted besides the manifest and what was carried over.
     """
-    folder, ours = os.open(name, FOLDER, dir_fd=parent), folders_of(listed)
-    try:
+    ours = folders_of(listed)
+    with folder_in(name, parent) as folder:
         os.fchmod(folder, 0o700)  # from here on nobody else puts anything there
         for file, here, state in _everything(folder, ours, emptied=True):
             if stat.S_ISREG(state.st_mode) and (file in listed or file in CARRIED):
@@ -230,8 +204,6 @@ def clear(name: str, parent: int, listed: Mapping[str, str]) -> bool:
                 os.unlink(own, dir_fd=folder)
         os.rmdir(name, dir_fd=parent)
         return True
-    finally:
-        os.close(folder)
 
 
 def _everything(
@@ -252,26 +224,18 @@ def _everything(
         yield above + name, folder, state
         if not stat.S_ISDIR(state.st_mode) or above + name not in ours:
             continue
-        inner = os.open(name, FOLDER, dir_fd=folder)
-        try:
+        with folder_in(name, folder) as inner:
             if emptied:
                 os.fchmod(inner, 0o700)
             yield from _everything(inner, ours, f"{above}{name}/", emptied=emptied)
-        finally:
-            os.close(inner)
         if emptied:
             with contextlib.suppress(OSError):  # something else is left there
                 os.rmdir(name, dir_fd=folder)
 
 
-def opened_file(name: str, folder: int) -> BufferedReader:
-    """A file of a folder, to be read; never what a link in its place leads to."""
-    return os.fdopen(os.open(name, _READ, dir_fd=folder), "rb")
-
-
 def _digest(name: str, folder: int) -> str:
     """SHA-256 of a file, read now."""
-    with opened_file(name, folder) as file:
+    with file_in(name, folder) as file:
         return hashlib.file_digest(file, "sha256").hexdigest()
 
 

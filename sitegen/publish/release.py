@@ -17,13 +17,13 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
+from sitegen.below import file_in, folder_in
 from sitegen.content.writing import remember_written
 from sitegen.findings import OutputRefused
 from sitegen.interrupts import held_back, let_through
 from sitegen.photos.store import Kept, cache_folder
 from sitegen.publish import manifest
 from sitegen.publish.manifest import Standing
-from sitegen.publish.places import check_output
 from sitegen.publish.swap import Begun, Notebook, exchange, only_one
 
 File = bytes | Kept | Callable[[], bytes]
@@ -75,10 +75,48 @@ def publish(
     try:
         output.parent.mkdir(parents=True, exist_ok=True)
         place = Path(os.path.realpath(output.parent))
-        with only_one(place / output.name) as notebook, manifest.opened(place) as parent, held_back():
+        with only_one(place / output.name) as notebook, folder_in(place) as parent, held_back():
             return _Release(files, output, parent, notebook, tell).done()
     except OSError as failure:
         raise OutputRefused(_told(failure, output)) from failure
+
+
+def check_output(output: Path, sources: Sequence[Path] = ()) -> None:
+    """Refuse folders in which a site must never be put; cheap, so that a build can ask before it begins.
+
+    Args:
+        output: Where the site is to stand; need not exist.
+        sources: Folders that must lie apart from it (content, themes).
+
+    Raises:
+        OutputRefused: The output is a link, a file, the root or home folder or above it, or inside or around a source.
+    """
+    if output.is_symlink():
+        raise OutputRefused(f"the output folder {output} is a link; name the folder itself with --output")
+    try:
+        place = output.resolve()
+        if place.exists() and not place.is_dir():
+            raise OutputRefused(f"the output {output} is a file, not a folder; choose another name with --output")
+    except (OSError, RuntimeError) as failure:
+        raise OutputRefused(f"the output folder {output} cannot be reached: {failure}") from failure
+    if place == Path(place.anchor) or place in (home := _home(), *home.parents):
+        raise OutputRefused(f"{output} is not a folder for a site; choose one of its own with --output")
+    for source in sources:
+        _check_apart(output, place, source)
+
+
+def _check_apart(output: Path, place: Path, source: Path) -> None:
+    origin = source.resolve()
+    if place == origin:
+        raise OutputRefused(f"the output folder {output} is the folder {source} itself; choose another with --output")
+    if place.is_relative_to(origin):
+        raise OutputRefused(f"the output folder {output} lies inside {source}; choose one outside with --output")
+    if origin.is_relative_to(place):
+        raise OutputRefused(f"the output folder {output} holds the folder {source}; choose another with --output")
+
+
+def _home() -> Path:
+    return Path(os.path.expanduser("~")).resolve()
 
 
 @dataclass(slots=True)
@@ -113,14 +151,12 @@ class _Release:
         try:
             with let_through():
                 old = self._survey()
-                begun, staging = self._begin(begun, old)
-                try:
+                begun = self._begin(begun, old)
+                with folder_in(begun.name, self.parent) as staging:
                     self._stage(staging)
                     stands = old is not None and self.standing.files == self.digests
                     if not stands:
                         self._complete(staging, old)
-                finally:
-                    os.close(staging)
             if not stands:
                 self._put_in_place(begun, old)
                 listed = self.standing.files
@@ -133,29 +169,24 @@ class _Release:
 
     def _survey(self) -> os.stat_result | None:
         """Look at what stands in the output folder, and give the folder's state; None when there is none."""
-        try:
-            folder = os.open(self.output.name, manifest.FOLDER, dir_fd=self.parent)
-        except FileNotFoundError:
+        if self._state(self.output.name) is None:
             return None
-        try:
+        with folder_in(self.output.name, self.parent) as folder:
             self.standing = manifest.survey(self.output, folder)
             return os.fstat(folder)
-        finally:
-            os.close(folder)
 
-    def _begin(self, begun: Begun, old: os.stat_result | None) -> tuple[Begun, int]:
-        """Make the folder in which the new site is put together, and note it; the note and the folder's handle."""
+    def _begin(self, begun: Begun, old: os.stat_result | None) -> Begun:
+        """Make the folder in which the new site is put together, and note it."""
         self.notebook.write(begun)
         os.mkdir(begun.name, 0o700, dir_fd=self.parent)
         if old is not None and not os.access(self.output.name, os.W_OK, dir_fd=self.parent):
             raise PermissionError(errno.EACCES, os.strerror(errno.EACCES), str(self.output))
-        staging = os.open(begun.name, manifest.FOLDER, dir_fd=self.parent)
-        made = os.fstat(staging)
+        made = os.stat(begun.name, dir_fd=self.parent, follow_symlinks=False)
         begun = replace(begun, device=made.st_dev, number=made.st_ino)
         if old is not None:
             begun = replace(begun, old_device=old.st_dev, old_number=old.st_ino)
         self.notebook.write(begun)
-        return begun, staging
+        return begun
 
     def _stage(self, staging: int) -> None:
         """Make every file, and write those that are new or have new content; what stands is left where it is."""
@@ -177,13 +208,10 @@ class _Release:
     def _complete(self, staging: int, old: os.stat_result | None) -> None:
         """Take over what stays as it is, and write the list of all."""
         if old is not None:
-            folder = os.open(self.output.name, manifest.FOLDER, dir_fd=self.parent)
-            try:
+            with folder_in(self.output.name, self.parent) as folder:
                 new = frozenset(self.written)
                 for name in (*self.standing.carried, *(name for name in self.digests if name not in new)):
                     _take_over(name, folder, staging, self.standing.states.get(name))
-            finally:
-                os.close(folder)
         _write(manifest.ASIDE, manifest.written(self.digests), staging)
         os.replace(manifest.ASIDE, manifest.NAME, src_dir_fd=staging, dst_dir_fd=staging)
         os.fchmod(staging, stat.S_IMODE(old.st_mode) if old is not None else 0o755)
@@ -220,11 +248,8 @@ class _Release:
 
     def _foreign(self, name: str) -> tuple[str, ...]:
         """What somebody added to the old site in the last moment."""
-        folder = os.open(name, manifest.FOLDER, dir_fd=self.parent)
-        try:
+        with folder_in(name, self.parent) as folder:
             return manifest.foreign(folder, self.standing.files)
-        finally:
-            os.close(folder)
 
     def _clear(self, begun: Begun, listed: Mapping[str, str]) -> tuple[Path, ...]:
         """Delete what is left under the other name, and strike out the note; what had to be left is told."""
@@ -264,13 +289,9 @@ class _Release:
         return begun.is_it(state) or not begun.number  # clearing then deletes it only if it is empty
 
     def _listed(self, name: str) -> Mapping[str, str]:
-        folder = os.open(name, manifest.FOLDER, dir_fd=self.parent)
-        try:
+        with folder_in(name, self.parent) as folder, contextlib.suppress(manifest.Nonsense):
             return manifest.read(folder) or {}
-        except manifest.Nonsense:
-            return {}
-        finally:
-            os.close(folder)
+        return {}
 
 
 def _write(name: str, content: bytes, folder: int) -> None:
@@ -290,7 +311,7 @@ def _take_over(name: str, old: int, new: int, state: os.stat_result | None) -> N
         except OSError as failure:
             if failure.errno in (errno.ENOENT, errno.EEXIST):
                 raise
-    with manifest.opened_file(name, old) as file:
+    with file_in(name, old) as file:
         state = os.fstat(file.fileno())
         _write(name, file.read(), new)
     os.utime(name, ns=(state.st_atime_ns, state.st_mtime_ns), dir_fd=new)

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from sitegen.below import folder_in
 from sitegen.findings import OutputRefused
 from sitegen.publish import manifest
 from sitegen.publish.release import publish
@@ -16,12 +17,12 @@ def digest(content: bytes) -> str:
 
 
 def listed_in(folder: Path) -> dict[str, str] | None:
-    with manifest.opened(folder) as handle:
+    with folder_in(folder) as handle:
         return manifest.read(handle)
 
 
 def survey(folder: Path) -> manifest.Standing:
-    with manifest.opened(folder) as handle:
+    with folder_in(folder) as handle:
         return manifest.survey(folder, handle)
 
 

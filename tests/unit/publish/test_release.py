@@ -15,10 +15,11 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from sitegen.below import folder_in
 from sitegen.findings import OutputRefused
 from sitegen.photos.store import Kept, Store
 from sitegen.publish import manifest, release, swap
-from sitegen.publish.release import publish
+from sitegen.publish.release import check_output, publish
 
 OLD = {"index.html": b"old start", "animals/juniper/index.html": b"juniper", "same.css": b"css"}
 NEW = {"index.html": b"new start", "litters/x/index.html": b"litter", "same.css": b"css"}
@@ -443,7 +444,7 @@ def test_a_visitor_meets_a_whole_site_at_every_moment(output: Path, tmp_path: Pa
 
 
 def exchanged(folder: Path, other: str = "x2") -> bool:
-    with manifest.opened(folder) as handle:
+    with folder_in(folder) as handle:
         return swap.exchange("x1", other, handle)
 
 
@@ -513,3 +514,56 @@ def test_where_files_have_no_second_names_they_are_copied_with_their_times(
     assert contents(output) == NEW
     assert (output / "same.css").stat().st_mtime == 10**9
     assert beside(output) == []
+
+
+# Folders that may be an output folder at all.
+
+
+def test_a_new_folder_beside_the_content_is_fine(tmp_path: Path) -> None:
+    check_output(tmp_path / "output", [tmp_path / "content"])
+    assert not (tmp_path / "output").exists()
+
+
+def test_a_link_is_refused_even_to_a_sound_folder(tmp_path: Path) -> None:
+    (tmp_path / "real").mkdir()
+    (tmp_path / "output").symlink_to(tmp_path / "real")
+    with pytest.raises(OutputRefused, match="is a link"):
+        check_output(tmp_path / "output")
+
+
+def test_a_file_is_refused(tmp_path: Path) -> None:
+    (tmp_path / "output").write_text("mine")
+    with pytest.raises(OutputRefused, match="is a file"):
+        check_output(tmp_path / "output")
+
+
+@pytest.mark.parametrize(
+    ("output", "reason"),
+    [
+        ("content", "itself"),
+        ("content/site", "lies inside"),
+        ("content/../content/x", "lies inside"),
+        (".", "holds the folder"),
+    ],
+)
+def test_output_and_content_must_lie_apart(tmp_path: Path, output: str, reason: str) -> None:
+    (tmp_path / "content").mkdir()
+    with pytest.raises(OutputRefused, match=reason):
+        check_output(tmp_path / output, [tmp_path / "content"])
+
+
+def test_a_source_reached_through_a_link_counts_as_what_it_is(tmp_path: Path) -> None:
+    (tmp_path / "content").mkdir()
+    (tmp_path / "other-name").symlink_to(tmp_path / "content")
+    with pytest.raises(OutputRefused, match="lies inside"):
+        check_output(tmp_path / "content" / "out", [tmp_path / "other-name"])
+
+
+def test_root_home_and_what_is_above_home_are_refused(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    home = tmp_path / "people" / "keeper"
+    home.mkdir(parents=True)
+    monkeypatch.setenv("HOME", str(home))
+    for place in (Path("/"), home, home.parent):
+        with pytest.raises(OutputRefused, match="not a folder for a site"):
+            check_output(place)
+    check_output(home / "site")
