@@ -1,13 +1,15 @@
 """Few fixtures, shared by all tests."""
 
+import fcntl
 import os
+import shutil
 import signal
 from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 from helpers.from_text import write_files
-from helpers.program import DAY
+from helpers.program import DAY, built
 from hypothesis import settings
 
 # In CI the same examples every time: a change is judged by what it changed. Elsewhere new ones are tried each run. None
@@ -48,17 +50,28 @@ def content(tmp_path: Path) -> Callable[[str], Path]:
 
 
 @pytest.fixture(scope="session")
-def demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The demo site, built once for each test process."""
-    from sitegen.build import Order, build  # noqa: PLC0415 - only tests that need it pay for it
+def made_once(tmp_path_factory: pytest.TempPathFactory) -> Callable[[str, Callable[[Path], None]], Path]:
+    """Make what takes long in a folder once a run, for all of its processes: whoever comes first makes it."""
+    root = tmp_path_factory.getbasetemp()
+    if "PYTEST_XDIST_WORKER" in os.environ:
+        root = root.parent  # that of the whole run, in which each process has its own
 
-    output = tmp_path_factory.mktemp("demo") / "output"
-    report = build(
-        Order(
-            content=REPOSITORY / "content",
-            output=output,
-            themes=REPOSITORY / "themes",
-        )
-    )
-    assert report.published is not None, [str(finding) for finding in report.findings]
-    return output
+    def once(name: str, make: Callable[[Path], None]) -> Path:
+        folder, made = root / name, root / f"{name}-made"
+        with (root / f"{name}-lock").open("w") as lock:
+            fcntl.flock(lock, fcntl.LOCK_EX)
+            if not made.exists():
+                shutil.rmtree(folder, ignore_errors=True)  # of a process that failed half way
+                folder.mkdir()
+                make(folder)
+                made.touch()
+        return folder
+
+    return once
+
+
+@pytest.fixture(scope="session")
+def demo(made_once: Callable[[str, Callable[[Path], None]], Path]) -> Path:
+    """The demo site; it is not to be changed."""
+    made = made_once("demo", lambda folder: built(REPOSITORY / "content", folder / "output", REPOSITORY / "themes"))
+    return made / "output"

@@ -1,51 +1,51 @@
-"""The demo in each theme, served on this machine, and a browser."""
+"""The demo in each theme, served on this machine, and one browser for all that look at it."""
 
 import functools
 import http.server
 import os
 import shutil
 import threading
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
 from helpers.pages import THEMES
+from helpers.program import built
 from playwright.sync_api import Browser, sync_playwright
 
-CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
-QUIET = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking"]
+REPOSITORY = Path(__file__).parents[2]
+QUIET = [
+    "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
+    "--disable-component-update", "--disable-sync",
+]  # fmt: skip
 
 
 @pytest.fixture(scope="session")
-def themed(demo: Path, tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
+def themed(demo: Path, made_once: Callable[[str, Callable[[Path], None]], Path]) -> dict[str, Path]:
     """Theme to the demo site made with it."""
-    from sitegen.build import Order, build  # noqa: PLC0415 - only tests that need it pay for it
 
-    repository = Path(__file__).parents[2]
-    sites = {THEMES[0]: demo}
-    for theme in THEMES[1:]:
-        folder = tmp_path_factory.mktemp(theme)
-        content = shutil.copytree(repository / "content", folder / "content")
+    def make(theme: str, folder: Path) -> None:
+        content = shutil.copytree(REPOSITORY / "content", folder / "content")
         lines = [line for line in (content / "site.yaml").read_text("utf-8").splitlines() if "theme:" not in line[:6]]
         (content / "site.yaml").write_text("\n".join([*lines, f"theme: {theme}", ""]), "utf-8")
-        order = Order(content=content, output=folder / "output", themes=repository / "themes")
-        report = build(order)
-        assert report.published is not None, [str(finding) for finding in report.findings]
-        sites[theme] = folder / "output"
-    return sites
+        built(content, folder / "output", REPOSITORY / "themes")
+
+    others = {theme: made_once(theme, functools.partial(make, theme)) / "output" for theme in THEMES[1:]}
+    return {THEMES[0]: demo, **others}
 
 
-@pytest.fixture(scope="module")
+@pytest.fixture(scope="package")
 def browser() -> Iterator[Browser]:
-    """Chromium; in CI a missing one is a failure."""
-    if CHROMIUM is None:
+    """Chromium, started once for all tests of this folder; in CI a missing one is a failure."""
+    chromium = shutil.which("chromium") or shutil.which("chromium-browser")
+    if chromium is None:
         if os.environ.get("CI"):
             pytest.fail("CI needs Chromium: apt-get install chromium")
         pytest.skip("no Chromium on this machine")
     with sync_playwright() as playwright:
-        chromium = playwright.chromium.launch(executable_path=CHROMIUM, args=QUIET)
-        yield chromium
-        chromium.close()
+        running = playwright.chromium.launch(executable_path=chromium, args=QUIET)
+        yield running
+        running.close()
 
 
 class _Quiet(http.server.SimpleHTTPRequestHandler):
@@ -53,7 +53,7 @@ class _Quiet(http.server.SimpleHTTPRequestHandler):
         return
 
 
-@pytest.fixture(scope="module")
+@pytest.fixture(scope="package")
 def hosts(themed: dict[str, Path]) -> Iterator[dict[str, str]]:
     """Theme to the address of a server of its demo."""
     servers = {}

@@ -1,57 +1,22 @@
 """The built demo in real Chromium, at phone, tablet and desktop width."""
 
-import functools
-import http.server
-import os
-import shutil
-import threading
 import time
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Page, Route, sync_playwright
+from helpers.pages import THEMES
+from playwright.sync_api import Browser, Page, Route
 
 pytestmark = pytest.mark.browser
 
-CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
 WIDTHS = (360, 768, 1280)
 ALL_LOADED = "Promise.all([...document.images].map(i => i.complete || new Promise(d => (i.onload = i.onerror = d))))"
-QUIET = [
-    "--no-sandbox",
-    "--disable-gpu",
-    "--disable-quic",
-    "--no-first-run",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-]
 
 
-@pytest.fixture(scope="module")
-def chromium() -> Iterator[Browser]:
-    if CHROMIUM is None:
-        if os.environ.get("CI"):
-            pytest.fail("CI needs Chromium: apt-get install chromium")
-        pytest.skip("no Chromium on this machine")
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=QUIET)
-        yield browser
-        browser.close()
-
-
-class _Quiet(http.server.SimpleHTTPRequestHandler):
-    def log_message(self, format: str, *args: object) -> None:
-        return
-
-
-@pytest.fixture(scope="module")
-def served(demo: Path) -> Iterator[str]:
-    handler = functools.partial(_Quiet, directory=str(demo))
-    with http.server.ThreadingHTTPServer(("127.0.0.1", 0), handler) as server:
-        threading.Thread(target=server.serve_forever, daemon=True).start()
-        yield f"http://127.0.0.1:{server.server_port}/"
-        server.shutdown()
+@pytest.fixture
+def served(hosts: dict[str, str]) -> str:
+    """The address of the demo in its own theme."""
+    return hosts[THEMES[0]]
 
 
 def pages_of_every_kind(demo: Path) -> list[str]:
@@ -82,9 +47,9 @@ class Watched:
 @pytest.mark.parametrize("width", WIDTHS)
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 def test_every_kind_of_page_is_whole_at_every_width(
-    chromium: Browser, served: str, demo: Path, width: int, scheme: str
+    browser: Browser, served: str, demo: Path, width: int, scheme: str
 ) -> None:
-    page = chromium.new_page(viewport={"width": width, "height": 800}, color_scheme=scheme)
+    page = browser.new_page(viewport={"width": width, "height": 800}, color_scheme=scheme)
     watched = Watched(page, served)
     for address in pages_of_every_kind(demo):
         page.goto(served + address)
@@ -99,8 +64,8 @@ def test_every_kind_of_page_is_whole_at_every_width(
     assert watched.troubles == []
 
 
-def test_the_site_opens_from_disk_without_a_server(chromium: Browser, demo: Path) -> None:
-    page = chromium.new_page(viewport={"width": 1280, "height": 800})
+def test_the_site_opens_from_disk_without_a_server(browser: Browser, demo: Path) -> None:
+    page = browser.new_page(viewport={"width": 1280, "height": 800})
     watched = Watched(page, "file://")
     page.goto((demo / "index.html").as_uri())
     links = page.evaluate("[...document.querySelectorAll('a[href]')].map(a => a.href)")
@@ -113,10 +78,10 @@ def test_the_site_opens_from_disk_without_a_server(chromium: Browser, demo: Path
     assert watched.troubles == []
 
 
-def test_without_scripts_every_offer_is_still_there(chromium: Browser, served: str) -> None:
-    with_scripts = chromium.new_page()
+def test_without_scripts_every_offer_is_still_there(browser: Browser, served: str) -> None:
+    with_scripts = browser.new_page()
     with_scripts.goto(served + "available.html")
-    plain = chromium.new_context(java_script_enabled=False).new_page()
+    plain = browser.new_context(java_script_enabled=False).new_page()
     plain.goto(served + "available.html")
     assert plain.locator("main a").count() > 0
     assert plain.locator("main a").count() >= with_scripts.locator("main a").count() - 5
@@ -132,7 +97,7 @@ in its place have its measures (tests/near_fonts.py), so that few lines break el
 @pytest.mark.parametrize("width", [360, 1280])
 @pytest.mark.parametrize(("with_font", "most"), [(False, 0), (True, FONT_ARRIVES)])
 def test_nothing_moves_while_a_page_loads(
-    chromium: Browser, served: str, demo: Path, width: int, *, with_font: bool, most: float
+    browser: Browser, served: str, demo: Path, width: int, *, with_font: bool, most: float
 ) -> None:
     """The font comes after the page has been shown, however quick this machine is."""
 
@@ -141,7 +106,7 @@ def test_nothing_moves_while_a_page_loads(
         route.continue_()
 
     for address in pages_of_every_kind(demo):
-        context = chromium.new_context(viewport={"width": width, "height": 800})  # with nothing kept from before
+        context = browser.new_context(viewport={"width": width, "height": 800})  # with nothing kept from before
         page = context.new_page()
         page.route("**/*.woff2", late if with_font else lambda route: route.abort())
         page.add_init_script(

@@ -1,35 +1,23 @@
 """The default theme in real Chromium, opened from a disk: policy, widths, and lists that can be narrowed."""
 
-import os
-import shutil
+import pytest
 from collections.abc import Iterator
 from dataclasses import replace
+from helpers.small_site import animal
+from helpers.small_site import collection
+from helpers.small_site import small_material
+from helpers.small_site import whole_site
 from pathlib import Path
-
-import pytest
-from helpers.small_site import animal, collection, small_material, whole_site
-from playwright.sync_api import Browser, Page, sync_playwright
-
+from playwright.sync_api import Browser
+from playwright.sync_api import Page
 from sitegen.genetics.loci import Sex
-from sitegen.render.themes import find_theme, render_page, theme_files
+from sitegen.render.themes import find_theme
+from sitegen.render.themes import render_page
+from sitegen.render.themes import theme_files
 
 pytestmark = pytest.mark.browser
 
-CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
 LONG = "Wollgraswindröschen-Ratonneau-von-der-Quillmündung " * 3
-
-
-@pytest.fixture(scope="module")
-def disk_chromium() -> Iterator[Browser]:
-    if CHROMIUM is None:
-        if os.environ.get("CI"):
-            pytest.fail("CI needs Chromium: apt-get install chromium")
-        pytest.skip("no Chromium on this machine")
-    quiet = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking"]
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=quiet)
-        yield browser
-        browser.close()
 
 
 @pytest.fixture(scope="module")
@@ -49,9 +37,9 @@ def on_disk(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 @pytest.fixture
-def disk_page(disk_chromium: Browser) -> Iterator[Page]:
+def disk_page(browser: Browser) -> Iterator[Page]:
     """A page that fails the test when anything is refused, missing or broken."""
-    page = disk_chromium.new_page()
+    page = browser.new_page()
     troubles: list[str] = []
     page.on("console", lambda message: troubles.append(message.text))
     page.on("pageerror", lambda error: troubles.append(str(error)))
@@ -70,10 +58,8 @@ def test_style_and_font_work_from_disk(on_disk: Path, disk_page: Page) -> None:
 
 
 @pytest.mark.parametrize("width", [320, 360, 768])
-def test_nothing_is_wider_than_the_window_in_a_wider_fallback_font(
-    disk_chromium: Browser, on_disk: Path, width: int
-) -> None:
-    page = disk_chromium.new_page(viewport={"width": width, "height": 800})
+def test_nothing_is_wider_than_the_window_in_a_wider_fallback_font(browser: Browser, on_disk: Path, width: int) -> None:
+    page = browser.new_page(viewport={"width": width, "height": 800})
     page.route("**/*.woff2", lambda route: route.abort())
     for path in sorted(on_disk.rglob("*.html")):
         page.goto(path.as_uri())
@@ -143,10 +129,8 @@ def test_a_chance_is_asked_for_exactly(on_disk: Path, disk_page: Page) -> None:
     assert len(visible(disk_page)) > 1
 
 
-def test_without_scripts_the_list_is_whole_and_no_empty_controls_stand_there(
-    on_disk: Path, disk_chromium: Browser
-) -> None:
-    context = disk_chromium.new_context(java_script_enabled=False)
+def test_without_scripts_the_list_is_whole_and_no_empty_controls_stand_there(on_disk: Path, browser: Browser) -> None:
+    context = browser.new_context(java_script_enabled=False)
     page = context.new_page()
     page.goto((on_disk / "collection.html").as_uri())
     assert page.locator("[data-list] > li").count() >= 7

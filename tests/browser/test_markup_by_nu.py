@@ -9,6 +9,8 @@ from pathlib import Path
 import pytest
 from helpers.pages import THEMES
 
+pytestmark = pytest.mark.browser
+
 POLICY = r"(Resource|Inline script) violates Content Security Policy.*"
 """Passed over: pages are read from the disk here, where nothing has an origin that could be ``'self'``, and a block of
 JSON is told of as if it would run. ``test_demo_in_chromium.py`` holds the policy in a browser instead."""

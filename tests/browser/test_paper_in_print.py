@@ -1,42 +1,32 @@
 """Every buyer's paper of the demo printed by Chromium: one side, in A4 and in Letter, black on white."""
 
-import os
+import pytest
 import re
-import shutil
-from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
+from helpers.small_site import HERE
+from helpers.small_site import animal
+from helpers.small_site import collection
+from helpers.small_site import small_material
+from helpers.small_site import whole_site
 from pathlib import Path
-
-import pytest
-from helpers.small_site import HERE, animal, collection, small_material, whole_site
-from playwright.sync_api import Browser, sync_playwright
-
-from sitegen.content.animals import Meal, Offer
+from playwright.sync_api import Browser
+from sitegen.content.animals import Meal
+from sitegen.content.animals import Offer
 from sitegen.content.prices import OfferState
-from sitegen.content.values import PartialDate, Weighing
-from sitegen.evidence.gathered import Ground, Reason
-from sitegen.evidence.kinds import Claim, ClaimKind
+from sitegen.content.values import PartialDate
+from sitegen.content.values import Weighing
+from sitegen.evidence.gathered import Ground
+from sitegen.evidence.gathered import Reason
+from sitegen.evidence.kinds import Claim
+from sitegen.evidence.kinds import ClaimKind
 from sitegen.genetics.loci import Sex
-from sitegen.render.themes import find_theme, render_page, theme_files
+from sitegen.render.themes import find_theme
+from sitegen.render.themes import render_page
+from sitegen.render.themes import theme_files
 from sitegen.site.material import Material
 
 pytestmark = pytest.mark.browser
-
-CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
-
-
-@pytest.fixture(scope="module")
-def printer() -> Iterator[Browser]:
-    if CHROMIUM is None:
-        if os.environ.get("CI"):
-            pytest.fail("CI needs Chromium: apt-get install chromium")
-        pytest.skip("no Chromium on this machine")
-    with sync_playwright() as playwright:
-        quiet = ["--no-sandbox", "--disable-gpu", "--disable-background-networking"]
-        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=quiet)
-        yield browser
-        browser.close()
 
 
 def n_sides(pdf: bytes) -> int:
@@ -54,10 +44,10 @@ def printed(browser: Browser, files: list[Path], size: str) -> dict[str, int]:
 
 
 @pytest.mark.parametrize("size", ["A4", "Letter"])
-def test_every_paper_of_the_demo_is_one_side(printer: Browser, demo: Path, size: str) -> None:
+def test_every_paper_of_the_demo_is_one_side(browser: Browser, demo: Path, size: str) -> None:
     files = sorted(demo.rglob("*-paper.html"))
     assert len(files) > 10
-    sides = printed(printer, files, size)
+    sides = printed(browser, files, size)
     assert {name: count for name, count in sides.items() if count != 1} == {}
 
 
@@ -80,17 +70,17 @@ def crowded(n_claims: int) -> Material:
 
 @pytest.mark.parametrize("n_claims", [0, 4, 8, 12])
 @pytest.mark.parametrize("size", ["A4", "Letter"])
-def test_a_paper_with_many_claims_is_still_one_side(printer: Browser, tmp_path: Path, n_claims: int, size: str) -> None:
+def test_a_paper_with_many_claims_is_still_one_side(browser: Browser, tmp_path: Path, n_claims: int, size: str) -> None:
     theme = find_theme("field-notes")
     (paper,) = [p for p in whole_site(crowded(n_claims)) if p.address == "litters/2026-x/01-paper.html"]
     for name, data in {**theme_files(theme), paper.address: render_page(paper, theme)}.items():
         (tmp_path / name).parent.mkdir(parents=True, exist_ok=True)
         (tmp_path / name).write_bytes(data)
-    assert printed(printer, [tmp_path / paper.address], size) == {"2026-x/01-paper.html": 1}
+    assert printed(browser, [tmp_path / paper.address], size) == {"2026-x/01-paper.html": 1}
 
 
-def test_a_paper_is_black_on_white_and_nothing_else_of_the_site_is_printed(printer: Browser, demo: Path) -> None:
-    page = printer.new_page(color_scheme="dark")
+def test_a_paper_is_black_on_white_and_nothing_else_of_the_site_is_printed(browser: Browser, demo: Path) -> None:
+    page = browser.new_page(color_scheme="dark")
     page.goto(next(iter(sorted(demo.rglob("*-paper.html")))).as_uri())
     page.emulate_media(media="print")
     style = "(name) => getComputedStyle(document.querySelector(name))"
@@ -103,7 +93,7 @@ def test_a_paper_is_black_on_white_and_nothing_else_of_the_site_is_printed(print
     page.close()
 
 
-def test_an_animal_without_photograph_or_parents_has_a_paper_too(printer: Browser, tmp_path: Path) -> None:
+def test_an_animal_without_photograph_or_parents_has_a_paper_too(browser: Browser, tmp_path: Path) -> None:
     records = collection()
     lone = animal("lone", "Lone", Sex.UNKNOWN, offer=Offer(state=OfferState.AVAILABLE, place=HERE))
     theme = find_theme("field-notes")
@@ -112,4 +102,4 @@ def test_an_animal_without_photograph_or_parents_has_a_paper_too(printer: Browse
     for name, data in {**theme_files(theme), paper.address: render_page(paper, theme)}.items():
         (tmp_path / name).parent.mkdir(parents=True, exist_ok=True)
         (tmp_path / name).write_bytes(data)
-    assert printed(printer, [tmp_path / paper.address], "A4") == {"animals/lone-paper.html": 1}
+    assert printed(browser, [tmp_path / paper.address], "A4") == {"animals/lone-paper.html": 1}

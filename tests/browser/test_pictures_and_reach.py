@@ -3,35 +3,16 @@
 import functools
 import http.server
 import json
-import os
-import shutil
 import threading
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Page, Route, sync_playwright
+from playwright.sync_api import Browser, Page, Route
 
 pytestmark = pytest.mark.browser
 
-CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
 ALL_LOADED = "Promise.all([...document.images].map(i => i.complete || new Promise(d => (i.onload = i.onerror = d))))"
-QUIET = [
-    "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
-    "--disable-component-update", "--disable-sync",
-]  # fmt: skip
-
-
-@pytest.fixture(scope="module")
-def chromium() -> Iterator[Browser]:
-    if CHROMIUM is None:
-        if os.environ.get("CI"):
-            pytest.fail("CI needs Chromium: apt-get install chromium")
-        pytest.skip("no Chromium on this machine")
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=QUIET)
-        yield browser
-        browser.close()
 
 
 class _BelowAPath(http.server.SimpleHTTPRequestHandler):
@@ -56,9 +37,9 @@ def root(request: pytest.FixtureRequest, demo: Path) -> Iterator[str]:
         server.shutdown()
 
 
-def plain_page(chromium: Browser, width: int, troubles: list[str]) -> Page:
+def plain_page(browser: Browser, width: int, troubles: list[str]) -> Page:
     """A page without scripts."""
-    page = chromium.new_context(java_script_enabled=False, viewport={"width": width, "height": 800}).new_page()
+    page = browser.new_context(java_script_enabled=False, viewport={"width": width, "height": 800}).new_page()
     # A browser that shows a bare picture asks the host for an icon by itself.
     page.on("response", lambda r: troubles.append(r.url) if r.status >= 400 and "favicon.ico" not in r.url else None)
     # A request that ends because the test goes on to the next page is no trouble.
@@ -67,9 +48,9 @@ def plain_page(chromium: Browser, width: int, troubles: list[str]) -> Page:
 
 
 @pytest.mark.parametrize("width", [360, 1280])
-def test_a_small_picture_leads_to_the_large_one_without_a_script(chromium: Browser, root: str, width: int) -> None:
+def test_a_small_picture_leads_to_the_large_one_without_a_script(browser: Browser, root: str, width: int) -> None:
     troubles: list[str] = []
-    page = plain_page(chromium, width, troubles)
+    page = plain_page(browser, width, troubles)
     page.goto(root + "animals/juniper.html")
     strip = page.locator(".strip li")
     assert strip.count() == 4
@@ -95,8 +76,8 @@ def test_a_small_picture_leads_to_the_large_one_without_a_script(chromium: Brows
     assert troubles == []
 
 
-def test_a_picture_in_full_size_is_never_taller_than_the_window(chromium: Browser, root: str, demo: Path) -> None:
-    page = chromium.new_page(viewport={"width": 1280, "height": 700})
+def test_a_picture_in_full_size_is_never_taller_than_the_window(browser: Browser, root: str, demo: Path) -> None:
+    page = browser.new_page(viewport={"width": 1280, "height": 700})
     for path in sorted(demo.glob("animals/*-pictures.html")):
         page.goto(root + path.relative_to(demo).as_posix())
         for box in page.locator(".full-plate picture img:not(.blur)").all():
@@ -107,8 +88,8 @@ def test_a_picture_in_full_size_is_never_taller_than_the_window(chromium: Browse
             assert box.evaluate("i => getComputedStyle(i).objectFit") == "contain", "pictures are not stretched"
 
 
-def test_data_blocks_stand_under_the_strict_policy_and_nothing_runs(chromium: Browser, root: str) -> None:
-    page = chromium.new_page()
+def test_data_blocks_stand_under_the_strict_policy_and_nothing_runs(browser: Browser, root: str) -> None:
+    page = browser.new_page()
     told: list[str] = []
     page.on("console", lambda message: told.append(message.text))
     page.add_init_script("addEventListener('securitypolicyviolation', e => console.log('violation ' + e.blockedURI))")
@@ -130,9 +111,9 @@ new PerformanceObserver(list => list.getEntries().forEach(e => { window.shifts +
 
 @pytest.mark.parametrize("width", [360, 1280])
 @pytest.mark.parametrize("address", ["journal.html", "animals/juniper-pictures.html", "animals/tansy-pictures.html"])
-def test_nothing_moves_while_pictures_come(chromium: Browser, root: str, address: str, width: int) -> None:
+def test_nothing_moves_while_pictures_come(browser: Browser, root: str, address: str, width: int) -> None:
     """The pictures come late, and one after the other; none of them has its size from its bytes."""
-    context = chromium.new_context(viewport={"width": width, "height": 800})
+    context = browser.new_context(viewport={"width": width, "height": 800})
     page = context.new_page()
     page.add_init_script(SHIFTS)
 
@@ -156,8 +137,8 @@ def test_nothing_moves_while_pictures_come(chromium: Browser, root: str, address
 
 @pytest.mark.parametrize("width", [360, 1280])
 @pytest.mark.parametrize("address", ["journal.html", "journal/2025.html", "animals/tansy-pictures.html"])
-def test_new_pages_stay_within_the_window(chromium: Browser, root: str, address: str, width: int) -> None:
-    page = chromium.new_page(viewport={"width": width, "height": 800})
+def test_new_pages_stay_within_the_window(browser: Browser, root: str, address: str, width: int) -> None:
+    page = browser.new_page(viewport={"width": width, "height": 800})
     page.goto(root + address)
     page.evaluate("document.querySelectorAll('img').forEach(img => { img.loading = 'eager' })")
     page.evaluate(ALL_LOADED)
@@ -165,8 +146,8 @@ def test_new_pages_stay_within_the_window(chromium: Browser, root: str, address:
     assert page.evaluate("[...document.images].filter(i => i.naturalWidth === 0).length") == 0
 
 
-def test_years_of_the_journal_are_walked_by_keyboard(chromium: Browser, root: str) -> None:
-    page = chromium.new_page()
+def test_years_of_the_journal_are_walked_by_keyboard(browser: Browser, root: str) -> None:
+    page = browser.new_page()
     page.goto(root + "journal.html")
     here = page.locator("nav.years a[aria-current=page]")
     assert here.count() == 1

@@ -1,6 +1,5 @@
 """The preview in real Chromium: a saved record shows by itself at the same place, a broken one shows what to mend."""
 
-import os
 import re
 import shutil
 import signal
@@ -11,11 +10,10 @@ from pathlib import Path
 import pytest
 from helpers.from_text import write_files
 from helpers.program import SITEGEN
-from playwright.sync_api import Browser, Page, expect, sync_playwright
+from playwright.sync_api import Browser, Page, expect
 
 pytestmark = pytest.mark.browser
 
-CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
 THEMES = Path(__file__).parents[2] / "themes"
 LONG = "\n".join(f"  Line {number} of a long text.\n" for number in range(200))
 RECORDS = f"""
@@ -32,19 +30,6 @@ shows: [amel]
 about: |
 {LONG}
 """
-
-
-@pytest.fixture(scope="module")
-def preview_chromium() -> Iterator[Browser]:
-    if CHROMIUM is None:
-        if os.environ.get("CI"):
-            pytest.fail("CI needs Chromium: apt-get install chromium")
-        pytest.skip("no Chromium on this machine")
-    quiet = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking"]
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=quiet)
-        yield browser
-        browser.close()
 
 
 @pytest.fixture
@@ -82,12 +67,12 @@ def assert_scrolled_to(page: Page, wanted: int) -> None:
 
 
 def test_a_saved_record_shows_by_itself_where_one_had_scrolled_to(
-    preview_chromium: Browser, previewed: tuple[str, Path]
+    browser: Browser, previewed: tuple[str, Path]
 ) -> None:
     address, content = previewed
     record = content / "animals/juniper/animal.yaml"
     sound = record.read_text()
-    page = preview_chromium.new_page()
+    page = browser.new_page()
     troubles: list[str] = []
     page.on("pageerror", lambda error: troubles.append(str(error)))
     page.on("console", lambda message: troubles.append(message.text) if message.type == "error" else None)
@@ -117,9 +102,9 @@ def test_a_saved_record_shows_by_itself_where_one_had_scrolled_to(
     page.close()
 
 
-def test_a_record_that_goes_and_comes_back_is_followed(preview_chromium: Browser, previewed: tuple[str, Path]) -> None:
+def test_a_record_that_goes_and_comes_back_is_followed(browser: Browser, previewed: tuple[str, Path]) -> None:
     address, content = previewed
-    page = preview_chromium.new_page()
+    page = browser.new_page()
     page.goto(f"{address}animals/juniper.html")
     folder = content / "animals/juniper"
     folder.rename(content / "animals/sage")

@@ -1,7 +1,5 @@
 """The first steps and recipes of the guide, done as they are written there, and the examples of every --help."""
 
-import contextlib
-import io
 import json
 import os
 import re
@@ -19,9 +17,9 @@ from unittest import mock
 import click
 import pytest
 from helpers.guide_tables import commands
-from helpers.program import SITEGEN
+from helpers.program import SITEGEN, run
 
-from sitegen.app.commands import _sitegen, main
+from sitegen.app.commands import _sitegen
 
 REPOSITORY = Path(__file__).parent.parent.parent
 GUIDE = REPOSITORY / "sitegen" / "guide"
@@ -43,16 +41,7 @@ def recipes() -> dict[str, list[tuple[str, list[str]]]]:
 def sitegen(folder: Path, line: str) -> subprocess.CompletedProcess[str]:
     words = shlex.split(line, comments=True)
     assert words[0] == "sitegen"
-    out, err = io.StringIO(), io.StringIO()
-    with (
-        contextlib.chdir(folder),
-        contextlib.redirect_stdout(out),
-        contextlib.redirect_stderr(err),
-        mock.patch("sys.stdin", io.StringIO()),
-        pytest.raises(SystemExit) as ended,
-    ):
-        main(words[1:])
-    return subprocess.CompletedProcess(words, int(ended.value.code or 0), out.getvalue(), err.getvalue())
+    return run(folder, *words[1:])
 
 
 def do(folder: Path, line: str) -> Path:
@@ -238,10 +227,8 @@ def test_the_example_of_the_preview_serves_the_site(trial: Path) -> None:
 def completed(folder: Path, line: str) -> list[str]:
     """What is offered for the last word of a line, by the protocol that all three kinds of terminal use."""
     asked = {"_SITEGEN_COMPLETE": "bash_complete", "COMP_WORDS": line, "COMP_CWORD": str(len(line.split(" ")) - 1)}
-    done = subprocess.run(
-        [sys.executable, "-c", "import sys; sys.argv[0] = 'sitegen'; from sitegen.app.commands import main; main()"],
-        cwd=folder, env={**os.environ, **asked}, capture_output=True, text=True, timeout=60, check=False,
-    )  # fmt: skip
+    with mock.patch.dict(os.environ, asked):
+        done = run(folder)
     assert done.stderr == ""
     return [word.partition(",")[2] for word in done.stdout.split()]
 

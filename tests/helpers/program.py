@@ -58,7 +58,8 @@ def run(folder: Path, *words: str) -> subprocess.CompletedProcess[str]:
     """
     from sitegen.app.commands import main  # noqa: PLC0415 - the program is not started by what it is started with
 
-    out, err, status = io.StringIO(), io.StringIO(), 0
+    out, err = (io.TextIOWrapper(io.BytesIO(), encoding="utf-8", write_through=True) for _ in range(2))
+    status = 0
     usual, sys.stdin = sys.stdin, io.StringIO()
     try:
         with contextlib.chdir(folder), contextlib.redirect_stdout(out), contextlib.redirect_stderr(err):
@@ -67,7 +68,16 @@ def run(folder: Path, *words: str) -> subprocess.CompletedProcess[str]:
         status = int(ended.code or 0)
     finally:
         sys.stdin = usual
-    return subprocess.CompletedProcess(list(words), status, out.getvalue(), err.getvalue())
+    told, said = (stream.buffer.getvalue().decode("utf-8") for stream in (out, err))  # type: ignore[attr-defined]
+    return subprocess.CompletedProcess(list(words), status, told, said)
+
+
+def built(content: Path, output: Path, themes: Path) -> None:
+    """Make a site; it is a mistake of the test when nothing comes of it."""
+    from sitegen.build import Order, build  # noqa: PLC0415 - as above
+
+    report = build(Order(content=content, output=output, themes=themes))
+    assert report.published is not None, [str(finding) for finding in report.findings]
 
 
 def run_as_process(folder: Path, *words: str) -> subprocess.CompletedProcess[str]:

@@ -1,16 +1,12 @@
 """Whatever is typed behind ``add``, ``set``, ``start``, ``schema``: no fault of ours; a refusal changes nothing."""
 
-import contextlib
-import io
 import tempfile
 from pathlib import Path
-from unittest import mock
 
 from helpers.from_text import write_files
+from helpers.program import run
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-
-from sitegen.app.commands import main
 
 RECORDS = """
 === site.yaml
@@ -68,20 +64,10 @@ def test_any_words_are_told(line: tuple[str, ...]) -> None:
         folder = Path(name) / "here"
         write_files(folder / "content", RECORDS)
         before = files(Path(name))
-        out, err = io.StringIO(), io.StringIO()
-        with (
-            contextlib.chdir(folder),
-            contextlib.redirect_stdout(out),
-            contextlib.redirect_stderr(err),
-            mock.patch("sys.stdin", io.StringIO()),
-        ):
-            try:
-                main(list(line))
-            except SystemExit as ended:
-                status = ended.code
-        assert "mistake in sitegen" not in err.getvalue(), err.getvalue()
+        done = run(folder, *line)
+        assert "mistake in sitegen" not in done.stderr, done.stderr
         after = files(Path(name))
         assert set(before) <= set(after)
-        if status:
-            assert err.getvalue()
+        if done.returncode:
+            assert done.stderr
             assert after == before
