@@ -22,9 +22,10 @@ from sitegen.content.genes import Genes, Judged
 from sitegen.content.litters import Litter, Others
 from sitegen.content.values import PartialDate, whole_months
 from sitegen.evidence.judging import age_when_judged, dates_of
+from sitegen.genetics.kinship import parents_first
 from sitegen.genetics.loci import Genome
 from sitegen.genetics.observations import showing_alleles
-from sitegen.genetics.questions import AnimalId, parents_of
+from sitegen.genetics.questions import AnimalId, Member, parents_of
 
 
 class _Dated(Protocol):
@@ -157,7 +158,8 @@ class Arrivals:
 def arrivals_of(collection: Collection) -> Arrivals:
     """When everything in the collection began to be there."""
     animals: dict[AnimalId, dt.date] = {}
-    order = _parents_first(collection)
+    members = [Member(each.id, dam=each.dam, sires=each.sires) for each in collection.animals.values()]
+    order = [collection.animals[member.id] for member in parents_first(members)]
     for animal in order:
         litter = collection.litters.get(animal.litter)
         parents = [animals[parent] for parent in parents_of(animal)]
@@ -244,20 +246,6 @@ def evidence_on(arrivals: Arrivals, species: str, day: dt.date, only: Iterable[A
 
 def _not_later(animals: dict[AnimalId, dt.date], parents: Iterable[AnimalId], day: dt.date) -> None:
     animals.update({parent: min(animals[parent], day) for parent in parents})
-
-
-def _parents_first(collection: Collection) -> Sequence[Animal]:
-    """Every animal after its parents."""
-    done: dict[AnimalId, Animal] = {}
-    waiting = list(collection.animals.values())[::-1]
-    while waiting:
-        animal = waiting[-1]
-        missing = [collection.animals[parent] for parent in parents_of(animal) if parent not in done]
-        if missing and animal.id not in done:
-            waiting += missing
-        else:
-            done.setdefault(animal.id, waiting.pop())
-    return tuple(done.values())
 
 
 def _own_day(collection: Collection, animal: Animal) -> dt.date | None:

@@ -1,7 +1,6 @@
 """What the pedigree alone tells: how parents are related, and which share of an animal comes from where."""
 
 from collections.abc import Mapping
-from dataclasses import replace
 from fractions import Fraction
 from functools import partial
 
@@ -32,20 +31,10 @@ def relations_of(
     found: dict[AnimalId, Related] = {}
     for members in members_of.values():
         by_id = {member.id: member for member in members}
-        known: dict[tuple[object, ...], tuple[AnimalId, Related]] = {}
         for member in members:
-            if member.dam is None or not member.sires:
-                continue
-            key = member.dam, member.sires, member.litter, member.each_its_own_sire
-            if not inbreeding[member.id]:
-                found[member.id] = (IfSire(Kin(Fraction(0))),)
-                continue
-            if key not in known:
-                known[key] = member.id, related(by_id, member.id)
-            first, own = known[key]
-            found[member.id] = tuple(
-                replace(each, young=member.id) if each.young == first else each for each in own
-            )  # littermates have the same, each of its own sire
+            if member.dam is not None and member.sires:
+                related_by = related(by_id, member.id) if inbreeding[member.id] else (IfSire(Kin(Fraction(0))),)
+                found[member.id] = related_by
     return found
 
 

@@ -9,6 +9,7 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from collections.abc import Set as AbstractSet
+from functools import cache, partial
 
 from sitegen.content.animals import Animal
 from sitegen.content.collection import Collection
@@ -33,7 +34,7 @@ from sitegen.evidence.gathered import (
 )
 from sitegen.evidence.judging import age_when_judged, unjudged_alleles
 from sitegen.findings import Finding, Kind, Level
-from sitegen.genetics.loci import Genotype, Locus, Sex
+from sitegen.genetics.loci import Locus, Sex
 from sitegen.genetics.observations import all_genotypes, when_not_seen, when_seen, when_tested
 from sitegen.genetics.questions import AnimalId, LinkedQuestion, Member, Observation, Question, Tally, parents_of
 
@@ -171,9 +172,9 @@ class _Reader:
     def __init__(self, species: Species, locus: Locus) -> None:
         self.species = species
         self.locus = locus
-        self.seen: dict[tuple[str, ...], Odds] = {}
-        self.not_seen: dict[frozenset[str], Odds] = {}
-        self.tested: dict[tuple[Genotype, ...], Odds] = {}
+        self.when_seen = cache(partial(when_seen, locus))
+        self.when_not_seen = cache(partial(when_not_seen, locus))
+        self.when_tested = cache(when_tested)
 
     def said(self, animal: Animal, sex: Sex, ages: Ages) -> Said:
         """What is said of an animal alone; its sex may be known only from its use."""
@@ -205,7 +206,7 @@ class _Reader:
                     detail = (("laboratory", test.laboratory), ("date", str(test.date or "")))
                     says = tested_says(animal, self.locus, test)
                     source = Source(Ground.DNA_TEST, animal.id, (test.place,), says, detail=detail)
-                    yield source, self._when_tested(test.genotypes)
+                    yield source, self.when_tested(test.genotypes)
             lines = [line for line in genes.haplotypes if self.locus.id in line.alleles][:2]
             if lines:
                 says = f"the haplotypes of {name_of(animal)} are written down"
@@ -216,28 +217,19 @@ class _Reader:
         """How likely what was seen is under each genotype; None when it tells nothing."""
         looks = tuple(seen.look for seen in judged.seen if seen.locus == self.locus.id)
         if looks:
-            if looks not in self.seen:
-                self.seen[looks] = when_seen(self.locus, looks)
-            return self.seen[looks]
+            return self.when_seen(looks)
         if not judged.written or judged.unsure_all or self.locus.id in judged.unsure:
             return None
         hidden = unjudged_alleles(self.species.genome, self.locus, judged, age_months)
-        if hidden not in self.not_seen:
-            self.not_seen[hidden] = when_not_seen(self.locus, hidden)
-        likelihood = self.not_seen[hidden]
+        likelihood = self.when_not_seen(hidden)
         tells_nothing = all(likelihood.get(genotype) == 1 for genotype in all_genotypes(self.locus))
         return None if tells_nothing else likelihood
-
-    def _when_tested(self, genotypes: tuple[Genotype, ...]) -> Odds:
-        if genotypes not in self.tested:
-            self.tested[genotypes] = when_tested(genotypes)
-        return self.tested[genotypes]
 
     def _on_chromosomes(self, lines: Sequence[Chromosome]) -> Odds:
         """One for each genotype that holds the alleles of these chromosomes."""
         named = [line.alleles[self.locus.id] for line in lines]
         whole = self.locus.genotype(named[0], named[-1])
-        return self._when_tested(
+        return self.when_tested(
             tuple(
                 genotype
                 for genotype in all_genotypes(self.locus)

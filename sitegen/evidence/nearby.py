@@ -105,9 +105,9 @@ class Nearby:
         """The record of each of these, in their order."""
         return self.known.said[animal].sources
 
-    def genotypes(self, states: Iterable[StateNumber]) -> Iterator[Genotype]:
+    def genotypes(self, states: Iterable[StateNumber]) -> tuple[Genotype, ...]:
         """The genotypes at the locus of these states."""
-        return (self.mode.genotypes[state][self.place] for state in states)
+        return tuple(self.mode.genotypes[state][self.place] for state in states)
 
     def weight(self, observations: Iterable[Observation | Tally], state: StateNumber) -> Fraction:
         """How likely all these observations are under a state."""

@@ -3,6 +3,7 @@
 import datetime as dt
 
 from helpers.random_histories import grown_collection
+from helpers.replayed import answers_on
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -11,7 +12,7 @@ from sitegen.evidence.arrivals import arrivals_of
 from sitegen.evidence.chances import chance_of_allele
 from sitegen.evidence.changes import ChangeKind, changes_of
 from sitegen.evidence.claims import claims_of
-from sitegen.evidence.history import answers_on, history
+from sitegen.evidence.history import history
 from sitegen.words.changes import change_sentence
 from sitegen.words.speech import Voice, plain
 

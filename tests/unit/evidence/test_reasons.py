@@ -240,3 +240,10 @@ def test_the_sex_of_an_unjudged_young_is_part_of_what_it_tells() -> None:
     for name in kept.animals:
         assert reasons(known, name, "band")
         assert chain(known, name, "band")
+
+
+def test_an_allele_that_the_look_tells_leaves_the_other_one_to_be_proven() -> None:
+    series = species(locus("coat", allele("amel"), allele("ultra"), compounds={"amel/ultra": "amel"}))
+    parents = animal("d", shows="amel"), animal("s", shows="ultra")
+    found = told(asked(series, *parents, animal("a", shows="amel", dam="d", sire="s")), "a", "coat")
+    assert found == [(Ground.SHOWS_ITSELF, ("a",)), (Ground.SIRE, ("s",))]
