@@ -6,45 +6,36 @@ differs names the new records that bear on it, see :class:`Bearing`.
 """
 
 import datetime as dt
-from collections.abc import Iterable
-from collections.abc import Iterator
-from collections.abc import Mapping
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from collections.abc import Set as AbstractSet
-from dataclasses import dataclass
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cached_property
 from itertools import product
+
 from sitegen.content.animals import Animal
 from sitegen.content.collection import Collection
-from sitegen.content.genes import DnaTest
-from sitegen.content.genes import Genes
-from sitegen.content.genes import Judged
-from sitegen.content.genes import Stated
+from sitegen.content.genes import DnaTest, Genes, Judged, Stated
 from sitegen.content.litters import Litter
 from sitegen.content.species import Species
-from sitegen.evidence.arrivals import Arrivals
-from sitegen.evidence.arrivals import evidence_on
-from sitegen.evidence.arrivals import family_on
-from sitegen.evidence.asking import Asked
-from sitegen.evidence.asking import ask
-from sitegen.evidence.gather import gather
-from sitegen.evidence.gather import young_of
+from sitegen.evidence.arrivals import Arrivals, evidence_on, family_on
+from sitegen.evidence.asking import Asked, ask
+from sitegen.evidence.gather import gather, young_of
 from sitegen.evidence.gathered import Source
-from sitegen.evidence.nearby import Nearby
-from sitegen.evidence.nearby import nearby
+from sitegen.evidence.nearby import Nearby, nearby
 from sitegen.genetics.gametes import StateNumber
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.network import ENTRIES_LIMIT
-from sitegen.genetics.questions import AnimalId
-from sitegen.genetics.questions import Impossible
-from sitegen.genetics.questions import Member
-from sitegen.genetics.questions import Observation
-from sitegen.genetics.questions import Posterior
-from sitegen.genetics.questions import Tally
-from sitegen.genetics.questions import TooTangled
-from sitegen.genetics.questions import parents_of
+from sitegen.genetics.questions import (
+    AnimalId,
+    Impossible,
+    Member,
+    Observation,
+    Posterior,
+    Tally,
+    TooTangled,
+    parents_of,
+)
 
 Key = tuple[AnimalId, str]
 """Animal and locus."""

@@ -3,33 +3,23 @@
 import datetime as dt
 import random
 from dataclasses import replace
+
 from helpers.plain_enumeration import Truth
-from helpers.random_histories import few_animals
-from helpers.random_histories import grown_collection
-from helpers.random_histories import large_collection
-from helpers.random_histories import of_sure_sires
-from helpers.random_histories import sexed_collection
-from helpers.replayed import answers_on
-from helpers.replayed import as_of_collection
-from helpers.replayed import replay
-from hypothesis import event
-from hypothesis import example
-from hypothesis import given
-from hypothesis import settings
+from helpers.random_histories import few_animals, grown_collection, large_collection, of_sure_sires, sexed_collection
+from helpers.replayed import answers_on, as_of_collection, replay
+from hypothesis import event, example, given, settings
 from hypothesis import strategies as st
+
 from sitegen.content.animals import Offer
 from sitegen.content.collection import Collection
 from sitegen.content.prices import OfferState
-from sitegen.content.values import PartialDate
-from sitegen.content.values import Weighing
+from sitegen.content.values import PartialDate, Weighing
 from sitegen.evidence.answers import answers
 from sitegen.evidence.arrivals import arrivals_of
 from sitegen.evidence.gather import gather
-from sitegen.evidence.history import Arrival
-from sitegen.evidence.history import history
+from sitegen.evidence.history import Arrival, history
 from sitegen.genetics.network import answer_all
-from sitegen.genetics.questions import LinkedQuestion
-from sitegen.genetics.questions import Question
+from sitegen.genetics.questions import LinkedQuestion, Question
 
 seeds = st.integers(0, 1_000_000)
 few = settings(max_examples=25, deadline=None)

@@ -3,26 +3,15 @@
 import datetime as dt
 from dataclasses import replace
 from fractions import Fraction
-from helpers.replayed import answers_on
-from helpers.replayed import as_of_collection
-from helpers.replayed import replay
-from helpers.small_collections import COPPER
-from helpers.small_collections import HYPO
-from helpers.small_collections import NOWHERE
-from helpers.small_collections import animal_of
-from helpers.small_collections import collection_of
-from helpers.small_collections import species_of
+
+from helpers.replayed import answers_on, as_of_collection, replay
+from helpers.small_collections import COPPER, HYPO, NOWHERE, animal_of, collection_of, species_of
+
 from sitegen.content.animals import Acquired
-from sitegen.content.genes import DnaTest
-from sitegen.content.genes import Genes
-from sitegen.content.genes import Judged
-from sitegen.content.genes import SeenLook
-from sitegen.content.litters import Litter
-from sitegen.content.litters import Others
-from sitegen.content.values import PartialDate
-from sitegen.content.values import Weighing
-from sitegen.evidence.arrivals import BEGINNING
-from sitegen.evidence.arrivals import arrivals_of
+from sitegen.content.genes import DnaTest, Genes, Judged, SeenLook
+from sitegen.content.litters import Litter, Others
+from sitegen.content.values import PartialDate, Weighing
+from sitegen.evidence.arrivals import BEGINNING, arrivals_of
 from sitegen.findings import Place
 from sitegen.genetics.loci import Sex
 
