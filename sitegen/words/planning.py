@@ -1,20 +1,19 @@
 """Plans in words: who can breed in a season and for what, and which plans are impossible or doubtful."""
 
 import datetime as dt
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 
 from sitegen.content.collection import Collection
 from sitegen.content.species import Species
 from sitegen.evidence.asking import Asked
 from sitegen.findings import Finding, Kind, Level, Place
 from sitegen.genetics.loci import Sex
-from sitegen.genetics.questions import AnimalId
 from sitegen.plans import doubts_kinds as doubts
 from sitegen.plans.doubts import doubts_of_all
 from sitegen.plans.season import Breeder, Conflict, SeasonPlan, SeasonReason, SeasonVerdict, Serves, Trouble
 from sitegen.words.numbers import in_100, weight_text
 from sitegen.words.relations import kin_words
-from sitegen.words.speech import _, animal_name, listed, ngettext, plain
+from sitegen.words.speech import _, animal_name, listed, ngettext, plain, when_asked
 
 
 def verdict_words(verdict: SeasonVerdict) -> str:
@@ -70,52 +69,45 @@ def harm_words(breeder: Breeder, collection: Collection) -> str:
 
 def conflict_sentence(conflict: Conflict, plan: SeasonPlan, collection: Collection) -> str:
     """Promises that cannot be kept, or that are to be watched."""
-    name = animal_name(collection, conflict.animal)
-    promised = [each for each in conflict.stages if each.season == conflict.season]
-    stages = plain(listed([f"{each.project}, {each.stage}" for each in promised]))
     breeder = next((each for each in plan.breeders if each.animal == conflict.animal), None)
-    what = _trouble(conflict, name, stages, breeder, collection)
+    verdicts = breeder.verdicts if breeder else ()
+    now = [f"{each.project}, {each.stage}" for each in conflict.stages if each.season == conflict.season]
+    before = [f"{each.project}, {each.stage}" for each in conflict.stages if each.season != conflict.season]
+    what = _trouble(conflict).format(
+        name=animal_name(collection, conflict.animal),
+        stages=plain(listed(now)),
+        count=len(conflict.stages),
+        also=plain(listed(conflict.litters)),
+        earlier=plain(listed([*before, *conflict.litters])),
+        first=next((each.from_season for each in verdicts if each.season == conflict.season), conflict.season),
+        weight=weight_words(breeder, collection) if breeder else "",
+    )
     return _("{season}: {what}").format(season=conflict.season, what=what)
 
 
-def _trouble(conflict: Conflict, name: str, stages: str, breeder: Breeder | None, collection: Collection) -> str:
+def _trouble(conflict: Conflict) -> str:
+    """What is wrong with promises, with places for who, what and when."""
     match conflict.trouble:
         case Trouble.SIRE_OF_SEVERAL:
-            count = len(conflict.stages)
-            told = ngettext(
+            return ngettext(
                 "{name} is promised to {count} stage ({stages}); one male may serve several dams, if you mean it so.",
                 "{name} is promised to {count} stages ({stages}); one male may serve several dams, if you mean it so.",
-                count,
+                len(conflict.stages),
             )
-            return told.format(name=name, count=count, stages=stages)
+        case Trouble.DAM_OF_SEVERAL if conflict.litters:
+            return _("{name} is promised to {stages} and has a litter in this season already ({also}).")
         case Trouble.DAM_OF_SEVERAL:
-            also = plain(listed(conflict.litters))
-            told = _("{name} is promised to more litters than she can have: {stages}.")
-            if also:
-                told = _("{name} is promised to {stages} and has a litter in this season already ({also}).")
-            return told.format(name=name, stages=stages, also=also)
+            return _("{name} is promised to more litters than she can have: {stages}.")
         case Trouble.TOO_YOUNG:
-            first = _first_season(conflict, breeder)
-            told = _("{name} is too young for {stages}; old enough in {first}.")
-            return told.format(name=name, stages=stages, first=first)
+            return _("{name} is too young for {stages}; old enough in {first}.")
         case Trouble.NO_REST:
-            before = [f"{each.project}, {each.stage}" for each in conflict.stages if each.season != conflict.season]
-            earlier = plain(listed([*before, *conflict.litters]))
-            told = _("{name} is promised to {stages} and would have no rest after {earlier}.")
-            return told.format(name=name, stages=stages, earlier=earlier)
+            return _("{name} is promised to {stages} and would have no rest after {earlier}.")
         case Trouble.TOO_LIGHT:
-            told = _("{name} is promised to {stages} and is too light to breed at the last weighing ({weight}).")
-            weight = weight_words(breeder, collection) if breeder else ""
-            return told.format(name=name, stages=stages, weight=weight)
+            return _("{name} is promised to {stages} and is too light to breed at the last weighing ({weight}).")
         case Trouble.OFFERED:
-            return _("{name} is promised to {stages} and is on offer.").format(name=name, stages=stages)
+            return _("{name} is promised to {stages} and is on offer.")
         case Trouble.GONE:
-            return _("{name} is promised to {stages} and is no longer there.").format(name=name, stages=stages)
-
-
-def _first_season(conflict: Conflict, breeder: Breeder | None) -> int:
-    verdicts = breeder.verdicts if breeder else ()
-    return next((each.from_season for each in verdicts if each.season == conflict.season), conflict.season)
+            return _("{name} is promised to {stages} and is no longer there.")
 
 
 def left_out_sentences(plan: SeasonPlan, collection: Collection) -> list[str]:
@@ -139,22 +131,17 @@ def left_out_sentences(plan: SeasonPlan, collection: Collection) -> list[str]:
     return found
 
 
-def caution_sentence() -> str:
-    """What the tables cannot tell."""
-    return _(
-        "Age, rest and the last weighing are all that is counted here. Whether an animal is fit to breed is for its "
-        "keeper to judge, and for a veterinarian experienced with reptiles wherever you are in doubt."
-    )
+caution_sentence = when_asked(
+    "Age, rest and the last weighing are all that is counted here. Whether an animal is fit to breed is for its "
+    "keeper to judge, and for a veterinarian experienced with reptiles wherever you are in doubt."
+)
+"""What the tables cannot tell."""
 
 
 def plan_findings(asked: Asked, as_of: dt.date) -> tuple[Finding, ...]:
     """Everything that is impossible (an error) or doubtful (a notice) in the plans of a collection."""
-    return tuple(finding_of(doubt, asked.evidence.collection) for doubt in doubts_of_all(asked, as_of))
-
-
-def finding_of(doubt: doubts.Doubt, collection: Collection) -> Finding:
-    """A doubt as what the breeder is told."""
-    return _ProjectDoubts(collection, doubt.where).finding(doubt)
+    collection = asked.evidence.collection
+    return tuple(_ProjectDoubts(collection, doubt.where).finding(doubt) for doubt in doubts_of_all(asked, as_of))
 
 
 class _ProjectDoubts:
@@ -192,17 +179,18 @@ class _ProjectDoubts:
 
     def _told(
         self,
-        level: Level,
         kind: Kind,
         message: str,
         expected: str,
         remedy: str,
-        others: tuple[Place, ...] = (),
+        *others: Place,
+        grave: bool = True,
         nearest: str = "",
     ) -> Finding:
+        """What is impossible (``grave``) or doubtful, at its place in the project."""
+        level, place = Level.ERROR if grave else Level.NOTICE, self.where.place
         route = f" (alternative {self.where.route})" if self.where.route else ""
-        place = self.where.place
-        return Finding(level, kind, place, message + route, expected, nearest=nearest, remedy=remedy, others=others)
+        return Finding(level, kind, place, message + route, expected, nearest=nearest, remedy=remedy, others=more)
 
     def _name(self, who: str) -> str:
         if who in self.collection.animals:
@@ -233,13 +221,12 @@ class _ProjectDoubts:
         name = self._name(doubt.parent) if animal else f"young of {doubt.parent}"
         born = f"born {doubt.born}" if animal else f"born in {doubt.born} at the earliest"
         return self._told(
-            Level.ERROR,
             Kind.PLAN_TOO_YOUNG,
             f"{name} ({born}) cannot be bred in {doubt.season}, the season of stage {self.where.stage}",
             f"a {word} of at least {doubt.months} months on the first day of the month of pairing, as "
             f"{self.species.name} has it under breeding_age",
             f"plan the stage for {doubt.first} or later, or name another {word}",
-            (self.species.place,),
+            self.species.place,
         )
 
     def _gone(self, doubt: doubts.Gone) -> Finding:
@@ -255,94 +242,77 @@ class _ProjectDoubts:
             case doubts.Left.OFFERED:
                 message = f"{name}, the {word} of stage {self.where.stage}, is on offer"
                 remedy = f"close the offer, or name another {word}"
-        grave = doubt.why is doubts.Left.DIED and doubt.only
         return self._told(
-            Level.ERROR if grave else Level.NOTICE,
             Kind.PLAN_PARENT_GONE,
             message,
             f"a {word} that is there when the stage is bred",
             remedy,
-            (doubt.record,),
+            doubt.record,
+            grave=doubt.why is doubts.Left.DIED and doubt.only,
         )
 
     def _rushed(self, doubt: doubts.Rushed) -> Finding:
         name = self._name(doubt.dam)
         seasons = "a season" if doubt.rest == 1 else f"{doubt.rest} seasons"
         return self._told(
-            Level.NOTICE,
             Kind.PLAN_NO_REST,
             f"{name} is to be bred in {doubt.season} without her rest: she has a litter in {doubt.earlier} "
             f"({doubt.before})",
             f"{seasons} of rest after each litter, as you have it under rest",
             f"plan the stage for {doubt.earlier + doubt.rest + 1} or later, or name another dam",
-            (doubt.place,),
+            doubt.place,
+            grave=False,
         )
 
     def _overbooked(self, doubt: doubts.Overbooked) -> Finding:
         name = self._name(doubt.dam)
         can = "one litter" if doubt.litters_a_year == 1 else f"{doubt.litters_a_year} litters"
         return self._told(
-            Level.ERROR,
             Kind.PLAN_PROMISED_TWICE,
             f"{name} is promised to {1 + len(doubt.others)} litters in {doubt.season}: stage {self.where.stage} here, "
             f"and {plain(listed(doubt.others))}",
             f"at most {can} from her in a season, as {self.species.name} has it under litters_a_year",
             "plan one of them for another season, or name another dam",
-            doubt.places,
+            *doubt.places,
         )
 
     def _too_related(self, doubt: doubts.TooRelated) -> Finding:
+        related = dict.fromkeys(kin_words(case.value, self._name) for case in doubt.related)
         return self._told(
-            Level.NOTICE,
             Kind.PLAN_TOO_RELATED,
-            f"{self._name(doubt.dam)} and {self._name(doubt.sire)} are {self._related(doubt)}: "
+            f"{self._name(doubt.dam)} and {self._name(doubt.sire)} are {' or '.join(related)}: "
             f"their young would have an inbreeding coefficient of {doubt.inbreeding}",
             f"at most {doubt.limit}, as you have it under relatedness_limit",
             "name a parent that is less related, or raise the limit if you stand by this pairing",
+            grave=False,
         )
 
-    def _related(self, doubt: doubts.TooRelated) -> str:
-        told = dict.fromkeys(kin_words(case.value, self._name) for case in doubt.related)
-        return " or ".join(told)
-
-    def _nearest(self, nearest: Sequence[tuple[AnimalId, object]]) -> str:
-        return ", ".join(animal for animal, _ in nearest)
-
-    def _carriers(self, doubt: doubts.NotCarried | doubts.LookAlike) -> str:
-        """Who may carry it, for the remedy."""
-        if not doubt.nearest:
-            return "no other animal of yours can carry it by your records"
+    def _lacking(self, kind: Kind, message: str, allele: str, doubt: doubts.NotCarried | doubts.LookAlike) -> Finding:
+        """That another parent is needed, and who may carry the allele."""
         told = [f"{self._name(animal)} {in_100(chance)}" for animal, chance in doubt.nearest]
-        return f"chance of carrying it by your records: {', '.join(told)}"
+        carriers = f"chance of carrying it by your records: {', '.join(told)}"
+        carriers = carriers if told else "no other animal of yours can carry it by your records"
+        nearest = ", ".join(animal for animal, _chance in doubt.nearest)
+        expected = f"a parent that may carry {allele}"
+        return self._told(kind, message, expected, f"name another parent; {carriers}", nearest=nearest)
 
     def _not_carried(self, doubt: doubts.NotCarried) -> Finding:
         gene, allele = self._gene(doubt.wanted), self._gene(doubt.allele)
         needs = "" if allele == gene else f", which needs {allele}"
         names = [self._name(parent) for parent in doubt.parents]
+        nobody = f"none of {plain(listed(names))} can carry it"
         if len(names) == 2:
             nobody = f"neither {names[0]} nor {names[1]} can carry it"
-        else:
-            nobody = f"none of {plain(listed(names))} can carry it"
-        return self._told(
-            Level.ERROR,
-            Kind.PLAN_NOT_CARRIED,
-            f"{self._what} is to have {gene}{needs}, and by your records {nobody}",
-            f"a parent that may carry {allele}",
-            f"name another parent; {self._carriers(doubt)}",
-            nearest=self._nearest(doubt.nearest),
-        )
+        message = f"{self._what} is to have {gene}{needs}, and by your records {nobody}"
+        return self._lacking(Kind.PLAN_NOT_CARRIED, message, allele, doubt)
 
     def _look_alike(self, doubt: doubts.LookAlike) -> Finding:
         gene, other = self._gene(doubt.allele), self._gene(doubt.other)
-        return self._told(
-            Level.ERROR,
-            Kind.PLAN_LOOK_ALIKE,
+        message = (
             f"{self._what} is to have {self._gene(doubt.wanted)}, and {self._name(doubt.animal)} has {other}, which "
-            f"looks like {gene} and is another gene: a copy of one does not stand in for a copy of the other",
-            f"a parent that may carry {gene}",
-            f"name another parent; {self._carriers(doubt)}",
-            nearest=self._nearest(doubt.nearest),
+            f"looks like {gene} and is another gene: a copy of one does not stand in for a copy of the other"
         )
+        return self._lacking(Kind.PLAN_LOOK_ALIKE, message, gene, doubt)
 
     def _too_short(self, doubt: doubts.TooShort) -> Finding:
         told = [
@@ -355,7 +325,6 @@ class _ProjectDoubts:
         where = f"stage {self.where.stage}" if self.where.stage else "any stage"
         stages = "1 stage" if doubt.stages == 1 else f"{doubt.stages} stages"
         return self._told(
-            Level.ERROR,
             Kind.PLAN_TOO_SHORT,
             f"no young of {where} can be {what}, though all of it is carried on this road: {plain(listed(told))}",
             f"more generations than this road has ({stages})",
@@ -365,12 +334,11 @@ class _ProjectDoubts:
 
     def _lethal(self, doubt: doubts.Lethal) -> Finding:
         return self._told(
-            Level.ERROR,
             Kind.PLAN_LETHAL,
             f"{self._what} is to show {self._gene(doubt.look)}, which only embryos have that do not live",
             "a look that living animals have",
             "ask for the one-copy form, or correct two_copies_lethal in the species file",
-            (doubt.gene,),
+            doubt.gene,
         )
 
     def _unweighed(self, doubt: doubts.Unweighed) -> Finding:
@@ -379,13 +347,13 @@ class _ProjectDoubts:
         else:
             who = f"{self._what} asks for"
         return self._told(
-            Level.NOTICE,
             Kind.PLAN_WELFARE,
             f"{who} {self._gene(doubt.allele)}, which has a welfare note, and the project says nothing of it",
             "welfare: why you breed for it all the same, and what you do for the animals",
             "add welfare to the project, after a talk with a veterinarian experienced with reptiles; or plan without "
             "the gene",
-            (doubt.gene,),
+            doubt.gene,
+            grave=False,
         )
 
     def _not_reached(self, doubt: doubts.NotReached) -> Finding:
@@ -397,12 +365,11 @@ class _ProjectDoubts:
                 f"chance of {in_100(doubt.chance)}"
             )
         return self._told(
-            Level.ERROR,
             Kind.PLAN_NOT_REACHED,
             f"the project is called reached, and {nobody}",
             "an animal among the kept ones, or a young of its litters, that is the goal for certain",
             "record what it shows or was tested for, name it under animals, or write state: under way",
-            (self.collection.animals[doubt.best].place,) if doubt.best else (),
+            *([self.collection.animals[doubt.best].place] if doubt.best else []),
         )
 
 
