@@ -1,24 +1,50 @@
 """Animals and litters as they stand in lists, and what a list can be narrowed by."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
+from collections.abc import Sequence
 from dataclasses import dataclass
-
 from sitegen.content.animals import Animal
 from sitegen.content.litters import Litter
 from sitegen.content.prices import OfferState
 from sitegen.content.species import Species
-from sitegen.evidence.kinds import Claim, ClaimKind
+from sitegen.evidence.kinds import Claim
+from sitegen.evidence.kinds import ClaimKind
 from sitegen.evidence.offers import standing
 from sitegen.genetics.loci import look_id
-from sitegen.site.addresses import GENES, litter_address
+from sitegen.site.addresses import GENES
+from sitegen.site.addresses import litter_address
 from sitegen.site.material import Folio
-from sitegen.site.parts import AnimalEntry, Choice, Line, LitterRow, Plate, Sieve, SpeciesGroup, YearGroup
-from sitegen.site.plates import animal_picture, empty_plate, in_time_order, lead_photo, litter_plate
-from sitegen.site.views import HIDDEN, SEEN, hidden_lines, no_hidden, offer_view, shows_sentence
-from sitegen.words.claims import gene_name
+from sitegen.site.parts import AnimalEntry
+from sitegen.site.parts import Choice
+from sitegen.site.parts import Line
+from sitegen.site.parts import LitterRow
+from sitegen.site.parts import Plate
+from sitegen.site.parts import Sieve
+from sitegen.site.parts import SpeciesGroup
+from sitegen.site.parts import YearGroup
+from sitegen.site.plates import animal_picture
+from sitegen.site.plates import empty_plate
+from sitegen.site.plates import in_time_order
+from sitegen.site.plates import lead_photo
+from sitegen.site.plates import litter_plate
+from sitegen.site.views import HIDDEN
+from sitegen.site.views import SEEN
+from sitegen.site.views import hidden_lines
+from sitegen.site.views import no_hidden
+from sitegen.site.views import offer_view
+from sitegen.site.views import shows_sentence
 from sitegen.words.inheritance import birth_words
-from sitegen.words.labels import animals_count, none_living, offer_state, sex_words, stays_text
-from sitegen.words.speech import Sentence, _, capital, listed, ngettext, said
+from sitegen.words.labels import animals_count
+from sitegen.words.labels import none_living
+from sitegen.words.labels import offer_state
+from sitegen.words.labels import sex_words
+from sitegen.words.labels import stays_text
+from sitegen.words.speech import Sentence
+from sitegen.words.speech import _
+from sitegen.words.speech import capital
+from sitegen.words.speech import listed
+from sitegen.words.speech import ngettext
+from sitegen.words.speech import said
 
 
 def born_words(animal: Animal, folio: Folio) -> str:
@@ -207,7 +233,7 @@ class Held:
 def held_by(animal: Animal, folio: Folio) -> Held:
     """The genes of an animal by name, so that species can be mixed; parted by blanks."""
     claims = folio.claims(animal.id)
-    shown = [look_id(gene_name(claim, folio.voice)) for claim in claims if claim.kind in SEEN]
+    shown = [look_id(folio.voice.gene(claim).text) for claim in claims if claim.kind in SEEN]
     held = [f"{_allele_word(c, folio)}:{1 if c.kind in SEEN else c.chance}" for c in claims if _holds(c)]
     return Held(" ".join(shown), " ".join(held))
 
@@ -241,7 +267,7 @@ def sieve_of(animals: Sequence[Animal], folio: Folio, *, offers: bool) -> Sieve 
     counted = _("{shown} of {all} shown")
     by_price = (Choice("price", _("lowest price first")),) if offers else ()
     return Sieve(
-        shows=_choices((look_id(name), name) for c in claims if c.kind in SEEN for name in [gene_name(c, folio.voice)]),
+        shows=_choices((look_id(name), name) for c in claims if c.kind in SEEN for name in [folio.voice.gene(c).text]),
         carries=_choices((_allele_word(c, folio), folio.voice.allele(c).name) for c in claims if _holds(c)),
         chances=(
             Choice("", _("with any chance")),

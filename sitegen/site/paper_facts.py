@@ -7,37 +7,34 @@ takes ``claims`` over as stated evidence, with ``basis`` and the breeder as its 
 import hashlib
 import json
 from collections.abc import Sequence
-
 from sitegen.content.animals import Animal
-from sitegen.evidence.cautions import gene_cautions, offer_cautions
-from sitegen.evidence.kinds import Basis, ClaimKind
+from sitegen.evidence.cautions import gene_cautions
+from sitegen.evidence.cautions import offer_cautions
+from sitegen.evidence.kinds import Basis
+from sitegen.evidence.kinds import ClaimKind
 from sitegen.exact import written
-from sitegen.genetics.loci import Sex, genotype_text
+from sitegen.genetics.loci import Sex
+from sitegen.genetics.loci import genotype_text
 from sitegen.site.addresses import relative
 from sitegen.site.animal import not_known_lines
-from sitegen.site.facts import (
-    CHANCE,
-    DATE,
-    DAY,
-    DRAFT,
-    MAYBE,
-    TEXT,
-    TEXTS,
-    Plain,
-    Schema,
-    an_array,
-    an_object,
-    described,
-    one_of,
-)
+from sitegen.site.facts import CHANCE
+from sitegen.site.facts import DATE
+from sitegen.site.facts import DAY
+from sitegen.site.facts import DRAFT
+from sitegen.site.facts import MAYBE
+from sitegen.site.facts import Plain
+from sitegen.site.facts import Schema
+from sitegen.site.facts import TEXT
+from sitegen.site.facts import TEXTS
+from sitegen.site.facts import an_array
+from sitegen.site.facts import an_object
+from sitegen.site.facts import described
+from sitegen.site.facts import one_of
 from sitegen.site.material import Folio
 from sitegen.site.parts import text_of
-from sitegen.site.views import (
-    SEEN,
-    Worded,
-)
+from sitegen.site.views import SEEN
+from sitegen.site.views import Worded
 from sitegen.words.buying import short_caution
-from sitegen.words.claims import gene_name
 from sitegen.words.relations import parents_sentence
 from sitegen.words.speech import plain
 
@@ -205,7 +202,7 @@ def _shows(animal: Animal, folio: Folio) -> Plain:
     """The looks; ``judged`` is False where nobody wrote down what it shows, so that an empty list means nothing."""
     judged = any(genes.judged.written and not genes.judged.unsure_all for genes in animal.genes)
     seen = [claim for claim in folio.claims(animal.id) if claim.kind in SEEN]
-    looks = [{"look": claim.look, "name": gene_name(claim, folio.voice), "locus": claim.locus} for claim in seen]
+    looks = [{"look": claim.look, "name": folio.voice.gene(claim).text, "locus": claim.locus} for claim in seen]
     return {"judged": judged or bool(looks), "looks": looks}
 
 
@@ -217,7 +214,7 @@ def _claim(told: Worded, folio: Folio) -> Plain:
         "locus": claim.locus,
         "allele": claim.allele or None,
         "look": claim.look or None,
-        "gene": gene_name(claim, voice),
+        "gene": voice.gene(claim).text,
         "chance": written(claim.chance),
         "genotypes": {genotype_text(genotype): written(chance) for genotype, chance in claim.posterior.items()},
         "basis": claim.basis.value,

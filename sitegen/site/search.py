@@ -15,7 +15,6 @@ from sitegen.site.addresses import free_address, gene_address, litter_address, p
 from sitegen.site.material import Folio
 from sitegen.site.parts import Line, words
 from sitegen.site.views import HIDDEN, SEEN
-from sitegen.words.claims import gene_name
 from sitegen.words.inheritance import birth_words
 from sitegen.words.labels import sex_words
 from sitegen.words.speech import _, capital, ngettext
@@ -158,9 +157,9 @@ def _entries(folio: Folio) -> Iterator[SearchEntry]:
 def _animal(animal: Animal, folio: Folio) -> SearchEntry:
     """An animal by what it is and shows; what it carries or may carry finds it too."""
     voice, claims = folio.voice, folio.claims(animal.id)
-    shown = dict.fromkeys(gene_name(claim, voice) for claim in claims if claim.kind in SEEN)
+    shown = dict.fromkeys(voice.gene(claim).text for claim in claims if claim.kind in SEEN)
     species = folio.collection.species[animal.species]
     about = ", ".join((species.name, sex_words(animal.sex), *shown))
-    hidden = (gene_name(claim, voice) for claim in claims if claim.kind in HIDDEN)
+    hidden = (voice.gene(claim).text for claim in claims if claim.kind in HIDDEN)
     kind = _("young") if animal.litter and animal.name in ("", animal.number) else _("animal")
     return _entry(folio.name(animal), folio.linker.animal(animal.id), kind, about, *dict.fromkeys(hidden))

@@ -17,7 +17,7 @@ from sitegen.site.addresses import OPEN
 from sitegen.site.material import Folio
 from sitegen.site.parts import CautionView, ClaimView, IconArray, LabelRow, Line, OfferView, Span, words
 from sitegen.words.buying import caution_sentences, caution_title, readiness_text, waits_label
-from sitegen.words.claims import basis_words, gene_name, headline, nothing_shown, short_sentence
+from sitegen.words.claims import basis_words, headline, nothing_shown, short_sentence
 from sitegen.words.labels import no_answer, no_genes, no_hidden_gene, no_price, offer_state, since_text
 from sitegen.words.numbers import Edge, about_in_100, both_sides, count_text, in_100, money_text
 from sitegen.words.reasons import explanation
@@ -40,7 +40,7 @@ def icon_array(claim: Claim, folio: Folio) -> IconArray | None:
         ClaimKind.MAY_CARRY: _("carry {gene}"),
         ClaimKind.TOO_YOUNG: _("will show {gene}"),
         ClaimKind.ONE_OR_TWO_COPIES: _("have two copies of {gene}"),
-    }[claim.kind].format(gene=gene_name(claim, folio.voice))
+    }[claim.kind].format(gene=folio.voice.gene(claim).text)
     title = _("{chance} {meaning}").format(chance=in_100(claim.chance), meaning=meaning)
     marks = _("A hundred marks in ten rows: {yes} filled for those that do, {no} open for those that do not.")
     return _hundred(claim.chance, title, marks)

@@ -8,7 +8,7 @@ from sitegen.evidence.gathered import Ground, Reason, own_tests
 from sitegen.evidence.kinds import Basis, Claim, ClaimKind, Judging, Unjudged
 from sitegen.genetics.loci import WILD, Inheritance, Sex
 from sitegen.words.numbers import in_100, months_text, quoted, sides, simple_fraction, trade_shorthand, written_date
-from sitegen.words.speech import Sentence, Voice, Words, _, animal_name, capitalised, claimed_name, said
+from sitegen.words.speech import Sentence, Voice, Words, _, animal_name, capitalised, said
 
 _YOUNG_UNTIL_DAYS = 365
 
@@ -91,11 +91,6 @@ def _is_young(claim: Claim, voice: Voice) -> bool:
     record = voice.collection.animals[claim.animal]
     born = voice.collection.birth_of(record)
     return (voice.as_of - born.latest).days < _YOUNG_UNTIL_DAYS if born else record.is_young
-
-
-def gene_name(claim: Claim, voice: Voice) -> str:
-    """The name of the gene or look of a claim, plain."""
-    return claimed_name(voice.locus(claim), claim)
 
 
 def _is_had(claim: Claim, voice: Voice) -> bool:

@@ -183,7 +183,7 @@ class _ProjectDoubts:
         message: str,
         expected: str,
         remedy: str,
-        *others: Place,
+        *more: Place,
         grave: bool = True,
         nearest: str = "",
     ) -> Finding:

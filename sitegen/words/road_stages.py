@@ -8,7 +8,6 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from sitegen.content.species import Species
-from sitegen.content.values import PartialDate
 from sitegen.genetics.counts import MOST_YOUNG, Needed
 from sitegen.plans.roads.kinds import Chance, Counted, StageState
 from sitegen.words.inheritance import birth_words
@@ -17,7 +16,6 @@ from sitegen.words.numbers import (
     both_sides,
     count_text,
     date_text,
-    fraction_behind,
     in_100,
     sides,
     small_number,
@@ -71,9 +69,7 @@ def wanted_words(count: int, sex: str, shows: Sequence[Words], carries: Sequence
         "male": ngettext("{count} male", "{count} males", count),
     }.get(sex, ngettext("{count} young", "{count} young", count))
     if shows and carries:
-        tail = ngettext(
-            " that shows {shows} and carries {carries}", " that show {shows} and carry {carries}", count
-        )  # fmt: skip
+        tail = ngettext(" that shows {shows} and carries {carries}", " that show {shows} and carry {carries}", count)
     elif shows:
         tail = ngettext(" that shows {shows}", " that show {shows}", count)
     else:
@@ -118,29 +114,22 @@ def on_average(expected: Fraction, between: tuple[int, int], species: Species) -
         if size.low == size.high
         else _("A whole {litter} of {low} to {high} young has on average {expected} like that.")
     )
-    average = said(
-        told, litter=births.litter, low=size.low, high=size.high, expected=average_text(expected)
-    )  # fmt: skip
+    average = said(told, litter=births.litter, low=size.low, high=size.high, expected=average_text(expected))
     fewest, most = between
-    if fewest == most:
-        range_ = said(_("Most {litters} have {low}."), litters=births.litters, low=fewest)
-    else:
-        range_ = said(_("Most {litters} have {low} to {high}."), litters=births.litters, low=fewest, high=most)
+    words = _("Most {litters} have {low} to {high}.") if fewest != most else _("Most {litters} have {low}.")
+    range_ = said(words, litters=births.litters, low=fewest, high=most)
     return said("{average} {range}", average=average, range=opened(range_))
 
 
 def at_least_in_one(k: int, chance: Fraction, species: Species) -> Sentence:
     """The chance that one litter of usual size has ``k`` or more."""
     words = birth_words(species)
-    if chance in (0, 1):
-        told = (
-            _("At least {k}: every {litter} of usual size has that many.")
-            if chance
-            else _("At least {k}: no {litter} of usual size can have that many.")
-        )
-        return said(told, k=small_number(k), litter=words.litter)
     told = _("At least {k}: {chance} {litters} of usual size have that many and {others} do not.")
-    return said(told, k=small_number(k), litters=words.litters, **sides(chance))
+    if chance == 0:
+        told = _("At least {k}: no {litter} of usual size can have that many.")
+    if chance == 1:
+        told = _("At least {k}: every {litter} of usual size has that many.")
+    return said(told, k=small_number(k), litter=words.litter, litters=words.litters, **sides(chance))
 
 
 def young_needed(needed: Needed) -> Sentence:
@@ -178,14 +167,14 @@ def unseen_sentence(unseen: Sequence[Words], kind: Words, sure: Fraction) -> Sen
 
 def carries_sentence(gene: Words, chance: Fraction) -> Sentence:
     """Of young that look right, how many carry what cannot be seen."""
-    if chance == 0:
-        return said(_("None of them carries {gene}: these parents do not pass it on."), gene=gene)
-    if chance == 1:
-        return said(_("All of them carry {gene}."), gene=gene)
     told = _("Of 100 that look right, {count} carry {gene} and {others} do not{fraction}.")
-    this, other = both_sides(chance)
-    about = count_text(this) if not isinstance(this, int) else _("about {count}").format(count=this)
-    return said(told, count=about, gene=gene, others=count_text(other), fraction=fraction_behind(chance))
+    if chance == 0:
+        told = _("None of them carries {gene}: these parents do not pass it on.")
+    if chance == 1:
+        told = _("All of them carry {gene}.")
+    this, _other = both_sides(chance)
+    count = _("about {count}").format(count=this) if isinstance(this, int) else count_text(this)
+    return said(told, count=count, gene=gene, **sides(chance))
 
 
 def keep_sentence(needed: Needed) -> Sentence:
@@ -231,17 +220,14 @@ def yielded_sentence(yielded: Sequence[Chance], runs: int) -> Sentence:
     if last is None:
         return ()
     chance = told_chance(last.by, runs)
-    if chance in (0, 1):
-        told = (
-            _("By the end of {season} this stage has given all that it is to give.")
-            if chance
-            else _("By the end of {season} this stage cannot have given all that it is to give.")
-        )
-        return said(told, season=last.season)
     told = _(
         "By the end of {season}, {chance} plans like this one have all that they need from this stage, or the goal "
         "itself, and {others} do not."
     )
+    if chance == 0:
+        told = _("By the end of {season} this stage cannot have given all that it is to give.")
+    if chance == 1:
+        told = _("By the end of {season} this stage has given all that it is to give.")
     return said(told, season=last.season, **sides(chance))
 
 
@@ -279,8 +265,7 @@ def how_unusual(counted: Counted, species: Species) -> Sentence:
 
 def result_note(as_of: dt.date, language: str) -> Sentence:
     """As of which day the expectation beside a result is."""
-    date = date_text(PartialDate(as_of.year, as_of.month, as_of.day), language)
-    return said(_("Expected by what we knew on {date}, the day before they came."), date=date)
+    return said(_("Expected by what we knew on {date}, the day before they came."), date=date_text(as_of, language))
 
 
 def unlucky_sentence(litter: Words, kind: Words, counted: Counted, species: Species) -> Sentence:

@@ -133,15 +133,14 @@ def never_sentence(who: Words) -> Sentence:
 
 def chance_sentence(season: int, chance: Fraction) -> Sentence:
     """The chance of the goal by the end of a season: both sides, of plans like this one."""
-    if chance == 0:
-        return said(_("By the end of {season} the goal cannot be there as the plan stands."), season=season)
-    if chance == 1:
-        told = _("If the animals live and breed as planned, the goal is there by the end of {season}.")
-        return said(told, season=season)
     told = _(
         "If the animals live and breed as planned, {chance} plans like this one have the goal by the end of {season} "
         "and {others} do not."
     )
+    if chance == 0:
+        told = _("By the end of {season} the goal cannot be there as the plan stands.")
+    if chance == 1:
+        told = _("If the animals live and breed as planned, the goal is there by the end of {season}.")
     return said(told, season=season, **sides(chance))
 
 
@@ -209,17 +208,14 @@ def timeline_description(first: int, last: int) -> str:
 
 def stage_event(stage: Words, pair: Words, litter: Words = "", young: int | None = None, date: str = "") -> Sentence:
     """A pairing of a stage, with the litter that came of it, or is to come (``date``)."""
-    if young is None and date:
-        told = _("{stage}, {pair}: {litter} is still to come ({date}).")
-        return opened(said(told, stage=stage, pair=pair, litter=litter, date=date))
-    if young is None:
-        return opened(said(_("{stage}, {pair}."), stage=stage, pair=pair))
-    told = ngettext(
-        "{stage}, {pair}: {litter}, {young} living young.",
-        "{stage}, {pair}: {litter}, {young} living young.",
-        young,
-    )
-    return opened(said(told, stage=stage, pair=pair, litter=litter, young=young))
+    told = _("{stage}, {pair}: {litter} is still to come ({date}).") if date else _("{stage}, {pair}.")
+    if young is not None:
+        told = ngettext(
+            "{stage}, {pair}: {litter}, {young} living young.",
+            "{stage}, {pair}: {litter}, {young} living young.",
+            young,
+        )
+    return opened(said(told, stage=stage, pair=pair, litter=litter, date=date, young=young or 0))
 
 
 def reached_event(animals: Words) -> Sentence:

@@ -285,10 +285,14 @@ def effort_sentences(found: Found) -> tuple[Sentence, ...]:
     )
     sentences = [
         said(
-            told, ways=ways, possible=found.possible, related=related, estimated=found.estimated,
+            told,
+            ways=ways,
+            possible=found.possible,
+            related=related,
+            estimated=found.estimated,
             worked_out=small_number(found.worked_out),
         )
-    ]  # fmt: skip
+    ]
     if found.stopped:
         stopped = _("You stopped the search before its end: these are the best so far.")
         sentences.append(said(stopped if found.routes else _("You stopped the search before its end.")))

@@ -59,7 +59,7 @@ class _Mark:
 _GROWN = r"(?!\s+(?:female|male|animal|snake|adult|one|boa|corn|girl|boy|pair)\b)"
 _MANY = r"(?:young|babies|hatchlings|neonates|offspring|youngsters|juveniles)"
 _MARKS = re.compile(
-    r"(?P<NUMBER>(?:\b(?:young|no|number|hatchling)\b\.?\s*|#\s*|(?<![\w/.,:-])(?=0\d\b(?![/%:.-]\d)))(?P<n>\d{1,3}[a-z]?)\b)"
+    r"(?i)(?P<NUMBER>(?:\b(?:young|no|number|hatchling)\b\.?\s*|#\s*|(?<![\w/.,:-])(?=0\d\b(?![/%:.-]\d)))(?P<n>\d{1,3}[a-z]?)\b)"
     rf"|(?P<OTHERS>\bgrand\w+|\b{_MANY}\b{_GROWN}|\b(?:clutch(?:es)?|litters?|sons?|daughters?|sisters?|brothers?"
     r"|siblings?|littermates?|clutchmates?|mates?|partners?|ancestors?|cousins?|aunts?|uncles?|nephews?|nieces?"
     r"|holdbacks?|pairings?|sired|fathers|fathered|produc(?:ed|es|ing)|threw|throws|gave|gives|giving)\b)"
@@ -67,38 +67,32 @@ _MARKS = re.compile(
     r"|(?P<DAM>\b(?:dam|mother|mum|mom)\b(?!\s+(?:of|to)\b))"
     r"|(?P<SIRE>\b(?:sire|father|dad)\b(?!\s+(?:of|to)\b))"
     r"|(?P<SHE>\bshe\b)|(?P<HE>\bhe\b)"
-    r"|(?P<SELF>\b(?:it|this\s+(?:one|female|male|girl|boy|snake|animal|young))\b)",
-    re.IGNORECASE,
+    r"|(?P<SELF>\b(?:it|this\s+(?:one|female|male|girl|boy|snake|animal|young))\b)"
 )
 _OWNED = re.compile(r"(?:\b(?:her|his|its|their|the|whose|our|one)|['’]s?)\s+(?:[\w-]+\s+){0,3}?\Z", re.IGNORECASE)
 _OF_NAME = re.compile(
-    rf"\b(?:{_MANY}|clutch|litter|sons?|daughters?|sisters?|brothers?|siblings?|dam|sire|mother|father|parents?|grand\w+)"
-    r"\s+(?:of|from|by|to|out of)\s+(?:our\s+|[\w-]+\s+and\s+)?\Z",
-    re.IGNORECASE,
+    rf"(?i)\b(?:{_MANY}|clutch|litter|sons?|daughters?|sisters?|brothers?|siblings?|dam|sire|mother|father|parents?|grand\w+)"
+    r"\s+(?:of|from|by|to|out of)\s+(?:our\s+|[\w-]+\s+and\s+)?\Z"
 )
 """Before a name that only says whose young or parent is meant."""
 _ORIGIN = re.compile(r"\b(?:from|out of|by|of|in|ex|between|since|x)\s+(?:[\w’'-]+\s+){0,4}\Z", re.IGNORECASE)
 _COUNTED = re.compile(
-    r"(?:%|\d)\s+of\b|\b(?:\d+|one|two|three)\s+in\s+(?:\d|two|three|four)|"
-    r"\b(?:some|most|half|all|each|every|two|three|both|one|many|part|rest)\s+of\b",
-    re.IGNORECASE,
+    r"(?i)(?:%|\d)\s+of\b|\b(?:\d+|one|two|three)\s+in\s+(?:\d|two|three|four)|"
+    r"\b(?:some|most|half|all|each|every|two|three|both|one|many|part|rest)\s+of\b"
 )
 _RELATIVE = re.compile(r"\b(?:who|which|whose|that|is|was|carr\w+|has)\b", re.IGNORECASE)
 _PAIRED = re.compile(
-    r"\b(?:paired|bred|mated|crossed|put|introduced|pairing|mate|partner)\s+(?:\w+\s+){0,2}?(?:with|to)\s+"
-    r"(?:[\w%-]+\s+){0,3}\Z|(?:\bx|\u00d7)\s+(?:[\w%-]+\s+){0,3}\Z",
-    re.IGNORECASE,
+    r"(?i)\b(?:paired|bred|mated|crossed|put|introduced|pairing|mate|partner)\s+(?:\w+\s+){0,2}?(?:with|to)\s+"
+    r"(?:[\w%-]+\s+){0,3}\Z|(?:\bx|\u00d7)\s+(?:[\w%-]+\s+){0,3}\Z"
 )
 _FOLLOWED = re.compile(
-    rf"\A\s*(?:(?!(?:from|and|or|with|of|as|like|by|in|via|to|for|unlike)\b)[\w-]+\s+)?(?:(?P<DAM>mother|dam)|(?P<SIRE>father|sire)|(?P<PARENTS>parents)|(?P<OTHERS>{_MANY}"
+    rf"(?i)\A\s*(?:(?!(?:from|and|or|with|of|as|like|by|in|via|to|for|unlike)\b)[\w-]+\s+)?(?:(?P<DAM>mother|dam)|(?P<SIRE>father|sire)|(?P<PARENTS>parents)|(?P<OTHERS>{_MANY}"
     r"|clutch|litter|siblings?|brothers?|sisters?|sons?|daughters?|grand\w+|animals|snakes|corns|boas|females|males|adults"
-    r"|breeders|carriers|projects?|lines?|x|\u00d7|stock|blood))\b",
-    re.IGNORECASE,
+    r"|breeders|carriers|projects?|lines?|x|\u00d7|stock|blood))\b"
 )
 _ALL = re.compile(
-    r"\b(?:all|each|every|both|everyone|they)(?:\s+(?:of|the|them|these|those|this|one|ones|young|babies|hatchlings|clutch"
-    r"|litter|animals|snakes|are|is|all|also|be|\d+|two|three|four|five|six|seven|eight|nine|ten))*\s*\Z",
-    re.IGNORECASE,
+    r"(?i)\b(?:all|each|every|both|everyone|they)(?:\s+(?:of|the|them|these|those|this|one|ones|young|babies|hatchlings|clutch"
+    r"|litter|animals|snakes|are|is|all|also|be|\d+|two|three|four|five|six|seven|eight|nine|ten))*\s*\Z"
 )
 """Ends where a statement begins; "all the amel ones" are not all."""
 _CAPITAL_WORD = re.compile(r"(?<![\w/.-])[^\W\d_a-z][\w’'-]*")

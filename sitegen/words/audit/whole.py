@@ -25,21 +25,18 @@ _OPENING = ("captions", "about")
 _PROSE = ("about", "welfare", "page", "update")
 """Texts that pages print as Markdown; the others are printed as they are written."""
 _WORTH_READING = re.compile(
-    r"het|carr|prove|guarant|homo|super|visual|cop(?:y|ies)|%|per\s?cent|\d\s?/\s?\d|\d\s+in\s+\d|\bdh\b|\bth\b"
-    r"|hidden|clean|clear|free|negative|recessiv|without|shows|showing|display|express|\bis\b|['’]s\b|100",
-    re.IGNORECASE,
+    r"(?i)het|carr|prove|guarant|homo|super|visual|cop(?:y|ies)|%|per\s?cent|\d\s?/\s?\d|\d\s+in\s+\d|\bdh\b|\bth\b"
+    r"|hidden|clean|clear|free|negative|recessiv|without|shows|showing|display|express|\bis\b|['’]s\b|100"
 )
 """A text without any of this, and without a gene's name, claims nothing."""
 _NAME_WORDS = re.compile(r"[^\W\d_]+(?:[ '’-][^\W\d_]+){0,2}")
 _LABEL_WORDS = re.compile(
-    r"\b(?:het|hets|super|visual|homo\w*|poss\w*|pos|carrier|proven|female|male|girl|boy|snake|boa|corn|python|gecko|adult"
-    r"|young|hatchling|baby|pair|project|for sale|and|with|x)\b",
-    re.IGNORECASE,
+    r"(?i)\b(?:het|hets|super|visual|homo\w*|poss\w*|pos|carrier|proven|female|male|girl|boy|snake|boa|corn|python|gecko|adult"
+    r"|young|hatchling|baby|pair|project|for sale|and|with|x)\b"
 )
 _OF_OTHERS = re.compile(
-    r"\b(?:hatch\w*|born|pipp\w*|young|clutch|litter|offspring|sons?|daughters?|siblings?|brothers?|sisters?|sired"
-    r"|produced|gave|came|parents?|mother|father|kept back)\b",
-    re.IGNORECASE,
+    r"(?i)\b(?:hatch\w*|born|pipp\w*|young|clutch|litter|offspring|sons?|daughters?|siblings?|brothers?|sisters?|sired"
+    r"|produced|gave|came|parents?|mother|father|kept back)\b"
 )
 
 
