@@ -1,50 +1,23 @@
 """Animals and litters as they stand in lists, and what a list can be narrowed by."""
 
-from collections.abc import Iterable
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+
 from sitegen.content.animals import Animal
 from sitegen.content.litters import Litter
 from sitegen.content.prices import OfferState
 from sitegen.content.species import Species
-from sitegen.evidence.kinds import Claim
-from sitegen.evidence.kinds import ClaimKind
+from sitegen.evidence.kinds import Claim, ClaimKind
 from sitegen.evidence.offers import standing
 from sitegen.genetics.loci import look_id
-from sitegen.site.addresses import GENES
-from sitegen.site.addresses import litter_address
+from sitegen.site.addresses import GENES, litter_address
 from sitegen.site.material import Folio
-from sitegen.site.parts import AnimalEntry
-from sitegen.site.parts import Choice
-from sitegen.site.parts import Line
-from sitegen.site.parts import LitterRow
-from sitegen.site.parts import Plate
-from sitegen.site.parts import Sieve
-from sitegen.site.parts import SpeciesGroup
-from sitegen.site.parts import YearGroup
-from sitegen.site.plates import animal_picture
-from sitegen.site.plates import empty_plate
-from sitegen.site.plates import in_time_order
-from sitegen.site.plates import lead_photo
-from sitegen.site.plates import litter_plate
-from sitegen.site.views import HIDDEN
-from sitegen.site.views import SEEN
-from sitegen.site.views import hidden_lines
-from sitegen.site.views import no_hidden
-from sitegen.site.views import offer_view
-from sitegen.site.views import shows_sentence
+from sitegen.site.parts import AnimalEntry, Choice, Line, LitterRow, Plate, Sieve, SpeciesGroup, YearGroup
+from sitegen.site.plates import animal_picture, empty_plate, in_time_order, lead_photo, litter_plate
+from sitegen.site.views import HIDDEN, SEEN, hidden_lines, no_hidden, offer_view, shows_sentence
 from sitegen.words.inheritance import birth_words
-from sitegen.words.labels import animals_count
-from sitegen.words.labels import none_living
-from sitegen.words.labels import offer_state
-from sitegen.words.labels import sex_words
-from sitegen.words.labels import stays_text
-from sitegen.words.speech import Sentence
-from sitegen.words.speech import _
-from sitegen.words.speech import capital
-from sitegen.words.speech import listed
-from sitegen.words.speech import ngettext
-from sitegen.words.speech import said
+from sitegen.words.labels import animals_count, none_living, offer_state, sex_words, stays_text
+from sitegen.words.speech import Sentence, _, capital, listed, ngettext, said
 
 
 def born_words(animal: Animal, folio: Folio) -> str:

@@ -7,33 +7,32 @@ takes ``claims`` over as stated evidence, with ``basis`` and the breeder as its 
 import hashlib
 import json
 from collections.abc import Sequence
+
 from sitegen.content.animals import Animal
-from sitegen.evidence.cautions import gene_cautions
-from sitegen.evidence.cautions import offer_cautions
-from sitegen.evidence.kinds import Basis
-from sitegen.evidence.kinds import ClaimKind
+from sitegen.evidence.cautions import gene_cautions, offer_cautions
+from sitegen.evidence.kinds import Basis, ClaimKind
 from sitegen.exact import written
-from sitegen.genetics.loci import Sex
-from sitegen.genetics.loci import genotype_text
+from sitegen.genetics.loci import Sex, genotype_text
 from sitegen.site.addresses import relative
 from sitegen.site.animal import not_known_lines
-from sitegen.site.facts import CHANCE
-from sitegen.site.facts import DATE
-from sitegen.site.facts import DAY
-from sitegen.site.facts import DRAFT
-from sitegen.site.facts import MAYBE
-from sitegen.site.facts import Plain
-from sitegen.site.facts import Schema
-from sitegen.site.facts import TEXT
-from sitegen.site.facts import TEXTS
-from sitegen.site.facts import an_array
-from sitegen.site.facts import an_object
-from sitegen.site.facts import described
-from sitegen.site.facts import one_of
+from sitegen.site.facts import (
+    CHANCE,
+    DATE,
+    DAY,
+    DRAFT,
+    MAYBE,
+    TEXT,
+    TEXTS,
+    Plain,
+    Schema,
+    an_array,
+    an_object,
+    described,
+    one_of,
+)
 from sitegen.site.material import Folio
 from sitegen.site.parts import text_of
-from sitegen.site.views import SEEN
-from sitegen.site.views import Worded
+from sitegen.site.views import SEEN, Worded
 from sitegen.words.buying import short_caution
 from sitegen.words.relations import parents_sentence
 from sitegen.words.speech import plain
