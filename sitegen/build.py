@@ -10,9 +10,8 @@ from pathlib import Path
 
 from sitegen.content.collection import latest_date
 from sitegen.content.folder import Content, read_content
-from sitegen.content.site import Pictures
 from sitegen.content.sound_part import first_told, sound_part
-from sitegen.evidence.answers import Known, bound_of, known_of, read_known
+from sitegen.evidence.answers import bound_of, known_of
 from sitegen.evidence.chains import chains_of
 from sitegen.evidence.claims import claims_of_animal
 from sitegen.evidence.reasons import reasons
@@ -44,8 +43,6 @@ Progress = Callable[[str], AbstractContextManager[Callable[[int, int], None]]]
 FactsOf = Callable[[Mapping[str, Path], Store, int, Callable[[int, int], None]],
                    tuple[dict[str, PhotoFacts], tuple[Finding, ...]]]  # fmt: skip
 """Reads what photographs say of themselves; see :func:`sitegen.photos.facts.read_all_facts`."""
-
-__all__ = ["Built", "Known", "Order", "SiteState", "build", "check", "read_known", "site_of"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,11 +129,14 @@ def site_of(
         ThemeError: The theme is at fault.
         SitegenError: Pictures cannot be kept.
     """
+    # Records: what was read, bound to its forms, checked, and asked of heredity.
     collection, findings = bound_of(content, reading, order.today)
     if collection is None:
         return None, findings
     known, findings = known_of(content, collection, findings)
     asked, answers, as_of = known.asked, known.answers, order.date or latest_date(collection)
+
+    # Claims with their history, and plans: each is worked out when a page, or the audit below, asks for it.
     animals, litters, projects = collection.animals, collection.litters, collection.projects
     chains = chains_of(asked.evidence, answers, partial(reasons, asked))
     claims = Lazily(animals, lambda animal: claims_of_animal(chains, animals[animal], as_of))
@@ -145,7 +145,10 @@ def site_of(
     pairings = Lazily(litters, lambda litter: litter_pairing(asked, litters[litter]))
     roads = Lazily(projects, lambda project: roads_of(asked, projects[project], as_of))
     told = (*audit(collection, answers, claims, content.texts, as_of), *plan_findings(asked, as_of))
-    store, settings = Store.of_user(), settings_of(collection.site.pictures)
+
+    # Photographs: what they say of themselves, the pictures that each becomes, and, for a build, these made.
+    store, wanted = Store.of_user(), collection.site.pictures
+    settings = PictureSettings(wanted.widths, wanted.avif_quality, wanted.avif_speed, wanted.jpeg_quality)
     paths = {photo: order.content / photo for photo in known.photos}
     with progress("Photographs") as report:
         facts, unreadable = facts_of(paths, store, order.workers, report)
@@ -156,6 +159,8 @@ def site_of(
     with progress("Pictures") as report:
         encoded = encode_pictures(photographs, settings, store, order.workers, report) if encode else None
     shown = {each.file: each.pictures for each in photographs if encoded is None or encoded.has_all(each.pictures)}
+
+    # Pages: a function by address, in the site's language.
     theme = find_theme(collection.site.theme, order.themes)
     catalogue = catalogue_of(collection.site.language, theme.words)
     with spoken(catalogue):
@@ -181,6 +186,7 @@ def build(order: Order, progress: Progress = _silent) -> Built:
     content, reading = read_content(order.content)
     site, findings = site_of(order, content, reading, progress, encode=True)
     told, left_out = findings, set[str]()
+    # What is left when faulty records are gone may have faults of its own (a litter of a dam who is gone), so again.
     while site is None and order.keep_going:
         part = sound_part(content, findings)
         if part.why_not or part.content == content:
@@ -240,8 +246,3 @@ def check(order: Order, progress: Progress = _silent) -> tuple[Finding, ...]:
         files = {**theme_files(site.theme), **machine_files(site.material, lambda: notes)}
     pictures = [each.file_name for photograph in site.photographs for each in photograph.pictures.variants]
     return in_order([*findings, *broken_links(notes, [*files, *pictures])])
-
-
-def settings_of(wanted: Pictures) -> PictureSettings:
-    """How the site wants its pictures made."""
-    return PictureSettings(wanted.widths, wanted.avif_quality, wanted.avif_speed, wanted.jpeg_quality)

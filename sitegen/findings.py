@@ -6,6 +6,8 @@ The tree of exceptions, none of which a breeder ever sees as a traceback::
     +-- ContentError        nothing sound can be built from the records; carries the findings
     +-- ThemeError          a theme's template failed; names template, line, page
     +-- OutputRefused       the output folder holds things this program did not make
+    +-- NotWritten          a record cannot be written (content/writing.py)
+    +-- CannotEdit          a record cannot be changed without loss (keeper/splicing.py)
     WrongUse                options that do not fit together; exit status 2
 """
 

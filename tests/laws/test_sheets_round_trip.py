@@ -10,9 +10,9 @@ from helpers.sheets import EMPTY, folder, written
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from sitegen.build import Known, read_known
 from sitegen.content.animals import Animal
 from sitegen.content.collection import Collection
+from sitegen.evidence.answers import Known, read_known
 from sitegen.keeper.exporting import tables_of, write_tables
 from sitegen.keeper.importing import Import, ImportOrder, plan_import
 from sitegen.keeper.planning import seen_of

@@ -6,8 +6,8 @@ import openpyxl
 import pytest
 from helpers.sheets import folder
 
-from sitegen.build import Known, read_known
 from sitegen.content.writing import NotWritten
+from sitegen.evidence.answers import Known, read_known
 from sitegen.keeper.exporting import Tables, csv_text, tables_of, write_tables
 from sitegen.keeper.sheets import guarded
 

@@ -12,11 +12,12 @@ import yaml
 from helpers.from_text import write_files
 
 from sitegen.app.commands import main
-from sitegen.build import Order, build, read_known
+from sitegen.build import Order, build
 from sitegen.content.binding import bind_content
 from sitegen.content.folder import Content
 from sitegen.content.species import Species
 from sitegen.content.written_records import json_schemas
+from sitegen.evidence.answers import read_known
 from sitegen.genetics.loci import SexSystem
 from sitegen.keeper.new_records import carried
 

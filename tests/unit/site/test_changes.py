@@ -7,7 +7,7 @@ import pytest
 from conftest import REPOSITORY
 from helpers.small_site import small_material
 
-from sitegen.build import read_known
+from sitegen.evidence.answers import read_known
 from sitegen.evidence.changes import Change, ChangeKind
 from sitegen.evidence.claims import claims_of
 from sitegen.evidence.gathered import Ground, Reason

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from helpers.small_site import material
 
-from sitegen.build import Known, read_known
+from sitegen.evidence.answers import Known, read_known
 from sitegen.plans.by_eye import by_eye
 from sitegen.plans.looks import LookRow
 from sitegen.plans.pairings import Pairing
