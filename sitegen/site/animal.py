@@ -8,7 +8,6 @@ from sitegen.content.values import PartialDate
 from sitegen.evidence.cautions import gene_cautions, offer_cautions
 from sitegen.evidence.descent import Shares
 from sitegen.evidence.kinds import ClaimKind
-from sitegen.exact import written
 from sitegen.genetics.questions import AnimalId
 from sitegen.site.addresses import GENES
 from sitegen.site.material import Folio
@@ -32,11 +31,13 @@ from sitegen.site.views import (
     ask_line,
     caution_views,
     combination_sentence,
+    dam_words,
     inbreeding_lines,
     no_hidden,
     offer_view,
     paper_line,
     shows_sentence,
+    sires_words,
     views,
     worded,
 )
@@ -45,7 +46,7 @@ from sitegen.words.inheritance import birth_words
 from sitegen.words.labels import labels, no_parents, nothing_else, sex_words, stays_text
 from sitegen.words.numbers import age_text, weight_text
 from sitegen.words.relations import ancestry_words
-from sitegen.words.speech import Link, Sentence, Target, _, capital, listed, plain, said
+from sitegen.words.speech import Link, Sentence, Target, _, capital, said
 
 
 @dataclass(frozen=True, slots=True)
@@ -264,65 +265,41 @@ def sire_of(animal: Animal | None, folio: Folio) -> Animal | None:
     return folio.collection.animals[animal.sires[0][0]] if animal and len(animal.sires) == 1 else None
 
 
-def sires_words(animal: Animal, folio: Folio) -> Sentence:
-    """The sire or the possible ones."""
-    names = [folio.voice.animal(sire) for sire, _share in animal.sires]
-    return listed(names, either=True) if names else said(no_parents())
-
-
-def dam_words(animal: Animal, folio: Folio) -> Sentence:
-    """The dam."""
-    return (folio.voice.animal(animal.dam),) if animal.dam else said(no_parents())
-
-
 def pedigree(animal: Animal, folio: Folio) -> tuple[Ancestor, ...]:
     """Parents and grandparents: dam, dam's dam, dam's sire, sire, sire's dam, sire's sire; empty without any parent."""
     if not animal.dam and not animal.sires:
         return ()
-    dam, sire = dam_of(animal, folio), sire_of(animal, folio)
-    several = len(animal.sires) > 1
-    none, depends = folio.line(said(no_parents())), folio.line(said(_("Depends on which sire it was")))
+    several, word, nobody = len(animal.sires) > 1, labels(), said(no_parents())
 
-    def who(parent: Animal | None, part: str, unknown: Line = none) -> Line:
-        if parent is None:
-            return unknown
-        return folio.line(dam_words(parent, folio) if part == "dam" else sires_words(parent, folio))
+    def both(of: Animal | None, unknown: Sentence) -> tuple[Line, Line]:
+        found = (dam_words(of, folio), sires_words(of, folio)) if of else (unknown, unknown)
+        return folio.line(found[0]), folio.line(found[1])
 
-    of_sires = depends if several else none
-    words = labels()
+    dam, sire = both(animal, nobody)
+    dams_dam, dams_sire = both(dam_of(animal, folio), nobody)
+    which = said(_("Depends on which sire it was")) if several else nobody
+    sires_dam, sires_sire = both(sire_of(animal, folio), which)
     return (
-        Ancestor(words.dam, folio.line(dam_words(animal, folio))),
-        Ancestor(_("Dam’s dam"), who(dam, "dam")),
-        Ancestor(_("Dam’s sire"), who(dam, "sire")),
-        Ancestor(words.possible_sires if several else words.sire, folio.line(sires_words(animal, folio))),
-        Ancestor(_("Sire’s dam"), who(sire, "dam", of_sires)),
-        Ancestor(_("Sire’s sire"), who(sire, "sire", of_sires)),
+        Ancestor(word.dam, dam),
+        Ancestor(_("Dam’s dam"), dams_dam),
+        Ancestor(_("Dam’s sire"), dams_sire),
+        Ancestor(word.possible_sires if several else word.sire, sire),
+        Ancestor(_("Sire’s dam"), sires_dam),
+        Ancestor(_("Sire’s sire"), sires_sire),
     )
 
 
-def _litter_lines(animal: Animal, folio: Folio) -> tuple[tuple[AnimalId, Line], ...]:
-    """All listed young of its litter, each with its link."""
-    litter = folio.collection.litters.get(animal.litter)
-    names = [folio.voice.animal(young) for young in litter.young] if litter else []
-    return tuple((name.id, (Span(name.text, folio.linker.run(name)),)) for name in names)
-
-
-def young_by_litter(animal: Animal, folio: Folio) -> tuple[Relatives, ...]:
-    """What it has produced: every litter it is a parent of, and young recorded without a litter."""
-    lines: list[Line] = []
-    for litter in folio.material.litters_of.get(animal.id, ()):
-        unsure = len(litter.sires) > 1 and animal.id != litter.dam
-        words = _("{litter} (possibly)") if unsure else "{litter}"
-        lines.append(folio.line(said(words, litter=folio.voice.litter(litter.id))))
-    for young in folio.material.young_of.get(animal.id, ()):
-        lines.append(folio.line((folio.voice.animal(young.id),)))
-    return (Relatives(labels().young, tuple(lines)),) if lines else ()
-
-
 def relatives(animal: Animal, folio: Folio) -> tuple[Relatives, ...]:
-    """Littermates and young."""
-    mates = tuple(line for other, line in _litter_lines(animal, folio) if other != animal.id)
-    return (*((Relatives(labels().littermates, mates),) if mates else ()), *young_by_litter(animal, folio))
+    """Littermates; then what it has produced: its litters, and young recorded without a litter."""
+    voice, litter = folio.voice, folio.collection.litters.get(animal.litter)
+    mates = folio.lines((voice.animal(each),) for each in (litter.young if litter else ()) if each != animal.id)
+    young: list[Sentence] = []
+    for own in folio.material.litters_of.get(animal.id, ()):
+        unsure = len(own.sires) > 1 and animal.id != own.dam
+        young.append(said(_("{litter} (possibly)") if unsure else "{litter}", litter=voice.litter(own.id)))
+    young += [(voice.animal(each.id),) for each in folio.material.young_of.get(animal.id, ())]
+    told = (Relatives(labels().littermates, mates), Relatives(labels().young, folio.lines(young)))
+    return tuple(each for each in told if each.lines)
 
 
 def change_fields(animal: Animal, folio: Folio) -> tuple[LabelRow, ...]:
@@ -331,19 +308,3 @@ def change_fields(animal: Animal, folio: Folio) -> tuple[LabelRow, ...]:
         LabelRow(change_label(change), folio.line(change_sentence(change, folio.voice)))
         for change in folio.material.changes.get(animal.id, ())
     )
-
-
-def change_facts(animal: Animal, folio: Folio) -> list[dict[str, object]]:
-    """The same for machines, with exact chances."""
-    return [
-        {
-            "date": change.day.isoformat(),
-            "locus": change.locus,
-            "allele": change.allele,
-            "kind": change.kind.value,
-            "before": written(change.chance_before),
-            "after": written(change.chance_after),
-            "words": plain(change_sentence(change, folio.voice)),
-        }
-        for change in folio.material.changes.get(animal.id, ())
-    ]

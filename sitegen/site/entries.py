@@ -1,12 +1,13 @@
 """Animals and litters as they stand in lists, and what a list can be narrowed by."""
 
+import datetime as dt
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 
 from sitegen.content.animals import Animal
 from sitegen.content.litters import Litter
 from sitegen.content.prices import OfferState
 from sitegen.content.species import Species
+from sitegen.content.values import PartialDate
 from sitegen.evidence.kinds import Claim, ClaimKind
 from sitegen.evidence.offers import standing
 from sitegen.genetics.loci import look_id
@@ -14,10 +15,10 @@ from sitegen.site.addresses import GENES, litter_address
 from sitegen.site.material import Folio
 from sitegen.site.parts import AnimalEntry, Choice, Line, LitterRow, Plate, Sieve, SpeciesGroup, YearGroup
 from sitegen.site.plates import animal_picture, empty_plate, in_time_order, lead_photo, litter_plate
-from sitegen.site.views import HIDDEN, SEEN, hidden_lines, no_hidden, offer_view, shows_sentence
+from sitegen.site.views import HIDDEN, SEEN, dam_words, hidden_lines, no_hidden, offer_view, shows_sentence, sires_words
 from sitegen.words.inheritance import birth_words
 from sitegen.words.labels import animals_count, none_living, offer_state, sex_words, stays_text
-from sitegen.words.speech import Sentence, _, capital, listed, ngettext, said
+from sitegen.words.speech import Sentence, _, capital, ngettext, said
 
 
 def born_words(animal: Animal, folio: Folio) -> str:
@@ -57,7 +58,7 @@ def animal_entry(animal: Animal, folio: Folio, litter: str = "") -> AnimalEntry:
         offer=offer_view(animal, folio),
         origin=origin(animal, folio, litter),
         kept=stays_text() if _stays(animal) else "",
-        sieved=sieve_values(animal, held_by(animal, folio), folio),
+        sieved=sieve_values(animal, folio),
     )
 
 
@@ -86,22 +87,11 @@ def species_groups(animals: Iterable[Animal], folio: Folio) -> tuple[SpeciesGrou
     )
 
 
-def sires_sentence(litter: Litter, folio: Folio) -> Sentence:
-    """The sire, or the possible ones; in words when none is recorded."""
-    names = [folio.voice.animal(sire) for sire, _share in litter.sires]
-    return listed(names, either=True) if names else said(_("not recorded"))
-
-
-def dam_sentence(litter: Litter, folio: Folio) -> Sentence:
-    """The dam; in words when none is recorded."""
-    return (folio.voice.animal(litter.dam),) if litter.dam else said(_("not recorded"))
-
-
 def parents_in_line(litter: Litter, folio: Folio) -> tuple[Sentence, Sentence]:
     """Dam and sires where no label says which is which; one that is not recorded is named as such."""
     return (
-        dam_sentence(litter, folio) if litter.dam else said(_("dam not recorded")),
-        sires_sentence(litter, folio) if litter.sires else said(_("sire not recorded")),
+        dam_words(litter, folio, _("dam not recorded")),
+        sires_words(litter, folio, _("sire not recorded")),
     )
 
 
@@ -159,27 +149,28 @@ def litter_row(litter: Litter, folio: Folio) -> LitterRow:
     )
 
 
-def litter_year(litter: Litter) -> int:
-    """The season a litter belongs to; 0 when no date is recorded."""
-    dates = [date for date in (litter.born, litter.expected, litter.laid, litter.paired) if date]
-    return dates[0].year if dates else 0
+def _known_for(litter: Litter) -> PartialDate | None:
+    """The date by which a litter stands in the ledger."""
+    return litter.born or litter.expected or litter.laid or litter.paired
 
 
-def newest_first(litters: Iterable[Litter]) -> tuple[Litter, ...]:
+def newest_first(litters: Iterable[Litter]) -> list[Litter]:
     """Litters by the date they are known for, newest first; record order breaks ties."""
 
-    def day(litter: Litter) -> str:
-        return str(next((d.latest for d in (litter.born, litter.expected, litter.laid, litter.paired) if d), ""))
+    def day(litter: Litter) -> dt.date:
+        date = _known_for(litter)
+        return date.latest if date else dt.date.min
 
-    return tuple(sorted(litters, key=day, reverse=True))
+    return sorted(litters, key=day, reverse=True)
 
 
 def year_groups(litters: Sequence[Litter], folio: Folio) -> tuple[YearGroup, ...]:
     """Litters by season, newest first."""
-    years: dict[int, list[LitterRow]] = {}
+    years: dict[str, list[LitterRow]] = {}
     for litter in newest_first(litters):
-        years.setdefault(litter_year(litter), []).append(litter_row(litter, folio))
-    return tuple(YearGroup(str(year) if year else _("No date"), tuple(rows)) for year, rows in years.items())
+        date = _known_for(litter)
+        years.setdefault(str(date.year) if date else _("No date"), []).append(litter_row(litter, folio))
+    return tuple(YearGroup(year, tuple(rows)) for year, rows in years.items())
 
 
 WORTH_IT = 4
@@ -195,31 +186,21 @@ def _allele_word(claim: Claim, folio: Folio) -> str:
     return look_id(folio.voice.allele(claim).name)
 
 
-@dataclass(frozen=True, slots=True)
-class Held:
-    """The genes of an animal as data: words for what it shows, and words each with an exact chance after a colon."""
+def sieve_values(animal: Animal, folio: Folio) -> tuple[tuple[str, str], ...]:
+    """An animal's facts as data for the theme's script.
 
-    shows: str
-    carries: str
-
-
-def held_by(animal: Animal, folio: Folio) -> Held:
-    """The genes of an animal by name, so that species can be mixed; parted by blanks."""
-    claims = folio.claims(animal.id)
+    Genes stand there by name, so that species can be mixed, and are parted by blanks: words for what it shows, and
+    words each with an exact chance after a colon for what it may have.
+    """
+    claims, offer = folio.claims(animal.id), folio.offer(animal)
     shown = [look_id(folio.voice.gene(claim).text) for claim in claims if claim.kind in SEEN]
     held = [f"{_allele_word(c, folio)}:{1 if c.kind in SEEN else c.chance}" for c in claims if _holds(c)]
-    return Held(" ".join(shown), " ".join(held))
-
-
-def sieve_values(animal: Animal, held: Held, folio: Folio) -> tuple[tuple[str, str], ...]:
-    """An animal's facts as data for the theme's script."""
-    offer = folio.offer(animal)  # what is no longer asked is not told
     return (
         ("name", folio.name(animal)),
         ("sex", animal.sex.value),
         ("born", str(animal.born) if animal.born else ""),
-        ("shows", held.shows),
-        ("carries", held.carries),
+        ("shows", " ".join(shown)),
+        ("carries", " ".join(held)),
         ("state", look_id(offer.state.value) if offer else ""),
         ("price", str(offer.price.amount) if offer and offer.price else ""),
     )

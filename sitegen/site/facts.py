@@ -17,10 +17,10 @@ from sitegen.evidence.offers import AVAILABILITY
 from sitegen.exact import written
 from sitegen.genetics.loci import Sex
 from sitegen.site.addresses import DATA, DATA_SCHEMA, litter_address, relative
-from sitegen.site.animal import change_facts
 from sitegen.site.entries import living_young
 from sitegen.site.material import Folio, Material, folio
 from sitegen.words.buying import missing_texts
+from sitegen.words.changes import change_sentence
 from sitegen.words.claims import headline
 from sitegen.words.speech import plain
 
@@ -218,3 +218,19 @@ def _litter(litter: Litter) -> Plain:
         "young": list(litter.young),
         "living": living_young(litter),
     }
+
+
+def change_facts(animal: Animal, folio: Folio) -> list[Plain]:
+    """How what is said of it changed, with exact chances."""
+    return [
+        {
+            "date": change.day.isoformat(),
+            "locus": change.locus,
+            "allele": change.allele,
+            "kind": change.kind.value,
+            "before": written(change.chance_before),
+            "after": written(change.chance_after),
+            "words": plain(change_sentence(change, folio.voice)),
+        }
+        for change in folio.material.changes.get(animal.id, ())
+    ]

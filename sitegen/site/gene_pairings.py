@@ -47,59 +47,27 @@ class PairingTable:
     rows: tuple[PairingRow, ...]
 
 
-def pairings_heading() -> str:
-    """What the section is called."""
-    return _("What pairings give")
-
-
-def pairings_intro() -> str:
-    """What the figures count."""
-    return _("Of 100 living young from many such pairings. A single litter can differ much.")
-
-
-def of_one_allele(name: str) -> str:
-    """The title of the table of one allele of a series."""
-    return _("{name} alone").format(name=capital(name))
-
-
-def of_two_alleles(first: str, second: str) -> str:
-    """The title of the table of two alleles of a series together."""
-    return _("{first} and {second} together").format(first=capital(first), second=second)
-
-
 def _copies_words(locus: Locus, genotype: Genotype, *, alone: bool) -> str:
     """``one copy of motley``; without the name where one allele alone is in play."""
     if not alone:
         return genotype_words(locus, genotype)
-    count = sum(allele not in (WILD, locus.sex_system.blank) for allele in genotype)
-    return (_("no copy"), _("one copy"), _("two copies"))[count]
+    return (_("no copy"), _("one copy"), _("two copies"))[_n_copies(locus, genotype)]
 
 
-def parent_words(locus: Locus, genotype: Genotype, sex: Sex, *, alone: bool) -> str:
+def _parent_words(locus: Locus, genotype: Genotype, sex: Sex, *, alone: bool) -> str:
     """One parent by its copies, and by its sex where that matters: ``dam with one copy``, ``one copy of motley``."""
     copies = _copies_words(locus, genotype, alone=alone)
     named = {Sex.FEMALE: _("dam with {copies}"), Sex.MALE: _("sire with {copies}"), Sex.UNKNOWN: "{copies}"}[sex]
     return named.format(copies=copies)
 
 
-def pair_words(first: str, second: str, *, sexed: bool) -> str:
+def _pair_words(first: str, second: str, *, sexed: bool) -> str:
     """The two parents of a row; ``sexed`` where each is named by its sex."""
     if sexed:
         return capital(_("{first}; {second}").format(first=first, second=second))
     if first == second:
         return capital(_("{parent} in each").format(parent=first))
     return capital(_("{first} with {second}").format(first=first, second=second))
-
-
-def sex_heading(sex: Sex) -> str:
-    """Whose young a part of a row counts: empty where sex makes no difference."""
-    return {Sex.FEMALE: _("Of 100 daughters"), Sex.MALE: _("Of 100 sons"), Sex.UNKNOWN: ""}[sex]
-
-
-def given_words(locus: Locus, genotype: Genotype, chance: Fraction, *, alone: bool) -> tuple[str, str, str]:
-    """How many of 100, the exact fraction where the number is rounded, and what they have and show."""
-    exact = simple_fraction(chance) if (chance * 100).denominator != 1 else ""
-    return count_text(about_in_100(chance)), exact, _what(locus, genotype, alone=alone)
 
 
 def _what(locus: Locus, genotype: Genotype, *, alone: bool) -> str:
@@ -116,17 +84,12 @@ def _what(locus: Locus, genotype: Genotype, *, alone: bool) -> str:
     return told.format(copies=copies, look=look_words(locus, genotype))
 
 
-def none_live() -> str:
-    """What stands for a pairing of which no young can live."""
-    return _("no young of this pair live")
-
-
 def loss_words(living: Fraction) -> str:
     """That some young of a pairing do not live; empty when all do."""
     if living == 1:
         return ""
     lost = 1 - living
-    exact = simple_fraction(lost) if (lost * 100).denominator != 1 else ""
+    exact = _exact_if_rounded(lost)
     brackets = f" ({exact})" if exact else ""
     told = _("About {count} in 100 of what is conceived{exact} does not live, so there are fewer young.")
     return told.format(count=count_text(about_in_100(lost)), exact=brackets)
@@ -146,13 +109,14 @@ def pairing_tables(locus: Locus) -> tuple[PairingTable, ...]:
         return ()
     mode = mode_of_locus(locus)
     series = len(locus.alleles) > 1
-    tables = [
-        PairingTable(of_one_allele(allele.name) if series else "", tuple(_rows(mode, ({WILD, allele.id},))))
-        for allele in locus.alleles
-    ]
+    tables = []
+    for allele in locus.alleles:
+        title = _("{name} alone").format(name=capital(allele.name)) if series else ""
+        tables.append(PairingTable(title, tuple(_rows(mode, ({WILD, allele.id},)))))
     for first, second in list(combinations(locus.alleles, 2))[:_MOST_SERIES]:
+        title = _("{first} and {second} together").format(first=capital(first.name), second=second.name)
         both = ({first.id, second.id}, {WILD, first.id, second.id})
-        tables.append(PairingTable(of_two_alleles(first.name, second.name), tuple(_rows(mode, both))))
+        tables.append(PairingTable(title, tuple(_rows(mode, both))))
     return tuple(table for table in tables if table.rows)
 
 
@@ -191,41 +155,47 @@ def _mixed(dam: tuple[str, ...], sire: tuple[str, ...], both: set[str]) -> bool:
 
 
 def _rows(mode: Mode, alleles: Sequence[set[str]]) -> Iterator[PairingRow]:
-    pairs = sorted(_pairs(mode, alleles), key=lambda pair: [-_copies(mode, state) for state in pair])
+    locus = mode.loci[0]
+
+    def most_copies_first(pair: tuple[int, int]) -> list[int]:
+        return [-_n_copies(locus, mode.genotypes[state][0]) for state in pair]
+
+    pairs = sorted(_pairs(mode, alleles), key=most_copies_first)
     for dam, sire in pairs:
         yield _row(mode, dam, sire, alone=len(alleles) == 1)
 
 
-def _copies(mode: Mode, state: int) -> int:
-    blank = mode.loci[0].sex_system.blank
-    return sum(allele not in (WILD, blank) for allele in mode.genotypes[state][0])
+def _n_copies(locus: Locus, genotype: Genotype) -> int:
+    return sum(allele not in (WILD, locus.sex_system.blank) for allele in genotype)
 
 
 def _row(mode: Mode, dam: int, sire: int, *, alone: bool) -> PairingRow:
     """One pairing, with all that its young can be; ``alone`` leaves out the name of the one allele in play."""
     locus = mode.loci[0]
     sexes = (Sex.FEMALE, Sex.MALE) if mode.has_sex else (Sex.UNKNOWN, Sex.UNKNOWN)
-    ordered = (dam, sire) if mode.has_sex or _copies(mode, dam) >= _copies(mode, sire) else (sire, dam)
-    first, second = (
-        parent_words(locus, mode.genotypes[state][0], sex, alone=alone)
-        for state, sex in zip(ordered, sexes, strict=True)
-    )
+    genotypes = [mode.genotypes[state][0] for state in (dam, sire)]
+    if not mode.has_sex:
+        genotypes.sort(key=lambda genotype: -_n_copies(locus, genotype))
+    parents = (_parent_words(locus, each, sex, alone=alone) for each, sex in zip(genotypes, sexes, strict=True))
+    pair = _pair_words(*parents, sexed=mode.has_sex)
     try:
         cross = Cross(mode, {(dam, sire): Fraction(1)})
     except ValueError:
-        return PairingRow(pair_words(first, second, sexed=mode.has_sex), (), none_live())
-    groups = tuple(
-        GivenGroup(sex_heading(sex), tuple(_given(locus, odds, alone=alone))) for sex, odds in cross.young().items()
-    )
-    return PairingRow(pair_words(first, second, sexed=mode.has_sex), groups, loss_words(cross.living_share()))
+        return PairingRow(pair, (), _("no young of this pair live"))
+    headings = {Sex.FEMALE: _("Of 100 daughters"), Sex.MALE: _("Of 100 sons"), Sex.UNKNOWN: ""}
+    young = cross.young().items()
+    groups = tuple(GivenGroup(headings[sex], tuple(_given(locus, odds, alone=alone))) for sex, odds in young)
+    return PairingRow(pair, groups, loss_words(cross.living_share()))
 
 
 def _given(locus: Locus, odds: Mapping[Genotype, Fraction], *, alone: bool) -> Iterator[GivenView]:
     """The genotypes of the young, those with most copies first."""
-    blank = locus.sex_system.blank
+    for genotype in sorted((found for found in odds if odds[found]), key=lambda each: -_n_copies(locus, each)):
+        chance = odds[genotype]
+        count = count_text(about_in_100(chance))
+        yield GivenView(count, _exact_if_rounded(chance), _what(locus, genotype, alone=alone))
 
-    def copies(genotype: Genotype) -> int:
-        return -sum(allele not in (WILD, blank) for allele in genotype)
 
-    for genotype in sorted((found for found in odds if odds[found]), key=copies):
-        yield GivenView(*given_words(locus, genotype, odds[genotype], alone=alone))
+def _exact_if_rounded(chance: Fraction) -> str:
+    """The fraction where the count in 100 is rounded; else empty."""
+    return simple_fraction(chance) if (chance * 100).denominator != 1 else ""

@@ -9,7 +9,7 @@ from sitegen.evidence.cautions import allele_cautions
 from sitegen.evidence.kinds import Basis, Claim, ClaimKind
 from sitegen.genetics.loci import Combination, Locus
 from sitegen.site.addresses import GENES, gene_address
-from sitegen.site.gene_pairings import PairingTable, pairing_tables, pairings_heading, pairings_intro
+from sitegen.site.gene_pairings import PairingTable, pairing_tables
 from sitegen.site.material import Folio
 from sitegen.site.parts import CautionView, Line, Plate, Prose, Span, words
 from sitegen.site.plates import lead_photo, named_plate
@@ -107,19 +107,13 @@ class GenePage:
     pairings_intro: str = ""
 
 
-def compare_link(gene: str) -> str:
-    """From the page of a gene to the comparison."""
-    return _("Compare the animals on offer by {gene}").format(gene=gene)
-
-
 _MOST_PLATES = 6
 
 
 def genes_page(folio: Folio) -> GenesPage:
     """The list of genes by species."""
     intro = _("What each gene looks like, how it is inherited, and which of our animals show or carry it.")
-    species = tuple(_species(found, folio) for found in folio.collection.species.values())
-    return GenesPage(species=species, intro=words(intro))
+    return GenesPage(tuple(_species(found, folio) for found in folio.collection.species.values()), words(intro))
 
 
 def _species(species: Species, folio: Folio) -> SpeciesGenes:
@@ -181,11 +175,11 @@ def gene_page(species: Species, locus: Locus, folio: Folio) -> GenePage:
     """All that is told of one locus."""
     claims = _claims(locus, species, folio)
     named = [c for c in species.genome.combinations if any(look.id in c.looks for look in locus.looks)]
-    plates = tuple(_plates(claims, folio))
     perhaps = [c for c in claims if c.kind in (ClaimKind.MAY_CARRY, ClaimKind.TOO_YOUNG)]
     unanswered = {claim.animal for claim in claims if claim.kind is ClaimKind.NO_CLAIM}
     has_it = any(claim.kind not in (ClaimKind.RULED_OUT, ClaimKind.NOT_KNOWN) for claim in claims)
     tables = pairing_tables(locus)
+    intro = _("Of 100 living young from many such pairings. A single litter can differ much.")
     return GenePage(
         name=capital(locus.name),
         kicker=(Span(_("A gene of the ")), Span(species.name, folio.linker.to(f"{GENES}#{species.id}"))),
@@ -194,7 +188,7 @@ def gene_page(species: Species, locus: Locus, folio: Folio) -> GenePage:
             GenotypeRow(capital(genotype_words(locus, g)), look_words(locus, g), passed_on_words(locus, g))
             for g in _all_genotypes(locus)
         ),
-        plates=plates,
+        plates=tuple(_plates(claims, folio)),
         showing=_told([c for c in claims if c.kind in SEEN], folio, several=len(locus.looks) > 1),
         carrying=_told([c for c in claims if c.kind is ClaimKind.CARRIES], folio, several=True),
         perhaps=_told(sorted(perhaps, key=lambda claim: -claim.chance), folio, several=True),
@@ -202,14 +196,18 @@ def gene_page(species: Species, locus: Locus, folio: Folio) -> GenePage:
         nobody="" if has_it else nobody_has_it(),
         combinations=tuple(_combination(c, species, folio) for c in named),
         pairings=tables,
-        pairings_heading=pairings_heading() if tables else "",
-        pairings_intro=pairings_intro() if tables else "",
-        compare=tuple(
-            words(compare_link(allele.name), folio.linker.to(address))
-            for allele in locus.alleles
-            if (address := folio.addresses.comparisons.get((species.id, allele.id)))
-        ),
+        pairings_heading=_("What pairings give") if tables else "",
+        pairings_intro=intro if tables else "",
+        compare=tuple(_compare_links(species, locus, folio)),
     )
+
+
+def _compare_links(species: Species, locus: Locus, folio: Folio) -> Iterator[Line]:
+    """What leads to the comparisons of the animals on offer."""
+    for allele in locus.alleles:
+        if address := folio.addresses.comparisons.get((species.id, allele.id)):
+            told = _("Compare the animals on offer by {gene}").format(gene=allele.name)
+            yield words(told, folio.linker.to(address))
 
 
 def _all_genotypes(locus: Locus) -> tuple[tuple[str, str], ...]:

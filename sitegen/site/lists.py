@@ -1,11 +1,9 @@
 """The pages that list animals: what is available, on hold and gone, and the collection."""
 
-import datetime as dt
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from sitegen.content.animals import Animal
-from sitegen.content.litters import Litter
 from sitegen.content.prices import OfferState
 from sitegen.evidence.cautions import offer_cautions
 from sitegen.evidence.offers import standing
@@ -51,11 +49,6 @@ class AvailablePage:
     compare_label: str = ""
 
 
-def compare_label() -> str:
-    """Heading of the links to these pages."""
-    return _("Compare by gene")
-
-
 def offered(folio: Folio, state: OfferState) -> tuple[Animal, ...]:
     """The animals whose offer stands at a state, the youngest offer first; record order breaks ties."""
     found = []
@@ -85,15 +78,10 @@ def nothing_line(folio: Folio) -> Line:
     laid = [litter for litter in coming if litter.laid and not litter.expected]
     if not dated and not laid:
         return words(nothing_available())
-    litter = min(dated, key=_expected_day) if dated else laid[-1]
+    litter = min(dated, key=lambda each: str(each.expected and each.expected.latest)) if dated else laid[-1]
     word = birth_words(folio.collection.species[litter.species]).litter
     told = next_litter(folio.voice.litter(litter.id), word, folio.date(litter.expected))
     return (*words(f"{nothing_available()} "), *folio.line(told))
-
-
-def _expected_day(litter: Litter) -> dt.date:
-    assert litter.expected is not None
-    return litter.expected.latest
 
 
 def available_page(folio: Folio) -> AvailablePage:
@@ -101,11 +89,9 @@ def available_page(folio: Folio) -> AvailablePage:
     site = folio.collection.site
     now, held, sold = (offered(folio, s) for s in (OfferState.AVAILABLE, OfferState.ON_HOLD, OfferState.SOLD))
     species = dict.fromkeys(animal.species for animal in (*now, *held)) or folio.collection.species
-    groups = species_groups(now, folio)
-    on_hold = tuple(animal_entry(animal, folio) for animal in held)
     return AvailablePage(
-        groups=groups,
-        held=on_hold,
+        groups=species_groups(now, folio),
+        held=tuple(animal_entry(animal, folio) for animal in held),
         sold=tuple(animal_entry(animal, folio) for animal in sold),
         intro=words(_intro(now, folio)) if now else nothing_line(folio),
         compare=tuple(
@@ -113,7 +99,7 @@ def available_page(folio: Folio) -> AvailablePage:
             for found in folio.collection.species
             if (links := comparison_links(found, folio))
         ),
-        compare_label=compare_label(),
+        compare_label=_("Compare by gene"),
         rules=words(rules_text(site.ready_when, site)),
         sieve=sieve_of((*now, *held), folio, offers=True),
         sold_note=sold_text() if sold else "",
@@ -147,9 +133,8 @@ def collection_page(folio: Folio) -> CollectionPage:
     told = ngettext(
         "{animals}, with what is known of it.", "{animals}, each with what is known of it.", len(kept)
     ).format(animals=animals_count(len(kept)))
-    groups = species_groups(kept, folio)
     return CollectionPage(
-        groups=groups,
+        groups=species_groups(kept, folio),
         gone=tuple(animal_entry(animal, folio) for animal in gone),
         intro=words(told if kept else ""),
         nobody="" if kept else nobody_kept(recorded=bool(folio.collection.animals)),

@@ -10,10 +10,8 @@ from sitegen.site.addresses import GENES, OPEN
 from sitegen.site.entries import (
     animal_entry,
     came_word,
-    dam_sentence,
     living_young,
     no_young,
-    sires_sentence,
     year_groups,
 )
 from sitegen.site.material import Folio
@@ -21,11 +19,10 @@ from sitegen.site.outcomes import Outcome, outcome
 from sitegen.site.parts import AnimalEntry, CautionView, LabelRow, Line, Plate, Prose, Span, YearGroup, words
 from sitegen.site.plates import in_time_order, litter_plate, named_plate
 from sitegen.site.projects import stages_of
-from sitegen.site.views import caution_views, litter_lines, look_links
+from sitegen.site.views import caution_views, dam_words, litter_lines, look_links, sires_words
 from sitegen.words.inheritance import birth_words
 from sitegen.words.labels import labels, no_litters
-from sitegen.words.pairings import litter_counts, others_text
-from sitegen.words.pairings import sires_sentence as sires_told
+from sitegen.words.pairings import litter_counts, others_text, sires_sentence
 from sitegen.words.speech import Sentence, Words, _, capital, ngettext, said
 
 
@@ -96,8 +93,9 @@ def _label(litter: Litter, folio: Folio) -> Iterator[LabelRow]:
     """The ruled lines of the label."""
     word, species = labels(), folio.collection.species[litter.species]
     several = len(litter.sires) > 1
-    yield LabelRow(word.dam, folio.line(dam_sentence(litter, folio)))
-    yield LabelRow(word.possible_sires if several else word.sire, folio.line(sires_sentence(litter, folio)))
+    nobody, sires = _("not recorded"), word.possible_sires if several else word.sire
+    yield LabelRow(word.dam, folio.line(dam_words(litter, folio, nobody)))
+    yield LabelRow(sires, folio.line(sires_words(litter, folio, nobody)))
     dates = (
         (_("Paired"), litter.paired), (_("Laid"), litter.laid), (capital(came_word(litter, species)), litter.born),
         (_("Expected"), litter.expected if not litter.born else None),
@@ -123,7 +121,7 @@ def _which_sire(litter: Litter, folio: Folio) -> Sentence:
         (folio.voice.animal(sire), posterior.get(sire, Fraction(0))) for sire, _share in litter.sires
     ]
     species = folio.collection.species[litter.species]
-    return sires_told(chances, each_its_own=litter.each_its_own_sire, species=species)
+    return sires_sentence(chances, each_its_own=litter.each_its_own_sire, species=species)
 
 
 def _others(litter: Litter, folio: Folio) -> Iterator[Sentence]:

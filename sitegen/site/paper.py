@@ -7,7 +7,6 @@ from sitegen.content.animals import Animal
 from sitegen.content.photo_records import PhotoRecord
 from sitegen.content.values import PartialDate
 from sitegen.site.addresses import relative
-from sitegen.site.animal import dam_words, sires_words
 from sitegen.site.material import Folio
 from sitegen.site.paper_facts import not_known_texts, paper_facts, short_cautions
 from sitegen.site.paper_fit import type_size
@@ -17,9 +16,11 @@ from sitegen.site.plates import empty_plate, grown_plate, lead_photo
 from sitegen.site.views import (
     combination_sentence,
     contact_fields,
+    dam_words,
     inbreeding_lines,
     no_hidden,
     shows_sentence,
+    sires_words,
     unlinked,
     views,
     worded,

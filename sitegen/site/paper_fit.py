@@ -6,10 +6,8 @@ taken in print, and a test prints every paper of the demonstration and of some v
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from fractions import Fraction
-from functools import lru_cache
-from math import floor
+from math import ceil
 
 from sitegen.site.parts import ClaimView, Line
 from sitegen.site.pedigree import PedigreeChart
@@ -28,8 +26,6 @@ _HIGH, _WIDE = Fraction(715), Fraction(527)
 """Points of printed height on Letter and of width on A4, the smaller of each, within margins of 11 and 12 mm."""
 _LETTER, _LEADING = Fraction("0.415"), Fraction("1.28")
 """Average width of a letter and height of a line, in em."""
-_LEADING_HUNDREDTHS = int(_LEADING * 100)
-"""The same in hundredths of an em, in which the heights of claims are added up as whole numbers."""
 
 
 def type_size(
@@ -44,105 +40,45 @@ def type_size(
         below: Texts at the bottom: cautions, readiness.
         n_rows: Lines of the longer one of the two records.
     """
-    printed = [_Claim.of(claim) for claim in claims]
-    letters_not_known, letters_below = [len(text) for text in not_known], sum(len(text) + 1 for text in below)
-    for size in _MEASURES:
-        n_lines = size.claims.needs(letters_below)
-        left = _left(size.name, chart.high, chart.wide, len(chart.keys), n_lines, n_rows)
-        if _genes(printed, letters_not_known, size) <= left:
-            return size.name
+    for name, points in SIZES:
+        wide, high = _WIDE / points, _HIGH / points
+        column = wide / 2 - 1
+        n_below = _n_lines(sum(len(text) + 1 for text in below), column)
+        left = high - 18 - _family(chart, wide) - _records(n_below, n_rows)
+        if _genes(claims, not_known, column) <= left:
+            return name
     return SIZES[-1][0]
 
 
-@dataclass(frozen=True, slots=True)
-class _Column:
-    """A column of print, as the letters that it takes: so many in so many lines."""
-
-    letters: int
-    lines: int
-
-    @classmethod
-    def of(cls, wide: Fraction) -> "_Column":
-        """Of a width in em."""
-        a_line = max(wide, Fraction(1)) / _LETTER
-        return cls(a_line.numerator, a_line.denominator)
-
-    def needs(self, letters: int) -> int:
-        """Lines that a text takes."""
-        return max(1, -(-letters * self.lines // self.letters))
-
-
-@dataclass(frozen=True, slots=True)
-class _Size:
-    """A size of type, and the columns of claims: with and without a picture of odds beside."""
-
-    name: str
-    wide: Fraction
-    high: Fraction
-    claims: _Column
-    beside_odds: _Column
-
-    @classmethod
-    def of(cls, name: str, points: Fraction) -> "_Size":
-        wide, high = _WIDE / points, _HIGH / points
-        return cls(name, wide, high, _Column.of(wide / 2 - 1), _Column.of(wide / 2 - 7))
-
-
-_MEASURES = tuple(_Size.of(name, points) for name, points in SIZES)
-
-
-@dataclass(frozen=True, slots=True)
-class _Claim:
-    """How many letters a claim has: its headline, and all else; and whether a picture of odds stands beside it."""
-
-    headline: int
-    text: int
-    odds: bool
-
-    @classmethod
-    def of(cls, claim: ClaimView) -> "_Claim":
-        text = sum(_length(line) + 1 for line in claim.explanation) + _length(claim.basis)
-        return cls(_length(claim.headline) * 11 // 10, text, claim.odds is not None)
-
-    def high(self, size: _Size) -> int:
-        """Its height in hundredths of an em, with what stands between two claims."""
-        column = size.beside_odds if self.odds else size.claims
-        lines = column.needs(self.headline) + column.needs(self.text)
-        return max(lines * _LEADING_HUNDREDTHS, 500 if self.odds else 0) + 100
+def _n_lines(n_letters: int, wide: Fraction) -> int:
+    """Lines that a text takes in a column of so many em."""
+    return max(1, ceil(n_letters * _LETTER / max(wide, Fraction(1))))
 
 
 def _length(line: Line) -> int:
     return sum(len(span.text) for span in line)
 
 
-def _genes(claims: Sequence[_Claim], not_known: Sequence[int], size: _Size) -> int:
-    """Two columns of claims: half of all, and half of the tallest one that may not be parted; in 200ths of an em."""
-    heights = [300, *(claim.high(size) for claim in claims)]
-    heights.append(sum(size.claims.needs(letters) for letters in not_known) * _LEADING_HUNDREDTHS + 300)
-    return sum(heights) + 300 + max(heights)
+def _claim(claim: ClaimView, column: Fraction) -> Fraction:
+    """The height of a claim, with what stands between two claims; a picture of odds stands beside its text."""
+    wide, at_least = (column - 6, 5) if claim.odds else (column, 0)
+    text = sum(_length(line) + 1 for line in claim.explanation) + _length(claim.basis)
+    n_lines = _n_lines(_length(claim.headline) * 11 // 10, wide) + _n_lines(text, wide)
+    return max(n_lines * _LEADING, Fraction(at_least)) + 1
 
 
-@lru_cache(maxsize=4096)
-def _left(size: str, high: int, wide: int, n_keys: int, n_lines: int, n_rows: int) -> int:
-    """What the rest of the paper leaves for the claims, in whole 200ths of an em; below 0 when it leaves nothing.
-
-    Args:
-        size: Name of the size.
-        high: Of the pedigree.
-        wide: Of the pedigree.
-        n_keys: Lines of its legend.
-        n_lines: Lines that the texts at the bottom take in one column.
-        n_rows: Lines of the longer one of the two records.
-    """
-    measure = next(each for each in _MEASURES if each.name == size)
-    return floor(200 * (measure.high - 18 - _family(high, wide, n_keys, measure.wide) - _records(n_lines, n_rows)))
+def _genes(claims: Sequence[ClaimView], not_known: Sequence[str], column: Fraction) -> Fraction:
+    """Two columns of claims: half of all, and half of the tallest one that may not be parted."""
+    heights = [Fraction(3), *(_claim(claim, column) for claim in claims)]
+    heights.append(sum(_n_lines(len(text), column) for text in not_known) * _LEADING + 3)
+    return (sum(heights) + 3 + max(heights)) / 2
 
 
-def _family(high: int, wide: int, n_keys: int, paper_wide: Fraction) -> Fraction:
+def _family(chart: PedigreeChart, paper_wide: Fraction) -> Fraction:
     """The pedigree beside its legend: the taller of the two."""
     chart_wide = (paper_wide - 2) * Fraction(5, 9)
-    legend = (n_keys + 1) // 2 * Fraction("2.1") + 4
-    return max(chart_wide * high / wide, legend) + 3
+    legend = (len(chart.keys) + 1) // 2 * Fraction("2.1") + 4
+    return max(chart_wide * chart.high / chart.wide, legend) + 3
 
 
 def _records(n_lines: int, n_rows: int) -> Fraction:

@@ -43,11 +43,6 @@ class StartPage:
     journal: Line = ()
 
 
-def journal_link() -> str:
-    """What leads to the journal."""
-    return _("Everything else that happened, in the journal")
-
-
 _MOST_OFFERS, _MOST_LITTERS, _MOST_PLATES, _MOST_NEWS = 3, 4, 6, 3
 
 
@@ -77,7 +72,7 @@ def start_page(folio: Folio) -> StartPage:
         litters_href=folio.linker.to(LITTERS),
         odds_href=folio.linker.to(ODDS),
         projects_href=folio.linker.to(PROJECTS),
-        journal=words(journal_link(), folio.linker.to(JOURNAL)),
+        journal=words(_("Everything else that happened, in the journal"), folio.linker.to(JOURNAL)),
     )
 
 

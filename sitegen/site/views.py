@@ -18,7 +18,7 @@ from sitegen.site.material import Folio
 from sitegen.site.parts import CautionView, ClaimView, IconArray, LabelRow, Line, OfferView, Span, words
 from sitegen.words.buying import caution_sentences, caution_title, readiness_text, waits_label
 from sitegen.words.claims import basis_words, headline, nothing_shown, short_sentence
-from sitegen.words.labels import no_answer, no_genes, no_hidden_gene, no_price, offer_state, since_text
+from sitegen.words.labels import no_answer, no_genes, no_hidden_gene, no_parents, no_price, offer_state, since_text
 from sitegen.words.numbers import Edge, about_in_100, both_sides, count_text, in_100, money_text
 from sitegen.words.reasons import explanation
 from sitegen.words.relations import litter_sentence, parents_sentence
@@ -240,6 +240,17 @@ def contact_fields(contact: Contact) -> tuple[LabelRow, ...]:
         (_("Where"), words(contact.place)),
     )
     return tuple(LabelRow(label, value) for label, value in fields if value)
+
+
+def dam_words(born: Animal | Litter, folio: Folio, unknown: str = "") -> Sentence:
+    """The dam of an animal or a litter; ``unknown`` is said when none is recorded."""
+    return (folio.voice.animal(born.dam),) if born.dam else said(unknown or no_parents())
+
+
+def sires_words(born: Animal | Litter, folio: Folio, unknown: str = "") -> Sentence:
+    """The sire or the possible ones; ``unknown`` is said when none is recorded."""
+    names = [folio.voice.animal(sire) for sire, _share in born.sires]
+    return listed(names, either=True) if names else said(unknown or no_parents())
 
 
 def inbreeding_lines(animal: Animal, folio: Folio) -> tuple[Line, ...]:

@@ -3,7 +3,7 @@
 from helpers.small_site import small_material
 
 from sitegen.content.animals import Animal
-from sitegen.site.entries import held_by, sieve_of, sieve_values
+from sitegen.site.entries import sieve_of, sieve_values
 from sitegen.site.material import folio
 
 PAGE = folio(small_material(), "collection.html")
@@ -11,7 +11,7 @@ ANIMALS = tuple(PAGE.collection.animals.values())
 
 
 def facts_of(animal: Animal) -> dict[str, str]:
-    return dict(sieve_values(animal, held_by(animal, PAGE), PAGE))
+    return dict(sieve_values(animal, PAGE))
 
 
 def test_chances_are_exact_and_genes_go_by_name() -> None:
