@@ -1,22 +1,21 @@
 """What changed, on the page and in the file for machines; and the demonstration's own history."""
 
 import datetime as dt
+from dataclasses import replace
+
 import pytest
 from conftest import REPOSITORY
-from dataclasses import replace
 from helpers.small_site import small_material
+
 from sitegen.evidence.answers import read_known
-from sitegen.evidence.changes import Change
-from sitegen.evidence.changes import ChangeKind
+from sitegen.evidence.changes import Change, ChangeKind
 from sitegen.evidence.claims import claims_of
-from sitegen.evidence.gathered import Ground
-from sitegen.evidence.gathered import Reason
+from sitegen.evidence.gathered import Ground, Reason
 from sitegen.evidence.reasons import reasons
 from sitegen.exact import parse_fraction
 from sitegen.site.animal import change_fields
 from sitegen.site.facts import change_facts
-from sitegen.site.material import folio
-from sitegen.site.material import told_changes
+from sitegen.site.material import folio, told_changes
 
 
 @pytest.fixture(scope="module")
