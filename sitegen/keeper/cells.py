@@ -3,11 +3,16 @@
 import re
 from dataclasses import dataclass
 from fractions import Fraction
-
-from sitegen.content.prices import STATE_WORDS, OfferState, read_amount
+from sitegen.content.prices import OfferState
+from sitegen.content.prices import STATE_WORDS
+from sitegen.content.prices import read_amount
 from sitegen.content.report import Report
-from sitegen.content.values import SEX_WORDS, PartialDate, parse_date, read_grams
-from sitegen.content.yaml_tree import Scalar, unquoted
+from sitegen.content.values import PartialDate
+from sitegen.content.values import SEX_WORDS
+from sitegen.content.values import parse_date
+from sitegen.content.values import read_grams
+from sitegen.content.yaml_tree import Scalar
+from sitegen.content.yaml_tree import unquoted
 from sitegen.exact import parse_fraction
 from sitegen.findings import Place
 from sitegen.genetics.loci import Sex
@@ -28,6 +33,7 @@ _WORDED = re.compile(
 )
 _HATCHED = re.compile(r"(?:c\.?b\.?b?\.?|ch)[\s'’-]*(\d{4}|\d{2})", re.IGNORECASE)
 _PIVOT = 69
+"""A year of two digits up to this one lies in 2000 to 2069, a later one in the century before. Source: POSIX."""
 _ODDS = re.compile(r"(?P<name>.*\S)\s+(?P<odds>\d{1,3}\s?/\s?\d{1,4}|\d{1,3}\s?%)")
 
 
@@ -48,6 +54,11 @@ class Unread:
     nearest: str = ""
     remedy: str = ""
     unknown: bool = False
+
+
+def with_century(year: str) -> str:
+    """A year of two digits with the two before it; anything else as it is."""
+    return year if len(year) != 2 else f"{20 if int(year) <= _PIVOT else 19}{year}"
 
 
 def read_sex(text: str) -> Sex | Unread:
@@ -84,8 +95,7 @@ def read_day(text: str, order: str = "") -> PartialDate | Unread | None:
         month = f"{match['year']}-{_NAMED[match['month']]:02d}"
         found = None if both else parse_date(f"{month}-{int(day):02d}" if day else month)
     if found is None and (match := _HATCHED.fullmatch(word)):
-        year = match[1] if len(match[1]) == 4 else f"{20 if int(match[1]) <= _PIVOT else 19}{match[1]}"
-        found = parse_date(year)
+        found = parse_date(with_century(match[1]))
     if found is None or not 1900 <= found.year <= 2199:
         return Unread(f'"{text}" is no day', "2021-07-14, 2021-07, 2021 or CB21", remedy="write the year first")
     return found

@@ -5,17 +5,30 @@ import hashlib
 import re
 from dataclasses import dataclass
 from pathlib import Path
-
 from sitegen.content.folder import PHOTO_ENDINGS
 from sitegen.content.photo_records import date_in_name
-from sitegen.content.prices import STATE_WORDS, OfferState
+from sitegen.content.prices import OfferState
+from sitegen.content.prices import STATE_WORDS
 from sitegen.content.references import same
 from sitegen.content.writing import FileChange
-from sitegen.findings import ContentError, WrongUse, nearest
-from sitegen.keeper.lookup import find_animal, find_litter, find_project, id_of, litter_record, numbered
+from sitegen.findings import ContentError
+from sitegen.findings import WrongUse
+from sitegen.findings import nearest
+from sitegen.keeper.lookup import find_animal
+from sitegen.keeper.lookup import find_litter
+from sitegen.keeper.lookup import find_project
+from sitegen.keeper.lookup import id_of
+from sitegen.keeper.lookup import litter_record
+from sitegen.keeper.lookup import numbered
 from sitegen.keeper.record_text import Value
-from sitegen.keeper.records import Added, Proposal, RecordPlace, Records, changed, new_file
-from sitegen.photos.facts import facts_of, read_content
+from sitegen.keeper.records import Added
+from sitegen.keeper.records import Proposal
+from sitegen.keeper.records import RecordPlace
+from sitegen.keeper.records import Records
+from sitegen.keeper.records import changed
+from sitegen.keeper.records import new_file
+from sitegen.photos.facts import facts_of
+from sitegen.photos.facts import read_content
 from sitegen.photos.opening import Fault
 
 _WEIGHT = re.compile(r"^(\d+(?:[.,]\d+)?)\s*([a-zA-Z]+)$")
@@ -46,9 +59,8 @@ def add_weight(records: Records, named: str, weight: str, on: dt.date) -> Propos
     if there == wanted:
         return Proposal((), f"{place.shown} weighed {wanted} on {day}: that stands there already.")
     if there is not None:
-        raise WrongUse(
-            f"{place.shown} has a weight of {day} already: {there}; correct it in {place.file}, or give another day"
-        )
+        remedy = f"correct it in {place.file}, or give another day"
+        raise WrongUse(f"{place.shown} has a weight of {day} already: {there}; {remedy}")
     return Proposal(changed(records, place, {("weights", day): wanted}), f"{place.shown}: {wanted} on {day}.")
 
 
@@ -127,21 +139,17 @@ def set_offer(records: Records, named: str, wanted: OfferChange) -> Proposal:
 def _offer_values(wanted: OfferChange, offer: dict[str, object]) -> dict[tuple[str, ...], str]:
     """The lines of the offer that are to stand; the day stays where nothing but the price changes."""
     same_state = str(offer.get("state") or "available").replace("-", " ").lower() == wanted.state.value and bool(offer)
-    found: dict[tuple[str, ...], str] = {}
-    if wanted.price and isinstance(offer.get("price"), dict):
-        amount, _, currency = wanted.price.partition(" ")
-        found["price", "amount"] = amount
-        if currency:
-            found["price", "currency"] = currency
-    elif wanted.price:
-        found["price",] = wanted.price
-    if not same_state or "state" not in offer:
-        found["state",] = wanted.state.value
-    if wanted.on or not same_state:
-        found["since",] = (wanted.on or wanted.today).isoformat()
-    if wanted.ready:
-        found["ready",] = wanted.ready.isoformat()
-    return found
+    amount, _, currency = wanted.price.partition(" ")
+    by_parts = isinstance(offer.get("price"), dict)
+    found = {
+        ("price",): "" if by_parts else wanted.price,
+        ("price", "amount"): amount if by_parts else "",
+        ("price", "currency"): currency if by_parts else "",
+        ("state",): "" if same_state and "state" in offer else wanted.state.value,
+        ("since",): (wanted.on or wanted.today).isoformat() if wanted.on or not same_state else "",
+        ("ready",): wanted.ready.isoformat() if wanted.ready else "",
+    }
+    return {keys: value for keys, value in found.items() if value}
 
 
 def _where_offered(records: Records, place: RecordPlace) -> RecordPlace:
@@ -165,7 +173,7 @@ def add_update(records: Records, project_named: str, title: str, text: str, on: 
     """
     project = find_project(records, project_named)
     heading = " ".join(title.split())
-    stem = "-".join(part for part in (on.isoformat(), id_of(heading)) if part)
+    stem = "-".join(filter(None, (on.isoformat(), id_of(heading))))
     path = f"{project.folder}/updates/{stem}.md"
     if records.exists(path):
         raise WrongUse(f"{path} stands there already and was not changed; give the note another title")
@@ -202,7 +210,7 @@ class _Photograph:
 
 
 def add_photos(records: Records, named: str, files: list[Path], on: dt.date | None, caption: str) -> Proposal:
-    """Copies of photographs beside a record, named by the day on which they were taken.
+    """Copies of photographs beside the record of an animal or litter, named by the day on which they were taken.
 
     Args:
         records: The records as they stand.

@@ -18,7 +18,7 @@ from sitegen.content.animals import Animal
 from sitegen.content.collection import Collection, latest_date
 from sitegen.content.genes import Stated
 from sitegen.content.writing import FileChange, NotWritten, write
-from sitegen.content.yaml_tree import Entries, Items, Node, Scalar, parse_tree
+from sitegen.content.yaml_tree import parse_tree
 from sitegen.evidence.answers import Known
 from sitegen.evidence.claims import claims_of
 from sitegen.evidence.gathered import is_founder
@@ -28,6 +28,7 @@ from sitegen.exact import written
 from sitegen.genetics.loci import WILD, Sex
 from sitegen.genetics.questions import AnimalId
 from sitegen.keeper.sheets import guarded
+from sitegen.keeper.splicing import plain_tree, value_at
 from sitegen.words.claims import short_phrase
 from sitegen.words.speech import Voice, plain
 
@@ -164,49 +165,35 @@ def _litters(collection: Collection) -> Iterator[list[CellValue]]:
 
 
 def private_of(collection: Collection, texts: Mapping[str, str]) -> dict[AnimalId, dict[str, str]]:
-    """What stands under ``private`` of each animal, read from the records' own texts.
+    """What stands under ``private`` of each animal: in its own record, and in its litter's.
 
     Args:
-        collection: Says which record an animal has.
+        collection: Says which records an animal has.
         texts: Path of each record to its text.
     """
-    trees: dict[str, Node | None] = {}
+    records: dict[str, object] = {}
     found: dict[AnimalId, dict[str, str]] = {}
     for animal in collection.animals.values():
-        sources = [(animal.place.file, ())] if not animal.is_young else []
-        litter = collection.litters.get(animal.litter)
-        places: list[tuple[str, tuple[str, ...]]] = [*sources]
-        if litter is not None:
+        places: list[tuple[str, tuple[str, ...]]] = [] if animal.is_young else [(animal.place.file, ())]
+        if litter := collection.litters.get(animal.litter):
             places.append((litter.place.file, ("young", animal.number)))
-        for file, steps in places:
-            if file not in trees:
-                trees[file] = parse_tree(texts.get(file, ""), file)[0]
-            node = _below(trees[file], (*steps, "private"))
-            for key, text in _flat(node):
+        for file, keys in places:
+            if file not in records:
+                records[file] = plain_tree(parse_tree(texts.get(file, ""), file)[0])
+            for key, text in _flat(value_at(records[file], (*keys, "private"))):
                 found.setdefault(animal.id, {}).setdefault(key, text)
     return found
 
 
-def _below(node: Node | None, steps: Sequence[str]) -> Node | None:
-    for step in steps:
-        if not isinstance(node, Entries):
-            return None
-        node = next((value for key, value in node.entries if key.text == step), None)
-    return node
-
-
-def _flat(node: Node | None, path: str = "") -> Iterator[tuple[str, str]]:
-    """Every value below a node with the names that lead to it."""
-    if isinstance(node, Scalar):
-        if not node.blank:
-            yield path or "notes", node.text
-    elif isinstance(node, Entries):
-        for key, value in node.entries:
-            yield from _flat(value, f"{path} {key.text}".strip())
-    elif isinstance(node, Items):
-        texts = [text for item in node.items for _, text in _flat(item)]
-        if texts:
-            yield path or "notes", "; ".join(texts)
+def _flat(value: object, path: str = "") -> Iterator[tuple[str, str]]:
+    """Every text below a value with the names that lead to it."""
+    if isinstance(value, str):
+        yield path or "notes", value
+    elif isinstance(value, dict):
+        for key, each in value.items():
+            yield from _flat(each, f"{path} {key}".strip())
+    elif isinstance(value, list) and (texts := [text for each in value for _, text in _flat(each)]):
+        yield path or "notes", "; ".join(texts)
 
 
 def csv_text(table: Table) -> str:
@@ -226,31 +213,19 @@ def write_tables(tables: Tables, target: Path, *, replace: bool) -> tuple[Path, 
     """
     if target.suffix.lower() == ".xlsx":
         files = {target: workbook_bytes({"animals": tables.animals, "litters": tables.litters})}
-    else:
+    else:  # spreadsheet programs know UTF-8 by its mark
         beside = target.with_name(f"{target.stem}-litters{target.suffix}")
-        files = {target: _with_mark(tables.animals), beside: _with_mark(tables.litters)}
+        files = {target: csv_text(tables.animals).encode("utf-8-sig")}
+        files[beside] = csv_text(tables.litters).encode("utf-8-sig")
     there = [path for path in files if os.path.lexists(path)]
     if there and not replace:
         raise NotWritten(f"{there[0]} is there already, and was not changed; add --replace to replace it")
-    write(target.parent, [FileChange(path.name, _bytes(path), content) for path, content in files.items()])
-    return tuple(files)
-
-
-def _bytes(path: Path) -> bytes | None:
-    """What stands there; None when nothing does.
-
-    Raises:
-        NotWritten: It is no file that could be replaced.
-    """
     try:
-        return path.read_bytes() if os.path.lexists(path) else None
+        before = {path: path.read_bytes() for path in there}
     except OSError as error:
-        raise NotWritten(f"{path} cannot be replaced: {error.strerror}; nothing was changed") from error
-
-
-def _with_mark(table: Table) -> bytes:
-    """CSV as UTF-8 with the mark by which spreadsheet programs know it."""
-    return csv_text(table).encode("utf-8-sig")
+        raise NotWritten(f"{error.filename} cannot be replaced: {error.strerror}; nothing was changed") from error
+    write(target.parent, [FileChange(path.name, before.get(path), content) for path, content in files.items()])
+    return tuple(files)
 
 
 def workbook_bytes(sheets: Mapping[str, Sequence[Sequence[CellValue]]]) -> bytes:

@@ -7,17 +7,26 @@ The shorthand itself is common practice, no source.
 """
 
 import re
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Iterable
+from collections.abc import Mapping
+from dataclasses import dataclass
+from dataclasses import field
 from fractions import Fraction
-
 from sitegen.content.species import Species
-from sitegen.content.values import PartialDate, parse_date
-from sitegen.exact import meant_chance, parse_carried
+from sitegen.content.values import PartialDate
+from sitegen.content.values import parse_date
+from sitegen.exact import meant_chance
+from sitegen.exact import parse_carried
 from sitegen.findings import nearest
-from sitegen.genetics.loci import WILD, Inheritance, Locus, Sex, look_id
+from sitegen.genetics.loci import Inheritance
+from sitegen.genetics.loci import Locus
+from sitegen.genetics.loci import Sex
+from sitegen.genetics.loci import WILD
+from sitegen.genetics.loci import look_id
 from sitegen.keeper.cells import Unread
-from sitegen.words.audit.lexicon import Named, lexicon_of
+from sitegen.keeper.cells import with_century
+from sitegen.words.audit.lexicon import Named
+from sitegen.words.audit.lexicon import lexicon_of
 
 MAX_LABEL = 400
 """Signs of the longest label that is read."""
@@ -87,8 +96,6 @@ _BETWEEN = re.compile(rf"(?:[\s,;|&+)\[\]/]|\((?!\s*{_NUMBER}\s*(?:het)?\s*\)))+
 _WORD = re.compile(r"[^\s,;|&+()\[\]]+")
 _PLAIN_WORDS = ("het", "possible", "normal", "super", "male", "female", "homozygous", "visual")
 _UNCERTAIN = frozenset({"or", "x", "?", "not", "no", "maybe"})
-_PIVOT = 69
-"""A year of two digits up to this one lies in 2000 to 2069, a later one in the century before. Source: POSIX."""
 
 
 class LabelReader:
@@ -187,21 +194,13 @@ class _Run:
         words, self.lost = " ".join(self.lost), []
         self.named, self.expected, self.once = self.named + 1, 0, ""
         near = self.reader.near(words)
-        self._fault(
-            f'"{words}" is not understood: {self.reader.species.name} has no gene of that name',
-            near,
-            self._advice(words, near),
-            unknown=True,
-        )
-
-    @staticmethod
-    def _advice(words: str, near: str) -> str:
-        """What to do about words that are not understood."""
-        if words.lower() in _UNCERTAIN:
-            return "write what is certain, with a percentage and het where it is not"
         meant = f'write "{near}" in the sheet, or say' if near else "say"
         other = "" if near else ", or describe the gene in the species file"
-        return f"{meant} under words in a columns file what it stands for{other}"
+        remedy = f"{meant} under words in a columns file what it stands for{other}"
+        if words.lower() in _UNCERTAIN:
+            remedy = "write what is certain, with a percentage and het where it is not"
+        message = f'"{words}" is not understood: {self.reader.species.name} has no gene of that name'
+        self._fault(message, near, remedy, unknown=True)
 
     def _nothing(self, match: re.Match[str]) -> None:
         """Something that adds nothing."""
@@ -236,10 +235,8 @@ class _Run:
     def _chance(self, match: re.Match[str]) -> None:
         """A number without het is read only where all that follows is carried."""
         if self.base is None:
-            self._fault(
-                f'"{match["chance"]}" stands without het, so it is not said what it is the chance of',
-                remedy=f'write "{match["chance"]} het" before the gene',
-            )
+            message = f'"{match["chance"]}" stands without het, so it is not said what it is the chance of'
+            self._fault(message, remedy=f'write "{match["chance"]} het" before the gene')
             return
         self._end_group()
         self.carrying, self.since = (self._number(match["chance"]), f"{match['chance']} het"), 1
@@ -262,10 +259,7 @@ class _Run:
         self.label.sexes.append((Sex.MALE, Sex.FEMALE, Sex.UNKNOWN)[counts.index(1)])
 
     def _born(self, match: re.Match[str]) -> None:
-        day = match["day"]
-        if len(day) == 2:
-            day = f"{20 if int(day) <= _PIVOT else 19}{day}"
-        born = parse_date(day)
+        born = parse_date(with_century(match["day"]))
         if born is None or not 1950 <= born.year <= 2199:
             self._fault(f'"{match[0]}" names no day of birth', remedy="write CB21, CB 2021 or 2021-07-14")
         else:
@@ -321,10 +315,8 @@ class _Run:
         for locus_id, allele in named.carried:
             locus = self.reader.loci[locus_id]
             if locus.genotype(WILD, allele) in locus.shown:
-                self._fault(
-                    f'"{word}" shows with one copy, so "het" does not say whether it is seen',
-                    remedy="name it before het when it is seen",
-                )
+                message = f'"{word}" shows with one copy, so "het" does not say whether it is seen'
+                self._fault(message, remedy="name it before het when it is seen")
             else:
                 self.label.carried.append(Carried(locus_id, allele, chance, f"{lead} {word}"))
 
@@ -350,8 +342,8 @@ def merged(labels: Iterable[Label]) -> Label:
     for label in labels:
         whole.shows += [name for name in label.shows if name not in whole.shows]
         whole.looks += [look for look in label.looks if look not in whole.looks]
-        whole.judged = whole.judged or label.judged
-        whole.normal = whole.normal or label.normal
+        whole.judged |= label.judged
+        whole.normal |= label.normal
         whole.carried += [carried for carried in label.carried if carried not in whole.carried]
         whole.sexes += label.sexes
         whole.born += label.born

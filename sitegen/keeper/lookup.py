@@ -2,11 +2,17 @@
 
 import re
 import unicodedata
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
 from sitegen.content.references import WORDS, same
+from sitegen.content.written.animals import AnimalForm
+from sitegen.content.written.litters import LitterForm
+from sitegen.content.written.projects import ProjectForm
+from sitegen.content.written.species import SpeciesForm
 from sitegen.findings import ContentError, WrongUse, nearest
 from sitegen.keeper.records import RecordPlace, Records
+
+AnyForm = AnimalForm | LitterForm | ProjectForm | SpeciesForm
 
 _ID = re.compile(r"^[^\W_][\w-]*$")
 _LONGEST = 80
@@ -27,17 +33,21 @@ def find_animal(records: Records, named: str) -> RecordPlace:
         return own_record(records, wanted)
     if "/" in wanted:
         return _young(records, wanted)
-    names = {i: form.name.value for i, form in animals.items() if form and form.name}
+    names = _names(animals)
     called_so = [i for i, name in names.items() if name.lower() == wanted.lower()]
     if len(called_so) == 1:
         return own_record(records, called_so[0])
     if called_so:
-        raise WrongUse(
-            f'several animals are called "{named}"; write the folder of the one you mean: {", ".join(called_so)}'
-        )
+        which = f"write the folder of the one you mean: {', '.join(called_so)}"
+        raise WrongUse(f'several animals are called "{named}"; {which}')
     close = nearest(wanted, [*animals, *names.values(), *(name.lower() for name in names.values())])
     few = f"; there are {', '.join(list(animals)[:8])}{' ...' if len(animals) > 8 else ''}" if animals else ""
     raise WrongUse(f'there is no animal "{named}" in the records' + (f"; nearest: {close}" if close else few))
+
+
+def _names(forms: Mapping[str, AnyForm | None]) -> dict[str, str]:
+    """Ids of records to what they are called, where a record says it."""
+    return {i: form.name.value for i, form in forms.items() if form and form.name}
 
 
 def own_record(records: Records, animal: str) -> RecordPlace:
@@ -53,7 +63,7 @@ def find_litter(records: Records, named: str) -> RecordPlace:
     """
     litters = records.forms.litters
     wanted = same(named).removesuffix("/").removeprefix("litters/")
-    called_so = [i for i, form in litters.items() if form and form.name and form.name.value.lower() == wanted.lower()]
+    called_so = [i for i, name in _names(litters).items() if name.lower() == wanted.lower()]
     if wanted in litters or len(called_so) == 1:
         return litter_record(records, wanted if wanted in litters else called_so[0])
     close = nearest(wanted, litters) or ", ".join(list(litters)[:6])
@@ -101,7 +111,7 @@ def find_project(records: Records, named: str) -> RecordPlace:
     """
     projects = records.forms.projects
     wanted = same(named).removesuffix("/").removeprefix("projects/")
-    by_name = {form.name.value.lower(): i for i, form in projects.items() if form and form.name}
+    by_name = {name.lower(): i for i, name in _names(projects).items()}
     found = wanted if wanted in projects else by_name.get(wanted.lower())
     if found is None:
         close = nearest(wanted, (*projects, *by_name)) or ", ".join(projects)
@@ -123,7 +133,7 @@ def find_species(records: Records, named: str) -> str:
             return next(iter(known))
         raise WrongUse(f"several species are kept here; name one with --species: {', '.join(known)}")
     wanted = same(named)
-    by_name = {form.name.value.lower(): i for i, form in known.items() if form and form.name}
+    by_name = {name.lower(): i for i, name in _names(known).items()}
     found = next((i for i in known if i.lower() == wanted.lower()), "") or by_name.get(wanted.lower(), "")
     if not found:
         close = nearest(wanted, (*known, *by_name)) or ", ".join(known)
@@ -141,29 +151,21 @@ def id_of(name: str) -> str:
     return "-".join(words)[:_LONGEST].strip("-")
 
 
-def free_id(records: Records, kind: str, name: str, said: str = "") -> str:
-    """The id of a new record.
-
-    Args:
-        records: The records as they stand.
-        kind: The folder of such records: ``animals`` or ``litters``.
-        name: What the id is made of.
-        said: An id that was asked for; it is taken as it is.
+def free_id(records: Records, folder: str, name: str, said: str) -> str:
+    """The id of a new record in a folder, ``animals`` or ``litters``: the one that is asked for, or made of its name.
 
     Raises:
         WrongUse: The id is taken, or cannot be part of an address.
     """
     found = same(said) or id_of(name)
     if not _ID.match(found):
-        raise WrongUse(
-            f'"{said or name}" cannot be made a folder name; give one of letters, digits and hyphens with --id'
-        )
+        wanted = "give one of letters, digits and hyphens with --id"
+        raise WrongUse(f'"{said or name}" cannot be made a folder name; {wanted}')
     if found.casefold() in WORDS:
         raise WrongUse(f'"{found}" is a word of the records themselves; give another folder name with --id')
-    if records.exists(f"{kind}/{found}"):
-        raise WrongUse(
-            f"{kind}/{found} stands there already and was not changed; give another name, or a folder name with --id"
-        )
+    if records.exists(f"{folder}/{found}"):
+        other = "give another name, or a folder name with --id"
+        raise WrongUse(f"{folder}/{found} stands there already and was not changed; {other}")
     return found
 
 

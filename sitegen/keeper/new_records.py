@@ -9,7 +9,7 @@ from sitegen.content.references import same
 from sitegen.findings import WrongUse, nearest
 from sitegen.keeper.entries import weight_text
 from sitegen.keeper.lookup import find_animal, find_litter, find_number, find_species, free_id, id_of, numbered
-from sitegen.keeper.record_text import ANIMAL, Value, new_record
+from sitegen.keeper.record_text import Value, in_usual_order, new_record
 from sitegen.keeper.records import Proposal, RecordPlace, Records, changed, new_file
 from sitegen.keeper.splicing import plain_value
 
@@ -103,41 +103,26 @@ def _species_of_origin(records: Records, facts: AnimalFacts) -> str:
 
 
 def new_animal(
-    records: Records,
-    name: str,
-    species: str,
-    entries: Mapping[str, Value],
-    said_id: str = "",
-    comments: Sequence[str] = (),
+    records: Records, name: str, species: str, entries: Mapping[str, Value], said_id: str, comments: Sequence[str] = ()
 ) -> Proposal:
-    """An animal with a folder of its own.
+    """An animal with a folder of its own, called ``said_id``, or after its name if that is empty.
 
-    Args:
-        records: The records as they stand.
-        name: What it is called.
-        species: The id of its species.
-        entries: The other values of the record.
-        said_id: Its folder; made of the name if empty.
-        comments: Lines above the record, each on one line.
+    ``species`` is an id; ``comments`` stand above the record, each on one line.
 
     Raises:
         WrongUse: Its id is taken.
     """
     animal = free_id(records, "animals", name, said_id)
     path = f"animals/{animal}/animal.yaml"
-    own = {"name": name.strip(), "species": species, **entries}
+    own = in_usual_order("animal", {"name": name.strip(), "species": species, **entries})
     text = new_record(records.root, path, "animal", own, comments)
     return Proposal((new_file(path, text),), f"{name.strip()} stands in animals/{animal} now.")
 
 
 def add_young(records: Records, litter_named: str, number: str, facts: AnimalFacts) -> Proposal:
-    """A young in its litter's record; an entry that stands there is added to, never changed.
+    """A young in its litter's record, with the next free number if none is said.
 
-    Args:
-        records: The records as they stand.
-        litter_named: Which litter.
-        number: Its number there; the next one if empty.
-        facts: What is said of it.
+    An entry that stands there is added to, never changed.
 
     Raises:
         WrongUse: No such litter, or something said stands there already with another value.
@@ -147,7 +132,7 @@ def add_young(records: Records, litter_named: str, number: str, facts: AnimalFac
     there = find_number(records, litter.shown, number) if number else ""
     chosen = there or _next_number(records, litter.shown, number.strip())
     young = RecordPlace(f"{litter.shown}/{chosen}", litter.file, ("young", chosen))
-    entries = dict(sorted(facts.entries().items(), key=lambda entry: ANIMAL.index(entry[0])))
+    entries = in_usual_order("animal", facts.entries())
     held = records.held(young)
     for key in entries if there else ():
         old = held.get(key) if isinstance(held, dict) else None
@@ -170,14 +155,14 @@ def _next_number(records: Records, litter: str, said: str) -> str:
 def add_litter(
     records: Records, dam: str, sires: Sequence[str], facts: Mapping[str, str], n_young: int = 0, said_id: str = ""
 ) -> Proposal:
-    """A litter or clutch, with numbered young that are still to be described.
+    """A litter or clutch, with ``n_young`` numbered young that are still to be described.
 
     Args:
         records: The records as they stand.
         dam: Its mother; may be empty when a sire is named.
         sires: Its father, or the possible ones.
         facts: Further lines by name: name, species, paired, laid, expected, born, eggs, infertile, stillborn.
-        n_young: How many young are listed, with nothing said of them yet.
+        n_young: How many young are listed.
         said_id: Its folder; made of the year and the parents if empty.
 
     Raises:
@@ -197,7 +182,7 @@ def add_litter(
         entries["young"] = {f"{number:02d}": None for number in range(1, n_young + 1)}
     litter = free_id(records, "litters", _usual_id(records, facts, mother, parents), said_id)
     path = f"litters/{litter}/litter.yaml"
-    text = new_record(records.root, path, "litter", entries)
+    text = new_record(records.root, path, "litter", in_usual_order("litter", entries))
     return Proposal((new_file(path, text),), f"The litter stands in litters/{litter} now.")
 
 
@@ -218,11 +203,8 @@ def _with_blank(name: str, base: str) -> str:
 def add_outcome(records: Records, litter_named: str, facts: Mapping[str, str], n_young: int = 0) -> Proposal:
     """What came of a pairing since it was recorded: eggs laid, young born. Nothing that stands there is changed.
 
-    Args:
-        records: The records as they stand.
-        litter_named: Which litter.
-        facts: Lines by name: laid, expected, born, eggs, infertile, stillborn; empty ones are passed over.
-        n_young: How many young there are: so many are listed afterwards, the new ones with nothing said of them yet.
+    ``facts`` are lines by name, empty ones are passed over. ``n_young`` young are listed afterwards, the new ones with
+    nothing said of them yet.
 
     Raises:
         WrongUse: No such litter, something said stands there already with another value, or more young are listed.
@@ -277,12 +259,9 @@ def carried_species(named: str) -> tuple[str, str]:
     wanted = same(named).lower().replace(" ", "-").replace("_", "-")
     if wanted in known:
         return wanted, known[wanted]
-    close = nearest(wanted, known)
-    raise WrongUse(
-        f'no species file for "{named}" is carried'
-        + (f"; nearest: {close}" if close else "")
-        + f"; there are {', '.join(known)}; a file of your own goes into content/species"
-    )
+    near = f"; nearest: {close}" if (close := nearest(wanted, known)) else ""
+    others = f"there are {', '.join(known)}; a file of your own goes into content/species"
+    raise WrongUse(f'no species file for "{named}" is carried{near}; {others}')
 
 
 def add_species(records: Records, named: str) -> Proposal:

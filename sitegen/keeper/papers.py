@@ -20,8 +20,6 @@ MAX_BYTES = 1_000_000
 _MOST_TOLD = 8
 _UNCHANGED = "ask the breeder for the file again, or write down by hand what the printed paper says"
 
-Plain = dict[str, object]
-
 
 class PaperPart(BaseModel):
     """A part of the file; what is in it and is not needed here is left alone."""
@@ -123,9 +121,14 @@ def read_paper(content: bytes, file: str) -> Paper:
         ContentError: It is too large, no paper, of another version, changed, or not of the right shape.
     """
     if len(content) > MAX_BYTES:
-        _refuse(Kind.FILE_TOO_LARGE, Place(file), f"a paper never has more than {MAX_BYTES:,} bytes",
-                "the file beside a buyer's paper, such as 03-paper.json", "name that file")  # fmt: skip
-    text = _text(content, file)
+        message = f"a paper never has more than {MAX_BYTES:,} bytes"
+        expected = "the file beside a buyer's paper, such as 03-paper.json"
+        _refuse(Kind.FILE_TOO_LARGE, Place(file), message, expected, "name that file")
+    try:
+        text = content.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        message, expected = "this is no text in UTF-8", "the file beside a buyer's paper"
+        _refuse(Kind.FILE_UNREADABLE, Place(file), message, expected, _UNCHANGED)
     facts = _facts(text, file)
     _check_version(facts, file, text)
     _check_unchanged(facts, file, text)
@@ -139,15 +142,7 @@ def _refuse(kind: Kind, place: Place, message: str, expected: str, remedy: str, 
     raise ContentError([Finding(Level.ERROR, kind, place, message, expected, "", remedy, width)])
 
 
-def _text(content: bytes, file: str) -> str:
-    try:
-        return content.decode("utf-8-sig")
-    except UnicodeDecodeError:
-        _refuse(Kind.FILE_UNREADABLE, Place(file), "this is no text in UTF-8", "the file beside a buyer's paper",
-                _UNCHANGED)  # fmt: skip
-
-
-def _facts(text: str, file: str) -> Plain:
+def _facts(text: str, file: str) -> dict[str, object]:
     """The file as plain data."""
     expected = "a JSON file, as it stands beside a buyer's paper"
     try:
@@ -158,40 +153,39 @@ def _facts(text: str, file: str) -> Plain:
     except (ValueError, RecursionError):
         _refuse(Kind.FILE_UNREADABLE, Place(file), "this is not JSON that a paper holds", expected, _UNCHANGED)
     if not isinstance(facts, dict) or facts.get("format") != FORMAT:
-        _refuse(Kind.VALUE_WRONG, Place(file), "this is not the file of a buyer's paper",
-                f'"format": "{FORMAT}"', "name the file beside the paper, such as 03-paper.json")  # fmt: skip
+        message = "this is not the file of a buyer's paper"
+        remedy = "name the file beside the paper, such as 03-paper.json"
+        _refuse(Kind.VALUE_WRONG, Place(file), message, f'"format": "{FORMAT}"', remedy)
     return facts
 
 
 def _no_number(said: str) -> NoReturn:
+    """NaN and infinities, which Python reads and JSON does not know."""
     raise ValueError(said)
 
 
-def _check_version(facts: Plain, file: str, text: str) -> None:
+def _check_version(facts: dict[str, object], file: str, text: str) -> None:
     version = facts.get("version")
     if version == VERSION and not isinstance(version, bool):
         return
     place, width = _spot(file, text, "version")
     told = f"version {version}" if isinstance(version, int) else "no version that is known"
-    _refuse(Kind.VALUE_WRONG, place, f"this paper has {told}; this program reads version {VERSION}",
-            f"version {VERSION}", "use a sitegen that reads it, or write down by hand what the printed paper says",
-            width)  # fmt: skip
+    message = f"this paper has {told}; this program reads version {VERSION}"
+    remedy = "use a sitegen that reads it, or write down by hand what the printed paper says"
+    _refuse(Kind.VALUE_WRONG, place, message, f"version {VERSION}", remedy, width)
 
 
-def _check_unchanged(facts: Plain, file: str, text: str) -> None:
-    place, width = _spot(file, text, "record")
+def _check_unchanged(facts: dict[str, object], file: str, text: str) -> None:
+    said = facts.get("record")
     try:
         found = record_version(facts)
     except ValueError:  # half of a surrogate pair, which no text in UTF-8 holds
         found = ""
-    if facts.get("record") != found:
+    if said != found:
+        place, width = _spot(file, text, "record")
         message = f"this paper was changed after it was made: its record version is {found or 'none'} now"
-        _refuse(Kind.VALUE_WRONG, place, message, f"the record version that it names, {_short(facts.get('record'))}",
-                _UNCHANGED, width)  # fmt: skip
-
-
-def _short(said: object) -> str:
-    return said[:20] if isinstance(said, str) else "12 digits"
+        expected = f"the record version that it names, {said[:20] if isinstance(said, str) else '12 digits'}"
+        _refuse(Kind.VALUE_WRONG, place, message, expected, _UNCHANGED, width)
 
 
 def _misshapen(error: ValidationError, file: str) -> Iterator[Finding]:
@@ -203,8 +197,8 @@ def _misshapen(error: ValidationError, file: str) -> Iterator[Finding]:
 
 
 def _spot(file: str, text: str, word: str) -> tuple[Place, int]:
+    """Where a word first stands in quotes, as it is or with its letters escaped, and how many signs are meant."""
     for spelt in (json.dumps(word, ensure_ascii=False), json.dumps(word)):
         if (at := text.find(spelt)) >= 0:
-            column = at - text.rfind("\n", 0, at)
-            return Place(file, text.count("\n", 0, at) + 1, column), len(spelt)
+            return Place(file, text.count("\n", 0, at) + 1, at - text.rfind("\n", 0, at)), len(spelt)
     return Place(file), 0

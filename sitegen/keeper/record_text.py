@@ -47,13 +47,17 @@ def new_record(content: Path, path: str, kind: str, entries: Mapping[str, Value]
     Args:
         content: The content folder.
         path: The record, relative to it.
-        kind: A key of ``USUAL``.
-        entries: Its values; they are written in the usual order.
+        kind: Its kind: animal, litter.
+        entries: Its values, in the order in which they are to stand.
         comments: Lines above the record, each on one line.
     """
-    ordered = [(key, entries[key]) for key in USUAL[kind] if key in entries]
     above = [*modeline(content, path, kind), *(f"# {line}".rstrip() for line in comments)]
-    return "\n".join([*above, *lines(ordered)]) + "\n"
+    return "\n".join([*above, *lines(entries.items())]) + "\n"
+
+
+def in_usual_order(kind: str, entries: Mapping[str, Value]) -> dict[str, Value]:
+    """The values of a record in the order in which its names usually stand."""
+    return {key: entries[key] for key in USUAL[kind] if key in entries}
 
 
 def schema_file(kind: str) -> str:

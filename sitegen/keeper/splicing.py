@@ -73,15 +73,16 @@ def plain(text: str) -> Any:
     tree, findings = parse_tree(text, "")
     if tree is None or findings:
         raise ContentError(findings)
-    return _plain(tree)
+    return plain_tree(tree)
 
 
-def _plain(node: Node) -> Any:
+def plain_tree(node: Node | None) -> Any:
+    """A tree as groups, lists and texts, None where nothing is written."""
     if isinstance(node, Entries):
-        return {key.text: _plain(each) for key, each in node.entries}
+        return {key.text: plain_tree(each) for key, each in node.entries}
     if isinstance(node, Items):
-        return [_plain(each) for each in node.items]
-    return None if node.blank else node.text
+        return [plain_tree(each) for each in node.items]
+    return None if node is None or node.blank else node.text
 
 
 def plain_value(value: Value) -> Any:

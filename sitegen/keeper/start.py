@@ -3,16 +3,22 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
-
 from sitegen.content.folder import Content
 from sitegen.content.report import Report
 from sitegen.content.writing import FileChange
-from sitegen.content.written_records import Forms, forms_of_content
+from sitegen.content.written_records import Forms
+from sitegen.content.written_records import forms_of_content
 from sitegen.findings import WrongUse
 from sitegen.keeper.new_records import carried_species
-from sitegen.keeper.record_text import SCHEMAS, scalar, schema_file
-from sitegen.keeper.records import Proposal, Records, check_proposal, new_file
-from sitegen.keeper.schemas import schema_text, schemas_for
+from sitegen.keeper.record_text import SCHEMAS
+from sitegen.keeper.record_text import scalar
+from sitegen.keeper.record_text import schema_file
+from sitegen.keeper.records import Proposal
+from sitegen.keeper.records import Records
+from sitegen.keeper.records import check_proposal
+from sitegen.keeper.records import new_file
+from sitegen.keeper.schemas import schema_text
+from sitegen.keeper.schemas import schemas_for
 
 _SITE = """\
 {modeline}# Your site. A line that begins with # is a note for you; delete the # to use it.
@@ -52,25 +58,15 @@ about: |
 
 @dataclass(frozen=True, slots=True)
 class NewCollection:
-    """What a breeder says of a new collection.
-
-    Attributes:
-        name: What it is called.
-        species: The species whose files are copied in, at least one.
-        currency: Three capital letters.
-        language: Such as ``en`` or ``en-GB``.
-        units: ``metric`` or ``imperial``.
-        email: Where letters may be sent; may be empty.
-        place: Town or region; may be empty.
-    """
+    """What a breeder says of a new collection; e-mail address and place may be empty."""
 
     name: str
     species: Sequence[str]
     currency: str
-    language: str = "en"
-    units: str = "metric"
-    email: str = ""
-    place: str = ""
+    language: str
+    units: str
+    email: str
+    place: str
 
 
 def check_empty(folder: Path) -> None:
