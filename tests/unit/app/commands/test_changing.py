@@ -1,12 +1,19 @@
-"""What would make the records contradict each other is told before it is written, and is not written."""
+"""Before anything is written it is thought through, and whatever ends a command leaves whole records."""
 
 import contextlib
 import io
 import json
+import random
+import signal
+import subprocess
+import time
 from pathlib import Path
+from unittest import mock
 
 import pytest
 from helpers.from_text import write_files
+from helpers.keeping import all_files, typed
+from helpers.program import SITEGEN
 
 from sitegen.app.commands import main
 
@@ -61,10 +68,6 @@ def run(folder: Path, *words: str) -> tuple[int, str]:
         return int(ended.value.code or 0), told.getvalue()
 
 
-def files(folder: Path) -> dict[str, bytes]:
-    return {path.relative_to(folder).as_posix(): path.read_bytes() for path in folder.rglob("*") if path.is_file()}
-
-
 ANERY = "shows anerythristic"
 TESTED = "flint is DNA-tested as not carrying anery"
 
@@ -82,13 +85,13 @@ def test_what_would_contradict_the_records_is_told_as_check_tells_it_and_not_wri
 ) -> None:
     write_files(tmp_path / "content", RECORDS)
     (tmp_path / "sheet.csv").write_text("name,sex,dam,sire,genetics\nHazel,female,juniper,flint,anery\n")
-    before = files(tmp_path)
+    before = all_files(tmp_path)
     status, told = run(tmp_path, *words)
     assert status == 1
     assert "these records cannot all be true" in told
     assert f"{called} {ANERY}" in told
     assert TESTED in told
-    assert files(tmp_path) == before
+    assert all_files(tmp_path) == before
     if words[0] == "add":
         status, machine = run(tmp_path, *words, "--json")
         assert (status, json.loads(machine)["written"]) == (1, [])
@@ -100,10 +103,10 @@ def test_what_came_of_a_litter_is_held_against_the_records_too(tmp_path: Path) -
     """Young that are described before they are counted: the outcome itself says nothing of genes."""
     write_files(tmp_path / "content", RECORDS)
     assert run(tmp_path, "add", "outcome", "2025-juniper-flint", "--born", "2025-07-18", "--young", "2")[0] == 0
-    before = files(tmp_path)
+    before = all_files(tmp_path)
     status, told = run(tmp_path, "add", "young", "2025-juniper-flint", "02", "--shows", "anery")
     assert (status, ANERY in told) == (1, True)
-    assert files(tmp_path) == before
+    assert all_files(tmp_path) == before
 
 
 def test_records_that_contradict_each_other_already_stand_in_nobodys_way(tmp_path: Path) -> None:
@@ -128,3 +131,69 @@ def test_where_other_records_are_in_error_it_is_said_that_nobody_could_ask(tmp_p
     write_files(tmp_path / "content", RECORDS + "=== animals/ash/animal.yaml\nspecies: corn-snake\nsex: perhaps\n")
     status, told = run(tmp_path, "add", "weight", "juniper", "402 g", "--on", "2026-05-03")
     assert (status, "nobody can tell whether they contradict this" in told) == (0, True)
+
+
+def told_of_a_fault(folder: Path, at: str, *words: str) -> str:
+    """What is said when the program itself fails at a place."""
+    out, err = io.StringIO(), io.StringIO()
+    with (
+        contextlib.chdir(folder),
+        contextlib.redirect_stdout(out),
+        contextlib.redirect_stderr(err),
+        mock.patch("sitegen.content.writing._written", []),
+        mock.patch(at, side_effect=ValueError("shares do not sum to 1")),
+        pytest.raises(SystemExit) as ended,
+    ):
+        main(list(words))
+    assert ended.value.code == 1
+    assert "Traceback" not in err.getvalue()
+    assert "Please report it with these words: ValueError: shares do not sum to 1" in err.getvalue()
+    return err.getvalue()
+
+
+def test_a_fault_of_our_own_asks_for_a_report_and_says_truly_what_was_changed(snakes: Path) -> None:
+    before = all_files(snakes)
+    words = ("add", "weight", "juniper", "310 g", "--on", "2026-10-03")
+    assert "Nothing was changed" in told_of_a_fault(snakes, "sitegen.app.commands.changing.check_proposal", *words)
+    assert "Nothing was changed" in told_of_a_fault(snakes, "sitegen.app.commands.check.check", "check")
+    assert all_files(snakes) == before
+    told = told_of_a_fault(snakes, "sitegen.app.commands.changing.tell", *words)
+    assert "animals/juniper/animal.yaml" in told
+    assert "Nothing was changed" not in told
+    assert all_files(snakes) != before
+
+
+def test_a_command_that_is_ended_at_any_moment_leaves_the_old_record_or_the_new_one(snakes: Path) -> None:
+    """``set`` and ``add`` by turns, ended at random moments between their start and their end."""
+    chance = random.Random(7)
+    states = ["available", "sold"]
+    litter = "content/litters/2026-juniper-flint/litter.yaml"
+    started = time.perf_counter()
+    subprocess.run([*SITEGEN, "check"], cwd=snakes, stdout=subprocess.DEVNULL, check=True)
+    usual = time.perf_counter() - started
+    written = 0
+    for moment in range(14):
+        before = all_files(snakes)
+        words = (
+            ["set", "2026-juniper-flint/01", states[moment // 2 % 2], "--on", f"2026-11-{moment + 1:02d}"]
+            if moment % 2
+            else ["add", "animal", f"Snake {moment}", "--sex", "male"]
+        )
+        told = json.loads(typed(snakes, *words, "--dry-run", "--json").stdout)
+        added = [line[1:] for line in told["diff"].splitlines() if line.startswith("+") and not line.startswith("+++")]
+        process = subprocess.Popen([*SITEGEN, *words], cwd=snakes, stdout=subprocess.DEVNULL)
+        time.sleep(chance.uniform(0, 1.1 * usual))
+        process.send_signal(signal.SIGKILL)
+        process.wait()
+        after = {path: raw for path, raw in all_files(snakes).items() if ".sitegen-" not in path}
+        before = {path: raw for path, raw in before.items() if ".sitegen-" not in path}
+        changed = {path for path in after if after[path] != before.get(path)}
+        assert set(before) <= set(after)
+        assert changed <= ({litter} if moment % 2 else {f"content/animals/snake-{moment}/animal.yaml"})
+        for path in changed:
+            assert all(line in after[path].decode() for line in added)
+        written += bool(changed)
+    typed(snakes, "set", "2026-juniper-flint/02", "sold", "--on", "2026-11-20")
+    typed(snakes, "check")
+    assert not [path for path in all_files(snakes / "content/litters") if ".sitegen-" in path]
+    assert written < 14

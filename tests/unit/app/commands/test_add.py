@@ -1,0 +1,239 @@
+"""``add`` as a breeder meets it."""
+
+import io
+import json
+import random
+import shutil
+from pathlib import Path
+
+import pillow_heif
+import pytest
+from helpers.keeping import all_files, record, typed
+from PIL import Image
+
+REPOSITORY = Path(__file__).parents[4]
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (["add", "animal", "Old", "Flint"], 'in quotation marks: "Old Flint"'),
+        (["add", "weight", "juniper", "3 g", "--on", "31.10.2026"], "nearest: 2026-10-31"),
+        (["set", "juniper", "sold", "--on", "2026-13-01"], "write year, month and day: 2026-10-03"),
+        (["add", "photo", "juniper", "none.jpg"], "there is no file none.jpg"),
+        (["add", "weight", "juniper", "1.400 g"], "can be read in two ways"),
+        (["add", "weight", "juniper", "1,400 g"], "can be read in two ways"),
+        (["set", "juniper", "available", "--price", "1.400"], "write thousands without a point: 1400"),
+    ],
+)
+def test_what_a_new_user_stumbles_over_says_what_to_write(words: list[str], told: str, snakes: Path) -> None:
+    before = all_files(snakes)
+    done = typed(snakes, *words, status=1 if words[-1] in ("1.400 g", "1,400 g", "1.400") else 2)
+    assert told in done.stderr
+    assert all_files(snakes) == before
+    typed(snakes, "add", "weight", "juniper", "1.400 kg", "--dry-run")
+
+
+def test_dry_run_shows_the_change_and_makes_none(snakes: Path) -> None:
+    before = all_files(snakes)
+    done = typed(snakes, "add", "weight", "juniper", "402g", "--on", "2026-05-03", "--dry-run")
+    assert "+weights: {2026-05-03: 402 g}" in done.stdout.splitlines()
+    assert "--- animals/juniper/animal.yaml" in done.stdout.splitlines()
+    shown = json.loads(
+        typed(snakes, "add", "meal", "juniper", "mouse", "--on", "2026-05-03", "--dry-run", "--json").stdout
+    )
+    assert shown["written"] == []
+    assert "+  - {date: 2026-05-03, what: mouse}" in shown["diff"]
+    assert all_files(snakes) == before
+
+
+def test_a_day_of_feeding(snakes: Path) -> None:
+    typed(snakes, "add", "weight", "juniper", "402g", "--on", "2026-05-03")
+    typed(snakes, "add", "weight", "juniper", "14.2oz", "--on", "2026-04-03")
+    typed(snakes, "add", "meal", "juniper", "adult mouse", "--on", "2026-05-03")
+    typed(snakes, "add", "meal", "juniper", "adult mouse", "--on", "2026-05-10", "--refused")
+    text = record(snakes, "animals/juniper/animal.yaml")
+    assert "weights: {2026-04-03: 14.2 oz, 2026-05-03: 402 g}\n" in text
+    assert (
+        "meals:\n  - {date: 2026-05-03, what: adult mouse}\n  - {date: 2026-05-10, what: adult mouse, taken: false}"
+        in text
+    )
+    before = all_files(snakes)
+    assert "already" in typed(snakes, "add", "weight", "juniper", "402 g", "--on", "2026-05-03").stdout
+    assert "already" in typed(snakes, "add", "meal", "juniper", "adult mouse", "--on", "2026-05-03").stdout
+    assert "correct it in" in typed(snakes, "add", "weight", "juniper", "410 g", "--on", "2026-05-03", status=2).stderr
+    assert (
+        "write 410 g when grams are meant"
+        in typed(snakes, "add", "weight", "juniper", "410", "--on", "2026-05-04", status=1).stderr
+    )
+    assert all_files(snakes) == before
+
+
+def test_an_animal_never_takes_the_place_of_another(snakes: Path) -> None:
+    before = all_files(snakes)
+    assert "stands there already" in typed(snakes, "add", "animal", "JUNIPER", status=2).stderr
+    assert "give another folder name" in typed(snakes, "add", "animal", "Unknown", status=2).stderr
+    assert "is a word" in typed(snakes, "add", "young", "2026-juniper-flint", "none", status=1).stderr
+    for said, meant in (("50/50", "write 1/2 or 50%"), ("1", "write certain"), ("66", "write 66%")):
+        assert meant in typed(snakes, "add", "animal", "Moth", "--stated", f"amel={said}", status=1).stderr
+    assert "nearest: amel" in typed(snakes, "add", "animal", "Moth", "--shows", "amle", status=1).stderr
+    assert "GENE=certain" in typed(snakes, "add", "animal", "Moth", "--stated", "amel", status=2).stderr
+    assert "NAME is missing" in typed(snakes, "add", "animal", status=2).stderr
+    assert "Nearest: animal" in typed(snakes, "add", "aminal", status=2).stderr
+    assert all_files(snakes) == before
+
+
+def test_names_of_any_script_make_folders(snakes: Path) -> None:
+    typed(
+        snakes,
+        "add",
+        "animal",
+        "Große Jún",
+        "--sex",
+        "female",
+        "--shows",
+        "nothing",
+        "--stated",
+        "anery=certain,hypo=66%",
+    )
+    text = record(snakes, "animals/große-jún/animal.yaml")
+    lines = [
+        "name: Große Jún",
+        "species: corn-snake",
+        "sex: female",
+        "shows: []",
+        "stated: {anery: certain, hypo: 66%}",
+    ]
+    assert text.splitlines()[1:] == lines
+    assert text.startswith("# yaml-language-server: $schema=../../../.schemas/animal.schema.json\n")
+    assert "--id" in typed(snakes, "add", "animal", "!!!", status=2).stderr
+
+
+def test_young_are_filled_in_and_never_changed(snakes: Path) -> None:
+    litter = "2026-juniper-flint"
+    typed(snakes, "add", "young", litter, "1", "--sex", "male", "--shows", "amel")
+    typed(snakes, "add", "young", litter, "--sex", "female", "--shows", "nothing", "--kept")
+    text = record(snakes, f"litters/{litter}/litter.yaml")
+    assert (
+        '  "01": {sex: male, shows: [amel]}\n  "02":\n  "03":\n  "04": {sex: female, shows: [], kept: true}\n' in text
+    )
+    before = all_files(snakes)
+    assert "another sex already" in typed(snakes, "add", "young", litter, "1", "--sex", "female", status=2).stderr
+    assert all_files(snakes) == before
+
+
+def test_what_came_of_a_clutch_is_added_and_never_changed(snakes: Path) -> None:
+    typed(snakes, "add", "litter", "--dam", "juniper", "--sire", "flint", "--paired", "2025-04-01")
+    litter = "2025-juniper-flint"
+    typed(snakes, "add", "outcome", litter, "--laid", "2025-05-20", "--eggs", "7")
+    done = typed(snakes, "add", "outcome", litter, "--born", "2025-07-18", "--infertile", "2", "--young", "2")
+    assert "changed: litters/2025-juniper-flint/litter.yaml" in done.stdout
+    whole = (
+        "dam: juniper\nsire: flint\npaired: 2025-04-01\nlaid: 2025-05-20\nborn: 2025-07-18\neggs: 7\ninfertile: 2\n"
+        'young:\n  "01":\n  "02":\n'
+    )
+    assert record(snakes, f"litters/{litter}/litter.yaml").endswith(whole)
+    before = all_files(snakes)
+    assert "nothing" not in typed(snakes, "add", "outcome", litter, "--eggs", "7", "--young", "2").stderr
+    told = typed(snakes, "add", "outcome", litter, "--eggs", "8", status=2).stderr
+    assert f"{litter} has eggs: 7 already; correct it in litters/{litter}/litter.yaml" in told
+    assert "lists 2 young already" in typed(snakes, "add", "outcome", litter, "--young", "1", status=2).stderr
+    assert "nearest: 2025-juniper-flint" in typed(snakes, "add", "outcome", "2025-juniper-flin", status=2).stderr
+    typed(snakes, "add", "outcome", "2025-juniper-flint", "--stillborn", "-1", status=1)
+    assert all_files(snakes) == before
+    typed(snakes, "add", "young", litter, "1", "--sex", "male")
+    typed(snakes, "add", "outcome", litter, "--young", "3")
+    text = record(snakes, f"litters/{litter}/litter.yaml")
+    assert text.endswith('young:\n  "01": {sex: male}\n  "02":\n  "03":\n')
+
+
+def test_a_second_litter_of_the_same_pair_gets_a_number(snakes: Path) -> None:
+    typed(snakes, "add", "litter", "--dam", "juniper", "--sire", "flint", "--born", "2026-09-30")
+    assert (snakes / "content/litters/2026-juniper-flint-2/litter.yaml").is_file()
+    typed(snakes, "add", "litter", "--dam", "juniper", "--sire", "flint,example", "--expected", "2027-08", status=1)
+
+
+def test_photos_are_copied_in_with_the_day_from_their_own_data(snakes: Path) -> None:
+    photo = snakes / "IMG_1.jpeg"
+    exif = Image.Exif()
+    exif.get_ifd(0x8769)[0x9003] = "2026:10:03 12:00:00"
+    Image.new("RGB", (40, 30), "red").save(photo, exif=exif)
+    Image.new("RGB", (40, 30), "blue").save(snakes / "2026-10-03 b.png")
+    Image.new("RGB", (40, 30), "green").save(snakes / "plain.png")
+    typed(snakes, "add", "photo", "juniper", "IMG_1.jpeg", "2026-10-03 b.png", "--caption", "After a shed: red")
+    typed(snakes, "add", "photo", "2026-juniper-flint/2", "plain.png", "--date", "2026-11-01")
+    folder = snakes / "content/animals/juniper"
+    assert sorted(path.name for path in folder.iterdir()) == ["2026-10-03.jpeg", "2026-10-03.png", "animal.yaml"]
+    assert (folder / "2026-10-03.jpeg").read_bytes() == photo.read_bytes()
+    text = record(snakes, "animals/juniper/animal.yaml")
+    assert 'captions: {2026-10-03.jpeg: "After a shed: red", 2026-10-03.png: "After a shed: red"}' in text
+    assert (snakes / "content/litters/2026-juniper-flint/02 2026-11-01.png").is_file()
+    before = all_files(snakes)
+    assert "already" in typed(snakes, "add", "photo", "juniper", "IMG_1.jpeg").stdout
+    assert "--date 2026" in typed(snakes, "add", "photo", "juniper", "plain.png", status=2).stderr
+    assert "not a picture" in typed(snakes, "add", "photo", "juniper", "content/site.yaml", status=1).stderr
+    assert "there is no file" in typed(snakes, "add", "photo", "juniper", "none.jpg", status=2).stderr
+    assert all_files(snakes) == before
+
+
+def photograph(format: str) -> bytes:
+    """A picture of many details, so that its end tells something."""
+    image = Image.frombytes("RGB", (120, 90), random.Random(5).randbytes(120 * 90 * 3))
+    written = io.BytesIO()
+    if format == "HEIF":
+        pillow_heif.from_pillow(image).save(written, quality=60)
+    else:
+        image.save(written, format)
+    return written.getvalue()
+
+
+@pytest.mark.parametrize("format", ["JPEG", "PNG", "WEBP", "AVIF", "TIFF", "GIF", "BMP", "HEIF"])
+def test_a_photo_that_ends_early_is_told_and_not_copied(snakes: Path, format: str) -> None:
+    whole = photograph(format)
+    before = all_files(snakes)
+    for share in (0.3, 0.6, 0.95):
+        (snakes / "IMG_7.dat").write_bytes(whole[: int(len(whole) * share)])
+        done = typed(snakes, "add", "photo", "juniper", "IMG_7.dat", "--date", "2026-11-01", status=1)
+        assert "ends too early" in done.stderr
+    (snakes / "IMG_7.dat").unlink()
+    assert all_files(snakes) == before
+
+
+def test_a_photo_of_a_phone_is_taken_as_it_comes(snakes: Path) -> None:
+    (snakes / "IMG_8.HEIC").write_bytes(photograph("HEIF"))
+    typed(snakes, "add", "photo", "juniper", "IMG_8.HEIC", "--date", "2026-11-01")
+    assert (snakes / "content/animals/juniper/2026-11-01.heic").is_file()
+    typed(snakes, "build")
+    assert len(list((snakes / "output").rglob("*.avif"))) > 0
+
+
+def test_a_second_photo_of_a_day_gets_a_number(snakes: Path) -> None:
+    for colour in ("red", "blue"):
+        Image.new("RGB", (40, 30), colour).save(snakes / "a.png")
+        typed(snakes, "add", "photo", "juniper", "a.png", "--date", "2026-11-01")
+    names = sorted(path.name for path in (snakes / "content/animals/juniper").glob("*.png"))
+    assert names == ["2026-11-01 2.png", "2026-11-01.png"]
+
+
+def test_an_update_of_a_project(tmp_path: Path) -> None:
+    shutil.copytree(REPOSITORY / "content", tmp_path / "content")
+    words = ["add", "update", "Copper lace", "Wide awake", "--text", "Two of ten.", "--date", "2026-11-01"]
+    typed(tmp_path, *words)
+    path = tmp_path / "content/projects/copper-lace/updates/2026-11-01-wide-awake.md"
+    assert path.read_text() == "# Wide awake\n\nTwo of ten.\n"
+    assert "stands there already" in typed(tmp_path, *words, status=2).stderr
+    assert "nearest: copper-lace" in typed(tmp_path, "add", "update", "coper-lace", "x", status=2).stderr
+
+
+def test_a_record_with_a_fault_elsewhere_can_still_be_added_to(snakes: Path) -> None:
+    path = snakes / "content/animals/juniper/animal.yaml"
+    path.write_text(path.read_text().replace("amel", "amle"))
+    typed(snakes, "add", "weight", "juniper", "402 g", "--on", "2026-05-03")
+    path.write_text("name: [")
+    done = typed(snakes, "add", "weight", "juniper", "402 g", "--on", "2026-05-03", status=1)
+    assert "animals/juniper/animal.yaml:2:1: error" in done.stderr
+    assert path.read_text() == "name: ["
+
+
+def test_without_records_the_folder_is_named(tmp_path: Path) -> None:
+    assert "there is no content folder here" in typed(tmp_path, "set", "juniper", "sold", status=1).stderr

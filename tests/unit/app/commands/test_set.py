@@ -1,0 +1,48 @@
+"""``set`` as a breeder meets it."""
+
+from pathlib import Path
+
+import pytest
+from helpers.keeping import all_files, record, typed
+
+
+def test_set_in_one_line(snakes: Path) -> None:
+    young = "2026-juniper-flint/03"
+    typed(snakes, "set", young, "available", "--on", "2026-10-01", "--price", "140", "--ready", "2026-10-10")
+    typed(snakes, "set", young, "on-hold", "--on", "2026-10-12")
+    typed(snakes, "set", young, "sold", "--on", "2026-11-02", "--price", "120")
+    wanted = '  "03": {offer: {price: 120, state: sold, since: 2026-11-02, ready: 2026-10-10}}\n'
+    assert record(snakes, "litters/2026-juniper-flint/litter.yaml").endswith(wanted)
+    before = all_files(snakes)
+    assert "already" in typed(snakes, "set", young, "sold", "--on", "2026-11-02", "--price", "120").stdout
+    assert all_files(snakes) == before
+
+
+def test_a_young_with_a_record_of_its_own_is_offered_where_its_offer_stands(snakes: Path) -> None:
+    typed(snakes, "set", "2026-juniper-flint/01", "available", "--on", "2026-10-01", "--price", "90")
+    typed(snakes, "add", "animal", "Hazel", "--from-litter", "2026-juniper-flint/01")
+    typed(snakes, "set", "Hazel", "sold", "--on", "2026-11-01")
+    assert "price: 90, state: sold" in record(snakes, "litters/2026-juniper-flint/litter.yaml")
+    typed(snakes, "add", "animal", "Moth", "--from-litter", "2026-juniper-flint/02")
+    typed(snakes, "set", "2026-juniper-flint/02", "available", "--on", "2026-11-01", "--price", "80")
+    assert "price: 80, state: available" in record(snakes, "animals/moth/animal.yaml")
+
+
+@pytest.mark.parametrize(
+    ("words", "told", "status"),
+    [
+        (["2026-juniper-flint/03", "sod"], 'nearest: "sold"', 2),
+        (["2026-juniper-flint/03", "resrved"], 'nearest: "on hold"', 2),
+        (["2026-juniper-flnt/03", "sold"], "nearest: 2026-juniper-flint", 2),
+        (["2026-juniper-flint/09", "sold"], "there are 01, 02, 03", 2),
+        (["junipr", "sold"], "nearest: juniper", 2),
+        (["juniper", "sold", "--price", "12.345"], "2 digits after the point", 1),
+        (["juniper", "sold", "--price", "about 12"], "is not a price", 1),
+        (["juniper", "sold", "--on", "2019-01-01"], "a date after the birth", 1),
+        (["juniper", "sold", "--on", "yesterday"], '"yesterday" is no day', 2),
+    ],
+)
+def test_what_cannot_be_changes_nothing_and_says_why(words: list[str], told: str, status: int, snakes: Path) -> None:
+    before = all_files(snakes)
+    assert told in typed(snakes, "set", *words, status=status).stderr
+    assert all_files(snakes) == before

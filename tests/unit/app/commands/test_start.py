@@ -1,0 +1,64 @@
+"""``start`` as a breeder meets it."""
+
+import json
+from pathlib import Path
+
+import pytest
+from helpers.keeping import all_files, typed
+
+from sitegen.keeper.new_records import carried
+
+
+def test_a_new_collection_builds_at_once(tmp_path: Path) -> None:
+    words = ("--name", "Mine", "--species", "corn snake", "--currency", "eur", "--place", "Here")
+    typed(tmp_path, "start", "mine", *words)
+    assert json.loads(typed(tmp_path / "mine", "check", "--json").stdout) == {"findings": []}
+    typed(tmp_path / "mine", "build")
+    assert "Mine" in (tmp_path / "mine" / "output" / "index.html").read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize("species", list(carried()))
+def test_every_commented_line_of_the_example_may_be_used(species: str, tmp_path: Path) -> None:
+    typed(tmp_path, "start", "mine", "--name", "Mine", "--species", species, "--currency", "EUR")
+    path = tmp_path / "mine" / "content" / "animals" / "example" / "animal.yaml"
+    text = path.read_text(encoding="utf-8")
+    used = [line.removeprefix("# ") if line.startswith(("# born", "# shows", "# stated", "# acq", "# wei", "# off",
+            "# priv")) else line for line in text.splitlines()]  # fmt: skip
+    assert len([line for line in used if line not in text.splitlines()]) == 7
+    path.write_text("\n".join(used) + "\n", encoding="utf-8")
+    typed(tmp_path / "mine", "check")
+
+
+@pytest.mark.parametrize("species", list(carried()))
+def test_every_species_file_that_is_carried_is_sound(species: str, tmp_path: Path) -> None:
+    typed(tmp_path, "start", "mine", "--name", "Mine", "--species", species, "--currency", "EUR")
+    assert json.loads(typed(tmp_path / "mine", "check", "--json").stdout) == {"findings": []}
+
+
+def test_a_folder_that_is_not_empty_is_refused(tmp_path: Path) -> None:
+    (tmp_path / "mine").mkdir()
+    (tmp_path / "mine" / "letter.txt").write_text("dear")
+    done = typed(tmp_path, "start", "mine", "--name", "M", "--species", "corn-snake", "--currency", "EUR", status=2)
+    assert "mine is not empty (letter.txt)" in done.stderr
+    assert all_files(tmp_path) == {"mine/letter.txt": b"dear"}
+
+
+@pytest.mark.parametrize(
+    ("words", "told", "status"),
+    [
+        (["--species", "corn-snak", "--currency", "EUR"], "nearest: corn-snake", 2),
+        (["--species", "corn-snake", "--currency", "EURI"], "is not a currency code", 1),
+        (["--currency", "EUR"], "say --name, --species and --currency", 2),
+        (["--species", "corn-snake", "--currency", "EUR", "--email", "me"], "is no e-mail address", 2),
+    ],
+)
+def test_a_start_that_cannot_be_writes_nothing(words: list[str], told: str, status: int, tmp_path: Path) -> None:
+    assert told in typed(tmp_path, "start", "mine", "--name", "M", *words, status=status).stderr
+    assert all_files(tmp_path) == {}
+
+
+def test_a_way_back_through_a_folder_that_is_not_there_is_no_way_round_the_refusal(tmp_path: Path) -> None:
+    (tmp_path / "letter.txt").write_text("dear")
+    words = ["--name", "M", "--species", "corn-snake", "--currency", "EUR"]
+    assert "is not empty (letter.txt)" in typed(tmp_path, "start", "new/../", *words, status=2).stderr
+    assert all_files(tmp_path) == {"letter.txt": b"dear"}

@@ -1,0 +1,42 @@
+"""A new collection is sound before any of it is written, and is written only where nothing stands."""
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from sitegen.content.writing import write
+from sitegen.evidence.answers import read_known
+from sitegen.findings import ContentError, WrongUse
+from sitegen.keeper.start import NewCollection, check_empty, new_collection
+
+WANTED = NewCollection("Mine: all", ["corn snake", "boa-constrictor"], "eur", "en", "metric", "", "No")
+
+
+def test_a_new_collection_is_sound_and_bound_to_its_schemas(tmp_path: Path) -> None:
+    proposal = new_collection(tmp_path / "mine", WANTED)
+    assert not (tmp_path / "mine").exists()
+    write(tmp_path / "mine", proposal.files)
+    known, findings = read_known(tmp_path / "mine" / "content")
+    assert (known is not None, findings) == (True, ())
+    for file in proposal.files:
+        first = file.after.decode().splitlines()[0]
+        if file.path.endswith(".yaml"):
+            schema = Path(tmp_path / "mine" / file.path).parent / first.partition("$schema=")[2]
+            assert schema.is_file()
+
+
+def test_what_cannot_stand_in_a_record_is_told(tmp_path: Path) -> None:
+    with pytest.raises(ContentError):
+        new_collection(tmp_path, replace(WANTED, currency="EURI"))
+    with pytest.raises(WrongUse, match="nearest: corn-snake"):
+        new_collection(tmp_path, replace(WANTED, species=["corn-snak"]))
+
+
+def test_only_an_empty_folder_is_begun_in(tmp_path: Path) -> None:
+    check_empty(tmp_path)
+    check_empty(tmp_path / "none")
+    (tmp_path / "letter").write_text("dear")
+    for folder, told in ((tmp_path, r"is not empty \(letter\)"), (tmp_path / "letter", "is a file")):
+        with pytest.raises(WrongUse, match=told):
+            check_empty(folder)
