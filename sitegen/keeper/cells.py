@@ -3,16 +3,11 @@
 import re
 from dataclasses import dataclass
 from fractions import Fraction
-from sitegen.content.prices import OfferState
-from sitegen.content.prices import STATE_WORDS
-from sitegen.content.prices import read_amount
+
+from sitegen.content.prices import STATE_WORDS, OfferState, read_amount
 from sitegen.content.report import Report
-from sitegen.content.values import PartialDate
-from sitegen.content.values import SEX_WORDS
-from sitegen.content.values import parse_date
-from sitegen.content.values import read_grams
-from sitegen.content.yaml_tree import Scalar
-from sitegen.content.yaml_tree import unquoted
+from sitegen.content.values import SEX_WORDS, PartialDate, parse_date, read_grams
+from sitegen.content.yaml_tree import Scalar, unquoted
 from sitegen.exact import parse_fraction
 from sitegen.findings import Place
 from sitegen.genetics.loci import Sex

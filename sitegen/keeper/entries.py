@@ -5,30 +5,17 @@ import hashlib
 import re
 from dataclasses import dataclass
 from pathlib import Path
+
 from sitegen.content.folder import PHOTO_ENDINGS
 from sitegen.content.photo_records import date_in_name
-from sitegen.content.prices import OfferState
-from sitegen.content.prices import STATE_WORDS
+from sitegen.content.prices import STATE_WORDS, OfferState
 from sitegen.content.references import same
 from sitegen.content.writing import FileChange
-from sitegen.findings import ContentError
-from sitegen.findings import WrongUse
-from sitegen.findings import nearest
-from sitegen.keeper.lookup import find_animal
-from sitegen.keeper.lookup import find_litter
-from sitegen.keeper.lookup import find_project
-from sitegen.keeper.lookup import id_of
-from sitegen.keeper.lookup import litter_record
-from sitegen.keeper.lookup import numbered
+from sitegen.findings import ContentError, WrongUse, nearest
+from sitegen.keeper.lookup import find_animal, find_litter, find_project, id_of, litter_record, numbered
 from sitegen.keeper.record_text import Value
-from sitegen.keeper.records import Added
-from sitegen.keeper.records import Proposal
-from sitegen.keeper.records import RecordPlace
-from sitegen.keeper.records import Records
-from sitegen.keeper.records import changed
-from sitegen.keeper.records import new_file
-from sitegen.photos.facts import facts_of
-from sitegen.photos.facts import read_content
+from sitegen.keeper.records import Added, Proposal, RecordPlace, Records, changed, new_file
+from sitegen.photos.facts import facts_of, read_content
 from sitegen.photos.opening import Fault
 
 _WEIGHT = re.compile(r"^(\d+(?:[.,]\d+)?)\s*([a-zA-Z]+)$")

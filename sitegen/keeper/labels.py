@@ -7,26 +7,17 @@ The shorthand itself is common practice, no source.
 """
 
 import re
-from collections.abc import Iterable
-from collections.abc import Mapping
-from dataclasses import dataclass
-from dataclasses import field
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
 from fractions import Fraction
+
 from sitegen.content.species import Species
-from sitegen.content.values import PartialDate
-from sitegen.content.values import parse_date
-from sitegen.exact import meant_chance
-from sitegen.exact import parse_carried
+from sitegen.content.values import PartialDate, parse_date
+from sitegen.exact import meant_chance, parse_carried
 from sitegen.findings import nearest
-from sitegen.genetics.loci import Inheritance
-from sitegen.genetics.loci import Locus
-from sitegen.genetics.loci import Sex
-from sitegen.genetics.loci import WILD
-from sitegen.genetics.loci import look_id
-from sitegen.keeper.cells import Unread
-from sitegen.keeper.cells import with_century
-from sitegen.words.audit.lexicon import Named
-from sitegen.words.audit.lexicon import lexicon_of
+from sitegen.genetics.loci import WILD, Inheritance, Locus, Sex, look_id
+from sitegen.keeper.cells import Unread, with_century
+from sitegen.words.audit.lexicon import Named, lexicon_of
 
 MAX_LABEL = 400
 """Signs of the longest label that is read."""

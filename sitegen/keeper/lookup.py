@@ -4,15 +4,10 @@ import re
 import unicodedata
 from collections.abc import Iterable, Mapping
 
+from sitegen.content.declaration import Written
 from sitegen.content.references import WORDS, same
-from sitegen.content.written.animals import AnimalForm
-from sitegen.content.written.litters import LitterForm
-from sitegen.content.written.projects import ProjectForm
-from sitegen.content.written.species import SpeciesForm
 from sitegen.findings import ContentError, WrongUse, nearest
 from sitegen.keeper.records import RecordPlace, Records
-
-AnyForm = AnimalForm | LitterForm | ProjectForm | SpeciesForm
 
 _ID = re.compile(r"^[^\W_][\w-]*$")
 _LONGEST = 80
@@ -45,7 +40,7 @@ def find_animal(records: Records, named: str) -> RecordPlace:
     raise WrongUse(f'there is no animal "{named}" in the records' + (f"; nearest: {close}" if close else few))
 
 
-def _names(forms: Mapping[str, AnyForm | None]) -> dict[str, str]:
+def _names(forms: Mapping[str, Written | None]) -> dict[str, str]:
     """Ids of records to what they are called, where a record says it."""
     return {i: form.name.value for i, form in forms.items() if form and form.name}
 

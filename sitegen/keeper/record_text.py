@@ -14,22 +14,23 @@ from sitegen.content.yaml_tree import Entries, Items, Scalar, parse_tree
 Value = str | bool | None | Sequence["Value"] | Mapping[str, "Value"]
 """What may be written: a text, true or false, nothing yet, a list, or a group by name."""
 
-ANIMAL = (
-    "name", "species", "sex", "from_litter", "born", "died", "dam", "sire", "acquired", "shows", "unsure", "judged",
-    "copies", "stated", "tests", "haplotypes", "markers", "line", "locality", "weights", "meals", "kept", "offer",
-    "captions", "about", "reviewed", "private",
-)  # fmt: skip
-LITTER = (
-    "name", "species", "dam", "sire", "mixed_sires", "paired", "laid", "expected", "born", "eggs", "infertile",
-    "stillborn", "young", "others", "confirmed", "captions", "about", "reviewed", "private",
-)  # fmt: skip
-PROJECT = (
-    "name", "species", "state", "started", "goal", "horizon", "rest", "relatedness_limit", "welfare", "stages",
-    "alternatives", "decisions", "captions", "about", "reviewed", "private",
-)  # fmt: skip
-OFFER = ("price", "state", "since", "ready")
-USUAL: Mapping[str, Sequence[str]] = {"animal": ANIMAL, "litter": LITTER, "project": PROJECT}
-"""Kind of record to the order in which its names usually stand."""
+USUAL: Mapping[str, Sequence[str]] = {
+    "animal": (
+        "name", "species", "sex", "from_litter", "born", "died", "dam", "sire", "acquired", "shows", "unsure", "judged",
+        "copies", "stated", "tests", "haplotypes", "markers", "line", "locality", "weights", "meals", "kept", "offer",
+        "captions", "about", "reviewed", "private",
+    ),
+    "litter": (
+        "name", "species", "dam", "sire", "mixed_sires", "paired", "laid", "expected", "born", "eggs", "infertile",
+        "stillborn", "young", "others", "confirmed", "captions", "about", "reviewed", "private",
+    ),
+    "project": (
+        "name", "species", "state", "started", "goal", "horizon", "rest", "relatedness_limit", "welfare", "stages",
+        "alternatives", "decisions", "captions", "about", "reviewed", "private",
+    ),
+    "offer": ("price", "state", "since", "ready"),
+}  # fmt: skip
+"""Kind of record, or of group, to the order in which its names usually stand; a record is a page, read from the top."""
 
 WIDEST = 110
 """A line longer than this is written as several, one for each name."""

@@ -15,7 +15,7 @@ from ruamel.yaml.nodes import MappingNode, ScalarNode, SequenceNode
 
 from sitegen.content.yaml_tree import Entries, Items, Node, parse_tree
 from sitegen.findings import ContentError, Kind, SitegenError
-from sitegen.keeper.record_text import OFFER, USUAL, WIDEST, Value, flow, lines, name
+from sitegen.keeper.record_text import USUAL, WIDEST, Value, flow, lines, name
 
 Path = tuple[str, ...]
 """The names that lead from the top of a record to a value."""
@@ -253,7 +253,7 @@ def _position(kind: str, above: Path, new: str, group: Spot) -> int:
         kind, above = "animal", above[2:]
     if above == ("weights",):
         return next((position for position, each in enumerate(names) if each > new), len(names))
-    usual = USUAL[kind] if not above else OFFER if above == ("offer",) else ()
+    usual = USUAL[kind] if not above else USUAL["offer"] if above == ("offer",) else ()
     if not usual:
         return len(names)
     before = usual[: usual.index(new)] if new in usual else usual

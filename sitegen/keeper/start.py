@@ -3,22 +3,16 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
+
 from sitegen.content.folder import Content
 from sitegen.content.report import Report
 from sitegen.content.writing import FileChange
-from sitegen.content.written_records import Forms
-from sitegen.content.written_records import forms_of_content
+from sitegen.content.written_records import Forms, forms_of_content
 from sitegen.findings import WrongUse
 from sitegen.keeper.new_records import carried_species
-from sitegen.keeper.record_text import SCHEMAS
-from sitegen.keeper.record_text import scalar
-from sitegen.keeper.record_text import schema_file
-from sitegen.keeper.records import Proposal
-from sitegen.keeper.records import Records
-from sitegen.keeper.records import check_proposal
-from sitegen.keeper.records import new_file
-from sitegen.keeper.schemas import schema_text
-from sitegen.keeper.schemas import schemas_for
+from sitegen.keeper.record_text import SCHEMAS, scalar, schema_file
+from sitegen.keeper.records import Proposal, Records, check_proposal, new_file
+from sitegen.keeper.schemas import schema_text, schemas_for
 
 _SITE = """\
 {modeline}# Your site. A line that begins with # is a note for you; delete the # to use it.
