@@ -12,10 +12,10 @@ import jsonschema
 import pytest
 
 from sitegen.app.commands import main
-from sitegen.build import read_known
 from sitegen.content.animals import Animal
 from sitegen.content.collection import latest_date
 from sitegen.content.writing import write
+from sitegen.evidence.answers import read_known
 from sitegen.evidence.claims import claims_of
 from sitegen.evidence.kinds import Basis, ClaimKind
 from sitegen.evidence.reasons import reasons

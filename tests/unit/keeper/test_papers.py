@@ -1,13 +1,12 @@
 """The file beside a buyer's paper is read whole and unchanged, or not at all."""
 
 import json
-import pytest
 from pathlib import Path
-from sitegen.evidence.answers import read_known
-from sitegen.findings import ContentError
-from sitegen.findings import Kind
-from sitegen.keeper.papers import MAX_BYTES
-from sitegen.keeper.papers import read_paper
+
+import pytest
+
+from sitegen.findings import ContentError, Kind
+from sitegen.keeper.papers import MAX_BYTES, read_paper
 
 
 @pytest.mark.parametrize(
