@@ -2,17 +2,21 @@
 
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import ClassVar
+from typing import Any, ClassVar
 
-from sitegen.content.declaration import AsWritten, ListOf, group_of, key_only, keyed
-from sitegen.content.genes import DNA_TEST, Genes
-from sitegen.content.photo_records import PhotoRecord
-from sitegen.content.prices import OFFER, Offer
+from sitegen.content.declaration import AsWritten, ListOf, Written, as_text_map, group_of, key_only, keyed
+from sitegen.content.gene_names import GeneNames
+from sitegen.content.genes import DNA_TEST, Binder, Genes, Judged
+from sitegen.content.photo_records import PhotoRecord, Photos
+from sitegen.content.prices import OFFER, Offer, bind_offer
+from sitegen.content.references import KnownRecords, place_of
+from sitegen.content.report import Report
 from sitegen.content.values import (
     ANYTHING,
     DAY,
     KNOWN_DAY,
     NAME,
+    NOT_KNOWN,
     SEX,
     TEXT,
     TEXT_BY_NAME,
@@ -20,8 +24,11 @@ from sitegen.content.values import (
     YES,
     PartialDate,
     Weighing,
+    read_date,
+    read_grams,
 )
-from sitegen.findings import Place
+from sitegen.content.yaml_tree import Node
+from sitegen.findings import Kind, Place
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId
 
@@ -153,3 +160,65 @@ class Animal(AnyAnimal):
 
 
 ANIMAL = group_of(Animal, "an animal's record")
+
+
+@dataclass(frozen=True, slots=True)
+class AnimalBinder:
+    """What every record of an animal is read with."""
+
+    known: KnownRecords
+    currency: str | None
+    report: Report
+
+    def animal(self, animal_id: AnimalId, form: Written, photos: Photos, origin: str = "") -> Animal | None:
+        """The animal as its own record tells it; None when its species cannot be used.
+
+        ``origin`` is the ``LITTER/YOUNG`` of a promoted young, under which others may name it.
+        """
+        species_id = self.known.find_species(form.species, self.report)
+        bound = self.known.species.get(species_id) if species_id else None
+        if species_id is None or bound is None:
+            return None
+        return form.record(
+            Animal,
+            id=animal_id,
+            species=species_id,
+            place=form.start,
+            dam=self.known.find_dam(form.dam, self.report),
+            sires=self.known.find_sires(form.sire, self.report),
+            photos=photos.records(photos.captions(form.captions, self.report)),
+            dam_place=place_of(form.dam),
+            sire_place=place_of(form.sire),
+            **self.shared(form, animal_id, bound.names, (animal_id, origin)),
+        )
+
+    def shared(self, form: Written, usual_name: str, names: GeneNames | None, ids: tuple[str, ...]) -> dict[str, Any]:
+        """What is made of the keys that every animal has; ``ids`` are those under which others may name it."""
+        ids = (*ids, *(self.known.promoted[i] for i in ids if i in self.known.promoted))
+        bred_as = self.known.sex(form.sex.value if form.sex else Sex.UNKNOWN, *ids)
+        nothing = Genes(Judged((), (), form.start, written=False))
+        described = {each: form.values[each].value for each in ("line", "locality") if form.values[each]}
+        return {
+            "name": form.name.value if form.name else usual_name,
+            "genes": (Binder(names, bred_as, self.report).genes(form) if names else nothing,),
+            "weights": self._weights(form.weights),
+            "meals": tuple(sorted((meal.record(Meal) for meal in form.meals), key=lambda meal: meal.date)),
+            "offer": bind_offer(form.offer, self.currency, self.report),
+            **{each: "" if text.lower() in NOT_KNOWN else text for each, text in described.items()},
+        }
+
+    def _weights(self, tree: Node | None) -> tuple[Weighing, ...]:
+        found = []
+        for key, node in as_text_map(tree, self.report):
+            date, grams = read_date(key, self.report), read_grams(node, self.report)
+            if date is not None and grams is not None:
+                found.append(Weighing(date, grams))
+            elif date is None and key.text.lower() in NOT_KNOWN:
+                self.report.error(
+                    Kind.VALUE_WRONG,
+                    key,
+                    "a weight needs the day of weighing",
+                    expected="2024-05-01: 310 g",
+                    remedy="write at least the year",
+                )
+        return tuple(sorted(found, key=lambda weighing: weighing.date))

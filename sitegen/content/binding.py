@@ -3,8 +3,7 @@
 import datetime as dt
 from dataclasses import dataclass, field, replace
 
-from sitegen.content.animals import YOUNG, Animal
-from sitegen.content.bind_animals import AnimalBinder, merged
+from sitegen.content.animals import Animal, AnimalBinder
 from sitegen.content.bind_projects import ProjectBinder, bind_updates
 from sitegen.content.check_dates import check_ahead, check_dates
 from sitegen.content.check_pedigree import check_pedigree, check_projects
@@ -12,17 +11,15 @@ from sitegen.content.check_unusual import check_counts, check_unusual
 from sitegen.content.collection import Collection
 from sitegen.content.declaration import Written, is_blank
 from sitegen.content.folder import Content
-from sitegen.content.litters import Litter, bind_litter, young_keys
+from sitegen.content.litters import Litter, Spots, bind_litter, merged, young_of
 from sitegen.content.photo_records import Photos
 from sitegen.content.projects import Project
 from sitegen.content.references import KnownRecords
 from sitegen.content.report import Report
 from sitegen.content.site import FreePage, Site, bind_page, bind_site
 from sitegen.content.species import bind_species
-from sitegen.content.spots import Spots
 from sitegen.content.texts import free_texts, reviews
 from sitegen.content.written_records import Forms, check_id, forms_of_content
-from sitegen.content.yaml_tree import Entries
 from sitegen.findings import Finding, Kind, Place, has_errors, in_order
 
 
@@ -91,14 +88,14 @@ class _Binding:
             reviews=reviews(forms, self.report),
         )
 
-    def _currency(self) -> str | None:
-        """The currency of the site; None when it is written and could not be read."""
+    def _binder(self) -> AnimalBinder:
+        """What animals are read with; prices have the site's currency, None where that could not be read."""
         form = self.forms.site
         if form is None:
             unread = "site.yaml" in (*self.content.texts, *self.content.unreadable)
         else:
             unread = not is_blank(form.node("currency"))
-        return self.site.currency or (None if unread else "")
+        return AnimalBinder(self.known, self.site.currency or (None if unread else ""), self.report)
 
     def _photos(self, folder: str) -> Photos:
         return Photos(self.content.photos.get(folder, ()), bool(self.site.drawings))
@@ -130,21 +127,11 @@ class _Binding:
         """A litter and its listed young."""
         photos = self._photos(self.forms.folders["litters", litter_id])
         litter = bind_litter(litter_id, form, self.known, photos, self.report)
-        if litter is None:
-            return
-        binder = AnimalBinder(self.known, self._currency(), self.report)
-        by_young = photos.by_young(form.young)
-        shared = photos.captions(form.captions, Report())
-        ids = []
-        keys = young_keys(form)
-        for number, entry in form.young.items():
-            entry, key = entry or YOUNG.empty(Entries((), keys[number].place)), keys[number]
-            captions = shared | photos.captions(entry.captions, self.report)
-            pictured = photos.records(captions, by_young.get(number, ()))
-            young = binder.young(number, entry, litter, key.place, pictured)
-            self.animals[young.id] = young
-            ids.append(self.known.promoted.get(young.id, young.id))
-        self.litters[litter_id] = replace(litter, young=tuple(ids))
+        if litter is not None:
+            young = {each.id: each for each in young_of(form, litter, photos, self._binder())}
+            self.animals |= young
+            ids = tuple(self.known.promoted.get(each, each) for each in young)
+            self.litters[litter_id] = replace(litter, young=ids)
 
     def _check_species_known(self) -> None:
         """A litter whose species nothing says; told when no other fault explains it."""
@@ -165,8 +152,7 @@ class _Binding:
             if form is None:
                 continue
             photos, origin = self._photos(self.forms.folders["animals", animal_id]), origins.get(animal_id, "")
-            binder = AnimalBinder(self.known, self._currency(), self.report)
-            animal = binder.animal(animal_id, form, photos, origin)
+            animal = self._binder().animal(animal_id, form, photos, origin)
             young = self.animals.pop(origin, None)
             if animal is not None and young is not None:
                 litter = self.litters[young.litter]

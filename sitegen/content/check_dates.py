@@ -11,13 +11,12 @@ from functools import partial
 from sitegen.content.animals import Animal
 from sitegen.content.check_pedigree import Parent, namings
 from sitegen.content.declaration import Written
-from sitegen.content.litters import Litter
+from sitegen.content.litters import Litter, Spots, place_at
 from sitegen.content.photo_records import PhotoRecord
 from sitegen.content.prices import OfferState
 from sitegen.content.projects import Project
 from sitegen.content.report import Report
 from sitegen.content.species import Births, Species
-from sitegen.content.spots import Spots, place_of
 from sitegen.content.values import PartialDate, WrittenAge
 from sitegen.content.yaml_tree import Node
 from sitegen.findings import Kind, Place
@@ -145,7 +144,7 @@ def _here(place: Place) -> Place:
 
 
 def _other(where: Node | Place) -> tuple[Place]:
-    return (place_of(where),)
+    return (place_at(where),)
 
 
 def _check_offer(animal: Animal, report: Report) -> None:

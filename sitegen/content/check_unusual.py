@@ -5,10 +5,9 @@ from itertools import pairwise
 
 from sitegen.content.animals import Animal
 from sitegen.content.declaration import Written
-from sitegen.content.litters import Litter
+from sitegen.content.litters import Litter, Spots
 from sitegen.content.report import Report
 from sitegen.content.species import Births, BoundSpecies
-from sitegen.content.spots import Spots
 from sitegen.findings import Kind, Level
 from sitegen.genetics.questions import AnimalId
 

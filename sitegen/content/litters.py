@@ -1,10 +1,11 @@
 """A litter or clutch: how it is written, its record, and where its values and those of its young stand."""
 
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
 from fractions import Fraction
-from typing import ClassVar
+from typing import Any, ClassVar
 
-from sitegen.content.animals import SIRES, YOUNG
+from sitegen.content.animals import SIRES, YOUNG, Animal, AnimalBinder
 from sitegen.content.declaration import ByName, ListOf, Written, group_of, key_only, keyed
 from sitegen.content.genes import Binder, Judged
 from sitegen.content.photo_records import PhotoRecord, Photos
@@ -20,8 +21,9 @@ from sitegen.content.values import (
     WHOLE,
     YES,
     PartialDate,
+    parse_date,
 )
-from sitegen.content.yaml_tree import Entries, Scalar
+from sitegen.content.yaml_tree import Entries, Items, Node, Scalar
 from sitegen.findings import Kind, Place
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId
@@ -176,4 +178,175 @@ def _check_tallies(form: Written, report: Report) -> None:
                 f"{entry.count.value} young are more than any litter has",
                 expected=f"at most {MOST_YOUNG:,}",
                 remedy="check the number",
+            )
+
+
+@dataclass(frozen=True, slots=True)
+class Spots:
+    """Finds written values by the names that lead to them; the record's beginning when there is none."""
+
+    animals: Mapping[str, Written | None]
+    litters: Mapping[str, Written | None]
+
+    def of_animal(self, animal: Animal, *path: str) -> Node | Place:
+        """Where a value of an animal stands: in its own record, its entry in the litter's, or the litter's."""
+        return next((found for form in self._forms(animal) if (found := _follow(form.tree, path))), animal.place)
+
+    def of_dated(self, animal: Animal, name: str, date: PartialDate) -> Node | Place:
+        """Where a weight or meal of that day stands."""
+        for form in self._forms(animal):
+            tree = _follow(form.tree, (name,))
+            keys = [key for key, _ in tree.entries] if isinstance(tree, Entries) else []
+            items = tree.items if isinstance(tree, Items) else ()
+            dates = [*keys, *(day for item in items if isinstance(day := _follow(item, ("date",)), Scalar))]
+            for written in dates:
+                if parse_date(written.text) == date:
+                    return written
+        return animal.place
+
+    def of_litter(self, litter: Litter, name: str) -> Node | Place:
+        """Where a value of a litter stands."""
+        form = self.litters.get(litter.id)
+        return (_follow(form.tree, (name,)) if form else None) or litter.place
+
+    def _forms(self, animal: Animal) -> Iterator[Written]:
+        own = self.animals.get(animal.id)
+        if own is not None:
+            yield own
+        litter = self.litters.get(animal.litter)
+        if litter is not None:
+            young = litter.young.get(animal.number)
+            if young is not None:
+                yield young
+            yield litter
+
+
+def _follow(tree: Node, path: tuple[str, ...]) -> Node | None:
+    """The value that the names lead to."""
+    found: Node | None = tree
+    for name in path:
+        entries = found.entries if isinstance(found, Entries) else ()
+        found = next((node for key, node in entries if key.text == name), None)
+    return None if isinstance(found, Scalar) and found.blank else found
+
+
+def place_at(where: Node | Place) -> Place:
+    """The place alone."""
+    return where if isinstance(where, Place) else where.place
+
+
+def young_of(form: Written, litter: Litter, photos: Photos, binder: AnimalBinder) -> Iterator[Animal]:
+    """Each young that is listed in a litter's record, as that record tells it."""
+    by_young = photos.by_young(form.young)
+    shared = photos.captions(form.captions, Report())  # what is wrong with them is told with the litter's own photos
+    keys = young_keys(form)
+    for number, entry in form.young.items():
+        place = keys[number].place
+        written = entry or YOUNG.empty(Entries((), place))
+        captions = shared | photos.captions(written.captions, binder.report)
+        pictured = photos.records(captions, by_young.get(number, ()))
+        yield _young(number, written, place, litter, pictured, binder)
+
+
+def _young(
+    number: str, form: Written, place: Place, litter: Litter, photos: tuple[PhotoRecord, ...], binder: AnimalBinder
+) -> Animal:
+    """A young as its litter's record tells it."""
+    own_id = f"{litter.id}/{number}"
+    bound = binder.known.species.get(litter.species)
+    return form.record(
+        Animal,
+        id=own_id,
+        species=litter.species,
+        place=place,
+        born=form.born.value if form.born else litter.born,
+        dam=litter.dam,
+        sires=litter.sires,
+        each_its_own_sire=litter.each_its_own_sire,
+        litter=litter.id,
+        number=number,
+        photos=photos,
+        dam_place=litter.dam_place,
+        sire_place=litter.sire_place,
+        **binder.shared(form, number, bound.names if bound else None, (own_id,)),
+    )
+
+
+def merged(own: Animal, young: Animal, litter: Litter, spots: Spots, report: Report) -> Animal:
+    """A promoted young: one animal from its own record and its entry in the litter's record.
+
+    Parents come from the litter; evidence of both records is kept; what only one of them says is taken from it.
+    """
+    _check_merge(own, young, litter, spots, report)
+    of_either = ("died", "line", "locality", "offer", "kept", "about")
+    of_litter = ("dam", "sires", "each_its_own_sire", "litter", "number", "dam_place", "sire_place")
+    told: dict[str, Any] = {each: getattr(own, each) or getattr(young, each) for each in of_either}
+    return replace(
+        own,
+        name=own.name if own.name != own.id or young.name == young.number else young.name,
+        sex=own.sex if own.sex is not Sex.UNKNOWN else young.sex,
+        genes=own.genes + young.genes,
+        born=_finer(own.born, young.born),
+        weights=tuple(sorted((*young.weights, *own.weights), key=lambda weighing: weighing.date)),
+        meals=tuple(sorted((*young.meals, *own.meals), key=lambda meal: meal.date)),
+        photos=tuple(sorted((*own.photos, *young.photos), key=lambda p: (p.date is None, p.date or PartialDate(1)))),
+        **told,
+        **{each: getattr(young, each) for each in of_litter},
+    )
+
+
+def _finer(first: PartialDate | None, second: PartialDate | None) -> PartialDate | None:
+    """The date that says more; the first one when both say as much."""
+    if first is None or second is None:
+        return first or second
+    known: dict[PartialDate, int] = {date: bool(date.month) + bool(date.day) for date in (first, second)}
+    return second if known[second] > known[first] else first
+
+
+def _check_merge(own: Animal, young: Animal, litter: Litter, spots: Spots, report: Report) -> None:
+    """What the two records of a promoted young must agree on."""
+    if own.sex is not young.sex and Sex.UNKNOWN not in (own.sex, young.sex):
+        report.error(
+            Kind.SEX_CLASH,
+            spots.of_animal(own, "sex"),
+            f"{own.id} is recorded as {own.sex.value} here and as {young.sex.value} in its litter's record",
+            expected="the same sex in both records",
+            remedy="correct one of the two",
+            others=(place_at(spots.of_animal(young, "sex")),),
+        )
+    if own.species != young.species and young.species:
+        report.error(
+            Kind.SPECIES_CLASH,
+            spots.of_animal(own, "species"),
+            f"{own.id} is recorded as {own.species}, and its litter {litter.id} is {young.species}",
+            expected=f"species: {young.species}",
+            remedy="correct species, or from_litter",
+            others=(litter.place,),
+        )
+    if own.born and young.born and (own.born.latest < young.born.earliest or young.born.latest < own.born.earliest):
+        report.error(
+            Kind.DATE_IMPOSSIBLE,
+            spots.of_animal(own, "born"),
+            f"{own.id} was born on {own.born} by this record and on {young.born} by its litter's record",
+            expected="the same date in both records",
+            remedy="correct one of the two, or leave born out here",
+            others=(place_at(spots.of_animal(young, "born")),),
+        )
+    _check_parents(own, young, litter, report)
+
+
+def _check_parents(own: Animal, young: Animal, litter: Litter, report: Report) -> None:
+    pairs: tuple[tuple[str, object, object, Place | None], ...] = (
+        ("dam", own.dam, young.dam, own.dam_place),
+        ("sire", dict(own.sires) or None, dict(young.sires) or None, own.sire_place),
+    )
+    for word, here, there, place in pairs:
+        if here is not None and here != there:
+            report.error(
+                Kind.PARENTS_CLASH,
+                place or own.place,
+                f"the {word} of {own.id} is not the {word} of its litter {litter.id}",
+                expected="parents only in the litter's record",
+                remedy=f"delete the line {word}, or correct from_litter",
+                others=(litter.place,),
             )
