@@ -26,7 +26,7 @@ from sitegen.content.site import titled
 from sitegen.content.values import parse_date
 from sitegen.content.yaml_tree import Entries, Items, Node, Scalar
 from sitegen.findings import Kind, Place, nearest
-from sitegen.genetics.loci import Look, Sex, look_id
+from sitegen.genetics.loci import Sex, look_id
 
 _ID = re.compile(r"^\w[\w-]*$")
 _SEASONS = range(1970, 2201)
@@ -89,28 +89,10 @@ class ProjectBinder:
 
     def _looks(self, written: tuple[At[str], ...]) -> tuple[str, ...]:
         """Look ids, one a locus: two looks of a locus stand for what both alleles show together."""
-        by_locus: dict[str, list[tuple[Look, At[str]]]] = {}
-        for text in written:
-            for look in self.names.find_looks(text, self.report) or ():
-                entries = by_locus.setdefault(look.locus, [])
-                if all(look != other for other, _ in entries):
-                    entries.append((look, text))
-        return tuple(self._one_look(locus, entries) for locus, entries in by_locus.items())
-
-    def _one_look(self, locus: str, entries: list[tuple[Look, At[str]]]) -> str:
-        looks = [look for look, _ in entries]
-        together = self.names.together(looks) if len(looks) == 2 else looks[0] if len(looks) == 1 else None
-        if together is None:
-            shown = " and ".join(look.id for look in looks)
-            self.report.error(
-                Kind.EVIDENCE_CLASH,
-                entries[-1][1],
-                f"one animal cannot show {shown}: they are looks of one locus, {locus}",
-                expected=f"one of {', '.join(look.id for look in self.names.by_locus[locus].looks)}",
-                remedy="write the one look that is wanted",
-                others=tuple(text.place for _, text in entries[:-1]),
-            )
-        return (together or looks[0]).id
+        by_locus = self.names.looks_by_locus(written, self.report)
+        return tuple(
+            (self.names.one_look(entries, self.report, "wanted") or entries[0][0]).id for entries in by_locus.values()
+        )
 
     def _alleles(self, written: tuple[At[str], ...]) -> tuple[str, ...]:
         """Allele ids; a combination stands for its parts."""

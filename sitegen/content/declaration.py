@@ -142,11 +142,7 @@ class ByName:
 
     def read(self, node: Node | None, report: Report) -> "dict[str, Written | None]":
         """The groups by their names."""
-        if isinstance(node, Entries):
-            return {name.text: self.each.read(entry, report) for name, entry in node.entries}
-        if node is not None and not is_blank(node):
-            _tell_no_group(node, report)
-        return {}
+        return {name.text: self.each.read(entry, report) for name, entry in entries_of(node, report)}
 
     def schema(self, groups: dict[str, Schema]) -> Schema:
         """Any names, with a group behind each."""
@@ -408,21 +404,25 @@ def is_blank(node: Node | None) -> bool:
     return node is None or (isinstance(node, Scalar) and node.blank)
 
 
+def entries_of(tree: Node | None, report: Report) -> tuple[tuple[Scalar, Node], ...]:
+    """What stands in a group, each with its name; what is not written at all is an empty group."""
+    if isinstance(tree, Entries):
+        return tree.entries
+    if tree is not None and not is_blank(tree):
+        _tell_no_group(tree, report)
+    return ()
+
+
 def as_text_map(tree: Node | None, report: Report, *, blank_means_nothing: bool = False) -> list[tuple[Scalar, Scalar]]:
-    """A group of single values, each with its name; what is not written at all is an empty group.
+    """A group of single values, each with its name.
 
     Args:
         tree: The part of the record, or None.
         report: Takes what is wrong.
         blank_means_nothing: An entry without a value is kept, as an empty text.
     """
-    if tree is None or is_blank(tree):
-        return []
-    if not isinstance(tree, Entries):
-        _tell_no_group(tree, report)
-        return []
     found = []
-    for key, node in tree.entries:
+    for key, node in entries_of(tree, report):
         if not isinstance(node, Scalar):
             _tell_no_value(node, "a word or text", report)
         elif not node.blank:

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from sitegen.below import LeadsAway, TooLarge, entries_below, read_below
+from sitegen.content.report import Report
 from sitegen.content.yaml_tree import hidden_findings
 from sitegen.findings import Finding, Kind, Level, Place, nearest
 
@@ -48,15 +49,10 @@ class _Walk:
     texts: dict[str, str] = field(default_factory=dict)
     photos: dict[str, list[str]] = field(default_factory=dict)
     unreadable: list[str] = field(default_factory=list)
-    findings: list[Finding] = field(default_factory=list)
+    report: Report = field(default_factory=Report)
     folders: set[str] = field(default_factory=set)
     links: set[str] = field(default_factory=set)
     n_files: int = 0
-
-    def tell(
-        self, level: Level, kind: Kind, path: str, message: str, *, expected: str = "", near: str = "", remedy: str = ""
-    ) -> None:
-        self.findings.append(Finding(level, kind, Place(path), message, expected, near, remedy))
 
 
 def read_content(root: Path) -> tuple[Content, tuple[Finding, ...]]:
@@ -81,8 +77,8 @@ def read_content(root: Path) -> tuple[Content, tuple[Finding, ...]]:
     names = _names(walk, "")
     for name in names:
         _read_top(walk, name)
-    if not walk.texts and not walk.unreadable and not walk.findings and not walk.photos:
-        walk.findings.append(
+    if not walk.texts and not walk.unreadable and not walk.report.findings and not walk.photos:
+        walk.report.findings.append(
             Finding(
                 Level.ERROR,
                 Kind.FOLDER_EMPTY,
@@ -95,7 +91,7 @@ def read_content(root: Path) -> tuple[Content, tuple[Finding, ...]]:
     elif "site.yaml" not in names:
         _without_site(walk, names)
     photos = {folder: tuple(paths) for folder, paths in walk.photos.items()}
-    return Content(walk.texts, photos, tuple(walk.unreadable)), tuple(walk.findings)
+    return Content(walk.texts, photos, tuple(walk.unreadable)), tuple(walk.report.findings)
 
 
 def printable(name: str) -> str:
@@ -123,10 +119,9 @@ def _names(walk: _Walk, folder: str) -> list[str]:
             _too_many(walk)
             return names
         if printable(name) != name:
-            walk.tell(
-                Level.ERROR,
+            walk.report.error(
                 Kind.FILE_UNEXPECTED,
-                printable(path),
+                Place(printable(path)),
                 "the name of this file is not readable text",
                 expected="a name of letters, digits and hyphens",
                 remedy="rename it",
@@ -141,11 +136,10 @@ def _names(walk: _Walk, folder: str) -> list[str]:
 
 
 def _too_many(walk: _Walk) -> None:
-    if not any(f.kind is Kind.FILE_TOO_LARGE and f.place == Place("") for f in walk.findings):
-        walk.tell(
-            Level.ERROR,
+    if not any(f.kind is Kind.FILE_TOO_LARGE and f.place == Place("") for f in walk.report.findings):
+        walk.report.error(
             Kind.FILE_TOO_LARGE,
-            "",
+            Place(""),
             f"the content folder holds more than {MAX_FILES:,} files",
             remedy="move away what does not belong to the records",
         )
@@ -153,16 +147,16 @@ def _too_many(walk: _Walk) -> None:
 
 def _unreadable(walk: _Walk, path: str, why: str, *, remedy: str = "check the permissions of the file") -> None:
     walk.unreadable.append(path)
-    walk.tell(Level.ERROR, Kind.FILE_UNREADABLE, path, f"this cannot be read: {why}", remedy=remedy)
+    walk.report.error(Kind.FILE_UNREADABLE, Place(path), f"this cannot be read: {why}", remedy=remedy)
 
 
 def _leads_away(walk: _Walk, path: str, *, record: str = "") -> None:
     """A link, which is not followed: an error where a ``record`` would have been read, else a notice."""
     walk.unreadable += [record] if record else []
-    walk.tell(
-        Level.ERROR if record else Level.NOTICE,
+    tell = walk.report.error if record else walk.report.notice
+    tell(
         Kind.FILE_UNREADABLE if record else Kind.FILE_UNEXPECTED,
-        path,
+        Place(path),
         "this is a link to another place; links are not followed",
         expected="a file or folder of its own",
         remedy="delete the link and copy here what it leads to",
@@ -178,10 +172,9 @@ def _read_text(walk: _Walk, path: str) -> None:
         return
     except TooLarge as found:
         walk.unreadable.append(path)
-        walk.tell(
-            Level.ERROR,
+        walk.report.error(
             Kind.FILE_TOO_LARGE,
-            path,
+            Place(path),
             f"this file has {found.size:,} bytes, more than any record needs",
             expected=f"at most {MAX_TEXT_BYTES:,} bytes",
             remedy="split it, or move away what is not a record",
@@ -203,7 +196,7 @@ def _read_text(walk: _Walk, path: str) -> None:
         return
     walk.texts[path] = text
     if path.endswith(".md"):
-        walk.findings += hidden_findings(text, file=path)
+        walk.report.findings += hidden_findings(text, file=path)
 
 
 def _read_top(walk: _Walk, name: str) -> None:
@@ -280,10 +273,9 @@ def _read_record(walk: _Walk, folder: str, record: str) -> None:
 
 def _without_record(walk: _Walk, folder: str, record: str) -> None:
     walk.unreadable.append(f"{folder}/{record}")
-    walk.tell(
-        Level.ERROR,
+    walk.report.error(
         Kind.RECORD_MISSING,
-        folder,
+        Place(folder),
         f"this folder holds no {record}",
         expected=f"a file {record} beside the photos",
         remedy=f"write {folder}/{record}, or move the folder away",
@@ -294,10 +286,9 @@ def _without_site(walk: _Walk, names: Iterable[str]) -> None:
     """A collection without settings, or with settings under a name that is not read."""
     near = nearest("site.yaml", [name for name in names if name.lower().endswith((".yaml", ".yml"))])
     site = _typed(walk, "site.yaml")
-    walk.tell(
-        Level.ERROR,
+    walk.report.error(
         Kind.RECORD_MISSING,
-        "site.yaml",
+        Place("site.yaml"),
         f"the content folder holds no site.yaml, the settings of the site: {printable(str(walk.root))}",
         expected="a file site.yaml beside the folders species, animals and litters",
         remedy=f"type: mv -n {_typed(walk, near)} {site}" if near else f"type: echo 'name: My Snakes' > {site}",
@@ -319,10 +310,9 @@ def _beside_the_folders(walk: _Walk, kind: str, name: str) -> None:
         walk.unreadable.append(place)
         expected = f"a folder of its own: {place}"
         remedy = f"mkdir -p {_typed(walk, f'{kind}/{stem}')} && mv -n {stray} {_typed(walk, place)}"
-    walk.tell(
-        Level.ERROR,
+    walk.report.error(
         Kind.FILE_UNEXPECTED,
-        f"{kind}/{name}",
+        Place(f"{kind}/{name}"),
         "this record stands beside the folders, so it was not read",
         expected=expected,
         remedy=f"{before}{remedy}",
@@ -345,12 +335,12 @@ def _unexpected(
     name = path.rsplit("/", 1)[-1]
     near = nearest(name, known)
     folder = path[: -len(name)]
-    walk.tell(
-        level,
+    tell = walk.report.error if level is Level.ERROR else walk.report.notice
+    tell(
         Kind.FILE_UNEXPECTED,
-        path,
+        Place(path),
         "nothing of this name belongs here, so it was not read",
         expected=expected,
-        near=f"{folder}{near}" if near else "",
+        nearest=f"{folder}{near}" if near else "",
         remedy=f"rename it to {near}" if near else _NOTICE_REMEDY,
     )

@@ -123,6 +123,35 @@ class GeneNames:
         shown = locus.shown.get(locus.genotype(one[1], two[1]), "")
         return locus.look(shown) if shown not in ("", first.id, second.id) else None
 
+    def looks_by_locus(self, written: Iterable[At[str]], report: Report) -> dict[str, list[tuple[Look, At[str]]]]:
+        """Locus id to the looks meant, each with where it is named: a combination as its parts, each look once."""
+        by_locus: dict[str, list[tuple[Look, At[str]]]] = {}
+        for text in written:
+            for look in self.find_looks(text, report) or ():
+                entries = by_locus.setdefault(look.locus, [])
+                if all(look != other for other, _ in entries):
+                    entries.append((look, text))
+        return by_locus
+
+    def one_look(self, entries: list[tuple[Look, At[str]]], report: Report, which: str) -> Look | None:
+        """The look that one animal has which shows all of these of a locus; None, and a finding, when none can.
+
+        ``which`` says what sort of look it is: one that is seen, or wanted.
+        """
+        looks = [look for look, _ in entries]
+        found = looks[0] if len(looks) == 1 else self.together(looks) if len(looks) == 2 else None
+        if found is None:
+            locus, shown = self.by_locus[looks[0].locus], " and ".join(look.id for look in looks)
+            report.error(
+                Kind.EVIDENCE_CLASH,
+                entries[-1][1],
+                f"one animal cannot show {shown}: they are looks of one locus, {locus.id}",
+                expected=f"one of {', '.join(look.id for look in locus.looks)}",
+                remedy=f"write the one look that is {which}",
+                others=tuple(text.place for _, text in entries[:-1]),
+            )
+        return found
+
     def find_locus(self, written: At[str], report: Report) -> Locus | None:
         """The locus meant; the name of an allele or of a look stands for its locus."""
         spelling = look_id(written.value)

@@ -5,14 +5,14 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import ClassVar
 
-from sitegen.content.declaration import AsWritten, Written, as_text_map, group_of, is_blank, key_only, keyed
+from sitegen.content.declaration import AsWritten, Written, as_text_map, entries_of, group_of, is_blank, key_only, keyed
 from sitegen.content.gene_names import SAW_NONE, GeneNames, check_sum, genotype_odds
 from sitegen.content.report import At, Report
 from sitegen.content.values import DAY, NAME, TEXT, PartialDate
 from sitegen.content.yaml_tree import Entries, Items, Node, Scalar
 from sitegen.exact import meant_chance, parse_carried, parse_stated_chance
 from sitegen.findings import Kind, Place, nearest
-from sitegen.genetics.loci import WILD, Genotype, Locus, Look, Sex, look_id
+from sitegen.genetics.loci import WILD, Genotype, Locus, Sex, look_id
 
 
 @dataclass(frozen=True, slots=True)
@@ -162,7 +162,6 @@ class Binder:
 
     def _seen(self, written: tuple[At[str], ...]) -> tuple[SeenLook, ...]:
         """The looks that are seen, one a locus; a combination is taken as its parts."""
-        by_locus: dict[str, list[tuple[Look, At[str]]]] = {}
         written = tuple(part for text in written for part in self._parted(text))
         none = [text for text in written if look_id(text.value) in SAW_NONE]
         if none and len(none) < len(written):
@@ -175,20 +174,11 @@ class Binder:
                 remedy="delete the one that is wrong",
                 others=(others[0].place,),
             )
-        for text in written if not none else ():
-            for look in self.names.find_looks(text, self.report) or ():
-                entries = by_locus.setdefault(look.locus, [])
-                if all(look != other for other, _ in entries):
-                    entries.append((look, text))
         found = []
-        for locus, entries in by_locus.items():
-            look, text = entries[0]
-            if len(entries) > 1:
-                together = self._together(entries)
-                if together is None:
-                    continue
-                look = together
-            found.append(SeenLook(look.id, locus, text.place, text.value))
+        for locus, entries in self.names.looks_by_locus(() if none else written, self.report).items():
+            look, text = self.names.one_look(entries, self.report, "seen"), entries[0][1]
+            if look is not None:
+                found.append(SeenLook(look.id, locus, text.place, text.value))
         return tuple(found)
 
     def _parted(self, text: At[str]) -> list[At[str]]:
@@ -196,24 +186,6 @@ class Binder:
         if "," not in text.value or look_id(text.value) in self.names.looks:
             return [text]
         return [At(part.strip(), text.place, text.width) for part in text.value.split(",") if part.strip()]
-
-    def _together(self, entries: list[tuple[Look, At[str]]]) -> Look | None:
-        """Two looks of one locus as the look of both alleles together; else a finding."""
-        looks = [look for look, _ in entries]
-        found = self.names.together(looks) if len(looks) == 2 else None
-        if found is None:
-            last = entries[-1][1]
-            locus = self.names.by_locus[looks[0].locus]
-            shown = " and ".join(look.id for look in looks)
-            self.report.error(
-                Kind.EVIDENCE_CLASH,
-                last,
-                f"one animal cannot show {shown}: they are looks of one locus, {locus.id}",
-                expected=f"one of {', '.join(look.id for look in locus.looks)}",
-                remedy="write the one look that is seen",
-                others=tuple(text.place for _, text in entries[:-1]),
-            )
-        return found
 
     def _unsure(self, written: tuple[At[str], ...]) -> tuple[tuple[str, ...], bool]:
         """Locus ids that were not judged, and whether nothing was."""
@@ -231,10 +203,7 @@ class Binder:
 
     def _stated(self, tree: Node | None) -> tuple[Stated, ...]:
         """What a previous keeper stated; a locus may have several entries, one an allele."""
-        if not isinstance(tree, Entries):
-            as_text_map(tree, self.report)
-            return ()
-        found = [self._one_stated(key, node) for key, node in tree.entries if not is_blank(node)]
+        found = [self._one_stated(key, node) for key, node in entries_of(tree, self.report) if not is_blank(node)]
         return tuple(stated for stated in found if stated is not None)
 
     def _one_stated(self, key: Scalar, node: Node) -> Stated | None:
@@ -293,11 +262,8 @@ class Binder:
 
     def _copies(self, tree: Node | None) -> tuple[Copies, ...]:
         """What is known of the copies of a dominant allele."""
-        if not isinstance(tree, Entries):
-            as_text_map(tree, self.report)
-            return ()
         found = []
-        for key, node in tree.entries:
+        for key, node in entries_of(tree, self.report):
             locus = self.names.find_locus(At(key.text, key.place, key.width), self.report)
             two = None if is_blank(node) else self._two_copies(node)
             if locus is not None and not isinstance(two, bool):

@@ -1,9 +1,8 @@
 """Collects findings while records are bound, so that one run tells all of them."""
 
 from dataclasses import dataclass, field, replace
-from typing import Generic, TypeVar
+from typing import Generic, Protocol, TypeVar
 
-from sitegen.content.yaml_tree import Node
 from sitegen.findings import Finding, Kind, Level, Place
 
 T = TypeVar("T")
@@ -19,6 +18,16 @@ class At(Generic[T]):
     width: int = 0
 
 
+class Placed(Protocol):
+    """What stands somewhere in a record, so many characters wide (0 for several lines)."""
+
+    @property
+    def place(self) -> Place: ...  # noqa: D102 - said above
+
+    @property
+    def width(self) -> int: ...  # noqa: D102 - said above
+
+
 @dataclass(slots=True)
 class Report:
     """The findings so far, in the order in which they were met."""
@@ -28,7 +37,7 @@ class Report:
     def error(
         self,
         kind: Kind,
-        where: "Node | At[T] | Place",
+        where: Placed | Place,
         message: str,
         *,
         expected: str = "",
@@ -43,7 +52,7 @@ class Report:
     def notice(
         self,
         kind: Kind,
-        where: "Node | At[T] | Place",
+        where: Placed | Place,
         message: str,
         *,
         expected: str = "",
@@ -62,5 +71,5 @@ class Report:
         self.findings.append(finding)
 
 
-def _spot(where: "Node | At[T] | Place") -> tuple[Place, int]:
+def _spot(where: Placed | Place) -> tuple[Place, int]:
     return (where, 0) if isinstance(where, Place) else (where.place, where.width)

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import ClassVar
 
-from sitegen.content.declaration import AsWritten, Written, as_text_map, group_of, is_blank, key_only
+from sitegen.content.declaration import AsWritten, Written, entries_of, group_of, is_blank, key_only
 from sitegen.content.gene_names import GeneNames, check_sum, genotype_odds
 from sitegen.content.report import At, Report
 from sitegen.content.values import TEXTS, read_half
@@ -180,11 +180,8 @@ def _misfit(loci: Sequence[Locus], linkage: Linkage) -> tuple[str, Fraction] | N
 
 def bind_combinations(tree: Node | None, names: GeneNames, report: Report) -> tuple[Combination, ...]:
     """Trade names of several looks; an earlier combination may be a part of a later one."""
-    if tree is None or not isinstance(tree, Entries):
-        as_text_map(tree, report)
-        return ()
     found: dict[str, Combination] = {}
-    for key, node in tree.entries:
+    for key, node in entries_of(tree, report):
         name, parts = _parts(key, node, report)
         looks: list[str] = []
         sound = bool(parts)
@@ -241,11 +238,8 @@ def _parts(key: Scalar, node: Node, report: Report) -> tuple[str, tuple[At[str],
 
 def background_by_locus(tree: Node | None, names: GeneNames, report: Report) -> dict[str, Node]:
     """The written background of each locus that has one."""
-    if not isinstance(tree, Entries):
-        as_text_map(tree, report)
-        return {}
     found: dict[str, Node] = {}
-    for key, node in tree.entries:
+    for key, node in entries_of(tree, report):
         locus = names.find_locus(At(key.text, key.place, key.width), report)
         if locus is not None and not is_blank(node):
             found[locus.id] = node
@@ -259,10 +253,9 @@ def background(
     wild: dict[Sex, Mapping[Genotype, Fraction]] = {sex: {locus.genotypes(sex)[0]: Fraction(1)} for sex in _SEXES}
     if found is None:
         return wild
+    by_sex = {key.text: node for key, node in entries_of(found, report)}
     if not isinstance(found, Entries):
-        as_text_map(found, report)
         return wild
-    by_sex = {key.text: node for key, node in found.entries}
     if by_sex and set(by_sex) <= {"female", "male"}:
         odds = {
             Sex(sex): read

@@ -11,6 +11,7 @@ from typing import Any, NoReturn
 
 import yaml
 
+from sitegen.content.report import Report
 from sitegen.content.yaml_faults import explanation
 from sitegen.findings import Finding, Kind, Level, Place
 
@@ -104,7 +105,7 @@ class _Builder:
 
     def __init__(self, file: str) -> None:
         self.file = file
-        self.findings: list[Finding] = []
+        self.report = Report()
 
     def build(self, text: str) -> Node | None:
         """The tree of the text.
@@ -148,7 +149,7 @@ class _Builder:
         if event.tag is not None or event.anchor is not None:
             self._marked(place, event)
         if self.may_hide:
-            self.findings += hidden_findings(event.value, place)
+            self.report.findings += hidden_findings(event.value, place)
         text = event.value if event.style else unquoted(event.value)
         quoted = bool(event.style) or text is not event.value
         return Scalar(text, place, end.column - column if end.line == line else 0, quoted)
@@ -173,44 +174,34 @@ class _Builder:
     def _is_new(self, key: Node, entries: Mapping[str, tuple[Scalar, Node]]) -> bool:
         """True for a name that can stand in a group beside what it has; what is wrong is told."""
         if not isinstance(key, Scalar):
-            self.findings.append(
-                Finding(
-                    Level.ERROR,
-                    Kind.YAML_BROKEN,
-                    key.place,
-                    "a list or group stands where a name was expected",
-                    expected='a name before the colon, as in "sex: female"',
-                    remedy="write a name there; a name in braces or brackets must be put in quotes",
-                )
+            self.report.error(
+                Kind.YAML_BROKEN,
+                key.place,
+                "a list or group stands where a name was expected",
+                expected='a name before the colon, as in "sex: female"',
+                remedy="write a name there; a name in braces or brackets must be put in quotes",
             )
             return False
         if key.text not in entries:
             return True
         first = entries[key.text][0]
-        self.findings.append(
-            Finding(
-                Level.ERROR,
-                Kind.KEY_TWICE,
-                key.place,
-                f'"{key.text}" is written twice in the same part of the record',
-                expected=f"one line with this name (the first is line {first.place.line})",
-                remedy="put the two together, or delete one",
-                width=key.width,
-                others=(first.place,),
-            )
+        self.report.error(
+            Kind.KEY_TWICE,
+            key,
+            f'"{key.text}" is written twice in the same part of the record',
+            expected=f"one line with this name (the first is line {first.place.line})",
+            remedy="put the two together, or delete one",
+            others=(first.place,),
         )
         return False
 
     def _too_deep(self, place: Place) -> NoReturn:
-        self.findings.append(
-            Finding(
-                Level.ERROR,
-                Kind.YAML_UNSAFE,
-                place,
-                f"lists and groups are nested more than {MAX_DEPTH} deep",
-                expected="a record, which needs six at most",
-                remedy="check the brackets of this line and of the lines above it",
-            )
+        self.report.error(
+            Kind.YAML_UNSAFE,
+            place,
+            f"lists and groups are nested more than {MAX_DEPTH} deep",
+            expected="a record, which needs six at most",
+            remedy="check the brackets of this line and of the lines above it",
         )
         raise _TooDeep
 
@@ -222,27 +213,21 @@ class _Builder:
             self._unsafe(place, f'"{tag}" names a data type')
 
     def _unsafe(self, place: Place, message: str) -> None:
-        self.findings.append(
-            Finding(
-                Level.ERROR,
-                Kind.YAML_UNSAFE,
-                place,
-                f"{message}; records do not use that",
-                expected="plain names, values, lists and groups",
-                remedy="write the value out, in quotes if it begins with &, * or !",
-            )
+        self.report.error(
+            Kind.YAML_UNSAFE,
+            place,
+            f"{message}; records do not use that",
+            expected="plain names, values, lists and groups",
+            remedy="write the value out, in quotes if it begins with &, * or !",
         )
 
     def _several(self, event: Any) -> None:
-        self.findings.append(
-            Finding(
-                Level.ERROR,
-                Kind.YAML_BROKEN,
-                Place(self.file, event.start_mark.line + 1, event.start_mark.column + 1),
-                "a second record begins here, after a line of three dashes",
-                expected="one record in a file",
-                remedy="move it to a file of its own, or delete the line of dashes",
-            )
+        self.report.error(
+            Kind.YAML_BROKEN,
+            Place(self.file, event.start_mark.line + 1, event.start_mark.column + 1),
+            "a second record begins here, after a line of three dashes",
+            expected="one record in a file",
+            remedy="move it to a file of its own, or delete the line of dashes",
         )
 
 
@@ -259,14 +244,14 @@ def parse_tree(text: str, file: str) -> tuple[Node | None, tuple[Finding, ...]]:
     try:
         root = builder.build(text)
     except _TooDeep:
-        return None, tuple(builder.findings)
+        return None, tuple(builder.report.findings)
     except yaml.YAMLError as error:
-        return None, (*builder.findings, _broken(error, text, file))
+        return None, (*builder.report.findings, _broken(error, text, file))
     except UnicodeError:
-        return None, (*builder.findings, _finding(Place(file, 1, 1), "", "encoding", ""))
+        return None, (*builder.report.findings, _finding(Place(file, 1, 1), "", "encoding", ""))
     if root is None or (isinstance(root, Scalar) and root.blank):
         root = Entries((), Place(file, 1, 1))
-    return root, tuple(builder.findings)
+    return root, tuple(builder.report.findings)
 
 
 def _broken(error: yaml.YAMLError, text: str, file: str) -> Finding:
