@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any, ClassVar
 
-from sitegen.content.declaration import AsWritten, ListOf, Written, as_text_map, group_of, key_only, keyed
+from sitegen.content.declaration import AsWritten, ListOf, Written, group_of, key_only, keyed
 from sitegen.content.gene_names import GeneNames
 from sitegen.content.genes import DNA_TEST, Binder, Genes, Judged
 from sitegen.content.photo_records import PhotoRecord, Photos
@@ -27,7 +27,7 @@ from sitegen.content.values import (
     read_date,
     read_grams,
 )
-from sitegen.content.yaml_tree import Node
+from sitegen.content.yaml_tree import Node, as_text_map
 from sitegen.findings import Kind, Place
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId

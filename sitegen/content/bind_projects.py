@@ -5,7 +5,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
 
-from sitegen.content.declaration import Group, Written, is_blank
+from sitegen.content.declaration import Group, Written
 from sitegen.content.gene_names import GeneNames
 from sitegen.content.photo_records import PhotoRecord, Photos
 from sitegen.content.projects import (
@@ -24,7 +24,7 @@ from sitegen.content.references import KnownRecords, same
 from sitegen.content.report import At, Report
 from sitegen.content.site import titled
 from sitegen.content.values import parse_date
-from sitegen.content.yaml_tree import Entries, Items, Node, Scalar
+from sitegen.content.yaml_tree import Entries, Items, Node, Scalar, is_blank
 from sitegen.findings import Kind, Place, nearest
 from sitegen.genetics.loci import Sex, look_id
 

@@ -9,7 +9,7 @@ from sitegen.content.check_dates import check_ahead, check_dates
 from sitegen.content.check_pedigree import check_pedigree, check_projects
 from sitegen.content.check_unusual import check_counts, check_unusual
 from sitegen.content.collection import Collection
-from sitegen.content.declaration import Written, is_blank
+from sitegen.content.declaration import Written
 from sitegen.content.folder import Content
 from sitegen.content.litters import Litter, Spots, bind_litter, merged, young_of
 from sitegen.content.photo_records import Photos
@@ -20,6 +20,7 @@ from sitegen.content.site import FreePage, Site, bind_page, bind_site
 from sitegen.content.species import bind_species
 from sitegen.content.texts import free_texts, reviews
 from sitegen.content.written_records import Forms, check_id, forms_of_content
+from sitegen.content.yaml_tree import is_blank
 from sitegen.findings import Finding, Kind, Place, has_errors, in_order
 
 

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field, replace
 from typing import Any, Protocol, TypeVar
 
 from sitegen.content.report import At, Report
-from sitegen.content.yaml_tree import Entries, Items, Node, Scalar
+from sitegen.content.yaml_tree import Entries, Items, Node, Scalar, entries_of, is_blank, tell_no_value
 from sitegen.findings import Kind, Place, nearest
 
 R = TypeVar("R")
@@ -88,7 +88,7 @@ class Leaf:
         if node is None:
             return None
         if not isinstance(node, Scalar):
-            _tell_no_value(node, self.expected, report)
+            tell_no_value(node, self.expected, report)
             return None
         value = None if node.blank else self.make(node, report)
         return None if value is None else At(value, node.place, node.width)
@@ -397,56 +397,3 @@ _USUAL_ORDER = (
 
 def _rank(what: str) -> tuple[int, str]:
     return (_USUAL_ORDER.index(what) if what in _USUAL_ORDER else len(_USUAL_ORDER)), what
-
-
-def is_blank(node: Node | None) -> bool:
-    """True when nothing is written."""
-    return node is None or (isinstance(node, Scalar) and node.blank)
-
-
-def entries_of(tree: Node | None, report: Report) -> tuple[tuple[Scalar, Node], ...]:
-    """What stands in a group, each with its name; what is not written at all is an empty group."""
-    if isinstance(tree, Entries):
-        return tree.entries
-    if tree is not None and not is_blank(tree):
-        _tell_no_group(tree, report)
-    return ()
-
-
-def as_text_map(tree: Node | None, report: Report, *, blank_means_nothing: bool = False) -> list[tuple[Scalar, Scalar]]:
-    """A group of single values, each with its name.
-
-    Args:
-        tree: The part of the record, or None.
-        report: Takes what is wrong.
-        blank_means_nothing: An entry without a value is kept, as an empty text.
-    """
-    found = []
-    for key, node in entries_of(tree, report):
-        if not isinstance(node, Scalar):
-            _tell_no_value(node, "a word or text", report)
-        elif not node.blank:
-            found.append((key, node))
-        elif blank_means_nothing:
-            found.append((key, Scalar("", node.place)))
-    return found
-
-
-def _tell_no_group(node: Node, report: Report) -> None:
-    report.error(
-        Kind.VALUE_WRONG,
-        node,
-        "a group of named values was expected here",
-        expected="lines of a name, a colon and a value",
-        remedy="write each entry with its name and a colon",
-    )
-
-
-def _tell_no_value(node: Node, expected: str, report: Report) -> None:
-    report.error(
-        Kind.VALUE_WRONG,
-        node,
-        "a list or group stands where one value was expected",
-        expected=expected,
-        remedy="write one value",
-    )

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from sitegen.below import LeadsAway, TooLarge, entries_below, read_below
 from sitegen.content.report import Report
-from sitegen.content.yaml_tree import hidden_findings
+from sitegen.content.yaml_faults import hidden_findings
 from sitegen.findings import Finding, Kind, Level, Place, nearest
 
 PHOTO_ENDINGS = frozenset(

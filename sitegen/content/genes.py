@@ -5,11 +5,11 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import ClassVar
 
-from sitegen.content.declaration import AsWritten, Written, as_text_map, entries_of, group_of, is_blank, key_only, keyed
+from sitegen.content.declaration import AsWritten, Written, group_of, key_only, keyed
 from sitegen.content.gene_names import SAW_NONE, GeneNames, check_sum, genotype_odds
 from sitegen.content.report import At, Report
 from sitegen.content.values import DAY, NAME, TEXT, PartialDate
-from sitegen.content.yaml_tree import Entries, Items, Node, Scalar
+from sitegen.content.yaml_tree import Entries, Items, Node, Scalar, as_text_map, entries_of, is_blank
 from sitegen.exact import meant_chance, parse_carried, parse_stated_chance
 from sitegen.findings import Kind, Place, nearest
 from sitegen.genetics.loci import WILD, Genotype, Locus, Sex, look_id

@@ -5,10 +5,9 @@ import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from sitegen.content.declaration import as_text_map
 from sitegen.content.report import Report
 from sitegen.content.values import PartialDate
-from sitegen.content.yaml_tree import Node
+from sitegen.content.yaml_tree import Node, as_text_map
 from sitegen.findings import Kind, nearest
 
 _WHOLE = re.compile(r"(?<!\d)(\d{4})[-_.]?(\d{2})[-_.]?(\d{2})(?!\d)")

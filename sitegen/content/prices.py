@@ -9,10 +9,10 @@ from typing import Any, ClassVar
 
 from babel.numbers import get_currency_precision, get_currency_symbol, list_currencies
 
-from sitegen.content.declaration import AsWritten, Leaf, Written, group_of, is_blank, key_only, keyed
+from sitegen.content.declaration import AsWritten, Leaf, Written, group_of, key_only, keyed
 from sitegen.content.report import At, Report
 from sitegen.content.values import DAY, TEXT, PartialDate, words_of
-from sitegen.content.yaml_tree import Entries, Node, Scalar
+from sitegen.content.yaml_tree import Entries, Node, Scalar, is_blank
 from sitegen.findings import Kind, Place
 
 

@@ -8,12 +8,12 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
 
-from sitegen.content.declaration import Written, is_blank
+from sitegen.content.declaration import Written
 from sitegen.content.gene_names import chance_of, check_sum
 from sitegen.content.report import At, Report
 from sitegen.content.species import BoundSpecies
 from sitegen.content.values import NOT_KNOWN
-from sitegen.content.yaml_tree import Entries, Items, Node, Scalar
+from sitegen.content.yaml_tree import Entries, Items, Node, Scalar, is_blank
 from sitegen.findings import Kind, Place, nearest
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId

@@ -6,13 +6,13 @@ from enum import StrEnum
 from fractions import Fraction
 from typing import ClassVar
 
-from sitegen.content.declaration import AsWritten, ByName, ListOf, Written, as_text_map, group_of, key_only, keyed
+from sitegen.content.declaration import AsWritten, ByName, ListOf, Written, group_of, key_only, keyed
 from sitegen.content.gene_names import SAW_NONE, GeneNames, gene_names
 from sitegen.content.report import At, Report
 from sitegen.content.species_linkage import LINKED, background, background_by_locus, bind_combinations, bind_linkages
 from sitegen.content.species_loci import LOCUS, LooseLocus, bind_locus
 from sitegen.content.values import CHANCE, MONTH, TEXT, TEXTS, WHOLE, read_grams, read_months, words_of
-from sitegen.content.yaml_tree import Entries, Node, Scalar
+from sitegen.content.yaml_tree import Entries, Node, Scalar, as_text_map
 from sitegen.findings import Kind, Place
 from sitegen.genetics.loci import WILD, Genome, Locus, Sex, SexSystem, look_id
 

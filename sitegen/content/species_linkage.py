@@ -5,11 +5,11 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import ClassVar
 
-from sitegen.content.declaration import AsWritten, Written, entries_of, group_of, is_blank, key_only
+from sitegen.content.declaration import AsWritten, Written, group_of, key_only
 from sitegen.content.gene_names import GeneNames, check_sum, genotype_odds
 from sitegen.content.report import At, Report
 from sitegen.content.values import TEXTS, read_half
-from sitegen.content.yaml_tree import Entries, Items, Node, Scalar
+from sitegen.content.yaml_tree import Entries, Items, Node, Scalar, entries_of, is_blank
 from sitegen.findings import Kind
 from sitegen.genetics.loci import Combination, Genotype, Linkage, Locus, Sex, look_id
 

@@ -4,10 +4,10 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import ClassVar
 
-from sitegen.content.declaration import AsWritten, ByName, Written, as_text_map, group_of, key_only
+from sitegen.content.declaration import AsWritten, ByName, Written, group_of, key_only
 from sitegen.content.report import At, Report
 from sitegen.content.values import AGE_MONTHS, CHANCE, HALF, NAME, TEXT, TEXTS, YES, words_of
-from sitegen.content.yaml_tree import Entries, Scalar
+from sitegen.content.yaml_tree import Entries, Scalar, as_text_map
 from sitegen.findings import Kind, nearest
 from sitegen.genetics.loci import (
     WILD,

@@ -6,11 +6,11 @@ from enum import StrEnum
 
 from markdown_it import MarkdownIt
 
-from sitegen.content.declaration import Group, Written, as_text_map, group_behind
+from sitegen.content.declaration import Group, Written, group_behind
 from sitegen.content.photo_records import young_in_name
 from sitegen.content.report import Report
 from sitegen.content.written_records import Forms
-from sitegen.content.yaml_tree import Entries, Items, Node, Scalar
+from sitegen.content.yaml_tree import Entries, Items, Node, Scalar, as_text_map
 from sitegen.findings import Place
 
 

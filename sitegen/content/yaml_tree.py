@@ -3,8 +3,6 @@
 YAML gives the shape only: ``name: No`` stays "No", ``12:30`` and ``0123`` and dates stay as written.
 """
 
-import re
-import unicodedata
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any, NoReturn
@@ -12,7 +10,7 @@ from typing import Any, NoReturn
 import yaml
 
 from sitegen.content.report import Report
-from sitegen.content.yaml_faults import explanation
+from sitegen.content.yaml_faults import explanation, first_hidden, hidden_findings
 from sitegen.findings import Finding, Kind, Level, Place
 
 MAX_DEPTH = 24
@@ -294,58 +292,55 @@ def _finding(place: Place, context: str, problem: str, line: str) -> Finding:
     )
 
 
-# The direction overrides and isolates of Unicode (UAX 9, sections 2.1 to 2.4; the attack is described in UTR 36) can
-# turn "does not carry" around on the page, and control characters have no place in a record: these are errors. What is
-# only not seen (UTS 39, section 3.1; Default_Ignorable_Code_Point of DerivedCoreProperties.txt) hides nothing from the
-# audit, which reads without it; it is a notice where nothing needs it. Left alone are the marks that a text in Arabic
-# or Hebrew needs (U+200E, U+200F, U+061C), joiners in such scripts and between pictures, blanks of no width in scripts
-# without blanks, variation selectors behind a picture or an ideograph, and a soft hyphen with two letters on either
-# side, where a long word may be broken.
-_HIDDEN = re.compile("[\u202a-\u202e\u2066-\u2069\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x84\x86-\x9f\u2028\u2029]")
-_LETTER = "[A-Za-z\u00c0-\u058f]"
-_BLANK = "[\u034f\u115f\u1160\u200b\u2060-\u2065\u206a-\u206f\u3164\ufeff\uffa0\ufff9-\ufffb]"
-_BETWEEN = "[\u061c\u180b-\u180e\u200c-\u200f\ufe00-\ufe0f\U000e0100-\U000e01ef]"
-_NEEDLESS = re.compile(
-    "(?<![^\\W\\d_]{2})\u00ad|\u00ad(?![^\\W\\d_]{2})"
-    f"|(?<={_LETTER}){_BLANK}|{_BLANK}(?={_LETTER})|(?<={_LETTER}){_BETWEEN}+(?={_LETTER})"
-    "|(?<![\U000e0020-\U000e007e\U0001f3f4])[\U000e0001-\U000e007f]"
-)
-"""Beside letters from Latin to Armenian; and tags, but for those that make the flag of a country of a black flag."""
+def is_blank(node: Node | None) -> bool:
+    """True when nothing is written."""
+    return node is None or (isinstance(node, Scalar) and node.blank)
 
 
-def first_hidden(text: str) -> int:
-    """Where the first character stands that makes the text look other than it is; -1 if there is none."""
-    found = _HIDDEN.search(text)
-    return found.start() if found else -1
+def entries_of(tree: Node | None, report: Report) -> tuple[tuple[Scalar, Node], ...]:
+    """What stands in a group, each with its name; what is not written at all is an empty group."""
+    if isinstance(tree, Entries):
+        return tree.entries
+    if tree is not None and not is_blank(tree):
+        _tell_no_group(tree, report)
+    return ()
 
 
-def first_needless(text: str) -> int:
-    """Where the first unseen character stands that nothing needs; -1 if there is none."""
-    if text.isascii():
-        return -1
-    found = _NEEDLESS.search(text)
-    return found.start() if found else -1
+def as_text_map(tree: Node | None, report: Report, *, blank_means_nothing: bool = False) -> list[tuple[Scalar, Scalar]]:
+    """A group of single values, each with its name.
 
-
-def hidden_findings(text: str, place: Place | None = None, file: str = "") -> tuple[Finding, ...]:
-    """A finding for the first character of each sort; at its place in the file if no place of the text is given."""
+    Args:
+        tree: The part of the record, or None.
+        report: Takes what is wrong.
+        blank_means_nothing: An entry without a value is kept, as an empty text.
+    """
     found = []
-    for at, level, does in (
-        (first_hidden(text), Level.ERROR, "can make the text look other than it is"),
-        (first_needless(text), Level.NOTICE, "is needed by nothing"),
-    ):
-        if at >= 0:
-            code = ord(text[at])
-            name = unicodedata.name(text[at], "a control character").lower()
-            line = text.count("\n", 0, at)
-            found.append(
-                Finding(
-                    level,
-                    Kind.TEXT_MISLEADING,
-                    place or Place(file, line + 1, at - text.rfind("\n", 0, at)),
-                    f"there is a character here that cannot be seen and {does}: U+{code:04X}, {name}",
-                    expected="characters that can be seen",
-                    remedy="delete the text around it and write it again by hand",
-                )
-            )
-    return tuple(found)
+    for key, node in entries_of(tree, report):
+        if not isinstance(node, Scalar):
+            tell_no_value(node, "a word or text", report)
+        elif not node.blank:
+            found.append((key, node))
+        elif blank_means_nothing:
+            found.append((key, Scalar("", node.place)))
+    return found
+
+
+def _tell_no_group(node: Node, report: Report) -> None:
+    report.error(
+        Kind.VALUE_WRONG,
+        node,
+        "a group of named values was expected here",
+        expected="lines of a name, a colon and a value",
+        remedy="write each entry with its name and a colon",
+    )
+
+
+def tell_no_value(node: Node, expected: str, report: Report) -> None:
+    """Tells a list or group where one value was expected."""
+    report.error(
+        Kind.VALUE_WRONG,
+        node,
+        "a list or group stands where one value was expected",
+        expected=expected,
+        remedy="write one value",
+    )

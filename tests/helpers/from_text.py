@@ -5,7 +5,7 @@ from pathlib import Path
 from sitegen.content.binding import bind_content
 from sitegen.content.collection import Collection
 from sitegen.content.folder import Content
-from sitegen.findings import Finding
+from sitegen.findings import Finding, Kind, Level
 
 
 def split_files(text: str) -> dict[str, str]:
@@ -30,6 +30,27 @@ def write_files(root: Path, text: str) -> Path:
     return root
 
 
+PAIR = """
+=== animals/juniper/animal.yaml
+species: corn-snake
+sex: female
+born: 2020-07-14
+=== animals/flint/animal.yaml
+species: corn-snake
+sex: male
+born: 2020-08
+"""
+LITTER = """
+=== litters/2026-juniper-flint/litter.yaml
+dam: juniper
+sire: flint
+born: 2026-07-18
+young:
+  "01": {sex: male, shows: [amel], offer: {price: 140 EUR, state: available, ready: 2026-10-01}}
+  02: {sex: female, shows: [], kept: true}
+  3:
+others: [{count: 4, shows: []}, {count: 1, shows: [amel, motley], sex: female}]
+"""
 CORN = """
 === species/corn-snake.yaml
 name: corn snake
@@ -69,3 +90,8 @@ def bound(text: str, **photos: tuple[str, ...]) -> Collection:
 def told(text: str, **photos: tuple[str, ...]) -> list[Finding]:
     """All findings."""
     return list(bind_content(content_of(text, **photos))[1])
+
+
+def kinds(text: str) -> list[tuple[Kind, Level]]:
+    """What is told of records of corn snakes: kinds of findings and their levels."""
+    return [(finding.kind, finding.level) for finding in told(CORN + text)]

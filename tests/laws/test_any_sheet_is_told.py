@@ -14,7 +14,8 @@ from helpers.sheets import folder, workbook
 from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 
-from sitegen.content.yaml_tree import Entries, Scalar, first_hidden, parse_tree
+from sitegen.content.yaml_faults import first_hidden
+from sitegen.content.yaml_tree import Entries, Scalar, parse_tree
 from sitegen.findings import ContentError, Kind, Level, has_errors
 from sitegen.keeper.cells import read_day, read_price, read_sex, read_sires, read_weight
 from sitegen.keeper.columns import HEADINGS, read_mapped
