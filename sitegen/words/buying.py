@@ -15,7 +15,7 @@ from sitegen.evidence.cautions import Caution, CautionKind
 from sitegen.evidence.offers import Lacks, Missing, OfferClaim
 from sitegen.words.labels import ready_text
 from sitegen.words.numbers import date_text, days_text, months_text, small_number, weeks_text, weight_text
-from sitegen.words.speech import Link, Sentence, Target, Voice, _, joined, listed, ngettext, plain, said, when_asked
+from sitegen.words.speech import Sentence, Voice, _, joined, listed, ngettext, plain, said, when_asked
 
 
 def caution_title(kind: CautionKind) -> str:
@@ -37,25 +37,21 @@ def caution_sentences(caution: Caution, voice: Voice) -> tuple[Sentence, ...]:
         case CautionKind.WELFARE:
             return _welfare(caution, voice)
         case CautionKind.LETHAL:
+            gene = voice.gene_of(caution.species, caution.locus, caution.allele)
             words = _("Young with two copies of {gene} do not live to be born, so two that have it give fewer young.")
-            return (said(words, gene=_gene(caution, voice)),)
+            return (said(words, gene=gene),)
         case CautionKind.OWN_WORDS:
             return (said("{text}", text=caution.text),)
         case _:
             return tuple(said(text) for text in _general(caution.kind))
 
 
-def _gene(caution: Caution, voice: Voice) -> Link:
-    """The allele's name, leading to the page of its gene."""
-    allele = voice.species(caution.species).genome.locus(caution.locus).allele(caution.allele)
-    return Link(allele.name, Target.GENE, f"{caution.species}/{caution.locus}")
-
-
 def _welfare(caution: Caution, voice: Voice) -> tuple[Sentence, ...]:
     """A known harm: what is reported, where, and whom to ask. The source is told as it was written, and no more."""
     assert caution.welfare is not None
     text = caution.welfare.text.rstrip().rstrip(".")
-    reported = said(_("{gene}: {text}."), gene=_gene(caution, voice), text=text)
+    gene = voice.gene_of(caution.species, caution.locus, caution.allele)
+    reported = said(_("{gene}: {text}."), gene=gene, text=text)
     source = said("{text}", text=_source_text(caution.welfare.source))
     return reported, source, said(_("If you have questions, ask a veterinarian experienced with reptiles."))
 

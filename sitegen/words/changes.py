@@ -5,10 +5,9 @@ from fractions import Fraction
 from sitegen.evidence.changes import Change, ChangeKind
 from sitegen.evidence.gathered import Ground, Reason
 from sitegen.evidence.kinds import Basis, Claim, ClaimKind
-from sitegen.genetics.loci import Locus
 from sitegen.words.claims import copies_words, short_phrase, tested_behind
 from sitegen.words.numbers import about_in_100, date_text, in_100, small_number
-from sitegen.words.speech import Link, Sentence, Target, Voice, _, listed, ngettext, plain, said
+from sitegen.words.speech import Link, Sentence, Voice, _, listed, ngettext, plain, said
 
 _NAMED = 3
 """Young that are named one by one; more are told as a number."""
@@ -76,22 +75,16 @@ def change_sentence(change: Change, voice: Voice) -> Sentence:
     )
 
 
-def _locus(change: Change, voice: Voice) -> Locus:
-    return voice.species(change.species).genome.locus(change.locus)
-
-
 def _gene(change: Change, voice: Voice) -> Link:
-    name = _locus(change, voice).allele(change.allele).name
-    return Link(name, Target.GENE, f"{change.species}/{change.locus}")
+    return voice.gene_of(change.species, change.locus, change.allele)
 
 
 def _statement(change: Change, claim: Claim | None, voice: Voice) -> Sentence:
     """What was or is said of the allele, in a few words."""
     chance = change.chance_before if claim is change.before else change.chance_after
     if claim is None:
-        if chance == 0:
-            return said(_("does not carry {gene}"), gene=_gene(change, voice))
-        return said(_("may have {gene} ({chance})"), gene=_gene(change, voice), chance=in_100(chance))
+        told = _("may have {gene} ({chance})") if chance else _("does not carry {gene}")
+        return said(told, gene=_gene(change, voice), chance=in_100(chance))
     words = short_phrase(claim, voice)
     match claim.kind:
         case ClaimKind.CARRIES if claim.basis is not Basis.PREVIOUS_KEEPER:
@@ -104,24 +97,18 @@ def _statement(change: Change, claim: Claim | None, voice: Voice) -> Sentence:
 def _because(reason: Reason, change: Change, voice: Voice) -> Sentence:
     """One new record as a clause."""
     own = reason.animals == (change.animal,)
-    perhaps = "perhaps" in dict(reason.detail)
     animals = voice.animals(reason.animals)
     match reason.ground:
         case Ground.DNA_TEST:
-            told = tested_behind(reason, voice)
-            return (
-                said(_("it was DNA-tested{told}"), told=told)
-                if own
-                else said(_("{animals} was DNA-tested{told}"), animals=animals, told=told)
-            )
+            words = _("it was DNA-tested{told}") if own else _("{animals} was DNA-tested{told}")
+            return said(words, animals=animals, told=tested_behind(reason, voice))
         case Ground.SHOWS_ITSELF if own:
             return said(_("it shows {looks} itself"), looks=_looks(reason, change, voice))
         case Ground.SHOWS_NOT if own:
             return said(_("it was looked at and does not show it"))
         case Ground.YOUNG:
-            return _of_young(
-                reason, change, voice, _("(its own, if the sire is right)") if perhaps else _("of its own")
-            )
+            whose = _("(its own, if the sire is right)") if "perhaps" in dict(reason.detail) else _("of its own")
+            return _of_young(reason, change, voice, whose)
         case Ground.SIBLINGS:
             return _of_young(reason, change, voice, _("of its parents"))
         case Ground.SHOWS_ITSELF:
@@ -131,7 +118,7 @@ def _because(reason: Reason, change: Change, voice: Voice) -> Sentence:
 
 def _looks(reason: Reason, change: Change, voice: Voice) -> Sentence:
     """The looks that a reason names."""
-    locus = _locus(change, voice)
+    locus = voice.species(change.species).genome.locus(change.locus)
     return listed([locus.look(look).name for name, look in reason.detail if name == "look"])
 
 

@@ -22,7 +22,7 @@ from babel.numbers import format_currency, format_decimal
 from sitegen.content.prices import Money
 from sitegen.content.values import PartialDate, whole_months
 from sitegen.genetics.loci import Allele, Inheritance
-from sitegen.words.speech import _, ngettext
+from sitegen.words.speech import _, ngettext, when_asked
 
 SIMPLE_DENOMINATOR = 64
 """A fraction with a denominator up to this is written beside the number in 100. Four generations back give 16ths."""
@@ -144,13 +144,16 @@ def quoted(text: str) -> str:
     return _("“{text}”").format(text=text)
 
 
+_SMALL = (
+    when_asked("none"), when_asked("one"), when_asked("two"), when_asked("three"), when_asked("four"),
+    when_asked("five"), when_asked("six"), when_asked("seven"), when_asked("eight"), when_asked("nine"),
+    when_asked("ten"), when_asked("eleven"), when_asked("twelve"),
+)  # fmt: skip
+
+
 def small_number(count: int) -> str:
     """``one`` to ``twelve`` in words, above that in figures."""
-    words = (
-        _("none"), _("one"), _("two"), _("three"), _("four"), _("five"), _("six"), _("seven"), _("eight"),
-        _("nine"), _("ten"), _("eleven"), _("twelve"),
-    )  # fmt: skip
-    return words[count] if 0 <= count < len(words) else str(count)
+    return _SMALL[count]() if 0 <= count < len(_SMALL) else str(count)
 
 
 def average_text(value: Fraction) -> str:

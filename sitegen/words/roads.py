@@ -38,13 +38,12 @@ def first_possible(outlook: RoadOutlook) -> int | None:
 def told_by_season(outlook: RoadOutlook) -> tuple[Chance, ...]:
     """The chances by season as they may be told: nothing before the goal is possible, and see :func:`told_chance`."""
     possible, runs = first_possible(outlook), outlook.method.runs
-    told = []
-    for each in outlook.by_season:
-        if each.by == 0 and (possible is None or each.season < possible):
-            told.append(each)
-        else:
-            told.append(Chance(each.season, told_chance(each.then, runs), told_chance(each.by, runs)))
-    return tuple(told)
+    return tuple(
+        each
+        if each.by == 0 and (possible is None or each.season < possible)
+        else Chance(each.season, told_chance(each.then, runs), told_chance(each.by, runs))
+        for each in outlook.by_season
+    )
 
 
 def chance_by(outlook: RoadOutlook, season: int) -> Fraction:

@@ -10,7 +10,7 @@ pages (:func:`spoken`), and is the same in every thread.
 
 import datetime as dt
 import re
-from collections.abc import Callable, Hashable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from enum import StrEnum
@@ -91,11 +91,6 @@ def spoken(catalogue: NullTranslations | None) -> Iterator[None]:
         yield
     finally:
         _catalogues.pop()
-
-
-def tongue() -> Hashable:
-    """The language that is spoken now, to stand in the key of what is remembered in it."""
-    return _catalogues[-1]
 
 
 def _(message: str) -> str:
@@ -237,6 +232,10 @@ class Voice:
     def gene(self, claim: Claim) -> Link:
         """The name of what the claim is about, leading to the page of its gene."""
         return Link(claimed_name(self.locus(claim), claim), Target.GENE, f"{claim.species}/{claim.locus}")
+
+    def gene_of(self, species: str, locus: str, allele: str) -> Link:
+        """The name of an allele, leading to the page of its gene."""
+        return Link(self.species(species).genome.locus(locus).allele(allele).name, Target.GENE, f"{species}/{locus}")
 
 
 def animal_name(collection: Collection, animal: AnimalId) -> str:
