@@ -9,32 +9,29 @@ more than once (a loop's body, a macro, a block, a template) is priced when it i
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sized
 from contextlib import contextmanager
 from contextvars import ContextVar
+from dataclasses import is_dataclass
 from functools import wraps
 from typing import Any
 
 from jinja2 import (
     FunctionLoader,
     StrictUndefined,
-    Template,
     TemplateSyntaxError,
     Undefined,
     nodes,
     pass_context,
 )
-from jinja2.compiler import CodeGenerator
 from jinja2.exceptions import SecurityError
 from jinja2.runtime import BlockReference, Context, LoopContext, Macro
-from jinja2.sandbox import ImmutableSandboxedEnvironment
-from markupsafe import Markup
+from jinja2.sandbox import SandboxedEnvironment
 
-from sitegen.render.html import escaped
 from sitegen.site.parts import ClaimView, Span
 
 MOST_STEPS = 6_000_000
 """Steps in one page: less than two seconds of work, and at most 24 million letters. A list of 3,000 animals takes 4
 million."""
 _STEPS_A_CALL = 10
-_STEPS_A_PRINT = 2
+_STEPS_A_PRINT = 5
 _STEPS_A_FILTER = {"qr": 50_000, "prose": 1_000}
 """Filters that take much longer than others; a step is about 0.2 microseconds."""
 _STEPS_A_LETTER_READ = 2
@@ -115,14 +112,12 @@ def _toll(price: int) -> None:
     _spend(price)
 
 
-def _printed(value: object) -> str:
-    """What a template prints, escaped, its length taken from the allowance."""
-    kind = type(value)
-    if kind is str:
-        text = escaped(value)  # type: ignore[arg-type] # a text
-    elif kind is Markup:
-        text = value  # type: ignore[assignment] # HTML that is ready
-    elif kind is int or isinstance(value, Undefined):
+@pass_context  # as above
+def _printed(_context: Context, value: object) -> object:
+    """What a template prints, before it is escaped, its length taken from the allowance."""
+    if isinstance(value, str):
+        text = value
+    elif type(value) is int or isinstance(value, Undefined):
         text = str(value)  # of something undefined: raises what is undefined
     else:
         raise SecurityError(_not_printable(value))
@@ -154,32 +149,10 @@ def _not_printable(value: object) -> str:
     return f"{type(value).__name__} is no text but a part of the page's model; print one of its fields"
 
 
-class _Writer(CodeGenerator):
-    """Writes a template as code: what it prints goes through :func:`_printed`.
-
-    ``finalize``, the library's usual place for that, costs 3 microseconds more each time, since it escapes once more; a
-    site of 1,000 animals prints 260,000 times.
-    """
-
-    def write_commons(self) -> None:
-        """What every block begins with; ``escape`` is what the code calls on all that it prints."""
-        super().write_commons()
-        self.writeline("escape = environment.printed")
-
-
-class Sandbox(ImmutableSandboxedEnvironment):
+class Sandbox(SandboxedEnvironment):
     """A sandbox in which a template can loop, choose and print, and call nothing but its own macros and blocks."""
 
-    code_generator_class = _Writer
     intercepted_binops = frozenset(("+", "-", "*", "/", "//", "%", "**"))
-    printed = staticmethod(_printed)
-
-    def __init__(self, *args: Any, **named: Any) -> None:
-        """As for any environment of the library."""
-        super().__init__(*args, **named)
-        self._safe: dict[tuple[type, str], bool] = {}
-        self._open: dict[type, set[str]] = {}  # by type, what of it was found safe; nothing of texts
-        self._found: dict[str, Template] = {}
 
     def call(self, context: Context, called: object, /, *args: object, **named: object) -> object:
         """Calls a macro or a block of the theme.
@@ -187,15 +160,13 @@ class Sandbox(ImmutableSandboxedEnvironment):
         Raises:
             SecurityError: Anything else is called, or the page's allowance is spent.
         """
-        if type(called) is Macro:  # without the questions that the library asks of whatever can be called
+        if isinstance(called, Macro):
             _spend(_STEPS_A_CALL)
-            named.pop("_block_vars", None)
-            named.pop("_loop_vars", None)
-            return called(context.eval_ctx, *args, **named)
-        if isinstance(called, BlockReference) or isinstance(getattr(called, "__self__", None), LoopContext):
+        elif isinstance(called, BlockReference) or isinstance(getattr(called, "__self__", None), LoopContext):
             _spend(10 * _STEPS_A_CALL)  # a block is looked up by name each time
-            return super().call(context, called, *args, **named)
-        raise SecurityError("a template may call its own macros and blocks, and nothing else")
+        else:
+            raise SecurityError("a template may call its own macros and blocks, and nothing else")
+        return super().call(context, called, *args, **named)
 
     def call_binop(self, context: Context, operator: str, left: object, right: object) -> object:
         """Computes nothing.
@@ -205,29 +176,13 @@ class Sandbox(ImmutableSandboxedEnvironment):
         """
         raise SecurityError(f'a template may not compute ("{operator}"); what it prints comes ready made')
 
-    def getattr(self, obj: Any, attribute: str) -> Any:
-        """A field of a page model; at once where it was found safe before."""
-        if attribute in self._open.get(type(obj), ()):
-            try:
-                return getattr(obj, attribute)
-            except AttributeError:
-                pass
-        return super().getattr(obj, attribute)
-
     def is_safe_attribute(self, obj: object, attr: str, value: object) -> bool:
-        """True for what the page holds; never the insides of a sentence or of a claim.
-
-        The answer hangs on the type and the name alone, so it is found once for each.
-        """
-        key = type(obj), attr
-        safe = self._safe.get(key)
-        if safe is None:
-            sealed = _WHOLE.get(type(obj))
-            safe = (sealed is None or attr == sealed[0]) and super().is_safe_attribute(obj, attr, value)
-            self._safe[key] = safe
-            if safe and not isinstance(obj, str):
-                self._open.setdefault(type(obj), set()).add(attr)
-        return safe
+        """True for what the page holds; never the insides of a sentence or of a claim."""
+        sealed = _WHOLE.get(type(obj))
+        if sealed is not None:
+            return attr == sealed[0]
+        # The library asks for the insides of functions, types and frames, which a model of a page cannot have.
+        return not attr.startswith("_") if is_dataclass(obj) else super().is_safe_attribute(obj, attr, value)
 
     def unsafe_undefined(self, obj: object, attribute: str) -> Undefined:
         """What stands for an attribute that a template may not have: any use of it says why."""
@@ -245,18 +200,6 @@ class Sandbox(ImmutableSandboxedEnvironment):
         if isinstance(obj, str) and not isinstance(argument, str):
             raise SecurityError("a text is printed whole, and no piece of it")
         return super().getitem(obj, argument)
-
-    def get_template(
-        self, name: str | Template, parent: str | None = None, globals: Mapping[str, object] | None = None
-    ) -> Template:
-        """A template by name; each use of one is a step."""
-        _spend(1)
-        found = self._found.get(name) if isinstance(name, str) and not globals else None
-        if found is None:
-            found = super().get_template(name, parent, dict(globals) if globals else None)
-            if isinstance(name, str) and not globals:
-                self._found[name] = found
-        return found
 
     def compile(self, source: Any, name: str | None = None, filename: str | None = None, *args: Any, **how: Any) -> Any:
         """The code of a template, priced.
@@ -335,8 +278,9 @@ def sandbox(
             of which alters a text.
     """
     environment = Sandbox(
-        loader=FunctionLoader(load), autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True,
-        keep_trailing_newline=True, auto_reload=False, cache_size=-1, optimized=False,
+        loader=FunctionLoader(load), autoescape=True, undefined=StrictUndefined, finalize=_printed,
+        trim_blocks=True, lstrip_blocks=True, keep_trailing_newline=True, auto_reload=False, cache_size=-1,
+        optimized=False,
     )  # fmt: skip
     kept = {name: environment.filters[name] for name in _KEPT_FILTERS}
     priced = {name: _priced(filter, _STEPS_A_FILTER.get(name, _STEPS_A_CALL)) for name, filter in filters.items()}
