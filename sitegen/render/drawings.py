@@ -1,31 +1,44 @@
-"""Small inline drawings: the odds as a picture of 100, and a line of weights. Each says in words what it shows."""
+"""Small inline drawings: the odds as a picture of 100, a line of weights, a project's road and chances, an address.
 
-from functools import cache, lru_cache
+Each says in words what it shows. Marks differ in shape and size, so that colour is never needed to tell them apart.
+"""
 
-from markupsafe import Markup
+from functools import cache
 
-from sitegen.render.html import escaped, ready
+import segno
+from markupsafe import Markup, escape
+
+from sitegen.site.paper import Code
 from sitegen.site.parts import IconArray, WeightLine
+from sitegen.site.road import RoadLane, RoadTimeline
+from sitegen.site.roads import ChanceChart
 
 _STEP = 10
 _WIDE, _HIGH, _EDGE = 600, 140, 10
+_ROAD_WIDE, _LABELS, _ROAD_EDGE = 330, 60, 8
+_TOP, _LANE, _FOOT = 26, 36, 24
+_SMALLEST_YEAR, _LABEL_WIDTH = 14, 36
+_CHART_HIGH, _CHART_LEFT, _CHART_TOP, _CHART_FOOT = 150, 30, 22, 24
+QUIET = 4
+"""Light modules around a QR code. Source: ISO/IEC 18004."""
+
+
+def ready(html: str) -> Markup:
+    """HTML that is printed as it is; every text in it was escaped when it was put together."""
+    return Markup(html)  # noqa: S704 - see above
+
+
+def _svg(kind: str, title: str, description: str, wide: int, high: int, body: str) -> Markup:
+    return ready(
+        f'<svg class="{kind}" viewBox="0 0 {wide} {high}" width="{wide}" height="{high}" role="img" '
+        f'xmlns="http://www.w3.org/2000/svg"><title>{escape(title)}</title><desc>{escape(description)}</desc>'
+        f"{body}</svg>"
+    )
 
 
 def draw_icon_array(array: IconArray) -> Markup:
-    """Ten rows of ten marks, ``array.filled`` of them filled discs, the others small open rings.
-
-    Filled and open marks differ in shape and size, so that colour is never needed to tell them apart.
-    """
-    return _icon_array(array.filled, array.title, array.description)
-
-
-@lru_cache(maxsize=256)
-def _icon_array(filled: int, title: str, description: str) -> Markup:
-    return ready(
-        '<svg class="odds-array" viewBox="0 0 100 100" width="100" height="100" role="img" '
-        f'xmlns="http://www.w3.org/2000/svg"><title>{escaped(title)}</title>'
-        f"<desc>{escaped(description)}</desc>{_marks(filled)}</svg>"
-    )
+    """Ten rows of ten marks, ``array.filled`` of them filled discs, the others small open rings."""
+    return _svg("odds-array", array.title, array.description, 100, 100, _marks(array.filled))
 
 
 @cache
@@ -34,10 +47,8 @@ def _marks(filled: int) -> str:
     marks = []
     for place in range(100):
         x, y = place % 10 * _STEP + 5, place // 10 * _STEP + 5
-        if place < filled:
-            marks.append(f'<circle class="mark-filled" cx="{x}" cy="{y}" r="3.7"/>')
-        else:
-            marks.append(f'<circle class="mark-open" cx="{x}" cy="{y}" r="2.5"/>')
+        kind, radius = ("filled", "3.7") if place < filled else ("open", "2.5")
+        marks.append(f'<circle class="mark-{kind}" cx="{x}" cy="{y}" r="{radius}"/>')
     return "".join(marks)
 
 
@@ -62,10 +73,148 @@ def draw_weight_line(line: WeightLine) -> Markup:
     path = " ".join(f"{x},{y}" for x, y in places)
     dots = "".join(f'<circle class="line-dot" cx="{x}" cy="{y}" r="3.5"/>' for x, y in places)
     floor = _HIGH - _EDGE
-    return ready(
-        f'<svg class="weight-line" viewBox="0 0 {_WIDE} {_HIGH}" width="{_WIDE}" height="{_HIGH}" role="img" '
-        f'xmlns="http://www.w3.org/2000/svg"><title>{escaped(line.title)}</title>'
-        f"<desc>{escaped(line.description)}</desc>"
+    body = (
         f'<line class="line-floor" x1="0" y1="{floor}" x2="{_WIDE}" y2="{floor}"/>'
-        f'<polyline class="line-path" points="{path}" fill="none"/>{dots}</svg>'
+        f'<polyline class="line-path" points="{path}" fill="none"/>{dots}'
+    )
+    return _svg("weight-line", line.title, line.description, _WIDE, _HIGH, body)
+
+
+def _text(x: int, y: int, words: str, kind: str, anchor: str = "middle") -> str:
+    return f'<text class="{kind}" x="{x}" y="{y}" text-anchor="{anchor}">{escape(words)}</text>'
+
+
+def _line(kind: str, x1: int, y1: int, x2: int, y2: int) -> str:
+    return f'<line class="{kind}" x1="{x1}" y1="{y1}" x2="{x2}" y2="{y2}"/>'
+
+
+def _mark(kind: str, x: int, y: int) -> str:
+    """A disc for what was born, a ring for what can be, a bar for what was planned, a lozenge for the goal."""
+    if kind == "born":
+        return f'<circle class="road-born" cx="{x}" cy="{y}" r="6"/>'
+    if kind == "open":
+        return f'<circle class="road-open" cx="{x}" cy="{y}" r="5.5"/>'
+    if kind == "planned":
+        return _line("road-planned", x, y - 8, x, y + 8)
+    shape = f"M{x} {y - 8}L{x + 7} {y}L{x} {y + 8}L{x - 7} {y}Z"
+    return f'<path class="road-{"reached" if kind == "reached" else "median"}" d="{shape}"/>'
+
+
+def draw_road_mark(kind: str) -> Markup:
+    """One mark of the picture, for its legend."""
+    body = _mark(kind, 10, 10)
+    return ready(
+        f'<svg class="road-mark" viewBox="0 0 20 20" width="20" height="20" aria-hidden="true" focusable="false">{body}'
+        "</svg>"
+    )
+
+
+def draw_road(road: RoadTimeline) -> Markup:
+    """The years from left to right, one line a stage and one for the goal; today as a broken line."""
+    years = road.last - road.first + 1
+    step = max(_SMALLEST_YEAR, (_ROAD_WIDE - _LABELS - _ROAD_EDGE) // years)
+    right = _LABELS + years * step
+    floor = _TOP + len(road.lanes) * _LANE
+    every = -(-_LABEL_WIDTH // step)
+    parts = []
+    for rank in range(years):
+        x = _LABELS + rank * step + step // 2
+        if rank % every == 0:
+            parts.append(_text(x, 15, str(road.first + rank), "road-year"))
+            parts.append(_line("road-grid", x, _TOP - 4, x, floor))
+    if 0 <= road.today <= years * 1000:
+        x = _LABELS + road.today * step // 1000
+        parts.append(_line("road-today", x, _TOP - 4, x, floor + 4))
+        anchor = "middle" if _LABELS + 24 < x < right - 24 else ("start" if x < right - 24 else "end")
+        parts.append(_text(x, floor + 18, road.today_label, "road-today-word", anchor))
+    for rank, lane in enumerate(road.lanes):
+        parts.append(_lane(lane, road, _TOP + rank * _LANE + _LANE // 2, step, right))
+    wide = max(_ROAD_WIDE, right + _ROAD_EDGE)
+    return _svg("road-picture", road.title, road.description, wide, floor + _FOOT, "".join(parts))
+
+
+def _lane(lane: RoadLane, road: RoadTimeline, y: int, step: int, right: int) -> str:
+    def place(year: int) -> int:
+        return _LABELS + (min(year, road.last) - road.first) * step + step // 2
+
+    parts = [_text(0, y + 5, lane.label, "road-label", "start"), _line("road-floor", _LABELS, y, right, y)]
+    if lane.since:
+        parts.append(_line("road-since", place(lane.since), y, right, y))
+    parts += [_mark(mark.kind, place(mark.year), y) for mark in lane.marks]
+    return "".join(parts)
+
+
+def draw_chances(chart: ChanceChart) -> Markup:
+    """A bar a season, as high as its chance; what came before the season is filled, what the season adds is open."""
+    seasons = len(chart.bars)
+    step = max(_SMALLEST_YEAR, (_ROAD_WIDE - _CHART_LEFT - _ROAD_EDGE) // max(1, seasons))
+    step = min(step, 56)
+    right = _CHART_LEFT + seasons * step
+    floor = _CHART_TOP + _CHART_HIGH
+    parts = [
+        _line("chance-floor", _CHART_LEFT, floor, right, floor),
+        _line("chance-half", _CHART_LEFT, floor - _CHART_HIGH // 2, right, floor - _CHART_HIGH // 2),
+        _text(_CHART_LEFT - 5, floor - _CHART_HIGH // 2 + 4, "50", "chance-scale", "end"),
+        _text(_CHART_LEFT - 5, floor - _CHART_HIGH + 4, "100", "chance-scale", "end"),
+        _text(_CHART_LEFT - 5, floor + 4, "0", "chance-scale", "end"),
+    ]
+    every = -(-_LABEL_WIDTH // step)
+    counted = -(-26 // step)
+    for rank, bar in enumerate(chart.bars):
+        x, width = _CHART_LEFT + rank * step + 2, step - 4
+        top, before = _height(bar.by), _height(bar.before)
+        if before:
+            parts.append(_bar("chance-before", x, floor - before, width, before))
+        if top > before:
+            parts.append(_bar("chance-new", x, floor - top, width, top - before))
+        middle = x + width // 2
+        last = seasons - 1
+        if bar.by and (last - rank) % counted == 0:
+            parts.append(_text(middle, floor - top - 5, bar.count, "chance-count"))
+        if (last - rank) % every == 0:
+            parts.append(_text(middle, floor + 17, bar.season, "chance-season"))
+    wide, high = max(right + _ROAD_EDGE, 180), floor + _CHART_FOOT
+    return _svg("chance-chart", chart.title, chart.description, wide, high, "".join(parts))
+
+
+def _bar(kind: str, x: int, y: int, width: int, height: int) -> str:
+    return f'<rect class="{kind}" x="{x}" y="{y}" width="{width}" height="{height}"/>'
+
+
+def _height(thousandths: int) -> int:
+    """Units of height: none and all only for exactly none and all."""
+    if thousandths in (0, 1000):
+        return thousandths * _CHART_HIGH // 1000
+    return min(_CHART_HIGH - 2, max(2, thousandths * _CHART_HIGH // 1000))
+
+
+def matrix(text: str) -> tuple[tuple[bool, ...], ...]:
+    """Rows of modules, True for dark, without the light ones around; error correction is at least of level M."""
+    return tuple(tuple(bool(module) for module in row) for row in segno.make(text, error="m", micro=False).matrix)
+
+
+def dark_path(rows: tuple[tuple[bool, ...], ...]) -> str:
+    """Every run of dark modules of a row as one rectangle, shifted by the light modules around."""
+    parts = []
+    for y, row in enumerate(rows, QUIET):
+        x = 0
+        while x < len(row):
+            end = x
+            while end < len(row) and row[end]:
+                end += 1
+            if end > x:
+                parts.append(f"M{x + QUIET} {y}h{end - x}v1h-{end - x}z")
+            x = end + 1
+    return "".join(parts)
+
+
+def draw_qr(code: Code) -> Markup:
+    """An address as a QR code with its text alternative: one path, dark on light in every theme, as readers expect."""
+    rows = matrix(code.address)
+    size = len(rows) + 2 * QUIET
+    return ready(
+        f'<svg class="qr" viewBox="0 0 {size} {size}" width="{size * 4}" height="{size * 4}" role="img" '
+        'xmlns="http://www.w3.org/2000/svg" shape-rendering="crispEdges">'
+        f'<title>{escape(code.title)}</title><path fill="#fff" d="M0 0h{size}v{size}H0z"/>'
+        f'<path fill="#000" d="{dark_path(rows)}"/></svg>'
     )

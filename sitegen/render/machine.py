@@ -1,22 +1,22 @@
 """What machines read: the site map, robots.txt, feeds, JSON-LD blocks, and the published facts with their schemas."""
 
+import datetime as dt
+import html
 import json
 from collections.abc import Callable, Mapping, Sequence
 from functools import partial
 
 from markupsafe import Markup
+from markupsafe import escape as html_escape
 
 from sitegen.content.animals import Animal
-from sitegen.render.feeds import atom
-from sitegen.render.links import PageNote
-from sitegen.render.xml_text import escape
+from sitegen.render.prose import PageNote, draw_line, prose
 from sitegen.site.addresses import DATA, DATA_SCHEMA, PAPER_SCHEMA, ROBOTS, SITEMAP, START, relative
 from sitegen.site.facts import facts_schema, published_facts
-from sitegen.site.feeds import Feed, every_feed
+from sitegen.site.feeds import Feed, FeedEntry, every_feed
 from sitegen.site.material import Folio, Material, folio
 from sitegen.site.paper import data_address
 from sitegen.site.paper_facts import paper_facts, paper_schema
-from sitegen.site.parts import Page
 from sitegen.site.views import worded
 
 MOST_ADDRESSES = 50_000
@@ -31,7 +31,7 @@ def data_block(text: str) -> Markup:
     return Markup(safe.replace("\u2028", "\\u2028").replace("\u2029", "\\u2029"))  # noqa: S704 - escaped just now
 
 
-def sitemap(pages: Sequence[Page | PageNote], address: str) -> bytes:
+def sitemap(pages: Sequence[PageNote], address: str) -> bytes:
     """The site map of a site with a public address.
 
     Source:
@@ -54,14 +54,12 @@ def robots(address: str) -> bytes:
     return (text + (f"\nSitemap: {address}{SITEMAP}\n" if address else "")).encode("utf-8")
 
 
-def machine_files(
-    material: Material, pages: Callable[[], Sequence[Page | PageNote]]
-) -> Mapping[str, Callable[[], bytes]]:
+def machine_files(material: Material, pages: Callable[[], Sequence[PageNote]]) -> Mapping[str, Callable[[], bytes]]:
     """The address of every file for machines to what makes it; until it is called nothing has been worked out.
 
     Args:
         material: All that the site is made from. Without a public address there is no site map and no feed.
-        pages: Every page of the site.
+        pages: The notes of every page of the site.
     """
     address = material.collection.site.address
     made: dict[str, Callable[[], bytes]] = {
@@ -93,3 +91,80 @@ def _paper_file(animal: Animal, at: Folio) -> bytes:
 
 def _feed_file(make: Callable[[], Feed]) -> bytes:
     return atom(make())
+
+
+MEDIA_TYPE = "application/atom+xml"
+
+
+def atom(feed: Feed) -> bytes:
+    """The feed as XML.
+
+    Source:
+        RFC 4287, section 4.1.1 (a feed has exactly one id, title and updated; an author; a link to itself), 4.1.2 (so
+        has an entry, with a link to its page where its content is not all), 3.1.1.2 (HTML as escaped text), 3.3 (dates
+        of RFC 3339). Of a day the records know no hour: noon UTC, which is the same day nearly everywhere.
+    """
+    home = feed.site
+    lines = [
+        '<?xml version="1.0" encoding="utf-8"?>',
+        f'<feed xmlns="http://www.w3.org/2005/Atom" xml:lang={quoteattr(feed.language)}>',
+        f"  <id>{escape(feed.id)}</id>",
+        f"  <title>{_words(feed.title)}</title>",
+        f"  <subtitle>{_words(feed.subtitle)}</subtitle>",
+        f"  <updated>{_moment(feed.updated)}</updated>",
+        f"  <author><name>{_words(feed.author)}</name><uri>{escape(home)}</uri></author>",
+        f'  <link rel="self" type="{MEDIA_TYPE}" href={quoteattr(home + relative("", feed.address))}/>',
+        f'  <link rel="alternate" type="text/html" href={quoteattr(home + relative("", feed.page))}/>',
+    ]
+    for entry in feed.entries:
+        lines += _entry(entry, feed)
+    return ("\n".join([*lines, "</feed>"]) + "\n").encode("utf-8")
+
+
+def _entry(entry: FeedEntry, feed: Feed) -> list[str]:
+    return [
+        "  <entry>",
+        f"    <id>{escape(entry.id)}</id>",
+        f"    <title>{_words(entry.title)}</title>",
+        f"    <updated>{_moment(entry.updated)}</updated>",
+        f"    <published>{_moment(entry.published)}</published>",
+        f'    <link rel="alternate" type="text/html" href={quoteattr(feed.site + relative("", entry.href))}/>',
+        f'    <content type="html">{_words(_html(entry))}</content>',
+        "  </entry>",
+    ]
+
+
+def _html(entry: FeedEntry) -> str:
+    """Picture, sentences and text."""
+    parts = []
+    if entry.picture:
+        shown = entry.picture
+        parts.append(
+            f'<p><img src="{html_escape(shown.src)}" width="{shown.src_width}" height="{shown.src_height}" '
+            f'alt="{html_escape(shown.alt)}"></p>'
+        )
+    parts += [f"<p>{draw_line(line)}</p>" for line in entry.lines]
+    if entry.text:
+        parts.append(prose(entry.text, 2))
+    return "".join(parts)
+
+
+def _moment(day: dt.date) -> str:
+    return f"{day.isoformat()}T12:00:00Z"
+
+
+def _words(text: str) -> str:
+    """Text for XML: escaped, without the control characters that XML 1.0 cannot hold (section 2.2)."""
+    held = "".join(sign for sign in text if sign in "\t\n\r" or sign >= " ")
+    return escape(held.translate(dict.fromkeys((*range(55296, 57344), 65534, 65535))))
+
+
+def escape(text: str) -> str:
+    """Text between tags of XML. The standard library's module for it imports everything about networks."""
+    return html.escape(text, quote=False)
+
+
+def quoteattr(text: str) -> str:
+    """A value with its quotes."""
+    inside = escape(text).replace('"', "&quot;")
+    return f'"{inside}"'

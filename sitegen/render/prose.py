@@ -1,18 +1,26 @@
-"""The breeder's own words: Markdown to HTML, with nothing in it that could run or leave the site unasked."""
+"""Texts as HTML: the breeder's Markdown, with nothing in it that could run; and the program's sentences and claims.
 
-from collections.abc import Callable, Sequence
+Sentences and claims are made here and not by themes, so that no theme can alter their words. Links within the site
+that the breeder's texts have and the site has not are found here too.
+"""
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass, fields, is_dataclass
+from functools import cache
 from posixpath import normpath
+from typing import Any, get_args, get_type_hints
 from urllib.parse import unquote
 
-from markdown_it.common.utils import escapeHtml
 from markdown_it.renderer import RendererHTML
 from markdown_it.token import Token
 from markdown_it.utils import EnvType, OptionsDict
-from markupsafe import Markup
+from markupsafe import Markup, escape
 
 from sitegen.content.texts import SCHEMES, Markdown
+from sitegen.findings import Finding, Kind, Level, Place, in_order, nearest
+from sitegen.render.drawings import draw_icon_array, ready
 from sitegen.site.addresses import Linker
-from sitegen.site.parts import Prose
+from sitegen.site.parts import ClaimView, Line, Page, Prose
 
 LONGEST = 200_000
 """Characters of one text that are read; what is longer is cut with a note. A book of 100 pages fits."""
@@ -91,8 +99,8 @@ def prose(text: Prose, below: int = 1) -> Markup:
 
     _each_inline(tokens, mend_link)
     html = _READER.renderer.render(tokens, _READER.options, {})
-    note = f"<p>{escapeHtml('The text is longer than this program prints; the rest is left out.')}</p>" if cut else ""
-    return Markup(html + note)  # noqa: S704 - made by the reader above with raw HTML off
+    note = "<p>The text is longer than this program prints; the rest is left out.</p>" if cut else ""
+    return ready(html + note)  # made by the reader above with raw HTML off
 
 
 def links_in(text: str) -> tuple[str, ...]:
@@ -109,3 +117,126 @@ def links_in(text: str) -> tuple[str, ...]:
 
     _each_inline(_READER.parse(text[:LONGEST]), collect)
     return tuple(dict.fromkeys(found))
+
+
+LEVELS = (2, 3, 4)
+"""Levels that a claim's heading may have."""
+
+
+def draw_line(line: Line) -> Markup:
+    """A sentence with its links."""
+    return ready(_html(line))
+
+
+def _html(line: Line) -> str:
+    return "".join(
+        f'<a href="{escape(span.href)}">{escape(span.text)}</a>' if span.href else escape(span.text) for span in line
+    )
+
+
+def draw_claim(claim: ClaimView, level: int = 3) -> Markup:
+    """One claim, whole: what is claimed, why, what it rests on, and the picture of the odds.
+
+    Args:
+        claim: The claim.
+        level: Level of its heading, 2 to 4.
+
+    Raises:
+        ValueError: The level is none of these.
+    """
+    if level not in LEVELS:
+        raise ValueError(f"a claim's heading is of level 2, 3 or 4, not {level}")
+    said = [f"<p>{_html(line)}</p>\n" for line in claim.explanation]
+    if claim.basis:
+        said.append(f'<p class="claim-basis">{_html(claim.basis)}</p>\n')
+    picture = f'<div class="claim-odds">{draw_icon_array(claim.odds)}</div>\n' if claim.odds else ""
+    return ready(
+        f'<article class="claim">\n<div class="claim-words">\n<h{level}>{_html(claim.headline)}</h{level}>\n'
+        f"{''.join(said)}</div>\n{picture}</article>"
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class PageNote:
+    """What of a page others ask for: the site map, and the search for links that lead nowhere.
+
+    Attributes:
+        address, record, changed, listed: As in :class:`sitegen.site.parts.Page`.
+        links: Every link within the site of the breeder's texts: as it is written, and where it leads.
+    """
+
+    address: str
+    record: str = ""
+    changed: str = ""
+    listed: bool = True
+    links: tuple[tuple[str, str], ...] = ()
+
+
+def note_of(page: Page) -> PageNote:
+    """A page's note."""
+    links = tuple(
+        (address, prose.moved.get(address, address))
+        for prose in _texts(page.content)
+        for address in links_in(prose.text)
+    )
+    return PageNote(page.address, page.record, page.changed, page.listed, links)
+
+
+def broken_links(notes: Sequence[PageNote], files: Iterable[str] = ()) -> tuple[Finding, ...]:
+    """A notice for each link within the site that a text has and the site has not.
+
+    Args:
+        notes: Those of the pages.
+        files: Addresses of other files that may be linked to: assets, data, pictures.
+    """
+    known = {note.address for note in notes} | set(files)
+    return in_order(
+        [_finding(written, note, known) for note in notes for written, leads in note.links if leads not in known]
+    )
+
+
+def _finding(address: str, page: PageNote, known: set[str]) -> Finding:
+    close = nearest(address, sorted(known))
+    return Finding(
+        level=Level.NOTICE,
+        kind=Kind.LINK_BROKEN,
+        place=Place(page.record) if page.record else None,
+        message=f'a text links to "{address}", and the site has no such page',
+        expected="the address of a page, written from the site's root, such as litters.html",
+        nearest=close,
+        remedy=f'write "{close}", or take the link out' if close else "mend the link, or take it out",
+    )
+
+
+def _texts(value: object) -> Iterator[Prose]:
+    """Every text of the breeder's in a page model."""
+    if isinstance(value, Prose):
+        yield value
+    elif isinstance(value, tuple):
+        for item in value:
+            yield from _texts(item)
+    else:
+        model: Any = type(value)
+        for name in _with_texts(model):
+            yield from _texts(getattr(value, name))
+
+
+@cache
+def _with_texts(model: type[Any]) -> tuple[str, ...]:
+    """The fields of a page model whose declared type lets a text stand in them, at any depth."""
+    if not is_dataclass(model):
+        return ()
+    declared = get_type_hints(model)
+    return tuple(field.name for field in fields(model) if _may_hold_text(declared[field.name], (model,)))
+
+
+def _may_hold_text(declared: object, within: tuple[type, ...]) -> bool:
+    """False when no value of a declared type can be or hold a text."""
+    if parts := get_args(declared):
+        return any(_may_hold_text(part, within) for part in parts)
+    if not isinstance(declared, type) or declared in (Prose, object):
+        return declared is not Ellipsis
+    if not is_dataclass(declared) or declared in within:
+        return False
+    inner = get_type_hints(declared)
+    return any(_may_hold_text(inner[field.name], (*within, declared)) for field in fields(declared))

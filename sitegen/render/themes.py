@@ -7,30 +7,27 @@ its ``assets/style.css`` stands instead of it.
 """
 
 import hashlib
+import os
+import re
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass, field
 from importlib import resources
 from pathlib import Path
-from traceback import walk_tb
-from types import TracebackType
 
-from jinja2 import TemplateNotFound, TemplateSyntaxError, pass_context
+from jinja2 import pass_context
 from jinja2.runtime import Context
 
 from sitegen.below import LeadsAway, entries_below, read_below
 from sitegen.content.yaml_tree import Entries, Items, Node, Scalar, parse_tree
 from sitegen.findings import ThemeError, nearest
-from sitegen.render.claims import draw_claim, draw_line
-from sitegen.render.drawings import draw_icon_array, draw_weight_line
-from sitegen.render.head import with_policy
+from sitegen.photos.sharing import ShareStyle
+from sitegen.render.drawings import draw_chances, draw_icon_array, draw_qr, draw_road, draw_road_mark, draw_weight_line
 from sitegen.render.machine import data_block
 from sitegen.render.pedigree import draw_pedigree, draw_pedigree_mark
-from sitegen.render.prose import prose
-from sitegen.render.qr import draw_qr
-from sitegen.render.road_drawings import draw_chances, draw_road, draw_road_mark
-from sitegen.render.sandbox import Sandbox, allowance, sandbox
-from sitegen.site.parts import VERSION, Page
+from sitegen.render.prose import draw_claim, draw_line, prose
+from sitegen.render.sandbox import Sandbox, sandbox
+from sitegen.site.parts import VERSION
 from sitegen.words.labels import theme_word
 
 LARGEST_FILE = 4_000_000
@@ -44,6 +41,10 @@ LARGEST_FACTS = 20_000
 MOST_FILES = 500
 FACTS = "theme.yaml"
 _DEEPEST = 4
+_SHARE = "share.yaml"
+_FONTS = ("roman", "italic")
+_COLOURS = ("paper", "card", "ink", "soft", "accent")
+_COLOUR = re.compile(r"#[0-9a-f]{6}")
 _STYLE, _SCRIPT, _MORE = "style.css", "script.js", "more.css"
 _KEYS = ("name", "version", "extends", "about")
 
@@ -307,57 +308,37 @@ def _environment(templates: Mapping[str, Template]) -> Sandbox:
     return sandbox(load, filters)
 
 
-def _template_line(trace: TracebackType | None, theme: Theme) -> str:
-    """Template and line of the last frame that lies in a template; empty when none does."""
-    places = {template.place for template in theme.templates.values()}
-    lines = [(frame.f_code.co_filename, line) for frame, line in walk_tb(trace)]
-    return next((f"{file}:{line}" for file, line in reversed(lines) if file in places), "")
-
-
-def render_page(page: Page, theme: Theme) -> bytes:
-    """The page as bytes of HTML, with the policy that the program gives every page.
-
-    Raises:
-        ThemeError: A template is missing, broken, asks for what the page has not, or does what it may not;
-            the message names template, line, page and record.
-    """
-    with _told_of(page, theme):
-        return with_policy(_rendered(page, theme).encode("utf-8"))
-
-
-def render_part(page: Page, theme: Theme) -> str:
-    """What the page's template gives, which need not be a whole page. Raises as :func:`render_page`."""
-    with _told_of(page, theme):
-        return _rendered(page, theme)
-
-
-def _rendered(page: Page, theme: Theme) -> str:
-    assets = {"style": page.frame.root + theme.style, "script": page.frame.root + theme.script if theme.script else ""}
-    template = theme.environment.get_template(page.template)
-    with allowance():
-        return template.render(page=page.content, frame=page.frame, head=page.head, assets=assets)
-
-
-@contextmanager
-def _told_of(page: Page, theme: Theme) -> Iterator[None]:
-    """Whatever goes wrong in a template is told with its place. Only a template's own mistakes can end here.
-
-    Raises:
-        ThemeError: Something did.
-    """
-    about = f"while making {page.address}" + (f" from {page.record}" if page.record else "")
-    try:
-        yield
-    except TemplateSyntaxError as error:
-        raise ThemeError(f"{error.filename or page.template}:{error.lineno}: {error.message} ({about})") from error
-    except TemplateNotFound as error:
-        where = _template_line(error.__traceback__, theme) or f"{theme.name}/templates"
-        raise ThemeError(f'{where}: there is no template "{error.name}" ({about})') from error
-    except Exception as error:  # what the library makes of a template may fail in any way, a SyntaxError for one
-        where = _template_line(error.__traceback__, theme) or f"{theme.name}/templates/{page.template}"
-        raise ThemeError(f"{where}: {error or type(error).__name__} ({about})") from error
-
-
 def theme_files(theme: Theme) -> dict[str, bytes]:
     """Address to bytes of all that the theme brings along."""
     return {name if name.startswith("assets/") else f"assets/{name}": data for name, data in theme.assets.items()}
+
+
+def share_style(theme: Theme) -> ShareStyle:
+    """Fonts and colours of the share pictures of a theme.
+
+    Raises:
+        ThemeError: The file cannot be read, or names a font that the theme has not.
+    """
+    places = (*theme.folders, carried_themes() / "field-notes")
+    folder = next(place for place in places if os.path.lexists(place / _SHARE))
+    where = f"{folder.name}/{_SHARE}"
+    told = written_facts(folder, _SHARE)
+    if set(told) != {*_FONTS, *_COLOURS}:
+        raise ThemeError(f"{where}: expected exactly the keys {', '.join((*_FONTS, *_COLOURS))}")
+    for key in _COLOURS:
+        if not _COLOUR.fullmatch(str(told[key])):
+            raise ThemeError(f'{where}: {key} is no colour; expected one such as "#25201a"')
+    roman, italic = (_fonts(told[key], folder, where) for key in _FONTS)
+    return ShareStyle(roman, italic, *(str(told[key]) for key in _COLOURS))
+
+
+def _fonts(names: str | tuple[str, ...], folder: Path, where: str) -> tuple[bytes, ...]:
+    if isinstance(names, str) or not names:
+        raise ThemeError(f"{where}: fonts are written as a list of files, such as [assets/fonts/text.woff2]")
+    found = []
+    for name in names:
+        try:
+            found.append(read_below(folder.parent, f"{folder.name}/{name}", LARGEST_FILE))
+        except OSError as error:
+            raise ThemeError(f'{where}: there is no font file "{name}" in this theme: {error.strerror}') from error
+    return tuple(found)

@@ -102,7 +102,7 @@ def test_the_examples_of_the_guide_are_whole(tmp_path: Path) -> None:
         target = tmp_path / "themes/mine" / name
         target.parent.mkdir(parents=True, exist_ok=True)
         target.write_text(text, "utf-8")
-    from sitegen.render.themes import render_page  # noqa: PLC0415 - only here
+    from sitegen.render.pages import render_page  # noqa: PLC0415 - only here
 
     theme = find_theme("mine", tmp_path / "themes")
     made = {page.address: render_page(page, theme).decode() for page in whole_site(small_material())}

@@ -9,7 +9,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from sitegen.plans.roads.kinds import StageState
-from sitegen.render.road_drawings import draw_chances, draw_road
+from sitegen.render.drawings import draw_chances, draw_road
 from sitegen.site.projects import ProjectPage, project_page, projects_page
 from sitegen.site.road_stages import told_counts
 from sitegen.words.numbers import Edge, about_in_100, both_sides, count_text, in_100

@@ -15,9 +15,8 @@ from helpers.small_site import small_material, whole_site
 
 from sitegen.findings import ThemeError
 from sitegen.render.catalogues import catalogue_of
-from sitegen.render.head import POLICY
-from sitegen.render.share_style import share_style
-from sitegen.render.themes import find_theme, render_page, render_part
+from sitegen.render.pages import POLICY, render_page, render_part
+from sitegen.render.themes import find_theme, share_style
 
 MOST_S, MOST_MB = 2, 150
 """What a page may take; a process without a page has less than 50 MB."""

@@ -10,23 +10,36 @@ import os
 import secrets
 import threading
 import time
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field, replace
+from collections.abc import Callable
+from collections.abc import Mapping
+from dataclasses import dataclass
+from dataclasses import field
+from dataclasses import replace
 from pathlib import Path
-
-from sitegen.build import Order, SiteState, site_of
+from sitegen.build import Order
+from sitegen.build import SiteState
+from sitegen.build import site_of
 from sitegen.content.folder import read_content
-from sitegen.findings import Finding, SitegenError, has_errors
-from sitegen.photos.encode import Photograph, encode_pictures
+from sitegen.findings import Finding
+from sitegen.findings import SitegenError
+from sitegen.findings import has_errors
+from sitegen.photos.encode import Photograph
+from sitegen.photos.encode import encode_pictures
 from sitegen.photos.facts import read_all_facts
-from sitegen.photos.share_pictures import SHARES_BEGIN, ShareCard, compose_shares
-from sitegen.photos.store import Kept, Store
+from sitegen.photos.share_pictures import SHARES_BEGIN
+from sitegen.photos.share_pictures import ShareCard
+from sitegen.photos.share_pictures import compose_shares
+from sitegen.photos.store import Kept
+from sitegen.photos.store import Store
 from sitegen.photos.variants import PhotoFacts
-from sitegen.render.links import broken_links
 from sitegen.render.machine import machine_files
-from sitegen.render.share_style import share_style
-from sitegen.render.themes import render_page, theme_files
-from sitegen.site.addresses import START, root_path
+from sitegen.render.pages import render_page
+from sitegen.render.prose import broken_links
+from sitegen.render.prose import note_of
+from sitegen.render.themes import share_style
+from sitegen.render.themes import theme_files
+from sitegen.site.addresses import START
+from sitegen.site.addresses import root_path
 from sitegen.site.parts import Page
 from sitegen.site.share import every_share
 from sitegen.words.speech import spoken
@@ -60,7 +73,7 @@ class SiteFiles:
         self._models: dict[str, Page] = {}
         self._theme = theme_files(site.theme)
         with _MAKING, spoken(site.catalogue):
-            self._machine = machine_files(site.material, lambda: [self._page(each) for each in site.pages])
+            self._machine = machine_files(site.material, lambda: [note_of(self._page(each)) for each in site.pages])
 
     def others(self) -> tuple[str, ...]:
         """Addresses of the files that are neither pages nor pictures of photographs."""
@@ -89,10 +102,10 @@ class SiteFiles:
     def broken_links(self, address: str) -> tuple[Finding, ...]:
         """Links of a page's texts that lead nowhere."""
         with _MAKING, spoken(self.site.catalogue):
-            pages = [self._page(address)] if address in self.site.pages else []
-            if not broken_links(pages):  # most pages have no text that links anywhere
+            notes = [note_of(self._page(address))] if address in self.site.pages else []
+            if not broken_links(notes):  # most pages have no text that links anywhere
                 return ()
-            return broken_links(pages, {*self.site.pages, *self.others(), *self.photographs})
+            return broken_links(notes, {*self.site.pages, *self.others(), *self.photographs})
 
     def from_root(self, address: str) -> str:
         """The address from the site's root, also when the path of its public address stands before it.

@@ -14,7 +14,8 @@ from helpers.small_site import animal, collection, photo, small_material, whole_
 from sitegen.content.collection import Collection
 from sitegen.genetics.loci import Sex
 from sitegen.render.machine import machine_files
-from sitegen.render.themes import Theme, carried_themes, find_theme, render_page, theme_files
+from sitegen.render.pages import render_page
+from sitegen.render.themes import Theme, carried_themes, find_theme, theme_files
 from sitegen.site.facts import published_facts
 from sitegen.site.material import Material
 from sitegen.site.share import every_share

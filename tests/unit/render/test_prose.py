@@ -1,8 +1,12 @@
 """The breeder's Markdown: what it may become, and what not."""
 
-import pytest
+from dataclasses import replace
 
-from sitegen.render.prose import LONGEST, links_in, prose
+import pytest
+from helpers.small_site import collection, small_material, whole_site
+
+from sitegen.findings import Kind, Level
+from sitegen.render.prose import LONGEST, broken_links, links_in, note_of, prose
 from sitegen.site.parts import Prose
 
 
@@ -80,3 +84,19 @@ def test_deep_nesting_ends() -> None:
 def test_links_of_a_text_for_checking() -> None:
     text = "[a](animals/flint.html#x) [b](https://example.org) [c](#d) [e](/care.html) [f](animals/flint.html)"
     assert links_in(text) == ("animals/flint.html", "care.html")
+
+
+def test_a_sound_site_has_none() -> None:
+    assert broken_links([note_of(page) for page in whole_site(small_material())]) == ()
+
+
+def test_a_link_to_no_page_names_record_and_nearest() -> None:
+    records = collection()
+    text = "[x](animals/junipr.html) [y](https://example.org/nowhere) [z](#here) [f](data/collection.json)"
+    about = {**records.pages, "about": replace(records.pages["about"], text=text)}
+    pages = whole_site(small_material(replace(records, pages=about)))
+    (found,) = broken_links([note_of(page) for page in pages], ["data/collection.json"])
+    assert (found.level, found.kind) == (Level.NOTICE, Kind.LINK_BROKEN)
+    assert found.place is not None
+    assert found.place.file == "pages/about.md"
+    assert found.nearest == "animals/juniper.html"

@@ -12,8 +12,9 @@ from helpers.small_site import small_material, whole_site
 
 from sitegen.findings import ThemeError
 from sitegen.render import sandbox
-from sitegen.render.claims import draw_claim, draw_line
-from sitegen.render.themes import find_theme, render_page, render_part
+from sitegen.render.pages import render_page, render_part
+from sitegen.render.prose import draw_claim, draw_line
+from sitegen.render.themes import find_theme
 from sitegen.site.parts import IconArray, Page, Span
 
 PAGES = {page.address: page for page in whole_site(small_material())}
