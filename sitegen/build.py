@@ -1,67 +1,39 @@
 """The whole flow: content, records, answers, claims with history, plans, pages as functions by address, output."""
 
 import datetime as dt
-from collections.abc import Callable
-from collections.abc import Mapping
-from collections.abc import Sequence
-from contextlib import AbstractContextManager
-from contextlib import nullcontext
-from dataclasses import dataclass
-from dataclasses import replace
-from functools import cache
-from functools import partial
+from collections.abc import Callable, Mapping, Sequence
+from contextlib import AbstractContextManager, nullcontext
+from dataclasses import dataclass, replace
+from functools import cache, partial
 from gettext import NullTranslations
 from pathlib import Path
+
 from sitegen.content.collection import latest_date
-from sitegen.content.folder import Content
-from sitegen.content.folder import read_content
-from sitegen.content.sound_part import first_told
-from sitegen.content.sound_part import sound_part
-from sitegen.evidence.answers import bound_of
-from sitegen.evidence.answers import known_of
+from sitegen.content.folder import Content, read_content
+from sitegen.content.sound_part import first_told, sound_part
+from sitegen.evidence.answers import bound_of, known_of
 from sitegen.evidence.chains import chains_of
 from sitegen.evidence.claims import claims_of_animal
 from sitegen.evidence.reasons import reasons
-from sitegen.findings import Finding
-from sitegen.findings import Kind
-from sitegen.findings import Level
-from sitegen.findings import in_order
+from sitegen.findings import Finding, Kind, Level, in_order
 from sitegen.lazily import Lazily
-from sitegen.photos.encode import Encoded
-from sitegen.photos.encode import PICTURES
-from sitegen.photos.encode import Photograph
-from sitegen.photos.encode import encode_pictures
-from sitegen.photos.facts import TINY
-from sitegen.photos.facts import read_all_facts
-from sitegen.photos.share_pictures import SHARES
-from sitegen.photos.share_pictures import compose_shares
+from sitegen.photos.encode import PICTURES, Encoded, Photograph, encode_pictures
+from sitegen.photos.facts import TINY, read_all_facts
+from sitegen.photos.share_pictures import SHARES, compose_shares
 from sitegen.photos.store import Store
-from sitegen.photos.variants import PhotoFacts
-from sitegen.photos.variants import PictureSettings
-from sitegen.photos.variants import plan
-from sitegen.publish.release import File
-from sitegen.publish.release import ReleaseReport
-from sitegen.publish.release import check_output
-from sitegen.publish.release import publish
+from sitegen.photos.variants import PhotoFacts, PictureSettings, plan
+from sitegen.publish.release import File, ReleaseReport, check_output, publish
 from sitegen.render.catalogues import catalogue_of
 from sitegen.render.machine import machine_files
 from sitegen.render.pages import render_page
-from sitegen.render.prose import PageNote
-from sitegen.render.prose import broken_links
-from sitegen.render.prose import note_of
-from sitegen.render.themes import Theme
-from sitegen.render.themes import find_theme
-from sitegen.render.themes import share_style
-from sitegen.render.themes import theme_files
+from sitegen.render.prose import PageNote, broken_links, note_of
+from sitegen.render.themes import Theme, find_theme, share_style, theme_files
 from sitegen.site.addresses import SITEMAP
-from sitegen.site.material import Material
-from sitegen.site.material import told_changes
-from sitegen.site.material import with_litter_names
+from sitegen.site.material import Material, told_changes, with_litter_names
 from sitegen.site.outcomes import litter_pairing
 from sitegen.site.road import roads_of
 from sitegen.site.share import every_share
-from sitegen.site.whole_site import Make
-from sitegen.site.whole_site import every_page
+from sitegen.site.whole_site import Make, every_page
 from sitegen.words.audit.whole import audit
 from sitegen.words.planning import plan_findings
 from sitegen.words.speech import spoken

@@ -21,7 +21,7 @@ from jinja2.runtime import Context
 from sitegen.below import LeadsAway, entries_below, read_below
 from sitegen.content.yaml_tree import Entries, Items, Node, Scalar, parse_tree
 from sitegen.findings import ThemeError, nearest
-from sitegen.photos.sharing import ShareStyle
+from sitegen.photos.share_pictures import ShareStyle
 from sitegen.render.drawings import draw_chances, draw_icon_array, draw_qr, draw_road, draw_road_mark, draw_weight_line
 from sitegen.render.machine import data_block
 from sitegen.render.pedigree import draw_pedigree, draw_pedigree_mark

@@ -1,19 +1,16 @@
 """The default theme in real Chromium, opened from a disk: policy, widths, and lists that can be narrowed."""
 
-import pytest
 from collections.abc import Iterator
 from dataclasses import replace
-from helpers.small_site import animal
-from helpers.small_site import collection
-from helpers.small_site import small_material
-from helpers.small_site import whole_site
 from pathlib import Path
-from playwright.sync_api import Browser
-from playwright.sync_api import Page
+
+import pytest
+from helpers.small_site import animal, collection, small_material, whole_site
+from playwright.sync_api import Browser, Page
+
 from sitegen.genetics.loci import Sex
 from sitegen.render.pages import render_page
-from sitegen.render.themes import find_theme
-from sitegen.render.themes import theme_files
+from sitegen.render.themes import find_theme, theme_files
 
 pytestmark = pytest.mark.browser
 

@@ -1,29 +1,22 @@
 """Every buyer's paper of the demo printed by Chromium: one side, in A4 and in Letter, black on white."""
 
-import pytest
 import re
 from dataclasses import replace
 from fractions import Fraction
-from helpers.small_site import HERE
-from helpers.small_site import animal
-from helpers.small_site import collection
-from helpers.small_site import small_material
-from helpers.small_site import whole_site
 from pathlib import Path
+
+import pytest
+from helpers.small_site import HERE, animal, collection, small_material, whole_site
 from playwright.sync_api import Browser
-from sitegen.content.animals import Meal
-from sitegen.content.animals import Offer
+
+from sitegen.content.animals import Meal, Offer
 from sitegen.content.prices import OfferState
-from sitegen.content.values import PartialDate
-from sitegen.content.values import Weighing
-from sitegen.evidence.gathered import Ground
-from sitegen.evidence.gathered import Reason
-from sitegen.evidence.kinds import Claim
-from sitegen.evidence.kinds import ClaimKind
+from sitegen.content.values import PartialDate, Weighing
+from sitegen.evidence.gathered import Ground, Reason
+from sitegen.evidence.kinds import Claim, ClaimKind
 from sitegen.genetics.loci import Sex
 from sitegen.render.pages import render_page
-from sitegen.render.themes import find_theme
-from sitegen.render.themes import theme_files
+from sitegen.render.themes import find_theme, theme_files
 from sitegen.site.material import Material
 
 pytestmark = pytest.mark.browser

@@ -10,36 +10,23 @@ import os
 import secrets
 import threading
 import time
-from collections.abc import Callable
-from collections.abc import Mapping
-from dataclasses import dataclass
-from dataclasses import field
-from dataclasses import replace
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field, replace
 from pathlib import Path
-from sitegen.build import Order
-from sitegen.build import SiteState
-from sitegen.build import site_of
+
+from sitegen.build import Order, SiteState, site_of
 from sitegen.content.folder import read_content
-from sitegen.findings import Finding
-from sitegen.findings import SitegenError
-from sitegen.findings import has_errors
-from sitegen.photos.encode import Photograph
-from sitegen.photos.encode import encode_pictures
+from sitegen.findings import Finding, SitegenError, has_errors
+from sitegen.photos.encode import Photograph, encode_pictures
 from sitegen.photos.facts import read_all_facts
-from sitegen.photos.share_pictures import SHARES_BEGIN
-from sitegen.photos.share_pictures import ShareCard
-from sitegen.photos.share_pictures import compose_shares
-from sitegen.photos.store import Kept
-from sitegen.photos.store import Store
+from sitegen.photos.share_pictures import SHARES_BEGIN, ShareCard, compose_shares
+from sitegen.photos.store import Kept, Store
 from sitegen.photos.variants import PhotoFacts
 from sitegen.render.machine import machine_files
 from sitegen.render.pages import render_page
-from sitegen.render.prose import broken_links
-from sitegen.render.prose import note_of
-from sitegen.render.themes import share_style
-from sitegen.render.themes import theme_files
-from sitegen.site.addresses import START
-from sitegen.site.addresses import root_path
+from sitegen.render.prose import broken_links, note_of
+from sitegen.render.themes import share_style, theme_files
+from sitegen.site.addresses import START, root_path
 from sitegen.site.parts import Page
 from sitegen.site.share import every_share
 from sitegen.words.speech import spoken

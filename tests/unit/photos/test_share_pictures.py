@@ -1,26 +1,27 @@
 """Share pictures: composed once, the right size, nothing in them but pixels, every word whole or left out."""
 
 import io
-import numpy as np
-import pytest
-from PIL import Image
-from PIL import ImageDraw
 from dataclasses import replace
 from pathlib import Path
+
+import numpy as np
+import pytest
+from PIL import Image, ImageDraw
+
 from sitegen.findings import SitegenError
-from sitegen.photos.share_pictures import HEIGHT_PX
-from sitegen.photos.share_pictures import Lettering
-from sitegen.photos.share_pictures import SetLines
-from sitegen.photos.share_pictures import ShareCard
-from sitegen.photos.share_pictures import ShareStyle
-from sitegen.photos.share_pictures import WIDTH_PX
-from sitegen.photos.share_pictures import compose_shares
-from sitegen.photos.share_pictures import composed
-from sitegen.photos.share_pictures import store_key
-from sitegen.photos.store import Kept
-from sitegen.photos.store import Store
-from sitegen.render.themes import find_theme
-from sitegen.render.themes import share_style
+from sitegen.photos.share_pictures import (
+    HEIGHT_PX,
+    WIDTH_PX,
+    Lettering,
+    SetLines,
+    ShareCard,
+    ShareStyle,
+    compose_shares,
+    composed,
+    store_key,
+)
+from sitegen.photos.store import Kept, Store
+from sitegen.render.themes import find_theme, share_style
 
 STYLE = share_style(find_theme("field-notes"))
 CARD = ShareCard(

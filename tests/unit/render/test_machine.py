@@ -177,7 +177,9 @@ def test_what_stands_in_records_stays_words() -> None:
 
 def test_days_that_lie_ahead_are_not_told_as_past() -> None:
     records = collection()
-    late = replace(records.animals["2026-x/01"], offer=Offer(state=OfferState.AVAILABLE, place=HERE, since=PartialDate(2027, 1, 1)))
+    late = replace(
+        records.animals["2026-x/01"], offer=Offer(state=OfferState.AVAILABLE, place=HERE, since=PartialDate(2027, 1, 1))
+    )
     material = small_material(replace(records, animals={**records.animals, late.id: late}))
     for address in ("available.xml", "journal.xml"):
         for moment in read(address, material).iter(f"{NS}updated"):
