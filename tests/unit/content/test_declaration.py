@@ -59,7 +59,7 @@ def written(text: str) -> tuple[Written | None, Report]:
 
 
 def test_a_record_is_made_of_what_is_written_and_of_what_is_usual() -> None:
-    form, report = written("span: 30\ntimber: beech\nknots: [one, , two]\nfelled: 2024\n")
+    form, report = written("span: 30\ntimber: beech\nknots: [one, ~, two]\nfelled: 2024\n")
     assert form is not None
     assert form.record(Perch, place=form.start) == Perch(
         span=30, wood="beech", bark=True, knots=("one", "two"), place=Place("r.yaml", 1, 1)
