@@ -101,9 +101,8 @@ class LinkedQuestion:
 
     Attributes:
         linkage: Order of the loci and how often neighbours part.
-        questions: One for each locus, in the order of the linkage, all with the same members. Tallies of
-            the same young have the same ``key`` in each of them; a question may leave out a tally that
-            was not judged there.
+        questions: One for each locus, in the order of the linkage, all with the same members. Tallies of the same young
+            have the same ``key`` in each of them; a question may leave out a tally that was not judged there.
         phases: Known phase: member to its chromosomes (one or two lines of ``haplotypes``), each locus to
             allele; a locus that a line leaves out is open.
     """
