@@ -22,9 +22,9 @@ from sitegen.content.genes import Genes, Judged
 from sitegen.content.litters import Litter, Others
 from sitegen.content.values import PartialDate, whole_months
 from sitegen.evidence.judging import age_when_judged, dates_of
-from sitegen.genetics.kinship import parents_first
 from sitegen.genetics.loci import Genome
 from sitegen.genetics.observations import showing_alleles
+from sitegen.genetics.pedigree import parents_first
 from sitegen.genetics.questions import AnimalId, Member, parents_of
 
 

@@ -4,7 +4,8 @@ from collections.abc import Mapping
 from fractions import Fraction
 from functools import partial
 
-from sitegen.genetics.kinship import Kinship, ancestry_shares, parents_first
+from sitegen.genetics.kinship import Kinship, ancestry_shares
+from sitegen.genetics.pedigree import parents_first
 from sitegen.genetics.questions import AnimalId, Member, parents_of
 from sitegen.genetics.relations import IfSire, Kin, by_sire, kin_of_parents
 

@@ -175,8 +175,3 @@ def needed(shares: Shares, level: Fraction, k: int = 1) -> Needed:
         middle = (low + high) // 2
         low, high = (low, middle) if enough(middle) else (middle, high)
     return Needed(level, k, high, ceiling)
-
-
-def needed_for_all(shares: Shares, levels: Sequence[Fraction], k: int = 1) -> tuple[Needed, ...]:
-    """:func:`needed` for each level."""
-    return tuple(needed(shares, level, k) for level in levels)

@@ -27,6 +27,11 @@ class Unlisted:
     weights: Weights
     possible: Mask
 
+    @property
+    def parents(self) -> tuple[int, ...]:
+        """Positions of the recorded parents, the dam first."""
+        return self.sires if self.dam is None else (self.dam, *self.sires)
+
 
 @dataclass(slots=True)
 class Prepared:
@@ -257,9 +262,8 @@ def _units(part: Prepared) -> list[_Unit]:
         if not part.is_founder(number)
     ]
     for young in part.unlisted:
-        parents = [*young.sires] if young.dam is None else [young.dam, *young.sires]
-        if parents:
-            units.append(_Unit(young.dam, young.sires, None, young.possible, pedigree.family_of[parents[0]]))
+        if young.parents:
+            units.append(_Unit(young.dam, young.sires, None, young.possible, pedigree.family_of[young.parents[0]]))
     return units
 
 

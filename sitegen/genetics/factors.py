@@ -14,14 +14,11 @@ from math import comb, factorial, gcd, prod
 
 from sitegen.genetics.evidence_at import Prepared, Unlisted, scaled_alike
 from sitegen.genetics.loci import Sex
-from sitegen.genetics.questions import AnimalId, Member, Tally
+from sitegen.genetics.questions import AnimalId, Choice, Member, Tally, choice_of
 from sitegen.genetics.transmission import Mask, Weights, states_in, whole_numbers
 
 SHARED = -1
 """Number of the question that a factor belongs to when it belongs to all of them."""
-
-Choice = tuple[str, str]
-"""What a choice of sire belongs to: ("litter", id), ("young", id) or ("tally", key)."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -87,13 +84,6 @@ class Network:
             self.factors.append(factor)
 
 
-def choice_of(young: Member | Tally) -> Choice:
-    """What the choice between several possible sires belongs to."""
-    if young.litter and not young.each_its_own_sire:
-        return "litter", young.litter
-    return ("young", young.id) if isinstance(young, Member) else ("tally", f"{young.litter} {young.key}")
-
-
 def network_of(parts: Sequence[Prepared]) -> Network:
     """The network of these questions; families that are impossible already are left out."""
     network = Network()
@@ -125,8 +115,7 @@ class _PartFactors:
             if part.pedigree.family_of[member] not in part.impossible:
                 self._add_member(member)
         for young in part.unlisted:
-            parents = [*young.sires] if young.dam is None else [young.dam, *young.sires]
-            if parents and part.pedigree.family_of[parents[0]] not in part.impossible:
+            if young.parents and part.pedigree.family_of[young.parents[0]] not in part.impossible:
                 self._add_unlisted(young)
 
     def _parents(self, dam: int | None, sires: tuple[int, ...], young: Member | Tally) -> list[_Animal | None]:

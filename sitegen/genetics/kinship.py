@@ -7,36 +7,12 @@ import math
 from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
 
-from sitegen.genetics.questions import AnimalId, Member, parents_of
+from sitegen.genetics.pedigree import parents_first
+from sitegen.genetics.questions import AnimalId, Member
 
 _NONE = Fraction(0)
 _Pair = tuple[int, int]
 _Sires = tuple[tuple[int, int], ...]
-
-
-def parents_first(members: Sequence[Member]) -> tuple[Member, ...]:
-    """The members so that every recorded parent stands before its young; otherwise in their own order.
-
-    Raises:
-        ValueError: An animal is its own ancestor (records are checked for that long before).
-    """
-    by_id = {member.id: member for member in members}
-    done: dict[AnimalId, Member] = {}
-    open_: set[AnimalId] = set()
-    for start in members:
-        stack = [start.id]
-        while stack:
-            top = by_id[stack[-1]]
-            waiting = [parent for parent in parents_of(top) if parent in by_id and parent not in done]
-            if waiting:
-                open_.add(top.id)
-                if any(parent in open_ for parent in waiting):
-                    raise ValueError(f"{top.id} is its own ancestor")
-                stack.extend(reversed(waiting))
-            else:
-                done.setdefault(top.id, top)
-                stack.pop()
-    return tuple(done.values())
 
 
 class Kinship:

@@ -22,11 +22,12 @@ from itertools import product as combinations_of
 from typing import TypeVar
 
 from sitegen.genetics.evidence_at import part_of
-from sitegen.genetics.factors import Choice, network_of
+from sitegen.genetics.factors import network_of
 from sitegen.genetics.gametes import Mode, StateNumber
 from sitegen.genetics.loci import Genotype, Sex
 from sitegen.genetics.questions import (
     AnimalId,
+    Choice,
     Impossible,
     LinkedQuestion,
     Posterior,
@@ -106,7 +107,7 @@ class Heredity:
                 self._impossible.add(self._part.pedigree.family_of[owner[1]])
         for variable, sires in solved.network.choices.values():
             if (number, variable) in solved.spoilt and sires:
-                self._impossible.add(self._part.pedigree.family_of[self._part.pedigree.position[sires[0]]])
+                self._impossible.add(self._family_of(sires[0]))
 
     @property
     def mode(self) -> Mode:
@@ -220,13 +221,16 @@ class Heredity:
             case TooTangled():
                 return outcome
             case _:
-                return self._family(self._part.pedigree.family_of[self._part.pedigree.position[sires[0]]])
+                return self._family(self._family_of(sires[0]))
 
     def _no_choice(self, litter: str) -> Impossible:
         for member in self._part.members:
             if litter in (member.litter, member.id) and len(member.sires) > 1:
-                return self._family(self._part.pedigree.family_of[self._part.pedigree.position[member.id]])
+                return self._family(self._family_of(member.id))
         raise KeyError(litter)
+
+    def _family_of(self, member: AnimalId) -> int:
+        return self._part.pedigree.family_of[self._part.pedigree.position[member]]
 
     def _family(self, family: int) -> Impossible:
         pedigree = self._part.pedigree
@@ -264,11 +268,10 @@ class Heredity:
         Raises:
             KeyError: There is no such member.
         """
-        pedigree = self._part.pedigree
-        numbers = [pedigree.position[member] for member in members]
-        for number in numbers:
-            if pedigree.family_of[number] in self._impossible:
-                return self._family(pedigree.family_of[number])
+        numbers = [self._part.pedigree.position[member] for member in members]
+        for member in members:
+            if self._family_of(member) in self._impossible:
+                return self._family(self._family_of(member))
         if self.solved.apart.intersection(others):  # what questions say together was not kept
             return TooTangled(tuple(members), 0)
         of_member = self.solved.network.of_member

@@ -58,11 +58,9 @@ def pedigree_of(members: Sequence[Member], tallies: Sequence[Tally] = ()) -> Ped
     for family, numbers in enumerate(families):
         for number in numbers:
             family_of[number] = family
-    found = Pedigree(
-        tuple(position), position, dams, sires, _sexes(members, tallies, position), families, tuple(family_of)
-    )
-    ancestors_first(found)
-    return found
+    parents_first(members)
+    sexes = _sexes(members, tallies, position)
+    return Pedigree(tuple(position), position, dams, sires, sexes, families, tuple(family_of))
 
 
 def _sexes(members: Sequence[Member], tallies: Sequence[Tally], position: dict[AnimalId, int]) -> tuple[Sex, ...]:
@@ -96,27 +94,26 @@ def connected(n_items: int, links: Iterable[tuple[int, int]]) -> tuple[tuple[int
     return tuple(tuple(items) for items in sets.values())
 
 
-def ancestors_first(pedigree: Pedigree) -> tuple[int, ...]:
-    """All positions, every parent before its young.
+def parents_first(members: Sequence[Member]) -> tuple[Member, ...]:
+    """The members so that every recorded parent stands before its young; otherwise in their own order.
 
     Raises:
-        ValueError: An animal descends from itself.
+        ValueError: An animal is its own ancestor (records are checked for that long before).
     """
-    parents = [
-        ([] if dam is None else [dam]) + list(sires) for dam, sires in zip(pedigree.dams, pedigree.sires, strict=True)
-    ]
-    young: list[list[int]] = [[] for _ in parents]
-    waiting = [len(found) for found in parents]
-    for number, found in enumerate(parents):
-        for parent in found:
-            young[parent].append(number)
-    ready = [number for number, count in enumerate(waiting) if not count]
-    for number in ready:
-        for child in young[number]:
-            waiting[child] -= 1
-            if not waiting[child]:
-                ready.append(child)
-    if len(ready) < len(parents):
-        stuck = [pedigree.ids[number] for number, count in enumerate(waiting) if count]
-        raise ValueError(f"animals that descend from themselves: {stuck}")
-    return tuple(ready)
+    by_id = {member.id: member for member in members}
+    done: dict[AnimalId, Member] = {}
+    open_: set[AnimalId] = set()
+    for start in members:
+        stack = [start.id]
+        while stack:
+            top = by_id[stack[-1]]
+            waiting = [parent for parent in parents_of(top) if parent in by_id and parent not in done]
+            if waiting:
+                open_.add(top.id)
+                if any(parent in open_ for parent in waiting):
+                    raise ValueError(f"{top.id} is its own ancestor")
+                stack.extend(reversed(waiting))
+            else:
+                done.setdefault(top.id, top)
+                stack.pop()
+    return tuple(done.values())

@@ -75,6 +75,17 @@ class Tally:
     each_its_own_sire: bool = False
 
 
+Choice = tuple[str, str]
+"""What a choice of sire belongs to: ("litter", id), ("young", id) or ("tally", key)."""
+
+
+def choice_of(young: Member | Tally) -> Choice:
+    """What the choice between several possible sires belongs to."""
+    if young.litter and not young.each_its_own_sire:
+        return "litter", young.litter
+    return ("young", young.id) if isinstance(young, Member) else ("tally", f"{young.litter} {young.key}")
+
+
 @dataclass(frozen=True, slots=True)
 class Question:
     """Everything known at one locus.

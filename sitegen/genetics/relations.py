@@ -7,7 +7,7 @@ from itertools import product
 from typing import Generic, TypeVar
 
 from sitegen.genetics.kinship import Kinship
-from sitegen.genetics.questions import AnimalId, Member, parents_of
+from sitegen.genetics.questions import AnimalId, Choice, Member, choice_of, parents_of
 
 _T = TypeVar("_T")
 _MOST_PATHS = 200
@@ -120,20 +120,20 @@ def by_sire(
         too many ways.
     """
     line = _line(members, young)
-    doubtful: dict[str, Member] = {}
+    doubtful: dict[Choice, Member] = {}
     for member in line.values():
         if len(member.sires) > 1:
-            doubtful.setdefault(_choice(member), member)
+            doubtful.setdefault(choice_of(member), member)
     ways = 1
     for member in doubtful.values():
         ways *= len(member.sires)
     if ways > _MOST_CASES:
         return None
-    cases: list[tuple[dict[str, AnimalId], _T]] = []
+    cases: list[tuple[dict[Choice, AnimalId], _T]] = []
     for picked in product(*([sire for sire, _ in member.sires] for member in doubtful.values())):
         chosen = dict(zip(doubtful, picked, strict=True))
         settled = {
-            each.id: replace(each, sires=((chosen[_choice(each)], Fraction(1)),)) if len(each.sires) > 1 else each
+            each.id: replace(each, sires=((chosen[choice_of(each)], Fraction(1)),)) if len(each.sires) > 1 else each
             for each in line.values()
         }
         cases.append((chosen, value(_line(settled, young))))
@@ -152,10 +152,6 @@ def by_sire(
                 told.append(IfSire(each, member.id, those, sum((chances[sire] for sire in those), Fraction(0))))
             return tuple(sorted(told, key=lambda each: -each.chance))
     return tuple(IfSire(each) for each in distinct)
-
-
-def _choice(member: Member) -> str:
-    return member.litter if member.litter and not member.each_its_own_sire else member.id
 
 
 def _line(members: Mapping[AnimalId, Member], young: AnimalId) -> dict[AnimalId, Member]:

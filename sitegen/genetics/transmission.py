@@ -43,10 +43,8 @@ class Transmission:
         self.mode = mode
         self._numbers = {(state.first, state.second): rank for rank, state in enumerate(mode.states)}
         self._gametes: dict[tuple[StateNumber, Sex], dict[tuple[str, ...], Fraction]] = {}
-        self._rows: dict[tuple[StateNumber, StateNumber], dict[StateNumber, Fraction]] = {}
+        self._pairs: dict[tuple[StateNumber, StateNumber], tuple[dict[StateNumber, Fraction], Mask, Fraction]] = {}
         self._whole: dict[tuple[StateNumber, StateNumber], tuple[dict[StateNumber, int], int]] = {}
-        self._alive: dict[tuple[StateNumber, StateNumber], Fraction] = {}
-        self._supports: dict[tuple[StateNumber, StateNumber], Mask] = {}
         self._kept: dict[tuple[Mask, Mask, Mask], tuple[Mask, Mask, Mask]] = {}
         self.usual: dict[Sex, Weights] = {}
         self._tables: dict[tuple[int, ...], tuple[tuple[int, ...], Weights | None]] = {}
@@ -60,11 +58,22 @@ class Transmission:
 
     def young(self, dam: StateNumber, sire: StateNumber) -> dict[StateNumber, Fraction]:
         """Chance of each state of a living young of that pair; empty when none of its young live, else sums to 1."""
-        row = self._rows.get((dam, sire))
-        if row is None:
-            row = self._rows[dam, sire] = self._living(dam, sire)
-            self._supports[dam, sire] = mask_of(tuple(row))
-        return row
+        return self._born(dam, sire)[0]
+
+    def living_share(self, dam: StateNumber, sire: StateNumber) -> Fraction:
+        """Share of a pair's conceptions that are born alive, as far as this locus decides it."""
+        return self._born(dam, sire)[2]
+
+    def _born(self, dam: StateNumber, sire: StateNumber) -> tuple[dict[StateNumber, Fraction], Mask, Fraction]:
+        """The chances of :meth:`young`, their states as a set, and the share of :meth:`living_share`."""
+        found = self._pairs.get((dam, sire))
+        if found is None:
+            conceived = self._conceived(dam, sire)
+            living = {number: conceived[number] for number in sorted(conceived) if self.mode.living[number]}
+            alive = sum(living.values(), Fraction(0))
+            row = {number: chance / alive for number, chance in living.items()}
+            found = self._pairs[dam, sire] = row, mask_of(tuple(row)), alive
+        return found
 
     def whole_young(self, dam: StateNumber, sire: StateNumber) -> tuple[dict[StateNumber, int], int]:
         """The same as whole numbers over one denominator."""
@@ -91,20 +100,6 @@ class Transmission:
                 conceived[number] = conceived.get(number, Fraction(0)) + chance * other
         return conceived
 
-    def _living(self, dam: StateNumber, sire: StateNumber) -> dict[StateNumber, Fraction]:
-        conceived = self._conceived(dam, sire)
-        alive = self.living_share(dam, sire)
-        return {number: conceived[number] / alive for number in sorted(conceived) if self.mode.living[number]}
-
-    def living_share(self, dam: StateNumber, sire: StateNumber) -> Fraction:
-        """Share of a pair's conceptions that are born alive, as far as this locus decides it."""
-        alive = self._alive.get((dam, sire))
-        if alive is None:
-            conceived = self._conceived(dam, sire)
-            living = (chance for number, chance in conceived.items() if self.mode.living[number])
-            alive = self._alive[dam, sire] = sum(living, Fraction(0))
-        return alive
-
     def possible(self, dams: Mask, sires: Mask, young: Mask) -> tuple[Mask, Mask, Mask]:
         """What remains of each set when every state must agree with some states of the other two."""
         key = (dams, sires, young)
@@ -113,8 +108,7 @@ class Transmission:
             kept_dams = kept_sires = kept_young = 0
             for dam in states_in(dams):
                 for sire in states_in(sires):
-                    self.young(dam, sire)
-                    if given := self._supports[dam, sire] & young:
+                    if given := self._born(dam, sire)[1] & young:
                         kept_dams |= 1 << dam
                         kept_sires |= 1 << sire
                         kept_young |= given

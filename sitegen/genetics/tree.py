@@ -9,7 +9,7 @@ Source: Lauritzen SL, Spiegelhalter DJ (1988) J R Stat Soc B 50:157-224; Jensen 
 Comput Stat Q 4:269-282 (from memory); bucket trees: Dechter R (1999) Artif Intell 113:41-85 (from memory).
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from operator import mul
 
@@ -17,6 +17,7 @@ from sitegen.genetics.ordering import Plan, plan
 from sitegen.genetics.tables import (
     Table,
     Variable,
+    entries,
     first_sums,
     product,
     reduced,
@@ -156,21 +157,38 @@ class Single:
 
 def is_possible(sizes: Sequence[int], tables: Sequence[Table], order: Plan) -> bool:
     """True when some combination of values is excluded by none of the tables; one sweep, no long numbers."""
+    allowed = [Table(table.scope, _zeros_and_ones(table.values)) for table in tables]
+    return _summed_out(sizes, allowed, order, len(order.order), _zeros_and_ones) is not None
+
+
+def _zeros_and_ones(values: Sequence[int]) -> list[int]:
+    return [min(value, 1) for value in values]
+
+
+def _summed_out(
+    sizes: Sequence[int],
+    tables: Sequence[Table],
+    order: Plan,
+    n_summed: int,
+    smaller: Callable[[list[int]], list[int]],
+) -> list[Table] | None:
+    """The tables that are left when the first ``n_summed`` variables of the order are summed out of all tables.
+
+    Each variable's tables are multiplied when its turn comes; their sum over it goes on, in numbers made ``smaller``,
+    to the first of their other variables whose turn comes. None when a sum is 0 everywhere: nothing is possible then.
+    """
     rank = {variable: position for position, variable in enumerate(order.order)}
     waiting: list[list[Table]] = [[] for _ in order.order]
     for table in tables:
-        allowed = [min(value, 1) for value in table.values]
-        waiting[min(rank[variable] for variable in table.scope)].append(Table(table.scope, allowed))
-    for position, clique in enumerate(order.cliques):
+        waiting[min(rank[variable] for variable in table.scope)].append(table)
+    for position, clique in enumerate(order.cliques[:n_summed]):
         shape = tuple(sizes[variable] for variable in clique)
-        message = summed_over_first(product(waiting[position], clique, shape), shape[0])
-        waiting[position] = []
+        message = smaller(summed_over_first(product(waiting[position], clique, shape), shape[0]))
         if not any(message):
-            return False
+            return None
         if len(clique) > 1:
-            allowed = [min(value, 1) for value in message]
-            waiting[rank[clique[1]]].append(Table(clique[1:], allowed))
-    return True
+            waiting[rank[clique[1]]].append(Table(clique[1:], message))
+    return [table for left in waiting[n_summed:] for table in left]
 
 
 def joint_of(sizes: Sequence[int], tables: Sequence[Table], variables: Sequence[Variable], limit: int) -> Table | Plan:
@@ -190,23 +208,6 @@ def joint_of(sizes: Sequence[int], tables: Sequence[Table], variables: Sequence[
     order = plan(own_sizes, [table.scope for table in moved], limit, kept)
     if order.entries > limit or not order.complete:
         return replace(order, largest=tuple(names[variable] for variable in order.largest))
-    return Table(tuple(variables), _kept_only(own_sizes, moved, order, kept))
-
-
-def _kept_only(sizes: Sequence[int], tables: Sequence[Table], order: Plan, kept: tuple[Variable, ...]) -> Sequence[int]:
-    """The product of ``tables`` summed over all variables but the ``kept`` ones, which come last in the order."""
-    rank = {variable: position for position, variable in enumerate(order.order)}
-    waiting: list[list[Table]] = [[] for _ in order.order]
-    for table in tables:
-        waiting[min(rank[variable] for variable in table.scope)].append(table)
-    n_summed = len(order.order) - len(kept)
-    remaining: list[Table] = []
-    for position in range(n_summed):
-        clique = order.cliques[position]
-        shape = tuple(sizes[variable] for variable in clique)
-        message = reduced(summed_over_first(product(waiting[position], clique, shape), shape[0]))
-        if len(clique) > 1:
-            waiting[rank[clique[1]]].append(Table(clique[1:], message))
-    for position in range(n_summed, len(order.order)):
-        remaining += waiting[position]
-    return product(remaining, kept, tuple(sizes[variable] for variable in kept))
+    left = _summed_out(own_sizes, moved, order, len(names) - len(kept), reduced)
+    shape = tuple(own_sizes[variable] for variable in kept)
+    return Table(tuple(variables), [0] * entries(shape) if left is None else product(left, kept, shape))

@@ -61,13 +61,6 @@ class _Job:
     store: Store
 
 
-@dataclass(frozen=True, slots=True)
-class _NotStored:
-    """The store could not be written: why."""
-
-    reason: str
-
-
 def encode_pictures(
     photographs: Sequence[Photograph],
     settings: PictureSettings,
@@ -101,8 +94,8 @@ def encode_pictures(
     jobs.sort(key=_pixels, reverse=True)  # a long one that comes last would keep one worker busy and the others idle
     findings = []
     for job, result in zip(jobs, in_workers(_encode_job, jobs, workers, progress), strict=True):
-        if isinstance(result, _NotStored):
-            raise SitegenError(f"the pictures cannot be kept in {store.folder}: {result.reason}")
+        if isinstance(result, str):
+            raise SitegenError(f"the pictures cannot be kept in {store.folder}: {result}")
         if result is not None:
             findings.append(result if isinstance(result, Finding) else CRASHED.at(job.photograph.file))
     made = _standing([name for job in jobs for name in job.missing], store)
@@ -131,8 +124,8 @@ def _standing(names: Sequence[str], store: Store) -> dict[str, Kept]:
         return {name: kept for name, kept in zip(names, found, strict=True) if kept}
 
 
-def _encode_job(job: _Job) -> Finding | _NotStored | None:
-    """All missing pictures of one original."""
+def _encode_job(job: _Job) -> Finding | str | None:
+    """Make all missing pictures of one original; gives what is wrong with it, or why they cannot be stored."""
     photograph = job.photograph
     content = read_content(photograph.path, photograph.file)
     if isinstance(content, Fault):
@@ -146,7 +139,7 @@ def _encode_job(job: _Job) -> Finding | _NotStored | None:
     try:
         _encode_chain(pixels, job)
     except OSError as failure:
-        return _NotStored(why_not_written(failure))
+        return why_not_written(failure)
     return None
 
 

@@ -24,7 +24,7 @@ from sitegen.genetics.counts import (
     at_least_in_litter,
     counts,
     litter_sizes,
-    needed_for_all,
+    needed,
     per_young,
 )
 from sitegen.genetics.crosses import Cross, wanted_shares
@@ -361,7 +361,7 @@ def _wanted(
         k=k,
         at_least=at_least(shares, n_young, k) if n_young is not None else in_litter,
         in_litter=in_litter,
-        needed=needed_for_all(shares, LEVELS, k),
+        needed=tuple(needed(shares, level, k) for level in LEVELS),
     )
 
 

@@ -11,7 +11,7 @@ from sitegen.genetics.counts import (
     counts_in_litter,
     litter_sizes,
     narrowest,
-    needed_for_all,
+    needed,
     per_young,
 )
 from sitegen.genetics.crosses import Cross
@@ -70,8 +70,8 @@ def holdback_outlook(
         unseen=want.unseen,
         expected=share * sum((n * chance for n, chance in sizes.items()), Fraction(0)),
         in_one_litter=at_least_in_litter(right, sizes, holdback.count),
-        needed=needed_for_all(right, LEVELS, holdback.count),
-        to_keep=needed_for_all(keeping or {Fraction(0): Fraction(1)}, LEVELS) if want.unseen else (),
+        needed=tuple(needed(right, level, holdback.count) for level in LEVELS),
+        to_keep=tuple(needed(keeping or {Fraction(0): Fraction(1)}, level) for level in LEVELS) if want.unseen else (),
         between=narrowest(counts_in_litter(right, sizes), MOST),
     )
 

@@ -14,7 +14,6 @@ from sitegen.genetics.counts import (
     litter_sizes,
     narrowest,
     needed,
-    needed_for_all,
     per_young,
 )
 
@@ -147,13 +146,6 @@ def test_the_narrowest_range_may_be_one_number_at_either_end() -> None:
 def test_what_is_never_reached_is_told_with_what_was_asked() -> None:
     assert needed(DOUBTFUL, Fraction(9, 10)) == Needed(Fraction(9, 10), 1, None, HALF)
     assert needed(DOUBTFUL, Fraction(9, 10), 2) == Needed(Fraction(9, 10), 2, None, HALF)
-
-
-def test_every_level_is_asked_for_one_young_unless_more_are_wanted() -> None:
-    levels = (Fraction(1, 4), Fraction(2, 5))
-    assert needed_for_all(DOUBTFUL, levels) == tuple(needed(DOUBTFUL, level, 1) for level in levels)
-    assert needed_for_all(DOUBTFUL, levels, 3) == tuple(needed(DOUBTFUL, level, 3) for level in levels)
-    assert [each.n_young for each in needed_for_all(DOUBTFUL, levels)] == [1, 3]
 
 
 def test_of_no_young_none_is_as_wanted_and_fewer_than_none_is_refused() -> None:
