@@ -7,7 +7,6 @@ forward slashes and the characters of the ids as they are; only links are percen
 
 from collections.abc import Container, Iterable, Mapping
 from dataclasses import dataclass
-from functools import lru_cache
 from urllib.parse import quote, urlsplit
 
 from sitegen.content.animals import Animal
@@ -98,23 +97,15 @@ def relative(source: str, target: str) -> str:
     >>> relative("animals/juniper.html", "litters/2026-x.html#young")
     '../litters/2026-x.html#young'
     """
-    if target and "#" not in target:
-        return _from_folder(source.rpartition("/")[0], target)
     path, _, fragment = target.partition("#")
     if not path or (path == source and fragment):
         return f"#{quote(fragment)}"
-    link = _from_folder(source.rpartition("/")[0], path)
-    return f"{link}#{quote(fragment)}" if fragment else link
-
-
-@lru_cache(maxsize=20_000)
-def _from_folder(folder: str, path: str) -> str:
-    """The link to a page from any page in a folder; remembered, since the pages of a folder share most of theirs."""
-    here, there = folder.split("/") if folder else [], path.split("/")
+    here, there = source.split("/")[:-1], path.split("/")
     shared = 0
     while shared < min(len(here), len(there) - 1) and here[shared] == there[shared]:
         shared += 1
-    return "../" * (len(here) - shared) + quote("/".join(there[shared:]))
+    link = "../" * (len(here) - shared) + quote("/".join(there[shared:]))
+    return f"{link}#{quote(fragment)}" if fragment else link
 
 
 class Linker:
@@ -131,15 +122,13 @@ class Linker:
         self.source = source
         self._places = places
         self.rooted = rooted
-        self._folder = source.rpartition("/")[0]
         self.here = self.to(source)
         """The link to the page itself."""
 
     def to(self, target: str) -> str:
         """The link to an address."""
         if self.rooted is None:
-            plain = target and "#" not in target
-            return _from_folder(self._folder, target) if plain else relative(self.source, target)
+            return relative(self.source, target)
         path, _, fragment = target.partition("#")
         return self.rooted + quote(path) + (f"#{quote(fragment)}" if fragment else "")
 

@@ -182,7 +182,7 @@ def projects_page(folio: Folio) -> ProjectsPage:
 def _row(project: Project, folio: Folio) -> ProjectRow:
     updates = newest_updates(project)
     latest = _("{date}: {title}").format(date=folio.date(updates[0].date), title=updates[0].title) if updates else ""
-    plates, road = project_plates(project, folio), _road(project, folio, linked=True)
+    plates, road = project_plates(project, folio), _road(project, folio)
     return ProjectRow(
         name=(Span(project.name, folio.linker.to(project_address(project.id))),),
         state=state_words(project, road),
@@ -195,10 +195,10 @@ def _row(project: Project, folio: Folio) -> ProjectRow:
     )
 
 
-def _road(project: Project, folio: Folio, *, linked: bool) -> Road:
+def _road(project: Project, folio: Folio) -> Road:
     """The plan of a project beside what was computed of it."""
     found = folio.material.roads.get(project.id)
-    return Road(project, folio, found.main if found else None, linked)
+    return Road(project, folio, found.main if found else None)
 
 
 def _others(project: Project, folio: Folio) -> Iterator[tuple[Road, str, str]]:
@@ -213,11 +213,9 @@ def _others(project: Project, folio: Folio) -> Iterator[tuple[Road, str, str]]:
 def project_page(project: Project, folio: Folio) -> ProjectPage:
     """All that is told of one project."""
     species = folio.collection.species[project.species]
-    road = _road(project, folio, linked=True)
+    road = _road(project, folio)
     updates = tuple(_update(update, project, folio) for update in newest_updates(project))
     plates = project_plates(project, folio)
-    cast = tuple(_cast(project, road))
-    stages = stage_views(road)
     page = ProjectPage(
         name=project.name,
         kicker=(Span(_("A project with ")), Span(species.name, folio.linker.to(f"{GENES}#{species.id}"))),
@@ -230,12 +228,12 @@ def project_page(project: Project, folio: Folio) -> ProjectPage:
         about=folio.prose(project.about),
         timeline=timeline(road),
         events=events(road),
-        stages=stages,
+        stages=stage_views(road),
         chances=chances(road),
         routes=routes(road, tuple(_others(project, folio))),
-        cast=cast,
+        cast=tuple(_cast(project, road)),
         wrong=wrong_lines(road),
-        decisions=decision_views([each for each in project.decisions if not each.stage], road),
+        decisions=decision_views([each for each in project.decisions if not each.stage], folio),
         welfare=folio.prose(project.welfare),
         harms=_harms(project, folio),
         goal_lines=goal_lines(road),
@@ -317,10 +315,10 @@ def stages_of(litter: Litter, folio: Folio) -> Line:
     """The stages of projects that a litter belongs to: ``Snow ladder, stage 1``."""
     found: list[Sentence] = []
     for project in folio.collection.projects.values():
-        road = Road(project, folio, None)
-        name = Link(project.name, Target.PROJECT, project.id)
-        own = [road.stage_words(stage.id) for stage in project.stages if litter.id in stage.litters]
-        found += [said(_("{project}, {stage}"), project=name, stage=stage) for stage in own]
+        road, name = Road(project, folio, None), Link(project.name, Target.PROJECT, project.id)
+        for stage in project.stages:
+            if litter.id in stage.litters:
+                found.append(said(_("{project}, {stage}"), project=name, stage=road.stage_words(stage.id)))
     return folio.line(listed(found))
 
 

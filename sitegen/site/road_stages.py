@@ -8,6 +8,7 @@ from sitegen.content.projects import Decision, Holdback, Stage
 from sitegen.genetics.counts import Needed
 from sitegen.plans.roads.kinds import Counted, HoldbackOutlook, LitterResult, StageOutlook, StageState
 from sitegen.site.entries import litter_date, litter_row
+from sitegen.site.material import Folio
 from sitegen.site.outcomes import MOST_ROWS, RARE, OutcomeRow, outcome_row
 from sitegen.site.parts import Line, LitterRow, Plate, words
 from sitegen.site.plates import empty_plate, named_plate
@@ -144,7 +145,7 @@ def _stage(stage: Stage, road: Road) -> StageView:
         looks_folded=_looks_folded(looked, road) if looked and is_open else "",
         further=tuple(_further(stage, looked, road)) if looked and is_open else (),
         results=tuple(_result(litter, looked, road) for litter in road.litters(stage)),
-        decisions=decision_views([d for d in road.project.decisions if d.stage == stage.id], road),
+        decisions=decision_views([d for d in road.project.decisions if d.stage == stage.id], road.folio),
     )
 
 
@@ -294,15 +295,7 @@ def counted_kind(counted: Counted, road: Road) -> Sentence:
     return said(_("the goal: {kind}"), kind=kind) if counted.kind == "goal" else kind
 
 
-def decision_views(decisions: list[Decision], road: Road, *, with_stage: bool = False) -> tuple[DecisionView, ...]:
+def decision_views(decisions: list[Decision], folio: Folio) -> tuple[DecisionView, ...]:
     """What was decided, oldest first."""
     ordered = sorted(decisions, key=lambda each: each.date.latest)
-    folio = road.folio
-    return tuple(
-        DecisionView(
-            folio.date(each.date),
-            each.text,
-            folio.line(said("{stage}", stage=road.stage_words(each.stage))) if with_stage and each.stage else (),
-        )
-        for each in ordered
-    )
+    return tuple(DecisionView(folio.date(each.date), each.text) for each in ordered)

@@ -12,7 +12,6 @@ from sitegen.evidence.cautions import Caution, CautionKind
 from sitegen.evidence.descent import Related
 from sitegen.evidence.judging import how_judged
 from sitegen.evidence.kinds import Basis, Claim, ClaimKind
-from sitegen.genetics.loci import Combination
 from sitegen.site.addresses import OPEN
 from sitegen.site.material import Folio
 from sitegen.site.parts import CautionView, ClaimView, IconArray, LabelRow, Line, OfferView, Span, words
@@ -159,14 +158,6 @@ def no_hidden(animal: Animal, folio: Folio) -> str:
     return no_answer() if ClaimKind.NO_CLAIM in kinds else no_hidden_gene()
 
 
-def combination_of(animal: Animal, folio: Folio) -> Combination | None:
-    """The trade name that takes in most of what an animal shows; None when no name fits."""
-    seen = {claim.look for claim in folio.claims(animal.id) if claim.kind in SEEN}
-    genome = folio.collection.species[animal.species].genome
-    fitting = [named for named in genome.combinations if named.looks and seen.issuperset(named.looks)]
-    return max(fitting, key=lambda named: len(named.looks)) if fitting else None
-
-
 def look_links(looks: Sequence[str], species: str, folio: Folio) -> tuple[Link, ...]:
     """Looks by name, each leading to its gene."""
     genome = folio.collection.species[species].genome
@@ -175,10 +166,16 @@ def look_links(looks: Sequence[str], species: str, folio: Folio) -> tuple[Link, 
 
 
 def combination_sentence(animal: Animal, folio: Folio) -> Sentence:
-    """``Together the trade calls this “snow”: amelanistic and anerythristic.``; empty when no name fits."""
-    named = combination_of(animal, folio)
-    if named is None:
+    """``Together the trade calls this “snow”: amelanistic and anerythristic.``; empty when no name fits.
+
+    Of several names that one is told which takes in most of what the animal shows.
+    """
+    seen = {claim.look for claim in folio.claims(animal.id) if claim.kind in SEEN}
+    genome = folio.collection.species[animal.species].genome
+    fitting = [named for named in genome.combinations if named.looks and seen.issuperset(named.looks)]
+    if not fitting:
         return ()
+    named = max(fitting, key=lambda named: len(named.looks))
     parts = listed(look_links(named.looks, animal.species, folio))
     return said(_("Together the trade calls this “{name}”: {parts}."), name=named.name, parts=parts)
 
