@@ -1,14 +1,12 @@
 """The page of one animal; an offered young has the same, with its offer."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from sitegen.content.animals import Animal
 from sitegen.content.values import PartialDate
 from sitegen.evidence.cautions import gene_cautions, offer_cautions
-from sitegen.evidence.descent import Shares
 from sitegen.evidence.kinds import ClaimKind
-from sitegen.genetics.questions import AnimalId
 from sitegen.site.addresses import GENES
 from sitegen.site.material import Folio
 from sitegen.site.parts import (
@@ -116,7 +114,7 @@ def animal_page(animal: Animal, folio: Folio) -> AnimalPage:
     claims = views(told, folio)
     photos = in_time_order(animal.photos, folio)
     lead = lead_photo(animal.photos, folio)
-    offer = offer_view(animal, folio)
+    offer, of_offers = offer_view(animal, folio), offer_cautions(folio.collection, animal.species)
     return AnimalPage(
         name=folio.name(animal),
         kicker=_kicker(animal, folio),
@@ -140,17 +138,12 @@ def animal_page(animal: Animal, folio: Folio) -> AnimalPage:
         weights=_weights(animal, folio),
         meals=tuple(_meals(animal, folio)),
         harms=caution_views(gene_cautions(folio.collection, folio.claims(animal.id)), folio),
-        cautions=_of_every_offer(animal.species, folio) if offer and offer.open else (),
+        cautions=caution_views(of_offers, folio) if offer and offer.open else (),
         about=folio.prose(animal.about),
         changes=change_fields(animal, folio),
         changes_note=words(changes_note()),
         projects=served_lines(animal, folio),
     )
-
-
-def _of_every_offer(species: str, folio: Folio) -> tuple[CautionView, ...]:
-    """The cautions wherever an animal is offered: handling, law and transport."""
-    return caution_views(offer_cautions(folio.collection, species), folio)
 
 
 def _kicker(animal: Animal, folio: Folio) -> Line:
@@ -178,30 +171,18 @@ def _label(animal: Animal, folio: Folio) -> Iterator[LabelRow]:
         parts = [folio.date(animal.acquired.date), animal.acquired.source]
         yield LabelRow(word.acquired, words(_(", from ").join(part for part in parts if part)))
     answers = folio.material.answers
-    for label, stated, shares in (
-        (word.line, animal.line, answers.lines),
-        (word.locality, animal.locality, answers.localities),
-    ):
-        if origin := stated or _origin(shares, animal, folio):
+    origins = (word.line, animal.line, answers.lines), (word.locality, animal.locality, answers.localities)
+    for label, stated, shares in origins:
+        known = shares.get(animal.id)
+        if origin := stated or (ancestry_words(known, animal.id, folio.voice) if known is not None else ""):
             yield LabelRow(label, words(origin))
     if weights := animal.weights:
         newest = max(weights, key=lambda weighing: weighing.date.latest)
-        yield LabelRow(word.weight, words(_weighed(newest.grams, newest.date, folio)))
+        weight = weight_text(newest.grams, folio.collection.site.units, folio.collection.site.language)
+        told = _("{weight} on {date}").format(weight=weight, date=folio.date(newest.date))
+        yield LabelRow(word.weight, words(told))
     if animal.kept and not animal.offer and not animal.died:
         yield LabelRow(word.kept, words(stays_text()))
-
-
-def _origin(shares: Mapping[AnimalId, Shares], animal: Animal, folio: Folio) -> str:
-    """Its ancestry by pedigree; empty where nothing of it is known."""
-    known = shares.get(animal.id)
-    return "" if known is None else ancestry_words(known, animal.id, folio.voice)
-
-
-def _weighed(grams: int, date: PartialDate, folio: Folio) -> str:
-    """``402 g on 3 May 2025``."""
-    site = folio.collection.site
-    weight = weight_text(grams, site.units, site.language)
-    return _("{weight} on {date}").format(weight=weight, date=folio.date(date))
 
 
 def not_known_lines(animal: Animal, told: Sequence[Worded], folio: Folio) -> tuple[Line, ...]:

@@ -151,7 +151,14 @@ def _odds(claim: Claim, sort: str, allele: str, folio: Folio) -> IconArray | Non
 
 
 def _others(animals: Sequence[Animal], locus: Locus, allele: str, folio: Folio) -> tuple[ComparedGroup, ...]:
-    """The animals without the gene as far as anyone knows: ruled out, not claimed, nothing known."""
+    """The animals without the gene as far as anyone knows: ruled out, not claimed, nothing known.
+
+    Nothing more is said of them here than their names.
+    """
+
+    def name(animal: Animal) -> Line:
+        return folio.line((folio.voice.animal(animal.id),))
+
     ruled_out, unclaimed, unknown = [], [], []
     for animal in animals:
         at = [claim for claim in folio.claims(animal.id) if claim.locus == locus.id]
@@ -167,15 +174,10 @@ def _others(animals: Sequence[Animal], locus: Locus, allele: str, folio: Folio) 
         (_("Not known to have it"), note, unknown),
     )  # fmt: skip
     return tuple(
-        ComparedGroup(title, note, tuple(_plain_row(animal, folio) for animal in group))
+        ComparedGroup(title, note, tuple(ComparedAnimal(name(animal), "", None, (), (), None) for animal in group))
         for title, note, group in found
         if group
     )
-
-
-def _plain_row(animal: Animal, folio: Folio) -> ComparedAnimal:
-    """An animal of which nothing more is to be said here."""
-    return ComparedAnimal(folio.line((folio.voice.animal(animal.id),)), "", None, (), (), None)
 
 
 def comparison_links(species_id: str, folio: Folio) -> Line:

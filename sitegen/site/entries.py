@@ -27,13 +27,13 @@ def born_words(animal: Animal, folio: Folio) -> str:
     return _("{came} {date}").format(came=came, date=folio.date(animal.born)) if animal.born else ""
 
 
-def list_plate(animal: Animal, folio: Folio) -> Plate:
+def _list_plate(animal: Animal, folio: Folio) -> Plate:
     """The newest photo without a caption, leading to the animal's page."""
     photo, href = lead_photo(animal.photos, folio), folio.linker.animal(animal.id)
     return Plate(animal_picture(photo, animal, folio), (), "", href, photo.drawing) if photo else empty_plate((), href)
 
 
-def origin(animal: Animal, folio: Folio, here: str = "") -> Line:
+def _origin(animal: Animal, folio: Folio, here: str = "") -> Line:
     """``From Juniper and Flint 2026.``; empty without a litter, where the name has it, and on that litter's page."""
     if not animal.litter or animal.litter == here or animal.name in ("", animal.number):
         return ()
@@ -48,7 +48,7 @@ def animal_entry(animal: Animal, folio: Folio, litter: str = "") -> AnimalEntry:
         id=animal.id,
         name=name,
         href=folio.linker.animal(animal.id),
-        plate=list_plate(animal, folio),
+        plate=_list_plate(animal, folio),
         species=folio.collection.species[animal.species].name,
         sex=sex_words(animal.sex),
         born="" if litter else born_words(animal, folio),
@@ -56,7 +56,7 @@ def animal_entry(animal: Animal, folio: Folio, litter: str = "") -> AnimalEntry:
         hidden=hidden_lines(animal, folio),
         no_hidden=no_hidden(animal, folio),
         offer=offer_view(animal, folio),
-        origin=origin(animal, folio, litter),
+        origin=_origin(animal, folio, litter),
         kept=stays_text() if _stays(animal) else "",
         sieved=sieve_values(animal, folio),
     )
@@ -89,10 +89,7 @@ def species_groups(animals: Iterable[Animal], folio: Folio) -> tuple[SpeciesGrou
 
 def parents_in_line(litter: Litter, folio: Folio) -> tuple[Sentence, Sentence]:
     """Dam and sires where no label says which is which; one that is not recorded is named as such."""
-    return (
-        dam_words(litter, folio, _("dam not recorded")),
-        sires_words(litter, folio, _("sire not recorded")),
-    )
+    return dam_words(litter, folio, _("dam not recorded")), sires_words(litter, folio, _("sire not recorded"))
 
 
 def no_young(litter: Litter, folio: Folio) -> str:

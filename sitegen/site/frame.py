@@ -52,15 +52,15 @@ _LONGEST_DESCRIPTION = 300
 
 def frame(folio: Folio) -> Frame:
     """The frame of one page; the section it belongs to is marked in the navigation."""
-    site, word = folio.collection.site, labels()
+    site = folio.collection.site
     main, more = _navigation(folio)
     return Frame(
         site_name=site.name,
         tagline=site.tagline,
         language=site.language,
         home=folio.linker.to(START),
-        nav=tuple(_item(text, address, folio) for text, address in main),
-        more=tuple(_item(text, address, folio) for text, address in more),
+        nav=main,
+        more=more,
         contact=contact_fields(site.contact),
         contact_note=site.contact.note,
         drawings=drawings_text(site.drawings),
@@ -68,29 +68,28 @@ def frame(folio: Folio) -> Frame:
         method=folio.linker.to(ODDS),
         data=folio.linker.to(DATA),
         root=_root(folio),
-        labels=word,
+        labels=labels(),
     )
 
 
-def _navigation(folio: Folio) -> tuple[list[tuple[str, str]], list[tuple[str, str]]]:
+def _navigation(folio: Folio) -> tuple[tuple[NavItem, ...], tuple[NavItem, ...]]:
     """What stands at the head of a page, and what at its foot."""
-    word = labels()
-    pages = sorted(folio.collection.pages.values(), key=lambda page: (page.order, page.id))
-    main = [(word.available, AVAILABLE), (word.collection, COLLECTION), (word.litters, LITTERS)]
-    main += [(word.projects, PROJECTS)] if folio.collection.projects else []
-    main += [(word.genes, GENES)]
-    own = [(page.title, free_address(page.id)) for page in pages]
-    main += [(word.odds, ODDS), *own[:1], (search_title(), SEARCH)]
-    return main, [(word.odds, ODDS), (word.journal, JOURNAL), *own]
+
+    def item(text: str, address: str) -> NavItem:
+        return NavItem(text, folio.linker.to(address), folio.address == address)
+
+    word, pages = labels(), sorted(folio.collection.pages.values(), key=lambda page: (page.order, page.id))
+    own, odds = [item(page.title, free_address(page.id)) for page in pages], item(word.odds, ODDS)
+    main = [item(word.available, AVAILABLE), item(word.collection, COLLECTION), item(word.litters, LITTERS)]
+    if folio.collection.projects:
+        main.append(item(word.projects, PROJECTS))
+    main += [item(word.genes, GENES), odds, *own[:1], item(search_title(), SEARCH)]
+    return tuple(main), (odds, item(word.journal, JOURNAL), *own)
 
 
 def _root(folio: Folio) -> str:
     """What stands before an address below the site's root: ``../`` for each folder; empty on the top level."""
     return folio.linker.to("x").removesuffix("x")
-
-
-def _item(text: str, address: str, folio: Folio) -> NavItem:
-    return NavItem(text, folio.linker.to(address), folio.address == address)
 
 
 def shortened(text: str) -> str:

@@ -12,17 +12,17 @@ from sitegen.site.material import Folio
 from sitegen.site.parts import CautionView, IconArray, LabelRow, Line, Plate, Prose, Span, words
 from sitegen.site.plates import in_time_order, named_plate, project_plate
 from sitegen.site.road import Road, RoadEvent, RoadTimeline, events, next_stage, timeline
-from sitegen.site.road_stages import DecisionView, StageView, decision_views, stage_views
+from sitegen.site.road_stages import DecisionView, StageView, decision_views, stage_view
 from sitegen.site.roads import (
     Chances,
     Routes,
     assumption_lines,
     chances,
     goal_lines,
-    now_lines,
     now_odds,
+    now_sentences,
     routes,
-    wrong_lines,
+    wrong_sentences,
 )
 from sitegen.site.views import caution_views, look_links
 from sitegen.words.labels import project_state_text
@@ -190,7 +190,7 @@ def _row(project: Project, folio: Folio) -> ProjectRow:
         species=folio.collection.species[project.species].name,
         latest=latest,
         picture=plates[-1] if plates else None,
-        now=now_lines(road),
+        now=folio.lines(now_sentences(road)),
         odds=now_odds(road),
     )
 
@@ -222,17 +222,17 @@ def project_page(project: Project, folio: Folio) -> ProjectPage:
         goal=folio.line(goal_sentence(project, folio)),
         label=tuple(_label(project, road)),
         lead=plates[-1] if plates else None,
-        now=now_lines(road),
+        now=folio.lines(now_sentences(road)),
         odds=now_odds(road),
         latest=(Span(_("The newest note: ")), Span(updates[0].title, f"#{updates[0].id}")) if updates else (),
         about=folio.prose(project.about),
         timeline=timeline(road),
         events=events(road),
-        stages=stage_views(road),
+        stages=tuple(stage_view(stage, road) for stage in project.stages),
         chances=chances(road),
         routes=routes(road, tuple(_others(project, folio))),
         cast=tuple(_cast(project, road)),
-        wrong=wrong_lines(road),
+        wrong=folio.lines(wrong_sentences(road)),
         decisions=decision_views([each for each in project.decisions if not each.stage], folio),
         welfare=folio.prose(project.welfare),
         harms=_harms(project, folio),

@@ -121,14 +121,11 @@ _SAID_LEVEL = 90
 """Hundredths: the level that is told of "how many are needed"."""
 
 
-def stage_views(road: Road) -> tuple[StageView, ...]:
-    """One card for each stage."""
-    return tuple(_stage(stage, road) for stage in road.project.stages)
-
-
-def _stage(stage: Stage, road: Road) -> StageView:
+def stage_view(stage: Stage, road: Road) -> StageView:
+    """The card of one stage."""
     looked = road.looked_at(stage)
     is_open = looked is not None and road.ahead is not None and looked.state is not StageState.DONE
+    looks = _looks(looked, road) if looked and is_open else ()
     return StageView(
         id=stage_anchor(stage.id),
         title=stage_title(road.number(stage.id), len(road.project.stages)),
@@ -140,9 +137,9 @@ def _stage(stage: Stage, road: Road) -> StageView:
         note=stage.note,
         wanted=tuple(_wanted(held, looked, is_open, road) for held in stage.keep),
         looks_heading=_("What the young can look like"),
-        looks=_looks(looked, road) if looked and is_open else (),
-        looks_note=_looks_note(looked, road) if looked and is_open else (),
-        looks_folded=_looks_folded(looked, road) if looked and is_open else "",
+        looks=looks,
+        looks_note=_looks_note(looked, len(looks), road) if looked and is_open else (),
+        looks_folded=folded_looks(len(looks)) if len(looks) > _LONG else "",
         further=tuple(_further(stage, looked, road)) if looked and is_open else (),
         results=tuple(_result(litter, looked, road) for litter in road.litters(stage)),
         decisions=decision_views([d for d in road.project.decisions if d.stage == stage.id], road.folio),
@@ -238,13 +235,7 @@ def _looks(looked: StageOutlook, road: Road) -> tuple[OutcomeRow, ...]:
     return tuple(outcome_row(row, road.project.species, usual, 0, road.folio) for row in rows)
 
 
-def _looks_folded(looked: StageOutlook, road: Road) -> str:
-    shown = len(_looks(looked, road))
-    return folded_looks(shown) if shown > _LONG else ""
-
-
-def _looks_note(looked: StageOutlook, road: Road) -> tuple[Line, ...]:
-    shown = len([row for row in looked.looks if row.chance >= RARE][:MOST_ROWS])
+def _looks_note(looked: StageOutlook, shown: int, road: Road) -> tuple[Line, ...]:
     size = _("On average, of a {litter} of {count} young.").format(
         litter=road.births.litter, count=road.species.litter_size.usual
     )
@@ -266,17 +257,15 @@ def _further(stage: Stage, looked: StageOutlook, road: Road) -> Iterator[Line]:
 def _result(litter: Litter, looked: StageOutlook | None, road: Road) -> ResultView:
     found = next((each for each in looked.litters if each.litter == litter.id), None) if looked else None
     rows = tuple(_counted(each, road) for each in told_counts(found)) if found else ()
-    return ResultView(litter_row(litter, road.folio), rows, _result_note(found, road) if rows and found else ())
+    language = road.folio.collection.site.language
+    note = road.folio.line(result_note(found.as_of, language)) if rows and found else ()
+    return ResultView(litter_row(litter, road.folio), rows, note)
 
 
 def told_counts(found: LitterResult) -> tuple[Counted, ...]:
     """The counts that say something of looks, and not the goal in a litter in which it could not come and did not."""
     told = [each for each in found.counted if each.looks and each.n_young]
     return tuple(each for each in told if not (each.kind == "goal" and each.expected == 0 and each.came == 0))
-
-
-def _result_note(found: LitterResult, road: Road) -> Line:
-    return road.folio.line(result_note(found.as_of, road.folio.collection.site.language))
 
 
 def _counted(counted: Counted, road: Road) -> ResultRow:

@@ -114,12 +114,8 @@ _LIKELY_ENOUGH = Fraction(1, 2)
 """A kind that half of such litters would have none of is no bad luck when none came."""
 
 
-def now_lines(road: Road) -> tuple[Line, ...]:
+def now_sentences(road: Road) -> Iterator[Sentence]:
     """Where the project stands: its state, what is next and when at the earliest and why, and the chances."""
-    return road.folio.lines(list(_now(road)))
-
-
-def _now(road: Road) -> Iterator[Sentence]:
     outlook, project = road.outlook, road.project
     if road.given_up:
         yield given_up_sentence()
@@ -249,13 +245,10 @@ def _steps(road: Road) -> Iterator[Sentence]:
             yield opened(said(told, stage=road.stage_words(stage.id), pair=pair, when=when, why=why))
 
 
-def wrong_lines(road: Road) -> tuple[Line, ...]:
+def wrong_sentences(road: Road) -> Iterator[Sentence]:
     """What went wrong: young that do not carry what they were kept for, seasons lost, litters without luck."""
-    return road.folio.lines(list(_wrong(road))) if road.outlook else ()
-
-
-def _wrong(road: Road) -> Iterator[Sentence]:
-    assert road.outlook
+    if road.outlook is None:
+        return
     voice = road.folio.voice
     for setback in road.outlook.setbacks:
         animals = [voice.animal(animal) for animal in setback.animals]

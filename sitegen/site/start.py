@@ -100,16 +100,11 @@ def _odds(folio: Folio) -> tuple[IconArray | None, tuple[Line, ...]]:
     if claim is None:
         words_of = _("Every statement about genes on these pages is worked out from what we wrote down.")
         return None, (words(words_of),)
-    animal = folio.voice.animal(claim.animal)
+    evidence = _("The breeder writes down evidence; the pages work out what may be said from it. Take {animal}.")
+    number = _("The number tells how many of 100 animals like this one would carry it: {chance}. It is no promise.")
     lines = (
-        said(
-            _("The breeder writes down evidence; the pages work out what may be said from it. Take {animal}."),
-            animal=animal,
-        ),
+        said(evidence, animal=folio.voice.animal(claim.animal)),
         headline(claim, folio.voice),
-        said(
-            _("The number tells how many of 100 animals like this one would carry it: {chance}. It is no promise."),
-            chance=in_100(claim.chance),
-        ),
+        said(number, chance=in_100(claim.chance)),
     )
     return odds_picture(claim.chance), folio.lines(lines)
