@@ -16,10 +16,21 @@ NOTHING = frozenset({"", "-", "\u2013", "?", "unknown", "n/a", "na", "none", "no
 """What stands in a cell when nothing is known."""
 
 _YES = {"yes": True, "y": True, "true": True, "x": True, "no": False, "n": False, "false": False}
-_MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
-_LONG = {"january": 1, "february": 2, "march": 3, "april": 4, "june": 6, "july": 7, "august": 8, "september": 9,
-         "sept": 9, "october": 10, "november": 11, "december": 12}  # fmt: skip
-_NAMED = {name: number for number, name in enumerate(_MONTHS, 1)} | _LONG
+_MONTHS = [
+    "january",
+    "february",
+    "march",
+    "april",
+    "may",
+    "june",
+    "july",
+    "august",
+    "september",
+    "october",
+    "november",
+    "december",
+]
+_NAMED = {spelt: number for number, name in enumerate(_MONTHS, 1) for spelt in (name, name[:3])} | {"sept": 9}
 _SLASHED = re.compile(r"(\d{1,2})\s?[./-]\s?(\d{1,2})\s?[./-]\s?(\d{4})")
 _MONTH_YEAR = re.compile(r"(\d{1,2})[./](\d{4})")
 _WORDED = re.compile(
@@ -34,15 +45,7 @@ _ODDS = re.compile(r"(?P<name>.*\S)\s+(?P<odds>\d{1,3}\s?/\s?\d{1,4}|\d{1,3}\s?%
 
 @dataclass(frozen=True, slots=True)
 class Unread:
-    """Why a cell, or words of a label, say nothing.
-
-    Attributes:
-        message: What is wrong.
-        expected: What was expected.
-        nearest: What may have been meant.
-        remedy: What to do.
-        unknown: A gene was expected, and there is none of that name.
-    """
+    """Why a cell, a row, or words of a label say nothing; ``unknown`` where a gene of that name was expected."""
 
     message: str
     expected: str = ""

@@ -82,7 +82,6 @@ class Columns:
     """What each column of a sheet holds, by position; ``findings`` tell of headings that say nothing."""
 
     held: Mapping[int, str]
-    names: Mapping[int, str]
     findings: tuple[Finding, ...]
 
 
@@ -113,7 +112,7 @@ def columns_of(sheet: Sheet, mapped: Mapped) -> Columns:
         place, message = Place(sheet.file, sheet.header_row, 1), "no column holds names, so no row could be known again"
         expected = 'a heading "name" or "id"'
         findings.append(Finding(Level.ERROR, Kind.KEY_MISSING, place, message, expected, remedy="add one"))
-    return Columns(held, names, tuple(findings))
+    return Columns(held, tuple(findings))
 
 
 def _without_heading(sheet: Sheet, filled: set[int]) -> Iterator[Finding]:

@@ -199,12 +199,8 @@ class _Photograph:
 def add_photos(records: Records, named: str, files: list[Path], on: dt.date | None, caption: str) -> Proposal:
     """Copies of photographs beside the record of an animal or litter, named by the day on which they were taken.
 
-    Args:
-        records: The records as they stand.
-        named: An animal, ``LITTER/NUMBER``, or a litter.
-        files: The photographs, anywhere; they stay where they are.
-        on: The day they were taken, where they do not say so themselves or say it wrongly.
-        caption: A line of text for all of them.
+    The files stay where they are. ``on`` is the day where they do not say it themselves, or say it wrongly; the
+    caption is for all of them.
 
     Raises:
         WrongUse: No such record, or nothing says when a photo was taken.

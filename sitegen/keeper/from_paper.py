@@ -43,13 +43,7 @@ def add_from_paper(
 ) -> Proposal:
     """An animal that a paper describes, with a folder of its own; what is said besides overrides the paper.
 
-    Args:
-        records: The records as they stand.
-        paper: The paper.
-        facts: What is said besides.
-        name: What it is called; as in the paper if empty.
-        species: Its species; that of the paper if empty.
-        said_id: Its folder; made of the name if empty.
+    ``name`` and ``species`` are those of the paper if empty; its folder is made of the name if none is said.
 
     Raises:
         ContentError: Species or genes are not known here, or the records contradict the paper.

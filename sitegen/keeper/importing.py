@@ -9,6 +9,7 @@ from sitegen.content.species import Species
 from sitegen.evidence.answers import Known
 from sitegen.findings import ContentError, Finding, Kind, Level, Place, has_errors, in_order
 from sitegen.genetics.questions import AnimalId
+from sitegen.keeper.cells import Unread
 from sitegen.keeper.columns import KNOWN, Mapped, columns_of, read_mapped
 from sitegen.keeper.planning import RowPlanner, carrying, differences
 from sitegen.keeper.record_text import new_record
@@ -86,7 +87,9 @@ def plan_import(order: ImportOrder) -> Import:
     reader = RowReader(sheet.file, columns, mapped, species, _usual(order.species, species))
     planner = RowPlanner(known.collection, order.with_parents, mapped.possible)
     drafts = planner.plan([reader.read(row) for row in sheet.rows])
-    kept, after = _Trial(records, before, planner, drafts).sound()
+    trial = _Trial(records, before, planner, drafts)
+    kept, after = trial.sound()
+    trial.tell_waiting()
     _compare(drafts, known, kept.values(), after)
     return _outcome(sheet, drafts, kept, order.partly)
 
@@ -151,11 +154,6 @@ class _Trial:
 
         The drafts are given by the paths of their records. All others say why not.
         """
-        kept, after = self._tried()
-        self._tell_waiting()
-        return kept, after
-
-    def _tried(self) -> tuple[dict[str, Draft], Known | None]:
         for attempt in range(_MOST_ATTEMPTS):
             self._let_wait()
             kept = self._whole()
@@ -207,14 +205,16 @@ class _Trial:
                 draft.waits = True
                 self.waiting.setdefault(parent_draft.row, []).append(draft.row)
 
-    def _tell_waiting(self) -> None:
+    def tell_waiting(self) -> None:
+        """Tell each parent that is not taken which rows wait for it."""
         first = {draft.row: draft for draft in reversed(self.drafts)}
         for row, waiting in self.waiting.items():
             numbers = sorted(set(waiting))
             names = f"row {numbers[0]} names" if len(numbers) == 1 else f"rows {', '.join(map(str, numbers))} name"
             message = f"{names} this animal as a parent, and so must wait"
             held = "name" if "name" in first[row].cells else "id"
-            first[row].tell(held, Kind.ANIMAL_UNKNOWN, message, remedy="mend this row first", level=Level.NOTICE)
+            why = Unread(message, remedy="mend this row first")
+            first[row].tell(held, Kind.ANIMAL_UNKNOWN, why, Level.NOTICE)
 
     def _blame(self, finding: Finding, by_path: Mapping[str, Draft]) -> bool:
         """Tell a finding of the records at the first row it is about; False when it is about none."""
@@ -256,7 +256,7 @@ def _compare(drafts: Iterable[Draft], known: Known, kept: Iterable[Draft], after
 def _tell_difference(draft: Draft, held: str, clause: str, remedy: str) -> None:
     if held == "genetics" and held not in draft.cells:
         held = "hets"
-    draft.tell(held, Kind.VALUE_WRONG, clause, remedy=remedy, level=Level.NOTICE)
+    draft.tell(held, Kind.VALUE_WRONG, Unread(clause, remedy=remedy), Level.NOTICE)
 
 
 def _outcome(sheet: Sheet, drafts: Sequence[Draft], kept: Mapping[str, Draft], partly: bool) -> Import:

@@ -14,7 +14,7 @@ from sitegen.evidence.chances import chance_of_allele, chance_of_copies
 from sitegen.findings import Kind, nearest
 from sitegen.genetics.loci import WILD, Sex
 from sitegen.genetics.questions import AnimalId
-from sitegen.keeper.cells import NOTHING, read_sires
+from sitegen.keeper.cells import NOTHING, Unread, read_sires
 from sitegen.keeper.labels import Carried
 from sitegen.keeper.rows import Draft
 from sitegen.words.numbers import in_100
@@ -80,14 +80,14 @@ class RowPlanner:
         elif found:
             message, expected = f"several animals are called so: {', '.join(found[:6])}", "an id that one animal has"
             remedy = "write its folder name in a column id"
-            draft.tell(held, Kind.ID_TWICE, message, expected=expected, remedy=remedy)
+            draft.tell(held, Kind.ID_TWICE, Unread(message, expected, remedy=remedy))
         elif draft.named:
             if called:
                 other = next(iter(called))
                 message = f"another animal is called so, with the id {other}"
                 expected = "a name that no other animal has, or that animal's id"
                 remedy = f'write "{other}" as the id when it is the same animal, or another name'
-                draft.tell("name", Kind.ID_TWICE, message, expected=expected, near=other, remedy=remedy)
+                draft.tell("name", Kind.ID_TWICE, Unread(message, expected, other, remedy))
             draft.id = self._new_id(draft, draft.named, "id")
         elif draft.name:
             draft.id = self._new_id(draft, draft.name, "name")
@@ -97,17 +97,17 @@ class RowPlanner:
         made = text if held == "id" and _ID.fullmatch(text) else plain_id(text)
         taken = {animal.casefold(): animal for animal in self.collection.animals}
         if not made or len(made) > _LONGEST_ID or not _ID.fullmatch(made):
-            message, expected = "no folder can be named after this", "letters and digits"
             remedy = "add a column id with a short plain name"
-            draft.tell(held, Kind.ID_WRONG, message, expected=expected, remedy=remedy)
+            why = Unread("no folder can be named after this", "letters and digits", remedy=remedy)
+            draft.tell(held, Kind.ID_WRONG, why)
         elif made.casefold() in WORDS:
             message = f'"{made}" is a word of the records themselves, so no folder is called so'
             expected, remedy = f"any name but {', '.join(sorted(WORDS))}", "add a column id with another name"
-            draft.tell(held, Kind.ID_WRONG, message, expected=expected, remedy=remedy)
+            draft.tell(held, Kind.ID_WRONG, Unread(message, expected, remedy=remedy))
         elif other := taken.get(made.casefold()):
             message = f"its folder would be called {made}, and another animal has that"
             remedy = f'write "{other}" in a column id when it is the same animal, else another id'
-            draft.tell(held, Kind.ID_TWICE, message, remedy=remedy)
+            draft.tell(held, Kind.ID_TWICE, Unread(message, remedy=remedy))
         else:
             return made
         return ""
@@ -124,9 +124,8 @@ class RowPlanner:
             odds = [chance for _, chance in found if chance is not None]
             if odds and (len(odds) < len(found) or sum(odds) != 1):
                 message = "the odds of the possible sires do not sum to 1"
-                draft.tell(
-                    "sire", Kind.ODDS_WRONG, message, remedy="write none, or one for each: flint 2/3 or basalt 1/3"
-                )
+                remedy = "write none, or one for each: flint 2/3 or basalt 1/3"
+                draft.tell("sire", Kind.ODDS_WRONG, Unread(message, remedy=remedy))
             draft.sires = tuple((sire, str(chance) if chance is not None else "") for sire, chance in found if sire)
         return made
 
@@ -138,7 +137,8 @@ class RowPlanner:
             return found[0]
         if found:
             message = f'several animals are called "{name}": {", ".join(found[:6])}'
-            draft.tell(held, Kind.ID_TWICE, message, remedy="write the folder name of the one that is meant")
+            remedy = "write the folder name of the one that is meant"
+            draft.tell(held, Kind.ID_TWICE, Unread(message, remedy=remedy))
             return ""
         if self.with_parents and draft.species and not draft.known:
             sex = Sex.FEMALE if held == "dam" else Sex.MALE
@@ -152,8 +152,7 @@ class RowPlanner:
                 return parent.id
         message, expected = f'no record and no other row is called "{name}"', "the name or id of an animal"
         remedy = "correct it, add a row for it, or let bare records be made with --with-parents"
-        near = nearest(name, self.by_name)
-        draft.tell(held, Kind.ANIMAL_UNKNOWN, message, expected=expected, near=near, remedy=remedy)
+        draft.tell(held, Kind.ANIMAL_UNKNOWN, Unread(message, expected, nearest(name, self.by_name), remedy))
         return ""
 
     def _check_litter(self, draft: Draft) -> None:
@@ -164,7 +163,7 @@ class RowPlanner:
         near = "" if litter in self.collection.litters else nearest(litter, self.collection.litters)
         message = "which parents this litter has, or which of its young this is, is not said by the sheet"
         remedy = "name dam and sire in columns of their own, or list the young in the litter's record"
-        draft.tell("litter", Kind.LITTER_UNKNOWN, message, near=near, remedy=remedy)
+        draft.tell("litter", Kind.LITTER_UNKNOWN, Unread(message, nearest=near, remedy=remedy))
 
     def _check_possible(self, draft: Draft) -> None:
         """Possible het without a number, of an animal whose parents are not recorded, has no meaning as evidence."""
@@ -177,7 +176,7 @@ class RowPlanner:
                 held = "genetics" if "genetics" in draft.cells else "hets"
                 message = f'how likely "{carried.written}" is, is not said, and its parents are not recorded'
                 remedy = 'write it, or "possible: 50%" in a columns file when all of the sheet means that'
-                draft.tell(held, Kind.ODDS_WRONG, message, expected="a percentage, as in 66% het", remedy=remedy)
+                draft.tell(held, Kind.ODDS_WRONG, Unread(message, "a percentage, as in 66% het", remedy=remedy))
 
     def stated(self, draft: Draft) -> tuple[Carried, ...]:
         """What a label says becomes a previous keeper's statement only where no parents are recorded."""
@@ -204,7 +203,7 @@ def _check_twice(drafts: Iterable[Draft]) -> None:
             more = f" and {len(same) - 1 - len(others)} more" if len(same) - 1 > len(others) else ""
             held, message = ("id" if "id" in draft.cells else "name"), f"this animal stands in row {', '.join(others)}"
             expected, remedy = "one row for each animal", "delete one of them, or give them different ids and names"
-            draft.tell(held, Kind.ID_TWICE, f"{message}{more} as well", expected=expected, remedy=remedy)
+            draft.tell(held, Kind.ID_TWICE, Unread(f"{message}{more} as well", expected, remedy=remedy))
 
 
 Difference = tuple[str, str]

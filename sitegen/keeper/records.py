@@ -142,10 +142,7 @@ def changed(
 ) -> tuple[FileChange, ...]:
     """The change of a record that stands there; none when it says all of it already.
 
-    Args:
-        records: The records as they stand.
-        place: What is changed.
-        values: The names that lead from the place to a value, to the value.
+    ``values`` has, for the names that lead from the place to a value, the value.
 
     Raises:
         ContentError: The record cannot be read.
@@ -190,11 +187,7 @@ def think_through(records: Records, files: Sequence[FileChange], before: Consequ
 
     Findings about a file that is changed name no line: the line does not stand there yet. Where the records were in
     error before, so that their evidence could not be asked, only that of the changed files is held against the change.
-
-    Args:
-        records: The records as they stand.
-        files: The change.
-        before: What :func:`as_they_stand` says of the records, where that is known already.
+    ``before`` is what :func:`as_they_stand` says of the records, where that is known already.
     """
     before = before or as_they_stand(records)
     after = _asked(content_after(records, files), records.today)

@@ -21,7 +21,6 @@ T = TypeVar("T")
 _DAYS = ("born", "died", "acquired", "weighed", "since", "ready")
 _SHOWN = 70
 _PRIVATE = "private"
-_CORRECT = "correct one of the two"
 
 
 @dataclass(slots=True)
@@ -85,22 +84,12 @@ class Draft:
         """The ids of its dam and of its possible sires."""
         return tuple(parent for parent in (self.dam, *(sire for sire, _ in self.sires)) if parent)
 
-    def tell(
-        self,
-        held: str | Cell,
-        kind: Kind,
-        message: str,
-        *,
-        expected: str = "",
-        near: str = "",
-        remedy: str = "",
-        level: Level = Level.ERROR,
-    ) -> None:
+    def tell(self, held: str | Cell, kind: Kind, why: Unread, level: Level = Level.ERROR) -> None:
         """Say what is wrong with the row, at a cell or at the first cell of a kind, else at its beginning."""
         cell = held if isinstance(held, Cell) else self.cells.get(held)
         where = f'row {self.row}, {cell.heading} "{_clipped(cell.text)}"' if cell else f"row {self.row}"
         place = Place(self.file, self.row, cell.column if cell else 1)
-        finding = Finding(level, kind, place, f"{where}: {message}", expected, near, remedy)
+        finding = Finding(level, kind, place, f"{where}: {why.message}", why.expected, why.nearest, why.remedy)
         if finding not in self.findings:
             self.findings.append(finding)
 
@@ -114,7 +103,7 @@ class RowReader:
         columns, mapped: What its columns hold.
         species: The species of the collection.
         usual: The species of a row that names none; empty when that is not known.
-        readers: Species id to the reader of its labels.
+        readers: Species id to the reader of its labels, made when it is needed.
     """
 
     file: str
@@ -146,7 +135,8 @@ class RowReader:
         if draft.species:
             self._labels(draft, by_kind)
         if not draft.name and not draft.named:
-            draft.tell("", Kind.KEY_MISSING, "the animal has neither a name nor an id", remedy="write one")
+            why = Unread("the animal has neither a name nor an id", remedy="write one")
+            draft.tell("", Kind.KEY_MISSING, why)
         return draft
 
     def _reader(self, species: str) -> LabelReader:
@@ -159,8 +149,8 @@ class RowReader:
         expected = f"one of {', '.join(self.species)}"
         if not written:
             if not self.usual:
-                remedy = "add a column species, or write --species"
-                draft.tell("", Kind.SPECIES_UNKNOWN, "no species is named", expected=expected, remedy=remedy)
+                why = Unread("no species is named", expected, remedy="add a column species, or write --species")
+                draft.tell("", Kind.SPECIES_UNKNOWN, why)
             return self.usual
         spellings = {
             spelling.casefold(): own.id
@@ -171,8 +161,7 @@ class RowReader:
         found = spellings.get(written.casefold(), "")
         if not found:
             near, remedy = nearest(written, spellings), "correct it, or write a file for the species"
-            message = "there is no such species"
-            draft.tell("species", Kind.SPECIES_UNKNOWN, message, expected=expected, near=near, remedy=remedy)
+            draft.tell("species", Kind.SPECIES_UNKNOWN, Unread("there is no such species", expected, near, remedy))
         return found
 
     def _rest(self, draft: Draft, texts: Mapping[str, str]) -> None:
@@ -186,9 +175,10 @@ class RowReader:
             in_grams = plain_heading(draft.cells["weight"].heading) in IN_GRAMS
             draft.texts["weight"] = _value(draft, "weight", read_weight(weight, in_grams=in_grams)) or ""
             if "weighed" not in draft.days and "weighed" not in texts:
-                message, expected = "the day of weighing is not said", "the day in a column weighed"
+                expected = "the day in a column weighed"
                 remedy = 'add it, or write "weight: ignore" under columns in a file'
-                draft.tell("weight", Kind.KEY_MISSING, message, expected=expected, remedy=remedy)
+                why = Unread("the day of weighing is not said", expected, remedy=remedy)
+                draft.tell("weight", Kind.KEY_MISSING, why)
         unsure = texts.get("unsure", "")
         if unsure and draft.species:
             draft.unsure = ("all",) if unsure.lower() == "all" else self._unsure(draft, unsure)
@@ -202,8 +192,8 @@ class RowReader:
             if locus or (named and (named.carried or named.shown)):
                 found.append(locus.id if locus else word)
             elif word:
-                message = f'there is no gene "{word}"'
-                draft.tell("unsure", Kind.GENE_UNKNOWN, message, near=names.near(word), remedy="correct it")
+                why = Unread(f'there is no gene "{word}"', nearest=names.near(word), remedy="correct it")
+                draft.tell("unsure", Kind.GENE_UNKNOWN, why)
         return tuple(found)
 
     def _labels(self, draft: Draft, by_kind: Mapping[str, list[Cell]]) -> None:
@@ -217,8 +207,7 @@ class RowReader:
                     label.judged = label.judged and bool(label.looks)
                     label.normal = False
                 for fault in label.faults:
-                    kind = Kind.GENE_UNKNOWN if fault.unknown else Kind.VALUE_WRONG
-                    draft.tell(cell, kind, fault.message, near=fault.nearest, remedy=fault.remedy)
+                    draft.tell(cell, Kind.GENE_UNKNOWN if fault.unknown else Kind.VALUE_WRONG, fault)
                 labels.append(label)
         draft.label = merged(labels)
         _check_agreement(draft)
@@ -228,8 +217,7 @@ def _value(draft: Draft, held: str, found: "T | Unread | None") -> T | None:
     """What a cell says; told when it says nothing."""
     if not isinstance(found, Unread):
         return found
-    expected, near, remedy = found.expected, found.nearest, found.remedy
-    draft.tell(held, Kind.VALUE_WRONG, found.message, expected=expected, near=near, remedy=remedy)
+    draft.tell(held, Kind.VALUE_WRONG, found)
     return None
 
 
@@ -244,7 +232,7 @@ def _read_offer(draft: Draft, texts: Mapping[str, str]) -> None:
     if beside and draft.state is None and "state" not in draft.cells and price.lower() not in NOTHING:
         expected = "available, on hold, sold or not for sale in a column state"
         remedy = 'write it beside the price, or "price: private" in a columns file when it is what was paid'
-        draft.tell(beside, Kind.KEY_MISSING, "whether it is offered is not said", expected=expected, remedy=remedy)
+        draft.tell(beside, Kind.KEY_MISSING, Unread("whether it is offered is not said", expected, remedy=remedy))
 
 
 def _read_private(draft: Draft, cells: Sequence[Cell]) -> None:
@@ -261,26 +249,28 @@ def _check_agreement(draft: Draft) -> None:
     """What a row says twice must be the same; sex and birth are taken from labels where no column says them."""
     label = draft.label
     if label.normal and label.looks:
-        message = "it is said to be normal, and to show something"
-        draft.tell("genetics", Kind.EVIDENCE_CLASH, message, remedy=_CORRECT)
+        _tell_clash(draft, "genetics", Kind.EVIDENCE_CLASH, "it is said to be normal, and to show something")
     stated: dict[tuple[str, str], Fraction | None] = {}
     for carried in label.carried:
         if stated.setdefault((carried.locus, carried.allele), carried.chance) != carried.chance:
-            message = f"it says two things of {carried.allele}"
-            draft.tell("genetics", Kind.EVIDENCE_CLASH, message, remedy=_CORRECT)
+            _tell_clash(draft, "genetics", Kind.EVIDENCE_CLASH, f"it says two things of {carried.allele}")
         if carried.copies == 1 and (carried.locus, carried.allele) in label.looks:
             message = f"{carried.allele} is said to be seen, and to be carried unseen"
-            draft.tell("genetics", Kind.EVIDENCE_CLASH, message, remedy=_CORRECT)
+            _tell_clash(draft, "genetics", Kind.EVIDENCE_CLASH, message)
     sexes = dict.fromkeys([*([draft.sex] if draft.sex else []), *label.sexes])
     known = [sex for sex in sexes if sex is not Sex.UNKNOWN]
     if len(known) > 1:
-        draft.tell("sex", Kind.SEX_CLASH, "it is said to be both male and female", remedy=_CORRECT)
+        _tell_clash(draft, "sex", Kind.SEX_CLASH, "it is said to be both male and female")
     draft.sex = known[0] if known else next(iter(sexes), None)
     days = [*([draft.days["born"]] if "born" in draft.days else []), *label.born]
     if days:
         finest = draft.days["born"] = max(days, key=lambda day: bool(day.month) + bool(day.day))
         if any(day.latest < finest.earliest or finest.latest < day.earliest for day in days):
-            draft.tell("born", Kind.DATE_IMPOSSIBLE, "it is said to be born at two times", remedy=_CORRECT)
+            _tell_clash(draft, "born", Kind.DATE_IMPOSSIBLE, "it is said to be born at two times")
+
+
+def _tell_clash(draft: Draft, held: str, kind: Kind, message: str) -> None:
+    draft.tell(held, kind, Unread(message, remedy="correct one of the two"))
 
 
 def record_values(draft: Draft, stated: Sequence[Carried]) -> dict[str, Value]:

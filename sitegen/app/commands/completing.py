@@ -11,7 +11,6 @@ from sitegen.below import entries_below, read_below
 from sitegen.content.yaml_tree import Entries, parse_tree
 from sitegen.findings import SitegenError
 
-_STATES = ("available", "on-hold", "sold", "not-for-sale")
 _LARGEST = 1_000_000
 
 
@@ -41,7 +40,7 @@ def projects(ctx: click.Context, _param: click.Parameter, begun: str) -> list[Co
 
 def states(_ctx: click.Context, _param: click.Parameter, begun: str) -> list[CompletionItem]:
     """Where an offer may stand."""
-    return _beginning(begun, _STATES)
+    return _beginning(begun, ("available", "on-hold", "sold", "not-for-sale"))
 
 
 def carried_files(_ctx: click.Context, _param: click.Parameter, begun: str) -> list[CompletionItem]:

@@ -2,6 +2,7 @@
 
 import datetime as dt
 from pathlib import Path
+from typing import Any
 
 import click
 
@@ -19,16 +20,7 @@ _ENDINGS = (".csv", ".xlsx")
 @click.option("--with-private", is_flag=True, help="With what stands under private, in columns of its own.")
 @click.option("--replace", is_flag=True, help="Take the place of a file that is there.")
 @shared
-def command(
-    target: Path | None,
-    with_private: bool,
-    replace: bool,
-    content: Path,
-    output: Path,
-    themes: Path,
-    as_json: bool,
-    date: dt.datetime | None,
-) -> int:
+def command(target: Path | None, content: Path, as_json: bool, date: dt.datetime | None, **said: Any) -> int:
     """Give the collection as a spreadsheet: one row an animal, and the litters beside it.
 
     Without --to the animals go to standard output as CSV.
@@ -40,9 +32,9 @@ def command(
     known, status = known_or_told(content, console, today(date))
     if known is None:
         return status
-    tables = tables_of(known, with_private=with_private)
+    tables = tables_of(known, with_private=said["with_private"])
     if target is not None:
-        files = write_tables(tables, target, replace=replace)
+        files = write_tables(tables, target, replace=said["replace"])
         console.show_message(f"{len(tables.animals) - 1} animals, {len(tables.litters) - 1} litters written to")
         for file in files:
             console.show_message(f"    {file}")

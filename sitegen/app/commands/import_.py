@@ -2,6 +2,7 @@
 
 import datetime as dt
 from pathlib import Path
+from typing import Any
 
 import click
 
@@ -24,26 +25,14 @@ _FILE = click.Path(path_type=Path)
 @click.option("--with-parents", is_flag=True, help="Make bare records for parents without a record or row.")
 @click.option("--dry-run", is_flag=True, help="Show every record that would be written; write nothing.")
 @shared
-def command(
-    file: Path,
-    columns: Path | None,
-    species: str,
-    sheet: str,
-    partly: bool,
-    with_parents: bool,
-    dry_run: bool,
-    content: Path,
-    output: Path,
-    themes: Path,
-    as_json: bool,
-    date: dt.datetime | None,
-) -> int:
+def command(file: Path, dry_run: bool, content: Path, as_json: bool, date: dt.datetime | None, **said: Any) -> int:
     """Make records from the rows of FILE, a .csv or .xlsx sheet with one animal a row.
 
     Nothing is guessed: what is not understood is told with its row, and no record that exists is changed.
     """
     console = Console()
-    order = ImportOrder(file, content, columns, species, sheet, partly, with_parents, today(date))
+    wishes = {key: said[key] for key in ("columns", "species", "sheet", "partly", "with_parents")}
+    order = ImportOrder(file, content, today=today(date), **wishes)
     try:
         found = plan_import(order)
     except ContentError as error:
@@ -94,10 +83,5 @@ def _told(found: Import, *, dry_run: bool) -> list[str]:
 def _facts(found: Import, written: int) -> dict[str, object]:
     counts = {key: getattr(found, key) for key in ("rows", "new", "known", "differing", "left", "waiting")}
     findings = [finding_facts(finding) for finding in found.findings]
-    return {
-        **counts,
-        "written": written,
-        "records": found.records,
-        "summary": summary(found.findings),
-        "findings": findings,
-    }
+    more = {"records": found.records, "summary": summary(found.findings), "findings": findings}
+    return {**counts, "written": written, **more}
