@@ -39,7 +39,23 @@ _MOST_DIGITS = 100_000
 would stop at 4,300."""
 
 
-class _LateGroup(click.Group):
+class NearestGroup(click.Group):
+    """Offers the nearest of its commands for one that does not exist."""
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        """The command that is named, or a fault that offers the nearest."""
+        from sitegen.findings import nearest
+
+        try:
+            return super().resolve_command(ctx, args)
+        except click.UsageError as error:
+            close = nearest(args[0], self.list_commands(ctx))
+            raise click.UsageError(f"{error.message} Nearest: {close}." if close else error.message, ctx) from None
+
+
+class _LateGroup(NearestGroup):
     """Imports a command's module only when that command runs, so that ``--help`` answers at once."""
 
     def list_commands(self, ctx: click.Context) -> list[str]:
@@ -55,17 +71,6 @@ class _LateGroup(click.Group):
     def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
         with formatter.section("Commands"):
             formatter.write_dl(list(_COMMANDS.items()))
-
-    def resolve_command(
-        self, ctx: click.Context, args: list[str]
-    ) -> tuple[str | None, click.Command | None, list[str]]:
-        from sitegen.findings import nearest
-
-        try:
-            return super().resolve_command(ctx, args)
-        except click.UsageError as error:
-            close = nearest(args[0], _COMMANDS)
-            raise click.UsageError(f"{error.message} Nearest: {close}." if close else error.message, ctx) from None
 
 
 @click.group(cls=_LateGroup, context_settings={"help_option_names": ["--help", "-h"]})

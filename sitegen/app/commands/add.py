@@ -7,11 +7,12 @@ from typing import Any
 
 import click
 
+from sitegen.app.commands import NearestGroup
 from sitegen.app.commands.asking import ask, ask_animal, ask_litter, ask_missing, ask_outcome, ask_young, asked
 from sitegen.app.commands.changing import changing
 from sitegen.app.commands.completing import animals, animals_and_litters, carried_files, litters, projects
 from sitegen.app.commands.options import DAY, today
-from sitegen.findings import WrongUse, nearest
+from sitegen.findings import WrongUse
 from sitegen.keeper.entries import add_decision, add_meal, add_photos, add_update, add_weight
 from sitegen.keeper.from_paper import add_from_paper
 from sitegen.keeper.new_records import AnimalFacts, add_animal, add_litter, add_outcome, add_species, add_young
@@ -21,20 +22,7 @@ from sitegen.keeper.records import Proposal, Records
 SEXES = click.Choice(["female", "male", "unknown"])
 
 
-class _Kinds(click.Group):
-    """Offers the nearest kind of record for one that does not exist."""
-
-    def resolve_command(
-        self, ctx: click.Context, args: list[str]
-    ) -> tuple[str | None, click.Command | None, list[str]]:
-        try:
-            return super().resolve_command(ctx, args)
-        except click.UsageError as error:
-            close = nearest(args[0], self.commands)
-            raise click.UsageError(f"{error.message} Nearest: {close}." if close else error.message, ctx) from None
-
-
-@click.group(name="add", cls=_Kinds)
+@click.group(name="add", cls=NearestGroup)
 def command() -> None:
     """Add to the records: an animal, a litter and what came of it, a young, a weight, a meal, a photo or news.
 
