@@ -11,6 +11,7 @@ from sitegen.words.numbers import in_100, months_text, quoted, sides, simple_fra
 from sitegen.words.speech import Sentence, Voice, Words, _, animal_name, capitalised, said
 
 _YOUNG_UNTIL_DAYS = 365
+"""Up to this age a chance is told of "young like this one", later of "animals like this one"."""
 
 
 def headline(claim: Claim, voice: Voice) -> Sentence:

@@ -25,6 +25,7 @@ def told_chance(chance: Fraction, runs: int) -> Fraction:
     """A chance as it may be told: none or all of so many drawn courses says only that the rest is rare."""
     if runs == 0 or chance not in (0, 1):
         return chance
+    # Half a course, and at most half of one in 100, so that it reads "fewer than 1" however few courses were drawn.
     rest = min(Fraction(1, 2 * runs), Fraction(1, 200))
     return rest if chance == 0 else 1 - rest
 

@@ -4,6 +4,9 @@ Every sentence of the product passes through :func:`_` or :func:`ngettext` with 
 catalogue can turn the words around; without one the English stands. :func:`said` fills the places. Escaping and the
 addresses of links come later, elsewhere.
 
+Where a language bends nouns or splits genders, a translation turns the sentence so that a filled-in word stands by
+itself, as the German catalogue does with ``{litter}`` in brackets.
+
 A program makes one site at a time, and a site has one language; so the catalogue is set once, around the making of its
 pages (:func:`spoken`), and is the same in every thread.
 """

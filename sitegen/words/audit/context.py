@@ -99,6 +99,8 @@ def how_meant(plain: str, sentence: tuple[int, int], statement: Statement, *, af
         statement: What was read.
         after_as: "as" alone makes it another's word ("a previous keeper, as 66% het hypo").
     """
+    # The order matters: what makes the whole sentence somebody else's word, or a question, comes before what denies or
+    # softens a part of it; "is she not het?" denies nothing.
     whole = plain[sentence[0] : sentence[1]]
     before, after = plain[sentence[0] : statement.start], plain[statement.end : sentence[1]]
     own = plain[statement.start : statement.end]

@@ -1,4 +1,8 @@
-"""Reads the trade's shorthand and plain statements about genes: what a sentence claims, and in which words."""
+"""Reads the trade's shorthand and plain statements about genes: what a sentence claims, and in which words.
+
+This reader finds statements in prose and passes over the rest. A label in a sheet becomes a record, so
+:mod:`sitegen.keeper.labels` accounts for every word of it; both use one lexicon.
+"""
 
 import re
 from collections.abc import Callable, Collection, Iterator

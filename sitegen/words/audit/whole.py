@@ -144,6 +144,7 @@ class _Audit:
         """True for an animal's own name of up to three plain words, one of which is also the name of a look.
 
         "Snow" and "Old Ghost" are called so; "Snow female", "Snow 03" and "Amel motley" are labels and claim something.
+        A name is no statement, so it is a notice: nobody should have to rename an animal to publish.
         """
         rest = f"{plain[: statement.start]} {plain[statement.end :]}"
         return (
