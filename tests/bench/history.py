@@ -1,37 +1,41 @@
-"""How long the history of a large collection takes, run by hand: ``python tests/bench/history.py``. Never asserted."""
+"""How long the history of a collection takes: ``python tests/bench/history.py [ANIMALS ...]``. Never asserted.
+
+The demo, and neutral collections of many records; processor time, in one process.
+"""
 
 import sys
+import tempfile
 from itertools import pairwise
 from pathlib import Path
-from time import perf_counter
+from time import process_time
 
-sys.path[:0] = [str(Path(__file__).parents[1]), str(Path(__file__).parents[2])]
+from many_records import write_collection
 
-from helpers.random_histories import large_collection  # noqa: E402 - the path is set above, so that it runs by hand
+REPOSITORY = Path(__file__).parents[2]
+sys.path[:0] = [str(REPOSITORY)]
 
-from sitegen.evidence.answers import answers  # noqa: E402
-from sitegen.evidence.arrivals import arrivals_of  # noqa: E402
-from sitegen.evidence.history import history  # noqa: E402
+from sitegen.evidence.answers import read_known  # noqa: E402 - the path is set above, so that it runs by hand
 from sitegen.site.material import told_changes  # noqa: E402
 
+SIZES = (100, 300, 1_000)
 
-def measure(doubtful: float) -> None:
-    """Ten years, a hundred litters, ten loci; a share of the litters has a sire that nobody knows for certain."""
-    collection = large_collection(3, n_litters=100, n_loci=10, doubtful=doubtful)
-    times = [perf_counter()]
-    answers(collection)
-    times.append(perf_counter())
-    turns = history(arrivals_of(collection))
-    times.append(perf_counter())
-    told = told_changes(collection, {})
-    times.append(perf_counter())
-    today, replayed, everything = (end - start for start, end in pairwise(times))
-    days = len({turn.day for turn in turns})
-    n_told = sum(map(len, told.values()))
-    size = f"{len(collection.animals)} animals, {doubtful:.0%} doubtful"
-    print(f"{size}: today {today:.2f} s; {days} days {replayed:.2f} s; with {n_told} changes {everything:.2f} s")
+
+def measure(name: str, content: Path) -> None:
+    """Reading and today's answers, then the replay with what is told of it."""
+    times = [process_time()]
+    known, findings = read_known(content)
+    assert known is not None, findings
+    times.append(process_time())
+    changes = told_changes(known.collection, {})
+    times.append(process_time())
+    today, replayed = (end - start for start, end in pairwise(times))
+    days = len({change.day for told in changes.values() for change in told})
+    size = f"{name}, {len(known.collection.animals)} animals"
+    print(f"{size}: today {today:.2f} s; {sum(map(len, changes.values()))} changes on {days} days {replayed:.2f} s")
 
 
 if __name__ == "__main__":
-    for doubtful in (0.0, 0.03):
-        measure(doubtful)
+    measure("demo", REPOSITORY / "content")
+    for n_animals in [int(word) for word in sys.argv[1:]] or SIZES:
+        with tempfile.TemporaryDirectory() as name:
+            measure("many records", write_collection(Path(name), n_animals))

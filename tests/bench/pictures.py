@@ -117,7 +117,7 @@ def plainly(one: Callable[[Path, Path], int], photos: dict[str, Path], folder: P
 
 def ours(photos: dict[str, Path], folder: Path, workers: int) -> int:
     """What a build does: facts, plan, pictures; bytes made."""
-    return sum(path.stat().st_size for path in built(photos, Store(folder), workers).files.values())
+    return sum(made.path.stat().st_size for made in built(photos, Store(folder), workers).files.values())
 
 
 def built(photos: dict[str, Path], store: Store, workers: int) -> Encoded:

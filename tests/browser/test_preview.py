@@ -89,7 +89,7 @@ def test_a_saved_record_shows_by_itself_where_one_had_scrolled_to(
     expect(heading).to_have_text("Something is to be mended", timeout=5000)
     expect(page.locator(".place").first).to_have_text("animals/juniper/animal.yaml:3:9")
     expect(page.locator("pre").first).to_contain_text("shows: [amle]")
-    assert page.evaluate("getComputedStyle(document.querySelector('.place')).fontFamily") == "monospace"
+    expect(page.locator(".place").first).to_have_css("font-family", "monospace")  # its style has come
 
     page.get_by_text("The page as it was when all was well").click()
     expect(heading).to_have_text("Juniper the Elder")

@@ -10,26 +10,34 @@ import subprocess
 import sys
 import tempfile
 import time
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from pathlib import Path
+from unittest import mock
 
 import pytest
 from helpers.from_text import write_files
-from helpers.program import SITEGEN, SMALL
+from helpers.program import SITEGEN, SMALL, run
 from PIL import Image
 
 FILLED_TO = (0, 12, 60, 200, 320, 400)
 """Kilobytes that are left free; a build of the small site with a new photograph needs about 500."""
-ANIMALS = 90
-"""Enough pages that several processes make them."""
+ANIMALS = 20
+"""Enough pages that two builds meet, and enough share pictures that several processes make them."""
 
 
 POWERLESS = ["setpriv", "--inh-caps=-all", "--bounding-set=-all", "--"] if os.geteuid() == 0 else []
 """Before a command: root without the power to pass over permissions."""
 
 
-def build(folder: Path, *more: str, before: Sequence[str] = ()) -> subprocess.CompletedProcess[str]:
-    command = [*before, *SITEGEN, "build", *more]
+def build(folder: Path, *more: str) -> subprocess.CompletedProcess[str]:
+    """A build within this process."""
+    with mock.patch.dict(os.environ, surroundings(folder)):
+        return run(folder, "build", *more)
+
+
+def powerless_build(folder: Path) -> subprocess.CompletedProcess[str]:
+    """A build by somebody who may not pass over permissions."""
+    command = [*POWERLESS, *SITEGEN, "build"]
     return subprocess.run(
         command, cwd=folder, capture_output=True, text=True, timeout=120, check=False, env=surroundings(folder)
     )
@@ -70,7 +78,7 @@ def named(folder: Path, name: str) -> None:
 def aside(folder: Path, *, killed: bool = False) -> list[str]:
     """Names of all that a build may leave half done; of a killed one without a half write of the store.
 
-    That stays for an hour, so that nobody takes it from a build that still writes it (tests/unit/test_store.py).
+    That stays for an hour, so that nobody takes it from a build that still writes it (tests/unit/photos/test_store.py).
     """
     usual = {"content", "output", "cache", "clean", "filler"}
     found = [path.name for path in folder.iterdir() if path.name not in usual]
@@ -146,7 +154,7 @@ def test_a_folder_that_may_not_be_touched_is_told_and_the_site_stays(tmp_path: P
     before = site(tmp_path)
     named(tmp_path, "Another")
     (tmp_path / barred).chmod(0o000 if barred.startswith("content") else 0o500)
-    done = build(tmp_path, before=POWERLESS)
+    done = powerless_build(tmp_path)
     stays = site(tmp_path)
     (tmp_path / barred).chmod(0o755)
     assert "Traceback" not in done.stderr
@@ -169,12 +177,13 @@ def test_a_folder_of_the_site_that_may_not_be_touched_does_not_keep_the_old_site
     before = site(tmp_path)
     named(tmp_path, "Another")
     (tmp_path / "output" / "animals").chmod(0o500)
-    done = build(tmp_path, before=POWERLESS)
+    done = powerless_build(tmp_path)
     assert done.returncode == 0, done.stderr
     assert site(tmp_path) != before
     assert aside(tmp_path) == []
 
 
+@pytest.mark.slow
 def test_of_two_builds_at_once_each_ends_well_or_says_so(tmp_path: Path) -> None:
     many_animals(tmp_path)
     assert build(tmp_path).returncode == 0
@@ -209,6 +218,7 @@ main()
 """
 
 
+@pytest.mark.slow
 def test_a_clock_that_goes_back_changes_nothing(tmp_path: Path) -> None:
     write_files(tmp_path / "content", SMALL)
     photograph(tmp_path, "2024-05-01", 1)
@@ -246,6 +256,7 @@ def of_session(session: int) -> list[int]:
     return found
 
 
+@pytest.mark.slow
 @pytest.mark.skipif(not Path("/proc/self/stat").exists(), reason="there is no list of processes here")
 def test_the_workers_of_a_killed_build_end_too(tmp_path: Path) -> None:
     many_animals(tmp_path)
