@@ -19,7 +19,7 @@ from sitegen.content.report import Report
 from sitegen.content.species import Births, Species
 from sitegen.content.values import PartialDate, WrittenAge
 from sitegen.content.yaml_tree import Node
-from sitegen.findings import Kind, Place
+from sitegen.findings import Kind, Level, Place
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId
 
@@ -232,7 +232,8 @@ def _check_lived(
         return
     if gone:
         kept = "; if the dam kept sperm, write the day of that earlier pairing under paired in the litter's record"
-        (report.error if naming.as_dam else report.notice)(
+        report.tell(
+            Level.ERROR if naming.as_dam else Level.NOTICE,
             Kind.PARENT_DEAD,
             naming.place,
             f"{parent.id}, the {naming.word} of {naming.of}, died on {parent.died}, {then}",

@@ -7,7 +7,7 @@ from sitegen.content.animals import Animal
 from sitegen.content.litters import Litter, Spots, place_at
 from sitegen.content.projects import Holdback, Project, Stage
 from sitegen.content.report import Report
-from sitegen.findings import Kind, Place
+from sitegen.findings import Kind, Level, Place
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId, parents_of
 
@@ -72,13 +72,15 @@ def _check_both(first: Parent, second: Parent, parent: Animal, report: Report) -
     """One animal as dam and as sire: impossible in one litter, and to be looked at in two."""
     if parent.sex is not Sex.UNKNOWN:
         return
-    message = f"{parent.id} is named as the {second.word} of {second.of} and as the {first.word} of {first.of}"
-    expected = "an animal that is either dam or sire"
-    remedy = "correct one of the two, and write the sex of the animal"
-    if first.of == second.of:
-        report.error(Kind.SEX_CLASH, second.place, message, expected=expected, remedy=remedy, others=(first.place,))
-    else:
-        report.notice(Kind.SEX_CLASH, second.place, message, expected=expected, remedy=remedy, others=(first.place,))
+    report.tell(
+        Level.ERROR if first.of == second.of else Level.NOTICE,
+        Kind.SEX_CLASH,
+        second.place,
+        f"{parent.id} is named as the {second.word} of {second.of} and as the {first.word} of {first.of}",
+        expected="an animal that is either dam or sire",
+        remedy="correct one of the two, and write the sex of the animal",
+        others=(first.place,),
+    )
 
 
 def _check_species(naming: Parent, parent: Animal, report: Report) -> None:

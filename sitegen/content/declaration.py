@@ -3,6 +3,10 @@
 A record's class declares its keys as fields (``died: PartialDate | None = keyed(DAY, "When it died.")``), and those
 that are made into something else as class variables. From these come the reading with places, the findings about names
 that are unknown or missing, the JSON Schema, and the tables of the guide.
+
+No library for validation does this: a value is needed with its place while a record is bound and without it later,
+and what a dam or a look means is known only when all records are read. A model of such a library would be a second
+class for each kind of record, with every key once more.
 """
 
 import dataclasses
@@ -297,7 +301,7 @@ def group_of(kind: type[Any], what: str, *, name: str = "") -> Group:
         what: What the group is called in a message.
         name: What it is called in schemas, where that is not the name of the class.
     """
-    # not fields(): that leaves out class variables, which is how a key stands that the record does not keep
+    # not fields(): it leaves out class variables, and those are the keys that the record does not keep
     declared = {one.name: one for one in kind.__dataclass_fields__.values() if _KEY in one.metadata}
     keys = {each: replace(one.metadata[_KEY], name=one.metadata[_KEY].name or each) for each, one in declared.items()}
     own = [each for each in keys if each in kind.__annotations__]

@@ -153,8 +153,8 @@ def _unreadable(walk: _Walk, path: str, why: str, *, remedy: str = "check the pe
 def _leads_away(walk: _Walk, path: str, *, record: str = "") -> None:
     """A link, which is not followed: an error where a ``record`` would have been read, else a notice."""
     walk.unreadable += [record] if record else []
-    tell = walk.report.error if record else walk.report.notice
-    tell(
+    walk.report.tell(
+        Level.ERROR if record else Level.NOTICE,
         Kind.FILE_UNREADABLE if record else Kind.FILE_UNEXPECTED,
         Place(path),
         "this is a link to another place; links are not followed",
@@ -335,8 +335,8 @@ def _unexpected(
     name = path.rsplit("/", 1)[-1]
     near = nearest(name, known)
     folder = path[: -len(name)]
-    tell = walk.report.error if level is Level.ERROR else walk.report.notice
-    tell(
+    walk.report.tell(
+        level,
         Kind.FILE_UNEXPECTED,
         Place(path),
         "nothing of this name belongs here, so it was not read",

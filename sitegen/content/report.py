@@ -1,7 +1,7 @@
 """Collects findings while records are bound, so that one run tells all of them."""
 
-from dataclasses import dataclass, field, replace
-from typing import Generic, Protocol, TypeVar
+from dataclasses import dataclass, field
+from typing import Generic, Protocol, TypedDict, TypeVar, Unpack
 
 from sitegen.findings import Finding, Kind, Level, Place
 
@@ -28,48 +28,32 @@ class Placed(Protocol):
     def width(self) -> int: ...  # noqa: D102 - said above
 
 
+class Said(TypedDict, total=False):
+    """What a finding may say beside its message."""
+
+    expected: str
+    nearest: str
+    remedy: str
+    others: tuple[Place, ...]
+
+
 @dataclass(slots=True)
 class Report:
     """The findings so far, in the order in which they were met."""
 
     findings: list[Finding] = field(default_factory=list)
 
-    def error(
-        self,
-        kind: Kind,
-        where: Placed | Place,
-        message: str,
-        *,
-        expected: str = "",
-        nearest: str = "",
-        remedy: str = "",
-        others: tuple[Place, ...] = (),
-    ) -> None:
+    def error(self, kind: Kind, where: Placed | Place, message: str, **said: Unpack[Said]) -> None:
         """Something that must be mended before anything is published."""
-        place, width = _spot(where)
-        self._add(Finding(Level.ERROR, kind, place, message, expected, nearest, remedy, width, others))
+        self.tell(Level.ERROR, kind, where, message, **said)
 
-    def notice(
-        self,
-        kind: Kind,
-        where: Placed | Place,
-        message: str,
-        *,
-        expected: str = "",
-        nearest: str = "",
-        remedy: str = "",
-        others: tuple[Place, ...] = (),
-    ) -> None:
+    def notice(self, kind: Kind, where: Placed | Place, message: str, **said: Unpack[Said]) -> None:
         """Something to confirm or to know."""
-        place, width = _spot(where)
-        self._add(Finding(Level.NOTICE, kind, place, message, expected, nearest, remedy, width, others))
+        self.tell(Level.NOTICE, kind, where, message, **said)
 
-    def _add(self, finding: Finding) -> None:
-        """Keep it; what a record holds may be long, a message may not."""
-        if len(finding.message) > _LONGEST_MESSAGE:
-            finding = replace(finding, message=f"{finding.message[:_LONGEST_MESSAGE]} ...")
-        self.findings.append(finding)
-
-
-def _spot(where: Placed | Place) -> tuple[Place, int]:
-    return (where, 0) if isinstance(where, Place) else (where.place, where.width)
+    def tell(self, level: Level, kind: Kind, where: Placed | Place, message: str, **said: Unpack[Said]) -> None:
+        """A finding of either level; what a record holds may be long, a message may not."""
+        place, width = (where, 0) if isinstance(where, Place) else (where.place, where.width)
+        if len(message) > _LONGEST_MESSAGE:
+            message = f"{message[:_LONGEST_MESSAGE]} ..."
+        self.findings.append(Finding(level, kind, place, message, width=width, **said))
