@@ -29,6 +29,7 @@ from sitegen.plans.roads.kinds import (
 )
 from sitegen.site.material import Folio, Material, folio
 from sitegen.site.parts import Line, Span
+from sitegen.site.projects import ProjectPage, project_page
 
 TINY = Fraction(1, 2**750)
 NEEDED_LEVELS = (Fraction(1, 2), Fraction(9, 10))
@@ -286,3 +287,19 @@ def words_of(line: Line) -> str:
 
 
 __all__ = ["AS_OF", "any_project", "lines_of", "project", "road", "with_roads", "words_of"]
+
+
+# Pages
+
+
+def page(main: RoadOutlook | None = None, *others: RoadOutlook, **more: object) -> ProjectPage:
+    plan = project(**more)
+    return project_page(plan, with_roads(plan, main or road(), *others)[1])
+
+
+def told(lines: tuple[Line, ...]) -> list[str]:
+    return [words_of(line) for line in lines]
+
+
+def hrefs(line: Line) -> list[str]:
+    return [span.href for span in line if span.href]

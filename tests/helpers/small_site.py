@@ -2,7 +2,7 @@
 
 import datetime as dt
 from collections.abc import Mapping
-from dataclasses import replace
+from dataclasses import fields, is_dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
 from typing import Any
@@ -36,6 +36,7 @@ from sitegen.genetics.loci import (
 )
 from sitegen.genetics.questions import AnimalId, Posterior
 from sitegen.photos.variants import PhotoFacts, PictureSet, PictureSettings, plan
+from sitegen.site.animal import AnimalPage
 from sitegen.site.material import Material, told_changes, with_litter_names
 from sitegen.site.parts import Page
 from sitegen.site.whole_site import every_page
@@ -267,3 +268,26 @@ def pictures(records: Collection) -> dict[str, PictureSet]:
         p.path: plan(PhotoFacts(f"{rank:064x}", "jpeg", 1600, 1200, None, "#aabbcc", tiny), PictureSettings())
         for rank, p in enumerate(photos)
     }
+
+
+def page_at(address: str, pages: tuple[Page, ...] | None = None) -> Page:
+    """One page of the small site, or of others."""
+    return next(page for page in pages or whole_site(small_material()) if page.address == address)
+
+
+def animal_page_at(address: str) -> AnimalPage:
+    """The page of an animal of the small site."""
+    found = page_at(address).content
+    assert isinstance(found, AnimalPage)
+    return found
+
+
+def words_in(value: object) -> str:
+    """All words of a model, to look for what must or must not be there."""
+    if isinstance(value, str):
+        return value
+    if isinstance(value, tuple):
+        return " ".join(words_in(item) for item in value)
+    if is_dataclass(value):
+        return " ".join(words_in(getattr(value, field.name)) for field in fields(value))
+    return ""

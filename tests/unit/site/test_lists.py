@@ -1,15 +1,43 @@
-"""The page of what is available, when nothing is."""
+"""The pages that list animals; what is available, also when nothing is."""
 
 import datetime as dt
 from dataclasses import replace
 
 import pytest
-from helpers.small_site import AS_OF, collection, small_material
+from helpers.small_site import AS_OF, collection, page_at, small_material, whole_site, words_in
 
 from sitegen.content.values import PartialDate
-from sitegen.site.lists import available_page
+from sitegen.site.lists import AvailablePage, available_page
 from sitegen.site.material import folio
 from sitegen.site.start import start_page
+
+
+def test_offers_stand_by_state() -> None:
+    available = page_at("available.html").content
+    assert isinstance(available, AvailablePage)
+    assert [entry.id for group in available.groups for entry in group.entries] == ["2026-x/01"]
+    assert [entry.id for entry in available.held] == ["2026-x/02"]
+    assert [entry.id for entry in available.sold] == ["2026-x/04"]
+    assert available.cautions
+
+
+def test_nothing_available_is_said() -> None:
+    records = collection()
+    unsold = {k: replace(a, offer=None) for k, a in records.animals.items()}
+    found = page_at("available.html", whole_site(small_material(replace(records, animals=unsold)))).content
+    assert isinstance(found, AvailablePage)
+    assert found.groups == ()
+    assert words_in(found.intro) == "Nothing is available now. "
+
+
+def test_an_animal_that_died_is_offered_to_nobody() -> None:
+    records = collection()
+    from_01 = records.animals["2026-x/01"]
+    assert from_01.born is not None
+    died = {**records.animals, "2026-x/01": replace(from_01, died=from_01.born)}
+    found = page_at("available.html", whole_site(small_material(replace(records, animals=died)))).content
+    assert isinstance(found, AvailablePage)
+    assert found.groups == ()
 
 
 def told(**dates: PartialDate | None) -> tuple[str, str]:
