@@ -149,6 +149,8 @@ def _told(
         shape = tuple(network.sizes[other] for other in scope)
         values = product(touching, scope, shape)
         sums = summed_over_first(values, shape[0])
+        # Each variable's chances given all others, as whole numbers over one denominator: a factor that differed from
+        # one combination of the others to the next would not cancel.
         whole = math.lcm(*filter(None, sums))
         shares = [value * (whole // sums[at % len(sums)]) if value else 0 for at, value in enumerate(values)]
         hanging[variable] = Table(scope, shares)
@@ -264,7 +266,7 @@ def _shared_out(
     for (found, odds), choices in together.items():
         options: list[_Option] = []
         for ways in splits(len(choices), len(odds)):
-            weight = math.factorial(len(choices))
+            weight = math.factorial(len(choices))  # multinomial: in how many orders these young could be so shared out
             for n, chance in zip(ways, odds, strict=True):
                 weight = weight // math.factorial(n) * chance**n
             codes = [0] * len(sides)
@@ -299,6 +301,9 @@ class _Sums:
         self.counts = counts
         self._own = own
         n_ways = math.prod(map(len, counts.values()))
+        # Every way is one way of the first half and one of the second. What the sides say depends on the sums of both
+        # halves' numbers alone, so ways with equal numbers are added up before they are paired: that is what makes a
+        # million ways a matter of seconds.
         first: list[tuple[Variable, ...]] = []
         while math.prod(len(counts[each]) for each in first) ** 2 < n_ways:
             first.append(list(counts)[len(first)])

@@ -297,6 +297,8 @@ def _agree(part: Prepared, unit: _Unit) -> list[int]:
     young = unit.possible if unit.young is None else part.possible[unit.young]
     sire_sets = [part.possible[sire] for sire in unit.sires] or [_support(part.sire_odds)]
     kept_dams = kept_young = kept_sires = 0
+    # With several possible sires what one of them excludes another may allow; and of a sire who may not have been it
+    # nothing follows.
     for sires in sire_sets:
         found = part.transmission.possible(dams, sires, young)
         kept_dams, kept_sires, kept_young = kept_dams | found[0], found[1], kept_young | found[2]

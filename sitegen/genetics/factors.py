@@ -210,7 +210,7 @@ class _PartFactors:
         def values() -> list[int]:
             table, n_states = self._given(dam, sire, young.possible, young.weights), young.possible.bit_count()
             sums = [sum(table[start : start + n_states]) for start in range(0, len(table), n_states)]
-            divisor = gcd(*sums) or 1
+            divisor = gcd(*sums) or 1  # a common factor would only make the powers longer
             return [(value // divisor) ** count for value in sums]
 
         self._add(scope, values, count)
@@ -243,6 +243,8 @@ class _PartFactors:
         self, young: Unlisted, rank: int, places: list[_Animal], dam: _Animal | None
     ) -> Callable[[], Sequence[int]]:
         def values() -> list[int]:
+            # One denominator for all sires: each has his own table, with his own number of young as the power, so a
+            # factor of one table alone would favour ways that give him more or fewer.
             alike = scaled_alike([self._one_young(young, dam, place) for place in places])[rank]
             return [number ** ways[rank] for ways in splits(young.tally.count, len(places)) for number in alike]
 

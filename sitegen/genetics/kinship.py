@@ -115,17 +115,20 @@ class Kinship:
         scaled: _Sires = tuple((sire, int(chance * weight)) for sire, chance in sires)
         if not self._ancestors[first] & self._ancestors[second]:
             return 0, [], 1
-        if first == second:
+        if first == second:  # two draws from one animal: the same allele half of the time, else one of each parent
             both = [] if dam is None else [(self._ordered(dam, sire), share) for sire, share in scaled]
             return self._one * weight, both, 2 * weight
         if self._shared[first] and self._shared[first] == self._shared[second]:
             return 0, self._littermates(dam, scaled, weight), 4 * weight
+        # The allele of the younger one comes from its dam or its sire, half of the time each.
         terms = [(self._ordered(sire, second), share) for sire, share in scaled]
         if dam is not None:
             terms.append((self._ordered(dam, second), weight))
         return 0, terms, 2 * weight
 
     def _littermates(self, dam: int | None, sires: _Sires, weight: int) -> list[tuple[_Pair, int]]:
+        # Both draws go back to the same sire, whoever he was: the mean over the sires is taken of the whole sum. Taking
+        # it of each animal by itself would make half siblings of them.
         terms = [((sire, sire), share) for sire, share in sires]
         if dam is not None:
             terms.append(((dam, dam), weight))

@@ -56,12 +56,15 @@ class _Graph:
         """Join the neighbours of ``variable``, take it out, and give the variables whose fill has changed."""
         near = self.near[variable]
         changed = set(near)
+        # Joining comes first: summing a variable out makes one table over all its neighbours. An order that leaves this
+        # out counts too few missing joins later, and its tables grow much larger.
         if self.fill[variable]:
             for first in near:
                 for second in near - self.near[first]:
                     if first < second:
                         self._join(first, second, changed)
         size = len(near)
+        # The variable is no neighbour of what each of them has outside this set: so many missing joins go with it.
         for other in near:
             around = self.near[other]
             around.discard(variable)
@@ -102,7 +105,7 @@ def plan(sizes: Sequence[int], scopes: Iterable[Sequence[Variable]], limit: int,
     total = largest = 0
     while heap:
         fill, variable = heapq.heappop(heap)
-        if gone[variable] or fill != graph.fill[variable]:
+        if gone[variable] or fill != graph.fill[variable]:  # an entry from before its neighbourhood changed
             continue
         gone[variable] = True
         changed = graph.eliminate(variable)

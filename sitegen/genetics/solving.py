@@ -99,6 +99,8 @@ class Solved:
             outcome = self._solve_apart(factors)
         if outcome is None:
             return []
+        # Questions are tied by the choice of a sire alone. One that contradicts itself says nothing sound of the sire
+        # either: it is taken out whole, and the others are solved once more without it.
         if isinstance(outcome, Contradicted):
             blamed = self._blamed(factors)
             spoilt = [factor for factor in factors if factor.part in blamed]
@@ -154,6 +156,7 @@ class Solved:
                 return outcome
             solved.append(outcome)
         self.apart |= {choice for side in sides for alike in side.alike for choice in alike.choices}
+        # Backwards, so that a choice of sire that stands on several sides ends with the piece of the first.
         for side, message, piece in reversed(list(zip(sides, found, solved, strict=True))):
             self._record(piece, [*side.factors, message.whole])
             for variable, factor in side.hanging.items():
@@ -187,6 +190,8 @@ class Solved:
                 if place in self.network.of_member:
                     own[self.network.of_member[place]] = factor
         found: dict[int, Factor] = {}
+        # One use is its own heredity: nothing is said of it, and it has no young. Its chances given its parents sum to
+        # 1 for every pair that can have living young, so leaving it out changes no answer of the others.
         waiting = [variable for variable in own if uses[variable] == 1]
         for variable in waiting:
             found[variable] = own[variable]

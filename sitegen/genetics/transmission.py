@@ -70,6 +70,8 @@ class Transmission:
         if found is None:
             conceived = self._conceived(dam, sire)
             living = {number: conceived[number] for number in sorted(conceived) if self.mode.living[number]}
+            # Young are recorded as born alive, so the chances are those among the living, for each pair of parents:
+            # a litter in which few survive says no more or less of its parents than another.
             alive = sum(living.values(), Fraction(0))
             row = {number: chance / alive for number, chance in living.items()}
             found = self._pairs[dam, sire] = row, mask_of(tuple(row)), alive

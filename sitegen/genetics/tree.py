@@ -80,6 +80,7 @@ class Tree:
             values = inner.pop()
             if (down := self._down[rank]) is not None:
                 values = product([Table(clique, values), down], clique, sizes)
+            # Now the table holds everything: what came from below, its own tables, and what came from above.
             self._marginals[rank] = reduced(first_sums(values, sizes[0]))
             sums: dict[tuple[Variable, ...], list[int]] = {}
             for child in self._children[rank]:
@@ -87,6 +88,8 @@ class Tree:
                 whole = sums.get(up.scope)
                 if whole is None:
                     whole = sums[up.scope] = summed_to(values, clique, sizes, up.scope)
+                # A child must not hear its own message again. It is a factor of every sum here, so that the division
+                # leaves no remainder; where it is 0 the sum is 0 too, and so is all of the child's table.
                 divided = [all_ // part if part else 0 for all_, part in zip(whole, up.values, strict=True)]
                 self._down[child] = Table(up.scope, reduced(divided))
 
@@ -113,7 +116,7 @@ class Tree:
         pending = {self._rank[variable] for variable in variables}
         inside: set[int] = set()
         while len(pending) > 1:
-            lowest = min(pending)
+            lowest = min(pending)  # the parent of a table always has a higher rank, so the paths meet going up
             pending.remove(lowest)
             inside.add(lowest)
             if self._parent[lowest] < 0:

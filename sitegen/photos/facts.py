@@ -35,18 +35,6 @@ _TINY_PX = 16
 _UNREADABLE = Fault("this photo cannot be opened", "look at the permissions of the file")
 
 
-def read_facts(path: Path, file: str = "") -> PhotoFacts | Finding:
-    """The facts of one photograph, or what is wrong with it. The whole picture is decoded once, small.
-
-    Args:
-        path: The file.
-        file: Its name in a finding, relative to the content folder; the bare file name if empty.
-    """
-    name = file or path.name
-    facts, findings = read_all_facts({name: path}, workers=1)
-    return facts[name] if name in facts else findings[0]
-
-
 def read_all_facts(
     photos: Mapping[str, Path], store: Store | None = None, workers: int = 0, progress: Progress | None = None
 ) -> tuple[dict[str, PhotoFacts], tuple[Finding, ...]]:

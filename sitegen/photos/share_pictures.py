@@ -25,7 +25,6 @@ WIDTH_PX, HEIGHT_PX = 1200, 630
 SHARES_BEGIN = "pictures/share-"
 """How the address of every share picture begins."""
 
-MEDIA_TYPE = "image/jpeg"
 RECIPE = 1
 """Raised by hand whenever this module would make another picture of the same card."""
 

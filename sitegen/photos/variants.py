@@ -87,13 +87,6 @@ class PictureSet:
         """The variants of one format, narrow to wide."""
         return tuple(variant for variant in self.variants if variant.format == wanted)
 
-    def srcset(self, wanted: Format, root: str = "") -> str:
-        """The candidates of one format with their widths, ``root`` before each name.
-
-        Source: HTML Living Standard, srcset attribute (width descriptors, never mixed with densities; from memory).
-        """
-        return ", ".join(f"{root}{v.file_name} {v.width_px}w" for v in self.of_format(wanted))
-
     def fallback(self, at_most_px: int = 960) -> Variant:
         """The JPEG for ``src``: the widest that is not wider than ``at_most_px``, else the narrowest."""
         fitting = [v for v in self.of_format("jpeg") if v.width_px <= at_most_px]

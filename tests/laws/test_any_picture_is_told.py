@@ -9,11 +9,11 @@ from pathlib import Path
 
 import pillow_heif
 import pytest
+from helpers.photographs import read_facts
 from PIL import Image
 
 from sitegen.findings import Finding
 from sitegen.photos.encode import Photograph, encode_pictures
-from sitegen.photos.facts import read_facts
 from sitegen.photos.store import Store
 from sitegen.photos.variants import PhotoFacts, PictureSettings, plan
 

@@ -11,12 +11,12 @@ from typing import Any
 
 import numpy as np
 import pytest
+from helpers.photographs import read_facts
 from PIL import Image, ImageCms, ImageDraw, PngImagePlugin
 
 from sitegen.findings import Finding, SitegenError
 from sitegen.photos import encode as encode_module
 from sitegen.photos.encode import Encoded, Photograph, encode_pictures, encoded, store_key
-from sitegen.photos.facts import read_facts
 from sitegen.photos.store import Store
 from sitegen.photos.variants import PhotoFacts, PictureSettings, plan
 
@@ -551,7 +551,7 @@ def test_a_killed_run_leaves_no_half_picture_and_the_next_finishes(
         import os, signal, sys, tempfile
         from pathlib import Path
         from sitegen.photos.encode import Photograph, encode_pictures
-        from sitegen.photos.facts import read_facts
+        from sitegen.photos.facts import read_all_facts
         from sitegen.photos.variants import PictureSettings, plan
         from sitegen.photos.store import Store
         store, settings = Store(Path(sys.argv[1])), PictureSettings(widths=(160, 640))
@@ -567,7 +567,7 @@ def test_a_killed_run_leaves_no_half_picture_and_the_next_finishes(
             return file
         photos = []
         for path in map(Path, sys.argv[2:]):
-            facts = read_facts(path)
+            facts = read_all_facts({path.name: path})[0][path.name]
             photos.append(Photograph(path, path.name, facts, plan(facts, settings)))
         os.fdopen = half
         encode_pictures(photos, settings, store, workers=1)

@@ -7,13 +7,14 @@ from datetime import date
 from pathlib import Path
 
 import pytest
+from helpers.photographs import read_facts
 from PIL import Image, ImageDraw, PngImagePlugin
 
 from sitegen.findings import Finding, Kind, Level, Place
 from sitegen.photos import facts as facts_module
 from sitegen.photos import opening
 from sitegen.photos.encode import Photograph, encode_pictures
-from sitegen.photos.facts import read_all_facts, read_content, read_facts
+from sitegen.photos.facts import read_all_facts, read_content
 from sitegen.photos.store import Store
 from sitegen.photos.variants import PhotoFacts, PictureSettings, plan
 

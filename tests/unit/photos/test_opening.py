@@ -12,12 +12,12 @@ from pathlib import Path
 import numpy as np
 import pillow_heif
 import pytest
+from helpers.photographs import read_facts
 from PIL import Image
 
 from sitegen.findings import Finding
 from sitegen.photos import opening
 from sitegen.photos.encode import Photograph, encode_pictures
-from sitegen.photos.facts import read_facts
 from sitegen.photos.opening import opened_photo, upright_pixels
 from sitegen.photos.store import Store
 from sitegen.photos.variants import PhotoFacts, PictureSettings, plan
@@ -57,12 +57,11 @@ def test_a_hundred_million_pixels_fit_into_the_bound(kind: str, tmp_path: Path) 
         import resource, sys
         from pathlib import Path
         from sitegen.photos.encode import Photograph, encode_pictures
-        from sitegen.photos.facts import read_facts
-        from sitegen.photos.variants import PhotoFacts, PictureSettings, plan
+        from sitegen.photos.facts import read_all_facts
+        from sitegen.photos.variants import PictureSettings, plan
         from sitegen.photos.store import Store
         path, settings = Path(sys.argv[1]), PictureSettings()
-        facts = read_facts(path)
-        assert isinstance(facts, PhotoFacts), facts
+        facts = read_all_facts({path.name: path})[0][path.name]
         encoded = encode_pictures([Photograph(path, path.name, facts, plan(facts, settings))], settings,
                                   Store(path.parent / "store"), workers=1)
         assert encoded.made == 8, encoded
