@@ -5,6 +5,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 from pathlib import Path
+from typing import TypeVar
 
 from sitegen.content.binding import bind_content
 from sitegen.content.collection import Collection
@@ -19,6 +20,8 @@ from sitegen.findings import Finding, Kind, Level, Place, has_errors, in_order
 from sitegen.genetics.loci import Genotype, Locus, genotype_text
 from sitegen.genetics.observations import all_genotypes
 from sitegen.genetics.questions import AnimalId, Impossible, Posterior, TooTangled
+
+_F = TypeVar("_F", Impossible, TooTangled)
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,7 +78,8 @@ def answers_of(asked: Asked) -> Answers:
     """
     collection = asked.evidence.collection
     sires = sires_of(asked)
-    clashes, knots = tuple(_clashes(asked)), tuple(_knots(asked))
+    clashes = tuple(_clashes(asked))
+    knots = tuple(Knot(unit.species, unit.loci, each.members) for unit, each in _failures(asked, TooTangled))
     members = {species: members_with_sires(asked, species) for species in asked.evidence.members}
     founders = [animal for animal in collection.animals.values() if is_founder(animal)]
     inbreeding = inbreeding_of(members)
@@ -96,37 +100,30 @@ def answers_of(asked: Asked) -> Answers:
 
 def _posteriors(asked: Asked) -> dict[AnimalId, dict[str, Posterior]]:
     """Animal to locus to posterior, where there is one."""
-    found: dict[AnimalId, dict[str, Posterior]] = {animal: {} for animal in asked.evidence.collection.animals}
-    for species, record in asked.evidence.collection.species.items():
-        for locus in record.genome.loci:
-            heredity = asked.heredity[asked.by_locus[species, locus.id]]
-            for member in asked.evidence.members[species]:
-                posterior = heredity.of(member.id, locus.id)
-                if not isinstance(posterior, Impossible | TooTangled):
-                    found[member.id][locus.id] = posterior
-    return found
+    species, animals = asked.evidence.collection.species, asked.evidence.collection.animals
+    found = {
+        animal.id: {locus.id: asked.posterior(animal.id, locus.id) for locus in species[animal.species].genome.loci}
+        for animal in animals.values()
+    }
+    return {animal: {locus: own[locus] for locus in own if own[locus]} for animal, own in found.items()}
 
 
 def _clashes(asked: Asked) -> Iterator[Clash]:
     """One for each locus or group and family; one for several that contradict each other only together."""
     together: dict[tuple[str, tuple[AnimalId, ...]], list[LocusGroup]] = {}
-    for unit, heredity in zip(asked.evidence.units, asked.heredity, strict=True):
-        for failure in heredity.failures:
-            if not isinstance(failure, Impossible):
-                continue
-            if agrees_alone(unit, failure.members):
-                together.setdefault((unit.species, failure.members), []).append(unit)
-            else:
-                yield clash_of(asked.evidence, [unit], failure.members)
+    for unit, failure in _failures(asked, Impossible):
+        if agrees_alone(unit, failure.members):
+            together.setdefault((unit.species, failure.members), []).append(unit)
+        else:
+            yield clash_of(asked.evidence, [unit], failure.members)
     for (_, family), units in together.items():
         yield clash_of(asked.evidence, units, family)
 
 
-def _knots(asked: Asked) -> Iterator[Knot]:
+def _failures(asked: Asked, kind: type[_F]) -> Iterator[tuple[LocusGroup, _F]]:
+    """The families without an answer, and where, for one of the two reasons there are."""
     for unit, heredity in zip(asked.evidence.units, asked.heredity, strict=True):
-        for failure in heredity.failures:
-            if isinstance(failure, TooTangled):
-                yield Knot(unit.species, unit.loci, failure.members)
+        yield from ((unit, failure) for failure in heredity.failures if isinstance(failure, kind))
 
 
 def _knot_finding(asked: Asked, knot: Knot) -> Finding:

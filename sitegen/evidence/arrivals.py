@@ -12,28 +12,28 @@
 """
 
 import datetime as dt
-from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
-from typing import Protocol, TypeVar
-
-from sitegen.content.animals import Acquired, Animal
+from collections.abc import Callable
+from collections.abc import Iterable
+from collections.abc import Mapping
+from collections.abc import Sequence
+from dataclasses import dataclass
+from dataclasses import replace
+from sitegen.content.animals import Animal
 from sitegen.content.collection import Collection
-from sitegen.content.genes import Genes, Judged
-from sitegen.content.litters import Litter, Others
-from sitegen.content.values import PartialDate, whole_months
-from sitegen.evidence.judging import age_when_judged, dates_of
+from sitegen.content.genes import Genes
+from sitegen.content.genes import Judged
+from sitegen.content.litters import Litter
+from sitegen.content.litters import Others
+from sitegen.content.values import PartialDate
+from sitegen.content.values import whole_months
+from sitegen.evidence.judging import age_when_judged
+from sitegen.evidence.judging import dates_of
 from sitegen.genetics.loci import Genome
 from sitegen.genetics.observations import showing_alleles
 from sitegen.genetics.pedigree import parents_first
-from sitegen.genetics.questions import AnimalId, Member, parents_of
-
-
-class _Dated(Protocol):
-    @property
-    def date(self) -> PartialDate | None: ...
-
-
-D = TypeVar("D", bound=_Dated)
+from sitegen.genetics.questions import AnimalId
+from sitegen.genetics.questions import Member
+from sitegen.genetics.questions import parents_of
 
 BEGINNING = dt.date.min
 """The day from which what has no date counts."""
@@ -104,25 +104,21 @@ class Arrivals:
         if animal.species not in self.late:
             dated = any(genes.tests or genes.judged.on for genes in animal.genes)
             return replace(animal, genes=tuple(_genes_on(genes, day) for genes in animal.genes)) if dated else animal
+        there, acquired = self.animals[animal.id], animal.acquired
+        if acquired and not _by(acquired.date, day):  # one that bred for us before was there from then on
+            acquired = replace(acquired, date=PartialDate(there.year, there.month, there.day))
         past = replace(
             animal,
             genes=tuple(_genes_on(genes, day) for genes in animal.genes),
             died=animal.died if _by(animal.died, day) else None,
-            acquired=self._acquired_by(animal, day),
-            weights=_until(animal.weights, day),
-            meals=_until(animal.meals, day),
-            photos=_until(animal.photos, day),
+            acquired=acquired,
+            weights=tuple(each for each in animal.weights if _by(each.date, day)),
+            meals=tuple(each for each in animal.meals if _by(each.date, day)),
+            photos=tuple(each for each in animal.photos if _by(each.date, day)),
             offer=animal.offer if animal.offer and _by(animal.offer.since, day) else None,
         )
         then = replace(self.collection, litters={litter.id: litter for litter in litters})
         return replace(past, genes=tuple(self._old_enough(past, genes, animal, then) for genes in past.genes))
-
-    def _acquired_by(self, animal: Animal, day: dt.date) -> Acquired | None:
-        """How it came; one that bred for us before it was acquired was there from then on."""
-        there = self.animals[animal.id]
-        if animal.acquired is None or _by(animal.acquired.date, day):
-            return animal.acquired
-        return replace(animal.acquired, date=PartialDate(there.year, there.month, there.day))
 
     def litter_on(self, litter: Litter, day: dt.date) -> Litter:
         """The record of a litter that is there, as it stood on a day."""
@@ -133,7 +129,7 @@ class Arrivals:
             paired=litter.paired if _by(litter.paired, day) else None,
             laid=litter.laid if _by(litter.laid, day) else None,
             born=litter.born if _by(litter.born, day) else None,
-            photos=_until(litter.photos, day),
+            photos=tuple(each for each in litter.photos if _by(each.date, day)),
         )
 
     def _old_enough(self, past: Animal, genes: Genes, today: Animal, then: Collection) -> Genes:
@@ -169,9 +165,9 @@ def arrivals_of(collection: Collection) -> Arrivals:
     for litter in collection.litters.values():
         parents = [animals[parent] for parent in parents_of(litter)]
         litters[litter.id] = _first_day(litter) or max(parents, default=BEGINNING)
-        _not_later(animals, parents_of(litter), litters[litter.id])
+        animals |= {parent: min(animals[parent], litters[litter.id]) for parent in parents_of(litter)}
     for animal in reversed(order):
-        _not_later(animals, parents_of(animal), animals[animal.id])
+        animals |= {parent: min(animals[parent], animals[animal.id]) for parent in parents_of(animal)}
     late = frozenset(
         key
         for key, species in collection.species.items()
@@ -244,10 +240,6 @@ def evidence_on(arrivals: Arrivals, species: str, day: dt.date, only: Iterable[A
     return replace(records, species={species: records.species[species]})
 
 
-def _not_later(animals: dict[AnimalId, dt.date], parents: Iterable[AnimalId], day: dt.date) -> None:
-    animals.update({parent: min(animals[parent], day) for parent in parents})
-
-
 def _own_day(collection: Collection, animal: Animal) -> dt.date | None:
     """Birth, or the day an animal without a recorded litter was acquired; None when neither is known."""
     born = collection.birth_of(animal)
@@ -270,17 +262,12 @@ def _by(date: PartialDate | None, day: dt.date) -> bool:
     return _day(date) <= day
 
 
-def _until(dated: tuple[D, ...], day: dt.date) -> tuple[D, ...]:
-    """What had happened of what has a date."""
-    return tuple(each for each in dated if _by(each.date, day))
-
-
 def _genes_on(genes: Genes, day: dt.date) -> Genes:
     """Tests and looks of a later date left out."""
     judged = genes.judged
     if not _by(judged.on, day):
         judged = Judged((), (), judged.place, written=False)
-    return replace(genes, judged=judged, tests=_until(genes.tests, day))
+    return replace(genes, judged=judged, tests=tuple(each for each in genes.tests if _by(each.date, day)))
 
 
 def _visible_from(genome: Genome, locus_id: str, look: str) -> int:

@@ -1,6 +1,6 @@
 """The evidence, and what heredity answers to it: asked once, and kept for everything that asks further."""
 
-from collections.abc import Hashable, Iterator, Mapping
+from collections.abc import Hashable, Mapping
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
@@ -36,6 +36,11 @@ class Asked:
         """
         return self.at(animal, locus).of(animal, locus)
 
+    def posterior(self, animal: AnimalId, locus: str) -> Posterior:
+        """The same; empty where there is none."""
+        found = self.of(animal, locus)
+        return {} if isinstance(found, Impossible | TooTangled) else found
+
     def at(self, animal: AnimalId, locus: str) -> Heredity:
         """The solved network of the animal's species that holds the locus.
 
@@ -46,11 +51,8 @@ class Asked:
 
     def of_species(self, species: str) -> tuple[tuple[LocusGroup, Heredity], ...]:
         """The units of a species with their answers."""
-        return tuple((unit, heredity) for unit, heredity in self.units() if unit.species == species)
-
-    def units(self) -> Iterator[tuple[LocusGroup, Heredity]]:
-        """All units with their answers."""
-        return zip(self.evidence.units, self.heredity, strict=True)
+        answered = zip(self.evidence.units, self.heredity, strict=True)
+        return tuple((unit, heredity) for unit, heredity in answered if unit.species == species)
 
 
 def ask(evidence: Evidence, limit: int = ENTRIES_LIMIT) -> Asked:
@@ -113,15 +115,13 @@ def members_with_sires(asked: Asked, species: str) -> tuple[Member, ...]:
     """The members of a species, each possible sire with its chance given all evidence; found once."""
     key = (members_with_sires, species)
     if key not in asked.memory:
-        asked.memory[key] = _with_sires(asked.evidence.members[species], sires_of(asked))
+        sires = sires_of(asked)
+
+        def known(member: Member) -> Member:
+            found = sires.get(member.litter if member.litter and not member.each_its_own_sire else member.id)
+            return replace(member, sires=tuple(found.items())) if found and len(member.sires) > 1 else member
+
+        asked.memory[key] = tuple(map(known, asked.evidence.members[species]))
     found = asked.memory[key]
     assert isinstance(found, tuple)
     return found
-
-
-def _with_sires(members: tuple[Member, ...], sires: Mapping[str, Mapping[AnimalId, Fraction]]) -> tuple[Member, ...]:
-    def known(member: Member) -> Member:
-        found = sires.get(member.litter) if member.litter and not member.each_its_own_sire else sires.get(member.id)
-        return replace(member, sires=tuple(found.items())) if found and len(member.sires) > 1 else member
-
-    return tuple(map(known, members))

@@ -9,7 +9,6 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import TypeVar
 
-from sitegen.content.animals import Animal
 from sitegen.evidence.gathered import AnyQuestion, Evidence, Ground, LocusGroup, Source, name_of, questions_of
 from sitegen.findings import Finding, Kind, Level, Place
 from sitegen.genetics.evidence_at import part_of
@@ -125,11 +124,6 @@ def _spoken_of(asked: list[AnyQuestion]) -> list[AnyQuestion]:
         needed |= further
         waiting += further
     return [of_family(each, needed) for each in asked]
-
-
-def narrow(asked: Sequence[AnyQuestion]) -> bool:
-    """False when neighbours alone exclude each other: quick, and sure when it is False."""
-    return not any(part_of(each).impossible for each in asked)
 
 
 def agree(asked: Sequence[AnyQuestion]) -> bool:
@@ -280,8 +274,12 @@ def clashing(
     def reduced(some: Sequence[Removable]) -> list[AnyQuestion]:
         return only(whole, {(piece.locus, piece.kind, piece.key) for piece in some}, contrary)
 
-    if not narrow(reduced(pieces)):
-        pieces = list(smallest_clash(pieces, lambda some: narrow(reduced(some))))
+    def narrow(some: Sequence[Removable]) -> bool:
+        """False when neighbours alone exclude each other: quick, and sure when it is False."""
+        return not any(part_of(each).impossible for each in reduced(some))
+
+    if not narrow(pieces):
+        pieces = list(smallest_clash(pieces, narrow))
     elif contrary is not None and agree(reduced(pieces)):
         return ()
     return smallest_clash(pieces, lambda some: agree(reduced(some)))
@@ -329,7 +327,8 @@ def _pieces(evidence: Evidence, unit: LocusGroup, whole: AnyQuestion) -> Iterato
                 yield Removable(locus, "founder", member.id, known.founders[member.id])
             animal = evidence.collection.animals[member.id]
             for parent in missing(member):
-                yield Removable(locus, parent, member.id, _unrecorded(animal, parent, question.locus))
+                says = f"the {parent} of {name_of(animal)} is not recorded, so it is taken as not carrying {locus}"
+                yield Removable(locus, parent, member.id, Source(Ground.BACKGROUND, "", (animal.place,), says))
 
 
 def _phases(evidence: Evidence, unit: LocusGroup, whole: AnyQuestion) -> Iterator[Removable]:
@@ -339,8 +338,3 @@ def _phases(evidence: Evidence, unit: LocusGroup, whole: AnyQuestion) -> Iterato
         places = tuple(line.place for genes in record.genes for line in genes.haplotypes)
         says = f"the haplotypes of {name_of(record)} are written down"
         yield Removable(unit.loci[0], "phase", animal, Source(Ground.STATED, animal, places, says))
-
-
-def _unrecorded(animal: Animal, parent: str, locus: Locus) -> Source:
-    text = f"the {parent} of {name_of(animal)} is not recorded, so it is taken as not carrying {locus.id}"
-    return Source(Ground.BACKGROUND, "", (animal.place,), text)

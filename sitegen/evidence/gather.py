@@ -13,7 +13,7 @@ from functools import cache, partial
 
 from sitegen.content.animals import Animal
 from sitegen.content.collection import Collection
-from sitegen.content.genes import Chromosome, Judged, SeenLook
+from sitegen.content.genes import Chromosome, DnaTest, Judged, SeenLook
 from sitegen.content.litters import Litter, Others
 from sitegen.content.species import Species
 from sitegen.evidence.founders import Own, founder_odds
@@ -27,15 +27,11 @@ from sitegen.evidence.gathered import (
     Source,
     is_founder,
     name_of,
-    seen_says,
-    tally_says,
-    tested_says,
-    unseen_says,
 )
 from sitegen.evidence.judging import age_when_judged, unjudged_alleles
 from sitegen.findings import Finding, Kind, Level
-from sitegen.genetics.loci import Locus, Sex
-from sitegen.genetics.observations import all_genotypes, when_not_seen, when_seen, when_tested
+from sitegen.genetics.loci import Locus, Sex, genotype_text
+from sitegen.genetics.observations import all_genotypes, is_wild, when_not_seen, when_seen, when_tested
 from sitegen.genetics.questions import AnimalId, LinkedQuestion, Member, Observation, Question, Tally, parents_of
 
 Ages = Sequence[int | None]
@@ -204,7 +200,7 @@ class _Reader:
             for test in genes.tests:
                 if test.locus == self.locus.id:
                     detail = (("laboratory", test.laboratory), ("date", str(test.date or "")))
-                    says = tested_says(animal, self.locus, test)
+                    says = _tested_says(animal, self.locus, test)
                     source = Source(Ground.DNA_TEST, animal.id, (test.place,), says, detail=detail)
                     yield source, self.when_tested(test.genotypes)
             lines = [line for line in genes.haplotypes if self.locus.id in line.alleles][:2]
@@ -240,17 +236,38 @@ class _Reader:
     def _look_source(self, animal: Animal, judged: Judged) -> Source:
         seen = [seen for seen in judged.seen if seen.locus == self.locus.id]
         if not seen:
-            return Source(Ground.SHOWS_NOT, animal.id, (judged.place,), unseen_says(animal, self.locus))
-        return Source(
-            Ground.SHOWS_ITSELF, animal.id, tuple(each.place for each in seen), seen_says(animal, self.locus, seen),
-            detail=_looks(seen),
-        )  # fmt: skip
+            says = f"{name_of(animal)} does not show {_any_look(self.locus)}"
+            return Source(Ground.SHOWS_NOT, animal.id, (judged.place,), says)
+        says = f"{name_of(animal)} shows {' and '.join(self.locus.look(each.look).name for each in seen)}"
+        places = tuple(each.place for each in seen)
+        return Source(Ground.SHOWS_ITSELF, animal.id, places, says, detail=_looks(seen))
 
     def _tally_source(self, litter: Litter, others: Others) -> Source:
         seen = [seen for seen in others.judged.seen if seen.locus == self.locus.id]
         detail = (("count", str(others.count)), *_looks(seen))
-        return Source(Ground.YOUNG, "", (others.place,), tally_says(litter, self.locus, others), litter.id, detail)
+        return Source(Ground.YOUNG, "", (others.place,), _tally_says(litter, self.locus, others), litter.id, detail)
 
 
 def _looks(seen: Sequence[SeenLook]) -> tuple[tuple[str, str], ...]:
     return tuple(("look", each.look) for each in seen)
+
+
+def _tested_says(animal: Animal, locus: Locus, test: DnaTest) -> str:
+    """What a laboratory found."""
+    if all(is_wild(locus, genotype) for genotype in test.genotypes):
+        return f"{name_of(animal)} is DNA-tested as not carrying {locus.id}"
+    return f"{name_of(animal)} is DNA-tested as {' or '.join(map(genotype_text, test.genotypes))}"
+
+
+def _tally_says(litter: Litter, locus: Locus, others: Others) -> str:
+    """What young show that are not listed one by one."""
+    who = f"{others.count} young of {litter.id} that {'is' if others.count == 1 else 'are'} not listed"
+    seen = [locus.look(each.look).name for each in others.judged.seen if each.locus == locus.id]
+    verb = "shows" if others.count == 1 else "show"
+    if seen:
+        return f"{who} {verb} {' and '.join(seen)}"
+    return f"{who} {'does' if others.count == 1 else 'do'} not show {_any_look(locus)}"
+
+
+def _any_look(locus: Locus) -> str:
+    return " or ".join(look.name for look in locus.looks)

@@ -28,12 +28,10 @@ from sitegen.genetics.loci import Sex
 from sitegen.genetics.network import ENTRIES_LIMIT
 from sitegen.genetics.questions import (
     AnimalId,
-    Impossible,
     Member,
     Observation,
     Posterior,
     Tally,
-    TooTangled,
     parents_of,
 )
 
@@ -130,7 +128,7 @@ class _Replay:
         for locus, about in asked.items():
             members = {member.id: member for member in about.evidence.members[self.species.id]}
             before = {name: then for name in members if (then := self.said.get((name, locus)))}
-            now = {name: _answer(about, name, locus) for name in sorted(members, key=self.rank.__getitem__)}
+            now = {name: about.posterior(name, locus) for name in sorted(members, key=self.rank.__getitem__)}
             differ = {name: answer for name, answer in now.items() if self.said.get((name, locus)) != answer}
             bearing = Bearing(nearby(about, next(iter(members)), locus), members, before)
             here = [each for each in arrived if each.locus == locus and not before.keys().isdisjoint(differ)]
@@ -224,12 +222,6 @@ def _untied(collection: Collection, species: Species) -> tuple[str, ...]:
     linked = {locus for linkage in species.genome.linkages for locus in linkage.loci}
     alone = (locus for locus in species.genome.loci if locus.id not in linked)
     return tuple(locus.id for locus in alone if not locus.sex_linked and locus.sex_recombination is None)
-
-
-def _answer(asked: Asked, animal: AnimalId, locus: str) -> Posterior:
-    """The answer; empty where there is none."""
-    found = asked.of(animal, locus)
-    return {} if isinstance(found, Impossible | TooTangled) else found
 
 
 @dataclass(frozen=True)

@@ -18,7 +18,7 @@ from sitegen.evidence.steps import from_parents_alone
 from sitegen.findings import Place
 from sitegen.genetics.loci import Genotype, Sex
 from sitegen.genetics.observations import all_genotypes, background
-from sitegen.genetics.questions import AnimalId, Impossible, Observation, Tally, TooTangled
+from sitegen.genetics.questions import AnimalId, Observation, Tally
 
 _SAID = (Ground.STATED, Ground.BACKGROUND, Ground.NOTHING_STATED)
 """What rests on somebody's word, or on nobody's."""
@@ -178,8 +178,8 @@ def _of_descent(near: Nearby, animal: AnimalId, genotypes: Collection[Genotype])
 
 def _from_parents_alone(near: Nearby, animal: AnimalId) -> tuple[tuple[str, str], ...]:
     """What the chance of each allele would be from its parents alone, as detail, where something moved it."""
-    alone, now = from_parents_alone(near, animal), near.asked.of(animal, near.locus.id)
-    if not alone or isinstance(now, Impossible | TooTangled) or alone == now:
+    alone, now = from_parents_alone(near, animal), near.asked.posterior(animal, near.locus.id)
+    if not alone or not now or alone == now:
         return ()
     chances = (
         (allele.id, sum((chance for pair, chance in alone.items() if allele.id in pair), Fraction(0)))
@@ -247,9 +247,7 @@ def _by_young(near: Nearby, animal: AnimalId, allele: str) -> list[Reason]:
     sure = [young for young in provers if _has_two(near, young, allele)]
     tallies = [tally for tally in near.tallies(animal) if _tally_proves(near, tally, animal, allele)]
     found = _grouped(near, Ground.YOUNG, sure or ([] if tallies else provers), tallies)
-    if tallies:
-        return found
-    if provers and not sure:
+    if provers and not sure and not tallies:
         mates = dict.fromkeys(mate for young in provers for mate in _other_parents(near, young, animal))
         for mate in mates:
             founder = near.known.founders.get(mate)
@@ -322,16 +320,13 @@ def _young(near: Nearby, animal: AnimalId) -> list[Reason]:
 
 def _grouped(near: Nearby, ground: Ground, listed: Sequence[AnimalId], tallies: Sequence[Tally]) -> list[Reason]:
     """One reason for each litter, with the number of young in it that count; few are named one by one."""
-    young: dict[str, list[AnimalId]] = {}
+    by_litter: dict[str, tuple[list[AnimalId], list[Tally]]] = {}
     for each in listed:
-        young.setdefault(near.animal(each).litter, []).append(each)
-    told: dict[str, list[Tally]] = {}
+        by_litter.setdefault(near.animal(each).litter, ([], []))[0].append(each)
     for tally in tallies:
-        young.setdefault(tally.litter, [])
-        told.setdefault(tally.litter, []).append(tally)
+        by_litter.setdefault(tally.litter, ([], []))[1].append(tally)
     found = []
-    for litter, own in young.items():
-        unlisted = told.get(litter, ())
+    for litter, (own, unlisted) in by_litter.items():
         places = [_decisive_place(near, each) for each in own]
         places += [near.known.sources[tally.key].places[0] for tally in unlisted]
         count = len(own) + sum(tally.count for tally in unlisted)

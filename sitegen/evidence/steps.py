@@ -8,7 +8,6 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from sitegen.content.litters import Litter
 from sitegen.evidence.asking import Asked
 from sitegen.evidence.conflicts import of_family
 from sitegen.evidence.gathered import AnyQuestion, Ground, Reason, Source, name_of, questions_of
@@ -52,8 +51,8 @@ def chain(asked: Asked, animal: AnimalId, locus: str) -> tuple[Step, ...]:
     Raises:
         KeyError: There is no such animal, or its species has no such locus.
     """
-    final = asked.of(animal, locus)
-    if isinstance(final, Impossible | TooTangled):
+    final = asked.posterior(animal, locus)
+    if not final:
         return ()
     near = nearby(asked, animal, locus)
     alone = of_family(near.group.question, set(near.family(animal)))
@@ -145,7 +144,7 @@ def _groups(near: Nearby, animal: AnimalId) -> list[_Group]:
     groups = [_start(near, animal, frozenset(key for one in ancestors for key in by_animal.get(one, ())))]
     groups += [_Group(sources[key].reason(), sources[key].says, frozenset([key])) for key in by_animal.get(animal, ())]
     used = {animal, *ancestors}
-    bred = {each.id for each in _bred_by(near, {animal})}
+    bred = {each.id for each in near.asked.evidence.collection.bred_by(animal)}
     for ground, whose in ((Ground.SIBLINGS, siblings), (Ground.YOUNG, set(descendants))):
         parents = set(near.parents(animal)) if ground is Ground.SIBLINGS else {animal}
         for litter in _litters(near, whose, parents):
@@ -191,25 +190,18 @@ def _start(near: Nearby, animal: AnimalId, keys: frozenset[str]) -> _Group:
     return _Group(reason, f"it comes from {names}, and what is known of its ancestors", keys)
 
 
-def _bred_by(near: Nearby, parents: set[AnimalId]) -> list[Litter]:
-    """The litter records that name one of these as a parent."""
-    litters = near.asked.evidence.collection.litters.values()
-    return [each for each in litters if each.dam in parents or any(sire in parents for sire, _ in each.sires)]
-
-
 def _litters(near: Nearby, animals: set[AnimalId], parents: set[AnimalId]) -> list[str]:
     """The litters of these animals, and those of these parents that only have young that are not listed."""
-    found = {near.animal(one).litter or one: None for one in near.asked.evidence.collection.animals if one in animals}
-    found.update({litter.id: None for litter in _bred_by(near, parents) if litter.others})
-    return list(found)
+    records = near.asked.evidence.collection
+    found = {near.animal(one).litter or one: None for one in records.animals if one in animals}
+    counted = (each for each in records.litters.values() if each.others and not parents.isdisjoint(parents_of(each)))
+    return list(found | {litter.id: None for litter in counted})
 
 
 def _mates(near: Nearby, litter: str, members: Sequence[AnimalId]) -> set[AnimalId]:
     """The parents of a litter and their ancestors: without them its young say little."""
     record = near.asked.evidence.collection.litters.get(litter)
-    parents = {parent for one in members for parent in near.parents(one)}
-    if record:
-        parents |= {sire for sire, _ in record.sires} | ({record.dam} if record.dam else set())
+    parents = {parent for one in members for parent in near.parents(one)}.union(parents_of(record) if record else ())
     return parents.union(*(near.ancestors(parent) for parent in parents))
 
 
