@@ -4,6 +4,8 @@ from collections.abc import Hashable, Mapping
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
+from sitegen.content.animals import Animal
+from sitegen.content.litters import Litter
 from sitegen.evidence.gathered import Evidence, LocusGroup
 from sitegen.genetics.network import ENTRIES_LIMIT, Heredity, answer_all
 from sitegen.genetics.questions import AnimalId, Impossible, Member, Posterior, Tally, TooTangled
@@ -68,47 +70,37 @@ def ask(evidence: Evidence, limit: int = ENTRIES_LIMIT) -> Asked:
     answered: list[Heredity] = []
     for species in evidence.collection.species:
         questions = [unit.question for unit in evidence.units_of(species)]
-        together = [questions] if shares_sires(evidence, species) else [[question] for question in questions]
+        young: list[Member | Tally] = [*evidence.members[species]]
+        young += [tally for (own, _), at in evidence.loci.items() if own == species for tally in at.question.tallies]
+        shared = any(len(each.sires) > 1 for each in young)
+        together = [questions] if shared else [[question] for question in questions]
         answered += [heredity for each in together for heredity in answer_all(each, limit)]
     numbers = {(unit.species, locus): rank for rank, unit in enumerate(evidence.units) for locus in unit.loci}
     transmissions = tuple(Transmission(heredity.mode) for heredity in answered)
     return Asked(evidence, tuple(answered), numbers, transmissions)
 
 
-def shares_sires(evidence: Evidence, species: str) -> bool:
-    """True when young of a species have several possible sires."""
-    young: list[Member | Tally] = [*evidence.members.get(species, ())]
-    young += [tally for (own, _), at in evidence.loci.items() if own == species for tally in at.question.tallies]
-    return any(len(each.sires) > 1 for each in young)
-
-
 def sires_of(asked: Asked) -> dict[str, Mapping[AnimalId, Fraction]]:
     """Litter, or young with a sire of its own, to the chance of each of its possible sires."""
     collection = asked.evidence.collection
-    found: dict[str, Mapping[AnimalId, Fraction]] = {}
-    for litter in collection.litters.values():
-        if len(litter.sires) > 1 and not litter.each_its_own_sire:
-            found |= _sire_of(asked, litter.id, litter.species, dict(litter.sires))
-    for animal in collection.animals.values():
-        if len(animal.sires) > 1 and (animal.each_its_own_sire or not animal.litter):
-            found |= _sire_of(asked, animal.id, animal.species, dict(animal.sires))
-    return found
+    litters = [each for each in collection.litters.values() if not each.each_its_own_sire]
+    alone = [each for each in collection.animals.values() if each.each_its_own_sire or not each.litter]
+    bred: list[Animal | Litter] = [*litters, *alone]
+    return {young.id: odds for young in bred if len(young.sires) > 1 and (odds := _sire_of(asked, young))}
 
 
-def _sire_of(
-    asked: Asked, key: str, species: str, stated: Mapping[AnimalId, Fraction]
-) -> dict[str, Mapping[AnimalId, Fraction]]:
-    """The answer under its key; what is written where no evidence speaks of it; nothing where none is sound."""
-    failed = False
-    for _, heredity in asked.of_species(species):
+def _sire_of(asked: Asked, young: Animal | Litter) -> Mapping[AnimalId, Fraction]:
+    """The answer; what is written where no evidence speaks of it; empty where no answer is sound."""
+    odds: Mapping[AnimalId, Fraction] = dict(young.sires)
+    for _, heredity in asked.of_species(young.species):
         try:
-            found = heredity.sires(key)
-        except KeyError:
+            found = heredity.sires(young.id)
+        except KeyError:  # nothing at this locus hangs on the choice
             continue
         if not isinstance(found, Impossible | TooTangled):
-            return {key: found}
-        failed = True
-    return {} if failed else {key: stated}
+            return found
+        odds = {}
+    return odds
 
 
 def members_with_sires(asked: Asked, species: str) -> tuple[Member, ...]:

@@ -14,11 +14,9 @@ from dataclasses import dataclass, field, replace
 from functools import cache
 
 from sitegen.content.animals import Animal
-from sitegen.content.genes import Judged
 from sitegen.evidence.answers import Answers
 from sitegen.evidence.chances import chance_of_allele, chance_of_copies
 from sitegen.evidence.gathered import Evidence, Ground, LocusEvidence, Reason, has_word, own_tests
-from sitegen.evidence.judging import unjudged_alleles
 from sitegen.genetics.loci import WILD, Locus
 from sitegen.genetics.questions import AnimalId, Posterior, parents_of
 
@@ -226,24 +224,13 @@ def _taken_as_one_copy(chains: Chains, allele: str) -> tuple[AnimalId, ...]:
         for animal in animals
         if any(seen.look == look for genes in animal.genes for seen in genes.judged.seen)
         and not (chains.parents(animal.id) or animal.id in chains.spoken_of or own_tests(animal, locus.id))
-        and not any(_young_without(chains, animal, allele))
+        and not _have_young_without(chains, animal.id, allele)
     )
 
 
-def _young_without(chains: Chains, animal: Animal, allele: str) -> Iterator[bool]:
-    """Whether young of the animal do not have the allele: each listed young, then each tally."""
-    for young in chains.evidence.young.get(animal.id, ()):
-        yield chance_of_allele(chains.posterior(young), allele) == 0
-    for litter in chains.evidence.collection.bred_by(animal.id):
-        if animal.id == litter.dam or [sire for sire, _ in litter.sires] == [animal.id]:
-            for others in litter.others:
-                yield others.count > 0 and _looked_and_not_seen(chains, allele, others.judged)
-
-
-def _looked_and_not_seen(chains: Chains, allele: str, judged: Judged) -> bool:
-    """True when young at birth were judged for an allele that always shows, and did not show it."""
-    locus = chains.locus
-    genome = chains.evidence.collection.species[chains.known.species].genome
-    judgeable = allele not in unjudged_alleles(genome, locus, judged, 0) and locus.allele(allele).penetrance == 1
-    looked = judged.written and not judged.unsure_all and locus.id not in judged.unsure
-    return looked and judgeable and not any(seen.locus == locus.id for seen in judged.seen)
+def _have_young_without(chains: Chains, animal: AnimalId, allele: str) -> bool:
+    """True when young of which the animal is a parent do not have the allele, listed ones or such as are counted."""
+    if any(chance_of_allele(chains.posterior(young), allele) == 0 for young in chains.evidence.young.get(animal, ())):
+        return True
+    own = (each for each in chains.known.question.tallies if each.dam == animal or dict(each.sires).keys() == {animal})
+    return any(all(allele not in genotype for genotype in tally.likelihood) for tally in own)

@@ -20,7 +20,7 @@ from sitegen.evidence.claims import bare_claims
 from sitegen.evidence.gathered import Ground, Reason, Source
 from sitegen.evidence.history import Arrival, Turn
 from sitegen.evidence.kinds import Claim, ClaimKind
-from sitegen.genetics.loci import Locus
+from sitegen.genetics.loci import Genome, Locus
 from sitegen.genetics.questions import AnimalId, Posterior, parents_of
 from sitegen.lazily import Lazily
 
@@ -142,7 +142,7 @@ class _Day:
                 if each.source.ground is Ground.SHOWS_ITSELF and self._was_there(each.source.animal):
                     self.arrived.setdefault((each.source.animal, each.locus), []).append(each)
         touched = [key for key in self.arrived if self._is_touched(key, after.get(key), key in self.own)]
-        touched.sort(key=self._rank)
+        touched.sort(key=lambda key: self._genome(key[0]).loci.index(self._locus(*key)))
         names = dict.fromkeys(animal for animal, _ in touched)
         before = self._claims(self.day - dt.timedelta(1), touched, names) if touched else {}
         old = {key: self.said[key[0]][key[1]] for key in touched}
@@ -156,11 +156,6 @@ class _Day:
 
     def _was_there(self, animal: AnimalId) -> bool:
         return self.arrivals.animals[animal] < self.day
-
-    def _rank(self, key: Key) -> int:
-        """The number of a locus among those of its species."""
-        species = self.arrivals.collection.species[self.arrivals.collection.animals[key[0]].species]
-        return [locus.id for locus in species.genome.loci].index(key[1])
 
     def _is_touched(self, key: Key, posterior: Posterior | None, own: bool) -> bool:
         """True when something was known of an animal that was there, and now something else is, or it is seen."""
@@ -202,8 +197,11 @@ class _Day:
             found[animal, locus] = tuple(bare_claims(collection, record, self._locus(animal, locus), known, self.day))
         return found
 
+    def _genome(self, animal: AnimalId) -> Genome:
+        return self.arrivals.collection.species[self.arrivals.collection.animals[animal].species].genome
+
     def _locus(self, animal: AnimalId, locus: str) -> Locus:
-        return self.arrivals.collection.species[self.arrivals.collection.animals[animal].species].genome.locus(locus)
+        return self._genome(animal).locus(locus)
 
     def _at(
         self, key: Key, before: tuple[Posterior, Sequence[Claim]], now: tuple[Posterior, Sequence[Claim]]

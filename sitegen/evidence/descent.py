@@ -3,11 +3,16 @@
 from collections.abc import Mapping
 from fractions import Fraction
 from functools import partial
-
-from sitegen.genetics.kinship import Kinship, ancestry_shares
+from sitegen.genetics.kinship import Kinship
+from sitegen.genetics.kinship import ancestry_shares
 from sitegen.genetics.pedigree import parents_first
-from sitegen.genetics.questions import AnimalId, Member, parents_of
-from sitegen.genetics.relations import IfSire, Kin, by_sire, kin_of_parents
+from sitegen.genetics.questions import AnimalId
+from sitegen.genetics.questions import Member
+from sitegen.genetics.questions import parents_of
+from sitegen.genetics.relations import IfSire
+from sitegen.genetics.relations import Kin
+from sitegen.genetics.relations import by_sire
+from sitegen.genetics.relations import kin_of_parents
 
 Shares = tuple[IfSire[Mapping[str, Fraction]], ...]
 """Origin to its share of an animal's ancestry, given each sire on whom that hangs."""
@@ -15,9 +20,6 @@ Shares = tuple[IfSire[Mapping[str, Fraction]], ...]
 
 Related = tuple[IfSire[Kin], ...]
 """How two parents are related, given each sire on whom that hangs."""
-
-
-_UNKNOWN = "unknown"
 
 
 def relations_of(
@@ -54,7 +56,7 @@ def shares_of(
         members_of: Species to its animals, each possible sire with its chance given all evidence.
         origins: Founder to where it, or its line, comes from.
     """
-    named = {animal: origin for animal, origin in origins.items() if origin and origin.lower() != _UNKNOWN}
+    named = {animal: origin for animal, origin in origins.items() if origin and origin.lower() != "unknown"}
     found: dict[AnimalId, Shares] = {}
     for members in members_of.values() if named else ():
         by_id = {member.id: member for member in members}
@@ -65,10 +67,10 @@ def shares_of(
         for animal, own in ancestry_shares(members, named).items():
             if animal in origins or not any(own.keys()):
                 continue
-            if animal not in in_doubt:
-                found[animal] = (IfSire(own),)
-                continue
-            found[animal] = by_sire(by_id, animal, partial(_own_shares, animal, named)) or ()
+            doubt = animal in in_doubt
+            found[animal] = (
+                by_sire(by_id, animal, partial(_own_shares, animal, named)) or () if doubt else (IfSire(own),)
+            )
     return found
 
 

@@ -56,7 +56,6 @@ class Turn:
 
     Attributes:
         day: From which day on it is known.
-        species: Id of the species.
         arrived: The records that began to count, in record order.
         answers: (animal, locus) to its answer from that day on, where it is new or differs; empty where there is
             none, because the records contradict each other or are too tangled.
@@ -64,7 +63,6 @@ class Turn:
     """
 
     day: dt.date
-    species: str
     arrived: Arrived
     answers: Mapping[Key, Posterior]
     because: Mapping[Key, Arrived]
@@ -141,7 +139,7 @@ class _Replay:
                     for each in here
                     if name in before and (name == each.source.animal or name in reached[starts[each]])
                 )
-        return Turn(day, self.species.id, arrived, answers, because)
+        return Turn(day, arrived, answers, because)
 
     def _asked(
         self, day: dt.date, family: set[AnimalId], touched: AbstractSet[AnimalId], told: AbstractSet[AnimalId]

@@ -120,6 +120,10 @@ class Nearby:
         genotype = self.mode.genotypes[state][self.place]
         return all(seen.likelihood.get(genotype) for seen in observations)
 
+    def likelihood(self, observations: Sequence[Observation | Tally], odds: Mapping[StateNumber, Fraction]) -> Fraction:
+        """How likely all these observations are of an animal of which the chance of each state is known."""
+        return sum((chance * self.weight(observations, state) for state, chance in odds.items()), _NONE)
+
     def states(self, animal: AnimalId) -> States:
         """The states that are possible given everything; none when there is no answer."""
         found = self._states.get(animal)
@@ -235,7 +239,7 @@ class Nearby:
                 if len({row.get(settled[0], _NONE) for row in rows}) > 1:
                     return True, ()
                 continue
-            if len({sum((share * self.weight(own, s) for s, share in row.items()), _NONE) for row in rows}) > 1:
+            if len({self.likelihood(own, row) for row in rows}) > 1:
                 return True, ()
             if any(row != rows[0] for row in rows):
                 reached = tuple(sorted({state for row in rows for state in row if self.bears(own, state)}))
@@ -248,7 +252,7 @@ class Nearby:
         """True when young that are not listed tell these states of their parent apart."""
         sires = tuple(sire for sire, _ in tally.sires)
         for rows in self._rows(tally.dam == parent, tally.dam, sires, states, self.mode.of_sex(tally.sex)):
-            if len({sum((share * self.weight([tally], s) for s, share in row.items()), _NONE) for row in rows}) > 1:
+            if len({self.likelihood([tally], row) for row in rows}) > 1:
                 return True
         return False
 

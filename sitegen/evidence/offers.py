@@ -117,12 +117,9 @@ def offer_of(animal: Animal, as_of: dt.date, rules: ReadyRules | None = None) ->
 
 def missing(animal: Animal, rules: ReadyRules, as_of: dt.date) -> tuple[Missing, ...]:
     """The rules that an animal does not meet on a day; none for one that is past its first year."""
-    return tuple(_missing(animal, rules, as_of)) if _in_first_year(animal, as_of) else ()
-
-
-def _in_first_year(animal: Animal, as_of: dt.date) -> bool:
-    """True in the first year; without a date of birth an animal is young while it stands in a litter record only."""
-    return (as_of - animal.born.latest).days < FIRST_YEAR_DAYS if animal.born else animal.is_young
+    # Without a date of birth an animal is young while it stands in a litter record only.
+    in_first_year = (as_of - animal.born.latest).days < FIRST_YEAR_DAYS if animal.born else animal.is_young
+    return tuple(_missing(animal, rules, as_of)) if in_first_year else ()
 
 
 def _missing(animal: Animal, rules: ReadyRules, as_of: dt.date) -> Iterator[Missing]:

@@ -22,6 +22,8 @@ from sitegen.genetics.questions import AnimalId, Observation, Tally
 
 _SAID = (Ground.STATED, Ground.BACKGROUND, Ground.NOTHING_STATED)
 """What rests on somebody's word, or on nobody's."""
+_SEEN = (Ground.SHOWS_ITSELF, Ground.DNA_TEST)
+"""What was found in the animal itself, the stronger first."""
 _NAMED = 3
 """Relatives that are named one by one; more are told as a number."""
 
@@ -206,7 +208,8 @@ def _proof(near: Nearby, animal: AnimalId, allele: str) -> list[Reason]:
     for ground, named in _recorded(near, animal):
         if named and all(_always_passes(near, parent, allele, animal) for parent in named):
             parents.append(_parent(near, ground, named))
-    seen = [reason for reason in parents if all(_is_seen(near, parent) for parent in reason.animals)]
+    grounds = {each: {source.ground for source in near.sources(each)} for reason in parents for each in reason.animals}
+    seen = [reason for reason in parents if not any(grounds[each].isdisjoint(_SEEN) for each in reason.animals)]
     if seen:
         return seen
     return (
@@ -214,17 +217,10 @@ def _proof(near: Nearby, animal: AnimalId, allele: str) -> list[Reason]:
     )
 
 
-def _is_seen(near: Nearby, animal: AnimalId) -> bool:
-    return any(source.ground in (Ground.SHOWS_ITSELF, Ground.DNA_TEST) for source in near.sources(animal))
-
-
 def _decisive_place(near: Nearby, animal: AnimalId) -> Place:
     """Where it stands that an animal shows or was tested for something, else its record."""
-    for ground in (Ground.SHOWS_ITSELF, Ground.DNA_TEST):
-        for source in near.sources(animal):
-            if source.ground is ground:
-                return source.places[0]
-    return near.animal(animal).place
+    sources = (source for ground in _SEEN for source in near.sources(animal) if source.ground is ground)
+    return next((source.places[0] for source in sources), near.animal(animal).place)
 
 
 def _always_passes(near: Nearby, parent: AnimalId, allele: str, young: AnimalId) -> bool:

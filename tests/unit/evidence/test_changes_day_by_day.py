@@ -41,7 +41,7 @@ def arrival(animal: str, ground: Ground = Ground.SHOWS_ITSELF, locus: str = "hyp
 
 def turn(day: dt.date, *arrived: Arrival, locus: str = "hypo", **answers: Posterior) -> Turn:
     by_key = {(animal, locus): odds for animal, odds in answers.items()}
-    return Turn(day, "corn-snake", arrived, by_key, dict.fromkeys(by_key, arrived))
+    return Turn(day, arrived, by_key, dict.fromkeys(by_key, arrived))
 
 
 def seen_on(day: dt.date, locus: str, look: str) -> Genes:
