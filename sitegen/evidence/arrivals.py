@@ -12,28 +12,20 @@
 """
 
 import datetime as dt
-from collections.abc import Callable
-from collections.abc import Iterable
-from collections.abc import Mapping
-from collections.abc import Sequence
-from dataclasses import dataclass
-from dataclasses import replace
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+
 from sitegen.content.animals import Animal
 from sitegen.content.collection import Collection
-from sitegen.content.genes import Genes
-from sitegen.content.genes import Judged
-from sitegen.content.litters import Litter
-from sitegen.content.litters import Others
-from sitegen.content.values import PartialDate
-from sitegen.content.values import whole_months
-from sitegen.evidence.judging import age_when_judged
-from sitegen.evidence.judging import dates_of
+from sitegen.content.genes import Genes, Judged
+from sitegen.content.litters import Litter, Others
+from sitegen.content.values import PartialDate, whole_months
+from sitegen.evidence.gathered import reached
+from sitegen.evidence.judging import age_when_judged, dates_of
 from sitegen.genetics.loci import Genome
 from sitegen.genetics.observations import showing_alleles
 from sitegen.genetics.pedigree import parents_first
-from sitegen.genetics.questions import AnimalId
-from sitegen.genetics.questions import Member
-from sitegen.genetics.questions import parents_of
+from sitegen.genetics.questions import AnimalId, Member, parents_of
 
 BEGINNING = dt.date.min
 """The day from which what has no date counts."""
@@ -214,24 +206,19 @@ def family_on(
         young: Animal to its listed young, every possible parent counted.
         ends: True for animals beyond which nobody is looked for; they belong to the family themselves.
     """
-    collection = arrivals.collection
-    found: set[AnimalId] = set()
-    waiting = list(animals)
-    while waiting:
-        name = waiting.pop()
-        if name in found or arrivals.animals[name] > day:
-            continue
-        found.add(name)
+    records = arrivals.collection
+
+    def beside(name: AnimalId) -> Iterator[AnimalId]:
         if not ends(name):
-            own = [each for each in young.get(name, ()) if arrivals.animals[each] <= day]
-            litters = [each for each in collection.bred_by(name) if arrivals.litters[each.id] <= day]
-            bred: list[Animal | Litter] = [
-                collection.animals[name],
-                *(collection.animals[each] for each in own),
-                *litters,
-            ]
-            waiting += [*own, *(parent for each in bred for parent in parents_of(each))]
-    return found
+            yield from parents_of(records.animals[name])
+            for each in young.get(name, ()):
+                if arrivals.animals[each] <= day:
+                    yield each
+                    yield from parents_of(records.animals[each]) if ends(each) else ()
+            for litter in records.bred_by(name):
+                yield from parents_of(litter) if arrivals.litters[litter.id] <= day else ()
+
+    return set(reached((each for each in animals if arrivals.animals[each] <= day), beside))
 
 
 def evidence_on(arrivals: Arrivals, species: str, day: dt.date, only: Iterable[AnimalId]) -> Collection:

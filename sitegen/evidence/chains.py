@@ -7,7 +7,6 @@ all ancestors of these, parents and young are neighbours, and so are two parents
 is settled lets nothing pass.
 """
 
-from collections import deque
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, field, replace
@@ -15,8 +14,8 @@ from functools import cache
 
 from sitegen.content.animals import Animal
 from sitegen.evidence.answers import Answers
-from sitegen.evidence.chances import chance_of_allele, chance_of_copies
-from sitegen.evidence.gathered import Evidence, Ground, LocusEvidence, Reason, has_word, own_tests
+from sitegen.evidence.gathered import Evidence, Ground, LocusEvidence, Reason, has_word, own_tests, reached
+from sitegen.evidence.kinds import chance_of_allele, chance_of_copies
 from sitegen.genetics.loci import WILD, Locus
 from sitegen.genetics.questions import AnimalId, Posterior, parents_of
 
@@ -110,40 +109,31 @@ class Chains:
         Where ``start`` has no evidence and no descendant with any, its line joins the graph on the way up. Of one that
         is settled itself only what its parents hang on is asked.
         """
-        reached = {start: None}
-        waiting = deque((start,))
         upwards = {start}
-        while waiting:
-            here = waiting.popleft()
+
+        def beside(here: AnimalId) -> Iterator[AnimalId]:
             above = self.parents(here) if here in upwards else ()
             upwards.update(above)
             closed = here in self.settled and here not in opened
             for further in (*above, *(() if closed else self.neighbours.get(here, ()))):
-                if further not in reached and (further not in self.settled or further in opened):
-                    reached[further] = None
-                    waiting.append(further)
-        return reached
+                if further not in self.settled or further in opened:
+                    yield further
 
-    def certain(self, animal: AnimalId, allele: str) -> Iterator[AnimalId]:
+        return reached((start,), beside)
+
+    def certain(self, animal: AnimalId, allele: str) -> tuple[AnimalId, ...]:
         """The animals on which it hangs that an animal has an allele for certain, nearest first.
 
         Nothing beyond an animal where that is proven; nothing beyond two parents where one of them is proven to
         pass the allele on in any case.
         """
-        reached = {animal: None}
-        waiting = deque((animal,))
-        while waiting:
-            here = waiting.popleft()
-            if self.is_proven(here, allele):
-                continue
-            yield here
-            for further in self._certain_from(here, allele):
-                if further not in reached:
-                    reached[further] = None
-                    waiting.append(further)
+        line = reached((animal,), lambda here: self._certain_from(here, allele))
+        return tuple(each for each in line if not self.is_proven(each, allele))
 
     def _certain_from(self, animal: AnimalId, allele: str) -> tuple[AnimalId, ...]:
         """The parents on which certainty hangs directly."""
+        if self.is_proven(animal, allele):
+            return ()
         parents = self.parents(animal)
         passing = tuple(p for p in parents if chance_of_copies(self.posterior(p), allele, 2) == 1)
         if len(parents) <= 2 and any(self.first_ground(parent) in PROOF for parent in passing):
@@ -190,16 +180,10 @@ def _neighbours(evidence: Evidence, known: LocusEvidence) -> Mapping[AnimalId, M
     animals = evidence.collection.animals
     pairs = [parents_of(tally) for tally in known.question.tallies]
     told = [animal for animal, said in known.said.items() if said.observations]
-    reached = dict.fromkeys([*told, *(parent for pair in pairs for parent in pair)])
-    waiting = deque(reached)
-    while waiting:
-        for parent in parents_of(animals[waiting.popleft()]):
-            if parent not in reached:
-                reached[parent] = None
-                waiting.append(parent)
-    bred = {parent for animal in reached for parent in parents_of(animals[animal])}.union(*pairs)
+    line = reached((*told, *(parent for pair in pairs for parent in pair)), lambda each: parents_of(animals[each]))
+    bred = {parent for animal in line for parent in parents_of(animals[animal])}.union(*pairs)
     found: dict[AnimalId, dict[AnimalId, None]] = {}
-    for family in (*((animal, *parents_of(animals[animal])) for animal in reached), *pairs):
+    for family in (*((animal, *parents_of(animals[animal])) for animal in line), *pairs):
         # No way leads through an animal that has parents and no young: three quarters of the graph are left out.
         within = family if bred.issuperset(family[:1]) or len(family) == 1 else family[1:]
         for member in within:

@@ -15,11 +15,10 @@ from sitegen.content.animals import Animal
 from sitegen.content.collection import Collection
 from sitegen.content.litters import Litter
 from sitegen.evidence.arrivals import Arrivals, collection_on, rests_on_days
-from sitegen.evidence.chances import chance_of_allele, chance_of_copies
 from sitegen.evidence.claims import bare_claims
 from sitegen.evidence.gathered import Ground, Reason, Source
 from sitegen.evidence.history import Arrival, Turn
-from sitegen.evidence.kinds import Claim, ClaimKind
+from sitegen.evidence.kinds import Claim, ClaimKind, chance_of_allele, chance_of_copies
 from sitegen.genetics.loci import Genome, Locus
 from sitegen.genetics.questions import AnimalId, Posterior, parents_of
 from sitegen.lazily import Lazily

@@ -9,11 +9,20 @@ from sitegen.content.animals import Animal
 from sitegen.content.collection import Collection
 from sitegen.evidence.answers import Answers
 from sitegen.evidence.chains import Chains, ChainsAt, ReasonsFor, chains_of
-from sitegen.evidence.chances import certain_copies, chance_of_allele, chance_of_copies, chance_of_showing, chance_that
 from sitegen.evidence.gather import gather
 from sitegen.evidence.gathered import Ground, own_tests, words_of
 from sitegen.evidence.judging import look_seen, why_unjudged
-from sitegen.evidence.kinds import Basis, Claim, ClaimKind, Unjudged
+from sitegen.evidence.kinds import (
+    Basis,
+    Claim,
+    ClaimKind,
+    Unjudged,
+    certain_copies,
+    chance_of_allele,
+    chance_of_copies,
+    chance_of_showing,
+    chance_that,
+)
 from sitegen.genetics.loci import Locus
 from sitegen.genetics.questions import AnimalId, Posterior, parents_of
 

@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import TypeVar
 
-from sitegen.evidence.gathered import AnyQuestion, Evidence, Ground, LocusGroup, Source, name_of, questions_of
+from sitegen.evidence.gathered import AnyQuestion, Evidence, Ground, LocusGroup, Source, name_of, questions_of, reached
 from sitegen.findings import Finding, Kind, Level, Place
 from sitegen.genetics.evidence_at import part_of
 from sitegen.genetics.loci import Genotype, Locus, Sex
@@ -118,12 +118,8 @@ def _spoken_of(asked: list[AnyQuestion]) -> list[AnyQuestion]:
     for each in asked:
         for member in questions_of(each)[0].members:
             parents.setdefault(member.id, set()).update(parents_of(member))
-    waiting = list(needed)
-    while waiting:
-        further = parents.get(waiting.pop(), set()) - needed
-        needed |= further
-        waiting += further
-    return [of_family(each, needed) for each in asked]
+    kept = reached(needed, lambda animal: parents.get(animal, ()))
+    return [of_family(each, kept) for each in asked]
 
 
 def agree(asked: Sequence[AnyQuestion]) -> bool:

@@ -79,13 +79,8 @@ def _stated(animal: Animal, sex: Sex, name: str, locus: Locus) -> tuple[Odds, So
     odds = combined(entries, locus)
     if sex is Sex.UNKNOWN and all(entry.quoted for entry in entries):
         odds = _of_either_sex(odds, locus)
-    return odds, Source(
-        Ground.STATED,
-        animal.id,
-        tuple(entry.place for entry in entries),
-        f"a previous keeper stated {genes} of {name}: {written}",
-        detail=(("as_written", written),),
-    )
+    places, says = tuple(entry.place for entry in entries), f"a previous keeper stated {genes} of {name}: {written}"
+    return odds, Source(Ground.STATED, animal.id, places, says, detail=(("as_written", written),))
 
 
 def combined(entries: Sequence[Stated], locus: Locus) -> Odds:
@@ -132,24 +127,14 @@ def _one_allele(odds: Odds) -> tuple[str, Fraction] | None:
 
 def _copies(animal: Animal, name: str, locus: Locus, own: Sequence[Own]) -> tuple[Odds, Source] | None:
     """The prior of a founder that shows a look of one copy or two, where a chance of two is written."""
-    for genes in animal.genes:
-        for entry in genes.copies:
-            if entry.locus != locus.id or entry.two_copies is None:
-                continue
-            for allele in locus.alleles:
-                one, two = (WILD, allele.id), (allele.id, allele.id)
-                if all(seen.get(one) and seen.get(two) for _, seen in own) and one in locus.shown:
-                    sure = {Fraction(0): "one", Fraction(1): "two"}
-                    written = sure.get(entry.two_copies, f"two with a chance of {entry.two_copies}")
-                    source = Source(
-                        Ground.STATED,
-                        animal.id,
-                        (entry.place,),
-                        f"copies of {locus.id} in {name} are stated: {written}",
-                        detail=(("as_written", written),),
-                    )
-                    odds = {one: 1 - entry.two_copies, two: entry.two_copies}
-                    return {genotype: chance for genotype, chance in odds.items() if chance}, source
+    entries = (entry for genes in animal.genes for entry in genes.copies if entry.locus == locus.id)
+    for entry, allele in product(entries, locus.alleles):
+        one, two, both = (WILD, allele.id), (allele.id, allele.id), entry.two_copies
+        if both is not None and one in locus.shown and all(seen.get(one) and seen.get(two) for _, seen in own):
+            written = {Fraction(0): "one", Fraction(1): "two"}.get(both, f"two with a chance of {both}")
+            says = f"copies of {locus.id} in {name} are stated: {written}"
+            source = Source(Ground.STATED, animal.id, (entry.place,), says, detail=(("as_written", written),))
+            return {genotype: chance for genotype, chance in ((one, 1 - both), (two, both)) if chance}, source
     return None
 
 

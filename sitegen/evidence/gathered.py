@@ -1,6 +1,7 @@
 """What evidence is: the vocabulary from a record that says something to the evidence of a whole collection."""
 
-from collections.abc import Mapping
+from collections import deque
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
 from fractions import Fraction
@@ -158,6 +159,18 @@ class Evidence:
     def units_of(self, species: str) -> tuple[LocusGroup, ...]:
         """What is asked about a species, in record order."""
         return tuple(unit for unit in self.units if unit.species == species)
+
+
+def reached(starts: Iterable[AnimalId], further: Callable[[AnimalId], Iterable[AnimalId]]) -> Mapping[AnimalId, None]:
+    """All animals that are reached from some by going further and further, themselves among them, nearest first."""
+    found = dict.fromkeys(starts)
+    waiting = deque(found)
+    while waiting:
+        for each in further(waiting.popleft()):
+            if each not in found:
+                found[each] = None
+                waiting.append(each)
+    return found
 
 
 def is_founder(animal: Animal) -> bool:

@@ -21,7 +21,7 @@ from sitegen.content.species import Species
 from sitegen.evidence.arrivals import Arrivals, evidence_on, family_on
 from sitegen.evidence.asking import Asked, ask
 from sitegen.evidence.gather import gather, young_of
-from sitegen.evidence.gathered import Source
+from sitegen.evidence.gathered import Source, reached
 from sitegen.evidence.nearby import Nearby, nearby
 from sitegen.genetics.gametes import StateNumber
 from sitegen.genetics.loci import Sex
@@ -95,11 +95,11 @@ class _Replay:
     def turns(self) -> Iterator[Turn]:
         """Each day's families, those with the first new record first."""
         for day, touched in sorted(self._touched().items()):
-            reached: set[AnimalId] = set()
+            asked: set[AnimalId] = set()
             for name in touched:
-                if name not in reached:
+                if name not in asked:
                     family = family_on(self.arrivals, day, [name], self.young)
-                    reached |= family
+                    asked |= family
                     yield self._turn(day, family, touched.keys() & family)
 
     def _touched(self) -> Mapping[dt.date, Mapping[AnimalId, None]]:
@@ -131,13 +131,13 @@ class _Replay:
             bearing = Bearing(nearby(about, next(iter(members)), locus), members, before)
             here = [each for each in arrived if each.locus == locus and not before.keys().isdisjoint(differ)]
             starts = {each: bearing.starts(each.source) for each in here}
-            reached = {start: bearing.reached(start) for start in set(starts.values())}  # one for all littermates
+            told_of = {start: bearing.reached(start) for start in set(starts.values())}  # one for all littermates
             for name, answer in differ.items():
                 self.said[name, locus] = answers[name, locus] = answer
                 because[name, locus] = tuple(
                     each
                     for each in here
-                    if name in before and (name == each.source.animal or name in reached[starts[each]])
+                    if name in before and (name == each.source.animal or name in told_of[starts[each]])
                 )
         return Turn(day, arrived, answers, because)
 
@@ -251,16 +251,9 @@ class Bearing:
             return self._bred(self.members[source.animal])  # all of it may be as likely now, and was not
         return self._above(self.members[source.animal])
 
-    def reached(self, starts: Sequence[AnimalId]) -> AbstractSet[AnimalId]:
+    def reached(self, starts: Sequence[AnimalId]) -> Mapping[AnimalId, None]:
         """All animals of whose genotype something is told by what is told of these."""
-        found: set[AnimalId] = set()
-        waiting = list(starts)
-        while waiting:
-            here = waiting.pop()
-            if here not in found:
-                found.add(here)
-                waiting += [] if self._is_certain(here) else self._beside(here)
-        return found
+        return reached(starts, lambda here: () if self._is_certain(here) else self._beside(here))
 
     def _beside(self, animal: AnimalId) -> Iterator[AnimalId]:
         """Its parents, its young, and those with whom it has young that tell something."""

@@ -1,6 +1,6 @@
 """What an animal and its nearest relatives can tell at one locus: possible states, and what tells them apart."""
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 from itertools import product
@@ -8,7 +8,7 @@ from math import prod
 
 from sitegen.content.animals import Animal
 from sitegen.evidence.asking import Asked
-from sitegen.evidence.gathered import LocusEvidence, LocusGroup, Source, questions_of
+from sitegen.evidence.gathered import LocusEvidence, LocusGroup, Source, questions_of, reached
 from sitegen.genetics.gametes import Mode, StateNumber
 from sitegen.genetics.loci import Genotype, Locus, Sex
 from sitegen.genetics.observations import background
@@ -91,11 +91,11 @@ class Nearby:
 
     def ancestors(self, animal: AnimalId) -> Mapping[AnimalId, None]:
         """Everyone it descends from, nearest first."""
-        return _reached(animal, self.parents)
+        return reached(self.parents(animal), self.parents)
 
     def descendants(self, animal: AnimalId) -> Mapping[AnimalId, None]:
         """Everyone that descends from it, nearest first."""
-        return _reached(animal, self.young)
+        return reached(self.young(animal), self.young)
 
     def own(self, animal: AnimalId) -> tuple[Observation, ...]:
         """Looks and tests of the animal itself."""
@@ -242,10 +242,10 @@ class Nearby:
             if len({self.likelihood(own, row) for row in rows}) > 1:
                 return True, ()
             if any(row != rows[0] for row in rows):
-                reached = tuple(sorted({state for row in rows for state in row if self.bears(own, state)}))
-                if any(self._tally_speaks(tally, young, reached) for tally in self.tallies(young)):
+                left = tuple(sorted({state for row in rows for state in row if self.bears(own, state)}))
+                if any(self._tally_speaks(tally, young, left) for tally in self.tallies(young)):
                     return True, ()
-                further += [(each, young, reached) for each in self.young(young)]
+                further += [(each, young, left) for each in self.young(young)]
         return False, further
 
     def _tally_speaks(self, tally: Tally, parent: AnimalId, states: States) -> bool:
@@ -272,16 +272,6 @@ class Nearby:
 
 _Question = tuple[AnimalId, AnimalId, States]
 """A young, a parent of it, and states of the parent: does the young tell them apart?"""
-
-
-def _reached(animal: AnimalId, further: Callable[[AnimalId], Sequence[AnimalId]]) -> dict[AnimalId, None]:
-    found: dict[AnimalId, None] = {}
-    waiting = list(further(animal))
-    for one in waiting:
-        if one not in found:
-            found[one] = None
-            waiting += further(one)
-    return found
 
 
 def nearby(asked: Asked, animal: AnimalId, locus: str) -> Nearby:

@@ -1,4 +1,4 @@
-"""What may be said of an offer: where it stands, since when, at what price, from when it can go and what it lacks.
+"""What may be said of an offer, and which cautions go with an animal or an offer.
 
 What an offered young lacks is told by the site's own rules. Common practice, no source: a young goes when it has taken
 some meals. The rules are the breeder's; what they are measured by is recorded: meals taken, the last weight, the date
@@ -6,14 +6,17 @@ of birth. An animal that is a year old needs no list of first meals.
 """
 
 import datetime as dt
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
 from sitegen.content.animals import Animal
+from sitegen.content.collection import Collection
 from sitegen.content.prices import Money, OfferState
 from sitegen.content.site import ReadyRules
 from sitegen.content.values import PartialDate, WrittenAge
+from sitegen.evidence.kinds import Claim, ClaimKind
+from sitegen.genetics.loci import Locus, Welfare
 from sitegen.genetics.questions import AnimalId
 
 FIRST_YEAR_DAYS = 365
@@ -134,3 +137,78 @@ def _missing(animal: Animal, rules: ReadyRules, as_of: dt.date) -> Iterator[Miss
         on = rules.age.reached(animal.born.latest) if animal.born else None
         if on is None or on > as_of:
             yield Missing(Lacks.AGE, age=rules.age, on=on)
+
+
+# None of the cautions can be switched off.
+class CautionKind(StrEnum):
+    """What a caution is about."""
+
+    WELFARE = "welfare"
+    LETHAL = "lethal"
+    SALMONELLA = "salmonella"
+    LAW = "law"
+    SHIPPING = "shipping"
+    VETERINARIAN = "veterinarian"
+    OWN_WORDS = "own words"
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """One caution.
+
+    Attributes:
+        kind: What it is about.
+        species, locus, allele: The gene, for welfare and lethal forms; empty for the others.
+        welfare: The known harm with its source, for welfare.
+        claim: How the animal stands to the gene; None where no single animal is meant.
+        text: The breeder's or the species file's own words.
+    """
+
+    kind: CautionKind
+    species: str = ""
+    locus: str = ""
+    allele: str = ""
+    welfare: Welfare | None = None
+    claim: Claim | None = None
+    text: str = ""
+
+
+_HAS_IT = (ClaimKind.SHOWS, ClaimKind.ONE_OR_TWO_COPIES, ClaimKind.CARRIES, ClaimKind.MAY_CARRY, ClaimKind.TOO_YOUNG)
+
+
+def gene_cautions(collection: Collection, claims: Sequence[Claim]) -> tuple[Caution, ...]:
+    """The cautions for the genes an animal shows, carries or may carry; each gene once, in the order of the claims."""
+    found: dict[tuple[str, str, CautionKind], Caution] = {}
+    for claim in claims:
+        if claim.kind not in _HAS_IT:
+            continue
+        locus = collection.species[claim.species].genome.locus(claim.locus)
+        for allele in locus.alleles:
+            if not any(allele.id in genotype for genotype in claim.posterior):
+                continue
+            for caution in allele_cautions(claim.species, locus, allele.id, claim):
+                found.setdefault((claim.locus, allele.id, caution.kind), caution)
+    return tuple(found.values())
+
+
+def allele_cautions(species: str, locus: Locus, allele_id: str, claim: Claim | None = None) -> tuple[Caution, ...]:
+    """The cautions that go with one allele wherever it is named."""
+    allele = locus.allele(allele_id)
+    found = []
+    if allele.welfare:
+        found.append(Caution(CautionKind.WELFARE, species, locus.id, allele_id, allele.welfare, claim))
+    if (allele_id, allele_id) in locus.lethal:
+        found.append(Caution(CautionKind.LETHAL, species, locus.id, allele_id, None, claim))
+    return tuple(found)
+
+
+def offer_cautions(collection: Collection, *species_ids: str) -> tuple[Caution, ...]:
+    """The cautions wherever animals are offered; the general ones first, then the species' and the site's own."""
+    always = (CautionKind.SALMONELLA, CautionKind.LAW, CautionKind.SHIPPING, CautionKind.VETERINARIAN)
+    general = [Caution(kind) for kind in always]
+    own = [
+        Caution(CautionKind.OWN_WORDS, species=species, text=text)
+        for species in dict.fromkeys(species_ids)
+        for text in collection.species[species].cautions
+    ]
+    return (*general, *own, *(Caution(CautionKind.OWN_WORDS, text=text) for text in collection.site.cautions))

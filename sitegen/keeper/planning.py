@@ -10,7 +10,7 @@ from sitegen.content.collection import Collection
 from sitegen.content.references import WORDS
 from sitegen.content.written_records import plain_id
 from sitegen.evidence.answers import Known
-from sitegen.evidence.chances import chance_of_allele, chance_of_copies
+from sitegen.evidence.kinds import chance_of_allele, chance_of_copies
 from sitegen.findings import Kind, nearest
 from sitegen.genetics.loci import WILD, Sex
 from sitegen.genetics.questions import AnimalId

@@ -5,8 +5,8 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from sitegen.content.projects import Goal, Project
+from sitegen.evidence.answers import related
 from sitegen.evidence.asking import Asked, members_with_sires
-from sitegen.evidence.descent import related
 from sitegen.genetics.kinship import Kinship
 from sitegen.genetics.loci import Genome, Sex
 from sitegen.genetics.observations import looks_of

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 
-from sitegen.evidence.descent import Related
+from sitegen.evidence.answers import Related
 from sitegen.findings import Place
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId

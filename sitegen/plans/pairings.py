@@ -14,19 +14,11 @@ from sitegen.content.animals import Animal
 from sitegen.content.gene_names import gene_names
 from sitegen.content.report import At, Report
 from sitegen.content.species import LitterSize
+from sitegen.evidence.answers import Related, related
 from sitegen.evidence.asking import Asked, members_with_sires
-from sitegen.evidence.descent import Related, related
 from sitegen.evidence.gathered import LocusGroup
 from sitegen.findings import Place, SitegenError, nearest
-from sitegen.genetics.counts import (
-    Needed,
-    at_least,
-    at_least_in_litter,
-    counts,
-    litter_sizes,
-    needed,
-    per_young,
-)
+from sitegen.genetics.counts import Needed, at_least, at_least_in_litter, counts, litter_sizes, needed, per_young
 from sitegen.genetics.crosses import Cross, wanted_shares
 from sitegen.genetics.gametes import Mode, StateNumber
 from sitegen.genetics.kinship import Kinship

@@ -12,8 +12,7 @@ from urllib.parse import quote, urlsplit
 from sitegen.content.animals import Animal
 from sitegen.content.collection import Collection
 from sitegen.content.prices import OfferState
-from sitegen.evidence.chances import alleles_of
-from sitegen.evidence.kinds import Claim
+from sitegen.evidence.kinds import Claim, alleles_of
 from sitegen.evidence.offers import standing
 from sitegen.genetics.questions import AnimalId
 from sitegen.words.speech import Link, Target

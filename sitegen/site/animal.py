@@ -5,8 +5,8 @@ from dataclasses import dataclass
 
 from sitegen.content.animals import Animal
 from sitegen.content.values import PartialDate
-from sitegen.evidence.cautions import gene_cautions, offer_cautions
 from sitegen.evidence.kinds import ClaimKind
+from sitegen.evidence.offers import gene_cautions, offer_cautions
 from sitegen.site.addresses import GENES
 from sitegen.site.material import Folio
 from sitegen.site.parts import (

@@ -4,9 +4,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from sitegen.content.animals import Animal
-from sitegen.evidence.cautions import allele_cautions, offer_cautions
-from sitegen.evidence.chances import alleles_of, chance_of_allele, looks_with
-from sitegen.evidence.kinds import Basis, Claim, ClaimKind
+from sitegen.evidence.kinds import Basis, Claim, ClaimKind, alleles_of, chance_of_allele, looks_with
+from sitegen.evidence.offers import allele_cautions, offer_cautions
 from sitegen.genetics.loci import Locus
 from sitegen.site.addresses import GENES, can_be_had
 from sitegen.site.entries import born_words

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 
 from sitegen.content.prices import OfferState
 from sitegen.content.species import Species
-from sitegen.evidence.cautions import allele_cautions
 from sitegen.evidence.kinds import Basis, Claim, ClaimKind
+from sitegen.evidence.offers import allele_cautions
 from sitegen.genetics.loci import Combination, Locus
 from sitegen.site.addresses import GENES, gene_address
 from sitegen.site.gene_pairings import PairingTable, pairing_tables

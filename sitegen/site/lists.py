@@ -5,8 +5,7 @@ from dataclasses import dataclass
 
 from sitegen.content.animals import Animal
 from sitegen.content.prices import OfferState
-from sitegen.evidence.cautions import offer_cautions
-from sitegen.evidence.offers import standing
+from sitegen.evidence.offers import offer_cautions, standing
 from sitegen.site.addresses import can_be_had
 from sitegen.site.comparison import comparison_links
 from sitegen.site.entries import animal_entry, sieve_of, species_groups

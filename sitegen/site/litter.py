@@ -5,15 +5,9 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from sitegen.content.litters import Litter
-from sitegen.evidence.cautions import offer_cautions
+from sitegen.evidence.offers import offer_cautions
 from sitegen.site.addresses import GENES, OPEN
-from sitegen.site.entries import (
-    animal_entry,
-    came_word,
-    living_young,
-    no_young,
-    year_groups,
-)
+from sitegen.site.entries import animal_entry, came_word, living_young, no_young, year_groups
 from sitegen.site.material import Folio
 from sitegen.site.outcomes import Outcome, outcome
 from sitegen.site.parts import AnimalEntry, CautionView, LabelRow, Line, Plate, Prose, Span, YearGroup, words

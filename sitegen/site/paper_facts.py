@@ -9,8 +9,8 @@ import json
 from collections.abc import Sequence
 
 from sitegen.content.animals import Animal
-from sitegen.evidence.cautions import gene_cautions, offer_cautions
 from sitegen.evidence.kinds import Basis, ClaimKind
+from sitegen.evidence.offers import gene_cautions, offer_cautions
 from sitegen.exact import written
 from sitegen.genetics.loci import Sex, genotype_text
 from sitegen.site.addresses import relative

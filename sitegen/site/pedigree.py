@@ -17,8 +17,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from sitegen.content.animals import Animal
-from sitegen.evidence.chances import alleles_of, chance_of_allele, looks_with
 from sitegen.evidence.judging import look_seen
+from sitegen.evidence.kinds import alleles_of, chance_of_allele, looks_with
 from sitegen.genetics.loci import Locus, Sex
 from sitegen.site.animal import dam_of, sire_of
 from sitegen.site.material import Folio

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from sitegen.content.animals import Animal
 from sitegen.content.litters import Litter
 from sitegen.content.projects import Project, Update
-from sitegen.evidence.cautions import allele_cautions
+from sitegen.evidence.offers import allele_cautions
 from sitegen.site.addresses import GENES, project_address
 from sitegen.site.material import Folio
 from sitegen.site.parts import CautionView, IconArray, LabelRow, Line, Plate, Prose, Span, words

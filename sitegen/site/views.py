@@ -8,10 +8,10 @@ from urllib.parse import quote
 from sitegen.content.animals import Animal
 from sitegen.content.litters import Litter
 from sitegen.content.site import Contact
-from sitegen.evidence.cautions import Caution, CautionKind
-from sitegen.evidence.descent import Related
+from sitegen.evidence.answers import Related
 from sitegen.evidence.judging import how_judged
 from sitegen.evidence.kinds import Basis, Claim, ClaimKind
+from sitegen.evidence.offers import Caution, CautionKind
 from sitegen.site.addresses import OPEN
 from sitegen.site.material import Folio
 from sitegen.site.parts import CautionView, ClaimView, IconArray, LabelRow, Line, OfferView, Span, words

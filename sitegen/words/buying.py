@@ -11,8 +11,7 @@ from collections.abc import Sequence
 
 from sitegen.content.site import ReadyRules, Site
 from sitegen.content.values import WrittenAge
-from sitegen.evidence.cautions import Caution, CautionKind
-from sitegen.evidence.offers import Lacks, Missing, OfferClaim
+from sitegen.evidence.offers import Caution, CautionKind, Lacks, Missing, OfferClaim
 from sitegen.words.labels import ready_text
 from sitegen.words.numbers import date_text, days_text, months_text, small_number, weeks_text, weight_text
 from sitegen.words.speech import Sentence, Voice, _, joined, listed, ngettext, plain, said, when_asked

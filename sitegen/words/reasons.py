@@ -3,9 +3,8 @@
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
-from sitegen.evidence.chances import chance_of_allele, chance_of_showing, would_show
 from sitegen.evidence.gathered import Ground, Reason, words_of
-from sitegen.evidence.kinds import Basis, Claim, ClaimKind
+from sitegen.evidence.kinds import Basis, Claim, ClaimKind, chance_of_allele, chance_of_showing, would_show
 from sitegen.genetics.loci import WILD, Sex
 from sitegen.genetics.questions import AnimalId
 from sitegen.words.claims import tested_behind, tested_by, trade_words, unjudged_sentence

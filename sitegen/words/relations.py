@@ -7,7 +7,7 @@ relations: the table of relatives in the *Oxford Dictionary of Zoology*; Wright 
 from collections.abc import Callable, Mapping, Sequence
 from fractions import Fraction
 
-from sitegen.evidence.descent import Related, Shares
+from sitegen.evidence.answers import Related, Shares
 from sitegen.genetics.questions import AnimalId
 from sitegen.genetics.relations import IfSire, Kin, Relation
 from sitegen.words.numbers import in_100

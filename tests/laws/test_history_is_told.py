@@ -9,10 +9,10 @@ from hypothesis import strategies as st
 
 from sitegen.evidence.answers import answers
 from sitegen.evidence.arrivals import arrivals_of
-from sitegen.evidence.chances import chance_of_allele
 from sitegen.evidence.changes import ChangeKind, changes_of
 from sitegen.evidence.claims import claims_of
 from sitegen.evidence.history import history
+from sitegen.evidence.kinds import chance_of_allele
 from sitegen.words.changes import change_sentence
 from sitegen.words.speech import Voice, plain
 

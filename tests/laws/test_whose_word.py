@@ -13,10 +13,9 @@ from sitegen.content.animals import Animal
 from sitegen.content.collection import Collection
 from sitegen.evidence.answers import Answers, answers_of
 from sitegen.evidence.asking import ask
-from sitegen.evidence.chances import chance_of_allele, chance_of_copies
 from sitegen.evidence.claims import claims_of
 from sitegen.evidence.gather import gather
-from sitegen.evidence.kinds import Claim, ClaimKind
+from sitegen.evidence.kinds import Claim, ClaimKind, chance_of_allele, chance_of_copies
 from sitegen.evidence.reasons import reasons
 from sitegen.genetics.loci import WILD, Genotype, Sex
 

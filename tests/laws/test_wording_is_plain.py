@@ -7,7 +7,7 @@ import pytest
 from helpers.small_collections import animal_of, collection_of, told
 from helpers.words_of_the_product import grade, messages
 
-from sitegen.evidence.cautions import Caution, CautionKind
+from sitegen.evidence.offers import Caution, CautionKind
 from sitegen.words.buying import caution_sentences
 from sitegen.words.method import method_parts
 from sitegen.words.speech import plain

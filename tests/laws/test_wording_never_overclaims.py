@@ -9,8 +9,7 @@ from helpers.words_of_the_product import grade
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from sitegen.evidence.chances import chance_of_allele, chance_of_copies, chance_of_showing
-from sitegen.evidence.kinds import Basis, Claim, ClaimKind
+from sitegen.evidence.kinds import Basis, Claim, ClaimKind, chance_of_allele, chance_of_copies, chance_of_showing
 from sitegen.words.claims import headline, short_phrase
 from sitegen.words.numbers import Edge, about_in_100, both_sides, in_100
 from sitegen.words.reasons import explanation

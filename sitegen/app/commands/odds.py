@@ -14,7 +14,7 @@ from sitegen.app.console import Console
 from sitegen.content.collection import Collection, latest_date
 from sitegen.content.species import Species
 from sitegen.evidence.answers import Answers
-from sitegen.evidence.cautions import CautionKind, allele_cautions
+from sitegen.evidence.offers import CautionKind, allele_cautions
 from sitegen.exact import written
 from sitegen.genetics.loci import Genome, Sex
 from sitegen.plans.by_eye import Expected, by_eye

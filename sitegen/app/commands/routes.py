@@ -15,7 +15,7 @@ from sitegen.content.collection import Collection, latest_date
 from sitegen.content.projects import Project
 from sitegen.content.species import Species
 from sitegen.evidence.answers import Answers
-from sitegen.evidence.cautions import allele_cautions
+from sitegen.evidence.offers import allele_cautions
 from sitegen.findings import SitegenError, WrongUse, nearest
 from sitegen.plans.roads.courses import Roads
 from sitegen.plans.roads.outlook import outlook

@@ -5,9 +5,8 @@ from dataclasses import dataclass, replace
 from enum import IntEnum
 from fractions import Fraction
 
-from sitegen.evidence.chances import chance_of_allele, chance_of_copies, chance_of_look
 from sitegen.evidence.judging import look_seen, why_unjudged
-from sitegen.evidence.kinds import Basis, Claim, ClaimKind
+from sitegen.evidence.kinds import Basis, Claim, ClaimKind, chance_of_allele, chance_of_copies, chance_of_look
 from sitegen.findings import Finding, Kind, Level, Place
 from sitegen.genetics.loci import WILD, Genotype, Locus
 from sitegen.genetics.questions import AnimalId

@@ -8,8 +8,7 @@ from helpers.small_collections import animal_of, collection_of, dominant, locus_
 from sitegen.content.prices import OfferState
 from sitegen.content.site import ReadyRules, Site
 from sitegen.content.values import PartialDate, WrittenAge
-from sitegen.evidence.cautions import Caution, CautionKind, gene_cautions
-from sitegen.evidence.offers import Lacks, Missing, OfferClaim
+from sitegen.evidence.offers import Caution, CautionKind, Lacks, Missing, OfferClaim, gene_cautions
 from sitegen.findings import Place
 from sitegen.words.buying import (
     age_words,

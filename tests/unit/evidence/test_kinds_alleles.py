@@ -3,8 +3,7 @@ from fractions import Fraction
 
 from helpers.small_collections import dominant, locus_of, recessive
 
-from sitegen.evidence.chances import alleles_of, looks_with
-from sitegen.evidence.kinds import Basis, Claim, ClaimKind
+from sitegen.evidence.kinds import Basis, Claim, ClaimKind, alleles_of, looks_with
 from sitegen.genetics.loci import Allele, Inheritance, Locus, looks_by_inheritance
 
 

@@ -4,8 +4,8 @@ from fractions import Fraction
 import pytest
 from helpers.small_collections import animal_of, collection_of, dominant, locus_of, recessive, species_of, told
 
-from sitegen.evidence.cautions import CautionKind, gene_cautions, offer_cautions
 from sitegen.evidence.kinds import Basis, Claim, ClaimKind
+from sitegen.evidence.offers import CautionKind, gene_cautions, offer_cautions
 from sitegen.genetics.loci import Welfare
 
 HALF = {("+", "+"): Fraction(1, 2), ("+", "whirl"): Fraction(1, 2)}

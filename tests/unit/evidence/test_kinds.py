@@ -3,7 +3,7 @@ from fractions import Fraction
 
 from helpers.small_collections import HYPO, MOTLEY_STRIPE, PALMETTO, TESSERA, dominant, locus_of, recessive
 
-from sitegen.evidence.chances import (
+from sitegen.evidence.kinds import (
     certain_copies,
     chance_of_allele,
     chance_of_copies,
