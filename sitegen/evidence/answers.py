@@ -21,9 +21,10 @@ from sitegen.evidence.gather import gather
 from sitegen.evidence.gathered import LocusGroup, is_founder, name_of
 from sitegen.exact import written
 from sitegen.findings import Finding, Kind, Level, Place, has_errors, in_order
-from sitegen.genetics.kinship import Kinship, ancestry_shares, parents_first
+from sitegen.genetics.kinship import Kinship, ancestry_shares
 from sitegen.genetics.loci import Genotype, Locus, genotype_text
 from sitegen.genetics.observations import all_genotypes
+from sitegen.genetics.pedigree import parents_first
 from sitegen.genetics.questions import AnimalId, Impossible, Member, Posterior, TooTangled, parents_of
 from sitegen.genetics.relations import IfSire, Kin, by_sire, kin_of_parents
 

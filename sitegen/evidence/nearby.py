@@ -48,6 +48,7 @@ class Nearby:
     counted: Mapping[AnimalId, Sequence[Tally]]
     alone: dict[tuple[AnimalId, ...], Mapping[States, Fraction] | Impossible | TooTangled] = field(default_factory=dict)
     _states: dict[AnimalId, States] = field(default_factory=dict)
+    _unrecorded: dict[Sex, States] = field(default_factory=dict)
     _pairs: dict[tuple[AnimalId | None, tuple[AnimalId, ...]], Sequence[Pair]] = field(default_factory=dict)
     _speaking: dict[tuple[AnimalId, ...], tuple[tuple[AnimalId, ...], tuple[Tally, ...]]] = field(default_factory=dict)
     _speaks: dict["_Question", bool] = field(default_factory=dict)
@@ -134,14 +135,16 @@ class Nearby:
 
     def unrecorded(self, sex: Sex) -> States:
         """The states of a parent that is not recorded."""
-        return tuple(
-            state
-            for state in self.mode.of_sex(sex)
-            if all(
-                background(locus, self.mode.states[state].sex or sex).get(genotype)
-                for locus, genotype in zip(self.mode.loci, self.mode.genotypes[state], strict=True)
+        if sex not in self._unrecorded:
+            self._unrecorded[sex] = tuple(
+                state
+                for state in self.mode.of_sex(sex)
+                if all(
+                    background(locus, self.mode.states[state].sex or sex).get(genotype)
+                    for locus, genotype in zip(self.mode.loci, self.mode.genotypes[state], strict=True)
+                )
             )
-        )
+        return self._unrecorded[sex]
 
     def pairs(self, animal: AnimalId) -> Sequence[Pair]:
         """The states of both parents that are possible together; empty for a founder."""

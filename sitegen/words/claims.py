@@ -2,33 +2,12 @@
 
 from collections.abc import Callable
 from fractions import Fraction
-from sitegen.evidence.gathered import Ground
-from sitegen.evidence.gathered import Reason
-from sitegen.evidence.gathered import own_tests
-from sitegen.evidence.kinds import Basis
-from sitegen.evidence.kinds import Claim
-from sitegen.evidence.kinds import ClaimKind
-from sitegen.evidence.kinds import Judging
-from sitegen.evidence.kinds import Unjudged
-from sitegen.evidence.kinds import chance_of_copies
-from sitegen.evidence.kinds import chance_of_showing
-from sitegen.genetics.loci import Inheritance
-from sitegen.genetics.loci import Sex
-from sitegen.genetics.loci import WILD
-from sitegen.words.numbers import in_100
-from sitegen.words.numbers import months_text
-from sitegen.words.numbers import quoted
-from sitegen.words.numbers import sides
-from sitegen.words.numbers import simple_fraction
-from sitegen.words.numbers import trade_shorthand
-from sitegen.words.numbers import written_date
-from sitegen.words.speech import Sentence
-from sitegen.words.speech import Voice
-from sitegen.words.speech import Words
-from sitegen.words.speech import _
-from sitegen.words.speech import animal_name
-from sitegen.words.speech import capitalised
-from sitegen.words.speech import said
+
+from sitegen.evidence.gathered import Ground, Reason, own_tests
+from sitegen.evidence.kinds import Basis, Claim, ClaimKind, Judging, Unjudged, chance_of_copies, chance_of_showing
+from sitegen.genetics.loci import WILD, Inheritance, Sex
+from sitegen.words.numbers import in_100, months_text, quoted, sides, simple_fraction, trade_shorthand, written_date
+from sitegen.words.speech import Sentence, Voice, Words, _, animal_name, capitalised, said
 
 _YOUNG_UNTIL_DAYS = 365
 """Up to this age a chance is told of "young like this one", later of "animals like this one"."""
