@@ -4,11 +4,10 @@ The format is documented in :mod:`sitegen.site.paper_facts`. Reading it guesses 
 """
 
 import json
-from collections.abc import Iterator
-from dataclasses import dataclass
-from typing import NoReturn
-
-from pydantic import BaseModel, ConfigDict, Field, ValidationError
+from dataclasses import dataclass, is_dataclass
+from enum import Enum
+from types import UnionType
+from typing import Any, NoReturn, get_args, get_origin, get_type_hints
 
 from sitegen.evidence.kinds import Basis, ClaimKind
 from sitegen.findings import ContentError, Finding, Kind, Level, Place
@@ -21,13 +20,8 @@ _MOST_TOLD = 8
 _UNCHANGED = "ask the breeder for the file again, or write down by hand what the printed paper says"
 
 
-class PaperPart(BaseModel):
-    """A part of the file; what is in it and is not needed here is left alone."""
-
-    model_config = ConfigDict(frozen=True, strict=True, extra="ignore")
-
-
-class SpeciesPart(PaperPart):
+@dataclass(frozen=True, slots=True)
+class SpeciesPart:
     """The species, as the breeder's own file names it."""
 
     id: str
@@ -35,13 +29,14 @@ class SpeciesPart(PaperPart):
     scientific: str | None
 
 
-class AnimalPart(PaperPart):
+@dataclass(frozen=True, slots=True)
+class AnimalPart:
     """Who the animal is."""
 
-    id: str = Field(min_length=1)
-    name: str = Field(min_length=1)
+    id: str
+    name: str
     species: SpeciesPart
-    sex: Sex = Field(strict=False)
+    sex: Sex
     born: str | None
     died: str | None
     line: str | None
@@ -49,7 +44,8 @@ class AnimalPart(PaperPart):
     page: str | None
 
 
-class BreederPart(PaperPart):
+@dataclass(frozen=True, slots=True)
+class BreederPart:
     """Who made the statement."""
 
     name: str
@@ -57,7 +53,8 @@ class BreederPart(PaperPart):
     email: str | None
 
 
-class LookPart(PaperPart):
+@dataclass(frozen=True, slots=True)
+class LookPart:
     """A look that was seen."""
 
     look: str
@@ -65,28 +62,31 @@ class LookPart(PaperPart):
     locus: str
 
 
-class ShowsPart(PaperPart):
+@dataclass(frozen=True, slots=True)
+class ShowsPart:
     """What was seen; ``judged`` is False where nobody wrote it down."""
 
     judged: bool
-    looks: tuple[LookPart, ...] = Field(strict=False)
+    looks: tuple[LookPart, ...]
 
 
-class ClaimPart(PaperPart):
+@dataclass(frozen=True, slots=True)
+class ClaimPart:
     """One statement, with its exact odds by genotype as text."""
 
-    kind: ClaimKind = Field(strict=False)
+    kind: ClaimKind
     locus: str
     allele: str | None
     look: str | None
     gene: str
     genotypes: dict[str, str]
-    basis: Basis = Field(strict=False)
+    basis: Basis
     words: str
-    reasons: tuple[str, ...] = Field(strict=False)
+    reasons: tuple[str, ...]
 
 
-class PaperForm(PaperPart):
+@dataclass(frozen=True, slots=True)
+class PaperForm:
     """Everything that later records can start from."""
 
     date: str
@@ -94,7 +94,7 @@ class PaperForm(PaperPart):
     animal: AnimalPart
     breeder: BreederPart
     shows: ShowsPart
-    claims: tuple[ClaimPart, ...] = Field(strict=False)
+    claims: tuple[ClaimPart, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,10 +132,15 @@ def read_paper(content: bytes, file: str) -> Paper:
     facts = _facts(text, file)
     _check_version(facts, file, text)
     _check_unchanged(facts, file, text)
-    try:
-        return Paper(PaperForm.model_validate(facts), file, text)
-    except ValidationError as error:
-        raise ContentError(list(_misshapen(error, file))[:_MOST_TOLD]) from None
+    wrong: list[tuple[Kind, str]] = []
+    form = _shaped(PaperForm, facts, "", wrong)
+    if not wrong and not (form.animal.id and form.animal.name):
+        wrong.append((Kind.VALUE_WRONG, "animal: its id or its name is empty"))
+    if wrong:
+        expected = "what the schema of a paper asks for"
+        findings = [Finding(Level.ERROR, kind, Place(file), told, expected, "", _UNCHANGED) for kind, told in wrong]
+        raise ContentError(findings[:_MOST_TOLD])
+    return Paper(form, file, text)
 
 
 def _refuse(kind: Kind, place: Place, message: str, expected: str, remedy: str, width: int = 0) -> NoReturn:
@@ -188,12 +193,34 @@ def _check_unchanged(facts: dict[str, object], file: str, text: str) -> None:
         _refuse(Kind.VALUE_WRONG, place, message, expected, _UNCHANGED, width)
 
 
-def _misshapen(error: ValidationError, file: str) -> Iterator[Finding]:
-    for each in error.errors(include_url=False, include_context=False, include_input=False):
-        where = ".".join(str(part) for part in each["loc"])
-        kind = Kind.KEY_MISSING if each["type"] == "missing" else Kind.VALUE_WRONG
-        message = f"{where} is missing" if kind is Kind.KEY_MISSING else f"{where}: {each['msg']}"
-        yield Finding(Level.ERROR, kind, Place(file), message, "what the schema of a paper asks for", "", _UNCHANGED)
+def _shaped(wanted: Any, value: object, where: str, wrong: list[tuple[Kind, str]]) -> Any:
+    """A value as the type that is wanted, None where ``wrong`` says why not; what is not needed here is left alone.
+
+    Args:
+        wanted: One of the parts of a paper, or the type of one of their fields.
+        value: As it stands in the file.
+        where: The names that lead to it, with points between.
+        wrong: Takes what is missing or of another type.
+    """
+    if is_dataclass(wanted) and isinstance(value, dict):
+        hints = get_type_hints(wanted)
+        places = {name: f"{where}.{name}".lstrip(".") for name in hints}
+        wrong += [(Kind.KEY_MISSING, f"{place} is missing") for name, place in places.items() if name not in value]
+        found = {
+            name: _shaped(hints[name], value[name], place, wrong) for name, place in places.items() if name in value
+        }
+        return None if wrong else wanted(**found)  # type: ignore[operator] # a class, not one of its instances
+    outer, inner = get_origin(wanted), get_args(wanted)
+    if outer is tuple and isinstance(value, list):
+        return tuple(_shaped(inner[0], each, f"{where}.{number}", wrong) for number, each in enumerate(value))
+    if outer is dict and isinstance(value, dict) and all(isinstance(each, str) for each in value.values()):
+        return value
+    if type(value) in (inner if outer is UnionType else (wanted,)):
+        return value
+    if isinstance(wanted, type) and issubclass(wanted, Enum) and value in [each.value for each in wanted]:
+        return wanted(value)
+    wrong.append((Kind.VALUE_WRONG, f"{where}: this is not what a paper says there"))
+    return None
 
 
 def _spot(file: str, text: str, word: str) -> tuple[Place, int]:
