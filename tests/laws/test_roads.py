@@ -110,6 +110,7 @@ def check(course: Course, told: Told, stages: tuple[Stage, ...]) -> None:
             assert close(chance.by, told.done[each.id, chance.season]), (each.id, chance.season)
 
 
+@pytest.mark.slow
 @given(roads())
 @settings(max_examples=20, deadline=None)
 def test_adding_up_equals_every_road_written_out(road: tuple[Asked, Project, Rules]) -> None:

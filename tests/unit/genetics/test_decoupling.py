@@ -95,6 +95,7 @@ def test_twelve_young_of_three_sires_at_four_loci():
         assert all(one.sires(f"y{number}").get("s0", 0) == chance for one in answers)
 
 
+@pytest.mark.slow
 def test_twelve_young_none_of_them_alike_take_seconds_and_little_memory():
     looks = [(n // 8 % 2, n // 4 % 2, n // 2 % 2, n % 2) for n in range(12)]
     start, before = time.process_time(), resource.getrusage(resource.RUSAGE_SELF).ru_maxrss

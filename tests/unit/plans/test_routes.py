@@ -203,6 +203,7 @@ TINY = (
 )  # fmt: skip
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("text", TINY)
 def test_the_routes_are_those_that_remain_when_every_road_is_worked_out(text: str) -> None:
     asked, own = asked_of(text + project("shows: [a, b]", "horizon: 2033"))
@@ -216,6 +217,7 @@ def test_the_routes_are_those_that_remain_when_every_road_is_worked_out(text: st
     assert ranks_of(found) == best_of(ranks)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("seed", range(4))
 def test_no_route_is_better_than_its_bound(seed: int, monkeypatch: pytest.MonkeyPatch) -> None:
     """Random herds with doubtful animals: what is worked out is never better than what it could be at best."""

@@ -163,6 +163,7 @@ def test_a_fault_of_our_own_asks_for_a_report_and_says_truly_what_was_changed(sn
     assert all_files(snakes) != before
 
 
+@pytest.mark.slow
 def test_a_command_that_is_ended_at_any_moment_leaves_the_old_record_or_the_new_one(snakes: Path) -> None:
     """``set`` and ``add`` by turns, ended at random moments between their start and their end."""
     chance = random.Random(7)
