@@ -1,28 +1,26 @@
 """Originals of a hundred million pixels within a bound of memory, and photographs of phones."""
 
 import io
-import numpy as np
-import pillow_heif
-import pytest
 import subprocess
 import sys
 import textwrap
 import zlib
-from PIL import Image
 from collections.abc import Callable
 from datetime import date
-from helpers.photographs import read_facts
 from pathlib import Path
+
+import numpy as np
+import pillow_heif
+import pytest
+from helpers.photographs import read_facts
+from PIL import Image
+
 from sitegen.findings import Finding
 from sitegen.photos import opening
-from sitegen.photos.encode import Photograph
-from sitegen.photos.encode import encode_pictures
-from sitegen.photos.opening import opened_photo
-from sitegen.photos.opening import upright_pixels
+from sitegen.photos.encode import Photograph, encode_pictures
+from sitegen.photos.opening import opened_photo, upright_pixels
 from sitegen.photos.store import Store
-from sitegen.photos.variants import PhotoFacts
-from sitegen.photos.variants import PictureSettings
-from sitegen.photos.variants import plan
+from sitegen.photos.variants import PhotoFacts, PictureSettings, plan
 
 SIDE = 10_000
 LARGEST_MB = 1_000
