@@ -253,14 +253,15 @@ class Group:
 
     def _check_names(self, tree: Entries, report: Report) -> None:
         """Tells names that the group does not hold."""
+        names = self.names
         for name, _ in tree.entries:
-            if all(name.text != one.name for one in self.keys.values()):
-                near, remedy = _meant(name.text, self.names)
+            if name.text not in names:
+                near, remedy = _meant(name.text, names)
                 report.error(
                     Kind.KEY_UNKNOWN,
                     name,
                     f'{self.what} has nothing called "{name.text}"',
-                    expected=f"one of {', '.join(self.names)}",
+                    expected=f"one of {', '.join(names)}",
                     nearest=near,
                     remedy=remedy,
                 )

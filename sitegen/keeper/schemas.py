@@ -1,5 +1,6 @@
 """JSON Schemas for editors, with the names of the genes that this collection's own species files describe."""
 
+import copy
 import json
 import os
 from collections.abc import Iterable, Iterator, Mapping
@@ -32,7 +33,7 @@ def schemas_for(forms: Forms) -> dict[str, dict[str, Any]]:
             genomes[species_id] = (bound.species.name, bound.species.genome)
     found: dict[str, dict[str, Any]] = {}
     for kind, schema in json_schemas().items():
-        found[kind] = {"$schema": schema["$schema"], "$comment": _MARK, **_tidied(schema)}
+        found[kind] = {"$schema": schema["$schema"], "$comment": _MARK, **copy.deepcopy(schema)}
         if genomes and kind in ("animal", "litter", "project"):
             _name_genes(found[kind], genomes)
     paper = paper_schema()
@@ -62,21 +63,6 @@ def schema_change(records: Records, folder: Path) -> Proposal:
 def schema_text(schema: Mapping[str, Any]) -> str:
     """A schema as the text of a file."""
     return json.dumps(schema, indent=2, ensure_ascii=False) + "\n"
-
-
-def _tidied(part: Any) -> Any:
-    """Without what only repeats the name; ``null`` is allowed wherever a value may be left blank."""
-    if isinstance(part, list):
-        return [_tidied(each) for each in part]
-    if not isinstance(part, dict):
-        return part
-    found = {}
-    for key, value in part.items():
-        if key in ("properties", "$defs"):
-            found[key] = {name: _tidied(each) for name, each in value.items()}
-        elif not (key in ("title", "default", "$schema") and isinstance(value, str | None)):
-            found[key] = _tidied(value)
-    return found
 
 
 def _name_genes(schema: dict[str, Any], genomes: Mapping[str, tuple[str, Genome]]) -> None:
