@@ -186,13 +186,12 @@ def offers_count(count: int) -> str:
 
 def project_state_text(state: str) -> str:
     """How far a project is, in the language of the site; ``state`` as in its record."""
-    words = {
+    return {
         "planned": _("planned"),
         "under way": _("under way"),
         "reached": _("reached"),
         "given up": _("given up"),
-    }
-    return words[state]
+    }[state]
 
 
 # The words that a template may bring along itself: headings, labels, and what buttons and links are called. A statement

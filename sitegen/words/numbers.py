@@ -110,14 +110,12 @@ def sides(chance: Fraction) -> dict[str, str]:
 
     ``{chance}``: ``about 67 in 100``; ``{others}``: ``33``; ``{fraction}``: `` (2/3)`` or empty.
     """
-    others = count_text(both_sides(chance)[1])
-    return {"chance": in_100(chance), "others": others, "fraction": fraction_behind(chance)}
-
-
-def fraction_behind(chance: Fraction) -> str:
-    """`` (1/4)`` to stand behind a number when the fraction is simple, else nothing."""
     fraction = simple_fraction(chance)
-    return f" ({fraction})" if fraction else ""
+    return {
+        "chance": in_100(chance),
+        "others": count_text(both_sides(chance)[1]),
+        "fraction": f" ({fraction})" if fraction else "",
+    }
 
 
 def trade_percent(chance: Fraction) -> str:

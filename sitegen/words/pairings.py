@@ -9,7 +9,6 @@ from sitegen.words.inheritance import birth_words
 from sitegen.words.numbers import (
     both_sides,
     count_text,
-    fraction_behind,
     in_100,
     sides,
     small_number,
@@ -102,15 +101,8 @@ def lesson(parent: Words, gene: Words, n_young: int, before: Fraction, after: Fr
         )
     else:
         words = _("The chance that {parent} carries {gene} rises from {before} to {after}{fraction}.")
-    return said(
-        words,
-        n_young=n_young,
-        parent=parent,
-        gene=gene,
-        before=in_100(before),
-        after=in_100(after),
-        fraction=fraction_behind(after),
-    )
+    now = {"after": in_100(after), "fraction": sides(after)["fraction"]}
+    return said(words, n_young=n_young, parent=parent, gene=gene, before=in_100(before), **now)
 
 
 def expected_heading(species: Species) -> str:

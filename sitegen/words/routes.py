@@ -13,7 +13,6 @@ from sitegen.plans.roads.routes_kinds import Bounds, Found, LeftOut, Route, Why,
 from sitegen.words.inheritance import birth_words
 from sitegen.words.numbers import (
     average_text,
-    fraction_behind,
     in_100,
     sides,
     small_number,
@@ -189,11 +188,10 @@ def keep_sentences(kept: HoldbackOutlook, stage: Stage, species: Species) -> tup
     keep = said(
         told,
         what=what,
-        chance=in_100(kept.looks_right),
         kind=kind_words((), kept.sex),
-        fraction=fraction_behind(kept.looks_right),
         expected=average_text(kept.expected),
         litter=birth_words(species).litter,
+        **sides(kept.looks_right),
     )
     doubtful = [
         carries_sentence(_allele(allele, genome), chance)
