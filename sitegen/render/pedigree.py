@@ -1,6 +1,6 @@
 """The pedigree as inline SVG: outlines, fills, lines and legend marks. All geometry is in whole numbers.
 
-Symbols: see :mod:`sitegen.site.pedigree`. Hatching is drawn line by line and ends at the outline, so the drawing
+Symbols: see :mod:`sitegen.site.pedigree_chart`. Hatching is drawn line by line and ends at the outline, so the drawing
 needs no pattern and no clipping, has no ids, and stays sharp in print.
 """
 
@@ -11,7 +11,7 @@ from math import isqrt
 from markupsafe import Markup, escape
 
 from sitegen.render.drawings import ready
-from sitegen.site.pedigree import Fill, Key, Outline, PedigreeChart, Symbol
+from sitegen.site.pedigree_chart import Fill, Key, Outline, PedigreeChart, Symbol
 
 SIZE = {Outline.SQUARE: 90, Outline.CIRCLE: 100, Outline.DIAMOND: 122}
 """Half a square's side, a circle's radius, half a diamond's diagonal: about the same area."""

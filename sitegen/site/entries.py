@@ -107,7 +107,7 @@ def came_word(litter: Litter, species: Species) -> str:
 
 
 def litter_date(litter: Litter, folio: Folio) -> str:
-    """When the young came; before that, what is known."""
+    """When the young came; before that, the nearest date that is recorded: expected, laid, paired."""
     if litter.born:
         came = came_word(litter, folio.collection.species[litter.species])
         return _("{came} {date}").format(came=came, date=folio.date(litter.born))

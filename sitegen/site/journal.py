@@ -325,6 +325,8 @@ def journal_addresses(material: Material) -> tuple[tuple[str, int], ...]:
 
 def page_of(note: JournalNote, pages: Sequence[tuple[str, int]]) -> tuple[str, int]:
     """The page of the journal on which a note stands: that of its year, or the next one after it."""
+    # What the evidence changed may be of a year in which nothing else happened, which has no page of its own; of the
+    # years after it the earliest is taken, and without one the newest page.
     return next((page for page in reversed(pages) if page[1] >= note.date.year), pages[0])
 
 

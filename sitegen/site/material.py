@@ -41,7 +41,7 @@ class Material:
 
     Attributes:
         collection: The records, each litter with a name (:func:`with_litter_names`).
-        answers: What inference has to say.
+        answers: The posteriors, and how animals are related and where their ancestry lies, as inference gives them.
         claims: Animal to its claims, strongest first.
         pictures: Path of a photo, as in its ``PhotoRecord``, to its pictures. A photo that is not in it is not shown.
         as_of: The day of the statement.
@@ -86,7 +86,10 @@ def _by_parent(born: Iterable[B]) -> dict[AnimalId, tuple[B, ...]]:
 
 @dataclass(frozen=True, slots=True)
 class Folio:
-    """What one page is written with: what is known, where every page stands, and the links from this one."""
+    """The context of one page: what is known, where every page stands, and the links as seen from this page.
+
+    Every function that writes a part of a page takes one, as ``folio`` or, where another page is made from it, ``at``.
+    """
 
     material: Material
     addresses: Addresses

@@ -11,7 +11,7 @@ from sitegen.site.material import Folio
 from sitegen.site.paper_facts import not_known_texts, paper_facts, short_cautions
 from sitegen.site.paper_fit import type_size
 from sitegen.site.parts import ClaimView, LabelRow, Line, Plate, Span, text_of, words
-from sitegen.site.pedigree import PedigreeChart, pedigree_chart
+from sitegen.site.pedigree_chart import PedigreeChart, pedigree_chart
 from sitegen.site.plates import empty_plate, grown_plate, lead_photo
 from sitegen.site.views import (
     combination_sentence,

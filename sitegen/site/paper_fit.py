@@ -10,7 +10,7 @@ from fractions import Fraction
 from math import ceil
 
 from sitegen.site.parts import ClaimView, Line
-from sitegen.site.pedigree import PedigreeChart
+from sitegen.site.pedigree_chart import PedigreeChart
 
 SIZES: tuple[tuple[str, Fraction], ...] = (
     ("1", Fraction(10)),

@@ -57,7 +57,7 @@ from sitegen.site.plates import photographs_page, pictures_changed
 from sitegen.site.projects import goal_sentence, project_page, projects_page
 from sitegen.site.search import search_page, search_title
 from sitegen.site.share import animal_share, project_share, share_picture
-from sitegen.site.start import start_page
+from sitegen.site.start_page import start_page
 from sitegen.site.views import hidden_sentences, shows_sentence
 from sitegen.words.labels import labels, not_found_text
 from sitegen.words.speech import _, plain

@@ -13,7 +13,7 @@ import re
 import pytest
 
 from sitegen.render.pedigree import REGIONS, SIZE, draw_pedigree, draw_pedigree_mark, hatching, region_path
-from sitegen.site.pedigree import Fill, Key, Mates, Outline, PedigreeChart, Symbol
+from sitegen.site.pedigree_chart import Fill, Key, Mates, Outline, PedigreeChart, Symbol
 
 
 def mark(symbol: Symbol) -> str:

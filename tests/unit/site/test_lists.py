@@ -9,7 +9,7 @@ from helpers.small_site import AS_OF, collection, page_at, small_material, whole
 from sitegen.content.values import PartialDate
 from sitegen.site.lists import AvailablePage, available_page
 from sitegen.site.material import folio
-from sitegen.site.start import start_page
+from sitegen.site.start_page import start_page
 
 
 def test_offers_stand_by_state() -> None:

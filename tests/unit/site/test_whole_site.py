@@ -5,7 +5,7 @@ from dataclasses import fields, is_dataclass, replace
 from helpers.small_site import animal, collection, page_at, small_material, whole_site, words_in
 
 from sitegen.genetics.loci import Sex
-from sitegen.site.start import StartPage
+from sitegen.site.start_page import StartPage
 from sitegen.site.whole_site import every_page
 
 

@@ -15,14 +15,20 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
-
 from sitegen.content.animals import Animal
 from sitegen.evidence.judging import look_seen
-from sitegen.evidence.kinds import alleles_of, chance_of_allele, looks_with
-from sitegen.genetics.loci import Locus, Sex
-from sitegen.site.animal import dam_of, sire_of
+from sitegen.evidence.kinds import alleles_of
+from sitegen.evidence.kinds import chance_of_allele
+from sitegen.evidence.kinds import looks_with
+from sitegen.genetics.loci import Locus
+from sitegen.genetics.loci import Sex
+from sitegen.site.animal import dam_of
+from sitegen.site.animal import sire_of
 from sitegen.site.material import Folio
-from sitegen.words.speech import _, capital, listed, plain
+from sitegen.words.speech import _
+from sitegen.words.speech import capital
+from sitegen.words.speech import listed
+from sitegen.words.speech import plain
 
 
 class Fill(StrEnum):
@@ -208,7 +214,7 @@ def _mates(young: Animal, generation: int, middle: int, apart: int, folio: Folio
 
 
 def _symbols(places: Sequence[_Position], genes: Sequence[_Gene], folio: Folio) -> tuple[Symbol, ...]:
-    """A symbol for each place; the last one is the animal that is asked about."""
+    """A symbol for each place, numbered within its generation from the left; the last one is the animal itself."""
     ranks: Counter[int] = Counter()
     found = []
     for place in places:

@@ -10,7 +10,7 @@ from sitegen.content.collection import Collection
 from sitegen.content.values import PartialDate
 from sitegen.genetics.loci import Sex
 from sitegen.site.material import Folio, folio
-from sitegen.site.pedigree import COLUMN, LEFT, ROW, TOP, Fill, Outline, PedigreeChart, pedigree_chart, wrapped
+from sitegen.site.pedigree_chart import COLUMN, LEFT, ROW, TOP, Fill, Outline, PedigreeChart, pedigree_chart, wrapped
 
 
 def back_cross() -> Collection:
