@@ -5,21 +5,17 @@ click, from any folder of any host, and without a server. An address is written 
 forward slashes and the characters of the ids as they are; only links are percent-encoded.
 """
 
-from collections.abc import Container
-from collections.abc import Iterable
-from collections.abc import Mapping
+from collections.abc import Container, Iterable, Mapping
 from dataclasses import dataclass
+from urllib.parse import quote, urlsplit
+
 from sitegen.content.animals import Animal
 from sitegen.content.collection import Collection
 from sitegen.content.prices import OfferState
-from sitegen.evidence.kinds import Claim
-from sitegen.evidence.kinds import alleles_of
+from sitegen.evidence.kinds import Claim, alleles_of
 from sitegen.evidence.offers import standing
 from sitegen.genetics.questions import AnimalId
-from sitegen.words.speech import Link
-from sitegen.words.speech import Target
-from urllib.parse import quote
-from urllib.parse import urlsplit
+from sitegen.words.speech import Link, Target
 
 START = "index.html"
 COLLECTION = "collection.html"

@@ -2,41 +2,20 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+
 from sitegen.content.animals import Animal
-from sitegen.evidence.kinds import Basis
-from sitegen.evidence.kinds import Claim
-from sitegen.evidence.kinds import ClaimKind
-from sitegen.evidence.kinds import alleles_of
-from sitegen.evidence.kinds import chance_of_allele
-from sitegen.evidence.kinds import looks_with
-from sitegen.evidence.offers import allele_cautions
-from sitegen.evidence.offers import offer_cautions
+from sitegen.evidence.kinds import Basis, Claim, ClaimKind, alleles_of, chance_of_allele, looks_with
+from sitegen.evidence.offers import allele_cautions, offer_cautions
 from sitegen.genetics.loci import Locus
-from sitegen.site.addresses import GENES
-from sitegen.site.addresses import can_be_had
+from sitegen.site.addresses import GENES, can_be_had
 from sitegen.site.entries import born_words
 from sitegen.site.material import Folio
-from sitegen.site.parts import CautionView
-from sitegen.site.parts import IconArray
-from sitegen.site.parts import Line
-from sitegen.site.parts import OfferView
-from sitegen.site.parts import Span
-from sitegen.site.parts import words
-from sitegen.site.views import SEEN
-from sitegen.site.views import basis_sentence
-from sitegen.site.views import caution_views
-from sitegen.site.views import icon_array
-from sitegen.site.views import offer_view
+from sitegen.site.parts import CautionView, IconArray, Line, OfferView, Span, words
+from sitegen.site.views import SEEN, basis_sentence, caution_views, icon_array, offer_view
 from sitegen.words.claims import headline
 from sitegen.words.labels import sex_words
 from sitegen.words.reasons import word_sentence
-from sitegen.words.speech import Link
-from sitegen.words.speech import Sentence
-from sitegen.words.speech import Target
-from sitegen.words.speech import _
-from sitegen.words.speech import capital
-from sitegen.words.speech import ngettext
-from sitegen.words.speech import said
+from sitegen.words.speech import Link, Sentence, Target, _, capital, ngettext, said
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,20 +15,14 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
+
 from sitegen.content.animals import Animal
 from sitegen.evidence.judging import look_seen
-from sitegen.evidence.kinds import alleles_of
-from sitegen.evidence.kinds import chance_of_allele
-from sitegen.evidence.kinds import looks_with
-from sitegen.genetics.loci import Locus
-from sitegen.genetics.loci import Sex
-from sitegen.site.animal import dam_of
-from sitegen.site.animal import sire_of
+from sitegen.evidence.kinds import alleles_of, chance_of_allele, looks_with
+from sitegen.genetics.loci import Locus, Sex
+from sitegen.site.animal import dam_of, sire_of
 from sitegen.site.material import Folio
-from sitegen.words.speech import _
-from sitegen.words.speech import capital
-from sitegen.words.speech import listed
-from sitegen.words.speech import plain
+from sitegen.words.speech import _, capital, listed, plain
 
 
 class Fill(StrEnum):

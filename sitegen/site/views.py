@@ -1,61 +1,26 @@
 """Claims, offers, cautions, kinship and contact as templates see them."""
 
-from collections.abc import Callable
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from urllib.parse import quote
+
 from sitegen.content.animals import Animal
 from sitegen.content.litters import Litter
 from sitegen.content.site import Contact
-from sitegen.evidence.answers import Related
 from sitegen.evidence.judging import how_judged
-from sitegen.evidence.kinds import Basis
-from sitegen.evidence.kinds import Claim
-from sitegen.evidence.kinds import ClaimKind
-from sitegen.evidence.offers import Caution
-from sitegen.evidence.offers import CautionKind
+from sitegen.evidence.kinds import Basis, Claim, ClaimKind
+from sitegen.evidence.offers import Caution, CautionKind
 from sitegen.site.addresses import OPEN
 from sitegen.site.material import Folio
-from sitegen.site.parts import CautionView
-from sitegen.site.parts import ClaimView
-from sitegen.site.parts import IconArray
-from sitegen.site.parts import LabelRow
-from sitegen.site.parts import Line
-from sitegen.site.parts import OfferView
-from sitegen.site.parts import Span
-from sitegen.site.parts import words
-from sitegen.words.buying import caution_sentences
-from sitegen.words.buying import caution_title
-from sitegen.words.buying import readiness_text
-from sitegen.words.buying import waits_label
-from sitegen.words.claims import basis_words
-from sitegen.words.claims import headline
-from sitegen.words.claims import nothing_shown
-from sitegen.words.claims import short_sentence
-from sitegen.words.labels import no_answer
-from sitegen.words.labels import no_genes
-from sitegen.words.labels import no_hidden_gene
-from sitegen.words.labels import no_parents
-from sitegen.words.labels import no_price
-from sitegen.words.labels import offer_state
-from sitegen.words.labels import since_text
-from sitegen.words.numbers import Edge
-from sitegen.words.numbers import about_in_100
-from sitegen.words.numbers import both_sides
-from sitegen.words.numbers import count_text
-from sitegen.words.numbers import in_100
-from sitegen.words.numbers import money_text
+from sitegen.site.parts import CautionView, ClaimView, IconArray, LabelRow, Line, OfferView, Span, words
+from sitegen.words.buying import caution_sentences, caution_title, readiness_text, waits_label
+from sitegen.words.claims import basis_words, headline, nothing_shown, short_sentence
+from sitegen.words.labels import no_answer, no_genes, no_hidden_gene, no_parents, no_price, offer_state, since_text
+from sitegen.words.numbers import Edge, about_in_100, both_sides, count_text, in_100, money_text
 from sitegen.words.reasons import explanation
-from sitegen.words.relations import litter_sentence
-from sitegen.words.relations import parents_sentence
-from sitegen.words.speech import Link
-from sitegen.words.speech import Sentence
-from sitegen.words.speech import Target
-from sitegen.words.speech import _
-from sitegen.words.speech import listed
-from sitegen.words.speech import plain
-from sitegen.words.speech import said
-from urllib.parse import quote
+from sitegen.words.relations import litter_sentence, parents_sentence
+from sitegen.words.speech import Link, Sentence, Target, _, listed, plain, said
 
 SEEN = (ClaimKind.SHOWS, ClaimKind.ONE_OR_TWO_COPIES)
 HIDDEN = (ClaimKind.CARRIES, ClaimKind.MAY_CARRY, ClaimKind.TOO_YOUNG)
