@@ -15,7 +15,6 @@ import unicodedata
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
-from enum import Enum
 from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING, TextIO
@@ -38,24 +37,21 @@ _DRAWN_EACH_S = 0.1
 _STEPS = 4  # lines of progress in a pipe
 
 
-class Role(Enum):
-    """What a stretch of a shown finding is; the value is how a terminal shows it."""
+_PLACE, _ERROR, _NOTICE, _WORDS, _SOURCE, _MARK, _ADVICE = (
+    "bold", "bold red", "bold yellow", "", "dim", "red", "italic",
+)  # fmt: skip
+"""How a terminal shows the parts of a finding."""
 
-    PLACE = "bold"
-    ERROR = "bold red"
-    NOTICE = "bold yellow"
-    WORDS = ""
-    SOURCE = "dim"
-    MARK = "red"
-    ADVICE = "italic"
+Styled = list[tuple[str, str]]
+"""One line: each stretch of it with its style."""
 
 
 @dataclass(frozen=True, slots=True)
-class Branch:
+class TreeLine:
     """A line and what follows from it or explains it."""
 
     text: str
-    branches: tuple["Branch", ...] = ()
+    branches: tuple["TreeLine", ...] = ()
 
 
 # --- text -------------------------------------------------------------------------------------------------------
@@ -96,22 +92,22 @@ def plain_finding(finding: Finding, excerpt: str = "") -> str:
     return "\n".join("".join(text for _, text in line) for line in _finding_lines(finding, excerpt))
 
 
-def _finding_lines(finding: Finding, excerpt: str) -> list[list[tuple[Role, str]]]:
-    level = Role.ERROR if finding.level is Level.ERROR else Role.NOTICE
-    place = [(Role.PLACE, f"{harmless(str(finding.place))}: ")] if finding.place else []
-    lines = [[*place, (level, f"{finding.level}: "), (Role.WORDS, harmless(finding.message))]]
+def _finding_lines(finding: Finding, excerpt: str) -> list[Styled]:
+    level = _ERROR if finding.level is Level.ERROR else _NOTICE
+    place = [(_PLACE, f"{harmless(str(finding.place))}: ")] if finding.place else []
+    lines = [[*place, (level, f"{finding.level}: "), (_WORDS, harmless(finding.message))]]
     if finding.place and excerpt.strip():
         lines += _excerpt_lines(excerpt, finding.place.column, finding.width)
-    lines += [[(Role.PLACE, f"{_INDENT}also {harmless(str(other))}")] for other in finding.others]
+    lines += [[(_PLACE, f"{_INDENT}also {harmless(str(other))}")] for other in finding.others]
     expected = f"expected {finding.expected}" if finding.expected else ""
     close = f"nearest: {finding.nearest}" if finding.nearest else ""
     for advice in ("; ".join(part for part in (expected, close) if part), finding.remedy):
         if advice:
-            lines.append([(Role.ADVICE, _INDENT + harmless(advice))])
+            lines.append([(_ADVICE, _INDENT + harmless(advice))])
     return lines
 
 
-def _excerpt_lines(excerpt: str, column: int, width: int) -> list[list[tuple[Role, str]]]:
+def _excerpt_lines(excerpt: str, column: int, width: int) -> list[Styled]:
     """The line without its indentation, cut around the place when it is long, and marks below what is meant."""
     line = excerpt.rstrip()
     start = len(line) - len(line.lstrip())
@@ -121,10 +117,10 @@ def _excerpt_lines(excerpt: str, column: int, width: int) -> list[list[tuple[Rol
     end = start + _EXCERPT_WIDTH
     before, meant, after = line[start:at], line[at : at + width][: max(0, end - at)], line[at + width : end]
     shown = [harmless(part.replace("\t", " ")) for part in (before, meant, after)]
-    lines = [[(Role.SOURCE, _INDENT + "".join(shown))]]
+    lines = [[(_SOURCE, _INDENT + "".join(shown))]]
     if column and at <= len(line):
         marks = "^" * max(1, cell_len(shown[1]))
-        lines.append([(Role.MARK, _INDENT + " " * cell_len(shown[0]) + marks)])
+        lines.append([(_MARK, _INDENT + " " * cell_len(shown[0]) + marks)])
     return lines
 
 
@@ -192,7 +188,7 @@ def plain_table(columns: Sequence[str], rows: Sequence[Sequence[str]], right: It
     return "\n".join(lines)
 
 
-def plain_tree(branch: Branch, depth: int = 0) -> str:
+def plain_tree(branch: TreeLine, depth: int = 0) -> str:
     """A tree as plain lines, each level two blanks further in."""
     below = [plain_tree(follower, depth + 1) for follower in branch.branches]
     return "\n".join(["  " * depth + harmless(branch.text), *below])
@@ -233,8 +229,7 @@ class Console:
         for before, finding in zip([None, *findings], findings, strict=False):
             if before is not None and _file_of(before) != _file_of(finding):
                 voice.say("")
-            lines = _finding_lines(finding, excerpt_of(finding, content))
-            voice.say_styled([[(role.value, text) for role, text in line] for line in lines])
+            voice.say_styled(_finding_lines(finding, excerpt_of(finding, content)))
         if findings or as_result:
             voice.say(summary(findings))
 
@@ -259,7 +254,7 @@ class Console:
             table.add_row(*(Text(harmless(cell)) for cell in row))
         self._output.show(table)
 
-    def show_tree(self, branch: Branch) -> None:
+    def show_tree(self, branch: TreeLine) -> None:
         """A chain of reasons, to standard output."""
         if self._output.is_terminal:
             self._output.show(_rich_tree(branch))
@@ -281,7 +276,7 @@ class Console:
         if isinstance(error, ContentError):
             self.show_findings(error.findings, content)
         else:
-            self._messages.say_styled([[(Role.ERROR.value, "error: "), (Role.WORDS.value, str(error))]])
+            self._messages.say_styled([[(_ERROR, "error: "), (_WORDS, str(error))]])
 
     def show_own_mistake(self, error: BaseException, written: Sequence[str] = ()) -> None:
         """A mistake of this program, not of the breeder: what happened and where, and what was changed, if anything.
@@ -356,19 +351,15 @@ class _Voice:
         import rich.console
 
         return rich.console.Console(
-            file=self._stream,
-            force_terminal=self.is_terminal,
-            markup=False,
-            emoji=False,
-            highlight=False,
+            file=self._stream, force_terminal=self.is_terminal, markup=False, emoji=False, highlight=False,
             soft_wrap=True,
-        )
+        )  # fmt: skip
 
     def say(self, text: str) -> None:
         """Words with a line end."""
         self.say_styled([[("", text)]])
 
-    def say_styled(self, lines: Sequence[Sequence[tuple[str, str]]]) -> None:
+    def say_styled(self, lines: Sequence[Styled]) -> None:
         """Lines of (style, words); the styles show on a terminal only."""
         if self.is_terminal:
             from rich.text import Text
@@ -387,7 +378,7 @@ class _Voice:
         self.rich.print(thing, soft_wrap=False)
 
 
-def _rich_tree(branch: Branch) -> "rich.tree.Tree":
+def _rich_tree(branch: TreeLine) -> "rich.tree.Tree":
     import rich.tree
     from rich.text import Text
 

@@ -1,14 +1,13 @@
 """``sitegen build``: the whole site from the records."""
 
-import datetime as dt
 from collections.abc import Sequence
 from pathlib import Path
 
 import click
 
-from sitegen.app.commands.options import shared, today
-from sitegen.app.console import Console, finding_facts
-from sitegen.build import Built, Order, build
+from sitegen.app.commands.options import Call, shared
+from sitegen.app.console import finding_facts
+from sitegen.build import Built, build
 from sitegen.findings import Kind, has_errors
 
 
@@ -16,29 +15,23 @@ from sitegen.findings import Kind, has_errors
 @shared
 @click.option("--workers", type=click.IntRange(min=0), default=0, help="Processes that work at it; 0: one a processor.")
 @click.option("--keep-going", is_flag=True, help="Leave out faulty records, with all their kin, and build the rest.")
-def command(
-    content: Path, output: Path, themes: Path, as_json: bool, date: dt.datetime | None, workers: int, keep_going: bool
-) -> int:
+def command(call: Call, workers: int, keep_going: bool) -> int:
     """Make the whole site from the records.
 
     The output folder changes in one step, or, when anything is wrong, not at all. Only a photograph that cannot be
     read does not stop it: the site is made without it, and the exit status is 1. With --keep-going neither does a
     faulty record: it is left out with its whole family, and what is missing is told.
     """
-    console = Console()
-    order = Order(
-        content, output, themes, date=date.date() if date else None, today=today(date),
-        workers=workers, keep_going=keep_going,
-    )  # fmt: skip
-    built = build(order, console.progress)
-    console.show_findings(built.findings, content)
-    if as_json:
+    console = call.console
+    built = build(call.order(workers, keep_going=keep_going), console.progress)
+    console.show_findings(built.findings, call.content)
+    if call.as_json:
         console.show_json(_facts(built))
     elif built.published is None:
         why = f" Nothing could be left out: {built.why_not}." if built.why_not else ""
-        console.show_message(f"Nothing was built. {output} is as it was.{why}")
+        console.show_message(f"Nothing was built. {call.output} is as it was.{why}")
     else:
-        console.show_result(_told(built, output))
+        console.show_result(_told(built, call.output))
     return 0 if built.published is not None and not has_errors(built.findings) else 1
 
 

@@ -1,16 +1,17 @@
 """``sitegen export``: the collection as a spreadsheet."""
 
-import datetime as dt
-from pathlib import Path
-from typing import Any
-
 import click
-
-from sitegen.app.commands.loading import known_or_told
-from sitegen.app.commands.options import shared, today
-from sitegen.app.console import Console
-from sitegen.findings import WrongUse, nearest
-from sitegen.keeper.exporting import Table, csv_text, tables_of, write_tables
+from pathlib import Path
+from sitegen.app.commands.options import Call
+from sitegen.app.commands.options import known_or_told
+from sitegen.app.commands.options import shared
+from sitegen.findings import WrongUse
+from sitegen.findings import nearest
+from sitegen.keeper.exporting import Table
+from sitegen.keeper.exporting import csv_text
+from sitegen.keeper.exporting import tables_of
+from sitegen.keeper.exporting import write_tables
+from typing import Any
 
 _ENDINGS = (".csv", ".xlsx")
 
@@ -20,16 +21,20 @@ _ENDINGS = (".csv", ".xlsx")
 @click.option("--with-private", is_flag=True, help="With what stands under private, in columns of its own.")
 @click.option("--replace", is_flag=True, help="Take the place of a file that is there.")
 @shared
+<<<<<<< main
 def command(target: Path | None, content: Path, as_json: bool, date: dt.datetime | None, **said: Any) -> int:
+=======
+def command(call: Call, target: Path | None, with_private: bool, replace: bool) -> int:
+>>>>>>> mine
     """Give the collection as a spreadsheet: one row an animal, and the litters beside it.
 
     Without --to the animals go to standard output as CSV.
     """
-    console = Console()
+    console = call.console
     if target is not None and target.suffix.lower() not in _ENDINGS:
         close = nearest(target.suffix.lower(), _ENDINGS)
         raise WrongUse(f"--to takes a file that ends in .csv or .xlsx{f'; nearest: {close}' if close else ''}")
-    known, status = known_or_told(content, console, today(date))
+    known, status = known_or_told(call)
     if known is None:
         return status
     tables = tables_of(known, with_private=said["with_private"])
@@ -38,7 +43,7 @@ def command(target: Path | None, content: Path, as_json: bool, date: dt.datetime
         console.show_message(f"{len(tables.animals) - 1} animals, {len(tables.litters) - 1} litters written to")
         for file in files:
             console.show_message(f"    {file}")
-    if as_json:
+    if call.as_json:
         console.show_json({"animals": _facts(tables.animals), "litters": _facts(tables.litters)})
     elif target is None:
         console.show_result(csv_text(tables.animals).replace("\r\n", "\n").rstrip("\n"))

@@ -1,12 +1,11 @@
 """``sitegen import FILE``: rows of a spreadsheet become records."""
 
-import datetime as dt
 from pathlib import Path
 from typing import Any
 
 import click
 
-from sitegen.app.commands.options import shared, today
+from sitegen.app.commands.options import Call, shared
 from sitegen.app.console import Console, finding_facts, summary
 from sitegen.content.writing import write
 from sitegen.findings import ContentError, has_errors
@@ -25,26 +24,25 @@ _FILE = click.Path(path_type=Path)
 @click.option("--with-parents", is_flag=True, help="Make bare records for parents without a record or row.")
 @click.option("--dry-run", is_flag=True, help="Show every record that would be written; write nothing.")
 @shared
-def command(file: Path, dry_run: bool, content: Path, as_json: bool, date: dt.datetime | None, **said: Any) -> int:
+def command(call: Call, file: Path, dry_run: bool, **wishes: Any) -> int:
     """Make records from the rows of FILE, a .csv or .xlsx sheet with one animal a row.
 
     Nothing is guessed: what is not understood is told with its row, and no record that exists is changed.
     """
-    console = Console()
-    wishes = {key: said[key] for key in ("columns", "species", "sheet", "partly", "with_parents")}
-    order = ImportOrder(file, content, today=today(date), **wishes)
+    console = call.console
+    order = ImportOrder(file, call.content, today=call.today, **wishes)
     try:
         found = plan_import(order)
     except ContentError as error:
-        if as_json:
+        if call.as_json:
             console.show_json({"findings": [finding_facts(finding) for finding in error.findings]})
         else:
-            console.show_findings(error.findings, content)
+            console.show_findings(error.findings, call.content)
         return 1
     new = [new_file(path, text) for path, text in found.records.items()]
     if new and not dry_run:
-        write(content, new)
-    if as_json:
+        write(call.content, new)
+    if call.as_json:
         console.show_json(_facts(found, 0 if dry_run else len(new)))
     else:
         console.show_findings(found.findings, None)

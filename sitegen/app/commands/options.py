@@ -3,14 +3,21 @@
 import datetime as dt
 import functools
 import os
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
 from sitegen.app.console import Console
-from sitegen.findings import WrongUse
+from sitegen.findings import Finding, Level, WrongUse, nearest
+
+if TYPE_CHECKING:
+    from sitegen.build import Order
+    from sitegen.content.collection import Collection
+    from sitegen.evidence.answers import Known
+    from sitegen.genetics.questions import AnimalId
 
 _Command = TypeVar("_Command", bound=Callable[..., Any])
 
@@ -18,7 +25,7 @@ _FOLDER = click.Path(path_type=Path)
 _HERE = Path()
 
 
-class _Day(click.ParamType[dt.datetime]):
+class DayType(click.ParamType[dt.datetime]):
     """A whole day, year first; another way of writing it is told with the right one."""
 
     name = "date"
@@ -45,11 +52,53 @@ class _Day(click.ParamType[dt.datetime]):
             )  # fmt: skip
 
 
-DAY = _Day()
+DAY = DayType()
 
 
-def shared(function: _Command) -> _Command:
-    """``--content``, ``--output``, ``--themes``, ``--date`` and ``--json``, the same for every command that reads."""
+@dataclass(frozen=True, slots=True)
+class Call:
+    """What the shared options say, the same for every command that reads the collection.
+
+    Attributes:
+        content, output, themes: The folders.
+        as_json: Machine output is wanted.
+        date: The day that was said; None where none was.
+        console: Where the command tells what it found.
+    """
+
+    content: Path
+    output: Path
+    themes: Path
+    as_json: bool
+    date: dt.date | None
+    console: Console = field(default_factory=Console)
+
+    @property
+    def today(self) -> dt.date:
+        """The day that was said, or this day by the clock of this computer."""
+        return self.date or clock()
+
+    def order(self, workers: int = 0, *, keep_going: bool = False) -> "Order":
+        """What is to be built."""
+        from sitegen.build import Order
+
+        return Order(self.content, self.output, self.themes, self.date, self.today, workers, keep_going)
+
+    def show_errors(self, findings: Iterable[Finding]) -> int:
+        """Tell the errors among findings on standard error; the exit status by then."""
+        errors = [finding for finding in findings if finding.level is Level.ERROR]
+        self.console.show_findings(errors, self.content)
+        return 1 if errors else 0
+
+
+def shared(function: Callable[..., int]) -> Callable[..., int]:
+    """``--content``, ``--output``, ``--themes``, ``--date`` and ``--json``, given to the command as a :class:`Call`."""
+
+    @functools.wraps(function)
+    def called(content: Path, output: Path, themes: Path, as_json: bool, date: dt.datetime | None, **own: Any) -> int:
+        return function(Call(content, output, themes, as_json, date.date() if date else None), **own)
+
+    command = called
     for option in (
         click.option("--json", "as_json", is_flag=True, help="Machine output on standard output, nothing else there."),
         click.option(
@@ -62,8 +111,8 @@ def shared(function: _Command) -> _Command:
         click.option("--output", type=_FOLDER, show_default="output", help="Folder the site is put into."),
         content_option,
     ):
-        function = option(function)
-    return function
+        command = option(command)
+    return command
 
 
 def content_option(function: _Command) -> _Command:
@@ -120,3 +169,31 @@ def today(said: dt.datetime | None) -> dt.date:
 def clock() -> dt.date:
     """This day where this computer stands."""
     return dt.datetime.now(tz=dt.UTC).astimezone().date()
+
+
+def known_or_told(call: Call) -> tuple["Known | None", int]:
+    """The sound records with their answers, and the exit status so far; errors are told on standard error."""
+    from sitegen.evidence.answers import read_known
+
+    known, findings = read_known(call.content, call.today)
+    return known, call.show_errors(findings)
+
+
+def nearest_animal(collection: "Collection", named: str) -> "AnimalId":
+    """The id of the animal that is meant: its folder, LITTER/YOUNG, or its name where only one has it.
+
+    Raises:
+        WrongUse: There is no such animal; the nearest is offered.
+    """
+    wanted = named.strip().removesuffix("/")
+    if wanted in collection.animals:
+        return wanted
+    by_name = [animal.id for animal in collection.animals.values() if animal.name.lower() == wanted.lower()]
+    if len(by_name) == 1:
+        return by_name[0]
+    promoted = [a.id for a in collection.animals.values() if a.litter and f"{a.litter}/{a.number}" == wanted]
+    if promoted:
+        return promoted[0]
+    known = [*collection.animals, *(animal.name for animal in collection.animals.values())]
+    close = nearest(wanted, known)
+    raise WrongUse(f'there is no animal "{named}" in the records' + (f"; nearest: {close}" if close else ""))

@@ -1,19 +1,17 @@
 """``sitegen preview``: the site on this machine while it is written."""
 
-import datetime as dt
 import time
 import webbrowser
 from pathlib import Path
 
 import click
 
-from sitegen.app.commands.options import shared, today
-from sitegen.app.console import Console, excerpt_of, finding_facts, plain_finding
+from sitegen.app.commands.options import Call, shared
+from sitegen.app.console import excerpt_of, finding_facts, plain_finding
 from sitegen.app.loopback import LoopbackServer
 from sitegen.app.preview.live_site import LiveSite, PreviewState
 from sitegen.app.preview.pages import PreviewPages
 from sitegen.app.preview.watching import follow
-from sitegen.build import Order
 from sitegen.findings import Finding, WrongUse
 
 
@@ -21,28 +19,26 @@ from sitegen.findings import Finding, WrongUse
 @shared
 @click.option("--port", type=click.IntRange(0, 65535), default=8080, show_default=True, help="Where; 0: any free one.")
 @click.option("--open", "open_it", is_flag=True, help="Open the browser.")
-def command(
-    content: Path, output: Path, themes: Path, as_json: bool, port: int, open_it: bool, date: dt.datetime | None
-) -> int:
+def command(call: Call, port: int, open_it: bool) -> int:
     """Show the site on this machine, and follow every change of the records.
 
     Pages load again by themselves. What is wrong in the records is shown in the page and here. Nothing is put into the
     output folder. Ends with Ctrl-C.
     """
-    console = Console()
-    site = LiveSite(Order(content, output, themes, date=date.date() if date else None), lambda: today(date))
-    pages = PreviewPages(site, lambda finding: _excerpt(finding, content), console.show_message)
+    console = call.console
+    site = LiveSite(call.order(), lambda: call.today)
+    pages = PreviewPages(site, lambda finding: _excerpt(finding, call.content), console.show_message)
     try:
         server = LoopbackServer(pages.app(), console.show_message, port)
     except OSError as error:
         raise WrongUse(
             f"port {port} cannot be used ({error.strerror}); choose another with --port, or any free one with --port 0"
         ) from error
-    teller, started = _StateTeller(console, content, as_json), time.perf_counter()
+    teller, started = _StateTeller(call), time.perf_counter()
     try:
         first = site.remake()  # before the address is told, so that the first page is there when it is asked for
         seconds = time.perf_counter() - started
-        if as_json:
+        if call.as_json:
             console.show_json({"address": server.address})
         else:
             console.show_result(f"The site is at {server.address} on this machine. Ctrl-C ends this.")
@@ -66,10 +62,8 @@ def _excerpt(finding: Finding, content: Path) -> str:
 class _StateTeller:
     """Tells what changed on the terminal: findings that were not there before, or that all is well again."""
 
-    def __init__(self, console: Console, content: Path, as_json: bool) -> None:
-        self._console = console
-        self._content = content
-        self._as_json = as_json
+    def __init__(self, call: Call) -> None:
+        self._console, self._content, self._as_json = call.console, call.content, call.as_json
         self._before: frozenset[Finding] = frozenset()
         self._was_sound = True
 

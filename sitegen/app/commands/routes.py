@@ -1,27 +1,36 @@
 """``sitegen routes PROJECT``: which animals and crosses lead to a project's goal."""
 
-import datetime as dt
-from collections.abc import Iterator, Mapping
-from dataclasses import replace
-from pathlib import Path
-
 import click
-
+import datetime as dt
+from collections.abc import Iterator
+from collections.abc import Mapping
+from dataclasses import replace
 from sitegen.app.commands.completing import projects
-from sitegen.app.commands.loading import known_or_told
-from sitegen.app.commands.options import shared, today
+from sitegen.app.commands.options import Call
+from sitegen.app.commands.options import known_or_told
+from sitegen.app.commands.options import shared
 from sitegen.app.console import Console
-from sitegen.content.collection import Collection, latest_date
+from sitegen.content.collection import Collection
+from sitegen.content.collection import latest_date
 from sitegen.content.projects import Project
 from sitegen.content.species import Species
 from sitegen.evidence.answers import Answers
 from sitegen.evidence.offers import allele_cautions
-from sitegen.findings import SitegenError, WrongUse, nearest
+from sitegen.findings import SitegenError
+from sitegen.findings import WrongUse
+from sitegen.findings import nearest
 from sitegen.plans.roads.courses import Roads
 from sitegen.plans.roads.outlook import outlook
-from sitegen.plans.roads.routes import MOST_YOUNG, horizon_of, quickly, search, worked_out_by
+from sitegen.plans.roads.routes import MOST_YOUNG
+from sitegen.plans.roads.routes import horizon_of
+from sitegen.plans.roads.routes import quickly
+from sitegen.plans.roads.routes import search
+from sitegen.plans.roads.routes import worked_out_by
 from sitegen.plans.roads.routes_cast import is_certainly
-from sitegen.plans.roads.routes_kinds import Bounds, Found, Route, Worth
+from sitegen.plans.roads.routes_kinds import Bounds
+from sitegen.plans.roads.routes_kinds import Found
+from sitegen.plans.roads.routes_kinds import Route
+from sitegen.plans.roads.routes_kinds import Worth
 from sitegen.plans.roads.routes_machine import routes_json
 from sitegen.plans.roads.routes_odds import goal_alleles
 from sitegen.plans.roads.routes_stages import as_record
@@ -29,7 +38,10 @@ from sitegen.plans.roads.routes_ways import MOST_OF_A_KIND
 from sitegen.words import routes as words
 from sitegen.words.buying import short_caution
 from sitegen.words.inheritance import birth_words
-from sitegen.words.speech import Sentence, Voice, animal_name, plain
+from sitegen.words.speech import Sentence
+from sitegen.words.speech import Voice
+from sitegen.words.speech import animal_name
+from sitegen.words.speech import plain
 
 
 @click.command(name="routes", epilog="Example:  sitegen routes river-mist --horizon 2036")
@@ -45,28 +57,17 @@ from sitegen.words.speech import Sentence, Voice, animal_name, plain
 )
 @click.option("--most", type=click.IntRange(min=1), default=8, show_default=True, help="Tell so many routes at most.")
 @click.option("--as-record", "letter", metavar="LETTER", help="Print the stages of one route as a record, only that.")
-def command(
-    project: str,
-    content: Path,
-    output: Path,
-    themes: Path,
-    as_json: bool,
-    generations: int,
-    horizon: int | None,
-    most: int,
-    letter: str | None,
-    date: dt.datetime | None,
-) -> int:
+def command(call: Call, project: str, generations: int, horizon: int | None, most: int, letter: str | None) -> int:
     """Search the collection for routes to the goal of PROJECT: which animals, which crosses, what to keep.
 
     A project is named by its folder, or by its name.
     """
-    console = Console()
-    known, status = known_or_told(content, console, today(date))
+    console = call.console
+    known, status = known_or_told(call)
     if known is None:
         return status
     chosen = _nearest_project(known.collection, project)
-    as_of = date.date() if date else latest_date(known.collection)
+    as_of = call.date or latest_date(known.collection)
     bounds = Bounds(
         generations=generations,
         horizon=horizon or horizon_of(known.asked, chosen, as_of),
@@ -79,7 +80,7 @@ def command(
         found = search(known.asked, chosen, as_of, quick, bounds, report, exact)
     if letter is not None:
         console.show_result(as_record(_lettered(found, letter).stages).rstrip("\n"))
-    elif as_json:
+    elif call.as_json:
         console.show_json(routes_json(chosen, found))
     else:
         _Telling(console, roads, known.answers, chosen, as_of, found, most).tell()

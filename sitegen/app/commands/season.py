@@ -1,15 +1,15 @@
 """``sitegen season [YEAR]``: who can breed, for which stage of which project, and what stands against it."""
 
-import datetime as dt
 from collections.abc import Sequence
-from pathlib import Path
 
 import click
 
-from sitegen.app.commands.loading import records_or_told
-from sitegen.app.commands.options import shared, today
+from sitegen.app.commands.options import Call, shared
 from sitegen.app.console import Console
+from sitegen.content.binding import bind_content
 from sitegen.content.collection import Collection, latest_date
+from sitegen.content.folder import read_content
+from sitegen.findings import has_errors, in_order
 from sitegen.genetics.loci import Sex
 from sitegen.plans.season import Breeder, SeasonPlan, season_plan
 from sitegen.plans.season_machine import season_json
@@ -29,23 +29,23 @@ from sitegen.words.speech import animal_name
 @click.command(name="season", epilog="Example:  sitegen season 2028")
 @click.argument("year", required=False, type=click.IntRange(1970, 2200))
 @shared
-def command(
-    year: int | None, content: Path, output: Path, themes: Path, as_json: bool, date: dt.datetime | None
-) -> int:
+def command(call: Call, year: int | None) -> int:
     """Who can breed in YEAR and in the season after it, by age, rest and last weighing; for which stage; what clashes.
 
     Without YEAR the next season whose month of pairing has not passed. Exit status 1 when promises cannot all be kept.
     """
-    console = Console()
-    collection, status = records_or_told(content, console, today(date))
-    if collection is None:
+    console = call.console
+    read, reading = read_content(call.content)
+    collection, binding = bind_content(read, today=call.today) if not has_errors(reading) or read.texts else (None, ())
+    status = call.show_errors(in_order([*reading, *binding]))
+    if collection is None or status:
         return status
-    plan = season_plan(collection, date.date() if date else latest_date(collection), year)
-    if as_json:
+    plan = season_plan(collection, call.date or latest_date(collection), year)
+    if call.as_json:
         console.show_json(season_json(plan))
     else:
         _tell(console, plan, collection)
-    return 1 if status or any(conflict.grave for conflict in plan.conflicts) else 0
+    return 1 if any(conflict.grave for conflict in plan.conflicts) else 0
 
 
 def _tell(console: Console, plan: SeasonPlan, collection: Collection) -> None:

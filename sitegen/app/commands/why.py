@@ -1,16 +1,13 @@
 """``sitegen why ANIMAL [GENE]``: what is known, and because of what."""
 
-import datetime as dt
 from collections.abc import Mapping, Sequence
 from functools import partial
-from pathlib import Path
 
 import click
 
 from sitegen.app.commands.completing import animals
-from sitegen.app.commands.loading import known_or_told, nearest_animal
-from sitegen.app.commands.options import shared, today
-from sitegen.app.console import Branch, Console
+from sitegen.app.commands.options import Call, known_or_told, nearest_animal, shared
+from sitegen.app.console import Console, TreeLine
 from sitegen.content.collection import latest_date
 from sitegen.content.species import Species
 from sitegen.evidence.answers import Known, genotypes_in_order, posterior_json, why_all_json
@@ -35,28 +32,19 @@ from sitegen.words.speech import Voice, animal_name, plain
 @click.argument("gene", required=False)
 @shared
 @click.option("--all", "everything", is_flag=True, help="Every animal of the collection.")
-def command(
-    animal: str | None,
-    gene: str | None,
-    content: Path,
-    output: Path,
-    themes: Path,
-    as_json: bool,
-    date: dt.datetime | None,
-    everything: bool,
-) -> int:
+def command(call: Call, animal: str | None, gene: str | None, everything: bool) -> int:
     """What is known of ANIMAL's genes, and because of what, down to the records.
 
     With GENE (a locus, or one of its looks) the whole chain of evidence for that gene.
     """
-    console = Console()
+    console = call.console
     if everything == bool(animal):
         raise WrongUse("name one animal, or write --all; not both, and not neither")
-    known, status = known_or_told(content, console, today(date))
+    known, status = known_or_told(call)
     if known is None:
         return status
     if everything:
-        if as_json:
+        if call.as_json:
             console.show_json(why_all_json(known.collection, known.answers))
         else:
             _tell_all(console, known)
@@ -65,7 +53,7 @@ def command(
     who = nearest_animal(known.collection, animal)
     species = known.collection.species[known.collection.animals[who].species]
     loci = [_locus(species, gene)] if gene else list(species.genome.loci)
-    if as_json:
+    if call.as_json:
         console.show_json(_facts(known, who, loci))
     elif gene:
         _tell_chain(console, known, who, loci[0])
@@ -104,9 +92,9 @@ def _voice(known: Known) -> Voice:
     return Voice(known.collection, known.answers, latest_date(known.collection))
 
 
-def _branch(claim: Claim, voice: Voice) -> Branch:
-    told = [Branch(plain(sentence)) for sentence in explanation(claim, voice)]
-    return Branch(plain(headline(claim, voice)), (*told, Branch(f"It rests on {basis_words(claim.basis)}.")))
+def _branch(claim: Claim, voice: Voice) -> TreeLine:
+    told = [TreeLine(plain(sentence)) for sentence in explanation(claim, voice)]
+    return TreeLine(plain(headline(claim, voice)), (*told, TreeLine(f"It rests on {basis_words(claim.basis)}.")))
 
 
 def _tell_animal(console: Console, known: Known, who: AnimalId) -> None:
@@ -114,8 +102,8 @@ def _tell_animal(console: Console, known: Known, who: AnimalId) -> None:
     claims = _claims(known, voice)[who]
     inbreeding = written(known.answers.inbreeding[who])
     head = f"{animal_name(known.collection, who)} ({who}); inbreeding coefficient {inbreeding}"
-    branches = [_branch(claim, voice) for claim in claims] or [Branch("Nothing is known or claimed of hidden genes.")]
-    console.show_tree(Branch(head, tuple(branches)))
+    branches = [_branch(claim, voice) for claim in claims] or [TreeLine("Nothing is known or claimed of hidden genes.")]
+    console.show_tree(TreeLine(head, tuple(branches)))
 
 
 def _tell_all(console: Console, known: Known) -> None:
@@ -132,14 +120,14 @@ def _tell_chain(console: Console, known: Known, who: AnimalId, locus: Locus) -> 
     branches = [_branch(claim, voice) for claim in claims]
     branches += [_step_branch(number, step, locus) for number, step in enumerate(steps, 1)]
     if not branches:
-        branches = [Branch("Nothing is known or claimed.")]
-    console.show_tree(Branch(f"{animal_name(known.collection, who)} ({who}), {locus.name}", tuple(branches)))
+        branches = [TreeLine("Nothing is known or claimed.")]
+    console.show_tree(TreeLine(f"{animal_name(known.collection, who)} ({who}), {locus.name}", tuple(branches)))
 
 
-def _step_branch(number: int, step: Step, locus: Locus) -> Branch:
-    records = tuple(Branch(str(place)) for place in step.reason.places)
-    moved = Branch(f"before: {_chances(step.before, locus)}; after: {_chances(step.after, locus)}")
-    return Branch(f"{number}. {step.says}", (moved, *records))
+def _step_branch(number: int, step: Step, locus: Locus) -> TreeLine:
+    records = tuple(TreeLine(str(place)) for place in step.reason.places)
+    moved = TreeLine(f"before: {_chances(step.before, locus)}; after: {_chances(step.after, locus)}")
+    return TreeLine(f"{number}. {step.says}", (moved, *records))
 
 
 def _chances(posterior: Posterior, locus: Locus) -> str:

@@ -12,8 +12,8 @@ from pathlib import Path
 import pytest
 
 from sitegen.app.console import (
-    Branch,
     Console,
+    TreeLine,
     excerpt_of,
     finding_facts,
     harmless,
@@ -206,7 +206,7 @@ def test_a_table_counts_the_room_that_signs_take() -> None:
 
 def test_a_tree_in_a_pipe_is_indented(pipes: tuple[Console, io.StringIO, io.StringIO]) -> None:
     console, output, _ = pipes
-    tree = Branch("Juniper may carry hypo", (Branch("stated 66%", (Branch("line 9"),)), Branch("no test")))
+    tree = TreeLine("Juniper may carry hypo", (TreeLine("stated 66%", (TreeLine("line 9"),)), TreeLine("no test")))
     console.show_tree(tree)
     expected = "Juniper may carry hypo\n  stated 66%\n    line 9\n  no test\n"
     assert expected == output.getvalue() == plain_tree(tree) + "\n"
@@ -269,7 +269,7 @@ def test_a_terminal_gets_colour_and_the_same_words(screen: tuple[Console, Termin
     console.show_table("Odds", ["young", "chance"], [["amel", "1/4"]], right=[1])
     assert "amel" in output.getvalue()
     assert "─" in output.getvalue()
-    console.show_tree(Branch("Juniper", (Branch("stated"),)))
+    console.show_tree(TreeLine("Juniper", (TreeLine("stated"),)))
     assert "└── stated" in output.getvalue()
 
 
@@ -279,7 +279,7 @@ def test_a_terminal_takes_no_orders_and_no_markup_from_the_records(
     console, output, messages = screen
     console.show_message("[bold]name[/bold] :snake: \x1b[2J")
     console.show_table("", ["[red]head"], [["[link=x]cell \x1b]8;;evil\x07"]])
-    console.show_tree(Branch("[blink]x \x1b[2J"))
+    console.show_tree(TreeLine("[blink]x \x1b[2J"))
     assert r"[bold]name[/bold] :snake: \x1b[2J" in messages.getvalue()
     assert r"[link=x]cell \x1b]8;;evil\x07" in output.getvalue()
     assert r"[blink]x \x1b[2J" in output.getvalue()
