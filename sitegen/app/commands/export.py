@@ -1,17 +1,12 @@
 """``sitegen export``: the collection as a spreadsheet."""
 
-import click
 from pathlib import Path
-from sitegen.app.commands.options import Call
-from sitegen.app.commands.options import known_or_told
-from sitegen.app.commands.options import shared
-from sitegen.findings import WrongUse
-from sitegen.findings import nearest
-from sitegen.keeper.exporting import Table
-from sitegen.keeper.exporting import csv_text
-from sitegen.keeper.exporting import tables_of
-from sitegen.keeper.exporting import write_tables
-from typing import Any
+
+import click
+
+from sitegen.app.commands.options import Call, known_or_told, shared
+from sitegen.findings import WrongUse, nearest
+from sitegen.keeper.exporting import Table, csv_text, tables_of, write_tables
 
 _ENDINGS = (".csv", ".xlsx")
 
@@ -21,11 +16,7 @@ _ENDINGS = (".csv", ".xlsx")
 @click.option("--with-private", is_flag=True, help="With what stands under private, in columns of its own.")
 @click.option("--replace", is_flag=True, help="Take the place of a file that is there.")
 @shared
-<<<<<<< main
-def command(target: Path | None, content: Path, as_json: bool, date: dt.datetime | None, **said: Any) -> int:
-=======
 def command(call: Call, target: Path | None, with_private: bool, replace: bool) -> int:
->>>>>>> mine
     """Give the collection as a spreadsheet: one row an animal, and the litters beside it.
 
     Without --to the animals go to standard output as CSV.
@@ -37,9 +28,9 @@ def command(call: Call, target: Path | None, with_private: bool, replace: bool) 
     known, status = known_or_told(call)
     if known is None:
         return status
-    tables = tables_of(known, with_private=said["with_private"])
+    tables = tables_of(known, with_private=with_private)
     if target is not None:
-        files = write_tables(tables, target, replace=said["replace"])
+        files = write_tables(tables, target, replace=replace)
         console.show_message(f"{len(tables.animals) - 1} animals, {len(tables.litters) - 1} litters written to")
         for file in files:
             console.show_message(f"    {file}")

@@ -1,44 +1,36 @@
 """``sitegen odds DAM SIRE``: what a pairing can give."""
 
-import click
 from collections.abc import Iterator
 from functools import partial
+
+import click
+
 from sitegen.app.commands.completing import animals
-from sitegen.app.commands.options import Call
-from sitegen.app.commands.options import known_or_told
-from sitegen.app.commands.options import nearest_animal
-from sitegen.app.commands.options import shared
+from sitegen.app.commands.options import Call, known_or_told, nearest_animal, shared
 from sitegen.app.console import Console
-from sitegen.content.collection import Collection
-from sitegen.content.collection import latest_date
+from sitegen.content.collection import Collection, latest_date
 from sitegen.content.species import Species
 from sitegen.evidence.answers import Answers
-from sitegen.evidence.offers import CautionKind
-from sitegen.evidence.offers import allele_cautions
+from sitegen.evidence.offers import CautionKind, allele_cautions
 from sitegen.exact import written
-from sitegen.genetics.loci import Genome
-from sitegen.genetics.loci import Sex
-from sitegen.plans.by_eye import Expected
-from sitegen.plans.by_eye import by_eye
+from sitegen.genetics.loci import Genome, Sex
+from sitegen.plans.by_eye import Expected, by_eye
 from sitegen.plans.machine import pairing_json
-from sitegen.plans.pairings import Pairing
-from sitegen.plans.pairings import Wanted
-from sitegen.plans.pairings import pairing
+from sitegen.plans.pairings import Pairing, Wanted, pairing
 from sitegen.site.gene_pairings import loss_words
 from sitegen.words.buying import short_caution
 from sitegen.words.numbers import in_100
-from sitegen.words.pairings import at_least
-from sitegen.words.pairings import at_least_in_litter
-from sitegen.words.pairings import chance_for_one
-from sitegen.words.pairings import lesson
-from sitegen.words.pairings import looks_text
-from sitegen.words.pairings import never_from_pair
-from sitegen.words.pairings import young_needed
+from sitegen.words.pairings import (
+    at_least,
+    at_least_in_litter,
+    chance_for_one,
+    lesson,
+    looks_text,
+    never_from_pair,
+    young_needed,
+)
 from sitegen.words.relations import kin_words
-from sitegen.words.speech import Voice
-from sitegen.words.speech import animal_name
-from sitegen.words.speech import listed
-from sitegen.words.speech import plain
+from sitegen.words.speech import Voice, animal_name, listed, plain
 
 _MOST_ROWS = 24
 

@@ -1,36 +1,25 @@
 """``sitegen routes PROJECT``: which animals and crosses lead to a project's goal."""
 
-import click
 import datetime as dt
-from collections.abc import Iterator
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
+
+import click
+
 from sitegen.app.commands.completing import projects
-from sitegen.app.commands.options import Call
-from sitegen.app.commands.options import known_or_told
-from sitegen.app.commands.options import shared
+from sitegen.app.commands.options import Call, known_or_told, shared
 from sitegen.app.console import Console
-from sitegen.content.collection import Collection
-from sitegen.content.collection import latest_date
+from sitegen.content.collection import Collection, latest_date
 from sitegen.content.projects import Project
 from sitegen.content.species import Species
 from sitegen.evidence.answers import Answers
 from sitegen.evidence.offers import allele_cautions
-from sitegen.findings import SitegenError
-from sitegen.findings import WrongUse
-from sitegen.findings import nearest
+from sitegen.findings import SitegenError, WrongUse, nearest
 from sitegen.plans.roads.courses import Roads
 from sitegen.plans.roads.outlook import outlook
-from sitegen.plans.roads.routes import MOST_YOUNG
-from sitegen.plans.roads.routes import horizon_of
-from sitegen.plans.roads.routes import quickly
-from sitegen.plans.roads.routes import search
-from sitegen.plans.roads.routes import worked_out_by
+from sitegen.plans.roads.routes import MOST_YOUNG, horizon_of, quickly, search, worked_out_by
 from sitegen.plans.roads.routes_cast import is_certainly
-from sitegen.plans.roads.routes_kinds import Bounds
-from sitegen.plans.roads.routes_kinds import Found
-from sitegen.plans.roads.routes_kinds import Route
-from sitegen.plans.roads.routes_kinds import Worth
+from sitegen.plans.roads.routes_kinds import Bounds, Found, Route, Worth
 from sitegen.plans.roads.routes_machine import routes_json
 from sitegen.plans.roads.routes_odds import goal_alleles
 from sitegen.plans.roads.routes_stages import as_record
@@ -38,10 +27,7 @@ from sitegen.plans.roads.routes_ways import MOST_OF_A_KIND
 from sitegen.words import routes as words
 from sitegen.words.buying import short_caution
 from sitegen.words.inheritance import birth_words
-from sitegen.words.speech import Sentence
-from sitegen.words.speech import Voice
-from sitegen.words.speech import animal_name
-from sitegen.words.speech import plain
+from sitegen.words.speech import Sentence, Voice, animal_name, plain
 
 
 @click.command(name="routes", epilog="Example:  sitegen routes river-mist --horizon 2036")
