@@ -129,7 +129,13 @@ class LabelReader:
 
 
 class _Run:
-    """One reading of one label."""
+    """One reading of one label, from left to right.
+
+    ``carrying`` is the chance, and the words that say it, at which the genes that follow are carried; None where they
+    are seen. ``base`` is what holds before the first word. ``once`` is a word such as super that belongs to the next
+    gene alone. Since the last het (``since``), ``named`` genes were read, and double het makes ``expected`` two.
+    ``lost`` are words in a row that were not understood.
+    """
 
     def __init__(self, reader: LabelReader, text: str, hets: bool) -> None:
         self.reader, self.text, self.label = reader, text, Label()
@@ -158,6 +164,7 @@ class _Run:
 
     def _step(self, at: int) -> int:
         """Understand what stands at a place; where the next thing begins."""
+        # the order matters: the name of a gene may hold a word that means something by itself
         takers = (
             (self.reader._name, self._gene), (_HET, self._het), (_BEHIND, self._behind), (_NO_HETS, self._nothing),
             (_COUNT, self._count), (_BORN, self._born), (_SEX, self._sex), (_NORMAL, self._normal), (_TWO, self._two),

@@ -16,9 +16,9 @@ from sitegen.content.prices import currencies
 from sitegen.content.site import is_email
 from sitegen.content.writing import write
 from sitegen.findings import ContentError
+from sitegen.keeper.new_collection import NewCollection, check_empty, new_collection
 from sitegen.keeper.new_records import carried, carried_species
 from sitegen.keeper.records import unified_diff
-from sitegen.keeper.start import NewCollection, check_empty, new_collection
 
 
 @click.command(

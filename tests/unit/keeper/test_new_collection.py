@@ -8,7 +8,7 @@ import pytest
 from sitegen.content.writing import write
 from sitegen.evidence.answers import read_known
 from sitegen.findings import ContentError, WrongUse
-from sitegen.keeper.start import NewCollection, check_empty, new_collection
+from sitegen.keeper.new_collection import NewCollection, check_empty, new_collection
 
 WANTED = NewCollection("Mine: all", ["corn snake", "boa-constrictor"], "eur", "en", "metric", "", "No")
 
