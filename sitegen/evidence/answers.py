@@ -20,7 +20,7 @@ from sitegen.evidence.conflicts import Clash, agrees_alone, clash_of, finding_of
 from sitegen.evidence.gather import gather
 from sitegen.evidence.gathered import LocusGroup, is_founder, name_of
 from sitegen.exact import written
-from sitegen.findings import Finding, Kind, Level, Place, has_errors, in_order
+from sitegen.findings import Finding, Kind, Level, has_errors, in_order
 from sitegen.genetics.kinship import Kinship, ancestry_shares
 from sitegen.genetics.loci import Genotype, Locus, genotype_text
 from sitegen.genetics.observations import all_genotypes
@@ -312,7 +312,10 @@ def why_all_json(collection: Collection, answers: Answers) -> Json:
             {
                 "species": clash.species,
                 "loci": list(clash.loci),
-                "records": [{**_place(place), "says": says} for place, says in clash.records],
+                "records": [
+                    {"file": place.file, "line": place.line, "column": place.column, "says": says}
+                    for place, says in clash.records
+                ],
             }
             for clash in answers.clashes
         ],
@@ -324,7 +327,3 @@ def why_all_json(collection: Collection, answers: Answers) -> Json:
 
 def _chances(chances: Mapping[str, Fraction]) -> dict[str, str]:
     return {key: written(chance) for key, chance in chances.items()}
-
-
-def _place(place: Place) -> Json:
-    return {"file": place.file, "line": place.line, "column": place.column}

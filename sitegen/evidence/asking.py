@@ -3,6 +3,7 @@
 from collections.abc import Hashable, Mapping
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
+from typing import cast
 
 from sitegen.content.animals import Animal
 from sitegen.content.litters import Litter
@@ -114,6 +115,4 @@ def members_with_sires(asked: Asked, species: str) -> tuple[Member, ...]:
             return replace(member, sires=tuple(found.items())) if found and len(member.sires) > 1 else member
 
         asked.memory[key] = tuple(map(known, asked.evidence.members[species]))
-    found = asked.memory[key]
-    assert isinstance(found, tuple)
-    return found
+    return cast("tuple[Member, ...]", asked.memory[key])

@@ -61,12 +61,8 @@ def claims_of_animal(chains: ChainsAt, animal: Animal, as_of: dt.date) -> tuple[
     although it was possible, and where nothing is claimed because the records could not be answered. A locus with
     nothing to say has no claim.
     """
-    found = [
-        claim
-        for (species, _), at in chains.items()
-        if species == animal.species
-        for claim in _claims_at(at, animal, as_of)
-    ]
+    own = (at for (species, _), at in chains.items() if species == animal.species)
+    found = [claim for at in own for claim in _claims_at(at, animal, as_of)]
     return tuple(sorted(found, key=lambda claim: (_ORDER[claim.kind], -claim.chance)))
 
 

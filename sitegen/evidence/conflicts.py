@@ -1,7 +1,9 @@
-"""The same question with less evidence: what remains possible when some pieces are left out.
+"""Records that contradict each other: a smallest set of them that cannot all be true, in words.
 
-Chances are replaced by possible or not, founders and parents that are left out may have any genotype, and
-animals of which no remaining piece speaks are left out with them.
+What can be left out is every look, every test, every tally, and for every founder and every parent that is
+not recorded the odds that it was given. Left out means: any genotype is possible there. None of the records
+that are named could be left out, or the rest would agree. So chances are replaced by possible or not, and animals of
+which no remaining piece speaks are left out with them.
 """
 
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence

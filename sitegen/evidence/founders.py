@@ -10,7 +10,7 @@
    those that are left share equally. A test leaves what it leaves, in equal shares.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
 from itertools import product
@@ -62,11 +62,10 @@ def _fits(odds: Odds, own: Sequence[Own]) -> bool:
 
 
 def _nothing_stated(animal: Animal, name: str, locus: Locus, usual: Odds) -> Source:
-    if any(not is_wild(locus, genotype) for genotype, chance in usual.items() if chance):
-        text = f"nothing is stated of {name} for {locus.id}, so it has the odds given as background of the species"
-        return Source(Ground.BACKGROUND, animal.id, (animal.place,), text)
-    text = f"nothing is stated of {name} for {locus.id}, so it is taken as not carrying it"
-    return Source(Ground.NOTHING_STATED, animal.id, (animal.place,), text)
+    wild = all(is_wild(locus, genotype) for genotype, chance in usual.items() if chance)
+    taken = "it is taken as not carrying it" if wild else "it has the odds given as background of the species"
+    says = f"nothing is stated of {name} for {locus.id}, so {taken}"
+    return Source(Ground.NOTHING_STATED if wild else Ground.BACKGROUND, animal.id, (animal.place,), says)
 
 
 def _stated(animal: Animal, sex: Sex, name: str, locus: Locus) -> tuple[Odds, Source] | None:
@@ -142,7 +141,7 @@ def _by_own_evidence(sex: Sex, locus: Locus, own: Sequence[Own], source: Source,
     """The genotypes that fit what the founder shows and was tested for, where its prior allows none of them."""
     fitting = [
         genotype
-        for genotype in _of_sex(locus, sex)
+        for genotype in (all_genotypes(locus) if locus.sex_linked and sex is Sex.UNKNOWN else locus.genotypes(sex))
         if genotype not in locus.lethal and all(seen.get(genotype) for _, seen in own)
     ]
     if before.prior is not None and not before.prior.get((WILD, WILD)):
@@ -158,7 +157,3 @@ def _by_own_evidence(sex: Sex, locus: Locus, own: Sequence[Own], source: Source,
             source = replace(source, ground=Ground.TAKEN_AS_ONE_COPY, says=f"{source.says}, taken as one copy")
         fitting = fewest
     return FounderOdds({genotype: Fraction(1, len(fitting)) for genotype in fitting}, source)
-
-
-def _of_sex(locus: Locus, sex: Sex) -> Iterable[Genotype]:
-    return all_genotypes(locus) if locus.sex_linked and sex is Sex.UNKNOWN else locus.genotypes(sex)

@@ -187,10 +187,15 @@ class _Reader:
         for rank, others in enumerate(litter.others):
             likelihood = self._judged(others.judged, 0) if others.count else None
             if likelihood is not None:
+                seen = [seen for seen in others.judged.seen if seen.locus == self.locus.id]
+                detail = (("count", str(others.count)), *_looks(seen))
+                says = _tally_says(litter, self.locus, others)
+                source = Source(Ground.YOUNG, "", (others.place,), says, litter.id, detail)
+                key = f"{litter.id} others {rank}"
                 yield Tally(
-                    litter.dam, litter.sires, others.count, likelihood, f"{litter.id} others {rank}",
+                    litter.dam, litter.sires, others.count, likelihood, key,
                     others.sex, litter.id, litter.each_its_own_sire,
-                ), self._tally_source(litter, others)  # fmt: skip
+                ), source  # fmt: skip
 
     def _own(self, animal: Animal, ages: Ages) -> Iterator[Own]:
         for genes, age in zip(animal.genes, ages, strict=True):
@@ -241,11 +246,6 @@ class _Reader:
         says = f"{name_of(animal)} shows {' and '.join(self.locus.look(each.look).name for each in seen)}"
         places = tuple(each.place for each in seen)
         return Source(Ground.SHOWS_ITSELF, animal.id, places, says, detail=_looks(seen))
-
-    def _tally_source(self, litter: Litter, others: Others) -> Source:
-        seen = [seen for seen in others.judged.seen if seen.locus == self.locus.id]
-        detail = (("count", str(others.count)), *_looks(seen))
-        return Source(Ground.YOUNG, "", (others.place,), _tally_says(litter, self.locus, others), litter.id, detail)
 
 
 def _looks(seen: Sequence[SeenLook]) -> tuple[tuple[str, str], ...]:

@@ -281,9 +281,8 @@ def _other_parents(near: Nearby, young: AnimalId, parent: AnimalId) -> tuple[Ani
 def _proves(near: Nearby, young: AnimalId, parent: AnimalId, allele: str) -> bool:
     record = near.animal(young)
     is_dam = record.dam == parent
-    if not is_dam and near.sires(young) != (parent,):
-        return False
-    if not _must_have(near, young, allele):
+    is_parent = is_dam or near.sires(young) == (parent,)
+    if not is_parent or not _must_have(near, young, allele):
         return False
     if _has_two(near, young, allele):
         return True
