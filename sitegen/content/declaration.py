@@ -230,15 +230,11 @@ class Group:
         self._check_names(node, report)
         held = {name.text: value for name, value in node.entries}
         written = self._filled(node, held, report)
-        missing = [each for each, one in self.keys.items() if one.needed and is_blank(held.get(one.name))]
-        for each in missing:
-            report.error(
-                Kind.KEY_MISSING,
-                node.place,
-                f'{self.what} has no "{self.keys[each].name}"',
-                expected=f"a line that begins with {self.keys[each].name}:",
-                remedy=f"add {self.keys[each].name}",
-            )
+        missing = [one.name for one in self.keys.values() if one.needed and is_blank(held.get(one.name))]
+        for name in missing:
+            expected = f"a line that begins with {name}:"
+            message = f'{self.what} has no "{name}"'
+            report.error(Kind.KEY_MISSING, node.place, message, expected=expected, remedy=f"add {name}")
         unread = [each for each, one in self.keys.items() if one.needed and written.values[each] is None]
         return None if missing or unread else written
 

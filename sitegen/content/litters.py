@@ -104,15 +104,7 @@ def bind_litter(litter_id: str, form: Written, known: KnownRecords, photos: Phot
             remedy="name the parent that is known",
         )
         return None
-    for number, key in young_keys(form).items():
-        if number.casefold() in WORDS:
-            report.error(
-                Kind.ID_WRONG,
-                key,
-                f'"{number}" is a word of the records themselves, so no young can be called so',
-                expected='a number such as "01"',
-                remedy="write a number",
-            )
+    _check_numbers(form, report)
     dam, sires = known.find_dam(form.dam, report), known.find_sires(form.sire, report)
     species = known.species_of_litter(litter_id)
     if species is None:
@@ -134,6 +126,19 @@ def bind_litter(litter_id: str, form: Written, known: KnownRecords, photos: Phot
         dam_place=place_of(form.dam),
         sire_place=place_of(form.sire),
     )
+
+
+def _check_numbers(form: Written, report: Report) -> None:
+    """Tells young that are called by a word of the records."""
+    for number, key in young_keys(form).items():
+        if number.casefold() in WORDS:
+            report.error(
+                Kind.ID_WRONG,
+                key,
+                f'"{number}" is a word of the records themselves, so no young can be called so',
+                expected='a number such as "01"',
+                remedy="write a number",
+            )
 
 
 def young_keys(form: Written) -> dict[str, Scalar]:

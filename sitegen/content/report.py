@@ -28,7 +28,7 @@ class Placed(Protocol):
     def width(self) -> int: ...  # noqa: D102 - said above
 
 
-class Said(TypedDict, total=False):
+class FindingDetails(TypedDict, total=False):
     """What a finding may say beside its message."""
 
     expected: str
@@ -43,15 +43,17 @@ class Report:
 
     findings: list[Finding] = field(default_factory=list)
 
-    def error(self, kind: Kind, where: Placed | Place, message: str, **said: Unpack[Said]) -> None:
+    def error(self, kind: Kind, where: Placed | Place, message: str, **said: Unpack[FindingDetails]) -> None:
         """Something that must be mended before anything is published."""
         self.tell(Level.ERROR, kind, where, message, **said)
 
-    def notice(self, kind: Kind, where: Placed | Place, message: str, **said: Unpack[Said]) -> None:
+    def notice(self, kind: Kind, where: Placed | Place, message: str, **said: Unpack[FindingDetails]) -> None:
         """Something to confirm or to know."""
         self.tell(Level.NOTICE, kind, where, message, **said)
 
-    def tell(self, level: Level, kind: Kind, where: Placed | Place, message: str, **said: Unpack[Said]) -> None:
+    def tell(
+        self, level: Level, kind: Kind, where: Placed | Place, message: str, **said: Unpack[FindingDetails]
+    ) -> None:
         """A finding of either level; what a record holds may be long, a message may not."""
         place, width = (where, 0) if isinstance(where, Place) else (where.place, where.width)
         if len(message) > _LONGEST_MESSAGE:
