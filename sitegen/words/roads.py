@@ -94,11 +94,9 @@ def season_words(season: int, month: int, language: str) -> str:
 
 def next_sentence(stage: Words, pair: Words, when: str, why: Words, *, again: bool) -> Sentence:
     """What comes next, when at the earliest, and why not before."""
-    told = (
-        _("{stage} goes on: {pair} once more, in {when} at the earliest, because {why}.")
-        if again
-        else _("Next is {stage}: {pair}, in {when} at the earliest, because {why}.")
-    )
+    told = _("Next is {stage}: {pair}, in {when} at the earliest, because {why}.")
+    if again:
+        told = _("{stage} goes on: {pair} once more, in {when} at the earliest, because {why}.")
     return opened(said(told, stage=stage, pair=pair, when=when, why=why))
 
 
