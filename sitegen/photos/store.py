@@ -25,8 +25,8 @@ CACHE = "SITEGEN_CACHE"
 _KIND = re.compile(r"[a-z][a-z0-9-]*")
 _KEY = re.compile(r"[0-9a-z][0-9a-z._-]{2,120}")
 _SEAL_BYTES = 65  # 64 hexadecimal digits and a line's end in front of every entry
-_ASIDE = ".aside-"  # what a write that was killed leaves behind
-_LONG_AGO_S = 3600  # no write takes so long; what lies aside since then was left by a killed one
+ASIDE = ".aside-"  # what a write that was killed leaves behind
+LONG_AGO_S = 3600  # no write takes so long; what lies aside since then was left by a killed one
 _UNUSED_S = 60 * 24 * 3600  # what no build has asked for since then goes
 _TOUCHED_S = 24 * 3600  # how exactly it is known when an entry was last asked for
 
@@ -109,7 +109,7 @@ class Store:
         prepare_folder(self.folder)
         path.parent.mkdir(parents=True, exist_ok=True)
         digest = hashlib.sha256(content).hexdigest()
-        handle, aside = tempfile.mkstemp(prefix=_ASIDE, dir=path.parent)
+        handle, aside = tempfile.mkstemp(prefix=ASIDE, dir=path.parent)
         try:
             with os.fdopen(handle, "wb") as file:
                 file.write(f"{digest}\n".encode("ascii") + content)
@@ -128,8 +128,8 @@ class Store:
         for file in self._files(kind):
             age_s = now - file.stat(follow_symlinks=False).st_mtime
             entry = _KEY.fullmatch(file.name) is not None and file.name[:2] == Path(file.path).parent.name
-            aside = file.name.startswith(_ASIDE)
-            if (entry and age_s > _UNUSED_S) or (aside and age_s > _LONG_AGO_S):
+            aside = file.name.startswith(ASIDE)
+            if (entry and age_s > _UNUSED_S) or (aside and age_s > LONG_AGO_S):
                 Path(file.path).unlink(missing_ok=True)
                 removed += 1
         return removed

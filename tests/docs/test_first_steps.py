@@ -19,7 +19,7 @@ import pytest
 from helpers.guide_tables import commands
 from helpers.program import SITEGEN, run
 
-from sitegen.app.commands import _sitegen
+from sitegen.app.commands import program
 
 REPOSITORY = Path(__file__).parent.parent.parent
 GUIDE = REPOSITORY / "sitegen" / "guide"
@@ -194,7 +194,7 @@ def test_the_example_of_a_help_text_runs(path: str, example: str, tmp_path: Path
 
 def test_the_example_of_the_preview_serves_the_site(trial: Path) -> None:
     """It stays until it is ended, so it is followed to its first answer."""
-    found = _sitegen.get_command(click.Context(_sitegen), "preview")
+    found = program.get_command(click.Context(program), "preview")
     assert found is not None
     assert found.epilog is not None
     words = shlex.split(found.epilog.partition("  ")[2])

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 import click
 
-from sitegen.app.commands import _COMMANDS, _sitegen
+from sitegen.app.commands import COMMANDS, program
 from sitegen.content.animals import YOUNG
 from sitegen.content.declaration import Group, group_behind
 from sitegen.content.projects import ALTERNATIVE, HOLDBACK, STAGE
@@ -42,8 +42,8 @@ def commands() -> Iterator[tuple[str, click.Command]]:
         else:
             yield path, found
 
-    for name in _COMMANDS:
-        found = _sitegen.get_command(click.Context(_sitegen), name)
+    for name in COMMANDS:
+        found = program.get_command(click.Context(program), name)
         assert found is not None
         yield from below(name, found)
 

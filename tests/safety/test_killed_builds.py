@@ -18,7 +18,7 @@ from helpers.from_text import write_files
 from helpers.program import SITEGEN, SMALL, run
 from PIL import Image
 
-from sitegen.photos.store import _ASIDE, _LONG_AGO_S
+from sitegen.photos.store import ASIDE, LONG_AGO_S
 
 pytestmark = pytest.mark.slow
 
@@ -80,8 +80,8 @@ def test_a_build_killed_at_any_moment_leaves_a_whole_site(tmp_path: Path) -> Non
     assert met["old"], "no kill came before the end; the trial tried nothing"
     clean = tmp_path / "clean"
     rename(tmp_path, "Last")
-    for path in (tmp_path / "cache").rglob(f"{_ASIDE}*"):  # half a write of the store; it is cleared once it is old
-        os.utime(path, (time.time() - 2 * _LONG_AGO_S,) * 2)
+    for path in (tmp_path / "cache").rglob(f"{ASIDE}*"):  # half a write of the store; it is cleared once it is old
+        os.utime(path, (time.time() - 2 * LONG_AGO_S,) * 2)
     shutil.copytree(tmp_path / "content", clean / "content")
     finish(clean)
     finish(tmp_path)

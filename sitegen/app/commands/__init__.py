@@ -15,7 +15,7 @@ from sitegen.findings import SitegenError, WrongUse
 if TYPE_CHECKING:
     from sitegen.app.console import Console
 
-_COMMANDS = {
+COMMANDS = {
     "start": "Begin a new collection of your own.",
     "build": "Make the whole site from the records.",
     "preview": "Show the site on this machine while you write, and follow every change.",
@@ -59,10 +59,10 @@ class _LateGroup(NearestGroup):
     """Imports a command's module only when that command runs, so that ``--help`` answers at once."""
 
     def list_commands(self, ctx: click.Context) -> list[str]:
-        return list(_COMMANDS)
+        return list(COMMANDS)
 
     def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
-        if cmd_name not in _COMMANDS:
+        if cmd_name not in COMMANDS:
             return None
         module = _MODULES.get(cmd_name, cmd_name)
         command: click.Command = importlib.import_module(f"sitegen.app.commands.{module}").command
@@ -70,12 +70,12 @@ class _LateGroup(NearestGroup):
 
     def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
         with formatter.section("Commands"):
-            formatter.write_dl(list(_COMMANDS.items()))
+            formatter.write_dl(list(COMMANDS.items()))
 
 
-@click.group(cls=_LateGroup, context_settings={"help_option_names": ["--help", "-h"]})
+@click.group("sitegen", cls=_LateGroup, context_settings={"help_option_names": ["--help", "-h"]})
 @click.version_option(package_name="sitegen", message="%(prog)s %(version)s")
-def _sitegen() -> None:
+def program() -> None:
     """Turn a snake keeper's records and photographs into a site whose every genetic claim is computed.
 
     Run it in the folder that holds your content folder.
@@ -88,7 +88,7 @@ def main(args: list[str] | None = None) -> NoReturn:
     sys.set_int_max_str_digits(_MOST_DIGITS)
     gc.disable()  # a command ends soon, and nearly all that it makes stays to its end; the preview collects by itself
     try:
-        status: Any = _sitegen.main(args=args, prog_name="sitegen", standalone_mode=False)
+        status: Any = program.main(args=args, prog_name="sitegen", standalone_mode=False)
     except (click.Abort, KeyboardInterrupt):
         report_stop()
         sys.exit(1)
