@@ -54,9 +54,6 @@ class TreeLine:
     branches: tuple["TreeLine", ...] = ()
 
 
-# --- text -------------------------------------------------------------------------------------------------------
-
-
 def harmless(text: str, *, lines: bool = False) -> str:
     r"""The text with every sign spelt out that would steer a terminal: control codes and turns of direction.
 
@@ -192,9 +189,6 @@ def plain_tree(branch: TreeLine, depth: int = 0) -> str:
     """A tree as plain lines, each level two blanks further in."""
     below = [plain_tree(follower, depth + 1) for follower in branch.branches]
     return "\n".join(["  " * depth + harmless(branch.text), *below])
-
-
-# --- telling ----------------------------------------------------------------------------------------------------
 
 
 class Console:

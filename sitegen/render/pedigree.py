@@ -5,7 +5,7 @@ needs no pattern and no clipping, has no ids, and stays sharp in print.
 """
 
 from collections.abc import Iterator
-from functools import lru_cache
+from functools import cache
 from math import isqrt
 
 from markupsafe import Markup, escape
@@ -86,26 +86,20 @@ def _placed(symbol: Symbol) -> str:
 
 def _symbol(symbol: Symbol) -> str:
     """Outline, fills, divisions and marks around the point 0 0."""
-    return _mark(symbol.shape, symbol.regions, died=symbol.died, asked=symbol.asked)
-
-
-@lru_cache(maxsize=1024)
-def _mark(shape: Outline, regions: tuple[Fill, ...], *, died: bool, asked: bool) -> str:
-    """The same by all that it hangs on; papers of one collection show the same few again and again."""
-    size = SIZE[shape]
-    parts = [f'<path class="pedigree-paper" d="{region_path(shape, (0, 0))}"/>']
-    unknown = bool(regions) and all(fill is Fill.UNKNOWN for fill in regions)
+    size = SIZE[symbol.shape]
+    parts = [f'<path class="pedigree-paper" d="{region_path(symbol.shape, (0, 0))}"/>']
+    unknown = bool(symbol.regions) and all(fill is Fill.UNKNOWN for fill in symbol.regions)
     if not unknown:
-        for region, fill in zip(REGIONS[len(regions) or 1], regions, strict=False):
-            parts += _filled(shape, region, fill)
-        if len(regions) > 1 and any(fill is not Fill.OPEN for fill in regions):
-            parts.append(f'<path class="pedigree-division" d="{_divisions(size, len(regions))}"/>')
-    parts.append(f'<path class="pedigree-outline" d="{region_path(shape, (0, 0))}"/>')
+        for region, fill in zip(REGIONS[len(symbol.regions) or 1], symbol.regions, strict=False):
+            parts += _filled(symbol.shape, region, fill)
+        if len(symbol.regions) > 1 and any(fill is not Fill.OPEN for fill in symbol.regions):
+            parts.append(f'<path class="pedigree-division" d="{_divisions(size, len(symbol.regions))}"/>')
+    parts.append(f'<path class="pedigree-outline" d="{region_path(symbol.shape, (0, 0))}"/>')
     if unknown:
         parts.append('<text class="pedigree-unknown" y="48" text-anchor="middle">?</text>')
-    if died:
+    if symbol.died:
         parts.append('<path class="pedigree-line" d="M-140 140L140 -140"/>')
-    if asked:
+    if symbol.asked:
         parts.append('<path class="pedigree-arrow" d="M-230 210L-118 112"/>')
         parts.append('<path class="pedigree-arrowhead" d="M-100 96L-134 150L-160 120Z"/>')
     return "".join(parts)
@@ -151,6 +145,7 @@ def _round_path(radius: int, side: int, height: int) -> str:
     return f"M0 0L0 {height * radius}A{radius} {radius} 0 0 {turn} {side * radius} 0Z"
 
 
+@cache  # a pure figure of few shapes, and half of the time that a pedigree takes
 def hatching(shape: Outline, region: Region, step: int, *, crossed: bool) -> str:
     """Slanting lines that fill a region from outline to outline; ``crossed`` adds those that slant the other way."""
     return "".join(_slanting(shape, region, step, slant=slant) for slant in ((1, -1) if crossed else (1,)))
