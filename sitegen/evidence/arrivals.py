@@ -231,8 +231,7 @@ def _own_day(collection: Collection, animal: Animal) -> dt.date | None:
     """Birth, or the day an animal without a recorded litter was acquired; None when neither is known."""
     born = collection.birth_of(animal)
     acquired = animal.acquired.date if animal.acquired and not animal.litter else None
-    days = [date.earliest for date in (born, acquired) if date]
-    return max(days) if days else None
+    return max((date.earliest for date in (born, acquired) if date), default=None)
 
 
 def _first_day(litter: Litter) -> dt.date | None:
