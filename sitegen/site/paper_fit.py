@@ -7,7 +7,6 @@ taken in print, and a test prints every paper of the demonstration and of some v
 
 from collections.abc import Sequence
 from fractions import Fraction
-from math import ceil
 
 from sitegen.site.parts import ClaimView, Line
 from sitegen.site.pedigree_chart import PedigreeChart
@@ -52,7 +51,8 @@ def type_size(
 
 def _n_lines(n_letters: int, wide: Fraction) -> int:
     """Lines that a text takes in a column of so many em."""
-    return max(1, ceil(n_letters * _LETTER / max(wide, Fraction(1))))
+    a_line = max(wide, Fraction(1)) / _LETTER
+    return max(1, -(-n_letters * a_line.denominator // a_line.numerator))
 
 
 def _length(line: Line) -> int:
