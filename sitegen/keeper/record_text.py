@@ -1,6 +1,7 @@
 """Records as YAML text: the usual order of their names, values as they are spelt, and whole new records.
 
-A word stands bare wherever it is read back as the same word, and in double quotes elsewhere.
+A word stands bare wherever it is read back as the same word, and in double quotes elsewhere; a text of several lines
+is a block of lines, which people can read and edit.
 """
 
 import json
@@ -87,6 +88,8 @@ def lines(entries: Iterable[tuple[str, Value]], indent: str = "") -> list[str]:
             found += [f"{indent}{name(key)}:", *lines(value.items(), indent + "  ")]
         elif isinstance(value, Sequence) and not isinstance(value, str) and _holds_groups(value):
             found += [f"{indent}{name(key)}:", *(f"{indent}  - {flow(each)}" for each in value)]
+        elif isinstance(value, str) and (block := _block(value)):
+            found += [f"{indent}{name(key)}: {block[0]}", *(f"{indent}  {each}".rstrip(" ") for each in block[1:])]
         else:
             found.append(line if value is not None else f"{indent}{name(key)}:")
     return found
@@ -94,7 +97,20 @@ def lines(entries: Iterable[tuple[str, Value]], indent: str = "") -> list[str]:
 
 def _is_spread(key: str, group: Mapping[str, Value]) -> bool:
     """True for a group that is written on several lines however short it is: notes are added to ``private`` by hand."""
-    return key == "private" or _holds_groups(group.values())
+    several_lines = any(isinstance(each, str) and _block(each) for each in group.values())
+    return key == "private" or several_lines or _holds_groups(group.values())
+
+
+def _block(text: str) -> list[str]:
+    """A text of several lines as a block: its sign, then the lines, not set in; nothing for a text that cannot be one.
+
+    A block cannot hold signs that are not seen, nor blanks at the ends of lines, which editors take away.
+    """
+    rows = text.removesuffix("\n").split("\n")
+    plain = all(row.isprintable() and row == row.rstrip(" ") for row in rows) and not rows[0].startswith(" ")
+    if len(rows) < 2 or not plain or not rows[0] or not rows[-1]:
+        return []
+    return ["|" if text.endswith("\n") else "|-", *rows]
 
 
 def _holds_groups(values: Iterable[Value]) -> bool:

@@ -289,3 +289,8 @@ def test_the_schema_of_a_paper_is_printed_for_others(
     with pytest.raises(SystemExit, match="0"):
         main(["schema", "paper", "--content", str(keeper)])
     jsonschema.Draft202012Validator(json.loads(capsys.readouterr().out)).validate(hypo_paper)
+
+
+def test_a_text_of_several_lines_is_a_block_in_the_record(keeper: Path, hypo_paper: dict[str, Any]) -> None:
+    paper = as_file(hypo_paper, lambda facts: facts["animal"].update(locality="North\nof the river"))
+    assert b"\nlocality: |-\n  North\n  of the river\n" in taken(keeper, paper).files[0].after

@@ -11,6 +11,7 @@ from helpers.sheets import folder, imported, planned, written
 from sitegen.content.writing import NotWritten
 from sitegen.findings import ContentError, Kind, Level
 from sitegen.keeper.importing import Import, ImportOrder, plan_import
+from sitegen.keeper.splicing import plain
 
 REPOSITORY = Path(__file__).parent.parent.parent.parent
 RUBY = "=== animals/ruby/animal.yaml\nname: Ruby\nspecies: corn-snake\nsex: female\nborn: 2018\nshows: [amel]\n"
@@ -187,3 +188,10 @@ def test_sixty_rows_with_twelve_oddities() -> None:
         assert finding.nearest or finding.remedy
     assert (60, 0) == (found.rows, len(found.records))
     assert 60 == found.new + found.left
+
+
+def test_a_cell_of_several_lines_is_a_block_in_the_record(tmp_path: Path) -> None:
+    found = imported(tmp_path, 'name,about,notes\nRuby,"Likes\n\nto climb","bites\nat: night"\n')
+    text = found.records["animals/ruby/animal.yaml"]
+    assert text.endswith("about: |-\n  Likes\n\n  to climb\nprivate:\n  notes: |-\n    bites\n    at: night\n")
+    assert plain(text)["private"] == {"notes": "bites\nat: night"}

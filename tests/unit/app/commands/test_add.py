@@ -237,3 +237,9 @@ def test_a_record_with_a_fault_elsewhere_can_still_be_added_to(snakes: Path) -> 
 
 def test_without_records_the_folder_is_named(tmp_path: Path) -> None:
     assert "there is no content folder here" in typed(tmp_path, "set", "juniper", "sold", status=1).stderr
+
+
+def test_a_text_of_several_lines_is_a_block_in_the_record(snakes: Path) -> None:
+    typed(snakes, "add", "animal", "Sorrel", "--acquired", "2024", "--from", "an old friend\nof ours", "--line", "A\nB")
+    text = record(snakes, "animals/sorrel/animal.yaml")
+    assert "acquired:\n  date: 2024\n  from: |-\n    an old friend\n    of ours\nline: |-\n  A\n  B\n" in text
