@@ -6,7 +6,7 @@ from fractions import Fraction
 
 from sitegen.content.prices import STATE_WORDS, OfferState, read_amount
 from sitegen.content.report import Report
-from sitegen.content.values import SEX_WORDS, PartialDate, parse_date, read_grams
+from sitegen.content.values import MONTH_NAMES, SEX_WORDS, PartialDate, parse_date, read_grams
 from sitegen.content.yaml_tree import Scalar, unquoted
 from sitegen.exact import parse_fraction
 from sitegen.findings import Place
@@ -16,20 +16,7 @@ NOTHING = frozenset({"", "-", "\u2013", "?", "unknown", "n/a", "na", "none", "no
 """What stands in a cell when nothing is known."""
 
 _YES = {"yes": True, "y": True, "true": True, "x": True, "no": False, "n": False, "false": False}
-_MONTHS = [
-    "january",
-    "february",
-    "march",
-    "april",
-    "may",
-    "june",
-    "july",
-    "august",
-    "september",
-    "october",
-    "november",
-    "december",
-]
+_MONTHS = [month.lower() for month in MONTH_NAMES]
 _NAMED = {spelt: number for number, name in enumerate(_MONTHS, 1) for spelt in (name, name[:3])} | {"sept": 9}
 _SLASHED = re.compile(r"(\d{1,2})\s?[./-]\s?(\d{1,2})\s?[./-]\s?(\d{4})")
 _MONTH_YEAR = re.compile(r"(\d{1,2})[./](\d{4})")

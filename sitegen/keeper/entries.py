@@ -68,25 +68,6 @@ def add_meal(records: Records, named: str, what: str, on: dt.date, refused: bool
     return Proposal((), f"{place.shown}, {told}: that stands there already.")
 
 
-@dataclass(frozen=True, slots=True)
-class OfferChange:
-    """What is to be said of an offer from a day on.
-
-    Attributes:
-        state: Where it stands.
-        today: Since when, if no day is said and the state changes.
-        on: Since when, as said by the breeder.
-        price: What is asked, as it is to be written; empty to leave it.
-        ready: The earliest day to leave; None to leave it.
-    """
-
-    state: OfferState
-    today: dt.date
-    on: dt.date | None = None
-    price: str = ""
-    ready: dt.date | None = None
-
-
 def state_meant(text: str) -> OfferState:
     """The state of an offer that is meant, written with blanks, hyphens or underscores.
 
@@ -102,8 +83,26 @@ def state_meant(text: str) -> OfferState:
     raise WrongUse(f'"{text}" is not a state of an offer; expected {", ".join(OfferState)}{close}')
 
 
-def set_offer(records: Records, named: str, wanted: OfferChange) -> Proposal:
-    """The change that makes the record say so; no file when it says so already.
+def set_offer(
+    records: Records,
+    named: str,
+    state: OfferState,
+    today: dt.date,
+    *,
+    on: dt.date | None = None,
+    price: str = "",
+    ready: dt.date | None = None,
+) -> Proposal:
+    """The change that makes the record say where an offer stands; no file when it says so already.
+
+    Args:
+        records: The records as they stand.
+        named: The animal, as it was said.
+        state: Where the offer stands.
+        today: Since when, if no day is said and the state changes.
+        on: Since when, as said by the breeder.
+        price: What is asked, as it is to be written; empty to leave it.
+        ready: The earliest day to leave; None to leave it.
 
     Raises:
         WrongUse: There is no such animal.
@@ -112,31 +111,30 @@ def set_offer(records: Records, named: str, wanted: OfferChange) -> Proposal:
     place = _where_offered(records, find_animal(records, named))
     held = records.held(place, "offer")
     offer = held if isinstance(held, dict) else {}
-    values = _offer_values(wanted, offer)
-    files = changed(records, place, {("offer", *keys): value for keys, value in values.items()})
+    same_state = bool(offer) and str(offer.get("state") or "available").replace("-", " ").lower() == state.value
+    values: dict[tuple[str, ...], str] = _price_values(price, offer)
+    if not (same_state and "state" in offer):
+        values["offer", "state"] = state.value
+    if on or not same_state:  # the day stays where nothing but the price changes
+        values["offer", "since"] = (on or today).isoformat()
+    if ready:
+        values["offer", "ready"] = ready.isoformat()
+    files = changed(records, place, values)
     if not files:
-        return Proposal((), f"{place.shown} is {wanted.state.value} already; nothing to change.")
-    was = f", was {offer['state']}" if offer.get("state") and offer["state"] != wanted.state.value else ""
-    price = f", price {wanted.price}" if wanted.price else ""
-    day = values.get(("since",)) or offer.get("since")
+        return Proposal((), f"{place.shown} is {state.value} already; nothing to change.")
+    was = f", was {offer['state']}" if offer.get("state") and offer["state"] != state.value else ""
+    asked = f", price {price}" if price else ""
+    day = values.get(("offer", "since")) or offer.get("since")
     since = f" since {day}" if day else ""
-    return Proposal(files, f"{place.shown}: {wanted.state.value}{since}{price}{was}.")
+    return Proposal(files, f"{place.shown}: {state.value}{since}{asked}{was}.")
 
 
-def _offer_values(wanted: OfferChange, offer: dict[str, object]) -> dict[tuple[str, ...], str]:
-    """The lines of the offer that are to stand; the day stays where nothing but the price changes."""
-    same_state = str(offer.get("state") or "available").replace("-", " ").lower() == wanted.state.value and bool(offer)
-    amount, _, currency = wanted.price.partition(" ")
-    by_parts = isinstance(offer.get("price"), dict)
-    found = {
-        ("price",): "" if by_parts else wanted.price,
-        ("price", "amount"): amount if by_parts else "",
-        ("price", "currency"): currency if by_parts else "",
-        ("state",): "" if same_state and "state" in offer else wanted.state.value,
-        ("since",): (wanted.on or wanted.today).isoformat() if wanted.on or not same_state else "",
-        ("ready",): wanted.ready.isoformat() if wanted.ready else "",
-    }
-    return {keys: value for keys, value in found.items() if value}
+def _price_values(price: str, offer: dict[str, object]) -> dict[tuple[str, ...], str]:
+    """The lines of a price that are to stand, in the form in which the offer writes its price."""
+    amount, _, currency = price.partition(" ")
+    in_parts = {("offer", "price", "amount"): amount, ("offer", "price", "currency"): currency}
+    lines = in_parts if isinstance(offer.get("price"), dict) else {("offer", "price"): price}
+    return {keys: value for keys, value in lines.items() if value}
 
 
 def _where_offered(records: Records, place: RecordPlace) -> RecordPlace:

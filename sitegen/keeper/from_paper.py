@@ -18,7 +18,7 @@ from sitegen.exact import parse_fraction, writable, written
 from sitegen.findings import ContentError, Finding, Kind, Level, Place, nearest
 from sitegen.genetics.loci import Genotype, Locus, Sex, genotype_text
 from sitegen.keeper.lookup import find_species
-from sitegen.keeper.new_records import AnimalFacts, new_animal
+from sitegen.keeper.new_records import new_animal
 from sitegen.keeper.papers import ClaimPart, LookPart, Paper
 from sitegen.keeper.record_text import Value
 from sitegen.keeper.records import Proposal, Records, check_proposal
@@ -39,7 +39,7 @@ Odds = Mapping[Genotype, Fraction]
 
 
 def add_from_paper(
-    records: Records, paper: Paper, facts: AnimalFacts, name: str = "", species: str = "", said_id: str = ""
+    records: Records, paper: Paper, said: Mapping[str, Value], name: str = "", species: str = "", said_id: str = ""
 ) -> Proposal:
     """An animal that a paper describes, with a folder of its own; what is said besides overrides the paper.
 
@@ -54,12 +54,11 @@ def add_from_paper(
     # a species file that cannot be read is told by the check of the whole
     names = bind_species(meant, form, Report()).names if form else GeneNames(meant, "", {}, {}, {}, {})
     taken = _PaperGenes(names, paper).taken()
-    said = replace(facts, acquired=(facts.acquired[0], facts.acquired[1] or GENERALLY)).entries()
     entries = _entries(paper, taken, said, names)
     comments = [line for told in _told(paper, taken) for line in _wrapped(told)]
     proposal = new_animal(records, name.strip() or paper.form.animal.name, meant, entries, said_id, comments)
     animal = proposal.files[0].path.split("/")[1]
-    own_loci = _loci_said(said.get("stated"), names)
+    own_loci = _loci_said(_group(said, "stated"), names)
     odds = {locus: share for locus, share in taken.odds.items() if locus not in own_loci}
     compared = _compared(check_proposal(records, proposal).known, animal, odds, paper)
     return replace(proposal, told=f"{proposal.told}{compared}")
@@ -218,23 +217,30 @@ def _entries(paper: Paper, taken: Taken, said: Mapping[str, Value], names: GeneN
     if taken.unsure and "shows" not in said:
         found["unsure"] = list(taken.unsure)
     found |= said
-    own = said.get("stated")
+    acquired = _group(said, "acquired")
+    found["acquired"] = {**acquired, "from": acquired.get("from") or GENERALLY}
+    own = _group(said, "stated")
     stated: dict[str, Value] = {
         locus: {genotype_text(genotype): written(share) for genotype, share in taken.odds[locus].items()}
         for locus in taken.stated
         if locus not in _loci_said(own, names)
     }
-    stated |= own if isinstance(own, Mapping) else {}
+    stated |= own
     if stated:
         found["stated"] = stated
     found["private"] = {"from_paper": _origin(paper)}
     return found
 
 
-def _loci_said(stated: Value | None, names: GeneNames) -> tuple[str, ...]:
+def _group(said: Mapping[str, Value], key: str) -> Mapping[str, Value]:
+    """The group of values that was said of a name; an empty one when nothing was."""
+    found = said.get(key)
+    return found if isinstance(found, Mapping) else {}
+
+
+def _loci_said(stated: Mapping[str, Value], names: GeneNames) -> tuple[str, ...]:
     """The loci of which something was said besides the paper."""
-    genes = stated if isinstance(stated, Mapping) else ()
-    found = (names.find_locus(At(gene, Place("")), Report()) for gene in genes)
+    found = (names.find_locus(At(gene, Place("")), Report()) for gene in stated)
     return tuple(locus.id for locus in found if locus)
 
 

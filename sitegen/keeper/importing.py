@@ -22,31 +22,6 @@ _MOST_ATTEMPTS = 12
 
 
 @dataclass(frozen=True, slots=True)
-class ImportOrder:
-    """What is to be imported.
-
-    Attributes:
-        file: The sheet.
-        content: The content folder.
-        columns: The keeper's file of columns, if there is one.
-        species: Id or name of the species of rows that name none; empty when not said.
-        sheet: The sheet of a workbook; empty for the usual one.
-        partly: Rows that were understood whole are taken although others were not.
-        with_parents: Parents without a record or row get a bare record.
-        today: The day it is; nothing has happened after it.
-    """
-
-    file: Path
-    content: Path
-    columns: Path | None = None
-    species: str = ""
-    sheet: str = ""
-    partly: bool = False
-    with_parents: bool = False
-    today: dt.date | None = None
-
-
-@dataclass(frozen=True, slots=True)
 class Import:
     """What an import would do.
 
@@ -71,27 +46,47 @@ class Import:
     waiting: int = 0
 
 
-def plan_import(order: ImportOrder) -> Import:
+def plan_import(
+    file: Path,
+    content: Path,
+    *,
+    columns: Path | None = None,
+    species: str = "",
+    sheet: str = "",
+    partly: bool = False,
+    with_parents: bool = False,
+    today: dt.date | None = None,
+) -> Import:
     """What an import would do; reads files and writes none.
+
+    Args:
+        file: The sheet.
+        content: The content folder.
+        columns: The keeper's file of columns, if there is one.
+        species: Id or name of the species of rows that name none; empty when not said.
+        sheet: The sheet of a workbook; empty for the usual one.
+        partly: Rows that were understood whole are taken although others were not.
+        with_parents: Parents without a record or row get a bare record.
+        today: The day it is; nothing has happened after it.
 
     Raises:
         ContentError: The records are in error, or a file cannot be read.
     """
-    mapped = _mapped(order.columns)
-    sheet = read_sheet(order.file, {*KNOWN, *mapped.columns}, order.sheet)
-    records, before, known = _sound(order)
-    columns = columns_of(sheet, mapped)
-    if has_errors(columns.findings):
-        return Import(in_order([*sheet.notices, *columns.findings]), rows=len(sheet.rows), left=len(sheet.rows))
-    species = known.collection.species
-    reader = RowReader(sheet.file, columns, mapped, species, _usual(order.species, species))
-    planner = RowPlanner(known.collection, order.with_parents, mapped.possible)
-    drafts = planner.plan([reader.read(row) for row in sheet.rows])
+    mapped = _mapped(columns)
+    table = read_sheet(file, {*KNOWN, *mapped.columns}, sheet)
+    records, before, known = _sound(content, today)
+    held = columns_of(table, mapped)
+    if has_errors(held.findings):
+        return Import(in_order([*table.notices, *held.findings]), rows=len(table.rows), left=len(table.rows))
+    own = known.collection.species
+    reader = RowReader(table.file, held, mapped, own, _usual(species, own))
+    planner = RowPlanner(known.collection, with_parents, mapped.possible)
+    drafts = planner.plan([reader.read(row) for row in table.rows])
     trial = _Trial(records, before, planner, drafts)
     kept, after = trial.sound()
     trial.tell_waiting()
     _compare(drafts, known, kept.values(), after)
-    return _outcome(sheet, drafts, kept, order.partly)
+    return _outcome(table, drafts, kept, partly)
 
 
 def _mapped(path: Path | None) -> Mapped:
@@ -109,13 +104,13 @@ def _mapped(path: Path | None) -> Mapped:
     return mapped
 
 
-def _sound(order: ImportOrder) -> tuple[Records, Consequences, Known]:
+def _sound(content: Path, today: dt.date | None) -> tuple[Records, Consequences, Known]:
     """The records as they stand, and what they answer.
 
     Raises:
         ContentError: One of them is in error, so that nothing can be put beside them.
     """
-    records = open_records(order.content, order.today)
+    records = open_records(content, today)
     if has_errors(records.reading) and not records.content.texts:
         raise ContentError(records.reading)
     before = as_they_stand(records)

@@ -1,13 +1,11 @@
 """New records of animals, litters and species files, and what is added to the records of litters."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
 from importlib import resources
 
 from sitegen.content.gene_names import SAW_NONE
 from sitegen.content.references import same
 from sitegen.findings import WrongUse, nearest
-from sitegen.keeper.entries import weight_text
 from sitegen.keeper.lookup import find_animal, find_litter, find_number, find_species, free_id, id_of, numbered
 from sitegen.keeper.record_text import Value, in_usual_order, new_record
 from sitegen.keeper.records import Proposal, RecordPlace, Records, changed, new_file
@@ -19,49 +17,33 @@ SEES_NOTHING = frozenset({"[]", *SAW_NONE, *(word.replace("-", " ") for word in 
 _MOST_YOUNG = 200
 
 
-@dataclass(frozen=True, slots=True)
-class AnimalFacts:
-    """What a breeder says of an animal; what is empty is left out of the record.
+def animal_values(
+    *,
+    shows: Iterable[str] = (),
+    unsure: Iterable[str] = (),
+    stated: Iterable[str] = (),
+    sire: Iterable[str] = (),
+    **others: Value,
+) -> dict[str, Value]:
+    """What a breeder says of an animal, as values of its record; what is empty is left out.
 
-    Attributes:
-        shows: The looks; ``("nothing",)`` for looked at and saw none.
+    Args:
+        shows: The looks; ``("nothing",)`` for looked at and saw none. These four may hold lists with commas.
+        unsure: What was not judged.
         stated: Entries ``GENE=WHAT``.
-        weights: Day to weight.
-        more: Further lines of one text each, by name: sex, born, line, locality, dam, from_litter.
-        acquired: (day, from whom), either may be empty.
+        sire: Its father, or the possible ones.
+        others: Further values by name, as they are to stand.
+
+    Raises:
+        WrongUse: An entry of ``stated`` has no ``=``.
     """
-
-    shows: Sequence[str] = ()
-    unsure: Sequence[str] = ()
-    stated: Sequence[str] = ()
-    sire: Sequence[str] = ()
-    weights: Mapping[str, str] = field(default_factory=dict)
-    acquired: tuple[str, str] = ("", "")
-    offer: Mapping[str, str] = field(default_factory=dict)
-    kept: bool = False
-    more: Mapping[str, str] = field(default_factory=dict)
-
-    def entries(self) -> dict[str, Value]:
-        """The values of the record by name.
-
-        Raises:
-            WrongUse: An entry of ``stated`` has no ``=``.
-        """
-        sire, shows = split(self.sire), split(self.shows)
-        found: dict[str, Value] = {key: value.strip() for key, value in self.more.items()}
-        found |= {
-            "unsure": split(self.unsure),
-            "stated": _stated(split(self.stated)),
-            "sire": sire[0] if len(sire) == 1 else sire,
-            "acquired": {k: v for k, v in zip(("date", "from"), self.acquired, strict=True) if v},
-            "weights": {day: weight_text(weight) for day, weight in self.weights.items()},
-            "offer": dict(self.offer),
-            "kept": self.kept,
-        }
-        found = {key: value for key, value in found.items() if value}
-        if shows:
-            found["shows"] = [] if all(look.lower() in SEES_NOTHING for look in shows) else shows
-        return found
+    sires, looks = split(sire), split(shows)
+    found = {key: value.strip() if isinstance(value, str) else value for key, value in others.items()}
+    found |= {"unsure": split(unsure), "stated": _stated(split(stated)), "sire": sires[0] if len(sires) == 1 else sires}
+    found = {key: value for key, value in found.items() if value}
+    if looks:
+        found["shows"] = [] if all(look.lower() in SEES_NOTHING for look in looks) else looks
+    return found
 
 
 def split(said: Iterable[str]) -> list[str]:
@@ -83,19 +65,19 @@ def _stated(said: Sequence[str]) -> dict[str, Value]:
     return found
 
 
-def add_animal(records: Records, name: str, species: str, facts: AnimalFacts, said_id: str = "") -> Proposal:
+def add_animal(records: Records, name: str, species: str, values: Mapping[str, Value], said_id: str = "") -> Proposal:
     """An animal with a folder of its own; a young of a litter is of its litter's species.
 
     Raises:
         WrongUse: Its id is taken, or no such species.
     """
-    species = species or _species_of_origin(records, facts)
-    return new_animal(records, name, find_species(records, species), facts.entries(), said_id)
+    species = species or _species_of_origin(records, str(values.get("from_litter", "")))
+    return new_animal(records, name, find_species(records, species), values, said_id)
 
 
-def _species_of_origin(records: Records, facts: AnimalFacts) -> str:
-    """The species that the litter's record, or its dam's, names; empty when neither does."""
-    litter = records.forms.litters.get(same(facts.more.get("from_litter", "")).partition("/")[0])
+def _species_of_origin(records: Records, young: str) -> str:
+    """The species that the record of a young's litter, or of its dam, names; empty when neither does."""
+    litter = records.forms.litters.get(same(young).partition("/")[0])
     if litter is None or litter.species is not None:
         return litter.species.value if litter and litter.species else ""
     dam = records.forms.animals.get(same(litter.dam.value)) if litter.dam else None
@@ -119,7 +101,7 @@ def new_animal(
     return Proposal((new_file(path, text),), f"{name.strip()} stands in animals/{animal} now.")
 
 
-def add_young(records: Records, litter_named: str, number: str, facts: AnimalFacts) -> Proposal:
+def add_young(records: Records, litter_named: str, number: str, values: Mapping[str, Value]) -> Proposal:
     """A young in its litter's record, with the next free number if none is said.
 
     An entry that stands there is added to, never changed.
@@ -132,7 +114,7 @@ def add_young(records: Records, litter_named: str, number: str, facts: AnimalFac
     there = find_number(records, litter.shown, number) if number else ""
     chosen = there or _next_number(records, litter.shown, number.strip())
     young = RecordPlace(f"{litter.shown}/{chosen}", litter.file, ("young", chosen))
-    entries = in_usual_order("animal", facts.entries())
+    entries = in_usual_order("animal", values)
     held = records.held(young)
     for key in entries if there else ():
         old = held.get(key) if isinstance(held, dict) else None

@@ -8,7 +8,7 @@ import openpyxl
 
 from helpers.from_text import CORN, write_files
 from sitegen.content.writing import FileChange, write
-from sitegen.keeper.importing import Import, ImportOrder, plan_import
+from sitegen.keeper.importing import Import, plan_import
 
 EMPTY = f"""
 === site.yaml
@@ -28,7 +28,7 @@ def planned(root: Path, sheet: str | bytes, more: str = "", *, name: str = "snak
     content = folder(root, more)
     file = root / name
     file.write_bytes(sheet.encode() if isinstance(sheet, str) else sheet)
-    return plan_import(ImportOrder(file, content, **wishes))  # type: ignore[arg-type]
+    return plan_import(file, content, **wishes)  # type: ignore[arg-type]
 
 
 def imported(root: Path, sheet: str | bytes, more: str = "", *, name: str = "snakes.csv", **wishes: object) -> Import:

@@ -19,7 +19,7 @@ from sitegen.content.yaml_tree import Entries, Scalar, parse_tree
 from sitegen.findings import ContentError, Kind, Level, has_errors
 from sitegen.keeper.cells import read_day, read_price, read_sex, read_sires, read_weight
 from sitegen.keeper.columns import HEADINGS, read_mapped
-from sitegen.keeper.importing import ImportOrder, plan_import
+from sitegen.keeper.importing import plan_import
 from sitegen.keeper.labels import LabelReader
 from sitegen.keeper.record_text import scalar
 from sitegen.keeper.sheets import guarded
@@ -66,8 +66,8 @@ def told(raw: bytes, name: str = "a.csv", columns: bytes | None = None) -> None:
         before = files(root)
         with quick():
             try:
-                order = ImportOrder(root / name, content, root / "columns.yaml" if columns is not None else None)
-                found = plan_import(order)
+                mapped = root / "columns.yaml" if columns is not None else None
+                found = plan_import(root / name, content, columns=mapped)
                 findings = found.findings
                 assert not (found.records and has_errors(findings))
                 for path, text in found.records.items():

@@ -15,8 +15,8 @@ from sitegen.content.prices import OfferState
 from sitegen.content.writing import write
 from sitegen.findings import ContentError, WrongUse
 from sitegen.keeper import splicing
-from sitegen.keeper.entries import OfferChange, add_meal, add_weight, set_offer
-from sitegen.keeper.new_records import AnimalFacts, add_animal, add_litter, add_outcome, add_young
+from sitegen.keeper.entries import add_meal, add_weight, set_offer
+from sitegen.keeper.new_records import add_animal, add_litter, add_outcome, add_young, animal_values
 from sitegen.keeper.records import Proposal, Records, check_proposal, open_records
 
 RECORDS = """
@@ -75,7 +75,7 @@ Step = Callable[[Records], Proposal]
 
 STEPS: st.SearchStrategy[Step] = st.one_of(
     st.builds(
-        lambda animal, state, on, price: lambda now: set_offer(now, animal, OfferChange(state, on, on, price)),
+        lambda animal, state, on, price: lambda now: set_offer(now, animal, state, on, on=on, price=price),
         ANIMALS, st.sampled_from(OfferState), DAYS, st.sampled_from(["", "60", "75.50", "90 EUR"]),
     ),
     st.builds(
@@ -87,12 +87,12 @@ STEPS: st.SearchStrategy[Step] = st.one_of(
         ANIMALS, WORDS, DAYS, st.booleans(),
     ),
     st.builds(
-        lambda number, shows, sex: lambda now: add_young(now, "2022-a", number, AnimalFacts(shows, more={"sex": sex})),
+        lambda number, shows, sex: lambda now: add_young(now, "2022-a", number, animal_values(shows=shows, sex=sex)),
         st.sampled_from(["", "1", "02", "03", "4"]), st.sampled_from([[], ["nothing"], ["amel"], ["amel", "motley"]]),
         st.sampled_from(["", "male", "female"]),
     ),
     st.builds(
-        lambda name, kept: lambda now: add_animal(now, name, "", AnimalFacts(kept=kept)),
+        lambda name, kept: lambda now: add_animal(now, name, "", animal_values(kept=kept)),
         st.sampled_from(["Juniper", "Große Jún", "Été 2"]), st.booleans(),
     ),
     st.builds(

@@ -14,7 +14,7 @@ from sitegen.content.animals import Animal
 from sitegen.content.collection import Collection
 from sitegen.evidence.answers import Known, read_known
 from sitegen.keeper.exporting import tables_of, write_tables
-from sitegen.keeper.importing import Import, ImportOrder, plan_import
+from sitegen.keeper.importing import Import, plan_import
 from sitegen.keeper.planning import seen_of
 
 REPOSITORY = Path(__file__).parent.parent.parent
@@ -100,12 +100,11 @@ def round_trip(known: Known, root: Path, name: str, species: Path | None = None)
         content = root / name.replace(".", "-") / "content"
         for file in [*species.glob("species/*.yaml"), species / "site.yaml"]:
             write_files(content, f"=== {file.relative_to(species)}\n{file.read_text(encoding='utf-8')}")
-    order = ImportOrder(root / name, content)
-    found = plan_import(order)
+    found = plan_import(root / name, content)
     written(content, found)
     again, findings = read_known(content)
     assert again is not None, findings
-    second = plan_import(order)
+    second = plan_import(root / name, content)
     assert (second.records, second.known, second.left) == ({}, found.new, 0), second.findings
     return found, again.collection
 

@@ -13,13 +13,16 @@ from sitegen.app.commands.changing import changing
 from sitegen.app.commands.completing import animals, animals_and_litters, carried_files, litters, projects
 from sitegen.app.commands.options import DAY, today
 from sitegen.findings import WrongUse
-from sitegen.keeper.entries import add_decision, add_meal, add_photos, add_update, add_weight
+from sitegen.keeper.entries import add_decision, add_meal, add_photos, add_update, add_weight, weight_text
 from sitegen.keeper.from_paper import add_from_paper
-from sitegen.keeper.new_records import AnimalFacts, add_animal, add_litter, add_outcome, add_species, add_young
+from sitegen.keeper.new_records import add_animal, add_litter, add_outcome, add_species, add_young, animal_values
 from sitegen.keeper.papers import MAX_BYTES, read_paper
+from sitegen.keeper.record_text import Value
 from sitegen.keeper.records import Proposal, Records
 
 SEXES = click.Choice(["female", "male", "unknown"])
+_OF_ANIMAL = ("sire", "dam", "from_litter", "line", "locality")
+"""Options of an animal that a young does not have, called as in a record."""
 
 
 @click.group(name="add", cls=NearestGroup)
@@ -70,24 +73,19 @@ def _course(function: Callable[..., Any]) -> Callable[..., Any]:
     return function
 
 
-def _facts(said: Mapping[str, Any], **more: str) -> AnimalFacts:
-    """What was said of an animal by the options of ``_looks``."""
-    ready = said["ready"]
-    offer = {"price": said["price"].strip()} if said["price"].strip() else {}
+def _values(said: Mapping[str, Any], *more: str) -> dict[str, Value]:
+    """What was said of an animal by the options of ``_looks``, and by others that are called as in a record."""
+    on, ready, price = today(said["on"]).isoformat(), said["ready"], said["price"].strip()
+    offer = {"price": price} if price else {}
     if offer or ready:
-        offer |= {"state": "available", "since": today(said["on"]).isoformat()}
-        offer |= {"ready": ready.date().isoformat()} if ready else {}
-    weight = said["weight"].strip()
-    return AnimalFacts(
-        shows=said["shows"],
-        unsure=said["unsure"],
-        stated=said["stated"],
-        sire=said.get("sire", ()),
-        weights={today(said["on"]).isoformat(): weight} if weight else {},
-        acquired=(said.get("acquired") or "", said.get("source") or ""),
+        offer |= {"state": "available", "since": on} | ({"ready": ready.date().isoformat()} if ready else {})
+    acquired = {"date": said.get("acquired"), "from": said.get("source")}
+    keys = ("shows", "unsure", "stated", "kept", "sex", "born", *more)
+    return animal_values(
+        acquired={key: value for key, value in acquired.items() if value},
+        weights={on: weight_text(said["weight"])} if said["weight"].strip() else {},
         offer=offer,
-        kept=said["kept"],
-        more={"sex": said["sex"] or "", "born": said["born"], **more},
+        **{key: said[key] for key in keys},
     )
 
 
@@ -116,8 +114,7 @@ def animal(records: Records, paper: Path | None, **said: Any) -> Proposal:
     if paper:
         return _from_paper(records, paper, said)
     answers = said if said["name"] else asked("NAME", said, lambda: ask_animal(records, said))
-    more = {key: answers[key] for key in ("dam", "from_litter", "line", "locality")}
-    return add_animal(records, answers["name"], answers["species"], _facts(answers, **more), answers["said_id"])
+    return add_animal(records, answers["name"], answers["species"], _values(answers, *_OF_ANIMAL), answers["said_id"])
 
 
 def _from_paper(records: Records, file: Path, said: Mapping[str, Any]) -> Proposal:
@@ -127,8 +124,8 @@ def _from_paper(records: Records, file: Path, said: Mapping[str, Any]) -> Propos
     with file.open("rb") as stream:
         paper = read_paper(stream.read(MAX_BYTES + 1), file.as_posix())
     came = said["acquired"] or (said["on"].date().isoformat() if said["on"] else "")
-    facts = _facts({**said, "acquired": came}, **{key: said[key] for key in ("dam", "from_litter", "line", "locality")})
-    return add_from_paper(records, paper, facts, said["name"], said["species"], said["said_id"])
+    values = _values({**said, "acquired": came}, *_OF_ANIMAL)
+    return add_from_paper(records, paper, values, said["name"], said["species"], said["said_id"])
 
 
 @command.command(epilog="Example:  sitegen add young 2026-juniper-flint --sex male --shows amel --price 140")
@@ -140,7 +137,7 @@ def _from_paper(records: Records, file: Path, said: Mapping[str, Any]) -> Propos
 def young(records: Records, **said: Any) -> Proposal:
     """Add a young to LITTER, or fill in the one that stands there as NUMBER."""
     answers = said if said["litter"] else asked("LITTER", said, lambda: ask_young(records, said))
-    return add_young(records, answers["litter"], answers["number"], _facts(answers, name=answers["name"]))
+    return add_young(records, answers["litter"], answers["number"], _values(answers, "name"))
 
 
 @command.command(epilog="Example:  sitegen add litter --dam juniper --sire flint --laid 2026-05-20 --eggs 18")

@@ -9,7 +9,7 @@ from sitegen.app.commands.options import Call, shared
 from sitegen.app.console import Console, finding_facts, summary
 from sitegen.content.writing import write
 from sitegen.findings import ContentError, has_errors
-from sitegen.keeper.importing import Import, ImportOrder, plan_import
+from sitegen.keeper.importing import Import, plan_import
 from sitegen.keeper.records import new_file
 
 _FILE = click.Path(path_type=Path)
@@ -30,9 +30,8 @@ def command(call: Call, file: Path, dry_run: bool, **wishes: Any) -> int:
     Nothing is guessed: what is not understood is told with its row, and no record that exists is changed.
     """
     console = call.console
-    order = ImportOrder(file, call.content, today=call.today, **wishes)
     try:
-        found = plan_import(order)
+        found = plan_import(file, call.content, today=call.today, **wishes)
     except ContentError as error:
         if call.as_json:
             console.show_json({"findings": [finding_facts(finding) for finding in error.findings]})

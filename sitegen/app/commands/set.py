@@ -7,7 +7,7 @@ import click
 from sitegen.app.commands.changing import changing
 from sitegen.app.commands.completing import animals, states
 from sitegen.app.commands.options import DAY, today
-from sitegen.keeper.entries import OfferChange, set_offer, state_meant
+from sitegen.keeper.entries import set_offer, state_meant
 from sitegen.keeper.records import Proposal, Records
 
 
@@ -29,4 +29,4 @@ def command(
     ANIMAL is an animal's folder or name, or LITTER/NUMBER.
     """
     since, leaves = on.date() if on else None, ready.date() if ready else None
-    return set_offer(records, animal, OfferChange(state_meant(state), today(None), since, price.strip(), leaves))
+    return set_offer(records, animal, state_meant(state), today(None), on=since, price=price.strip(), ready=leaves)

@@ -2,7 +2,7 @@
 
 import json
 import shutil
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from fractions import Fraction
 from functools import partial
 from pathlib import Path
@@ -22,8 +22,9 @@ from sitegen.evidence.reasons import reasons
 from sitegen.findings import ContentError, Finding, Kind, Level, WrongUse, has_errors
 from sitegen.genetics.loci import genotype_text
 from sitegen.keeper.from_paper import add_from_paper
-from sitegen.keeper.new_records import AnimalFacts
+from sitegen.keeper.new_records import animal_values
 from sitegen.keeper.papers import read_paper
+from sitegen.keeper.record_text import Value
 from sitegen.keeper.records import Proposal, open_records
 from sitegen.site.paper_facts import record_version
 
@@ -58,13 +59,13 @@ def as_file(facts: dict[str, Any], edit: Edit | None = None, *, signed: bool = T
     return json.dumps(edited, ensure_ascii=False, indent=2).encode("utf-8")
 
 
-def taken(content: Path, paper: bytes, noted: AnimalFacts | None = None, **said: str) -> Proposal:
-    change = add_from_paper(open_records(content), read_paper(paper, "paper.json"), noted or AnimalFacts(), **said)
+def taken(content: Path, paper: bytes, noted: Mapping[str, Value] | None = None, **said: str) -> Proposal:
+    change = add_from_paper(open_records(content), read_paper(paper, "paper.json"), noted or {}, **said)
     write(content, change.files)
     return change
 
 
-def refused(content: Path, paper: bytes, noted: AnimalFacts | None = None, **said: str) -> tuple[Finding, ...]:
+def refused(content: Path, paper: bytes, noted: Mapping[str, Value] | None = None, **said: str) -> tuple[Finding, ...]:
     """The findings; nothing may have been written."""
     before = sorted(content.rglob("*"))
     with pytest.raises(ContentError) as error:
@@ -101,7 +102,7 @@ def test_every_claim_of_every_paper_has_the_same_odds_at_the_later_keepers(keepe
 
 
 def test_who_it_is_and_where_it_is_from(keeper: Path, hypo_paper: dict[str, Any]) -> None:
-    taken(keeper, as_file(hypo_paper), AnimalFacts(acquired=("2026-11-02", "")), name="Hazel")
+    taken(keeper, as_file(hypo_paper), {"acquired": {"date": "2026-11-02"}}, name="Hazel")
     hazel = animal_of(keeper, "hazel")
     assert (hazel.name, hazel.species, hazel.sex, str(hazel.born)) == ("Hazel", "corn-snake", "female", "2025-07-14")
     assert hazel.acquired is not None
@@ -120,7 +121,7 @@ def test_who_it_is_and_where_it_is_from(keeper: Path, hypo_paper: dict[str, Any]
 
 def test_what_is_said_besides_overrides_the_paper(keeper: Path, hypo_paper: dict[str, Any]) -> None:
     more = {"born": "2025-07", "line": "Old"}
-    noted = AnimalFacts(stated=["hypo=certain"], acquired=("2026-11", "a friend"), more=more)
+    noted = animal_values(stated=["hypo=certain"], acquired={"date": "2026-11", "from": "a friend"}, **more)
     taken(keeper, as_file(hypo_paper), noted, said_id="own")
     own = animal_of(keeper, "own")
     assert own.name == hypo_paper["animal"]["name"]
@@ -225,7 +226,7 @@ def parent(content: Path, name: str, sex: str, shows: str) -> None:
 def test_records_that_cannot_be_true_beside_the_paper_are_told(keeper: Path, hypo_paper: dict[str, Any]) -> None:
     """Its look takes a copy from each parent, and this dam was looked at, shows it not and was said to have none."""
     parent(keeper, "plain", "female", "[]")
-    findings = refused(keeper, as_file(hypo_paper), AnimalFacts(more={"dam": "plain"}), name="Hazel")
+    findings = refused(keeper, as_file(hypo_paper), {"dam": "plain"}, name="Hazel")
     assert {finding.kind for finding in findings if finding.level is Level.ERROR} == {Kind.CONTRADICTION}
 
 
@@ -234,7 +235,7 @@ def test_odds_that_our_records_rule_out_are_told(keeper: Path, hypo_paper: dict[
     parent(keeper, "ash", "female", "[anery, motley]")
     parent(keeper, "elm", "male", "[motley]")
     edit = _set("claims", 2, to={**hypo_paper["claims"][2], "genotypes": {"+/+": "1"}})
-    findings = refused(keeper, as_file(hypo_paper, edit), AnimalFacts(more={"dam": "ash"}, sire=["elm"]), name="Hazel")
+    findings = refused(keeper, as_file(hypo_paper, edit), {"dam": "ash", "sire": "elm"}, name="Hazel")
     told = "the paper states +/+: 1 for anery, and your records leave only +/anery: 1"
     assert [f.message for f in findings if f.kind is Kind.CONTRADICTION and "anery" in f.message] == [told]
 
@@ -242,7 +243,7 @@ def test_odds_that_our_records_rule_out_are_told(keeper: Path, hypo_paper: dict[
 def test_odds_that_our_records_move_are_named(keeper: Path, hypo_paper: dict[str, Any]) -> None:
     parent(keeper, "ash", "female", "[amel, anery, motley, hypo]")
     parent(keeper, "elm", "male", "[motley]")
-    change = taken(keeper, as_file(hypo_paper), AnimalFacts(more={"dam": "ash"}, sire=["elm"]), name="Hazel")
+    change = taken(keeper, as_file(hypo_paper), {"dam": "ash", "sire": "elm"}, name="Hazel")
     assert "other odds than the paper for hypo, caramel" in change.told
 
 

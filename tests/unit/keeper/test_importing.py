@@ -10,7 +10,7 @@ from helpers.sheets import folder, imported, planned, written
 
 from sitegen.content.writing import NotWritten
 from sitegen.findings import ContentError, Kind, Level
-from sitegen.keeper.importing import Import, ImportOrder, plan_import
+from sitegen.keeper.importing import Import, plan_import
 from sitegen.keeper.splicing import plain
 
 REPOSITORY = Path(__file__).parent.parent.parent.parent
@@ -160,7 +160,7 @@ def test_any_name_stays_as_it_is_written(tmp_path: Path, name: str) -> None:
     cell = '"' + name.replace('"', '""') + '"'
     found = imported(tmp_path, f"id,name,notes\na,{cell},{cell}\n")
     assert found.findings == ()
-    again = plan_import(ImportOrder(tmp_path / "snakes.csv", folder(tmp_path)))
+    again = plan_import(tmp_path / "snakes.csv", folder(tmp_path))
     assert (again.findings, again.known) == ((), 1)
 
 
@@ -179,7 +179,7 @@ def test_sixty_rows_with_twelve_oddities() -> None:
             text = (REPOSITORY / "content" / file).read_text(encoding="utf-8")
             write_files(content, f"=== {file}\n{text}")
         (Path(root) / "snakes.csv").write_text(sheet)
-        found = plan_import(ImportOrder(Path(root) / "snakes.csv", content))
+        found = plan_import(Path(root) / "snakes.csv", content)
     errors = [finding for finding in found.findings if finding.level is Level.ERROR]
     assert {f"snakes.csv:{at}" for at in oddities} == {str(finding.place) for finding in errors}
     assert len(oddities) == len(errors)
