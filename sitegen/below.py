@@ -72,12 +72,12 @@ def folder_in(name: str | Path, within: int | None = None) -> Iterator[int]:
 
 def file_in(name: str, folder: int) -> BufferedReader:
     """A file of a folder, to be read; never what a link in its place leads to. Errors as of :func:`read_below`."""
-    return os.fdopen(_open(name, _FILE, folder, name), "rb")
+    return os.fdopen(open_at(name, _FILE, folder, name), "rb")
 
 
 def read_in(name: str, folder: int, most: int) -> bytes:
     """The bytes of a file of a folder; arguments and errors as of :func:`read_below`."""
-    return _whole(_open(name, _FILE, folder, name), most)
+    return _whole(open_at(name, _FILE, folder, name), most)
 
 
 @contextmanager
@@ -100,7 +100,7 @@ def folder_below(root: Path, path: str = "", *, make: bool = False) -> Iterator[
             shown = "/".join(names[:at])
             if make:
                 _make(name, handle)
-            inner = _open(name, _FOLDER, handle, shown)
+            inner = open_at(name, _FOLDER, handle, shown)
             os.close(handle)
             handle = inner
         yield handle
@@ -129,7 +129,7 @@ def read_below(root: Path, path: str, most: int) -> bytes:
     """
     above, _, name = path.rpartition("/")
     with folder_below(root, above) as folder:
-        return _whole(_open(name, _FILE, folder, path), most)
+        return _whole(open_at(name, _FILE, folder, path), most)
 
 
 def read_named(path: Path, most: int) -> bytes:
@@ -137,7 +137,8 @@ def read_named(path: Path, most: int) -> bytes:
     return _whole(os.open(path, _FILE), most)
 
 
-def _open(name: str, flags: int, folder: int, shown: str) -> int:
+def open_at(name: str, flags: int, folder: int, shown: str) -> int:
+    """Open one name in an open folder, unless it is a link; ``shown`` is how an error names it."""
     if name in ("", ".", ".."):
         raise LeadsAway(shown, "does not lead to anything in this folder")
     try:

@@ -35,17 +35,13 @@ class FileChange:
     after: bytes
 
 
-_written: list[str] = []
-
-
-def written_so_far() -> tuple[str, ...]:
-    """What this process has written here, for the report of a fault of our own; as the paths were given."""
-    return tuple(_written)
+written_so_far: list[str] = []
+"""What this process has written whole, as the paths were given, for the report of a fault of our own."""
 
 
 def remember_written(what: str) -> None:
-    """Have something else told that was written whole, such as the site."""
-    _written.append(what)
+    """Have something told that was written whole, such as a record or the site."""
+    written_so_far.append(what)
 
 
 def write(root: Path, files: Sequence[FileChange]) -> None:

@@ -16,7 +16,7 @@ from sitegen.findings import Finding, Kind, Level, Place
 MAX_DEPTH = 24
 """How deeply lists and groups may be nested; a record needs six."""
 
-_LOADER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+LOADER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 _EMPTY = ("", "~", "null")
 
 
@@ -112,7 +112,7 @@ class _Builder:
             yaml.YAMLError: The text has not the form of a record.
             _TooDeep: It is nested too deeply.
         """
-        self.next_event = _LOADER(text).get_event
+        self.next_event = LOADER(text).get_event
         self.may_hide = "\\" in text or first_hidden(text) >= 0 or not text.isascii()
         root, documents = None, 0
         while (kind := type(event := self.next_event())) is not yaml.StreamEndEvent:

@@ -190,7 +190,7 @@ class _Release:
 
     def _stage(self, staging: int) -> None:
         """Make every file, and write those that are new or have new content; what stands is left where it is."""
-        _write(manifest.NAME, manifest.written(dict.fromkeys(self.files, _UNKNOWN)), staging)
+        write_file(manifest.NAME, manifest.written(dict.fromkeys(self.files, _UNKNOWN)), staging)
         for folder in sorted(manifest.folders_of(self.files)):
             os.mkdir(folder, 0o755, dir_fd=staging)
             os.chmod(folder, 0o755, dir_fd=staging)  # noqa: S103 - a site; whatever the umask
@@ -199,7 +199,7 @@ class _Release:
                 content = file if isinstance(file, bytes) else file.read() if isinstance(file, Kept) else file()
                 self.digests[name] = hashlib.sha256(content).hexdigest()
                 if self.standing.files.get(name) != self.digests[name]:
-                    _write(name, content, staging)
+                    write_file(name, content, staging)
                     self.written.append(name)
             else:
                 self.digests[name] = file.digest
@@ -212,7 +212,7 @@ class _Release:
                 new = frozenset(self.written)
                 for name in (*self.standing.carried, *(name for name in self.digests if name not in new)):
                     _take_over(name, folder, staging, self.standing.states.get(name))
-        _write(manifest.ASIDE, manifest.written(self.digests), staging)
+        write_file(manifest.ASIDE, manifest.written(self.digests), staging)
         os.replace(manifest.ASIDE, manifest.NAME, src_dir_fd=staging, dst_dir_fd=staging)
         os.fchmod(staging, stat.S_IMODE(old.st_mode) if old is not None else 0o755)
 
@@ -294,7 +294,7 @@ class _Release:
         return {}
 
 
-def _write(name: str, content: bytes, folder: int) -> None:
+def write_file(name: str, content: bytes, folder: int) -> None:
     """Create a file; never over another (names that differ in case alone meet here on some systems)."""
     handle = os.open(name, _NEW, 0o644, dir_fd=folder)
     with os.fdopen(handle, "wb") as file:
@@ -313,7 +313,7 @@ def _take_over(name: str, old: int, new: int, state: os.stat_result | None) -> N
                 raise
     with file_in(name, old) as file:
         state = os.fstat(file.fileno())
-        _write(name, file.read(), new)
+        write_file(name, file.read(), new)
     os.utime(name, ns=(state.st_atime_ns, state.st_mtime_ns), dir_fd=new)
 
 

@@ -159,14 +159,13 @@ class BirthWords:
 
     Attributes:
         litter, litters: ``clutch`` or ``litter``.
-        one, many: ``hatchling`` or ``newborn``.
+        many: ``hatchlings`` or ``newborns``.
         came: ``hatched`` or ``born``, for a date.
         none_yet: What is said of a litter before its young are here.
     """
 
     litter: str
     litters: str
-    one: str
     many: str
     came: str
     none_yet: str
@@ -176,8 +175,8 @@ def birth_words(species: Species) -> BirthWords:
     """The words that fit a species."""
     if species.births is Births.EGGS:
         return BirthWords(
-            _("clutch"), _("clutches"), _("hatchling"), _("hatchlings"), _("hatched"), _("Nothing has hatched yet.")
+            _("clutch"), _("clutches"), _("hatchlings"), _("hatched"), _("Nothing has hatched yet.")
         )
     return BirthWords(
-        _("litter"), _("litters"), _("newborn"), _("newborns"), _("born"), _("No young have been born yet.")
+        _("litter"), _("litters"), _("newborns"), _("born"), _("No young have been born yet.")
     )

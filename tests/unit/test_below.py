@@ -72,7 +72,7 @@ def test_a_path_that_leads_upwards_or_begins_anew_is_refused(root: Path, path: s
 
 
 def test_a_link_that_is_put_in_place_between_two_steps_is_refused(root: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    real = below._open
+    real = below.open_at
 
     def opened(name: str, flags: int, folder: int, shown: str) -> int:
         if name == "file":  # the folder above it was opened and found sound a moment ago
@@ -81,7 +81,7 @@ def test_a_link_that_is_put_in_place_between_two_steps_is_refused(root: Path, mo
             (root / "a/b").symlink_to(root.parent / "away")
         return real(name, flags, folder, shown)
 
-    monkeypatch.setattr(below, "_open", opened)
+    monkeypatch.setattr(below, "open_at", opened)
     assert read_below(root, "a/b/file", 100) == b"inside"
 
 

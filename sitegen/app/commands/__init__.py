@@ -129,14 +129,14 @@ def report_stop() -> None:
     """Tell that the command was interrupted, and what it had changed by then."""
     from sitegen.content.writing import written_so_far
 
-    done = written_so_far()
-    rest = f"This had been written, each file whole: {', '.join(done)}." if done else "Nothing was changed."
+    done = ", ".join(written_so_far)
+    rest = f"This had been written, each file whole: {done}." if done else "Nothing was changed."
     _console().show_message(f"Stopped. {rest}")
 
 
 def _report_own_fault(error: Exception) -> None:
     from sitegen.content.writing import written_so_far
 
-    _console().show_own_mistake(error, written_so_far())
+    _console().show_own_mistake(error, written_so_far)
     if os.environ.get("SITEGEN_TRACE"):
         _console().show_message("".join(traceback.format_exception(error)))

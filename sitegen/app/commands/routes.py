@@ -24,7 +24,7 @@ from sitegen.plans.roads.routes_machine import routes_json
 from sitegen.plans.roads.routes_odds import goal_alleles
 from sitegen.plans.roads.routes_stages import as_record
 from sitegen.plans.roads.routes_ways import MOST_OF_A_KIND
-from sitegen.words import routes as words
+from sitegen.words import route_search as words
 from sitegen.words.buying import short_caution
 from sitegen.words.inheritance import birth_words
 from sitegen.words.speech import Sentence, Voice, animal_name, plain

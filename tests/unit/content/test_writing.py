@@ -162,9 +162,9 @@ def test_the_longest_name_that_a_system_takes_can_be_written(tmp_path: Path) -> 
 
 
 def test_what_was_written_is_known_for_the_report_of_a_fault(tmp_path: Path) -> None:
-    before = len(writing.written_so_far())
+    before = len(writing.written_so_far)
     write(tmp_path, change(None, NEW, "b"))
-    assert writing.written_so_far()[before:] == ("b",)
+    assert writing.written_so_far[before:] == ["b"]
 
 
 _ENDLESS = """

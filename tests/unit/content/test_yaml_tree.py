@@ -116,7 +116,7 @@ def test_aliases_are_never_expanded() -> None:
 def test_the_plain_parser_gives_the_same_tree(monkeypatch: pytest.MonkeyPatch) -> None:
     text = "name: No\nshows: [amel, 'a b']\noffer: {state: on hold, price: 12.50}\nabout: |\n  one\n  two\nx:\n- y: 1\n"
     fast = parse_tree(text, "r.yaml")
-    monkeypatch.setattr(yaml_tree, "_LOADER", yaml.SafeLoader)
+    monkeypatch.setattr(yaml_tree, "LOADER", yaml.SafeLoader)
     assert parse_tree(text, "r.yaml") == fast
 
 

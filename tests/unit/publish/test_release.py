@@ -293,7 +293,7 @@ def test_a_file_added_in_the_last_moment_brings_the_old_site_back(output: Path) 
 KILLED = {
     "before the folder is made": ("os.mkdir", 1, OLD),
     "while folders are made": ("os.mkdir", 3, OLD),
-    "while files are written": ("release._write", 2, OLD),
+    "while files are written": ("release.write_file", 2, OLD),
     "before the list is put": ("os.replace", 1, OLD),
     "before the exchange": ("release.exchange", 1, OLD),
     "after the exchange": ("release.remember_written", 1, NEW),

@@ -59,8 +59,8 @@ def test_counts_and_sexes():
 
 def test_eggs_hatch_in_clutches_and_live_young_are_born_in_litters():
     eggs, live = birth_words(species_of(births=Births.EGGS)), birth_words(species_of(births=Births.LIVE))
-    assert ("clutch", "hatchling", "hatched") == (eggs.litter, eggs.one, eggs.came)
-    assert ("litter", "newborn", "born") == (live.litter, live.one, live.came)
+    assert ("clutch", "hatchlings", "hatched") == (eggs.litter, eggs.many, eggs.came)
+    assert ("litter", "newborns", "born") == (live.litter, live.many, live.came)
 
 
 SURE = Fraction(1)

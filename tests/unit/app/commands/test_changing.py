@@ -140,7 +140,7 @@ def told_of_a_fault(folder: Path, at: str, *words: str) -> str:
         contextlib.chdir(folder),
         contextlib.redirect_stdout(out),
         contextlib.redirect_stderr(err),
-        mock.patch("sitegen.content.writing._written", []),
+        mock.patch("sitegen.content.writing.written_so_far", []),
         mock.patch(at, side_effect=ValueError("shares do not sum to 1")),
         pytest.raises(SystemExit) as ended,
     ):

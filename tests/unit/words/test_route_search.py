@@ -2,7 +2,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from sitegen.plans.roads.routes_kinds import Bounds, Found
-from sitegen.words.routes import already_sentence, goal_sentence, letter, none_sentence
+from sitegen.words.route_search import already_sentence, goal_sentence, letter, none_sentence
 from sitegen.words.speech import plain
 
 NOTHING = Found((), Bounds(horizon=2030), 2026, (), (), ())
