@@ -174,9 +174,5 @@ class BirthWords:
 def birth_words(species: Species) -> BirthWords:
     """The words that fit a species."""
     if species.births is Births.EGGS:
-        return BirthWords(
-            _("clutch"), _("clutches"), _("hatchlings"), _("hatched"), _("Nothing has hatched yet.")
-        )
-    return BirthWords(
-        _("litter"), _("litters"), _("newborns"), _("born"), _("No young have been born yet.")
-    )
+        return BirthWords(_("clutch"), _("clutches"), _("hatchlings"), _("hatched"), _("Nothing has hatched yet."))
+    return BirthWords(_("litter"), _("litters"), _("newborns"), _("born"), _("No young have been born yet."))
