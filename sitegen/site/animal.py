@@ -41,7 +41,7 @@ from sitegen.site.views import (
 )
 from sitegen.words.changes import change_label, change_sentence, changes_note
 from sitegen.words.inheritance import birth_words
-from sitegen.words.labels import labels, no_parents, nothing_else, sex_words, stays_text
+from sitegen.words.labels import no_parents, nothing_else, sex_words, stays_text
 from sitegen.words.numbers import age_text, weight_text
 from sitegen.words.relations import ancestry_words
 from sitegen.words.speech import Link, Sentence, Target, _, capital, said
@@ -155,7 +155,7 @@ def _kicker(animal: Animal, folio: Folio) -> Line:
 
 def _label(animal: Animal, folio: Folio) -> Iterator[LabelRow]:
     """The ruled lines of the specimen label; what is not known is left out, but never the parents."""
-    word, born = labels(), birth_words(folio.collection.species[animal.species])
+    word, born = folio.material.labels, birth_words(folio.collection.species[animal.species])
     yield LabelRow(word.sex, words(sex_words(animal.sex)))
     if animal.born:
         age = age_text(animal.born, folio.material.as_of) if not animal.died else ""
@@ -250,7 +250,7 @@ def pedigree(animal: Animal, folio: Folio) -> tuple[Ancestor, ...]:
     """Parents and grandparents: dam, dam's dam, dam's sire, sire, sire's dam, sire's sire; empty without any parent."""
     if not animal.dam and not animal.sires:
         return ()
-    several, word, nobody = len(animal.sires) > 1, labels(), said(no_parents())
+    several, word, nobody = len(animal.sires) > 1, folio.material.labels, said(no_parents())
 
     def both(of: Animal | None, unknown: Sentence) -> tuple[Line, Line]:
         found = (dam_words(of, folio), sires_words(of, folio)) if of else (unknown, unknown)
@@ -279,7 +279,8 @@ def relatives(animal: Animal, folio: Folio) -> tuple[Relatives, ...]:
         unsure = len(own.sires) > 1 and animal.id != own.dam
         young.append(said(_("{litter} (possibly)") if unsure else "{litter}", litter=voice.litter(own.id)))
     young += [(voice.animal(each.id),) for each in folio.material.young_of.get(animal.id, ())]
-    told = (Relatives(labels().littermates, mates), Relatives(labels().young, folio.lines(young)))
+    word = folio.material.labels
+    told = (Relatives(word.littermates, mates), Relatives(word.young, folio.lines(young)))
     return tuple(each for each in told if each.lines)
 
 

@@ -40,7 +40,6 @@ from sitegen.site.parts import Line, Picture, Prose, words
 from sitegen.site.plates import animal_picture, lead_photo
 from sitegen.site.projects import goal_sentence
 from sitegen.site.views import hidden_lines, offer_view, shows_sentence
-from sitegen.words.labels import labels
 from sitegen.words.speech import plain
 
 
@@ -128,7 +127,7 @@ def _availability_feed(at: Folio) -> Feed:
         offer = at.offer(animal)
         if offer is not None and offer.offered and (day := _offered_on(animal, at.material)) is not None:
             entries.append(_offer_entry(animal, offer.state, day, at))
-    return _feed(AVAILABLE, availability_title(at.collection.site.name), labels().available, entries, at)
+    return _feed(AVAILABLE, availability_title(at.collection.site.name), at.material.labels.available, entries, at)
 
 
 def _offered_on(animal: Animal, material: Material) -> dt.date | None:

@@ -27,7 +27,7 @@ from sitegen.site.material import Folio
 from sitegen.site.parts import FeedLink, Frame, Head, NavItem, Picture, SocialCard
 from sitegen.site.search import search_title
 from sitegen.site.views import contact_fields
-from sitegen.words.labels import drawings_text, evidence_text, labels
+from sitegen.words.labels import drawings_text, evidence_text
 from sitegen.words.speech import _
 
 
@@ -68,7 +68,7 @@ def frame(folio: Folio) -> Frame:
         method=folio.linker.to(ODDS),
         data=folio.linker.to(DATA),
         root=_root(folio),
-        labels=labels(),
+        labels=folio.material.labels,
     )
 
 
@@ -78,7 +78,7 @@ def _navigation(folio: Folio) -> tuple[tuple[NavItem, ...], tuple[NavItem, ...]]
     def item(text: str, address: str) -> NavItem:
         return NavItem(text, folio.linker.to(address), folio.address == address)
 
-    word, pages = labels(), sorted(folio.collection.pages.values(), key=lambda page: (page.order, page.id))
+    word, pages = folio.material.labels, sorted(folio.collection.pages.values(), key=lambda page: (page.order, page.id))
     own, odds = [item(page.title, free_address(page.id)) for page in pages], item(word.odds, ODDS)
     main = [item(word.available, AVAILABLE), item(word.collection, COLLECTION), item(word.litters, LITTERS)]
     if folio.collection.projects:
@@ -236,7 +236,7 @@ def breeder_nodes(folio: Folio) -> tuple[Plain, ...]:
 
 def _trail(folio: Folio, title: str) -> list[tuple[str, str]]:
     """The way to a page from the start: names and addresses, the page itself last; empty for the start page."""
-    word, parts = labels(), folio.address.split("/")
+    word, parts = folio.material.labels, folio.address.split("/")
     if folio.address == START:
         return []
     sections = {

@@ -25,7 +25,7 @@ from sitegen.site.projects import update_anchor
 from sitegen.site.views import hidden_lines, shows_sentence
 from sitegen.words.changes import change_sentence
 from sitegen.words.numbers import small_number
-from sitegen.words.speech import Link, Target, Words, _, capital, listed, ngettext, said
+from sitegen.words.speech import Link, Target, Words, _, capital, listed, ngettext, said, when_asked
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,10 +57,6 @@ class JournalWords:
     intro: str
     follow: str
     years: str
-    note: str
-    litter: str
-    offer: str
-    claim: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,10 +80,6 @@ def journal_words() -> JournalWords:
         intro=_("Everything that our records date: notes on projects, litters, offers, and what we came to know."),
         follow=_("Follow by feed"),
         years=_("Other years"),
-        note=_("Note"),
-        litter=_("Litter"),
-        offer=_("Offer"),
-        claim=_("What we came to know"),
     )
 
 
@@ -144,17 +136,17 @@ def all_notes(at: Folio) -> tuple[JournalNote, ...]:
 
 def project_notes(project: Project) -> Iterator[JournalNote]:
     """The notes on a project and its decisions."""
-    word, page = journal_words(), project_address(project.id)
+    kind, page = _("Note"), project_address(project.id)
     for update in project.updates:
         key = f"project/{project.id}/{update.place.file.rpartition('/')[2]}"  # a title may be mended
         told = partial(_told_update, update, project)
-        yield JournalNote(key, update.date, word.note, update.title, f"{page}#{update_anchor(update)}", told)
+        yield JournalNote(key, update.date, kind, update.title, f"{page}#{update_anchor(update)}", told)
     on_day: Counter[PartialDate] = Counter()
     for decision in project.decisions:
         key = f"project/{project.id}/decision/{decision.date}/{on_day[decision.date]}"
         on_day[decision.date] += 1
         title = _("{project}: a decision").format(project=project.name)
-        yield JournalNote(key, decision.date, word.note, title, page, partial(_told_decision, decision))
+        yield JournalNote(key, decision.date, kind, title, page, partial(_told_decision, decision))
 
 
 def _told_update(update: Update, project: Project, folio: Folio) -> Told:
@@ -181,7 +173,7 @@ def litter_notes(litter: Litter, material: Material) -> Iterator[JournalNote]:
             yield JournalNote(
                 key=f"litter/{litter.id}/{stage}",
                 date=date,
-                kind=journal_words().litter,
+                kind=_("Litter"),
                 title=_("{name}: {stage}").format(name=litter.name, stage=told),
                 where=litter_address(litter.id),
                 tell=partial(_told_litter, litter, stage == "born"),
@@ -221,17 +213,20 @@ def _offer_notes(at: Folio) -> Iterator[JournalNote]:
         else:
             title = _offers_heading(state, len(animals), at.collection.litters[group].name)
             where = litter_address(group)
-        yield JournalNote(key, since, journal_words().offer, title, where, partial(_told_offers, tuple(animals)))
+        yield JournalNote(key, since, _("Offer"), title, where, partial(_told_offers, tuple(animals)))
+
+
+_HEADINGS = {
+    OfferState.AVAILABLE: when_asked("Available: {name}"),
+    OfferState.ON_HOLD: when_asked("On hold: {name}"),
+    OfferState.SOLD: when_asked("Sold: {name}"),
+    OfferState.NOT_FOR_SALE: when_asked("Not for sale: {name}"),
+}
 
 
 def offer_heading(state: OfferState, name: str) -> str:
     """``Available: Sorrel``."""
-    return {
-        OfferState.AVAILABLE: _("Available: {name}"),
-        OfferState.ON_HOLD: _("On hold: {name}"),
-        OfferState.SOLD: _("Sold: {name}"),
-        OfferState.NOT_FOR_SALE: _("Not for sale: {name}"),
-    }[state].format(name=name)
+    return _HEADINGS[state]().format(name=name)
 
 
 def _offers_heading(state: OfferState, count: int, litter: str) -> str:
@@ -281,14 +276,14 @@ def _claim_notes(at: Folio) -> Iterator[JournalNote]:
                 yield _claim_note(animal, date, tuple(found), at)
         else:
             title = ngettext("The odds of {count} animal changed", "The odds of {count} animals changed", len(moved))
-            title, kind = title.format(count=small_number(len(moved))), journal_words().claim
+            title, kind = title.format(count=small_number(len(moved))), _("What we came to know")
             yield JournalNote(f"claims/{date}", date, kind, title, JOURNAL, partial(_told_moved, tuple(moved)))
 
 
 def _claim_note(animal: str, date: PartialDate, changes: tuple[Change, ...], at: Folio) -> JournalNote:
     title = _("{name}: what we came to know").format(name=at.voice.animal(animal).text)
     key, where = f"claims/{animal}/{date}", at.addresses.animals[animal]
-    return JournalNote(key, date, journal_words().claim, title, where, partial(_told_changes, changes))
+    return JournalNote(key, date, _("What we came to know"), title, where, partial(_told_changes, changes))
 
 
 def _told_changes(changes: tuple[Change, ...], folio: Folio) -> Told:
@@ -330,14 +325,13 @@ def page_of(note: JournalNote, pages: Sequence[tuple[str, int]]) -> tuple[str, i
     return next((page for page in reversed(pages) if page[1] >= note.date.year), pages[0])
 
 
-def notes_of(year: int, at: Folio) -> tuple[JournalNote, ...]:
-    """The notes on the page of a year; all of them for 0."""
-    pages = journal_addresses(at.material)
-    return tuple(note for note in all_notes(at) if not year or page_of(note, pages)[1] == year)
+def notes_of(year: int, notes: Sequence[JournalNote], pages: Sequence[tuple[str, int]]) -> tuple[JournalNote, ...]:
+    """Of all notes those on the page of a year; all of them for 0."""
+    return tuple(note for note in notes if not year or page_of(note, pages)[1] == year)
 
 
-def journal_page(notes: Sequence[JournalNote], folio: Folio) -> JournalPage:
-    """The page of some notes: those of a year, or all."""
+def journal_page(notes: Sequence[JournalNote], pages: Sequence[tuple[str, int]], folio: Folio) -> JournalPage:
+    """The page of some notes: those of a year, or all; ``pages`` are those of :func:`journal_addresses`."""
     word = journal_words()
     months = groupby(notes, key=lambda note: (note.date.year, note.date.month))
     shown = tuple(
@@ -345,9 +339,7 @@ def journal_page(notes: Sequence[JournalNote], folio: Folio) -> JournalPage:
         for month, found in months
     )
     others = tuple(
-        NavItem(str(told), folio.linker.to(address), address == folio.address)
-        for address, told in journal_addresses(folio.material)
-        if told
+        NavItem(str(told), folio.linker.to(address), address == folio.address) for address, told in pages if told
     )
     return JournalPage(
         words=word,

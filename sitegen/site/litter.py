@@ -15,7 +15,7 @@ from sitegen.site.plates import in_time_order, litter_plate, named_plate
 from sitegen.site.projects import stages_of
 from sitegen.site.views import caution_views, dam_words, litter_lines, look_links, sires_words
 from sitegen.words.inheritance import birth_words
-from sitegen.words.labels import labels, no_litters
+from sitegen.words.labels import no_litters
 from sitegen.words.pairings import litter_counts, others_text, sires_sentence
 from sitegen.words.speech import Sentence, Words, _, capital, ngettext, said
 
@@ -85,7 +85,7 @@ def _parent_plates(litter: Litter, folio: Folio) -> tuple[Plate, ...]:
 
 def _label(litter: Litter, folio: Folio) -> Iterator[LabelRow]:
     """The ruled lines of the label."""
-    word, species = labels(), folio.collection.species[litter.species]
+    word, species = folio.material.labels, folio.collection.species[litter.species]
     several = len(litter.sires) > 1
     nobody, sires = _("not recorded"), word.possible_sires if several else word.sire
     yield LabelRow(word.dam, folio.line(dam_words(litter, folio, nobody)))

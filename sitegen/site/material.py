@@ -29,6 +29,7 @@ from sitegen.plans.roads.kinds import ProjectRoads
 from sitegen.site.addresses import Addresses, Linker, addresses_of
 from sitegen.site.parts import Line, Prose, Span
 from sitegen.words.changes import is_told_otherwise, is_worth_telling
+from sitegen.words.labels import Labels, labels
 from sitegen.words.numbers import date_text
 from sitegen.words.speech import Link, Sentence, Text, Voice, _, animal_name, listed, plain
 
@@ -60,6 +61,16 @@ class Material:
     changes: Mapping[AnimalId, tuple[Change, ...]] = field(default_factory=dict)
     pairings: Mapping[str, Pairing] = field(default_factory=dict)
     roads: Mapping[str, ProjectRoads] = field(default_factory=dict)
+
+    @cached_property
+    def voice(self) -> Voice:
+        """Who speaks."""
+        return Voice(self.collection, self.answers, self.as_of)
+
+    @cached_property
+    def labels(self) -> Labels:
+        """The short words of every page; the pages of one material are all in one language."""
+        return labels()
 
     # Every page of an animal asks for its litters and young: looking through all records each time would make the
     # whole site cost the square of its animals.
@@ -112,7 +123,7 @@ class Folio:
     @property
     def voice(self) -> Voice:
         """Who speaks."""
-        return Voice(self.material.collection, self.material.answers, self.material.as_of)
+        return self.material.voice
 
     def offer(self, animal: Animal) -> OfferClaim | None:
         """What may be said of an animal's offer, by the site's rules; None when it was never offered.

@@ -27,7 +27,7 @@ from sitegen.site.views import (
 )
 from sitegen.words.buying import readiness_text
 from sitegen.words.inheritance import birth_words
-from sitegen.words.labels import labels, sex_words
+from sitegen.words.labels import sex_words
 from sitegen.words.numbers import weight_text
 from sitegen.words.speech import _, capital, plain
 
@@ -230,7 +230,7 @@ def _breeder(record: str, folio: Folio) -> tuple[LabelRow, ...]:
 
 def _label(animal: Animal, folio: Folio) -> Iterator[LabelRow]:
     """Who it is."""
-    word, species = labels(), folio.collection.species[animal.species]
+    word, species = folio.material.labels, folio.collection.species[animal.species]
     scientific = f" ({species.scientific})" if species.scientific else ""
     yield LabelRow(word.species, words(capital(species.name) + scientific))
     yield LabelRow(word.sex, words(sex_words(animal.sex)))

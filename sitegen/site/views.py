@@ -20,11 +20,16 @@ from sitegen.words.labels import no_answer, no_genes, no_hidden_gene, no_parents
 from sitegen.words.numbers import Edge, about_in_100, both_sides, count_text, in_100, money_text
 from sitegen.words.reasons import explanation
 from sitegen.words.relations import litter_sentence, parents_sentence
-from sitegen.words.speech import Link, Sentence, Target, _, listed, plain, said
+from sitegen.words.speech import Link, Sentence, Target, _, listed, plain, said, when_asked
 
 SEEN = (ClaimKind.SHOWS, ClaimKind.ONE_OR_TWO_COPIES)
 HIDDEN = (ClaimKind.CARRIES, ClaimKind.MAY_CARRY, ClaimKind.TOO_YOUNG)
-WITH_ODDS = (ClaimKind.MAY_CARRY, ClaimKind.TOO_YOUNG, ClaimKind.ONE_OR_TWO_COPIES)
+_WITH_ODDS = {
+    ClaimKind.MAY_CARRY: when_asked("carry {gene}"),
+    ClaimKind.TOO_YOUNG: when_asked("will show {gene}"),
+    ClaimKind.ONE_OR_TWO_COPIES: when_asked("have two copies of {gene}"),
+}
+"""What those do or have whom a claim's chance counts."""
 
 
 def icon_array(claim: Claim, folio: Folio) -> IconArray | None:
@@ -32,13 +37,9 @@ def icon_array(claim: Claim, folio: Folio) -> IconArray | None:
 
     A chance within 1 of either end, but not there, has one mark of the rarer kind: it is never drawn as none.
     """
-    if claim.kind not in WITH_ODDS or claim.chance in (0, 1):
+    if claim.kind not in _WITH_ODDS or claim.chance in (0, 1):
         return None
-    meaning = {
-        ClaimKind.MAY_CARRY: _("carry {gene}"),
-        ClaimKind.TOO_YOUNG: _("will show {gene}"),
-        ClaimKind.ONE_OR_TWO_COPIES: _("have two copies of {gene}"),
-    }[claim.kind].format(gene=folio.voice.gene(claim).text)
+    meaning = _WITH_ODDS[claim.kind]().format(gene=folio.voice.gene(claim).text)
     title = _("{chance} {meaning}").format(chance=in_100(claim.chance), meaning=meaning)
     marks = _("A hundred marks in ten rows: {yes} filled for those that do, {no} open for those that do not.")
     return _hundred(claim.chance, title, marks)

@@ -1,9 +1,9 @@
 """Every page of the site, in the order in which a reader would come to them."""
 
 import datetime as dt
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from functools import partial
+from functools import cache, partial
 
 from sitegen.content.animals import Animal
 from sitegen.content.litters import Litter
@@ -36,7 +36,15 @@ from sitegen.site.animal import animal_page
 from sitegen.site.comparison import comparison_page
 from sitegen.site.frame import absolute, animal_node, breeder_nodes, fallback_description, frame, full_title, head
 from sitegen.site.genes import gene_page, genes_page
-from sitegen.site.journal import journal_addresses, journal_page, journal_words, newest_day, notes_of
+from sitegen.site.journal import (
+    JournalNote,
+    all_notes,
+    journal_addresses,
+    journal_page,
+    journal_words,
+    newest_day,
+    notes_of,
+)
 from sitegen.site.lists import available_page, collection_page
 from sitegen.site.litter import litter_page, litters_page
 from sitegen.site.material import (
@@ -59,7 +67,7 @@ from sitegen.site.search import search_page, search_title
 from sitegen.site.share import animal_share, project_share, share_picture
 from sitegen.site.start_page import start_page
 from sitegen.site.views import hidden_sentences, shows_sentence
-from sitegen.words.labels import labels, not_found_text
+from sitegen.words.labels import not_found_text
 from sitegen.words.speech import _, plain
 
 Make = Callable[[], Page]
@@ -89,7 +97,7 @@ def every_page(material: Material) -> Mapping[str, Make]:
     Raises:
         ValueError: Two pages would stand at one address; ids are checked long before.
     """
-    home, records, word = folio(material, START), material.collection, labels()
+    home, records, word = folio(material, START), material.collection, material.labels
     at, places = home.at, home.addresses
     pages: list[tuple[Folio, Callable[[Folio], Page]]] = [
         (home, _start),
@@ -107,7 +115,8 @@ def every_page(material: Material) -> Mapping[str, Make]:
     pages += [(at(place), partial(_comparison, gene)) for gene, place in places.comparisons.items()]
     pages += [(at(litter_address(each.id)), partial(_litter, each)) for each in records.litters.values()]
     pages += [(at(place), partial(_photographs, records.animals[each])) for each, place in places.plates.items()]
-    pages += [(at(place), partial(_journal, year)) for place, year in journal_addresses(material)]
+    years, notes = journal_addresses(material), cache(lambda: all_notes(home))
+    pages += [(at(place), partial(_journal, year, years, notes)) for place, year in years]
     for species in records.species.values():
         for locus in species.genome.loci:
             pages.append((at(gene_address(species.id, locus.id)), partial(_gene, species, locus)))
@@ -146,13 +155,13 @@ def _start(at: Folio) -> Page:
 
 def _available(at: Folio) -> Page:
     content = available_page(at)
-    about = head(labels().available, text_of(content.intro), at)
+    about = head(at.material.labels.available, text_of(content.intro), at)
     return _page(at, "available.html", content, about, changed=offers_changed(at.material))
 
 
 def _all_genes(at: Folio) -> Page:
     content = genes_page(at)
-    return _page(at, "genes.html", content, head(labels().genes, text_of(content.intro), at))
+    return _page(at, "genes.html", content, head(at.material.labels.genes, text_of(content.intro), at))
 
 
 def _animal(animal: Animal, at: Folio) -> Page:
@@ -177,12 +186,14 @@ def _photographs(animal: Animal, at: Folio) -> Page:
     return _page(at, "photographs.html", content, about, record=animal.place, changed=changed)
 
 
-def _journal(year: int, at: Folio) -> Page:
+def _journal(
+    year: int, pages: Sequence[tuple[str, int]], every_note: Callable[[], Sequence[JournalNote]], at: Folio
+) -> Page:
     """The journal, or one year of it."""
-    word, notes = journal_words(), notes_of(year, at)
+    word, notes = journal_words(), notes_of(year, every_note(), pages)
     title = word.title if at.address == JOURNAL else _("Journal {year}").format(year=year)
     about = head(title, word.intro, at)
-    return _page(at, "journal.html", journal_page(notes, at), about, changed=newest_day(notes, at.material))
+    return _page(at, "journal.html", journal_page(notes, pages, at), about, changed=newest_day(notes, at.material))
 
 
 def _paper(animal: Animal, at: Folio) -> Page:
@@ -231,7 +242,7 @@ def _free_page(free: FreePage, at: Folio) -> Page:
 def _not_found(at: Folio) -> Page:
     """The page for an address that is not there; a host shows it anywhere, so its links start at the host's root."""
     rooted = Linker(NOT_FOUND, at.addresses.animals, root_path(at.collection.site.address))
-    at, word = replace(at, linker=rooted), labels()
+    at, word = replace(at, linker=rooted), at.material.labels
     places = (
         (word.start, START), (word.available, AVAILABLE), (word.collection, COLLECTION), (word.genes, GENES),
         (search_title(), SEARCH),

@@ -70,24 +70,23 @@ def short_caution(caution: Caution, voice: Voice) -> Sentence:
         case CautionKind.OWN_WORDS:
             return said("{text}", text=caution.text)
         case _:
-            return said(_short(caution.kind))
+            return said(_SHORT[caution.kind]())
 
 
-def _short(kind: CautionKind) -> str:
-    """The cautions that go with every offer, a line each."""
-    return {
-        CautionKind.SALMONELLA: _(
-            "Healthy reptiles can carry Salmonella: wash your hands with soap after touching a reptile, its food or "
-            "its home. A reptile is not advised for homes with children under 5; people over 65, pregnant women and "
-            "people with a weak immune system should consider another pet."
-        ),
-        CautionKind.LAW: _(
-            "Check your national, state and local rules on keeping and moving reptiles, and the current CITES lists "
-            "before crossing a border."
-        ),
-        CautionKind.SHIPPING: _("Check the rules for sending live animals first; some posts carry none at all."),
-        CautionKind.VETERINARIAN: _("For questions of health, ask a veterinarian experienced with reptiles."),
-    }[kind]
+_SHORT = {
+    CautionKind.SALMONELLA: when_asked(
+        "Healthy reptiles can carry Salmonella: wash your hands with soap after touching a reptile, its food or "
+        "its home. A reptile is not advised for homes with children under 5; people over 65, pregnant women and "
+        "people with a weak immune system should consider another pet."
+    ),
+    CautionKind.LAW: when_asked(
+        "Check your national, state and local rules on keeping and moving reptiles, and the current CITES lists "
+        "before crossing a border."
+    ),
+    CautionKind.SHIPPING: when_asked("Check the rules for sending live animals first; some posts carry none at all."),
+    CautionKind.VETERINARIAN: when_asked("For questions of health, ask a veterinarian experienced with reptiles."),
+}
+"""The cautions that go with every offer, a line each."""
 
 
 def _general(kind: CautionKind) -> tuple[str, ...]:

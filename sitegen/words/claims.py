@@ -7,7 +7,7 @@ from sitegen.evidence.gathered import Ground, Reason, own_tests
 from sitegen.evidence.kinds import Basis, Claim, ClaimKind, Judging, Unjudged, chance_of_copies, chance_of_showing
 from sitegen.genetics.loci import WILD, Inheritance, Sex
 from sitegen.words.numbers import in_100, months_text, quoted, sides, simple_fraction, trade_shorthand, written_date
-from sitegen.words.speech import Sentence, Voice, Words, _, animal_name, capitalised, said
+from sitegen.words.speech import Sentence, Voice, Words, _, animal_name, capitalised, said, when_asked
 
 _YOUNG_UNTIL_DAYS = 365
 """Up to this age a chance is told of "young like this one", later of "animals like this one"."""
@@ -50,6 +50,14 @@ def _short_template(claim: Claim, voice: Voice) -> str:
             return _("no claim about {gene}")
 
 
+_BASES = {
+    Basis.OWN_RECORDS: when_asked("our own records"),
+    Basis.DNA_TEST: when_asked("DNA test"),
+    Basis.PROVEN_BY_YOUNG: when_asked("proven by young"),
+    Basis.PREVIOUS_KEEPER: when_asked("a previous keeper’s word"),
+}
+
+
 def kind_words(kind: ClaimKind) -> str:
     """The kind of claim as a heading or label."""
     return {
@@ -66,12 +74,7 @@ def kind_words(kind: ClaimKind) -> str:
 
 def basis_words(basis: Basis) -> str:
     """What a claim rests on, as a label."""
-    return {
-        Basis.OWN_RECORDS: _("our own records"),
-        Basis.DNA_TEST: _("DNA test"),
-        Basis.PROVEN_BY_YOUNG: _("proven by young"),
-        Basis.PREVIOUS_KEEPER: _("a previous keeper’s word"),
-    }[basis]
+    return _BASES[basis]()
 
 
 def like_this_one(claim: Claim, voice: Voice) -> str:
@@ -279,13 +282,17 @@ def _why(unjudged: Unjudged) -> str:
 
 def nothing_shown(judging: Judging, *, lives: bool) -> str:
     """What is said of the looks of an animal of which none is recorded."""
-    return {
-        Judging.NOT_DESCRIBED: _("Not described yet.") if lives else _("What it showed is not recorded."),
-        Judging.NOT_JUDGED: _("Not judged yet.") if lives else _("What it showed is not recorded."),
-        Judging.TOO_YOUNG: _("Too young to judge when it was looked at."),
-        Judging.IN_PART: _("Shows none of the genes that could be judged."),
-        Judging.WHOLE: _("Shows none of the genes we follow."),
-    }[judging]
+    match judging:
+        case Judging.NOT_DESCRIBED:
+            return _("Not described yet.") if lives else _("What it showed is not recorded.")
+        case Judging.NOT_JUDGED:
+            return _("Not judged yet.") if lives else _("What it showed is not recorded.")
+        case Judging.TOO_YOUNG:
+            return _("Too young to judge when it was looked at.")
+        case Judging.IN_PART:
+            return _("Shows none of the genes that could be judged.")
+        case Judging.WHOLE:
+            return _("Shows none of the genes we follow.")
 
 
 def copies_words(copies: int) -> str:

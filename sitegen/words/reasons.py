@@ -94,14 +94,14 @@ def word_sentence(claim: Claim, voice: Voice) -> Sentence:
         alone = _("This hangs on a previous keeper’s word: {written}.") if written else ""
         return said(alone or _("This hangs on a previous keeper’s word."), written=written)
     told: list[Sentence] = []
-    for animal in claim.hangs_on:
+    for animal in claim.hangs_on[:_MOST_NAMED]:
         written = _as_written(animal, claim, voice)
         name = _("this animal") if animal == claim.animal else voice.animal(animal)
         told.append(said("{name} ({written})" if written else "{name}", name=name, written=written))
     words = _("This hangs on a previous keeper’s word about {whom}.")
     if claim.basis is not Basis.PREVIOUS_KEEPER:
         words = _("How many copies it has hangs on a previous keeper’s word about {whom}.")
-    return said(words, whom=listed(told, most=_MOST_NAMED))
+    return said(words, whom=listed([*told, *claim.hangs_on[_MOST_NAMED:]], most=_MOST_NAMED))
 
 
 def _as_written(animal: AnimalId, claim: Claim, voice: Voice) -> str:

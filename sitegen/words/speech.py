@@ -69,9 +69,6 @@ Words = str | int | Fraction | Run | Sentence
 """What may be put into a sentence; a number stands in figures."""
 
 
-_FIGURES = (str, int, Fraction)
-
-
 def plain(sentence: Sentence) -> str:
     """The words alone."""
     return "".join([run.text for run in sentence])
@@ -144,8 +141,11 @@ def joined(pieces: Sequence[Words]) -> Sentence:
     runs: list[Run] = []
     text = ""
     for piece in pieces:
-        if isinstance(piece, _FIGURES):
-            text += str(piece)
+        if isinstance(piece, str):
+            text += piece
+            continue
+        if not isinstance(piece, (tuple, Text, Link)):
+            text += str(piece)  # a number, in figures
             continue
         for run in piece if isinstance(piece, tuple) else (piece,):
             if isinstance(run, Text):

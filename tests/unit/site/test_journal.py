@@ -29,7 +29,7 @@ def at_journal(material: Material) -> Folio:
 
 def shown(material: Material | None = None) -> JournalPage:
     at = at_journal(material or small_material())
-    return journal_page(all_notes(at), at)
+    return journal_page(all_notes(at), journal_addresses(at.material), at)
 
 
 def titles(page: JournalPage) -> list[str]:
@@ -110,9 +110,11 @@ def test_a_long_journal_has_a_page_for_each_year_and_loses_nothing() -> None:
     assert [address for address, _ in pages] == [
         "journal.html", "journal/2024.html", "journal/2022.html", "journal/2020.html",
     ]  # fmt: skip
-    on_pages = [note for _, year in pages for note in notes_of(year, at)]
+    on_pages = [note for _, year in pages for note in notes_of(year, all_notes(at), pages)]
     assert sorted(note.key for note in on_pages) == sorted(note.key for note in all_notes(at))
-    moved = {y: [n.date.year for n in notes_of(y, at) if n.key.startswith("claims/")] for _, y in pages}
+    moved = {
+        y: [n.date.year for n in notes_of(y, all_notes(at), pages) if n.key.startswith("claims/")] for _, y in pages
+    }
     assert moved == {2026: [2025], 2024: [], 2022: [2021], 2020: [2019]}
     built = {page.address: page.content for page in whole_site(material)}
     for address, _ in pages:
