@@ -28,7 +28,7 @@ from sitegen.content.values import (
     read_grams,
 )
 from sitegen.content.yaml_tree import Node, as_text_map
-from sitegen.findings import Kind, Place
+from sitegen.findings import Place
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId
 
@@ -214,11 +214,7 @@ class AnimalBinder:
             if date is not None and grams is not None:
                 found.append(Weighing(date, grams))
             elif date is None and key.text.lower() in NOT_KNOWN:
-                self.report.error(
-                    Kind.VALUE_WRONG,
-                    key,
-                    "a weight needs the day of weighing",
-                    expected="2024-05-01: 310 g",
-                    remedy="write at least the year",
+                self.report.wrong(
+                    key, "a weight needs the day of weighing", "2024-05-01: 310 g", "write at least the year"
                 )
         return tuple(sorted(found, key=lambda weighing: weighing.date))

@@ -54,12 +54,11 @@ class ProjectBinder:
         """The project; stages that cannot be used are left out and told."""
         goal = form.goal
         if goal is None:
-            self.report.error(
-                Kind.KEY_MISSING,
+            self.report.missing(
                 form.at("goal"),
                 "this project has no goal",
-                expected="goal: {shows: [amel], carries: [anery]}",
-                remedy="say what the goal animal shows",
+                "goal: {shows: [amel], carries: [anery]}",
+                "say what the goal animal shows",
             )
         captions = photos.captions(form.captions, self.report)
         stages = self._stages(form.stages)
@@ -126,13 +125,7 @@ class ProjectBinder:
         return written.value
 
     def _not_a_season(self, written: At[int], what: str) -> None:
-        self.report.error(
-            Kind.VALUE_WRONG,
-            written,
-            f"{written.value} is not a season",
-            expected="a year such as 2026",
-            remedy=f"write {what}",
-        )
+        self.report.wrong(written, f"{written.value} is not a season", "a year such as 2026", f"write {what}")
 
     def _decisions(self, form: Written) -> tuple[Decision, ...]:
         """What was decided, oldest first; a stage of any route may be meant."""
@@ -142,13 +135,13 @@ class ProjectBinder:
             stage = same(entry.stage.value) if entry.stage else ""
             if entry.stage and stage not in known:
                 near = nearest(stage, known)
-                self.report.error(
+                self.report.unknown(
                     Kind.STAGE_UNKNOWN,
                     entry.stage,
                     f'this project has no stage "{entry.stage.value}"',
-                    expected=f"one of {', '.join(known)}" if known else "no stage, since the project has none yet",
-                    nearest=near,
-                    remedy=f'write "{near}"' if near else "correct the name, or leave the line out",
+                    f"one of {', '.join(known)}" if known else "no stage, since the project has none yet",
+                    near,
+                    "correct the name, or leave the line out",
                 )
                 stage = ""
             found.append(entry.record(Decision, place=entry.start, stage=stage))
@@ -160,12 +153,11 @@ class ProjectBinder:
         for name, form in self._named(ALTERNATIVE, tree, "route"):
             stages = self._stages(form.stages)
             if is_blank(form.stages):
-                self.report.error(
-                    Kind.KEY_MISSING,
+                self.report.missing(
                     form.at("stages"),
                     f"the alternative {name} has no stages",
-                    expected="stages: all pairings of this route, written as those of the project",
-                    remedy="add its stages, or delete the alternative",
+                    "stages: all pairings of this route, written as those of the project",
+                    "add its stages, or delete the alternative",
                 )
             title = form.name.value if form.name else name.replace("-", " ")
             found.append(form.record(Alternative, id=name, name=title, stages=stages, place=form.start))
@@ -207,12 +199,11 @@ class ProjectBinder:
 
     def _tries(self, written: At[int] | None) -> int | None:
         if written is not None and written.value == 0:
-            self.report.error(
-                Kind.VALUE_WRONG,
+            self.report.wrong(
                 written,
                 "a pairing that is tried in no season gives nothing",
-                expected="the number of seasons in which it is tried at most: 1 or more",
-                remedy="write 1, or leave the line out",
+                "the number of seasons in which it is tried at most: 1 or more",
+                "write 1, or leave the line out",
             )
             return None
         return written.value if written else None
@@ -246,15 +237,13 @@ class ProjectBinder:
             )
             return
         near = nearest(spelling, self.kept)
-        self.report.error(
+        self.report.unknown(
             Kind.STAGE_UNKNOWN,
             written,
             f'no earlier stage keeps back "{written.value}"',
-            expected=f"one of {', '.join(self.kept)}"
-            if self.kept
-            else "an animal, since no earlier stage keeps any back",
-            nearest=near,
-            remedy=f'write "{near}"' if near else "name it under keep of an earlier stage",
+            f"one of {', '.join(self.kept)}" if self.kept else "an animal, since no earlier stage keeps any back",
+            near,
+            "name it under keep of an earlier stage",
         )
 
     def _holdback(self, name: str, form: Written) -> Holdback:
@@ -280,12 +269,11 @@ class ProjectBinder:
         elif isinstance(tree, Items):
             pairs = [(None, item) for item in tree.items]
         else:
-            self.report.error(
-                Kind.VALUE_WRONG,
+            self.report.wrong(
                 tree,
                 f"a group of entries was expected here, each a {what}",
-                expected=f"a name for each {what}, and its lines below it",
-                remedy="write the entries by name",
+                f"a name for each {what}, and its lines below it",
+                "write the entries by name",
             )
         taken: set[str] = set()
         for number, (key, node) in enumerate(pairs, start=1):

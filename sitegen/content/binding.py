@@ -138,12 +138,11 @@ class _Binding:
         """A litter whose species nothing says; told when no other fault explains it."""
         lost = [(i, form) for i, form in self.forms.litters.items() if form is not None and i not in self.litters]
         for litter_id, form in [] if has_errors(self.report.findings) else lost:
-            self.report.error(
-                Kind.KEY_MISSING,
+            self.report.missing(
                 form.start,
                 f"the species of {litter_id} cannot be known from its parents",
-                expected="a line species:, or a parent that has a record of its own",
-                remedy="add species",
+                "a line species:, or a parent that has a record of its own",
+                "add species",
             )
 
     def _own_records(self, origins: dict[str, str]) -> None:

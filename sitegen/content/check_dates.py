@@ -90,12 +90,7 @@ def before(first: PartialDate | None, second: PartialDate | None) -> bool:
 
 def _impossible(report: Report, where: Node | Place, message: str, expected: str, *others: Place) -> None:
     report.error(
-        Kind.DATE_IMPOSSIBLE,
-        where,
-        message,
-        expected=expected,
-        remedy="correct one of the two dates",
-        others=others,
+        Kind.DATE_IMPOSSIBLE, where, message, expected=expected, remedy="correct one of the two dates", others=others
     )
 
 

@@ -39,16 +39,16 @@ def _check_twice(animals: Mapping[AnimalId, Animal], report: Report) -> None:
         first = known.setdefault(marks, animal)
         if first is animal:
             continue
-        young = next((one.id for one in (first, animal) if one.is_young), "")
+        young = next((each.id for each in (first, animal) if each.is_young), "")
+        one = f"write from_litter: {young} in the other record" if young else "keep one of the two records"
         report.notice(
             Kind.ANIMAL_TWICE,
             animal.place,
             f"{animal.id} and {first.id} have the same species, birth, parents, sex and name",
             expected="one record for each animal: what two say of one is counted twice",
-            remedy=(f"if they are one animal, write from_litter: {young} in the other record" if young
-                    else "if they are one animal, keep one of the two records") + "; else give them different names",
+            remedy=f"if they are one animal, {one}; else give them different names",
             others=(first.place,),
-        )  # fmt: skip
+        )
 
 
 def _check_weights(animal: Animal, spots: Spots, report: Report) -> None:

@@ -123,12 +123,11 @@ class ListOf:
             return ()
         if isinstance(node, Scalar):
             return (node,)
-        report.error(
-            Kind.VALUE_WRONG,
+        report.wrong(
             node,
             "a group stands where a list was expected",
-            expected="a list: [one, two], or lines that begin with a dash",
-            remedy="begin each entry with a dash and a space",
+            "a list: [one, two], or lines that begin with a dash",
+            "begin each entry with a dash and a space",
         )
         return ()
 
@@ -219,12 +218,11 @@ class Group:
         if node is None or is_blank(node):
             return None
         if not isinstance(node, Entries):
-            report.error(
-                Kind.VALUE_WRONG,
+            report.wrong(
                 node,
                 f"{self.what} is written as lines of a name and a value",
-                expected='lines such as "name: Juniper"',
-                remedy="begin each line with a name and a colon",
+                'lines such as "name: Juniper"',
+                "begin each line with a name and a colon",
             )
             return None
         self._check_names(node, report)
@@ -234,7 +232,7 @@ class Group:
         for name in missing:
             expected = f"a line that begins with {name}:"
             message = f'{self.what} has no "{name}"'
-            report.error(Kind.KEY_MISSING, node.place, message, expected=expected, remedy=f"add {name}")
+            report.missing(node.place, message, expected, f"add {name}")
         unread = [each for each, one in self.keys.items() if one.needed and written.values[each] is None]
         return None if missing or unread else written
 

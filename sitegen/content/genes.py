@@ -245,12 +245,11 @@ class Binder:
         tree: Node = form.result
         nodes = tree.items if isinstance(tree, Items) else (tree,)
         if any(not isinstance(node, Scalar) for node in nodes) or not nodes:
-            self.report.error(
-                Kind.VALUE_WRONG,
+            self.report.wrong(
                 tree,
                 "the result of a test is not readable",
-                expected="a genotype such as +/amel, or a list of those that remain possible",
-                remedy="write the genotype",
+                "a genotype such as +/amel, or a list of those that remain possible",
+                "write the genotype",
             )
             return None
         written = [At(node.text, node.place, node.width) for node in nodes if isinstance(node, Scalar)]
@@ -294,13 +293,12 @@ class Binder:
                     return two
                 if one is not None and two is not None and one + two == 1:
                     return two
-        self.report.error(
-            Kind.VALUE_WRONG,
+        self.report.wrong(
             node,
             "what is known of the copies is not readable",
-            expected="unknown, one, two, or the chance of two copies: {two: 1/3}",
-            nearest=nearest(node.text, tuple(words)) if isinstance(node, Scalar) else "",
-            remedy="write unknown when nothing is known",
+            "unknown, one, two, or the chance of two copies: {two: 1/3}",
+            "write unknown when nothing is known",
+            near=nearest(node.text, tuple(words)) if isinstance(node, Scalar) else "",
         )
         return False
 
@@ -310,12 +308,11 @@ class Binder:
             return ()
         nodes = tree.items if isinstance(tree, Items) else ()
         if not 1 <= len(nodes) <= 2 or any(not isinstance(node, Entries) for node in nodes):
-            self.report.error(
-                Kind.VALUE_WRONG,
+            self.report.wrong(
                 tree,
                 "haplotypes are written as one or two lines, one for each chromosome",
-                expected="- {left: l, right: +}",
-                remedy="write one line a chromosome, with the allele of each locus",
+                "- {left: l, right: +}",
+                "write one line a chromosome, with the allele of each locus",
             )
             return ()
         found = [self._chromosome(node) for node in nodes if isinstance(node, Entries)]

@@ -96,12 +96,11 @@ def bind_litter(litter_id: str, form: Written, known: KnownRecords, photos: Phot
     if form.species is not None:
         known.find_species(form.species, report)
     if place_of(form.dam) is None and place_of(form.sire) is None:
-        report.error(
-            Kind.KEY_MISSING,
+        report.missing(
             form.start,
             "this litter has neither a dam nor a sire",
-            expected="a line dam: and a line sire:, or one of them",
-            remedy="name the parent that is known",
+            "a line dam: and a line sire:, or one of them",
+            "name the parent that is known",
         )
         return None
     _check_numbers(form, report)
@@ -151,12 +150,11 @@ def _without_species(litter_id: str, form: Written, known: KnownRecords, report:
     """Told only when no other finding explains it: a parent that is not found, or one that is broken."""
     named = [text for text in (form.dam and form.dam.value, _single(form)) if text]
     if all(text.lower() == "unknown" for text in named):
-        report.error(
-            Kind.KEY_MISSING,
+        report.missing(
             form.start,
             f"neither parent of {litter_id} is known, so its species is not known either",
-            expected="a line species:, or a parent",
-            remedy="add species",
+            "a line species:, or a parent",
+            "add species",
         )
 
 

@@ -81,13 +81,13 @@ class KnownRecords:
             return spelling
         near = nearest(spelling, self.litters)
         near = near and f"{near}{young}"
-        report.error(
+        report.unknown(
             Kind.LITTER_UNKNOWN,
             written,
             f'there is no litter "{spelling}"',
-            expected=f"the folder name of a litter ({len(self.litters)} in litters)",
-            nearest=near,
-            remedy=f'write "{near}"' if near else "correct the name, or write the litter's record",
+            f"the folder name of a litter ({len(self.litters)} in litters)",
+            near,
+            "correct the name, or write the litter's record",
         )
         return None
 
@@ -121,13 +121,13 @@ class KnownRecords:
             young = self.find_young(written, report)
             return None if young is None else self.promoted.get("/".join(young), "/".join(young))
         near = nearest(spelling, self.animals)
-        report.error(
+        report.unknown(
             Kind.ANIMAL_UNKNOWN,
             written,
             f'there is no animal "{written.value}"',
-            expected=f"the folder name of an animal ({len(self.animals)} in animals), or LITTER/YOUNG",
-            nearest=near,
-            remedy=f'write "{near}"' if near else "correct the name, or write the animal's record",
+            f"the folder name of an animal ({len(self.animals)} in animals), or LITTER/YOUNG",
+            near,
+            "correct the name, or write the animal's record",
         )
         return None
 
@@ -146,12 +146,11 @@ class KnownRecords:
             return ((sire, Fraction(1)),) if sire is not None else ()
         names = _names(tree)
         if len(names) < len(tree.items if isinstance(tree, Items) else tree.entries):
-            report.error(
-                Kind.VALUE_WRONG,
+            report.wrong(
                 tree,
                 "a name was expected in this list",
-                expected="sire: [flint, basalt]",
-                remedy="write the names of the possible sires",
+                "sire: [flint, basalt]",
+                "write the names of the possible sires",
             )
             return ()
         sires = [self.find_animal(At(name.text.strip(), name.place, name.width), report) for name in names]
@@ -159,13 +158,7 @@ class KnownRecords:
         if isinstance(tree, Entries):
             return self._with_odds(tree, sires, report)
         if len(dict.fromkeys(known)) < len(known):
-            report.error(
-                Kind.VALUE_WRONG,
-                tree,
-                "one sire stands twice in this list",
-                expected="each possible sire once",
-                remedy="delete one",
-            )
+            report.wrong(tree, "one sire stands twice in this list", "each possible sire once", "delete one")
             return ()
         return tuple((sire, Fraction(1, len(known))) for sire in known) if len(known) == len(sires) else ()
 

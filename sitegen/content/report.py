@@ -59,3 +59,18 @@ class Report:
         if len(message) > _LONGEST_MESSAGE:
             message = f"{message[:_LONGEST_MESSAGE]} ..."
         self.findings.append(Finding(level, kind, place, message, width=width, **said))
+
+    def wrong(self, where: Placed | Place, message: str, expected: str, remedy: str, *, near: str = "") -> None:
+        """A value that cannot stand where it stands."""
+        self.error(Kind.VALUE_WRONG, where, message, expected=expected, nearest=near, remedy=remedy)
+
+    def missing(self, where: Placed | Place, message: str, expected: str, remedy: str) -> None:
+        """A key that a record cannot do without."""
+        self.error(Kind.KEY_MISSING, where, message, expected=expected, remedy=remedy)
+
+    def unknown(
+        self, kind: Kind, where: Placed | Place, message: str, expected: str, near: str, otherwise: str
+    ) -> None:
+        """A name that nothing has; ``otherwise`` is what to do where no spelling is ``near`` to it."""
+        remedy = f'write "{near}"' if near else otherwise
+        self.error(kind, where, message, expected=expected, nearest=near, remedy=remedy)

@@ -148,13 +148,12 @@ def _address(written: At[str] | None, report: Report) -> str:
         sound = False
     if not sound or re.search(r"\s", written.value):
         bare = re.fullmatch(r"[\w.-]+\.\w+(/\S*)?", written.value)
-        report.error(
-            Kind.VALUE_WRONG,
+        report.wrong(
             written,
             f'"{written.value}" is not the address of a site',
-            expected="an address such as https://example.org/",
-            nearest=f"https://{written.value}" if bare else "",
-            remedy="write it with https://",
+            "an address such as https://example.org/",
+            "write it with https://",
+            near=f"https://{written.value}" if bare else "",
         )
         return ""
     return written.value.rstrip("/") + "/"
@@ -166,13 +165,12 @@ def _language(written: At[str] | None, report: Report) -> str:
     try:
         Locale.parse(written.value.replace("_", "-"), sep="-")
     except (ValueError, UnknownLocaleError):
-        report.error(
-            Kind.VALUE_WRONG,
+        report.wrong(
             written,
             f'"{written.value}" is not a language code',
-            expected="a code such as en, en-GB or de",
-            nearest="en" if written.value.lower().startswith("en") else "",
-            remedy="write the code of the language the records are written in",
+            "a code such as en, en-GB or de",
+            "write the code of the language the records are written in",
+            near="en" if written.value.lower().startswith("en") else "",
         )
         return "en"
     code = written.value.replace("_", "-")
@@ -225,13 +223,12 @@ def _pictures(form: Written | None, report: Report) -> Pictures:
 def _bounded(written: At[int], low: int, high: int, report: Report) -> int:
     inside = min(max(written.value, low), high)
     if inside != written.value:
-        report.error(
-            Kind.VALUE_WRONG,
+        report.wrong(
             written,
             f"{written.value} is out of range",
-            expected=f"a whole number from {low} to {high}",
-            nearest=str(inside),
-            remedy=f"write {inside}",
+            f"a whole number from {low} to {high}",
+            f"write {inside}",
+            near=str(inside),
         )
     return inside
 

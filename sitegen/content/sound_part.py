@@ -59,7 +59,7 @@ def sound_part(content: Content, findings: Iterable[Finding]) -> SoundPart:
     while out != before:
         before = set(out)
         species = {unit.partition("/")[2] for unit in out if unit.startswith("species/")}
-        for unit in hidden & out:
+        for unit in sorted(hidden & out):
             own = units.species_of_family(unit)
             if not own:
                 message = f"{unit} cannot be read, and nobody can tell whose evidence is missing with it"

@@ -256,24 +256,17 @@ def _litter_size(form: Written, report: Report) -> LitterSize:
 
 def _litters_a_year(written: At[int] | None, report: Report) -> int:
     if written is not None and written.value == 0:
-        report.error(
-            Kind.VALUE_WRONG,
-            written,
-            "a species with no litters a year is not bred",
-            expected="1 or more",
-            remedy="write 1",
-        )
+        report.wrong(written, "a species with no litters a year is not bred", "1 or more", "write 1")
     return (written.value if written else 1) or 1
 
 
 def _takes(written: At[Fraction] | None, report: Report) -> Fraction:
     if written is not None and written.value == 0:
-        report.error(
-            Kind.VALUE_WRONG,
+        report.wrong(
             written,
             "a species of which no pairing ever gives a litter is not bred",
-            expected="the share of pairings that give a litter: more than 0, up to 1",
-            remedy="write what your own records give, or leave the line out",
+            "the share of pairings that give a litter: more than 0, up to 1",
+            "write what your own records give, or leave the line out",
         )
     return (written.value if written else Fraction(1)) or Fraction(1)
 

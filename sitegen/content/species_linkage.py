@@ -225,12 +225,11 @@ def _parts(key: Scalar, node: Node, report: Report) -> tuple[str, tuple[At[str],
     items = listed.items if isinstance(listed, Items) else ()
     parts = tuple(At(item.text, item.place, item.width) for item in items if isinstance(item, Scalar))
     if len(parts) < 2 or len(parts) != len(items):
-        report.error(
-            Kind.VALUE_WRONG,
+        report.wrong(
             key,
             f"the combination {key.text} does not name its parts",
-            expected=f"a list of two or more looks: {key.text}: [one, another]",
-            remedy="list the looks it consists of",
+            f"a list of two or more looks: {key.text}: [one, another]",
+            "list the looks it consists of",
         )
         return name, ()
     return name, parts

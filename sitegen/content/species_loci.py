@@ -100,12 +100,11 @@ def bind_locus(key: Scalar, form: Written, sexes: SexSystem, report: Report) -> 
     pseudo_autosomal = form.sex_recombination is not None
     sex_linked = bool(form.sex_linked and form.sex_linked.value)
     if (sex_linked or pseudo_autosomal) and sexes is SexSystem.UNKNOWN:
-        report.error(
-            Kind.VALUE_WRONG,
+        report.wrong(
             form.at("sex_linked" if sex_linked else "sex_recombination"),
             f"{key.text} lies on a sex chromosome, but how sex is determined in this species is not said",
-            expected="sexes: XY or sexes: ZW in the species file",
-            remedy="write sexes, or leave this line out",
+            "sexes: XY or sexes: ZW in the species file",
+            "write sexes, or leave this line out",
         )
     blank = sexes.blank if sex_linked and not pseudo_autosomal else ""
     looks, shown = _looks(key, form, alleles, blank, report)
@@ -207,12 +206,11 @@ def _looks(
     ]
     if silent:
         names = f"allele {silent[0]} of {key.text}" if form.alleles else key.text
-        report.error(
-            Kind.KEY_MISSING,
+        report.missing(
             form.key("looks") or key,
             f"{names} says neither how it is inherited nor what its genotypes show",
-            expected="inheritance: recessive, dominant or incomplete_dominant; or a looks map",
-            remedy="add inheritance",
+            "inheritance: recessive, dominant or incomplete_dominant; or a looks map",
+            "add inheritance",
         )
     alleles = tuple(replace(a, inheritance=a.inheritance or Inheritance.RECESSIVE) for a in alleles)
     compounds: dict[frozenset[str], str] = {}

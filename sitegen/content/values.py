@@ -14,7 +14,7 @@ from sitegen.content.declaration import AsWritten, Leaf, ListOf
 from sitegen.content.report import Report
 from sitegen.content.yaml_tree import Scalar
 from sitegen.exact import meant_chance, parse_fraction
-from sitegen.findings import Kind, nearest
+from sitegen.findings import nearest
 from sitegen.genetics.loci import Sex
 
 E = TypeVar("E", bound=StrEnum)
@@ -110,10 +110,6 @@ class Weighing:
     grams: int
 
 
-def _wrong(report: Report, node: Scalar, message: str, expected: str, *, near: str = "", remedy: str = "") -> None:
-    report.error(Kind.VALUE_WRONG, node, message, expected=expected, nearest=near, remedy=remedy)
-
-
 def read_text(node: Scalar, report: Report) -> str | None:
     """Any text, without spaces around it."""
     return node.text.strip() or None
@@ -145,21 +141,16 @@ def read_date(node: Scalar, report: Report) -> PartialDate | None:
         return None
     date = parse_date(text)
     if date is None:
-        _wrong(
-            report,
+        report.wrong(
             node,
             f'"{text}" is not a date' if not _DATE.match(text) else f"there is no day {text}",
             "a date written as year-month-day, 2021-07-14; also 2021-07 or 2021, or unknown",
+            "write the year first",
             near=_turned_round(text),
-            remedy="write the year first",
         )
     elif date.year not in _YEARS:
-        _wrong(
-            report,
-            node,
-            f"the year {date.year} lies far from our time",
-            "a year of this century or the last",
-            remedy="check the year",
+        report.wrong(
+            node, f"the year {date.year} lies far from our time", "a year of this century or the last", "check the year"
         )
         return None
     return date
@@ -182,27 +173,20 @@ def read_months(node: Scalar, report: Report) -> int | None:
     unit = match[2].lower().removesuffix("s") if match else ""
     number = parse_fraction(match[1].replace(",", ".")) if match else None
     if number is None or unit not in _MONTHS:
-        _wrong(
-            report,
+        report.wrong(
             node,
             f'"{node.text}" is not an age',
             "a number and a unit: 18 months, 2 years, 600 days",
+            "write the unit after the number",
             near=f"{match[1]} {near}"
             if match and (near := nearest(match[2], [*_MONTHS, *(f"{u}s" for u in _MONTHS)]))
             else "",
-            remedy="write the unit after the number",
         )
         return None
     months = number * _MONTHS[unit]
     whole = -(-months.numerator // months.denominator)
     if whole > _OLDEST_MONTHS:
-        _wrong(
-            report,
-            node,
-            f"{node.text} is older than any reptile",
-            "an age such as 18 months",
-            remedy="check the number",
-        )
+        report.wrong(node, f"{node.text} is older than any reptile", "an age such as 18 months", "check the number")
         return None
     return whole
 
@@ -231,21 +215,19 @@ def read_grams(node: Scalar, report: Report) -> int | None:
     number = parse_fraction(match[1].replace(",", ".")) if match else None
     if number is None or factor is None:
         plain = re.fullmatch(r"\d+(\.\d+)?", node.text.strip())
-        _wrong(
-            report,
+        report.wrong(
             node,
             f'"{node.text}" is not a weight' + (": the unit is missing" if plain else ""),
             "a number and a unit: 310 g, 0.31 kg, 11 oz, 2 lb",
-            remedy=f"write {node.text.strip()} g when grams are meant" if plain else "write the unit after the number",
+            f"write {node.text.strip()} g when grams are meant" if plain else "write the unit after the number",
         )
         return None
     if factor < 100 and re.fullmatch(r"[1-9]\d{0,2}[.,]\d{3}", match[1] if match else ""):
-        _wrong(
-            report,
+        report.wrong(
             node,
             f'"{node.text}" can be read in two ways: as thousands, or as thousandths',
             "a number without a point or comma, or kilograms",
-            remedy="write it without the point or comma when thousands are meant, else with two digits behind it",
+            "write it without the point or comma when thousands are meant, else with two digits behind it",
         )
         return None
     return round(number * factor)
@@ -256,7 +238,7 @@ def read_whole(node: Scalar, report: Report) -> int | None:
     text = node.text.strip()
     if text.isascii() and text.isdigit() and len(text) < 10:
         return int(text)
-    _wrong(report, node, f'"{text}" is not a whole number', "a whole number, 0 or more", remedy="write it in digits")
+    report.wrong(node, f'"{text}" is not a whole number', "a whole number, 0 or more", "write it in digits")
     return None
 
 
@@ -269,13 +251,12 @@ def read_month(node: Scalar, report: Report) -> int | None:
     if word.isascii() and word.isdigit() and 1 <= int(word[:3]) <= 12:
         return int(word)
     near = nearest(word, [name.lower() for name in MONTH_NAMES]).capitalize()
-    _wrong(
-        report,
+    report.wrong(
         node,
         f'"{node.text.strip()}" is not a month',
         "the name of a month, or its number from 1 to 12",
+        f"write {near}" if near else "write a month such as March",
         near=near,
-        remedy=f"write {near}" if near else "write a month such as March",
     )
     return None
 
@@ -287,7 +268,7 @@ def read_yes(node: Scalar, report: Report) -> bool | None:
         return True
     if word in ("false", "no", "off"):
         return False
-    _wrong(report, node, f'"{node.text}" is neither true nor false', "true or false", remedy="write true or false")
+    report.wrong(node, f'"{node.text}" is neither true nor false', "true or false", "write true or false")
     return None
 
 
@@ -297,13 +278,12 @@ def read_chance(node: Scalar, report: Report) -> Fraction | None:
     if chance is None or chance > 1:
         above = "more than 1" if chance is not None else "not a chance"
         near = meant_chance(node.text)
-        _wrong(
-            report,
+        report.wrong(
             node,
             f'"{node.text}" is {above}',
             "a fraction from 0 to 1, such as 1/4, 0.25 or 25%",
+            f"write {near}" if near else "write it as a fraction or a percentage",
             near=near,
-            remedy=f"write {near}" if near else "write it as a fraction or a percentage",
         )
         return None
     return chance
@@ -313,12 +293,11 @@ def read_half(node: Scalar, report: Report) -> Fraction | None:
     """A recombination fraction, from 0 to 1/2."""
     chance = read_chance(node, report)
     if chance is not None and chance > Fraction(1, 2):
-        _wrong(
-            report,
+        report.wrong(
             node,
             f"a recombination fraction is never more than 1/2, and this is {node.text}",
             "a fraction from 0 to 1/2",
-            remedy="write the share of gametes in which the two loci are exchanged",
+            "write the share of gametes in which the two loci are exchanged",
         )
         return None
     return chance
@@ -341,13 +320,12 @@ def words_of(words: type[E], *, also: Mapping[str, E] | None = None, meant: Mapp
         if found := by_sound.get(text):
             return found
         near = (meant or {}).get(text) or nearest(node.text, known)
-        _wrong(
-            report,
+        report.wrong(
             node,
             f'"{node.text}" is not one of the words that may stand here',
             expected,
+            f'write "{near}"' if near else "write one of these words",
             near=near,
-            remedy=f'write "{near}"' if near else "write one of these words",
         )
         return None
 

@@ -326,21 +326,14 @@ def as_text_map(tree: Node | None, report: Report, *, blank_means_nothing: bool 
 
 
 def _tell_no_group(node: Node, report: Report) -> None:
-    report.error(
-        Kind.VALUE_WRONG,
+    report.wrong(
         node,
         "a group of named values was expected here",
-        expected="lines of a name, a colon and a value",
-        remedy="write each entry with its name and a colon",
+        "lines of a name, a colon and a value",
+        "write each entry with its name and a colon",
     )
 
 
 def tell_no_value(node: Node, expected: str, report: Report) -> None:
     """Tells a list or group where one value was expected."""
-    report.error(
-        Kind.VALUE_WRONG,
-        node,
-        "a list or group stands where one value was expected",
-        expected=expected,
-        remedy="write one value",
-    )
+    report.wrong(node, "a list or group stands where one value was expected", expected, "write one value")
