@@ -17,7 +17,6 @@ from sitegen.site.feeds import Feed, FeedEntry, every_feed
 from sitegen.site.material import Folio, Material, folio
 from sitegen.site.paper import data_address
 from sitegen.site.paper_facts import paper_facts, paper_schema
-from sitegen.site.views import worded
 
 MOST_ADDRESSES = 50_000
 """Entries of one site map. Source: sitemaps.org protocol."""
@@ -86,7 +85,7 @@ def json_file(value: object) -> bytes:
 
 
 def _paper_file(animal: Animal, at: Folio) -> bytes:
-    return json_file(paper_facts(animal, worded(animal, at), at))
+    return json_file(paper_facts(animal, at))
 
 
 def _feed_file(make: Callable[[], Feed]) -> bytes:

@@ -1,6 +1,6 @@
 """The page of one animal; an offered young has the same, with its offer."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from sitegen.content.animals import Animal
@@ -25,7 +25,6 @@ from sitegen.site.parts import (
 from sitegen.site.plates import empty_plate, in_time_order, lead_photo, opening_plate
 from sitegen.site.projects import served_lines
 from sitegen.site.views import (
-    Worded,
     ask_line,
     caution_views,
     combination_sentence,
@@ -37,7 +36,6 @@ from sitegen.site.views import (
     shows_sentence,
     sires_words,
     views,
-    worded,
 )
 from sitegen.words.changes import change_label, change_sentence, changes_note
 from sitegen.words.inheritance import birth_words
@@ -110,8 +108,7 @@ class AnimalPage:
 
 def animal_page(animal: Animal, folio: Folio) -> AnimalPage:
     """All that is told of one animal."""
-    told = worded(animal, folio)
-    claims = views(told, folio)
+    claims = views(animal, folio)
     photos = in_time_order(animal.photos, folio)
     lead = lead_photo(animal.photos, folio)
     offer, of_offers = offer_view(animal, folio), offer_cautions(folio.collection, animal.species)
@@ -128,7 +125,7 @@ def animal_page(animal: Animal, folio: Folio) -> AnimalPage:
         hidden=claims.hidden,
         no_hidden=no_hidden(animal, folio),
         ruled_out=claims.ruled_out,
-        not_known=not_known_lines(animal, told, folio),
+        not_known=not_known_lines(animal, folio),
         combination=folio.line(combination_sentence(animal, folio)),
         odds_method=_method(folio),
         strip=tuple(opening_plate(photo, animal, folio) for photo in photos) if len(photos) > 1 else (),
@@ -185,7 +182,7 @@ def _label(animal: Animal, folio: Folio) -> Iterator[LabelRow]:
         yield LabelRow(word.kept, words(stays_text()))
 
 
-def not_known_lines(animal: Animal, told: Sequence[Worded], folio: Folio) -> tuple[Line, ...]:
+def not_known_lines(animal: Animal, folio: Folio) -> tuple[Line, ...]:
     """What no claim is made about, marks that are no test, and that nothing else is claimed."""
     unclaimed = (ClaimKind.NO_CLAIM, ClaimKind.NOT_KNOWN)
     marks = [mark for genes in animal.genes for mark in genes.markers]
@@ -194,7 +191,7 @@ def not_known_lines(animal: Animal, told: Sequence[Worded], folio: Folio) -> tup
         "changes no number here."
     )
     return (
-        *folio.lines(each.headline for each in told if each.claim.kind in unclaimed),
+        *folio.lines(each.headline for each in folio.material.worded[animal.id] if each.claim.kind in unclaimed),
         *folio.lines(said(mark_words, mark=mark) for mark in marks),
         words(nothing_else()),
     )

@@ -31,6 +31,7 @@ from sitegen.site.parts import Line, Prose, Span
 from sitegen.words.changes import is_told_otherwise, is_worth_telling
 from sitegen.words.labels import Labels, labels
 from sitegen.words.numbers import date_text
+from sitegen.words.reasons import Worded, worded
 from sitegen.words.speech import Link, Sentence, Text, Voice, _, animal_name, listed, plain
 
 B = TypeVar("B", bound=Animal | Litter)
@@ -71,6 +72,12 @@ class Material:
     def labels(self) -> Labels:
         """The short words of every page; the pages of one material are all in one language."""
         return labels()
+
+    @cached_property
+    def worded(self) -> Mapping[AnimalId, tuple[Worded, ...]]:
+        """Animal to its claims in words, strongest first; said once for its page, its paper and its file of facts."""
+        voice = self.voice
+        return Lazily(self.collection.animals, lambda each: tuple(worded(c, voice) for c in self.claims.get(each, ())))
 
     # Every page of an animal asks for its litters and young: looking through all records each time would make the
     # whole site cost the square of its animals.

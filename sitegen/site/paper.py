@@ -23,7 +23,6 @@ from sitegen.site.views import (
     sires_words,
     unlinked,
     views,
-    worded,
 )
 from sitegen.words.buying import readiness_text
 from sitegen.words.inheritance import birth_words
@@ -137,8 +136,7 @@ def data_address(paper: str) -> str:
 def paper_page(animal: Animal, folio: Folio) -> PaperPage:
     """The paper of one animal; nothing on it is a link, since paper has none."""
     site, name, lead = folio.collection.site, folio.name(animal), lead_photo(animal.photos, folio)
-    told = worded(animal, folio)
-    claims, not_known = views(told, folio, linked=False), not_known_texts(animal, told, folio)
+    claims, not_known = views(animal, folio, linked=False), not_known_texts(animal, folio)
     public = site.address + relative("", folio.addresses.animals[animal.id]) if site.address else ""
     chart, readiness, cautions = pedigree_chart(animal, folio), _readiness(animal, folio), short_cautions(animal, folio)
     weights, meals = _weights(animal, folio), _meals(animal, folio)
@@ -148,7 +146,7 @@ def paper_page(animal: Animal, folio: Folio) -> PaperPage:
         species=folio.collection.species[animal.species].name,
         words=_words(len(animal.weights), len(animal.meals)),
         label=tuple(_label(animal, folio)),
-        breeder=_breeder(str(paper_facts(animal, told, folio)["record"]), folio),
+        breeder=_breeder(str(paper_facts(animal, folio)["record"]), folio),
         plate=_plate(lead, animal, folio) if lead else empty_plate(),
         in_words=plain(shows_sentence(animal, folio)),
         shows=claims.shows,

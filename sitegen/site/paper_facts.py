@@ -6,7 +6,6 @@ takes ``claims`` over as stated evidence, with ``basis`` and the breeder as its 
 
 import hashlib
 import json
-from collections.abc import Sequence
 
 from sitegen.content.animals import Animal
 from sitegen.evidence.kinds import Basis, ClaimKind
@@ -32,8 +31,9 @@ from sitegen.site.facts import (
 )
 from sitegen.site.material import Folio
 from sitegen.site.parts import text_of
-from sitegen.site.views import SEEN, Worded
+from sitegen.site.views import SEEN
 from sitegen.words.buying import short_caution
+from sitegen.words.reasons import Worded
 from sitegen.words.relations import parents_sentence
 from sitegen.words.speech import plain
 
@@ -124,9 +124,9 @@ def paper_schema() -> Schema:
     }
 
 
-def not_known_texts(animal: Animal, told: Sequence[Worded], folio: Folio) -> tuple[str, ...]:
+def not_known_texts(animal: Animal, folio: Folio) -> tuple[str, ...]:
     """What no claim is made about."""
-    return tuple(text_of(line) for line in not_known_lines(animal, told, folio))
+    return tuple(text_of(line) for line in not_known_lines(animal, folio))
 
 
 def short_cautions(animal: Animal, folio: Folio) -> tuple[str, ...]:
@@ -136,21 +136,18 @@ def short_cautions(animal: Animal, folio: Folio) -> tuple[str, ...]:
     return tuple(dict.fromkeys(plain(short_caution(caution, folio.voice)) for caution in cautions))
 
 
-def paper_facts(animal: Animal, told: Sequence[Worded], folio: Folio) -> Plain:
-    """Everything the paper states; ``record`` changes when any of it does, and with nothing else.
-
-    ``told`` are the animal's claims in words, of :func:`sitegen.site.views.worded`.
-    """
+def paper_facts(animal: Animal, folio: Folio) -> Plain:
+    """Everything the paper states; ``record`` changes when any of it does, and with nothing else."""
     stated: Plain = {
         "format": FORMAT,
         "version": VERSION,
         "animal": _identity(animal, folio),
         "breeder": _breeder(folio),
         "shows": _shows(animal, folio),
-        "claims": [_claim(each, folio) for each in told],
+        "claims": [_claim(each, folio) for each in folio.material.worded[animal.id]],
         "parents": _parents(animal, folio),
         "relatedness": _relatedness(animal, folio),
-        "not_known": list(not_known_texts(animal, told, folio)),
+        "not_known": list(not_known_texts(animal, folio)),
         "weights": [{"date": str(weighing.date), "grams": weighing.grams} for weighing in animal.weights],
         "meals": [{"date": str(meal.date), "what": meal.what, "taken": meal.taken} for meal in animal.meals],
         "cautions": list(short_cautions(animal, folio)),

@@ -23,8 +23,10 @@ SIZES: tuple[tuple[str, Fraction], ...] = (
 """Name of each size in the style sheet, and the size in points."""
 _HIGH, _WIDE = Fraction(715), Fraction(527)
 """Points of printed height on Letter and of width on A4, the smaller of each, within margins of 11 and 12 mm."""
-_LETTER, _LEADING = Fraction("0.415"), Fraction("1.28")
-"""Average width of a letter and height of a line, in em."""
+_LETTER = Fraction("0.415")
+"""Average width of a letter, in em."""
+_LEADING = 128
+"""Height of a line in hundredths of an em: heights are added up so often that whole numbers pay."""
 
 
 def type_size(
@@ -39,19 +41,23 @@ def type_size(
         below: Texts at the bottom: cautions, readiness.
         n_rows: Lines of the longer one of the two records.
     """
+    letters, n_below = [_letters(claim) for claim in claims], sum(len(text) + 1 for text in below)
     for name, points in SIZES:
         wide, high = _WIDE / points, _HIGH / points
         column = wide / 2 - 1
-        n_below = _n_lines(sum(len(text) + 1 for text in below), column)
-        left = high - 18 - _family(chart, wide) - _records(n_below, n_rows)
-        if _genes(claims, not_known, column) <= left:
+        left = high - 18 - _family(chart, wide) - _records(_n_lines(n_below, _a_line(column)), n_rows)
+        if _genes(letters, not_known, column) <= 100 * left:
             return name
     return SIZES[-1][0]
 
 
-def _n_lines(n_letters: int, wide: Fraction) -> int:
-    """Lines that a text takes in a column of so many em."""
-    a_line = max(wide, Fraction(1)) / _LETTER
+def _a_line(wide: Fraction) -> Fraction:
+    """Letters that stand in a line of so many em."""
+    return max(wide, Fraction(1)) / _LETTER
+
+
+def _n_lines(n_letters: int, a_line: Fraction) -> int:
+    """Lines that a text takes; a line holds so many letters."""
     return max(1, -(-n_letters * a_line.denominator // a_line.numerator))
 
 
@@ -59,19 +65,25 @@ def _length(line: Line) -> int:
     return sum(len(span.text) for span in line)
 
 
-def _claim(claim: ClaimView, column: Fraction) -> Fraction:
-    """The height of a claim, with what stands between two claims; a picture of odds stands beside its text."""
-    wide, at_least = (column - 6, 5) if claim.odds else (column, 0)
+def _letters(claim: ClaimView) -> tuple[int, int, bool]:
+    """Letters of a claim's headline, as wide as those of its text; letters of its text; is there a picture of odds."""
     text = sum(_length(line) + 1 for line in claim.explanation) + _length(claim.basis)
-    n_lines = _n_lines(_length(claim.headline) * 11 // 10, wide) + _n_lines(text, wide)
-    return max(n_lines * _LEADING, Fraction(at_least)) + 1
+    return _length(claim.headline) * 11 // 10, text, claim.odds is not None
 
 
-def _genes(claims: Sequence[ClaimView], not_known: Sequence[str], column: Fraction) -> Fraction:
-    """Two columns of claims: half of all, and half of the tallest one that may not be parted."""
-    heights = [Fraction(3), *(_claim(claim, column) for claim in claims)]
-    heights.append(sum(_n_lines(len(text), column) for text in not_known) * _LEADING + 3)
-    return (sum(heights) + 3 + max(heights)) / 2
+def _genes(claims: Sequence[tuple[int, int, bool]], not_known: Sequence[str], column: Fraction) -> Fraction:
+    """Two columns of claims: half of all, and half of the tallest one that may not be parted; in hundredths of an em.
+
+    A claim has the height of its lines, with what stands between two claims; a picture of odds stands beside its text.
+    """
+    alone, beside = _a_line(column), _a_line(column - 6)
+    heights = [300]
+    for headline, text, odds in claims:
+        a_line = beside if odds else alone
+        high = (_n_lines(headline, a_line) + _n_lines(text, a_line)) * _LEADING
+        heights.append(max(high, 500 if odds else 0) + 100)
+    heights.append(sum(_n_lines(len(text), alone) for text in not_known) * _LEADING + 300)
+    return Fraction(sum(heights) + 300 + max(heights), 2)
 
 
 def _family(chart: PedigreeChart, paper_wide: Fraction) -> Fraction:
@@ -83,4 +95,4 @@ def _family(chart: PedigreeChart, paper_wide: Fraction) -> Fraction:
 
 def _records(n_lines: int, n_rows: int) -> Fraction:
     """Weights beside meals, the cautions in two columns below them, and what stands at the foot."""
-    return max(n_rows, 1) * Fraction("1.6") + (n_lines + 1) // 2 * _LEADING + 11
+    return max(n_rows, 1) * Fraction("1.6") + Fraction((n_lines + 1) // 2 * _LEADING, 100) + 11

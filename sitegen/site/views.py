@@ -15,10 +15,10 @@ from sitegen.site.addresses import OPEN
 from sitegen.site.material import Folio
 from sitegen.site.parts import CautionView, ClaimView, IconArray, LabelRow, Line, OfferView, Span, words
 from sitegen.words.buying import caution_sentences, caution_title, readiness_text, waits_label
-from sitegen.words.claims import basis_words, headline, nothing_shown, short_sentence
+from sitegen.words.claims import basis_words, nothing_shown, short_sentence
 from sitegen.words.labels import no_answer, no_genes, no_hidden_gene, no_parents, no_price, offer_state, since_text
 from sitegen.words.numbers import Edge, about_in_100, both_sides, count_text, in_100, money_text
-from sitegen.words.reasons import explanation
+from sitegen.words.reasons import Worded
 from sitegen.words.relations import litter_sentence, parents_sentence
 from sitegen.words.speech import Link, Sentence, Target, _, listed, plain, said, when_asked
 
@@ -59,32 +59,6 @@ def _hundred(chance: Fraction, title: str, marks: str) -> IconArray:
 
 
 @dataclass(frozen=True, slots=True)
-class Worded:
-    """A claim in words, for every page and file that tells it.
-
-    Attributes:
-        claim: The claim.
-        headline: What is claimed.
-        explanation: Why; one sentence each.
-        odds: The picture of its odds.
-    """
-
-    claim: Claim
-    headline: Sentence
-    explanation: tuple[Sentence, ...]
-    odds: IconArray | None
-
-
-def worded(animal: Animal, folio: Folio) -> tuple[Worded, ...]:
-    """The claims of an animal in words, strongest first."""
-    voice = folio.voice
-    return tuple(
-        Worded(claim, headline(claim, voice), explanation(claim, voice), icon_array(claim, folio))
-        for claim in folio.claims(animal.id)
-    )
-
-
-@dataclass(frozen=True, slots=True)
 class ClaimViews:
     """The claims of an animal as templates see them, by where they stand."""
 
@@ -93,9 +67,9 @@ class ClaimViews:
     ruled_out: tuple[ClaimView, ...]
 
 
-def views(told: Sequence[Worded], folio: Folio, *, linked: bool = True) -> ClaimViews:
-    """Claims in their order, with their links; without them for paper, which has none."""
-    line = folio.line if linked else unlinked
+def views(animal: Animal, folio: Folio, *, linked: bool = True) -> ClaimViews:
+    """The claims of an animal in their order, with their links; without them for paper, which has none."""
+    line, told = folio.line if linked else unlinked, folio.material.worded[animal.id]
 
     def of(*kinds: ClaimKind) -> tuple[ClaimView, ...]:
         return tuple(_view(each, folio, line) for each in told if each.claim.kind in kinds)
@@ -116,7 +90,7 @@ def _view(told: Worded, folio: Folio, line: Callable[[Sentence], Line]) -> Claim
         headline=line(told.headline),
         explanation=tuple(line(sentence) for sentence in told.explanation if sentence),
         basis=line(basis_sentence(claim.basis)) if claim.kind is not ClaimKind.NO_CLAIM else (),
-        odds=told.odds,
+        odds=icon_array(claim, folio),
     )
 
 

@@ -1,18 +1,39 @@
 """Why a claim is made: the sentences that follow its headline."""
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from fractions import Fraction
 
 from sitegen.evidence.gathered import Ground, Reason, words_of
 from sitegen.evidence.kinds import Basis, Claim, ClaimKind, chance_of_allele, chance_of_showing, would_show
 from sitegen.genetics.loci import WILD, Sex
 from sitegen.genetics.questions import AnimalId
-from sitegen.words.claims import tested_behind, tested_by, trade_words, unjudged_sentence
+from sitegen.words.claims import headline, tested_behind, tested_by, trade_words, unjudged_sentence
 from sitegen.words.numbers import in_100, quoted, small_number
 from sitegen.words.speech import Sentence, Voice, _, capitalised, joined, listed, ngettext, said
 
 _MOST_NAMED = 4
 _PARENTS = (Ground.DAM, Ground.SIRE)
+
+
+@dataclass(frozen=True, slots=True)
+class Worded:
+    """A claim in words, for every page and file that tells it.
+
+    Attributes:
+        claim: The claim.
+        headline: What is claimed.
+        explanation: Why; one sentence each.
+    """
+
+    claim: Claim
+    headline: Sentence
+    explanation: tuple[Sentence, ...]
+
+
+def worded(claim: Claim, voice: Voice) -> Worded:
+    """The claim in words."""
+    return Worded(claim, headline(claim, voice), explanation(claim, voice))
 
 
 def explanation(claim: Claim, voice: Voice) -> tuple[Sentence, ...]:

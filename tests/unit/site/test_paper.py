@@ -13,7 +13,6 @@ from sitegen.site.animal import animal_page
 from sitegen.site.material import Material, folio
 from sitegen.site.paper import PaperPage, paper_page
 from sitegen.site.paper_facts import Plain, paper_facts
-from sitegen.site.views import worded
 
 YOUNG = "2026-x/01"
 AT = "litters/2026-x/01-paper.html"
@@ -26,7 +25,7 @@ def papers(material: Material) -> Mapping[str, str]:
 def facts(material: Material | None = None, animal_id: str = YOUNG) -> Plain:
     material = material or small_material()
     at = folio(material, papers(material)[animal_id])
-    return paper_facts(material.collection.animals[animal_id], worded(material.collection.animals[animal_id], at), at)
+    return paper_facts(material.collection.animals[animal_id], at)
 
 
 def paper(material: Material | None = None, animal_id: str = YOUNG) -> PaperPage:
