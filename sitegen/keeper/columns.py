@@ -77,16 +77,8 @@ class Mapped:
     dates: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Columns:
-    """What each column of a sheet holds, by position; ``findings`` tell of headings that say nothing."""
-
-    held: Mapping[int, str]
-    findings: tuple[Finding, ...]
-
-
-def columns_of(sheet: Sheet, mapped: Mapped) -> Columns:
-    """What the columns hold. A heading that is not understood, or one that stands twice, is an error."""
+def columns_of(sheet: Sheet, mapped: Mapped) -> tuple[Mapping[int, str], tuple[Finding, ...]]:
+    """What each column holds, by position. A heading that is not understood, or one that stands twice, is an error."""
     held: dict[int, str] = {}
     names: dict[int, str] = {}
     findings: list[Finding] = []
@@ -112,7 +104,7 @@ def columns_of(sheet: Sheet, mapped: Mapped) -> Columns:
         place, message = Place(sheet.file, sheet.header_row, 1), "no column holds names, so no row could be known again"
         expected = 'a heading "name" or "id"'
         findings.append(Finding(Level.ERROR, Kind.KEY_MISSING, place, message, expected, remedy="add one"))
-    return Columns(held, tuple(findings))
+    return held, tuple(findings)
 
 
 def _without_heading(sheet: Sheet, filled: set[int]) -> Iterator[Finding]:

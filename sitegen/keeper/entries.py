@@ -12,7 +12,7 @@ from sitegen.content.prices import STATE_WORDS, OfferState
 from sitegen.content.references import same
 from sitegen.content.writing import FileChange
 from sitegen.findings import ContentError, WrongUse, nearest
-from sitegen.keeper.lookup import find_animal, find_litter, find_project, id_of, litter_record, numbered
+from sitegen.keeper.lookup import find_animal, find_litter, find_project, id_of, numbered, record_of
 from sitegen.keeper.record_text import Value
 from sitegen.keeper.records import Added, Proposal, RecordPlace, Records, changed, new_file
 from sitegen.photos.facts import facts_of, read_content
@@ -147,7 +147,7 @@ def _where_offered(records: Records, place: RecordPlace) -> RecordPlace:
     young = (form.young or {}).get(number) if form else None
     if young is None or young.offer is None:
         return place
-    return RecordPlace(place.shown, litter_record(records, litter).file, ("young", number))
+    return RecordPlace(place.shown, record_of(records, "litters", litter).file, ("young", number))
 
 
 def add_update(records: Records, project_named: str, title: str, text: str, on: dt.date) -> Proposal:
@@ -230,7 +230,7 @@ def add_photos(records: Records, named: str, files: list[Path], on: dt.date | No
 def _animal_or_litter(records: Records, named: str) -> RecordPlace:
     wanted = same(named).removesuffix("/")
     if wanted in records.forms.litters and wanted not in records.forms.animals:
-        return litter_record(records, wanted)
+        return record_of(records, "litters", wanted)
     try:
         return find_animal(records, named)
     except WrongUse as missing:

@@ -11,6 +11,7 @@ from sitegen.findings import ContentError, Finding, Kind, Level, Place, has_erro
 from sitegen.genetics.questions import AnimalId
 from sitegen.keeper.cells import Unread
 from sitegen.keeper.columns import KNOWN, Mapped, columns_of, read_mapped
+from sitegen.keeper.labels import LabelReader
 from sitegen.keeper.planning import RowPlanner, carrying, differences
 from sitegen.keeper.record_text import new_record
 from sitegen.keeper.records import Consequences, Records, as_they_stand, new_file, open_records, think_through
@@ -75,11 +76,12 @@ def plan_import(
     mapped = _mapped(columns)
     table = read_sheet(file, {*KNOWN, *mapped.columns}, sheet)
     records, before, known = _sound(content, today)
-    held = columns_of(table, mapped)
-    if has_errors(held.findings):
-        return Import(in_order([*table.notices, *held.findings]), rows=len(table.rows), left=len(table.rows))
+    held, findings = columns_of(table, mapped)
+    if has_errors(findings):
+        return Import(in_order([*table.notices, *findings]), rows=len(table.rows), left=len(table.rows))
     own = known.collection.species
-    reader = RowReader(table.file, held, mapped, own, _usual(species, own))
+    readers = {species_id: LabelReader(each, mapped.words) for species_id, each in own.items()}
+    reader = RowReader(table.file, held, mapped.dates, readers, _usual(species, own))
     planner = RowPlanner(known.collection, with_parents, mapped.possible)
     drafts = planner.plan([reader.read(row) for row in table.rows])
     trial = _Trial(records, before, planner, drafts)

@@ -92,7 +92,7 @@ _UNCERTAIN = frozenset({"or", "x", "?", "not", "no", "maybe"})
 class LabelReader:
     """Reads the labels of one species."""
 
-    def __init__(self, species: Species, words: Mapping[str, str] | None = None) -> None:
+    def __init__(self, species: Species, words: Mapping[str, str]) -> None:
         """Prepare for the names of a species.
 
         Args:
@@ -103,10 +103,9 @@ class LabelReader:
         self.lexicon = lexicon_of(species)
         self.loci: dict[str, Locus] = {locus.id: locus for locus in species.genome.loci}
         self._name = re.compile(self.lexicon.name, re.IGNORECASE)
-        own = {key.casefold(): value for key, value in (words or {}).items() if key.strip()}
-        longest = sorted(own, key=lambda word: (-len(word), word))
+        self._meant = {key.casefold(): value for key, value in words.items() if key.strip()}
+        longest = sorted(self._meant, key=lambda word: (-len(word), word))
         self._own = re.compile(rf"(?<!\w)(?:{'|'.join(map(re.escape, longest)) or '(?!x)x'})(?!\w)", re.IGNORECASE)
-        self._meant = own
 
     def read(self, text: str, *, hets: bool = False) -> Label:
         """What a label says.

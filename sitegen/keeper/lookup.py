@@ -25,13 +25,13 @@ def find_animal(records: Records, named: str) -> RecordPlace:
     wanted = same(named).removesuffix("/").removeprefix("animals/").removeprefix("litters/")
     animals = records.forms.animals
     if wanted in animals:
-        return own_record(records, wanted)
+        return record_of(records, "animals", wanted)
     if "/" in wanted:
         return _young(records, wanted)
     names = _names(animals)
     called_so = [i for i, name in names.items() if name.lower() == wanted.lower()]
     if len(called_so) == 1:
-        return own_record(records, called_so[0])
+        return record_of(records, "animals", called_so[0])
     if called_so:
         which = f"write the folder of the one you mean: {', '.join(called_so)}"
         raise WrongUse(f'several animals are called "{named}"; {which}')
@@ -45,9 +45,9 @@ def _names(forms: Mapping[str, Written | None]) -> dict[str, str]:
     return {i: form.name.value for i, form in forms.items() if form and form.name}
 
 
-def own_record(records: Records, animal: str) -> RecordPlace:
-    """The record of an animal with a folder of its own."""
-    return RecordPlace(animal, f"{records.forms.folders['animals', animal]}/animal.yaml")
+def record_of(records: Records, folder: str, record_id: str) -> RecordPlace:
+    """The record with a folder of its own within ``folder``: animals, litters or projects."""
+    return RecordPlace(record_id, f"{records.forms.folders[folder, record_id]}/{folder.removesuffix('s')}.yaml")
 
 
 def find_litter(records: Records, named: str) -> RecordPlace:
@@ -60,14 +60,9 @@ def find_litter(records: Records, named: str) -> RecordPlace:
     wanted = same(named).removesuffix("/").removeprefix("litters/")
     called_so = [i for i, name in _names(litters).items() if name.lower() == wanted.lower()]
     if wanted in litters or len(called_so) == 1:
-        return litter_record(records, wanted if wanted in litters else called_so[0])
+        return record_of(records, "litters", wanted if wanted in litters else called_so[0])
     close = nearest(wanted, litters) or ", ".join(list(litters)[:6])
     raise WrongUse(f'there is no litter "{named}" in the records' + (f"; nearest: {close}" if close else ""))
-
-
-def litter_record(records: Records, litter: str) -> RecordPlace:
-    """The record of a litter that is known by its folder."""
-    return RecordPlace(litter, f"{records.forms.folders['litters', litter]}/litter.yaml")
 
 
 def find_number(records: Records, litter: str, wanted: str) -> str:
@@ -94,7 +89,7 @@ def _young(records: Records, wanted: str) -> RecordPlace:
         raise WrongUse(f'litter {litter} lists no young "{number_named}"; there are {known}')
     for animal, own in records.forms.animals.items():
         if own and own.from_litter and same(own.from_litter.value) == f"{litter}/{number}":
-            return own_record(records, animal)
+            return record_of(records, "animals", animal)
     return RecordPlace(f"{litter}/{number}", place.file, ("young", number))
 
 
@@ -111,7 +106,7 @@ def find_project(records: Records, named: str) -> RecordPlace:
     if found is None:
         close = nearest(wanted, (*projects, *by_name)) or ", ".join(projects)
         raise WrongUse(f'there is no project "{named}" in the records' + (f"; nearest: {close}" if close else ""))
-    return RecordPlace(found, f"{records.forms.folders['projects', found]}/project.yaml")
+    return record_of(records, "projects", found)
 
 
 def find_species(records: Records, named: str) -> str:

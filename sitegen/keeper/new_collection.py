@@ -1,7 +1,6 @@
 """A new collection of the breeder's own."""
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from sitegen.content.folder import Content
@@ -50,19 +49,6 @@ about: |
 """
 
 
-@dataclass(frozen=True, slots=True)
-class NewCollection:
-    """What a breeder says of a new collection; e-mail address and place may be empty."""
-
-    name: str
-    species: Sequence[str]
-    currency: str
-    language: str
-    units: str
-    email: str
-    place: str
-
-
 def check_empty(folder: Path) -> None:
     """Make sure that nothing stands where a collection is to begin.
 
@@ -78,25 +64,30 @@ def check_empty(folder: Path) -> None:
         raise WrongUse(f"{folder} is {what}; name a folder that does not exist yet, or an empty one")
 
 
-def new_collection(folder: Path, wanted: NewCollection) -> Proposal:
+def new_collection(folder: Path, species_named: Sequence[str], said: Mapping[str, str]) -> Proposal:
     """Every file of a new collection, relative to the folder, checked as records before anything is written.
+
+    Args:
+        folder: Where it begins.
+        species_named: Its species, as they were said.
+        said: Its name, currency, language, units, email and place, by these words; the last two may be empty.
 
     Raises:
         WrongUse: No species file of that name is carried.
         ContentError: What was said cannot stand in a record: no such currency, for one.
     """
-    species = dict(carried_species(named) for named in wanted.species)
+    species = dict(carried_species(named) for named in species_named)
     content = Content({f"species/{own}.yaml": _bound("species", 2) + text for own, text in species.items()})
     texts = dict(content.texts)
     forms = forms_of_content(content, Report())
-    texts["site.yaml"] = _site(wanted)
+    texts["site.yaml"] = _site(said)
     texts["animals/example/animal.yaml"] = _example(forms, next(iter(species)))
     proposed = Proposal(tuple(new_file(path, text) for path, text in texts.items()), "")
     check_proposal(Records(folder / "content", Content({}), Forms()), proposed)
     files = [FileChange(f"content/{file.path}", None, file.after) for file in proposed.files]
     schemas = schemas_for(forms).items()
     files += [new_file(f"{SCHEMAS}/{schema_file(kind)}", schema_text(schema)) for kind, schema in schemas]
-    return Proposal(tuple(files), f"{wanted.name} begins in {folder}.")
+    return Proposal(tuple(files), f"{said['name']} begins in {folder}.")
 
 
 def _bound(kind: str, depth: int) -> str:
@@ -104,16 +95,16 @@ def _bound(kind: str, depth: int) -> str:
     return f"# yaml-language-server: $schema={'../' * depth}{SCHEMAS}/{schema_file(kind)}\n"
 
 
-def _site(wanted: NewCollection) -> str:
-    contact = {"email": wanted.email.strip(), "place": wanted.place.strip()}
+def _site(said: Mapping[str, str]) -> str:
+    contact = {key: said[key].strip() for key in ("email", "place")}
     lines = [f"  {key}: {scalar(value)}\n" for key, value in contact.items() if value]
     without = "# How to reach you; published as written:\n# contact: {email: you@example.org, place: Your town}\n"
     return _SITE.format(
         modeline=_bound("site", 1),
-        name=scalar(wanted.name.strip()),
-        language=scalar(wanted.language),
-        currency=scalar(wanted.currency.strip().upper()),
-        units=wanted.units,
+        name=scalar(said["name"].strip()),
+        language=scalar(said["language"]),
+        currency=scalar(said["currency"].strip().upper()),
+        units=said["units"],
         contact="contact:\n" + "".join(lines) if lines else without,
     )
 

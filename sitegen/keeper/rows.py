@@ -7,12 +7,11 @@ from fractions import Fraction
 from typing import TypeVar
 
 from sitegen.content.prices import OfferState
-from sitegen.content.species import Species
 from sitegen.content.values import PartialDate
 from sitegen.findings import Finding, Kind, Level, Place, nearest
 from sitegen.genetics.loci import Sex
 from sitegen.keeper.cells import NOTHING, Unread, read_day, read_price, read_sex, read_state, read_weight, read_yes
-from sitegen.keeper.columns import IN_GRAMS, Columns, Mapped
+from sitegen.keeper.columns import IN_GRAMS
 from sitegen.keeper.labels import Carried, Label, LabelReader, merged
 from sitegen.keeper.record_text import Value
 from sitegen.keeper.sheets import Cell, Row, plain_heading
@@ -100,25 +99,24 @@ class RowReader:
 
     Attributes:
         file: What the sheet's file is called.
-        columns, mapped: What its columns hold.
-        species: The species of the collection.
+        columns: What its columns hold, by position.
+        dates: ``day first`` or ``month first`` for 05/07/2021; empty when not said.
+        readers: The id of each species of the collection to the reader of its labels.
         usual: The species of a row that names none; empty when that is not known.
-        readers: Species id to the reader of its labels, made when it is needed.
     """
 
     file: str
-    columns: Columns
-    mapped: Mapped
-    species: Mapping[str, Species]
+    columns: Mapping[int, str]
+    dates: str
+    readers: Mapping[str, LabelReader]
     usual: str
-    readers: dict[str, LabelReader] = field(default_factory=dict)
 
     def read(self, row: Row) -> Draft:
         """The draft of a row."""
         draft = Draft(self.file, row.number)
         by_kind: dict[str, list[Cell]] = {}
         for cell in row.cells:
-            by_kind.setdefault(self.columns.held.get(cell.column, "ignore"), []).append(cell)
+            by_kind.setdefault(self.columns.get(cell.column, "ignore"), []).append(cell)
         draft.cells = {held: cells[0] for held, cells in by_kind.items()}
         texts = {held: " ".join(cells[0].text.split()) for held, cells in by_kind.items()}
         draft.named = _same(texts.get("id", ""))
@@ -127,7 +125,7 @@ class RowReader:
         draft.texts["about"] = draft.cells["about"].text if "about" in draft.cells else ""
         draft.species = self._species(draft, texts.get("species", ""))
         for held in _DAYS:
-            if day := _value(draft, held, read_day(texts.get(held, ""), self.mapped.dates)):
+            if day := _value(draft, held, read_day(texts.get(held, ""), self.dates)):
                 draft.days[held] = day
         _read_offer(draft, texts)
         self._rest(draft, texts)
@@ -139,14 +137,8 @@ class RowReader:
             draft.tell("", Kind.KEY_MISSING, why)
         return draft
 
-    def _reader(self, species: str) -> LabelReader:
-        """The reader of a species' labels."""
-        if species not in self.readers:
-            self.readers[species] = LabelReader(self.species[species], self.mapped.words)
-        return self.readers[species]
-
     def _species(self, draft: Draft, written: str) -> str:
-        expected = f"one of {', '.join(self.species)}"
+        expected = f"one of {', '.join(self.readers)}"
         if not written:
             if not self.usual:
                 why = Unread("no species is named", expected, remedy="add a column species, or write --species")
@@ -154,7 +146,7 @@ class RowReader:
             return self.usual
         spellings = {
             spelling.casefold(): own.id
-            for own in self.species.values()
+            for own in (reader.species for reader in self.readers.values())
             for spelling in (own.scientific, own.name, own.id)
             if spelling
         }
@@ -184,7 +176,7 @@ class RowReader:
             draft.unsure = ("all",) if unsure.lower() == "all" else self._unsure(draft, unsure)
 
     def _unsure(self, draft: Draft, text: str) -> tuple[str, ...]:
-        names = self._reader(draft.species)
+        names = self.readers[draft.species]
         found = []
         for word in (part.strip() for part in text.split(",")):
             named = names.lexicon.find(word) if word else None
@@ -198,7 +190,7 @@ class RowReader:
 
     def _labels(self, draft: Draft, by_kind: Mapping[str, list[Cell]]) -> None:
         """Everything that is said of genes, and what labels say beside it."""
-        reader = self._reader(draft.species)
+        reader = self.readers[draft.species]
         labels = []
         for held in ("genetics", "hets"):
             for cell in by_kind.get(held, []):

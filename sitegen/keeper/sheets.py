@@ -157,20 +157,15 @@ def decoded(raw: bytes, file: SheetFile) -> str:
     try:
         text = raw.decode(marked)
     except UnicodeDecodeError:
-        # Windows-1252 leaves five bytes without a meaning; Latin-1 reads whatever is left
-        text = _or_none(raw, "cp1252") or raw.decode("latin-1")
+        try:
+            text = raw.decode("cp1252")
+        except UnicodeDecodeError:  # Windows-1252 leaves five bytes without a meaning; Latin-1 reads whatever is left
+            text = raw.decode("latin-1")
         told = "this file is not UTF-8; it was read as Latin-1 (Windows-1252)"
         file.notice(told, "look whether letters with accents are right")
     if "\0" in text:
         raise file.refused(Kind.FILE_UNREADABLE, "this is no text", "a CSV file, or a workbook that ends in .xlsx")
     return text
-
-
-def _or_none(raw: bytes, encoding: str) -> str | None:
-    try:
-        return raw.decode(encoding)
-    except UnicodeDecodeError:
-        return None
 
 
 def _csv_rows(text: str, known: Collection[str], file: SheetFile) -> list[list[str]]:

@@ -1,5 +1,6 @@
 """``sitegen add``: new records, weights, meals and photographs, by flags or by questions."""
 
+import functools
 import sys
 from collections.abc import Callable, Mapping
 from pathlib import Path
@@ -33,44 +34,43 @@ def command() -> None:
     """
 
 
-def _looks(function: Callable[..., Any]) -> Callable[..., Any]:
-    """The options that an animal and a young share."""
-    for option in (
-        click.option("--kept", is_flag=True, help="It stays with you."),
-        click.option("--ready", type=DAY, help="The earliest day on which it may leave; begins an offer."),
-        click.option("--price", default="", help="What is asked for it, 140 or 140 EUR; begins an offer."),
-        click.option("--on", type=DAY, help="The day of the weight; today if left out."),
-        click.option("--weight", default="", help="What it weighs: 12 g."),
-        click.option(
-            "--stated", multiple=True, metavar="GENE=WHAT", help="As stated by its seller: anery=certain, hypo=66%."
-        ),
-        click.option("--unsure", multiple=True, metavar="GENE", help="A gene that was not judged, or all."),
-        click.option(
-            "--shows", multiple=True, metavar="LOOK", help="A look that is seen; nothing: looked, and saw none."
-        ),
-        click.option("--born", default="", metavar="DATE", help="2021-07-14, 2021-07 or 2021."),
-        click.option("--sex", type=SEXES, help="Its sex."),
-    ):
-        function = option(function)
-    return function
+def _together(*options: Callable[..., Any]) -> Callable[..., Any]:
+    """Several options as one, in this order."""
+    return lambda function: functools.reduce(lambda inner, option: option(inner), reversed(options), function)
 
 
-def _course(function: Callable[..., Any]) -> Callable[..., Any]:
-    """The options of what becomes of a pairing."""
-    n_young = click.IntRange(0, 200)
-    for option in (
-        click.option(
-            "--young", "n_young", type=n_young, default=0, help="List this many young, to be filled in later."
-        ),
-        click.option("--stillborn", default="", metavar="N", help="Young that were not alive."),
-        click.option("--infertile", default="", metavar="N", help="Eggs that were not fertile."),
-        click.option("--eggs", default="", metavar="N", help="Eggs laid."),
-        click.option("--born", default="", metavar="DATE", help="When the young were born or hatched."),
-        click.option("--expected", default="", metavar="DATE", help="When the young are expected."),
-        click.option("--laid", default="", metavar="DATE", help="When the eggs were laid."),
-    ):
-        function = option(function)
-    return function
+_ON = click.option("--on", type=DAY, help="The day; today if left out.")
+_looks = _together(
+    click.option("--sex", type=SEXES, help="Its sex."),
+    click.option("--born", default="", metavar="DATE", help="2021-07-14, 2021-07 or 2021."),
+    click.option("--shows", multiple=True, metavar="LOOK", help="A look that is seen; nothing: looked, and saw none."),
+    click.option("--unsure", multiple=True, metavar="GENE", help="A gene that was not judged, or all."),
+    click.option(
+        "--stated", multiple=True, metavar="GENE=WHAT", help="As stated by its seller: anery=certain, hypo=66%."
+    ),
+    click.option("--weight", default="", help="What it weighs: 12 g."),
+    click.option("--on", type=DAY, help="The day of the weight; today if left out."),
+    click.option("--price", default="", help="What is asked for it, 140 or 140 EUR; begins an offer."),
+    click.option("--ready", type=DAY, help="The earliest day on which it may leave; begins an offer."),
+    click.option("--kept", is_flag=True, help="It stays with you."),
+)
+"""The options that an animal and a young share."""
+_course = _together(
+    click.option("--laid", default="", metavar="DATE", help="When the eggs were laid."),
+    click.option("--expected", default="", metavar="DATE", help="When the young are expected."),
+    click.option("--born", default="", metavar="DATE", help="When the young were born or hatched."),
+    click.option("--eggs", default="", metavar="N", help="Eggs laid."),
+    click.option("--infertile", default="", metavar="N", help="Eggs that were not fertile."),
+    click.option("--stillborn", default="", metavar="N", help="Young that were not alive."),
+    click.option(
+        "--young",
+        "n_young",
+        type=click.IntRange(0, 200),
+        default=0,
+        help="List this many young, to be filled in later.",
+    ),
+)
+"""The options of what becomes of a pairing."""
 
 
 def _values(said: Mapping[str, Any], *more: str) -> dict[str, Value]:
@@ -177,7 +177,7 @@ def outcome(records: Records, **said: Any) -> Proposal:
 @command.command(epilog='Example:  sitegen add weight juniper "402 g" --on 2025-05-03')
 @click.argument("animal", required=False, default="", shell_complete=animals)
 @click.argument("weight", required=False, default="")
-@click.option("--on", type=DAY, help="The day; today if left out.")
+@_ON
 @changing
 def weight(records: Records, **said: Any) -> Proposal:
     """Add a WEIGHT of ANIMAL: 402g, 0.4kg, 14oz."""
@@ -188,7 +188,7 @@ def weight(records: Records, **said: Any) -> Proposal:
 @command.command(epilog='Example:  sitegen add meal juniper "adult mouse" --on 2026-10-31 --refused')
 @click.argument("animal", required=False, default="", shell_complete=animals)
 @click.argument("what", required=False, default="")
-@click.option("--on", type=DAY, help="The day; today if left out.")
+@_ON
 @click.option("--refused", is_flag=True, help="It was offered and not taken.")
 @changing
 def meal(records: Records, **said: Any) -> Proposal:

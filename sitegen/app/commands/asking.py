@@ -43,7 +43,7 @@ def ask_missing(records: Records, said: Said, **questions: str) -> Said:
         return said
     checks = {"animal": _animal_or_litter(records)}
     named = " and ".join(key.upper() for key in missing)
-    return asked(named, said, lambda: {k: ask(questions[k], checks.get(k, _anything), needed=True) for k in missing})
+    return asked(named, said, lambda: {k: ask(questions[k], checks.get(k), needed=True) for k in missing})
 
 
 def ask_animal(records: Records, said: Said) -> dict[str, Any]:
@@ -129,15 +129,11 @@ def _ask_evidence(said: Said, names: GeneNames | None, *, born: bool = True) -> 
     return answers
 
 
-def _anything(answer: str) -> str:
-    return ""
-
-
-def ask(question: str, complaint: Complaint = _anything, *, needed: bool = False) -> str:
+def ask(question: str, complaint: Complaint | None = None, *, needed: bool = False) -> str:
     """The answer, asked again until there is nothing to complain of."""
     while True:
         answer: str = click.prompt(question, default="", show_default=False, prompt_suffix=" ", err=True).strip()
-        wrong = ("this is needed" if needed else "") if not answer else complaint(answer)
+        wrong = ("this is needed" if needed else "") if not answer else complaint(answer) if complaint else ""
         if not wrong:
             return answer
         click.echo(f"  {wrong}", err=True)

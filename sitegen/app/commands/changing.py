@@ -13,7 +13,9 @@ from sitegen.app.commands.options import content_option, today
 from sitegen.app.console import Console, finding_facts
 from sitegen.content.writing import NotWritten, write
 from sitegen.findings import ContentError, Finding
-from sitegen.keeper.records import Proposal, Records, check_proposal, open_records, unified_diff
+from sitegen.keeper.records import Proposal, check_proposal, open_records, unified_diff
+
+_NOT_COMPARED = "Other records are in error, so that nobody can tell whether they contradict this; see sitegen check."
 
 
 def changing(propose: Callable[..., Proposal]) -> Callable[..., int]:
@@ -24,7 +26,24 @@ def changing(propose: Callable[..., Proposal]) -> Callable[..., int]:
 
     @functools.wraps(propose)
     def command(content: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
-        return carry_out(lambda records: propose(records, **said), content, dry_run, as_json)
+        console = Console()
+        try:
+            with system_told():
+                records = open_records(content, today(None))
+                proposal = propose(records, **said)
+                found = check_proposal(records, proposal)
+        except ContentError as error:
+            show_refused(console, error, "Nothing was changed.", as_json)
+            return 1
+        if proposal.files and found.known is None:
+            told = (
+                "Other records are in error, so that nobody can tell whether they contradict this; see sitegen check."
+            )
+            proposal = replace(proposal, told=f"{proposal.told} {told}")
+        if not dry_run and proposal.files:
+            write(content, proposal.files)
+        tell(console, proposal, found.findings, dry_run, as_json)
+        return 0
 
     found: Any = content_option(command)
     found = click.option("--dry-run", is_flag=True, help="Show what would be written, and write nothing.")(found)
@@ -46,26 +65,6 @@ def system_told() -> Iterator[None]:
         raise
     except OSError as error:
         raise NotWritten(f"{error.strerror or error}: {error.filename or 'the folder'}; nothing was changed") from error
-
-
-def carry_out(propose: Callable[[Records], Proposal], content: Path, dry_run: bool, as_json: bool) -> int:
-    """Check a change that is proposed, and write it unless it is only to be shown; the exit status."""
-    console = Console()
-    try:
-        with system_told():
-            records = open_records(content, today(None))
-            proposal = propose(records)
-            found = check_proposal(records, proposal)
-    except ContentError as error:
-        show_refused(console, error, "Nothing was changed.", as_json)
-        return 1
-    if proposal.files and found.known is None:
-        told = "Other records are in error, so that nobody can tell whether they contradict this; see sitegen check."
-        proposal = replace(proposal, told=f"{proposal.told} {told}")
-    if not dry_run and proposal.files:
-        write(content, proposal.files)
-    tell(console, proposal, found.findings, dry_run, as_json)
-    return 0
 
 
 def show_refused(console: Console, error: ContentError, told: str, as_json: bool) -> None:

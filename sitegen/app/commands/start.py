@@ -16,7 +16,7 @@ from sitegen.content.prices import currencies
 from sitegen.content.site import is_email
 from sitegen.content.writing import write
 from sitegen.findings import ContentError
-from sitegen.keeper.new_collection import NewCollection, check_empty, new_collection
+from sitegen.keeper.new_collection import check_empty, new_collection
 from sitegen.keeper.new_records import carried, carried_species
 from sitegen.keeper.records import unified_diff
 
@@ -57,7 +57,7 @@ def command(folder: Path, dry_run: bool, as_json: bool, **said: Any) -> int:
     if said["email"].strip() and (wrong := _address(said["email"])):
         raise click.UsageError(f'"{said["email"]}" is no e-mail address; write {wrong}, or leave --email out')
     try:
-        proposal = new_collection(folder, NewCollection(**said))
+        proposal = new_collection(folder, said["species"], said)
     except ContentError as error:
         show_refused(console, error, "Nothing was written.", as_json)
         return 1

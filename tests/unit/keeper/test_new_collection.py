@@ -1,6 +1,5 @@
 """A new collection is sound before any of it is written, and is written only where nothing stands."""
 
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -8,13 +7,14 @@ import pytest
 from sitegen.content.writing import write
 from sitegen.evidence.answers import read_known
 from sitegen.findings import ContentError, WrongUse
-from sitegen.keeper.new_collection import NewCollection, check_empty, new_collection
+from sitegen.keeper.new_collection import check_empty, new_collection
 
-WANTED = NewCollection("Mine: all", ["corn snake", "boa-constrictor"], "eur", "en", "metric", "", "No")
+SPECIES = ["corn snake", "boa-constrictor"]
+SAID = {"name": "Mine: all", "currency": "eur", "language": "en", "units": "metric", "email": "", "place": "No"}
 
 
 def test_a_new_collection_is_sound_and_bound_to_its_schemas(tmp_path: Path) -> None:
-    proposal = new_collection(tmp_path / "mine", WANTED)
+    proposal = new_collection(tmp_path / "mine", SPECIES, SAID)
     assert not (tmp_path / "mine").exists()
     write(tmp_path / "mine", proposal.files)
     known, findings = read_known(tmp_path / "mine" / "content")
@@ -28,9 +28,9 @@ def test_a_new_collection_is_sound_and_bound_to_its_schemas(tmp_path: Path) -> N
 
 def test_what_cannot_stand_in_a_record_is_told(tmp_path: Path) -> None:
     with pytest.raises(ContentError):
-        new_collection(tmp_path, replace(WANTED, currency="EURI"))
+        new_collection(tmp_path, SPECIES, {**SAID, "currency": "EURI"})
     with pytest.raises(WrongUse, match="nearest: corn-snake"):
-        new_collection(tmp_path, replace(WANTED, species=["corn-snak"]))
+        new_collection(tmp_path, ["corn-snak"], SAID)
 
 
 def test_only_an_empty_folder_is_begun_in(tmp_path: Path) -> None:

@@ -6,7 +6,7 @@ import pytest
 from helpers.from_text import write_files
 
 from sitegen.findings import ContentError, Kind, WrongUse
-from sitegen.keeper.lookup import own_record
+from sitegen.keeper.lookup import record_of
 from sitegen.keeper.records import (
     Added,
     Proposal,
@@ -43,13 +43,13 @@ def records(tmp_path: Path) -> Records:
 
 
 def test_what_stands_there_already_is_not_written_again(records: Records) -> None:
-    place = own_record(records, "juniper")
+    place = record_of(records, "animals", "juniper")
     assert changed(records, place, {("sex",): "female"}) == ()
     assert changed(records, place, {("meals",): Added({"date": "2026-01-02", "what": "mouse"})}) == ()
 
 
 def test_several_values_are_one_change_of_the_file(records: Records) -> None:
-    place = own_record(records, "juniper")
+    place = record_of(records, "animals", "juniper")
     (file,) = changed(records, place, {("born",): "2020", ("weights", "2026-01-02"): "310 g"})
     lines = [
         "species: corn-snake   # sure", 'sex: "female"', "born: 2020", "weights: {2026-01-02: 310 g}",
@@ -62,7 +62,7 @@ def test_a_byte_order_mark_stays(tmp_path: Path) -> None:
     root = write_files(tmp_path / "content", RECORDS)
     (root / JUNIPER).write_bytes(b"\xef\xbb\xbf" + (root / JUNIPER).read_bytes())
     records = open_records(root)
-    (file,) = changed(records, own_record(records, "juniper"), {("born",): "2020"})
+    (file,) = changed(records, record_of(records, "animals", "juniper"), {("born",): "2020"})
     assert file.after.startswith(b"\xef\xbb\xbfspecies")
 
 
@@ -88,7 +88,7 @@ def test_a_record_does_not_grow_beyond_what_is_read(records: Records) -> None:
 
 
 def test_a_change_is_shown_as_a_difference_and_a_photograph_by_its_size(records: Records) -> None:
-    files = changed(records, own_record(records, "juniper"), {("born",): "2020"})
+    files = changed(records, record_of(records, "animals", "juniper"), {("born",): "2020"})
     photo = new_file("animals/juniper/2026.jpg", "12345")
     shown = unified_diff(Proposal((*files, photo), "")).splitlines()
     assert "+born: 2020" in shown

@@ -5,6 +5,7 @@ from helpers.from_text import CORN, bound
 from sitegen.findings import Level
 from sitegen.genetics.loci import Sex
 from sitegen.keeper.columns import Mapped, columns_of
+from sitegen.keeper.labels import LabelReader
 from sitegen.keeper.rows import Draft, RowReader, record_values
 from sitegen.keeper.sheets import Cell, Row, Sheet
 
@@ -15,9 +16,10 @@ def drafted(**cells: str) -> Draft:
     row = Row(
         2, tuple(Cell(text, 2, at, heading) for (at, heading), text in zip(headings, cells.values(), strict=True))
     )
-    columns = columns_of(Sheet("a.csv", headings, (row,)), Mapped())
-    assert columns.findings == ()
-    return RowReader("a.csv", columns, Mapped(), bound(CORN).species, "corn-snake").read(row)
+    columns, findings = columns_of(Sheet("a.csv", headings, (row,)), Mapped())
+    assert findings == ()
+    readers = {species_id: LabelReader(species, {}) for species_id, species in bound(CORN).species.items()}
+    return RowReader("a.csv", columns, "", readers, "corn-snake").read(row)
 
 
 def test_the_values_of_a_record_follow_from_a_row() -> None:
