@@ -11,7 +11,7 @@ from functools import partial
 from sitegen.content.animals import Animal
 from sitegen.content.check_pedigree import Parent, namings
 from sitegen.content.declaration import Written
-from sitegen.content.litters import Litter, Spots, place_at
+from sitegen.content.litters import Litter, Spots
 from sitegen.content.photo_records import PhotoRecord
 from sitegen.content.prices import OfferState
 from sitegen.content.projects import Project
@@ -88,7 +88,7 @@ def before(first: PartialDate | None, second: PartialDate | None) -> bool:
     return first is not None and second is not None and first.latest < second.earliest
 
 
-def _impossible(report: Report, where: Node | Place, message: str, expected: str, *others: Place) -> None:
+def _impossible(report: Report, where: Node | Place, message: str, expected: str, *others: Node | Place) -> None:
     report.error(
         Kind.DATE_IMPOSSIBLE, where, message, expected=expected, remedy="correct one of the two dates", others=others
     )
@@ -121,7 +121,7 @@ def _check_life(animal: Animal, spots: Spots, report: Report) -> None:
     for what, date, where in (*happened(animal, spots), to_come):
         if before(date, born):
             message = f"{animal.id} was born on {born}, and {what} is dated {date}"
-            _impossible(report, where(), message, "a date after the birth", *_other(spots.of_animal(animal, "born")))
+            _impossible(report, where(), message, "a date after the birth", spots.of_animal(animal, "born"))
     for photo in animal.photos:
         if before(photo.date, born):
             report.notice(
@@ -130,16 +130,12 @@ def _check_life(animal: Animal, spots: Spots, report: Report) -> None:
                 f"by its name this photo of {animal.id} was taken on {photo.date}, before the birth on {born}",
                 expected="a date after the birth",
                 remedy="correct the file name, or move the photo to the animal it shows",
-                others=_other(spots.of_animal(animal, "born")),
+                others=[spots.of_animal(animal, "born")],
             )
 
 
 def _here(place: Place) -> Place:
     return place
-
-
-def _other(where: Node | Place) -> tuple[Place]:
-    return (place_at(where),)
 
 
 def _check_offer(animal: Animal, report: Report) -> None:
@@ -174,12 +170,12 @@ def _check_litter(litter: Litter, dam: Animal | None, kind: Species | None, spot
                 message = f'{litter.id} says "{later}" {other}, which is before "{word}" {date}'
                 expected = "paired, then laid, then born"
                 where = spots.of_litter(litter, later)
-                _impossible(report, where, message, expected, *_other(spots.of_litter(litter, word)))
+                _impossible(report, where, message, expected, spots.of_litter(litter, word))
     lived = _lived(litter, {litter.species: kind} if kind else {})
     if dam is not None and before(dam.died, lived):
         message = f"{dam.id}, the dam of {litter.id}, died on {dam.died}, before {lived}"
         where = litter.dam_place or litter.place
-        _impossible(report, where, message, "a dam that lived then", *_other(spots.of_animal(dam, "died")))
+        _impossible(report, where, message, "a dam that lived then", spots.of_animal(dam, "died"))
 
 
 def _lived(litter: Litter, species: Mapping[str, Species]) -> PartialDate | None:
@@ -200,7 +196,7 @@ def _check_born_with(animal: Animal, litter: Litter, spots: Spots, report: Repor
             f"{animal.id} was born on {animal.born}, and its litter {litter.id} on {litter.born}",
             expected=f"at most {LITTER_DAYS} days between them",
             remedy="correct one of the two dates; a second litter of the same pairing has a record of its own",
-            others=_other(spots.of_litter(litter, "born")),
+            others=[spots.of_litter(litter, "born")],
         )
 
 
@@ -234,7 +230,7 @@ def _check_lived(
             f"{parent.id}, the {naming.word} of {naming.of}, died on {parent.died}, {then}",
             expected=f"a {naming.word} that lived then",
             remedy=f"correct the {naming.word} or one of the dates{'' if naming.as_dam else kept}",
-            others=_other(spots.of_animal(parent, "died")),
+            others=[spots.of_animal(parent, "died")],
         )
 
 
@@ -255,7 +251,7 @@ def _check_parent(
             naming.place,
             f"{naming.of} was {event} on {born}, and its {naming.word} {parent.id} on {parent.born}",
             "a parent that is older than its young",
-            *_other(spots.of_animal(parent, "born")),
+            spots.of_animal(parent, "born"),
         )
         return
     sex = Sex.FEMALE if naming.as_dam else Sex.MALE
@@ -267,7 +263,7 @@ def _check_parent(
             f"{naming.of} was {event} on {born}, before its {naming.word} {parent.id} (born {parent.born}) could breed",
             expected=f"a {naming.word} of at least {bound} months, as {species.name} has it under breeding_age",
             remedy="correct the parent or one of the dates, or breeding_age in the species file",
-            others=(*_other(spots.of_animal(parent, "born")), species.place),
+            others=[spots.of_animal(parent, "born"), species.place],
         )
     elif born.latest < WrittenAge(months=EARLY_BREEDING_MONTHS).reached(parent.born.earliest):
         report.notice(
@@ -276,7 +272,7 @@ def _check_parent(
             f"{parent.id} was younger than {EARLY_BREEDING_MONTHS} months when {naming.of} was {event}",
             expected="an older parent",
             remedy="check both dates, or write confirmed: true in the litter's record",
-            others=_other(spots.of_animal(parent, "born")),
+            others=[spots.of_animal(parent, "born")],
         )
 
 

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from sitegen.content.animals import Animal
-from sitegen.content.litters import Litter, Spots, place_at
+from sitegen.content.litters import Litter, Spots
 from sitegen.content.projects import Holdback, Project, Stage
 from sitegen.content.report import Report
 from sitegen.findings import Kind, Level, Place
@@ -64,7 +64,7 @@ def _check_sex(naming: Parent, parent: Animal, spots: Spots, report: Report) -> 
             f"{parent.id} is named as the {naming.word} of {naming.of} and is recorded as {wrong.value}",
             expected=f"a {naming.word} that is {'female' if naming.as_dam else 'male'}, or of unknown sex",
             remedy="exchange dam and sire here, or correct the sex in the other record",
-            others=(place_at(spots.of_animal(parent, "sex")),),
+            others=[spots.of_animal(parent, "sex")],
         )
 
 
@@ -131,7 +131,7 @@ def _tell_cycle(chain: list[Animal], spots: Spots, report: Report) -> None:
         f"{chain[0].id} is its own ancestor: {', '.join(words)}",
         expected="parents that are older than their young",
         remedy="correct the parents in one of these records",
-        others=tuple(place_at(place) for place in places[1:]),
+        others=places[1:],
     )
 
 
@@ -234,7 +234,7 @@ def _check_stage_sex(animal: Animal, what: str, sex: Sex, place: Place, spots: S
             f"{animal.id} is {what} and is recorded as {animal.sex.value}",
             expected=f"an animal that is {sex.value}, or of unknown sex",
             remedy="name another animal, or correct the sex in one of the two records",
-            others=(place_at(spots.of_animal(animal, "sex")),),
+            others=[spots.of_animal(animal, "sex")],
         )
 
 

@@ -321,7 +321,7 @@ def genotype_odds(locus: Locus, node: Entries, names: GeneNames, report: Report)
     odds: dict[Genotype, Fraction] = {}
     sound = True
     for key, value in node.entries:
-        genotype = names.find_genotype(locus, At(key.text, key.place, key.width), report)
+        genotype = names.find_genotype(locus, key.named, report)
         chance = chance_of(value, report)
         if genotype is None or chance is None:
             sound = False

@@ -7,7 +7,7 @@ from typing import ClassVar
 
 from sitegen.content.declaration import AsWritten, Written, group_of, key_only, keyed
 from sitegen.content.gene_names import SAW_NONE, GeneNames, check_sum, genotype_odds
-from sitegen.content.report import At, Report
+from sitegen.content.report import At, Report, place_at
 from sitegen.content.values import DAY, NAME, TEXT, PartialDate
 from sitegen.content.yaml_tree import Entries, Items, Node, Scalar, as_text_map, entries_of, is_blank
 from sitegen.exact import meant_chance, parse_carried, parse_stated_chance
@@ -154,7 +154,7 @@ class Binder:
         return Judged(
             seen=seen,
             unsure=unsure,
-            place=_spot(form.at("shows")),
+            place=place_at(form.at("shows")),
             unsure_all=unsure_all,
             written=shows is not None or bool(unsure),
             on=on.value if on else None,
@@ -207,7 +207,7 @@ class Binder:
         return tuple(stated for stated in found if stated is not None)
 
     def _one_stated(self, key: Scalar, node: Node) -> Stated | None:
-        name = At(key.text, key.place, key.width)
+        name = key.named
         if isinstance(node, Entries):
             locus = self.names.find_locus(name, self.report)
             odds = genotype_odds(locus, node, self.names, self.report) if locus else None
@@ -252,7 +252,7 @@ class Binder:
                 "write the genotype",
             )
             return None
-        written = [At(node.text, node.place, node.width) for node in nodes if isinstance(node, Scalar)]
+        written = [node.named for node in nodes if isinstance(node, Scalar)]
         found = [self.names.find_genotype(locus, text, self.report) for text in written] if locus else [None]
         if locus is None or None in found:
             return None
@@ -263,7 +263,7 @@ class Binder:
         """What is known of the copies of a dominant allele."""
         found = []
         for key, node in entries_of(tree, self.report):
-            locus = self.names.find_locus(At(key.text, key.place, key.width), self.report)
+            locus = self.names.find_locus(key.named, self.report)
             two = None if is_blank(node) else self._two_copies(node)
             if locus is not None and not isinstance(two, bool):
                 found.append(Copies(locus.id, two, key.place))
@@ -321,13 +321,13 @@ class Binder:
     def _chromosome(self, tree: Entries) -> Chromosome | None:
         alleles: dict[str, str] = {}
         for key, value in as_text_map(tree, self.report):
-            locus = self.names.find_locus(At(key.text, key.place, key.width), self.report)
+            locus = self.names.find_locus(key.named, self.report)
             if locus is None:
                 continue
             if value.text.strip() == WILD:
                 alleles[locus.id] = WILD
                 continue
-            found = self.names.find_allele(At(value.text, value.place, value.width), self.report)
+            found = self.names.find_allele(value.named, self.report)
             if found is not None and found[0].id != locus.id:
                 self.report.error(
                     Kind.GENE_UNKNOWN,
@@ -339,10 +339,6 @@ class Binder:
             elif found is not None:
                 alleles[locus.id] = found[1]
         return Chromosome(alleles, tree.place) if alleles else None
-
-
-def _spot(where: Scalar | Place) -> Place:
-    return where.place if isinstance(where, Scalar) else where
 
 
 def _near_statement(text: str) -> str:

@@ -233,11 +233,6 @@ def _follow(tree: Node, path: tuple[str, ...]) -> Node | None:
     return None if isinstance(found, Scalar) and found.blank else found
 
 
-def place_at(where: Node | Place) -> Place:
-    """The place alone."""
-    return where if isinstance(where, Place) else where.place
-
-
 def young_of(form: Written, litter: Litter, photos: Photos, binder: AnimalBinder) -> Iterator[Animal]:
     """Each young that is listed in a litter's record, as that record tells it."""
     by_young = photos.by_young(form.young)
@@ -315,7 +310,7 @@ def _check_merge(own: Animal, young: Animal, litter: Litter, spots: Spots, repor
             f"{own.id} is recorded as {own.sex.value} here and as {young.sex.value} in its litter's record",
             expected="the same sex in both records",
             remedy="correct one of the two",
-            others=(place_at(spots.of_animal(young, "sex")),),
+            others=[spots.of_animal(young, "sex")],
         )
     if own.species != young.species and young.species:
         report.error(
@@ -333,7 +328,7 @@ def _check_merge(own: Animal, young: Animal, litter: Litter, spots: Spots, repor
             f"{own.id} was born on {own.born} by this record and on {young.born} by its litter's record",
             expected="the same date in both records",
             remedy="correct one of the two, or leave born out here",
-            others=(place_at(spots.of_animal(young, "born")),),
+            others=[spots.of_animal(young, "born")],
         )
     _check_parents(own, young, litter, report)
 

@@ -1,5 +1,6 @@
 """Collects findings while records are bound, so that one run tells all of them."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Generic, Protocol, TypedDict, TypeVar, Unpack
 
@@ -28,13 +29,23 @@ class Placed(Protocol):
     def width(self) -> int: ...  # noqa: D102 - said above
 
 
-class FindingDetails(TypedDict, total=False):
-    """What a finding may say beside its message."""
+def place_at(where: Placed | Place) -> Place:
+    """The place alone."""
+    return where if isinstance(where, Place) else where.place
+
+
+class FindingHints(TypedDict, total=False):
+    """What a finding may advise beside its message."""
 
     expected: str
     nearest: str
     remedy: str
-    others: tuple[Place, ...]
+
+
+class FindingDetails(FindingHints, total=False):
+    """What a finding may say beside its message."""
+
+    others: Sequence[Placed | Place]
 
 
 @dataclass(slots=True)
@@ -52,13 +63,21 @@ class Report:
         self.tell(Level.NOTICE, kind, where, message, **said)
 
     def tell(
-        self, level: Level, kind: Kind, where: Placed | Place, message: str, **said: Unpack[FindingDetails]
+        self,
+        level: Level,
+        kind: Kind,
+        where: Placed | Place,
+        message: str,
+        *,
+        others: Sequence[Placed | Place] = (),
+        **said: Unpack[FindingHints],
     ) -> None:
         """A finding of either level; what a record holds may be long, a message may not."""
-        place, width = (where, 0) if isinstance(where, Place) else (where.place, where.width)
+        width = 0 if isinstance(where, Place) else where.width
         if len(message) > _LONGEST_MESSAGE:
             message = f"{message[:_LONGEST_MESSAGE]} ..."
-        self.findings.append(Finding(level, kind, place, message, width=width, **said))
+        places = tuple(place_at(each) for each in others)
+        self.findings.append(Finding(level, kind, place_at(where), message, width=width, others=places, **said))
 
     def wrong(self, where: Placed | Place, message: str, expected: str, remedy: str, *, near: str = "") -> None:
         """A value that cannot stand where it stands."""

@@ -15,7 +15,7 @@ from functools import cached_property
 from sitegen.content.folder import Content
 from sitegen.content.references import same
 from sitegen.content.yaml_tree import Entries, Items, Node, Scalar, parse_tree
-from sitegen.findings import Finding, Kind, Level, Place
+from sitegen.findings import Finding, Kind, Level
 
 _LINKS = ("dam", "sire", "from_litter")
 _HIDES_A_PARENT = (Kind.ANIMAL_UNKNOWN, Kind.LITTER_UNKNOWN)
@@ -49,12 +49,16 @@ def sound_part(content: Content, findings: Iterable[Finding]) -> SoundPart:
     out: set[str] = set()
     for error in errors:
         for place in (error.place, *error.others):
-            unit = units.of(place)
+            unit = _unit(place.file if place else "")
             if unit is None:
                 where = place.file if place and place.file else "the content folder"
                 return SoundPart(content, why_not=f"{where} concerns the whole site, so nothing can be left out for it")
             out.add(unit)
-    hidden = {unit for error in errors if (unit := units.of(error.place)) and units.may_hide_a_family(unit, error)}
+    hidden = {
+        unit
+        for error in errors
+        if error.place and (unit := _unit(error.place.file)) and units.may_hide_a_family(unit, error)
+    }
     before: set[str] = set()
     while out != before:
         before = set(out)
@@ -69,7 +73,7 @@ def sound_part(content: Content, findings: Iterable[Finding]) -> SoundPart:
         out |= units.that_name(out)
         if "site.yaml" in out:
             return SoundPart(content, why_not="site.yaml names an animal or a litter that would have to be left out")
-    if not any(unit.startswith("animals/") for unit in units.all - out):
+    if not any(unit.startswith("animals/") for unit in units.files.keys() - out):
         return SoundPart(content, why_not="no animal would remain that has nothing to do with what is wrong")
     return SoundPart(units.without(out), tuple(sorted(out)))
 
@@ -95,18 +99,9 @@ class _Units:
         return found
 
     @cached_property
-    def all(self) -> frozenset[str]:
-        """Every unit."""
-        return frozenset(self.files)
-
-    def of(self, place: Place | None) -> str | None:
-        """The unit in which something stands; None for what belongs to the whole."""
-        return _unit(place.file) if place is not None and place.file else None
-
-    @cached_property
     def by_id(self) -> Mapping[str, str]:
         """Animals' and litters' ids to their units."""
-        records = [unit for unit in self.all if unit.startswith(("animals/", "litters/"))]
+        records = [unit for unit in self.files if unit.startswith(("animals/", "litters/"))]
         return {f"{unit[:7]}/{same(unit.partition('/')[2])}": unit for unit in records}
 
     def tree(self, unit: str) -> Node | None:
@@ -171,7 +166,7 @@ class _Units:
     @cached_property
     def _species_by_name(self) -> Mapping[str, str]:
         found = {}
-        for unit in self.all:
+        for unit in self.files:
             if unit.startswith("species/"):
                 species = unit.partition("/")[2]
                 found[same(species).casefold()] = species
@@ -199,7 +194,7 @@ class _Units:
         if not species:
             return set()
         kinds = ("animals/", "litters/", "projects/")
-        return {unit for unit in self.all if unit.startswith(kinds) and self._species(unit) & {*species}}
+        return {unit for unit in self.files if unit.startswith(kinds) and self._species(unit) & {*species}}
 
     def that_name(self, units: Collection[str]) -> set[str]:
         """Whatever has a word that is the id or the name of one of these animals and litters."""
@@ -211,7 +206,7 @@ class _Units:
         if not plain:
             return set()
         either = re.compile(r"(?<![\w-])(?:" + "|".join(map(re.escape, sorted(plain))) + r")(?![\w-])")
-        return {unit for unit in self.all - {*units} if either.search(same(self._said(unit)).casefold())}
+        return {unit for unit in self.files.keys() - {*units} if either.search(same(self._said(unit)).casefold())}
 
     def _said(self, unit: str) -> str:
         """What is written in a unit, in which an animal may be named: of records only what is a text."""

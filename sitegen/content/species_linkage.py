@@ -223,7 +223,7 @@ def _parts(key: Scalar, node: Node, report: Report) -> tuple[str, tuple[At[str],
                 remedy="delete the line",
             )
     items = listed.items if isinstance(listed, Items) else ()
-    parts = tuple(At(item.text, item.place, item.width) for item in items if isinstance(item, Scalar))
+    parts = tuple(item.named for item in items if isinstance(item, Scalar))
     if len(parts) < 2 or len(parts) != len(items):
         report.wrong(
             key,
@@ -239,7 +239,7 @@ def background_by_locus(tree: Node | None, names: GeneNames, report: Report) -> 
     """The written background of each locus that has one."""
     found: dict[str, Node] = {}
     for key, node in entries_of(tree, report):
-        locus = names.find_locus(At(key.text, key.place, key.width), report)
+        locus = names.find_locus(key.named, report)
         if locus is not None and not is_blank(node):
             found[locus.id] = node
     return found

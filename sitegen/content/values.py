@@ -169,39 +169,39 @@ def _turned_round(text: str) -> str:
 
 def read_months(node: Scalar, report: Report) -> int | None:
     """An age in months, rounded up to whole months."""
+    age = _number_and_unit(node, report)
+    return None if age is None else ceil(age[0] * _MONTHS[age[1]])
+
+
+def read_age(node: Scalar, report: Report) -> WrittenAge | None:
+    """An age in the unit it is written in: days and weeks as days, months and years as months, rounded up."""
+    age = _number_and_unit(node, report)
+    if age is None:
+        return None
+    number, unit = age
+    factor = {"day": 1, "week": 7}.get(unit)
+    return WrittenAge(days=ceil(number * factor)) if factor else WrittenAge(months=ceil(number * _MONTHS[unit]))
+
+
+def _number_and_unit(node: Scalar, report: Report) -> tuple[Fraction, str] | None:
+    """An age as a number and day, week, month or year; None, and a finding, when it is none that a reptile reaches."""
     match = _QUANTITY.match(node.text.strip())
     unit = match[2].lower().removesuffix("s") if match else ""
     number = parse_fraction(match[1].replace(",", ".")) if match else None
     if number is None or unit not in _MONTHS:
+        near = nearest(match[2], [*_MONTHS, *(f"{each}s" for each in _MONTHS)]) if match else ""
         report.wrong(
             node,
             f'"{node.text}" is not an age',
             "a number and a unit: 18 months, 2 years, 600 days",
             "write the unit after the number",
-            near=f"{match[1]} {near}"
-            if match and (near := nearest(match[2], [*_MONTHS, *(f"{u}s" for u in _MONTHS)]))
-            else "",
+            near=f"{match[1]} {near}" if match and near else "",
         )
         return None
-    months = number * _MONTHS[unit]
-    whole = -(-months.numerator // months.denominator)
-    if whole > _OLDEST_MONTHS:
+    if ceil(number * _MONTHS[unit]) > _OLDEST_MONTHS:
         report.wrong(node, f"{node.text} is older than any reptile", "an age such as 18 months", "check the number")
         return None
-    return whole
-
-
-def read_age(node: Scalar, report: Report) -> WrittenAge | None:
-    """An age in the unit it is written in: days and weeks as days, months and years as months, rounded up."""
-    months = read_months(node, report)
-    if months is None:
-        return None
-    match = _QUANTITY.match(node.text.strip())
-    number = parse_fraction(match[1].replace(",", ".")) if match else None
-    assert match is not None
-    assert number is not None
-    factor = {"day": 1, "week": 7}.get(match[2].lower().removesuffix("s"))
-    return WrittenAge(days=ceil(number * factor)) if factor else WrittenAge(months=months)
+    return number, unit
 
 
 def read_grams(node: Scalar, report: Report) -> int | None:

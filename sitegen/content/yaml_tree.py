@@ -9,7 +9,7 @@ from typing import Any, NoReturn
 
 import yaml
 
-from sitegen.content.report import Report
+from sitegen.content.report import At, Report
 from sitegen.content.yaml_faults import explanation, first_hidden, hidden_findings
 from sitegen.findings import Finding, Kind, Level, Place
 
@@ -33,6 +33,11 @@ class Scalar:
     def blank(self) -> bool:
         """True when nothing was written."""
         return not self.quoted and self.text in _EMPTY
+
+    @property
+    def named(self) -> At[str]:
+        """The text as a name that is looked up, with its place."""
+        return At(self.text, self.place, self.width)
 
 
 @dataclass(frozen=True, slots=True)
@@ -302,7 +307,12 @@ def entries_of(tree: Node | None, report: Report) -> tuple[tuple[Scalar, Node], 
     if isinstance(tree, Entries):
         return tree.entries
     if tree is not None and not is_blank(tree):
-        _tell_no_group(tree, report)
+        report.wrong(
+            tree,
+            "a group of named values was expected here",
+            "lines of a name, a colon and a value",
+            "write each entry with its name and a colon",
+        )
     return ()
 
 
@@ -323,15 +333,6 @@ def as_text_map(tree: Node | None, report: Report, *, blank_means_nothing: bool 
         elif blank_means_nothing:
             found.append((key, Scalar("", node.place)))
     return found
-
-
-def _tell_no_group(node: Node, report: Report) -> None:
-    report.wrong(
-        node,
-        "a group of named values was expected here",
-        "lines of a name, a colon and a value",
-        "write each entry with its name and a colon",
-    )
 
 
 def tell_no_value(node: Node, expected: str, report: Report) -> None:
