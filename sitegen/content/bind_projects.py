@@ -23,7 +23,7 @@ from sitegen.content.projects import (
 from sitegen.content.references import KnownRecords, same
 from sitegen.content.report import At, Report
 from sitegen.content.site import titled
-from sitegen.content.values import parse_date
+from sitegen.content.values import above_zero, parse_date
 from sitegen.content.yaml_tree import Entries, Items, Node, Scalar, is_blank
 from sitegen.findings import Kind, Place, nearest
 from sitegen.genetics.loci import Sex, look_id
@@ -192,21 +192,17 @@ class ProjectBinder:
             litters=tuple(litter for litter in litters if litter),
             keep=keep,
             place=form.start,
-            tries=self._tries(form.tries),
-            dam_place=form.dam.place,
-            sire_place=form.sire.place,
-        )
-
-    def _tries(self, written: At[int] | None) -> int | None:
-        if written is not None and written.value == 0:
-            self.report.wrong(
-                written,
+            tries=above_zero(
+                form.tries,
+                None,
+                self.report,
                 "a pairing that is tried in no season gives nothing",
                 "the number of seasons in which it is tried at most: 1 or more",
                 "write 1, or leave the line out",
-            )
-            return None
-        return written.value if written else None
+            ),
+            dam_place=form.dam.place,
+            sire_place=form.sire.place,
+        )
 
     def _parent(self, written: At[str], season: int) -> str | None:
         """An animal's id, or ``STAGE.HOLDBACK`` of an earlier stage."""

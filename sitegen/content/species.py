@@ -8,10 +8,10 @@ from typing import ClassVar
 
 from sitegen.content.declaration import AsWritten, ByName, ListOf, Written, group_of, key_only, keyed
 from sitegen.content.gene_names import SAW_NONE, GeneNames, gene_names
-from sitegen.content.report import At, Report
+from sitegen.content.report import Report
 from sitegen.content.species_linkage import LINKED, background, background_by_locus, bind_combinations, bind_linkages
 from sitegen.content.species_loci import LOCUS, LooseLocus, bind_locus
-from sitegen.content.values import CHANCE, MONTH, TEXT, TEXTS, WHOLE, read_grams, read_months, words_of
+from sitegen.content.values import CHANCE, MONTH, TEXT, TEXTS, WHOLE, above_zero, read_grams, read_months, words_of
 from sitegen.content.yaml_tree import Entries, Node, Scalar, as_text_map
 from sitegen.findings import Kind, Place
 from sitegen.genetics.loci import WILD, Genome, Locus, Sex, SexSystem, look_id
@@ -150,13 +150,22 @@ def bind_species(species_id: str, form: Written, report: Report) -> BoundSpecies
         id=species_id,
         name=name,
         litter_size=_litter_size(form, report),
-        litters_a_year=_litters_a_year(form.litters_a_year, report),
+        litters_a_year=above_zero(
+            form.litters_a_year, 1, report, "a species with no litters a year is not bred", "1 or more", "write 1"
+        ),
         breeding_age_months=_by_sex(form.breeding_age_months, read_months, report),
         breeding_weight_grams=_by_sex(form.breeding_weight_grams, read_grams, report),
         genome=genome,
         place=form.start,
         gene_places={one.locus.id: one.place.place for one in loose},
-        takes=_takes(form.takes, report),
+        takes=above_zero(
+            form.takes,
+            Fraction(1),
+            report,
+            "a species of which no pairing ever gives a litter is not bred",
+            "the share of pairings that give a litter: more than 0, up to 1",
+            "write what your own records give, or leave the line out",
+        ),
     )
     names = gene_names(name, file, genome, broken)
     _check_names(names, species, report)
@@ -252,23 +261,6 @@ def _litter_size(form: Written, report: Report) -> LitterSize:
         )
         return USUAL_LITTER
     return LitterSize(low, usual, high)
-
-
-def _litters_a_year(written: At[int] | None, report: Report) -> int:
-    if written is not None and written.value == 0:
-        report.wrong(written, "a species with no litters a year is not bred", "1 or more", "write 1")
-    return (written.value if written else 1) or 1
-
-
-def _takes(written: At[Fraction] | None, report: Report) -> Fraction:
-    if written is not None and written.value == 0:
-        report.wrong(
-            written,
-            "a species of which no pairing ever gives a litter is not bred",
-            "the share of pairings that give a litter: more than 0, up to 1",
-            "write what your own records give, or leave the line out",
-        )
-    return (written.value if written else Fraction(1)) or Fraction(1)
 
 
 def _by_sex(tree: Node | None, read: Callable[[Scalar, Report], int | None], report: Report) -> dict[Sex, int]:

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from typing import ClassVar
+from typing import Any, ClassVar
 
 from sitegen.content.declaration import AsWritten, ByName, Written, group_of, key_only
 from sitegen.content.report import At, Report
@@ -170,23 +170,22 @@ def _name(locus_id: str, form: Written, alleles: tuple[Allele, ...]) -> str:
 
 def _allele(allele_id: str, form: Written, locus: Written, alone: bool) -> Allele:
     """One allele; what it does not say itself, its locus may say for it."""
-    inheritance = form.inheritance or locus.inheritance
-    penetrance = form.penetrance or locus.penetrance
-    visible_from = form.visible_from or locus.visible_from
-    two_copies = form.two_copies or (locus.two_copies if alone else None)
-    lethal = form.two_copies_lethal or (locus.two_copies_lethal if alone else None)
-    about = form.about or (locus.about if alone else None)
+
+    def said(key: str, usual: Any = None, *, for_all: bool = False) -> Any:
+        """What stands at a key; the locus speaks for all its alleles at some, else for one that is alone."""
+        written = getattr(form, key) or (getattr(locus, key) if alone or for_all else None)
+        return written.value if written else usual
+
     welfare = form.welfare or (locus.welfare if alone else None)
-    name = form.name or (locus.name if alone else None)
     return Allele(
         id=allele_id,
-        name=name.value if name else allele_id.replace("-", " "),
-        inheritance=inheritance.value if inheritance else None,
-        two_copies=two_copies.value if two_copies else "",
-        two_copies_lethal=bool(lethal and lethal.value),
-        penetrance=penetrance.value if penetrance else Fraction(1),
-        visible_from_months=visible_from.value if visible_from else 0,
-        about=about.value if about else "",
+        name=said("name", allele_id.replace("-", " ")),
+        inheritance=said("inheritance", for_all=True),
+        two_copies=said("two_copies", ""),
+        two_copies_lethal=said("two_copies_lethal", False),
+        penetrance=said("penetrance", Fraction(1), for_all=True),
+        visible_from_months=said("visible_from", 0, for_all=True),
+        about=said("about", ""),
         named=tuple(other.value for other in form.named),
         welfare=Welfare(welfare.text.value, welfare.source.value if welfare.source else "") if welfare else None,
     )

@@ -11,13 +11,15 @@ from math import ceil
 from typing import Any, TypeVar
 
 from sitegen.content.declaration import AsWritten, Leaf, ListOf
-from sitegen.content.report import Report
+from sitegen.content.report import At, Report
 from sitegen.content.yaml_tree import Scalar
 from sitegen.exact import meant_chance, parse_fraction
 from sitegen.findings import nearest
 from sitegen.genetics.loci import Sex
 
 E = TypeVar("E", bound=StrEnum)
+N = TypeVar("N", int, Fraction)
+U = TypeVar("U")
 
 _DATE = re.compile(r"^(\d{4})(?:-(\d{1,2})(?:-(\d{1,2}))?)?$")
 _OTHER_DATE = re.compile(r"^(\d{1,2})[./](\d{1,2})[./](\d{4})$")
@@ -301,6 +303,15 @@ def read_half(node: Scalar, report: Report) -> Fraction | None:
         )
         return None
     return chance
+
+
+def above_zero(written: At[N] | None, usual: U, report: Report, message: str, expected: str, remedy: str) -> N | U:
+    """A number that cannot be 0, which is told and taken as the ``usual`` one, as where none is written."""
+    if written is None:
+        return usual
+    if not written.value:
+        report.wrong(written, message, expected, remedy)
+    return written.value or usual
 
 
 def words_of(words: type[E], *, also: Mapping[str, E] | None = None, meant: Mapping[str, str] | None = None) -> Leaf:
