@@ -4,7 +4,7 @@ import datetime as dt
 from collections.abc import Callable, Mapping, Sequence
 from contextlib import AbstractContextManager, nullcontext
 from dataclasses import dataclass, replace
-from functools import cache, partial
+from functools import partial
 from gettext import NullTranslations
 from pathlib import Path
 
@@ -140,8 +140,7 @@ def site_of(
     animals, litters, projects = collection.animals, collection.litters, collection.projects
     chains = chains_of(asked.evidence, answers, partial(reasons, asked))
     claims = Lazily(animals, lambda animal: claims_of_animal(chains, animals[animal], as_of))
-    replayed = cache(lambda: told_changes(collection, claims))
-    changes = Lazily(animals, lambda animal: replayed().get(animal))
+    changes = told_changes(collection, claims)
     pairings = Lazily(litters, lambda litter: litter_pairing(asked, litters[litter]))
     roads = Lazily(projects, lambda project: roads_of(asked, projects[project], as_of))
     told = (*audit(collection, answers, claims, content.texts, as_of), *plan_findings(asked, as_of))

@@ -20,6 +20,7 @@ from sitegen.content.collection import Collection
 from sitegen.content.genes import Genes, Judged
 from sitegen.content.litters import Litter, Others
 from sitegen.content.values import PartialDate, whole_months
+from sitegen.evidence.gather import young_of
 from sitegen.evidence.gathered import reached
 from sitegen.evidence.judging import age_when_judged, dates_of
 from sitegen.genetics.loci import Genome
@@ -219,6 +220,25 @@ def family_on(
                 yield from parents_of(litter) if arrivals.litters[litter.id] <= day else ()
 
     return set(reached((each for each in animals if arrivals.animals[each] <= day), beside))
+
+
+def families_of(arrivals: Arrivals) -> Iterator[Arrivals]:
+    """The records of each family by themselves.
+
+    A family is all that ever hang together by parents, young, or litters that were bred: nothing that is recorded of
+    anybody else bears on them, on any day.
+    """
+    whole, young = arrivals.collection, young_of(arrivals.collection)
+    found: set[AnimalId] = set()
+    for name in whole.animals:
+        if name not in found:
+            family = sorted(family_on(arrivals, dt.date.max, [name], young))
+            found.update(family)
+            near = {litter.id for each in family for litter in whole.bred_by(each)}
+            near |= whole.litters.keys() & {whole.animals[each].litter for each in family}
+            animals = {each: whole.animals[each] for each in family}
+            own = replace(whole, animals=animals, litters={each: whole.litters[each] for each in sorted(near)})
+            yield replace(arrivals, collection=own)
 
 
 def evidence_on(arrivals: Arrivals, species: str, day: dt.date, only: Iterable[AnimalId]) -> Collection:

@@ -26,7 +26,7 @@ def measure(name: str, content: Path) -> None:
     known, findings = read_known(content)
     assert known is not None, findings
     times.append(process_time())
-    changes = told_changes(known.collection, {})
+    changes = dict(told_changes(known.collection, {}))
     times.append(process_time())
     today, replayed = (end - start for start, end in pairwise(times))
     days = len({change.day for told in changes.values() for change in told})

@@ -35,6 +35,7 @@ from many_records import write_collection
 from sitegen import build
 from sitegen.content.folder import read_content
 from sitegen.evidence import answers as known
+from sitegen.site import material
 
 sys.setrecursionlimit(10_000)
 SIZES = (300, 1_000, 3_000)
@@ -43,12 +44,12 @@ MEMORY = Path("/dev/shm")
 STAGES = {
     "read": ("read_content", "bind_content"),
     "infer": ("gather", "ask", "answers_of", "claims_of_animal", "audit", "litter_pairing", "material"),
-    "replay": ("told_changes",),
+    "replay": ("families_of", "history", "changes_of"),
     "render": ("render_page",),
     "pictures": ("read_all_facts", "encode_pictures", "compose_shares"),
     "write": ("publish",),
 }
-"""Functions of sitegen.build by stage. What is called within another one is counted once, where it is called."""
+"""Functions by stage. What is called within another one is counted once, where it is called."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,7 +122,7 @@ def stages_of(content: Path, output: Path) -> None:
 
     for stage, names in STAGES.items():
         for name in names:
-            for module in (build, known):
+            for module in (build, known, material):
                 if hasattr(module, name):
                     setattr(module, name, partial(timed, stage, getattr(module, name)))
     ordinary = build.every_page

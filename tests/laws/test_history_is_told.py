@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sitegen.evidence.answers import answers
-from sitegen.evidence.arrivals import arrivals_of
+from sitegen.evidence.arrivals import arrivals_of, families_of
 from sitegen.evidence.changes import ChangeKind, changes_of
 from sitegen.evidence.claims import claims_of
 from sitegen.evidence.history import history
@@ -94,3 +94,15 @@ def test_every_reason_is_a_record_of_that_day(seed):
     for change in (each for own in changes.values() for each in own):
         for reason in change.because:
             assert {(change.day, place) for place in reason.places} <= places
+
+
+@settings(max_examples=25, deadline=None)
+@given(st.integers(0, 1_000_000))
+def test_a_family_by_itself_changed_as_among_all(seed):
+    collection = grown_collection(seed)
+    arrivals = arrivals_of(collection)
+    apart = {}
+    for family in families_of(arrivals):
+        assert apart.keys().isdisjoint(family.collection.animals)
+        apart |= changes_of(family, history(family), {})
+    assert apart == dict(changes_of(arrivals, history(arrivals), {}))
