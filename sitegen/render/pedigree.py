@@ -8,9 +8,9 @@ from collections.abc import Iterator
 from functools import cache
 from math import isqrt
 
-from markupsafe import Markup, escape
+from markupsafe import Markup
 
-from sitegen.render.drawings import ready
+from sitegen.render.drawings import escaped, ready
 from sitegen.site.pedigree_chart import Fill, Key, Outline, PedigreeChart, Symbol
 
 SIZE = {Outline.SQUARE: 90, Outline.CIRCLE: 100, Outline.DIAMOND: 122}
@@ -34,7 +34,7 @@ def draw_pedigree(chart: PedigreeChart) -> Markup:
     parts = [
         f'<svg class="pedigree-chart" viewBox="0 0 {chart.wide} {chart.high}" width="{chart.wide // 10}" '
         f'height="{chart.high // 10}" role="img" xmlns="http://www.w3.org/2000/svg">'
-        f"<title>{escape(chart.title)}</title><desc>{escape(chart.description)}</desc>"
+        f"<title>{escaped(chart.title)}</title><desc>{escaped(chart.description)}</desc>"
     ]
     parts += [_generation(text, y) for text, y in chart.generations]
     for pair in chart.mates:
@@ -61,7 +61,7 @@ def draw_pedigree_mark(key: Key) -> Markup:
 
 
 def _generation(text: str, y: int) -> str:
-    return f'<text class="pedigree-generation" x="20" y="{y + 40}">{escape(text)}</text>'
+    return f'<text class="pedigree-generation" x="20" y="{y + 40}">{escaped(text)}</text>'
 
 
 def _mates_line(left: int, right: int, y: int, *, related: bool) -> str:
@@ -77,7 +77,7 @@ def _placed(symbol: Symbol) -> str:
     lines = (symbol.number, *symbol.lines)
     texts = "".join(
         f'<text class="{"pedigree-name" if rank else "pedigree-number"}" y="{size + 95 + rank * 108}" '
-        f'text-anchor="middle">{escape(text)}</text>'
+        f'text-anchor="middle">{escaped(text)}</text>'
         for rank, text in enumerate(lines)
     )
     mark = _symbol(symbol)

@@ -14,11 +14,11 @@ from urllib.parse import unquote
 from markdown_it.renderer import RendererHTML
 from markdown_it.token import Token
 from markdown_it.utils import EnvType, OptionsDict
-from markupsafe import Markup, escape
+from markupsafe import Markup
 
 from sitegen.content.texts import SCHEMES, Markdown
 from sitegen.findings import Finding, Kind, Level, Place, in_order, nearest
-from sitegen.render.drawings import draw_icon_array, ready
+from sitegen.render.drawings import draw_icon_array, escaped, ready
 from sitegen.site.addresses import Linker
 from sitegen.site.parts import ClaimView, Line, Page, Prose
 
@@ -130,7 +130,7 @@ def draw_line(line: Line) -> Markup:
 
 def _html(line: Line) -> str:
     return "".join(
-        f'<a href="{escape(span.href)}">{escape(span.text)}</a>' if span.href else escape(span.text) for span in line
+        f'<a href="{escaped(span.href)}">{escaped(span.text)}</a>' if span.href else escaped(span.text) for span in line
     )
 
 

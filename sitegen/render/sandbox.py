@@ -9,8 +9,8 @@ more than once (a loop's body, a macro, a block, a template) is priced when it i
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sized
 from contextlib import contextmanager
 from contextvars import ContextVar
-from dataclasses import is_dataclass
-from functools import wraps
+from dataclasses import fields, is_dataclass
+from functools import cache, wraps
 from typing import Any
 
 from jinja2 import (
@@ -24,14 +24,16 @@ from jinja2 import (
 from jinja2.exceptions import SecurityError
 from jinja2.runtime import BlockReference, Context, LoopContext, Macro
 from jinja2.sandbox import SandboxedEnvironment
+from markupsafe import Markup
 
+from sitegen.render.drawings import escaped
 from sitegen.site.parts import ClaimView, Span
 
 MOST_STEPS = 6_000_000
 """Steps in one page: less than two seconds of work, and at most 24 million letters. A list of 3,000 animals takes 4
 million."""
 _STEPS_A_CALL = 10
-_STEPS_A_PRINT = 5
+_STEPS_A_PRINT = 2
 _STEPS_A_FILTER = {"qr": 50_000, "prose": 1_000}
 """Filters that take much longer than others; a step is about 0.2 microseconds."""
 _STEPS_A_LETTER_READ = 2
@@ -113,17 +115,25 @@ def _toll(price: int) -> None:
 
 
 @pass_context  # as above
-def _printed(_context: Context, value: object) -> object:
-    """What a template prints, before it is escaped, its length taken from the allowance."""
-    if isinstance(value, str):
-        text = value
-    elif type(value) is int or isinstance(value, Undefined):
+def _printed(_context: Context, value: Any) -> str:
+    """What a template prints, escaped, its length taken from the allowance."""
+    kind = type(value)
+    if kind is Markup:  # HTML that is ready: of a macro, a block, or a filter of the program
+        text: Any = value
+    elif isinstance(value, str):
+        text = escaped(value)
+    elif kind is int or isinstance(value, Undefined):
         text = str(value)  # of something undefined: raises what is undefined
     else:
         raise SecurityError(_not_printable(value))
     letters = len(text) if text.isascii() else 2 * len(text)  # others take more bytes
     _spend(letters // _LETTERS_A_STEP + _STEPS_A_PRINT)
-    return text
+    return text  # type: ignore[no-any-return] # a text in each case
+
+
+def _ready(html: str) -> Markup:
+    """What a template put together, all of which was escaped when it was printed."""
+    return Markup(html)  # noqa: S704 - see above
 
 
 def _priced(made: Callable[..., object], steps: int) -> Callable[..., object]:
@@ -131,8 +141,12 @@ def _priced(made: Callable[..., object], steps: int) -> Callable[..., object]:
 
     @wraps(made)
     def filtered(*given: object, **named: object) -> object:
-        texts = [each if isinstance(each, str) else getattr(each, "text", None) for each in given]
-        _spend(steps + sum(_STEPS_A_LETTER_READ * len(text) for text in texts if isinstance(text, str)))
+        price = steps
+        for each in given:
+            text = each if isinstance(each, str) else getattr(each, "text", None)
+            if isinstance(text, str):
+                price += _STEPS_A_LETTER_READ * len(text)
+        _spend(price)
         found = made(*given, **named)
         if isinstance(found, str):
             _spend(len(found) // _LETTERS_A_STEP)
@@ -162,11 +176,14 @@ class Sandbox(SandboxedEnvironment):
         """
         if isinstance(called, Macro):
             _spend(_STEPS_A_CALL)
-        elif isinstance(called, BlockReference) or isinstance(getattr(called, "__self__", None), LoopContext):
-            _spend(10 * _STEPS_A_CALL)  # a block is looked up by name each time
-        else:
-            raise SecurityError("a template may call its own macros and blocks, and nothing else")
-        return super().call(context, called, *args, **named)
+            return _ready(super().call(context, called, *args, **named))
+        if isinstance(called, BlockReference):
+            _spend(10 * _STEPS_A_CALL)  # it is looked up by name each time
+            return _ready(super().call(context, called, *args, **named))
+        if isinstance(getattr(called, "__self__", None), LoopContext):
+            _spend(10 * _STEPS_A_CALL)
+            return super().call(context, called, *args, **named)
+        raise SecurityError("a template may call its own macros and blocks, and nothing else")
 
     def call_binop(self, context: Context, operator: str, left: object, right: object) -> object:
         """Computes nothing.
@@ -176,13 +193,17 @@ class Sandbox(SandboxedEnvironment):
         """
         raise SecurityError(f'a template may not compute ("{operator}"); what it prints comes ready made')
 
+    def getattr(self, obj: Any, attribute: str) -> Any:
+        """A field of a page model at once; for anything else the library's questions are asked each time."""
+        model: Any = type(obj)
+        if attribute in _readable(model):
+            return getattr(obj, attribute)
+        return super().getattr(obj, attribute)
+
     def is_safe_attribute(self, obj: object, attr: str, value: object) -> bool:
         """True for what the page holds; never the insides of a sentence or of a claim."""
         sealed = _WHOLE.get(type(obj))
-        if sealed is not None:
-            return attr == sealed[0]
-        # The library asks for the insides of functions, types and frames, which a model of a page cannot have.
-        return not attr.startswith("_") if is_dataclass(obj) else super().is_safe_attribute(obj, attr, value)
+        return attr == sealed[0] if sealed is not None else super().is_safe_attribute(obj, attr, value)
 
     def unsafe_undefined(self, obj: object, attribute: str) -> Undefined:
         """What stands for an attribute that a template may not have: any use of it says why."""
@@ -217,6 +238,19 @@ class Sandbox(SandboxedEnvironment):
         return super().compile(source, name, filename, *args, **how)
 
 
+@cache
+def _readable(model: type) -> frozenset[str]:
+    """The fields of a page model that a template may read; none for what is no page model."""
+    if not is_dataclass(model):
+        return frozenset()
+    sealed = _WHOLE.get(model)
+    return frozenset(
+        each.name
+        for each in fields(model)
+        if (each.name == sealed[0] if sealed is not None else not each.name.startswith("_"))
+    )
+
+
 def _why_refused(node: nodes.Node) -> str:
     for kind, why in _REFUSED.items():
         if isinstance(node, kind):
@@ -238,6 +272,8 @@ def _price(node: nodes.Node) -> None:
         node.iter = _filtered(node.iter, " counted", nodes.Const(_price_of(node.body) + 1))
     elif isinstance(node, nodes.Macro | nodes.CallBlock | nodes.Block | nodes.Template):
         node.body.insert(0, nodes.ExprStmt(_filtered(nodes.Const(_price_of(node.body)), " toll"), lineno=node.lineno))
+    elif isinstance(node, nodes.AssignBlock):
+        node.filter = nodes.Filter(node.filter, " ready", [], [], None, None, lineno=node.lineno)
     elif isinstance(node, nodes.Compare):
         node.expr = _filtered(node.expr, " compared")
         for operand in node.ops:
@@ -261,7 +297,7 @@ def _filtered(node: nodes.Node, name: str, *given: nodes.Expr) -> nodes.Filter:
 
 
 _OWN: Mapping[str, Callable[..., object]] = {
-    " counted": _counted, " compared": _compared, " toll": _toll
+    " counted": _counted, " compared": _compared, " toll": _toll, " ready": _ready
 }  # fmt: skip
 """Filters that are put into templates when these are compiled. No template can name them, and so give the allowance
 back: their names begin with a blank."""
@@ -278,7 +314,7 @@ def sandbox(
             of which alters a text.
     """
     environment = Sandbox(
-        loader=FunctionLoader(load), autoescape=True, undefined=StrictUndefined, finalize=_printed,
+        loader=FunctionLoader(load), autoescape=False, undefined=StrictUndefined, finalize=_printed,
         trim_blocks=True, lstrip_blocks=True, keep_trailing_newline=True, auto_reload=False, cache_size=-1,
         optimized=False,
     )  # fmt: skip
