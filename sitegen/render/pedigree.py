@@ -85,21 +85,25 @@ def _placed(symbol: Symbol) -> str:
 
 
 def _symbol(symbol: Symbol) -> str:
+    return _figure(symbol.shape, symbol.regions, died=symbol.died, asked=symbol.asked)
+
+
+@cache  # a pure figure; the papers of a collection show the same few again and again
+def _figure(shape: Outline, regions: tuple[Fill, ...], *, died: bool, asked: bool) -> str:
     """Outline, fills, divisions and marks around the point 0 0."""
-    size = SIZE[symbol.shape]
-    parts = [f'<path class="pedigree-paper" d="{region_path(symbol.shape, (0, 0))}"/>']
-    unknown = bool(symbol.regions) and all(fill is Fill.UNKNOWN for fill in symbol.regions)
+    parts = [f'<path class="pedigree-paper" d="{region_path(shape, (0, 0))}"/>']
+    unknown = bool(regions) and all(fill is Fill.UNKNOWN for fill in regions)
     if not unknown:
-        for region, fill in zip(REGIONS[len(symbol.regions) or 1], symbol.regions, strict=False):
-            parts += _filled(symbol.shape, region, fill)
-        if len(symbol.regions) > 1 and any(fill is not Fill.OPEN for fill in symbol.regions):
-            parts.append(f'<path class="pedigree-division" d="{_divisions(size, len(symbol.regions))}"/>')
-    parts.append(f'<path class="pedigree-outline" d="{region_path(symbol.shape, (0, 0))}"/>')
+        for region, fill in zip(REGIONS[len(regions) or 1], regions, strict=False):
+            parts += _filled(shape, region, fill)
+        if len(regions) > 1 and any(fill is not Fill.OPEN for fill in regions):
+            parts.append(f'<path class="pedigree-division" d="{_divisions(SIZE[shape], len(regions))}"/>')
+    parts.append(f'<path class="pedigree-outline" d="{region_path(shape, (0, 0))}"/>')
     if unknown:
         parts.append('<text class="pedigree-unknown" y="48" text-anchor="middle">?</text>')
-    if symbol.died:
+    if died:
         parts.append('<path class="pedigree-line" d="M-140 140L140 -140"/>')
-    if symbol.asked:
+    if asked:
         parts.append('<path class="pedigree-arrow" d="M-230 210L-118 112"/>')
         parts.append('<path class="pedigree-arrowhead" d="M-100 96L-134 150L-160 120Z"/>')
     return "".join(parts)
@@ -145,7 +149,6 @@ def _round_path(radius: int, side: int, height: int) -> str:
     return f"M0 0L0 {height * radius}A{radius} {radius} 0 0 {turn} {side * radius} 0Z"
 
 
-@cache  # a pure figure of few shapes, and half of the time that a pedigree takes
 def hatching(shape: Outline, region: Region, step: int, *, crossed: bool) -> str:
     """Slanting lines that fill a region from outline to outline; ``crossed`` adds those that slant the other way."""
     return "".join(_slanting(shape, region, step, slant=slant) for slant in ((1, -1) if crossed else (1,)))
