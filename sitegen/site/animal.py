@@ -33,7 +33,6 @@ from sitegen.site.views import (
     no_hidden,
     offer_view,
     paper_line,
-    shows_sentence,
     sires_words,
     views,
 )
@@ -117,7 +116,7 @@ def animal_page(animal: Animal, folio: Folio) -> AnimalPage:
         kicker=_kicker(animal, folio),
         label=tuple(_label(animal, folio)),
         lead=opening_plate(lead, animal, folio) if lead else empty_plate(),
-        in_words=folio.line(shows_sentence(animal, folio)),
+        in_words=folio.line(folio.material.in_short[animal.id].shows),
         offer=offer,
         ask=ask_line(animal, folio),
         paper=paper_line(animal, folio),

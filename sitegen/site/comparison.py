@@ -11,8 +11,8 @@ from sitegen.site.addresses import GENES, can_be_had
 from sitegen.site.entries import born_words
 from sitegen.site.material import Folio
 from sitegen.site.parts import CautionView, IconArray, Line, OfferView, Span, words
-from sitegen.site.views import SEEN, basis_sentence, caution_views, icon_array, offer_view
-from sitegen.words.claims import headline
+from sitegen.site.views import basis_sentence, caution_views, icon_array, offer_view
+from sitegen.words.claims import SEEN, headline
 from sitegen.words.labels import sex_words
 from sitegen.words.reasons import word_sentence
 from sitegen.words.speech import Link, Sentence, Target, _, capital, ngettext, said

@@ -15,7 +15,8 @@ from sitegen.site.addresses import GENES, litter_address
 from sitegen.site.material import Folio
 from sitegen.site.parts import AnimalEntry, Choice, Line, LitterRow, Plate, Sieve, SpeciesGroup, YearGroup
 from sitegen.site.plates import animal_picture, empty_plate, in_time_order, lead_photo, litter_plate
-from sitegen.site.views import HIDDEN, SEEN, dam_words, hidden_lines, no_hidden, offer_view, shows_sentence, sires_words
+from sitegen.site.views import dam_words, hidden_lines, no_hidden, offer_view, sires_words
+from sitegen.words.claims import HIDDEN, SEEN
 from sitegen.words.inheritance import birth_words
 from sitegen.words.labels import animals_count, none_living, offer_state, sex_words, stays_text
 from sitegen.words.speech import Sentence, _, capital, ngettext, said
@@ -52,7 +53,7 @@ def animal_entry(animal: Animal, folio: Folio, litter: str = "") -> AnimalEntry:
         species=folio.collection.species[animal.species].name,
         sex=sex_words(animal.sex),
         born="" if litter else born_words(animal, folio),
-        shows=folio.line(shows_sentence(animal, folio)),
+        shows=folio.line(folio.material.in_short[animal.id].shows),
         hidden=hidden_lines(animal, folio),
         no_hidden=no_hidden(animal, folio),
         offer=offer_view(animal, folio),

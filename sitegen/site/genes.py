@@ -13,8 +13,8 @@ from sitegen.site.gene_pairings import PairingTable, pairing_tables
 from sitegen.site.material import Folio
 from sitegen.site.parts import CautionView, Line, Plate, Prose, Span, words
 from sitegen.site.plates import lead_photo, named_plate
-from sitegen.site.views import SEEN, caution_views, look_links
-from sitegen.words.claims import short_phrase
+from sitegen.site.views import caution_views, look_links
+from sitegen.words.claims import SEEN, short_phrase
 from sitegen.words.inheritance import (
     genotype_words,
     inheritance_sentence,

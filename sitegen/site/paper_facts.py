@@ -31,8 +31,8 @@ from sitegen.site.facts import (
 )
 from sitegen.site.material import Folio
 from sitegen.site.parts import text_of
-from sitegen.site.views import SEEN
 from sitegen.words.buying import short_caution
+from sitegen.words.claims import SEEN
 from sitegen.words.reasons import Worded
 from sitegen.words.relations import parents_sentence
 from sitegen.words.speech import plain

@@ -45,8 +45,8 @@ def type_size(
     for name, points in SIZES:
         wide, high = _WIDE / points, _HIGH / points
         column = wide / 2 - 1
-        left = high - 18 - _family(chart, wide) - _records(_n_lines(n_below, _a_line(column)), n_rows)
-        if _genes(letters, not_known, column) <= 100 * left:
+        left = 100 * (high - 18) - _family(chart, wide) - _records(_n_lines(n_below, _a_line(column)), n_rows)
+        if _genes(letters, not_known, column) <= left:
             return name
     return SIZES[-1][0]
 
@@ -87,12 +87,12 @@ def _genes(claims: Sequence[tuple[int, int, bool]], not_known: Sequence[str], co
 
 
 def _family(chart: PedigreeChart, paper_wide: Fraction) -> Fraction:
-    """The pedigree beside its legend: the taller of the two."""
-    chart_wide = (paper_wide - 2) * Fraction(5, 9)
-    legend = (len(chart.keys) + 1) // 2 * Fraction("2.1") + 4
-    return max(chart_wide * chart.high / chart.wide, legend) + 3
+    """The pedigree beside its legend: the taller of the two, in hundredths of an em."""
+    chart_wide = (paper_wide - 2) * Fraction(500, 9)
+    legend = (len(chart.keys) + 1) // 2 * 210 + 400
+    return max(chart_wide * chart.high / chart.wide, Fraction(legend)) + 300
 
 
-def _records(n_lines: int, n_rows: int) -> Fraction:
-    """Weights beside meals, the cautions in two columns below them, and what stands at the foot."""
-    return max(n_rows, 1) * Fraction("1.6") + Fraction((n_lines + 1) // 2 * _LEADING, 100) + 11
+def _records(n_lines: int, n_rows: int) -> int:
+    """Weights beside meals, the cautions in two columns below them, and the foot, in hundredths of an em."""
+    return max(n_rows, 1) * 160 + (n_lines + 1) // 2 * _LEADING + 1100

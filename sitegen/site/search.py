@@ -14,7 +14,7 @@ from sitegen.content.animals import Animal
 from sitegen.site.addresses import free_address, gene_address, litter_address, project_address
 from sitegen.site.material import Folio
 from sitegen.site.parts import Line, words
-from sitegen.site.views import HIDDEN, SEEN
+from sitegen.words.claims import HIDDEN, SEEN
 from sitegen.words.inheritance import birth_words
 from sitegen.words.labels import sex_words
 from sitegen.words.speech import _, capital, ngettext

@@ -11,7 +11,6 @@ from sitegen.site.material import Folio, Material, folio
 from sitegen.site.parts import Picture
 from sitegen.site.plates import lead_photo
 from sitegen.site.projects import goal_sentence
-from sitegen.site.views import shows_sentence
 from sitegen.words.labels import sex_words
 from sitegen.words.speech import _, capital, plain
 
@@ -43,7 +42,7 @@ def animal_share(animal: Animal, at: Folio) -> ShareCard:
     return ShareCard(
         kicker=_(", ").join(facts),
         name=at.name(animal),
-        line=plain(shows_sentence(animal, at)),
+        line=plain(at.material.in_short[animal.id].shows),
         foot=_foot(animal, at),
         mark=_mark(photo, at),
         photo=_source(photo, at),

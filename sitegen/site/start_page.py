@@ -12,8 +12,8 @@ from sitegen.site.odds import example_claim
 from sitegen.site.parts import AnimalEntry, CautionView, IconArray, Line, LitterRow, Plate, Prose, words
 from sitegen.site.plates import lead_photo, named_plate
 from sitegen.site.projects import NewsItem, news
-from sitegen.site.views import SEEN, odds_picture
-from sitegen.words.claims import headline
+from sitegen.site.views import odds_picture
+from sitegen.words.claims import SEEN, headline
 from sitegen.words.labels import offers_count
 from sitegen.words.numbers import in_100
 from sitegen.words.speech import _, said

@@ -8,22 +8,19 @@ from urllib.parse import quote
 from sitegen.content.animals import Animal
 from sitegen.content.litters import Litter
 from sitegen.content.site import Contact
-from sitegen.evidence.judging import how_judged
 from sitegen.evidence.kinds import Basis, Claim, ClaimKind
 from sitegen.evidence.offers import Caution, CautionKind
 from sitegen.site.addresses import OPEN
 from sitegen.site.material import Folio
 from sitegen.site.parts import CautionView, ClaimView, IconArray, LabelRow, Line, OfferView, Span, words
 from sitegen.words.buying import caution_sentences, caution_title, readiness_text, waits_label
-from sitegen.words.claims import basis_words, nothing_shown, short_sentence
-from sitegen.words.labels import no_answer, no_genes, no_hidden_gene, no_parents, no_price, offer_state, since_text
+from sitegen.words.claims import HIDDEN, SEEN, basis_words
+from sitegen.words.labels import no_answer, no_hidden_gene, no_parents, no_price, offer_state, since_text
 from sitegen.words.numbers import Edge, about_in_100, both_sides, count_text, in_100, money_text
 from sitegen.words.reasons import Worded
 from sitegen.words.relations import litter_sentence, parents_sentence
 from sitegen.words.speech import Link, Sentence, Target, _, listed, plain, said, when_asked
 
-SEEN = (ClaimKind.SHOWS, ClaimKind.ONE_OR_TWO_COPIES)
-HIDDEN = (ClaimKind.CARRIES, ClaimKind.MAY_CARRY, ClaimKind.TOO_YOUNG)
 _WITH_ODDS = {
     ClaimKind.MAY_CARRY: when_asked("carry {gene}"),
     ClaimKind.TOO_YOUNG: when_asked("will show {gene}"),
@@ -99,29 +96,9 @@ def basis_sentence(basis: Basis) -> Sentence:
     return said(_("Basis: {basis}."), basis=basis_words(basis))
 
 
-def shows_sentence(animal: Animal, folio: Folio) -> Sentence:
-    """``Shows amelanistic and motley.`` with links to the genes; what is not judged is not denied."""
-    claims = folio.claims(animal.id)
-    seen = [folio.voice.gene(claim) for claim in claims if claim.kind in SEEN]
-    if seen:
-        return said(_("Shows {genes}."), genes=listed(seen))
-    if any(claim.look for claim in claims):  # a look that is recorded where the records give no answer
-        return said(no_answer())
-    if not folio.collection.species[animal.species].genome.loci:
-        return said(no_genes())
-    judging = how_judged(folio.collection, animal, folio.material.as_of)
-    return said(nothing_shown(judging, lives=animal.died is None))
-
-
 def hidden_lines(animal: Animal, folio: Folio) -> tuple[Line, ...]:
-    """One short sentence for each gene it carries, may carry, or is too young to show; then whether more is known."""
-    return folio.lines(hidden_sentences(animal, folio))
-
-
-def hidden_sentences(animal: Animal, folio: Folio) -> tuple[Sentence, ...]:
-    """The same as words and links to no address yet."""
-    found = [claim for claim in folio.claims(animal.id) if claim.kind in HIDDEN]
-    return tuple(short_sentence(claim, folio.voice) for claim in found)
+    """One short sentence for each gene it carries, may carry, or is too young to show."""
+    return folio.lines(folio.material.in_short[animal.id].hidden)
 
 
 def no_hidden(animal: Animal, folio: Folio) -> str:

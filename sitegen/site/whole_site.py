@@ -66,7 +66,6 @@ from sitegen.site.projects import goal_sentence, project_page, projects_page
 from sitegen.site.search import search_page, search_title
 from sitegen.site.share import animal_share, project_share, share_picture
 from sitegen.site.start_page import start_page
-from sitegen.site.views import hidden_sentences, shows_sentence
 from sitegen.words.labels import not_found_text
 from sitegen.words.speech import _, plain
 
@@ -166,8 +165,8 @@ def _all_genes(at: Folio) -> Page:
 
 def _animal(animal: Animal, at: Folio) -> Page:
     """An animal's page, with its picture, and its offer for machines."""
-    content = animal_page(animal, at)
-    told = " ".join(plain(each) for each in (shows_sentence(animal, at), *hidden_sentences(animal, at)))
+    content, short = animal_page(animal, at), at.material.in_short[animal.id]
+    told = " ".join(plain(each) for each in (short.shows, *short.hidden))
     picture = content.lead.picture
     title = _("{name}, {species}").format(name=content.name, species=at.collection.species[animal.species].name)
     node = animal_node(animal, told, absolute(picture.src, at) if picture else "", at)

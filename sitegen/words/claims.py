@@ -1,14 +1,20 @@
 """The sentence that states a claim. Its reasons are told in ``sitegen.words.reasons``."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 from fractions import Fraction
 
+from sitegen.content.animals import Animal
 from sitegen.evidence.gathered import Ground, Reason, own_tests
+from sitegen.evidence.judging import how_judged
 from sitegen.evidence.kinds import Basis, Claim, ClaimKind, Judging, Unjudged, chance_of_copies, chance_of_showing
 from sitegen.genetics.loci import WILD, Inheritance, Sex
+from sitegen.words.labels import no_answer, no_genes
 from sitegen.words.numbers import in_100, months_text, quoted, sides, simple_fraction, trade_shorthand, written_date
-from sitegen.words.speech import Sentence, Voice, Words, _, animal_name, capitalised, said, when_asked
+from sitegen.words.speech import Sentence, Voice, Words, _, animal_name, capitalised, listed, said, when_asked
 
+SEEN = (ClaimKind.SHOWS, ClaimKind.ONE_OR_TWO_COPIES)
+HIDDEN = (ClaimKind.CARRIES, ClaimKind.MAY_CARRY, ClaimKind.TOO_YOUNG)
 _YOUNG_UNTIL_DAYS = 365
 """Up to this age a chance is told of "young like this one", later of "animals like this one"."""
 
@@ -48,6 +54,32 @@ def _short_template(claim: Claim, voice: Voice) -> str:
             return _("nothing known")
         case ClaimKind.NO_CLAIM:
             return _("no claim about {gene}")
+
+
+@dataclass(frozen=True, slots=True)
+class InShort:
+    """An animal in short sentences: what it shows, and each gene that it carries, may carry or is too young to show."""
+
+    shows: Sentence
+    hidden: tuple[Sentence, ...]
+
+
+def in_short(animal: Animal, claims: Sequence[Claim], voice: Voice) -> InShort:
+    """The claims of an animal in short."""
+    hidden = tuple(short_sentence(claim, voice) for claim in claims if claim.kind in HIDDEN)
+    return InShort(_shows_sentence(animal, claims, voice), hidden)
+
+
+def _shows_sentence(animal: Animal, claims: Sequence[Claim], voice: Voice) -> Sentence:
+    """``Shows amelanistic and motley.`` with links to the genes; what is not judged is not denied."""
+    seen = [voice.gene(claim) for claim in claims if claim.kind in SEEN]
+    if seen:
+        return said(_("Shows {genes}."), genes=listed(seen))
+    if any(claim.look for claim in claims):  # a look that is recorded where the records give no answer
+        return said(no_answer())
+    if not voice.species(animal.species).genome.loci:
+        return said(no_genes())
+    return said(nothing_shown(how_judged(voice.collection, animal, voice.as_of), lives=animal.died is None))
 
 
 _BASES = {
