@@ -5,63 +5,35 @@ Where pages stand is worked out apart (``addresses.py``); a :class:`Folio` joins
 
 import datetime as dt
 from collections import Counter
-from collections.abc import Iterable
-from collections.abc import Mapping
-from collections.abc import Sequence
-from dataclasses import dataclass
-from dataclasses import field
-from dataclasses import replace
-from functools import cache
-from functools import cached_property
-from functools import partial
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from functools import cache, cached_property, partial
+from typing import TypeVar
+
 from sitegen.content.animals import Animal
-from sitegen.content.collection import Collection
-from sitegen.content.collection import dates_of_animal
-from sitegen.content.collection import dates_of_litter
-from sitegen.content.collection import latest_until
+from sitegen.content.collection import Collection, dates_of_animal, dates_of_litter, latest_until
 from sitegen.content.litters import Litter
 from sitegen.content.projects import Project
 from sitegen.content.values import PartialDate
 from sitegen.evidence.answers import Answers
-from sitegen.evidence.arrivals import Arrivals
-from sitegen.evidence.arrivals import arrivals_of
-from sitegen.evidence.arrivals import families_of
-from sitegen.evidence.changes import Change
-from sitegen.evidence.changes import changes_of
+from sitegen.evidence.arrivals import Arrivals, arrivals_of, families_of
+from sitegen.evidence.changes import Change, changes_of
 from sitegen.evidence.history import history
 from sitegen.evidence.kinds import Claim
-from sitegen.evidence.offers import OfferClaim
-from sitegen.evidence.offers import offer_of
-from sitegen.genetics.questions import AnimalId
-from sitegen.genetics.questions import parents_of
+from sitegen.evidence.offers import OfferClaim, offer_of
+from sitegen.genetics.questions import AnimalId, parents_of
 from sitegen.lazily import Lazily
 from sitegen.photos.variants import PictureSet
 from sitegen.plans.pairings import Pairing
 from sitegen.plans.roads.kinds import ProjectRoads
-from sitegen.site.addresses import Addresses
-from sitegen.site.addresses import Linker
-from sitegen.site.addresses import addresses_of
-from sitegen.site.parts import Line
-from sitegen.site.parts import Prose
-from sitegen.site.parts import Span
-from sitegen.words.changes import is_told_otherwise
-from sitegen.words.changes import is_worth_telling
-from sitegen.words.claims import InShort
-from sitegen.words.claims import in_short
-from sitegen.words.labels import Labels
-from sitegen.words.labels import labels
+from sitegen.site.addresses import Addresses, Linker, addresses_of
+from sitegen.site.parts import Line, Prose, Span
+from sitegen.words.changes import is_told_otherwise, is_worth_telling
+from sitegen.words.claims import InShort, in_short
+from sitegen.words.labels import Labels, labels
 from sitegen.words.numbers import date_text
-from sitegen.words.reasons import Worded
-from sitegen.words.reasons import worded
-from sitegen.words.speech import Link
-from sitegen.words.speech import Sentence
-from sitegen.words.speech import Text
-from sitegen.words.speech import Voice
-from sitegen.words.speech import _
-from sitegen.words.speech import animal_name
-from sitegen.words.speech import listed
-from sitegen.words.speech import plain
-from typing import TypeVar
+from sitegen.words.reasons import Worded, worded
+from sitegen.words.speech import Link, Sentence, Text, Voice, _, animal_name, listed, plain
 
 B = TypeVar("B", bound=Animal | Litter)
 
