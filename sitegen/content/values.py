@@ -14,7 +14,7 @@ from sitegen.content.declaration import AsWritten, Leaf, ListOf
 from sitegen.content.report import At, Report
 from sitegen.content.yaml_tree import Scalar
 from sitegen.exact import meant_chance, parse_fraction
-from sitegen.findings import nearest
+from sitegen.findings import Kind, nearest
 from sitegen.genetics.loci import Sex
 
 E = TypeVar("E", bound=StrEnum)
@@ -331,13 +331,8 @@ def words_of(words: type[E], *, also: Mapping[str, E] | None = None, meant: Mapp
         if found := by_sound.get(text):
             return found
         near = (meant or {}).get(text) or nearest(node.text, known)
-        report.wrong(
-            node,
-            f'"{node.text}" is not one of the words that may stand here',
-            expected,
-            f'write "{near}"' if near else "write one of these words",
-            near=near,
-        )
+        what = f'"{node.text}" is not one of the words that may stand here'
+        report.unknown(Kind.VALUE_WRONG, node, what, expected, near, "write one of these words")
         return None
 
     return Leaf(read, expected, {"enum": [word.value for word in words]})
