@@ -217,7 +217,10 @@ def add_photos(records: Records, named: str, files: list[Path], on: dt.date | No
         if digest in known:
             told.append(f"{file.name} stands there already as {known[digest]}.")
             continue
-        name = numbered(_base(place, photo, file), names, photo.ending)
+        if not photo.day:
+            raise WrongUse(f"nothing says when {file.name} was taken; add the day: --date 2026-05-01")
+        # photographs of a young stand beside those of its littermates, so their names begin with its number
+        name = numbered(f"{place.keys[-1]} {photo.day}" if place.keys else photo.day, names, photo.ending)
         known[digest] = f"{place.folder}/{name}"
         names.append(name)
         copies.append(FileChange(known[digest], None, photo.content))
@@ -240,13 +243,6 @@ def _animal_or_litter(records: Records, named: str) -> RecordPlace:
             return find_litter(records, named)
         except WrongUse:
             raise missing from None
-
-
-def _base(place: RecordPlace, photo: _Photograph, file: Path) -> str:
-    """The name of a copy without its ending; photographs of a young begin with its number."""
-    if not photo.day:
-        raise WrongUse(f"nothing says when {file.name} was taken; add the day: --date 2026-05-01")
-    return f"{place.keys[-1]} {photo.day}" if place.keys else photo.day
 
 
 def _read(file: Path, on: dt.date | None) -> _Photograph:

@@ -9,8 +9,9 @@ from sitegen.content.references import WORDS, same
 from sitegen.findings import ContentError, WrongUse, nearest
 from sitegen.keeper.records import RecordPlace, Records
 
-_ID = re.compile(r"^[^\W_][\w-]*$")
-_LONGEST = 80
+ID = re.compile(r"[^\W_][\w-]*")
+"""What may be part of an address."""
+LONGEST_ID = 80
 
 
 def find_animal(records: Records, named: str) -> RecordPlace:
@@ -138,7 +139,7 @@ def id_of(name: str) -> str:
     ('große-jún-2', '')
     """
     words = re.findall(r"[^\W_]+", unicodedata.normalize("NFC", name).lower())
-    return "-".join(words)[:_LONGEST].strip("-")
+    return "-".join(words)[:LONGEST_ID].strip("-")
 
 
 def free_id(records: Records, folder: str, name: str, said: str) -> str:
@@ -148,7 +149,7 @@ def free_id(records: Records, folder: str, name: str, said: str) -> str:
         WrongUse: The id is taken, or cannot be part of an address.
     """
     found = same(said) or id_of(name)
-    if not _ID.match(found):
+    if not ID.fullmatch(found):
         wanted = "give one of letters, digits and hyphens with --id"
         raise WrongUse(f'"{said or name}" cannot be made a folder name; {wanted}')
     if found.casefold() in WORDS:

@@ -1,6 +1,5 @@
 """Rows beside the records: which record each row stands for, who its parents are, and where the two differ."""
 
-import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
@@ -16,11 +15,10 @@ from sitegen.genetics.loci import WILD, Sex
 from sitegen.genetics.questions import AnimalId
 from sitegen.keeper.cells import NOTHING, Unread, read_sires
 from sitegen.keeper.labels import Carried
+from sitegen.keeper.lookup import ID, LONGEST_ID
 from sitegen.keeper.rows import Draft
 from sitegen.words.numbers import in_100
 
-_ID = re.compile(r"[^\W_][\w-]*")
-_LONGEST_ID = 80
 _TOLD_ROWS = 5
 _ROUNDED = Fraction(1, 100)
 """A percentage that differs by less says the same: 67% and 2/3."""
@@ -72,7 +70,7 @@ class RowPlanner:
         """The record that a row stands for, or the id of a new one."""
         named = self.by_name.get(draft.named.casefold(), {}) if draft.named else {}
         called = self.by_name.get(draft.name.casefold(), {}) if draft.name else {}
-        if draft.named and not named and not _ID.fullmatch(draft.named):  # its folder may have been made by an import
+        if draft.named and not named and not ID.fullmatch(draft.named):  # its folder may have been made by an import
             named = self.by_name.get(plain_id(draft.named), {})
         found, held = (list(named), "id") if draft.named else (list(called), "name")
         if len(found) == 1:
@@ -94,9 +92,9 @@ class RowPlanner:
 
     def _new_id(self, draft: Draft, text: str, held: str) -> AnimalId:
         """The folder name of a new animal; empty, and told, when none can be made or it is taken."""
-        made = text if held == "id" and _ID.fullmatch(text) else plain_id(text)
+        made = text if held == "id" and ID.fullmatch(text) else plain_id(text)
         taken = {animal.casefold(): animal for animal in self.collection.animals}
-        if not made or len(made) > _LONGEST_ID or not _ID.fullmatch(made):
+        if not made or len(made) > LONGEST_ID or not ID.fullmatch(made):
             remedy = "add a column id with a short plain name"
             why = Unread("no folder can be named after this", "letters and digits", remedy=remedy)
             draft.tell(held, Kind.ID_WRONG, why)

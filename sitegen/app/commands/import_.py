@@ -1,12 +1,13 @@
 """``sitegen import FILE``: rows of a spreadsheet become records."""
 
+import textwrap
 from pathlib import Path
 from typing import Any
 
 import click
 
 from sitegen.app.commands.options import Call, shared
-from sitegen.app.console import Console, finding_facts, summary
+from sitegen.app.console import finding_facts, summary
 from sitegen.content.writing import write
 from sitegen.findings import ContentError, has_errors
 from sitegen.keeper.importing import Import, plan_import
@@ -45,17 +46,11 @@ def command(call: Call, file: Path, dry_run: bool, **wishes: Any) -> int:
         console.show_json(_facts(found, 0 if dry_run else len(new)))
     else:
         console.show_findings(found.findings, None)
-        if dry_run:
-            _show_records(console, found)
+        for path, text in found.records.items() if dry_run else ():
+            console.show_result(f"{path}\n{textwrap.indent(text, '    ', lambda line: True)}")
         for line in _told(found, dry_run=dry_run):
             console.show_result(line)
     return 1 if has_errors(found.findings) else 0
-
-
-def _show_records(console: Console, found: Import) -> None:
-    for path, text in found.records.items():
-        lines = "\n".join(f"    {line}" for line in text.rstrip("\n").split("\n"))
-        console.show_result(f"{path}\n{lines}\n")
 
 
 def _told(found: Import, *, dry_run: bool) -> list[str]:
