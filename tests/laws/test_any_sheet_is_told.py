@@ -25,7 +25,7 @@ from sitegen.keeper.record_text import scalar
 from sitegen.keeper.sheets import guarded
 
 LIMIT_S = 2
-READER = LabelReader(bound(CORN).species["corn-snake"])
+READER = LabelReader(bound(CORN).species["corn-snake"], {})
 WORDS = (
     "Snow", "het", "hypo", "66%", "50 %", "1/2", "caramel", "pos", "possible", "ph", "dh", "TH", "double", "for", ",",
     "and", "&", "/", "(", ")", "0.1", "1.0", "0.0.1", "2.3", "CB21", "CB 2021", "hatched", "normal", "super", "homo",
