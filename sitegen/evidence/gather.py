@@ -38,19 +38,22 @@ Ages = Sequence[int | None]
 """Age in months at each of an animal's judgings, see :func:`sitegen.evidence.judging.age_when_judged`."""
 
 
-def gather(collection: Collection, loci: AbstractSet[str] | None = None) -> Evidence:
+def gather(
+    collection: Collection, loci: AbstractSet[str] | None = None, readers: Mapping[str, "Reader"] | None = None
+) -> Evidence:
     """All evidence of the collection, by species and locus, with notices of what is not used.
 
     Args:
         collection: The records.
         loci: Ids of the loci of which somebody asks; others are left out, but for those that are linked to one of
             them. All if not given.
+        readers: Locus to what reads its records, where the same records of one species are asked again and again.
     """
     members = {species: members_of(collection, species) for species in collection.species}
     found: dict[tuple[str, str], LocusEvidence] = {}
     groups: list[LocusGroup] = []
     for species in collection.species.values():
-        at = _of_species(collection, species, members[species.id], loci)
+        at = _of_species(collection, species, members[species.id], loci, readers or {})
         found |= {(species.id, locus): each for locus, each in at.items()}
         groups += _groups(collection, species, at)
     return Evidence(collection, found, tuple(groups), young_of(collection), tuple(_not_used(collection)), members)
@@ -118,8 +121,9 @@ def _phases(animal: Animal) -> tuple[Mapping[str, str], ...]:
 
 
 def _of_species(
-    collection: Collection, species: Species, members: Sequence[Member], wanted: AbstractSet[str] | None
-) -> Mapping[str, LocusEvidence]:
+    collection: Collection, species: Species, members: Sequence[Member], wanted: AbstractSet[str] | None,
+    readers: Mapping[str, "Reader"],
+) -> Mapping[str, LocusEvidence]:  # fmt: skip
     """What is known at each wanted locus of a species, in the order of its loci."""
     animals = {member: collection.animals[member.id] for member in members}
     late = any(allele.visible_from_months for locus in species.genome.loci for allele in locus.alleles)
@@ -130,14 +134,14 @@ def _of_species(
     litters = [litter for litter in collection.litters.values() if litter.species == species.id]
     linked = {locus: linkage.loci for linkage in species.genome.linkages for locus in linkage.loci}
     return {
-        locus.id: _at(_Reader(species, locus), animals, ages, litters)
+        locus.id: _at(readers.get(locus.id) or Reader(species, locus), animals, ages, litters)
         for locus in species.genome.loci
         if wanted is None or not wanted.isdisjoint(linked.get(locus.id, (locus.id,)))
     }
 
 
 def _at(
-    reader: "_Reader",
+    reader: "Reader",
     animals: Mapping[Member, Animal],
     ages: Mapping[AnimalId, Ages],
     litters: Sequence[Litter],
@@ -158,7 +162,7 @@ def _at(
     return LocusEvidence(reader.species.id, question, sources, named, said)
 
 
-class _Reader:
+class Reader:
     """Reads what records say at one locus.
 
     What many records say alike (not seen, one look, one result of a test) is one object: inference makes one table
@@ -171,9 +175,20 @@ class _Reader:
         self.when_seen = cache(partial(when_seen, locus))
         self.when_not_seen = cache(partial(when_not_seen, locus))
         self.when_tested = cache(when_tested)
+        self.read: dict[AnimalId, tuple[Animal, tuple[Sex, Ages], Said]] = {}
 
     def said(self, animal: Animal, sex: Sex, ages: Ages) -> Said:
-        """What is said of an animal alone; its sex may be known only from its use."""
+        """What is said of an animal alone; its sex may be known only from its use.
+
+        The same record is read once: most records are the same on each day of which a replay asks.
+        """
+        record, read_as, said = self.read.get(animal.id, (None, None, None))
+        if said is None or record is not animal or read_as != (sex, ages):
+            said = self._said(animal, sex, ages)
+            self.read[animal.id] = animal, (sex, ages), said
+        return said
+
+    def _said(self, animal: Animal, sex: Sex, ages: Ages) -> Said:
         own = list(self._own(animal, ages))
         seen = tuple(
             Observation(animal.id, likelihood, f"{animal.id} {rank} {source.places[0]}")

@@ -6,7 +6,7 @@ differs names the new records that bear on it, see :class:`Bearing`.
 """
 
 import datetime as dt
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Hashable, Iterable, Iterator, Mapping, Sequence
 from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, replace
 from fractions import Fraction
@@ -20,7 +20,7 @@ from sitegen.content.litters import Litter
 from sitegen.content.species import Species
 from sitegen.evidence.arrivals import Arrivals, evidence_on, family_on
 from sitegen.evidence.asking import Asked, ask
-from sitegen.evidence.gather import gather, young_of
+from sitegen.evidence.gather import Reader, gather, young_of
 from sitegen.evidence.gathered import Source, reached
 from sitegen.evidence.nearby import Nearby, nearby
 from sitegen.genetics.gametes import StateNumber
@@ -90,6 +90,7 @@ class _Replay:
         self.rank = {name: rank for rank, name in enumerate(arrivals.collection.animals)}
         self.said: dict[Key, Posterior] = {}
         self.known: set[tuple[Arrival, frozenset[object]]] = set()
+        self.readers = {locus.id: Reader(species, locus) for locus in species.genome.loci}
         self.untied = _untied(arrivals.collection, species)
 
     def turns(self) -> Iterator[Turn]:
@@ -155,12 +156,14 @@ class _Replay:
         found: dict[str, Asked] = {}
         if all(self.arrivals.animals[name] == day for name in told):
             for locus in self.untied:
-                asked = ask(gather(self._taught(day, touched, locus), {locus}), self.limit)
+                asked = ask(gather(self._taught(day, touched, locus), {locus}, self.readers), self.limit)
                 if not any(heredity.failures for heredity in asked.heredity):
                     found[locus] = asked
         rest = {locus.id for locus in self.species.genome.loci} - found.keys()
         if rest:
-            asked = ask(gather(evidence_on(self.arrivals, self.species.id, day, family), rest), self.limit)
+            asked = ask(
+                gather(evidence_on(self.arrivals, self.species.id, day, family), rest, self.readers), self.limit
+            )
             found |= dict.fromkeys(rest, asked)
         return {locus.id: found[locus.id] for locus in self.species.genome.loci}
 
@@ -293,7 +296,16 @@ class Bearing:
         """The animals that tell nothing of their parents."""
         near = self.near
         ends = (each for each in self.members.values() if not (near.young(each.id) or near.tallies(each.id)))
-        return frozenset(each.id for each in ends if self._is_as_likely(each, near.own(each.id)))
+        found: dict[Hashable, bool] = {}  # once for littermates of which the same was seen
+        silent: list[AnimalId] = []
+        for each in ends:
+            own, sires = near.own(each.id), tuple(sire for sire, _ in each.sires)
+            key = each.dam, sires, each.sex, tuple(id(seen.likelihood) for seen in own)
+            if key not in found:
+                found[key] = self._is_as_likely(each, own)
+            if found[key]:
+                silent.append(each.id)
+        return frozenset(silent)
 
     def _is_as_likely(self, young: Member | Tally, seen: Sequence[Observation | Tally]) -> bool:
         near = self.near
