@@ -173,6 +173,12 @@ def test_a_template_alters_nothing_of_a_page(tmp_path: Path, template: str) -> N
         "{% block a %}{% set b %}{{ page.name }}{% endset %}{{ b }}{% endblock %}",
         "{% block a %}{% for x in page.label %}{% if loop.first %}{{ page.name }}{% endif %}{% endfor %}{% endblock %}",
         "{% for x in page.label %}{{ page.name if loop.first else '' }}{% endfor %}",
+        "{% set b|say %}{{ page.name }}{% endset %}{{ b }}",
+        "{% macro m() %}{% set b %}{{ page.name }}{% endset %}{{ b }}{% endmacro %}{% set c = m() %}{{ c }}",
+        "{% if none %}{% block a %}{{ page.name }}{% endblock %}{% endif %}{{ self.a() }}",
+        "{% macro m(x) %}{{ x }}{% endmacro %}{% for x in page.label %}{% if loop.first %}{{ m(page.name) }}{% endif %}"
+        "{% endfor %}",
+        "{{ '<b title=\"&\">\\'x' }}",
         "{% set escape = 'x' %}{{ page.name }}",
         "{% block a %}{% set escape = 'x' %}{{ page.name }}{% endblock %}",
     ],
