@@ -28,13 +28,14 @@ young:
   "02":
 """
 
+# Of half signs only one that a terminal can hand over, for a byte that is no text.
 WORDS = st.one_of(
     st.sampled_from(
         ["juniper", "2022-a", "2022-a/01", "2022-a/2", "sold", "402g", "2022-09-01", "amel", "nothing", "amel=66%", "",
          "../x", "a\nb", "x" * 300, "ü" * 200, "\udcff", "{", "[", "#", "'", "- ", "&a", "*a", "!x", "null",
          "2022-13-40"]
     ),
-    st.text(st.characters(exclude_characters="\0/"), max_size=12),
+    st.text(st.characters(exclude_characters="\0/", exclude_categories=("Cs",)), max_size=12),
 )  # fmt: skip
 FOLDERS = WORDS.filter(lambda word: not word.startswith((".", "/")) and ".." not in word)
 """Nothing outside the test's own folder may be meant."""
@@ -57,7 +58,7 @@ def files(folder: Path) -> dict[Path, bytes]:
     return {path.relative_to(folder): path.read_bytes() for path in folder.rglob("*") if path.is_file()}
 
 
-@settings(max_examples=150, deadline=2000, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=150, deadline=20_000, suppress_health_check=[HealthCheck.too_slow])
 @given(line=LINES)
 def test_any_words_are_told(line: tuple[str, ...]) -> None:
     with tempfile.TemporaryDirectory() as name:
