@@ -112,7 +112,7 @@ def _silent(label: str) -> AbstractContextManager[Callable[[int, int], None]]:
 
 def site_of(
     order: Order, content: Content, reading: Sequence[Finding], progress: Progress = _silent, *,
-    encode: bool = False, facts_of: FactsOf = read_all_facts,
+    encode: bool = False, facts_of: FactsOf = read_all_facts, theme_of: Callable[[str, Path], Theme] = find_theme,
 ) -> tuple[SiteState | None, tuple[Finding, ...]]:  # fmt: skip
     """The site that what was read makes, with all that is wrong or doubtful; None when an error stands in its way.
 
@@ -124,6 +124,7 @@ def site_of(
         encode: Make the pictures too; a photograph of which one cannot be made is then left out. A photograph that
             cannot be read is told as an error, and is none that stands in the way.
         facts_of: Reads photographs.
+        theme_of: Reads and compiles the theme of a name.
 
     Raises:
         ThemeError: The theme is at fault.
@@ -160,7 +161,7 @@ def site_of(
     shown = {each.file: each.pictures for each in photographs if encoded is None or encoded.has_all(each.pictures)}
 
     # Pages: a function by address, in the site's language.
-    theme = find_theme(collection.site.theme, order.themes)
+    theme = theme_of(collection.site.theme, order.themes)
     catalogue = catalogue_of(collection.site.language, theme.words)
     with spoken(catalogue):
         made_from = Material(with_litter_names(collection), answers, claims, shown, as_of, changes, pairings, roads)
