@@ -51,6 +51,18 @@ young:
   3:
 others: [{count: 4, shows: []}, {count: 1, shows: [amel, motley], sex: female}]
 """
+PROMOTED = """
+=== animals/tansy/animal.yaml
+name: Tansy
+species: corn-snake
+from_litter: 2026-juniper-flint/02
+shows: [hypo]
+weights: {2026-09-01: 11 oz}
+offer: {state: sold, price: {amount: 99.50, currency: usd}}
+=== animals/grandchild/animal.yaml
+species: corn-snake
+dam: 2026-juniper-flint/02
+"""
 CORN = """
 === species/corn-snake.yaml
 name: corn snake

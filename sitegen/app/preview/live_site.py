@@ -1,7 +1,8 @@
 """The site as the records make it at this moment, made anew after each change by the very functions of a build.
 
 A page, picture or other file is made when it is asked for, and is byte for byte what ``sitegen build`` would put at
-that address. Nothing is carried over from one state to the next but what was read of photographs that nobody touched.
+that address. Nothing is carried over from one state to the next but what was read of photographs and of a theme that
+nobody touched.
 """
 
 import datetime as dt
@@ -10,8 +11,9 @@ import os
 import secrets
 import threading
 import time
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from functools import partial
 from pathlib import Path
 
 from sitegen.build import Order, SiteState, site_of
@@ -175,7 +177,8 @@ class LiveSite:
         content, reading = read_content(self.order.content)
         photos = [self.order.content / photo for folder in content.photos.values() for photo in folder]
         today, stamps = self._today(), [_stamp(photo) for photo in photos]
-        seen = today, content, reading, stamps, _theme_stamp(self.order.themes)
+        themes = _theme_stamp(self.order.themes)
+        seen = today, content, reading, stamps, themes
         if seen == self._seen and None not in stamps:
             return self.state
         self._seen = seen
@@ -183,7 +186,8 @@ class LiveSite:
         try:
             with _MAKING:
                 order = replace(self.order, today=today)
-                site, findings = site_of(order, content, reading, facts_of=self._facts_of, theme_of=self._theme_of)
+                theme_of = partial(self._theme_of, themes)
+                site, findings = site_of(order, content, reading, facts_of=self._facts_of, theme_of=theme_of)
             if site is not None and not has_errors(findings):
                 files = SiteFiles(site, findings)
         except SitegenError as error:
@@ -201,9 +205,9 @@ class LiveSite:
         with _MAKING:
             gc.collect()
 
-    def _theme_of(self, name: str, themes: Path) -> Theme:
-        """As :func:`find_theme`; a theme whose files stay is not compiled again: an eighth of a save."""
-        stamp = name, _theme_stamp(themes)
+    def _theme_of(self, files: Sequence[object], name: str, themes: Path) -> Theme:
+        """As :func:`find_theme`; a theme whose ``files`` stay is not compiled again: an eighth of a save."""
+        stamp = name, files
         if self._theme is None or self._theme[0] != stamp:
             self._theme = stamp, find_theme(name, themes)
         return self._theme[1]

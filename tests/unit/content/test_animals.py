@@ -4,23 +4,10 @@ from decimal import Decimal
 from fractions import Fraction
 
 import pytest
-from helpers.from_text import CORN, LITTER, PAIR, bound
+from helpers.from_text import CORN, LITTER, PAIR, PROMOTED, bound
 
 from sitegen.content.prices import Money, OfferState
 from sitegen.genetics.loci import Sex
-
-PROMOTED = """
-=== animals/tansy/animal.yaml
-name: Tansy
-species: corn-snake
-from_litter: 2026-juniper-flint/02
-shows: [hypo]
-weights: {2026-09-01: 11 oz}
-offer: {state: sold, price: {amount: 99.50, currency: usd}}
-=== animals/grandchild/animal.yaml
-species: corn-snake
-dam: 2026-juniper-flint/02
-"""
 
 
 def test_only_the_species_of_an_animal_is_required() -> None:

@@ -2,25 +2,12 @@
 
 from fractions import Fraction
 
-from helpers.from_text import CORN, LITTER, PAIR, bound, kinds
+from helpers.from_text import CORN, LITTER, PAIR, PROMOTED, bound, kinds
 
 from sitegen.content.prices import OfferState
 from sitegen.content.values import PartialDate
 from sitegen.findings import Kind, Level
 from sitegen.genetics.loci import Sex
-
-PROMOTED = """
-=== animals/tansy/animal.yaml
-name: Tansy
-species: corn-snake
-from_litter: 2026-juniper-flint/02
-shows: [hypo]
-weights: {2026-09-01: 11 oz}
-offer: {state: sold, price: {amount: 99.50, currency: usd}}
-=== animals/grandchild/animal.yaml
-species: corn-snake
-dam: 2026-juniper-flint/02
-"""
 
 
 def test_a_litter_needs_one_parent_only() -> None:
