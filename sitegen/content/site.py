@@ -83,7 +83,7 @@ class Site:
     language: str = keyed(TEXT, "The language of the site: en, en-GB, de.", usual="en")
     currency: str = keyed(TEXT, "The currency of prices, three capital letters (ISO 4217).")
     units: str = keyed(words_of(Units), "metric or imperial; metric when left out.", usual="metric")
-    theme: str = keyed(TEXT, "The folder name of the theme.", usual="field-notes")
+    theme: str = keyed(TEXT, "The folder name of the theme.", usual="specimen-sheet")
     contact: Contact = keyed(group_of(Contact, "contact"), "How to reach the breeder.", usual=Contact())
     cautions: tuple[str, ...] = keyed(TEXTS, "Further cautions, beside the usual ones.", prose=True)
     drawings: str = keyed(

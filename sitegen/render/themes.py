@@ -1,9 +1,9 @@
 """Themes: a folder of templates and assets, rendered in a sandbox that can run no code and read no file.
 
 A theme is a folder with ``theme.yaml``, ``templates/`` and ``assets/``. It may build on another one
-(``extends: field-notes`` in theme.yaml): what it does not have comes from there, and its templates can
-refer to the other's as ``field-notes/animal.html``. Its ``assets/more.css`` goes on where the other's style sheet ends;
-its ``assets/style.css`` stands instead of it.
+(``extends: specimen-sheet`` in theme.yaml): what it does not have comes from there, and its templates can
+refer to the other's as ``specimen-sheet/animal.html``. Its ``assets/more.css`` goes on where the other's style sheet
+ends; its ``assets/style.css`` stands instead of it.
 """
 
 import hashlib
@@ -39,6 +39,8 @@ LARGEST_TEXT, LARGEST_TEXTS = 30_000, 100_000
 LARGEST_FACTS = 20_000
 """Bytes of ``theme.yaml`` and of ``share.yaml``."""
 MOST_FILES = 500
+FORMER_NAMES = {"field-notes": "specimen-sheet"}
+"""What a carried theme was called before: it is still found by that, in ``extends`` and template paths too."""
 FACTS = "theme.yaml"
 _DEEPEST = 4
 _SHARE = "share.yaml"
@@ -51,7 +53,7 @@ _KEYS = ("name", "version", "extends", "about")
 
 @dataclass(frozen=True, slots=True)
 class Template:
-    """The text of one template, and where it stands: ``field-notes/templates/start.html``."""
+    """The text of one template, and where it stands: ``specimen-sheet/templates/start.html``."""
 
     text: str
     place: str
@@ -108,6 +110,8 @@ def _folder_of(name: str, themes: Path | None) -> Path:
     for folder in known:
         if folder.name == name:
             return folder
+    if name in FORMER_NAMES:
+        return carried_themes() / FORMER_NAMES[name]
     names = sorted({folder.name for folder in known})
     close = nearest(name, names)
     hint = f'; nearest: "{close}"' if close else ""
@@ -242,7 +246,10 @@ def _gather(
     base = _facts(folder).get("extends", "")
     templates, assets, folders = _gather(base, themes, (*above, name)) if base else ({}, {}, ())
     if base:
-        templates |= {f"{base}/{key}": text for key, text in templates.items() if "/" not in key}
+        called = folders[0].name
+        former = [old for old, new in FORMER_NAMES.items() if new == called]
+        whole = {key: text for key, text in templates.items() if "/" not in key}
+        templates |= {f"{each}/{key}": text for each in (called, *former) for key, text in whole.items()}
     own = _files(folder, "assets")
     more = own.pop(_MORE, b"")
     assets |= own
@@ -273,6 +280,7 @@ def find_theme(name: str, themes: Path | None = None) -> Theme:
         ThemeError: There is no such theme, or it cannot be read.
     """
     templates, assets, folders = _gather(name, themes)
+    name = folders[0].name
     style = _named_by_content(assets, _STYLE, name)
     if not style:
         raise ThemeError(f"{name}/assets/{_STYLE}: a theme needs a style sheet")
@@ -319,7 +327,7 @@ def share_style(theme: Theme) -> ShareStyle:
     Raises:
         ThemeError: The file cannot be read, or names a font that the theme has not.
     """
-    places = (*theme.folders, carried_themes() / "field-notes")
+    places = (*theme.folders, carried_themes() / "specimen-sheet")
     folder = next(place for place in places if os.path.lexists(place / _SHARE))
     where = f"{folder.name}/{_SHARE}"
     told = written_facts(folder, _SHARE)

@@ -31,7 +31,7 @@ def built(theme: str, folder: Path) -> Path:
     content = folder / "content"
     shutil.copytree(ROOT / "content", content)
     site = content / "site.yaml"
-    site.write_text(site.read_text("utf-8").replace("theme: field-notes", f"theme: {theme}"), encoding="utf-8")
+    site.write_text(site.read_text("utf-8").replace("theme: specimen-sheet", f"theme: {theme}"), encoding="utf-8")
     report = build(Order(content, folder / "output", ROOT / "themes"))
     assert report.published is not None, report.findings
     return folder / "output"
@@ -39,7 +39,7 @@ def built(theme: str, folder: Path) -> Path:
 
 def main() -> None:
     print("theme            largest paint, s   first screen, kB   layout shift")
-    for theme in ("field-notes", "picture-room"):
+    for theme in ("specimen-sheet", "picture-room"):
         with tempfile.TemporaryDirectory() as name, sync_playwright() as play:
             output = built(theme, Path(name))
             server = ThreadingHTTPServer(("127.0.0.1", 0), partial(Quiet, directory=str(output)))

@@ -59,7 +59,7 @@ def main(content: Path, ready: Path, output: Path) -> None:
             records[path] = yaml.load(path.read_text("utf-8"), yaml.CSafeLoader)
         elif path.suffix == ".md":
             records[path] = path.read_text("utf-8")
-    theme = find_theme("field-notes")
+    theme = find_theme("specimen-sheet")
     environment = plain_environment(theme)
     stop()
     n_files = 0

@@ -23,7 +23,7 @@ def on_disk(tmp_path_factory: pytest.TempPathFactory) -> Path:
     folder = tmp_path_factory.mktemp("a site ä")
     records = collection()
     more = {f"x{n}": animal(f"x{n}", LONG + str(n), Sex.MALE if n % 2 else Sex.FEMALE, "amel") for n in range(4)}
-    theme = find_theme("field-notes")
+    theme = find_theme("specimen-sheet")
     pages = whole_site(small_material(replace(records, animals={**records.animals, **more}), pictured=False))
     files = {page.address: render_page(page, theme) for page in pages} | theme_files(theme)
     for address, content in files.items():

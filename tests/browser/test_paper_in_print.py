@@ -64,7 +64,7 @@ def crowded(n_claims: int) -> Material:
 @pytest.mark.parametrize("n_claims", [0, 4, 8, 12])
 @pytest.mark.parametrize("size", ["A4", "Letter"])
 def test_a_paper_with_many_claims_is_still_one_side(browser: Browser, tmp_path: Path, n_claims: int, size: str) -> None:
-    theme = find_theme("field-notes")
+    theme = find_theme("specimen-sheet")
     (paper,) = [p for p in whole_site(crowded(n_claims)) if p.address == "litters/2026-x/01-paper.html"]
     for name, data in {**theme_files(theme), paper.address: render_page(paper, theme)}.items():
         (tmp_path / name).parent.mkdir(parents=True, exist_ok=True)
@@ -89,7 +89,7 @@ def test_a_paper_is_black_on_white_and_nothing_else_of_the_site_is_printed(brows
 def test_an_animal_without_photograph_or_parents_has_a_paper_too(browser: Browser, tmp_path: Path) -> None:
     records = collection()
     lone = animal("lone", "Lone", Sex.UNKNOWN, offer=Offer(state=OfferState.AVAILABLE, place=HERE))
-    theme = find_theme("field-notes")
+    theme = find_theme("specimen-sheet")
     material = small_material(replace(records, animals={**records.animals, "lone": lone}), pictured=False)
     (paper,) = [p for p in whole_site(material) if p.address == "animals/lone-paper.html"]
     for name, data in {**theme_files(theme), paper.address: render_page(paper, theme)}.items():

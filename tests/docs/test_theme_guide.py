@@ -89,7 +89,7 @@ def test_the_guide_has_every_model_with_its_fields(request: pytest.FixtureReques
 
 def test_the_guide_has_every_filter_of_the_program() -> None:
     guide = GUIDE.read_text("utf-8")
-    filters = {name for name in find_theme("field-notes").environment.filters if name.strip() == name}
+    filters = {name for name in find_theme("specimen-sheet").environment.filters if name.strip() == name}
     assert {name for name in filters if f"`{name}`" not in guide} == set()
 
 

@@ -83,7 +83,7 @@ def leads_to(page: str, link: str, root: str = "/") -> tuple[str, str] | None:
     return address, unquote(parts.fragment)
 
 
-THEMES = ("field-notes", "picture-room")
+THEMES = ("specimen-sheet", "picture-room")
 
 
 def one_of_each_kind(site: Path) -> list[str]:

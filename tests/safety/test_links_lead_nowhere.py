@@ -36,7 +36,7 @@ THEME = """
 === mine/theme.yaml
 name: Mine
 version: 1
-extends: field-notes
+extends: specimen-sheet
 === mine/share.yaml
 roman: [assets/font.ttf]
 italic: [assets/font.ttf]
@@ -96,7 +96,7 @@ def home(tmp_path: Path) -> Path:
         f"=== passwd\n{SECRET}:x:0:0\n=== text.md\n# {SECRET}\n=== etc/shadow\n{SECRET}\n=== etc/x/animal.yaml\n"
         f"name: {SECRET}\nspecies: corn-snake\n=== animal/animal.yaml\nname: {SECRET}\nspecies: corn-snake\n"
         f"=== animal/litter.yaml\ndam: dam\nname: {SECRET}\n=== pages/note.md\n# {SECRET}\n=== theme/theme.yaml\n"
-        f"version: 1\nextends: field-notes\nabout: {SECRET}\n=== theme/assets/x.txt\n{SECRET}\n"
+        f"version: 1\nextends: specimen-sheet\nabout: {SECRET}\n=== theme/assets/x.txt\n{SECRET}\n"
         f"=== share.yaml\n{SECRET}\n=== font.ttf\n{SECRET}\n",
     )
     Image.new("RGB", (321, 123), "red").save(home / "secret.jpg")
@@ -108,7 +108,7 @@ def clone(tmp_path: Path) -> Path:
     clone = tmp_path / "clone"
     write_files(clone / "content", WITH_ALL)
     write_files(clone / "themes", THEME)
-    font = carried_themes() / "field-notes/assets/fonts/alegreya-latin-roman.woff2"
+    font = carried_themes() / "specimen-sheet/assets/fonts/alegreya-latin-roman.woff2"
     (clone / "themes/mine/assets/font.ttf").write_bytes(font.read_bytes())
     return clone
 

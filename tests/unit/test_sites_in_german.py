@@ -68,7 +68,7 @@ def test_a_theme_brings_words_of_its_own(tmp_path: Path) -> None:
 === theme.yaml
 name: mine
 version: 1
-extends: field-notes
+extends: specimen-sheet
 === templates/not_found.html
 {% extends "base.html" %}
 {% block main %}<h1>{{ "Gone fishing"|say }}</h1>{% endblock %}
@@ -95,7 +95,7 @@ def test_a_theme_alters_no_sentence_of_the_program_and_reaches_none(tmp_path: Pa
         tmp_path / "themes" / "mine",
         f"""
 === theme.yaml
-{{name: mine, version: 1, extends: field-notes}}
+{{name: mine, version: 1, extends: specimen-sheet}}
 === templates/not_found.html
 {{% extends "base.html" %}}
 {{% block main %}}<h1>{{{{ "Nothing is available now."|say }}}} {{{{ "The collection"|say }}}}</h1>{{% endblock %}}

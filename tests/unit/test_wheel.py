@@ -58,10 +58,10 @@ def wheel(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 def test_the_wheel_holds_the_program_and_its_themes_and_nothing_else(wheel: Path) -> None:
     names = zipfile.ZipFile(wheel).namelist()
-    theme = REPOSITORY / "themes" / "field-notes"
+    theme = REPOSITORY / "themes" / "specimen-sheet"
     for path in theme.rglob("*"):
         if path.is_file():
-            assert f"sitegen/_themes/field-notes/{path.relative_to(theme).as_posix()}" in names
+            assert f"sitegen/_themes/specimen-sheet/{path.relative_to(theme).as_posix()}" in names
     assert "sitegen/py.typed" in names
     assert {name.partition("/")[0] for name in names} == {"sitegen", wheel.name.rpartition("-py3")[0] + ".dist-info"}
 

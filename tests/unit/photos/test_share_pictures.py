@@ -23,7 +23,7 @@ from sitegen.photos.share_pictures import (
 from sitegen.photos.store import Kept, Store
 from sitegen.render.themes import find_theme, share_style
 
-STYLE = share_style(find_theme("field-notes"))
+STYLE = share_style(find_theme("specimen-sheet"))
 CARD = ShareCard(
     "Corn snake, female", "Juniper", "Shows amelanistic and motley.", "Quillmoor Snakes", "", "pictures/x-960.jpg"
 )

@@ -20,7 +20,7 @@ from sitegen.site.facts import published_facts
 from sitegen.site.material import Material
 from sitegen.site.share import every_share
 
-OWN_STYLES = {"field-notes": "style.css", "picture-room": "more.css"}
+OWN_STYLES = {"specimen-sheet": "style.css", "picture-room": "more.css"}
 """What each theme's own style sheet is called."""
 
 

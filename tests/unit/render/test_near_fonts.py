@@ -10,12 +10,12 @@ from near_fonts import at_weight, faces, mean_width
 THEMES = Path(__file__).parents[3] / "themes"
 DEJAVU = Path("/usr/share/fonts/truetype/dejavu")
 FACE = re.compile(r'@font-face \{ font-family: "Near [^}]*\}')
-SERIF = "field-notes/assets/fonts/alegreya-latin-roman.woff2"
+SERIF = "specimen-sheet/assets/fonts/alegreya-latin-roman.woff2"
 SANS = "picture-room/assets/fonts/alegreya-sans-latin-400-normal.woff2"
 
 
 @pytest.mark.parametrize(
-    ("sheet", "font"), [("field-notes/assets/style.css", SERIF), ("picture-room/assets/more.css", SANS)]
+    ("sheet", "font"), [("specimen-sheet/assets/style.css", SERIF), ("picture-room/assets/more.css", SANS)]
 )
 def test_every_fallback_face_stands_on_the_lines_of_the_own_font(sheet: str, font: str) -> None:
     line, em = TTFont(THEMES / font)["hhea"], TTFont(THEMES / font)["head"].unitsPerEm
@@ -31,7 +31,7 @@ def test_every_fallback_face_stands_on_the_lines_of_the_own_font(sheet: str, fon
 def test_the_figures_in_the_style_sheets_are_those_of_the_fonts() -> None:
     plain, bold = DEJAVU / "DejaVuSerif.ttf", DEJAVU / "DejaVuSerif-Bold.ttf"
     made = faces(THEMES / SERIF, "normal", plain, bold, "Near DejaVu", ("DejaVu Serif",))
-    sheet = (THEMES / "field-notes/assets/style.css").read_text("utf-8")
+    sheet = (THEMES / "specimen-sheet/assets/style.css").read_text("utf-8")
     assert all(face in sheet for face in made)
     made = faces(THEMES / SANS, "normal", DEJAVU / "DejaVuSans.ttf", None, "Near DejaVu Sans", ("DejaVu Sans",))
     assert made[0] in (THEMES / "picture-room/assets/more.css").read_text("utf-8")

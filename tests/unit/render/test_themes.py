@@ -25,19 +25,19 @@ def test_a_theme_prints_what_the_page_has(tmp_path: Path) -> None:
 
 
 def test_the_users_theme_comes_before_the_carried_one(tmp_path: Path) -> None:
-    own = tmp_path / "field-notes"
+    own = tmp_path / "specimen-sheet"
     own.mkdir()
     theme_of(tmp_path, "own").joinpath("mine").rename(tmp_path / "moved")
     own.rmdir()
     (tmp_path / "moved").rename(own)
-    assert render_part(PAGE, find_theme("field-notes", tmp_path)) == "own"
-    assert find_theme("field-notes", tmp_path / "nowhere").name == "field-notes"
+    assert render_part(PAGE, find_theme("specimen-sheet", tmp_path)) == "own"
+    assert find_theme("specimen-sheet", tmp_path / "nowhere").name == "specimen-sheet"
 
 
 def test_a_missing_theme_names_those_that_there_are() -> None:
-    with pytest.raises(ThemeError, match=r'no theme "feild-notes".*nearest: "field-notes"'):
-        find_theme("feild-notes")
-    for name in ("../field-notes", "", ".", "a/b"):
+    with pytest.raises(ThemeError, match=r'no theme "specimen-sheat".*nearest: "specimen-sheet"'):
+        find_theme("specimen-sheat")
+    for name in ("../specimen-sheet", "", ".", "a/b"):
         with pytest.raises(ThemeError, match="there is no theme"):
             find_theme(name)
 
@@ -109,8 +109,8 @@ def test_everything_is_escaped(tmp_path: Path) -> None:
 
 
 def test_a_theme_may_build_on_another_and_change_one_block(tmp_path: Path) -> None:
-    facts = "version: 1\nextends: field-notes\n"
-    start = '{% extends "field-notes/start.html" %}{% block news %}MY NEWS{% endblock %}'
+    facts = "version: 1\nextends: specimen-sheet\n"
+    start = '{% extends "specimen-sheet/start.html" %}{% block news %}MY NEWS{% endblock %}'
     theme = find_theme("mine", theme_of(tmp_path, start, facts))
     made = render_page(PAGE, theme).decode()
     assert "MY NEWS" in made
@@ -120,11 +120,24 @@ def test_a_theme_may_build_on_another_and_change_one_block(tmp_path: Path) -> No
         assert render_page(page, theme)
 
 
+def test_a_carried_theme_is_still_found_by_the_name_it_had(tmp_path: Path) -> None:
+    assert theme_files(find_theme("field-notes")) == theme_files(find_theme("specimen-sheet"))
+    start = '{% extends "field-notes/start.html" %}{% block news %}MY NEWS{% endblock %}'
+    for base in ("field-notes", "specimen-sheet", "picture-room"):
+        theme = find_theme("mine", theme_of(tmp_path / base, start, f"version: 1\nextends: {base}\n"))
+        assert "MY NEWS" in render_page(PAGE, theme).decode()
+
+
+def test_a_theme_of_ones_own_with_a_former_name_comes_first(tmp_path: Path) -> None:
+    theme_of(tmp_path, "own").joinpath("mine").rename(tmp_path / "field-notes")
+    assert render_part(PAGE, find_theme("field-notes", tmp_path)) == "own"
+
+
 def test_more_rules_go_on_where_the_style_sheet_of_the_other_theme_ends(tmp_path: Path) -> None:
-    folder = theme_of(tmp_path, "x", "version: 1\nextends: field-notes\n")
+    folder = theme_of(tmp_path, "x", "version: 1\nextends: specimen-sheet\n")
     (folder / "mine/assets/style.css").rename(folder / "mine/assets/more.css")
     theme = find_theme("mine", folder)
-    carried = (carried_themes() / "field-notes/assets/style.css").read_bytes()
+    carried = (carried_themes() / "specimen-sheet/assets/style.css").read_bytes()
     assert theme_files(theme)[theme.style] == carried + b"\np { margin: 0 }"
     assert not [name for name in theme_files(theme) if "more" in name]
 
@@ -139,10 +152,10 @@ def test_style_sheet_names_change_with_their_content(tmp_path: Path) -> None:
 
 
 def test_the_carried_themes_are_found_in_a_checkout() -> None:
-    assert (carried_themes() / "field-notes/theme.yaml").is_file()
+    assert (carried_themes() / "specimen-sheet/theme.yaml").is_file()
 
 
-OWN = "=== own/theme.yaml\nname: own\nversion: 1\nextends: field-notes\n=== own/assets/style.css\nbody {}\n"
+OWN = "=== own/theme.yaml\nname: own\nversion: 1\nextends: specimen-sheet\n=== own/assets/style.css\nbody {}\n"
 COLOURS = "paper: '#ffffff'\ncard: '#ffffff'\nink: '#000000'\nsoft: '#444444'\naccent: '#aa0000'\n"
 
 
@@ -153,7 +166,7 @@ def test_every_carried_theme_has_a_style() -> None:
 
 def test_a_theme_without_its_own_takes_that_of_its_base(tmp_path: Path) -> None:
     write_files(tmp_path, OWN)
-    assert share_style(find_theme("own", tmp_path)) == share_style(find_theme("field-notes"))
+    assert share_style(find_theme("own", tmp_path)) == share_style(find_theme("specimen-sheet"))
 
 
 def test_a_theme_of_ones_own(tmp_path: Path) -> None:
