@@ -129,10 +129,11 @@ class ClaimView:
 
 @dataclass(frozen=True, slots=True)
 class CautionView:
-    """A caution: its heading, and its sentences."""
+    """A caution: its heading, and its sentences. Where ``short`` is said of it, these may fold beside an offer."""
 
     title: str
     lines: tuple[Line, ...]
+    short: Line = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,7 +13,7 @@ from sitegen.evidence.offers import Caution, CautionKind
 from sitegen.site.addresses import OPEN
 from sitegen.site.material import Folio
 from sitegen.site.parts import CautionView, ClaimView, IconArray, LabelRow, Line, OfferView, Span, words
-from sitegen.words.buying import caution_sentences, caution_title, readiness_text, waits_label
+from sitegen.words.buying import caution_line, caution_sentences, caution_title, readiness_text, waits_label
 from sitegen.words.claims import HIDDEN, SEEN, basis_words
 from sitegen.words.labels import no_answer, no_hidden_gene, no_parents, no_price, offer_state, since_text
 from sitegen.words.numbers import Edge, about_in_100, both_sides, count_text, in_100, money_text
@@ -170,7 +170,11 @@ def caution_views(cautions: Sequence[Caution], folio: Folio) -> tuple[CautionVie
     """Cautions in words; those in the breeder's own words stand together under one heading."""
     own = [caution for caution in cautions if caution.kind is CautionKind.OWN_WORDS]
     views = [
-        CautionView(caution_title(caution.kind), folio.lines(caution_sentences(caution, folio.voice)))
+        CautionView(
+            caution_title(caution.kind),
+            folio.lines(caution_sentences(caution, folio.voice)),
+            folio.line(caution_line(caution.kind)),
+        )
         for caution in cautions
         if caution.kind is not CautionKind.OWN_WORDS
     ]

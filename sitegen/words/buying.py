@@ -61,6 +61,12 @@ def _source_text(source: str) -> str:
     return _("Source: {source}.").format(source=written) if written else _("No source is recorded for this.")
 
 
+def caution_line(kind: CautionKind) -> Sentence:
+    """One plain line for a caution that goes with every offer, where more of it opens; nothing for any other."""
+    text = {**_SHORT, **_LINE}.get(kind)
+    return said(text()) if text else ()
+
+
 def short_caution(caution: Caution, voice: Voice) -> Sentence:
     """A caution in one line, for paper."""
     match caution.kind:
@@ -86,7 +92,14 @@ _SHORT = {
     CautionKind.SHIPPING: when_asked("Check the rules for sending live animals first; some posts carry none at all."),
     CautionKind.VETERINARIAN: when_asked("For questions of health, ask a veterinarian experienced with reptiles."),
 }
-"""The cautions that go with every offer, a line each."""
+"""The cautions that go with every offer, whole in a line each, for paper."""
+_LINE = {
+    CautionKind.SALMONELLA: when_asked(
+        "Reptiles can carry Salmonella: wash your hands after touching one. Not advised where a child under 5 lives."
+    ),
+    CautionKind.LAW: when_asked("Check the law where you live before you buy, and CITES before you cross a border."),
+}
+"""Those that have a shorter line beside an offer."""
 
 
 def _general(kind: CautionKind) -> tuple[str, ...]:

@@ -10,6 +10,7 @@ import html5lib
 import pytest
 from helpers.pages import THEMES, ReadPage, leads_to
 from helpers.small_site import animal, collection, photo, small_material, whole_site
+from markupsafe import escape
 
 from sitegen.content.collection import Collection
 from sitegen.genetics.loci import Sex
@@ -18,6 +19,7 @@ from sitegen.render.pages import render_page
 from sitegen.render.themes import Theme, carried_themes, find_theme, theme_files
 from sitegen.site.facts import published_facts
 from sitegen.site.material import Material
+from sitegen.site.parts import text_of
 from sitegen.site.share import every_share
 
 OWN_STYLES = {"specimen-sheet": "style.css", "picture-room": "more.css"}
@@ -72,6 +74,22 @@ def test_a_standards_parser_finds_no_error(any_site: dict[str, str]) -> None:
 
 def test_every_kind_of_page_has_a_template(theme: Theme) -> None:
     assert {page.template for page in whole_site(small_material())} <= set(theme.templates)
+
+
+def test_each_page_of_an_offer_has_four_plain_lines_unfolded_and_the_rest_in_place(theme: Theme) -> None:
+    seen = 0
+    for page in whole_site(small_material()):
+        told = getattr(page.content, "cautions", ())
+        if not told or page.template not in ("animal.html", "litter.html", "start.html", "comparison.html"):
+            continue
+        open_, _, folded = render_page(page, theme).decode().rpartition('<details class="folded">')
+        short = [each.short for each in told if each.short]
+        assert len(short) == 4, page.address
+        lines = [line for each in told for line in each.lines]
+        assert all(escape(text_of(each)) in open_ for each in short), page.address
+        assert all(escape(text_of(each)) in open_ + folded for each in lines), page.address
+        seen += 1
+    assert seen > 4
 
 
 def test_no_id_stands_twice_on_a_page(any_site: dict[str, str]) -> None:

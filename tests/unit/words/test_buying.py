@@ -12,6 +12,7 @@ from sitegen.evidence.offers import Caution, CautionKind, Lacks, Missing, OfferC
 from sitegen.findings import Place
 from sitegen.words.buying import (
     age_words,
+    caution_line,
     caution_sentences,
     caution_title,
     missing_texts,
@@ -53,6 +54,14 @@ def test_law_and_transport_say_what_to_check_and_promise_nothing():
 def test_health_is_deferred_to_a_veterinarian():
     assert "ask a veterinarian experienced with reptiles" in general(CautionKind.VETERINARIAN)
     assert "says nothing of its health" in general(CautionKind.VETERINARIAN)
+
+
+def test_beside_an_offer_each_general_caution_has_one_short_line_and_no_other_has():
+    lines = {kind: plain(caution_line(kind)) for kind in CautionKind}
+    general_ones = {CautionKind.SALMONELLA, CautionKind.LAW, CautionKind.SHIPPING, CautionKind.VETERINARIAN}
+    assert {kind for kind, line in lines.items() if line} == general_ones
+    assert max(len(line) for line in lines.values()) < 120
+    assert all(needed in lines[CautionKind.SALMONELLA] for needed in ("wash your hands", "under 5"))
 
 
 def test_a_known_harm_is_told_with_its_source_and_a_veterinarian():
