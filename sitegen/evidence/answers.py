@@ -5,12 +5,12 @@ shares of ancestry), and what has no answer because records contradict each othe
 """
 
 import datetime as dt
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import partial
 from pathlib import Path
-from typing import TypeVar
+from typing import Any, TypeVar
 
 from sitegen.content.binding import bind_content
 from sitegen.content.collection import Collection
@@ -19,6 +19,7 @@ from sitegen.evidence.asking import Asked, ask, members_with_sires, sires_of
 from sitegen.evidence.conflicts import Clash, agrees_alone, clash_of, finding_of
 from sitegen.evidence.gather import gather
 from sitegen.evidence.gathered import LocusGroup, is_founder, name_of
+from sitegen.evidence.possible import ask_opened, possible_of
 from sitegen.exact import written
 from sitegen.findings import Finding, Kind, Level, has_errors, in_order
 from sitegen.genetics.kinship import Kinship, ancestry_shares
@@ -132,6 +133,8 @@ class Answers:
             empty name of what is not known, given each sire on whom it hangs; each sums to 1. Empty where it hangs on
             too many. Founders, and animals with no known share, are left out.
         relations: Animal to how its parents are related, given each sire on whom it hangs.
+        possible: Animal to locus to the genotypes that no record rules out, however little was written of founders.
+        possible_sires: The same of sires: litter, or young that may have its own, to those that it may have.
     """
 
     posteriors: Mapping[AnimalId, Mapping[str, Posterior]]
@@ -145,6 +148,8 @@ class Answers:
     localities: Mapping[AnimalId, Shares] = field(default_factory=dict)
     lines: Mapping[AnimalId, Shares] = field(default_factory=dict)
     relations: Mapping[AnimalId, Related] = field(default_factory=dict)
+    possible: Mapping[AnimalId, Mapping[str, frozenset[Genotype]]] = field(default_factory=dict)
+    possible_sires: Mapping[str, tuple[AnimalId, ...]] = field(default_factory=dict)
 
 
 def answers(collection: Collection) -> Answers:
@@ -165,6 +170,7 @@ def answers_of(asked: Asked) -> Answers:
     members = {species: members_with_sires(asked, species) for species in asked.evidence.members}
     founders = [animal for animal in collection.animals.values() if is_founder(animal)]
     inbreeding = inbreeding_of(members)
+    opened = ask_opened(asked.evidence)
     return Answers(
         posteriors=_posteriors(asked),
         inbreeding={animal: inbreeding[animal] for animal in collection.animals},
@@ -177,6 +183,8 @@ def answers_of(asked: Asked) -> Answers:
         localities=shares_of(members, {animal.id: animal.locality for animal in founders}),
         lines=shares_of(members, {animal.id: animal.line for animal in founders}),
         relations=relations_of(members, inbreeding),
+        possible=possible_of(opened),
+        possible_sires={young: tuple(odds) for young, odds in sires_of(opened).items()},
     )
 
 
@@ -296,18 +304,24 @@ def genotypes_in_order(locus: Locus, genotypes: Iterable[Genotype]) -> tuple[Gen
 
 
 def why_all_json(collection: Collection, answers: Answers) -> Json:
-    """All answers of a collection: posteriors, sires, inbreeding, contradictions, what is too tangled."""
+    """All answers of a collection: posteriors, sires, inbreeding, what is possible, contradictions, knots."""
+
+    def by_locus(told: Callable[[Locus, Any], object], found: Mapping[AnimalId, Mapping[str, Any]]) -> Json:
+        loci = {animal: collection.species[collection.animals[animal].species].genome.loci for animal in found}
+        return {
+            animal: {locus.id: told(locus, own[locus.id]) for locus in loci[animal] if locus.id in own}
+            for animal, own in found.items()
+        }
+
+    def texts(locus: Locus, genotypes: frozenset[Genotype]) -> list[str]:
+        return [genotype_text(genotype) for genotype in genotypes_in_order(locus, genotypes)]
+
     return {
-        "animals": {
-            animal: {
-                locus.id: posterior_json(locus, own[locus.id])
-                for locus in collection.species[collection.animals[animal].species].genome.loci
-                if locus.id in own
-            }
-            for animal, own in answers.posteriors.items()
-        },
+        "animals": by_locus(posterior_json, answers.posteriors),
         "sires": {key: _chances(sires) for key, sires in answers.sires.items()},
         "inbreeding": _chances(answers.inbreeding),
+        "possible": by_locus(texts, answers.possible),
+        "possible_sires": {key: list(sires) for key, sires in answers.possible_sires.items()},
         "contradictions": [
             {
                 "species": clash.species,

@@ -157,7 +157,9 @@ def animal(
         tuple(
             Stated(key, {}, text, Place(file, 6, 1))
             if isinstance(text, str)
-            else Stated(key, {genotype(each): chance for each, chance in text.items()}, "odds", Place(file, 6, 1))
+            else Stated(
+                key, {genotype(each): chance for each, chance in text.items()}, "odds", Place(file, 6, 1), quoted=False
+            )
             for key, text in (stated or {}).items()
         ),
         tuple(

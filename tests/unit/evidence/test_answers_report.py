@@ -29,6 +29,14 @@ def test_every_part_of_the_form() -> None:
         },
         "sires": {"2026": {"flint": "1/2", "basalt": "1/2"}},
         "inbreeding": {"juniper": "0", "flint": "0", "basalt": "0", "wrong": "0", "2026/01": "0"},
+        "possible": {
+            "juniper": {"amel": ["amel/amel"], "hypo": ["+/+", "+/hypo"]},
+            "flint": {"amel": ["+/+", "+/amel"], "hypo": ["+/+", "+/hypo"]},
+            "basalt": {"amel": ["+/+", "+/amel"], "hypo": ["+/+", "+/hypo"]},
+            "wrong": {"amel": ["+/+", "+/amel"]},
+            "2026/01": {"amel": ["+/amel", "amel/amel"], "hypo": ["+/+", "+/hypo", "hypo/hypo"]},
+        },
+        "possible_sires": {"2026": ["flint", "basalt"]},
         "contradictions": [
             {
                 "species": "snake",

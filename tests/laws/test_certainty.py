@@ -1,0 +1,182 @@
+"""Law: what is called certain holds in every world that the records leave, with everything unwritten open.
+
+The worlds are those of the plain enumeration in which every founder, and every parent that is not recorded, may have
+any genotype that is not written down otherwise.
+"""
+
+from collections.abc import Mapping
+from dataclasses import replace
+from fractions import Fraction
+
+from helpers.by_hand import allele, animal, collection, dominant, litter, locus, recessive, species
+from helpers.plain_enumeration import Truth
+from hypothesis import HealthCheck, assume, event, given, settings
+from hypothesis import strategies as st
+
+from sitegen.content.collection import Collection
+from sitegen.evidence.answers import Answers, answers
+from sitegen.genetics.loci import Genotype, Inheritance, Locus, Sex
+from sitegen.genetics.observations import all_genotypes, when_not_seen, when_seen
+from sitegen.genetics.questions import Member, Observation, Question, Tally
+
+ONE = Fraction(1)
+often = settings(max_examples=150, deadline=None, suppress_health_check=list(HealthCheck))
+LOCI = (
+    recessive("amel"),
+    dominant("tess"),
+    locus("pal", allele("pal", Inheritance.INCOMPLETE_DOMINANT, two_copies="super pal")),
+    locus("ms", allele("mot"), allele("str"), compounds={"mot/str": "striped mot"}),
+)
+
+
+class Drawn:
+    """Records of a small family, and the same as what the plain enumeration is asked."""
+
+    def __init__(self, kept: Collection, question: Question) -> None:
+        self.kept = kept
+        self.question = question
+
+    def __repr__(self) -> str:
+        return f"{self.question.members} {self.question.priors} {self.question.observations} {self.question.tallies}"
+
+
+@st.composite
+def families(draw: st.DrawFn) -> Drawn:
+    """Two founders or parents that are not recorded, young of theirs, and perhaps young of one of these."""
+    at = draw(st.sampled_from(LOCI))
+    first = at.alleles[0].id
+    words = ({}, {}, {first: "certain"}, {first: "66%"}, {at.id: {"+/+": ONE}})
+    facts: list[Mapping[str, object]] = [
+        {},
+        {},
+        {"shows": ""},
+        *({"shows": look.id} for look in at.looks),
+        {"tests": {at.id: "+/+"}},
+        {"tests": {at.id: f"+/{first}"}},
+        {"tests": {at.id: f"+/+ +/{first}"}},
+    ]
+    records = []
+    founders = {"f": Sex.FEMALE, "m": Sex.MALE}
+    for name, sex in founders.items():
+        stated = draw(st.sampled_from(words))
+        records.append(animal(name, sex=sex, stated=stated, **draw(st.sampled_from(facts))))
+    parents = draw(st.sampled_from([("f", "m"), ("f", "m"), ("f", None), (None, "m")]))
+    young = {f"0{number}": draw(st.sampled_from(facts)) for number in range(draw(st.integers(1, 2)))}
+    others = draw(st.sampled_from(({}, {}, {"": 2}, {at.looks[0].id: 1})))
+    own = draw(st.booleans())
+    records.append(litter("l", *parents, young, others, mixed=own))
+    if draw(st.booleans()):
+        sire = draw(st.sampled_from((None, "m")))
+        records.append(animal("grand", dam="l/00", sire=sire, **draw(st.sampled_from(facts))))
+    kept = collection(species(at), *draw(st.permutations(records)))
+    return Drawn(kept, _question(kept, at))
+
+
+def _question(kept: Collection, at: Locus) -> Question:
+    """What is written, and nothing else, with every unrecorded parent of a litter record as one animal."""
+    members: dict[str, Member] = {}
+    seen: list[Observation] = []
+    priors: dict[str, Mapping[Genotype, Fraction]] = {}
+    for each in kept.animals.values():
+        one = each.litter and not each.each_its_own_sire
+        dam, sires = each.dam, each.sires
+        if bool(dam) != bool(sires):
+            name = f"unrecorded {each.litter if one else each.id}"
+            members[name] = Member(name, Sex.MALE if dam else Sex.FEMALE)
+            dam, sires = dam or name, sires or ((name, ONE),)
+        members[each.id] = Member(each.id, each.sex, dam, sires, each.litter, each.each_its_own_sire)
+        (genes,) = each.genes
+        if genes.judged.seen:
+            looks = [look.look for look in genes.judged.seen]
+            seen.append(Observation(each.id, when_seen(at, looks), f"{each.id} seen"))
+        elif genes.judged.written:
+            seen.append(Observation(each.id, when_not_seen(at), f"{each.id} seen"))
+        seen += [Observation(each.id, dict.fromkeys(test.genotypes, ONE), f"{each.id} test") for test in genes.tests]
+        if not dam and not sires and genes.stated:
+            (word,) = genes.stated
+            own = [one.likelihood for one in seen if one.member == each.id]
+            fits = any(all(one.get(pair) for one in own) for pair in word.odds)
+            assume(fits or ("+", "+") in word.odds)  # what is certain by a word and not by a look has a rule of its own
+            if fits:  # else what it shows is stronger
+                named = {one for pair in word.odds for one in pair} | {"+"}
+                left = [
+                    pair
+                    for pair in all_genotypes(at)
+                    if pair in word.odds
+                    or (
+                        word.quoted
+                        and any(one not in named for one in pair)
+                        and any(_opens(closed, pair, named) for closed in word.odds)
+                    )
+                ]
+                priors[each.id] = dict.fromkeys(left, Fraction(1, len(left)))
+    counted = []
+    (record,) = kept.litters.values()
+    for number, others in enumerate(record.others):
+        shown = [look.look for look in others.judged.seen]
+        likelihood = when_seen(at, shown) if shown else when_not_seen(at)
+        dam, sires = record.dam, record.sires
+        if not record.each_its_own_sire and bool(dam) != bool(sires):
+            dam, sires = dam or "unrecorded l", sires or (("unrecorded l", ONE),)
+        counted.append(Tally(dam, sires, others.count, likelihood, f"others {number}", litter="l"))
+        if record.each_its_own_sire:
+            counted[-1] = replace(counted[-1], each_its_own_sire=True)
+    anything = all_genotypes(at)
+    opened = replace(at, background=dict.fromkeys(Sex, dict.fromkeys(anything, Fraction(1, len(anything)))))
+    return Question(opened, tuple(members.values()), priors, tuple(seen), tuple(counted))
+
+
+def _opens(closed: Genotype, pair: Genotype, named: set[str]) -> bool:
+    """True when a genotype is a stated one with alleles that were not named in place of the wild type."""
+    return sorted(one for one in pair if one in named and one != "+") == sorted(one for one in closed if one != "+")
+
+
+def worlds(question: Question) -> Truth | None:
+    """Everything that is possible; None where nothing is."""
+    truth = Truth([question])
+    return truth if truth.total else None
+
+
+def sets_of(found: Answers, at: Locus) -> Mapping[str, frozenset[Genotype]]:
+    """Animal to what is possible at the locus."""
+    return {name: own[at.id] for name, own in found.possible.items() if at.id in own}
+
+
+@often
+@given(families())
+def test_the_sets_are_what_some_world_holds(drawn: Drawn) -> None:
+    at = drawn.question.locus
+    found = answers(drawn.kept)
+    truth = worlds(drawn.question)
+    event("possible" if truth else "contradictory")
+    for name in drawn.kept.animals:
+        own = found.possible[name].get(at.id)
+        if truth:
+            assert own == frozenset(truth.posterior(name))
+            assert own.issuperset(found.posteriors[name].get(at.id, {}))
+
+
+@often
+@given(families(), st.data())
+def test_less_evidence_never_makes_a_set_smaller(drawn: Drawn, data: st.DataObject) -> None:
+    at = drawn.question.locus
+    name = data.draw(st.sampled_from(list(drawn.kept.animals)))
+    told = drawn.kept.animals[name]
+    (genes,) = told.genes
+    unjudged = replace(genes.judged, seen=(), written=False)
+    less = replace(told, genes=(replace(genes, judged=unjudged, tests=()),))
+    before = sets_of(answers(drawn.kept), at)
+    after = sets_of(answers(replace(drawn.kept, animals={**drawn.kept.animals, name: less})), at)
+    if told.genes[0].stated:
+        return  # a look or a test of its own was stronger than the word, which now counts again
+    for each, own in before.items():
+        assert own <= after.get(each, frozenset())
+
+
+@often
+@given(families(), st.randoms(use_true_random=False))
+def test_the_order_of_records_changes_no_set(drawn: Drawn, dice) -> None:
+    names = list(drawn.kept.animals)
+    dice.shuffle(names)
+    turned = replace(drawn.kept, animals={name: drawn.kept.animals[name] for name in names})
+    assert answers(turned).possible == answers(drawn.kept).possible
