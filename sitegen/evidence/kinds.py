@@ -6,7 +6,7 @@ from enum import StrEnum
 from fractions import Fraction
 
 from sitegen.evidence.gathered import Reason
-from sitegen.genetics.loci import WILD, Genotype, Locus
+from sitegen.genetics.loci import WILD, Genotype, Locus, Sex
 from sitegen.genetics.questions import AnimalId, Posterior
 
 
@@ -30,6 +30,47 @@ class Basis(StrEnum):
     DNA_TEST = "DNA test"
     PROVEN_BY_YOUNG = "proven by young"
     PREVIOUS_KEEPER = "a previous keeper's word"
+    TAKEN_FOR_GRANTED = "what is taken for granted"
+
+
+class Settling(StrEnum):
+    """What would make certain what is taken for granted."""
+
+    LOOK = "a look at it"
+    DNA_TEST = "a DNA test of it"
+    PLAIN_YOUNG = "one young of its own without the allele"
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """An animal of which it is taken for granted that it has no more of an allele than is written of it.
+
+    Attributes:
+        animal: A founder; empty where a parent is not recorded.
+        sex: The sex of the parent that is not recorded.
+        young: The litter, or the animal, whose parent that is.
+        one_copy: It shows the allele, and is taken as having one copy; else as not having it.
+    """
+
+    animal: AnimalId = ""
+    sex: Sex = Sex.UNKNOWN
+    young: str = ""
+    one_copy: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Condition:
+    """What makes certain what no record proves.
+
+    Attributes:
+        taken: Of whom it must be so, nearest first: one animal, or two; empty where it takes more.
+        of_copies: Only the number of copies hangs on it: that the animal has the allele, or its look, is certain.
+        settled_by: The cheapest that would make it certain without a condition, and in whom; None where nothing would.
+    """
+
+    taken: tuple[Taken, ...] = ()
+    of_copies: bool = False
+    settled_by: tuple[Settling, AnimalId] | None = None
 
 
 class Unjudged(StrEnum):
@@ -64,7 +105,7 @@ class Claim:
         look: The look that is shown; empty when nothing is shown.
         chance: Of 1 = certain: of carrying (``may carry``), of having two copies (``one or two
             copies``), of showing it later (``too young to tell``); exactly 1 or 0 for the others.
-        copies: Copies that are certain: 2, 1 or 0; -1 when not certain.
+        copies: Copies that no record leaves otherwise: 2, 1 or 0; -1 when there may be more or fewer.
         posterior: The whole answer.
         basis: What it rests on.
         reasons: Decisive first.
@@ -73,6 +114,9 @@ class Claim:
         hangs_on: The animals whose previous keeper's word the chance hangs on, nearest first.
         taken_as_one_copy: The animals whose copies are not known and are taken as one, where the
             chance hangs on that, nearest first.
+        condition: What is taken for granted where the answer is certain and the records alone leave more open; None
+            where whatever is said to be certain is so in any case.
+        strained: What is taken for granted fits the evidence badly, so that no odds are told.
     """
 
     kind: ClaimKind
@@ -90,6 +134,8 @@ class Claim:
     hidden_by: str = ""
     hangs_on: tuple[AnimalId, ...] = ()
     taken_as_one_copy: tuple[AnimalId, ...] = ()
+    condition: Condition | None = None
+    strained: bool = False
 
 
 _NONE = Fraction(0)

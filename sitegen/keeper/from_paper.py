@@ -33,6 +33,7 @@ _BASES = {
     Basis.DNA_TEST: "by a DNA test",
     Basis.PROVEN_BY_YOUNG: "proven by young, in the breeder's records",
     Basis.PREVIOUS_KEEPER: "by the word of a keeper before the breeder",
+    Basis.TAKEN_FOR_GRANTED: "by the breeder's own records, as long as what is taken for granted is so",
 }
 
 Odds = Mapping[Genotype, Fraction]

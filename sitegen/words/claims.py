@@ -87,6 +87,7 @@ _BASES = {
     Basis.DNA_TEST: when_asked("DNA test"),
     Basis.PROVEN_BY_YOUNG: when_asked("proven by young"),
     Basis.PREVIOUS_KEEPER: when_asked("a previous keeper’s word"),
+    Basis.TAKEN_FOR_GRANTED: when_asked("our own records, and what is taken for granted"),
 }
 
 
