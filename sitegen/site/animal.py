@@ -37,11 +37,12 @@ from sitegen.site.views import (
     views,
 )
 from sitegen.words.changes import change_label, change_sentence, changes_note
+from sitegen.words.claims import such_means
 from sitegen.words.inheritance import birth_words
 from sitegen.words.labels import no_parents, nothing_else, sex_words, stays_text
 from sitegen.words.numbers import age_text, weight_text
 from sitegen.words.relations import ancestry_words
-from sitegen.words.speech import Link, Sentence, Target, _, capital, said
+from sitegen.words.speech import Link, Sentence, Target, Text, _, capital, said
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,7 +127,7 @@ def animal_page(animal: Animal, folio: Folio) -> AnimalPage:
         ruled_out=claims.ruled_out,
         not_known=not_known_lines(animal, folio),
         combination=folio.line(combination_sentence(animal, folio)),
-        odds_method=_method(folio),
+        odds_method=_method(animal, folio),
         strip=tuple(opening_plate(photo, animal, folio) for photo in photos) if len(photos) > 1 else (),
         pedigree=pedigree(animal, folio),
         related=relatives(animal, folio),
@@ -196,11 +197,13 @@ def not_known_lines(animal: Animal, folio: Folio) -> tuple[Line, ...]:
     )
 
 
-def _method(folio: Folio) -> Line:
-    """From which records and by which method the odds were made."""
+def _method(animal: Animal, folio: Folio) -> Line:
+    """Of whom the odds are told, from which records and by which method they were made."""
     date = PartialDate(folio.material.as_of.year, folio.material.as_of.month, folio.material.as_of.day)
     how = Link(_("How to read our odds"), Target.METHOD, "")
-    return folio.line(said(_("Worked out from all our records as of {date}. {how}."), date=folio.date(date), how=how))
+    worked_out = said(_("Worked out from all our records as of {date}. {how}."), date=folio.date(date), how=how)
+    such = such_means(folio.claims(animal.id), folio.voice)
+    return folio.line((*such, Text(" "), *worked_out) if such else worked_out)
 
 
 def _weights(animal: Animal, folio: Folio) -> WeightLine | None:

@@ -82,10 +82,11 @@ def _intro(gene: Link, count: int) -> tuple[Sentence, Sentence]:
         count,
     )
     read = Link(_("How to read our odds"), Target.METHOD, "")
-    return (
-        said(told, count=str(count), gene=gene),
-        said(_("Every number is out of 100 animals like that one, so any two can be compared. {read}."), read=read),
+    numbers = _(
+        "Every number is out of 100 animals like that one, with parents like its own, so any two can be compared. "
+        "{read}."
     )
+    return said(told, count=str(count), gene=gene), said(numbers, read=read)
 
 
 def _claims(animal: Animal, locus: Locus, allele: str, folio: Folio) -> tuple[Claim, ...]:

@@ -24,6 +24,7 @@ from sitegen.site.views import (
     views,
 )
 from sitegen.words.buying import readiness_text
+from sitegen.words.claims import such_means
 from sitegen.words.inheritance import birth_words
 from sitegen.words.labels import sex_words
 from sitegen.words.numbers import weight_text
@@ -135,7 +136,8 @@ def data_address(paper: str) -> str:
 def paper_page(animal: Animal, folio: Folio) -> PaperPage:
     """The paper of one animal; nothing on it is a link, since paper has none."""
     site, name, lead = folio.collection.site, folio.name(animal), lead_photo(animal.photos, folio)
-    claims, not_known = views(animal, folio, linked=False), not_known_texts(animal, folio)
+    claims, such = views(animal, folio, linked=False), plain(such_means(folio.claims(animal.id), folio.voice))
+    not_known = (*([such] if such else []), *not_known_texts(animal, folio))
     public = site.address + relative("", folio.addresses.animals[animal.id]) if site.address else ""
     chart, readiness, cautions = pedigree_chart(animal, folio), _readiness(animal, folio), short_cautions(animal, folio)
     weights, meals = _weights(animal, folio), _meals(animal, folio)

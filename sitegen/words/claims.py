@@ -5,18 +5,29 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from sitegen.content.animals import Animal
-from sitegen.evidence.gathered import Ground, Reason, own_tests
+from sitegen.evidence.gathered import Reason, own_tests
 from sitegen.evidence.judging import how_judged
 from sitegen.evidence.kinds import Basis, Claim, ClaimKind, Judging, Unjudged, chance_of_copies, chance_of_showing
 from sitegen.genetics.loci import WILD, Inheritance, Sex
 from sitegen.words.labels import no_answer, no_genes
-from sitegen.words.numbers import in_100, months_text, quoted, sides, simple_fraction, trade_shorthand, written_date
+from sitegen.words.numbers import (
+    Edge,
+    about_in_100,
+    in_100,
+    months_text,
+    quoted,
+    sides,
+    simple_fraction,
+    trade_shorthand,
+    written_date,
+)
 from sitegen.words.speech import Sentence, Voice, Words, _, animal_name, capitalised, listed, said, when_asked
 
 SEEN = (ClaimKind.SHOWS, ClaimKind.ONE_OR_TWO_COPIES)
 HIDDEN = (ClaimKind.CARRIES, ClaimKind.MAY_CARRY, ClaimKind.TOO_YOUNG)
+WITH_A_CHANCE = (ClaimKind.MAY_CARRY, ClaimKind.ONE_OR_TWO_COPIES, ClaimKind.TOO_YOUNG)
 _YOUNG_UNTIL_DAYS = 365
-"""Up to this age a chance is told of "young like this one", later of "animals like this one"."""
+"""Up to this age a chance is told of "such young", later of "such animals"."""
 
 
 def headline(claim: Claim, voice: Voice) -> Sentence:
@@ -110,16 +121,20 @@ def basis_words(basis: Basis) -> str:
     return _BASES[basis]()
 
 
-def like_this_one(claim: Claim, voice: Voice) -> str:
-    """The reference class of a chance: ``young like this one, from parents like these,``."""
-    record = voice.collection.animals[claim.animal]
-    whom = _("young like this one") if _is_young(claim, voice) else _("animals like this one")
-    traits = [
-        _("from parents like these") if record.dam or record.sires else "",
-        _("with young like these") if any(reason.ground is Ground.YOUNG for reason in claim.reasons) else "",
-    ]
-    told = _(" and ").join(trait for trait in traits if trait)
-    return f"{whom}, {told}," if told else whom
+def such(claim: Claim, voice: Voice) -> str:
+    """The reference class of a chance in two words; :func:`such_means` tells once a page what they mean."""
+    return _("such young") if _is_young(claim, voice) else _("such animals")
+
+
+def such_means(claims: Sequence[Claim], voice: Voice) -> Sentence:
+    """What "such young" are, once for all claims of an animal; empty where none of them has a chance."""
+    told = [claim for claim in claims if claim.kind in WITH_A_CHANCE or claim.copies == -1]
+    if not told:
+        return ()
+    words = _("“Such animals” are animals like this one, with parents, young and other relatives like these.")
+    if _is_young(told[0], voice):
+        words = _("“Such young” are young like this one, with parents and other relatives like these.")
+    return said(words)
 
 
 def _is_young(claim: Claim, voice: Voice) -> bool:
@@ -136,15 +151,15 @@ def _is_had(claim: Claim, voice: Voice) -> bool:
 
 
 def _brackets(*parts: str) -> str:
-    """What stands behind a statement: `` (2/3; the trade writes “66% het”)``, or nothing."""
+    """What stands behind a statement: `` (2/3; the trade’s “66% het”)``, or nothing."""
     told = "; ".join(part for part in parts if part)
     return f" ({told})" if told else ""
 
 
 def _trade(claim: Claim, voice: Voice) -> str:
-    """``the trade writes “66% het”``, where it has a word for the chance; else empty."""
+    """``the trade’s “66% het”``, where it has a word for the chance; else empty."""
     shorthand = trade_words(claim, claim.chance, voice)
-    return _("the trade writes {shorthand}").format(shorthand=quoted(shorthand)) if shorthand else ""
+    return _("the trade’s {shorthand}").format(shorthand=quoted(shorthand)) if shorthand else ""
 
 
 def trade_words(claim: Claim, chance: Fraction, voice: Voice) -> str:
@@ -165,7 +180,7 @@ def _shows(claim: Claim, voice: Voice) -> Sentence:
         words = _("Shows {gene}: one copy of {first} and one of {second}, so every young gets one or the other.")
         return said(words, gene=gene, first=named[0], second=named[1])
     if claim.taken_as_one_copy == (claim.animal,):
-        return said(_("Shows {gene}, taken as one copy: about 50 in 100 of its young get it and 50 do not."), gene=gene)
+        return said(_("Shows {gene}, taken as one copy: about 50 in 100 of its young get it, 50 do not."), gene=gene)
     if claim.copies == 2:
         of = "" if voice.allele(claim).name == gene.text else _(" of {name}").format(name=voice.allele(claim).name)
         return said(_("Shows {gene}: two copies{of}, so every young gets one."), gene=gene, of=of)
@@ -173,7 +188,7 @@ def _shows(claim: Claim, voice: Voice) -> Sentence:
         only = _("a female") if sex is Sex.FEMALE else _("a male")
         return said(_("Shows {gene}: one copy, and {only} has no place for a second."), gene=gene, only=only)
     if claim.copies == 1 and len(claim.posterior) == 1:
-        words = _("Shows {gene}: one copy, so about 50 in 100 of its young get it and 50 do not.")
+        words = _("Shows {gene}: one copy, so about 50 in 100 of its young get it, 50 do not.")
         return said(words, gene=gene)
     return said(_("Shows {gene}."), gene=gene)
 
@@ -187,7 +202,7 @@ def _of_100(words: str, claim: Claim, voice: Voice, chance: Fraction, trade: str
     return said(
         words,
         gene=voice.gene(claim),
-        such=like_this_one(claim, voice),
+        such=such(claim, voice),
         one=told["others"],
         brackets=_brackets(simple_fraction(chance), trade),
         **told,
@@ -197,7 +212,7 @@ def _of_100(words: str, claim: Claim, voice: Voice, chance: Fraction, trade: str
 
 def _one_or_two(claim: Claim, voice: Voice) -> Sentence:
     """Shows, with one copy or two."""
-    words = _("Shows {gene}, with one copy or two: {chance} {such} have two and {one} have one{brackets}.")
+    words = _("Shows {gene}: {chance} {such} have two copies, {one} have one{brackets}.")
     return _of_100(words, claim, voice, claim.chance)
 
 
@@ -205,9 +220,9 @@ def _carries(claim: Claim, voice: Voice) -> Sentence:
     """Carries for certain, with as much of the copies as is known; "said to" where it hangs on another's word."""
     gene, word_alone = voice.gene(claim), claim.basis is Basis.PREVIOUS_KEEPER
     if claim.copies == -1:
-        words = _("Has {gene} for certain, in one copy or two: {chance} {such} have two and {one} have one{brackets}.")
+        words = _("Has {gene} for certain: {chance} {such} have two copies, {one} have one{brackets}.")
         if word_alone:
-            words = _("Said to have {gene}, in one copy or two: {chance} {such} have two and {one} have one{brackets}.")
+            words = _("Said to have {gene}: {chance} {such} have two copies, {one} have one{brackets}.")
         return _of_100(words, claim, voice, chance_of_copies(claim.posterior, claim.allele, 2))
     if claim.copies == 2:
         words = _("Has two copies of {gene} for certain, so every young gets one.")
@@ -228,19 +243,17 @@ def _carries(claim: Claim, voice: Voice) -> Sentence:
 
 def _may_carry(claim: Claim, voice: Voice) -> Sentence:
     """May carry: both sides in 100, the reference class, the exact fraction, the trade's shorthand last."""
-    words = _("May carry {gene}: {chance} {such} carry it and {others} do not{brackets}.")
+    words = _("May carry {gene}: {chance} {such} do, {others} do not{brackets}.")
     if _is_had(claim, voice):
-        words = _("May have {gene}: {chance} {such} have it and {others} do not{brackets}.")
+        words = _("May have {gene}: {chance} {such} do, {others} do not{brackets}.")
     return _of_100(words, claim, voice, claim.chance, _trade(claim, voice))
 
 
 def _too_young(claim: Claim, voice: Voice) -> Sentence:
-    """Too young to judge: how many will show it, and from what age."""
-    words = _(
-        "Too young to judge for {gene}: {chance} {such} will show it after {age} and {others} will not{brackets}."
-    )
-    if claim.unjudged is Unjudged.WAS_TOO_YOUNG:
-        words = _("Judged too young for {gene}: {chance} {such} show it after {age} and {others} do not{brackets}.")
+    """Too young to judge, now or when it was judged: how many show it, and from what age."""
+    words = _("May show {gene} after {age}: {chance} {such} do, {others} do not{brackets}.")
+    if isinstance(about_in_100(claim.chance), Edge):  # a longer number: the age is told on the gene's page
+        words = _("May show {gene} with age: {chance} {such} do, {others} do not{brackets}.")
     age = months_text(voice.allele(claim).visible_from_months)
     return _of_100(words, claim, voice, claim.chance, age=age)
 
@@ -287,7 +300,7 @@ def _no_claim(claim: Claim, voice: Voice) -> Sentence:
 
 def unjudged_sentence(claim: Claim, voice: Voice) -> Sentence:
     """Why a gene was not judged by eye, and how many such animals would show it; empty when it was judged."""
-    if claim.unjudged is None or claim.kind in (ClaimKind.TOO_YOUNG, ClaimKind.RULED_OUT):
+    if claim.unjudged is None or claim.kind is ClaimKind.RULED_OUT:
         return ()
     locus = voice.locus(claim)
     shown = chance_of_showing(locus, claim.posterior, claim.allele)

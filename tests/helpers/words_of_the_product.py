@@ -159,13 +159,18 @@ _SENTENCE_END = re.compile(r"[.!?;:]+(?:\s|$|[”)])")
 
 def syllables(word: str) -> int:
     """Syllables by groups of vowels; a silent e at the end does not count, a number counts as one."""
-    letters = re.sub(r"[^a-z]", "", word.lower())
+    letters = re.sub(r"’.*|[^a-z]", "", word.lower())
     if not letters:
         return 1
     groups = len(re.findall(r"[aeiouy]+", letters))
     silent = letters.endswith("e") and not letters.endswith(("le", "ee")) and groups > 1
     silent_ed = letters.endswith("ed") and not letters.endswith(("ted", "ded")) and groups > 1
     return max(1, groups - silent - silent_ed)
+
+
+def n_words(text: str) -> int:
+    """How many words a text has; a figure such as ``67`` or ``2/3`` is one."""
+    return len(_WORD.findall(text))
 
 
 def grade(text: str) -> float:

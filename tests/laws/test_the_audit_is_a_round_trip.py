@@ -73,7 +73,7 @@ def stronger(claim: Claim, voice: Voice) -> Iterator[str]:
         yield f"Carries {name}."
         yield f"Possible het {name}."
     if claim.kind is ClaimKind.ONE_OR_TWO_COPIES:
-        yield re.sub(r"^Shows (.*?), with one copy or two", rf"Has two copies of {name}", text)
+        yield re.sub(r"^Shows (.*?):", rf"Has two copies of {name}:", text)
 
 
 STEPS: Counter[ClaimKind] = Counter()

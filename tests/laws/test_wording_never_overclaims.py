@@ -10,7 +10,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from sitegen.evidence.kinds import Basis, Claim, ClaimKind, chance_of_allele, chance_of_copies, chance_of_showing
-from sitegen.words.claims import headline, short_phrase
+from sitegen.words.claims import headline, short_phrase, such_means
 from sitegen.words.numbers import Edge, about_in_100, both_sides, in_100
 from sitegen.words.reasons import explanation
 from sitegen.words.speech import Voice, plain
@@ -69,10 +69,10 @@ def test_both_sides_are_given_and_add_up(made):
         this, other = both_sides(claim.chance)
         if isinstance(this, Edge):
             assert f"{this.value} in 100" in text
-            assert f"and {other.value} " in text
+            assert f", {other.value} " in text
         else:
             assert f"about {this} in 100 " in text, text
-            assert f"and {100 - this} " in text, text
+            assert f", {100 - this} " in text, text
 
 
 @many
@@ -106,9 +106,9 @@ def test_the_reference_class_is_named(made):
     for claim in claims:
         if claim.kind in WITH_A_CHANCE:
             text = plain(headline(claim, voice))
-            assert "like this one" in text, text
-            record = voice.collection.animals[claim.animal]
-            assert ("from parents like these" in text) == bool(record.dam or record.sires), text
+            such = re.search(r"such (young|animals)", text)
+            assert such, text
+            assert plain(such_means(claims, voice)).startswith(f"“{such[0].capitalize()}” are {such[1]} like this one")
 
 
 @many
@@ -135,7 +135,7 @@ def test_shorthand_is_quoted_last_and_never_for_a_gene_that_shows_with_one_copy(
         bare = re.sub(r"“[^”]*”", "", text)
         assert not re.search(r"\bhet\b|%", bare), text
         if "“" in text:
-            assert re.search(r"the trade writes “[^”]*het”\)\.$", text), text
+            assert re.search(r"the trade’s “[^”]*het”\)\.$", text), text
             assert claim.allele in ("amel", "hypo", "motley", "stripe", "banded")
             percent = re.search(r"“(\d+)% het”", text)
             exact = {"33": Fraction(1, 3), "50": Fraction(1, 2), "66": Fraction(2, 3)}

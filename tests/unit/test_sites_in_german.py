@@ -90,7 +90,7 @@ msgstr "Beim Angeln"
 
 def test_a_theme_alters_no_sentence_of_the_program_and_reaches_none(tmp_path: Path) -> None:
     """Its own catalogue answers for its own words; a claim said through it is no word of a template."""
-    claim = "May carry {gene}: {chance} {such} carry it and {others} do not{brackets}."
+    claim = "May carry {gene}: {chance} {such} do, {others} do not{brackets}."
     write_files(
         tmp_path / "themes" / "mine",
         f"""

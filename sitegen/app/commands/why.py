@@ -21,7 +21,7 @@ from sitegen.findings import WrongUse, nearest
 from sitegen.genetics.loci import Locus, genotype_text
 from sitegen.genetics.questions import AnimalId, Posterior
 from sitegen.lazily import Lazily
-from sitegen.words.claims import basis_words, headline
+from sitegen.words.claims import basis_words, headline, such_means
 from sitegen.words.numbers import in_100
 from sitegen.words.reasons import explanation
 from sitegen.words.speech import Voice, animal_name, plain
@@ -103,6 +103,7 @@ def _tell_animal(console: Console, known: Known, who: AnimalId) -> None:
     inbreeding = written(known.answers.inbreeding[who])
     head = f"{animal_name(known.collection, who)} ({who}); inbreeding coefficient {inbreeding}"
     branches = [_branch(claim, voice) for claim in claims] or [TreeLine("Nothing is known or claimed of hidden genes.")]
+    branches += [TreeLine(plain(such))] if (such := such_means(claims, voice)) else []
     console.show_tree(TreeLine(head, tuple(branches)))
 
 

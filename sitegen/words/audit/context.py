@@ -49,7 +49,7 @@ _EXPLAINED = _words(
     r"\b(?:animals|snakes|anyone|anybody|those|people|whoever|nobody) (?:that|which|who)\b",
 )  # fmt: skip
 _TRADE = _words(r"\bthe trade\b[^“\"]*[“\"]?\s*\Z")
-"""Explains only what follows: "carries it (the trade writes “het”)" says that it is carried."""
+"""Explains only what follows: "carries it (the trade’s “het”)" says that it is carried."""
 _DENIED = _words(
     r"\b(?:not|cannot)\b(?!\s+(?:only|just|merely)\b)", r"n['’]t\b", r"\bno\b(?!\.?\s*\d|\s+(?:doubt|less|question)\b)",
     r"\b(?:never|none|neither|nor|nothing|nobody|nowhere|hardly|scarcely|unlikely|anything but)\b",
