@@ -22,6 +22,7 @@ from sitegen.site.parts import (
     WeightLine,
     words,
 )
+from sitegen.site.pictured_pedigree import PicturedPedigree, pictured_pedigree
 from sitegen.site.plates import empty_plate, in_time_order, lead_photo, opening_plate
 from sitegen.site.projects import served_lines
 from sitegen.site.views import (
@@ -39,7 +40,7 @@ from sitegen.site.views import (
 from sitegen.words.changes import change_label, change_sentence, changes_note
 from sitegen.words.claims import such_means
 from sitegen.words.inheritance import birth_words
-from sitegen.words.labels import no_parents, nothing_else, sex_words, stays_text
+from sitegen.words.labels import nothing_else, sex_words, stays_text
 from sitegen.words.numbers import age_text, weight_text
 from sitegen.words.relations import ancestry_words
 from sitegen.words.speech import Link, Sentence, Target, Text, _, capital, said
@@ -63,18 +64,11 @@ class MealRow:
 
 
 @dataclass(frozen=True, slots=True)
-class Ancestor:
-    """One place of a small pedigree: its part (dam, sire's sire) and who it is."""
-
-    part: str
-    who: Line
-
-
-@dataclass(frozen=True, slots=True)
 class AnimalPage:
     """One animal; also an offered young.
 
-    ``in_words`` is true of every animal; ``no_hidden`` stands where ``hidden`` is empty, and is empty otherwise.
+    ``in_words`` is true of every animal; ``no_hidden`` stands where ``hidden`` is empty, and is empty otherwise;
+    so does ``no_pedigree`` where there is no ``pedigree``.
     """
 
     name: str
@@ -93,7 +87,8 @@ class AnimalPage:
     combination: Line
     odds_method: Line
     strip: tuple[Plate, ...]
-    pedigree: tuple[Ancestor, ...]
+    pedigree: PicturedPedigree | None
+    no_pedigree: str
     related: tuple[Relatives, ...]
     inbreeding: tuple[Line, ...]
     weights: WeightLine | None
@@ -112,6 +107,7 @@ def animal_page(animal: Animal, folio: Folio) -> AnimalPage:
     photos = in_time_order(animal.photos, folio)
     lead = lead_photo(animal.photos, folio)
     offer, of_offers = offer_view(animal, folio), offer_cautions(folio.collection, animal.species)
+    tree = pictured_pedigree(animal, folio)
     return AnimalPage(
         name=folio.name(animal),
         kicker=_kicker(animal, folio),
@@ -129,7 +125,8 @@ def animal_page(animal: Animal, folio: Folio) -> AnimalPage:
         combination=folio.line(combination_sentence(animal, folio)),
         odds_method=_method(animal, folio),
         strip=tuple(opening_plate(photo, animal, folio) for photo in photos) if len(photos) > 1 else (),
-        pedigree=pedigree(animal, folio),
+        pedigree=tree,
+        no_pedigree="" if tree else _("Its parents are not recorded."),
         related=relatives(animal, folio),
         inbreeding=inbreeding_lines(animal, folio),
         weights=_weights(animal, folio),
@@ -233,40 +230,6 @@ def _meals(animal: Animal, folio: Folio) -> Iterator[MealRow]:
     """The feeding record, newest first."""
     for meal in sorted(animal.meals, key=lambda meal: meal.date.latest, reverse=True):
         yield MealRow(folio.date(meal.date), meal.what, _("taken") if meal.taken else _("refused"))
-
-
-def dam_of(animal: Animal | None, folio: Folio) -> Animal | None:
-    """The recorded dam."""
-    return folio.collection.animals[animal.dam] if animal and animal.dam else None
-
-
-def sire_of(animal: Animal | None, folio: Folio) -> Animal | None:
-    """The sire, when exactly one is recorded."""
-    return folio.collection.animals[animal.sires[0][0]] if animal and len(animal.sires) == 1 else None
-
-
-def pedigree(animal: Animal, folio: Folio) -> tuple[Ancestor, ...]:
-    """Parents and grandparents: dam, dam's dam, dam's sire, sire, sire's dam, sire's sire; empty without any parent."""
-    if not animal.dam and not animal.sires:
-        return ()
-    several, word, nobody = len(animal.sires) > 1, folio.material.labels, said(no_parents())
-
-    def both(of: Animal | None, unknown: Sentence) -> tuple[Line, Line]:
-        found = (dam_words(of, folio), sires_words(of, folio)) if of else (unknown, unknown)
-        return folio.line(found[0]), folio.line(found[1])
-
-    dam, sire = both(animal, nobody)
-    dams_dam, dams_sire = both(dam_of(animal, folio), nobody)
-    which = said(_("Depends on which sire it was")) if several else nobody
-    sires_dam, sires_sire = both(sire_of(animal, folio), which)
-    return (
-        Ancestor(word.dam, dam),
-        Ancestor(_("Dam’s dam"), dams_dam),
-        Ancestor(_("Dam’s sire"), dams_sire),
-        Ancestor(word.possible_sires if several else word.sire, sire),
-        Ancestor(_("Sire’s dam"), sires_dam),
-        Ancestor(_("Sire’s sire"), sires_sire),
-    )
 
 
 def relatives(animal: Animal, folio: Folio) -> tuple[Relatives, ...]:

@@ -20,7 +20,6 @@ from sitegen.content.animals import Animal
 from sitegen.evidence.judging import look_seen
 from sitegen.evidence.kinds import alleles_of, chance_of_allele, looks_with
 from sitegen.genetics.loci import Locus, Sex
-from sitegen.site.animal import dam_of, sire_of
 from sitegen.site.material import Folio
 from sitegen.words.speech import _, capital, listed, plain
 
@@ -49,6 +48,10 @@ class Outline(StrEnum):
     SQUARE = "square"
     CIRCLE = "circle"
     DIAMOND = "diamond"
+
+
+OUTLINES = {Sex.MALE: Outline.SQUARE, Sex.FEMALE: Outline.CIRCLE}
+"""By sex; a diamond where it is not known."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,6 +160,16 @@ def pedigree_chart(animal: Animal, folio: Folio) -> PedigreeChart:
     )
 
 
+def dam_of(animal: Animal | None, folio: Folio) -> Animal | None:
+    """The recorded dam."""
+    return folio.collection.animals[animal.dam] if animal and animal.dam else None
+
+
+def sire_of(animal: Animal | None, folio: Folio) -> Animal | None:
+    """The sire, when exactly one is recorded."""
+    return folio.collection.animals[animal.sires[0][0]] if animal and len(animal.sires) == 1 else None
+
+
 def _genes(animal: Animal, folio: Folio) -> tuple[_Gene, ...]:
     """The genes of the animal's own claims, strongest first."""
     genome = folio.collection.species[animal.species].genome
@@ -219,7 +232,7 @@ def _symbols(places: Sequence[_Position], genes: Sequence[_Gene], folio: Folio) 
         symbol = Symbol(
             x=_x(place.half_column),
             y=_y(row),
-            shape={Sex.MALE: Outline.SQUARE, Sex.FEMALE: Outline.CIRCLE}.get(sex, Outline.DIAMOND),
+            shape=OUTLINES.get(sex, Outline.DIAMOND),
             regions=tuple(_fill(animal, gene, folio) for gene in genes) if animal else (Fill.UNKNOWN,),
             number=f"{_NUMERALS[row]}-{ranks[row]}",
             name=name,

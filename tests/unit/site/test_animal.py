@@ -73,9 +73,13 @@ def test_what_is_not_claimed_is_said() -> None:
 
 def test_family_is_linked() -> None:
     young = animal_page_at("litters/2026-x/01.html")
-    assert [(place.part, words_in(place.who)) for place in young.pedigree[:1]] == [
-        ("Dam", "Juniper ../../animals/juniper.html")
+    assert young.pedigree is not None
+    assert [(place.part, words_in(place.who)) for place in young.pedigree.animal.parents] == [
+        ("Sire", "Flint ../../animals/flint.html"),
+        ("Dam", "Juniper ../../animals/juniper.html"),
     ]
+    founder = animal_page_at("animals/juniper.html")
+    assert (founder.pedigree, founder.no_pedigree) == (None, "Its parents are not recorded.")
     mates = next(group for group in young.related if group.title == "Littermates")
     assert "Sorrel 03.html" in words_in(mates.lines)
     assert "2026-x.html" in words_in(animal_page_at("animals/juniper.html").related)

@@ -10,7 +10,9 @@ from sitegen.content.collection import Collection
 from sitegen.content.values import PartialDate
 from sitegen.genetics.loci import Sex
 from sitegen.site.material import Folio, folio
+from sitegen.site.parts import text_of
 from sitegen.site.pedigree_chart import COLUMN, LEFT, ROW, TOP, Fill, Outline, PedigreeChart, pedigree_chart, wrapped
+from sitegen.site.pictured_pedigree import PicturedPedigree, pictured_pedigree
 
 
 def back_cross() -> Collection:
@@ -131,3 +133,41 @@ def test_long_names_are_cut_on_paper_only() -> None:
     assert wrapped("A name of very many words that goes on and on") == ("A name of very many", "words that goes on…")
     assert wrapped("Unbreakablelongnameofasnake") == ("Unbreakablelongnam…",)
     assert all(len(line) <= 19 for line in wrapped("one two three four five six seven eight nine ten eleven"))
+
+
+def pictured(animal_id: str, records: Collection, *, related: tuple[str, ...] = ()) -> PicturedPedigree:
+    found = pictured_pedigree(records.animals[animal_id], page_of(records, related=related))
+    assert found is not None
+    return found
+
+
+def test_the_pictured_pedigree_has_the_same_places_outlines_and_double_lines() -> None:
+    """Source: as for the drawn one, Bennett et al. 2008 and 2022: square, circle, diamond; sire on the left."""
+    records = back_cross()
+    found, drawn = pictured("olive", records, related=("olive",)), chart("olive", records, related=("olive",))
+    sire, dam = found.animal.parents
+    places = [*sire.parents, *dam.parents, sire, dam, found.animal]
+    assert [(text_of(kin.who), kin.shape) for kin in places] == [(s.name, s.shape.value) for s in drawn.symbols]
+    assert [kin.part for kin in places] == ["Sire’s sire", "Sire’s dam", "Sire", "Dam", ""]
+    assert [kin.sex for kin in places] == ["male", "female", "male", "female", "sex not known"]
+    assert [kin.related for kin in (sire, found.animal)] == [False, True]
+    assert "A double line joins mates that are related." in found.legend
+    assert "double" not in pictured("2026-x/01", records).legend
+
+
+def test_a_parent_that_is_not_recorded_and_one_of_several_stand_empty_and_one_that_died_is_struck() -> None:
+    records = back_cross()
+    half = {"flint": Fraction(1, 2), "larch": Fraction(1, 2)}
+    olive = replace(records.animals["olive"], sires=tuple(half.items()))
+    larch = replace(records.animals["larch"], dam=None, died=PartialDate(2026, 1, 1))
+    records = replace(records, animals={**records.animals, "olive": olive, "larch": larch})
+    several, _dam = pictured("olive", records).animal.parents
+    assert (several.part, text_of(several.who), several.recorded, several.parents) == (
+        "Possible sires", "Flint or Larch", False, ()
+    )  # fmt: skip
+    found = pictured("larch", records)
+    assert [(text_of(kin.who), kin.recorded, kin.sex) for kin in found.animal.parents] == [
+        ("Flint", True, "male"), ("Not recorded", False, "")
+    ]  # fmt: skip
+    assert found.animal.died
+    assert "A stroke: has died." in found.legend
