@@ -14,6 +14,7 @@ from sitegen.content.sound_part import first_told, sound_part
 from sitegen.evidence.answers import bound_of, known_of
 from sitegen.evidence.chains import chains_of
 from sitegen.evidence.claims import claims_of_animal
+from sitegen.evidence.fit import uneven_litters
 from sitegen.evidence.reasons import reasons
 from sitegen.findings import Finding, Kind, Level, in_order
 from sitegen.lazily import Lazily
@@ -144,7 +145,8 @@ def site_of(
     changes = told_changes(collection, claims)
     pairings = Lazily(litters, lambda litter: litter_pairing(asked, litters[litter]))
     roads = Lazily(projects, lambda project: roads_of(asked, projects[project], as_of))
-    told = (*audit(collection, answers, claims, content.texts, as_of), *plan_findings(asked, as_of))
+    doubts = (*plan_findings(asked, as_of), *uneven_litters(asked))
+    told = (*audit(collection, answers, claims, content.texts, as_of), *doubts)
 
     # Photographs: what they say of themselves, the pictures that each becomes, and, for a build, these made.
     store, wanted = Store.of_user(), collection.site.pictures

@@ -85,6 +85,7 @@ class Kind(StrEnum):
     PHOTO_UNKNOWN = "photo-unknown"
     COUNT_IMPOSSIBLE = "count-impossible"
     COUNT_UNUSUAL = "count-unusual"
+    LITTER_UNEVEN = "litter-uneven"
     BIRTH_WORD = "birth-word"
     PRICE_WRONG = "price-wrong"
     PHOTO_UNREADABLE = "photo-unreadable"

@@ -75,7 +75,7 @@ class Litter:
         ListOf(group_of(Others, "an entry of others")),
         "Living young that are not listed one by one: {count: 4, shows: []}.",
     )
-    confirmed: ClassVar = key_only(YES, "true when unusual counts and dates were checked and are right.")
+    confirmed: bool = keyed(YES, "true when unusual counts and dates were checked and are right.")
     captions: ClassVar = key_only(TEXT_BY_NAME, "A line of text by photo file name.", prose=True)
     about: str = keyed(TEXT, "Free text, Markdown.", prose=True)
     reviewed: ClassVar = key_only(

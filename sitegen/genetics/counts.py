@@ -5,7 +5,7 @@ parents' kinds; it is never a binomial with the average share.
 """
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -65,6 +65,38 @@ def _fewer(shares: Shares, n_young: int, k: int) -> tuple[int, int]:
         ways = (math.comb(n_young, j) * good**j * (common - good) ** (n_young - j) for j in range(min(k, n_young + 1)))
         fewer += int(chance * weights) * sum(ways)
     return fewer, weights * common**n_young
+
+
+def as_uneven(share: Fraction, n_young: int, k: int) -> Fraction:
+    """Chance of a number of young that is no likelier than ``k`` of ``n_young``: the exact two-sided binomial tail.
+
+    Args:
+        share: Chance that one young is so.
+        n_young: How many young there are.
+        k: How many of them are so.
+
+    Source: the two-sided exact test by likelihood, as in ``scipy.stats.binomtest``.
+    """
+    so, otherwise = share.numerator, share.denominator - share.numerator
+    if not so or not otherwise:
+        return Fraction(int(k == (n_young if so else 0)))
+    weight, weights = otherwise**n_young, [otherwise**n_young]
+    for j in range(n_young):
+        weight = weight * (n_young - j) * so // ((j + 1) * otherwise)
+        weights.append(weight)
+    return Fraction(sum(each for each in weights if each <= weights[k]), share.denominator**n_young)
+
+
+def all_together(parts: Iterable[Sequence[Fraction]]) -> tuple[Fraction, ...]:
+    """Chance of each sum of independent counts, each given by the chance of 0, 1, ...; sums to 1."""
+    found = [Fraction(1)]
+    for part in parts:
+        grown = [_NONE] * (len(found) + len(part) - 1)
+        for count, chance in enumerate(found):
+            for more, other in enumerate(part):
+                grown[count + more] += chance * other
+        found = grown
+    return tuple(found)
 
 
 def litter_sizes(low: int, usual: int, high: int) -> Mapping[int, Fraction]:

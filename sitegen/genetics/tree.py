@@ -9,7 +9,7 @@ Source: Lauritzen SL, Spiegelhalter DJ (1988) J R Stat Soc B 50:157-224; Jensen 
 Comput Stat Q 4:269-282 (from memory); bucket trees: Dechter R (1999) Artif Intell 113:41-85 (from memory).
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from operator import mul
 
@@ -110,6 +110,26 @@ class Tree:
             The table; or the plan that shows what it would cost, when that is beyond ``limit``.
         """
         return joint_of(self._sizes, self._between(variables), variables, limit)
+
+    def counted(self, marks: Mapping[Variable, Sequence[bool]], limit: int) -> Sequence[int] | Plan:
+        """Weight of each number, from 0 up, of the variables that have a marked value.
+
+        A counter is added for each variable: how many so far, given how many before it.
+
+        Args:
+            marks: Variable to the mark of each of its values; at least one.
+            limit: As for :meth:`joint`.
+        """
+        tables, sizes = self._between(list(marks)), [*self._sizes]
+        counter = -1
+        for count, (variable, own) in enumerate(marks.items(), start=1):
+            before = (counter,) if count > 1 else ()
+            counter = len(sizes)
+            sizes.append(count + 1)
+            adds_up = [int(n == m + mark) for m in range(count) for mark in own for n in range(count + 1)]
+            tables.append(Table((*before, variable, counter), adds_up))
+        found = joint_of(sizes, tables, [counter], limit)
+        return found if isinstance(found, Plan) else found.values
 
     def _between(self, variables: Sequence[Variable]) -> list[Table]:
         """Tables whose product, summed over all else, is the joint of ``variables``."""

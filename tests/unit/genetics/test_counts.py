@@ -4,9 +4,12 @@ from fractions import Fraction
 from math import comb
 
 import pytest
+from scipy.stats import binomtest
 
 from sitegen.genetics.counts import (
     Needed,
+    all_together,
+    as_uneven,
     at_least,
     at_least_in_litter,
     counts,
@@ -157,3 +160,23 @@ def test_of_no_young_none_is_as_wanted_and_fewer_than_none_is_refused() -> None:
 
 def test_a_litter_may_have_no_young() -> None:
     assert litter_sizes(0, 0, 1) == {0: Fraction(2, 3), 1: Fraction(1, 3)}
+
+
+@pytest.mark.parametrize("share", [Fraction(1, 4), HALF, Fraction(3, 4), Fraction(9, 40)])
+@pytest.mark.parametrize("n_young", [1, 7, 20])
+def test_the_tail_is_that_of_the_exact_binomial_test(share: Fraction, n_young: int) -> None:
+    """Source: scipy.stats.binomtest, two-sided."""
+    for k in range(n_young + 1):
+        assert float(as_uneven(share, n_young, k)) == pytest.approx(binomtest(k, n_young, float(share)).pvalue)
+
+
+def test_the_tail_of_what_is_certain() -> None:
+    assert [as_uneven(Fraction(0), 5, k) for k in (0, 1)] == [1, 0]
+    assert [as_uneven(Fraction(1), 5, k) for k in (5, 4)] == [1, 0]
+    assert as_uneven(HALF, 20, 20) == Fraction(2, 2**20)
+
+
+def test_independent_counts_add_up() -> None:
+    third = (Fraction(2, 3), Fraction(1, 3))
+    assert all_together([third] * 4) == counts({Fraction(1, 3): Fraction(1)}, 4)
+    assert all_together([]) == (1,)
