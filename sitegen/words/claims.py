@@ -253,7 +253,7 @@ def _too_young(claim: Claim, voice: Voice) -> Sentence:
     """Too young to judge, now or when it was judged: how many show it, and from what age."""
     words = _("May show {gene} after {age}: {chance} {such} do, {others} do not{brackets}.")
     if isinstance(about_in_100(claim.chance), Edge):  # a longer number: the age is told on the gene's page
-        words = _("May show {gene} with age: {chance} {such} do, {others} do not{brackets}.")
+        words = _("May show {gene} later: {chance} {such} do, {others} do not{brackets}.")
     age = months_text(voice.allele(claim).visible_from_months)
     return _of_100(words, claim, voice, claim.chance, age=age)
 

@@ -155,7 +155,7 @@ def test_too_young_to_judge_tells_the_age():
     rare = of_sage(
         "copper", {("+", "+"): Fraction(199, 200), ("+", "copper"): Fraction(1, 200)}, born=PartialDate(2026)
     )
-    assert rare.startswith("May show copper with age: fewer than 1 in 100 such young do, more than 99 do not (1/200)")
+    assert rare.startswith("May show copper later: fewer than 1 in 100 such young do, more than 99 do not (1/200)")
 
 
 def test_ruled_out_by_a_test_names_laboratory_and_date():
