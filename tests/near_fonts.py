@@ -1,6 +1,6 @@
 """Makes the fallback faces of the themes: local fonts, scaled so that the theme's own font moves little when it comes.
 
-    python tests/near_fonts.py themes/specimen-sheet/assets/fonts/alegreya-latin-roman.woff2 NEAR STYLE FILE...
+    python tests/near_fonts.py themes/specimen-sheet/assets/fonts/alegreya-roman-text.woff2 NEAR STYLE FILE...
 
 For every weight a ``@font-face`` with ``size-adjust`` (own mean width over the local font's) and with the own font's
 ascent, descent and line gap over it, so that lines break where they would and stand where they would.

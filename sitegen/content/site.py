@@ -49,7 +49,7 @@ class Pictures:
     AVIF speed is Pillow's.
     """
 
-    widths: tuple[int, ...] = keyed(ListOf(WHOLE), "Widths in pixels.", usual=(480, 960, 1440, 1920))
+    widths: tuple[int, ...] = keyed(ListOf(WHOLE), "Widths in pixels.", usual=(480, 640, 960, 1440, 1920))
     avif_quality: int = keyed(WHOLE, "Quality of AVIF, 1 to 100.", usual=55)
     avif_speed: int = keyed(WHOLE, "Speed of AVIF, 0 slow to 10 fast.", usual=9)
     jpeg_quality: int = keyed(WHOLE, "Quality of JPEG, 1 to 95.", usual=80)

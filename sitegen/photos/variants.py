@@ -17,7 +17,7 @@ _ENDING: dict[Format, str] = {"avif": "avif", "jpeg": "jpg"}
 class PictureSettings:
     """How pictures are made. Widths in pixels; AVIF speed 0 (slow) to 10 (fast); qualities 1 to 100."""
 
-    widths: tuple[int, ...] = (480, 960, 1440, 1920)
+    widths: tuple[int, ...] = (480, 640, 960, 1440, 1920)
     avif_quality: int = 55
     avif_speed: int = 9
     jpeg_quality: int = 80
@@ -99,11 +99,11 @@ def widths_of(original_px: int, wanted: tuple[int, ...]) -> tuple[int, ...]:
     An original narrower than the widest wanted also gets its own width, so that nothing it shows is lost; a
     wanted width within a tenth of its own is then left out.
 
-    >>> widths_of(4032, (480, 960, 1440, 1920))
-    (480, 960, 1440, 1920)
-    >>> widths_of(1000, (480, 960, 1440, 1920))
-    (480, 1000)
-    >>> widths_of(300, (480, 960, 1440, 1920))
+    >>> widths_of(4032, (480, 640, 960, 1440, 1920))
+    (480, 640, 960, 1440, 1920)
+    >>> widths_of(1000, (480, 640, 960, 1440, 1920))
+    (480, 640, 1000)
+    >>> widths_of(300, (480, 640, 960, 1440, 1920))
     (300,)
     """
     steps = sorted(set(wanted))

@@ -108,7 +108,7 @@ def clone(tmp_path: Path) -> Path:
     clone = tmp_path / "clone"
     write_files(clone / "content", WITH_ALL)
     write_files(clone / "themes", THEME)
-    font = carried_themes() / "specimen-sheet/assets/fonts/alegreya-latin-roman.woff2"
+    font = carried_themes() / "specimen-sheet/assets/fonts/alegreya-roman-text.woff2"
     (clone / "themes/mine/assets/font.ttf").write_bytes(font.read_bytes())
     return clone
 

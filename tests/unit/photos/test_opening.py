@@ -65,7 +65,7 @@ def test_a_hundred_million_pixels_fit_into_the_bound(kind: str, tmp_path: Path) 
         facts = read_all_facts({path.name: path})[0][path.name]
         encoded = encode_pictures([Photograph(path, path.name, facts, plan(facts, settings))], settings,
                                   Store(path.parent / "store"), workers=1)
-        assert encoded.made == 8, encoded
+        assert encoded.made == 2 * len(settings.widths), encoded
         processes = resource.RUSAGE_SELF, resource.RUSAGE_CHILDREN
         print(max(resource.getrusage(each).ru_maxrss for each in processes) // 1024)
     """

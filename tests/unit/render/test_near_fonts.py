@@ -10,8 +10,8 @@ from near_fonts import at_weight, faces, mean_width
 THEMES = Path(__file__).parents[3] / "themes"
 DEJAVU = Path("/usr/share/fonts/truetype/dejavu")
 FACE = re.compile(r'@font-face \{ font-family: "Near [^}]*\}')
-SERIF = "specimen-sheet/assets/fonts/alegreya-latin-roman.woff2"
-SANS = "picture-room/assets/fonts/alegreya-sans-latin-400-normal.woff2"
+SERIF = "specimen-sheet/assets/fonts/alegreya-roman-text.woff2"
+SANS = "picture-room/assets/fonts/alegreya-sans-roman-text.woff2"
 
 
 @pytest.mark.parametrize(
