@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
+from helpers.host import Host
 from helpers.pages import THEMES
 from helpers.program import built
 from playwright.sync_api import Browser, sync_playwright
@@ -48,17 +49,12 @@ def browser() -> Iterator[Browser]:
         running.close()
 
 
-class _Quiet(http.server.SimpleHTTPRequestHandler):
-    def log_message(self, format: str, *args: object) -> None:
-        return
-
-
 @pytest.fixture(scope="package")
 def hosts(themed: dict[str, Path]) -> Iterator[dict[str, str]]:
     """Theme to the address of a server of its demo."""
     servers = {}
     for theme, folder in themed.items():
-        handler = functools.partial(_Quiet, directory=str(folder))
+        handler = functools.partial(Host, directory=str(folder))
         servers[theme] = http.server.ThreadingHTTPServer(("127.0.0.1", 0), handler)
         threading.Thread(target=servers[theme].serve_forever, daemon=True).start()
     yield {theme: f"http://127.0.0.1:{server.server_port}/" for theme, server in servers.items()}
