@@ -26,7 +26,11 @@ TEXT = (LATIN_1 | SIGNS) - SELDOM
 """What a page in English or German needs, and the accents that a name brings along most often."""
 
 MORE = (LATIN_1 | SIGNS) - TEXT
-EXT = frozenset((*range(0x100, 0x149), *range(0x14A, 0x17F), *range(0x218, 0x21C), *range(0x1E80, 0x1E86), 0x1E9E)) - TEXT - MORE
+EXT = (
+    frozenset((*range(0x100, 0x149), *range(0x14A, 0x17F), *range(0x218, 0x21C), *range(0x1E80, 0x1E86), 0x1E9E))
+    - TEXT
+    - MORE
+)
 """Latin Extended-A but for two letters that the fonts have not (``ŉ``, deprecated, and the long s), the commas of
 Romanian, the accents of Welsh, and the large ``ß``."""
 

@@ -114,7 +114,9 @@ def test_the_first_page_is_light_and_stays_where_it_is_on_a_slow_line(
 
 
 @pytest.mark.parametrize("theme", THEMES)
-@pytest.mark.parametrize("address", ["animals/juniper.html", "animals/tansy.html", "litters/2026-fennel-cinnabar/01.html"])
+@pytest.mark.parametrize(
+    "address", ["animals/juniper.html", "animals/tansy.html", "litters/2026-fennel-cinnabar/01.html"]
+)
 def test_an_animal_comes_with_few_bytes_on_a_phone(
     browser: Browser, hosts: dict[str, str], theme: str, address: str
 ) -> None:
