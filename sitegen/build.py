@@ -15,6 +15,7 @@ from sitegen.evidence.answers import bound_of, known_of
 from sitegen.evidence.chains import chains_of
 from sitegen.evidence.claims import claims_of_animal
 from sitegen.evidence.fit import uneven_litters
+from sitegen.evidence.joint import joints_of
 from sitegen.evidence.reasons import reasons
 from sitegen.findings import Finding, Kind, Level, in_order
 from sitegen.lazily import Lazily
@@ -166,7 +167,9 @@ def site_of(
     theme = theme_of(collection.site.theme, order.themes)
     catalogue = catalogue_of(collection.site.language, theme.words)
     with spoken(catalogue):
-        made_from = Material(with_litter_names(collection), answers, claims, shown, as_of, changes, pairings, roads)
+        named = with_litter_names(collection)
+        tied = joints_of(asked)
+        made_from = Material(named, answers, claims, shown, as_of, changes, pairings, roads, *tied)
         pages = every_page(made_from)
     findings = in_order([*findings, *(encoded.findings if encoded else ())])
     return SiteState(made_from, theme, catalogue, pages, settings, photographs, encoded), findings

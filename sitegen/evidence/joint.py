@@ -4,7 +4,7 @@ Chances that stand side by side invite to be multiplied. Where that would be wro
 several possible sires, linked loci, two alleles of one locus, parents in doubt.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
@@ -21,6 +21,7 @@ from sitegen.genetics.counts import all_together
 from sitegen.genetics.loci import Locus
 from sitegen.genetics.network import cases
 from sitegen.genetics.questions import AnimalId, Impossible, TooTangled
+from sitegen.lazily import Lazily
 
 TOLD_FROM = Fraction(1, 100)
 """A joint chance that differs less from the product is not told in words."""
@@ -73,13 +74,23 @@ class Littermates:
         gene: The allele; its chance is that of the first young.
         young: Those in doubt, at least two, in record order.
         counts: Chance that exactly 0, 1, ... of them carry it; sums to 1.
-        tied: True when to multiply their chances would be wrong by more than :data:`TOLD_FROM` somewhere.
+        apart: The same if their chances could be multiplied.
     """
 
     gene: HiddenGene
     young: tuple[AnimalId, ...]
     counts: tuple[Fraction, ...]
-    tied: bool
+    apart: tuple[Fraction, ...]
+
+    @property
+    def end(self) -> int:
+        """None of them (0) or all (-1): of which multiplying tells less truly."""
+        return max((0, -1), key=lambda end: abs(self.counts[end] - self.apart[end]))
+
+    @property
+    def matters(self) -> bool:
+        """True when it is to be told: the chance of none, or of all, is far from the product."""
+        return abs(self.counts[self.end] - self.apart[self.end]) > TOLD_FROM
 
 
 def together(asked: Asked, animal: Animal) -> tuple[Together, ...]:
@@ -155,23 +166,31 @@ def littermates(asked: Asked, litter: Litter) -> tuple[Littermates, ...]:
                 if counts is None:
                     continue
                 apart = all_together([(1 - gene.chance, gene.chance) for gene in own.values()])
-                tied = any(abs(one - other) > TOLD_FROM for one, other in zip(counts, apart, strict=True))
-                found.append(Littermates(next(iter(own.values())), tuple(own), counts, tied))
+                found.append(Littermates(next(iter(own.values())), tuple(own), counts, apart))
     return tuple(found)
 
 
+Joints = tuple[Mapping[AnimalId, tuple[Together, ...]], Mapping[str, tuple[Littermates, ...]]]
 Json = dict[str, object]
 
 
-def joint_json(asked: Asked) -> Json:
+def joints_of(asked: Asked) -> Joints:
+    """What hangs together of each animal, and among the young of each litter; worked out when it is asked for."""
+    animals, litters = asked.evidence.collection.animals, asked.evidence.collection.litters
+    return (
+        Lazily(animals, lambda animal: together(asked, animals[animal])),
+        Lazily(litters, lambda litter: littermates(asked, litters[litter])),
+    )
+
+
+def joint_json(collection: Collection, joints: Joints) -> Json:
     """All of it for machines: ``joint`` and ``littermates``, exact."""
-    collection = asked.evidence.collection
+    tied = {animal: together_json(own) for animal, own in joints[0].items()}
+    shared = {litter: littermates_json(collection, own) for litter, own in joints[1].items()}
     return {
-        "joint": {animal.id: own for animal in collection.animals.values()
-                  if (own := together_json(together(asked, animal)))},
-        "littermates": {litter.id: mates for litter in collection.litters.values()
-                        if (mates := littermates_json(collection, littermates(asked, litter)))},
-    }  # fmt: skip
+        "joint": {animal: own for animal, own in tied.items() if own},
+        "littermates": {litter: own for litter, own in shared.items() if own},
+    }
 
 
 def together_json(found: Sequence[Together]) -> list[Json]:

@@ -35,6 +35,7 @@ from sitegen.site.views import (
     offer_view,
     paper_line,
     sires_words,
+    together_lines,
     views,
 )
 from sitegen.words.changes import change_label, change_sentence, changes_note
@@ -44,6 +45,7 @@ from sitegen.words.labels import nothing_else, sex_words, stays_text
 from sitegen.words.numbers import age_text, weight_text
 from sitegen.words.relations import ancestry_words
 from sitegen.words.speech import Link, Sentence, Target, Text, _, capital, said
+from sitegen.words.together import shared_doubt
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,6 +101,7 @@ class AnimalPage:
     changes: tuple[LabelRow, ...] = ()
     changes_note: Line = ()
     projects: tuple[Line, ...] = ()
+    together: tuple[Line, ...] = ()
 
 
 def animal_page(animal: Animal, folio: Folio) -> AnimalPage:
@@ -137,7 +140,15 @@ def animal_page(animal: Animal, folio: Folio) -> AnimalPage:
         changes=change_fields(animal, folio),
         changes_note=words(changes_note()),
         projects=served_lines(animal, folio),
+        together=folio.lines([*together_lines(animal, folio), _littermates(animal, folio)]),
     )
+
+
+def _littermates(animal: Animal, folio: Folio) -> Sentence:
+    """Genes of which its littermates share the doubt."""
+    found = folio.material.littermates.get(animal.litter, ())
+    own = [each for each in found if each.matters and animal.id in each.young]
+    return shared_doubt(own, folio.collection.litters[animal.litter], folio.voice) if own else ()
 
 
 def _kicker(animal: Animal, folio: Folio) -> Line:

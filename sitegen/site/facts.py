@@ -12,6 +12,7 @@ from sitegen.content.animals import Animal
 from sitegen.content.litters import Litter
 from sitegen.content.prices import OfferState
 from sitegen.evidence.changes import ChangeKind
+from sitegen.evidence.joint import joint_json
 from sitegen.evidence.kinds import Basis, Claim, ClaimKind
 from sitegen.evidence.offers import AVAILABILITY
 from sitegen.exact import written
@@ -127,6 +128,26 @@ _LITTER = an_object(
         "living": described({"type": "integer", "minimum": 0}, "All living young, listed or not."),
     }
 )
+_JOINT = described(
+    {
+        "type": "object",
+        "additionalProperties": an_array(an_object({"carries": TEXTS, "p": described(CHANCE, "Of carrying both.")})),
+    },
+    "Id of an animal to each two loci whose joint chance of carrying is not the product of the two; a locus of several "
+    "alleles is named by the allele.",
+)
+_LITTERMATES = described(
+    {
+        "type": "object",
+        "additionalProperties": {
+            "type": "object",
+            "additionalProperties": an_object(
+                {"young": TEXTS, "counts": described(an_array(CHANCE), "That exactly 0, 1, ... of them carry it.")}
+            ),
+        },
+    },
+    "Id of a litter to each locus at which it is in doubt whether several listed young carry, with their numbers.",
+)
 
 
 def facts_schema() -> Schema:
@@ -146,6 +167,8 @@ def facts_schema() -> Schema:
                 "drawings": described(TEXT, "Says so where pictures are drawn; else empty."),
                 "animals": an_array(_ANIMAL),
                 "litters": an_array(_LITTER),
+                "joint": _JOINT,
+                "littermates": _LITTERMATES,
             }
         ),
     }
@@ -164,6 +187,7 @@ def published_facts(material: Material) -> Plain:
         "drawings": collection.site.drawings,
         "animals": [_animal(animal, page) for animal in collection.animals.values()],
         "litters": [_litter(litter) for litter in collection.litters.values()],
+        **joint_json(collection, (material.together, material.littermates)),
     }
 
 

@@ -18,6 +18,7 @@ from sitegen.words.inheritance import birth_words
 from sitegen.words.labels import no_litters
 from sitegen.words.pairings import litter_counts, others_text, sires_sentence
 from sitegen.words.speech import Sentence, Words, _, capital, ngettext, said
+from sitegen.words.together import littermates_sentence
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +43,7 @@ class LitterPage:
     outcome: Outcome | None
     young: tuple[AnimalEntry, ...]
     young_word: str
+    together: tuple[Line, ...]
     others: tuple[Line, ...]
     inbreeding: tuple[Line, ...]
     cautions: tuple[CautionView, ...]
@@ -70,6 +72,11 @@ def litter_page(litter: Litter, folio: Folio) -> LitterPage:
         outcome=outcome(litter, folio),
         young=entries,
         young_word=capital(birth_words(species).many),
+        together=folio.lines(
+            littermates_sentence(each, litter, folio.voice)
+            for each in folio.material.littermates.get(litter.id, ())
+            if each.matters
+        ),
         others=folio.lines(list(_others(litter, folio))),
         inbreeding=litter_lines(litter, folio),
         cautions=caution_views(cautions, folio),

@@ -19,6 +19,7 @@ from sitegen.evidence.answers import Answers
 from sitegen.evidence.arrivals import Arrivals, arrivals_of, families_of
 from sitegen.evidence.changes import Change, changes_of
 from sitegen.evidence.history import history
+from sitegen.evidence.joint import Littermates, Together
 from sitegen.evidence.kinds import Claim
 from sitegen.evidence.offers import OfferClaim, offer_of
 from sitegen.genetics.questions import AnimalId, parents_of
@@ -53,6 +54,8 @@ class Material:
             that is not in it tells nothing of that.
         roads: Project to what is told of its road (``sitegen.site.road.roads_of``); the page of a project that is not
             in it tells no chances.
+        together: Animal to its hidden genes that hang together.
+        littermates: Litter to how many of its young in doubt carry each gene.
     """
 
     collection: Collection
@@ -63,6 +66,8 @@ class Material:
     changes: Mapping[AnimalId, tuple[Change, ...]] = field(default_factory=dict)
     pairings: Mapping[str, Pairing] = field(default_factory=dict)
     roads: Mapping[str, ProjectRoads] = field(default_factory=dict)
+    together: Mapping[AnimalId, tuple[Together, ...]] = field(default_factory=dict)
+    littermates: Mapping[str, tuple[Littermates, ...]] = field(default_factory=dict)
 
     @cached_property
     def voice(self) -> Voice:

@@ -20,6 +20,7 @@ from sitegen.site.views import (
     inbreeding_lines,
     no_hidden,
     sires_words,
+    together_lines,
     unlinked,
     views,
 )
@@ -84,6 +85,7 @@ class PaperPage:
     shows: tuple[ClaimView, ...]
     hidden: tuple[ClaimView, ...]
     no_hidden: str
+    together: tuple[str, ...]
     ruled_out: tuple[ClaimView, ...]
     combination: str
     chart: PedigreeChart
@@ -141,6 +143,7 @@ def paper_page(animal: Animal, folio: Folio) -> PaperPage:
     public = site.address + relative("", folio.addresses.animals[animal.id]) if site.address else ""
     chart, readiness, cautions = pedigree_chart(animal, folio), _readiness(animal, folio), short_cautions(animal, folio)
     weights, meals = _weights(animal, folio), _meals(animal, folio)
+    together = tuple(map(plain, together_lines(animal, folio)))
     printed, below = (*claims.shows, *claims.hidden, *claims.ruled_out), (*cautions, readiness)
     return PaperPage(
         name=name,
@@ -153,6 +156,7 @@ def paper_page(animal: Animal, folio: Folio) -> PaperPage:
         shows=claims.shows,
         hidden=claims.hidden,
         no_hidden=no_hidden(animal, folio),
+        together=together,
         ruled_out=claims.ruled_out,
         combination=plain(combination_sentence(animal, folio)),
         chart=chart,
@@ -169,7 +173,7 @@ def paper_page(animal: Animal, folio: Folio) -> PaperPage:
         code=_code(public, name),
         back=(Span(_("To the animal’s page"), folio.linker.animal(animal.id)),),
         data=(Span(_("The same facts as data"), folio.linker.to(data_address(folio.address))),),
-        type_size=type_size(printed, not_known, chart, below, max(len(weights), len(meals))),
+        type_size=type_size(printed, (*together, *not_known), chart, below, max(len(weights), len(meals))),
     )
 
 

@@ -31,6 +31,7 @@ from sitegen.site.facts import (
 )
 from sitegen.site.material import Folio
 from sitegen.site.parts import text_of
+from sitegen.site.views import together_lines
 from sitegen.words.buying import short_caution
 from sitegen.words.claims import SEEN
 from sitegen.words.reasons import Worded
@@ -111,6 +112,7 @@ def paper_schema() -> Schema:
                 "breeder": an_object({"name": TEXT, "site": MAYBE, "email": MAYBE, "phone": MAYBE, "place": MAYBE}),
                 "shows": _SHOWS,
                 "claims": an_array(_CLAIM),
+                "together": described(TEXTS, "Which of their chances must not be multiplied; left out for none."),
                 "parents": an_object({"dam": _maybe(an_object(_PARENT)), "sires": an_array(_SIRE)}),
                 "relatedness": _maybe(
                     an_object({"inbreeding": CHANCE, "words": TEXT}, "How the parents are related (Wright).")
@@ -119,7 +121,8 @@ def paper_schema() -> Schema:
                 "weights": an_array(an_object({"date": DATE, "grams": {"type": "integer"}})),
                 "meals": an_array(an_object({"date": DATE, "what": TEXT, "taken": {"type": "boolean"}})),
                 "cautions": TEXTS,
-            }
+            },
+            optional=("together",),
         ),
     }
 
@@ -145,6 +148,7 @@ def paper_facts(animal: Animal, folio: Folio) -> Plain:
         "breeder": _breeder(folio),
         "shows": _shows(animal, folio),
         "claims": [_claim(each, folio) for each in folio.material.worded[animal.id]],
+        **({"together": together} if (together := [*map(plain, together_lines(animal, folio))]) else {}),
         "parents": _parents(animal, folio),
         "relatedness": _relatedness(animal, folio),
         "not_known": list(not_known_texts(animal, folio)),

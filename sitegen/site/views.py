@@ -20,6 +20,7 @@ from sitegen.words.numbers import Edge, about_in_100, both_sides, count_text, in
 from sitegen.words.reasons import Worded
 from sitegen.words.relations import litter_sentence, parents_sentence
 from sitegen.words.speech import Link, Sentence, Target, _, listed, plain, said, when_asked
+from sitegen.words.together import together_sentences
 
 _WITH_ODDS = {
     ClaimKind.MAY_CARRY: when_asked("carry {gene}"),
@@ -107,6 +108,12 @@ def no_hidden(animal: Animal, folio: Folio) -> str:
     if kinds & set(HIDDEN):
         return ""
     return no_answer() if ClaimKind.NO_CLAIM in kinds else no_hidden_gene()
+
+
+def together_lines(animal: Animal, folio: Folio) -> tuple[Sentence, ...]:
+    """Which of its chances must not be multiplied."""
+    found = folio.material.together.get(animal.id, ())
+    return tuple(together_sentences(animal, found, folio.claims(animal.id), folio.voice))
 
 
 def look_links(looks: Sequence[str], species: str, folio: Folio) -> tuple[Link, ...]:

@@ -3,16 +3,21 @@
 from collections.abc import Sequence
 from fractions import Fraction
 from itertools import combinations
+from math import comb
+from pathlib import Path
 
 from helpers.by_hand import allele, animal, asked_of, litter, locus, recessive, species
 from helpers.plain_enumeration import Truth
 from hypothesis import HealthCheck, event, given, settings
 from hypothesis import strategies as st
 
+from sitegen.evidence.answers import read_known
 from sitegen.evidence.asking import Asked
-from sitegen.evidence.joint import Tie, joint_json, together
+from sitegen.evidence.joint import Tie, joint_json, joints_of, together
 from sitegen.genetics.loci import Linkage, Sex
 
+CONTENT = Path(__file__).parents[2] / "content"
+LITTER = "2026-tansy-slate-or-chalk"
 Gene = tuple[int, int, str]
 """Number of the unit, place of the locus in it, allele."""
 KIND = species(
@@ -123,7 +128,7 @@ def test_the_machine_form() -> None:
         litter("L", "d", "s t", {"01": {"shows": ""}, "02": {"shows": ""}}),
     )
     of_each = [{"carries": ["anery", "charcoal"], "p": "0"}]
-    assert joint_json(asked) == {
+    assert joint_json(asked.evidence.collection, joints_of(asked)) == {
         "joint": {"L/01": of_each, "L/02": of_each},
         "littermates": {
             "L": {
@@ -131,4 +136,23 @@ def test_the_machine_form() -> None:
                 "charcoal": {"young": ["01", "02"], "counts": ["5/8", "1/4", "1/8"]},
             }
         },
+    }
+
+
+def test_the_litter_of_two_sires_of_the_demonstration() -> None:
+    """Slate shows charcoal and carries amel in 1 of 2 cases, Chalk carries anery and is tested free of amel.
+
+    The eight young of the visual dam do not show amel: always of Chalk, of Slate in 1/2 + 1/2 x 1/2^8.
+    """
+    known, _ = read_known(CONTENT)
+    assert known is not None
+    found = joint_json(known.collection, joints_of(known.asked))
+    chalk, slate = Fraction(1), Fraction(1, 2) + Fraction(1, 2) * Fraction(1, 2) ** 8
+    anery = [chalk * Fraction(comb(6, k), 2**6) + (slate if k == 0 else 0) for k in range(7)]
+    charcoal = [chalk, *[Fraction(0)] * 5, slate]
+    of_each = [{"carries": ["anery", "charcoal"], "p": "0"}]
+    assert found["joint"] == {f"{LITTER}/{n:02}": of_each for n in range(1, 7)}
+    assert found["littermates"][LITTER] == {  # type: ignore[index]
+        gene: {"young": [f"{n:02}" for n in range(1, 7)], "counts": [str(part / (slate + chalk)) for part in parts]}
+        for gene, parts in (("anery", anery), ("charcoal", charcoal))
     }

@@ -13,7 +13,7 @@ from sitegen.content.species import Species
 from sitegen.evidence.answers import Known, genotypes_in_order, posterior_json, why_all_json
 from sitegen.evidence.chains import chains_of
 from sitegen.evidence.claims import claims_of_animal
-from sitegen.evidence.joint import joint_json
+from sitegen.evidence.joint import joint_json, joints_of
 from sitegen.evidence.kinds import Claim
 from sitegen.evidence.reasons import reasons
 from sitegen.evidence.steps import Step, chain
@@ -46,7 +46,9 @@ def command(call: Call, animal: str | None, gene: str | None, everything: bool) 
         return status
     if everything:
         if call.as_json:
-            console.show_json(why_all_json(known.collection, known.answers) | joint_json(known.asked))
+            console.show_json(
+                why_all_json(known.collection, known.answers) | joint_json(known.collection, joints_of(known.asked))
+            )
         else:
             _tell_all(console, known)
         return max(status, int(bool(known.answers.knots)))
