@@ -135,6 +135,7 @@ class Answers:
         relations: Animal to how its parents are related, given each sire on whom it hangs.
         possible: Animal to locus to the genotypes that no record rules out, however little was written of founders.
         possible_sires: The same of sires: litter, or young that may have its own, to those that it may have.
+        strained: (animal, locus) where the answer rests on what is taken for granted alone, so that no odds are told.
     """
 
     posteriors: Mapping[AnimalId, Mapping[str, Posterior]]
@@ -150,6 +151,7 @@ class Answers:
     relations: Mapping[AnimalId, Related] = field(default_factory=dict)
     possible: Mapping[AnimalId, Mapping[str, frozenset[Genotype]]] = field(default_factory=dict)
     possible_sires: Mapping[str, tuple[AnimalId, ...]] = field(default_factory=dict)
+    strained: frozenset[tuple[AnimalId, str]] = frozenset()
 
 
 def answers(collection: Collection) -> Answers:

@@ -11,12 +11,13 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, field, replace
 from functools import cache
+from typing import Any
 
 from sitegen.content.animals import Animal
 from sitegen.evidence.answers import Answers
 from sitegen.evidence.gathered import Evidence, Ground, LocusEvidence, Reason, has_word, own_tests, reached
 from sitegen.evidence.kinds import chance_of_allele, chance_of_copies
-from sitegen.genetics.loci import WILD, Locus
+from sitegen.genetics.loci import WILD, Genotype, Locus
 from sitegen.genetics.questions import AnimalId, Posterior, parents_of
 
 ReasonsFor = Callable[[AnimalId, str], tuple[Reason, ...]]
@@ -42,6 +43,9 @@ class Chains:
         settled: The animals whose whole genotype is certain, and not on a previous keeper's word about them.
         neighbours: Animal to its neighbours in the graph of the evidence alone.
         taken_as_one_copy: Allele to the founders that are taken as having one copy of it, in record order.
+        possible: Animal to the genotypes that no record rules out; who may not be called certain of any is left out.
+        strained: The animals whose odds what is taken for granted fits badly.
+        families: What :mod:`sitegen.evidence.conditions` has worked out of some animals.
     """
 
     evidence: Evidence
@@ -52,6 +56,9 @@ class Chains:
     settled: frozenset[AnimalId]
     neighbours: Mapping[AnimalId, Mapping[AnimalId, None]]
     taken_as_one_copy: Mapping[str, tuple[AnimalId, ...]] = field(default_factory=dict)
+    possible: Mapping[AnimalId, frozenset[Genotype]] = field(default_factory=dict)
+    strained: frozenset[AnimalId] = frozenset()
+    families: list[Any] = field(default_factory=list, compare=False)
 
     @property
     def locus(self) -> Locus:
@@ -172,7 +179,9 @@ def _chains_at(evidence: Evidence, known: LocusEvidence, answers: Answers, reaso
     settled = frozenset(each for each, odds in posteriors.items() if len(odds) == 1 and not on_a_word(each))
     chains = Chains(evidence, known, posteriors, reasons_for, spoken_of, settled, _neighbours(evidence, known))
     taken = {allele.id: _taken_as_one_copy(chains, allele.id) for allele in chains.locus.alleles}
-    return replace(chains, taken_as_one_copy=taken)
+    possible = {animal: left for animal in known.said if (left := answers.possible.get(animal, {}).get(locus))}
+    strained = frozenset(animal for animal, at in answers.strained if at == locus)
+    return replace(chains, taken_as_one_copy=taken, possible=possible, strained=strained)
 
 
 def _neighbours(evidence: Evidence, known: LocusEvidence) -> Mapping[AnimalId, Mapping[AnimalId, None]]:

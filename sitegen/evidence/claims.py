@@ -9,6 +9,7 @@ from sitegen.content.animals import Animal
 from sitegen.content.collection import Collection
 from sitegen.evidence.answers import Answers
 from sitegen.evidence.chains import Chains, ChainsAt, ReasonsFor, chains_of
+from sitegen.evidence.conditions import condition_of
 from sitegen.evidence.gather import gather
 from sitegen.evidence.gathered import Ground, own_tests, words_of
 from sitegen.evidence.judging import look_seen, why_unjudged
@@ -23,7 +24,8 @@ from sitegen.evidence.kinds import (
     chance_of_showing,
     chance_that,
 )
-from sitegen.genetics.loci import Locus
+from sitegen.genetics.loci import Genotype, Locus
+from sitegen.genetics.observations import all_genotypes
 from sitegen.genetics.questions import AnimalId, Posterior, parents_of
 
 _ONE, _NONE = Fraction(1), Fraction(0)
@@ -74,7 +76,9 @@ def _claims_at(chains: Chains, animal: Animal, as_of: dt.date) -> Iterator[Claim
         yield bare.claim(ClaimKind.NO_CLAIM, look=look_seen(animal, locus), chance=_NONE)
         return
     for claim in bare_claims(collection, animal, locus, chains.posteriors, as_of):
-        yield grounded(chains, claim)
+        proven = _proven(chains, grounded(chains, claim))
+        if proven is not None:
+            yield proven
 
 
 def bare_claims(
@@ -178,6 +182,58 @@ def _was_possible(animal: Animal, locus: Locus, allele: str, parents: Sequence[P
     whole = animal.dam is not None and bool(animal.sires)
     background = (g for odds in locus.background.values() for g, chance in odds.items() if chance)
     return not whole and not stated and any(allele in genotype for genotype in background)
+
+
+def _proven(chains: Chains, claim: Claim) -> Claim | None:
+    """The claim as far as records prove it, with the condition on which the rest hangs.
+
+    None where it is ruled out only by what is taken for granted: then nothing is claimed.
+    """
+    allele, left = claim.allele, _left(chains, claim.animal)
+    if claim.kind is ClaimKind.RULED_OUT:
+        return None if any(allele in genotype for genotype in left) else claim
+    whole = next(iter(claim.posterior)) if claim.kind is ClaimKind.SHOWS and len(claim.posterior) == 1 else None
+    copies, proven = claim.copies, certain_copies(left, allele) if allele else -1
+    claim = replace(claim, copies=proven, either=_either(chains, claim), strained=claim.animal in chains.strained)
+    if whole is not None:
+        if left == {whole}:
+            return replace(claim, copies=copies)
+        if claim.taken_as_one_copy == (claim.animal,):
+            return claim
+        return replace(claim, condition=condition_of(chains, claim, whole.__eq__, of_copies=True))
+    if claim.kind is ClaimKind.CARRIES and any(allele not in genotype for genotype in left):
+        condition = condition_of(chains, claim, lambda genotype: allele in genotype, of_copies=False)
+        basis = claim.basis if claim.basis is Basis.PREVIOUS_KEEPER else Basis.TAKEN_FOR_GRANTED
+        return replace(claim, basis=basis, condition=condition)
+    if copies > 0 and proven == -1 and claim.kind in (ClaimKind.SHOWS, ClaimKind.CARRIES):
+        same = condition_of(chains, claim, lambda genotype: genotype.count(allele) == copies, of_copies=True)
+        return replace(claim, condition=same)
+    return claim
+
+
+def _left(chains: Chains, animal: AnimalId) -> frozenset[Genotype]:
+    """What no record rules out; where that could not be asked, all that the animal's own records leave."""
+    if animal in chains.possible:
+        return chains.possible[animal]
+    own = [seen.likelihood for seen in chains.known.said[animal].observations]
+    fitting = (pair for pair in all_genotypes(chains.locus) if all(seen.get(pair) for seen in own))
+    return frozenset(fitting).union(chains.posterior(animal))
+
+
+def _either(chains: Chains, claim: Claim) -> tuple[AnimalId, AnimalId] | None:
+    """The mate and the young, where the young has for certain what the animal or the mate must have passed on."""
+
+    def has(animal: AnimalId, every: bool) -> bool:
+        return (all if every else any)(claim.allele in genotype for genotype in _left(chains, animal))
+
+    if claim.kind not in (ClaimKind.CARRIES, ClaimKind.MAY_CARRY) or has(claim.animal, every=True):
+        return None
+    for young in chains.evidence.young.get(claim.animal, ()):
+        record = chains.animal(young)
+        mates = [each for each in parents_of(record) if each != claim.animal]
+        if len(record.sires) < 2 and has(young, every=True) and not any(has(mate, every=True) for mate in mates):
+            return next(iter(mates), ""), young
+    return None
 
 
 _CERTAIN = (ClaimKind.CARRIES, ClaimKind.RULED_OUT)

@@ -1,6 +1,6 @@
 """What a claim holds, and the chances that it speaks of; see ``sitegen.words.claims`` for the sentences."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
@@ -114,6 +114,8 @@ class Claim:
         hangs_on: The animals whose previous keeper's word the chance hangs on, nearest first.
         taken_as_one_copy: The animals whose copies are not known and are taken as one, where the
             chance hangs on that, nearest first.
+        either: Mate and young, where the young proves that the animal or that mate has the allele, and neither is
+            certain; the mate is empty where it is not recorded.
         condition: What is taken for granted where the answer is certain and the records alone leave more open; None
             where whatever is said to be certain is so in any case.
         strained: What is taken for granted fits the evidence badly, so that no odds are told.
@@ -134,6 +136,7 @@ class Claim:
     hidden_by: str = ""
     hangs_on: tuple[AnimalId, ...] = ()
     taken_as_one_copy: tuple[AnimalId, ...] = ()
+    either: tuple[AnimalId, AnimalId] | None = None
     condition: Condition | None = None
     strained: bool = False
 
@@ -175,9 +178,9 @@ def would_show(locus: Locus, posterior: Posterior, allele: str) -> bool:
     return all(locus.genotype(other, allele) in locus.shown for other in beside)
 
 
-def certain_copies(posterior: Posterior, allele: str) -> int:
-    """The number of copies when it is certain, else -1."""
-    counts = {genotype.count(allele) for genotype, chance in posterior.items() if chance}
+def certain_copies(genotypes: Iterable[Genotype], allele: str) -> int:
+    """The number of copies when it is the same in all of these genotypes, else -1."""
+    counts = {genotype.count(allele) for genotype in genotypes}
     return counts.pop() if len(counts) == 1 else -1
 
 

@@ -45,13 +45,14 @@ def possible_of(opened: Asked) -> Mapping[AnimalId, Mapping[str, frozenset[Genot
 def ask_opened(evidence: Evidence, limit: int = ENTRIES_LIMIT) -> Asked:
     """What heredity says when everything that is not written is left open; see :func:`sitegen.evidence.asking.ask`."""
     loci = {key: replace(at, question=_opened(evidence, at)) for key, at in evidence.loci.items()}
-    units = tuple(replace(unit, question=_of_unit(unit, loci)) for unit in evidence.units)
+    units = tuple(replace(unit, question=opened_group(evidence, unit)) for unit in evidence.units)
     return ask(replace(evidence, loci=loci, units=units), limit)
 
 
-def _of_unit(unit: LocusGroup, loci: Mapping[tuple[str, str], LocusEvidence]) -> AnyQuestion:
-    questions = [loci[unit.species, locus].question for locus in unit.loci]
-    linked = unit.question
+def opened_group(evidence: Evidence, group: LocusGroup) -> AnyQuestion:
+    """What is asked together, with everything that is not written left open."""
+    questions = [_opened(evidence, evidence.loci[group.species, locus]) for locus in group.loci]
+    linked = group.question
     return replace(linked, questions=tuple(questions)) if isinstance(linked, LinkedQuestion) else questions[0]
 
 

@@ -28,6 +28,7 @@ from sitegen.genetics.loci import (
     Welfare,
     looks_by_inheritance,
 )
+from sitegen.genetics.questions import Posterior
 from sitegen.words.speech import Voice
 
 NOWHERE = Place("records.yaml")
@@ -143,7 +144,15 @@ def answers_of(collection: Collection, known: Known) -> Answers:
         }
         for animal in collection.animals.values()
     }
-    return Answers(posteriors, {}, {}, (), ())
+    return answers_alone(posteriors)
+
+
+def answers_alone(posteriors: Mapping[str, Mapping[str, Posterior]]) -> Answers:
+    """Posteriors as all answers that there are, by records that leave nothing else possible."""
+    possible = {
+        animal: {locus: frozenset(odds) for locus, odds in own.items() if odds} for animal, own in posteriors.items()
+    }
+    return Answers(posteriors, {}, {}, (), (), possible=possible)
 
 
 def told(

@@ -7,6 +7,7 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Any
 
+from helpers.small_collections import answers_alone
 from sitegen.content.animals import Acquired, Animal, Meal, Offer
 from sitegen.content.collection import Collection
 from sitegen.content.genes import Genes, Judged, SeenLook
@@ -255,7 +256,7 @@ def small_material(records: Collection | None = None, *, pictured: bool = True, 
     records = records or collection()
     inbreeding = {member: Fraction(0) for member in records.animals}
     found = posteriors(records) if answered else {}
-    answers = Answers(found, inbreeding, {}, (), ())
+    answers = replace(answers_alone(found), inbreeding=inbreeding)
     claims = claims_of(records, answers, lambda member, locus_id: reasons(records, member, locus_id), AS_OF)
     return material(records, answers, claims, pictures(records) if pictured else {}, AS_OF)
 

@@ -7,6 +7,7 @@ from helpers.small_collections import (
     CORN_LOCI,
     TODAY,
     animal_of,
+    answers_alone,
     answers_of,
     collection_of,
     dominant,
@@ -18,7 +19,6 @@ from helpers.small_collections import (
 
 from sitegen.content.litters import Litter
 from sitegen.content.values import PartialDate
-from sitegen.evidence.answers import Answers
 from sitegen.evidence.claims import bare_claims, claims_of
 from sitegen.evidence.gathered import Ground, Reason
 from sitegen.evidence.kinds import Basis, Claim, ClaimKind, Unjudged
@@ -182,7 +182,7 @@ def test_a_locus_without_an_answer_makes_no_claim():
     collection = collection_of(animal_of("sage"))
     answers = answers_of(collection, {})
     posteriors = {"sage": {k: v for k, v in answers.posteriors["sage"].items() if k != "amel"}}
-    claims = claims_of(collection, Answers(posteriors, {}, {}, (), ()), lambda a, b: (), TODAY)["sage"]
+    claims = claims_of(collection, answers_alone(posteriors), lambda a, b: (), TODAY)["sage"]
     claim = only(claims)
     assert (ClaimKind.NO_CLAIM, "amel", "", "") == (claim.kind, claim.locus, claim.allele, claim.look)
     assert (0, -1, {}, Basis.OWN_RECORDS, ()) == (
@@ -433,7 +433,7 @@ def test_kinds_of_claims_come_before_chances_and_loci():
     posteriors["copper"] = {("+", "+"): Fraction(1, 10), ("+", "copper"): Fraction(9, 10)}
     posteriors["hypo"] = TWO_THIRDS_HYPO
     posteriors["amel"] = {}
-    found = claims_of(herd, Answers({"sage": posteriors}, {}, {}, (), ()), lambda animal, locus: (), TODAY)["sage"]
+    found = claims_of(herd, answers_alone({"sage": posteriors}), lambda animal, locus: (), TODAY)["sage"]
     assert [(claim.kind, claim.locus) for claim in found] == [
         (ClaimKind.MAY_CARRY, "hypo"),
         (ClaimKind.TOO_YOUNG, "copper"),
@@ -452,7 +452,7 @@ def test_bare_claims_say_what_the_claims_say_in_the_order_of_the_loci():
     assert [(ClaimKind.SHOWS, "amel"), (ClaimKind.MAY_CARRY, "hypo"), (ClaimKind.RULED_OUT, "tessera")] == [
         (claim.kind, claim.locus) for claim in bare
     ]
-    whole = claims_of(herd, Answers({"sage": posteriors}, {}, {}, (), ()), lambda animal, locus: (), TODAY)["sage"]
+    whole = claims_of(herd, answers_alone({"sage": posteriors}), lambda animal, locus: (), TODAY)["sage"]
     assert {(claim.kind, claim.locus, claim.allele, claim.chance) for claim in bare} == {
         (claim.kind, claim.locus, claim.allele, claim.chance) for claim in whole if claim.kind is not ClaimKind.NO_CLAIM
     }

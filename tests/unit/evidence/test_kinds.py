@@ -42,7 +42,7 @@ def test_whether_one_more_allele_would_be_seen_hangs_on_what_is_certain_beside_i
 
 
 def test_copies_are_certain_or_not():
-    assert certain_copies({("+", "hypo"): SURE, ("hypo", "hypo"): Fraction(0)}, "hypo") == 1
+    assert certain_copies({("+", "hypo"): SURE}, "hypo") == 1
     assert certain_copies({("+", "hypo"): HALF, ("hypo", "hypo"): HALF}, "hypo") == -1
 
 
