@@ -13,6 +13,7 @@ from sitegen.site.material import Folio
 from sitegen.site.parts import CautionView, IconArray, Line, OfferView, Span, words
 from sitegen.site.views import basis_sentence, caution_views, icon_array, offer_view
 from sitegen.words.claims import SEEN, headline
+from sitegen.words.conditions import is_conditional
 from sitegen.words.labels import sex_words
 from sitegen.words.reasons import word_sentence
 from sitegen.words.speech import Link, Sentence, Target, _, capital, ngettext, said
@@ -123,7 +124,7 @@ def _how_sure(claim: Claim, locus: Locus, allele: str) -> str:
     has_it = chance_of_allele(claim.posterior, allele) == 1
     if claim.kind in SEEN and has_it and claim.look in looks_with(locus, allele):
         return "shows"
-    if not has_it:
+    if not has_it or is_conditional(claim) or claim.strained:
         return "perhaps"
     return "said" if claim.basis is Basis.PREVIOUS_KEEPER else "certain"
 

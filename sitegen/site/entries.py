@@ -2,6 +2,7 @@
 
 import datetime as dt
 from collections.abc import Iterable, Sequence
+from fractions import Fraction
 
 from sitegen.content.animals import Animal
 from sitegen.content.litters import Litter
@@ -17,6 +18,7 @@ from sitegen.site.parts import AnimalEntry, Choice, Line, LitterRow, Plate, Siev
 from sitegen.site.plates import animal_picture, empty_plate, in_time_order, lead_photo, litter_plate
 from sitegen.site.views import dam_words, hidden_lines, no_hidden, offer_view, sires_words
 from sitegen.words.claims import HIDDEN, SEEN
+from sitegen.words.conditions import is_conditional
 from sitegen.words.inheritance import birth_words
 from sitegen.words.labels import animals_count, none_living, offer_state, sex_words, stays_text
 from sitegen.words.speech import Sentence, _, capital, ngettext, said
@@ -180,6 +182,11 @@ def _holds(claim: Claim) -> bool:
     return bool(claim.allele) and claim.kind in (*SEEN, *HIDDEN) and claim.kind is not ClaimKind.TOO_YOUNG
 
 
+def _held_chance(claim: Claim) -> Fraction | int:
+    """The chance by which a list is narrowed: what hangs on a condition is likely, and never among what is certain."""
+    return 1 if claim.kind in SEEN else Fraction(99, 100) if is_conditional(claim) else claim.chance
+
+
 def _allele_word(claim: Claim, folio: Folio) -> str:
     return look_id(folio.voice.allele(claim).name)
 
@@ -192,7 +199,7 @@ def sieve_values(animal: Animal, folio: Folio) -> tuple[tuple[str, str], ...]:
     """
     claims, offer = folio.claims(animal.id), folio.offer(animal)
     shown = [look_id(folio.voice.gene(claim).text) for claim in claims if claim.kind in SEEN]
-    held = [f"{_allele_word(c, folio)}:{1 if c.kind in SEEN else c.chance}" for c in claims if _holds(c)]
+    held = [f"{_allele_word(c, folio)}:{_held_chance(c)}" for c in claims if _holds(c)]
     return (
         ("name", folio.name(animal)),
         ("sex", animal.sex.value),

@@ -23,6 +23,7 @@ from sitegen.site.material import Folio, Material, folio
 from sitegen.words.buying import missing_texts
 from sitegen.words.changes import change_sentence
 from sitegen.words.claims import headline
+from sitegen.words.conditions import condition_clause
 from sitegen.words.speech import plain
 
 Plain = dict[str, object]
@@ -70,6 +71,9 @@ _CLAIM = an_object(
         "kind": one_of(ClaimKind),
         "chance": CHANCE,
         "basis": one_of(Basis),
+        "condition": described(
+            MAYBE, "On what it, or its number of copies, hangs; null where it holds in any case."
+        ),
         "words": described(TEXT, "The claim as it is printed."),
     }
 )
@@ -226,6 +230,7 @@ def _claim(claim: Claim, page: Folio) -> Plain:
         "kind": claim.kind.value,
         "chance": written(claim.chance),
         "basis": claim.basis.value,
+        "condition": plain(condition_clause(claim, page.voice)) or None,
         "words": plain(headline(claim, page.voice)),
     }
 

@@ -15,6 +15,7 @@ from sitegen.site.parts import CautionView, Line, Plate, Prose, Span, words
 from sitegen.site.plates import lead_photo, named_plate
 from sitegen.site.views import caution_views, look_links
 from sitegen.words.claims import SEEN, short_phrase
+from sitegen.words.conditions import is_conditional
 from sitegen.words.inheritance import (
     genotype_words,
     inheritance_sentence,
@@ -131,10 +132,10 @@ def _species(species: Species, folio: Folio) -> SpeciesGenes:
 def _row(locus: Locus, species: Species, folio: Folio) -> GeneRow:
     claims = _claims(locus, species, folio)
     shown = len({claim.animal for claim in claims if claim.kind in SEEN})
-    carriers = [claim for claim in claims if claim.kind is ClaimKind.CARRIES]
+    carriers = [claim for claim in claims if _carries(claim)]
     by_word = len({claim.animal for claim in carriers if claim.basis is Basis.PREVIOUS_KEEPER})
     carried = len({claim.animal for claim in carriers}) - by_word
-    perhaps = len({claim.animal for claim in claims if claim.kind in (ClaimKind.MAY_CARRY, ClaimKind.TOO_YOUNG)})
+    perhaps = len({claim.animal for claim in claims if _may_have(claim)})
     told = [
         ngettext("{count} shows it", "{count} show it", shown).format(count=shown) if shown else "",
         ngettext("{count} carries it", "{count} carry it", carried).format(count=carried) if carried else "",
@@ -152,6 +153,16 @@ def _row(locus: Locus, species: Species, folio: Folio) -> GeneRow:
 
 def _combination(named: Combination, species: Species, folio: Folio) -> CombinationRow:
     return CombinationRow(named.name, folio.line(listed(look_links(named.looks, species.id, folio))))
+
+
+def _carries(claim: Claim) -> bool:
+    """True where it is carried for certain, or by a previous keeper's word."""
+    return claim.kind is ClaimKind.CARRIES and not is_conditional(claim)
+
+
+def _may_have(claim: Claim) -> bool:
+    """True where it may be carried, or is only if what is taken for granted is so."""
+    return claim.kind in (ClaimKind.MAY_CARRY, ClaimKind.TOO_YOUNG) or is_conditional(claim)
 
 
 def _here(claim: Claim, folio: Folio) -> bool:
@@ -175,7 +186,7 @@ def gene_page(species: Species, locus: Locus, folio: Folio) -> GenePage:
     """All that is told of one locus."""
     claims = _claims(locus, species, folio)
     named = [c for c in species.genome.combinations if any(look.id in c.looks for look in locus.looks)]
-    perhaps = [c for c in claims if c.kind in (ClaimKind.MAY_CARRY, ClaimKind.TOO_YOUNG)]
+    perhaps = [c for c in claims if _may_have(c)]
     unanswered = {claim.animal for claim in claims if claim.kind is ClaimKind.NO_CLAIM}
     has_it = any(claim.kind not in (ClaimKind.RULED_OUT, ClaimKind.NOT_KNOWN) for claim in claims)
     tables = pairing_tables(locus)
@@ -190,7 +201,7 @@ def gene_page(species: Species, locus: Locus, folio: Folio) -> GenePage:
         ),
         plates=tuple(_plates(claims, folio)),
         showing=_told([c for c in claims if c.kind in SEEN], folio, several=len(locus.looks) > 1),
-        carrying=_told([c for c in claims if c.kind is ClaimKind.CARRIES], folio, several=True),
+        carrying=_told([c for c in claims if _carries(c)], folio, several=True),
         perhaps=_told(sorted(perhaps, key=lambda claim: -claim.chance), folio, several=True),
         unanswered=unanswered_text(len(unanswered)) if unanswered else "",
         nobody="" if has_it else nobody_has_it(),

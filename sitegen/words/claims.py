@@ -7,8 +7,24 @@ from fractions import Fraction
 from sitegen.content.animals import Animal
 from sitegen.evidence.gathered import Reason, own_tests
 from sitegen.evidence.judging import how_judged
-from sitegen.evidence.kinds import Basis, Claim, ClaimKind, Judging, Unjudged, chance_of_copies, chance_of_showing
+from sitegen.evidence.kinds import (
+    Basis,
+    Claim,
+    ClaimKind,
+    Judging,
+    Unjudged,
+    certain_copies,
+    chance_of_copies,
+    chance_of_showing,
+)
 from sitegen.genetics.loci import WILD, Inheritance, Sex
+from sitegen.words.conditions import (
+    condition_clause,
+    is_conditional,
+    short_condition,
+    strained_headline,
+    strained_phrase,
+)
 from sitegen.words.labels import no_answer, no_genes
 from sitegen.words.numbers import (
     Edge,
@@ -32,6 +48,8 @@ _YOUNG_UNTIL_DAYS = 365
 
 def headline(claim: Claim, voice: Voice) -> Sentence:
     """The claim in one sentence: what, how sure in 100 with both sides, of whom; trade shorthand last."""
+    if claim.strained and claim.kind in (*SEEN, *HIDDEN):
+        return strained_headline(claim, voice)
     return _HEADLINES[claim.kind](claim, voice)
 
 
@@ -42,7 +60,12 @@ def short_sentence(claim: Claim, voice: Voice) -> Sentence:
 
 def short_phrase(claim: Claim, voice: Voice) -> Sentence:
     """The same without a capital letter and a full stop, for lists: ``may carry hypo (about 67 in 100)``."""
-    return said(_short_template(claim, voice), gene=voice.gene(claim), chance=in_100(claim.chance))
+    if claim.strained and claim.kind in (*SEEN, *HIDDEN):
+        return strained_phrase(claim, voice)
+    what = said(_short_template(claim, voice), gene=voice.gene(claim), chance=in_100(claim.chance))
+    if is_conditional(claim):
+        return said(_("{what} {condition}"), what=what, condition=short_condition(claim, voice))
+    return what
 
 
 def _short_template(claim: Claim, voice: Voice) -> str:
@@ -165,7 +188,7 @@ def _trade(claim: Claim, voice: Voice) -> str:
 def trade_words(claim: Claim, chance: Fraction, voice: Voice) -> str:
     """``66% het`` of a chance to carry, for a hidden recessive in an animal that was judged; else empty."""
     hidden = all(genotype.count(claim.allele) < 2 for genotype in claim.posterior)
-    if not hidden or claim.unjudged or (WILD, claim.allele) in voice.locus(claim).shown:
+    if not hidden or claim.condition or claim.unjudged or (WILD, claim.allele) in voice.locus(claim).shown:
         return ""
     return trade_shorthand(chance, voice.allele(claim))
 
@@ -176,6 +199,8 @@ def _shows(claim: Claim, voice: Voice) -> Sentence:
     gene = voice.gene(claim)
     named = [a.name for a in locus.alleles if len(claim.posterior) == 1 and a.id in next(iter(claim.posterior))]
     sex = voice.collection.animals[claim.animal].sex
+    if claim.condition is not None:
+        return _conditional(_("Shows {gene}; {copies}, {condition}."), _("Shows {gene}."), claim, voice)
     if len(named) == 2:
         words = _("Shows {gene}: one copy of {first} and one of {second}, so every young gets one or the other.")
         return said(words, gene=gene, first=named[0], second=named[1])
@@ -219,6 +244,8 @@ def _one_or_two(claim: Claim, voice: Voice) -> Sentence:
 def _carries(claim: Claim, voice: Voice) -> Sentence:
     """Carries for certain, with as much of the copies as is known; "said to" where it hangs on another's word."""
     gene, word_alone = voice.gene(claim), claim.basis is Basis.PREVIOUS_KEEPER
+    if claim.condition is not None:
+        return _carries_if(claim, voice)
     if claim.copies == -1:
         words = _("Has {gene} for certain: {chance} {such} have two copies, {one} have one{brackets}.")
         if word_alone:
@@ -239,6 +266,32 @@ def _carries(claim: Claim, voice: Voice) -> Sentence:
         carried = _("Carries {gene} for certain: one copy, unseen{brackets}.")
         words = _("Has {gene} for certain: one copy{brackets}.") if had else carried
     return said(words, gene=gene, brackets=_brackets(source, _trade(claim, voice)))
+
+
+def _carries_if(claim: Claim, voice: Voice) -> Sentence:
+    """Carries, where that or the number of copies hangs on what is taken for granted."""
+    word_alone, had = claim.basis is Basis.PREVIOUS_KEEPER, _is_had(claim, voice)
+    if is_conditional(claim):
+        words = _("Has {gene}, {condition}.") if had else _("Carries {gene}, {condition}.")
+        if word_alone:
+            words = _("Said to have {gene}, {condition}.") if had else _("Said to carry {gene}, {condition}.")
+        return _conditional(words, words, claim, voice)
+    several = _("Has {gene} for certain: at least one copy.")
+    words = _("Has {gene} for certain; {copies}, {condition}.")
+    if word_alone:
+        words, several = _("Said to have {gene}; {copies}, {condition}."), _("Said to have {gene}: at least one copy.")
+    elif not had:
+        words = _("Carries {gene} for certain; {copies}, {condition}.")
+    return _conditional(words, several, claim, voice)
+
+
+def _conditional(words: str, several: str, claim: Claim, voice: Voice) -> Sentence:
+    """A statement with its condition; ``several`` where a number of copies hangs on too much to be told."""
+    copies = certain_copies(claim.posterior, claim.allele) if claim.allele else -1
+    if claim.condition and claim.condition.of_copies and (copies < 1 or not claim.condition.taken):
+        return said(several, gene=voice.gene(claim))
+    clause = condition_clause(claim, voice)
+    return said(words, gene=voice.gene(claim), copies=copies_words(copies), condition=clause)
 
 
 def _may_carry(claim: Claim, voice: Voice) -> Sentence:

@@ -9,6 +9,7 @@ from sitegen.evidence.kinds import Basis, Claim, ClaimKind, chance_of_allele, ch
 from sitegen.genetics.loci import WILD, Sex
 from sitegen.genetics.questions import AnimalId
 from sitegen.words.claims import headline, tested_behind, tested_by, trade_words, unjudged_sentence
+from sitegen.words.conditions import either_sentence, is_conditional, one_of_its_parents, settling_sentence
 from sitegen.words.numbers import in_100, quoted, small_number
 from sitegen.words.speech import Sentence, Voice, _, capitalised, joined, listed, ngettext, said
 
@@ -54,7 +55,8 @@ def explanation(claim: Claim, voice: Voice) -> tuple[Sentence, ...]:
     sentences.append(unjudged_sentence(claim, voice))
     sentences.append(_one_copy(claim, voice))
     sentences.append(word_sentence(claim, voice))
-    told = claim.kind is ClaimKind.CARRIES and claim.basis is Basis.PREVIOUS_KEEPER
+    sentences += [one_of_its_parents(claim, voice), either_sentence(claim, voice), settling_sentence(claim, voice)]
+    told = is_conditional(claim) or (claim.kind is ClaimKind.CARRIES and claim.basis is Basis.PREVIOUS_KEEPER)
     if told or claim.kind in (ClaimKind.MAY_CARRY, ClaimKind.TOO_YOUNG):
         sentences.append(said(_("Not proven.")))
     return tuple(dict.fromkeys(sentence for sentence in sentences if sentence))
@@ -244,6 +246,8 @@ def _of_parent(parent: AnimalId, claim: Claim, voice: Voice) -> tuple[str, str]:
         visible = (WILD, claim.allele) in locus.shown or chance_of_showing(locus, posterior, claim.allele)
         words = _("may have it ({chance})") if visible else _("may carry it ({chance})")
         return words.format(chance=in_100(chance)), ""
+    if not voice.surely_has(parent, claim.locus, claim.allele):
+        return _("is taken to have it"), _("Both parents are taken to have it: {names}.")
     looks = {locus.shown.get(genotype) for genotype in posterior}
     record = voice.collection.animals[parent]
     if any(seen.look in looks for genes in record.genes for seen in genes.judged.seen):
@@ -256,7 +260,7 @@ def _of_parent(parent: AnimalId, claim: Claim, voice: Voice) -> tuple[str, str]:
 def young_sentence(reason: Reason, claim: Claim, voice: Voice) -> Sentence:
     """What its young prove or teach."""
     count = _count(reason)
-    certain = bool(claim.allele) and chance_of_allele(claim.posterior, claim.allele) == 1
+    certain = bool(claim.allele) and chance_of_allele(claim.posterior, claim.allele) == 1 and not is_conditional(claim)
     if certain and reason.animals:
         animals = voice.animals(reason.animals)
         words = ngettext(

@@ -215,6 +215,11 @@ class Voice:
         """What is known of an animal at a locus; empty when nothing is."""
         return self.answers.posteriors.get(animal, {}).get(locus, {})
 
+    def surely_has(self, animal: AnimalId, locus: str, allele: str) -> bool:
+        """True when no record leaves open that an animal does not have an allele."""
+        possible = self.answers.possible.get(animal, {}).get(locus, ())
+        return bool(possible) and all(allele in genotype for genotype in possible)
+
     def animal(self, animal: AnimalId) -> Link:
         """The animal's name, leading to its page."""
         return Link(animal_name(self.collection, animal), Target.ANIMAL, animal)

@@ -1,0 +1,113 @@
+"""What is taken for granted behind a claim, in words, and what would make it certain without that."""
+
+from sitegen.evidence.kinds import Claim, ClaimKind, Settling, Taken
+from sitegen.genetics.loci import Sex
+from sitegen.words.speech import Sentence, Voice, Words, _, said
+
+
+def is_conditional(claim: Claim) -> bool:
+    """True where the claim itself, and not only a number of copies, hangs on what is taken for granted."""
+    return claim.condition is not None and not claim.condition.of_copies
+
+
+def condition_clause(claim: Claim, voice: Voice) -> Sentence:
+    """``if its sire, of whom nothing is recorded, does not have it``; empty where there is no condition."""
+    if claim.condition is None:
+        return ()
+    taken = claim.condition.taken
+    if len(taken) != 1:
+        return _of_several(taken, claim, voice)
+    whom = _whom(taken[0], claim, voice)
+    if taken[0].one_copy:
+        return said(_("if {whom} has only one copy, which nobody has checked"), whom=whom)
+    if taken[0].animal:
+        return said(_("if {whom} does not have it, which nobody has checked"), whom=whom)
+    return said(_("if {whom}, of whom nothing is recorded, does not have it"), whom=whom)
+
+
+def short_condition(claim: Claim, voice: Voice) -> Sentence:
+    """The same for lists: ``if its sire does not``."""
+    taken = claim.condition.taken if claim.condition else ()
+    if len(taken) != 1:
+        return condition_clause(claim, voice)
+    words = _("if {whom} has only one copy") if taken[0].one_copy else _("if {whom} does not")
+    return said(words, whom=_whom(taken[0], claim, voice))
+
+
+def _of_several(taken: tuple[Taken, ...], claim: Claim, voice: Voice) -> Sentence:
+    if not taken:
+        return said(_("if nothing unrecorded brought it in"))
+    first, second = (_whom(each, claim, voice) for each in taken)
+    if any(each.one_copy for each in taken):
+        return said(_("if {first} and {second} have no unrecorded copy"), first=first, second=second)
+    return said(_("if neither {first} nor {second} has it"), first=first, second=second)
+
+
+def _whom(taken: Taken, claim: Claim, voice: Voice) -> Words:
+    """The animal of whom it is taken for granted."""
+    record, is_sire = voice.collection.animals[claim.animal], taken.sex is Sex.MALE
+    if taken.animal:
+        role = _("its dam {name}") if record.dam == taken.animal else "{name}"
+        role = _("its sire {name}") if [sire for sire, _share in record.sires] == [taken.animal] else role
+        return said(role, name=voice.animal(taken.animal))
+    if taken.young in (claim.animal, record.litter):
+        return _("its sire") if is_sire else _("its dam")
+    litter = taken.young in voice.collection.litters
+    young = voice.litter(taken.young) if litter else voice.animal(taken.young)
+    return said(_("the sire of {young}") if is_sire else _("the dam of {young}"), young=young)
+
+
+def settling_sentence(claim: Claim, voice: Voice) -> Sentence:
+    """What would make it certain without a condition; empty where nothing would, or where there is none."""
+    if claim.condition is None or claim.condition.settled_by is None:
+        return ()
+    way, animal = claim.condition.settled_by
+    words = {
+        Settling.LOOK: _("One look at {animal} would settle it."),
+        Settling.DNA_TEST: _("A DNA test of {animal} would settle it."),
+        Settling.PLAIN_YOUNG: _("One young without it would show that {animal} has one copy."),
+    }[way]
+    return said(words, animal=voice.animal(animal))
+
+
+def either_sentence(claim: Claim, voice: Voice) -> Sentence:
+    """That the animal or its mate has the gene for certain, and by which young; empty where that is not known."""
+    if claim.either is None:
+        return ()
+    mate, young = claim.either
+    if not mate:
+        return said(_("One parent of {young} has it, for certain."), young=voice.animal(young))
+    words = _("One of the two has it, for certain: {mate} or this animal, as {young} got it from one of them.")
+    return said(words, mate=voice.animal(mate), young=voice.animal(young))
+
+
+def one_of_its_parents(claim: Claim, voice: Voice) -> Sentence:
+    """That one of the parents has for certain what the animal has, where it is certain of neither; else empty."""
+    record = voice.collection.animals[claim.animal]
+    certain = claim.kind in (ClaimKind.SHOWS, ClaimKind.ONE_OR_TWO_COPIES, ClaimKind.CARRIES)
+    if not (certain and claim.allele and (record.dam or record.sires)) or is_conditional(claim) or claim.strained:
+        return ()
+    parents = ([record.dam] if record.dam else []) + [sire for sire, _share in record.sires]
+    if len(record.sires) > 1 or any(voice.surely_has(parent, claim.locus, claim.allele) for parent in parents):
+        return ()
+    return said(_("One of its parents has it, for certain."))
+
+
+def strained_headline(claim: Claim, voice: Voice) -> Sentence:
+    """What is said where what is taken for granted fits the evidence badly: no odds."""
+    gene = voice.gene(claim)
+    if claim.kind in (ClaimKind.SHOWS, ClaimKind.ONE_OR_TWO_COPIES):
+        return said(_("Shows {gene}; how many copies is open: what is taken for granted fits badly."), gene=gene)
+    if claim.kind is ClaimKind.CARRIES and not is_conditional(claim):
+        return said(_("At least one copy of {gene}; what is taken for granted fits badly."), gene=gene)
+    return said(_("May have {gene}; no odds are told, as what is taken for granted fits badly."), gene=gene)
+
+
+def strained_phrase(claim: Claim, voice: Voice) -> Sentence:
+    """The same for lists."""
+    words = _("may have {gene} (no odds told)")
+    if claim.kind in (ClaimKind.SHOWS, ClaimKind.ONE_OR_TWO_COPIES):
+        words = _("shows {gene}")
+    elif claim.kind is ClaimKind.CARRIES and not is_conditional(claim):
+        words = _("has at least one copy of {gene}")
+    return said(words, gene=voice.gene(claim))
