@@ -71,9 +71,7 @@ _CLAIM = an_object(
         "kind": one_of(ClaimKind),
         "chance": CHANCE,
         "basis": one_of(Basis),
-        "condition": described(
-            MAYBE, "On what it, or its number of copies, hangs; null where it holds in any case."
-        ),
+        "condition": described(MAYBE, "On what it, or its number of copies, hangs; null where it holds in any case."),
         "words": described(TEXT, "The claim as it is printed."),
     }
 )
