@@ -77,7 +77,7 @@ def either_sentence(claim: Claim, voice: Voice) -> Sentence:
     mate, young = claim.either
     if not mate:
         return said(_("One parent of {young} has it, for certain."), young=voice.animal(young))
-    words = _("One of the two has it, for certain: {mate} or this animal, as {young} got it from one of them.")
+    words = _("This animal or {mate} has it, for certain: {young} got it from one of them.")
     return said(words, mate=voice.animal(mate), young=voice.animal(young))
 
 

@@ -260,7 +260,12 @@ def _of_parent(parent: AnimalId, claim: Claim, voice: Voice) -> tuple[str, str]:
 def young_sentence(reason: Reason, claim: Claim, voice: Voice) -> Sentence:
     """What its young prove or teach."""
     count = _count(reason)
-    certain = bool(claim.allele) and chance_of_allele(claim.posterior, claim.allele) == 1 and not is_conditional(claim)
+    certain = bool(claim.allele) and chance_of_allele(claim.posterior, claim.allele) == 1
+    if certain and is_conditional(claim):
+        young = voice.animals(reason.animals) or said(_("young of its own"))
+        return said(
+            _("Then {young} must have it from this parent{where}."), young=young, where=voice.litter_behind(reason)
+        )
     if certain and reason.animals:
         animals = voice.animals(reason.animals)
         words = ngettext(
