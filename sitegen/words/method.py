@@ -114,6 +114,8 @@ def _three_statements() -> MethodPart:
         _("A whole litter or clutch: of {n_young} young that makes one on average. Some litters have two, some none."),
         _("At least one: {some} such litters of {n_young} have one or more, and {none} have none at all. That is "
           "luck, and we will write it down when it happens."),
+        _("Two chances side by side cannot always be multiplied. Two genes may hang on the same sire, and littermates "
+          "on the same doubtful parent. Where that matters, the page says so."),
         quarter=in_100(quarter),
         n_young=str(n_young),
         some=in_100(1 - none),

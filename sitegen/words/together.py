@@ -13,20 +13,19 @@ from sitegen.words.speech import Sentence, Voice, Words, _, listed, said
 
 MOST_TOLD = 3
 """Sentences of this kind on one page; that there are more is told."""
-_IN_DOUBT = (ClaimKind.MAY_CARRY, ClaimKind.TOO_YOUNG, ClaimKind.ONE_OR_TWO_COPIES)
+_COPIES = {ClaimKind.MAY_CARRY: (1,), ClaimKind.TOO_YOUNG: (1, 2), ClaimKind.ONE_OR_TWO_COPIES: (2,)}
+"""Of how many copies, or more, the chance of a claim may be."""
 
 
 def together_sentences(
     animal: Animal, found: Sequence[Together], claims: Sequence[Claim], voice: Voice
 ) -> Iterator[Sentence]:
     """Which of the chances that are told of an animal must not be multiplied, the furthest from the product first."""
-    told = {(claim.locus, claim.allele, claim.kind is ClaimKind.ONE_OR_TWO_COPIES)
-            for claim in claims if claim.kind in _IN_DOUBT}  # fmt: skip
+    told = {(claim.locus, claim.allele, copies) for claim in claims for copies in _COPIES.get(claim.kind, ())}
     both = [
         each
         for each in found
-        if each.matters
-        and all((gene.locus.id, gene.allele, gene.copies == 2) in told for gene in (each.first, each.second))
+        if each.matters and all((gene.locus.id, gene.allele, gene.copies) in told for gene in (each.first, each.second))
     ]
     both.sort(key=lambda each: -abs(each.both - each.first.chance * each.second.chance))
     for each in both[:MOST_TOLD]:

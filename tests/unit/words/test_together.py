@@ -126,3 +126,13 @@ def test_all_of_them() -> None:
     all_of_five = Fraction(1, 2) + Fraction(1, 2) * Fraction(1, 2) ** 5
     assert round(100 * all_of_five) == 52
     assert found[0].endswith("3.8 do on average; all of them: about 52 in 100 such litters.")
+
+
+def test_a_look_that_comes_later() -> None:
+    """Chances of a look that nobody can see yet are told as of copies."""
+    kind = species(recessive("anery"), recessive("late", visible_from_months=12))
+    asked = asked_of(
+        kind, animal("d", shows="late", sex=Sex.FEMALE, born="2020-01"), animal("s", stated={"late": "certain"}),
+        animal("t", stated={"anery": "certain"}), litter("L", "d", "s t", {"01": {"shows": ""}}, born="2026-08-01"),
+    )  # fmt: skip
+    assert told(asked, "L/01") == ["By our records never both anery and two copies of late: it depends on which sire."]
