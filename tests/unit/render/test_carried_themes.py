@@ -292,9 +292,10 @@ def test_the_font_comes_with_its_licence(theme: Theme) -> None:
     assert all("SIL OPEN FONT LICENSE Version 1.1" in licence for licence in licences)
 
 
-def test_the_stylesheet_answers_to_dark_print_and_reduced_motion(style: str) -> None:
-    for wanted in ("prefers-color-scheme: dark", "@media print", "prefers-reduced-motion"):
+def test_the_stylesheet_answers_to_dark_print_and_reduced_motion(theme: Theme, style: str) -> None:
+    for wanted in ("prefers-color-scheme: dark", "@media print"):
         assert wanted in style
+    assert "prefers-reduced-motion" in theme_files(theme)[theme.style].decode()
 
 
 def test_facts_do_not_name_photo_files(theme: Theme) -> None:
