@@ -287,7 +287,8 @@ def test_the_style_sheet_asks_for_nothing_outside_and_for_nothing_missing(style:
 def test_the_font_comes_with_its_licence(theme: Theme) -> None:
     files = theme_files(theme)
     licences = [data.decode() for name, data in files.items() if "/OFL" in name]
-    families = {name.rpartition("/")[2].partition("-latin")[0] for name in files if name.endswith(".woff2")}
+    fonts = [name.rpartition("/")[2] for name in files if name.endswith(".woff2")]
+    families = {re.sub("-(roman|italic|bold).*", "", font) for font in fonts}
     assert len(licences) == len(families)
     assert all("SIL OPEN FONT LICENSE Version 1.1" in licence for licence in licences)
 
