@@ -40,7 +40,7 @@ def _sentence(animal: Animal, found: Together, voice: Voice) -> Sentence:
     elif found.both == found.first.chance == found.second.chance:
         words = _("By our records {first} and {second} come together or not at all: {why}.")
     elif found.both in (found.first.chance, found.second.chance):
-        words = _("By our records, if {first} is there, {second} is too: {why}.")
+        words = _("By our records never {first} without {second}: {why}.")
     else:
         words = _("Both {first} and {second}: {chance}{fraction}; {why}.")
     ordered = (found.first, found.second) if found.both != found.second.chance else (found.second, found.first)

@@ -136,3 +136,15 @@ def test_a_look_that_comes_later() -> None:
         animal("t", stated={"anery": "certain"}), litter("L", "d", "s t", {"01": {"shows": ""}}, born="2026-08-01"),
     )  # fmt: skip
     assert told(asked, "L/01") == ["By our records never both anery and two copies of late: it depends on which sire."]
+
+
+def test_one_implies_the_other() -> None:
+    """Two copies of a dominant that the visual dam has once come only of the sire that also shows hypo."""
+    asked = asked_of(
+        species(dominant("tess"), recessive("hypo")), animal("d", shows="tess", stated={"tess": "certain"}),
+        animal("s", shows="tess hypo", stated={"tess": "certain"}), animal("t", shows=""),
+        litter("L", "d", "s t", {"01": {"shows": "tess"}}),
+    )  # fmt: skip
+    assert told(asked, "L/01") == [
+        "By our records never two copies of tess without hypo: it depends on which sire.",
+    ]
