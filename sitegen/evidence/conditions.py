@@ -15,7 +15,7 @@ from sitegen.evidence.conflicts import of_family
 from sitegen.evidence.gathered import AnyQuestion, questions_of, reached
 from sitegen.evidence.kinds import Claim, Condition, Settling, Taken
 from sitegen.evidence.possible import opened_group
-from sitegen.genetics.loci import WILD, Genotype
+from sitegen.genetics.loci import WILD, Genotype, Sex
 from sitegen.genetics.network import answer
 from sitegen.genetics.observations import all_genotypes, background
 from sitegen.genetics.pedigree import pedigree_of
@@ -142,7 +142,8 @@ class _Family:
         member = self.members[founder]
         bred: list[Member | Tally] = [*self.at.members, *self.at.tallies]
         young = next(each for each in bred if founder in parents_of(each))
-        whose = young.litter or (young.id if isinstance(young, Member) else "")
+        own = young.each_its_own_sire and member.sex is Sex.MALE
+        whose = young.id if isinstance(young, Member) and (own or not young.litter) else young.litter
         return Taken(sex=member.sex, young=whose)
 
 

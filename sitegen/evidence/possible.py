@@ -123,7 +123,8 @@ def unrecorded(young: Member | Tally, sex: Sex) -> AnimalId:
     if not missing or (young.dam is None and not young.sires):
         return ""
     alone = young.id if isinstance(young, Member) else ""
-    whose = alone if young.each_its_own_sire or not young.litter else young.litter
+    own = not young.litter or (young.each_its_own_sire and sex is Sex.MALE)
+    whose = alone if own else young.litter
     return f"?{sex.value} of {whose}" if whose else ""
 
 

@@ -4,9 +4,11 @@ The worlds are those of the plain enumeration in which every founder, and every 
 any genotype that is not written down otherwise.
 """
 
-from collections.abc import Mapping
+import datetime as dt
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from fractions import Fraction
+from functools import partial
 
 from helpers.by_hand import allele, animal, collection, dominant, litter, locus, recessive, species
 from helpers.plain_enumeration import Truth
@@ -14,10 +16,16 @@ from hypothesis import HealthCheck, assume, event, given, settings
 from hypothesis import strategies as st
 
 from sitegen.content.collection import Collection
-from sitegen.evidence.answers import Answers, answers
+from sitegen.evidence.answers import Answers, answers, answers_of
+from sitegen.evidence.asking import ask
+from sitegen.evidence.claims import claims_of
+from sitegen.evidence.gather import gather
+from sitegen.evidence.kinds import Basis, Claim, ClaimKind
+from sitegen.evidence.reasons import reasons
 from sitegen.genetics.loci import Genotype, Inheritance, Locus, Sex
 from sitegen.genetics.observations import all_genotypes, when_not_seen, when_seen
 from sitegen.genetics.questions import Member, Observation, Question, Tally
+from sitegen.words.conditions import is_conditional
 
 ONE = Fraction(1)
 often = settings(max_examples=150, deadline=None, suppress_health_check=list(HealthCheck))
@@ -41,7 +49,7 @@ class Drawn:
 
 
 @st.composite
-def families(draw: st.DrawFn) -> Drawn:
+def families(draw: st.DrawFn, *, often_unjudged: bool = False) -> Drawn:
     """Two founders or parents that are not recorded, young of theirs, and perhaps young of one of these."""
     at = draw(st.sampled_from(LOCI))
     first = at.alleles[0].id
@@ -55,6 +63,8 @@ def families(draw: st.DrawFn) -> Drawn:
         {"tests": {at.id: f"+/{first}"}},
         {"tests": {at.id: f"+/+ +/{first}"}},
     ]
+    if often_unjudged:
+        facts += [{}] * 4 + [{"shows": at.looks[0].id}] * 4
     records = []
     founders = {"f": Sex.FEMALE, "m": Sex.MALE}
     for name, sex in founders.items():
@@ -78,7 +88,7 @@ def _question(kept: Collection, at: Locus) -> Question:
     seen: list[Observation] = []
     priors: dict[str, Mapping[Genotype, Fraction]] = {}
     for each in kept.animals.values():
-        one = each.litter and not each.each_its_own_sire
+        one = each.litter and not (each.each_its_own_sire and each.dam)
         dam, sires = each.dam, each.sires
         if bool(dam) != bool(sires):
             name = f"unrecorded {each.litter if one else each.id}"
@@ -116,7 +126,7 @@ def _question(kept: Collection, at: Locus) -> Question:
         shown = [look.look for look in others.judged.seen]
         likelihood = when_seen(at, shown) if shown else when_not_seen(at)
         dam, sires = record.dam, record.sires
-        if not record.each_its_own_sire and bool(dam) != bool(sires):
+        if not dam or not (sires or record.each_its_own_sire):
             dam, sires = dam or "unrecorded l", sires or (("unrecorded l", ONE),)
         counted.append(Tally(dam, sires, others.count, likelihood, f"others {number}", litter="l"))
         if record.each_its_own_sire:
@@ -180,3 +190,88 @@ def test_the_order_of_records_changes_no_set(drawn: Drawn, dice) -> None:
     dice.shuffle(names)
     turned = replace(drawn.kept, animals={name: drawn.kept.animals[name] for name in names})
     assert answers(turned).possible == answers(drawn.kept).possible
+
+
+def claims_in(drawn: Drawn) -> tuple[Answers, list[Claim]]:
+    """All claims, and the answers that they are made from."""
+    asked = ask(gather(drawn.kept))
+    found = answers_of(asked)
+    told = claims_of(drawn.kept, found, partial(reasons, asked), dt.date(2026, 11, 25))
+    return found, [claim for own in told.values() for claim in own]
+
+
+@often
+@given(families())
+def test_whatever_is_claimed_without_a_condition_holds_in_every_world(drawn: Drawn) -> None:
+    truth = worlds(drawn.question)
+    for claim in claims_in(drawn)[1] if truth else []:
+        assert truth is not None
+        possible = truth.posterior(claim.animal)
+        event(f"{claim.kind} {claim.condition is not None}")
+        if claim.kind is ClaimKind.RULED_OUT:
+            assert all(claim.allele not in genotype for genotype in possible)
+        if claim.kind is ClaimKind.CARRIES and not is_conditional(claim):
+            assert all(claim.allele in genotype for genotype in possible)
+        if claim.copies != -1 and claim.allele:
+            assert {genotype.count(claim.allele) for genotype in possible} == {claim.copies}
+        if claim.basis is Basis.PROVEN_BY_YOUNG:
+            assert all(claim.allele in genotype for genotype in possible)
+        if claim.either:
+            mate, young = claim.either
+            among = [claim.animal, mate] if mate else [claim.animal]
+            assert all(claim.allele in genotype for genotype in truth.posterior(young))
+            both = truth.joint(among)
+            assert not mate or all(any(claim.allele in genotype for genotype in pair) for pair in both)
+
+
+@often
+@given(families(often_unjudged=True))
+def test_a_condition_suffices_and_no_smaller_one_does(drawn: Drawn) -> None:
+    found, claims = claims_in(drawn)
+    for claim in claims:
+        if claim.condition is None or not worlds(drawn.question):
+            continue
+        held = frozenset(claim.posterior)
+
+        def holds(pairs: Iterable[Genotype], claim: Claim = claim, held: frozenset[Genotype] = held) -> bool:
+            return held.issuperset(pairs) if claim.condition.of_copies else all(claim.allele in pair for pair in pairs)
+
+        taken = [each.animal or f"unrecorded {each.young}" for each in claim.condition.taken]
+        event(f"{len(taken)} founders")
+        assert not holds(worlds(drawn.question).posterior(claim.animal))
+        if taken:
+            truth = worlds(closing(drawn.question, taken))
+            assert truth
+            assert holds(truth.posterior(claim.animal))
+        for one in drawn.question.members if len(taken) != 1 else ():
+            if one.dam or one.sires or one.id == claim.animal:
+                continue
+            answer = found.posteriors.get(one.id, {}).get(claim.locus, {})
+            surprised = not closed_of(drawn.question, one).issuperset(answer)
+            truth = worlds(closing(drawn.question, [one.id]))
+            assert surprised or not truth or not holds(truth.posterior(claim.animal))
+
+
+def closed_of(question: Question, founder: Member) -> frozenset[Genotype]:
+    """The genotypes of a founder with no more copies than are written of it."""
+    own = [seen.likelihood for seen in question.observations if seen.member == founder.id]
+    written = question.priors.get(founder.id)
+    left = [pair for pair in (written or all_genotypes(question.locus)) if all(seen.get(pair) for seen in own)]
+    tested = any(seen.key.endswith("test") for seen in question.observations if seen.member == founder.id)
+    unnamed = {allele.id for allele in question.locus.alleles}
+    if written:
+        named = {allele for pair in written for allele in pair} if len(written) < 3 else unnamed
+        unnamed -= {min(named - {"+"}, default="")}
+    counts = {pair: sum(allele in unnamed for allele in pair) for pair in left}
+    fits_plain = all(seen.get(("+", "+")) for seen in own)
+    if tested and not fits_plain and not written:
+        return frozenset(left)
+    return frozenset(pair for pair in left if counts[pair] == min(counts.values()))
+
+
+def closing(question: Question, founders: Iterable[str]) -> Question:
+    """The question with some founders closed."""
+    members = {member.id: member for member in question.members}
+    closed = {name: closed_of(question, members[name]) for name in founders}
+    odds = {name: dict.fromkeys(pairs, Fraction(1, len(pairs))) for name, pairs in closed.items()}
+    return replace(question, priors={**question.priors, **odds})
