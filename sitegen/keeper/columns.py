@@ -44,7 +44,7 @@ HEADINGS: Mapping[str, tuple[str, ...]] = {
         "private", "notes", "note", "comment", "comments", "remarks", "paid", "cost", "purchase price", "buyer",
         "seller", "breeder", "from", "bought from", "source", "sold to", "customer",
     ),
-    "ignore": ("claims", "exact chances", "inbreeding"),
+    "ignore": ("label line", "claims", "exact chances", "inbreeding"),
 }  # fmt: skip
 """What a column may hold, as a columns file calls it, to headings in plain words that say so.
 

@@ -29,14 +29,14 @@ from sitegen.genetics.loci import WILD, Sex
 from sitegen.genetics.questions import AnimalId
 from sitegen.keeper.sheets import guarded
 from sitegen.keeper.splicing import plain_tree, value_at
-from sitegen.words.claims import short_phrase
+from sitegen.words.label_line import label_line
 from sitegen.words.speech import Voice, plain
 
 CellValue = str | int | Decimal
 Table = list[list[CellValue]]
 
 ANIMAL_HEADINGS = (
-    "id", "name", "species", "sex", "born", "died", "dam", "sire", "litter", "shows", "stated", "unsure", "claims",
+    "id", "name", "species", "sex", "born", "died", "dam", "sire", "litter", "shows", "stated", "unsure", "label line",
     "exact chances", "inbreeding", "line", "locality", "acquired", "weight (g)", "weighed", "state", "price",
     "currency", "since", "ready", "kept",
 )  # fmt: skip
@@ -89,7 +89,7 @@ def _animal(animal: Animal, known: Known, claims: Sequence[Claim], voice: Voice)
     return [
         animal.id, own_name, animal.species, sex, _day(born), _day(animal.died), animal.dam or "",
         _sires(animal.sires), litter, _shows(animal), _stated(animal, collection), _unsure(animal),
-        "; ".join(plain(short_phrase(claim, voice)) for claim in claims), _chances(claims),
+        plain(label_line(animal, claims, voice).whole()), _chances(claims),
         written(known.answers.inbreeding[animal.id]), animal.line, animal.locality,
         _day(animal.acquired.date) if animal.acquired else "",
         weighing.grams if weighing else "", _day(weighing.date) if weighing else "",

@@ -39,7 +39,7 @@ from sitegen.site.views import (
     views,
 )
 from sitegen.words.changes import change_label, change_sentence, changes_note
-from sitegen.words.claims import such_means
+from sitegen.words.claims import no_look, such_means
 from sitegen.words.inheritance import birth_words
 from sitegen.words.labels import nothing_else, sex_words, stays_text
 from sitegen.words.numbers import age_text, weight_text
@@ -69,15 +69,16 @@ class MealRow:
 class AnimalPage:
     """One animal; also an offered young.
 
-    ``in_words`` is true of every animal; ``no_hidden`` stands where ``hidden`` is empty, and is empty otherwise;
-    so does ``no_pedigree`` where there is no ``pedigree``.
+    ``line`` is its label line; ``no_look``, ``no_hidden`` and ``no_pedigree`` stand where ``shows``, ``hidden`` and
+    ``pedigree`` are empty, and are empty otherwise.
     """
 
     name: str
     kicker: Line
     label: tuple[LabelRow, ...]
     lead: Plate
-    in_words: Line
+    line: Line
+    no_look: str
     no_hidden: str
     offer: OfferView | None
     ask: Line
@@ -116,7 +117,8 @@ def animal_page(animal: Animal, folio: Folio) -> AnimalPage:
         kicker=_kicker(animal, folio),
         label=tuple(_label(animal, folio)),
         lead=opening_plate(lead, animal, folio) if lead else empty_plate(),
-        in_words=folio.line(folio.material.in_short[animal.id].shows),
+        line=folio.line(folio.material.lines[animal.id].whole()),
+        no_look=no_look(animal, folio.claims(animal.id), folio.voice),
         offer=offer,
         ask=ask_line(animal, folio),
         paper=paper_line(animal, folio),

@@ -8,13 +8,11 @@ from sitegen.evidence.kinds import Basis, Claim, ClaimKind, alleles_of, chance_o
 from sitegen.evidence.offers import allele_cautions, offer_cautions
 from sitegen.genetics.loci import Locus
 from sitegen.site.addresses import GENES, can_be_had
-from sitegen.site.entries import born_words
 from sitegen.site.material import Folio
 from sitegen.site.parts import CautionView, IconArray, Line, OfferView, Span, words
 from sitegen.site.views import basis_sentence, caution_views, icon_array, offer_view
 from sitegen.words.claims import SEEN, headline
 from sitegen.words.conditions import is_conditional
-from sitegen.words.labels import sex_words
 from sitegen.words.reasons import word_sentence
 from sitegen.words.speech import Link, Sentence, Target, _, capital, ngettext, said
 
@@ -131,10 +129,10 @@ def _how_sure(claim: Claim, locus: Locus, allele: str) -> str:
 
 def _row(animal: Animal, claims: tuple[Claim, ...], sort: str, allele: str, folio: Folio) -> ComparedAnimal:
     """One animal: its claims at the gene, and what they rest on."""
-    first, born = claims[0], born_words(animal, folio)
+    first = claims[0]
     return ComparedAnimal(
         name=folio.line((folio.voice.animal(animal.id),)),
-        facts=f"{sex_words(animal.sex)}, {born}" if born else sex_words(animal.sex),
+        facts=plain(folio.material.lines[animal.id].whole()),
         offer=offer_view(animal, folio),
         words=folio.lines(headline(claim, folio.voice) for claim in claims),
         rests_on=folio.lines([word_sentence(first, folio.voice), basis_sentence(first.basis)]),

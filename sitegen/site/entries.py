@@ -16,18 +16,12 @@ from sitegen.site.addresses import GENES, litter_address
 from sitegen.site.material import Folio
 from sitegen.site.parts import AnimalEntry, Choice, Line, LitterRow, Plate, Sieve, SpeciesGroup, YearGroup
 from sitegen.site.plates import animal_picture, empty_plate, in_time_order, lead_photo, litter_plate
-from sitegen.site.views import dam_words, hidden_lines, no_hidden, offer_view, sires_words
+from sitegen.site.views import dam_words, offer_view, sires_words
 from sitegen.words.claims import HIDDEN, SEEN
 from sitegen.words.conditions import is_conditional
 from sitegen.words.inheritance import birth_words
 from sitegen.words.labels import animals_count, none_living, offer_state, sex_words, stays_text
 from sitegen.words.speech import Sentence, _, capital, ngettext, said
-
-
-def born_words(animal: Animal, folio: Folio) -> str:
-    """``hatched 18 July 2026``; empty when not known."""
-    came = birth_words(folio.collection.species[animal.species]).came
-    return _("{came} {date}").format(came=came, date=folio.date(animal.born)) if animal.born else ""
 
 
 def _list_plate(animal: Animal, folio: Folio) -> Plate:
@@ -53,11 +47,7 @@ def animal_entry(animal: Animal, folio: Folio, litter: str = "") -> AnimalEntry:
         href=folio.linker.animal(animal.id),
         plate=_list_plate(animal, folio),
         species=folio.collection.species[animal.species].name,
-        sex=sex_words(animal.sex),
-        born="" if litter else born_words(animal, folio),
-        shows=folio.line(folio.material.in_short[animal.id].shows),
-        hidden=hidden_lines(animal, folio),
-        no_hidden=no_hidden(animal, folio),
+        line=folio.line(folio.material.lines[animal.id].whole()),
         offer=offer_view(animal, folio),
         origin=_origin(animal, folio, litter),
         kept=stays_text() if _stays(animal) else "",

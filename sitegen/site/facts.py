@@ -111,6 +111,7 @@ _ANIMAL = an_object(
         "born": _DATE,
         "dam": described(MAYBE, "Id of an animal."),
         "sires": described(TEXTS, "Ids; several where it is not known which."),
+        "label": described(TEXT, "Its label line: looks, genes carried, genes possible, sex, year."),
         "claims": an_array(_CLAIM),
         "changes": described(an_array(_CHANGE), "How what is said of it changed, oldest first."),
         "offer": _OFFER,
@@ -203,6 +204,7 @@ def _animal(animal: Animal, page: Folio) -> Plain:
         "born": str(animal.born) if animal.born else None,
         "dam": animal.dam,
         "sires": [sire for sire, _share in animal.sires],
+        "label": plain(page.material.lines[animal.id].whole()),
         "claims": [_claim(claim, page) for claim in page.claims(animal.id)],
         "changes": change_facts(animal, page),
     }

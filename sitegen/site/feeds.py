@@ -39,7 +39,7 @@ from sitegen.site.material import Folio, Material, animal_changed, folio
 from sitegen.site.parts import Line, Picture, Prose, words
 from sitegen.site.plates import animal_picture, lead_photo
 from sitegen.site.projects import goal_sentence
-from sitegen.site.views import hidden_lines, offer_view
+from sitegen.site.views import offer_view
 from sitegen.words.speech import plain
 
 
@@ -139,14 +139,13 @@ def _offered_on(animal: Animal, material: Material) -> dt.date | None:
 def _offer_entry(animal: Animal, state: OfferState, day: dt.date, at: Folio) -> FeedEntry:
     view, photo = offer_view(animal, at), lead_photo(animal.photos, at)
     told = ", ".join(part for part in (view.label, view.price, view.ready) if part) if view else ""
-    shown = at.line(at.material.in_short[animal.id].shows)
     return FeedEntry(
         id=_lasting_name(f"offer/{animal.id}", at),
         title=offer_heading(state, at.name(animal)),
         updated=max([day, *(change.day for change in at.material.changes.get(animal.id, ()))]),
         published=day,
         href=at.addresses.animals[animal.id],
-        lines=tuple(line for line in (words(told), shown, *hidden_lines(animal, at)) if line),
+        lines=tuple(line for line in (at.line(at.material.lines[animal.id].whole()), words(told)) if line),
         picture=animal_picture(photo, animal, at) if photo else None,
     )
 

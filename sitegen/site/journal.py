@@ -22,7 +22,6 @@ from sitegen.site.material import Folio, Material
 from sitegen.site.parts import Line, NavItem, Plate, Prose, words
 from sitegen.site.plates import in_time_order, litter_plate, project_plate
 from sitegen.site.projects import update_anchor
-from sitegen.site.views import hidden_lines
 from sitegen.words.changes import change_sentence
 from sitegen.words.numbers import small_number
 from sitegen.words.speech import Link, Target, Words, _, capital, listed, ngettext, said, when_asked
@@ -244,8 +243,7 @@ def _offers_heading(state: OfferState, count: int, litter: str) -> str:
 
 def _told_offers(animals: tuple[Animal, ...], folio: Folio) -> Told:
     if len(animals) == 1:
-        shown = folio.line(folio.material.in_short[animals[0].id].shows)
-        return Told(tuple(line for line in (shown, *hidden_lines(animals[0], folio)) if line))
+        return Told((folio.line(folio.material.lines[animals[0].id].whole()),))
     links = [Link(_young_name(animal, folio), Target.ANIMAL, animal.id) for animal in animals]
     return Told((folio.line(said("{animals}.", animals=listed(links))),))
 

@@ -30,7 +30,7 @@ from sitegen.plans.roads.kinds import ProjectRoads
 from sitegen.site.addresses import Addresses, Linker, addresses_of
 from sitegen.site.parts import Line, Prose, Span
 from sitegen.words.changes import is_told_otherwise, is_worth_telling
-from sitegen.words.claims import InShort, in_short
+from sitegen.words.label_line import LabelLine, label_line
 from sitegen.words.labels import Labels, labels
 from sitegen.words.numbers import date_text
 from sitegen.words.reasons import Worded, worded
@@ -80,10 +80,10 @@ class Material:
         return labels()
 
     @cached_property
-    def in_short(self) -> Mapping[AnimalId, InShort]:
-        """Animal to what it shows and may hide, in short; the same in every list that has it."""
+    def lines(self) -> Mapping[AnimalId, LabelLine]:
+        """Animal to its label line; the same wherever it stands."""
         animals = self.collection.animals
-        return Lazily(animals, lambda each: in_short(animals[each], self.claims.get(each, ()), self.voice))
+        return Lazily(animals, lambda each: label_line(animals[each], self.claims.get(each, ()), self.voice))
 
     @cached_property
     def worded(self) -> Mapping[AnimalId, tuple[Worded, ...]]:

@@ -72,7 +72,7 @@ class PaperWords:
 class PaperPage:
     """The buyer's paper: one printed side. ``type_size`` names the size of type that fits on it.
 
-    ``no_hidden``, ``no_weights`` and ``no_meals`` stand where the list of that name is empty, and are empty otherwise.
+    ``no_look``, ``no_hidden``, ``no_weights`` and ``no_meals`` stand where the list of that name is empty, and are empty otherwise.
     """
 
     name: str
@@ -81,7 +81,7 @@ class PaperPage:
     label: tuple[LabelRow, ...]
     breeder: tuple[LabelRow, ...]
     plate: Plate
-    in_words: str
+    no_look: str
     shows: tuple[ClaimView, ...]
     hidden: tuple[ClaimView, ...]
     no_hidden: str
@@ -152,7 +152,7 @@ def paper_page(animal: Animal, folio: Folio) -> PaperPage:
         label=tuple(_label(animal, folio)),
         breeder=_breeder(str(paper_facts(animal, folio)["record"]), folio),
         plate=_plate(lead, animal, folio) if lead else empty_plate(),
-        in_words=plain(folio.material.in_short[animal.id].shows),
+        no_look=no_look(animal, folio.claims(animal.id), folio.voice),
         shows=claims.shows,
         hidden=claims.hidden,
         no_hidden=no_hidden(animal, folio),

@@ -155,21 +155,14 @@ class OfferView:
 
 @dataclass(frozen=True, slots=True)
 class AnimalEntry:
-    """An animal as it stands in a list: a plate with a caption, and the facts one needs to choose.
-
-    ``no_hidden`` stands where ``hidden`` is empty, and is empty otherwise; ``kept`` says that it stays here.
-    """
+    """An animal as it stands in a list: a plate, its label line, its offer; ``kept`` says that it stays here."""
 
     id: str
     name: str
     href: str
     plate: Plate
     species: str
-    sex: str
-    born: str
-    shows: Line
-    hidden: tuple[Line, ...]
-    no_hidden: str
+    line: Line
     offer: OfferView | None
     origin: Line = ()
     kept: str = ""

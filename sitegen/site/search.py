@@ -14,10 +14,9 @@ from sitegen.content.animals import Animal
 from sitegen.site.addresses import free_address, gene_address, litter_address, project_address
 from sitegen.site.material import Folio
 from sitegen.site.parts import Line, words
-from sitegen.words.claims import HIDDEN, SEEN
+from sitegen.words.claims import HIDDEN, SEEN, trade_words
 from sitegen.words.inheritance import birth_words
-from sitegen.words.labels import sex_words
-from sitegen.words.speech import _, capital, ngettext
+from sitegen.words.speech import _, capital, ngettext, plain
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,11 +154,14 @@ def _entries(folio: Folio) -> Iterator[SearchEntry]:
 
 
 def _animal(animal: Animal, folio: Folio) -> SearchEntry:
-    """An animal by what it is and shows; what it carries or may carry finds it too."""
-    voice, claims = folio.voice, folio.claims(animal.id)
-    shown = dict.fromkeys(voice.gene(claim).text for claim in claims if claim.kind in SEEN)
-    species = folio.collection.species[animal.species]
-    about = ", ".join((species.name, sex_words(animal.sex), *shown))
-    hidden = (voice.gene(claim).text for claim in claims if claim.kind in HIDDEN)
+    """An animal by its label line; the parts of a combination and the trade's shorthand find it too."""
+    voice, line = folio.voice, plain(folio.material.lines[animal.id].whole())
+    about = _("{species}: {names}").format(species=folio.collection.species[animal.species].name, names=line)
+    claims = [claim for claim in folio.claims(animal.id) if claim.kind in (*SEEN, *HIDDEN)]
+    more = [voice.gene(claim).text for claim in claims if claim.kind in SEEN]
+    for claim in claims:
+        if claim.allele:
+            more += [claim.allele, *voice.allele(claim).named]
+            more += [trade_words(claim, claim.chance, voice)] if claim.kind in HIDDEN else []
     kind = _("young") if animal.litter and animal.name in ("", animal.number) else _("animal")
-    return _entry(folio.name(animal), folio.linker.animal(animal.id), kind, about, *dict.fromkeys(hidden))
+    return _entry(folio.name(animal), folio.linker.animal(animal.id), kind, about, *dict.fromkeys(more))

@@ -6,12 +6,10 @@ from sitegen.content.prices import OfferState
 from sitegen.content.projects import Project
 from sitegen.photos.share_pictures import HEIGHT_PX, WIDTH_PX, ShareCard
 from sitegen.site.addresses import START
-from sitegen.site.entries import born_words
 from sitegen.site.material import Folio, Material, folio
 from sitegen.site.parts import Picture
 from sitegen.site.plates import lead_photo
 from sitegen.site.projects import goal_sentence
-from sitegen.words.labels import sex_words
 from sitegen.words.speech import _, capital, plain
 
 _PHOTO_PX = 960
@@ -34,15 +32,14 @@ def every_share(material: Material) -> dict[str, ShareCard]:
 def animal_share(animal: Animal, at: Folio) -> ShareCard:
     """What stands on the share picture of an animal.
 
-    The line says what was seen of it, which later evidence does not undo; odds change, and a picture that somebody
-    sent on would go on telling the old ones. Of an offer the day on which it was made is told, and no price.
+    Of its label line only what later evidence does not undo; odds change, and a picture that somebody sent on would
+    go on telling the old ones. Of an offer the day on which it was made is told, and no price.
     """
-    species, born, photo = at.collection.species[animal.species], born_words(animal, at), lead_photo(animal.photos, at)
-    facts = [capital(species.name), sex_words(animal.sex), *([born] if born else [])]
+    photo = lead_photo(animal.photos, at)
     return ShareCard(
-        kicker=_(", ").join(facts),
+        kicker=capital(at.collection.species[animal.species].name),
         name=at.name(animal),
-        line=plain(at.material.in_short[animal.id].shows),
+        line=plain(at.material.lines[animal.id].lasting()),
         foot=_foot(animal, at),
         mark=_mark(photo, at),
         photo=_source(photo, at),

@@ -97,11 +97,6 @@ def basis_sentence(basis: Basis) -> Sentence:
     return said(_("Basis: {basis}."), basis=basis_words(basis))
 
 
-def hidden_lines(animal: Animal, folio: Folio) -> tuple[Line, ...]:
-    """One short sentence for each gene it carries, may carry, or is too young to show."""
-    return folio.lines(folio.material.in_short[animal.id].hidden)
-
-
 def no_hidden(animal: Animal, folio: Folio) -> str:
     """What stands where no hidden gene is told of; empty where one is."""
     kinds = {claim.kind for claim in folio.claims(animal.id)}

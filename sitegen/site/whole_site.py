@@ -66,8 +66,9 @@ from sitegen.site.projects import goal_sentence, project_page, projects_page
 from sitegen.site.search import search_page, search_title
 from sitegen.site.share import animal_share, project_share, share_picture
 from sitegen.site.start_page import start_page
+from sitegen.words.label_line import LONGEST_IN_TITLE
 from sitegen.words.labels import not_found_text
-from sitegen.words.speech import _, plain
+from sitegen.words.speech import _, capital, plain
 
 Make = Callable[[], Page]
 """Makes a page; until it is called nothing of the page has been worked out."""
@@ -165,10 +166,10 @@ def _all_genes(at: Folio) -> Page:
 
 def _animal(animal: Animal, at: Folio) -> Page:
     """An animal's page, with its picture, and its offer for machines."""
-    content, short = animal_page(animal, at), at.material.in_short[animal.id]
-    told = " ".join(plain(each) for each in (short.shows, *short.hidden))
-    picture = content.lead.picture
-    title = _("{name}, {species}").format(name=content.name, species=at.collection.species[animal.species].name)
+    content, line = animal_page(animal, at), at.material.lines[animal.id]
+    species, picture = at.collection.species[animal.species].name, content.lead.picture
+    told = _("{species}: {names}").format(species=capital(species), names=plain(line.whole()))
+    title = _("{name}: {line}").format(name=content.name, line=plain(line.within(LONGEST_IN_TITLE)))
     node = animal_node(animal, told, absolute(picture.src, at) if picture else "", at)
     share = share_picture(animal_share(animal, at), at) if at.collection.site.address else None
     about = head(title, told, at, share or picture, (node,), crumb=content.name)
@@ -199,7 +200,7 @@ def _paper(animal: Animal, at: Folio) -> Page:
     """A buyer's paper. It is for print, so search engines are asked to pass it over."""
     content = paper_page(animal, at)
     title = _("Paper for {name}, {species}").format(name=content.name, species=content.species)
-    about = replace(head(title, content.in_words, at, content.plate.picture), robots="noindex", structured="")
+    about = replace(head(title, plain(at.material.lines[animal.id].whole()), at, content.plate.picture), robots="noindex", structured="")
     return _page(at, "paper.html", content, about, record=animal.place, listed=False)
 
 

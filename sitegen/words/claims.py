@@ -53,13 +53,8 @@ def headline(claim: Claim, voice: Voice) -> Sentence:
     return _HEADLINES[claim.kind](claim, voice)
 
 
-def short_sentence(claim: Claim, voice: Voice) -> Sentence:
-    """The claim in a few words as a sentence: ``May carry hypo (about 67 in 100).``."""
-    return said("{what}.", what=capitalised(short_phrase(claim, voice)))
-
-
 def short_phrase(claim: Claim, voice: Voice) -> Sentence:
-    """The same without a capital letter and a full stop, for lists: ``may carry hypo (about 67 in 100)``."""
+    """The claim in a few words: ``may carry hypo (about 67 in 100)``."""
     if claim.strained and claim.kind in (*SEEN, *HIDDEN):
         return strained_phrase(claim, voice)
     what = said(_short_template(claim, voice), gene=voice.gene(claim), chance=in_100(claim.chance))
@@ -90,30 +85,15 @@ def _short_template(claim: Claim, voice: Voice) -> str:
             return _("no claim about {gene}")
 
 
-@dataclass(frozen=True, slots=True)
-class InShort:
-    """An animal in short sentences: what it shows, and each gene that it carries, may carry or is too young to show."""
-
-    shows: Sentence
-    hidden: tuple[Sentence, ...]
-
-
-def in_short(animal: Animal, claims: Sequence[Claim], voice: Voice) -> InShort:
-    """The claims of an animal in short."""
-    hidden = tuple(short_sentence(claim, voice) for claim in claims if claim.kind in HIDDEN)
-    return InShort(_shows_sentence(animal, claims, voice), hidden)
-
-
-def _shows_sentence(animal: Animal, claims: Sequence[Claim], voice: Voice) -> Sentence:
-    """``Shows amelanistic and motley.`` with links to the genes; what is not judged is not denied."""
-    seen = [voice.gene(claim) for claim in claims if claim.kind in SEEN]
-    if seen:
-        return said(_("Shows {genes}."), genes=listed(seen))
+def no_look(animal: Animal, claims: Sequence[Claim], voice: Voice) -> str:
+    """What stands where no look is claimed; empty where one is. What is not judged is not denied."""
+    if any(claim.kind in SEEN for claim in claims):
+        return ""
     if any(claim.look for claim in claims):  # a look that is recorded where the records give no answer
-        return said(no_answer())
+        return no_answer()
     if not voice.species(animal.species).genome.loci:
-        return said(no_genes())
-    return said(nothing_shown(how_judged(voice.collection, animal, voice.as_of), lives=animal.died is None))
+        return no_genes()
+    return nothing_shown(how_judged(voice.collection, animal, voice.as_of), lives=animal.died is None)
 
 
 _BASES = {
