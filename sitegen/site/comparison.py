@@ -14,7 +14,7 @@ from sitegen.site.views import basis_sentence, caution_views, icon_array, offer_
 from sitegen.words.claims import SEEN, headline
 from sitegen.words.conditions import is_conditional
 from sitegen.words.reasons import word_sentence
-from sitegen.words.speech import Link, Sentence, Target, _, capital, ngettext, said
+from sitegen.words.speech import Link, Sentence, Target, _, capital, ngettext, plain, said
 
 
 @dataclass(frozen=True, slots=True)

@@ -25,7 +25,7 @@ from sitegen.site.views import (
     views,
 )
 from sitegen.words.buying import readiness_text
-from sitegen.words.claims import such_means
+from sitegen.words.claims import no_look, such_means
 from sitegen.words.inheritance import birth_words
 from sitegen.words.labels import sex_words
 from sitegen.words.numbers import weight_text
@@ -72,7 +72,8 @@ class PaperWords:
 class PaperPage:
     """The buyer's paper: one printed side. ``type_size`` names the size of type that fits on it.
 
-    ``no_look``, ``no_hidden``, ``no_weights`` and ``no_meals`` stand where the list of that name is empty, and are empty otherwise.
+    ``no_look``, ``no_hidden``, ``no_weights`` and ``no_meals`` stand where the list of that name is empty, and are
+    empty otherwise.
     """
 
     name: str

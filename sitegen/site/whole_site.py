@@ -200,7 +200,11 @@ def _paper(animal: Animal, at: Folio) -> Page:
     """A buyer's paper. It is for print, so search engines are asked to pass it over."""
     content = paper_page(animal, at)
     title = _("Paper for {name}, {species}").format(name=content.name, species=content.species)
-    about = replace(head(title, plain(at.material.lines[animal.id].whole()), at, content.plate.picture), robots="noindex", structured="")
+    about = replace(
+        head(title, plain(at.material.lines[animal.id].whole()), at, content.plate.picture),
+        robots="noindex",
+        structured="",
+    )
     return _page(at, "paper.html", content, about, record=animal.place, listed=False)
 
 

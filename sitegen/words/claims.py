@@ -1,7 +1,6 @@
 """The sentence that states a claim. Its reasons are told in ``sitegen.words.reasons``."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 
 from sitegen.content.animals import Animal

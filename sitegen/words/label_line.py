@@ -7,13 +7,13 @@ each with its cases in ``tests/sentences/label-lines.md``:
 1. What shows. The names of the looks, one after the other, in the order of the species file. A combination stands
    before them and covers its parts; of several that fit the largest, then the first in the file, then the largest of
    what is left. Only looks that are recorded and claimed make one. The two-copy form and a compound have names of their
-   own. A dominant that looks the same with two copies is "homozygous" where both are certain; nothing is said of one
-   copy, nor of copies that are taken as one. Where no look is recorded: "normal" if every gene was judged, "normal so far"
-   if some were, "not judged yet" if none was, "look not recorded" if it can be judged no more, "no claim
-   yet" if a look is recorded and the records do not give one answer.
+   own. A dominant that looks the same with two copies is "homozygous", and last, where both are certain; nothing is said of one
+   copy, nor of copies that are taken as one. Where no look is recorded: "normal" if every gene was judged, "normal so
+   far" if some were, "not judged yet" if none was, "look not recorded" if it can be judged no more, "no claim yet" if a
+   look is recorded and the records do not give one answer.
 2. What is carried for certain, in the order of the species file: "het X" where one copy is certain and would not show;
-   "homozygous X" for two copies that nobody saw; "one copy of X" of a gene that would show, or has but one place in
-   this sex; "at least one copy of X" where two are possible. First what our own records give, then what hangs on a
+   "homozygous X" for two copies that nobody saw; "has one copy of X" of a gene that would show, or has but one
+   place in this sex; "has at least one copy of X" where two are possible. First what our own records give, then what hangs on a
    previous keeper's word: "het X (as told to us)".
 3. What is possible, by falling chance, then in the order of the species file, each with its number: "possible het X"
    where nobody could see it and two copies are out of the question, else "may have X"; "may yet show X" of a gene that
@@ -55,7 +55,7 @@ class _Part:
 
 @dataclass(frozen=True, slots=True)
 class LabelLine:
-    """An animal's label line in its parts; ``looks`` is empty for a species without genes, ``about`` is sex and year."""
+    """An animal's label line in its parts; ``looks`` is empty for a species without genes, ``about``: sex and year."""
 
     looks: Sentence
     carried: tuple[_Part, ...]
@@ -67,7 +67,7 @@ class LabelLine:
         return self._line(self.carried, self.possible)
 
     def lasting(self) -> Sentence:
-        """What later evidence does not undo, for pictures that cannot be called back: nothing possible, nothing told."""
+        """What later evidence does not undo, for pictures that cannot be called back: nothing possible, no hearsay."""
         return self._line(tuple(part for part in self.carried if part.lasting), ())
 
     def within(self, room: int) -> Sentence:
@@ -111,17 +111,16 @@ def _looks(animal: Animal, claims: Sequence[Claim], voice: Voice) -> Sentence:
     seen = [claim for claim in claims if claim.kind in SEEN]
     if not seen:
         return said(_nothing_seen(animal, claims, voice)) if genome.loci else ()
-    left, names = {claim.look for claim in seen}, []
+    left = {claim.look for claim in seen}
+    names: list[Words] = []
     for several in sorted(genome.combinations, key=lambda several: -len(several.looks)):
         if several.looks and left.issuperset(several.looks):
             left -= set(several.looks)
             home = genome.look(several.looks[0]).locus
-            names.append((Link(several.name, Target.GENE, f"{animal.species}/{home}"),))
-    for claim in seen:
-        if _is_doubled(claim, voice):
-            names.append(said(_("homozygous {gene}"), gene=voice.gene(claim)))
-        elif claim.look in left:
-            names.append((voice.gene(claim),))
+            names.append(Link(several.name, Target.GENE, f"{animal.species}/{home}"))
+    doubled = [claim for claim in seen if _is_doubled(claim, voice)]  # last, or "homozygous" would go with the others
+    names += [voice.gene(claim) for claim in seen if claim.look in left and claim not in doubled]
+    names += [said(_("homozygous {gene}"), gene=voice.gene(claim)) for claim in doubled]
     return joined([piece for name in names for piece in (" ", name)][1:])
 
 
@@ -158,7 +157,7 @@ def _copies(claim: Claim, voice: Voice) -> str:
         return _("homozygous {gene}")
     if _is_het(claim, voice):
         return _("het {gene}")
-    return _("one copy of {gene}") if claim.copies == 1 else _("at least one copy of {gene}")
+    return _("has one copy of {gene}") if claim.copies == 1 else _("has at least one copy of {gene}")
 
 
 def _possible(claim: Claim, voice: Voice) -> _Part:

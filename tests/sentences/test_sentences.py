@@ -22,6 +22,7 @@ from sitegen.site.parts import Span
 from sitegen.site.projects import project_page
 from sitegen.site.road import roads_of
 from sitegen.words.claims import basis_words, headline
+from sitegen.words.label_line import label_line
 from sitegen.words.reasons import explanation
 from sitegen.words.speech import Voice, plain
 
@@ -52,6 +53,11 @@ def sentences(root: Path, animals: list[str]) -> str:
     lines: list[str] = []
     for animal in animals:
         lines.append(f"== {animal}")
+        if animal.startswith("label lines"):
+            room = int(animal.rpartition(" within ")[2]) if "within" in animal else 1000
+            told = {name: label_line(record, claims[name], voice) for name, record in collection.animals.items()}
+            lines += [f"{name}: {plain(line.within(room))}" for name, line in told.items()]
+            continue
         if animal.startswith("project "):
             told = {name: roads_of(asked, project, TODAY) for name, project in collection.projects.items()}
             roads = {name: road for name, road in told.items() if road is not None}

@@ -174,7 +174,7 @@ class Shorthand:
             ("ph", rf"(?P<pre>{_BEFORE})(?<!\w)ph(?!\w)\s*:?\s*(?:for\s+)?{genes}", self._possible),
             ("het", rf"(?P<pre>{_BEFORE}){genes}\s+{_HET}(?!\s+(?:for\s+)?{name})", self._het_behind),
             ("cop", rf"\b(?P<pre>(?:{_SURE}\s+to\s+)?)(?:has|have|with|having|carries|carry|carrying)\s+"
-             r"(?P<copies>one|two|a|2|1|double)\s+"
+             r"(?:at\s+least\s+)?(?P<copies>one|two|a|2|1|double)\s+"
              rf"cop(?:y|ies)\s+of\s+(?:the\s+)?(?:genes?\s+(?:for|of)\s+)?{genes}", self._copies),
             ("carrier", rf"\b(?P<pre>{_BEFORE}){genes}\s+carriers?\b", self._het),
             ("prove|guarant|confirm|certif", rf"\b{_SURE}\s+{_PROVEN_FILL}{genes}",

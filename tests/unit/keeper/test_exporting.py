@@ -58,8 +58,10 @@ def test_one_row_an_animal_with_its_claims_and_exact_chances(tmp_path: Path) -> 
         young[key] for key in ("id", "dam", "sire", "litter", "shows", "born")
     )
     assert "hypo 1/3" in young["exact chances"]
-    assert "carries amelanistic" in young["claims"]
-    assert "may carry hypo (about 33 in 100)" in young["claims"]
+    assert young["label line"] == (
+        "Normal, het amelanistic, possible het anerythristic (50 in 100, on a keeper’s word), "
+        "possible het hypo (33 in 100, on a keeper’s word), male, 2022"
+    )
     assert "2/3 het hypo, het anery" == ruby["stated"]
     assert ("310", "2024-05-01", "on hold", "140", "GBP") == tuple(
         ruby[key] for key in ("weight (g)", "weighed", "state", "price", "currency")
