@@ -91,7 +91,7 @@ def _kin(part: str, who: Sentence, animal: Animal | None, role: Sex, parents: tu
         who=folio.line(who),
         shape=OUTLINES.get(sex, Outline.DIAMOND).value,
         sex=sex_words(sex) if animal else "",
-        label=folio.line(folio.material.in_short[animal.id].shows) if animal else (),
+        label=folio.line(folio.material.lines[animal.id].seen()) if animal else (),
         picture=animal_picture(photo, animal, folio) if photo and animal else None,
         recorded=animal is not None,
         died=bool(animal and animal.died),

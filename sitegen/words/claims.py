@@ -36,7 +36,7 @@ from sitegen.words.numbers import (
     trade_shorthand,
     written_date,
 )
-from sitegen.words.speech import Sentence, Voice, Words, _, animal_name, capitalised, listed, said, when_asked
+from sitegen.words.speech import Sentence, Voice, Words, _, animal_name, said, when_asked
 
 SEEN = (ClaimKind.SHOWS, ClaimKind.ONE_OR_TWO_COPIES)
 HIDDEN = (ClaimKind.CARRIES, ClaimKind.MAY_CARRY, ClaimKind.TOO_YOUNG)

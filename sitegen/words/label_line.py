@@ -4,16 +4,16 @@
 they do. Order and words are the trade's (common practice, no source); the German trade writes "het" too. The rules,
 each with its cases in ``tests/sentences/label-lines.md``:
 
-1. What shows. The names of the looks, one after the other, in the order of the species file. A combination stands
+1. What shows: the names of the looks, one after the other, in the order of the species file. A combination stands
    before them and covers its parts; of several that fit the largest, then the first in the file, then the largest of
    what is left. Only looks that are recorded and claimed make one. The two-copy form and a compound have names of their
-   own. A dominant that looks the same with two copies is "homozygous", and last, where both are certain; nothing is said of one
-   copy, nor of copies that are taken as one. Where no look is recorded: "normal" if every gene was judged, "normal so
-   far" if some were, "not judged yet" if none was, "look not recorded" if it can be judged no more, "no claim yet" if a
-   look is recorded and the records do not give one answer.
+   own. A dominant that looks the same with two copies is "homozygous", and stands last, where both are certain; nothing
+   is said of one copy, nor of copies that are taken as one. Where no look is recorded: "normal" if every gene was
+   judged, "normal so far" if some were, "not judged yet" if none was, "look not recorded" if it can be judged no more,
+   "no claim yet" if a look is recorded and the records do not give one answer.
 2. What is carried for certain, in the order of the species file: "het X" where one copy is certain and would not show;
-   "homozygous X" for two copies that nobody saw; "has one copy of X" of a gene that would show, or has but one
-   place in this sex; "has at least one copy of X" where two are possible. First what our own records give, then what hangs on a
+   "homozygous X" for two copies that nobody saw; "has one copy of X" of a gene that would show, or has but one place in
+   this sex; "has at least one copy of X" where two are possible. First what our own records give, then what hangs on a
    previous keeper's word: "het X (as told to us)".
 3. What is possible, by falling chance, then in the order of the species file, each with its number: "possible het X"
    where nobody could see it and two copies are out of the question, else "may have X"; "may yet show X" of a gene that
@@ -66,6 +66,10 @@ class LabelLine:
         """All of it."""
         return self._line(self.carried, self.possible)
 
+    def seen(self) -> Sentence:
+        """What shows alone."""
+        return _capitalised(self.looks)
+
     def lasting(self) -> Sentence:
         """What later evidence does not undo, for pictures that cannot be called back: nothing possible, no hearsay."""
         return self._line(tuple(part for part in self.carried if part.lasting), ())
@@ -86,8 +90,12 @@ class LabelLine:
             more = ngettext("and {count} more possible", "and {count} more possible", left_out)
             parts.append(more.format(count=left_out))
         told = [part for part in (*parts, *self.about) if part]
-        first, *rest = joined([piece for part in told for piece in (_(", "), part)][1:])
-        return (replace(first, text=capital(first.text)), *rest)
+        return _capitalised(joined([piece for part in told for piece in (_(", "), part)][1:]))
+
+
+def _capitalised(line: Sentence) -> Sentence:
+    """With a capital first letter, also where a gene's name stands first."""
+    return (replace(line[0], text=capital(line[0].text)), *line[1:]) if line else ()
 
 
 def label_line(animal: Animal, claims: Sequence[Claim], voice: Voice) -> LabelLine:

@@ -23,7 +23,7 @@ from sitegen.evidence.claims import claims_of
 from sitegen.evidence.gather import gather
 from sitegen.evidence.kinds import Claim, ClaimKind
 from sitegen.evidence.reasons import reasons
-from sitegen.words.claims import WITH_A_CHANCE, headline, short_sentence
+from sitegen.words.claims import WITH_A_CHANCE, headline, short_phrase
 from sitegen.words.claims import tested_by as laboratory
 from sitegen.words.speech import Voice, plain
 
@@ -60,7 +60,7 @@ def test_the_grade_is_that_of_the_formula():
 def test_every_statement_is_short_and_plain(made):
     claims, voice = made
     for claim in claims:
-        for make in (headline, short_sentence):
+        for make in (headline, short_phrase):
             is_short(claim, without_names(plain(make(claim, voice)).replace(laboratory(claim, voice) or "-", "it")))
 
 
