@@ -17,7 +17,7 @@ def condition_clause(claim: Claim, voice: Voice) -> Sentence:
     taken = claim.condition.taken
     if len(taken) != 1:
         return _of_several(taken, claim, voice)
-    whom = _whom(taken[0], claim, voice)
+    whom = whom_taken(taken[0], claim, voice)
     if taken[0].one_copy:
         return said(_("if {whom} has only one copy, which nobody has checked"), whom=whom)
     if taken[0].animal:
@@ -31,20 +31,20 @@ def short_condition(claim: Claim, voice: Voice) -> Sentence:
     if len(taken) != 1:
         return condition_clause(claim, voice)
     words = _("if {whom} has only one copy") if taken[0].one_copy else _("if {whom} does not")
-    return said(words, whom=_whom(taken[0], claim, voice))
+    return said(words, whom=whom_taken(taken[0], claim, voice))
 
 
 def _of_several(taken: tuple[Taken, ...], claim: Claim, voice: Voice) -> Sentence:
     if not taken:
         return said(_("if nothing unrecorded brought it in"))
-    first, second = (_whom(each, claim, voice) for each in taken)
+    first, second = (whom_taken(each, claim, voice) for each in taken)
     if any(each.one_copy for each in taken):
         return said(_("if {first} and {second} have no unrecorded copy"), first=first, second=second)
     return said(_("if neither {first} nor {second} has it"), first=first, second=second)
 
 
-def _whom(taken: Taken, claim: Claim, voice: Voice) -> Words:
-    """The animal of whom it is taken for granted."""
+def whom_taken(taken: Taken, claim: Claim, voice: Voice) -> Words:
+    """Of whom it is taken for granted, as seen from the animal: ``its sire``, ``its dam Juniper``, ``Juniper``."""
     record, is_sire = voice.collection.animals[claim.animal], taken.sex is Sex.MALE
     if taken.animal:
         role = _("its dam {name}") if record.dam == taken.animal else "{name}"

@@ -14,11 +14,12 @@ each with its cases in ``tests/sentences/label-lines.md``:
 2. What is carried for certain, in the order of the species file: "het X" where one copy is certain and would not show;
    "homozygous X" for two copies that nobody saw; "has one copy of X" of a gene that would show, or has but one place in
    this sex; "has at least one copy of X" where two are possible. First what our own records give, then what hangs on a
-   previous keeper's word: "het X (as told to us)".
+   previous keeper's word, "het X (as told to us)", or on what is taken for granted, "het X unless its sire has it".
 3. What is possible, by falling chance, then in the order of the species file, each with its number: "possible het X"
-   where nobody could see it and two copies are out of the question, else "may have X"; "may yet show X" of a gene that
-   comes with age, "may show X" where it was judged too early; "possible homozygous X" of a dominant that shows. What
-   hangs on a previous keeper's word says so: "(50 in 100, on a keeper's word)".
+   where it was judged and two copies would have been seen, else "may have X"; "may yet show X" of a gene that comes
+   with age, "may show X" where it was judged too early; "possible homozygous X" of a dominant that shows. What hangs on
+   a previous keeper's word says so: "(50 in 100, on a keeper's word)". Where what is taken for granted fits the records
+   badly, no number is told, and the gene stands last.
 4. The sex, and the year of birth where it is known.
 
 What was ruled out, and what nobody knows, does not stand in it. Where there is room for so many characters only, what
@@ -31,9 +32,10 @@ from dataclasses import dataclass, replace
 
 from sitegen.content.animals import Animal
 from sitegen.evidence.judging import how_judged
-from sitegen.evidence.kinds import Basis, Claim, ClaimKind, Judging, Unjudged
+from sitegen.evidence.kinds import Basis, Claim, ClaimKind, Condition, Judging, Taken, Unjudged, certain_copies
 from sitegen.genetics.loci import WILD
 from sitegen.words.claims import SEEN
+from sitegen.words.conditions import is_conditional, short_condition, strained_phrase, whom_taken
 from sitegen.words.labels import sex_words
 from sitegen.words.numbers import about_in_100, count_text
 from sitegen.words.speech import Link, Sentence, Target, Voice, Words, _, capital, joined, ngettext, said
@@ -41,7 +43,7 @@ from sitegen.words.speech import Link, Sentence, Target, Voice, Words, _, capita
 LONGEST_IN_TITLE = 90
 """Characters of the line in the title of a page: the name and the site stand there too, and a result list shows about
 so much (common practice, no source)."""
-_POSSIBLE = (ClaimKind.MAY_CARRY, ClaimKind.ONE_OR_TWO_COPIES, ClaimKind.TOO_YOUNG)
+_POSSIBLE = (ClaimKind.CARRIES, ClaimKind.MAY_CARRY, ClaimKind.ONE_OR_TWO_COPIES, ClaimKind.TOO_YOUNG)
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,13 +104,17 @@ def label_line(animal: Animal, claims: Sequence[Claim], voice: Voice) -> LabelLi
     """The label line of an animal, from its claims."""
     order = {locus.id: at for at, locus in enumerate(voice.species(animal.species).genome.loci)}
     in_order = sorted(claims, key=lambda claim: order[claim.locus])
-    carried = [_carried(claim, voice) for claim in in_order if claim.kind is ClaimKind.CARRIES]
-    possible = [claim for claim in in_order if claim.kind in _POSSIBLE]
+    certain, possible = [], []
+    for claim in in_order:
+        if claim.kind is ClaimKind.CARRIES and not (claim.strained and is_conditional(claim)):
+            certain.append(_carried(claim, voice))
+        elif claim.kind in _POSSIBLE and not (claim.strained and claim.kind is ClaimKind.ONE_OR_TWO_COPIES):
+            possible.append(claim)
     born = voice.collection.birth_of(animal)
     return LabelLine(
         looks=_looks(animal, in_order, voice),
-        carried=tuple(sorted(carried, key=lambda part: not part.lasting)),
-        possible=tuple(_possible(claim, voice) for claim in sorted(possible, key=lambda claim: -claim.chance)),
+        carried=tuple(sorted(certain, key=lambda part: not part.lasting)),
+        possible=tuple(_possible(claim, voice) for claim in sorted(possible, key=lambda c: (c.strained, -c.chance))),
         about=(sex_words(animal.sex), *([str(born.year)] if born else [])),
     )
 
@@ -157,19 +163,34 @@ def _carried(claim: Claim, voice: Voice) -> _Part:
     """A gene that it has for certain, and does not show."""
     told = claim.basis is Basis.PREVIOUS_KEEPER
     words = said(_copies(claim, voice), gene=voice.gene(claim))
-    return _Part(said(_("{what} (as told to us)"), what=words) if told else words, not told, _harms(claim, voice))
+    if is_conditional(claim):
+        words = said(_("{what} {condition}"), what=words, condition=_condition(claim, voice))
+    lasting = not (told or is_conditional(claim))
+    return _Part(said(_("{what} (as told to us)"), what=words) if told else words, lasting, _harms(claim, voice))
 
 
 def _copies(claim: Claim, voice: Voice) -> str:
-    if claim.copies == 2:
+    copies = certain_copies(claim.posterior, claim.allele) if is_conditional(claim) else claim.copies
+    if copies == -1:
+        return _("has at least one copy of {gene}")
+    if copies == 2:
         return _("homozygous {gene}")
-    if _is_het(claim, voice):
-        return _("het {gene}")
-    return _("has one copy of {gene}") if claim.copies == 1 else _("has at least one copy of {gene}")
+    return _("het {gene}") if _is_het(claim, voice) else _("has one copy of {gene}")
+
+
+def _condition(claim: Claim, voice: Voice) -> Sentence:
+    """``unless its sire has it``: on what it hangs that it is certain."""
+    match claim.condition:
+        case Condition(taken=(Taken(one_copy=False) as taken,)):
+            return said(_("unless {whom} has it"), whom=whom_taken(taken, claim, voice))
+        case _:
+            return short_condition(claim, voice)
 
 
 def _possible(claim: Claim, voice: Voice) -> _Part:
     """A gene that it may have, may have twice, or may come to show, with the number."""
+    if claim.strained:
+        return _Part(strained_phrase(claim, voice), False, _harms(claim, voice))
     match claim.kind:
         case ClaimKind.ONE_OR_TWO_COPIES:
             words = _("possible homozygous {gene} ({odds})")
@@ -178,7 +199,8 @@ def _possible(claim: Claim, voice: Voice) -> _Part:
         case ClaimKind.TOO_YOUNG:
             words = _("may yet show {gene} ({odds})")
         case _:
-            words = _("possible het {gene} ({odds})") if _is_het(claim, voice) else _("may have {gene} ({odds})")
+            het = claim.unjudged is None and _is_het(claim, voice)
+            words = _("possible het {gene} ({odds})") if het else _("may have {gene} ({odds})")
     odds = _("{count} in 100").format(count=count_text(about_in_100(claim.chance)))
     if claim.basis is Basis.PREVIOUS_KEEPER:
         odds = _("{odds}, on a keeper’s word").format(odds=odds)
