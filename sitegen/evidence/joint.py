@@ -4,11 +4,12 @@ Chances that stand side by side invite to be multiplied. Where that would be wro
 several possible sires, linked loci, two alleles of one locus, parents in doubt.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 from itertools import combinations
+from math import prod
 
 from sitegen.content.animals import Animal
 from sitegen.content.collection import Collection
@@ -19,12 +20,13 @@ from sitegen.exact import written
 from sitegen.genetics.carriers import carriers
 from sitegen.genetics.counts import all_together
 from sitegen.genetics.loci import Locus
-from sitegen.genetics.network import cases
+from sitegen.genetics.network import Case, Heredity, cases
 from sitegen.genetics.questions import AnimalId, Impossible, TooTangled
 from sitegen.lazily import Lazily
 
 TOLD_FROM = Fraction(1, 100)
 """A joint chance that differs less from the product is not told in words."""
+_NONE = Fraction(0)
 
 
 class Tie(StrEnum):
@@ -37,8 +39,16 @@ class Tie(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class HiddenGene:
-    """So many copies of an allele, or more: one, or two where one is certain; ``chance`` is above 0 and below 1."""
+    """So many copies of an allele, or more: one, or two where one is certain.
 
+    Attributes:
+        unit, place: Number of what was asked together of the species, and of the locus in it.
+        locus, allele, copies: What.
+        chance: Above 0 and below 1.
+    """
+
+    unit: int
+    place: int
     locus: Locus
     allele: str
     copies: int
@@ -57,7 +67,13 @@ class Together:
     first: HiddenGene
     second: HiddenGene
     both: Fraction
-    tie: Tie
+
+    @property
+    def tie(self) -> Tie:
+        """Why they hang together."""
+        if self.first.unit != self.second.unit:
+            return Tie.SIRE
+        return Tie.LINKED if self.first.place != self.second.place else Tie.ALLELES
 
     @property
     def matters(self) -> bool:
@@ -95,83 +111,66 @@ class Littermates:
 
 def together(asked: Asked, animal: Animal) -> tuple[Together, ...]:
     """Every two hidden genes of an animal that hang together; nothing where that is too tangled to be told."""
-    genes: list[tuple[int, int, HiddenGene]] = []
-    units = asked.of_species(animal.species)
-    for rank, (_, heredity) in enumerate(units):
-        for place, locus in enumerate(heredity.mode.loci):
-            genes += [(rank, place, gene) for gene in _hidden(asked, animal.id, locus)]
-    ranks = [rank for rank, _, _ in genes]
-    tied = any(units[rank][1].solved.network.choices for rank in ranks)
-    wanted = sorted({rank for rank in ranks if tied or ranks.count(rank) > 1})
-    if len(genes) < 2 or not wanted:
-        return ()
-    found = cases([units[rank][1] for rank in wanted], [animal.id])
+    answers = [heredity for _, heredity in asked.of_species(animal.species)]
+    genes = [gene for unit in range(len(answers)) for gene in _hidden(asked, animal.id, unit, answers[unit])]
+    units = [gene.unit for gene in genes]
+    tied = any(answers[unit].solved.network.choices for unit in units)
+    wanted = sorted({unit for unit in units if units.count(unit) > 1 or (tied and len(genes) > 1)})
+    found = cases([answers[unit] for unit in wanted], [animal.id]) if wanted else ()
     if isinstance(found, Impossible | TooTangled):
         return ()
 
-    def chance(*pair: tuple[int, int, HiddenGene]) -> list[Fraction]:
-        """That of having all of one unit, for each case."""
-        (rank, _, _), *_rest = pair
-        at, genotypes = wanted.index(rank), units[rank][1].mode.genotypes
-        return [
-            sum(
-                (
-                    share
-                    for (state,), share in case.states[at].items()
-                    if all(genotypes[state][place].count(gene.allele) >= gene.copies for _, place, gene in pair)
-                ),
-                Fraction(0),
-            )
-            for case in found
-        ]
+    def chance(case: Case, unit: int, pair: Sequence[HiddenGene]) -> Fraction:
+        """That of having those of the pair that belong to the unit."""
+        genotypes, own = answers[unit].mode.genotypes, [gene for gene in pair if gene.unit == unit]
+        shares = (
+            share
+            for (state,), share in case.states[wanted.index(unit)].items()
+            if all(genotypes[state][gene.place].count(gene.allele) >= gene.copies for gene in own)
+        )
+        return sum(shares, _NONE)
 
     told: list[Together] = []
-    for one, other in combinations(genes, 2):
-        if one[0] == other[0]:
-            each = chance(one, other)
-            tie = Tie.ALLELES if one[1] == other[1] else Tie.LINKED
-        elif len(found) > 1:
-            each = [first * second for first, second in zip(chance(one), chance(other), strict=True)]
-            tie = Tie.SIRE
-        else:
-            continue
-        both = sum((case.chance * share for case, share in zip(found, each, strict=True)), Fraction(0))
-        if both != one[2].chance * other[2].chance:
-            told.append(Together(one[2], other[2], both, tie))
+    for first, second in combinations(genes, 2):
+        both_units = dict.fromkeys((first.unit, second.unit))
+        if len(both_units) > 1 and len(found) < 2:
+            continue  # nothing ties them
+        each = (prod((chance(case, unit, (first, second)) for unit in both_units), start=case.chance) for case in found)
+        both = sum(each, _NONE)
+        if both != first.chance * second.chance:
+            told.append(Together(first, second, both))
     return tuple(told)
 
 
-def _hidden(asked: Asked, animal: AnimalId, locus: Locus) -> list[HiddenGene]:
-    """What is in doubt of an animal at a locus."""
-    posterior = asked.posterior(animal, locus.id)
-    found: list[HiddenGene] = []
-    for allele in locus.alleles if len(posterior) > 1 else ():
-        one = chance_of_allele(posterior, allele.id)
-        two = posterior.get((allele.id, allele.id), Fraction(0))
-        copies, chance = (2, two) if one == 1 else (1, one)
-        if 0 < chance < 1:
-            found.append(HiddenGene(locus, allele.id, copies, chance))
-    return found
+def _hidden(asked: Asked, animal: AnimalId, unit: int, heredity: Heredity) -> Iterator[HiddenGene]:
+    """What is in doubt of an animal at the loci of a unit."""
+    for place, locus in enumerate(heredity.mode.loci):
+        posterior = asked.posterior(animal, locus.id)
+        for allele in locus.alleles if len(posterior) > 1 else ():
+            one = chance_of_allele(posterior, allele.id)
+            copies, chance = (2, posterior.get((allele.id, allele.id), _NONE)) if one == 1 else (1, one)
+            if 0 < chance < 1:
+                yield HiddenGene(unit, place, locus, allele.id, copies, chance)
 
 
 def littermates(asked: Asked, litter: Litter) -> tuple[Littermates, ...]:
     """For each allele that more than one listed young of a litter may carry, how many of them do."""
     found: list[Littermates] = []
-    for _, heredity in asked.of_species(litter.species) if len(litter.young) > 1 else ():
-        for place, locus in enumerate(heredity.mode.loci):
-            hidden = [(young, gene) for young in litter.young for gene in _hidden(asked, young, locus)]
-            for allele in locus.alleles:
-                own = {young: gene for young, gene in hidden if gene.allele == allele.id and gene.copies == 1}
-                counts = carriers(heredity, tuple(own), place, allele.id) if len(own) > 1 else None
-                if counts is None:
-                    continue
+    for unit, (_, heredity) in enumerate(asked.of_species(litter.species)):
+        doubts: dict[tuple[int, str], dict[AnimalId, HiddenGene]] = {}
+        for young in litter.young:
+            for gene in _hidden(asked, young, unit, heredity):
+                if gene.copies == 1:
+                    doubts.setdefault((gene.place, gene.allele), {})[young] = gene
+        for (place, allele), own in sorted(doubts.items()):
+            counts = carriers(heredity, tuple(own), place, allele) if len(own) > 1 else None
+            if counts is not None:
                 apart = all_together([(1 - gene.chance, gene.chance) for gene in own.values()])
                 found.append(Littermates(next(iter(own.values())), tuple(own), counts, apart))
     return tuple(found)
 
 
 Joints = tuple[Mapping[AnimalId, tuple[Together, ...]], Mapping[str, tuple[Littermates, ...]]]
-Json = dict[str, object]
 
 
 def joints_of(asked: Asked) -> Joints:
@@ -183,28 +182,31 @@ def joints_of(asked: Asked) -> Joints:
     )
 
 
-def joint_json(collection: Collection, joints: Joints) -> Json:
-    """All of it for machines: ``joint`` and ``littermates``, exact."""
-    tied = {animal: together_json(own) for animal, own in joints[0].items()}
-    shared = {litter: littermates_json(collection, own) for litter, own in joints[1].items()}
-    return {
-        "joint": {animal: own for animal, own in tied.items() if own},
-        "littermates": {litter: own for litter, own in shared.items() if own},
+def joint_json(collection: Collection, joints: Joints) -> dict[str, object]:
+    """All of it for machines, exact.
+
+    ``joint``: of each animal every two loci whose joint chance of carrying is not the product. ``littermates``: of each
+    litter the loci at which several young are in doubt, with their numbers, and how many of them carry.
+    """
+    joint = {
+        animal: [
+            {"carries": [each.first.key, each.second.key], "p": written(each.both)}
+            for each in own
+            if each.first.copies == each.second.copies == 1
+        ]
+        for animal, own in joints[0].items()
     }
-
-
-def together_json(found: Sequence[Together]) -> list[Json]:
-    """Each two loci of one animal whose joint chance of carrying differs from the product."""
-    carried = [each for each in found if each.first.copies == each.second.copies == 1]
-    return [{"carries": [each.first.key, each.second.key], "p": written(each.both)} for each in carried]
-
-
-def littermates_json(collection: Collection, found: Sequence[Littermates]) -> Json:
-    """Each locus with the numbers of the young of one litter in doubt, and how many of them carry."""
-    return {
-        each.gene.key: {
-            "young": [collection.animals[young].number for young in each.young],
-            "counts": [written(chance) for chance in each.counts],
+    shared = {
+        litter: {
+            each.gene.key: {
+                "young": [collection.animals[young].number for young in each.young],
+                "counts": [written(chance) for chance in each.counts],
+            }
+            for each in own
         }
-        for each in found
+        for litter, own in joints[1].items()
+    }
+    return {
+        "joint": {animal: own for animal, own in joint.items() if own},
+        "littermates": {litter: own for litter, own in shared.items() if own},
     }

@@ -63,6 +63,11 @@ def an_object(properties: Schema, description: str = "", *, optional: tuple[str,
     return {"type": "object", **told, "properties": properties, "required": required, "additionalProperties": False}
 
 
+def _by_name(items: Schema) -> Schema:
+    """An object that has such an item under any name."""
+    return {"type": "object", "additionalProperties": items}
+
+
 _CLAIM = an_object(
     {
         "locus": TEXT,
@@ -132,24 +137,12 @@ _LITTER = an_object(
     }
 )
 _JOINT = described(
-    {
-        "type": "object",
-        "additionalProperties": an_array(an_object({"carries": TEXTS, "p": described(CHANCE, "Of carrying both.")})),
-    },
-    "Id of an animal to each two loci whose joint chance of carrying is not the product of the two; a locus of several "
-    "alleles is named by the allele.",
+    _by_name(an_array(an_object({"carries": TEXTS, "p": CHANCE}))),
+    "Animal to each two loci, or alleles of a series, whose joint chance of carrying is not the product.",
 )
 _LITTERMATES = described(
-    {
-        "type": "object",
-        "additionalProperties": {
-            "type": "object",
-            "additionalProperties": an_object(
-                {"young": TEXTS, "counts": described(an_array(CHANCE), "That exactly 0, 1, ... of them carry it.")}
-            ),
-        },
-    },
-    "Id of a litter to each locus at which it is in doubt whether several listed young carry, with their numbers.",
+    _by_name(_by_name(an_object({"young": TEXTS, "counts": an_array(CHANCE)}))),
+    "Litter to each locus at which several young are in doubt: their numbers, and the chance that 0, 1, ... carry it.",
 )
 
 
