@@ -34,6 +34,7 @@ from sitegen.site.views import (
     no_hidden,
     offer_view,
     paper_line,
+    shared_doubts,
     sires_words,
     together_lines,
     views,
@@ -148,8 +149,7 @@ def animal_page(animal: Animal, folio: Folio) -> AnimalPage:
 
 def _littermates(animal: Animal, folio: Folio) -> Sentence:
     """Genes of which its littermates share the doubt."""
-    found = folio.material.littermates.get(animal.litter, ())
-    own = [each for each in found if each.matters and animal.id in each.young]
+    own = [each for each in shared_doubts(animal.litter, folio) if animal.id in each.young]
     return shared_doubt(own, folio.collection.litters[animal.litter], folio.voice) if own else ()
 
 

@@ -13,7 +13,7 @@ from sitegen.site.outcomes import Outcome, outcome
 from sitegen.site.parts import AnimalEntry, CautionView, LabelRow, Line, Plate, Prose, Span, YearGroup, words
 from sitegen.site.plates import in_time_order, litter_plate, named_plate
 from sitegen.site.projects import stages_of
-from sitegen.site.views import caution_views, dam_words, litter_lines, look_links, sires_words
+from sitegen.site.views import caution_views, dam_words, litter_lines, look_links, shared_doubts, sires_words
 from sitegen.words.inheritance import birth_words
 from sitegen.words.labels import no_litters
 from sitegen.words.pairings import litter_counts, others_text, sires_sentence
@@ -73,9 +73,7 @@ def litter_page(litter: Litter, folio: Folio) -> LitterPage:
         young=entries,
         young_word=capital(birth_words(species).many),
         together=folio.lines(
-            littermates_sentence(each, litter, folio.voice)
-            for each in folio.material.littermates.get(litter.id, ())
-            if each.matters
+            littermates_sentence(each, litter, folio.voice) for each in shared_doubts(litter.id, folio)
         ),
         others=folio.lines(list(_others(litter, folio))),
         inbreeding=litter_lines(litter, folio),

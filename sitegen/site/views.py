@@ -8,6 +8,7 @@ from urllib.parse import quote
 from sitegen.content.animals import Animal
 from sitegen.content.litters import Litter
 from sitegen.content.site import Contact
+from sitegen.evidence.joint import Littermates
 from sitegen.evidence.kinds import Basis, Claim, ClaimKind
 from sitegen.evidence.offers import Caution, CautionKind
 from sitegen.site.addresses import OPEN
@@ -109,6 +110,13 @@ def together_lines(animal: Animal, folio: Folio) -> tuple[Sentence, ...]:
     """Which of its chances must not be multiplied."""
     found = folio.material.together.get(animal.id, ())
     return tuple(together_sentences(animal, found, folio.claims(animal.id), folio.voice))
+
+
+def shared_doubts(litter: str, folio: Folio) -> tuple[Littermates, ...]:
+    """The genes of a litter of which littermates share the doubt, where odds are told of them."""
+    strained = folio.material.answers.strained
+    found = folio.material.littermates.get(litter, ())
+    return tuple(m for m in found if m.matters and all((young, m.gene.locus.id) not in strained for young in m.young))
 
 
 def look_links(looks: Sequence[str], species: str, folio: Folio) -> tuple[Link, ...]:

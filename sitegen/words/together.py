@@ -21,7 +21,12 @@ def together_sentences(
     animal: Animal, found: Sequence[Together], claims: Sequence[Claim], voice: Voice
 ) -> Iterator[Sentence]:
     """Which of the chances that are told of an animal must not be multiplied, the furthest from the product first."""
-    told = {(claim.locus, claim.allele, copies) for claim in claims for copies in _COPIES.get(claim.kind, ())}
+    told = {
+        (claim.locus, claim.allele, copies)
+        for claim in claims
+        if not claim.strained
+        for copies in _COPIES.get(claim.kind, ())
+    }
     both = [
         each
         for each in found
