@@ -24,6 +24,7 @@ from sitegen.photos.facts import TINY, read_all_facts
 from sitegen.photos.share_pictures import SHARES, compose_shares
 from sitegen.photos.store import Store
 from sitegen.photos.variants import PhotoFacts, PictureSettings, plan
+from sitegen.photos.videos import VIDEOS, Videos, ready_videos
 from sitegen.publish.release import File, ReleaseReport, check_output, publish
 from sitegen.render.catalogues import catalogue_of
 from sitegen.render.machine import machine_files
@@ -80,6 +81,7 @@ class SiteState:
         settings: How pictures are made.
         photographs: Those that can be read, with the pictures that each becomes.
         encoded: Their pictures, if they were asked for.
+        videos: Those that can be shown.
     """
 
     material: Material
@@ -89,6 +91,7 @@ class SiteState:
     settings: PictureSettings
     photographs: tuple[Photograph, ...]
     encoded: Encoded | None
+    videos: Videos
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,6 +109,9 @@ class Built:
     pictures_kept: int = 0
     left_out: tuple[str, ...] = ()
     why_not: str = ""
+
+
+_LEFT_OUT = frozenset({Kind.PHOTO_UNREADABLE, Kind.VIDEO_UNREADABLE})
 
 
 def _silent(label: str) -> AbstractContextManager[Callable[[int, int], None]]:
@@ -155,7 +161,10 @@ def site_of(
     paths = {photo: order.content / photo for photo in known.photos}
     with progress("Photographs") as report:
         facts, unreadable = facts_of(paths, store, order.workers, report)
-    findings = in_order([*findings, *told, *unreadable])
+    moving = tuple(video for videos in content.videos.values() for video in videos)
+    with progress("Videos") if moving else _silent("") as report:
+        videos = ready_videos(order.content, moving, store, order.workers, report)
+    findings = in_order([*findings, *told, *unreadable, *videos.findings])
     if stand_in_the_way(findings):
         return None, findings
     photographs = tuple(Photograph(paths[file], file, each, plan(each, settings)) for file, each in facts.items())
@@ -169,15 +178,15 @@ def site_of(
     with spoken(catalogue):
         named = with_litter_names(collection)
         tied = joints_of(asked)
-        made_from = Material(named, answers, claims, shown, as_of, changes, pairings, roads, *tied)
+        made_from = Material(named, answers, claims, shown, as_of, changes, pairings, roads, *tied, videos.shown)
         pages = every_page(made_from)
     findings = in_order([*findings, *(encoded.findings if encoded else ())])
-    return SiteState(made_from, theme, catalogue, pages, settings, photographs, encoded), findings
+    return SiteState(made_from, theme, catalogue, pages, settings, photographs, encoded, videos), findings
 
 
 def stand_in_the_way(findings: Sequence[Finding]) -> bool:
-    """True when there is an error other than that of a photograph, which is left out."""
-    return any(each.level is Level.ERROR and each.kind is not Kind.PHOTO_UNREADABLE for each in findings)
+    """True when there is an error other than that of a photograph or video, which is left out."""
+    return any(each.level is Level.ERROR and each.kind not in _LEFT_OUT for each in findings)
 
 
 def build(order: Order, progress: Progress = _silent) -> Built:
@@ -229,13 +238,14 @@ def _published(site: SiteState, order: Order, progress: Progress) -> Built:
             **{address: partial(rendered, address) for address in site.pages},
             **machine_files(site.material, in_page_order),
             **encoded.files,
+            **site.videos.files,
             **shares.files,
         }
         # The pages of one animal one after the other, and the site map, which is made from all pages, at the end.
         files = dict(sorted(files.items(), key=lambda file: (file[0] == SITEMAP, file[0])))
         with progress("Pages") as report:
             released = publish(files, order.output, (order.content, order.themes), tell=report)
-    for kind in (PICTURES, SHARES, TINY):
+    for kind in (PICTURES, SHARES, TINY, VIDEOS):
         store.prune(kind)
     n_kept = encoded.kept + len(shares.files) - shares.made
     return Built(broken_links(in_page_order(), files), released, len(notes), encoded.made + shares.made, n_kept)
@@ -250,4 +260,4 @@ def check(order: Order, progress: Progress = _silent) -> tuple[Finding, ...]:
         notes = [note_of(make()) for make in site.pages.values()]
         files = {**theme_files(site.theme), **machine_files(site.material, lambda: notes)}
     pictures = [each.file_name for photograph in site.photographs for each in photograph.pictures.variants]
-    return in_order([*findings, *broken_links(notes, [*files, *pictures])])
+    return in_order([*findings, *broken_links(notes, [*files, *pictures, *site.videos.files])])

@@ -89,6 +89,8 @@ class Kind(StrEnum):
     BIRTH_WORD = "birth-word"
     PRICE_WRONG = "price-wrong"
     PHOTO_UNREADABLE = "photo-unreadable"
+    VIDEO_UNREADABLE = "video-unreadable"
+    VIDEO_ALONE = "video-alone"
     CONTRADICTION = "contradiction"
     TOO_TANGLED = "too-tangled"
     LINK_BROKEN = "link-broken"

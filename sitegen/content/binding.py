@@ -99,7 +99,9 @@ class _Binding:
         return AnimalBinder(self.known, self.site.currency or (None if unread else ""), self.report)
 
     def _photos(self, folder: str) -> Photos:
-        return Photos(self.content.photos.get(folder, ()), bool(self.site.drawings))
+        return Photos(
+            self.content.photos.get(folder, ()), bool(self.site.drawings), self.content.videos.get(folder, ())
+        )
 
     def _origins(self) -> dict[str, str]:
         """Animal id to the ``LITTER/YOUNG`` it came from; two animals cannot be the same young."""

@@ -15,6 +15,7 @@ from sitegen.findings import Finding, Kind, Level, Place, nearest
 PHOTO_ENDINGS = frozenset(
     {".jpg", ".jpeg", ".png", ".webp", ".avif", ".heic", ".heif", ".tif", ".tiff", ".gif", ".bmp"}
 )
+VIDEO_ENDINGS = frozenset({".mp4", ".m4v", ".mov"})
 MAX_TEXT_BYTES = 1_000_000
 MAX_FILES = 200_000
 RECORDS = {"animals": "animal.yaml", "litters": "litter.yaml", "projects": "project.yaml"}
@@ -34,11 +35,13 @@ class Content:
             slashes, to its text.
         photos: Path of a folder (``animals/juniper``) to the paths of the photos in it, sorted.
         unreadable: Paths of records that exist but could not be read; findings say why.
+        videos: Folder to videos that have a photo of the same name, and to their captions.
     """
 
     texts: Mapping[str, str]
     photos: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     unreadable: tuple[str, ...] = ()
+    videos: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
 
 
 @dataclass(slots=True)
@@ -48,6 +51,7 @@ class _Walk:
     root: Path
     texts: dict[str, str] = field(default_factory=dict)
     photos: dict[str, list[str]] = field(default_factory=dict)
+    videos: dict[str, list[str]] = field(default_factory=dict)
     unreadable: list[str] = field(default_factory=list)
     report: Report = field(default_factory=Report)
     folders: set[str] = field(default_factory=set)
@@ -91,7 +95,8 @@ def read_content(root: Path) -> tuple[Content, tuple[Finding, ...]]:
     elif "site.yaml" not in names:
         _without_site(walk, names)
     photos = {folder: tuple(paths) for folder, paths in walk.photos.items()}
-    return Content(walk.texts, photos, tuple(walk.unreadable)), tuple(walk.report.findings)
+    videos = {folder: tuple(paths) for folder, paths in walk.videos.items()}
+    return Content(walk.texts, photos, tuple(walk.unreadable), videos), tuple(walk.report.findings)
 
 
 def printable(name: str) -> str:
@@ -256,6 +261,8 @@ def _read_record(walk: _Walk, folder: str, record: str) -> None:
             _read_text(walk, path)
         elif _is_photo(name):
             walk.photos.setdefault(folder, []).append(path)
+        elif _ending(name) in VIDEO_ENDINGS or (_ending(name) == ".vtt" and _beside(name, names, VIDEO_ENDINGS)):
+            _take_video(walk, folder, name, names)
         elif path in walk.links:
             _leads_away(walk, path, record=path if name == "updates" and record == "project.yaml" else "")
         else:
@@ -324,8 +331,32 @@ def _typed(walk: _Walk, path: str) -> str:
     return shlex.quote(f"{printable(str(walk.root))}/{path}")
 
 
+def _take_video(walk: _Walk, folder: str, name: str, names: Iterable[str]) -> None:
+    """A video with its still picture, or its captions; without the picture it is not shown."""
+    if _beside(name, names, PHOTO_ENDINGS):
+        walk.videos.setdefault(folder, []).append(f"{folder}/{name}")
+    elif _ending(name) in VIDEO_ENDINGS:
+        walk.report.notice(
+            Kind.VIDEO_ALONE,
+            Place(f"{folder}/{name}"),
+            "this video has no picture of its own, so it is not shown",
+            expected="a still picture that stands there until somebody plays it",
+            remedy=f"save a picture from it beside it, named {os.path.splitext(name)[0]}.jpg",
+        )
+
+
+def _beside(name: str, names: Iterable[str], endings: frozenset[str]) -> bool:
+    """True when a file of the same name with one of these endings stands there too."""
+    stem = os.path.splitext(name)[0]
+    return any(os.path.splitext(each)[0] == stem and _ending(each) in endings for each in names)
+
+
+def _ending(name: str) -> str:
+    return os.path.splitext(name)[1].lower()
+
+
 def _is_photo(name: str) -> bool:
-    return os.path.splitext(name)[1].lower() in PHOTO_ENDINGS
+    return _ending(name) in PHOTO_ENDINGS
 
 
 def _unexpected(

@@ -58,25 +58,37 @@ def young_in_name(name: str, numbers: Iterable[str]) -> str:
 
 @dataclass(frozen=True, slots=True)
 class PhotoRecord:
-    """A photograph beside a record. ``path`` is relative to the content folder and is never published."""
+    """A photograph beside a record. ``path`` is relative to the content folder and is never published.
+
+    ``video`` is the path of the video of which it is the still picture, or empty.
+    """
 
     path: str
     date: PartialDate | None
     caption: str = ""
     drawing: bool = False
+    video: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Photos:
-    """The photos of one folder, and whether they are drawings."""
+    """The photos of one folder, whether they are drawings, and the videos beside them."""
 
     paths: tuple[str, ...]
     drawings: bool
+    videos: tuple[str, ...] = ()
 
     def records(self, captions: Mapping[str, str], paths: Iterable[str] | None = None) -> tuple[PhotoRecord, ...]:
         """The photos as records, by date and then by name, those without a date last."""
+        videos = {_stem(video): video for video in self.videos if not video.lower().endswith(".vtt")}
         found = [
-            PhotoRecord(path, date_in_name(_name(path)), captions.get(_name(path).lower(), ""), self.drawings)
+            PhotoRecord(
+                path,
+                date_in_name(_name(path)),
+                captions.get(_name(path).lower(), ""),
+                self.drawings,
+                videos.get(_stem(path), ""),
+            )
             for path in (self.paths if paths is None else paths)
         ]
         return tuple(sorted(found, key=lambda p: (p.date is None, p.date or PartialDate(1), p.path)))
@@ -107,6 +119,10 @@ class Photos:
                 remedy=f'write "{near}"' if near else "add the photo, or delete the line",
             )
         return found
+
+
+def _stem(path: str) -> str:
+    return path.rpartition(".")[0]
 
 
 def _name(path: str) -> str:

@@ -227,6 +227,7 @@ class _Units:
             self.content,
             texts={path: text for path, text in self.content.texts.items() if stays(path)},
             photos={folder: paths for folder, paths in self.content.photos.items() if stays(folder)},
+            videos={folder: paths for folder, paths in self.content.videos.items() if stays(folder)},
             unreadable=tuple(path for path in self.content.unreadable if stays(path)),
         )
 

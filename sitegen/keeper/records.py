@@ -237,7 +237,7 @@ def content_after(records: Records, files: Sequence[FileChange]) -> Content:
         else:
             folder = file.path.rpartition("/")[0]
             photos[folder] = tuple(sorted({*photos.get(folder, ()), file.path}))
-    return Content(texts, photos, records.content.unreadable)
+    return replace(records.content, texts=texts, photos=photos)
 
 
 def check_proposal(records: Records, proposal: Proposal) -> Consequences:

@@ -53,17 +53,18 @@ _TURNS = {
 
 @dataclass(frozen=True, slots=True)
 class Fault:
-    """Why a photograph cannot be used, and what to do about it."""
+    """Why a photograph or video cannot be used, and what to do about it."""
 
     message: str
     remedy: str
     expected: str = ""
+    kind: Kind = Kind.PHOTO_UNREADABLE
 
     def at(self, file: str) -> Finding:
         """The finding for the photo ``file``, a path relative to the content folder."""
         return Finding(
             level=Level.ERROR,
-            kind=Kind.PHOTO_UNREADABLE,
+            kind=self.kind,
             place=Place(file),
             message=self.message,
             expected=self.expected,

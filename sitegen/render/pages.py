@@ -19,7 +19,7 @@ from sitegen.site.parts import Page
 
 POLICY = (
     "default-src 'none'; img-src 'self' data:; style-src 'self'; font-src 'self'; script-src 'self'; "
-    "base-uri 'none'; form-action 'none'"
+    "media-src 'self'; base-uri 'none'; form-action 'none'"
 )
 """The page loads from its own site alone, runs no script that stands in it, and sends nothing anywhere.
 

@@ -25,6 +25,7 @@ from sitegen.evidence.offers import OfferClaim, offer_of
 from sitegen.genetics.questions import AnimalId, parents_of
 from sitegen.lazily import Lazily
 from sitegen.photos.variants import PictureSet
+from sitegen.photos.videos import Video
 from sitegen.plans.pairings import Pairing
 from sitegen.plans.roads.kinds import ProjectRoads
 from sitegen.site.addresses import Addresses, Linker, addresses_of
@@ -49,6 +50,7 @@ class Material:
         claims: Animal to its claims, strongest first.
         pictures: Path of a photo, as in its ``PhotoRecord``, to its pictures. A photo that is not in it is not shown.
         as_of: The day of the statement.
+        videos: Path of a video, as in the ``PhotoRecord`` of its still picture, to the video.
         changes: Animal to what changed of what is said of it, oldest first (:func:`told_changes`).
         pairings: Litter to what its parents can give (``sitegen.site.outcomes.litter_pairing``); the page of a litter
             that is not in it tells nothing of that.
@@ -68,6 +70,7 @@ class Material:
     roads: Mapping[str, ProjectRoads] = field(default_factory=dict)
     together: Mapping[AnimalId, tuple[Together, ...]] = field(default_factory=dict)
     littermates: Mapping[str, tuple[Littermates, ...]] = field(default_factory=dict)
+    videos: Mapping[str, Video] = field(default_factory=dict)
 
     @cached_property
     def voice(self) -> Voice:

@@ -62,8 +62,19 @@ class Picture:
 
 
 @dataclass(frozen=True, slots=True)
+class Moving:
+    """A video whose still picture stands there until it is played; ``words`` tell its length, size and sound."""
+
+    src: str
+    poster: str
+    words: str
+    captions: str
+    language: str
+
+
+@dataclass(frozen=True, slots=True)
 class Plate:
-    """A picture with what is written under it; without one ``unseen`` says so."""
+    """A picture with what is written under it; without one ``unseen`` says so. A plate that leads on shows no video."""
 
     picture: Picture | None
     caption: Line
@@ -71,6 +82,7 @@ class Plate:
     href: str = ""
     drawing: bool = False
     unseen: str = ""
+    video: Moving | None = None
 
 
 @dataclass(frozen=True, slots=True)

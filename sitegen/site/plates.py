@@ -10,8 +10,8 @@ from sitegen.content.photo_records import PhotoRecord
 from sitegen.content.values import PartialDate
 from sitegen.photos.variants import PictureSet
 from sitegen.site.material import Folio
-from sitegen.site.parts import Line, Picture, PictureSource, Plate, Span, words
-from sitegen.words.labels import alt_text, litter_alt_text, no_photograph
+from sitegen.site.parts import Line, Moving, Picture, PictureSource, Plate, Span, words
+from sitegen.words.labels import alt_text, litter_alt_text, no_photograph, video_text
 from sitegen.words.numbers import age_text, small_number
 from sitegen.words.speech import _, capital, ngettext
 
@@ -105,6 +105,7 @@ def grown_plate(photo: PhotoRecord, animal: Animal, folio: Folio) -> Plate:
         caption=words(photo.caption),
         note=age_note(photo, animal, folio),
         drawing=photo.drawing,
+        video=_moving(photo, folio),
     )
 
 
@@ -158,6 +159,22 @@ def _dated_plate(photo: PhotoRecord, alt: str, folio: Folio) -> Plate:
         caption=words(photo.caption),
         note=folio.date(photo.date),
         drawing=photo.drawing,
+        video=_moving(photo, folio),
+    )
+
+
+def _moving(photo: PhotoRecord, folio: Folio) -> Moving | None:
+    """The video of which a photo is the still picture."""
+    video = folio.material.videos.get(photo.video)
+    if video is None:
+        return None
+    poster, language = folio.material.pictures[photo.path].fallback(640), folio.collection.site.language
+    return Moving(
+        folio.linker.to(video.address),
+        folio.linker.to(poster.file_name),
+        video_text(video.seconds, video.n_bytes, sound=video.sound, language=language),
+        folio.linker.to(video.captions) if video.captions else "",
+        language,
     )
 
 

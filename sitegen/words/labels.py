@@ -11,7 +11,7 @@ from sitegen.content.site import DRAWINGS
 from sitegen.content.values import PartialDate
 from sitegen.evidence.kinds import Claim, ClaimKind
 from sitegen.genetics.loci import Sex
-from sitegen.words.numbers import age_text, date_text
+from sitegen.words.numbers import age_text, date_text, decimal_text
 from sitegen.words.speech import (
     Sentence,
     Voice,
@@ -245,6 +245,16 @@ def alt_text(photo: PhotoRecord, animal: Animal, claims: Sequence[Claim], voice:
     age = age_text(animal.born, photo.date.latest) if animal.born and photo.date else ""
     told = _("{whom}, {age} old").format(whom=told, age=age) if age else told
     return _("Drawing of {whom}").format(whom=told) if photo.drawing else capital(told)
+
+
+def video_text(seconds: int, n_bytes: int, *, sound: bool, language: str) -> str:
+    """``Video: 12 seconds, with sound, 3.4 MB``."""
+    length = ngettext("{count} second", "{count} seconds", seconds).format(count=seconds)
+    if seconds >= 60:
+        length = _("{time} minutes").format(time=f"{seconds // 60}:{seconds % 60:02}")
+    size = decimal_text(max(1, round(n_bytes / 100_000)), language)
+    told = _("Video: {length}, with sound, {size} MB") if sound else _("Video: {length}, without sound, {size} MB")
+    return told.format(length=length, size=size)
 
 
 def litter_alt_text(photo: PhotoRecord, litter: Litter) -> str:

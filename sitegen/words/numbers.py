@@ -234,6 +234,11 @@ def whole_text(number: int, language: str) -> str:
     return format_decimal(number, locale=locale_of(language))
 
 
+def decimal_text(tenths: int, language: str) -> str:
+    """Tenths with the sign before them that the language has: ``3.4``."""
+    return format_decimal(tenths / 10, "0.0", locale=locale_of(language))
+
+
 def days_text(days: int) -> str:
     """``10 days``."""
     return ngettext("{count} day", "{count} days", days).format(count=days)

@@ -5,7 +5,9 @@ from pathlib import Path
 from posixpath import dirname, join, normpath
 from urllib.parse import unquote, urlsplit
 
-VOID = frozenset({"meta", "link", "img", "source", "br", "hr", "input", "path", "circle", "line", "polyline", "rect"})
+VOID = frozenset(
+    {"meta", "link", "img", "source", "track", "br", "hr", "input", "path", "circle", "line", "polyline", "rect"}
+)
 CLOSED_IN_SVG = frozenset({"path", "circle", "line", "polyline", "rect"})
 
 

@@ -13,6 +13,7 @@ import pytest
 from helpers.from_text import write_files
 from helpers.program import run
 from helpers.small_site import collection, small_material
+from helpers.videos import small_video
 from jsonschema import Draft202012Validator
 from PIL import ExifTags, Image, PngImagePlugin
 
@@ -111,9 +112,17 @@ def built(tmp_path_factory: pytest.TempPathFactory) -> Path:
     for number, (kind, ending) in enumerate((("JPEG", "jpg"), ("PNG", "png"), ("WEBP", "webp"), ("TIFF", "tif")), 1):
         with_secrets(content / "animals" / "dam" / f"2024-05-0{number} {MARK}-file.{ending}", kind)
         with_secrets(content / "litters" / "2022-a" / f"01 {MARK}-young.{ending}", kind)
+    for place in ("animals/dam/2024-06-01", "litters/2022-a/01", "litters/2022-a/2024-06-01"):
+        stem = content / f"{place} {MARK}-clip"
+        with_secrets(stem.with_suffix(".jpg"), "JPEG")
+        stem.with_suffix(".mov").write_bytes(small_video(1, MARK, form="mov"))
+        stem.with_suffix(".vtt").write_text(f"WEBVTT {MARK}-head\n\nNOTE {MARK}-note\n\n{MARK}-cue\n{CUE}\n")
     done = run(folder, "build")
     assert done.returncode == 0, done.stderr
     return folder
+
+
+CUE = "00:00.000 --> 00:01.000\nShe sheds."
 
 
 def leaving(built: Path) -> Iterator[tuple[str, bytes]]:
@@ -126,6 +135,7 @@ def leaving(built: Path) -> Iterator[tuple[str, bytes]]:
 def test_nothing_planted_stands_in_any_name_or_byte(built: Path) -> None:
     files = list(leaving(built))
     assert len(files) > 30
+    assert [name.endswith((".mp4", ".vtt")) for name, _ in files].count(True) == 2, "one video and its captions"
     for name, content in files:
         for secret in (MARK, "zq-owner", "zq-path", "zq-paid", "animal.yaml", "litter.yaml"):
             assert secret not in name

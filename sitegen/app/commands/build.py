@@ -42,8 +42,8 @@ def _told(built: Built, output: Path) -> str:
     files = f"{released.written} files new or changed, {released.kept} as they were, {released.removed} removed"
     pictures = f"{built.pictures_made} pictures made, {built.pictures_kept} kept from before"
     aside = "".join(map(_left, released.set_aside))
-    unread = any(finding.kind is Kind.PHOTO_UNREADABLE for finding in built.findings)
-    without = " Photographs that cannot be read are left out of it." if unread else ""
+    unread = any(finding.kind in (Kind.PHOTO_UNREADABLE, Kind.VIDEO_UNREADABLE) for finding in built.findings)
+    without = " Photographs and videos that cannot be read are left out of it." if unread else ""
     return f"{pages} in {output} ({files}; {pictures}).{without}{aside}{_missing(built.left_out)}"
 
 

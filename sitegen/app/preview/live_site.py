@@ -67,7 +67,7 @@ class SiteFiles:
     def others(self) -> tuple[str, ...]:
         """Addresses of the files that are neither pages nor pictures of photographs."""
         with _MAKING, spoken(self.site.catalogue):
-            return (*self._theme, *self._machine, *self._cards())
+            return (*self._theme, *self._machine, *self._cards(), *self.site.videos.files)
 
     def find(self, address: str) -> bytes | None:
         """The file at an address; None when there is none.
@@ -86,6 +86,8 @@ class SiteFiles:
                 return self._machine[address]()
             if address.startswith(SHARES_BEGIN):
                 return self._share(address)
+            if address in self.site.videos.files:
+                return self.site.videos.files[address].read()
             return self._theme.get(address)
 
     def broken_links(self, address: str) -> tuple[Finding, ...]:
@@ -175,7 +177,8 @@ class LiveSite:
         When all is as it was read before, the state stays: a page that is open need not load again.
         """
         content, reading = read_content(self.order.content)
-        photos = [self.order.content / photo for folder in content.photos.values() for photo in folder]
+        beside = (*content.photos.values(), *content.videos.values())
+        photos = [self.order.content / photo for folder in beside for photo in folder]
         today, stamps = self._today(), [_stamp(photo) for photo in photos]
         themes = _theme_stamp(self.order.themes)
         seen = today, content, reading, stamps, themes

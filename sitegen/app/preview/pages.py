@@ -30,7 +30,8 @@ _LOOK_AGAIN_S = 0.02
 _TYPES = {
     "html": "text/html", "css": "text/css", "js": "text/javascript", "json": "application/json",
     "xml": "application/xml", "txt": "text/plain", "woff2": "font/woff2", "avif": "image/avif", "jpg": "image/jpeg",
-    "png": "image/png", "svg": "image/svg+xml", "ico": "image/x-icon",
+    "png": "image/png", "svg": "image/svg+xml", "ico": "image/x-icon", "mp4": "video/mp4",
+    "vtt": "text/vtt",
 }  # fmt: skip
 _POLICY = (
     "default-src 'none'; script-src 'self'; style-src 'self'; base-uri 'none'; form-action 'none'; "

@@ -123,7 +123,7 @@ def test_links_are_relative_everywhere_but_on_the_page_not_found(pages: dict[str
 def test_the_policy_stands_first_and_nothing_needs_more_than_it_allows(any_site: dict[str, str]) -> None:
     policy = (
         "default-src 'none'; img-src 'self' data:; style-src 'self'; font-src 'self'; script-src 'self'; "
-        "base-uri 'none'; form-action 'none'"
+        "media-src 'self'; base-uri 'none'; form-action 'none'"
     )
     for address, html in any_site.items():
         read = ReadPage(html)
