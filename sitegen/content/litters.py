@@ -62,7 +62,12 @@ class Litter:
     sire: ClassVar = key_only(
         SIRES, "The father: one name, a list of possible ones (equal odds), or their odds: {flint: 2/3, basalt: 1/3}."
     )
-    each_its_own_sire: bool = keyed(YES, "true when each young may have a sire of its own.", alias="mixed_sires")
+    each_its_own_sire: bool | None = keyed(
+        YES,
+        "true when each young may have a sire of its own, false when they have one sire.",
+        alias="mixed_sires",
+        usual=None,
+    )
     paired: PartialDate | None = keyed(DAY, "When the parents were put together.")
     laid: PartialDate | None = keyed(DAY, "When the eggs were laid.")
     born: PartialDate | None = keyed(DAY, "When the young were born or hatched.")
@@ -260,7 +265,7 @@ def _young(
         born=form.born.value if form.born else litter.born,
         dam=litter.dam,
         sires=litter.sires,
-        each_its_own_sire=litter.each_its_own_sire,
+        each_its_own_sire=bool(litter.each_its_own_sire),
         litter=litter.id,
         number=number,
         photos=photos,

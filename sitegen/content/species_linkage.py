@@ -248,10 +248,10 @@ def background_by_locus(tree: Node | None, names: GeneNames, report: Report) -> 
 def background(
     locus: Locus, found: Node | None, names: GeneNames, report: Report
 ) -> Mapping[Sex, Mapping[Genotype, Fraction]]:
-    """Odds of founders by sex; wild type where nothing is written."""
+    """The written odds of founders by sex; empty where nothing is written."""
     wild: dict[Sex, Mapping[Genotype, Fraction]] = {sex: {locus.genotypes(sex)[0]: Fraction(1)} for sex in _SEXES}
     if found is None:
-        return wild
+        return {}
     by_sex = {key.text: node for key, node in entries_of(found, report)}
     if not isinstance(found, Entries):
         return wild

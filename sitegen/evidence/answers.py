@@ -20,6 +20,14 @@ from sitegen.evidence.conflicts import Clash, agrees_alone, clash_of, finding_of
 from sitegen.evidence.gather import gather
 from sitegen.evidence.gathered import LocusGroup, is_founder, name_of
 from sitegen.evidence.possible import ask_opened, possible_of
+from sitegen.evidence.surprises import (
+    Surprise,
+    finding_of_surprise,
+    findings_of_strain,
+    litters_moved,
+    strained_of,
+    surprises_of,
+)
 from sitegen.exact import written
 from sitegen.findings import Finding, Kind, Level, has_errors, in_order
 from sitegen.genetics.kinship import Kinship, ancestry_shares
@@ -135,7 +143,8 @@ class Answers:
         relations: Animal to how its parents are related, given each sire on whom it hangs.
         possible: Animal to locus to the genotypes that no record rules out, however little was written of founders.
         possible_sires: The same of sires: litter, or young that may have its own, to those that it may have.
-        strained: (animal, locus) where the answer rests on what is taken for granted alone, so that no odds are told.
+        surprises: The families that need what nobody wrote.
+        strained: The animals and loci of which no odds are told, because what is taken for granted fits badly.
     """
 
     posteriors: Mapping[AnimalId, Mapping[str, Posterior]]
@@ -151,7 +160,8 @@ class Answers:
     relations: Mapping[AnimalId, Related] = field(default_factory=dict)
     possible: Mapping[AnimalId, Mapping[str, frozenset[Genotype]]] = field(default_factory=dict)
     possible_sires: Mapping[str, tuple[AnimalId, ...]] = field(default_factory=dict)
-    strained: frozenset[tuple[AnimalId, str]] = frozenset()
+    surprises: tuple[Surprise, ...] = ()
+    strained: tuple[tuple[AnimalId, str], ...] = ()
 
 
 def answers(collection: Collection) -> Answers:
@@ -168,11 +178,21 @@ def answers_of(asked: Asked) -> Answers:
     collection = asked.evidence.collection
     sires = sires_of(asked)
     clashes = tuple(_clashes(asked))
-    knots = tuple(Knot(unit.species, unit.loci, each.members) for unit, each in _failures(asked, TooTangled))
+    knots = tuple(
+        Knot(unit.species, unit.loci, tuple(animal for animal in each.members if animal in collection.animals))
+        for unit, each in _failures(asked, TooTangled)
+    )
     members = {species: members_with_sires(asked, species) for species in asked.evidence.members}
     founders = [animal for animal in collection.animals.values() if is_founder(animal)]
     inbreeding = inbreeding_of(members)
     opened = ask_opened(asked.evidence)
+    surprises, strained = surprises_of(asked), strained_of(asked, opened)
+    found = (
+        *asked.evidence.notices,
+        *(finding_of_surprise(each, collection) for each in surprises),
+        *findings_of_strain(strained, collection),
+        *litters_moved(asked),
+    )
     return Answers(
         posteriors=_posteriors(asked),
         inbreeding={animal: inbreeding[animal] for animal in collection.animals},
@@ -181,12 +201,14 @@ def answers_of(asked: Asked) -> Answers:
         too_tangled=tuple(_knot_finding(asked, knot) for knot in knots),
         clashes=clashes,
         knots=knots,
-        notices=asked.evidence.notices,
+        notices=found,
         localities=shares_of(members, {animal.id: animal.locality for animal in founders}),
         lines=shares_of(members, {animal.id: animal.line for animal in founders}),
         relations=relations_of(members, inbreeding),
         possible=possible_of(opened),
         possible_sires={young: tuple(odds) for young, odds in sires_of(opened).items()},
+        surprises=surprises,
+        strained=strained,
     )
 
 
@@ -324,6 +346,11 @@ def why_all_json(collection: Collection, answers: Answers) -> Json:
         "inbreeding": _chances(answers.inbreeding),
         "possible": by_locus(texts, answers.possible),
         "possible_sires": {key: list(sires) for key, sires in answers.possible_sires.items()},
+        "surprises": [
+            {"species": each.species, "locus": each.locus, "animals": list(each.animals), "order": each.order}
+            for each in answers.surprises
+        ],
+        "strained": [{"animal": animal, "locus": locus} for animal, locus in answers.strained],
         "contradictions": [
             {
                 "species": clash.species,

@@ -58,7 +58,7 @@ class Asked:
         return tuple((unit, heredity) for unit, heredity in answered if unit.species == species)
 
 
-def ask(evidence: Evidence, limit: int = ENTRIES_LIMIT) -> Asked:
+def ask(evidence: Evidence, limit: int = ENTRIES_LIMIT, rare: Fraction | None = None) -> Asked:
     """Everything that heredity has to say to the evidence.
 
     Where a litter has several possible sires, all loci of the species are asked together, since they share which it
@@ -67,6 +67,7 @@ def ask(evidence: Evidence, limit: int = ENTRIES_LIMIT) -> Asked:
     Args:
         evidence: What is known.
         limit: Most table entries of one connected piece of a network; beyond it there is no answer.
+        rare: The chance of a copy that nobody wrote, on one chromosome of a founder, where it is to be a number.
     """
     answered: list[Heredity] = []
     for species in evidence.collection.species:
@@ -75,7 +76,7 @@ def ask(evidence: Evidence, limit: int = ENTRIES_LIMIT) -> Asked:
         young += [tally for (own, _), at in evidence.loci.items() if own == species for tally in at.question.tallies]
         shared = any(len(each.sires) > 1 for each in young)
         together = [questions] if shared else [[question] for question in questions]
-        answered += [heredity for each in together for heredity in answer_all(each, limit)]
+        answered += [heredity for each in together for heredity in answer_all(each, limit, rare)]
     numbers = {(unit.species, locus): rank for rank, unit in enumerate(evidence.units) for locus in unit.loci}
     transmissions = tuple(Transmission(heredity.mode) for heredity in answered)
     return Asked(evidence, tuple(answered), numbers, transmissions)
@@ -105,7 +106,7 @@ def _sire_of(asked: Asked, young: Animal | Litter) -> Mapping[AnimalId, Fraction
 
 
 def members_with_sires(asked: Asked, species: str) -> tuple[Member, ...]:
-    """The members of a species, each possible sire with its chance given all evidence; found once."""
+    """The members of a species, those for unrecorded parents last, each possible sire with its chance; found once."""
     key = (members_with_sires, species)
     if key not in asked.memory:
         sires = sires_of(asked)
@@ -114,5 +115,6 @@ def members_with_sires(asked: Asked, species: str) -> tuple[Member, ...]:
             found = sires.get(member.litter if member.litter and not member.each_its_own_sire else member.id)
             return replace(member, sires=tuple(found.items())) if found and len(member.sires) > 1 else member
 
-        asked.memory[key] = tuple(map(known, asked.evidence.members[species]))
+        unnamed = asked.evidence.unrecorded[species]
+        asked.memory[key] = (*map(known, asked.evidence.members[species]), *unnamed)
     return cast("tuple[Member, ...]", asked.memory[key])

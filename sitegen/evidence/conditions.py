@@ -14,9 +14,9 @@ from sitegen.evidence.chains import Chains
 from sitegen.evidence.conflicts import of_family
 from sitegen.evidence.gathered import AnyQuestion, questions_of, reached
 from sitegen.evidence.kinds import Claim, Condition, Settling, Taken
-from sitegen.evidence.possible import opened_group
+from sitegen.evidence.possible import RARE
 from sitegen.genetics.loci import WILD, Genotype, Sex
-from sitegen.genetics.network import answer
+from sitegen.genetics.network import answer_all
 from sitegen.genetics.observations import all_genotypes, background
 from sitegen.genetics.pedigree import pedigree_of
 from sitegen.genetics.questions import (
@@ -123,9 +123,8 @@ class _Family:
             for each in questions_of(self.question)
         ]
         linked = self.question
-        heredity = answer(
-            replace(linked, questions=tuple(questions)) if isinstance(linked, LinkedQuestion) else questions[0]
-        )
+        whole = replace(linked, questions=tuple(questions)) if isinstance(linked, LinkedQuestion) else questions[0]
+        (heredity,) = answer_all([whole], rare=RARE)
         found: dict[AnimalId, None] = {}
         for founder in founders:
             posterior = heredity.of(founder, self.at.locus.id)
@@ -154,7 +153,7 @@ def _family_at(chains: Chains, animal: AnimalId) -> _Family:
         if animal in known.members:
             return known
     group = next(unit for unit in chains.evidence.units_of(chains.known.species) if chains.locus.id in unit.loci)
-    whole = opened_group(chains.evidence, group)
+    whole = group.question
     first = questions_of(whole)[0]
     tallies = [tally for question in questions_of(whole) for tally in question.tallies]
     pedigree = pedigree_of(first.members, tallies)

@@ -1,7 +1,7 @@
 """Records that contradict each other: a smallest set of them that cannot all be true, in words.
 
-What can be left out is every look, every test, every tally, and for every founder and every parent that is
-not recorded the odds that it was given. Left out means: any genotype is possible there. None of the records
+What can be left out is every look, every test, every tally, and for every founder the odds that it was given. Left out
+means: any genotype is possible there; and so it is wherever nobody wrote anything. None of the records
 that are named could be left out, or the rest would agree. So chances are replaced by possible or not, and animals of
 which no remaining piece speaks are left out with them.
 """
@@ -11,13 +11,24 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import TypeVar
 
-from sitegen.evidence.gathered import AnyQuestion, Evidence, Ground, LocusGroup, Source, name_of, questions_of, reached
+from sitegen.evidence.gather import gather, with_own_sires
+from sitegen.evidence.gathered import (
+    AnyQuestion,
+    Evidence,
+    Ground,
+    LocusGroup,
+    Source,
+    name_of,
+    questions_of,
+    reached,
+    unrecorded,
+)
 from sitegen.findings import Finding, Kind, Level, Place
 from sitegen.genetics.evidence_at import part_of
 from sitegen.genetics.loci import Genotype, Locus, Sex
 from sitegen.genetics.network import agree as heredity_agrees
 from sitegen.genetics.observations import all_genotypes
-from sitegen.genetics.questions import AnimalId, LinkedQuestion, Member, Observation, Question, parents_of
+from sitegen.genetics.questions import AnimalId, LinkedQuestion, Observation, Question, parents_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,8 +41,7 @@ class Clash:
         named: The loci that the records speak of.
         animals: The family that is left without an answer.
         records: Place of each record and what it says.
-        assumed: Founders that are in it only because nothing was stated of them.
-        unrecorded: It hangs on a parent that is not recorded being taken as usual for the species.
+        perhaps_mixed: Litters of which all can be true if their young may have several sires.
     """
 
     species: str
@@ -39,12 +49,14 @@ class Clash:
     named: tuple[str, ...]
     animals: tuple[AnimalId, ...]
     records: tuple[tuple[Place, str], ...]
-    assumed: tuple[AnimalId, ...] = ()
-    unrecorded: bool = False
+    perhaps_mixed: tuple[str, ...] = ()
 
 
 Key = tuple[str, str, str]
-"""Locus, what it is (``seen``, ``tally``, ``founder``, ``dam``, ``sire``, ``phase``), and its key or animal."""
+"""Locus, what it is (``seen``, ``tally``, ``founder``, ``phase``), and its key or animal."""
+
+OPEN = Fraction(1)
+"""The chance of what nobody wrote, where it only matters what is possible."""
 
 
 def of_family(asked: AnyQuestion, family: Collection[AnimalId], keys: Collection[str] | None = None) -> AnyQuestion:
@@ -52,9 +64,12 @@ def of_family(asked: AnyQuestion, family: Collection[AnimalId], keys: Collection
 
     Args:
         asked: The whole question.
-        family: The animals; their parents must be among them.
+        family: The animals; their recorded parents must be among them.
         keys: Keys of the observations and tallies that are kept; all of the family if not given.
     """
+    members = questions_of(asked)[0].members
+    unnamed = {member.id for member in members if not member.recorded}
+    family = {*family, *(each for m in members if m.id in family for each in parents_of(m) if each in unnamed)}
     kept = tuple(
         replace(
             question,
@@ -87,14 +102,7 @@ def only(whole: Sequence[AnyQuestion], kept: Collection[Key], contrary: Observat
     """
     found: list[AnyQuestion] = []
     for each in whole:
-        questions = questions_of(each)
-        opened = {
-            (member.id, parent)
-            for member in questions[0].members
-            for parent in missing(member)
-            if any((question.locus.id, parent, member.id) not in kept for question in questions)
-        }
-        reduced = [_only(question, kept, opened) for question in questions]
+        reduced = [_only(question, kept) for question in questions_of(each)]
         if contrary is not None and not found:
             place = next(rank for rank, question in enumerate(reduced) if contrary.key == question.locus.id)
             reduced[place] = replace(reduced[place], observations=(*reduced[place].observations, contrary))
@@ -124,44 +132,30 @@ def _spoken_of(asked: list[AnyQuestion]) -> list[AnyQuestion]:
     return [of_family(each, kept) for each in asked]
 
 
-def agree(asked: Sequence[AnyQuestion]) -> bool:
-    """False when the evidence contradicts itself; True as well when that would take too much memory to tell."""
-    return heredity_agrees(asked) is not False
+def agree(asked: Sequence[AnyQuestion], rare: Fraction = OPEN) -> bool:
+    """False when the evidence contradicts itself; True as well when that would take too much memory to tell.
+
+    Args:
+        asked: The questions that are asked together.
+        rare: The chance of what nobody wrote; 0 takes it as wild type.
+    """
+    return heredity_agrees(asked, rare) is not False
 
 
-def missing(member: Member) -> tuple[str, ...]:
-    """Which one parent of an animal is not recorded, when the other is."""
-    if member.dam is None and member.sires:
-        return ("dam",)
-    return ("sire",) if member.dam is not None and not member.sires else ()
-
-
-def _only(question: Question, kept: Collection[Key], opened: set[tuple[AnimalId, str]]) -> Question:
+def _only(question: Question, kept: Collection[Key]) -> Question:
     """The question with only the kept pieces, and chances that only say possible or not."""
     locus = question.locus.id
-    members: list[Member] = []
     priors: dict[AnimalId, Mapping[Genotype, Fraction]] = {}
     for member in question.members:
-        for parent in missing(member):
-            if (member.id, parent) in opened:
-                extra = Member(f"unrecorded {parent} of {member.id}", Sex.FEMALE if parent == "dam" else Sex.MALE)
-                members.append(extra)
-                if (locus, parent, member.id) not in kept:
-                    priors[extra.id] = _anything(question.locus, extra.sex)
-                dam = extra.id if parent == "dam" else member.dam
-                sires = ((extra.id, Fraction(1)),) if parent == "sire" else member.sires
-                member = replace(member, dam=dam, sires=sires)
         if member.dam is None and not member.sires:
             if (locus, "founder", member.id) not in kept:
                 priors[member.id] = _anything(question.locus, member.sex)
             elif member.id in question.priors:
                 priors[member.id] = question.priors[member.id]
-        members.append(member)
     seen = [each for each in question.observations if (locus, "seen", each.key) in kept]
     tallies = [tally for tally in question.tallies if (locus, "tally", tally.key) in kept]
     return replace(
         question,
-        members=tuple(members),
         priors=priors,
         observations=tuple(replace(each, likelihood=dict.fromkeys(each.likelihood, Fraction(1))) for each in seen),
         tallies=tuple(
@@ -242,13 +236,31 @@ def clash_of(evidence: Evidence, units: Sequence[LocusGroup], family: Sequence[A
     loci = tuple(locus for unit in units for locus in unit.loci)
     named = tuple(locus for locus in loci if any(piece.locus == locus for piece in found)) or loci
     records = tuple((piece.source.places[0], piece.source.says) for piece in found)
-    assumed = tuple(piece.key for piece in found if piece.kind == "founder" and piece.source.ground in _ASSUMED)
-    unrecorded = any(piece.kind in ("dam", "sire") for piece in found)
-    return Clash(units[0].species, loci, named, tuple(family), records, assumed, unrecorded)
+    animals = tuple(each for each in family if each in evidence.collection.animals)
+    return Clash(units[0].species, loci, named, animals, records, _perhaps_mixed(evidence, units, family))
+
+
+def _perhaps_mixed(evidence: Evidence, units: Sequence[LocusGroup], family: Sequence[AnimalId]) -> tuple[str, ...]:
+    """The litters without a recorded sire of which the records agree once each young may have a sire of its own."""
+    found = []
+    for litter in evidence.collection.litters.values():
+        if litter.each_its_own_sire is None and unrecorded("sire", litter.id) in family:
+            apart = gather(
+                with_own_sires(evidence.collection, litter.id), {each for unit in units for each in unit.loci}
+            )
+            asked = [unit.question for unit in apart.units_of(litter.species)]
+            if agree([of_family(each, set(family)) for each in asked]):
+                found.append(litter.id)
+    return tuple(found)
 
 
 def clashing(
-    evidence: Evidence, units: Sequence[LocusGroup], family: Sequence[AnimalId], contrary: Observation | None = None
+    evidence: Evidence,
+    units: Sequence[LocusGroup],
+    family: Sequence[AnimalId],
+    contrary: Observation | None = None,
+    *,
+    taken_as_wild: bool = False,
 ) -> tuple[Removable, ...]:
     """A smallest set of pieces of evidence that cannot all be true, assumptions last; empty when all can be.
 
@@ -257,6 +269,7 @@ def clashing(
         units: The loci or linked groups that are asked together.
         family: The animals that are asked.
         contrary: Something that is held to be true besides, at the locus of the first unit that is its ``key``.
+        taken_as_wild: What nobody wrote is one of the pieces: that it is wild type.
 
     What neighbours exclude among themselves is looked for first, because it is quick; the few pieces that are left
     are then asked in full. Pieces that could only be told apart beyond the memory bound stay in.
@@ -269,18 +282,22 @@ def clashing(
     ]
     pieces.sort(key=lambda piece: piece.source.ground in _ASSUMED)
 
+    # What is certain may be so because nobody wrote otherwise; that records contradict each other may not.
+    closed = taken_as_wild or (contrary is not None and agree(whole, Fraction(0)))
+    rare = Fraction(0) if closed else OPEN
+
     def reduced(some: Sequence[Removable]) -> list[AnyQuestion]:
         return only(whole, {(piece.locus, piece.kind, piece.key) for piece in some}, contrary)
 
     def narrow(some: Sequence[Removable]) -> bool:
         """False when neighbours alone exclude each other: quick, and sure when it is False."""
-        return not any(part_of(each).impossible for each in reduced(some))
+        return not any(part_of(each, rare).impossible for each in reduced(some))
 
     if not narrow(pieces):
         pieces = list(smallest_clash(pieces, narrow))
-    elif contrary is not None and agree(reduced(pieces)):
+    elif contrary is not None and agree(reduced(pieces), rare):
         return ()
-    return smallest_clash(pieces, lambda some: agree(reduced(some)))
+    return smallest_clash(pieces, lambda some: agree(reduced(some), rare))
 
 
 def agrees_alone(unit: LocusGroup, family: Sequence[AnimalId]) -> bool:
@@ -292,23 +309,15 @@ def finding_of(clash: Clash) -> Finding:
     """The contradiction as a finding: what the records say, each once, and what to do."""
     said = tuple(dict.fromkeys(says for _, says in clash.records))
     places = tuple(dict.fromkeys(place for place, _ in clash.records))
-    locus = clash.named[0]
-    if clash.assumed:
-        remedy = (
-            f"if a previous keeper could not know, write it there: stated: {{{locus}: 1/2}}; "
-            "or give the species a background; or look again at what the young show"
-        )
-    elif clash.unrecorded:
-        remedy = "record that parent as an animal with what is stated of it, or give the species a background"
-    else:
-        remedy = "one of these records, or a parentage between them, is wrong: mend it"
+    mixed = clash.perhaps_mixed
     return Finding(
         Level.ERROR,
         Kind.CONTRADICTION,
         places[0] if places else None,
         f"these records cannot all be true: {'; '.join(said)}",
         expected=f"records of {', '.join(clash.named)} that agree by descent",
-        remedy=remedy,
+        remedy="one of these records, or a parentage between them, is wrong: mend it"
+        + (f"; or {' or '.join(mixed)} had several sires: write mixed_sires: true there" if mixed else ""),
         others=places[1:],
     )
 
@@ -323,10 +332,6 @@ def _pieces(evidence: Evidence, unit: LocusGroup, whole: AnyQuestion) -> Iterato
         for member in question.members:
             if member.id in known.founders:
                 yield Removable(locus, "founder", member.id, known.founders[member.id])
-            animal = evidence.collection.animals[member.id]
-            for parent in missing(member):
-                says = f"the {parent} of {name_of(animal)} is not recorded, so it is taken as not carrying {locus}"
-                yield Removable(locus, parent, member.id, Source(Ground.BACKGROUND, "", (animal.place,), says))
 
 
 def _phases(evidence: Evidence, unit: LocusGroup, whole: AnyQuestion) -> Iterator[Removable]:

@@ -8,6 +8,9 @@
    them, the prior becomes the genotypes that fit. A statement that an allele is carried for certain keeps it.
    Of genotypes that look alike the one with the fewest named alleles is taken ("taken as one copy"), and
    those that are left share equally. A test leaves what it leaves, in equal shares.
+
+None of this rules out what nobody wrote: a statement about one allele leaves the others of its series open, and a look
+that one copy explains leaves a second one open. Only odds by whole genotypes close a locus.
 """
 
 from collections.abc import Sequence
@@ -20,7 +23,8 @@ from sitegen.content.animals import Animal
 from sitegen.content.genes import Stated
 from sitegen.evidence.gathered import FounderOdds, Ground, Odds, Source, name_of
 from sitegen.genetics.loci import WILD, Genotype, Locus, Sex
-from sitegen.genetics.observations import all_genotypes, background, is_wild
+from sitegen.genetics.observations import all_genotypes, background, copies_in, is_wild
+from sitegen.genetics.questions import LeftOpen
 
 Own = tuple[Source, Odds]
 """A piece of the founder's own evidence: its record, and how likely it is under each genotype."""
@@ -52,9 +56,30 @@ def founder_odds(animal: Animal, sex: Sex, locus: Locus, own: Sequence[Own]) -> 
     if source is None:
         source = _nothing_stated(animal, name, locus, usual)
     if not own or _fits(prior or usual, own):
-        return FounderOdds(prior, source)
+        open_ = {} if prior is None or _is_closed(animal, locus) else _other_alleles(prior, locus)
+        return FounderOdds(prior, source, open_)
     stronger = next((piece for piece in own if not _fits(prior or usual, [piece])), own[0])
     return _by_own_evidence(sex, locus, own, stronger[0], FounderOdds(prior, source))
+
+
+def _is_closed(animal: Animal, locus: Locus) -> bool:
+    """True when its odds are stated by whole genotypes."""
+    entries = [entry for genes in animal.genes for entry in genes.stated if entry.locus == locus.id]
+    return any(not entry.quoted for entry in entries)
+
+
+def _other_alleles(prior: Odds, locus: Locus) -> LeftOpen:
+    """The genotypes with alleles of which the prior says nothing, in the place of its wild type."""
+    named = {allele for genotype in prior for allele in genotype}
+    others = [allele.id for allele in locus.alleles if allele.id not in named]
+    found: dict[Genotype, tuple[int, Fraction]] = {}
+    for genotype, chance in prior.items():
+        for picked in product(*([WILD, *others] if allele == WILD else [allele] for allele in genotype)):
+            if copies := sum(allele in others for allele in picked):
+                first, second = picked
+                whole = (first, second) if second == locus.sex_system.blank else locus.genotype(first, second)
+                found[whole] = copies, found.get(whole, (copies, Fraction(0)))[1] + chance
+    return found
 
 
 def _fits(odds: Odds, own: Sequence[Own]) -> bool:
@@ -150,10 +175,11 @@ def _by_own_evidence(sex: Sex, locus: Locus, own: Sequence[Own], source: Source,
     if not fitting:
         return before
     if not any(each.ground is Ground.DNA_TEST for each, _ in own):
-        ids = {allele.id for allele in locus.alleles}
-        named = {genotype: sum(allele in ids for allele in genotype) for genotype in fitting}
+        named = {genotype: copies_in(locus, genotype) for genotype in fitting}
         fewest = [genotype for genotype in fitting if named[genotype] == min(named.values())]
         if len(fewest) < len(fitting) and before.prior is None:
             source = replace(source, ground=Ground.TAKEN_AS_ONE_COPY, says=f"{source.says}, taken as one copy")
-        fitting = fewest
+        share = Fraction(1, len(fewest))
+        more = {genotype: (named[genotype] - named[fewest[0]], share) for genotype in fitting if genotype not in fewest}
+        return FounderOdds(dict.fromkeys(fewest, share), source, more)
     return FounderOdds({genotype: Fraction(1, len(fitting)) for genotype in fitting}, source)

@@ -9,6 +9,8 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from collections.abc import Set as AbstractSet
+from dataclasses import replace
+from fractions import Fraction
 from functools import cache, partial
 
 from sitegen.content.animals import Animal
@@ -27,6 +29,7 @@ from sitegen.evidence.gathered import (
     Source,
     is_founder,
     name_of,
+    unrecorded,
 )
 from sitegen.evidence.judging import age_when_judged, unjudged_alleles
 from sitegen.findings import Finding, Kind, Level
@@ -49,14 +52,17 @@ def gather(
             them. All if not given.
         readers: Locus to what reads its records, where the same records of one species are asked again and again.
     """
-    members = {species: members_of(collection, species) for species in collection.species}
+    pedigrees = {species: members_of(collection, species) for species in collection.species}
     found: dict[tuple[str, str], LocusEvidence] = {}
     groups: list[LocusGroup] = []
     for species in collection.species.values():
-        at = _of_species(collection, species, members[species.id], loci, readers or {})
+        at = _of_species(collection, species, pedigrees[species.id], loci, readers or {})
         found |= {(species.id, locus): each for locus, each in at.items()}
         groups += _groups(collection, species, at)
-    return Evidence(collection, found, tuple(groups), young_of(collection), tuple(_not_used(collection)), members)
+    recorded = {species: tuple(each for each in own if each.recorded) for species, own in pedigrees.items()}
+    others = {species: tuple(each for each in own if not each.recorded) for species, own in pedigrees.items()}
+    young = young_of(collection)
+    return Evidence(collection, found, tuple(groups), young, tuple(_not_used(collection)), recorded, others)
 
 
 def young_of(collection: Collection) -> Mapping[AnimalId, tuple[AnimalId, ...]]:
@@ -69,9 +75,11 @@ def young_of(collection: Collection) -> Mapping[AnimalId, tuple[AnimalId, ...]]:
 
 
 def members_of(collection: Collection, species: str) -> tuple[Member, ...]:
-    """The animals of a species as members of one pedigree, in record order.
+    """The animals of a species as members of one pedigree, in record order, and then its unrecorded parents.
 
-    A parent whose sex is not recorded has the sex that it must have had.
+    A parent whose sex is not recorded has the sex that it must have had. The parent that a litter record does not
+    name is one animal for all its young, unless each of them may have its own sire; an animal that names one parent
+    alone has another of its own.
     """
     animals = [animal for animal in collection.animals.values() if animal.species == species]
     sexes = {animal.id: animal.sex for animal in animals}
@@ -79,10 +87,39 @@ def members_of(collection: Collection, species: str) -> tuple[Member, ...]:
     for young in bred:
         used = [(young.dam, Sex.FEMALE), *((sire, Sex.MALE) for sire, _ in young.sires)]
         sexes.update({parent: sex for parent, sex in used if parent and sexes.get(parent) is Sex.UNKNOWN})
-    return tuple(
-        Member(animal.id, sexes[animal.id], animal.dam, animal.sires, animal.litter, animal.each_its_own_sire)
-        for animal in animals
-    )
+    found = [Member(each.id, sexes[each.id], *couple_of(each), each.litter, each.each_its_own_sire) for each in animals]
+    counted = (litter for litter in collection.litters.values() if litter.species == species and litter.others)
+    bred = [*animals, *counted]
+    for young in bred:
+        dam, sires = couple_of(young)
+        for parent, sex in ((dam, Sex.FEMALE), *((sire, Sex.MALE) for sire, _ in sires)):
+            if parent is not None and parent not in sexes:
+                sexes[parent] = sex
+                found.append(Member(parent, sex, recorded=False))
+    return tuple(found)
+
+
+def with_own_sires(collection: Collection, litter: str) -> Collection:
+    """The records as if each young of a litter may have a sire of its own."""
+    animals = {
+        animal.id: replace(animal, each_its_own_sire=True) if animal.litter == litter else animal
+        for animal in collection.animals.values()
+    }
+    litters = {**collection.litters, litter: replace(collection.litters[litter], each_its_own_sire=True)}
+    return replace(collection, animals=animals, litters=litters)
+
+
+def couple_of(young: Animal | Litter) -> tuple[AnimalId | None, tuple[tuple[AnimalId, Fraction], ...]]:
+    """Dam and possible sires; the one of whom there is no record by a name of its own, where the other is recorded."""
+    shared = (young.litter if isinstance(young, Animal) else young.id) or young.id
+    dam, sires = young.dam, young.sires
+    if dam is None and sires:
+        dam = unrecorded("dam", shared)
+    elif dam is not None and not sires and not young.each_its_own_sire:
+        sires = ((unrecorded("sire", shared), Fraction(1)),)
+    elif dam is not None and not sires and isinstance(young, Animal):
+        sires = ((unrecorded("sire", young.id), Fraction(1)),)
+    return dam, sires
 
 
 def _not_used(collection: Collection) -> Iterator[Finding]:
@@ -125,7 +162,7 @@ def _of_species(
     readers: Mapping[str, "Reader"],
 ) -> Mapping[str, LocusEvidence]:  # fmt: skip
     """What is known at each wanted locus of a species, in the order of its loci."""
-    animals = {member: collection.animals[member.id] for member in members}
+    animals = {member: collection.animals[member.id] for member in members if member.recorded}
     late = any(allele.visible_from_months for locus in species.genome.loci for allele in locus.alleles)
     ages = {
         animal.id: [age_when_judged(collection, animal, genes.judged) if late else None for genes in animal.genes]
@@ -133,8 +170,9 @@ def _of_species(
     }
     litters = [litter for litter in collection.litters.values() if litter.species == species.id]
     linked = {locus: linkage.loci for linkage in species.genome.linkages for locus in linkage.loci}
+    unnamed = [member for member in members if not member.recorded]
     return {
-        locus.id: _at(readers.get(locus.id) or Reader(species, locus), animals, ages, litters)
+        locus.id: _at(readers.get(locus.id) or Reader(species, locus), animals, unnamed, ages, litters)
         for locus in species.genome.loci
         if wanted is None or not wanted.isdisjoint(linked.get(locus.id, (locus.id,)))
     }
@@ -143,6 +181,7 @@ def _of_species(
 def _at(
     reader: "Reader",
     animals: Mapping[Member, Animal],
+    unnamed: Sequence[Member],
     ages: Mapping[AnimalId, Ages],
     litters: Sequence[Litter],
 ) -> LocusEvidence:
@@ -157,9 +196,29 @@ def _at(
     sources.update((tally.key, source) for tally, source in tallies)
     founders = {animal: each.odds for animal, each in said.items() if each.odds}
     priors = {animal: odds.prior for animal, odds in founders.items() if odds.prior is not None}
-    question = Question(reader.locus, tuple(animals), priors, tuple(observations), tuple(tally for tally, _ in tallies))
+    question = Question(
+        reader.locus, (*animals, *unnamed), priors, tuple(observations), tuple(tally for tally, _ in tallies),
+        {animal: odds.left_open for animal, odds in founders.items() if odds.left_open},
+    )  # fmt: skip
     named = {animal: odds.source for animal, odds in founders.items()}
+    everyone: list[Animal | Litter] = [*animals.values(), *litters]
+    beside = {parent: young for young in everyone for parent in parents_named(young)}
+    named |= {each.id: _not_recorded(each, beside[each.id], reader.locus) for each in unnamed}
     return LocusEvidence(reader.species.id, question, sources, named, said)
+
+
+def parents_named(young: Animal | Litter) -> tuple[AnimalId, ...]:
+    """The parents of :func:`couple_of`."""
+    dam, sires = couple_of(young)
+    return tuple(each for each in (dam, *(sire for sire, _ in sires)) if each)
+
+
+def _not_recorded(parent: Member, young: Animal | Litter, locus: Locus) -> Source:
+    which = "dam" if parent.sex is Sex.FEMALE else "sire"
+    litter = young.litter if isinstance(young, Animal) else young.id
+    whose = litter if parent.id == unrecorded(which, litter) or isinstance(young, Litter) else name_of(young)
+    says = f"the {which} of {whose} is not recorded, so it is taken as not carrying {locus.id}"
+    return Source(Ground.BACKGROUND, "", (young.place,), says)
 
 
 class Reader:
@@ -208,8 +267,8 @@ class Reader:
                 source = Source(Ground.YOUNG, "", (others.place,), says, litter.id, detail)
                 key = f"{litter.id} others {rank}"
                 yield Tally(
-                    litter.dam, litter.sires, others.count, likelihood, key,
-                    others.sex, litter.id, litter.each_its_own_sire,
+                    *couple_of(litter), others.count, likelihood, key,
+                    others.sex, litter.id, bool(litter.each_its_own_sire),
                 ), source  # fmt: skip
 
     def _own(self, animal: Animal, ages: Ages) -> Iterator[Own]:

@@ -11,7 +11,7 @@ from sitegen.content.collection import Collection
 from sitegen.content.genes import DnaTest, Stated
 from sitegen.findings import Finding, Place
 from sitegen.genetics.loci import Genotype
-from sitegen.genetics.questions import AnimalId, LinkedQuestion, Member, Observation, Question
+from sitegen.genetics.questions import AnimalId, LeftOpen, LinkedQuestion, Member, Observation, Question
 
 
 class Ground(StrEnum):
@@ -82,10 +82,14 @@ class Source:
 
 @dataclass(frozen=True, slots=True)
 class FounderOdds:
-    """Where a founder's odds come from; ``prior`` is None where the background of the species stands."""
+    """Where a founder's odds come from; ``prior`` is None where the background of the species stands.
+
+    ``left_open`` are the genotypes that the prior neither names nor rules out.
+    """
 
     prior: Odds | None
     source: Source
+    left_open: LeftOpen = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,6 +151,7 @@ class Evidence:
         young: Animal to its listed young, every possible parent counted, in record order.
         notices: What was written and is not used.
         members: Species to its animals as members of one pedigree, in record order.
+        unrecorded: Species to the members that stand for parents of which there is no record.
     """
 
     collection: Collection
@@ -155,6 +160,7 @@ class Evidence:
     young: Mapping[AnimalId, tuple[AnimalId, ...]]
     notices: tuple[Finding, ...] = ()
     members: Mapping[str, tuple[Member, ...]] = field(default_factory=dict)
+    unrecorded: Mapping[str, tuple[Member, ...]] = field(default_factory=dict)
 
     def units_of(self, species: str) -> tuple[LocusGroup, ...]:
         """What is asked about a species, in record order."""
@@ -171,6 +177,11 @@ def reached(starts: Iterable[AnimalId], further: Callable[[AnimalId], Iterable[A
                 found[each] = None
                 waiting.append(each)
     return found
+
+
+def unrecorded(parent: str, of: str) -> AnimalId:
+    """The name of the member that stands for the ``dam`` or ``sire`` of a litter or an animal that is not recorded."""
+    return f"unrecorded {parent} of {of}"
 
 
 def is_founder(animal: Animal) -> bool:

@@ -157,7 +157,7 @@ class _Replay:
         if all(self.arrivals.animals[name] == day for name in told):
             for locus in self.untied:
                 asked = ask(gather(self._taught(day, touched, locus), {locus}, self.readers), self.limit)
-                if not any(heredity.failures for heredity in asked.heredity):
+                if not any(heredity.failures or heredity.opened for heredity in asked.heredity):
                     found[locus] = asked
         rest = {locus.id for locus in self.species.genome.loci} - found.keys()
         if rest:
@@ -319,7 +319,7 @@ class Bearing:
             sum((share * near.weight(seen, state) for state, share in row.items() if state in states), Fraction(0))
             for row in rows
         }
-        return len(chances) < 2
+        return len(chances) < 2 and chances != {0}  # what nothing that was known allows tells a great deal
 
     def _possible(self, parents: tuple[AnimalId, ...], sex: Sex) -> set[StateNumber]:
         """The states that one of these parents could have by what was known before."""

@@ -11,9 +11,10 @@ from sitegen.evidence.asking import Asked
 from sitegen.evidence.gathered import LocusEvidence, LocusGroup, Source, questions_of, reached
 from sitegen.genetics.gametes import Mode, StateNumber
 from sitegen.genetics.loci import Genotype, Locus, Sex
+from sitegen.genetics.network import Heredity
 from sitegen.genetics.observations import background
 from sitegen.genetics.pedigree import pedigree_of
-from sitegen.genetics.questions import AnimalId, Impossible, Observation, Tally, TooTangled, parents_of
+from sitegen.genetics.questions import AnimalId, Impossible, Member, Observation, Tally, TooTangled, parents_of
 from sitegen.genetics.transmission import Transmission
 
 Pair = tuple[StateNumber, StateNumber]
@@ -36,6 +37,7 @@ class Nearby:
         mode: How its group is inherited.
         transmission: What pairs pass on.
         counted: Parent to its young that are not listed.
+        members: All its animals and unrecorded parents.
         alone: Two parents to what they may be by their own and their ancestors' evidence, one for all littermates.
     """
 
@@ -46,6 +48,7 @@ class Nearby:
     mode: Mode
     transmission: Transmission
     counted: Mapping[AnimalId, Sequence[Tally]]
+    members: Mapping[AnimalId, Member]
     alone: dict[tuple[AnimalId, ...], Mapping[States, Fraction] | Impossible | TooTangled] = field(default_factory=dict)
     _states: dict[AnimalId, States] = field(default_factory=dict)
     _unrecorded: dict[Sex, States] = field(default_factory=dict)
@@ -57,6 +60,11 @@ class Nearby:
     def group(self) -> LocusGroup:
         """What is asked at the locus, with its linked group."""
         return self.asked.evidence.units[self.asked.by_locus[self.known.species, self.locus.id]]
+
+    @property
+    def heredity(self) -> Heredity:
+        """The solved network of the locus."""
+        return self.asked.heredity[self.asked.by_locus[self.known.species, self.locus.id]]
 
     def family(self, animal: AnimalId) -> tuple[AnimalId, ...]:
         """All animals that are connected to this one, in record order."""
@@ -85,6 +93,15 @@ class Nearby:
         key = record.litter if record.litter and not record.each_its_own_sire else animal
         found = self.asked.at(animal, self.locus.id).sires(key)
         return tuple(found) if not isinstance(found, Impossible | TooTangled) else tuple(s for s, _ in record.sires)
+
+    def couple(self, animal: AnimalId) -> tuple[AnimalId | None, tuple[AnimalId, ...]]:
+        """Dam and sires that are still possible, an unrecorded one as the member that stands for it."""
+        member = self.members[animal]
+        return member.dam, self.sires(animal) or tuple(sire for sire, _ in member.sires)
+
+    def unrecorded_parents(self, animal: AnimalId) -> tuple[AnimalId, ...]:
+        """The members that stand for parents of which there is no record."""
+        return tuple(each for each in parents_of(self.members[animal]) if not self.members[each].recorded)
 
     def parents(self, animal: AnimalId) -> tuple[AnimalId, ...]:
         """Recorded parents, every sire that was named among them."""
@@ -129,7 +146,7 @@ class Nearby:
         """The states that are possible given everything; none when there is no answer."""
         found = self._states.get(animal)
         if found is None:
-            possible = self.asked.at(animal, self.locus.id).possible([animal])
+            possible = self.heredity.possible([animal])
             found = self._states[animal] = tuple(sorted(key[0] for key in possible))
         return found
 
@@ -148,7 +165,7 @@ class Nearby:
 
     def pairs(self, animal: AnimalId) -> Sequence[Pair]:
         """The states of both parents that are possible together; empty for a founder."""
-        parents = self.animal(animal).dam, self.sires(animal)
+        parents = self.couple(animal)
         if parents not in self._pairs:
             self._pairs[parents] = self._pairs_of(*parents)
         return self._pairs[parents]
@@ -159,7 +176,7 @@ class Nearby:
         dams = self.unrecorded(Sex.FEMALE) if dam is None else self.states(dam)
         fathers = self._sire_states(sires)
         if dam is not None and len(sires) == 1 and len(dams) > 1 and len(fathers) > 1:
-            found = self.asked.at(dam, self.locus.id).possible([dam, sires[0]])
+            found = self.heredity.possible([dam, sires[0]])
             if found:
                 return sorted((pair[0], pair[1]) for pair in found)
         return list(product(dams, fathers))
@@ -232,12 +249,12 @@ class Nearby:
 
     def _told_by(self, young: AnimalId, parent: AnimalId, states: States) -> tuple[bool, Sequence["_Question"]]:
         """Whether a young tells these states apart by itself; else what its own young would have to tell apart."""
-        record = self.animal(young)
-        if len(states) < 2 or (record.dam != parent and parent not in self.sires(young)):
+        dam, sires = self.couple(young)
+        if len(states) < 2 or (dam != parent and parent not in sires):
             return False, ()
         settled, own = self.states(young), self.own(young)
         further: list[_Question] = []
-        for rows in self._rows(record.dam == parent, record.dam, self.sires(young), states, self.of_sex(young)):
+        for rows in self._rows(dam == parent, dam, sires, states, self.of_sex(young)):
             if len(settled) == 1:
                 if len({row.get(settled[0], _NONE) for row in rows}) > 1:
                     return True, ()
@@ -291,9 +308,10 @@ def nearby(asked: Asked, animal: AnimalId, locus: str) -> Nearby:
         place = next(rank for rank, each in enumerate(mode.loci) if each.id == locus)
         known = asked.evidence.loci[species, locus]
         counted: dict[AnimalId, list[Tally]] = {}
+        members = {member.id: member for member in known.question.members}
         for tally in known.question.tallies:
             for parent in dict.fromkeys(parents_of(tally)):
                 counted.setdefault(parent, []).append(tally)
-        found = Nearby(asked, known, mode.loci[place], place, mode, asked.transmissions[number], counted)
+        found = Nearby(asked, known, mode.loci[place], place, mode, asked.transmissions[number], counted, members)
         asked.memory[Nearby, species, locus] = found
     return found

@@ -171,10 +171,9 @@ def _of_descent(near: Nearby, animal: AnimalId, genotypes: Collection[Genotype])
     parents = _parents(near, animal, alleles)
     alone = _from_parents_alone(near, animal) if parents else ()
     found += [replace(parent, detail=alone) if alone else parent for parent in parents]
-    record = near.animal(animal)
-    unrecorded = near.unrecorded(Sex.FEMALE if record.dam is None else Sex.MALE)
-    if (record.dam is None or not record.sires) and _alleles(near, near.genotypes(unrecorded)):
-        found.append(Reason(Ground.BACKGROUND, (), "", (record.place,)))  # a parent is not recorded
+    unnamed = near.unrecorded_parents(animal)
+    if any(_alleles(near, near.genotypes(near.states(parent))) for parent in unnamed):
+        found.append(Reason(Ground.BACKGROUND, (), "", (near.animal(animal).place,)))  # a parent is not recorded
     return [*found, *_not_shown(near, animal), *relatives]
 
 
@@ -286,11 +285,8 @@ def _proves(near: Nearby, young: AnimalId, parent: AnimalId, allele: str) -> boo
         return False
     if _has_two(near, young, allele):
         return True
-    others = _other_parents(near, young, parent)
-    if others:
-        return not any(_may_have(near, other, [allele]) for other in others)
-    unrecorded = near.unrecorded(Sex.MALE if is_dam else Sex.FEMALE)
-    return not any(allele in genotype for genotype in near.genotypes(unrecorded))
+    others = _other_parents(near, young, parent) or near.unrecorded_parents(young)
+    return not any(_may_have(near, other, [allele]) for other in others)
 
 
 def _siblings(near: Nearby, animal: AnimalId) -> list[Reason]:

@@ -1,14 +1,15 @@
 """One question made ready: every member's and every tally's evidence as weights of states, and what stays possible."""
 
 from collections import deque
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 from math import lcm
 
 from sitegen.genetics.gametes import Mode, mode_of_group, mode_of_locus
 from sitegen.genetics.loci import Genotype, Sex
-from sitegen.genetics.observations import background
+from sitegen.genetics.lowest import times_whole
+from sitegen.genetics.observations import background, unwritten
 from sitegen.genetics.pedigree import Pedigree, pedigree_of
 from sitegen.genetics.questions import AnimalId, LinkedQuestion, Member, Question, Tally
 from sitegen.genetics.transmission import Mask, Transmission, Weights, mask_of
@@ -45,7 +46,8 @@ class Prepared:
         weights: Each member's own evidence, for a founder times its odds, by state; None if there is none.
         possible: The states that are still possible for each member.
         unlisted: The tallies.
-        dam_odds, sire_odds: Odds by state of a dam and of a sire that is not recorded.
+        unrecorded: Odds by state of parents that are not recorded, by sex and by whether their family is opened.
+        opened: The families in which unwritten copies are thought of.
         impossible: Families whose evidence contradicts itself.
     """
 
@@ -56,17 +58,29 @@ class Prepared:
     weights: list[Weights | None]
     possible: list[Mask]
     unlisted: tuple[Unlisted, ...]
-    dam_odds: Weights
-    sire_odds: Weights
+    unrecorded: Mapping[tuple[Sex, bool], Weights]
+    opened: frozenset[int]
     impossible: set[int] = field(default_factory=set)
 
     def is_founder(self, number: int) -> bool:
         """True when neither parent is recorded."""
         return self.pedigree.dams[number] is None and not self.pedigree.sires[number]
 
+    def odds_of_unrecorded(self, sex: Sex, family: int) -> Weights:
+        """Odds by state of a parent of that sex that is not recorded."""
+        return self.unrecorded[sex, family in self.opened]
 
-def part_of(asked: Question | LinkedQuestion) -> Prepared:
+
+def part_of(
+    asked: Question | LinkedQuestion, rare: Fraction = _ZERO, opened: Collection[AnimalId] | None = None
+) -> Prepared:
     """The question made ready: evidence as weights, then states that cannot be are taken out everywhere.
+
+    Args:
+        asked: The question.
+        rare: The chance of a copy that nobody wrote, on one chromosome of a founder.
+        opened: The members in whose families that is thought of; elsewhere what nobody wrote is wild type. All if not
+            given.
 
     Raises:
         ValueError: The question is not sound (unknown parents, cycles, loci that do not fit a linkage).
@@ -80,8 +94,11 @@ def part_of(asked: Question | LinkedQuestion) -> Prepared:
     tallies = _same_young(questions)
     pedigree = pedigree_of(members, [found[0][1] for found in tallies])
     transmission = Transmission(mode)
-    reader = _Weigher(mode, transmission)
-    weights = reader.own_weights(questions, pedigree, asked.phases if isinstance(asked, LinkedQuestion) else {})
+    named = pedigree.ids if opened is None else opened
+    families = frozenset(pedigree.family_of[pedigree.position[each]] for each in named) if rare else frozenset()
+    reader = _Weigher(mode, transmission, rare)
+    phases = asked.phases if isinstance(asked, LinkedQuestion) else {}
+    weights = reader.own_weights(questions, pedigree, phases, families)
     part = Prepared(
         mode=mode,
         transmission=transmission,
@@ -93,8 +110,12 @@ def part_of(asked: Question | LinkedQuestion) -> Prepared:
             for sex, own in zip(pedigree.sexes, weights, strict=True)
         ],
         unlisted=tuple(reader.unlisted(found, pedigree) for found in tallies),
-        dam_odds=reader.usual(Sex.FEMALE),
-        sire_odds=reader.usual(Sex.MALE),
+        unrecorded={
+            (sex, is_open): reader.usual(sex, is_open)
+            for sex in (Sex.FEMALE, Sex.MALE)
+            for is_open in {False, bool(families)}
+        },
+        opened=families,
     )
     _narrow(part)
     return part
@@ -118,9 +139,11 @@ def _same_young(questions: Sequence[Question]) -> list[list[tuple[int, Tally]]]:
 class _Weigher:
     """Turns genotype by locus into weights of states."""
 
-    def __init__(self, mode: Mode, transmission: Transmission) -> None:
+    def __init__(self, mode: Mode, transmission: Transmission, rare: Fraction) -> None:
         self.mode = mode
         self.transmission = transmission
+        self.rare = rare
+        self._usual: dict[tuple[Sex, bool], Weights] = {}
         self._of_sex = {sex: mask_of(mode.of_sex(sex)) for sex in Sex}
         self._read: dict[tuple[int, int], tuple[Mapping[Genotype, Fraction], Weights]] = {}
         self._alike: dict[Mask, Weights] = {}
@@ -153,17 +176,22 @@ class _Weigher:
         questions: Sequence[Question],
         pedigree: Pedigree,
         phases: Mapping[AnimalId, tuple[Mapping[str, str], ...]],
+        opened: frozenset[int],
     ) -> list[Weights | None]:
         """Each member's evidence, for founders times their odds."""
         found: list[Weights | None] = [None] * len(pedigree.ids)
         founders: dict[tuple[object, ...], Weights] = {}
         for number, name in enumerate(pedigree.ids):
             if pedigree.dams[number] is None and not pedigree.sires[number]:
-                priors = {place: q.priors[name] for place, q in enumerate(questions) if name in q.priors}
-                key = (pedigree.sexes[number], *((place, tuple(odds.items())) for place, odds in priors.items()))
+                is_open, sex = pedigree.family_of[number] in opened, pedigree.sexes[number]
+                priors = {
+                    place: self._with_unwritten(q, name) if is_open else q.priors[name]
+                    for place, q in enumerate(questions)
+                    if name in q.priors
+                }
+                key = (sex, is_open, *((place, tuple(odds.items())) for place, odds in priors.items()))
                 if key not in founders:
-                    sex = pedigree.sexes[number]
-                    founders[key] = self.odds(sex, priors) if priors else self.usual(sex)
+                    founders[key] = self.odds(sex, is_open, priors) if priors else self.usual(sex, is_open)
                 found[number] = founders[key]
         for place, question in enumerate(questions):
             for seen in question.observations:
@@ -189,14 +217,21 @@ class _Weigher:
             for state in self.mode.states
         )
 
-    def usual(self, sex: Sex) -> Weights:
-        """Odds of a founder of that sex of which nothing is stated; worked out once for what runs."""
-        known = self.transmission.usual
-        if sex not in known:
-            known[sex] = self.odds(sex, {})
-        return known[sex]
+    def _with_unwritten(self, question: Question, founder: AnimalId) -> Mapping[Genotype, Fraction]:
+        """A founder's own odds, and beside them what they leave open."""
+        odds = dict(question.priors[founder])
+        for genotype, (copies, share) in question.left_open.get(founder, {}).items():
+            odds[genotype] = odds.get(genotype, _ZERO) + share * self.rare**copies
+        return odds
 
-    def odds(self, sex: Sex, priors: Mapping[int, Mapping[Genotype, Fraction]]) -> Weights:
+    def usual(self, sex: Sex, is_open: bool) -> Weights:
+        """Odds of a founder of that sex of which nothing is stated, worked out once."""
+        key = sex, is_open
+        if key not in self._usual:
+            self._usual[key] = self.odds(sex, is_open, {})
+        return self._usual[key]
+
+    def odds(self, sex: Sex, is_open: bool, priors: Mapping[int, Mapping[Genotype, Fraction]]) -> Weights:
         """Odds of the states of a founder of that sex: stated at some loci, else the background of the species.
 
         Loci are independent, phases equally likely, and so are the sexes where it is not known. Odds that
@@ -212,7 +247,11 @@ class _Weigher:
             genotypes = self.mode.genotypes[number]
             chance = Fraction(1, alike[self.mode.states[number].sex, genotypes])
             for place, locus in enumerate(self.mode.loci):
-                odds = priors.get(place) or background(locus, own_sex)
+                odds = priors.get(place) or (
+                    background(locus, own_sex)
+                    if locus.background or not is_open
+                    else unwritten(locus, own_sex, self.rare)
+                )
                 chance *= odds.get(genotypes[place], _ZERO)
             weights[number] = chance
         return tuple(weights)
@@ -240,7 +279,7 @@ class _Weigher:
 def scaled_alike(groups: Sequence[Sequence[Fraction]]) -> list[list[int]]:
     """Chances of several tables as whole numbers with one common denominator."""
     denominator = lcm(*(chance.denominator for group in groups for chance in group))
-    return [[int(chance * denominator) for chance in group] for group in groups]
+    return [times_whole(group, denominator) for group in groups]
 
 
 @dataclass(frozen=True, slots=True)
@@ -293,9 +332,10 @@ def _narrow(part: Prepared) -> None:
 
 def _agree(part: Prepared, unit: _Unit) -> list[int]:
     """Narrow one unit; gives the members whose states have become fewer."""
-    dams = _support(part.dam_odds) if unit.dam is None else part.possible[unit.dam]
+    usual = {sex: _support(part.odds_of_unrecorded(sex, unit.family)) for sex in (Sex.FEMALE, Sex.MALE)}
+    dams = usual[Sex.FEMALE] if unit.dam is None else part.possible[unit.dam]
     young = unit.possible if unit.young is None else part.possible[unit.young]
-    sire_sets = [part.possible[sire] for sire in unit.sires] or [_support(part.sire_odds)]
+    sire_sets = [part.possible[sire] for sire in unit.sires] or [usual[Sex.MALE]]
     kept_dams = kept_young = kept_sires = 0
     # With several possible sires what one of them excludes another may allow; and of a sire who may not have been it
     # nothing follows.

@@ -128,7 +128,7 @@ class _PartFactors:
         return [None if dam is None else self.places[dam], sire]
 
     def _add_member(self, member: int) -> None:
-        part, own = self.part, self.places[member]
+        part, own, family = self.part, self.places[member], self.part.pedigree.family_of[member]
         weights = part.weights[member]
         if part.is_founder(member):
             assert weights is not None
@@ -138,7 +138,7 @@ class _PartFactors:
         scope = (*(dam.scope if dam else ()), *(sire.scope if sire else ()), *own.scope)
         heredity = Factor(
             scope,
-            lambda: self._given(dam, sire, own.mask, weights),
+            lambda: self._given(dam, sire, own.mask, weights, family),
             self.number,
             self.bits,
             member,
@@ -154,14 +154,16 @@ class _PartFactors:
         known_sex = self.part.mode.has_sex and self.part.pedigree.sexes[member] is not Sex.UNKNOWN
         return self.part.weights[member] is not None or known_sex
 
-    def _given(self, dam: _Animal | None, sire: _Animal | None, young: Mask, weights: Weights | None) -> Sequence[int]:
-        transmission = self.part.transmission
+    def _given(
+        self, dam: _Animal | None, sire: _Animal | None, young: Mask, weights: Weights | None, family: int
+    ) -> Sequence[int]:
+        transmission, unrecorded = self.part.transmission, self.part.odds_of_unrecorded
         if dam and sire:
             return transmission.table(dam.mask, sire.mask, young, weights)
         if dam:
-            return transmission.one_known(dam.mask, self.part.sire_odds, young, weights, Sex.FEMALE)
+            return transmission.one_known(dam.mask, unrecorded(Sex.MALE, family), young, weights, Sex.FEMALE)
         assert sire is not None
-        return transmission.one_known(sire.mask, self.part.dam_odds, young, weights, Sex.MALE)
+        return transmission.one_known(sire.mask, unrecorded(Sex.FEMALE, family), young, weights, Sex.MALE)
 
     def _choice(self, choice: Choice, sires: tuple[tuple[AnimalId, Fraction], ...]) -> int:
         """The variable that says which sire it was."""
@@ -200,7 +202,7 @@ class _PartFactors:
         ]
 
     def _add_unlisted(self, young: Unlisted) -> None:
-        count = young.tally.count
+        count, family = young.tally.count, self.part.pedigree.family_of[young.parents[0]]
         if len(young.sires) > 1 and young.tally.each_its_own_sire:
             self._add_mixed(young)
             return
@@ -208,7 +210,8 @@ class _PartFactors:
         scope = (*(dam.scope if dam else ()), *(sire.scope if sire else ()))
 
         def values() -> list[int]:
-            table, n_states = self._given(dam, sire, young.possible, young.weights), young.possible.bit_count()
+            table = self._given(dam, sire, young.possible, young.weights, family)
+            n_states = young.possible.bit_count()
             sums = [sum(table[start : start + n_states]) for start in range(0, len(table), n_states)]
             divisor = gcd(*sums) or 1  # a common factor would only make the powers longer
             return [(value // divisor) ** count for value in sums]
@@ -221,7 +224,8 @@ class _PartFactors:
         if dam:
             rows = [transmission.young(d, s) for d in states_in(dam.mask) for s in states_in(sire.mask)]
         else:
-            rows = [transmission.of_one_parent(s, part.dam_odds, Sex.MALE) for s in states_in(sire.mask)]
+            dams = part.odds_of_unrecorded(Sex.FEMALE, part.pedigree.family_of[young.sires[0]])
+            rows = [transmission.of_one_parent(s, dams, Sex.MALE) for s in states_in(sire.mask)]
         return [sum((chance * young.weights[state] for state, chance in row.items()), Fraction(0)) for row in rows]
 
     def _add_mixed(self, young: Unlisted) -> None:

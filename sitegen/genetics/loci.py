@@ -115,7 +115,8 @@ class Locus:
         sex_system: That of the species.
         sex_recombination: For the pseudo-autosomal case, the recombination fraction with the
             sex-determining place; None for any other locus.
-        background: Sex to genotype odds of founders and of parents that are not recorded; each sums to 1.
+        background: Sex to genotype odds of founders and of parents that are not recorded; each sums to 1. Empty where
+            nobody wrote any.
     """
 
     id: str

@@ -8,14 +8,15 @@ Conventions that change numbers:
 
 - Young are recorded as born alive: what a pair gives is taken among its living young, for each pair of
   parental genotypes.
-- A parent that is not recorded is a separate founder for each young, with the odds of the species.
+- A parent that is not a member is a separate founder for each young, with the odds of the species.
+- A founder of which nothing is known has the wild type, unless the evidence needs more; see :func:`answer_all`.
 - A litter of several possible sires has one of them, the same at all loci that are asked together; with
   ``each_its_own_sire`` every young has its own.
 - Where sex is part of heredity, a member's sex is evidence like any other; unknown sexes are equally likely.
 """
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import product as combinations_of
@@ -25,6 +26,7 @@ from sitegen.genetics.evidence_at import part_of
 from sitegen.genetics.factors import network_of
 from sitegen.genetics.gametes import Mode, StateNumber
 from sitegen.genetics.loci import Genotype, Sex
+from sitegen.genetics.lowest import LIMIT, leading
 from sitegen.genetics.questions import (
     AnimalId,
     Choice,
@@ -55,32 +57,52 @@ def answer(question: Question | LinkedQuestion, limit: int = ENTRIES_LIMIT) -> "
     return answer_all([question], limit)[0]
 
 
-def answer_all(questions: Sequence[Question | LinkedQuestion], limit: int = ENTRIES_LIMIT) -> tuple["Heredity", ...]:
+def answer_all(
+    questions: Sequence[Question | LinkedQuestion], limit: int = ENTRIES_LIMIT, rare: Fraction | None = None
+) -> tuple["Heredity", ...]:
     """Answers to questions about the same animals, one each; they share who the sire of each litter was.
+
+    What nobody wrote is taken as wild type. Families whose evidence cannot be true so are asked again in the limit in
+    which unwritten copies become ever rarer: they are answered with as few of them as their evidence needs.
 
     Args:
         questions: All loci and linked groups of one species.
         limit: Most table entries of one connected piece of the network; beyond it the piece is too tangled.
+        rare: The chance of an unwritten copy on one chromosome, where that is to be a number.
 
     Raises:
         ValueError: A question is not sound: unknown parents, cycles, repeated parents.
     """
-    parts = [part_of(question) for question in questions]
+    if rare is not None:
+        return _answered(questions, limit, rare, None)
+    taken_as_wild = _answered(questions, limit, Fraction(0), None)
+    failures = [failure for each in taken_as_wild for failure in each.failures if isinstance(failure, Impossible)]
+    surprised = {member for failure in failures for member in failure.members}
+    return _answered(questions, limit, LIMIT, surprised) if surprised else taken_as_wild
+
+
+def _answered(
+    questions: Sequence[Question | LinkedQuestion], limit: int, rare: Fraction, opened: Collection[AnimalId] | None
+) -> tuple["Heredity", ...]:
+    parts = [part_of(question, rare, opened) for question in questions]
     solved = Solved(network_of(parts), parts, limit)
     return tuple(Heredity(solved, number) for number in range(len(parts)))
 
 
-def agree(questions: Sequence[Question | LinkedQuestion], limit: int = ENTRIES_LIMIT) -> bool | TooTangled:
+def agree(
+    questions: Sequence[Question | LinkedQuestion], rare: Fraction, limit: int = ENTRIES_LIMIT
+) -> bool | TooTangled:
     """True when all evidence can be true at once, over all questions together; cheaper than an answer.
 
     Args:
         questions: As for :func:`answer_all`.
+        rare: The chance of an unwritten copy on one chromosome; 0 takes what nobody wrote as wild type.
         limit: Most table entries of one connected piece.
 
     Raises:
         ValueError: A question is not sound.
     """
-    parts = [part_of(question) for question in questions]
+    parts = [part_of(question, rare) for question in questions]
     if any(part.impossible for part in parts):
         return False
     return agreement(network_of(parts), parts, limit)
@@ -108,6 +130,13 @@ class Heredity:
         for variable, sires in solved.network.choices.values():
             if (number, variable) in solved.spoilt and sires:
                 self._impossible.add(self._family_of(sires[0]))
+
+    @property
+    def opened(self) -> tuple[tuple[AnimalId, ...], ...]:
+        """The families in which unwritten copies were thought of."""
+        pedigree = self._part.pedigree
+        families = (pedigree.families[family] for family in sorted(self._part.opened))
+        return tuple(tuple(pedigree.ids[number] for number in family) for family in families)
 
     @property
     def mode(self) -> Mode:
@@ -213,9 +242,10 @@ class Heredity:
         match outcome:
             case Piece() | CountedChoice():
                 own = variable if isinstance(outcome, Piece) else outcome.choice
-                weights = self.solved.joint([own])
-                if isinstance(weights, TooTangled):
-                    return weights
+                joint = self.solved.joint([own])
+                if isinstance(joint, TooTangled):
+                    return joint
+                weights = leading(joint)
                 total = sum(weights)
                 return {sire: Fraction(weight, total) for sire, weight in zip(sires, weights, strict=True) if weight}
             case TooTangled():
@@ -259,7 +289,7 @@ class Heredity:
         outcome = self.solved.outcomes[variable]
         if not isinstance(outcome, Piece):
             return None
-        weights = outcome.tree.marginal(outcome.local[variable])
+        weights = leading(outcome.tree.marginal(outcome.local[variable]))
         return {(state,): weight for state, weight in zip(states, weights, strict=True)}
 
     def weights_with(self, members: Sequence[AnimalId], others: Sequence[int]) -> Weighted | Failure:
@@ -286,7 +316,7 @@ class Heredity:
         other_values = list(combinations_of(*(range(self.solved.network.sizes[other]) for other in others)))
         weights: dict[tuple[tuple[StateNumber, ...], tuple[int, ...]], int] = {}
         keys = combinations_of(combinations_of(*(states[number] for number in open_)), other_values)
-        for (open_states, other), weight in zip(keys, values, strict=True):
+        for (open_states, other), weight in zip(keys, leading(values), strict=True):
             known = settled | dict(zip(open_, open_states, strict=True))
             weights[tuple(known[number] for number in numbers), other] = weight
         return weights

@@ -81,6 +81,28 @@ def background(locus: Locus, sex: Sex) -> Mapping[Genotype, Fraction]:
     return {locus.genotypes(sex)[0]: ONE}
 
 
+def unwritten(locus: Locus, sex: Sex, rare: Fraction) -> Mapping[Genotype, Fraction]:
+    """Genotype odds of an animal of that sex of which nobody wrote anything, nor of its species; they sum to 1.
+
+    Args:
+        locus: The locus.
+        sex: Its sex.
+        rare: The chance of each named allele on one chromosome, beside 1 for the wild type: 0 takes the animal as wild
+            type, and :data:`sitegen.genetics.lowest.LIMIT` is the limit for ever rarer ones.
+    """
+    found: dict[Genotype, Fraction] = {}
+    for genotype in locus.genotypes(sex):
+        ways = 2 if genotype[0] != genotype[1] and locus.copies(sex) == 2 else 1
+        found[genotype] = ways * rare ** copies_in(locus, genotype)
+    total = sum(found.values(), Fraction(0))
+    return {genotype: weight / total for genotype, weight in found.items()}
+
+
+def copies_in(locus: Locus, genotype: Genotype) -> int:
+    """How many named alleles it holds."""
+    return sum(allele not in (WILD, locus.sex_system.blank) for allele in genotype)
+
+
 def when_tested(genotypes: Iterable[Genotype]) -> Mapping[Genotype, Fraction]:
     """One for each genotype that a laboratory leaves possible."""
     return dict.fromkeys(genotypes, ONE)
@@ -88,4 +110,4 @@ def when_tested(genotypes: Iterable[Genotype]) -> Mapping[Genotype, Fraction]:
 
 def is_wild(locus: Locus, genotype: Genotype) -> bool:
     """True when it holds no named allele."""
-    return all(allele in (WILD, locus.sex_system.blank) for allele in genotype)
+    return not copies_in(locus, genotype)

@@ -39,6 +39,7 @@ class Member:
 
     No dam (or an empty ``sires``) means that the parent is not recorded: a separate founder of its own.
     ``litter`` groups the young that share one (possibly unknown which) sire; empty for none.
+    ``recorded`` is False for one that stands for a parent of which there is no record.
     """
 
     id: AnimalId
@@ -47,6 +48,7 @@ class Member:
     sires: tuple[tuple[AnimalId, Fraction], ...] = ()
     litter: str = ""
     each_its_own_sire: bool = False
+    recorded: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,6 +99,9 @@ class Question:
             the locus's background.
         observations: Evidence about single members, in record order.
         tallies: Evidence about young that are not listed.
+        left_open: Of founders with stated odds, the genotypes that these neither name nor rule out: how many copies
+            nobody wrote each takes, and its share beside the odds. Of any other founder that is every genotype, unless
+            the locus has a background.
     """
 
     locus: Locus
@@ -104,6 +109,11 @@ class Question:
     priors: Mapping[AnimalId, Mapping[Genotype, Fraction]]
     observations: tuple[Observation, ...]
     tallies: tuple[Tally, ...] = ()
+    left_open: Mapping[AnimalId, "LeftOpen"] = field(default_factory=dict)
+
+
+LeftOpen = Mapping[Genotype, tuple[int, Fraction]]
+"""Genotype to the copies that nobody wrote, and its share."""
 
 
 @dataclass(frozen=True, slots=True)

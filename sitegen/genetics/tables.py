@@ -11,6 +11,8 @@ from dataclasses import dataclass
 from functools import lru_cache
 from operator import mul
 
+from sitegen.genetics.lowest import Lowest, in_least_numbers
+
 Variable = int
 """A variable is its number; smaller numbers come first in the record."""
 
@@ -121,6 +123,8 @@ def reduced(values: list[int]) -> list[int]:
     Of long numbers only the common power of two is taken out, which costs next to nothing; halves
     are most of what heredity multiplies.
     """
+    if Lowest in map(type, values):
+        return in_least_numbers(values)
     if max(values).bit_length() <= _LONG_BITS:
         divisor = math.gcd(*values)
         return [value // divisor for value in values] if divisor > 1 else values

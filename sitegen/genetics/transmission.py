@@ -11,6 +11,7 @@ from functools import lru_cache
 from sitegen.exact import common_denominator
 from sitegen.genetics.gametes import Mode, StateNumber, gametes
 from sitegen.genetics.loci import Sex
+from sitegen.genetics.lowest import times_whole
 
 Mask = int
 Weights = tuple[Fraction, ...]
@@ -31,7 +32,7 @@ def states_in(mask: Mask) -> tuple[StateNumber, ...]:
 def whole_numbers(chances: Sequence[Fraction]) -> tuple[int, ...]:
     """The same ratios as whole numbers without a common factor."""
     denominator = math.lcm(*(chance.denominator for chance in chances))
-    numbers = [int(chance * denominator) for chance in chances]
+    numbers = times_whole(chances, denominator)
     divisor = math.gcd(*numbers) or 1
     return tuple(number // divisor for number in numbers)
 
@@ -46,7 +47,6 @@ class Transmission:
         self._pairs: dict[tuple[StateNumber, StateNumber], tuple[dict[StateNumber, Fraction], Mask, Fraction]] = {}
         self._whole: dict[tuple[StateNumber, StateNumber], tuple[dict[StateNumber, int], int]] = {}
         self._kept: dict[tuple[Mask, Mask, Mask], tuple[Mask, Mask, Mask]] = {}
-        self.usual: dict[Sex, Weights] = {}
         self._tables: dict[tuple[int, ...], tuple[tuple[int, ...], Weights | None]] = {}
         self._mixed: dict[tuple[object, ...], tuple[tuple[int, ...], Weights, Weights | None]] = {}
 

@@ -185,7 +185,7 @@ def is_possible(sizes: Sequence[int], tables: Sequence[Table], order: Plan) -> b
 
 
 def _zeros_and_ones(values: Sequence[int]) -> list[int]:
-    return [min(value, 1) for value in values]
+    return [int(bool(value)) for value in values]
 
 
 def _summed_out(

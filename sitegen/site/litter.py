@@ -120,7 +120,7 @@ def _which_sire(litter: Litter, folio: Folio) -> Sentence:
         (folio.voice.animal(sire), posterior.get(sire, Fraction(0))) for sire, _share in litter.sires
     ]
     species = folio.collection.species[litter.species]
-    return sires_sentence(chances, each_its_own=litter.each_its_own_sire, species=species)
+    return sires_sentence(chances, each_its_own=bool(litter.each_its_own_sire), species=species)
 
 
 def _others(litter: Litter, folio: Folio) -> Iterator[Sentence]:

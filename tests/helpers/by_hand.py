@@ -199,14 +199,14 @@ def litter(
     young: Mapping[str, Mapping[str, object]] | None = None,
     others: Mapping[str, int] | None = None,
     *,
-    mixed: bool = False,
+    mixed: bool | None = None,
     born: str = "",
     species_id: str = SNAKE,
 ) -> tuple[Litter, tuple[Animal, ...]]:
     """A litter, and its young as animals; ``others`` counts young by what they show."""
     file = f"litters/{name}/litter.yaml"
     listed = tuple(
-        animal(f"{name}/{key}", dam=dam, sire=sire, mixed=mixed, born=born, species_id=species_id, **more)  # type: ignore[arg-type]
+        animal(f"{name}/{key}", dam=dam, sire=sire, mixed=bool(mixed), born=born, species_id=species_id, **more)  # type: ignore[arg-type]
         for key, more in (young or {}).items()
     )
     unlisted = tuple(

@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from itertools import product
 
+from helpers.in_e import InE, limits
 from sitegen.genetics.loci import WILD, Locus, Sex
 from sitegen.genetics.questions import LinkedQuestion, Member, Question, Tally
 
@@ -43,7 +44,7 @@ class Truth:
                 for genotypes, weight in found[number].items():
                     key = tuple(genotypes[place][locus] for place in places)
                     sums[key] = sums.get(key, NONE) + weight * others
-        return {key: weight / self.total for key, weight in sums.items() if weight}
+        return limits(sums)
 
     def across(self, places: Sequence[tuple[int, str]]) -> dict[tuple, Fraction]:
         """Joint of one member at each of all questions, given as (number of the question, member)."""
@@ -56,7 +57,7 @@ class Truth:
                     for number, member in places
                 )
                 sums[key] = sums.get(key, NONE) + weight
-        return {key: weight / self.total for key, weight in sums.items() if weight}
+        return limits(sums)
 
     def posterior(self, member: str, number: int = 0, locus: int = 0) -> dict[tuple[str, str], Fraction]:
         return {key[0]: chance for key, chance in self.joint([member], number, locus).items()}
@@ -65,7 +66,7 @@ class Truth:
         sums: dict[str, Fraction] = {}
         for (chosen, chance, _), totals in zip(self.by_choice, self.totals, strict=True):
             sums[chosen[key]] = sums.get(chosen[key], NONE) + chance * _prod(totals)
-        return {sire: weight / self.total for sire, weight in sums.items() if weight}
+        return limits(sums)
 
 
 def _prod(numbers: Sequence[Fraction]) -> Fraction:
@@ -201,6 +202,8 @@ class _Asked:
             if chance:
                 odds[state] = chance
         total = sum(odds.values(), NONE)
+        if isinstance(total, InE):  # which is a number and powers of e beside it: the limits are the same
+            return odds
         return {state: chance / total for state, chance in odds.items()}
 
     def sex(self, member: Member) -> Sex:

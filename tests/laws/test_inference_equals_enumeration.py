@@ -4,13 +4,15 @@ from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
 
+from helpers.in_e import opened
 from helpers.pedigrees import AUTOSOMAL, SEXED, joint, linked_questions, questions
 from helpers.plain_enumeration import Truth
 from hypothesis import HealthCheck, event, given, settings
 from hypothesis import strategies as st
 
 from sitegen.genetics.network import Heredity, agree, answer_all
-from sitegen.genetics.questions import Impossible, LinkedQuestion, Question, TooTangled
+from sitegen.genetics.observations import copies_in
+from sitegen.genetics.questions import Impossible, LeftOpen, LinkedQuestion, Question, TooTangled
 
 LIKE = ({("+", "pal"): Fraction(1), ("pal", "pal"): Fraction(1)}, {("+", "+"): Fraction(1), ("+", "pal"): Fraction(1)})
 often = settings(max_examples=100, deadline=None, suppress_health_check=list(HealthCheck))
@@ -19,8 +21,11 @@ often = settings(max_examples=100, deadline=None, suppress_health_check=list(Hea
 def compare(asked: Sequence[Question | LinkedQuestion]) -> None:
     truth = Truth(asked)
     answers = answer_all(asked)
-    assert agree(asked) == bool(truth.total)
-    event("contradictory" if not truth.total else "possible")
+    assert agree(asked, Fraction(0)) == bool(truth.total)
+    if not truth.total:
+        truth = Truth([opened(one) for one in asked])
+        event(f"with {min(truth.total.terms)} unwritten copies" if truth.total else "contradictory")
+    assert agree(asked, Fraction(1)) == bool(truth.total)
     if not truth.total:
         assert any(isinstance(failure, Impossible) for one in answers for failure in one.failures)
         return
@@ -84,3 +89,50 @@ def test_loci_asked_together_share_their_litters_sires(data: st.DataObject) -> N
     known = {member.id for member in first.members}
     seen = tuple(one for one in second.observations if one.member in known)
     compare([first, Question(second.locus, first.members, {}, seen, tallies)])
+
+
+# What nobody wrote: the same loci without odds for founders, and the truth in powers of a small e.
+
+BLANK = tuple(replace(at, background={}) for at in (*AUTOSOMAL, *SEXED))
+
+
+@settings(often, max_examples=300)
+@given(questions(BLANK, most=6))
+def test_as_few_unwritten_copies_as_the_evidence_needs(question: Question) -> None:
+    compare([replace(question, left_open=_left_open(question))])
+
+
+@often
+@given(questions(BLANK, several_sires=True))
+def test_the_same_with_several_possible_sires(question: Question) -> None:
+    compare([question])
+
+
+@settings(often, max_examples=60)
+@given(linked_questions())
+def test_the_same_at_linked_loci(question: LinkedQuestion) -> None:
+    blank = (replace(one, locus=replace(one.locus, background={})) for one in question.questions)
+    compare([replace(question, questions=tuple(blank))])
+
+
+@often
+@given(st.data())
+def test_the_same_at_loci_that_share_their_litters_sires(data: st.DataObject) -> None:
+    first = data.draw(questions(BLANK[:1], several_sires=True))
+    second = data.draw(questions(BLANK[1:2], several_sires=True))
+    tallies = tuple(replace(tally, likelihood=data.draw(st.sampled_from(LIKE))) for tally in first.tallies)
+    known = {member.id for member in first.members}
+    seen = tuple(one for one in second.observations if one.member in known)
+    compare([first, Question(second.locus, first.members, {}, seen, tallies)])
+
+
+def _left_open(question: Question) -> dict[str, LeftOpen]:
+    """Every genotype that stated odds do not name, as if they were a word that leaves it open."""
+    return {
+        founder: {
+            pair: (copies_in(question.locus, pair), Fraction(1, 3))
+            for pair in question.locus.genotypes(next(one.sex for one in question.members if one.id == founder))
+            if pair not in odds
+        }
+        for founder, odds in question.priors.items()
+    }

@@ -84,6 +84,7 @@ class Written:
     priors: dict[str, dict[Genotype, Fraction]]
     seen: list[Observation]
     tallies: list[Tally]
+    others: tuple[Member, ...] = ()
 
 
 def sire_text(member: Member) -> str:
@@ -179,9 +180,11 @@ def _others(draw: st.DrawFn, drawn: Written, kind: Kind) -> None:
         f"others: [{{count: {count}, shows: [{look}]}}]",
     ]
     likelihood = {parts(genotype): ONE for genotype in fitting}
-    drawn.tallies.append(
-        Tally(like.dam, like.sires, count, likelihood, "tally", Sex.UNKNOWN, "tally", like.each_its_own_sire)
-    )
+    dam, sires = like.dam, like.sires
+    if not dam or not (sires or like.each_its_own_sire):  # one unrecorded parent for all of the litter
+        drawn.others += (Member("?", Sex.MALE if dam else Sex.FEMALE),)
+        dam, sires = dam or "?", sires or (("?", ONE),)
+    drawn.tallies.append(Tally(dam, sires, count, likelihood, "tally", Sex.UNKNOWN, "tally", like.each_its_own_sire))
 
 
 @settings(max_examples=150, deadline=None, suppress_health_check=list(HealthCheck))
@@ -199,7 +202,7 @@ def test_records_are_answered_as_written(drawn: Written) -> None:
     collection, findings = bind_content(content_of(text))
     assert collection is not None, (text, findings)
     locus = collection.species["s"].genome.locus(drawn.name)
-    asked = Question(locus, drawn.members, drawn.priors, tuple(drawn.seen), tuple(drawn.tallies))
+    asked = Question(locus, drawn.members + drawn.others, drawn.priors, tuple(drawn.seen), tuple(drawn.tallies))
     truth = Truth([asked])
     found = why_all_json(collection, answers(collection))
     if not truth.total:

@@ -150,10 +150,8 @@ def test_a_background_holds_for_both_sexes_of_an_autosomal_locus() -> None:
     assert found.genome.loci[0].background == {Sex.FEMALE: odds, Sex.MALE: odds, Sex.UNKNOWN: odds}
 
 
-def test_without_a_background_founders_are_wild_type() -> None:
-    background = locus("banded: {inheritance: recessive, sex_linked: true}").background
-    assert background[Sex.FEMALE] == {("+", "W"): Fraction(1)}
-    assert background[Sex.MALE] == {("+", "+"): Fraction(1)}
+def test_a_background_that_nobody_wrote_is_told_from_one_of_wild_type() -> None:
+    assert locus("banded: {inheritance: recessive, sex_linked: true}").background == {}
 
 
 def test_a_background_by_sex_of_a_sex_linked_locus() -> None:

@@ -254,24 +254,15 @@ def test_a_contradiction_names_the_records_and_spares_the_rest() -> None:
     assert found.posteriors["x/05"]["anery"] == {("+", "+"): HALF, ("+", "anery"): HALF}
 
 
-def test_young_that_prove_what_nobody_stated_say_what_to_write() -> None:
-    kept = collection(
-        AMEL, animal("d", shows=""), animal("s", shows=""), litter("x", "d", "s", {"1": {"shows": "amel"}})
-    )
-    found = answers(kept)
-    assert len(found.contradictions) == 1
-    assert found.clashes[0].assumed == ("d",)
-    assert "stated: {amel: 1/2}" in found.contradictions[0].remedy
-
-
-def test_a_parent_that_is_not_recorded_is_named_as_such() -> None:
-    kept = collection(AMEL, animal("d", shows="amel"), animal("a", shows="amel", dam="d"))
-    found = answers(kept)
-    assert [says for _, says in found.clashes[0].records] == [
-        "a shows amel",
-        "the sire of a is not recorded, so it is taken as not carrying amel",
-    ]
-    assert "record that parent" in found.contradictions[0].remedy
+def test_a_litter_that_had_several_sires_is_told_how_to_say_so() -> None:
+    series = species(locus("ms", *(allele(name) for name in "abcd")))
+    young = {each: {"tests": {"ms": f"a/{each}"}} for each in "bcd"}
+    found = answers(collection(series, animal("dam", tests={"ms": "a/a"}), litter("x", "dam", None, young)))
+    assert len(found.clashes[0].records) == 3
+    assert found.clashes[0].perhaps_mixed == ("x",)
+    assert "mixed_sires: true" in found.contradictions[0].remedy
+    apart = answers(collection(series, animal("dam", tests={"ms": "a/a"}), litter("x", "dam", None, young, mixed=True)))
+    assert not apart.clashes
 
 
 def test_loci_that_clash_only_through_the_sire_are_told_once() -> None:

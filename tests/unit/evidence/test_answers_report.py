@@ -37,6 +37,8 @@ def test_every_part_of_the_form() -> None:
             "2026/01": {"amel": ["+/amel", "amel/amel"], "hypo": ["+/+", "+/hypo", "hypo/hypo"]},
         },
         "possible_sires": {"2026": ["flint", "basalt"]},
+        "surprises": [],
+        "strained": [],
         "contradictions": [
             {
                 "species": "snake",

@@ -6,9 +6,7 @@ from helpers.by_hand import allele, animal, collection, dominant, litter, locus,
 
 from sitegen.content.collection import Collection
 from sitegen.evidence.answers import answers
-from sitegen.evidence.possible import unrecorded
 from sitegen.genetics.loci import Linkage, Sex, SexSystem
-from sitegen.genetics.questions import Member, Tally
 
 HALF = Fraction(1, 2)
 
@@ -71,16 +69,6 @@ def test_one_unrecorded_sire_for_a_litter_and_one_of_its_own_where_sires_are_mix
     assert sets(series, dam, litter("l", "dam", None, young))["l/03"] == ["a/b", "a/c"]
     mixed = sets(series, dam, litter("l", "dam", None, young, mixed=True))
     assert mixed["l/03"] == ["+/a", "a/a", "a/b", "a/c", "a/d"]
-
-
-def test_names_of_unrecorded_parents() -> None:
-    listed = Member("l/01", dam="d", litter="l")
-    assert unrecorded(listed, Sex.FEMALE) == ""
-    assert unrecorded(listed, Sex.MALE) == "?male of l"
-    assert unrecorded(Member("a", sires=(("s", Fraction(1)),)), Sex.FEMALE) == "?female of a"
-    assert unrecorded(Member("founder"), Sex.MALE) == ""
-    assert unrecorded(Tally("d", (), 3, {}, "t", litter="l", each_its_own_sire=True), Sex.MALE) == ""
-    assert unrecorded(Tally("d", (), 3, {}, "t", litter="l"), Sex.MALE) == "?male of l"
 
 
 def test_a_contradiction_leaves_nothing() -> None:

@@ -241,9 +241,9 @@ def test_a_contradiction_that_only_the_sum_shows() -> None:
 
 
 def test_whether_all_can_be_true_is_told_without_an_answer() -> None:
-    assert agree([two_families(spoil=False)]) is True
-    assert agree([two_families(spoil=False), two_families(spoil=True)]) is False
-    assert isinstance(agree([looked_at(closed(200))]), TooTangled)
+    assert agree([two_families(spoil=False)], Fraction(0)) is True
+    assert agree([two_families(spoil=False), two_families(spoil=True)], Fraction(0)) is False
+    assert isinstance(agree([looked_at(closed(200))], Fraction(0)), TooTangled)
 
 
 def test_members_and_loci_that_are_not_there() -> None:
@@ -308,7 +308,8 @@ def test_loci_that_disagree_about_the_sire_contradict_each_other_only_together()
     first = ambiguous({"dam": HET, "flint": MAY_CARRY, "basalt": WILD}, VISUAL)
     hypo = recessive("hypo")
     seen = (Observation("z", certain("+", "hypo"), "z"),)
-    second = Question(hypo, first.members, {"basalt": certain("hypo", "hypo")}, seen)
+    cleared = {"dam": certain("+", "+"), "flint": certain("+", "+"), "basalt": certain("hypo", "hypo")}
+    second = Question(hypo, first.members, cleared, seen)
     assert answer(first).failures == answer(second).failures == ()
     for answers in answer_all([first, second]):
         assert isinstance(answers.of("y"), Impossible)
@@ -317,7 +318,8 @@ def test_loci_that_disagree_about_the_sire_contradict_each_other_only_together()
 def test_a_locus_that_contradicts_itself_does_not_spoil_the_others() -> None:
     first = ambiguous({"dam": HET, "flint": MAY_CARRY, "basalt": WILD}, VISUAL)
     hypo = recessive("hypo")
-    second = Question(hypo, first.members, {}, (Observation("z", certain("hypo", "hypo"), "z"),))
+    cleared = {"dam": certain("+", "+")}
+    second = Question(hypo, first.members, cleared, (Observation("z", certain("hypo", "hypo"), "z"),))
     kept, spoiled = answer_all([first, second])
     assert kept.of("flint") == HET
     assert kept.sires("L") == {"flint": 1}
@@ -640,7 +642,8 @@ def test_more_cases_than_the_bound_are_refused_by_name(monkeypatch: pytest.Monke
 def test_a_member_without_an_answer_has_no_cases() -> None:
     first, second = asked_together()
     seen = (Observation("y", certain("amel", "amel"), "y"),)
-    found = cases(answer_all([Question(first.locus, TWO_SIRES, {}, seen), second]), ["y"])
+    cleared = {"dam": certain("+", "+")}
+    found = cases(answer_all([Question(first.locus, TWO_SIRES, cleared, seen), second]), ["y"])
     assert isinstance(found, Impossible)
 
 
