@@ -18,7 +18,7 @@ from sitegen.evidence.answers import Answers
 from sitegen.evidence.gathered import Evidence, Ground, LocusEvidence, Reason, has_word, own_tests, reached
 from sitegen.evidence.kinds import chance_of_allele, chance_of_copies
 from sitegen.genetics.loci import WILD, Genotype, Locus
-from sitegen.genetics.questions import AnimalId, Posterior, parents_of
+from sitegen.genetics.questions import AnimalId, Member, Posterior, Tally, parents_of
 
 ReasonsFor = Callable[[AnimalId, str], tuple[Reason, ...]]
 """(animal, locus) to its decisive evidence, decisive first."""
@@ -177,22 +177,36 @@ def _chains_at(evidence: Evidence, known: LocusEvidence, answers: Answers, reaso
         return animal in spoken_of and not any(reason.ground in PROOF for reason in reasons_for(animal, locus)[:1])
 
     settled = frozenset(each for each, odds in posteriors.items() if len(odds) == 1 and not on_a_word(each))
-    chains = Chains(evidence, known, posteriors, reasons_for, spoken_of, settled, _neighbours(evidence, known))
+    unnamed = [member.id for member in evidence.unrecorded[known.species]]
+    surprised = {each for found in answers.surprises if found.locus == locus for each in found.unrecorded}
+    doubtful = frozenset(each for each in unnamed if known.question.locus.background or each in surprised)
+    chains = Chains(
+        evidence, known, posteriors, reasons_for, spoken_of, settled, _neighbours(evidence, known, doubtful)
+    )
     taken = {allele.id: _taken_as_one_copy(chains, allele.id) for allele in chains.locus.alleles}
     possible = {animal: left for animal in known.said if (left := answers.possible.get(animal, {}).get(locus))}
     strained = frozenset(animal for animal, at in answers.strained if at == locus)
     return replace(chains, taken_as_one_copy=taken, possible=possible, strained=strained)
 
 
-def _neighbours(evidence: Evidence, known: LocusEvidence) -> Mapping[AnimalId, Mapping[AnimalId, None]]:
-    """Animal to its neighbours: of those with evidence and their ancestors all that are founders or have young."""
-    animals = evidence.collection.animals
-    pairs = [parents_of(tally) for tally in known.question.tallies]
+def _neighbours(
+    evidence: Evidence, known: LocusEvidence, doubtful: AbstractSet[AnimalId]
+) -> Mapping[AnimalId, Mapping[AnimalId, None]]:
+    """Animal to its neighbours: of those with evidence and their ancestors all that are founders or have young.
+
+    An unrecorded parent is among them only where it is ``doubtful``: one that is wild type lets nothing pass.
+    """
+    members, animals = {member.id: member for member in known.question.members}, evidence.collection.animals
+
+    def parents(young: Member | Tally) -> tuple[AnimalId, ...]:
+        return tuple(each for each in parents_of(young) if each in animals or each in doubtful)
+
+    pairs = [parents(tally) for tally in known.question.tallies]
     told = [animal for animal, said in known.said.items() if said.observations]
-    line = reached((*told, *(parent for pair in pairs for parent in pair)), lambda each: parents_of(animals[each]))
-    bred = {parent for animal in line for parent in parents_of(animals[animal])}.union(*pairs)
+    line = reached((*told, *(parent for pair in pairs for parent in pair)), lambda each: parents(members[each]))
+    bred = {parent for animal in line for parent in parents(members[animal])}.union(*pairs)
     found: dict[AnimalId, dict[AnimalId, None]] = {}
-    for family in (*((animal, *parents_of(animals[animal])) for animal in line), *pairs):
+    for family in (*((animal, *parents(members[animal])) for animal in line), *pairs):
         # No way leads through an animal that has parents and no young: three quarters of the graph are left out.
         within = family if bred.issuperset(family[:1]) or len(family) == 1 else family[1:]
         for member in within:
