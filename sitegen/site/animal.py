@@ -132,7 +132,7 @@ def animal_page(animal: Animal, folio: Folio) -> AnimalPage:
         odds_method=_method(animal, folio),
         strip=tuple(opening_plate(photo, animal, folio) for photo in photos) if len(photos) > 1 else (),
         pedigree=tree,
-        no_pedigree="" if tree else _("Its parents are not recorded."),
+        no_pedigree="" if tree else _("The parents are not recorded."),
         related=relatives(animal, folio),
         inbreeding=inbreeding_lines(animal, folio),
         weights=_weights(animal, folio),
@@ -197,7 +197,7 @@ def not_known_lines(animal: Animal, folio: Folio) -> tuple[Line, ...]:
     unclaimed = (ClaimKind.NO_CLAIM, ClaimKind.NOT_KNOWN)
     marks = [mark for genes in animal.genes for mark in genes.markers]
     mark_words = _(
-        "Noted on it: {mark}. Some keepers read such a mark as a sign of a hidden gene. It is not a test, and it "
+        "Noted: {mark}. Some keepers read such a mark as a sign of a hidden gene. It is not a test, and it "
         "changes no number here."
     )
     return (

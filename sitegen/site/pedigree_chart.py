@@ -145,7 +145,7 @@ def pedigree_chart(animal: Animal, folio: Folio) -> PedigreeChart:
     told = [_told(place, symbol, genes) for place, symbol in zip(places, symbols, strict=True)]
     told.reverse()
     if not mates:
-        told.append(_("Its parents are not recorded."))
+        told.append(_("The parents are not recorded."))
     if related:
         told.append(capital(_("A double line joins mates that are related.")))
     return PedigreeChart(

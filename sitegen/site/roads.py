@@ -298,7 +298,7 @@ def goal_lines(road: Road) -> tuple[Line, ...]:
     return road.folio.lines(
         [
             goal_relatedness(outlook.inbreeding, limit),
-            said(_("Its ancestry, as an expected share: {shares}."), shares=told) if told else (),
+            said(_("Ancestry, as an expected share: {shares}."), shares=told) if told else (),
             said(_("The first animals of a family are taken as not related.")),
         ]
     )

@@ -160,7 +160,7 @@ def _missing_text(lacks: Missing, site: Site) -> str:
         case Lacks.AGE:
             age = age_words(lacks.age or WrittenAge())
             if lacks.on is None:
-                return _("an age of {age} (its date of birth is not recorded)").format(age=age)
+                return _("an age of {age} (date of birth not recorded)").format(age=age)
             return _("an age of {age} (on {date})").format(age=age, date=date_text(lacks.on, site.language))
 
 
@@ -198,6 +198,6 @@ def waiting_text(count: int, of: int) -> str:
     if not count:
         return ""
     if of == 1:
-        return _("It is not ready to go yet.")
+        return _("Not ready to go yet.")
     words = ngettext("{count} of them is not ready to go yet.", "{count} of them are not ready to go yet.", count)
     return words.format(count=count)

@@ -7,7 +7,7 @@ from sitegen.evidence.gathered import Ground, Reason
 from sitegen.evidence.kinds import Basis, Claim, ClaimKind
 from sitegen.words.claims import copies_words, short_phrase, tested_behind
 from sitegen.words.numbers import about_in_100, date_text, in_100, small_number
-from sitegen.words.speech import Link, Sentence, Voice, _, listed, ngettext, plain, said
+from sitegen.words.speech import Link, Sentence, Voice, _, listed, ngettext, plain, said, said_of
 
 _NAMED = 3
 """Young that are named one by one; more are told as a number."""
@@ -100,20 +100,21 @@ def _because(reason: Reason, change: Change, voice: Voice) -> Sentence:
     animals = voice.animals(reason.animals)
     match reason.ground:
         case Ground.DNA_TEST:
-            words = _("it was DNA-tested{told}") if own else _("{animals} was DNA-tested{told}")
-            return said(words, animals=animals, told=tested_behind(reason, voice))
+            words = _("{he} was DNA-tested{told}") if own else _("{animals} was DNA-tested{told}")
+            return said_of(change.animal, voice, words, animals=animals, told=tested_behind(reason, voice))
         case Ground.SHOWS_ITSELF if own:
-            return said(_("it shows {looks} itself"), looks=_looks(reason, change, voice))
+            return said_of(change.animal, voice, _("{he} shows {looks}"), looks=_looks(reason, change, voice))
         case Ground.SHOWS_NOT if own:
-            return said(_("it was looked at and does not show it"))
+            return said_of(change.animal, voice, _("{he} does not show it"))
         case Ground.YOUNG:
-            whose = _("(its own, if the sire is right)") if "perhaps" in dict(reason.detail) else _("of its own")
+            whose = _("({his} own, if the sire is right)") if "perhaps" in dict(reason.detail) else _("of {his} own")
             return _of_young(reason, change, voice, whose)
         case Ground.SIBLINGS:
-            return _of_young(reason, change, voice, _("of its parents"))
+            return _of_young(reason, change, voice, _("of {his} parents"))
         case Ground.SHOWS_ITSELF:
             return _of_young(reason, change, voice, "")
-    return said(_("of what is written of {animals}"), animals=animals) if animals else said(_("of its parents"))
+    of_parents = said_of(change.animal, voice, _("of {his} parents"))
+    return said(_("of what is written of {animals}"), animals=animals) if animals else of_parents
 
 
 def _looks(reason: Reason, change: Change, voice: Voice) -> Sentence:
@@ -127,11 +128,11 @@ def _of_young(reason: Reason, change: Change, voice: Voice, whose: str) -> Sente
     facts = dict(reason.detail)
     showing, count = int(facts.get("showing", "0")), int(facts.get("count", "1"))
     where = voice.litter_behind(reason)
-    of_whom = f" {whose}" if whose else ""
+    of_whom = f" {plain(said_of(change.animal, voice, whose))}" if whose else ""
     if not showing:
         words = ngettext(
-            "the {count} young{whose} that was looked at{where} does not show {gene}",
-            "of {count} young{whose} that were looked at{where} none shows {gene}",
+            "the {count} young{whose} that we looked at{where} does not show {gene}",
+            "of {count} young{whose} that we looked at{where} none shows {gene}",
             count,
         )
         return said(words, count=small_number(count), whose=of_whom, where=where, gene=_gene(change, voice))

@@ -36,7 +36,7 @@ from sitegen.words.numbers import (
     trade_shorthand,
     written_date,
 )
-from sitegen.words.speech import Sentence, Voice, Words, _, animal_name, said, when_asked
+from sitegen.words.speech import Sentence, Voice, Words, _, animal_name, said, said_of, when_asked
 
 SEEN = (ClaimKind.SHOWS, ClaimKind.ONE_OR_TWO_COPIES)
 HIDDEN = (ClaimKind.CARRIES, ClaimKind.MAY_CARRY, ClaimKind.TOO_YOUNG)
@@ -184,7 +184,8 @@ def _shows(claim: Claim, voice: Voice) -> Sentence:
         words = _("Shows {gene}: one copy of {first} and one of {second}, so every young gets one or the other.")
         return said(words, gene=gene, first=named[0], second=named[1])
     if claim.taken_as_one_copy == (claim.animal,):
-        return said(_("Shows {gene}, taken as one copy: about 50 in 100 of its young get it, 50 do not."), gene=gene)
+        words = _("Shows {gene}, taken as one copy: about 50 in 100 of {his} young get it, 50 do not.")
+        return said_of(claim.animal, voice, words, gene=gene)
     if claim.copies == 2:
         of = "" if voice.allele(claim).name == gene.text else _(" of {name}").format(name=voice.allele(claim).name)
         return said(_("Shows {gene}: two copies{of}, so every young gets one."), gene=gene, of=of)
@@ -192,8 +193,8 @@ def _shows(claim: Claim, voice: Voice) -> Sentence:
         only = _("a female") if sex is Sex.FEMALE else _("a male")
         return said(_("Shows {gene}: one copy, and {only} has no place for a second."), gene=gene, only=only)
     if claim.copies == 1 and len(claim.posterior) == 1:
-        words = _("Shows {gene}: one copy, so about 50 in 100 of its young get it, 50 do not.")
-        return said(words, gene=gene)
+        words = _("Shows {gene}: one copy, so about 50 in 100 of {his} young get it, 50 do not.")
+        return said_of(claim.animal, voice, words, gene=gene)
     return said(_("Shows {gene}."), gene=gene)
 
 
@@ -340,21 +341,21 @@ def unjudged_sentence(claim: Claim, voice: Voice) -> Sentence:
     look = voice.species(claim.species).genome.look(claim.hidden_by).name if claim.hidden_by else ""
     told_already = shown in (0, 1, claim.chance) or (claim.kind is ClaimKind.CARRIES and claim.copies == -1)
     if told_already:
-        return said(why + ".", look=look)
+        return said_of(claim.animal, voice, why + ".", look=look)
     words = _("; {chance} such young have what it takes to show it.")
     if not _is_young(claim, voice):
         words = _("; {chance} such animals have what it takes to show it.")
-    return said(why + words, look=look, chance=in_100(shown))
+    return said_of(claim.animal, voice, why + words, look=look, chance=in_100(shown))
 
 
 def _why(unjudged: Unjudged) -> str:
     """Why a gene was not judged, as the beginning of a sentence."""
     return {
-        Unjudged.TOO_YOUNG: _("It is too young to be judged by eye"),
-        Unjudged.WAS_TOO_YOUNG: _("It was too young when it was judged"),
-        Unjudged.HIDDEN: _("It cannot be judged by eye, because {look} hides it"),
-        Unjudged.UNSURE: _("It could not be judged by eye with certainty"),
-        Unjudged.NOT_RECORDED: _("Nobody wrote down whether it shows it"),
+        Unjudged.TOO_YOUNG: _("{he} is too young to be judged by eye"),
+        Unjudged.WAS_TOO_YOUNG: _("{he} was too young when we looked"),
+        Unjudged.HIDDEN: _("Nobody can see it in {him}, because {look} hides it"),
+        Unjudged.UNSURE: _("We could not tell by eye whether {he} shows it"),
+        Unjudged.NOT_RECORDED: _("Nobody wrote down whether {he} shows it"),
     }[unjudged]
 
 
@@ -366,11 +367,11 @@ def nothing_shown(judging: Judging, *, lives: bool) -> str:
         case Judging.NOT_JUDGED:
             return _("Not judged yet.") if lives else _("What it showed is not recorded.")
         case Judging.TOO_YOUNG:
-            return _("Too young to judge when it was looked at.")
+            return _("Too young to judge when we looked.")
         case Judging.IN_PART:
-            return _("Shows none of the genes that could be judged.")
+            return _("Looks normal, as far as it could be judged.")
         case Judging.WHOLE:
-            return _("Shows none of the genes we follow.")
+            return _("Looks normal: none of the genes we work with shows.")
 
 
 def copies_words(copies: int) -> str:

@@ -11,7 +11,7 @@ from sitegen.genetics.questions import AnimalId
 from sitegen.words.claims import headline, tested_behind, tested_by, trade_words, unjudged_sentence
 from sitegen.words.conditions import either_sentence, is_conditional, one_of_its_parents, settling_sentence
 from sitegen.words.numbers import in_100, quoted, small_number
-from sitegen.words.speech import Sentence, Voice, _, capitalised, joined, listed, ngettext, said
+from sitegen.words.speech import Sentence, Voice, _, capitalised, joined, listed, ngettext, said, said_of
 
 _MOST_NAMED = 4
 _PARENTS = (Ground.DAM, Ground.SIRE)
@@ -59,7 +59,7 @@ def explanation(claim: Claim, voice: Voice) -> tuple[Sentence, ...]:
     told = is_conditional(claim) or (claim.kind is ClaimKind.CARRIES and claim.basis is Basis.PREVIOUS_KEEPER)
     if told or claim.kind in (ClaimKind.MAY_CARRY, ClaimKind.TOO_YOUNG):
         sentences.append(said(_("Not proven.")))
-    return tuple(dict.fromkeys(sentence for sentence in sentences if sentence))
+    return tuple(dict.fromkeys(capitalised(sentence) for sentence in sentences if sentence))
 
 
 def _moved(claim: Claim, voice: Voice) -> Sentence:
@@ -71,10 +71,10 @@ def _moved(claim: Claim, voice: Voice) -> Sentence:
     short = trade_words(claim, Fraction(alone), voice)
     if not short:
         return ()
-    words = _("From its parents alone it would be {short}; what else is known of its family makes it {chance}.")
+    words = _("From {his} parents alone it would be {short}; what else we know of the family makes it {chance}.")
     if any(reason.ground in (Ground.YOUNG, Ground.SIBLINGS) for reason in claim.reasons):
-        words = _("From its parents alone it would be {short}; these young make it {chance}.")
-    return said(words, short=quoted(short), chance=in_100(claim.chance))
+        words = _("From {his} parents alone it would be {short}; these young make it {chance}.")
+    return said_of(claim.animal, voice, words, short=quoted(short), chance=in_100(claim.chance))
 
 
 def reason_sentence(reason: Reason, claim: Claim, voice: Voice) -> Sentence:
@@ -83,21 +83,24 @@ def reason_sentence(reason: Reason, claim: Claim, voice: Voice) -> Sentence:
     own = whose == (claim.animal,)
     match reason.ground:
         case Ground.SHOWS_ITSELF:
-            return () if own else said(_("Shown by {animals}."), animals=voice.animals(whose))
+            words = ngettext("{animals} shows it.", "{animals} show it.", len(whose))
+            return () if own else said(words, animals=voice.animals(whose))
         case Ground.SHOWS_NOT if own:
-            return () if claim.kind is ClaimKind.RULED_OUT else said(_("It was looked at and does not show it."))
+            ruled_out = claim.kind is ClaimKind.RULED_OUT
+            return () if ruled_out else said_of(claim.animal, voice, _("{he} does not show it."))
         case Ground.SHOWS_NOT:
-            return said(_("Not shown by {animals}."), animals=voice.animals(whose))
+            words = ngettext("{animals} does not show it.", "{animals} do not show it.", len(whose))
+            return said(words, animals=voice.animals(whose))
         case Ground.DNA_TEST:
             return _test(reason, claim, voice, own=own, animals=voice.animals(whose))
         case Ground.STATED:
             return _stated(reason, claim, own=own, animals=voice.animals(whose))
         case Ground.NOTHING_STATED:
-            words = _("Nothing was stated of it when it came to us, so it is taken as not carrying it.")
-            other = _("Nothing was stated of {animals}, so that parent is taken as not carrying it.")
-            return said(words) if own else said(other, animals=voice.animals(whose))
+            words = _("Nobody told us of it in {him}, so we reckon without it.")
+            other = _("Nobody told us of it in {animals}, so we reckon without it.")
+            return said_of(claim.animal, voice, words if own else other, animals=voice.animals(whose))
         case Ground.BACKGROUND:
-            return said(_("Where no parent is recorded, the usual odds of the species stand in."))
+            return said(_("For a parent that is not recorded we take the usual odds of the species."))
         case Ground.DAM | Ground.SIRE:
             return parents_sentence([reason], claim, voice)
         case Ground.YOUNG:
@@ -114,16 +117,16 @@ def word_sentence(claim: Claim, voice: Voice) -> Sentence:
         return ()
     if claim.hangs_on == (claim.animal,):
         written = _as_written(claim.animal, claim, voice)
-        alone = _("This hangs on a previous keeper’s word: {written}.") if written else ""
-        return said(alone or _("This hangs on a previous keeper’s word."), written=written)
+        alone = _("For this we have only a previous keeper’s word: {written}.") if written else ""
+        return said(alone or _("For this we have only a previous keeper’s word."), written=written)
     told: list[Sentence] = []
     for animal in claim.hangs_on[:_MOST_NAMED]:
         written = _as_written(animal, claim, voice)
         name = _("this animal") if animal == claim.animal else voice.animal(animal)
         told.append(said("{name} ({written})" if written else "{name}", name=name, written=written))
-    words = _("This hangs on a previous keeper’s word about {whom}.")
+    words = _("For this we have only a previous keeper’s word about {whom}.")
     if claim.basis is not Basis.PREVIOUS_KEEPER:
-        words = _("How many copies it has hangs on a previous keeper’s word about {whom}.")
+        words = _("For the number of copies we have only a previous keeper’s word about {whom}.")
     return said(words, whom=listed([*told, *claim.hangs_on[_MOST_NAMED:]], most=_MOST_NAMED))
 
 
@@ -138,11 +141,12 @@ def _one_copy(claim: Claim, voice: Voice) -> Sentence:
     if not claim.taken_as_one_copy:
         return ()
     if claim.taken_as_one_copy == (claim.animal,):
-        return said(_("Whether it has one copy or two is not known; it is taken as one copy."))
+        words = _("We do not know whether {he} has one copy or two, and take it as one copy.")
+        return said_of(claim.animal, voice, words)
     others = [voice.animal(animal) for animal in claim.taken_as_one_copy if animal != claim.animal]
     words = ngettext(
-        "Whether {whom} has one copy or two is not known; it is taken as one copy.",
-        "Whether {whom} have one copy or two is not known; each is taken as one copy.",
+        "We do not know whether {whom} has one copy or two, and take it as one copy.",
+        "We do not know whether {whom} have one copy or two, and take it as one copy each.",
         len(others),
     )
     return said(words, whom=listed(others))
@@ -154,9 +158,10 @@ def _why_not(claim: Claim, voice: Voice) -> Sentence:
         return ()
     locus = voice.locus(claim)
     if not any(WILD in genotype for genotype in claim.posterior) and locus.copies(_sex(claim, voice)) == 2:
-        return said(_("Both its places for this gene hold other forms of it."))
+        words = _("There is room for two forms of this gene, and {he} has two others.")
+        return said_of(claim.animal, voice, words)
     if claim.unjudged is None and would_show(locus, claim.posterior, claim.allele):
-        return said(_("It would be seen in this animal, and it is not."))
+        return said_of(claim.animal, voice, _("It would show in {him}, and it does not."))
     if locus.copies(_sex(claim, voice)) == 1:
         if _sex(claim, voice) is Sex.FEMALE:
             return said(_("A female can have it only from her sire."))
@@ -176,7 +181,7 @@ def _test(reason: Reason, claim: Claim, voice: Voice, *, own: bool, animals: Sen
     if claim.basis is Basis.DNA_TEST and claim.kind in (ClaimKind.CARRIES, ClaimKind.RULED_OUT):
         return ()
     source = tested_by(claim, voice)
-    return said(_("It was DNA-tested{told}."), told=f" ({source})" if source else "")
+    return said_of(claim.animal, voice, _("{he} was DNA-tested{told}."), told=f" ({source})" if source else "")
 
 
 def _stated(reason: Reason, claim: Claim, *, own: bool, animals: Sentence) -> Sentence:
@@ -185,8 +190,8 @@ def _stated(reason: Reason, claim: Claim, *, own: bool, animals: Sentence) -> Se
     if not as_written or claim.basis is Basis.PREVIOUS_KEEPER:
         return ()
     if own:
-        return said(_("A previous keeper stated {word}."), word=quoted(as_written))
-    return said(_("A previous keeper stated {word} of {animals}."), word=quoted(as_written), animals=animals)
+        return said(_("A previous keeper told us {word}."), word=quoted(as_written))
+    return said(_("A previous keeper told us {word} of {animals}."), word=quoted(as_written), animals=animals)
 
 
 def parents_sentence(reasons: Sequence[Reason], claim: Claim, voice: Voice) -> Sentence:
@@ -202,20 +207,20 @@ def parents_sentence(reasons: Sequence[Reason], claim: Claim, voice: Voice) -> S
     chances = sire_chances(claim.animal, voice)
     parents = [*dams, *(sire for sire in sires if chances.get(sire, 1))]
     if not parents:
-        return said(_("It follows from its parents."))
+        return said_of(claim.animal, voice, _("It follows from {his} parents."))
     names = voice.animals(parents)
     if not claim.allele:
-        return said(_("It has what it shows from {names}."), names=names)
+        return said_of(claim.animal, voice, _("{he} has this look from {names}."), names=names)
     told = [_of_parent(parent, claim, voice) for parent in parents]
     if dams and len(parents) == 2 and told[0] == told[1] and (both := told[0][1]):
         return said(both, names=names)
     parts = [
-        said(_role(parent, parent in dams, chances), name=voice.animal(parent), state=words)
+        said_of(claim.animal, voice, _role(parent, parent in dams, chances), name=voice.animal(parent), state=words)
         for parent, (words, _both) in zip(parents, told, strict=True)
     ]
     # Each of several possible sires has a comma of its own before its chance, so a semicolon parts them.
     among = joined([piece for part in parts for piece in ("; ", part)][1:]) if chances else listed(parts)
-    return capitalised(said("{parts}.", parts=among))
+    return said("{parts}.", parts=among)
 
 
 def sire_chances(animal: AnimalId, voice: Voice) -> Mapping[AnimalId, Fraction]:
@@ -230,10 +235,10 @@ def sire_chances(animal: AnimalId, voice: Voice) -> Mapping[AnimalId, Fraction]:
 def _role(parent: AnimalId, is_dam: bool, chances: Mapping[AnimalId, Fraction]) -> str:
     """Dam, sire, or possible sire with its chance, as a template for name and state."""
     if is_dam:
-        return _("its dam {name} {state}")
+        return _("{his} dam {name} {state}")
     if chances.get(parent, 1) == 1:
-        return _("its sire {name} {state}")
-    return _("{name}, its sire with a chance of {chance}, {state}").replace("{chance}", in_100(chances[parent]))
+        return _("{his} sire {name} {state}")
+    return _("{name}, {his} sire in {chance} cases, {state}").replace("{chance}", in_100(chances[parent]))
 
 
 def _of_parent(parent: AnimalId, claim: Claim, voice: Voice) -> tuple[str, str]:
@@ -269,52 +274,52 @@ def young_sentence(reason: Reason, claim: Claim, voice: Voice) -> Sentence:
     if certain and reason.animals:
         animals = voice.animals(reason.animals)
         words = ngettext(
-            "Its young {animals} must have it from this parent.",
-            "Its young {animals} must have it from this parent.",
+            "{his} young {animals} must have it from {him}.",
+            "{his} young {animals} must have it from {him}.",
             len(reason.animals),
         )
-        return said(words, animals=animals)
+        return said_of(claim.animal, voice, words, animals=animals)
     if not count:
-        return said(_("What its young show and do not show counts as well."))
+        return said_of(claim.animal, voice, _("What {his} young show counts too."))
     if certain:
         words = ngettext(
-            "{count} young of its own must have it from this parent{where}.",
-            "{count} young of its own must have it from this parent{where}.",
+            "{count} of {his} young must have it from {him}{where}.",
+            "{count} of {his} young must have it from {him}{where}.",
             count,
         )
     elif _none_shows(reason, claim, voice):
         words = ngettext(
-            "The {count} young of its own that was looked at does not show it{where}.",
-            "None of {count} young of its own that were looked at shows it{where}.",
+            "The {count} young of {his} own that we looked at does not show it{where}.",
+            "None of {count} young of {his} own that we looked at shows it{where}.",
             count,
         )
     else:
         words = ngettext(
-            "What {count} young of its own shows or does not show counts as well{where}.",
-            "What {count} young of its own show and do not show counts as well{where}.",
+            "What {count} young of {his} own shows counts too{where}.",
+            "What {count} young of {his} own show counts too{where}.",
             count,
         )
-    return capitalised(said(words, count=small_number(count), where=voice.litter_behind(reason)))
+    return said_of(claim.animal, voice, words, count=small_number(count), where=voice.litter_behind(reason))
 
 
 def siblings_sentence(reason: Reason, claim: Claim, voice: Voice) -> Sentence:
     """What the other young of its parents teach of them."""
     count = _count(reason)
     if not count:
-        return said(_("What its littermates show and do not show counts as well."))
+        return said_of(claim.animal, voice, _("What {his} littermates show counts too."))
     if _none_shows(reason, claim, voice):
         words = ngettext(
-            "The {count} other young of its parents that was looked at does not show it{where}.",
-            "None of {count} other young of its parents that were looked at shows it{where}.",
+            "The {count} other young of {his} parents that we looked at does not show it{where}.",
+            "None of {count} other young of {his} parents that we looked at shows it{where}.",
             count,
         )
     else:
         words = ngettext(
-            "What {count} other young of its parents shows or does not show counts as well{where}.",
-            "What {count} other young of its parents show and do not show counts as well{where}.",
+            "What {count} other young of {his} parents shows counts too{where}.",
+            "What {count} other young of {his} parents show counts too{where}.",
             count,
         )
-    return said(words, count=small_number(count), where=voice.litter_behind(reason))
+    return said_of(claim.animal, voice, words, count=small_number(count), where=voice.litter_behind(reason))
 
 
 def _count(reason: Reason) -> int:

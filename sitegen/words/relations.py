@@ -94,11 +94,11 @@ def relatedness_words(kinship: Fraction) -> str:
 def parents_sentence(related: Related, animal: AnimalId, voice: Voice) -> Sentence:
     """How the parents of an animal are related."""
     if len(related) > 1:
-        return _conditional(related, _("its sire"), (animal,), voice)
+        return _conditional(related, _("the sire"), (animal,), voice)
     words, kin = _kin(related[0], voice), related[0].value
     if not kin.coefficient:
-        return said(_("Its parents are {words}; founders are taken as unrelated."), words=words)
-    told = _("Its parents are {words} (coefficient {fraction}; founders are taken as unrelated).")
+        return said(_("The parents are {words}; founders are taken as unrelated."), words=words)
+    told = _("The parents are {words} (coefficient {fraction}; founders are taken as unrelated).")
     return said(told, words=words, fraction=kin.coefficient)
 
 

@@ -26,7 +26,7 @@ from sitegen.content.species import Species
 from sitegen.evidence.answers import Answers
 from sitegen.evidence.gathered import Reason
 from sitegen.evidence.kinds import Claim
-from sitegen.genetics.loci import Allele, Locus
+from sitegen.genetics.loci import Allele, Locus, Sex
 from sitegen.genetics.questions import AnimalId, Posterior
 
 # Runs.
@@ -134,6 +134,21 @@ def said(template: str, **places: Words) -> Sentence:
     """
     parts = _parts(template)
     return joined([places[part] if index % 2 else part for index, part in enumerate(parts)])
+
+
+PRONOUNS = {
+    Sex.FEMALE: {"he": when_asked("she"), "his": when_asked("her"), "him": when_asked("her")},
+    Sex.MALE: {"he": when_asked("he"), "his": when_asked("his"), "him": when_asked("him")},
+    Sex.UNKNOWN: {"he": when_asked("this one"), "his": when_asked("its"), "him": when_asked("this one")},
+}
+"""Places for an animal by its sex; "it" is then the gene. A translation may do without them; in German ``{his}`` is a
+stem (``{his}e Mutter``), and ``{him}`` is not used."""
+
+
+def said_of(animal: AnimalId, voice: "Voice", template: str, **places: Words) -> Sentence:
+    """The template with ``{he}``, ``{his}`` and ``{him}`` as the sex of the animal has it."""
+    pronouns = PRONOUNS[voice.collection.animals[animal].sex]
+    return said(template, **{name: word() for name, word in pronouns.items()}, **places)
 
 
 def joined(pieces: Sequence[Words]) -> Sentence:

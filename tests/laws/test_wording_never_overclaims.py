@@ -10,6 +10,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from sitegen.evidence.kinds import Basis, Claim, ClaimKind, chance_of_allele, chance_of_copies, chance_of_showing
+from sitegen.genetics.loci import Sex
 from sitegen.words.claims import headline, short_phrase, such_means
 from sitegen.words.numbers import Edge, about_in_100, both_sides, in_100
 from sitegen.words.reasons import explanation
@@ -149,9 +150,24 @@ def test_a_chain_on_a_previous_keepers_word_says_so(made):
     for claim in claims:
         text = whole_text(claim, voice)
         on_a_word = claim.basis is Basis.PREVIOUS_KEEPER
-        assert bool(claim.hangs_on) == ("hangs on a previous keeper’s word" in text), text
+        assert bool(claim.hangs_on) == ("only a previous keeper’s word" in text), text
         assert not on_a_word or (claim.hangs_on and "certain" not in plain(headline(claim, voice))), text
         assert on_a_word or not claim.hangs_on or (claim.kind, claim.copies) == (ClaimKind.CARRIES, -1), text
+
+
+@many
+@given(claim_sets())
+def test_the_sex_that_is_known_is_said(made):
+    claims, voice = made
+    for claim in claims:
+        told = " ".join(re.findall(r"\b(?:it|its|this one|she|her|he|his|him)\b", whole_text(claim, voice).lower()))
+        match voice.collection.animals[claim.animal].sex:
+            case Sex.FEMALE:
+                assert not re.search(r"\b(its|this one|he|him)\b", told), whole_text(claim, voice)
+            case Sex.MALE:
+                assert not re.search(r"\b(its|this one|she|her)\b", told), whole_text(claim, voice)
+            case Sex.UNKNOWN:
+                assert not re.search(r"\b(she|her|he|his|him)\b", told), whole_text(claim, voice)
 
 
 @many

@@ -79,7 +79,7 @@ def test_family_is_linked() -> None:
         ("Dam", "Juniper ../../animals/juniper.html"),
     ]
     founder = animal_page_at("animals/juniper.html")
-    assert (founder.pedigree, founder.no_pedigree) == (None, "Its parents are not recorded.")
+    assert (founder.pedigree, founder.no_pedigree) == (None, "The parents are not recorded.")
     mates = next(group for group in young.related if group.title == "Littermates")
     assert "Sorrel 03.html" in words_in(mates.lines)
     assert "2026-x.html" in words_in(animal_page_at("animals/juniper.html").related)

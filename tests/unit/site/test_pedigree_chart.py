@@ -110,7 +110,7 @@ def test_an_animal_without_parents_stands_alone_and_the_text_says_so() -> None:
     found = chart("juniper")
     assert [symbol.name for symbol in found.symbols] == ["Juniper"]
     assert found.mates == ()
-    assert "Its parents are not recorded." in found.description
+    assert "The parents are not recorded." in found.description
 
 
 def test_one_that_has_died_is_struck_through() -> None:

@@ -133,7 +133,7 @@ AGE = Missing(Lacks.AGE, age=WrittenAge(days=56), on=dt.date(2026, 9, 12))
         (Missing(Lacks.WEIGHT, 15, 14), "a weight of 15 g (last 14 g)"),
         (Missing(Lacks.WEIGHT, 15), "a recorded weight of 15 g"),
         (AGE, "an age of 8 weeks (on 12 September 2026)"),
-        (Missing(Lacks.AGE, age=WrittenAge(months=3)), "an age of 3 months (its date of birth is not recorded)"),
+        (Missing(Lacks.AGE, age=WrittenAge(months=3)), "an age of 3 months (date of birth not recorded)"),
     ],
 )
 def test_what_is_missing_is_told_in_words(lacks, told):
@@ -168,5 +168,5 @@ def test_ages_are_told_as_they_were_written():
 
 def test_how_many_wait():
     assert [waiting_text(count, of) for count, of in ((0, 3), (1, 1), (1, 3), (2, 3))] == [
-        "", "It is not ready to go yet.", "1 of them is not ready to go yet.", "2 of them are not ready to go yet.",
+        "", "Not ready to go yet.", "1 of them is not ready to go yet.", "2 of them are not ready to go yet.",
     ]  # fmt: skip

@@ -63,7 +63,7 @@ def test_ruled_out_by_its_own_test():
     )
     change = change_of(ChangeKind.RULED_OUT, MAYBE, None, test, now=Fraction(0))
     assert plain(change_sentence(change, VOICE)).endswith(
-        "From that day on: does not carry hypo, because it was DNA-tested (Saltby Animal Genetics, 18 July 2026)."
+        "From that day on: does not carry hypo, because this one was DNA-tested (Saltby Animal Genetics, 18 July 2026)."
     )
 
 
@@ -73,7 +73,7 @@ def test_nothing_was_said_before():
     change = change_of(ChangeKind.BECAME_VISIBLE, None, after, shown, was=Fraction(0))
     assert plain(change_sentence(change, VOICE)) == (
         "By today’s records we would have said nothing of hypo until 18 July 2026. From that day on: shows hypo, two "
-        "copies, because it shows hypo itself."
+        "copies, because this one shows hypo."
     )
     assert plain(change_sentence(replace(change, dated=True), VOICE)).startswith(
         "Until 18 July 2026 our records said nothing of hypo. From that day on: shows hypo"
@@ -83,11 +83,11 @@ def test_nothing_was_said_before():
 @pytest.mark.parametrize(
     ("ground", "detail", "told"),
     [
-        (Ground.YOUNG, {"count": "7"}, "of seven young of its own that were looked at ({litter}) none shows hypo"),
-        (Ground.YOUNG, {"count": "1"}, "the one young of its own that was looked at ({litter}) does not show hypo"),
+        (Ground.YOUNG, {"count": "7"}, "of seven young of its own that we looked at ({litter}) none shows hypo"),
+        (Ground.YOUNG, {"count": "1"}, "the one young of its own that we looked at ({litter}) does not show hypo"),
         (Ground.YOUNG, {"count": "7", "perhaps": "its own"}, "of seven young (its own, if the sire is right)"),
-        (Ground.SIBLINGS, {"count": "7"}, "of seven young of its parents that were looked at ({litter}) none shows"),
-        (Ground.SHOWS_ITSELF, {"count": "7"}, "of seven young that were looked at ({litter}) none shows hypo"),
+        (Ground.SIBLINGS, {"count": "7"}, "of seven young of its parents that we looked at ({litter}) none shows"),
+        (Ground.SHOWS_ITSELF, {"count": "7"}, "of seven young that we looked at ({litter}) none shows hypo"),
         (
             Ground.YOUNG,
             {"count": "14", "showing": "5", "look": "hypo"},

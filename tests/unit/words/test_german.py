@@ -36,12 +36,18 @@ def test_every_message_is_translated_and_none_is_left_over(german: Catalog) -> N
     assert all(all(form.strip() or not form for form in forms) and all(forms) for forms in entries(german).values())
 
 
+PRONOUNS = {"{he}", "{his}", "{him}"}
+"""Places that a translation may leave out or add: German bends otherwise."""
+
+
 def test_every_place_is_filled_in_german_too(german: Catalog) -> None:
     for message, forms in entries(german).items():
         ours = message if isinstance(message, tuple) else (message,)
         wanted = {place for text in ours for place in PLACE.findall(text)}
-        assert {place for text in forms for place in PLACE.findall(text)} == wanted, message
-        assert set(PLACE.findall(forms[-1])) == set(PLACE.findall(ours[-1])), message
+        told = {place for text in forms for place in PLACE.findall(text)}
+        assert told - PRONOUNS == wanted - PRONOUNS, message
+        assert not told & PRONOUNS or wanted & PRONOUNS, message
+        assert set(PLACE.findall(forms[-1])) - PRONOUNS == set(PLACE.findall(ours[-1])) - PRONOUNS, message
 
 
 def test_blanks_at_the_ends_are_kept(german: Catalog) -> None:

@@ -37,7 +37,7 @@ def test_both_parents_carry_it_for_certain():
     known = {"sage": {"hypo": TWO_THIRDS}, "juniper": {"hypo": HET}, "flint": {"hypo": HET}}
     assert [
         "Both parents carry it for certain: Juniper and Flint.",
-        "It was looked at and does not show it.",
+        "This one does not show it.",
         "Not proven.",
     ] == because(young, known, PARENTS, *family())
 
@@ -70,7 +70,7 @@ def test_parents_on_a_previous_keepers_word_are_said_to_carry_it():
     both = family({"stated": {"hypo": HET}}, {"stated": {"hypo": HET}})
     text = because(young, known, PARENTS[:2], *both)
     assert "Both parents are said to carry it: Juniper and Flint." == text[0]
-    assert "This hangs on a previous keeper’s word about Juniper (“66%”) and Flint (“66%”)." == text[1]
+    assert "For this we have only a previous keeper’s word about Juniper (“66%”) and Flint (“66%”)." == text[1]
 
 
 def test_possible_sires_are_each_named():
@@ -79,8 +79,8 @@ def test_possible_sires_are_each_named():
     reasons = (Reason(Ground.SIRE, ("flint", "basalt")),)
     text = because(young, known, reasons, *family(), animal_of("basalt"))[0]
     wanted = (
-        "Flint, its sire with a chance of about 50 in 100, carries it for certain; Basalt, its sire with a chance of "
-        "about 50 in 100, is not known to carry it."
+        "Flint, its sire in about 50 in 100 cases, carries it for certain; Basalt, its sire in about 50 in 100 cases, "
+        "is not known to carry it."
     )
     assert wanted == text
 
@@ -89,7 +89,7 @@ def test_a_founder_on_a_previous_keepers_word():
     animal = animal_of("sage", stated={"hypo": TWO_THIRDS})
     reasons = (Reason(Ground.STATED, ("sage",), detail=(("as_written", "66%"),)),)
     text = because(animal, {"sage": {"hypo": TWO_THIRDS}}, reasons)
-    assert ["This hangs on a previous keeper’s word: “66%”.", "Not proven."] == text
+    assert ["For this we have only a previous keeper’s word: “66%”.", "Not proven."] == text
 
 
 def test_a_certain_word_is_not_proven_either():
@@ -102,7 +102,7 @@ def test_of_many_words_the_nearest_are_named():
     sage = animal_of("sage", sires=tuple(founder.id for founder in founders))
     known = {founder.id: {"hypo": TWO_THIRDS} for founder in founders} | {"sage": {"hypo": HALF}}
     text = because(sage, known, (), *founders)[0]
-    assert text.startswith("This hangs on a previous keeper’s word about F0 (“66%”), F1")
+    assert text.startswith("For this we have only a previous keeper’s word about F0 (“66%”), F1")
     assert text.endswith(" and 2 more.")
 
 
@@ -110,7 +110,7 @@ def test_a_young_that_proves_its_dam():
     young = animal_of("2026/01", dam="sage", shows={"hypo": "hypo"})
     known = {"sage": {"hypo": HET}, "2026/01": {"hypo": {("hypo", "hypo"): SURE}}}
     text = because(animal_of("sage"), known, (Reason(Ground.YOUNG, ("2026/01",)),), young)
-    assert ["Its young 01 must have it from this parent."] == text
+    assert ["Its young 01 must have it from this one."] == text
 
 
 def test_young_that_lower_a_chance_link_to_their_litter():
@@ -127,7 +127,7 @@ def test_young_that_lower_a_chance_link_to_their_litter():
     collection = collection_of(animal_of("sage"), litters=(litter,))
     claims, voice = told(collection, {"sage": {"hypo": HALF}}, {("sage", "hypo"): reasons})
     first = explanation(claims["sage"][0], voice)[0]
-    assert "None of seven young of its own that were looked at shows it (Sage 2026)." == plain(first)
+    assert "None of seven young of its own that we looked at shows it (Sage 2026)." == plain(first)
     assert Link("Sage 2026", Target.LITTER, "2026") in first
 
 
@@ -150,21 +150,21 @@ def test_three_states_of_young_and_littermates():
     )
     text = because(animal_of("sage"), {"sage": {"hypo": HALF}}, reasons, shown, animal_of("flint"), litters=(litter,))
     assert [
-        "What one young of its own shows or does not show counts as well (Sage 2026).",
-        "What two other young of its parents show and do not show counts as well (Sage 2026).",
-        "What its littermates show and do not show counts as well.",
+        "What one young of its own shows counts too (Sage 2026).",
+        "What two other young of its parents show counts too (Sage 2026).",
+        "What its littermates show counts too.",
         "Not proven.",
     ] == text
     many = (Reason(Ground.YOUNG, litter="2026", detail=(("count", "4"),)),)
     sure = because(animal_of("sage"), {"sage": {"hypo": HET}}, many, shown, animal_of("flint"), litters=(litter,))
-    assert ["Four young of its own must have it from this parent (Sage 2026)."] == sure
+    assert ["Four of its young must have it from this one (Sage 2026)."] == sure
 
 
 def test_why_an_allele_is_ruled_out():
     dam = animal_of("juniper")
     young = animal_of("sage", dam="juniper")
     tessera = {"juniper": {"tessera": {("+", "tessera"): SURE}}}
-    assert ["It would be seen in this animal, and it is not."] == because(young, tessera, (), dam)
+    assert ["It would show in this one, and it does not."] == because(young, tessera, (), dam)
     both = {
         "juniper": {"motley-stripe": {("+", "stripe"): SURE}},
         "sage": {"motley-stripe": {("motley", "motley"): SURE}},
@@ -173,7 +173,7 @@ def test_why_an_allele_is_ruled_out():
     claims, voice = told(collection, both)
     assert ClaimKind.RULED_OUT is claims["sage"][1].kind
     (reason,) = explanation(claims["sage"][1], voice)
-    assert "Both its places for this gene hold other forms of it." == plain(reason)
+    assert "There is room for two forms of this gene, and this one has two others." == plain(reason)
 
 
 def test_a_daughter_has_a_gene_on_the_z_from_her_sire_alone():
@@ -205,7 +205,7 @@ def test_a_certain_carrier_whose_copies_hang_on_a_word():
     (claim,) = claims["sage"]
     assert (Basis.OWN_RECORDS, ("flint",)) == (claim.basis, claim.hangs_on)
     text = [plain(sentence) for sentence in explanation(claim, voice)]
-    assert "How many copies it has hangs on a previous keeper’s word about Flint (“66%”)." == text[-1]
+    assert "For the number of copies we have only a previous keeper’s word about Flint (“66%”)." == text[-1]
     assert "Its dam Juniper shows it and its sire Flint is said to carry it." == text[0]
 
 
@@ -215,7 +215,7 @@ def test_a_founder_taken_as_one_copy_is_named_with_the_claim_that_hangs_on_it():
     half = {("+", "+"): Fraction(1, 2), ("+", "tessera"): Fraction(1, 2)}
     known = {"sage": {"tessera": half}, "flint": {"tessera": {("+", "tessera"): SURE}}}
     text = because(young, known, (Reason(Ground.SIRE, ("flint",)),), sire, locus="tessera")
-    assert "Whether Flint has one copy or two is not known; it is taken as one copy." in text
+    assert "We do not know whether Flint has one copy or two, and take it as one copy." in text
 
 
 def test_why_a_gene_was_not_judged():
@@ -223,9 +223,9 @@ def test_why_a_gene_was_not_judged():
     known = {"sage": {"hypo": unjudged}}
     told_unsure = because(animal_of("sage", unsure=("hypo",)), known, ())[0]
     wanted = "; about 25 in 100 such animals have what it takes to show it."
-    assert "It could not be judged by eye with certainty" + wanted == told_unsure
+    assert "We could not tell by eye whether this one shows it" + wanted == told_unsure
     told_unwritten = because(animal_of("sage", written=False), known, ())[0]
-    assert "Nobody wrote down whether it shows it" + wanted == told_unwritten
+    assert "Nobody wrote down whether this one shows it" + wanted == told_unwritten
 
 
 def test_another_animals_test_and_looks_are_told_with_its_name():
@@ -238,9 +238,9 @@ def test_another_animals_test_and_looks_are_told_with_its_name():
     text = because(animal_of("sage"), {"sage": {"hypo": HALF}}, reasons, animal_of("flint"))
     assert [
         "Flint: DNA test (Fenlab).",
-        "Shown by Flint.",
-        "Not shown by Flint.",
-        "Nothing was stated of Flint, so that parent is taken as not carrying it.",
+        "Flint shows it.",
+        "Flint does not show it.",
+        "Nobody told us of it in Flint, so we reckon without it.",
         "Not proven.",
     ] == text
 

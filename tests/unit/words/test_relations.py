@@ -60,7 +60,7 @@ TABLE = [  # rows of the published table of relatives, with what the breeder is 
 def test_relations_have_their_own_names(rows, words, coefficient):
     """Source: Wright S (1922) Am Nat 56:330-338 (formula); Oxford Dictionary of Zoology (1/4, 1/8, 1/16); the rows 1/32
     and 1/64 were read in study notes only and follow from the formula."""
-    told = f"Its parents are {words} (coefficient {coefficient}; founders are taken as unrelated)."
+    told = f"The parents are {words} (coefficient {coefficient}; founders are taken as unrelated)."
     assert said(rows) == told
 
 
@@ -71,16 +71,16 @@ def test_a_back_cross_is_no_pair_of_siblings():
 
 def test_double_relations_are_told_as_such():
     assert said("fa, mb, fc fa mb, md fc mb, y fc md").startswith(
-        "Its parents are mother and son, and half siblings as well (coefficient 3/8;"
+        "The parents are mother and son, and half siblings as well (coefficient 3/8;"
     )
     assert said("fa, mb, fc fa mb, md fa mb, fe fc md, mf fc md, y fe mf").startswith(
-        "Its parents are full siblings, and related in other ways too (coefficient 3/8;"
+        "The parents are full siblings, and related in other ways too (coefficient 3/8;"
     )
 
 
 def test_where_no_simple_name_fits_the_common_ancestors_are_named():
     rows = FAMILY + "fx, mx, fs fc mx, fv, mu fs mx, fw, mt fw mu, fz fs mx, mr fw mt, y fa mr"
-    assert said(rows).startswith("Its parents are related through Fa")
+    assert said(rows).startswith("The parents are related through Fa")
 
 
 def test_half_siblings_whose_other_parent_is_not_recorded_may_be_full_ones():
@@ -88,7 +88,7 @@ def test_half_siblings_whose_other_parent_is_not_recorded_may_be_full_ones():
 
 
 def test_unrelated_parents_say_what_is_taken_for_granted():
-    told = "Its parents are not related as far as our records go; founders are taken as unrelated."
+    told = "The parents are not related as far as our records go; founders are taken as unrelated."
     assert said("fa, mb, y fa mb") == told
 
 
@@ -99,7 +99,7 @@ def test_a_relation_that_hangs_on_a_sire_is_told_with_it():
         "of Me (about 50 in 100), the parents are half siblings (coefficient 1/8). Founders are taken as unrelated."
     )
     own = said("fa, mb, mc, fd fa mb, y fd mb|mc")
-    assert own.startswith("If Mb is its sire (about 50 in 100), the parents are father and daughter (coefficient 1/4);")
+    assert own.startswith("If Mb is the sire (about 50 in 100), the parents are father and daughter (coefficient 1/4);")
     assert "the parents are not related as far as our records go" in own
 
 
