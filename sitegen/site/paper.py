@@ -113,7 +113,7 @@ def paper_words() -> PaperWords:
         breeder=_("Bred or kept by"),
         stated=_("Stated as of"),
         version=_("Version"),
-        shows=_("Shows"),
+        shows=_("What shows"),
         hidden=_("Carries or may carry"),
         ruled_out=_("Looked into and ruled out"),
         pedigree=_("Parents and grandparents"),

@@ -135,7 +135,7 @@ def look_words(locus: Locus, genotype: Genotype) -> str:
     if genotype in locus.lethal:
         return _("does not live to be born")
     look = locus.shown.get(genotype)
-    return locus.look(look).name if look else _("shows nothing")
+    return locus.look(look).name if look else _("looks normal")
 
 
 def passed_on_words(locus: Locus, genotype: Genotype) -> str:

@@ -42,7 +42,7 @@ class Labels:
     odds: str = field(default_factory=when_asked("How to read our odds"))
     journal: str = field(default_factory=when_asked("Journal"))
     not_found: str = field(default_factory=when_asked("Page not found"))
-    shows: str = field(default_factory=when_asked("Shows"))
+    shows: str = field(default_factory=when_asked("What shows"))
     hidden: str = field(default_factory=when_asked("Carries or may carry"))
     ruled_out: str = field(default_factory=when_asked("Ruled out"))
     not_known: str = field(default_factory=when_asked("Not known"))

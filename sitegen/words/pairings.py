@@ -17,8 +17,8 @@ from sitegen.words.speech import Sentence, Words, _, listed, ngettext, said
 
 
 def looks_text(looks: Sequence[Words]) -> Sentence:
-    """Several looks in one young: ``amelanistic and motley``; ``nothing but wild type`` for none."""
-    return listed(looks) if looks else said(_("no named look"))
+    """Several looks in one young: ``amelanistic and motley``; ``the normal look`` for none."""
+    return listed(looks) if looks else said(_("the normal look"))
 
 
 def chance_for_one(looks: Sequence[Words], chance: Fraction) -> Sentence:
@@ -125,15 +125,15 @@ def litter_counts(
 
 
 def others_text(count: int, looks: Sequence[Words], judged: Judged) -> Sentence:
-    """Young that are not listed one by one: ``4 more show no named look``; none is denied that was not judged."""
+    """Young that are not listed one by one: ``4 more show the normal look``; none is denied that was not judged."""
     if not looks and not judged.written:
         return said(_("{count} more, not described yet"), count=count)
     if not looks and judged.unsure_all:
         return said(_("{count} more, not judged yet"), count=count)
     if not looks and judged.unsure:
         none = ngettext(
-            "{count} more shows none of the genes that could be judged",
-            "{count} more show none of the genes that could be judged",
+            "{count} more looks normal, as far as it could be judged",
+            "{count} more look normal, as far as they could be judged",
             count,
         )
         return said(none, count=count)

@@ -74,7 +74,7 @@ others: [{count: 9, shows: []}, {count: 3, shows: [anery]}, {count: 2, shows: [a
 
 def test_what_came_stands_beside_what_was_expected(content: Content) -> None:
     assert table(outcome_of(content, SIXTEEN)) == [
-        ("no named look", "(9/16)", "9", "9"),
+        ("the normal look", "(9/16)", "9", "9"),
         ("amelanistic", "(3/16)", "3", "3"),
         ("anerythristic", "(3/16)", "3", "3"),
         ("amelanistic and anerythristic", "(1/16)", "1", "1"),
@@ -96,7 +96,7 @@ def test_a_litter_that_is_expected_shows_a_usual_one(content: Content) -> None:
     assert found is not None
     assert not found.came_known
     assert found.average_heading == "Of a usual clutch of 13, on average"
-    assert table(found)[0][:3] == ("no named look", "(9/16)", "7.3")
+    assert table(found)[0][:3] == ("the normal look", "(9/16)", "7.3")
 
 
 def test_young_that_were_not_judged_are_not_counted(content: Content) -> None:
@@ -122,7 +122,7 @@ def test_looks_that_come_with_age_are_left_out_until_then(content: Content) -> N
         )
         for day in (dt.date(2027, 7, 17), dt.date(2027, 7, 18))
     )
-    assert [row[0] for row in table(young)] == ["no named look", "amelanistic"]
+    assert [row[0] for row in table(young)] == ["the normal look", "amelanistic"]
     assert young is not None
     assert "cannot be judged at this age" in "".join(span.text for span in young.further[0])
     assert "diffused" in [row[0] for row in table(grown)]

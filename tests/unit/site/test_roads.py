@@ -96,7 +96,7 @@ def test_routes_stand_side_by_side_by_the_last_season_that_all_are_looked_at() -
 def test_the_goal_animals_family_is_told_beside_the_breeders_limit() -> None:
     assert told(page().goal_lines)[:2] == [
         "The parents of the goal animal are related, with a coefficient of 1/8. Our own limit is 1/8.",
-        "Its ancestry, as an expected share: 3/4 Saltby, 1/4 not known, by pedigree.",
+        "Ancestry, as an expected share: 3/4 Saltby, 1/4 not known, by pedigree.",
     ]
     above = page(relatedness_limit=Fraction(1, 16))
     assert words_of(above.goal_lines[0]).endswith("Our own limit is 1/16, and that is above it.")

@@ -91,7 +91,7 @@ def test_counts_use_the_words_of_the_species():
 @pytest.mark.parametrize(
     ("judged", "told"),
     [
-        (LOOKED, "4 more show no named look"),
+        (LOOKED, "4 more show the normal look"),
         (replace(LOOKED, written=False), "4 more, not described yet"),
         (replace(LOOKED, unsure_all=True), "4 more, not judged yet"),
         (replace(LOOKED, unsure=("hypo",)), "4 more show none of the genes that could be judged"),
