@@ -2,7 +2,7 @@
 
 from sitegen.evidence.kinds import Claim, ClaimKind, Settling, Taken
 from sitegen.genetics.loci import Sex
-from sitegen.words.speech import Sentence, Voice, Words, _, said
+from sitegen.words.speech import Sentence, Voice, Words, _, said, said_of
 
 
 def is_conditional(claim: Claim) -> bool:
@@ -11,7 +11,7 @@ def is_conditional(claim: Claim) -> bool:
 
 
 def condition_clause(claim: Claim, voice: Voice) -> Sentence:
-    """``if its sire, of whom nothing is recorded, does not have it``; empty where there is no condition."""
+    """``if her sire, of whom nothing is recorded, does not have it``; empty where there is no condition."""
     if claim.condition is None:
         return ()
     taken = claim.condition.taken
@@ -26,7 +26,7 @@ def condition_clause(claim: Claim, voice: Voice) -> Sentence:
 
 
 def short_condition(claim: Claim, voice: Voice) -> Sentence:
-    """The same for lists: ``if its sire does not``."""
+    """The same for lists: ``if her sire does not``."""
     taken = claim.condition.taken if claim.condition else ()
     if len(taken) != 1:
         return condition_clause(claim, voice)
@@ -47,11 +47,11 @@ def whom_taken(taken: Taken, claim: Claim, voice: Voice) -> Words:
     """Of whom it is taken for granted, as seen from the animal: ``its sire``, ``its dam Juniper``, ``Juniper``."""
     record, is_sire = voice.collection.animals[claim.animal], taken.sex is Sex.MALE
     if taken.animal:
-        role = _("its dam {name}") if record.dam == taken.animal else "{name}"
-        role = _("its sire {name}") if [sire for sire, _share in record.sires] == [taken.animal] else role
-        return said(role, name=voice.animal(taken.animal))
+        role = _("{his} dam {name}") if record.dam == taken.animal else "{name}"
+        role = _("{his} sire {name}") if [sire for sire, _share in record.sires] == [taken.animal] else role
+        return said_of(claim.animal, voice, role, name=voice.animal(taken.animal))
     if taken.young in (claim.animal, record.litter):
-        return _("its sire") if is_sire else _("its dam")
+        return said_of(claim.animal, voice, _("{his} sire") if is_sire else _("{his} dam"))
     litter = taken.young in voice.collection.litters
     young = voice.litter(taken.young) if litter else voice.animal(taken.young)
     return said(_("the sire of {young}") if is_sire else _("the dam of {young}"), young=young)
@@ -90,7 +90,7 @@ def one_of_its_parents(claim: Claim, voice: Voice) -> Sentence:
     parents = ([record.dam] if record.dam else []) + [sire for sire, _share in record.sires]
     if len(record.sires) > 1 or any(voice.surely_has(parent, claim.locus, claim.allele) for parent in parents):
         return ()
-    return said(_("One of its parents has it, for certain."))
+    return said_of(claim.animal, voice, _("One of {his} parents has it, for certain."))
 
 
 def strained_headline(claim: Claim, voice: Voice) -> Sentence:

@@ -84,8 +84,8 @@ def test_two_genes_that_look_alike_are_two_genes():
 
 
 @pytest.mark.parametrize(("locus", "genotype", "words", "look", "passed"), [
-    (AMEL, ("+", "+"), "no copy", "shows nothing", "passes on none"),
-    (AMEL, ("+", "amel"), "one copy of amelanistic", "shows nothing", "about 50 in 100 of its young get one"),
+    (AMEL, ("+", "+"), "no copy", "looks normal", "passes on none"),
+    (AMEL, ("+", "amel"), "one copy of amelanistic", "looks normal", "about 50 in 100 of its young get one"),
     (AMEL, ("amel", "amel"), "two copies of amelanistic", "amelanistic", "every young gets one"),
     (MOTLEY_STRIPE, ("motley", "stripe"), "one copy of motley and one of stripe", "striped motley",
      "every young gets one or the other"),

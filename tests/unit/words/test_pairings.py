@@ -94,7 +94,7 @@ def test_counts_use_the_words_of_the_species():
         (LOOKED, "4 more show the normal look"),
         (replace(LOOKED, written=False), "4 more, not described yet"),
         (replace(LOOKED, unsure_all=True), "4 more, not judged yet"),
-        (replace(LOOKED, unsure=("hypo",)), "4 more show none of the genes that could be judged"),
+        (replace(LOOKED, unsure=("hypo",)), "4 more look normal, as far as they could be judged"),
     ],
 )
 def test_a_look_is_denied_of_young_only_where_it_was_looked_for(judged: Judged, told: str):
