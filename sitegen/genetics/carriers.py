@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from sitegen.genetics.counts import all_together
+from sitegen.genetics.lowest import leading
 from sitegen.genetics.network import Heredity
 from sitegen.genetics.ordering import Plan
 from sitegen.genetics.questions import AnimalId
@@ -52,6 +53,7 @@ def carriers(heredity: Heredity, members: Sequence[AnimalId], place: int, allele
             if isinstance(found, Plan):
                 return None
             counted = [*found]
+        counted = [*leading(counted)]
         total = sum(counted)
         alone.append(tuple(Fraction(weight, total) for weight in counted))
     return all_together(alone)

@@ -6,6 +6,7 @@ from itertools import product
 from math import comb
 
 import pytest
+from helpers.by_hand import animal, asked_of, litter, species
 from helpers.by_pyagrum import network, pyagrum
 from helpers.pedigrees import AUTOSOMAL, SEXED, certain, evidence, linked_questions, pair, questions, recessive
 from helpers.plain_enumeration import Truth
@@ -13,7 +14,7 @@ from hypothesis import HealthCheck, assume, event, given, settings
 from hypothesis import strategies as st
 
 from sitegen.genetics.carriers import carriers
-from sitegen.genetics.counts import all_together
+from sitegen.genetics.counts import all_together, counts
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.network import answer, answer_all
 from sitegen.genetics.observations import when_not_seen
@@ -110,3 +111,16 @@ def test_a_general_network_says_the_same() -> None:
     for copies in product(range(3), repeat=6):
         counts[sum(map(bool, copies))] += joint[dict(zip(SIX, copies, strict=True))]
     assert counts == pytest.approx([float(chance) for chance in found])
+
+
+def test_young_of_parents_that_are_surprised() -> None:
+    """Two plain parents of whom nothing was written, and a visual young: plain littermates carry it in 2 of 3."""
+    asked = asked_of(
+        species(recessive("hypo")),
+        *(animal(name, shows="") for name in ("d", "s", "t")),
+        litter("L", "d", "s t", {"01": {"shows": "hypo"}, "02": {"shows": ""}, "03": {"shows": ""}}),
+        litter("M", "d", None, {"01": {"shows": ""}, "02": {"shows": ""}}),
+    )
+    by_two = counts({Fraction(2, 3): Fraction(1)}, 2)
+    assert carriers(asked.heredity[0], ["L/02", "L/03"], 0, "hypo") == by_two
+    assert carriers(asked.heredity[0], ["M/01", "M/02"], 0, "hypo") == counts({Fraction(1, 2): Fraction(1)}, 2)
