@@ -118,6 +118,17 @@ def offer_of(animal: Animal, as_of: dt.date, rules: ReadyRules | None = None) ->
     )
 
 
+def goes_from(offer: OfferClaim, as_of: dt.date) -> dt.date | None:
+    """The day from which an animal can go by what is recorded, not before the day of the statement.
+
+    None for one that is on hold or sold, and for one that still lacks what no day brings, as meals.
+    """
+    ages = [each.on for each in offer.missing if each.what is Lacks.AGE and each.on]
+    if offer.state is not OfferState.AVAILABLE or len(ages) < len(offer.missing):
+        return None
+    return max([as_of, *ages, *([offer.ready.earliest] if offer.ready else [])])
+
+
 def missing(animal: Animal, rules: ReadyRules, as_of: dt.date) -> tuple[Missing, ...]:
     """The rules that an animal does not meet on a day; none for one that is past its first year."""
     # Without a date of birth an animal is young while it stands in a litter record only.

@@ -22,7 +22,15 @@ from sitegen.below import LeadsAway, entries_below, read_below
 from sitegen.content.yaml_tree import Entries, Items, Node, Scalar, parse_tree
 from sitegen.findings import ThemeError, nearest
 from sitegen.photos.share_pictures import ShareStyle
-from sitegen.render.drawings import draw_chances, draw_icon_array, draw_qr, draw_road, draw_road_mark, draw_weight_line
+from sitegen.render.drawings import (
+    draw_chances,
+    draw_dots,
+    draw_icon_array,
+    draw_qr,
+    draw_road,
+    draw_road_mark,
+    draw_weight_line,
+)
 from sitegen.render.machine import data_block
 from sitegen.render.pedigree import draw_pedigree, draw_pedigree_mark
 from sitegen.render.prose import draw_claim, draw_line, prose
@@ -308,9 +316,9 @@ def _environment(templates: Mapping[str, Template]) -> Sandbox:
         return (found.text, found.place, lambda: True) if found else None
 
     filters: dict[str, Callable[..., object]] = {
-        "prose": prose, "icon_array": draw_icon_array, "weight_line": draw_weight_line, "data_block": data_block,
-        "pedigree": draw_pedigree, "pedigree_mark": draw_pedigree_mark, "qr": draw_qr, "say": _say,
-        "line": draw_line, "claim": draw_claim,
+        "prose": prose, "icon_array": draw_icon_array, "dots": draw_dots, "weight_line": draw_weight_line,
+        "data_block": data_block, "pedigree": draw_pedigree, "pedigree_mark": draw_pedigree_mark, "qr": draw_qr,
+        "say": _say, "line": draw_line, "claim": draw_claim,
         "road": draw_road, "road_mark": draw_road_mark, "chance_chart": draw_chances,
     }  # fmt: skip
     return sandbox(load, filters)

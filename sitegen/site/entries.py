@@ -1,26 +1,24 @@
-"""Animals and litters as they stand in lists, and what a list can be narrowed by."""
+"""Animals and litters as they stand in lists."""
 
 import datetime as dt
 from collections.abc import Iterable, Sequence
-from fractions import Fraction
 
 from sitegen.content.animals import Animal
 from sitegen.content.litters import Litter
 from sitegen.content.prices import OfferState
 from sitegen.content.species import Species
 from sitegen.content.values import PartialDate
-from sitegen.evidence.kinds import Claim, ClaimKind
 from sitegen.evidence.offers import standing
-from sitegen.genetics.loci import look_id
 from sitegen.site.addresses import GENES, litter_address
+from sitegen.site.finding import found_by
 from sitegen.site.material import Folio
-from sitegen.site.parts import AnimalEntry, Choice, Line, LitterRow, Plate, Sieve, SpeciesGroup, YearGroup
+from sitegen.site.parts import AnimalEntry, Line, LitterRow, Plate, SpeciesGroup, YearGroup
 from sitegen.site.plates import animal_picture, empty_plate, in_time_order, lead_photo, litter_plate
-from sitegen.site.views import dam_words, offer_view, sires_words
-from sitegen.words.claims import HIDDEN, SEEN
-from sitegen.words.conditions import is_conditional
+from sitegen.site.views import dam_words, icon_array, offer_view, sires_words, unlinked
+from sitegen.words.claims import WITH_A_CHANCE
 from sitegen.words.inheritance import birth_words
-from sitegen.words.labels import animals_count, none_living, offer_state, sex_words, stays_text
+from sitegen.words.label_line import LONGEST_IN_LIST
+from sitegen.words.labels import animals_count, none_living, stays_text
 from sitegen.words.speech import Sentence, _, capital, ngettext, said
 
 
@@ -41,17 +39,22 @@ def animal_entry(animal: Animal, folio: Folio, litter: str = "") -> AnimalEntry:
     """An animal as it stands in a list; on the page of its ``litter`` a young needs no more than its number."""
     in_its_litter = bool(litter) and animal.name in ("", animal.number)
     name = _("No. {number}").format(number=animal.number) if in_its_litter else folio.name(animal)
+    doubtful = [claim for claim in folio.claims(animal.id) if claim.kind in WITH_A_CHANCE]
+    likely = sorted(doubtful, key=lambda claim: -claim.chance)
+    line = folio.material.lines[animal.id]
     return AnimalEntry(
         id=animal.id,
         name=name,
         href=folio.linker.animal(animal.id),
         plate=_list_plate(animal, folio),
         species=folio.collection.species[animal.species].name,
-        line=folio.line(folio.material.lines[animal.id].whole()),
+        line=unlinked(line.whole() if litter else line.within(LONGEST_IN_LIST)),
         offer=offer_view(animal, folio),
         origin=_origin(animal, folio, litter),
         kept=stays_text() if _stays(animal) else "",
-        sieved=sieve_values(animal, folio),
+        odds=icon_array(likely[0], folio) if likely else None,
+        odds_gene=folio.voice.gene(likely[0]).text if likely else "",
+        found_by=found_by(animal, folio),
     )
 
 
@@ -161,83 +164,3 @@ def year_groups(litters: Sequence[Litter], folio: Folio) -> tuple[YearGroup, ...
         date = _known_for(litter)
         years.setdefault(str(date.year) if date else _("No date"), []).append(litter_row(litter, folio))
     return tuple(YearGroup(year, tuple(rows)) for year, rows in years.items())
-
-
-WORTH_IT = 4
-"""A list shorter than this is read faster than it is narrowed."""
-
-
-def _holds(claim: Claim) -> bool:
-    """True for a claim that says with what chance an animal has an allele."""
-    return bool(claim.allele) and claim.kind in (*SEEN, *HIDDEN) and claim.kind is not ClaimKind.TOO_YOUNG
-
-
-def _held_chance(claim: Claim) -> Fraction | int:
-    """The chance by which a list is narrowed: what hangs on a condition is likely, and never among what is certain."""
-    return 1 if claim.kind in SEEN else Fraction(99, 100) if is_conditional(claim) else claim.chance
-
-
-def _allele_word(claim: Claim, folio: Folio) -> str:
-    return look_id(folio.voice.allele(claim).name)
-
-
-def sieve_values(animal: Animal, folio: Folio) -> tuple[tuple[str, str], ...]:
-    """An animal's facts as data for the theme's script.
-
-    Genes stand there by name, so that species can be mixed, and are parted by blanks: words for what it shows, and
-    words each with an exact chance after a colon for what it may have.
-    """
-    claims, offer = folio.claims(animal.id), folio.offer(animal)
-    shown = [look_id(folio.voice.gene(claim).text) for claim in claims if claim.kind in SEEN]
-    held = [f"{_allele_word(c, folio)}:{_held_chance(c)}" for c in claims if _holds(c)]
-    return (
-        ("name", folio.name(animal)),
-        ("sex", animal.sex.value),
-        ("born", str(animal.born) if animal.born else ""),
-        ("shows", " ".join(shown)),
-        ("carries", " ".join(held)),
-        ("state", look_id(offer.state.value) if offer else ""),
-        ("price", str(offer.price.amount) if offer and offer.price else ""),
-    )
-
-
-def sieve_of(animals: Sequence[Animal], folio: Folio, *, offers: bool) -> Sieve | None:
-    """The choices that fit some animals; None for a short list.
-
-    Args:
-        animals: Those in the list.
-        folio: The page.
-        offers: The list is of offers, so that state and price matter.
-    """
-    if len(animals) < WORTH_IT:
-        return None
-    claims = [claim for animal in animals for claim in folio.claims(animal.id)]
-    states = [animal.offer.state for animal in animals if animal.offer] if offers else []
-    counted = _("{shown} of {all} shown")
-    by_price = (Choice("price", _("lowest price first")),) if offers else ()
-    return Sieve(
-        shows=_choices((look_id(name), name) for c in claims if c.kind in SEEN for name in [folio.voice.gene(c).text]),
-        carries=_choices((_allele_word(c, folio), folio.voice.allele(c).name) for c in claims if _holds(c)),
-        chances=(
-            Choice("", _("with any chance")),
-            Choice("1/2", _("at least 50 in 100")),
-            Choice("2/3", _("at least about 67 in 100")),
-            Choice("1", _("for certain, or by a keeper’s word")),
-        ),
-        sexes=_choices((animal.sex.value, sex_words(animal.sex)) for animal in animals),
-        states=_choices((look_id(state.value), offer_state(state)) for state in states),
-        orders=(
-            Choice("", _("as listed")),
-            *by_price,
-            Choice("young", _("youngest first")),
-            Choice("name", _("by name")),
-        ),
-        counted=counted,
-        all_shown=counted.format(shown=len(animals), all=len(animals)),
-    )
-
-
-def _choices(found: Iterable[tuple[str, str]]) -> tuple[Choice, ...]:
-    """Each choice once, by name; none where there is nothing to choose between."""
-    unique = sorted(dict.fromkeys((value, capital(text)) for value, text in found), key=lambda pair: pair[1])
-    return tuple(Choice(value, text) for value, text in unique) if len(unique) > 1 else ()

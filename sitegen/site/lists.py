@@ -8,9 +8,10 @@ from sitegen.content.prices import OfferState
 from sitegen.evidence.offers import offer_cautions, standing
 from sitegen.site.addresses import can_be_had
 from sitegen.site.comparison import comparison_links
-from sitegen.site.entries import animal_entry, sieve_of, species_groups
+from sitegen.site.entries import animal_entry, species_groups
+from sitegen.site.finding import Finding, finding_of
 from sitegen.site.material import Folio
-from sitegen.site.parts import AnimalEntry, CautionView, LabelRow, Line, Sieve, SpeciesGroup, words
+from sitegen.site.parts import AnimalEntry, CautionView, LabelRow, Line, SpeciesGroup, words
 from sitegen.site.views import caution_views, contact_fields
 from sitegen.words.buying import rules_text, waiting_text
 from sitegen.words.inheritance import birth_words
@@ -27,7 +28,7 @@ class CollectionPage:
     cautions: tuple[CautionView, ...]
     intro: Line
     nobody: str
-    sieve: Sieve | None
+    finding: Finding | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +39,7 @@ class AvailablePage:
     held: tuple[AnimalEntry, ...]
     sold: tuple[AnimalEntry, ...]
     intro: Line
-    sieve: Sieve | None
+    finding: Finding | None
     sold_note: str
     cautions: tuple[CautionView, ...]
     contact: tuple[LabelRow, ...]
@@ -100,7 +101,7 @@ def available_page(folio: Folio) -> AvailablePage:
         ),
         compare_label=_("Compare by gene"),
         rules=words(rules_text(site.ready_when, site)),
-        sieve=sieve_of((*now, *held), folio, offers=True),
+        finding=finding_of((*now, *held), folio, offers=True),
         sold_note=sold_text() if sold else "",
         cautions=caution_views(offer_cautions(folio.collection, *species), folio),
         contact=contact_fields(site.contact),
@@ -138,5 +139,5 @@ def collection_page(folio: Folio) -> CollectionPage:
         intro=words(told if kept else ""),
         nobody="" if kept else nobody_kept(recorded=bool(folio.collection.animals)),
         cautions=offer_caution_views(kept, folio),
-        sieve=sieve_of(kept, folio, offers=False),
+        finding=finding_of(kept, folio, offers=False),
     )

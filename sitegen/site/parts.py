@@ -153,7 +153,8 @@ class OfferView:
     """An offer: its state in words, the price as written in the site's language.
 
     ``open`` is True while the animal can still be had: available or on hold. ``waits`` says, in a
-    list, that it lacks something by the site's rules before it can go; ``ready`` says what.
+    list, that it lacks something by the site's rules before it can go; ``ready`` says what. ``goes`` says from when one
+    that is available can go, in a few words.
     """
 
     state: str
@@ -163,11 +164,16 @@ class OfferView:
     ready: str
     open: bool
     waits: str = ""
+    goes: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class AnimalEntry:
-    """An animal as it stands in a list: a plate, its label line, its offer; ``kept`` says that it stays here."""
+    """An animal as it stands in a list: a plate, its label line, its offer; ``kept`` says that it stays here.
+
+    ``odds`` draws the highest of its chances short of certainty, that of ``odds_gene``; ``found_by`` is data for the
+    script that narrows the list.
+    """
 
     id: str
     name: str
@@ -178,29 +184,9 @@ class AnimalEntry:
     offer: OfferView | None
     origin: Line = ()
     kept: str = ""
-    sieved: tuple[tuple[str, str], ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Choice:
-    """One choice of a list's sieve: the word in the entries' data, and how it is called."""
-
-    value: str
-    text: str
-
-
-@dataclass(frozen=True, slots=True)
-class Sieve:
-    """What a list can be narrowed by. It is an addition for browsers with scripts; the list stands without it."""
-
-    shows: tuple[Choice, ...]
-    carries: tuple[Choice, ...]
-    chances: tuple[Choice, ...]
-    sexes: tuple[Choice, ...]
-    states: tuple[Choice, ...]
-    orders: tuple[Choice, ...]
-    counted: str
-    all_shown: str
+    odds: IconArray | None = None
+    odds_gene: str = ""
+    found_by: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

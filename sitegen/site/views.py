@@ -14,7 +14,7 @@ from sitegen.evidence.offers import Caution, CautionKind
 from sitegen.site.addresses import OPEN
 from sitegen.site.material import Folio
 from sitegen.site.parts import CautionView, ClaimView, IconArray, LabelRow, Line, OfferView, Span, words
-from sitegen.words.buying import caution_line, caution_sentences, caution_title, readiness_text, waits_label
+from sitegen.words.buying import caution_line, caution_sentences, caution_title, goes_text, readiness_text, waits_label
 from sitegen.words.claims import HIDDEN, SEEN, basis_words
 from sitegen.words.labels import no_answer, no_hidden_gene, no_parents, no_price, offer_state, since_text
 from sitegen.words.numbers import Edge, about_in_100, both_sides, count_text, in_100, money_text
@@ -157,6 +157,7 @@ def offer_view(animal: Animal, folio: Folio) -> OfferView | None:
         ready=readiness_text(offer, folio.collection.site) if still_open else "",
         open=still_open,
         waits=waits_label() if offer.missing else "",
+        goes=goes_text(offer, folio.material.as_of, language),
     )
 
 

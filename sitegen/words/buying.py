@@ -7,11 +7,13 @@ Source: hand washing, children under 5, risk groups, kitchens: US CDC leaflets o
 that protect species: CITES appendices; they change, so the text sends the reader to the current one.
 """
 
+import datetime as dt
 from collections.abc import Sequence
 
+from sitegen.content.prices import OfferState
 from sitegen.content.site import ReadyRules, Site
 from sitegen.content.values import WrittenAge
-from sitegen.evidence.offers import Caution, CautionKind, Lacks, Missing, OfferClaim
+from sitegen.evidence.offers import Caution, CautionKind, Lacks, Missing, OfferClaim, goes_from
 from sitegen.words.labels import ready_text
 from sitegen.words.numbers import date_text, days_text, months_text, small_number, weeks_text, weight_text
 from sitegen.words.speech import Sentence, Voice, _, joined, listed, ngettext, plain, said, when_asked
@@ -137,6 +139,17 @@ def readiness_text(offer: OfferClaim, site: Site) -> str:
         words = _("not ready yet, and not before {date}; still to come: {lacks}")
         return words.format(date=date_text(offer.ready, site.language), lacks=lacks)
     return _("not ready yet; still to come: {lacks}").format(lacks=lacks)
+
+
+def goes_text(offer: OfferClaim, as_of: dt.date, language: str) -> str:
+    """The same in a few words, for lists: ``can go from 5 December 2026``; empty for one that is not available."""
+    if offer.state is not OfferState.AVAILABLE:
+        return ""
+    day = goes_from(offer, as_of)
+    if day is None:
+        return waits_label()
+    as_set = offer.ready is not None and offer.ready.earliest == day
+    return ready_text(None if day == as_of else offer.ready if as_set else day, language)
 
 
 def missing_texts(lacks: Sequence[Missing], site: Site) -> tuple[str, ...]:

@@ -43,6 +43,8 @@ from sitegen.words.speech import Link, Sentence, Target, Voice, Words, _, capita
 LONGEST_IN_TITLE = 90
 """Characters of the line in the title of a page: the name and the site stand there too, and a result list shows about
 so much (common practice, no source)."""
+LONGEST_IN_LIST = 120
+"""Characters of the line in a list of many animals: four lines of a phone beside a picture."""
 _POSSIBLE = (ClaimKind.CARRIES, ClaimKind.MAY_CARRY, ClaimKind.ONE_OR_TWO_COPIES, ClaimKind.TOO_YOUNG)
 
 

@@ -1,5 +1,6 @@
 """The words around the sentences: navigation, headings, states, and what is said where nothing stands."""
 
+import datetime as dt
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
@@ -105,7 +106,7 @@ def since_text(since: PartialDate, language: str = "en") -> str:
     return _("since {date}").format(date=date_text(since, language))
 
 
-def ready_text(ready: PartialDate | None, language: str = "en") -> str:
+def ready_text(ready: PartialDate | dt.date | None, language: str = "en") -> str:
     """From when an offered animal can go."""
     return _("can go from {date}").format(date=date_text(ready, language)) if ready else _("can go now")
 
@@ -209,10 +210,10 @@ HEADINGS = frozenset((
     "What these numbers take for granted", "What we decided", "What went wrong", "Where we are now",
 ))  # fmt: skip
 LABELS = frozenset((
-    "any", "anything", "By the end of", "Came", "Carries", "Copies", "Date", "Expected", "First letters", "Gene",
-    "Here", "How it is inherited", "How sure", "in that very season", "Look", "Main", "new in that season",
-    "Of 100 young, about", "of 100 plans like this one, about", "Offered", "On average", "On this page", "Order",
-    "Other ways to the same goal", "Parents", "Passed on", "Sex", "Shows", "State", "Taken",
+    "By the end of", "Came", "Copies", "Date", "Expected", "First letters", "Gene",
+    "Here", "How it is inherited", "in that very season", "Look", "Main", "new in that season",
+    "Of 100 young, about", "of 100 plans like this one, about", "Offered", "On average", "On this page",
+    "Other ways to the same goal", "Parents", "Passed on", "Taken",
     "there by the season before", "Weight", "What shows", "What we looked for", "with",
 ))  # fmt: skip
 BUTTONS = frozenset((

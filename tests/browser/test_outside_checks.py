@@ -137,7 +137,7 @@ def test_every_kind_of_page_prints(
         page.goto(hosts[theme] + address)
         assert page.evaluate("getComputedStyle(document.body).backgroundColor") == "rgb(255, 255, 255)", address
         shown = page.evaluate(
-            "[...document.querySelectorAll('.masthead-nav, .sieve, .finder, .letters, .skip, .doors')]"
+            "[...document.querySelectorAll('.masthead-nav, .finding, .finder, .letters, .skip, .doors')]"
             ".filter(e => e.getClientRects().length).map(e => e.className)"
         )
         assert shown == [], address

@@ -70,7 +70,7 @@ def test_what_is_available_is_narrowed_by_keyboard_and_counted_aloud(
     page = browser.new_page()
     page.goto(hosts[theme] + "available.html")
     everyone = page.locator("[data-list] > li:visible").count()
-    page.locator("#sieve-sex").focus()
+    page.get_by_label("Sex", exact=True).focus()
     page.keyboard.press("ArrowDown")
     page.wait_for_timeout(50)
     some = page.locator("[data-list] > li:visible").count()
