@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
+from itertools import pairwise
 
 from markdown_it import MarkdownIt
 
@@ -145,6 +146,13 @@ def _allowed(link: str) -> bool:
     return (
         ":" not in head and not link.startswith("//") and not any(part in head.lower() for part in ("\\", "%5c", "%3a"))
     )
+
+
+def first_paragraph(text: str) -> str:
+    """The words of the first paragraph of a Markdown text; empty when it has none."""
+    tokens = Markdown().parse(text)
+    inline = next((after for each, after in pairwise(tokens) if each.type == "paragraph_open"), None)
+    return "".join(each.content or " " * ("break" in each.type) for each in (inline and inline.children) or ())
 
 
 class Markdown(MarkdownIt):

@@ -1,7 +1,7 @@
 """The pedigree on an animal's page: parents and grandparents by picture, each in the outline of its sex.
 
 The outlines and lines are those of the drawn pedigree of the paper (:mod:`sitegen.site.pedigree_chart`, with their
-source); a photograph stands where genes are filled in there, and a short line says what is seen.
+source); a photograph stands where genes are filled in there, and the label line, if need be shortened, below it.
 """
 
 from dataclasses import dataclass
@@ -13,13 +13,15 @@ from sitegen.site.parts import Line, Picture
 from sitegen.site.pedigree_chart import OUTLINES, Outline, dam_of, sire_of
 from sitegen.site.plates import animal_picture, lead_photo
 from sitegen.site.views import dam_words, sires_words
-from sitegen.words.labels import sex_words
 from sitegen.words.speech import Sentence, _, capital
+
+LONGEST_LABEL = 60
+"""Characters of a label line below a symbol: three lines of its column."""
 
 
 @dataclass(frozen=True, slots=True)
 class Kin:
-    """One place of the pedigree. ``shape`` is square, circle or diamond; ``sex`` says it of an animal that is recorded.
+    """One place of the pedigree. ``shape`` is square, circle or diamond; the label line of the animal tells its sex.
 
     ``part`` is empty for the animal itself; ``related`` says that its ``parents`` (sire, dam) are.
     """
@@ -27,7 +29,6 @@ class Kin:
     part: str
     who: Line
     shape: str
-    sex: str
     label: Line
     picture: Picture | None
     recorded: bool
@@ -90,8 +91,7 @@ def _kin(part: str, who: Sentence, animal: Animal | None, role: Sex, parents: tu
         part=part,
         who=folio.line(who),
         shape=OUTLINES.get(sex, Outline.DIAMOND).value,
-        sex=sex_words(sex) if animal else "",
-        label=folio.line(folio.material.lines[animal.id].seen()) if animal else (),
+        label=folio.line(folio.material.lines[animal.id].within(LONGEST_LABEL)) if animal else (),
         picture=animal_picture(photo, animal, folio) if photo and animal else None,
         recorded=animal is not None,
         died=bool(animal and animal.died),

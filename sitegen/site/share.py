@@ -1,15 +1,26 @@
-"""Share pictures: what other programs show for a link to an animal or a project."""
+"""Share pictures: what other programs show for a link to a page."""
+
+from collections.abc import Iterator
 
 from sitegen.content.animals import Animal
+from sitegen.content.litters import Litter
 from sitegen.content.photo_records import PhotoRecord
 from sitegen.content.prices import OfferState
 from sitegen.content.projects import Project
+from sitegen.content.species import Species
+from sitegen.genetics.loci import Locus
 from sitegen.photos.share_pictures import HEIGHT_PX, WIDTH_PX, ShareCard
 from sitegen.site.addresses import START
+from sitegen.site.entries import came_word
+from sitegen.site.frame import fallback_description
+from sitegen.site.lists import kept_animals
 from sitegen.site.material import Folio, Material, folio
 from sitegen.site.parts import Picture
 from sitegen.site.plates import lead_photo
 from sitegen.site.projects import goal_sentence
+from sitegen.site.views import dam_words, sires_words
+from sitegen.words.claims import SEEN
+from sitegen.words.inheritance import birth_words, inheritance_sentence
 from sitegen.words.speech import _, capital, plain
 
 _PHOTO_PX = 960
@@ -24,7 +35,9 @@ def every_share(material: Material) -> dict[str, ShareCard]:
     records, at = material.collection, folio(material, START)
     if not records.site.address:
         return {}
-    cards = [animal_share(animal, at) for animal in records.animals.values()]
+    cards = [site_share(at), *(animal_share(animal, at) for animal in records.animals.values())]
+    cards += [litter_share(litter, at) for litter in records.litters.values()]
+    cards += [gene_share(species, locus, at) for species in records.species.values() for locus in species.genome.loci]
     cards += [project_share(project, at) for project in records.projects.values()]
     return {card.address: card for card in cards}
 
@@ -44,6 +57,55 @@ def animal_share(animal: Animal, at: Folio) -> ShareCard:
         mark=_mark(photo, at),
         photo=_source(photo, at),
     )
+
+
+def site_share(at: Folio) -> ShareCard:
+    """What stands on the share picture of the site, for its pages of many records or none."""
+    site, animals = at.collection.site, sorted(kept_animals(at), key=lambda animal: -len(animal.photos))
+    photo = next((photo for animal in animals if (photo := lead_photo(animal.photos, at))), None)
+    return ShareCard("", site.name, fallback_description(at), "", _mark(photo, at), _source(photo, at))
+
+
+def litter_share(litter: Litter, at: Folio) -> ShareCard:
+    """What stands on the share picture of a litter: its parents and the day on which it came."""
+    species, word = at.collection.species[litter.species], at.material.labels
+    nobody, parents = _("not recorded"), [litter.dam, *(sire for sire, _share in litter.sires)]
+    photos = [litter.photos, *(at.collection.animals[each].photos for each in (*litter.young, *parents) if each)]
+    photo = next((photo for each in photos if (photo := lead_photo(each, at))), None)
+    facts = [
+        (word.dam, plain(dam_words(litter, at, nobody))),
+        (word.possible_sires if len(litter.sires) > 1 else word.sire, plain(sires_words(litter, at, nobody))),
+        (capital(came_word(litter, species)), at.date(litter.born)),
+    ]
+    return ShareCard(
+        kicker=capital(birth_words(species).litter) + ", " + species.name,
+        name=litter.name,
+        line=", ".join(f"{label} {told}" for label, told in facts if told),
+        foot=at.collection.site.name,
+        mark=_mark(photo, at),
+        photo=_source(photo, at),
+    )
+
+
+def gene_share(species: Species, locus: Locus, at: Folio) -> ShareCard:
+    """What stands on the share picture of a gene: how it is inherited, and an animal that shows it."""
+    photo = next(_showing(species, locus, at), None)
+    told = [plain(inheritance_sentence(locus, allele)) for allele in locus.alleles]
+    return ShareCard(
+        kicker=capital(species.name),
+        name=capital(locus.name),
+        line=" ".join(dict.fromkeys(told)),
+        foot=at.collection.site.name,
+        mark=_mark(photo, at),
+        photo=_source(photo, at),
+    )
+
+
+def _showing(species: Species, locus: Locus, at: Folio) -> Iterator[PhotoRecord]:
+    for animal in at.collection.animals.values():
+        shows = (claim.locus == locus.id and claim.kind in SEEN for claim in at.claims(animal.id))
+        if animal.species == species.id and any(shows) and (photo := lead_photo(animal.photos, at)):
+            yield photo
 
 
 def _foot(animal: Animal, at: Folio) -> str:
@@ -86,8 +148,13 @@ def _source(photo: PhotoRecord | None, at: Folio) -> str:
     return at.material.pictures[photo.path].fallback(_PHOTO_PX).file_name if photo else ""
 
 
-def share_picture(card: ShareCard, at: Folio) -> Picture:
-    """The share picture as a picture of one size, with its link from where the page stands."""
+def share_picture(card: ShareCard, at: Folio) -> Picture | None:
+    """The share picture as a picture of one size, with its link from where the page stands.
+
+    None on a site without a public address, which has none.
+    """
+    if not at.collection.site.address:
+        return None
     named = _("{name}.").format(name=card.name)
     alt = f"{named} {card.line}" if card.line else named
     return Picture((), at.linker.to(card.address), WIDTH_PX, HEIGHT_PX, alt, False, WIDTH_PX, HEIGHT_PX)

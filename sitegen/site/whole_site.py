@@ -10,6 +10,7 @@ from sitegen.content.litters import Litter
 from sitegen.content.projects import Project
 from sitegen.content.site import FreePage
 from sitegen.content.species import Species
+from sitegen.content.texts import first_paragraph
 from sitegen.findings import Place
 from sitegen.genetics.loci import Locus
 from sitegen.site.addresses import (
@@ -45,8 +46,8 @@ from sitegen.site.journal import (
     newest_day,
     notes_of,
 )
-from sitegen.site.lists import available_page, collection_page
-from sitegen.site.litter import litter_page, litters_page
+from sitegen.site.lists import CollectionPage, available_page, collection_page
+from sitegen.site.litter import LittersPage, litter_page, litters_page
 from sitegen.site.material import (
     Folio,
     Material,
@@ -62,9 +63,9 @@ from sitegen.site.odds import odds_page
 from sitegen.site.paper import paper_page
 from sitegen.site.parts import Head, Line, Page, Prose, Span, text_of, words
 from sitegen.site.plates import photographs_page, pictures_changed
-from sitegen.site.projects import goal_sentence, project_page, projects_page
-from sitegen.site.search import search_page, search_title
-from sitegen.site.share import animal_share, project_share, share_picture
+from sitegen.site.projects import ProjectsPage, goal_sentence, project_page, projects_page
+from sitegen.site.search import SearchPage, search_page, search_title
+from sitegen.site.share import animal_share, gene_share, litter_share, project_share, share_picture, site_share
 from sitegen.site.start_page import start_page
 from sitegen.words.label_line import LONGEST_IN_TITLE
 from sitegen.words.labels import not_found_text
@@ -142,26 +143,36 @@ def _listing(
     at: Folio,
 ) -> Page:  # fmt: skip
     """A page of many records, of which machines are told nothing special."""
-    about = head(title, fallback_description(at), at)
-    return _page(at, template, view(at), about, changed=changed(at.material) if changed else None)
+    content = view(at)
+    match content:
+        case CollectionPage() | LittersPage():
+            told = text_of(content.intro)
+        case SearchPage():
+            told = content.intro
+        case ProjectsPage():
+            told = f"{title}: " + ", ".join(each.name for each in at.collection.projects.values())
+        case _:
+            told = frame(at).evidence
+    about = head(title, told or fallback_description(at), at, share_picture(site_share(at), at))
+    return _page(at, template, content, about, changed=changed(at.material) if changed else None)
 
 
 def _start(at: Folio) -> Page:
     site, content = at.collection.site, start_page(at)
-    picture = content.lead.picture if content.lead else None
-    about = head(site.name, site.tagline, at, picture, breeder_nodes(at))
+    about = head(site.name, fallback_description(at), at, share_picture(site_share(at), at), breeder_nodes(at))
     return _page(at, "start.html", content, about, record=site.place, changed=anything_changed(at.material))
 
 
 def _available(at: Folio) -> Page:
     content = available_page(at)
-    about = head(at.material.labels.available, text_of(content.intro), at)
+    about = head(at.material.labels.available, text_of(content.intro), at, share_picture(site_share(at), at))
     return _page(at, "available.html", content, about, changed=offers_changed(at.material))
 
 
 def _all_genes(at: Folio) -> Page:
     content = genes_page(at)
-    return _page(at, "genes.html", content, head(at.material.labels.genes, text_of(content.intro), at))
+    about = head(at.material.labels.genes, text_of(content.intro), at, share_picture(site_share(at), at))
+    return _page(at, "genes.html", content, about)
 
 
 def _animal(animal: Animal, at: Folio) -> Page:
@@ -171,8 +182,8 @@ def _animal(animal: Animal, at: Folio) -> Page:
     told = _("{species}: {names}").format(species=capital(species), names=plain(line.whole()))
     title = _("{name}: {line}").format(name=content.name, line=plain(line.within(LONGEST_IN_TITLE)))
     node = animal_node(animal, told, absolute(picture.src, at) if picture else "", at)
-    share = share_picture(animal_share(animal, at), at) if at.collection.site.address else None
-    about = head(title, told, at, share or picture, (node,), crumb=content.name)
+    share = share_picture(animal_share(animal, at), at)
+    about = head(title, f"{content.name}. {told}", at, share or picture, (node,), crumb=content.name)
     changed = animal_changed(animal, at.material)
     return _page(at, "animal.html", content, about, record=animal.place, changed=changed)
 
@@ -181,7 +192,8 @@ def _photographs(animal: Animal, at: Folio) -> Page:
     """The photographs of an animal in full size."""
     content = photographs_page(animal, at)
     title = _("Pictures of {name}").format(name=content.name)
-    about = head(title, content.intro, at, content.plates[-1].plate.picture)
+    told = f"{title}: {plain(at.material.lines[animal.id].whole())}. {content.intro}"
+    about = head(title, told, at, share_picture(animal_share(animal, at), at))
     changed = pictures_changed(animal, at)
     return _page(at, "photographs.html", content, about, record=animal.place, changed=changed)
 
@@ -192,7 +204,8 @@ def _journal(
     """The journal, or one year of it."""
     word, notes = journal_words(), notes_of(year, every_note(), pages)
     title = word.title if at.address == JOURNAL else _("Journal {year}").format(year=year)
-    about = head(title, word.intro, at)
+    told = word.intro if at.address == JOURNAL else f"{title}: {word.intro}"
+    about = head(title, told, at, share_picture(site_share(at), at))
     return _page(at, "journal.html", journal_page(notes, pages, at), about, changed=newest_day(notes, at.material))
 
 
@@ -200,8 +213,9 @@ def _paper(animal: Animal, at: Folio) -> Page:
     """A buyer's paper. It is for print, so search engines are asked to pass it over."""
     content = paper_page(animal, at)
     title = _("Paper for {name}, {species}").format(name=content.name, species=content.species)
+    told = plain(at.material.lines[animal.id].whole())
     about = replace(
-        head(title, plain(at.material.lines[animal.id].whole()), at, content.plate.picture),
+        head(title, f"{title}: {told}", at, share_picture(animal_share(animal, at), at)),
         robots="noindex",
         structured="",
     )
@@ -211,35 +225,38 @@ def _paper(animal: Animal, at: Folio) -> Page:
 def _comparison(gene: Gene, at: Folio) -> Page:
     content, species = comparison_page(*gene, at), at.collection.species[gene[0]]
     title = _("{title}, {species}").format(title=content.name, species=species.name)
-    about = head(title, " ".join(text_of(line) for line in content.intro), at)
+    locus = next(each for each in species.genome.loci if any(allele.id == gene[1] for allele in each.alleles))
+    share = share_picture(gene_share(species, locus, at), at)
+    about = head(title, " ".join(text_of(line) for line in content.intro), at, share)
     return _page(at, "comparison.html", content, about, record=species.place)
 
 
 def _litter(litter: Litter, at: Folio) -> Page:
     content = litter_page(litter, at)
-    plate = content.lead or next(iter(content.parents), None)
     told = text_of(content.kicker) + ": " + ", ".join(f"{f.label} {text_of(f.value)}" for f in content.label)
-    about = head(litter.name, told, at, plate.picture if plate else None)
+    about = head(litter.name, told, at, share_picture(litter_share(litter, at), at))
     return _page(at, "litter.html", content, about, record=litter.place, changed=litter_changed(litter, at.material))
 
 
 def _gene(species: Species, locus: Locus, at: Folio) -> Page:
     content = gene_page(species, locus, at)
     title = _("{gene} in the {species}").format(gene=content.name, species=species.name)
-    about = head(title, " ".join(text_of(allele.inherited) for allele in content.alleles), at)
+    inherited = " ".join(dict.fromkeys(text_of(allele.inherited) for allele in content.alleles))
+    about = head(title, f"{title}: {inherited}", at, share_picture(gene_share(species, locus, at), at))
     return _page(at, "gene.html", content, about, record=species.place)
 
 
 def _project(project: Project, at: Folio) -> Page:
     content, told = project_page(project, at), plain(goal_sentence(project, at))
-    share = share_picture(project_share(project, at), at) if at.collection.site.address else None
+    share = share_picture(project_share(project, at), at)
     about = head(project.name, told, at, share, project=project)
     changed = project_changed(project, at.material)
     return _page(at, "project.html", content, about, record=project.place, changed=changed)
 
 
 def _free_page(free: FreePage, at: Folio) -> Page:
-    content, about = FreePageView(free.title, at.prose(free.text)), head(free.title, fallback_description(at), at)
+    content, told = FreePageView(free.title, at.prose(free.text)), first_paragraph(free.text)
+    about = head(free.title, told or fallback_description(at), at, share_picture(site_share(at), at))
     return _page(at, "free.html", content, about, record=free.place)
 
 

@@ -10,7 +10,7 @@ from sitegen.content.values import PartialDate
 from sitegen.photos.share_pictures import ShareCard
 from sitegen.site.material import Material, folio
 from sitegen.site.parts import Page
-from sitegen.site.share import animal_share, every_share, project_share
+from sitegen.site.share import animal_share, every_share, gene_share, litter_share, project_share
 
 
 def card(name: str, material: Material | None = None) -> ShareCard:
@@ -66,14 +66,36 @@ def test_the_page_names_its_picture_by_its_public_address_and_says_what_stands_o
     assert shown.image_alt == "Juniper. Amelanistic, female, 2021"
 
 
-def test_every_animal_and_project_has_one_and_they_are_all_made() -> None:
+def test_every_page_but_the_one_not_found_has_one_and_they_are_all_made_and_no_others() -> None:
     material = small_material()
-    made = every_share(material)
-    assert len(made) == len(material.collection.animals) + 1
-    for each in whole_site(material):
-        shown = each.head.card
-        if shown and "/share-" in shown.image:
-            assert shown.image.removeprefix(material.collection.site.address) in made
+    shown = {each.address: each.head.card for each in whole_site(material)}
+    assert [address for address, card in shown.items() if card is None] == ["404.html"]
+    images = {card.image.removeprefix(material.collection.site.address) for card in shown.values() if card}
+    assert images == set(every_share(material))
+
+
+def test_no_two_pages_have_the_same_description() -> None:
+    told = [each.head.description for each in whole_site(small_material()) if each.head.card]
+    assert all(told)
+    assert sorted(told) == sorted(set(told))
+
+
+def test_a_litter_is_told_by_its_parents_and_the_day_on_which_it_came() -> None:
+    material = small_material()
+    found = litter_share(material.collection.litters["2026-x"], folio(material, "index.html"))
+    assert found.kicker == "Clutch, corn snake"
+    assert found.line.startswith("Dam ")
+    assert "in 100" not in found.line
+
+
+def test_a_gene_is_told_by_how_it_is_inherited_with_an_animal_that_shows_it() -> None:
+    material = small_material()
+    species = material.collection.species["corn-snake"]
+    at = folio(material, "index.html")
+    found = gene_share(species, species.genome.loci[0], at)
+    assert (found.name, found.photo) == ("Amelanistic", card("juniper").photo)
+    assert found.line == "An animal needs two copies to show it; with one copy it carries it unseen."
+    assert gene_share(species, species.genome.loci[1], at).photo == ""
 
 
 def test_without_a_public_address_there_is_none() -> None:
