@@ -14,11 +14,22 @@ from itertools import groupby
 from sitegen.content.animals import Animal
 from sitegen.content.collection import Collection
 from sitegen.content.litters import Litter
-from sitegen.evidence.arrivals import Arrivals, collection_on, rests_on_days
+from sitegen.evidence.arrivals import Arrivals, collection_on, evidence_on, family_on, rests_on_days
+from sitegen.evidence.asking import Asked
 from sitegen.evidence.claims import bare_claims
+from sitegen.evidence.gather import gather, young_of
 from sitegen.evidence.gathered import Ground, Reason, Source
 from sitegen.evidence.history import Arrival, Turn
-from sitegen.evidence.kinds import Claim, ClaimKind, chance_of_allele, chance_of_copies
+from sitegen.evidence.kinds import (
+    Basis,
+    Claim,
+    ClaimKind,
+    Condition,
+    certain_copies,
+    chance_of_allele,
+    chance_of_copies,
+)
+from sitegen.evidence.possible import ask_opened
 from sitegen.genetics.loci import Genome, Locus
 from sitegen.genetics.questions import AnimalId, Posterior, parents_of
 from sitegen.lazily import Lazily
@@ -26,6 +37,7 @@ from sitegen.lazily import Lazily
 _NONE, _ALL = Fraction(0), Fraction(1)
 _LOOKS = {Ground.SHOWS_ITSELF, Ground.SHOWS_NOT}
 _SEEN = (ClaimKind.SHOWS, ClaimKind.ONE_OR_TWO_COPIES)
+_CERTAIN = (ClaimKind.SHOWS, ClaimKind.CARRIES, ClaimKind.RULED_OUT)
 _FIRST = (*_SEEN, ClaimKind.CARRIES, ClaimKind.MAY_CARRY, ClaimKind.TOO_YOUNG, ClaimKind.RULED_OUT)
 """Of several claims about one allele, the one that tells most comes first."""
 
@@ -38,6 +50,9 @@ class ChangeKind(StrEnum):
     COPIES_SETTLED = "number of copies settled"
     BECAME_VISIBLE = "became visible"
     MOVED = "odds moved"
+
+
+_SETTLED = (ChangeKind.PROVED, ChangeKind.RULED_OUT, ChangeKind.COPIES_SETTLED)
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,11 +88,16 @@ Tells = Callable[[Fraction, Fraction], bool]
 """(chance before, chance after), neither of them settled, to whether the difference is worth telling."""
 
 
+Left = Callable[[dt.date, AnimalId, str], Posterior]
+"""(day, animal, locus) to the genotypes that the records of that day leave possible; empty where that is not told."""
+
+
 def changes_of(
     arrivals: Arrivals,
     turns: Iterable[Turn],
     claims: Mapping[AnimalId, Sequence[Claim]],
     tells: Tells = lambda before, after: True,
+    left: Left | None = None,
 ) -> Mapping[AnimalId, tuple[Change, ...]]:
     """Animal to the changes of what could be said of it, oldest first; only animals of which something changed.
 
@@ -89,11 +109,13 @@ def changes_of(
         turns: Their history, by day.
         claims: Today's claims: what is certain rests today on what it rested on when it became so.
         tells: Which moves of a chance are wanted; all of them if not given.
+        left: What the records of a day left open; they are asked if it is not given.
     """
     said: dict[AnimalId, dict[str, Posterior]] = {}
     found: dict[AnimalId, list[Change]] = {}
+    left = left or _Left(arrivals, young_of(arrivals.collection))
     for day, on_day in groupby(turns, key=lambda turn: turn.day):
-        for change in _Day(arrivals, day, said, tells).changes(tuple(on_day)):
+        for change in _Day(arrivals, day, said, tells, left).changes(tuple(on_day)):
             found.setdefault(change.animal, []).append(change)
 
     def grounded(animal: AnimalId) -> tuple[Change, ...]:
@@ -105,17 +127,38 @@ def changes_of(
 
 
 def _grounded(change: Change, today: Sequence[Claim]) -> Change:
-    """What became certain has the basis that it has today."""
+    """What became certain has the basis that it has today, and what hung on something what it hangs on today."""
     after = change.after
-    if after is None or change.kind is not ChangeKind.PROVED:
+    if after is None or not (change.kind is ChangeKind.PROVED or after.condition):
         return change
     for claim in today:
         if (claim.kind, claim.locus, claim.allele) == (after.kind, after.locus, after.allele):
-            return replace(change, after=replace(after, basis=claim.basis, hangs_on=claim.hangs_on))
+            if after.condition is None:
+                return replace(change, after=replace(after, basis=claim.basis, hangs_on=claim.hangs_on))
+            return replace(change, after=replace(after, condition=claim.condition or after.condition))
     return change
 
 
 Key = tuple[AnimalId, str]
+
+
+@dataclass(slots=True)
+class _Left:
+    """What the records of earlier days left open, see :mod:`sitegen.evidence.possible`; asked where it matters."""
+
+    arrivals: Arrivals
+    young: Mapping[AnimalId, Sequence[AnimalId]]
+    opened: dict[tuple[dt.date, str], list[Asked]] = field(default_factory=dict)
+
+    def __call__(self, day: dt.date, animal: AnimalId, locus: str) -> Posterior:
+        known = self.opened.setdefault((day, locus), [])
+        found = next((asked for asked in known if animal in asked.evidence.collection.animals), None)
+        if found is None:
+            species = self.arrivals.collection.animals[animal].species
+            family = family_on(self.arrivals, day, [animal], self.young)
+            found = ask_opened(gather(evidence_on(self.arrivals, species, day, family), {locus}))
+            known.append(found)
+        return found.posterior(animal, locus)
 
 
 @dataclass(slots=True)
@@ -126,6 +169,7 @@ class _Day:
     day: dt.date
     said: dict[AnimalId, dict[str, Posterior]]
     tells: Tells
+    left: Left
     arrived: dict[Key, list[Arrival]] = field(default_factory=dict)
     own: dict[Key, list[Arrival]] = field(default_factory=dict)
 
@@ -213,12 +257,41 @@ class _Day:
             told = _kind(allele.id, (before[0], was), (now[0], is_))
             if told and self._is_told(*told):
                 kind, chance, chance_now = told
+                was = _proven(was, locus, self.day - dt.timedelta(1), self.left)
+                settled, is_ = is_, _proven(is_, locus, self.day, self.left)
+                if kind in _SETTLED and (
+                    not self._is_ruled_out(key, allele.id) if settled is None else is_ is None or _is_less(is_, settled)
+                ):
+                    kind = ChangeKind.MOVED
                 because = occasions(self.arrivals.collection, animal, locus_id, tuple(dict.fromkeys(self.arrived[key])))
                 species = self.arrivals.collection.animals[animal].species
                 dated = rests_on_days(self.arrivals, animal, locus_id, self.day)
                 yield Change(
                     kind, animal, species, locus_id, allele.id, self.day, was, is_, chance, chance_now, because, dated
                 )
+
+    def _is_ruled_out(self, key: Key, allele: str) -> bool:
+        """True when the records of the day leave no place for an allele, whatever is taken for granted."""
+        left = self.left(self.day, *key)
+        return bool(left) and chance_of_allele(left, allele) == 0
+
+
+def _proven(claim: Claim | None, locus: Locus, day: dt.date, left_on: Left) -> Claim | None:
+    """A claim of a day as far as the records of that day prove it; None where they did not rule it out."""
+    looks = [look for look in locus.shown.values() if claim is not None and look == claim.look]
+    if claim is None or claim.kind not in _CERTAIN or len(looks) == 1:  # only one genotype has that look
+        return claim
+    left = left_on(day, claim.animal, claim.locus)
+    if claim.kind is ClaimKind.RULED_OUT:
+        return claim if left and chance_of_allele(left, claim.allele) == 0 else None
+    if claim.kind is ClaimKind.CARRIES and chance_of_allele(left, claim.allele) != 1:
+        return replace(claim, copies=-1, basis=Basis.TAKEN_FOR_GRANTED, condition=Condition())
+    return replace(claim, copies=certain_copies(left, claim.allele))
+
+
+def _is_less(proven: Claim, claim: Claim) -> bool:
+    """True where the records prove less than was claimed."""
+    return proven.condition is not None or proven.copies != claim.copies
 
 
 def _main(claims: Sequence[Claim], allele: str, posterior: Posterior) -> Claim | None:

@@ -6,6 +6,7 @@ from sitegen.evidence.changes import Change, ChangeKind
 from sitegen.evidence.gathered import Ground, Reason
 from sitegen.evidence.kinds import Basis, Claim, ClaimKind
 from sitegen.words.claims import copies_words, short_phrase, tested_behind
+from sitegen.words.conditions import is_conditional
 from sitegen.words.numbers import about_in_100, date_text, in_100, small_number
 from sitegen.words.speech import Link, Sentence, Voice, _, listed, ngettext, plain, said, said_of
 
@@ -83,11 +84,14 @@ def _statement(change: Change, claim: Claim | None, voice: Voice) -> Sentence:
     """What was or is said of the allele, in a few words."""
     chance = change.chance_before if claim is change.before else change.chance_after
     if claim is None:
-        told = _("may have {gene} ({chance})") if chance else _("does not carry {gene}")
+        without = (
+            _("does not carry {gene}") if change.kind is ChangeKind.RULED_OUT else _("is not known to have {gene}")
+        )
+        told = _("may have {gene} ({chance})") if chance else without
         return said(told, gene=_gene(change, voice), chance=in_100(chance))
     words = short_phrase(claim, voice)
     match claim.kind:
-        case ClaimKind.CARRIES if claim.basis is not Basis.PREVIOUS_KEEPER:
+        case ClaimKind.CARRIES if claim.basis is not Basis.PREVIOUS_KEEPER and not is_conditional(claim):
             return said(_("{words} for certain"), words=words)
         case ClaimKind.SHOWS if claim.copies > 0:
             return said(_("{words}, {copies}"), words=words, copies=copies_words(claim.copies))

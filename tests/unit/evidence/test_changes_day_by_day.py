@@ -23,7 +23,7 @@ from sitegen.evidence.arrivals import arrivals_of
 from sitegen.evidence.changes import ChangeKind, changes_of
 from sitegen.evidence.gathered import Ground, Source
 from sitegen.evidence.history import Arrival, Turn
-from sitegen.evidence.kinds import Basis, ClaimKind
+from sitegen.evidence.kinds import Basis, ClaimKind, Condition
 from sitegen.findings import Place
 from sitegen.genetics.questions import Posterior
 
@@ -72,7 +72,7 @@ def test_a_lost_answer_is_no_change_whatever_arrives_with_it() -> None:
 def test_what_was_said_before_an_animal_was_there_and_on_its_first_day_is_no_change() -> None:
     early = dt.date(2022, 1, 1)
     turns = [turn(early, sage=MAY), turn(BORN, arrival("flint"), sage=LIKELY), turn(FIRST, arrival("flint"), sage=HAS)]
-    (change,) = changes_of(herd(), turns, {})["sage"]
+    (change,) = changes_of(herd(), turns, {}, left=lambda *_: HAS)["sage"]
     assert (change.kind, change.day, change.chance_before) == (ChangeKind.PROVED, FIRST, Fraction(2, 3))
 
 
@@ -94,7 +94,8 @@ def test_what_was_said_before_is_read_from_the_records_of_the_day_before() -> No
         turn(FIRST, arrival("sage", locus="tessera"), locus="tessera"),
         turn(SECOND, arrival("flint", Ground.SHOWS_NOT, locus="tessera"), locus="tessera", sage=settled),
     ]
-    visible, copies = changes_of(arrivals, turns, {})["sage"]
+    left = {SECOND: settled}
+    visible, copies = changes_of(arrivals, turns, {}, left=lambda day, *_: left.get(day, unsure))["sage"]
     assert (visible.kind, copies.kind) == (ChangeKind.BECAME_VISIBLE, ChangeKind.COPIES_SETTLED)
     assert visible.before
     assert visible.before.kind is ClaimKind.CARRIES
@@ -139,7 +140,7 @@ def test_of_several_claims_about_an_allele_the_one_that_tells_most_is_compared()
 
 def test_only_what_became_certain_rests_on_what_it_rests_on_today() -> None:
     turns = [turn(BORN, sage=MAY), turn(FIRST, arrival("flint"), sage=LIKELY), turn(SECOND, arrival("flint"), sage=HAS)]
-    moved, proved = changes_of(herd(), turns, {})["sage"]
+    moved, proved = changes_of(herd(), turns, {}, left=lambda *_: HAS)["sage"]
     assert moved.after
     assert proved.after
     said = {
@@ -147,7 +148,7 @@ def test_only_what_became_certain_rests_on_what_it_rests_on_today() -> None:
             replace(claim, basis=Basis.PREVIOUS_KEEPER, hangs_on=("flint",)) for claim in (moved.after, proved.after)
         ]
     }
-    still, today = changes_of(herd(), turns, said)["sage"]
+    still, today = changes_of(herd(), turns, said, left=lambda *_: HAS)["sage"]
     assert still == moved
     assert today.after
     assert (today.after.basis, today.after.hangs_on) == (Basis.PREVIOUS_KEEPER, ("flint",))
@@ -162,3 +163,19 @@ def test_changes_of_one_day_stand_in_the_order_of_the_loci() -> None:
         turn(FIRST, arrival("flint"), sage=HAS),
     ]
     assert [change.locus for change in changes_of(herd(), turns, {})["sage"]] == ["hypo", "tessera"]
+
+
+def test_what_became_certain_only_by_what_is_taken_for_granted_was_not_proved() -> None:
+    turns = [turn(BORN, sage=MAY), turn(FIRST, arrival("flint"), sage=HAS)]
+    (change,) = changes_of(herd(), turns, {}, left=lambda *_: LIKELY)["sage"]
+    assert change.kind is ChangeKind.MOVED
+    assert change.after
+    assert (change.after.basis, change.after.condition) == (Basis.TAKEN_FOR_GRANTED, Condition())
+    (proved,) = changes_of(herd(), turns, {}, left=lambda *_: HAS)["sage"]
+    assert proved.kind is ChangeKind.PROVED
+
+
+def test_what_no_answer_gives_any_more_and_the_records_leave_open_was_not_ruled_out() -> None:
+    turns = [turn(BORN, sage=MAY), turn(FIRST, arrival("flint"), sage={("+", "+"): Fraction(1)})]
+    (change,) = changes_of(herd(), turns, {}, left=lambda *_: MAY)["sage"]
+    assert (change.kind, change.after) == (ChangeKind.MOVED, None)
