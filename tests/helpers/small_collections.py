@@ -103,7 +103,10 @@ def animal_of(
     seen = tuple(SeenLook(look, locus, NOWHERE) for locus, look in (shows or {}).items())
     genes = Genes(
         Judged(seen, unsure, NOWHERE, written=written),
-        tuple(Stated(locus, odds, "66%", NOWHERE) for locus, odds in (stated or {}).items()),
+        tuple(
+            Stated(locus, odds, "66%", NOWHERE, quoted=odds.keys() != {("+", "+")})
+            for locus, odds in (stated or {}).items()
+        ),
         tuple(DnaTest(locus=locus, genotypes=genotypes, place=NOWHERE) for locus, genotypes in (tests or {}).items()),
     )
     bare = Animal(

@@ -101,7 +101,7 @@ def demo_changes():
         ("flint", "hypo", ChangeKind.RULED_OUT, "2024-02-01", "1/3", ("flint",)),
         ("flint", "amel", ChangeKind.PROVED, "2024-07-17", "2/3", ("2024-fennel-flint/05", "2024-fennel-flint/06")),
         ("obsidian", "hypo", ChangeKind.PROVED, "2025-07-14", "2/3", ("2025-juniper-obsidian/03",)),
-        ("basalt", "caramel", ChangeKind.PROVED, "2026-04-22", "1/3", ("selenite",)),
+        ("basalt", "caramel", ChangeKind.MOVED, "2026-04-22", "1/3", ("selenite",)),
         ("chalk", "amel", ChangeKind.RULED_OUT, "2026-02-10", "1/2", ("chalk",)),
         ("cinnabar", "amel", ChangeKind.MOVED, "2026-07-08", "2/3", ()),
         ("tansy", "diffused", ChangeKind.BECAME_VISIBLE, "2024-06-08", "0", ("tansy",)),
