@@ -47,7 +47,7 @@ def _sentence(animal: Animal, found: Together, voice: Voice) -> Sentence:
     elif found.both in (found.first.chance, found.second.chance):
         words = _("By our records never {first} without {second}: {why}.")
     else:
-        words = _("Both {first} and {second}: {chance}{fraction}; {why}.")
+        words = _("The chance of {first} and {second} together: {chance}{fraction}; {why}.")
     ordered = (found.first, found.second) if found.both != found.second.chance else (found.second, found.first)
     first, second = (_gene(gene, animal.species, voice) for gene in ordered)
     return said(words, first=first, second=second, why=_why(found.tie, animal), **sides(found.both))

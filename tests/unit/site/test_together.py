@@ -9,7 +9,8 @@ import pytest
 from helpers.from_text import write_files
 from helpers.pages import ReadPage
 
-from sitegen.build import Order, build
+from sitegen.build import Order, build, check
+from sitegen.findings import Kind
 from sitegen.site.paper_facts import paper_schema
 
 TIED = """
@@ -88,3 +89,29 @@ def test_in_german(tmp_path: Path) -> None:
     )
     clutch = "Die zwei Jungtiere, die anery tragen könnten, tragen es alle oder keines; alle: etwa 50 von 100 solcher"
     assert clutch in text(output / "litters/2026-d.html")
+
+
+OURS = (
+    NEVER,
+    "By our records never two copies of anery without charcoal: it depends on which sire.",
+    "By our records anery and charcoal come together or not at all: the two genes are linked.",
+    "The chance of anery and charcoal together: about 13 in 100 (1/8); it depends on which sire.",
+    "Littermates share the doubt about anery and charcoal: d and s or t 2026 tells how many of them carry.",
+)
+OF_THE_LITTER = (CLUTCH, "Of the two young that may carry anery, 1 do on average; none at all: about 50 in 100.")
+
+
+@pytest.mark.parametrize("sentence", OURS)
+def test_the_audit_lets_our_own_sentences_of_an_animal_stand(sentence: str, tmp_path: Path) -> None:
+    assert found_in(TIED.replace("{shows: [], offer", f'{{about: "{sentence}", shows: [], offer', 1), tmp_path) == set()
+
+
+@pytest.mark.parametrize("sentence", OF_THE_LITTER)
+def test_the_audit_lets_our_own_sentences_of_a_litter_stand(sentence: str, tmp_path: Path) -> None:
+    assert found_in(f'{TIED}about: "{sentence}"\n', tmp_path) == set()
+
+
+def found_in(records: str, folder: Path) -> set[Kind]:
+    content = write_files(folder, records.replace("LANGUAGE", "en-GB"))
+    findings = check(Order(content, folder / "output", folder / "themes"))
+    return {each.kind for each in findings} & {Kind.OVERCLAIM, Kind.UNDERCLAIM, Kind.PROMISE, Kind.CONTRADICTION}

@@ -51,7 +51,9 @@ def test_two_sires() -> None:
     never = two_sires(TWO, {"anery": "certain"}, {"charcoal": "certain"})
     assert told(never, "L/01") == ["By our records never both anery and charcoal: it depends on which sire."]
     both = two_sires(TWO, {"anery": "certain", "charcoal": "certain"}, {})
-    assert told(both, "L/01") == ["Both anery and charcoal: about 13 in 100 (1/8); it depends on which sire."]
+    assert told(both, "L/01") == [
+        "The chance of anery and charcoal together: about 13 in 100 (1/8); it depends on which sire."
+    ]
     every = two_sires(TWO, dict.fromkeys(("anery", "charcoal", "hypo"), "certain"), {})
     assert len(told(every, "L/01")) == 3
 
@@ -77,7 +79,7 @@ def test_alleles_and_linked_genes() -> None:
     )  # fmt: skip
     assert told(asked, "y") == [
         "By our records never both mot and str: they are two forms of one gene.",
-        "Both left and right: about 45 in 100 (9/20); the two genes are linked.",
+        "The chance of left and right together: about 45 in 100 (9/20); the two genes are linked.",
     ]
 
 
