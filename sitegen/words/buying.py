@@ -91,7 +91,7 @@ _SHORT = {
         "Check your national, state and local rules on keeping and moving reptiles, and the current CITES lists "
         "before crossing a border."
     ),
-    CautionKind.SHIPPING: when_asked("Check the rules for sending live animals first; some posts carry none at all."),
+    CautionKind.SHIPPING: when_asked("Check the rules for sending live animals first: some mail services take none at all."),
     CautionKind.VETERINARIAN: when_asked("For questions of health, ask a veterinarian experienced with reptiles."),
 }
 """The cautions that go with every offer, whole in a line each, for paper."""
@@ -120,7 +120,7 @@ def _general(kind: CautionKind) -> tuple[str, ...]:
               "an animal across a border."),
         ),
         CautionKind.SHIPPING: (
-            _("Check the rules for sending live animals before you ask for it: some posts carry none at all."),
+            _("Check the rules for sending live animals before you ask for it: some mail services take none at all."),
             _("We send no animal in weather or by a way that may harm it; fetching it yourself is best."),
         ),
         CautionKind.VETERINARIAN: (

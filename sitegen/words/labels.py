@@ -219,7 +219,7 @@ LABELS = frozenset((
 BUTTONS = frozenset((
     "All projects, and how far they are", "Everything that is available, with its evidence", "How to read our odds",
     "Its genes", "Menu", "More", "Show all", "The collection", "The published facts as data", "The whole collection",
-    "The whole ledger", "What is available",
+    "All litters and clutches", "What is available",
 ))  # fmt: skip
 _WORDS = HEADINGS | LABELS | BUTTONS
 

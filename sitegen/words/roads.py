@@ -145,8 +145,8 @@ def chance_sentence(season: int, chance: Fraction) -> Sentence:
 def median_sentence(median: int | None, horizon: int) -> Sentence:
     """The season by which half of such plans are there."""
     if median is None:
-        return said(_("By the end of {season} fewer than half of such plans are there."), season=horizon)
-    return said(_("{season} is the first season by whose end half of such plans are there."), season=median)
+        return said(_("By the end of {season}, fewer than half of such plans have the goal."), season=horizon)
+    return said(_("By the end of {season}, half of such plans or more have the goal."), season=median)
 
 
 def ever_sentence(ever: Fraction) -> Sentence:
@@ -156,8 +156,8 @@ def ever_sentence(ever: Fraction) -> Sentence:
     if ever == 0:
         return said(_("As the plan stands it cannot give the goal: the parents do not have what it takes."))
     told = _(
-        "However many seasons we give it, at most {chance} such plans get there. The rest use up the seasons that we "
-        "mean to try, or hang on an animal that lacks what it should pass on, which nobody can see."
+        "However long we try, {chance} such plans get there. The others run out of the seasons that we mean to try, "
+        "or rely on an animal that lacks what it should pass on, which nobody can see."
     )
     return said(told, chance=in_100(ever))
 

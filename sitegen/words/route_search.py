@@ -109,7 +109,7 @@ def _generations(count: int) -> str:
 
 def table_title(horizon: int) -> str:
     """The title over the routes."""
-    return _("Routes that no other equals or betters on season, young to raise and chance at once")
+    return _("The best routes by season, young to raise and chance")
 
 
 def table_columns(horizon: int, litters: str) -> tuple[str, ...]:

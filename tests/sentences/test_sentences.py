@@ -68,7 +68,7 @@ def sentences(root: Path, animals: list[str]) -> str:
             lines.append(plain(headline(claim, voice)))
             lines += [f"    {plain(sentence)}" for sentence in explanation(claim, voice)]
             if claim.kind is not ClaimKind.NO_CLAIM:
-                lines.append(f"    (rests on {basis_words(claim.basis)})")
+                lines.append(f"    (basis: {basis_words(claim.basis)})")
         if not claims[animal]:
             lines.append("(no claim)")
     return "\n".join(lines) + "\n"

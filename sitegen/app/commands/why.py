@@ -97,7 +97,7 @@ def _voice(known: Known) -> Voice:
 
 def _branch(claim: Claim, voice: Voice) -> TreeLine:
     told = [TreeLine(plain(sentence)) for sentence in explanation(claim, voice)]
-    return TreeLine(plain(headline(claim, voice)), (*told, TreeLine(f"It rests on {basis_words(claim.basis)}.")))
+    return TreeLine(plain(headline(claim, voice)), (*told, TreeLine(f"Basis: {basis_words(claim.basis)}.")))
 
 
 def _tell_animal(console: Console, known: Known, who: AnimalId) -> None:
@@ -130,15 +130,16 @@ def _tell_chain(console: Console, known: Known, who: AnimalId, locus: Locus) -> 
 
 def _step_branch(number: int, step: Step, locus: Locus) -> TreeLine:
     records = tuple(TreeLine(str(place)) for place in step.reason.places)
-    moved = TreeLine(f"before: {_chances(step.before, locus)}; after: {_chances(step.after, locus)}")
+    before, after = _chances(step.before, locus), _chances(step.after, locus)
+    moved = TreeLine(f"before: {before}; then: {after}" if step.before else f"to begin with: {after}")
     return TreeLine(f"{number}. {step.says}", (moved, *records))
 
 
 def _chances(posterior: Posterior, locus: Locus) -> str:
-    if not posterior:
-        return "nothing asked yet"
     return ", ".join(
         f"{genotype_text(genotype)} {in_100(posterior[genotype])} ({written(posterior[genotype])})"
+        if posterior[genotype] != 1
+        else f"{genotype_text(genotype)} for certain"
         for genotype in genotypes_in_order(locus, posterior)
     )
 

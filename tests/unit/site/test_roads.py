@@ -24,7 +24,7 @@ def test_where_a_project_stands_is_one_paragraph_with_what_is_next_and_why() -> 
         "2027 is the first that is still to come.",
         "If the animals live and breed as planned, about 80 in 100 plans like this one have the goal by the end of "
         "2034 and 20 do not.",
-        "2031 is the first season by whose end half of such plans are there.",
+        "By the end of 2031, half of such plans or more have the goal.",
     ]
     assert page().odds is not None
     assert page().odds.filled == 80  # type: ignore[union-attr]
@@ -54,8 +54,8 @@ def test_chances_stand_in_a_chart_and_in_a_table() -> None:
     ]  # fmt: skip
     assert [bar.by for bar in found.chart.bars] == [0, 0, 0, 300, 500, 600, 700, 800]
     assert told(found.lines)[2:] == [
-        "However many seasons we give it, at most about 90 in 100 such plans get there. The rest use up the seasons "
-        "that we mean to try, or hang on an animal that lacks what it should pass on, which nobody can see.",
+        "However long we try, about 90 in 100 such plans get there. The others run out of the seasons "
+        "that we mean to try, or rely on an animal that lacks what it should pass on, which nobody can see.",
         "On average such a plan takes 2.5 more clutches and 1.5 more young kept back, the goal itself counted, until "
         "it is there or 2034 is over.",
     ]

@@ -46,7 +46,7 @@ def test_salmonella_names_hands_kitchen_and_those_at_risk():
 
 def test_law_and_transport_say_what_to_check_and_promise_nothing():
     text = general(CautionKind.LAW) + general(CautionKind.SHIPPING)
-    for needed in ("national, state and local rules", "CITES", "some posts carry none"):
+    for needed in ("national, state and local rules", "CITES", "some mail services take none"):
         assert needed in text
     assert "legal in" not in text
 
@@ -108,7 +108,7 @@ def test_in_short_a_caution_still_says_what_matters():
         assert needed in short[CautionKind.SALMONELLA]
     assert "national, state and local rules" in short[CautionKind.LAW]
     assert "CITES" in short[CautionKind.LAW]
-    assert "some posts carry none" in short[CautionKind.SHIPPING]
+    assert "some mail services take none" in short[CautionKind.SHIPPING]
     assert "veterinarian experienced with reptiles" in short[CautionKind.VETERINARIAN]
     assert short[CautionKind.OWN_WORDS] == "Ring {first}."
 
