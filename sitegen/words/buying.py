@@ -91,7 +91,9 @@ _SHORT = {
         "Check your national, state and local rules on keeping and moving reptiles, and the current CITES lists "
         "before crossing a border."
     ),
-    CautionKind.SHIPPING: when_asked("Check the rules for sending live animals first: some mail services take none at all."),
+    CautionKind.SHIPPING: when_asked(
+        "Check the rules for sending live animals first: some mail services take none at all."
+    ),
     CautionKind.VETERINARIAN: when_asked("For questions of health, ask a veterinarian experienced with reptiles."),
 }
 """The cautions that go with every offer, whole in a line each, for paper."""
@@ -198,7 +200,7 @@ def rules_text(rules: ReadyRules, site: Site) -> str:
         parts.append(_("an age of {age}").format(age=age_words(rules.age)))
     if not parts:
         return ""
-    told = _("By our own rule a young of its first year is ready to go with {parts}.")
+    told = _("Our own rule: a young of its first year is ready to go with {parts}.")
     return told.format(parts=plain(listed(parts)))
 
 

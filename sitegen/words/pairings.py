@@ -34,10 +34,23 @@ def chance_for_one(looks: Sequence[Words], chance: Fraction) -> Sentence:
 def at_least(looks: Sequence[Words], k: int, n_young: int, chance: Fraction, species: Species) -> Sentence:
     """The chance that at least ``k`` of the young of one litter show it: both sides, of such litters."""
     words = birth_words(species)
-    told = _("At least {k}: {chance} {litters} of {n_young} have {k} or more showing {looks} and {others} do not.")
+    told = ngettext(
+        "At least {k}: {chance} {litters} of {n_young} have {k} or more showing {looks} and {others} do not.",
+        "At least {k}: {chance} {litters} of {n_young} have {k} or more showing {looks} and {others} do not.",
+        k,
+    )
     if chance in (0, 1):
-        sure = _("At least {k}: every {litter} of {n_young} has {k} or more showing {looks}.")
-        told = sure if chance else _("At least {k}: no {litter} of {n_young} can have {k} or more showing {looks}.")
+        sure = ngettext(
+            "At least {k}: every {litter} of {n_young} has {k} or more showing {looks}.",
+            "At least {k}: every {litter} of {n_young} has {k} or more showing {looks}.",
+            k,
+        )
+        never = ngettext(
+            "At least {k}: no {litter} of {n_young} can have {k} or more showing {looks}.",
+            "At least {k}: no {litter} of {n_young} can have {k} or more showing {looks}.",
+            k,
+        )
+        told = sure if chance else never
     return said(
         told,
         k=small_number(k),
@@ -53,9 +66,12 @@ def at_least_in_litter(looks: Sequence[Words], k: int, chance: Fraction, species
     """The chance of at least ``k`` in a litter of a size that is usual for the species: both sides, of such litters."""
     words = birth_words(species)
     size = species.litter_size
-    told = _(
-        "In a whole {litter} of usual size ({low} to {high} young): {chance} {litters} have at least {k} showing "
-        "{looks} and {others} do not."
+    told = ngettext(
+        "In a {litter} of usual size ({low} to {high} young): {chance} {litters} have at least {k} showing {looks}, "
+        "{others} do not.",
+        "In a {litter} of usual size ({low} to {high} young): {chance} {litters} have at least {k} showing {looks}, "
+        "{others} do not.",
+        k,
     )
     return said(
         told,
@@ -107,7 +123,7 @@ def lesson(parent: Words, gene: Words, n_young: int, before: Fraction, after: Fr
 
 def expected_heading(species: Species) -> str:
     """The heading over what was expected of a litter beside what came."""
-    return _("What this {litter} could give, and what it gave").format(litter=birth_words(species).litter)
+    return _("Expected and {came}").format(came=birth_words(species).came)
 
 
 def litter_counts(

@@ -124,11 +124,23 @@ def on_average(expected: Fraction, between: tuple[int, int], species: Species) -
 def at_least_in_one(k: int, chance: Fraction, species: Species) -> Sentence:
     """The chance that one litter of usual size has ``k`` or more."""
     words = birth_words(species)
-    told = _("At least {k}: {chance} {litters} of usual size have that many and {others} do not.")
+    told = ngettext(
+        "At least {k}: {chance} {litters} of usual size have that many and {others} do not.",
+        "At least {k}: {chance} {litters} of usual size have that many and {others} do not.",
+        k,
+    )
     if chance == 0:
-        told = _("At least {k}: no {litter} of usual size can have that many.")
+        told = ngettext(
+            "At least {k}: no {litter} of usual size can have that many.",
+            "At least {k}: no {litter} of usual size can have that many.",
+            k,
+        )
     if chance == 1:
-        told = _("At least {k}: every {litter} of usual size has that many.")
+        told = ngettext(
+            "At least {k}: every {litter} of usual size has that many.",
+            "At least {k}: every {litter} of usual size has that many.",
+            k,
+        )
     return said(told, k=small_number(k), litter=words.litter, litters=words.litters, **sides(chance))
 
 

@@ -157,7 +157,7 @@ def test_an_offer_says_what_is_still_to_come():
 def test_the_rules_are_told_as_our_own():
     rules = ReadyRules(5, 15, WrittenAge(days=56))
     parts = "five recorded meals, a weight of 15 g and an age of 8 weeks"
-    assert rules_text(rules, SITE) == f"By our own rule a young of its first year is ready to go with {parts}."
+    assert rules_text(rules, SITE) == f"Our own rule: a young of its first year is ready to go with {parts}."
     assert rules_text(ReadyRules(), SITE) == ""
 
 

@@ -35,10 +35,10 @@ def line(odds, **changed) -> LabelLine:
     ("condition", "words"),
     [
         (None, "het hypo"),
-        (Condition((BY_A_SIRE,)), "het hypo unless its sire has it"),
-        (Condition((Taken("flint"),)), "het hypo unless its sire Flint has it"),
-        (Condition((Taken("flint", one_copy=True),)), "het hypo if its sire Flint has only one copy"),
-        (BOTH, "het hypo if neither its sire Flint nor its dam Juniper has it"),
+        (Condition((BY_A_SIRE,)), "het hypo unless her sire has it"),
+        (Condition((Taken("flint"),)), "het hypo unless her sire Flint has it"),
+        (Condition((Taken("flint", one_copy=True),)), "het hypo if her sire Flint has only one copy"),
+        (BOTH, "het hypo if neither her sire Flint nor her dam Juniper has it"),
         (Condition(), "het hypo if nothing unrecorded brought it in"),
     ],
 )
@@ -68,7 +68,7 @@ def test_in_german_in_the_words_of_the_trade_there() -> None:
         )
         assert plain(line(PERHAPS).whole()) == "Amelanistic, poss. het hypo (67 von 100), weiblich, 2022"
         found = line(HET, condition=Condition((BY_A_SIRE,)))
-        assert plain(found.whole()) == "Amelanistic, het hypo, sofern sein Vater es nicht hat, weiblich, 2022"
+        assert plain(found.whole()) == "Amelanistic, het hypo, sofern ihr Vater es nicht hat, weiblich, 2022"
 
 
 def test_every_gene_of_it_leads_to_its_page() -> None:

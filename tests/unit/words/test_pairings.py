@@ -54,8 +54,7 @@ def test_how_many_young_are_needed():
 def test_at_least_so_many_in_a_litter_of_usual_size():
     text = plain(at_least_in_litter(("hypo",), 2, Fraction(3, 4), BOA))
     wanted = (
-        "In a whole litter of usual size (6 to 28 young): about 75 in 100 litters have at least two showing hypo and "
-        "25 do not."
+        "In a litter of usual size (6 to 28 young): about 75 in 100 litters have at least two showing hypo, 25 do not."
     )
     assert wanted == text
 

@@ -38,7 +38,7 @@ def test_the_chance_by_a_season_names_both_sides() -> None:
 
 def test_the_middle_season_is_told_or_that_it_lies_beyond() -> None:
     assert plain(median_sentence(2028, 2030)).startswith("By the end of 2028, half of such plans or more")
-    assert "By the end of 2030 fewer than half" in plain(median_sentence(None, 2030))
+    assert "By the end of 2030, fewer than half" in plain(median_sentence(None, 2030))
 
 
 def test_a_reached_goal_is_told_with_what_is_known_of_it() -> None:
