@@ -1,6 +1,6 @@
 """What is taken for granted behind a claim, in words, and what would make it certain without that."""
 
-from sitegen.evidence.kinds import Claim, ClaimKind, Settling, Taken
+from sitegen.evidence.kinds import Basis, Claim, ClaimKind, Settling, Taken
 from sitegen.genetics.loci import Sex
 from sitegen.words.speech import Sentence, Voice, Words, _, said, said_of
 
@@ -99,6 +99,8 @@ def strained_headline(claim: Claim, voice: Voice) -> Sentence:
     if claim.kind in (ClaimKind.SHOWS, ClaimKind.ONE_OR_TWO_COPIES):
         return said(_("Shows {gene}; how many copies is open: what is taken for granted fits badly."), gene=gene)
     if claim.kind is ClaimKind.CARRIES and not is_conditional(claim):
+        if claim.basis is Basis.PREVIOUS_KEEPER:
+            return said(_("Said to have {gene}: at least one copy."), gene=gene)
         return said(_("At least one copy of {gene}; what is taken for granted fits badly."), gene=gene)
     return said(_("May have {gene}; no odds are told, as what is taken for granted fits badly."), gene=gene)
 
@@ -109,5 +111,6 @@ def strained_phrase(claim: Claim, voice: Voice) -> Sentence:
     if claim.kind in (ClaimKind.SHOWS, ClaimKind.ONE_OR_TWO_COPIES):
         words = _("shows {gene}")
     elif claim.kind is ClaimKind.CARRIES and not is_conditional(claim):
-        words = _("has at least one copy of {gene}")
+        heard = claim.basis is Basis.PREVIOUS_KEEPER
+        words = _("said to carry {gene}") if heard else _("has at least one copy of {gene}")
     return said(words, gene=voice.gene(claim))

@@ -6,7 +6,15 @@ from enum import IntEnum
 from fractions import Fraction
 
 from sitegen.evidence.judging import look_seen, why_unjudged
-from sitegen.evidence.kinds import Basis, Claim, ClaimKind, chance_of_allele, chance_of_copies, chance_of_look
+from sitegen.evidence.kinds import (
+    Basis,
+    Claim,
+    ClaimKind,
+    chance_of_allele,
+    chance_of_copies,
+    chance_of_look,
+    chance_of_showing,
+)
 from sitegen.findings import Finding, Kind, Level, Place
 from sitegen.genetics.loci import WILD, Genotype, Locus
 from sitegen.genetics.questions import AnimalId
@@ -42,6 +50,7 @@ class Judgement:
         chance: What the evidence gives: of carrying, or of showing.
         claim: What the site says of it; None when it says nothing.
         denied: It was said not to be carried; ``WORD``: nothing hints at it, and nothing rules it out.
+        harmful: What is denied goes with a known harm, so that more than a notice is due.
     """
 
     verdict: Verdict
@@ -52,6 +61,7 @@ class Judgement:
     chance: Fraction = Fraction(0)
     claim: Claim | None = None
     denied: bool = False
+    harmful: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,6 +101,8 @@ class Judge:
             return Judgement(Verdict.RIGHT, animal, locus_id)
         claims = [claim for claim in self.claims.get(animal, ()) if claim.locus == locus_id]
         if statement.says is Says.SHOWS:
+            if statement.chance < 1:
+                return self._may_show(statement, animal, locus, name)
             shown = self._shows(animal, locus, name, posterior)
             claim = claims[0] if claims else None
             verdict = Verdict.RIGHT if shown else Verdict.MORE
@@ -98,19 +110,38 @@ class Judge:
         claim = next((claim for claim in claims if claim.allele == name), claims[0] if claims else None)
         chance = chance_of_allele(posterior, name)
         # Two copies by their own chance: an animal of the sex with one place can hold one copy and no second.
-        doubled = chance_of_copies(posterior, name, 2) == 1
+        two = chance_of_copies(posterior, name, 2)
         denied = statement.says is Says.LACKS
         if denied:
             known = self._is_ruled_out(animal, locus, name)
             verdict = Verdict.MORE if chance else Verdict.RIGHT if known else Verdict.WORD
         elif statement.says is Says.TWO_COPIES:
-            heard = _is_hearsay(claim) and claim is not None and claim.kind is ClaimKind.CARRIES
-            verdict = _certain(statement, hearsay=heard) if doubled else Verdict.MORE
+            verdict = _as_likely(statement, two, claim if claim and claim.kind is ClaimKind.CARRIES else None)
+            if two == 1 and claim is not None and claim.allele == name and claim.copies != 2:
+                verdict = Verdict.MORE  # two copies by what is taken for granted alone
         else:
             verdict = _carrying(statement, chance, claim)
-            bare = not (statement.several or statement.verbal or statement.proven)
-            verdict = Verdict.LESS if verdict is Verdict.RIGHT and doubled and bare else verdict
-        return Judgement(verdict, animal, locus_id, name, chance=chance, claim=claim, denied=denied)
+            bare = not (statement.several or statement.verbal or statement.proven or _is_hearsay(claim))
+            verdict = Verdict.LESS if verdict is Verdict.RIGHT and two == 1 and bare else verdict
+        return Judgement(
+            verdict,
+            animal,
+            locus_id,
+            name,
+            chance=chance,
+            claim=claim,
+            denied=denied,
+            harmful=locus.allele(name).welfare is not None,
+        )
+
+    def _may_show(self, statement: Statement, animal: AnimalId, locus: Locus, look: str) -> Judgement:
+        """How likely it will show a look, against how likely it has what that takes."""
+        if all(allele.id != look for allele in locus.alleles):
+            return Judgement(Verdict.RIGHT, animal, locus.id)
+        chance = chance_of_showing(locus, self.voice.posterior(animal, locus.id), look)
+        claims = (c for c in self.claims.get(animal, ()) if (c.locus, c.allele) == (locus.id, look))
+        verdict = _as_likely(statement, chance, None)
+        return Judgement(verdict, animal, locus.id, look=look, chance=chance, claim=next(claims, None))
 
     def _shows(self, animal: AnimalId, locus: Locus, look: str, posterior: Mapping[Genotype, Fraction]) -> bool:
         """True when the records say that it is seen, or it is certain; a motley may be called so when it is striped."""
@@ -122,10 +153,10 @@ class Judge:
 
     def _is_ruled_out(self, animal: AnimalId, locus: Locus, allele: str) -> bool:
         """True when the site says so, when other alleles fill every place, or when one copy would have been seen."""
-        posterior = self.voice.posterior(animal, locus.id)
+        left = self.voice.answers.possible.get(animal, {}).get(locus.id) or self.voice.posterior(animal, locus.id)
         claims = self.claims.get(animal, ())
         told = any((c.kind, c.locus, c.allele) == (ClaimKind.RULED_OUT, locus.id, allele) for c in claims)
-        if told or not any(WILD in pair for pair in posterior):
+        if told or not any(WILD in pair for pair in left):
             return True
         seen = (WILD, allele) in locus.shown and locus.allele(allele).penetrance == 1
         record = self.voice.collection.animals[animal]
@@ -145,7 +176,8 @@ class Judge:
         if statement.says is Says.LACKS:
             return self._without_any(animal, chances)
         complete = all(locus.id in posteriors for locus in self._genome(animal))
-        if not complete or any(_carrying(statement, chance, None) < Verdict.MORE for chance, _, _ in chances):
+        fitting = sum(_carrying(statement, chance, None) < Verdict.MORE for chance, _, _ in chances)
+        if not complete or fitting >= statement.count:
             return Judgement(Verdict.RIGHT, animal)
         return self._nearest_gene(animal, max(chances, key=lambda each: each[0], default=(Fraction(0), "", "")))
 
@@ -156,8 +188,9 @@ class Judge:
         answered = [
             locus for locus in self._genome(animal) if locus.id in self.voice.answers.posteriors.get(animal, {})
         ]
-        known = all(self._is_ruled_out(animal, locus, allele.id) for locus in answered for allele in locus.alleles)
-        return Judgement(Verdict.RIGHT if known else Verdict.WORD, animal, denied=True)
+        open_ = [a for locus in answered for a in locus.alleles if not self._is_ruled_out(animal, locus, a.id)]
+        harmful = any(allele.welfare for allele in open_)
+        return Judgement(Verdict.WORD if open_ else Verdict.RIGHT, animal, denied=True, harmful=harmful)
 
     def _nearest_gene(self, animal: AnimalId, hidden: tuple[Fraction, str, str]) -> Judgement:
         """That a statement says more, told of one hidden gene of the animal: its chance, locus and allele."""
@@ -178,20 +211,28 @@ def _is_hearsay(claim: Claim | None) -> bool:
     return claim is not None and claim.basis is Basis.PREVIOUS_KEEPER
 
 
-def _certain(statement: Statement, *, hearsay: bool) -> Verdict:
-    """How saying for certain stands to what is certain, perhaps by a previous keeper's word alone."""
-    if hearsay:
-        return Verdict.MORE if statement.proven else Verdict.WORD
-    return Verdict.RIGHT
-
-
 def _carrying(statement: Statement, chance: Fraction, claim: Claim | None) -> Verdict:
     """How a statement of carrying stands to the chance of it."""
-    hearsay = _is_hearsay(claim)
     if statement.says is Says.MAY_CARRY:
-        return Verdict.MORE if not chance else Verdict.LESS if chance == 1 and not hearsay else Verdict.RIGHT
+        proven = chance == 1 and not (_is_hearsay(claim) or _is_taken(claim))
+        return Verdict.MORE if not chance else Verdict.LESS if proven else Verdict.RIGHT
+    if chance == 1 == statement.chance and _is_taken(claim):
+        return Verdict.MORE
+    return _as_likely(statement, chance, claim)
+
+
+def _is_taken(claim: Claim | None) -> bool:
+    """True for what is certain only as far as something is taken for granted."""
+    return claim is not None and claim.condition is not None and not claim.condition.of_copies
+
+
+def _as_likely(statement: Statement, chance: Fraction, claim: Claim | None) -> Verdict:
+    """How the chance that is stated stands to that of the evidence."""
+    hearsay = _is_hearsay(claim)
+    if hearsay and statement.proven:
+        return Verdict.MORE
     if statement.chance == 1:
-        return _certain(statement, hearsay=hearsay) if chance == 1 else Verdict.MORE
+        return (Verdict.WORD if hearsay else Verdict.RIGHT) if chance == 1 else Verdict.MORE
     if abs(statement.chance - chance) < _ROUNDED and 0 < chance < 1:
         return Verdict.RIGHT
     return Verdict.MORE if statement.chance > chance else Verdict.LESS
@@ -228,7 +269,7 @@ def finding_of(judgement: Judgement, quotation: Quotation, voice: Voice) -> Find
     """The finding for words that are not what the evidence says."""
     name = animal_name(voice.collection, judgement.animal)
     message, remedy = _wrong(judgement, quotation.words, name, voice)
-    more = judgement.verdict is Verdict.MORE
+    more = judgement.verdict is Verdict.MORE or (judgement.denied and judgement.harmful)
     return Finding(
         Level.ERROR if more else Level.NOTICE,
         Kind.UNDERCLAIM if judgement.verdict is Verdict.LESS else Kind.OVERCLAIM,

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from sitegen.content.gene_names import GeneNames, gene_names
 from sitegen.content.species import Species
-from sitegen.genetics.loci import Inheritance, Locus, Look, look_id
+from sitegen.genetics.loci import WILD, Inheritance, Locus, Look, look_id
 from sitegen.words.audit.seen import folded
 
 _NEVER = r"(?!x)x"
@@ -20,11 +20,13 @@ class Named:
         carried: (locus, allele) of what an animal "het" for it would carry; empty when that is not clear.
         shown: (locus, look) of what an animal that is called by it shows.
         two_copies: It is the name of a two-copy form.
+        from_both: An animal that shows it has it from both its parents.
     """
 
     carried: tuple[tuple[str, str], ...]
     shown: tuple[tuple[str, str], ...]
     two_copies: bool = False
+    from_both: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,12 +37,14 @@ class Lexicon:
         species: Its id.
         meanings: Spelling (lower case, hyphens for blanks) to meaning.
         name: Regular expression of one name; a longer name comes before a shorter one that begins it.
+        bare: The same inside a word ("hetamel").
         supers: Regular expression of the names that "super" makes a two-copy form of.
     """
 
     species: str
     meanings: dict[str, Named]
     name: str
+    bare: str
     supers: str
 
     def find(self, words: str) -> Named | None:
@@ -64,17 +68,19 @@ def lexicon_of(species: Species) -> Lexicon:
     as_seen = {look_id(folded(spelling)): named for spelling, named in meanings.items()}
     meanings = as_seen | meanings  # labels of a sheet are read as they are written
     supers = [spelling for spelling, named in meanings.items() if _has_super(names, named)]
-    return Lexicon(species.id, meanings, _one_of(meanings), _one_of(supers))
+    return Lexicon(species.id, meanings, _one_of(meanings), _inner(meanings), _one_of(supers))
 
 
 def _meaning(names: GeneNames, spelling: str) -> Named:
     looks = names.looks.get(spelling, ())
     shown = tuple((look.locus, look.id) for look in looks)
+    shapes = [pair for look in looks for pair, seen in names.by_locus[look.locus].shown.items() if seen == look.id]
+    both = not any(WILD in pair for pair in shapes)
     if spelling in names.alleles:
-        return Named((names.alleles[spelling],), shown)
+        return Named((names.alleles[spelling],), shown, from_both=both)
     carried = [allele for look in looks if (allele := _allele_of(names, look))]
     two = any(_is_two_copies(names.by_locus[look.locus], look) for look in looks)
-    return Named(tuple(carried) if len(carried) == len(looks) else (), shown, two)
+    return Named(tuple(carried) if len(carried) == len(looks) else (), shown, two, both)
 
 
 def _allele_of(names: GeneNames, look: Look) -> tuple[str, str] | None:
@@ -113,9 +119,17 @@ def _pairs(loci: tuple[Locus, ...]) -> Iterator[tuple[str, Named]]:
                     yield look_id(f"{first.id}/{second.id}"), Named((), ((locus.id, look),))
 
 
-def _one_of(spellings: list[str] | dict[str, Named]) -> str:
-    """A regular expression of whole words; a hyphen may be a blank, and an s may follow."""
+_GERMAN_END = r"(?!-(?!(?:weibchen|mannchen|tiere?|nachzucht\w*|jungtiere?|trager\w*)\b))"
+"""A German noun may follow with a hyphen: "Amel-Weibchen"."""
+
+
+def _inner(spellings: list[str] | dict[str, Named]) -> str:
+    """A regular expression of any of the spellings; a hyphen may be a blank."""
     longest_first = sorted(spellings, key=lambda spelling: (-len(spelling), spelling))
     written = [re.escape(spelling).replace(r"\-", r"[\s-]+").replace("/", r"\s*/\s*") for spelling in longest_first]
-    inner = "|".join(written) or _NEVER
-    return rf"(?<![\w%-])(?:{inner})s?(?![\w-])(?!['’]\w)"
+    return "|".join(written) or _NEVER
+
+
+def _one_of(spellings: list[str] | dict[str, Named]) -> str:
+    """A regular expression of whole words; an s may follow."""
+    return rf"(?<![\w%-])(?:{_inner(spellings)})s?(?!\w){_GERMAN_END}(?!['’]\w)"

@@ -19,6 +19,7 @@ living scripts and of fancy fonts; compatibility forms and combining marks after
 
 import re
 import unicodedata
+from bisect import bisect_left
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
@@ -60,7 +61,7 @@ AS_WRITTEN = re.compile(r"\A(?![ \d+-])[A-HJ-Za-z2-9 ,.;:!?()'\"%/\u2018-\u201d+
 
 def seen(text: str, *, struck: bool = False) -> Seen:
     """The text as a reader sees it; ``struck`` keeps struck words, for a text that no page prints as Markdown."""
-    if AS_WRITTEN.match(text):
+    if AS_WRITTEN.match(text) and not _SPACED.search(text):
         return Seen(text, tuple((at, at + 1) for at in range(len(text))))
     page = _Page(text.replace("\r", "\n"), struck)
     looks: list[str] = []
@@ -75,7 +76,21 @@ def seen(text: str, *, struck: bool = False) -> Seen:
         before = sign
     moved.append(len(looks))
     links = tuple((moved[start], moved[end], address) for start, end, address in page.links)
-    return Seen(_latin("".join(looks)), tuple(spans), links)
+    return _closed(Seen(_latin("".join(looks)), tuple(spans), links))
+
+
+_SPACED = re.compile(r"(?<![\w'’.])[^\W\d_](?P<gap>[ .·-])[^\W\d_](?:(?P=gap)[^\W\d_])+(?![\w'’])")
+"""A word whose letters stand apart: "h e t"."""
+
+
+def _closed(text: Seen) -> Seen:
+    """The text with words closed up whose letters stand apart."""
+    gaps = {at for word in _SPACED.finditer(text.text) for at in range(word.start() + 1, word.end(), 2)}
+    if not gaps:
+        return text
+    kept = [at for at in range(len(text.text)) if at not in gaps]
+    links = tuple((bisect_left(kept, start), bisect_left(kept, end), address) for start, end, address in text.links)
+    return Seen("".join(text.text[at] for at in kept), tuple(text.spans[at] for at in kept), links)
 
 
 def folded(words: str) -> str:
@@ -313,7 +328,7 @@ def _is_latin(word: str) -> bool:
 _STOP = re.compile(r"[.!?…]+[\"'”’)*_]*\s+")
 _BLOCK = re.compile(r"\S(?:.|\n(?!\s*\n))*")
 _SHORT = frozenset(
-    "poss pos approx ca no nos vs e.g i.e cf resp incl dr mr mrs ms st fig het hets dbl var".split()  # noqa: SIM905
+    "poss pos approx ca no nos vs h z b bzw evtl mogl e.g i.e cf resp incl dr mr mrs ms st fig het hets dbl var".split()  # noqa: SIM905
 )
 """Words after which a full stop does not end a sentence."""
 

@@ -2,7 +2,7 @@
 
 import re
 from bisect import bisect_left
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 
 from sitegen.content.animals import Animal
@@ -57,25 +57,32 @@ class _Mark:
 
 
 _GROWN = r"(?!\s+(?:female|male|animal|snake|adult|one|boa|corn|girl|boy|pair)\b)"
-_MANY = r"(?:young|babies|hatchlings|neonates|offspring|youngsters|juveniles)"
+_MANY = r"(?:young|babies|hatchlings|neonates|offspring|youngsters|juveniles|jungtieren?|babys|nachzuchten?)"
 _MARKS = re.compile(
     r"(?i)(?P<NUMBER>(?:\b(?:young|no|number|hatchling)\b\.?\s*|#\s*|(?<![\w/.,:-])(?=0\d\b(?![/%:.-]\d)))(?P<n>\d{1,3}[a-z]?)\b)"
     rf"|(?P<OTHERS>\bgrand\w+|\b{_MANY}\b{_GROWN}|\b(?:clutch(?:es)?|litters?|sons?|daughters?|sisters?|brothers?"
     r"|siblings?|littermates?|clutchmates?|mates?|partners?|ancestors?|cousins?|aunts?|uncles?|nephews?|nieces?"
+    r"|schwestern?|bruder|sohne?|tochter|geschwister|partner(?:in)?|geleges?|wurfe?s?|brachte|gab|zeugte"
+    r"|(?:other|another|second|different)\s+(?:\w+\s+)?(?:one|(?:fe)?male|boy|girl|snake|animal|corn|boa|hatchling)"
     r"|holdbacks?|pairings?|sired|fathers|fathered|produc(?:ed|es|ing)|threw|throws|gave|gives|giving)\b)"
-    r"|(?P<PARENTS>\bparents\b)"
-    r"|(?P<DAM>\b(?:dam|mother|mum|mom)\b(?!\s+(?:of|to)\b))"
-    r"|(?P<SIRE>\b(?:sire|father|dad)\b(?!\s+(?:of|to)\b))"
-    r"|(?P<SHE>\bshe\b)|(?P<HE>\bhe\b)"
-    r"|(?P<SELF>\b(?:it|this\s+(?:one|female|male|girl|boy|snake|animal|young))\b)"
+    r"|(?P<PARENTS>\b(?:parents|eltern)\b)"
+    r"|(?P<DAM>\b(?:dam|mother|mum|mom|mutter)\b(?!\s+(?:of|to|von)\b))"
+    r"|(?P<SIRE>\b(?:sire|father|dad|vater)\b(?!\s+(?:of|to|von)\b))"
+    r"|(?P<SHE>\b(?:she|sie)\b)|(?P<HE>\b(?:he|er)\b)"
+    r"|(?P<SELF>\b(?:it|es|dieses\s+(?:tier|jungtier|weibchen|mannchen)|this\s+(?:one|female|male|girl|boy|snake|animal|young))\b)"
 )
-_OWNED = re.compile(r"(?:\b(?:her|his|its|their|the|whose|our|one)|['’]s?)\s+(?:[\w-]+\s+){0,3}?\Z", re.IGNORECASE)
+_OWNED = re.compile(
+    r"(?:\b(?:her|his|its|their|the|whose|our|one|ihre?[rn]?|seine?[rn]?|der|die|deren|dessen|unsere?)|['’]s?)\s+(?:[\w-]+\s+){0,3}?\Z",
+    re.IGNORECASE,
+)
+_IF = re.compile(r"\b(?:if|unless|wenn|sofern|falls)\b[^,;]*\Z", re.IGNORECASE)
+"""Before somebody who is named in a condition only, which a comma ends."""
 _OF_NAME = re.compile(
     rf"(?i)\b(?:{_MANY}|clutch|litter|sons?|daughters?|sisters?|brothers?|siblings?|dam|sire|mother|father|parents?|grand\w+)"
     r"\s+(?:of|from|by|to|out of)\s+(?:our\s+|[\w-]+\s+and\s+)?\Z"
 )
 """Before a name that only says whose young or parent is meant."""
-_ORIGIN = re.compile(r"\b(?:from|out of|by|of|in|ex|between|since|x)\s+(?:[\w’'-]+\s+){0,4}\Z", re.IGNORECASE)
+_ORIGIN = re.compile(r"\b(?:from|out of|by|of|in|ex|between|since|x|von|aus)\s+(?:[\w’'-]+\s+){0,4}\Z", re.IGNORECASE)
 _COUNTED = re.compile(
     r"(?i)(?:%|\d)\s+of\b|\b(?:\d+|one|two|three)\s+in\s+(?:\d|two|three|four)|"
     r"\b(?:some|most|half|all|each|every|two|three|both|one|many|part|rest)\s+of\b"
@@ -83,7 +90,7 @@ _COUNTED = re.compile(
 _RELATIVE = re.compile(r"\b(?:who|which|whose|that|is|was|carr\w+|has)\b", re.IGNORECASE)
 _PAIRED = re.compile(
     r"(?i)\b(?:paired|bred|mated|crossed|put|introduced|pairing|mate|partner)\s+(?:\w+\s+){0,2}?(?:with|to)\s+"
-    r"(?:[\w%-]+\s+){0,3}\Z|(?:\bx|\u00d7)\s+(?:[\w%-]+\s+){0,3}\Z"
+    r"(?:[\w%-]+\s+){0,3}\Z|\b(?:ver|ge)paart\s+mit\s+(?:[\w%-]+\s+){0,3}\Z|(?:\bx|\u00d7)\s+(?:[\w%-]+\s+){0,3}\Z"
 )
 _FOLLOWED = re.compile(
     rf"(?i)\A\s*(?:(?!(?:from|and|or|with|of|as|like|by|in|via|to|for|unlike)\b)[\w-]+\s+)?(?:(?P<DAM>mother|dam)|(?P<SIRE>father|sire)|(?P<PARENTS>parents)|(?P<OTHERS>{_MANY}"
@@ -91,8 +98,8 @@ _FOLLOWED = re.compile(
     r"|breeders|carriers|projects?|lines?|x|\u00d7|stock|blood))\b"
 )
 _ALL = re.compile(
-    r"(?i)\b(?:all|each|every|both|everyone|they)(?:\s+(?:of|the|them|these|those|this|one|ones|young|babies|hatchlings|clutch"
-    r"|litter|animals|snakes|are|is|all|also|be|\d+|two|three|four|five|six|seven|eight|nine|ten))*\s*\Z"
+    r"(?i)\b(?:all|each|every|both|everyone|they|alle|jedes|beide)(?:\s+(?:of|the|them|these|those|this|one|ones|young|babies|hatchlings|clutch"
+    r"|litter|animals|snakes|are|is|all|also|be|sind|davon|tiere|jungtiere|\d+|two|three|four|five|six|seven|eight|nine|ten))*\s*\Z"
 )
 """Ends where a statement begins; "all the amel ones" are not all."""
 _CAPITAL_WORD = re.compile(r"(?<![\w/.-])[^\W\d_a-z][\w’'-]*")
@@ -169,6 +176,8 @@ class Subjects:
         free, plain, names = read.free, read.text.text, read.names
         before = plain[read.start : statement.start]
         usual = self._usual(free, before)
+        if statement.of_young and free.of is Of.LITTER:  # what comes of a litter, its parents hand on
+            return replace(self._parents_of_litter(free.id), every=statement.of_both)
         if free.of is Of.LITTER and free.key == "name" and re.search(r"\bx\b|\u00d7", plain, re.IGNORECASE):
             return self._parents_of_litter(free.id)
         followed = _FOLLOWED.match(plain[statement.end : read.end])
@@ -234,7 +243,8 @@ class Subjects:
             if parent and not (_OWNED.search(plain[start : match.start()]) or role is _Role.PARENTS):
                 continue
             marks.append(_Mark(match.start(), match.end(), role, (match["n"],) if role is _Role.NUMBER else ()))
-        return sorted(marks, key=lambda mark: mark.start)
+        named = (mark for mark in marks if not ("," in plain[mark.end : end] and _IF.search(plain[start : mark.start])))
+        return sorted(named, key=lambda mark: mark.start)
 
     def _owner(self, plain: str, mark: _Mark, names: list[NamedThere]) -> tuple[AnimalId, ...]:
         """The animals named just before a parent: "Juniper's dam"."""

@@ -4,6 +4,7 @@ import datetime as dt
 import re
 from bisect import bisect_right
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from itertools import accumulate, islice
 
 from sitegen.content.collection import Collection, latest_date
@@ -26,7 +27,7 @@ _PROSE = ("about", "welfare", "page", "update")
 """Texts that pages print as Markdown; the others are printed as they are written."""
 _WORTH_READING = re.compile(
     r"(?i)het|carr|prove|guarant|homo|super|visual|cop(?:y|ies)|%|per\s?cent|\d\s?/\s?\d|\d\s+in\s+\d|\bdh\b|\bth\b"
-    r"|hidden|clean|clear|free|negative|recessiv|without|shows|showing|display|express|\bis\b|['’]s\b|100"
+    r"|trag|kopie|erbig|kein|frei|nicht|zeig|wild|clutch|\bwill\b|\bh\.|\baa\b|\d\.\d|hidden|clean|clear|free|negative|recessiv|without|shows|showing|display|express|\bis\b|['’]s\b|100"
 )
 """A text without any of this, and without a gene's name, claims nothing."""
 _NAME_WORDS = re.compile(r"[^\W\d_]+(?:[ '’-][^\W\d_]+){0,2}")
@@ -127,7 +128,7 @@ class _Audit:
         if meant is Meant.DENIED:
             statement = as_denied(plain, read.span, statement)
         elif meant is Meant.PERHAPS and statement.says is Says.CARRIES:
-            statement = Statement(statement.start, statement.end, Says.MAY_CARRY, statement.genes)
+            statement = replace(statement, says=Says.MAY_CARRY)
         elif meant is Meant.PERHAPS and statement.says is not Says.MAY_CARRY:
             return
         wrong = list(self._judge.judge(statement, self._subjects.whose(read, statement), species))
@@ -160,9 +161,14 @@ class _Audit:
     def _quotation(self, read: ReadSentence, start: int, end: int) -> Quotation:
         words = read.text.text[start:end]
         end -= len(words) - len(words.rstrip())
+        first, last = read.text.written(start, end)
+        written = read.free.text[first:last]
+        words = (
+            written if len(written) == end - start and max(written) < "\u0180" else words
+        )  # "trägt" as it is written
         if self._placing is None or self._placing.text is not read.free:
             self._placing = Placing(read.free, self._files)
-        place, width = self._placing.find(*read.text.written(start, end))
+        place, width = self._placing.find(first, last)
         return Quotation(" ".join(words.split()), place, width)
 
 

@@ -51,6 +51,7 @@ SORREL = [  # the text about Sorrel: no visible gene; amel, anery, motley for ce
     "Her dam is amel, and her sire shows anery.",
     "Flint shows palmetto; his daughter does not.",
     "She was paired with a 100% het caramel male that is not ours.",
+    "The other male is het caramel. Another female is a visual hypo; the second snake carries caramel.",
     "Some of her young are 66% het caramel.",
     "Her grandsire was het caramel.",
     # hoped for, planned, conditional
@@ -184,6 +185,11 @@ FALSE = [  # Sorrel carries amel, anery and motley, and may carry hypo and caram
     ("A plain female: no hets, no worries.", "no hets"),
     ("She is genetically clean.", "genetically clean"),
     ("She carries nothing.", "carries nothing"),
+    ("Free of hypo, tested clean.", "Free of hypo"),
+    ("A pure wild type.", "pure wild type"),
+    ("Pure wild type, no hidden genes.", "Pure wild type"),
+    ("She does not have hypo.", "does not have hypo"),
+    ("Wild type, het nothing.", "het nothing"),
     ("She does **not** c\u200barry hypo.", "does not carry hypo"),
 ]
 
@@ -238,12 +244,49 @@ SILENT = [
     "A clean belly, a clean box, clean lines and a clear eye; free of mites.",
     "No hets were bought this year. No known hets.",
     "She carries nothing but her age. She carries no grudge.",
+    "Tested clean for crypto. Wild type in pattern, and a wild-type head; not pure wild type.",
+    "She does not have hypo siblings. She has no snow in her box.",
+    "Carries caramel if its sire does. Carries hypo unless her dam was misread, het caramel if the label is right.",
+    "Were she het caramel, we would know. Had she carried caramel, her young would show it.",
+    "Het caramel, as told to us.",
 ]  # fmt: skip
 
 
 @pytest.mark.parametrize("text", SILENT)
 def test_what_only_looks_like_a_denial_stays_silent(text: str) -> None:
     assert [finding.message for finding in about(text)] == []
+
+
+def test_a_condition_softens_and_chatter_does_not() -> None:
+    assert about("Het caramel, as told to us, and het anery.") == ()
+    (finding,) = about("100% het hypo if you ask me.")
+    assert finding.level is Level.ERROR
+
+
+WITH_HARM = "  wobbler: {inheritance: recessive, welfare: {text: Poor balance., source: 'A study, 2022'}}\n"
+
+
+@pytest.mark.parametrize("text", ["She does not carry wobbler.", "No hidden genes.", "Free of wobbler."])
+def test_to_deny_a_gene_that_goes_with_harm_takes_evidence(text: str) -> None:
+    """Nothing hints at it and nothing rules it out: a notice for other genes, an error for this one."""
+    files = {"species/s.yaml": f"name: s\nloci:\n  plain: {{inheritance: recessive}}\n{WITH_HARM}"}
+    record = f"species: s\nshows: []\nabout: {text}\n"
+    (finding,) = audited({**files, "animals/a/animal.yaml": record})
+    assert (finding.level, finding.kind) == (Level.ERROR, Kind.OVERCLAIM)
+    tested = record + "tests: [{locus: wobbler, result: +/+}, {locus: plain, result: +/+}]\n"
+    assert audited({**files, "animals/a/animal.yaml": tested}) == ()
+    harmless = {
+        path: written.replace(WITH_HARM, "  wobbler: {inheritance: recessive}\n") for path, written in files.items()
+    }
+    assert [f.level for f in audited({**harmless, "animals/a/animal.yaml": record})] == [Level.NOTICE]
+
+
+def test_a_promise_of_a_thing_is_none_of_ours() -> None:
+    things = "The heat mat is 100% reliable. Our tubs are 100% safe, and the new lock is 100% proven.\n"
+    assert audited(contents(f"=== pages/terms.md\n{things}")) == ()
+    assert (
+        len(audited(contents("=== pages/terms.md\nOur lines are 100% reliable. The genetics are 100% certain.\n"))) == 2
+    )
 
 
 def test_a_promise_without_a_gene_is_a_notice() -> None:

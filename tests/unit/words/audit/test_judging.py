@@ -19,7 +19,7 @@ OVERCLAIMS = (
         ("Possible het for anery.", "Possible het for anery"),
         ("66% het amel.", "66% het amel"),
         ("1/4 het hypo", "1/4 het hypo"),
-        ("She may carry anery.", "carry anery"),
+        ("She may carry anery.", "may carry anery"),
         ("10% chance of carrying hypo", "10% chance of carrying hypo"),
     ],
 )
@@ -40,6 +40,34 @@ def test_what_hangs_on_a_previous_keepers_word_is_not_proven_and_is_to_be_called
     assert finding.nearest == "said to carry caramel"
     (finding,) = about("Proven het caramel.", "flint")
     assert finding.level is Level.ERROR
+
+
+HEARD = """
+=== animals/moss/animal.yaml
+species: corn-snake
+shows: []
+unsure: [caramel]
+stated: {caramel: {caramel/caramel: 1}}
+"""
+"""A previous keeper's word that she has two copies; nobody judged by eye."""
+
+
+@pytest.mark.parametrize(
+    ("text", "level"),
+    [
+        ("She may carry caramel.", None),
+        ("Possible het caramel.", None),
+        ("Het caramel.", Level.NOTICE),
+        ("Has two copies of caramel.", Level.NOTICE),
+        ("Has two copies of caramel for certain.", Level.ERROR),
+        ("Carries caramel for certain.", Level.ERROR),
+        ("Tested: carries caramel.", Level.ERROR),
+    ],
+)
+def test_two_copies_by_a_previous_keepers_word(text: str, level: Level | None) -> None:
+    """To doubt another's word says no less than the evidence; to leave the doubt out is a notice, proof an error."""
+    found = audited(contents(f"{HEARD}about: '{text}'\n"))
+    assert [finding.level for finding in found] == ([level] if level else [])
 
 
 def test_an_expected_or_unlisted_litter_is_not_judged_by_young_that_do_not_exist() -> None:

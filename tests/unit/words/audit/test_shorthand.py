@@ -78,6 +78,39 @@ def test_each_het_has_its_own_number(text: str, expected: list[object]) -> None:
         ("From a het hypo mother.", "het hypo"),
         ("Her dam, who is het caramel, is calm.", "het caramel"),
         ("Juniper's dam aside, Juniper is het caramel.", "het caramel"),
+        ("#hethypo #cornsnake", "#hethypo"),
+        ("#66hethypo", "#66hethypo"),
+        ("#hetamelhypo", "#hetamelhypo"),
+        ("#posshetstripe", "#posshetstripe"),
+        ("hypo het 100%", "hypo het 100%"),
+        ("hypo/stripe het", "hypo/stripe het"),
+        ("Hypo het, a calm girl.", "Hypo het"),
+        ("h. hypo", "h. hypo"),
+        ("h. Hypo, a calm girl.", "h. Hypo"),
+        ("1.0 Ghost", "Ghost"),
+        ("0.1 hypo female, calm", "hypo"),
+        ("aa for amel", "aa for amel"),
+        ("Aa for hypo", "Aa for hypo"),
+        ("She will throw hypos.", "will throw hypos"),
+        ("She will produce stunning ghosts!", "will produce stunning ghosts"),
+        ("Half the clutch will be hypo.", "Half the clutch will be hypo"),
+        ("All her babies will be het anery.", "All her babies will be het anery"),
+        ("Her babies will all be het anery.", "Her babies will all be het anery"),
+        ("100% of her young will be het amel.", "100% of her young will be het amel"),
+        ("A quad het, all told", "quad het"),
+        ("Carries hypo with a chance of 2/3.", "Carries hypo with a chance of 2/3"),
+        ("carries hypo (about 33 in 100)", "carries hypo"),
+        ("She may carry hypo: about 67 in 100 such young do.", "may carry hypo"),
+        (
+            "About 67 in 100 animals like this one carry hypo and 33 do not.",
+            "67 in 100 animals like this one carry hypo",
+        ),
+        ("Possible het hypo (67 in 100), female, 2023", "Possible het hypo"),
+        ("Has hypo for certain.", "Has hypo for certain"),
+        ("h e t hypo", "het hypo"),
+        ("het h y p o", "het hypo"),
+        ("c-a-r-r-i-e-s hypo", "carries hypo"),
+        ("DNA-tested: het hypo", "DNA-tested: het hypo"),
     ],
 )
 def test_every_way_of_writing_is_read(text: str, words: str) -> None:
@@ -86,3 +119,36 @@ def test_every_way_of_writing_is_read(text: str, words: str) -> None:
         assert findings == ()
         return
     assert {(finding.level, quoted(finding)) for finding in findings} == {(Level.ERROR, words)}
+
+
+SUPPORTED = [  # the same ways of writing, of what Sorrel carries
+    "#hetamel #hetanery #33hethypo, and what the #hetero life is like",
+    "amel het 100%",
+    "amel/anery het",
+    "Amel het anery.",
+    "After 24 h. Hypo young woke up. Every 48 h. hypo siblings eat.",
+    "We keep 1.1 hypo here. The room is at 1.0 bar. From a 1.0 anery and a 0.1 amel.",
+    "Aa for amel, and the lamps take AA for anery light.",
+    "She will throw amels and anerys. She will throw a fit when she is hungry.",
+    "Half of her young will be het amel. Half the clutch will be sold, and all her babies will be hypoallergenic.",
+    "If all goes well, half the clutch will be hypo. We hope that half the clutch will be hypo.",
+    "Half the clutch will be hypo if her sire handed it on.",
+    "A triple het. Triple het for amel, anery and motley.",
+    "Carries hypo with a chance of 1/3. Carries amel, with a chance of rain today.",
+    "May carry hypo: about 33 in 100 such young do. Het hypo (33 in 100).",
+    "About 33 in 100 animals like this one carry hypo and 67 do not. About 67 in 100 young of two carriers carry hypo.",
+    "She may have hypo young. She has amel eyes for certain.",
+    "Type A B C, from the U.S.A., and h.o.t. boxes.",
+    "A proven breeder, DNA-tested for hypo, result pending.",
+]  # fmt: skip
+
+
+@pytest.mark.parametrize("text", SUPPORTED)
+def test_the_same_ways_of_writing_are_right_where_the_evidence_says_so(text: str) -> None:
+    assert [finding.message for finding in about(text)] == []
+
+
+def test_a_longer_chance_belongs_to_a_verb_only_where_it_says_may() -> None:
+    """ "Carries" beside a number in brackets still says that it carries."""
+    assert [finding.level for finding in about("She carries hypo: about 33 in 100 such young do.")] == [Level.ERROR]
+    assert about("She may carry hypo: about 33 in 100 such young do.") == ()

@@ -34,3 +34,23 @@ def test_a_name_is_read_as_what_the_animal_is() -> None:
     files = {**files, "animals/sorrel/animal.yaml": files["animals/sorrel/animal.yaml"].replace("Sorrel", "Snow")}
     findings = audited(files)
     assert {(meant(finding, files), finding.place and finding.place.line) for finding in findings} == {("Snow", 1)}
+
+
+@pytest.mark.parametrize(
+    ("text", "whom"),
+    [
+        ("Half the clutch will be hypo.", "Flint"),
+        ("Half the clutch will be het hypo.", "Flint"),
+        ("All the babies will be het caramel.", "Flint"),
+        ("Half the clutch will be anery.", ""),
+        ("All the babies will be het amel and het anery.", ""),
+        ("All the young will be palmetto.", "Flint"),
+        ("Half the young will be palmetto.", ""),
+    ],
+)
+def test_what_a_litter_will_give_is_asked_of_its_parents(text: str, whom: str) -> None:
+    """A recessive look of both, since each hands on one copy; everything else of one."""
+    litter = "=== litters/2026-next/litter.yaml\ndam: juniper\nsire: flint\n"
+    messages = [finding.message for finding in audited(contents(f"{litter}about: {text}\n"))]
+    assert (messages == []) == (not whom), messages
+    assert all(f"says more of {whom} than" in message for message in messages)
