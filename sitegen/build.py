@@ -162,8 +162,9 @@ def site_of(
     with progress("Photographs") as report:
         facts, unreadable = facts_of(paths, store, order.workers, report)
     moving = tuple(video for videos in content.videos.values() for video in videos)
+    captions = {path: text for path, text in content.texts.items() if path.lower().endswith(".vtt")}
     with progress("Videos") if moving else _silent("") as report:
-        videos = ready_videos(order.content, moving, store, order.workers, report)
+        videos = ready_videos(order.content, moving, captions, store, order.workers, report)
     findings = in_order([*findings, *told, *unreadable, *videos.findings])
     if stand_in_the_way(findings):
         return None, findings

@@ -4,6 +4,7 @@ import os
 import shlex
 import unicodedata
 from collections.abc import Iterable, Mapping
+from contextlib import suppress
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -35,7 +36,7 @@ class Content:
             slashes, to its text.
         photos: Path of a folder (``animals/juniper``) to the paths of the photos in it, sorted.
         unreadable: Paths of records that exist but could not be read; findings say why.
-        videos: Folder to videos that have a photo of the same name, and to their captions.
+        videos: Folder to videos that have a photo of the same name; their captions are among the texts.
     """
 
     texts: Mapping[str, str]
@@ -333,9 +334,16 @@ def _typed(walk: _Walk, path: str) -> str:
 
 def _take_video(walk: _Walk, folder: str, name: str, names: Iterable[str]) -> None:
     """A video with its still picture, or its captions; without the picture it is not shown."""
-    if _beside(name, names, PHOTO_ENDINGS):
+    if _ending(name) == ".vtt":
+        # What cannot be read is told with the video.
+        raw = b""
+        with suppress(OSError):
+            raw = read_below(walk.root, f"{folder}/{name}", MAX_TEXT_BYTES)
+        text = raw.decode("utf-8-sig", "replace")
+        walk.texts[f"{folder}/{name}"] = text.replace("\r\n", "\n").replace("\r", "\n")
+    elif _beside(name, names, PHOTO_ENDINGS):
         walk.videos.setdefault(folder, []).append(f"{folder}/{name}")
-    elif _ending(name) in VIDEO_ENDINGS:
+    else:
         walk.report.notice(
             Kind.VIDEO_ALONE,
             Place(f"{folder}/{name}"),

@@ -80,7 +80,7 @@ class Photos:
 
     def records(self, captions: Mapping[str, str], paths: Iterable[str] | None = None) -> tuple[PhotoRecord, ...]:
         """The photos as records, by date and then by name, those without a date last."""
-        videos = {_stem(video): video for video in self.videos if not video.lower().endswith(".vtt")}
+        videos = {_stem(video): video for video in self.videos}
         found = [
             PhotoRecord(
                 path,

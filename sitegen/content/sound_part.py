@@ -113,7 +113,11 @@ class _Units:
         return self.trees[unit]
 
     def _record(self, unit: str) -> str | None:
-        texts = [self.content.texts[path] for path in self.files.get(unit, ()) if path in self.content.texts]
+        texts = [
+            self.content.texts[path]
+            for path in self.files.get(unit, ())
+            if path in self.content.texts and not path.lower().endswith(".vtt")
+        ]
         return texts[0] if texts else None
 
     def may_hide_a_family(self, unit: str, error: Finding) -> bool:

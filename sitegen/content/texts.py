@@ -72,6 +72,12 @@ def free_texts(forms: Forms, promoted: Mapping[str, str]) -> tuple[FreeText, ...
     for record in (*forms.species.values(), forms.site):
         found += _of(record, Of.SITE, "")
     found += (FreeText(Of.SITE, "", "page", text, Place(file, 1, 1)) for file, text in forms.pages.values())
+    for (kind, record_id), captions in forms.captions.items():
+        litter = forms.litters.get(record_id) if kind == "litters" else None
+        for file, text in captions.items():
+            number = young_in_name(file.rpartition("/")[2], litter.young) if litter else ""
+            of, whose = _young(record_id, number, promoted) if number else (Of(kind.removesuffix("s")), record_id)
+            found.append(FreeText(of, whose, "captions", text, Place(file, 1, 1)))
     return tuple(found)
 
 
@@ -95,16 +101,16 @@ def _of(form: Written | None, of: Of, whose: str) -> list[FreeText]:
 
 def _of_litter(litter_id: str, form: Written, promoted: Mapping[str, str]) -> Iterator[FreeText]:
     """The texts of a litter; those of its young, and captions of their photos, belong to the young."""
-
-    def whole_id(number: str) -> str:
-        return promoted.get(f"{litter_id}/{number}", f"{litter_id}/{number}")
-
     for key, name, text in _prose(form.group, form.tree, but="young"):
         number = young_in_name(name, form.young) if key == "captions" else ""
-        of, whose = (Of.ANIMAL, whole_id(number)) if number else (Of.LITTER, litter_id)
+        of, whose = _young(litter_id, number, promoted) if number else (Of.LITTER, litter_id)
         yield FreeText(of, whose, key, text.text.strip(), text.place)
     for number, entry in form.young.items():
-        yield from _of(entry, Of.ANIMAL, whole_id(number))
+        yield from _of(entry, *_young(litter_id, number, promoted))
+
+
+def _young(litter_id: str, number: str, promoted: Mapping[str, str]) -> tuple[Of, str]:
+    return Of.ANIMAL, promoted.get(f"{litter_id}/{number}", f"{litter_id}/{number}")
 
 
 def _prose(group: Group, tree: Node, above: str = "", but: str = "") -> Iterator[tuple[str, str, Scalar]]:

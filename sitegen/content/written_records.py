@@ -25,6 +25,7 @@ _RECORD = re.compile(r"^(animals|litters|projects)/([^/]+)/(animal|litter|projec
 _SPECIES = re.compile(r"^species/([^/]+)\.yaml$")
 _PAGE = re.compile(r"^pages/([^/]+)\.md$")
 _UPDATE = re.compile(r"^projects/([^/]+)/updates/[^/]+\.md$")
+_CAPTIONS = re.compile(r"^(animals|litters|projects)/([^/]+)/[^/]+\.vtt$", re.IGNORECASE)
 _ID = re.compile(r"^[^\W_][\w-]*$")
 
 
@@ -36,6 +37,7 @@ class Forms:
         folders: (``animals``, id) to the folder as the system writes it.
         pages: File name without its ending to (path, text).
         updates: Project id to path to text.
+        captions: (``animals``, id) to path to text, of its videos.
     """
 
     site: Written | None = None
@@ -46,6 +48,7 @@ class Forms:
     folders: dict[tuple[str, str], str] = field(default_factory=dict)
     pages: dict[str, tuple[str, str]] = field(default_factory=dict)
     updates: dict[str, dict[str, str]] = field(default_factory=dict)
+    captions: dict[tuple[str, str], dict[str, str]] = field(default_factory=dict)
 
 
 def json_schemas() -> Mapping[str, dict[str, Any]]:
@@ -80,6 +83,8 @@ def forms_of_content(content: Content, report: Report) -> Forms:
             forms.pages[same(match[1])] = (path, text)
         elif text is not None and (match := _UPDATE.match(path)):
             forms.updates.setdefault(same(match[1]), {})[path] = text
+        elif text is not None and (match := _CAPTIONS.match(path)):
+            forms.captions.setdefault((match[1], same(match[2])), {})[path] = text
     return forms
 
 

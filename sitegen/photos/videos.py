@@ -11,7 +11,7 @@ import io
 import json
 import re
 import tempfile
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from contextlib import suppress
 from dataclasses import asdict, dataclass, replace
 from pathlib import Path
@@ -32,8 +32,6 @@ VIDEOS = "videos"
 RECIPE = 1
 """Raised by hand whenever ``rewritten`` would make other bytes of the same video."""
 
-_MAX_CAPTIONS_BYTES = 1_000_000
-
 # Codecs that browsers in use play, and in each the units that hold messages and no picture.
 # Source: ITU-T H.264, table 7-1 (6: SEI); AV1 Bitstream Specification, 6.2.2 (5: metadata) (both from memory).
 _PICTURES = {"h264": 6, "av1": 5}
@@ -50,7 +48,9 @@ CRASHED = _fault("this video makes the program that reads it fail", "save it ane
 LINKED = _fault("this is a link to another place; links are not followed", "delete the link and copy the video here")
 OTHER_FORM = _fault("many browsers cannot play this video", "save it in that form in a video program", _FORM)
 NO_LIBRARY = _fault("videos need one more library, which is not installed", 'type: pip install "sitegen[video]"')
-NO_CAPTIONS = _fault("these captions are not in the form WebVTT", "save them as WebVTT", 'a first line "WEBVTT"')
+NO_CAPTIONS = _fault(
+    "these captions cannot be read, or are not in the form WebVTT", "save them as WebVTT", 'a first line "WEBVTT"'
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,13 +89,19 @@ class _Job:
 
 
 def ready_videos(
-    root: Path, files: tuple[str, ...], store: Store, workers: int = 0, progress: Progress | None = None
+    root: Path,
+    files: Sequence[str],
+    captions: Mapping[str, str],
+    store: Store,
+    workers: int = 0,
+    progress: Progress | None = None,
 ) -> Videos:
     """Every video, rewritten if the store does not hold it.
 
     Args:
         root: The content folder.
-        files: Paths below it, of videos and of captions (``.vtt``), which belong to the video of the same name.
+        files: Paths of videos below it.
+        captions: Path of captions (``.vtt``), which belong to the video of the same name, to their text.
         store: Holds the videos from run to run.
         workers: Number of processes; 0 for one a processor.
         progress: Called with the number of videos done and the number there are.
@@ -103,18 +109,17 @@ def ready_videos(
     Raises:
         SitegenError: The store cannot be written.
     """
-    captions = {file.rpartition(".")[0]: file for file in files if file.lower().endswith(".vtt")}
-    videos = [file for file in files if not file.lower().endswith(".vtt")]
-    jobs = [_Job(root, file, store) for file in videos]
+    by_stem = {path.rpartition(".")[0]: path for path in captions}
+    jobs = [_Job(root, file, store) for file in files]
     shown, kept, findings = {}, dict[str, Kept](), list[Finding]()
-    for file, result in zip(videos, in_workers(_ready, jobs, workers, progress), strict=True):
+    for file, result in zip(files, in_workers(_ready, jobs, workers, progress), strict=True):
         if isinstance(result, str):
             raise SitegenError(f"the videos cannot be kept in {store.folder}: {result}")
         if not isinstance(result, Video):
             findings.append((CRASHED if isinstance(result, Crashed) else result).at(file))
             continue
-        told = captions.get(file.rpartition(".")[0], "")
-        written = _captions(root, told, store) if told else None
+        told = by_stem.get(file.rpartition(".")[0], "")
+        written = _captions(captions[told], store) if told else None
         if isinstance(written, Fault):
             findings.append(written.at(told))
         elif written is not None:
@@ -128,7 +133,7 @@ def ready_videos(
 
 def _ready(job: _Job) -> Video | Fault | str:
     """One video in the store; gives what is wrong with it, or why it cannot be stored."""
-    content = _read(job.root, job.file, MAX_BYTES)
+    content = _read(job.root, job.file)
     if isinstance(content, Fault):
         return content
     key = hashlib.sha256(f"{RECIPE}|".encode() + content).hexdigest()[:24]
@@ -149,14 +154,14 @@ def _ready(job: _Job) -> Video | Fault | str:
     return video
 
 
-def _read(root: Path, file: str, most: int) -> bytes | Fault:
+def _read(root: Path, file: str) -> bytes | Fault:
     try:
-        return read_below(root, file, most) or DAMAGED
+        return read_below(root, file, MAX_BYTES) or DAMAGED
     except LeadsAway:
         return LINKED
     except TooLarge as found:
-        size, limit = found.size / 1_000_000, most // 1_000_000
-        message = f"this file has {size:.0f} MB, more than a reader on a phone should have to fetch"
+        size, limit = found.size / 1_000_000, MAX_BYTES // 1_000_000
+        message = f"this video has {size:.0f} MB, more than a reader on a phone should have to fetch"
         return _fault(message, "shorten it, or save it smaller in a video program", f"at most {limit} MB")
     except OSError:
         return _fault("this video cannot be opened", "look at the permissions of the file")
@@ -208,15 +213,11 @@ def _codec(track: Any) -> str:
     return str(track.codec_context.codec.canonical_name) if track.codec_context else ""
 
 
-def _captions(root: Path, file: str, store: Store) -> Kept | Fault:
+def _captions(text: str, store: Store) -> Kept | Fault:
     """Captions in the store; remarks, styles and names of cues, which nobody sees, are left out.
 
     Source: W3C, "WebVTT: The Web Video Text Tracks Format", section 4.1 (from memory).
     """
-    content = _read(root, file, _MAX_CAPTIONS_BYTES)
-    if isinstance(content, Fault):
-        return content
-    text = content.decode("utf-8-sig", "replace").replace("\r\n", "\n").replace("\r", "\n")
     first, *blocks = re.split(r"\n{2,}", text.strip())
     if not re.match(r"WEBVTT(\s|$)", first):
         return NO_CAPTIONS

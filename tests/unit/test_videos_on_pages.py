@@ -92,3 +92,18 @@ def test_a_second_build_writes_no_video_anew(site: tuple[str, Path]) -> None:
     assert len(before) == 3
     assert run(output.parent, "build").returncode == 0
     assert {path: path.stat().st_mtime_ns for path in (output / "videos").iterdir()} == before
+
+
+@pytest.mark.parametrize("place", ["animals/dam/2024-05-01 feeding", "litters/2022-a/01 hatching"])
+def test_captions_are_words_of_the_breeder_and_are_read_as_such(place: str, tmp_path: Path) -> None:
+    records = RECORDS.format(language="en").replace(
+        "loci: {}", "loci: {hypo: {name: hypomelanistic, inheritance: recessive}}"
+    )
+    content = write_files(tmp_path / "content", records + 'young: {"01": {shows: []}}\n')
+    (content / f"{place}.mp4").write_bytes(small_video(1))
+    (content / f"{place}.jpg").write_bytes(b"")
+    (content / f"{place}.vtt").write_text("WEBVTT\n\n00:00.000 --> 00:01.000\nShe is 100% het hypo.\n", "utf-8")
+    done = run(tmp_path, "check")
+    assert done.returncode == 1
+    assert "overclaim" in run(tmp_path, "check", "--json").stdout
+    assert f"{place}.vtt:4:" in done.stdout + done.stderr

