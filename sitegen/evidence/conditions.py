@@ -6,7 +6,7 @@ only worlds in which it is so.
 """
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from sitegen.content.prices import OfferState
@@ -16,7 +16,7 @@ from sitegen.evidence.gathered import AnyQuestion, questions_of, reached
 from sitegen.evidence.kinds import Claim, Condition, Settling, Taken
 from sitegen.evidence.possible import RARE
 from sitegen.genetics.loci import WILD, Genotype, Sex
-from sitegen.genetics.network import answer_all
+from sitegen.genetics.network import Heredity, answer_all
 from sitegen.genetics.observations import all_genotypes, background
 from sitegen.genetics.pedigree import pedigree_of
 from sitegen.genetics.questions import (
@@ -84,6 +84,7 @@ class _Family:
         at: The question of the locus itself.
         members: Its animals, and the parents of whom there is no record.
         beside: Member to its parents, its young and those with whom it has young.
+        limit: What is answered of them, with what is taken for granted.
     """
 
     chains: Chains
@@ -91,7 +92,7 @@ class _Family:
     at: Question
     members: Mapping[AnimalId, Member]
     beside: Mapping[AnimalId, Sequence[AnimalId]]
-    asked: dict[tuple[Observation, ...], Mapping[AnimalId, None] | None] = field(default_factory=dict)
+    limit: Heredity
 
     def tried(self, animal: AnimalId) -> list[AnimalId]:
         """The other founders of whom more is possible than is taken for granted, the nearest first."""
@@ -100,8 +101,10 @@ class _Family:
 
     def _is_open(self, founder: AnimalId) -> bool:
         """True when the answer itself does not think of an unwritten copy, and the records leave one open."""
-        closed, posterior = self.closed(founder), self.chains.posterior(founder)
+        closed, posterior = self.closed(founder), self.limit.of(founder, self.at.locus.id)
         left = self.chains.possible.get(founder)
+        if isinstance(posterior, Impossible | TooTangled):
+            return False
         return closed.issuperset(posterior) and not (left and closed.issuperset(left))
 
     def closed(self, founder: AnimalId) -> frozenset[Genotype]:
@@ -170,7 +173,8 @@ def _family_at(chains: Chains, animal: AnimalId) -> _Family:
         for parent in parents_of(each):
             beside.setdefault(parent, {}).update((mate, None) for mate in parents_of(each) if mate != parent)
     members = {member.id: member for member in at.members}
-    found = _Family(chains, question, at, members, {each: tuple(own) for each, own in beside.items()})
+    (limit,) = answer_all([question])
+    found = _Family(chains, question, at, members, {each: tuple(own) for each, own in beside.items()}, limit)
     chains.families.append(found)
     return found
 
@@ -192,8 +196,9 @@ def _cheapest(
         looks = [{shown.get(pair, "") for pair, so in left[each].items() if so is wanted} for wanted in (True, False)]
         if looks[0].isdisjoint(looks[1]) and _is_unseen(chains, each, claim.allele):
             return Settling.LOOK, each
-    one = of_copies and sure and (WILD, claim.allele) in shown and not any(map(holds, [(claim.allele, claim.allele)]))
-    if one and animal in here and chains.locus.copies(chains.animal(animal).sex) == 2:
+    record = chains.animal(animal)
+    one = of_copies and sure and (WILD, claim.allele) in shown and not holds((claim.allele, claim.allele))
+    if one and animal in here and not record.is_young and chains.locus.copies(record.sex) == 2:
         return Settling.PLAIN_YOUNG, animal
     return (Settling.DNA_TEST, here[-1]) if here else None
 

@@ -2,7 +2,7 @@
 
 from sitegen.evidence.kinds import Basis, Claim, ClaimKind, Settling, Taken
 from sitegen.genetics.loci import Sex
-from sitegen.words.speech import Sentence, Voice, Words, _, said, said_of
+from sitegen.words.speech import Sentence, Voice, Words, _, capitalised, said, said_of
 
 
 def is_conditional(claim: Claim) -> bool:
@@ -77,8 +77,8 @@ def either_sentence(claim: Claim, voice: Voice) -> Sentence:
     mate, young = claim.either
     if not mate:
         return said(_("One parent of {young} has it, for certain."), young=voice.animal(young))
-    words = _("This animal or {mate} has it, for certain: {young} got it from one of them.")
-    return said(words, mate=voice.animal(mate), young=voice.animal(young))
+    words = _("{he} or {mate} has it, for certain: {young} got it from one of them.")
+    return capitalised(said_of(claim.animal, voice, words, mate=voice.animal(mate), young=voice.animal(young)))
 
 
 def one_of_its_parents(claim: Claim, voice: Voice) -> Sentence:

@@ -90,6 +90,8 @@ def _words(gene: Words) -> MethodPart:
     paragraphs = _paragraphs(
         _("“Shows” means that you can see it. Look at the photographs."),
         _("“Carries {gene} for certain” means that there is no other way to explain what we know."),
+        _("“If its sire does not have it” names an animal of which nobody wrote that down. We take it as not having "
+          "the gene. If it has it after all, our claim may be wrong."),
         _("“May carry {gene}” means that it can be either way. Not proven: pay for a chance, not for the gene."),
         _(
             "“Too young to judge” is said of a look that comes with age. Nobody can see it yet, so we give the "
@@ -125,7 +127,7 @@ def _three_statements() -> MethodPart:
 
 
 def _what_it_rests_on() -> MethodPart:
-    """The four bases of a claim."""
+    """The bases of a claim."""
     paragraphs = _paragraphs(
         _("Under each claim stands what it rests on."),
         _("Our own records: we saw it, or it follows from parents and young that we saw."),
@@ -134,6 +136,10 @@ def _what_it_rests_on() -> MethodPart:
         _(
             "A previous keeper’s word: somebody told us, and we have no proof of our own. That stays so for the "
             "young and for their young, until something proves it."
+        ),
+        _(
+            "What is taken for granted: it follows from our records only if an animal that we name does not have the "
+            "gene. We say what would settle it."
         ),
     )
     return MethodPart("rests-on", _("What a claim rests on"), paragraphs)
@@ -203,10 +209,11 @@ def _conventions() -> MethodPart:
           "the end. It looks at the whole family at once: parents, littermates, young, and all that came before."),
         _("Young are written down when they are born alive. Where two copies of a gene do not live, such young are "
           "never in our litters, and there are fewer young."),
-        _("A parent that is not written down is taken as a separate animal, not related to any other, with the usual "
-          "odds of its kind. The first animals of a family are taken as not related."),
+        _("A parent that is not written down is taken as one animal for all young of a litter, not related to any "
+          "other, with the usual odds of its kind. The first animals of a family are taken as not related."),
         _("Where nobody told us that an animal carries a gene, we take it as not carrying it, and we say “not known to "
-          "carry”."),
+          "carry”. Where young prove that somebody had it all the same, we take as few such copies as will do. Nothing "
+          "is called certain because of this alone."),
         _("An animal that shows a gene, and could have one copy or two, is taken as one copy unless we know better."),
         _("A look we do not write down was looked for and not seen, unless we say that it could not be judged."),
         _("A mark that some keepers read as a sign of a hidden gene is no test. It changes no number here."),

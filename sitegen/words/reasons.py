@@ -95,6 +95,8 @@ def reason_sentence(reason: Reason, claim: Claim, voice: Voice) -> Sentence:
             return _test(reason, claim, voice, own=own, animals=voice.animals(whose))
         case Ground.STATED:
             return _stated(reason, claim, own=own, animals=voice.animals(whose))
+        case Ground.NOTHING_STATED if own and claim.kind in (ClaimKind.CARRIES, ClaimKind.MAY_CARRY):
+            return ()  # its young prove that somebody has it all the same
         case Ground.NOTHING_STATED:
             words = _("Nobody told us of it in {him}, so we reckon without it.")
             other = _("Nobody told us of it in {animals}, so we reckon without it.")
@@ -138,7 +140,7 @@ def _as_written(animal: AnimalId, claim: Claim, voice: Voice) -> str:
 
 def _one_copy(claim: Claim, voice: Voice) -> Sentence:
     """That an animal on which the claim hangs is taken as having one copy."""
-    if not claim.taken_as_one_copy:
+    if not claim.taken_as_one_copy or claim.strained:
         return ()
     if claim.taken_as_one_copy == (claim.animal,):
         words = _("We do not know whether {he} has one copy or two, and take it as one copy.")

@@ -18,7 +18,7 @@ def test_every_convention_that_changes_an_answer_is_stated():
     for needed in (
         "written down when they are born alive",
         "there are fewer young",
-        "taken as a separate animal",
+        "taken as one animal for all young of a litter",
         "not known to carry",
         "taken as one copy",
         "looked for and not seen",
