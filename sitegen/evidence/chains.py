@@ -44,6 +44,7 @@ class Chains:
         neighbours: Animal to its neighbours in the graph of the evidence alone.
         taken_as_one_copy: Allele to the founders that are taken as having one copy of it, in record order.
         possible: Animal to the genotypes that no record rules out; who may not be called certain of any is left out.
+        surprised: Founders that have what nobody wrote, to whether that is a discovery.
         strained: The animals whose odds what is taken for granted fits badly.
         families: What :mod:`sitegen.evidence.conditions` has worked out of some animals.
     """
@@ -58,6 +59,7 @@ class Chains:
     taken_as_one_copy: Mapping[str, tuple[AnimalId, ...]] = field(default_factory=dict)
     possible: Mapping[AnimalId, frozenset[Genotype]] = field(default_factory=dict)
     strained: frozenset[AnimalId] = frozenset()
+    surprised: Mapping[AnimalId, bool] = field(default_factory=dict)
     families: list[Any] = field(default_factory=list, compare=False)
 
     @property
@@ -178,7 +180,9 @@ def _chains_at(evidence: Evidence, known: LocusEvidence, answers: Answers, reaso
 
     settled = frozenset(each for each, odds in posteriors.items() if len(odds) == 1 and not on_a_word(each))
     unnamed = [member.id for member in evidence.unrecorded[known.species]]
-    surprised = {each for found in answers.surprises if found.locus == locus for each in found.unrecorded}
+    here = [found for found in answers.surprises if found.locus == locus and found.species == known.species]
+    discovered = {each: each in found.discovered for found in here for each in found.animals}
+    surprised = {each for found in here for each in found.unrecorded}
     doubtful = frozenset(each for each in unnamed if known.question.locus.background or each in surprised)
     chains = Chains(
         evidence, known, posteriors, reasons_for, spoken_of, settled, _neighbours(evidence, known, doubtful)
@@ -186,7 +190,7 @@ def _chains_at(evidence: Evidence, known: LocusEvidence, answers: Answers, reaso
     taken = {allele.id: _taken_as_one_copy(chains, allele.id) for allele in chains.locus.alleles}
     possible = {animal: left for animal in known.said if (left := answers.possible.get(animal, {}).get(locus))}
     strained = frozenset(animal for animal, at in answers.strained if at == locus)
-    return replace(chains, taken_as_one_copy=taken, possible=possible, strained=strained)
+    return replace(chains, taken_as_one_copy=taken, possible=possible, strained=strained, surprised=discovered)
 
 
 def _neighbours(

@@ -195,6 +195,8 @@ def _proven(chains: Chains, claim: Claim) -> Claim | None:
     whole = next(iter(claim.posterior)) if claim.kind is ClaimKind.SHOWS and len(claim.posterior) == 1 else None
     copies, proven = claim.copies, certain_copies(left, allele) if allele else -1
     claim = replace(claim, copies=proven, either=_either(chains, claim), strained=claim.animal in chains.strained)
+    if claim.kind is not ClaimKind.SHOWS:
+        claim = replace(claim, surprise=chains.surprised.get(claim.animal))
     if whole is not None:
         if left == {whole}:
             return replace(claim, copies=copies)

@@ -118,6 +118,8 @@ class Claim:
             certain; the mate is empty where it is not recorded.
         condition: What is taken for granted where the answer is certain and the records alone leave more open; None
             where whatever is said to be certain is so in any case.
+        surprise: The animal has it although nobody wrote so, because the evidence needs it: True where it had been
+            judged, or something was stated of it, so that it is a discovery; False of one of which nothing was known.
         strained: What is taken for granted fits the evidence badly, so that no odds are told.
     """
 
@@ -139,6 +141,7 @@ class Claim:
     either: tuple[AnimalId, AnimalId] | None = None
     condition: Condition | None = None
     strained: bool = False
+    surprise: bool | None = None
 
 
 _NONE = Fraction(0)

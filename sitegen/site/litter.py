@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from sitegen.content.litters import Litter
+from sitegen.evidence.gathered import unrecorded
 from sitegen.evidence.offers import offer_cautions
 from sitegen.site.addresses import GENES, OPEN
 from sitegen.site.entries import animal_entry, came_word, living_young, no_young, year_groups
@@ -16,7 +17,7 @@ from sitegen.site.projects import stages_of
 from sitegen.site.views import caution_views, dam_words, litter_lines, look_links, shared_doubts, sires_words
 from sitegen.words.inheritance import birth_words
 from sitegen.words.labels import no_litters
-from sitegen.words.pairings import litter_counts, others_text, sires_sentence
+from sitegen.words.pairings import litter_counts, others_text, sires_sentence, unrecorded_words
 from sitegen.words.speech import Sentence, Words, _, capital, ngettext, said
 from sitegen.words.together import littermates_sentence
 
@@ -92,9 +93,9 @@ def _label(litter: Litter, folio: Folio) -> Iterator[LabelRow]:
     """The ruled lines of the label."""
     word, species = folio.material.labels, folio.collection.species[litter.species]
     several = len(litter.sires) > 1
-    nobody, sires = _("not recorded"), word.possible_sires if several else word.sire
-    yield LabelRow(word.dam, folio.line(dam_words(litter, folio, nobody)))
-    yield LabelRow(sires, folio.line(sires_words(litter, folio, nobody)))
+    sires = word.possible_sires if several else word.sire
+    yield LabelRow(word.dam, folio.line(dam_words(litter, folio, _nobody("dam", litter, folio))))
+    yield LabelRow(sires, folio.line(sires_words(litter, folio, _nobody("sire", litter, folio))))
     dates = (
         (_("Paired"), litter.paired), (_("Laid"), litter.laid), (capital(came_word(litter, species)), litter.born),
         (_("Expected"), litter.expected if not litter.born else None),
@@ -111,6 +112,14 @@ def _label(litter: Litter, folio: Folio) -> Iterator[LabelRow]:
         yield LabelRow(_("Project"), stages)
     if several:
         yield LabelRow(_("Which sire"), folio.line(_which_sire(litter, folio)))
+
+
+def _nobody(parent: str, litter: Litter, folio: Folio) -> str:
+    """What is said of a ``dam`` or ``sire`` that is not recorded, and what the young showed of it."""
+    found = [each for each in folio.material.answers.surprises if unrecorded(parent, litter.id) in each.unrecorded]
+    species = folio.collection.species[litter.species]
+    genes = [species.genome.locus(each.locus).name for each in found]
+    return unrecorded_words(genes, sure=all(len(each.animals) + len(each.unrecorded) == 1 for each in found))
 
 
 def _which_sire(litter: Litter, folio: Folio) -> Sentence:

@@ -81,6 +81,15 @@ def either_sentence(claim: Claim, voice: Voice) -> Sentence:
     return capitalised(said_of(claim.animal, voice, words, mate=voice.animal(mate), young=voice.animal(young)))
 
 
+def surprise_sentence(claim: Claim, voice: Voice) -> Sentence:
+    """That nobody wrote of it before; empty where somebody did."""
+    if claim.surprise is None:
+        return ()
+    return said(
+        _("A surprise to us: nothing before had told of it.") if claim.surprise else _("Nobody told us before.")
+    )
+
+
 def one_of_its_parents(claim: Claim, voice: Voice) -> Sentence:
     """That one of the parents has for certain what the animal has, where it is certain of neither; else empty."""
     record = voice.collection.animals[claim.animal]
@@ -97,7 +106,8 @@ def strained_headline(claim: Claim, voice: Voice) -> Sentence:
     """What is said where what is taken for granted fits the evidence badly: no odds."""
     gene = voice.gene(claim)
     if claim.kind in (ClaimKind.SHOWS, ClaimKind.ONE_OR_TWO_COPIES):
-        return said(_("Shows {gene}; how many copies is open: what is taken for granted fits badly."), gene=gene)
+        words = _("Shows {gene}: at least one copy. Two would fit the young far better; one without it would show one.")
+        return said(words, gene=gene)
     if claim.kind is ClaimKind.CARRIES and not is_conditional(claim):
         if claim.basis is Basis.PREVIOUS_KEEPER:
             return said(_("Said to have {gene}: at least one copy."), gene=gene)

@@ -13,7 +13,7 @@ from sitegen.words.numbers import (
     sides,
     small_number,
 )
-from sitegen.words.speech import Sentence, Words, _, listed, ngettext, said
+from sitegen.words.speech import Sentence, Words, _, listed, ngettext, plain, said
 
 
 def looks_text(looks: Sequence[Words]) -> Sentence:
@@ -171,3 +171,13 @@ def sires_sentence(sires: Sequence[tuple[Words, Fraction]], *, each_its_own: boo
         spread.append(sentence if rank == 0 else said(_("; or {sentence}"), sentence=sentence))
     runs = tuple(run for sentence in spread if isinstance(sentence, tuple) for run in sentence)
     return said(words, litter=litter, sires=runs)
+
+
+def unrecorded_words(genes: Sequence[str], *, sure: bool) -> str:
+    """What is said of a parent that is not recorded, and the genes that its young show it to have, or perhaps so."""
+    if not genes:
+        return _("not recorded")
+    words = _("not recorded; its young show that it may have {genes}")
+    if sure:
+        words = _("not recorded; its young show that it has {genes}")
+    return words.format(genes=plain(listed(genes)))

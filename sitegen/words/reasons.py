@@ -9,7 +9,13 @@ from sitegen.evidence.kinds import Basis, Claim, ClaimKind, chance_of_allele, ch
 from sitegen.genetics.loci import WILD, Sex
 from sitegen.genetics.questions import AnimalId
 from sitegen.words.claims import headline, tested_behind, tested_by, trade_words, unjudged_sentence
-from sitegen.words.conditions import either_sentence, is_conditional, one_of_its_parents, settling_sentence
+from sitegen.words.conditions import (
+    either_sentence,
+    is_conditional,
+    one_of_its_parents,
+    settling_sentence,
+    surprise_sentence,
+)
 from sitegen.words.numbers import in_100, quoted, small_number
 from sitegen.words.speech import Sentence, Voice, _, capitalised, joined, listed, ngettext, said, said_of
 
@@ -47,15 +53,22 @@ def explanation(claim: Claim, voice: Voice) -> tuple[Sentence, ...]:
     sentences: list[Sentence] = [_why_not(claim, voice)]
     parents = [reason for reason in claim.reasons if reason.ground in _PARENTS]
     for reason in claim.reasons:
+        if reason.ground is Ground.NOTHING_STATED and claim.surprise is not None:
+            continue  # that nobody told us of it is no longer what we reckon with
         if reason.ground not in _PARENTS:
             sentences.append(reason_sentence(reason, claim, voice))
         elif reason is parents[0] and not sentences[0]:
             sentences.append(parents_sentence(parents, claim, voice))
     sentences.append(_moved(claim, voice))
     sentences.append(unjudged_sentence(claim, voice))
-    sentences.append(_one_copy(claim, voice))
+    sentences.append(() if claim.strained else _one_copy(claim, voice))
     sentences.append(word_sentence(claim, voice))
-    sentences += [one_of_its_parents(claim, voice), either_sentence(claim, voice), settling_sentence(claim, voice)]
+    sentences += [
+        surprise_sentence(claim, voice),
+        one_of_its_parents(claim, voice),
+        either_sentence(claim, voice),
+        settling_sentence(claim, voice),
+    ]
     told = is_conditional(claim) or (claim.kind is ClaimKind.CARRIES and claim.basis is Basis.PREVIOUS_KEEPER)
     if told or claim.kind in (ClaimKind.MAY_CARRY, ClaimKind.TOO_YOUNG):
         sentences.append(said(_("Not proven.")))
