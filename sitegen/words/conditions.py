@@ -111,8 +111,8 @@ def strained_headline(claim: Claim, voice: Voice) -> Sentence:
     if claim.kind is ClaimKind.CARRIES and not is_conditional(claim):
         if claim.basis is Basis.PREVIOUS_KEEPER:
             return said(_("Said to have {gene}: at least one copy."), gene=gene)
-        return said(_("At least one copy of {gene}; what is taken for granted fits badly."), gene=gene)
-    return said(_("May have {gene}; no odds are told, as what is taken for granted fits badly."), gene=gene)
+        return said(_("At least one copy of {gene}: what we take for granted hardly fits, so no odds."), gene=gene)
+    return said(_("May have {gene}: what we take for granted hardly fits, so no odds."), gene=gene)
 
 
 def strained_phrase(claim: Claim, voice: Voice) -> Sentence:
