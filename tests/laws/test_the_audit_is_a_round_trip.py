@@ -200,20 +200,22 @@ def test_a_statement_that_is_one_step_stronger_fails(made):
     claims = made[0]
     for language in LANGUAGES:
         with speaking(language, made[1]) as voice:
+            texts, own = [], label(claims, voice).split(", ")
             for claim in claims:
+                heard = claim.basis is Basis.PREVIOUS_KEEPER and claim.kind is ClaimKind.CARRIES
                 for more in stronger(claim):
                     STEPS[language, claim.kind, more.kind] += 1
+                    texts.append(plain(headline(more, voice)))
                     short = plain(short_phrase(more, voice))
-                    same = short == plain(short_phrase(claim, voice)) or more.kind is ClaimKind.SHOWS
-                    heard = claim.basis is Basis.PREVIOUS_KEEPER and claim.kind is ClaimKind.CARRIES
-                    failed([plain(headline(more, voice)), *([] if same or heard else [short])], claims, voice)
-                    if more.kind is not ClaimKind.RULED_OUT and not heard:  # what is ruled out does not stand in it
-                        line = label(tuple(more if each is claim else each for each in claims), voice)
-                        said = label(claims, voice).split(", ")
-                        failed([line] if set(line.split(", ")).difference(said) else [], claims, voice)
+                    if short != plain(short_phrase(claim, voice)) and more.kind is not ClaimKind.SHOWS and not heard:
+                        texts.append(short)
+                    line = label(tuple(more if each is claim else each for each in claims), voice)
+                    if more.kind is not ClaimKind.RULED_OUT and not heard and set(line.split(", ")).difference(own):
+                        texts.append(line)
                 steps = (Fraction(1, 3), Fraction(1, 2), Fraction(2, 3), Fraction(1))
-                short = [trade_form(step, claim, voice) for step in steps if step > claim.chance + ALMOST]
-                failed([text for text in short if text], claims, voice)
+                shorthand = (trade_form(step, claim, voice) for step in steps if step > claim.chance + ALMOST)
+                texts += [text for text in shorthand if text]
+            failed(texts, claims, voice)
 
 
 def failed(texts: list[str], claims: Claims, voice: Voice) -> None:
@@ -225,8 +227,9 @@ def failed(texts: list[str], claims: Claims, voice: Voice) -> None:
 
 def test_sentences_were_read_and_steps_taken_in_both_languages():
     """From every kind of claim that has a step, or these laws prove nothing."""
-    test_every_sentence_of_a_claim_passes()
-    test_a_statement_that_is_one_step_stronger_fails()
+    if not (SAID and STEPS):  # when this is run alone
+        test_every_sentence_of_a_claim_passes()
+        test_a_statement_that_is_one_step_stronger_fails()
     assert min(SAID[language] for language in LANGUAGES) > 1000
     with_a_step = {
         ClaimKind.CARRIES, ClaimKind.MAY_CARRY, ClaimKind.TOO_YOUNG, ClaimKind.RULED_OUT, ClaimKind.ONE_OR_TWO_COPIES
