@@ -8,6 +8,7 @@ from sitegen.content.photo_records import PhotoRecord
 from sitegen.content.prices import OfferState
 from sitegen.content.projects import Project
 from sitegen.content.species import Species
+from sitegen.evidence.offers import allele_cautions
 from sitegen.genetics.loci import Locus
 from sitegen.photos.share_pictures import HEIGHT_PX, WIDTH_PX, ShareCard
 from sitegen.site.addresses import START
@@ -19,6 +20,7 @@ from sitegen.site.parts import Picture
 from sitegen.site.plates import lead_photo
 from sitegen.site.projects import goal_sentence
 from sitegen.site.views import dam_words, sires_words
+from sitegen.words.buying import caution_title
 from sitegen.words.claims import SEEN
 from sitegen.words.inheritance import birth_words, inheritance_sentence
 from sitegen.words.speech import _, capital, plain
@@ -88,9 +90,11 @@ def litter_share(litter: Litter, at: Folio) -> ShareCard:
 
 
 def gene_share(species: Species, locus: Locus, at: Folio) -> ShareCard:
-    """What stands on the share picture of a gene: how it is inherited, and an animal that shows it."""
+    """What stands on the share picture of a gene: how it is inherited, that it harms, and an animal that shows it."""
     photo = next(_showing(species, locus, at), None)
     told = [plain(inheritance_sentence(locus, allele)) for allele in locus.alleles]
+    harms = [harm.kind for allele in locus.alleles for harm in allele_cautions(species.id, locus, allele.id)]
+    told += [f"{caution_title(kind)}." for kind in harms]
     return ShareCard(
         kicker=capital(species.name),
         name=capital(locus.name),

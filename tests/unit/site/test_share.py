@@ -118,3 +118,11 @@ def test_another_photo_another_address() -> None:
     fewer = replace(juniper, photos=juniper.photos[:1], born=PartialDate(2021, 7, 14))
     other = small_material(replace(records, animals={**records.animals, "juniper": fewer}))
     assert card("juniper", other).address != card("juniper").address
+
+
+def test_a_gene_that_harms_says_so_on_its_picture() -> None:
+    material = small_material()
+    species = material.collection.species["corn-snake"]
+    found = gene_share(species, species.genome.loci[2], folio(material, "index.html"))
+    assert found.name == "Wobble"
+    assert found.line.endswith("A gene with a known harm.")
