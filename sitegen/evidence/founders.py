@@ -6,8 +6,8 @@
 3. Without either, the background of the species, which is the wild type unless the species file says more.
 4. What the founder shows, or a test of its own, is stronger than any of these: where it is impossible under
    them, the prior becomes the genotypes that fit. A statement that an allele is carried for certain keeps it.
-   Of genotypes that look alike the one with the fewest named alleles is taken ("taken as one copy"), and
-   those that are left share equally. A test leaves what it leaves, in equal shares.
+   Of those the ones with the fewest named alleles are taken ("taken as one copy"), each by the number of ways in
+   which it comes about: so recording ancestors of whom nothing is known changes nothing.
 
 None of this rules out what nobody wrote: a statement about one allele leaves the others of its series open, and a look
 that one copy explains leaves a second one open. Only odds by whole genotypes close a locus.
@@ -23,7 +23,7 @@ from sitegen.content.animals import Animal
 from sitegen.content.genes import Stated
 from sitegen.evidence.gathered import FounderOdds, Ground, Odds, Source, name_of
 from sitegen.genetics.loci import WILD, Genotype, Locus, Sex
-from sitegen.genetics.observations import all_genotypes, background, copies_in, is_wild
+from sitegen.genetics.observations import all_genotypes, background, copies_in, is_wild, ways_to_be
 from sitegen.genetics.questions import LeftOpen
 
 Own = tuple[Source, Odds]
@@ -174,12 +174,13 @@ def _by_own_evidence(sex: Sex, locus: Locus, own: Sequence[Own], source: Source,
         fitting = [genotype for genotype in fitting if kept.intersection(genotype)]
     if not fitting:
         return before
-    if not any(each.ground is Ground.DNA_TEST for each, _ in own):
-        named = {genotype: copies_in(locus, genotype) for genotype in fitting}
-        fewest = [genotype for genotype in fitting if named[genotype] == min(named.values())]
-        if len(fewest) < len(fitting) and before.prior is None:
-            source = replace(source, ground=Ground.TAKEN_AS_ONE_COPY, says=f"{source.says}, taken as one copy")
-        share = Fraction(1, len(fewest))
-        more = {genotype: (named[genotype] - named[fewest[0]], share) for genotype in fitting if genotype not in fewest}
-        return FounderOdds(dict.fromkeys(fewest, share), source, more)
-    return FounderOdds({genotype: Fraction(1, len(fitting)) for genotype in fitting}, source)
+    named = {genotype: copies_in(locus, genotype) for genotype in fitting}
+    least = min(named.values())
+    ways = {genotype: Fraction(ways_to_be(locus, genotype)) for genotype in fitting}
+    total = sum((ways[genotype] for genotype in fitting if named[genotype] == least), Fraction(0))
+    tested = any(each.ground is Ground.DNA_TEST for each, _ in own)
+    if not tested and before.prior is None and any(copies > least for copies in named.values()):
+        source = replace(source, ground=Ground.TAKEN_AS_ONE_COPY, says=f"{source.says}, taken as one copy")
+    shares = {genotype: (named[genotype] - least, ways[genotype] / total) for genotype in fitting}
+    fewest = {genotype: share for genotype, (more, share) in shares.items() if not more}
+    return FounderOdds(fewest, source, {genotype: left for genotype, left in shares.items() if left[0]})

@@ -92,10 +92,14 @@ def unwritten(locus: Locus, sex: Sex, rare: Fraction) -> Mapping[Genotype, Fract
     """
     found: dict[Genotype, Fraction] = {}
     for genotype in locus.genotypes(sex):
-        ways = 2 if genotype[0] != genotype[1] and locus.copies(sex) == 2 else 1
-        found[genotype] = ways * rare ** copies_in(locus, genotype)
+        found[genotype] = ways_to_be(locus, genotype) * rare ** copies_in(locus, genotype)
     total = sum(found.values(), Fraction(0))
     return {genotype: weight / total for genotype, weight in found.items()}
+
+
+def ways_to_be(locus: Locus, genotype: Genotype) -> int:
+    """In how many ways two chromosomes make it: two for a heterozygote, one otherwise."""
+    return 1 if genotype[0] == genotype[1] or genotype[1] == locus.sex_system.blank else 2
 
 
 def copies_in(locus: Locus, genotype: Genotype) -> int:

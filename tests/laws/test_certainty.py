@@ -63,6 +63,7 @@ def families(draw: st.DrawFn, *, often_unjudged: bool = False) -> Drawn:
         {"tests": {at.id: "+/+"}},
         {"tests": {at.id: f"+/{first}"}},
         {"tests": {at.id: f"+/+ +/{first}"}},
+        {"tests": {at.id: f"+/{first} {first}/{first}"}},
     ]
     if often_unjudged:
         facts += [{}] * 4 + [{"shows": at.looks[0].id}] * 4
@@ -266,15 +267,11 @@ def closed_of(question: Question, founder: Member) -> frozenset[Genotype]:
     own = [seen.likelihood for seen in question.observations if seen.member == founder.id]
     written = question.priors.get(founder.id)
     left = [pair for pair in (written or all_genotypes(question.locus)) if all(seen.get(pair) for seen in own)]
-    tested = any(seen.key.endswith("test") for seen in question.observations if seen.member == founder.id)
     unnamed = {allele.id for allele in question.locus.alleles}
     if written:
         named = {allele for pair in written for allele in pair} if len(written) < 3 else unnamed
         unnamed -= {min(named - {"+"}, default="")}
     counts = {pair: sum(allele in unnamed for allele in pair) for pair in left}
-    fits_plain = all(seen.get(("+", "+")) for seen in own)
-    if tested and not fits_plain and not written:
-        return frozenset(left)
     return frozenset(pair for pair in left if counts[pair] == min(counts.values()))
 
 
@@ -284,3 +281,20 @@ def closing(question: Question, founders: Iterable[str]) -> Question:
     closed = {name: closed_of(question, members[name]) for name in founders}
     odds = {name: dict.fromkeys(pairs, Fraction(1, len(pairs))) for name, pairs in closed.items()}
     return replace(question, priors={**question.priors, **odds})
+
+
+@often
+@given(families(), st.sampled_from(("f", "m")), st.booleans())
+def test_recording_ancestors_of_whom_nothing_is_known_changes_nothing(drawn: Drawn, name: str, both: bool) -> None:
+    founder = drawn.kept.animals[name]
+    assume(not founder.genes[0].stated)
+    parents = {"old dam": Sex.FEMALE, "old sire": Sex.MALE}
+    blank = [animal(each, sex=sex) for each, sex in parents.items()]
+    below = replace(founder, dam="old dam", sires=(("old sire", ONE),) if both else ())
+    records = {**drawn.kept.animals, name: below} | {each.id: each for each in blank[: 1 + both]}
+    more, before = answers(replace(drawn.kept, animals=records)), answers(drawn.kept)
+    event("contradictory" if before.contradictions else "surprised" if before.surprises else "not surprised")
+    assert bool(more.contradictions) == bool(before.contradictions)
+    for each in drawn.kept.animals:
+        assert more.posteriors[each] == before.posteriors[each]
+        assert more.possible[each] == before.possible[each]
