@@ -9,7 +9,8 @@
   const output = form.querySelector("output");
   const details = form.querySelector("details");
   const summary = form.querySelector("summary");
-  const title = summary.textContent;
+  const asked = summary.textContent;
+  const NEAR = Object.keys(said).filter((key) => key.startsWith("near")).length;
   const fields = [...form.querySelectorAll("select")];
   const clauses = [...form.querySelectorAll("[data-clause]")];
   const calls = new Map(fields.flatMap((field) => [...field.options].map((option) => [option, option.text])));
@@ -32,22 +33,25 @@
   const today = here > said.day ? here : said.day;
 
   // How far an animal is from what is wanted: 0 fits, 1 is as far as can be.
-  const gene = (animal, value, wanted) => {
+  const same = (name) => (animal, value) => Number(animal[name] !== value);
+  const gene = (animal, value, { chance }) => {
     const has = animal.has[value] || 0;
-    return has && has >= number(wanted.chance || "0") ? 0 : 1 - has || 1;
+    return has && has >= number(chance || "0") ? 0 : 1 - has || 1;
   };
   const far = {
-    sex: (animal, value) => (animal.sex === value ? 0 : 1),
-    species: (animal, value) => (animal.species === value ? 0 : 1),
-    shows: (animal, value) => (animal.shows.includes(value) ? 0 : 1),
+    sex: same("sex"),
+    species: same("species"),
+    shows: (animal, value) => Number(!animal.shows.includes(value)),
     gene,
     gene2: gene,
     gene3: gene,
-    price: (animal, value) => (!animal.price ? 1 : animal.price > value ? Math.min(1, animal.price / value - 1) : 0),
-    go: (animal) => (!animal.go ? 1 : animal.go > today ? 0.5 : 0),
+    price: ({ price }, value) => (!price ? 1 : price > value ? Math.min(1, price / value - 1) : 0),
+    go: ({ go }) => (!go ? 1 : go > today ? 0.5 : 0),
   };
-  const asked = (wanted) => Object.keys(far).filter((name) => wanted[name]);
-  const fits = (animal, wanted) => asked(wanted).every((name) => !far[name](animal, wanted[name], wanted));
+  const misses = (animal, wanted) =>
+    Object.keys(far).map((name) => (wanted[name] ? far[name](animal, wanted[name], wanted) : 0));
+  const distance = (animal, wanted) => misses(animal, wanted).reduce((sum, miss) => sum + miss, 0);
+  const fitting = (wanted) => animals.filter((animal) => !distance(animal, wanted));
 
   const orders = {
     price: (a, b) => (a.price || Infinity) - (b.price || Infinity) || 0,
@@ -55,26 +59,31 @@
     name: (a, b) => a.name.localeCompare(b.name, document.documentElement.lang),
   };
 
-  // A part of the sentence as it reads with what is chosen.
+  // A part of the sentence as it reads with what is chosen; conditions that are not made are passed over.
   const read = (node) => {
-    const field = node.nodeType === Node.TEXT_NODE ? null : node.querySelector(":scope > select");
-    if (node.matches?.("select")) return calls.get(node.selectedOptions[0]);
-    if (field && far[field.name] && !field.value) return "";
-    return node.childNodes.length ? [...node.childNodes].map(read).join("") : node.data || "";
+    if (node.nodeType === Node.TEXT_NODE) return node.data;
+    if (node.matches("select")) return calls.get(node.selectedOptions[0]);
+    const field = node.querySelector(":scope > select");
+    return field && far[field.name] && !field.value ? "" : [...node.childNodes].map(read).join("");
   };
-  const isAsked = (clause) => [...clause.querySelectorAll("select")].some((field) => field.value && far[field.name]);
+  const told = (holds) =>
+    clauses
+      .filter((clause) => [...clause.querySelectorAll("select")].some((field) => field.value && holds(field.name)))
+      .map((clause) => read(clause).trim())
+      .join(", ");
 
   let ordered = "";
+  let wanted = {};
   const apply = () => {
-    const wanted = Object.fromEntries(fields.map((field) => [field.name, field.value]));
-    const found = animals.filter((animal) => fits(animal, wanted));
-    const near = found.length ? [] : nearest(wanted);
-    const shown = new Set([...found, ...near]);
+    wanted = Object.fromEntries(fields.map((field) => [field.name, field.value]));
+    const found = fitting(wanted);
+    const near = [...animals].sort((a, b) => distance(a, wanted) - distance(b, wanted)).slice(0, NEAR);
+    const shown = new Set(found.length ? found : near);
     animals.forEach((animal) => {
       animal.entry.hidden = !shown.has(animal);
       animal.entry.querySelector("[data-miss]")?.remove();
     });
-    near.forEach((animal) => tellMiss(animal, wanted));
+    if (!found.length) near.forEach(tellMiss);
     if (ordered !== (wanted.order || "")) {
       ordered = wanted.order || "";
       const sorted = ordered ? [...animals].sort(orders[ordered]) : animals;
@@ -83,46 +92,39 @@
     lists.forEach((list, at) => {
       list.closest("section").hidden = ![...shown].some((animal) => animal.at === at);
     });
-    fields.forEach((field) => count(field, wanted));
+    fields.forEach(count);
     output.textContent = found.length
       ? said.counted.replace("{shown}", found.length).replace("{all}", animals.length)
       : said[`near${near.length}`];
-    summary.textContent = clauses.filter(isAsked).map((clause) => read(clause).trim()).join(", ") || title;
-    return wanted;
+    title();
   };
 
-  const nearest = (wanted) => {
-    const sum = (animal) => asked(wanted).reduce((all, name) => all + far[name](animal, wanted[name], wanted), 0);
-    const most = Object.keys(said).filter((key) => /^near\d/.test(key)).length;
-    return animals.map((animal) => [sum(animal), animal]).sort((a, b) => a[0] - b[0]).slice(0, most).map(([, a]) => a);
-  };
-
-  const tellMiss = (animal, wanted) => {
-    const missed = clauses.filter((clause) =>
-      [...clause.querySelectorAll("select")].some(
-        ({ name, value }) => value && far[name] && far[name](animal, value, wanted),
-      ),
-    );
-    const told = document.createElement("p");
-    told.dataset.miss = "";
-    told.textContent = said.missed.replace("{what}", missed.map((clause) => read(clause).trim()).join(", "));
-    animal.entry.querySelector("h3").after(told);
+  const tellMiss = (animal) => {
+    const missed = Object.keys(far).filter((name, at) => misses(animal, wanted)[at]);
+    const words = document.createElement("p");
+    words.dataset.miss = "";
+    words.textContent = said.missed.replace("{what}", told((name) => missed.includes(name)));
+    animal.entry.querySelector("h3").after(words);
   };
 
   // Beside every choice: how many would be shown with it.
-  const count = (field, wanted) => {
+  const count = (field) => {
     const later = field.closest("[data-later]");
-    const before = later?.previousElementSibling.querySelector("select");
-    if (later) later.hidden = !field.value && !before.value;
-    if (!later?.hidden && field.name !== "order")
-      [...field.options].forEach((option) => {
-        const would = { ...wanted, [field.name]: option.value };
-        const fitting = option.selected ? "" : ` (${animals.filter((animal) => fits(animal, would)).length})`;
-        option.text = calls.get(option) + fitting;
-      });
+    if (later) later.hidden = !field.value && !later.previousElementSibling.querySelector("select").value;
+    if (later?.hidden || field.name === "order") return;
+    [...field.options].forEach((option) => {
+      const would = option.selected ? "" : ` (${fitting({ ...wanted, [field.name]: option.value }).length})`;
+      option.text = calls.get(option) + would;
+    });
   };
 
-  const keep = (wanted) => {
+  // What is chosen stands above the folded sentence.
+  const title = () => {
+    summary.textContent = (!details.open && told((name) => far[name])) || asked;
+  };
+
+  const keep = () => {
+    apply();
     const chosen = new URLSearchParams(Object.entries(wanted).filter(([, value]) => value));
     history.replaceState(null, "", `#${chosen}`);
   };
@@ -135,9 +137,10 @@
     apply();
   };
 
-  form.addEventListener("change", () => keep(apply()));
+  form.addEventListener("change", keep);
   form.addEventListener("submit", (event) => event.preventDefault());
-  form.addEventListener("reset", () => setTimeout(() => keep(apply())));
+  form.addEventListener("reset", () => setTimeout(keep));
+  details.addEventListener("toggle", title);
   addEventListener("hashchange", restore);
   details.open = matchMedia("(min-width: 52rem)").matches;
   form.hidden = false;
