@@ -11,11 +11,13 @@ from itertools import groupby
 from unicodedata import combining, normalize
 
 from sitegen.content.animals import Animal
+from sitegen.evidence.kinds import Claim, ClaimKind
 from sitegen.site.addresses import free_address, gene_address, litter_address, project_address
 from sitegen.site.material import Folio
 from sitegen.site.parts import Line, words
 from sitegen.words.claims import HIDDEN, SEEN, trade_words
 from sitegen.words.inheritance import birth_words
+from sitegen.words.labels import offer_state
 from sitegen.words.speech import _, capital, ngettext, plain
 
 
@@ -65,6 +67,15 @@ def folded(text: str) -> str:
     'søren grosser ather'
     """
     return "".join(sign for sign in normalize("NFKD", text.casefold()) if not combining(sign))
+
+
+def findable(text: str) -> str:
+    """The same without signs, each word after a blank, so that words can be found by their beginning.
+
+    >>> findable("Snow, 66% het hypo")
+    ' snow 66 het hypo '
+    """
+    return re.sub(r"\W+", " ", f" {folded(text)} ")
 
 
 def search_page(folio: Folio) -> SearchPage:
@@ -121,7 +132,7 @@ def _anchor(letter: str) -> str:
 
 
 def _entry(name: str, href: str, kind: str, about: str, *more: str) -> SearchEntry:
-    return SearchEntry(words(name, href), kind, about, folded(" ".join([name, kind, about, *more])))
+    return SearchEntry(words(name, href), kind, about, findable(" ".join([name, kind, about, *more])))
 
 
 def _entries(folio: Folio) -> Iterator[SearchEntry]:
@@ -157,11 +168,24 @@ def _animal(animal: Animal, folio: Folio) -> SearchEntry:
     """An animal by its label line; the parts of a combination and the trade's shorthand find it too."""
     voice, line = folio.voice, plain(folio.material.lines[animal.id].whole())
     about = _("{species}: {names}").format(species=folio.collection.species[animal.species].name, names=line)
-    claims = [claim for claim in folio.claims(animal.id) if claim.kind in (*SEEN, *HIDDEN)]
-    more = [voice.gene(claim).text for claim in claims if claim.kind in SEEN]
-    for claim in claims:
-        if claim.allele:
-            more += [claim.allele, *voice.allele(claim).named]
-            more += [trade_words(claim, claim.chance, voice)] if claim.kind in HIDDEN else []
+    more = []
+    for claim in folio.claims(animal.id):
+        if claim.kind in SEEN:
+            more.append(voice.gene(claim).text)
+        if claim.allele and claim.kind in (*SEEN, *HIDDEN):
+            names = dict.fromkeys((claim.allele, *voice.allele(claim).named))
+            more += [f"{short} {name}" for name in names for short in ("", *_shorthand(claim, folio))]
+    offer = folio.offer(animal)
+    if offer is not None and offer.offered:
+        about = f"{about}. {offer_state(offer.state)}."
     kind = _("young") if animal.litter and animal.name in ("", animal.number) else _("animal")
     return _entry(folio.name(animal), folio.linker.animal(animal.id), kind, about, *dict.fromkeys(more))
+
+
+def _shorthand(claim: Claim, folio: Folio) -> Iterator[str]:
+    """What the trade writes before the name of a hidden gene, to be found by: ``66% het``, ``poss het``."""
+    het = trade_words(claim, claim.chance, folio.voice) if claim.kind in HIDDEN else ""
+    if het:
+        yield from (het, "het")
+    if claim.kind is ClaimKind.MAY_CARRY:
+        yield from ("poss het", "pos het")

@@ -27,7 +27,8 @@ def test_words_narrow_the_index_and_the_address_keeps_them(browser: Browser, hos
     page.get_by_role("searchbox").focus()
     page.keyboard.type("JUNÍPER")
     assert shown(page)
-    assert all("Juniper" in name for name in shown(page))
+    told = page.locator("[data-found] > li:visible").all_text_contents()
+    assert all("Juniper" in entry for entry in told)
     assert page.url.endswith("#find=JUN%C3%8DPER")
     assert page.get_by_role("status").text_content() == f"{len(shown(page))} of {len(everything)} found"
     page.reload()
@@ -42,6 +43,29 @@ def test_words_narrow_the_index_and_the_address_keeps_them(browser: Browser, hos
     page.wait_for_url("**/terms.html")
     page.close()
     assert troubles == []
+
+
+@pytest.mark.parametrize(
+    ("words", "told", "not_told"),
+    [
+        ("het amel", "het amelanistic", ": Amelanistic, "),
+        ("poss het hypo", "possible het hypo", "Hypo gene"),
+        ("66 het hypo", "possible het hypo (67 in 100)", "may have hypo"),
+        ("on hold", "On hold.", "Available."),
+        ("ghost male", "Ghost", ", female,"),
+    ],
+)
+def test_animals_are_found_by_label_line_shorthand_combination_and_state(
+    browser: Browser, hosts: dict[str, str], words: str, told: str, not_told: str
+) -> None:
+    page = browser.new_page()
+    page.goto(hosts[THEMES[0]] + "search.html")
+    page.get_by_role("searchbox").fill(words)
+    found = page.locator("[data-found] > li:visible").all_text_contents()
+    page.close()
+    assert found
+    assert any(told in entry for entry in found), found
+    assert not any(not_told in entry for entry in found), found
 
 
 @pytest.mark.parametrize("theme", THEMES)

@@ -50,7 +50,7 @@ def test_an_animal_is_found_by_what_it_shows_and_may_carry_and_not_by_what_is_ru
     found = {name(entry): entry for entry in entries(of_small())}
     juniper = found["Juniper"]
     assert juniper.about == "corn snake: Amelanistic, possible het hypo (67 in 100), female, 2021"
-    assert "66% het" in juniper.find
+    assert " 66 het hypo " in juniper.find
     material = small_material()
     at = folio(material, "search.html")
     for animal_id, claims in material.claims.items():

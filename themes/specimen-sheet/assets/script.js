@@ -157,15 +157,20 @@
   const none = form.querySelector(".finder-none");
   const letters = document.querySelector(".letters");
   const all = lists.flatMap((list) => [...list.children]);
-  const folded = (text) => text.toLowerCase().replaceAll("ß", "ss").normalize("NFKD").replace(/\p{M}/gu, "");
+  const folded = (text) =>
+    text.toLowerCase().replaceAll("ß", "ss").normalize("NFKD").replace(/\p{M}/gu, "").replace(/[^\p{L}\p{N}_]+/gu, " ").trim();
 
   const apply = () => {
-    const wanted = folded(field.value).split(/\s+/).filter(Boolean);
+    const phrase = folded(field.value);
+    const wanted = phrase.split(" ").filter(Boolean);
+    const has = (entry, words) => entry.dataset.find.includes(` ${words}`);
+    // What has the words one after the other, as "het amel"; else what has them all.
+    const together = all.some((entry) => has(entry, phrase));
     let shown = 0;
     lists.forEach((list) => {
       let here = 0;
       [...list.children].forEach((entry) => {
-        entry.hidden = !wanted.every((word) => entry.dataset.find.includes(word));
+        entry.hidden = !(together ? has(entry, phrase) : wanted.every((word) => has(entry, word)));
         here += entry.hidden ? 0 : 1;
       });
       list.closest("section").hidden = !here;
