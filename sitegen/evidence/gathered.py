@@ -179,9 +179,17 @@ def reached(starts: Iterable[AnimalId], further: Callable[[AnimalId], Iterable[A
     return found
 
 
+_UNRECORDED = "unrecorded "
+
+
 def unrecorded(parent: str, of: str) -> AnimalId:
     """The name of the member that stands for the ``dam`` or ``sire`` of a litter or an animal that is not recorded."""
-    return f"unrecorded {parent} of {of}"
+    return f"{_UNRECORDED}{parent} of {of}"
+
+
+def is_unrecorded(animal: AnimalId) -> bool:
+    """True of such a name, which no record can have."""
+    return animal.startswith(_UNRECORDED)
 
 
 def is_founder(animal: Animal) -> bool:

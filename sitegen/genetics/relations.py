@@ -57,7 +57,8 @@ def links(members: Mapping[AnimalId, Member], first: AnimalId, second: AnimalId)
         one, other = members[up[-1]], members[down[-1]]
         shared = tuple(each for each in parents_of(one) if each in parents_of(other))
         if shared and not set(up).intersection(down):
-            whole = len(shared) == 2 or all(member.dam and member.sires for member in (one, other))
+            named = [[each for each in parents_of(member) if members[each].recorded] for member in (one, other)]
+            whole = len(shared) == 2 or all(len(own) == 2 for own in named)
             found.append(Relation(len(shared), len(up) - 1, len(down) - 1, whole, shared))
     return tuple(sorted(found, key=lambda link: (link.up + link.down + (2 if link.shared else 0), -link.shared)))
 

@@ -8,6 +8,7 @@ from collections.abc import Callable, Mapping, Sequence
 from fractions import Fraction
 
 from sitegen.evidence.answers import Related, Shares
+from sitegen.evidence.gathered import is_unrecorded
 from sitegen.genetics.questions import AnimalId
 from sitegen.genetics.relations import IfSire, Kin, Relation
 from sitegen.words.numbers import in_100
@@ -60,7 +61,10 @@ def kin_words(kin: Kin, name: Callable[[AnimalId], str]) -> str:
     first, *more = kin.links
     closest = relation_name(first)
     if not closest:
-        through = list(dict.fromkeys(name(each) for link in kin.links for each in link.through))
+        common = dict.fromkeys(each for link in kin.links for each in link.through if not is_unrecorded(each))
+        if not common:
+            return _("related through a parent that is not recorded")
+        through = list(map(name, common))
         return _("related through {animals}").format(animals=plain(listed(through, most=_MOST_NAMED)))
     if not first.whole:
         closest = _("at least {relation}").format(relation=closest)

@@ -44,6 +44,7 @@ def test_everything_that_is_dated_is_told_newest_first() -> None:
         "Available: No. 01 of Juniper and Flint 2026",
         "First pips",
         "Juniper and Flint 2026: hatched",
+        "Flint: what we came to know",
     ]
     pips = page.months[1].entries[0]
     assert (pips.text, pips.title[0].href) == ("All eight.", "projects/sun.html#note-2026-07-20-first-pips")
@@ -144,7 +145,7 @@ def test_names_of_notes_differ_and_stay() -> None:
     twice = replace(sun, updates=(note, replace(note, place=Place("projects/sun/updates/b.md"))))
     page = shown(small_material(replace(records, projects={"sun": twice})))
     ids = [entry.id for month in page.months for entry in month.entries]
-    assert len(ids) == len(set(ids)) == 5
+    assert len(ids) == len(set(ids)) == 6
     mended = replace(sun, updates=(replace(note, title="The first pips"),))
     again = shown(small_material(replace(records, projects={"sun": mended})))
     assert {entry.id for month in again.months for entry in month.entries} < set(ids)

@@ -159,3 +159,26 @@ def test_a_share_that_hangs_on_several_litters_is_told_as_what_it_lies_between()
 def test_kin_words_need_no_records():
     kept = bound(herd(FAMILY + "y fa md"))
     assert kin_words(answers(kept).relations["y"][0].value, str) == "mother and son"
+
+
+def test_littermates_of_a_sire_that_is_not_recorded_share_him():
+    told = (
+        CORN
+        + """
+=== animals/fa/animal.yaml
+{species: corn-snake, sex: female}
+=== litters/l/litter.yaml
+dam: fa
+young: {"01": {sex: female}, "02": {sex: male}}
+=== animals/y/animal.yaml
+{species: corn-snake, dam: l/01, sire: l/02}
+"""
+    )
+    kept = bound(told)
+    known = answers(kept)
+    assert known.inbreeding["y"] == Fraction(1, 4)
+    assert "full siblings (coefficient 1/4" in plain(
+        parents_sentence(known.relations["y"], "y", Voice(kept, known, None))
+    )
+    apart = answers(bound(told.replace("dam: fa", "dam: fa\nmixed_sires: true")))
+    assert apart.inbreeding["y"] == Fraction(1, 8)
