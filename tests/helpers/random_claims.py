@@ -124,8 +124,16 @@ def claim_sets(draw) -> tuple[tuple[Claim, ...], Voice]:
     litter = Litter(id="2026", name="Juniper 2026", species="corn-snake", place=NOWHERE, dam="juniper", sires=())
     collection = collection_of(sage, *others, litters=(litter,), species=species_of(*LOCI))
     because = {("sage", locus.id): draw(reasons(("sage", "moss", "basalt"))) for locus in LOCI}
-    claims, voice = told(collection, known, because)
+    left_open = {"sage": {locus.id: _left_open(locus, *parts[locus.id]) for locus in LOCI if draw(st.booleans())}}
+    claims, voice = told(collection, known, because, left_open=left_open)
     return claims["sage"], voice
+
+
+def _left_open(locus: Locus, odds: Mapping[Genotype, Fraction], look: str, judged: bool) -> frozenset[Genotype]:
+    """All that what was seen leaves, of the sex that the odds are of."""
+    blank = any(locus.sex_system.blank in genotype for genotype in odds if locus.sex_system.blank)
+    fitting = [pair for pair in all_genotypes(locus) if not judged or locus.shown.get(pair, "") == look]
+    return frozenset(pair for pair in fitting if (locus.sex_system.blank in pair) == blank or not locus.sex_linked)
 
 
 def without_names(text: str) -> str:

@@ -159,9 +159,16 @@ def answers_alone(posteriors: Mapping[str, Mapping[str, Posterior]]) -> Answers:
 
 
 def told(
-    collection: Collection, known: Known, because: Because | None = None, as_of: dt.date = TODAY
+    collection: Collection,
+    known: Known,
+    because: Because | None = None,
+    as_of: dt.date = TODAY,
+    left_open: Mapping[str, Mapping[str, frozenset[Genotype]]] | None = None,
 ) -> tuple[Mapping[str, tuple[Claim, ...]], Voice]:
     """The claims of a small collection, and the voice that tells them."""
     answers = answers_of(collection, known)
+    for animal, own in (left_open or {}).items():
+        more = {locus: own.get(locus, frozenset()) | left for locus, left in answers.possible[animal].items()}
+        answers = replace(answers, possible={**answers.possible, animal: more})
     claims = claims_of(collection, answers, lambda animal, locus: (because or {}).get((animal, locus), ()), as_of)
     return claims, Voice(collection, answers, as_of)
