@@ -100,8 +100,8 @@ def reasons(draw, animals: tuple[str, ...]) -> tuple[Reason, ...]:
 
 
 @st.composite
-def claim_sets(draw) -> tuple[tuple[Claim, ...], Voice]:
-    """The claims of one animal with two parents or none, at every locus."""
+def claim_sets(draw, *, opened: bool = False) -> tuple[tuple[Claim, ...], Voice]:
+    """The claims of one animal with two parents or none, at every locus; ``opened``: records may leave more possible."""
     sex = draw(st.sampled_from(list(Sex)))
     parts = {locus.id: draw(agreeing(locus, sex)) for locus in LOCI}
     has_parents = draw(st.booleans())
@@ -124,7 +124,9 @@ def claim_sets(draw) -> tuple[tuple[Claim, ...], Voice]:
     litter = Litter(id="2026", name="Juniper 2026", species="corn-snake", place=NOWHERE, dam="juniper", sires=())
     collection = collection_of(sage, *others, litters=(litter,), species=species_of(*LOCI))
     because = {("sage", locus.id): draw(reasons(("sage", "moss", "basalt"))) for locus in LOCI}
-    left_open = {"sage": {locus.id: _left_open(locus, *parts[locus.id]) for locus in LOCI if draw(st.booleans())}}
+    left_open = {
+        "sage": {locus.id: _left_open(locus, *parts[locus.id]) for locus in LOCI if opened and draw(st.booleans())}
+    }
     claims, voice = told(collection, known, because, left_open=left_open)
     return claims["sage"], voice
 

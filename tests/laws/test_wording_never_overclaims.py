@@ -30,7 +30,7 @@ def test_the_claims_are_many_and_of_every_kind():
     seen: Counter[ClaimKind] = Counter()
 
     @settings(many, derandomize=True)
-    @given(claim_sets())
+    @given(claim_sets(opened=True))
     def count(made):
         seen.update(claim.kind for claim in made[0])
 
@@ -40,7 +40,7 @@ def test_the_claims_are_many_and_of_every_kind():
 
 
 @many
-@given(claim_sets())
+@given(claim_sets(opened=True))
 def test_there_is_one_denominator_and_no_one_in_so_many(made):
     for claim in made[0]:
         for text in (whole_text(claim, made[1]), plain(short_phrase(claim, made[1]))):
@@ -49,7 +49,7 @@ def test_there_is_one_denominator_and_no_one_in_so_many(made):
 
 
 @many
-@given(claim_sets())
+@given(claim_sets(opened=True))
 def test_none_and_all_are_said_only_when_exact(made):
     claims, voice = made
     for claim in claims:
@@ -60,7 +60,7 @@ def test_none_and_all_are_said_only_when_exact(made):
 
 
 @many
-@given(claim_sets())
+@given(claim_sets(opened=True))
 def test_both_sides_are_given_and_add_up(made):
     claims, voice = made
     for claim in claims:
@@ -77,7 +77,7 @@ def test_both_sides_are_given_and_add_up(made):
 
 
 @many
-@given(claim_sets())
+@given(claim_sets(opened=True))
 def test_the_number_that_is_said_is_the_chance_of_the_posterior(made):
     claims, voice = made
     for claim in claims:
@@ -101,7 +101,7 @@ def test_the_number_that_is_said_is_the_chance_of_the_posterior(made):
 
 
 @many
-@given(claim_sets())
+@given(claim_sets(opened=True))
 def test_the_reference_class_is_named(made):
     claims, voice = made
     for claim in claims:
@@ -113,7 +113,7 @@ def test_the_reference_class_is_named(made):
 
 
 @many
-@given(claim_sets())
+@given(claim_sets(opened=True))
 def test_certainty_is_said_only_at_a_posterior_of_one(made):
     claims, voice = made
     for claim in claims:
@@ -128,7 +128,7 @@ def test_certainty_is_said_only_at_a_posterior_of_one(made):
 
 
 @many
-@given(claim_sets())
+@given(claim_sets(opened=True))
 def test_shorthand_is_quoted_last_and_never_for_a_gene_that_shows_with_one_copy(made):
     claims, voice = made
     for claim in claims:
@@ -144,7 +144,7 @@ def test_shorthand_is_quoted_last_and_never_for_a_gene_that_shows_with_one_copy(
 
 
 @many
-@given(claim_sets())
+@given(claim_sets(opened=True))
 def test_a_chain_on_a_previous_keepers_word_says_so(made):
     claims, voice = made
     for claim in claims:
@@ -156,7 +156,7 @@ def test_a_chain_on_a_previous_keepers_word_says_so(made):
 
 
 @many
-@given(claim_sets())
+@given(claim_sets(opened=True))
 def test_the_sex_that_is_known_is_said(made):
     claims, voice = made
     for claim in claims:
@@ -171,7 +171,7 @@ def test_the_sex_that_is_known_is_said(made):
 
 
 @many
-@given(claim_sets())
+@given(claim_sets(opened=True))
 def test_a_chance_is_about_the_hidden_state_and_not_about_the_look(made):
     claims, voice = made
     for claim in claims:
@@ -179,7 +179,7 @@ def test_a_chance_is_about_the_hidden_state_and_not_about_the_look(made):
 
 
 @many
-@given(claim_sets())
+@given(claim_sets(opened=True))
 def test_what_is_said_can_be_read_at_school(made):
     """Names of genes and animals are not counted: they are not our words."""
     claims, voice = made
@@ -189,7 +189,7 @@ def test_what_is_said_can_be_read_at_school(made):
 
 
 @many
-@given(claim_sets())
+@given(claim_sets(opened=True))
 def test_a_sentence_is_whole(made):
     claims, voice = made
     for claim in claims:
