@@ -101,7 +101,7 @@ def reasons(draw, animals: tuple[str, ...]) -> tuple[Reason, ...]:
 
 @st.composite
 def claim_sets(draw, *, opened: bool = False) -> tuple[tuple[Claim, ...], Voice]:
-    """The claims of one animal with two parents or none, at every locus; ``opened``: records may leave more possible."""
+    """The claims of one animal with two parents or none, at every locus; ``opened``: records may leave more."""
     sex = draw(st.sampled_from(list(Sex)))
     parts = {locus.id: draw(agreeing(locus, sex)) for locus in LOCI}
     has_parents = draw(st.booleans())
