@@ -17,8 +17,11 @@ def sent(server: LoopbackServer, request: bytes, *, ended: bool = False) -> byte
     return found
 
 
-def get(server: LoopbackServer, path: str, host: str = "", method: str = "GET") -> tuple[int, bytes, bytes]:
-    """Status, head and body of the answer."""
+def get(
+    server: LoopbackServer, path: str, host: str = "", method: str = "GET", part: str = ""
+) -> tuple[int, bytes, bytes]:
+    """Status, head and body of the answer; ``part`` is a range of bytes to ask for."""
     host = host or f"{HOST}:{server.port}"
-    head, _, body = sent(server, f"{method} {path} HTTP/1.1\r\nHost: {host}\r\n\r\n".encode()).partition(b"\r\n\r\n")
+    asked = f"{method} {path} HTTP/1.1\r\nHost: {host}\r\n" + (f"Range: bytes={part}\r\n" if part else "")
+    head, _, body = sent(server, f"{asked}\r\n".encode()).partition(b"\r\n\r\n")
     return int(head.split()[1]), head, body

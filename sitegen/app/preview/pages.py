@@ -6,6 +6,7 @@ site and no other connection.
 """
 
 import asyncio
+import re
 import time
 from collections.abc import Callable
 from html import escape
@@ -72,10 +73,11 @@ class PreviewPages:
         address, state = request.path_params["address"] or START, self._site.state
         if not state.is_sound and _is_page(address):
             return _trouble(state, address, self._excerpt)
-        return self._file(address, state)
+        return _part_of(self._file(address, state), request.headers.get("range", ""))
 
     def _last_good(self, request: Request) -> Response:
-        return self._file(request.path_params["address"] or START, self._site.state)
+        found = self._file(request.path_params["address"] or START, self._site.state)
+        return _part_of(found, request.headers.get("range", ""))
 
     def _file(self, address: str, state: PreviewState) -> Response:
         """A file of the last sound site; the site's own page for an address that is not there."""
@@ -113,6 +115,19 @@ class PreviewPages:
 def _own_file(request: Request) -> Response:
     path = Path(__file__).with_name(request.url.path.rpartition("/")[2])  # one of the two that are routed here
     return Response(path.read_bytes(), media_type=_TYPES[path.suffix[1:]])
+
+
+def _part_of(whole: Response, asked: str) -> Response:
+    """A part of a video, where one is asked for; some browsers (Safari) play none that they cannot have in parts.
+
+    Source: RFC 9110, sections 14.1.2 and 14.4; a range in another form may be passed over (14.2).
+    """
+    match, body = re.fullmatch(r"bytes=(\d+)-(\d*)", asked), bytes(whole.body)
+    if not match or whole.media_type != "video/mp4" or int(match[1]) >= len(body):
+        return whole
+    first, last = int(match[1]), min(int(match[2] or len(body)), len(body) - 1)
+    headers = {"Content-Range": f"bytes {first}-{last}/{len(body)}", "Accept-Ranges": "bytes"}
+    return Response(body[first : last + 1], 206, headers, whole.media_type)
 
 
 def _nothing_there() -> Response:

@@ -9,6 +9,8 @@ from pathlib import Path
 import pytest
 from helpers.from_text import write_files
 from helpers.over_loopback import get
+from helpers.videos import small_video
+from PIL import Image
 
 from sitegen.app.loopback import LoopbackServer
 from sitegen.app.preview.live_site import LiveSite, SiteFiles
@@ -171,3 +173,22 @@ def test_a_picture_is_made_when_it_is_asked_for_and_kept_for_the_build(
     assert (status, body[:2], b"image/jpeg" in head) == (200, b"\xff\xd8", True)
     assert store.find(PICTURES, keys[0]) is not None
     assert not (content.parent / "output").exists()
+
+
+def test_a_video_is_had_whole_and_in_parts(shown: Shown) -> None:
+    server, site, content, _ = shown
+    Image.linear_gradient("L").save(content / "animals/juniper/2024-05-01.jpg")
+    (content / "animals/juniper/2024-05-01.mp4").write_bytes(small_video(1))
+    site.remake()
+    page = get(server, "/animals/juniper-pictures.html")[2].decode()
+    address = re.findall(r'<video src="[.][.]([^"]*)', page)[0]
+    status, head, whole = get(server, address)
+    assert status == 200
+    assert b"video/mp4" in head
+    end = len(whole) - 1
+    for part, first, last in (("0-1", 0, 1), ("10-", 10, end), ("5-999999", 5, end)):
+        status, head, found = get(server, address, part=part)
+        assert (status, found) == (206, whole[first : last + 1])
+        assert f"bytes {first}-{last}/{len(whole)}".encode() in head
+    assert get(server, address, part="999999-")[0] == 200
+    assert get(server, "/animals/juniper.html", part="0-1")[0] == 200
