@@ -23,7 +23,7 @@ from sitegen.site.parts import (
     words,
 )
 from sitegen.site.pictured_pedigree import PicturedPedigree, pictured_pedigree
-from sitegen.site.plates import empty_plate, in_time_order, lead_photo, opening_plate
+from sitegen.site.plates import empty_plate, in_time_order, lead_photo, opening_plate, parent_plates
 from sitegen.site.projects import served_lines
 from sitegen.site.views import (
     ask_line,
@@ -91,6 +91,7 @@ class AnimalPage:
     combination: Line
     odds_method: Line
     strip: tuple[Plate, ...]
+    parents: tuple[Plate, ...]
     pedigree: PicturedPedigree | None
     no_pedigree: str
     related: tuple[Relatives, ...]
@@ -131,6 +132,7 @@ def animal_page(animal: Animal, folio: Folio) -> AnimalPage:
         combination=folio.line(combination_sentence(animal, folio)),
         odds_method=_method(animal, folio),
         strip=tuple(opening_plate(photo, animal, folio) for photo in photos) if len(photos) > 1 else (),
+        parents=parent_plates(animal, folio) if animal.is_young else (),
         pedigree=tree,
         no_pedigree="" if tree else _("The parents are not recorded."),
         related=relatives(animal, folio),

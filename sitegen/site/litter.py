@@ -12,7 +12,7 @@ from sitegen.site.entries import animal_entry, came_word, living_young, no_young
 from sitegen.site.material import Folio
 from sitegen.site.outcomes import Outcome, outcome
 from sitegen.site.parts import AnimalEntry, CautionView, LabelRow, Line, Plate, Prose, Span, YearGroup, words
-from sitegen.site.plates import in_time_order, litter_plate, named_plate
+from sitegen.site.plates import in_time_order, litter_plate, parent_plates
 from sitegen.site.projects import stages_of
 from sitegen.site.views import caution_views, dam_words, litter_lines, look_links, shared_doubts, sires_words
 from sitegen.words.inheritance import birth_words
@@ -55,7 +55,6 @@ def litter_page(litter: Litter, folio: Folio) -> LitterPage:
     """All that is told of one litter."""
     species = folio.collection.species[litter.species]
     plates = tuple(litter_plate(photo, litter, folio) for photo in in_time_order(litter.photos, folio))
-    parents = _parent_plates(litter, folio)
     young = tuple(folio.collection.animals[animal] for animal in litter.young)
     offered = any(animal.offer and animal.offer.state in OPEN for animal in young)
     cautions = offer_cautions(folio.collection, litter.species) if offered else ()
@@ -69,7 +68,7 @@ def litter_page(litter: Litter, folio: Folio) -> LitterPage:
         label=tuple(_label(litter, folio)),
         lead=plates[-1] if plates else None,
         plates=plates[:-1],
-        parents=parents,
+        parents=parent_plates(litter, folio),
         outcome=outcome(litter, folio),
         young=entries,
         young_word=capital(birth_words(species).many),
@@ -81,12 +80,6 @@ def litter_page(litter: Litter, folio: Folio) -> LitterPage:
         cautions=caution_views(cautions, folio),
         about=folio.prose(litter.about),
     )
-
-
-def _parent_plates(litter: Litter, folio: Folio) -> tuple[Plate, ...]:
-    """Dam and possible sires, each with its newest photo."""
-    names = [*([litter.dam] if litter.dam else []), *(sire for sire, _share in litter.sires)]
-    return tuple(named_plate(folio.collection.animals[animal], folio) for animal in names)
 
 
 def _label(litter: Litter, folio: Folio) -> Iterator[LabelRow]:

@@ -13,7 +13,7 @@ from sitegen.site.material import Folio
 from sitegen.site.parts import Line, Moving, Picture, PictureSource, Plate, Span, words
 from sitegen.words.labels import alt_text, litter_alt_text, no_photograph, video_text
 from sitegen.words.numbers import age_text, small_number
-from sitegen.words.speech import _, capital, ngettext
+from sitegen.words.speech import _, capital, ngettext, plain
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,6 +134,19 @@ def named_plate(animal: Animal, folio: Folio) -> Plate:
         return empty_plate(caption, href)
     note = age_note(photo, animal, folio)
     return Plate(animal_picture(photo, animal, folio), caption, note, href, photo.drawing)
+
+
+def parent_plates(born: Animal | Litter, folio: Folio) -> tuple[Plate, ...]:
+    """Dam and possible sires, each with its newest photo, its name, and what it shows."""
+    word = folio.material.labels
+    sire = _("Possible sire") if len(born.sires) > 1 else word.sire
+    named = [*([(word.dam, born.dam)] if born.dam else []), *((sire, each) for each, _share in born.sires)]
+
+    def plate(part: str, animal: str) -> Plate:
+        shown = named_plate(folio.collection.animals[animal], folio)
+        return replace(shown, caption=(Span(f"{part}: "), *shown.caption), note=plain(folio.material.lines[animal].seen()))
+
+    return tuple(plate(part, animal) for part, animal in named)
 
 
 def empty_plate(caption: Line = (), href: str = "") -> Plate:
