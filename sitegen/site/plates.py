@@ -144,7 +144,8 @@ def parent_plates(born: Animal | Litter, folio: Folio) -> tuple[Plate, ...]:
 
     def plate(part: str, animal: str) -> Plate:
         shown = named_plate(folio.collection.animals[animal], folio)
-        return replace(shown, caption=(Span(f"{part}: "), *shown.caption), note=plain(folio.material.lines[animal].seen()))
+        seen = plain(folio.material.lines[animal].seen())
+        return replace(shown, caption=(Span(f"{part}: "), *shown.caption), note=seen)
 
     return tuple(plate(part, animal) for part, animal in named)
 
