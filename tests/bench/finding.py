@@ -1,4 +1,4 @@
-"""How the page of what is available stands on a phone, with 160 offers (``tests/bench/finding.py``).
+"""How the page of what is available stands on a phone, with 150 offers (``tests/bench/finding.py``).
 
 Phone: 390 x 844, processor four times slower. Blocking: the part of each long task beyond 50 ms, from the start to a
 second after loading, and while a choice is made.
@@ -46,7 +46,7 @@ def main() -> None:
     for theme in ("specimen-sheet", "picture-room"):
         with tempfile.TemporaryDirectory() as name, sync_playwright() as play:
             folder = Path(name)
-            content = write_offers(folder / "content", theme=theme)
+            content = write_offers(folder / "content", 150, theme)
             report = build(Order(content, folder / "output", ROOT / "themes"))
             assert report.published is not None, report.findings
             browser = play.chromium.launch(executable_path="/usr/bin/chromium", args=["--no-sandbox"])

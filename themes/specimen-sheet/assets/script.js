@@ -1,41 +1,38 @@
-/* Narrows, counts and sorts the lists of animals by a sentence with choices. Without it the lists stand whole.
-   The choice is kept in the address. */
+/* Narrows, counts and sorts lists of animals by a sentence with choices, which the address keeps. Without it they stand whole. */
 "use strict";
 (() => {
   const form = document.querySelector("[data-finding]");
-  const lists = [...document.querySelectorAll("[data-list]")];
+  const all = (root, what) => [...root.querySelectorAll(what)];
+  const lists = all(document, "[data-list]");
   if (!form || !lists.length) return;
   const said = form.dataset;
-  const output = form.querySelector("output");
-  const details = form.querySelector("details");
-  const summary = form.querySelector("summary");
+  const [output, details, summary] = ["output", "details", "summary"].map((what) => form.querySelector(what));
   const asked = summary.textContent;
   const NEAR = Object.keys(said).filter((key) => key.startsWith("near")).length;
-  const fields = [...form.querySelectorAll("select")];
-  const clauses = [...form.querySelectorAll("[data-clause]")];
-  const calls = new Map(fields.flatMap((field) => [...field.options].map((option) => [option, option.text])));
+  const fields = all(form, "select");
+  const clauses = all(form, "[data-clause]");
+  const calls = new Map(all(form, "option").map((option) => [option, option.text]));
   const number = (text) => Number(text.split("/").reduce((above, below) => above / below));
-  const words = (text) => text.split(" ").filter(Boolean);
   const animals = lists.flatMap((list, at) =>
     [...list.children].map((entry) => ({
       entry,
       at,
       ...entry.dataset,
-      shows: words(entry.dataset.shows),
-      has: Object.fromEntries(words(entry.dataset.carries).map((held) => held.split(":")).map(([g, p]) => [g, number(p)])),
+      shows: entry.dataset.shows.split(" "),
+      has: new Map(entry.dataset.carries.split(" ").map((held) => [held.replace(/:[^:]*$/, ""), number(held.split(":").pop())])),
       price: number(entry.dataset.price || "0"),
       name: entry.querySelector("h3 a").textContent,
     })),
   );
-  // The reader's own day, as it is written in the pages: 2026-12-05.
+  // The reader's own day, written as in the pages.
   const clock = new Date();
   const here = new Date(clock - clock.getTimezoneOffset() * 60000).toISOString().slice(0, 10);
-  const today = here > said.day ? here : said.day;
+  const [, today] = [here, said.day].sort();
 
   // How far an animal is from what is wanted: 0 fits, 1 is as far as can be.
   const same = (name) => (animal, value) => Number(animal[name] !== value);
   const gene = (animal, value, { chance }) => {
-    const has = animal.has[value] || 0;
+    const has = animal.has.get(value) || 0;
     return has && has >= number(chance || "0") ? 0 : 1 - has || 1;
   };
   const far = {
@@ -48,18 +45,17 @@
     price: ({ price }, value) => (!price ? 1 : price > value ? Math.min(1, price / value - 1) : 0),
     go: ({ go }) => (!go ? 1 : go > today ? 0.5 : 0),
   };
-  const misses = (animal, wanted) =>
-    Object.keys(far).map((name) => (wanted[name] ? far[name](animal, wanted[name], wanted) : 0));
-  const distance = (animal, wanted) => misses(animal, wanted).reduce((sum, miss) => sum + miss, 0);
+  const miss = (animal, wanted, name) => (wanted[name] ? far[name](animal, wanted[name], wanted) : 0);
+  const distance = (animal, wanted) => Object.keys(far).reduce((sum, name) => sum + miss(animal, wanted, name), 0);
   const fitting = (wanted) => animals.filter((animal) => !distance(animal, wanted));
 
   const orders = {
     price: (a, b) => (a.price || Infinity) - (b.price || Infinity) || 0,
     young: (a, b) => b.born.localeCompare(a.born),
-    name: (a, b) => a.name.localeCompare(b.name, document.documentElement.lang),
+    name: (a, b) => a.name.localeCompare(b.name),
   };
 
-  // A part of the sentence as it reads with what is chosen; conditions that are not made are passed over.
+  // A part of the sentence as it reads, without conditions that are not made.
   const read = (node) => {
     if (node.nodeType === Node.TEXT_NODE) return node.data;
     if (node.matches("select")) return calls.get(node.selectedOptions[0]);
@@ -68,7 +64,7 @@
   };
   const told = (holds) =>
     clauses
-      .filter((clause) => [...clause.querySelectorAll("select")].some((field) => field.value && holds(field.name)))
+      .filter((clause) => all(clause, "select").some((field) => field.value && holds(field.name)))
       .map((clause) => read(clause).trim())
       .join(", ");
 
@@ -77,20 +73,18 @@
   const apply = () => {
     wanted = Object.fromEntries(fields.map((field) => [field.name, field.value]));
     const found = fitting(wanted);
-    const near = [...animals].sort((a, b) => distance(a, wanted) - distance(b, wanted)).slice(0, NEAR);
-    const shown = new Set(found.length ? found : near);
+    const nearer = (a, b) => distance(a, wanted) - distance(b, wanted);
+    const near = found.length ? [] : [...animals].sort(nearer).slice(0, NEAR);
+    const shown = new Set([...found, ...near]);
     animals.forEach((animal) => {
       animal.entry.hidden = !shown.has(animal);
       animal.entry.querySelector("[data-miss]")?.remove();
     });
-    if (!found.length) near.forEach(tellMiss);
-    if (ordered !== (wanted.order || "")) {
-      ordered = wanted.order || "";
-      const sorted = ordered ? [...animals].sort(orders[ordered]) : animals;
-      sorted.forEach((animal) => lists[animal.at].append(animal.entry));
-    }
-    lists.forEach((list, at) => {
-      list.closest("section").hidden = ![...shown].some((animal) => animal.at === at);
+    near.forEach(tellMiss);
+    if (ordered !== wanted.order) [...animals].sort(orders[wanted.order] || (() => 0)).forEach(({ at, entry }) => lists[at].append(entry));
+    ordered = wanted.order;
+    lists.forEach((list) => {
+      list.closest("section").hidden = !list.querySelector(":scope > :not([hidden])");
     });
     fields.forEach(count);
     output.textContent = found.length
@@ -100,11 +94,10 @@
   };
 
   const tellMiss = (animal) => {
-    const missed = Object.keys(far).filter((name, at) => misses(animal, wanted)[at]);
-    const words = document.createElement("p");
-    words.dataset.miss = "";
-    words.textContent = said.missed.replace("{what}", told((name) => missed.includes(name)));
-    animal.entry.querySelector("h3").after(words);
+    const line = document.createElement("p");
+    line.dataset.miss = "";
+    line.textContent = said.missed.replace("{what}", told((name) => far[name] && miss(animal, wanted, name)));
+    animal.entry.querySelector("h3").after(line);
   };
 
   // Beside every choice: how many would be shown with it.
@@ -112,9 +105,9 @@
     const later = field.closest("[data-later]");
     if (later) later.hidden = !field.value && !later.previousElementSibling.querySelector("select").value;
     if (later?.hidden || field.name === "order") return;
-    [...field.options].forEach((option) => {
-      const would = option.selected ? "" : ` (${fitting({ ...wanted, [field.name]: option.value }).length})`;
-      option.text = calls.get(option) + would;
+    all(field, "option").forEach((option) => {
+      const would = fitting({ ...wanted, [field.name]: option.value }).length;
+      option.text = calls.get(option) + (option.selected ? "" : ` (${would})`);
     });
   };
 
@@ -125,20 +118,18 @@
 
   const keep = () => {
     apply();
-    const chosen = new URLSearchParams(Object.entries(wanted).filter(([, value]) => value));
-    history.replaceState(null, "", `#${chosen}`);
+    history.replaceState(null, "", `#${new URLSearchParams(Object.entries(wanted).filter(([, value]) => value))}`);
   };
   const restore = () => {
     const kept = new URLSearchParams(location.hash.slice(1));
     fields.forEach((field) => {
-      const value = kept.get(field.name) || "";
-      field.value = [...field.options].some((option) => option.value === value) ? value : "";
+      field.value = kept.get(field.name) || "";
+      if (field.selectedIndex < 0) field.value = "";
     });
     apply();
   };
 
   form.addEventListener("change", keep);
-  form.addEventListener("submit", (event) => event.preventDefault());
   form.addEventListener("reset", () => setTimeout(keep));
   details.addEventListener("toggle", title);
   addEventListener("hashchange", restore);
