@@ -1,4 +1,4 @@
-/* Narrows, counts and sorts lists of animals by a sentence with choices, which the address keeps. Without it they stand whole. */
+/* Narrows, counts and sorts lists of animals by a sentence, which the address keeps. Without it they stand whole. */
 "use strict";
 (() => {
   const form = document.querySelector("[data-finding]");
