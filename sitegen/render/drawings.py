@@ -15,6 +15,8 @@ from sitegen.site.roads import ChanceChart
 
 _STEP = 10
 _WIDE, _HIGH, _EDGE = 600, 140, 10
+_FLAT = 3
+"""The part of the breeding weight, one in so many, that an animal weighs at least where it is drawn."""
 _ROAD_WIDE, _LABELS, _ROAD_EDGE = 330, 60, 8
 _TOP, _LANE, _FOOT = 26, 36, 24
 _SMALLEST_YEAR, _LABEL_WIDTH = 14, 36
@@ -85,18 +87,30 @@ def draw_dots(array: IconArray) -> Markup:
 def _places(line: WeightLine) -> list[tuple[int, int]]:
     """The points in the drawing's own units, whole numbers; heaviest at the top, nought at the bottom."""
     days = max(1, line.points[-1].day - line.points[0].day)
-    heaviest = max(1, *(point.grams for point in line.points))
     return [
         (
             _EDGE + (point.day - line.points[0].day) * (_WIDE - 2 * _EDGE) // days,
-            _HIGH - _EDGE - point.grams * (_HIGH - 2 * _EDGE) // heaviest,
+            _height_of(point.grams, line),
         )
         for point in line.points
     ]
 
 
+def _heaviest(line: WeightLine) -> int:
+    """The weight at the top: the breeding weight only where the line of a lighter animal would not lie flat by it."""
+    grams = max(1, *(point.grams for point in line.points))
+    return max(grams, line.breeding) if grams * _FLAT >= line.breeding else grams
+
+
+def _height_of(grams: int, line: WeightLine) -> int:
+    return _HIGH - _EDGE - grams * (_HIGH - 2 * _EDGE) // _heaviest(line)
+
+
 def draw_weight_line(line: WeightLine) -> Markup:
-    """A line through the weighings over time, starting at nought grams; empty for fewer than two weighings."""
+    """A line through the weighings over time, starting at nought grams; empty for fewer than two weighings.
+
+    A broken line marks the breeding weight where it lies within the picture.
+    """
     if len(line.points) < 2:
         return Markup("")
     places = _places(line)
@@ -107,6 +121,9 @@ def draw_weight_line(line: WeightLine) -> Markup:
         f'<line class="line-floor" x1="0" y1="{floor}" x2="{_WIDE}" y2="{floor}"/>'
         f'<polyline class="line-path" points="{path}" fill="none"/>{dots}'
     )
+    if 0 < line.breeding <= _heaviest(line):
+        y = _height_of(line.breeding, line)
+        body += _line("line-breeding", 0, y, _WIDE, y)
     return _svg("weight-line", line.title, line.description, _WIDE, _HIGH, body)
 
 

@@ -18,7 +18,7 @@ from markupsafe import Markup
 
 from sitegen.content.texts import SCHEMES, Markdown
 from sitegen.findings import Finding, Kind, Level, Place, in_order, nearest
-from sitegen.render.drawings import draw_icon_array, escaped, ready
+from sitegen.render.drawings import draw_dots, draw_icon_array, escaped, ready
 from sitegen.site.addresses import Linker
 from sitegen.site.parts import ClaimView, Line, Page, Prose
 
@@ -121,6 +121,8 @@ def links_in(text: str) -> tuple[str, ...]:
 
 LEVELS = (2, 3, 4)
 """Levels that a claim's heading may have."""
+ROOM = 120
+"""Letters of a claim's reasons that stand there unfolded: with what it rests on, two lines of a wide window."""
 
 
 def draw_line(line: Line) -> Markup:
@@ -134,26 +136,40 @@ def _html(line: Line) -> str:
     )
 
 
-def draw_claim(claim: ClaimView, level: int = 3) -> Markup:
+def draw_claim(claim: ClaimView, level: int = 3, more: str = "") -> Markup:
     """One claim, whole: what is claimed, why, what it rests on, and the picture of the odds.
 
     Args:
         claim: The claim.
         level: Level of its heading, 2 to 4.
+        more: The label under which reasons fold that have no room on a line: all but the first one, which decides, and
+            the last one, which says what is not proven. Nothing folds without it.
 
     Raises:
         ValueError: The level is none of these.
     """
     if level not in LEVELS:
         raise ValueError(f"a claim's heading is of level 2, 3 or 4, not {level}")
-    said = [f"<p>{_html(line)}</p>\n" for line in claim.explanation]
+    reasons = claim.explanation
+    folds = more and len(reasons) > 2 and sum(len(span.text) for line in reasons for span in line) > ROOM
+    stays, folded = ((reasons[0], reasons[-1]), reasons[1:-1]) if folds else (reasons, ())
+    said = [f"<p>{_html(line)}</p>\n" for line in stays]
     if claim.basis:
         said.append(f'<p class="claim-basis">{_html(claim.basis)}</p>\n')
+    if folded:
+        lines = "".join(f"<p>{_html(line)}</p>\n" for line in folded)
+        said.append(f'<details class="folded">\n<summary>{escaped(more)}</summary>\n{lines}</details>\n')
     picture = f'<div class="claim-odds">{draw_icon_array(claim.odds)}</div>\n' if claim.odds else ""
     return ready(
         f'<article class="claim">\n<div class="claim-words">\n<h{level}>{_html(claim.headline)}</h{level}>\n'
         f"{''.join(said)}</div>\n{picture}</article>"
     )
+
+
+def draw_statement(claim: ClaimView) -> Markup:
+    """A claim's own sentence with its odds drawn small, for the head of a page on which the whole claim stands."""
+    dots = draw_dots(claim.odds) if claim.odds else ""
+    return ready(f'<p class="statement">{dots}<span>{_html(claim.headline)}</span></p>')
 
 
 @dataclass(frozen=True, slots=True)

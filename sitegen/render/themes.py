@@ -33,7 +33,7 @@ from sitegen.render.drawings import (
 )
 from sitegen.render.machine import data_block
 from sitegen.render.pedigree import draw_pedigree, draw_pedigree_mark
-from sitegen.render.prose import draw_claim, draw_line, prose
+from sitegen.render.prose import draw_claim, draw_line, draw_statement, prose
 from sitegen.render.sandbox import Sandbox, sandbox
 from sitegen.site.parts import VERSION
 from sitegen.words.labels import theme_word
@@ -318,7 +318,7 @@ def _environment(templates: Mapping[str, Template]) -> Sandbox:
     filters: dict[str, Callable[..., object]] = {
         "prose": prose, "icon_array": draw_icon_array, "dots": draw_dots, "weight_line": draw_weight_line,
         "data_block": data_block, "pedigree": draw_pedigree, "pedigree_mark": draw_pedigree_mark, "qr": draw_qr,
-        "say": _say, "line": draw_line, "claim": draw_claim,
+        "say": _say, "line": draw_line, "claim": draw_claim, "statement": draw_statement,
         "road": draw_road, "road_mark": draw_road_mark, "chance_chart": draw_chances,
     }  # fmt: skip
     return sandbox(load, filters)

@@ -39,6 +39,7 @@ from sitegen.site.views import (
     together_lines,
     views,
 )
+from sitegen.words.care import breeding_weight_text, meals_text, taken_text
 from sitegen.words.changes import change_label, change_sentence, changes_note
 from sitegen.words.claims import no_look, such_means
 from sitegen.words.inheritance import birth_words
@@ -70,8 +71,8 @@ class MealRow:
 class AnimalPage:
     """One animal; also an offered young.
 
-    ``line`` is its label line; ``no_look``, ``no_hidden`` and ``no_pedigree`` stand where ``shows``, ``hidden`` and
-    ``pedigree`` are empty, and are empty otherwise.
+    ``line`` is its label line, ``first`` has its two strongest claims on hidden genes; ``no_look``, ``no_hidden`` and
+    ``no_pedigree`` stand where ``shows``, ``hidden`` and ``pedigree`` are empty, and are empty otherwise.
     """
 
     name: str
@@ -84,6 +85,7 @@ class AnimalPage:
     offer: OfferView | None
     ask: Line
     shows: tuple[ClaimView, ...]
+    first: tuple[ClaimView, ...]
     hidden: tuple[ClaimView, ...]
     ruled_out: tuple[ClaimView, ...]
     harms: tuple[CautionView, ...]
@@ -98,6 +100,7 @@ class AnimalPage:
     inbreeding: tuple[Line, ...]
     weights: WeightLine | None
     meals: tuple[MealRow, ...]
+    meals_words: str
     cautions: tuple[CautionView, ...]
     about: Prose
     paper: Line = ()
@@ -125,6 +128,7 @@ def animal_page(animal: Animal, folio: Folio) -> AnimalPage:
         ask=ask_line(animal, folio),
         paper=paper_line(animal, folio),
         shows=claims.shows,
+        first=claims.first,
         hidden=claims.hidden,
         no_hidden=no_hidden(animal, folio),
         ruled_out=claims.ruled_out,
@@ -139,6 +143,7 @@ def animal_page(animal: Animal, folio: Folio) -> AnimalPage:
         inbreeding=inbreeding_lines(animal, folio),
         weights=_weights(animal, folio),
         meals=tuple(_meals(animal, folio)),
+        meals_words=meals_text(animal.meals, folio.collection.site),
         harms=caution_views(gene_cautions(folio.collection, folio.claims(animal.id)), folio),
         cautions=caution_views(of_offers, folio) if offer and offer.open else (),
         about=folio.prose(animal.about),
@@ -238,13 +243,15 @@ def _weights(animal: Animal, folio: Folio) -> WeightLine | None:
     described = words_of.format(
         first=points[0].weight, start=points[0].date, last=points[-1].weight, end=points[-1].date, count=len(points)
     )
-    return WeightLine(points, _("Weight of {name} over time").format(name=folio.name(animal)), described)
+    title = _("Weight of {name} over time").format(name=folio.name(animal))
+    breeding = folio.collection.species[animal.species].breeding_weight_grams.get(animal.sex, 0)
+    return WeightLine(points, title, described, breeding, breeding_weight_text(animal.sex, breeding, site))
 
 
 def _meals(animal: Animal, folio: Folio) -> Iterator[MealRow]:
     """The feeding record, newest first."""
     for meal in sorted(animal.meals, key=lambda meal: meal.date.latest, reverse=True):
-        yield MealRow(folio.date(meal.date), meal.what, _("taken") if meal.taken else _("refused"))
+        yield MealRow(folio.date(meal.date), meal.what, taken_text(taken=meal.taken))
 
 
 def relatives(animal: Animal, folio: Folio) -> tuple[Relatives, ...]:

@@ -117,11 +117,17 @@ class Point:
 
 @dataclass(frozen=True, slots=True)
 class WeightLine:
-    """Weighings in time order, for a table and a small line."""
+    """Weighings in time order, for a table and a small line.
+
+    ``breeding`` is the weight in grams below which such an animal should not be bred, and ``breeding_words`` says so;
+    0 and empty where the species has none.
+    """
 
     points: tuple[Point, ...]
     title: str
     description: str
+    breeding: int = 0
+    breeding_words: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,7 +1,7 @@
 """Claims, offers, cautions, kinship and contact as templates see them."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from urllib.parse import quote
 
@@ -16,6 +16,7 @@ from sitegen.site.material import Folio
 from sitegen.site.parts import CautionView, ClaimView, IconArray, LabelRow, Line, OfferView, Span, words
 from sitegen.words.buying import caution_line, caution_sentences, caution_title, goes_text, readiness_text, waits_label
 from sitegen.words.claims import HIDDEN, SEEN, basis_words
+from sitegen.words.conditions import is_conditional
 from sitegen.words.labels import no_answer, no_hidden_gene, no_parents, no_price, offer_state, since_text
 from sitegen.words.numbers import Edge, about_in_100, both_sides, count_text, in_100, money_text
 from sitegen.words.reasons import Worded
@@ -23,6 +24,8 @@ from sitegen.words.relations import litter_sentence, parents_sentence
 from sitegen.words.speech import Link, Sentence, Target, _, listed, plain, said, when_asked
 from sitegen.words.together import together_sentences
 
+_STRONGEST = 2
+"""Claims on hidden genes that stand beside an animal's name: as many as the first screen of a phone has room for."""
 _WITH_ODDS = {
     ClaimKind.MAY_CARRY: when_asked("carry {gene}"),
     ClaimKind.TOO_YOUNG: when_asked("will show {gene}"),
@@ -59,11 +62,12 @@ def _hundred(chance: Fraction, title: str, marks: str) -> IconArray:
 
 @dataclass(frozen=True, slots=True)
 class ClaimViews:
-    """The claims of an animal as templates see them, by where they stand."""
+    """The claims of an animal as templates see them, by where they stand; ``first``: the strongest hidden ones."""
 
     shows: tuple[ClaimView, ...]
     hidden: tuple[ClaimView, ...]
     ruled_out: tuple[ClaimView, ...]
+    first: tuple[ClaimView, ...]
 
 
 def views(animal: Animal, folio: Folio, *, linked: bool = True) -> ClaimViews:
@@ -73,7 +77,24 @@ def views(animal: Animal, folio: Folio, *, linked: bool = True) -> ClaimViews:
     def of(*kinds: ClaimKind) -> tuple[ClaimView, ...]:
         return tuple(_view(each, folio, line) for each in told if each.claim.kind in kinds)
 
-    return ClaimViews(of(*SEEN), of(*HIDDEN), of(ClaimKind.RULED_OUT))
+    hidden = sorted((each for each in told if each.claim.kind in HIDDEN), key=lambda each: _strength(each.claim))
+    first = tuple(replace(_view(each, folio, line), odds=_dots(each.claim, folio)) for each in hidden[:_STRONGEST])
+    return ClaimViews(of(*SEEN), of(*HIDDEN), of(ClaimKind.RULED_OUT), first)
+
+
+def _strength(claim: Claim) -> tuple[bool, bool, bool, Fraction]:
+    """The strongest first, as in the label line: certain, then what hangs on something, then by falling chance."""
+    return claim.strained, claim.kind is not ClaimKind.CARRIES, _hangs(claim), -claim.chance
+
+
+def _hangs(claim: Claim) -> bool:
+    return claim.basis is Basis.PREVIOUS_KEEPER or is_conditional(claim)
+
+
+def _dots(claim: Claim, folio: Folio) -> IconArray | None:
+    """The picture of a claim's odds, all of it filled for what is certain and of which no other number is told."""
+    certain = claim.kind is ClaimKind.CARRIES and claim.copies != -1 and not (claim.strained or _hangs(claim))
+    return odds_picture(claim.chance) if certain else icon_array(claim, folio)
 
 
 def unlinked(sentence: Sentence) -> Line:
@@ -162,13 +183,16 @@ def offer_view(animal: Animal, folio: Folio) -> OfferView | None:
 
 
 def ask_line(animal: Animal, folio: Folio) -> Line:
-    """How to ask about an offered animal; empty when it cannot be had or no address is given."""
-    offer = folio.offer(animal)
-    email = folio.collection.site.contact.email
-    if offer is None or offer.state not in OPEN or not email:
+    """How to ask about an offered animal; empty when it cannot be had or neither address nor number is given."""
+    offer, contact = folio.offer(animal), folio.collection.site.contact
+    if offer is None or offer.state not in OPEN or not (contact.email or contact.phone):
         return ()
-    name = folio.name(animal)
-    return (Span(_("Ask about this animal"), f"mailto:{email}?subject={quote(name)}"),)
+    written = f"mailto:{contact.email}?subject={quote(folio.name(animal))}"
+    return (Span(_("Ask about this animal"), written if contact.email else _called(contact.phone)),)
+
+
+def _called(phone: str) -> str:
+    return "tel:" + "".join(phone.split())
 
 
 def paper_line(animal: Animal, folio: Folio) -> Line:
@@ -199,7 +223,7 @@ def contact_fields(contact: Contact) -> tuple[LabelRow, ...]:
     """How to reach the breeder, one line each; an e-mail address and a telephone number can be followed."""
     fields = (
         (_("E-mail"), (Span(contact.email, f"mailto:{contact.email}"),) if contact.email else ()),
-        (_("Telephone"), (Span(contact.phone, "tel:" + "".join(contact.phone.split())),) if contact.phone else ()),
+        (_("Telephone"), (Span(contact.phone, _called(contact.phone)),) if contact.phone else ()),
         (_("Where"), words(contact.place)),
     )
     return tuple(LabelRow(label, value) for label, value in fields if value)

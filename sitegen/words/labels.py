@@ -211,7 +211,7 @@ HEADINGS = frozenset((
 ))  # fmt: skip
 LABELS = frozenset((
     "By the end of", "Came", "Copies", "Date", "Expected", "First letters", "Gene",
-    "Here", "How it is inherited", "in that very season", "Look", "Main", "new in that season",
+    "Here", "How it is inherited", "in that very season", "Look", "Main", "More reasons", "new in that season",
     "Of 100 young, about", "of 100 plans like this one, about", "Offered", "On average", "On this page",
     "Other ways to the same goal", "Parents", "Passed on", "Taken",
     "there by the season before", "Weight", "What shows", "What we looked for", "with",
@@ -219,7 +219,7 @@ LABELS = frozenset((
 BUTTONS = frozenset((
     "All projects, and how far they are", "Everything that is available, with its evidence", "How to read our odds",
     "Its genes", "Menu", "More", "Show all", "The collection", "The published facts as data", "The whole collection",
-    "All litters and clutches", "What is available",
+    "All litters and clutches", "All meals", "All weighings", "What is available",
 ))  # fmt: skip
 _WORDS = HEADINGS | LABELS | BUTTONS
 

@@ -2,6 +2,7 @@
 
 import itertools
 import re
+from dataclasses import replace
 from xml.etree import ElementTree
 
 import pytest
@@ -59,6 +60,20 @@ def test_a_weight_line_starts_at_nought_and_rises_with_the_weight() -> None:
     heights = [floor - y for _x, y in dots]
     assert heights == [heights[2] // 4, heights[2] // 2, heights[2]]
     assert dots[1][0] - dots[0][0] == dots[2][0] - dots[1][0]
+
+
+@pytest.mark.parametrize(("grams", "height"), [(400, 3 / 4), (200, 1), (100, 1), (90, None)])
+def test_the_breeding_weight_is_a_broken_line_where_the_animal_comes_near_it(grams: int, height: float | None) -> None:
+    line = replace(weights((0, 50), (100, grams)), breeding=300)
+    drawn = ElementTree.fromstring(draw_weight_line(line))
+    lines = {each.get("class"): int(each.get("y1") or 0) for each in drawn.findall(f"{SVG}line")}
+    top = min(int(dot.get("cy") or 0) for dot in drawn.findall(f"{SVG}circle"))
+    if height is None:
+        assert "line-breeding" not in lines
+        return
+    whole = 120  # of 140 units, less 10 at either edge
+    assert lines["line-floor"] - lines["line-breeding"] == int(whole * height)
+    assert lines["line-floor"] - top == whole * grams // max(300, grams)
 
 
 def test_one_weighing_is_no_line_and_two_on_a_day_are_drawn() -> None:

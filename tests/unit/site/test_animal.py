@@ -30,6 +30,32 @@ def test_claims_stand_with_their_odds_and_reasons() -> None:
     assert words_in(young.shows[0].headline).startswith("Shows")
 
 
+def test_the_strongest_hidden_claims_come_first_with_all_dots_filled_for_what_is_certain_alone() -> None:
+    for page in whole_site(small_material()):
+        if not isinstance(page.content, AnimalPage):
+            continue
+        first, hidden = page.content.first, page.content.hidden
+        assert len(first) == min(2, len(hidden))
+        assert {words_in(each.headline) for each in first} <= {words_in(each.headline) for each in hidden}
+        carried = [each.kind == "carries" for each in hidden]
+        assert [each.kind == "carries" for each in first] == sorted(carried, reverse=True)[:2]
+        for each in first:
+            filled = each.odds.filled if each.odds else None
+            certain = "for certain: one copy" in words_in(each.headline) or "Tested" in words_in(each.headline)
+            assert (filled == 100) is certain, words_in(each.headline)
+        chances = [each.odds.filled for each in first if each.odds]
+        assert chances == sorted(chances, reverse=True)
+
+
+def test_who_gives_no_address_but_a_number_is_rung_up() -> None:
+    records = collection()
+    contact = replace(records.site.contact, email="", phone="+44 1632 960 001")
+    records = replace(records, site=replace(records.site, contact=contact))
+    found = page_at("litters/2026-x/01.html", whole_site(small_material(records))).content
+    assert isinstance(found, AnimalPage)
+    assert found.ask[0].href == "tel:+441632960001"
+
+
 def test_an_offered_animal_has_price_state_and_cautions() -> None:
     young = animal_page_at("litters/2026-x/01.html")
     assert young.offer is not None
