@@ -7,7 +7,7 @@
   what is stated of it is told as not used: it would count the parents' statements twice.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from collections.abc import Set as AbstractSet
 from dataclasses import replace
 from fractions import Fraction
@@ -33,8 +33,9 @@ from sitegen.evidence.gathered import (
 )
 from sitegen.evidence.judging import age_when_judged, unjudged_alleles
 from sitegen.findings import Finding, Kind, Level
-from sitegen.genetics.loci import Locus, Sex, genotype_text
+from sitegen.genetics.loci import Genotype, Locus, Sex, genotype_text
 from sitegen.genetics.observations import all_genotypes, is_wild, when_not_seen, when_seen, when_tested
+from sitegen.genetics.pedigree import pedigree_of
 from sitegen.genetics.questions import AnimalId, LinkedQuestion, Member, Observation, Question, Tally, parents_of
 
 Ages = Sequence[int | None]
@@ -200,11 +201,41 @@ def _at(
         reader.locus, (*animals, *unnamed), priors, tuple(observations), tuple(tally for tally, _ in tallies),
         {animal: odds.left_open for animal, odds in founders.items() if odds.left_open},
     )  # fmt: skip
+    words = {animal for animal, odds in founders.items() if odds.source.ground is Ground.STATED}
+    question = replace(question, unnamed=_unnamed(question, sources, words))
     named = {animal: odds.source for animal, odds in founders.items()}
     everyone: list[Animal | Litter] = [*animals.values(), *litters]
     beside = {parent: young for young in everyone for parent in parents_named(young)}
     named |= {each.id: _not_recorded(each, beside[each.id], reader.locus) for each in unnamed}
     return LocusEvidence(reader.species.id, question, sources, named, said)
+
+
+def _unnamed(
+    question: Question, sources: Mapping[str, Source], words: AbstractSet[AnimalId]
+) -> Mapping[AnimalId, frozenset[str]]:
+    """Founder to the alleles of a series that no look, test, word or count of its family names."""
+    locus = question.locus
+    if len(locus.alleles) < 2 or locus.background:
+        return {}
+    pedigree = pedigree_of(question.members, question.tallies)
+    named: dict[int, set[str]] = {}
+
+    def name(animal: AnimalId, genotypes: Iterable[Genotype], *, every: bool) -> None:
+        sets = [set(pair) for pair in genotypes]
+        own = (set.union if every else set.intersection)(*sets) if sets else set()
+        named.setdefault(pedigree.family_of[pedigree.position[animal]], set()).update(own)
+
+    for seen in question.observations:
+        name(seen.member, seen.likelihood, every=sources[seen.key].ground is Ground.DNA_TEST)
+    for tally in question.tallies:
+        for parent in parents_of(tally)[:1]:
+            name(parent, tally.likelihood, every=False)
+    for founder, odds in question.priors.items():
+        name(founder, odds, every=founder in words)
+    ids = {allele.id for allele in locus.alleles}
+    founders = (each.id for each in question.members if each.dam is None and not each.sires)
+    left = {each: frozenset(ids - named.get(pedigree.family_of[pedigree.position[each]], set())) for each in founders}
+    return {each: unnamed for each, unnamed in left.items() if unnamed}
 
 
 def parents_named(young: Animal | Litter) -> tuple[AnimalId, ...]:

@@ -144,6 +144,7 @@ class _Weigher:
         self.transmission = transmission
         self.rare = rare
         self._usual: dict[tuple[Sex, bool], Weights] = {}
+        self._last: dict[tuple[int, frozenset[str], bool], Weights] = {}
         self._of_sex = {sex: mask_of(mode.of_sex(sex)) for sex in Sex}
         self._read: dict[tuple[int, int], tuple[Mapping[Genotype, Fraction], Weights]] = {}
         self._alike: dict[Mask, Weights] = {}
@@ -193,6 +194,9 @@ class _Weigher:
                 if key not in founders:
                     founders[key] = self.odds(sex, is_open, priors) if priors else self.usual(sex, is_open)
                 found[number] = founders[key]
+                for place, question in enumerate(questions):
+                    if unnamed := question.unnamed.get(name):
+                        found[number] = self.times(founders[key], self._without(place, unnamed, is_open))
         for place, question in enumerate(questions):
             for seen in question.observations:
                 number = pedigree.position[seen.member]
@@ -216,6 +220,15 @@ class _Weigher:
             else _ZERO
             for state in self.mode.states
         )
+
+    def _without(self, place: int, unnamed: frozenset[str], is_open: bool) -> Weights:
+        """Weights that let an unnamed allele be thought of last."""
+        key = place, unnamed, is_open
+        if key not in self._last:
+            rare = self.rare if is_open else _ZERO
+            copies = [sum(allele in unnamed for allele in genotypes[place]) for genotypes in self.mode.genotypes]
+            self._last[key] = tuple(rare**n for n in copies)
+        return self._last[key]
 
     def _with_unwritten(self, question: Question, founder: AnimalId) -> Mapping[Genotype, Fraction]:
         """A founder's own odds, and beside them what they leave open."""

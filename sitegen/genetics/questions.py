@@ -102,6 +102,8 @@ class Question:
         left_open: Of founders with stated odds, the genotypes that these neither name nor rule out: how many copies
             nobody wrote each takes, and its share beside the odds. Of any other founder that is every genotype, unless
             the locus has a background.
+        unnamed: Founder to the alleles of a series that no record of its family names: each takes one copy more than is
+            written, so that no odds are told of it while anything else will do.
     """
 
     locus: Locus
@@ -110,6 +112,7 @@ class Question:
     observations: tuple[Observation, ...]
     tallies: tuple[Tally, ...] = ()
     left_open: Mapping[AnimalId, "LeftOpen"] = field(default_factory=dict)
+    unnamed: Mapping[AnimalId, frozenset[str]] = field(default_factory=dict)
 
 
 LeftOpen = Mapping[Genotype, tuple[int, Fraction]]

@@ -279,3 +279,18 @@ def test_loci_that_clash_only_through_the_sire_are_told_once() -> None:
         "s is DNA-tested as not carrying anery",
         "t is DNA-tested as not carrying amel",
     }
+
+
+def test_no_odds_are_told_of_an_allele_that_no_record_of_the_family_names() -> None:
+    # ``pen`` hides under ``mot``: who shows mot may have two of it, or one of each.
+    series = species(
+        locus("ms", allele("mot"), allele("pen"), compounds={"mot/pen": "mot"})
+    )
+    visual = {"shows": "mot"}
+    alone = answers(collection(series, animal("a", **visual), litter("x", "a", None, {"1": {}})))
+    assert alone.posteriors["a"]["ms"] == {("mot", "mot"): 1}
+    assert ("mot", "pen") in alone.possible["a"]["ms"]
+    named = answers(collection(series, animal("a", **visual), litter("x", "a", None, {"1": {"shows": "pen"}})))
+    assert named.posteriors["a"]["ms"] == {("mot", "pen"): 1}
+    both = collection(series, animal("b", **visual), animal("c", shows="pen"), litter("x", "b", "c", {"1": {}}))
+    assert answers(both).posteriors["b"]["ms"] == {("mot", "mot"): Fraction(1, 3), ("mot", "pen"): Fraction(2, 3)}
