@@ -283,9 +283,7 @@ def test_loci_that_clash_only_through_the_sire_are_told_once() -> None:
 
 def test_no_odds_are_told_of_an_allele_that_no_record_of_the_family_names() -> None:
     # ``pen`` hides under ``mot``: who shows mot may have two of it, or one of each.
-    series = species(
-        locus("ms", allele("mot"), allele("pen"), compounds={"mot/pen": "mot"})
-    )
+    series = species(locus("ms", allele("mot"), allele("pen"), compounds={"mot/pen": "mot"}))
     visual = {"shows": "mot"}
     alone = answers(collection(series, animal("a", **visual), litter("x", "a", None, {"1": {}})))
     assert alone.posteriors["a"]["ms"] == {("mot", "mot"): 1}
