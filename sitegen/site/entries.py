@@ -2,6 +2,7 @@
 
 import datetime as dt
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 from sitegen.content.animals import Animal
 from sitegen.content.litters import Litter
@@ -9,10 +10,11 @@ from sitegen.content.prices import OfferState
 from sitegen.content.species import Species
 from sitegen.content.values import PartialDate
 from sitegen.evidence.offers import standing
+from sitegen.genetics.questions import parents_of
 from sitegen.site.addresses import GENES, litter_address
 from sitegen.site.finding import found_by
 from sitegen.site.material import Folio
-from sitegen.site.parts import AnimalEntry, Line, LitterRow, Plate, SpeciesGroup, YearGroup
+from sitegen.site.parts import AnimalEntry, Line, LitterRow, Plate, SpeciesGroup, YearGroup, words
 from sitegen.site.plates import animal_picture, empty_plate, in_time_order, lead_photo, litter_plate
 from sitegen.site.views import dam_words, icon_array, offer_view, sires_words, unlinked
 from sitegen.words.claims import WITH_A_CHANCE
@@ -48,7 +50,7 @@ def animal_entry(animal: Animal, folio: Folio, litter: str = "") -> AnimalEntry:
         href=folio.linker.animal(animal.id),
         plate=_list_plate(animal, folio),
         species=folio.collection.species[animal.species].name,
-        line=unlinked(line.whole() if litter else line.within(LONGEST_IN_LIST)),
+        line=unlinked(line.within(LONGEST_IN_LIST)),
         offer=offer_view(animal, folio),
         origin=_origin(animal, folio, litter),
         kept=stays_text() if _stays(animal) else "",
@@ -119,6 +121,18 @@ def living_young(litter: Litter) -> int:
     return len(litter.young) + sum(others.count for others in litter.others)
 
 
+def _litter_plate(litter: Litter, folio: Folio) -> Plate:
+    """The newest photo of a litter; without one that of a young or, before there are any, of a parent, named."""
+    href = folio.linker.to(litter_address(litter.id))
+    if photos := in_time_order(litter.photos, folio):
+        return replace(litter_plate(photos[-1], litter, folio), caption=(), note="", href=href, video=None)
+    for animal in [folio.collection.animals[each] for each in litter.young or parents_of(litter)]:
+        if photo := lead_photo(animal.photos, folio):
+            name = animal_entry(animal, folio, litter.id).name
+            return Plate(animal_picture(photo, animal, folio), words(name), href=href, drawing=photo.drawing)
+    return empty_plate((), href)
+
+
 def litter_row(litter: Litter, folio: Folio) -> LitterRow:
     """A litter as it stands in the ledger."""
     species = folio.collection.species[litter.species]
@@ -127,7 +141,6 @@ def litter_row(litter: Litter, folio: Folio) -> LitterRow:
     standings = [standing(folio.collection.animals[animal]) for animal in litter.young]
     available = standings.count(OfferState.AVAILABLE)
     offered = ngettext("{count} available", "{count} available", available).format(count=available)
-    photos = in_time_order(litter.photos, folio)
     dam, sires = parents_in_line(litter, folio)
     return LitterRow(
         href=folio.linker.to(litter_address(litter.id)),
@@ -138,7 +151,7 @@ def litter_row(litter: Litter, folio: Folio) -> LitterRow:
         species=species.name,
         state=told if young else no_young(litter, folio),
         offered=offered if available else "",
-        picture=litter_plate(photos[-1], litter, folio).picture if photos else None,
+        plate=_litter_plate(litter, folio),
     )
 
 

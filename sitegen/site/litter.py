@@ -1,12 +1,14 @@
 """The page of one litter or clutch, and the ledger of all of them."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
+from sitegen.content.animals import Animal
 from sitegen.content.litters import Litter
+from sitegen.content.prices import OfferState
 from sitegen.evidence.gathered import unrecorded
-from sitegen.evidence.offers import offer_cautions
+from sitegen.evidence.offers import offer_cautions, standing
 from sitegen.site.addresses import GENES, OPEN
 from sitegen.site.entries import animal_entry, came_word, living_young, no_young, year_groups
 from sitegen.site.material import Folio
@@ -15,10 +17,11 @@ from sitegen.site.parts import AnimalEntry, CautionView, LabelRow, Line, Plate, 
 from sitegen.site.plates import in_time_order, litter_plate, parent_plates
 from sitegen.site.projects import stages_of
 from sitegen.site.views import caution_views, dam_words, litter_lines, look_links, shared_doubts, sires_words
+from sitegen.words.buying import left_sentence
 from sitegen.words.inheritance import birth_words
 from sitegen.words.labels import no_litters
 from sitegen.words.pairings import litter_counts, others_text, sires_sentence, unrecorded_words
-from sitegen.words.speech import Sentence, Words, _, capital, ngettext, said
+from sitegen.words.speech import Link, Sentence, Target, Words, _, capital, ngettext, said
 from sitegen.words.together import littermates_sentence
 
 
@@ -44,6 +47,7 @@ class LitterPage:
     outcome: Outcome | None
     young: tuple[AnimalEntry, ...]
     young_word: str
+    left: Line
     together: tuple[Line, ...]
     others: tuple[Line, ...]
     inbreeding: tuple[Line, ...]
@@ -72,6 +76,7 @@ def litter_page(litter: Litter, folio: Folio) -> LitterPage:
         outcome=outcome(litter, folio),
         young=entries,
         young_word=capital(birth_words(species).many),
+        left=folio.line(_left(young, entries)),
         together=folio.lines(
             littermates_sentence(each, litter, folio.voice) for each in shared_doubts(litter.id, folio)
         ),
@@ -80,6 +85,20 @@ def litter_page(litter: Litter, folio: Folio) -> LitterPage:
         cautions=caution_views(cautions, folio),
         about=folio.prose(litter.about),
     )
+
+
+def _left(young: Sequence[Animal], entries: Sequence[AnimalEntry]) -> Sentence:
+    """What is left of those that were offered; empty where none was."""
+
+    def at(wanted: OfferState) -> list[Words]:
+        return [
+            Link(entry.name, Target.ANIMAL, animal.id)
+            for animal, entry in zip(young, entries, strict=True)
+            if standing(animal) is wanted
+        ]
+
+    available, held, sold = (at(state) for state in (OfferState.AVAILABLE, OfferState.ON_HOLD, OfferState.SOLD))
+    return left_sentence(available, held) if available or held or sold else ()
 
 
 def _label(litter: Litter, folio: Folio) -> Iterator[LabelRow]:

@@ -219,7 +219,7 @@ class LitterRow:
     species: str
     state: str
     offered: str
-    picture: Picture | None = None
+    plate: Plate
 
 
 @dataclass(frozen=True, slots=True)

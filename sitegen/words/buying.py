@@ -16,7 +16,15 @@ from sitegen.content.values import WrittenAge
 from sitegen.evidence.offers import Caution, CautionKind, Lacks, Missing, OfferClaim, goes_from
 from sitegen.words.labels import ready_text
 from sitegen.words.numbers import date_text, days_text, months_text, small_number, weeks_text, weight_text
-from sitegen.words.speech import Sentence, Voice, _, joined, listed, ngettext, plain, said, when_asked
+from sitegen.words.speech import Sentence, Voice, Words, _, joined, listed, ngettext, plain, said, when_asked
+
+
+def left_sentence(available: Sequence[Words], held: Sequence[Words]) -> Sentence:
+    """Which young of a litter, of which some were offered, can still be had."""
+    if not (available or held):
+        return said(_("None of its young can be had now."))
+    told = ((_("Still to be had: {young}."), available), (_("On hold: {young}."), held))
+    return joined([piece for words, young in told if young for piece in (" ", said(words, young=listed(young)))][1:])
 
 
 def caution_title(kind: CautionKind) -> str:

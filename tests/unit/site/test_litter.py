@@ -1,9 +1,15 @@
 """The page of a litter."""
 
-from helpers.small_site import page_at, words_in
+from dataclasses import replace
+
+from helpers.small_site import HERE, collection, page_at, small_material, whole_site, words_in
+
+from sitegen.content.animals import Offer
+from sitegen.content.collection import Collection
 
 from sitegen.content.prices import OfferState
-from sitegen.site.litter import LitterPage
+from sitegen.site.litter import LitterPage, LittersPage
+from sitegen.site.parts import text_of
 
 
 def test_a_litter_lists_young_under_their_numbers() -> None:
@@ -14,3 +20,41 @@ def test_a_litter_lists_young_under_their_numbers() -> None:
     assert [entry.offer.state if entry.offer else None for entry in found.young] == [
         OfferState.AVAILABLE, OfferState.ON_HOLD, None, OfferState.SOLD,
     ]  # fmt: skip
+
+
+def test_what_is_left_of_a_litter_is_said_by_number() -> None:
+    found = page_at("litters/2026-x.html").content
+    assert isinstance(found, LitterPage)
+    assert text_of(found.left) == "Still to be had: No. 01. On hold: No. 02."
+    assert [span.href for span in found.left if span.href] == ["2026-x/01.html", "2026-x/02.html"]
+
+
+def test_nothing_is_said_to_be_left_where_nothing_was_offered_and_where_all_went_none_is() -> None:
+    records = collection()
+    for state, told in ((None, ""), (OfferState.SOLD, "None of its young can be had now.")):
+        offer = Offer(state=state, place=HERE) if state else None
+        animals = {
+            name: replace(each, offer=offer) if each.litter else each for name, each in records.animals.items()
+        }
+        found = page_at("litters/2026-x.html", whole_site(small_material(replace(records, animals=animals)))).content
+        assert isinstance(found, LitterPage)
+        assert text_of(found.left) == told
+
+
+def ledger_captions(records: Collection) -> list[str]:
+    found = page_at("litters.html", whole_site(small_material(records))).content
+    assert isinstance(found, LittersPage)
+    plates = [row.plate for year in found.years for row in year.rows]
+    assert all(plate.picture and plate.href for plate in plates)
+    return [text_of(plate.caption) for plate in plates]
+
+
+def test_a_litter_in_the_ledger_is_pictured_by_itself_or_by_a_young_or_a_parent_that_is_named() -> None:
+    records = collection()
+    assert ledger_captions(records) == [""]
+    unseen = {name: replace(litter, photos=()) for name, litter in records.litters.items()}
+    records = replace(records, litters=unseen)
+    assert ledger_captions(records) == ["No. 01"]
+    coming = {name: replace(litter, young=()) for name, litter in unseen.items()}
+    old = {name: animal for name, animal in records.animals.items() if not animal.litter}
+    assert ledger_captions(replace(records, litters=coming, animals=old)) == ["Juniper"]
