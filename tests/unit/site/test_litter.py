@@ -6,7 +6,6 @@ from helpers.small_site import HERE, collection, page_at, small_material, whole_
 
 from sitegen.content.animals import Offer
 from sitegen.content.collection import Collection
-
 from sitegen.content.prices import OfferState
 from sitegen.site.litter import LitterPage, LittersPage
 from sitegen.site.parts import text_of
@@ -33,9 +32,7 @@ def test_nothing_is_said_to_be_left_where_nothing_was_offered_and_where_all_went
     records = collection()
     for state, told in ((None, ""), (OfferState.SOLD, "None of its young can be had now.")):
         offer = Offer(state=state, place=HERE) if state else None
-        animals = {
-            name: replace(each, offer=offer) if each.litter else each for name, each in records.animals.items()
-        }
+        animals = {name: replace(each, offer=offer) if each.litter else each for name, each in records.animals.items()}
         found = page_at("litters/2026-x.html", whole_site(small_material(replace(records, animals=animals)))).content
         assert isinstance(found, LitterPage)
         assert text_of(found.left) == told
