@@ -16,8 +16,8 @@ from sitegen.site.finding import found_by
 from sitegen.site.material import Folio
 from sitegen.site.parts import AnimalEntry, Line, LitterRow, Plate, SpeciesGroup, YearGroup, words
 from sitegen.site.plates import animal_picture, empty_plate, in_time_order, lead_photo, litter_plate
-from sitegen.site.views import dam_words, icon_array, offer_view, sires_words, unlinked
-from sitegen.words.claims import WITH_A_CHANCE
+from sitegen.site.views import dam_words, icon_array, odds_label, offer_view, sires_words, unlinked
+from sitegen.words.claims import HIDDEN
 from sitegen.words.inheritance import birth_words
 from sitegen.words.label_line import LONGEST_IN_LIST
 from sitegen.words.labels import animals_count, none_living, stays_text
@@ -41,7 +41,7 @@ def animal_entry(animal: Animal, folio: Folio, litter: str = "") -> AnimalEntry:
     """An animal as it stands in a list; on the page of its ``litter`` a young needs no more than its number."""
     in_its_litter = bool(litter) and animal.name in ("", animal.number)
     name = _("No. {number}").format(number=animal.number) if in_its_litter else folio.name(animal)
-    doubtful = [claim for claim in folio.claims(animal.id) if claim.kind in WITH_A_CHANCE]
+    doubtful = [claim for claim in folio.claims(animal.id) if claim.kind in HIDDEN and icon_array(claim, folio)]
     likely = sorted(doubtful, key=lambda claim: -claim.chance)
     line = folio.material.lines[animal.id]
     return AnimalEntry(
@@ -55,7 +55,7 @@ def animal_entry(animal: Animal, folio: Folio, litter: str = "") -> AnimalEntry:
         origin=_origin(animal, folio, litter),
         kept=stays_text() if _stays(animal) else "",
         odds=icon_array(likely[0], folio) if likely else None,
-        odds_gene=folio.voice.gene(likely[0]).text if likely else "",
+        odds_words=odds_label(likely[0], folio) if likely else "",
         found_by=found_by(animal, folio),
     )
 

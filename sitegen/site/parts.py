@@ -177,8 +177,8 @@ class OfferView:
 class AnimalEntry:
     """An animal as it stands in a list: a plate, its label line, its offer; ``kept`` says that it stays here.
 
-    ``odds`` draws the highest of its chances short of certainty, that of ``odds_gene``; ``found_by`` is data for the
-    script that narrows the list.
+    ``odds`` draws the highest of its chances of a hidden gene that is not certain, told by ``odds_words``; ``found_by``
+    is data for the script that narrows the list.
     """
 
     id: str
@@ -191,7 +191,7 @@ class AnimalEntry:
     origin: Line = ()
     kept: str = ""
     odds: IconArray | None = None
-    odds_gene: str = ""
+    odds_words: str = ""
     found_by: tuple[tuple[str, str], ...] = ()
 
 

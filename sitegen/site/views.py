@@ -47,6 +47,12 @@ def icon_array(claim: Claim, folio: Folio) -> IconArray | None:
     return _hundred(claim.chance, title, marks)
 
 
+def odds_label(claim: Claim, folio: Folio) -> str:
+    """What stands beside a small picture of the odds: ``hypo: 67 in 100``."""
+    odds = _("{count} in 100").format(count=count_text(about_in_100(claim.chance)))
+    return f"{folio.voice.gene(claim).text}: {odds}"
+
+
 def odds_picture(chance: Fraction) -> IconArray:
     """A chance as a picture of a hundred."""
     return _hundred(chance, in_100(chance), _("A hundred marks in ten rows: {yes} filled, {no} open."))

@@ -12,6 +12,7 @@ from sitegen.render.drawings import (
     QUIET,
     dark_path,
     draw_chances,
+    draw_dots,
     draw_icon_array,
     draw_qr,
     draw_road,
@@ -33,6 +34,22 @@ def test_filled_and_open_marks_add_up_to_a_hundred(filled: int) -> None:
     marks = drawn.findall(f"{SVG}circle")
     assert [mark.get("class") for mark in marks] == ["mark-filled"] * filled + ["mark-open"] * (100 - filled)
     assert len({(mark.get("cx"), mark.get("cy")) for mark in marks}) == 100
+
+
+@pytest.mark.parametrize("filled", [0, 1, 9, 10, 11, 67, 99, 100])
+def test_the_small_picture_has_as_many_marks_as_the_large_one(filled: int) -> None:
+    """Each dash of no length, ten apart and with round ends, is a mark: one more than the tens in a line's length."""
+    drawn = str(draw_dots(IconArray(filled, "t", "d")))
+    assert "stroke-dasharray" not in drawn  # the style sheets say so, for both themes
+    marks = {}
+    for kind, path in re.findall(r'class="dots-(\w+)" d="([^"]+)"', drawn):
+        lines = [(int(x), int(y), float(long)) for x, y, long in re.findall(r"M(\d+) (\d+)h([\d.]+)", path)]
+        marks[kind] = {(x + 10 * n, y) for x, y, long in lines for n in range(int(long // 10) + 1)}
+    assert len(marks.get("filled", ())) == filled
+    assert marks.get("filled", set()) | marks.get("open", set()) == {
+        (x, y) for x in range(5, 100, 10) for y in range(5, 100, 10)
+    }
+    assert sum(len(places) for places in marks.values()) == 100
 
 
 def test_marks_differ_in_size_and_not_only_in_colour() -> None:

@@ -7,7 +7,7 @@ import pytest
 from helpers.small_site import AS_OF, collection, page_at, small_material, whole_site, words_in
 
 from sitegen.content.values import PartialDate
-from sitegen.site.lists import AvailablePage, available_page
+from sitegen.site.lists import AvailablePage, CollectionPage, available_page
 from sitegen.site.material import folio
 from sitegen.site.start_page import start_page
 
@@ -68,3 +68,13 @@ def test_nothing_is_promised_that_the_records_do_not_tell(dates: dict[str, Parti
 
 def test_eggs_without_a_day_are_told_of_without_one() -> None:
     assert "A clutch is on its way: " in told(expected=None, laid=day(AS_OF - dt.timedelta(days=9)))[0]
+
+
+def test_the_small_picture_of_a_list_is_that_of_the_highest_chance_of_a_hidden_gene() -> None:
+    page = page_at("collection.html").content
+    assert isinstance(page, CollectionPage)
+    juniper = next(entry for group in page.groups for entry in group.entries if entry.id == "juniper")
+    assert juniper.odds is not None
+    assert (juniper.odds.filled, juniper.odds_words) == (67, "hypo: 67 in 100")
+    drawn = [entry for group in page.groups for entry in group.entries if entry.odds]
+    assert all(entry.odds_words.endswith("in 100") for entry in drawn)
