@@ -17,6 +17,7 @@ from sitegen.evidence.claims import claims_of_animal
 from sitegen.evidence.fit import uneven_litters
 from sitegen.evidence.joint import joints_of
 from sitegen.evidence.reasons import reasons
+from sitegen.evidence.staircase import replays_of
 from sitegen.findings import Finding, Kind, Level, in_order
 from sitegen.lazily import Lazily
 from sitegen.photos.encode import PICTURES, Encoded, Photograph, encode_pictures
@@ -149,7 +150,8 @@ def site_of(
     animals, litters, projects = collection.animals, collection.litters, collection.projects
     chains = chains_of(asked.evidence, answers, partial(reasons, asked))
     claims = Lazily(animals, lambda animal: claims_of_animal(chains, animals[animal], as_of))
-    changes = told_changes(collection, claims)
+    replays = replays_of(collection)
+    changes = told_changes(collection, claims, replays)
     pairings = Lazily(litters, lambda litter: litter_pairing(asked, litters[litter]))
     roads = Lazily(projects, lambda project: roads_of(asked, projects[project], as_of))
     doubts = (*plan_findings(asked, as_of), *uneven_litters(asked))
@@ -179,7 +181,9 @@ def site_of(
     with spoken(catalogue):
         named = with_litter_names(collection)
         tied = joints_of(asked)
-        made_from = Material(named, answers, claims, shown, as_of, changes, pairings, roads, *tied, videos.shown)
+        made_from = Material(
+            named, answers, claims, shown, as_of, changes, pairings, roads, *tied, videos.shown, replays
+        )
         pages = every_page(made_from)
     findings = in_order([*findings, *(encoded.findings if encoded else ())])
     return SiteState(made_from, theme, catalogue, pages, settings, photographs, encoded, videos), findings

@@ -9,7 +9,7 @@ import segno
 from markupsafe import Markup, escape
 
 from sitegen.site.paper import Code
-from sitegen.site.parts import IconArray, WeightLine
+from sitegen.site.parts import IconArray, Staircase, WeightLine
 from sitegen.site.road import RoadLane, RoadTimeline
 from sitegen.site.roads import ChanceChart
 
@@ -19,7 +19,7 @@ _FLAT = 3
 """The part of the breeding weight, one in so many, that an animal weighs at least where it is drawn."""
 _ROAD_WIDE, _LABELS, _ROAD_EDGE = 330, 60, 8
 _TOP, _LANE, _FOOT = 26, 36, 24
-_SMALLEST_YEAR, _LABEL_WIDTH = 14, 36
+_SMALLEST_YEAR, _LABEL_WIDTH, _SMALLEST_STEP = 14, 36, 30
 _CHART_HIGH, _CHART_LEFT, _CHART_TOP, _CHART_FOOT = 150, 30, 22, 24
 QUIET = 4
 """Light modules around a QR code. Source: ISO/IEC 18004."""
@@ -222,6 +222,28 @@ def draw_chances(chart: ChanceChart) -> Markup:
             parts.append(_text(middle, floor + 17, bar.season, "chance-season"))
     wide, high = max(right + _ROAD_EDGE, 180), floor + _CHART_FOOT
     return _svg("chance-chart", chart.title, chart.description, wide, high, "".join(parts))
+
+
+def draw_staircase(stairs: Staircase) -> Markup:
+    """A tread a step, as high as its chance, numbered as the sentences beside it, which are its text alternative."""
+    step = max(_SMALLEST_STEP, min(64, (_ROAD_WIDE - _CHART_LEFT) // len(stairs.steps)))
+    right, floor, half = _CHART_LEFT + len(stairs.steps) * step, _CHART_TOP + 100, _CHART_TOP + 50
+    parts = [_text(_CHART_LEFT - 5, floor + 4 - each, str(each), "chance-scale", "end") for each in (0, 50, 100)]
+    parts += [
+        _line("chance-floor", _CHART_LEFT, floor, right, floor),
+        _line("chance-half", _CHART_LEFT, half, right, half),
+    ]
+    path = []
+    for rank, stair in enumerate(stairs.steps):
+        x, y = _CHART_LEFT + rank * step, floor - stair.height
+        path.append(f"{'V' if rank else f'M{x} '}{y}H{x + step}")
+        parts.append(_text(x + step // 2, y - 6, stair.count, "chance-count"))
+        parts.append(_text(x + step // 2, floor + 17, f"{rank + 1}.", "chance-season"))
+    return ready(
+        f'<svg class="chance-chart staircase" viewBox="0 0 {right + 4} {floor + _CHART_FOOT}" width="{right + 4}" '
+        f'height="{floor + _CHART_FOOT}" aria-hidden="true" focusable="false">{"".join(parts)}'
+        f'<path class="staircase-path" d="{"".join(path)}"/></svg>'
+    )
 
 
 def _bar(kind: str, x: int, y: int, width: int, height: int) -> str:

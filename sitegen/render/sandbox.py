@@ -39,12 +39,12 @@ _STEPS_A_FILTER = {"qr": 50_000, "prose": 1_000}
 _STEPS_A_LETTER_READ = 2
 _LETTERS_A_STEP = 4
 _WHOLE = {
-    ClaimView: ("kind", "a claim is printed whole, with the filter claim"),
-    Span: ("", "a sentence is printed whole, with the filter line"),
+    ClaimView: (("kind", "stairs"), "a claim is printed whole, with the filter claim"),
+    Span: ((), "a sentence is printed whole, with the filter line"),
 }
 """Parts that are printed by the program: what a template may still ask of each, and what to say to one that asks more.
 
-``kind`` is a word for the style sheet, no part of the claim."""
+``kind`` is a word for the style sheet, no part of the claim; ``stairs`` go with it and may stand elsewhere."""
 _REFUSED: Mapping[type[nodes.Node], str] = {
     nodes.Concat: 'a template may not put texts together ("~"); print them one after the other',
     nodes.Slice: "a template may not take pieces of lists or texts; it prints them whole",
@@ -207,7 +207,7 @@ class Sandbox(SandboxedEnvironment):
     def is_safe_attribute(self, obj: object, attr: str, value: object) -> bool:
         """True for what the page holds; never the insides of a sentence or of a claim."""
         sealed = _WHOLE.get(type(obj))
-        return attr == sealed[0] if sealed is not None else super().is_safe_attribute(obj, attr, value)
+        return attr in sealed[0] if sealed is not None else super().is_safe_attribute(obj, attr, value)
 
     def unsafe_undefined(self, obj: object, attribute: str) -> Undefined:
         """What stands for an attribute that a template may not have: any use of it says why."""
@@ -251,7 +251,7 @@ def _readable(model: type) -> frozenset[str]:
     return frozenset(
         each.name
         for each in fields(model)
-        if (each.name == sealed[0] if sealed is not None else not each.name.startswith("_"))
+        if (each.name in sealed[0] if sealed is not None else not each.name.startswith("_"))
     )
 
 

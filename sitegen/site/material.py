@@ -16,12 +16,11 @@ from sitegen.content.litters import Litter
 from sitegen.content.projects import Project
 from sitegen.content.values import PartialDate
 from sitegen.evidence.answers import Answers
-from sitegen.evidence.arrivals import Arrivals, arrivals_of, families_of
 from sitegen.evidence.changes import Change, changes_of
-from sitegen.evidence.history import history
 from sitegen.evidence.joint import Littermates, Together
 from sitegen.evidence.kinds import Claim
 from sitegen.evidence.offers import OfferClaim, offer_of
+from sitegen.evidence.staircase import Replay, replays_of
 from sitegen.genetics.questions import AnimalId, parents_of
 from sitegen.lazily import Lazily
 from sitegen.photos.variants import PictureSet
@@ -58,6 +57,7 @@ class Material:
             in it tells no chances.
         together: Animal to its hidden genes that hang together.
         littermates: Litter to how many of its young in doubt carry each gene.
+        replays: Animal to the history of its family; the page of one that is not in it has no staircase.
     """
 
     collection: Collection
@@ -71,6 +71,7 @@ class Material:
     together: Mapping[AnimalId, tuple[Together, ...]] = field(default_factory=dict)
     littermates: Mapping[str, tuple[Littermates, ...]] = field(default_factory=dict)
     videos: Mapping[str, Video] = field(default_factory=dict)
+    replays: Mapping[AnimalId, Replay] = field(default_factory=dict)
 
     @cached_property
     def voice(self) -> Voice:
@@ -220,30 +221,28 @@ def _litter_name(litter: Litter, collection: Collection) -> str:
 
 
 def told_changes(
-    collection: Collection, claims: Mapping[AnimalId, Sequence[Claim]]
+    collection: Collection, claims: Mapping[AnimalId, Sequence[Claim]], replays: Mapping[AnimalId, Replay] | None = None
 ) -> Mapping[AnimalId, tuple[Change, ...]]:
     """Animal to its changes that are worth telling, oldest first, found by replaying the records by their dates.
 
     What is told in the same words before and after is no change to a reader. Who shows one animal's page asks for the
     history of its family alone.
     """
-    replays = {
-        animal: replay
-        for family in families_of(arrivals_of(collection))
-        for replay in [cache(partial(_replayed, family, claims))]
-        for animal in family.collection.animals
-    }
+    replays = replays_of(collection) if replays is None else replays
+    changes_in = cache(partial(_family_changes, claims))
     voice = Voice(collection, Answers({}, {}, {}, (), ()), dt.date.max)  # words for a change name no answer of today
 
     def told(animal: AnimalId) -> tuple[Change, ...] | None:
-        changes = replays[animal]().get(animal, ())
+        changes = changes_in(replays[animal]).get(animal, ())
         return tuple(change for change in changes if is_told_otherwise(change, voice)) or None
 
     return Lazily(collection.animals, told)
 
 
-def _replayed(family: Arrivals, claims: Mapping[AnimalId, Sequence[Claim]]) -> Mapping[AnimalId, tuple[Change, ...]]:
-    return changes_of(family, history(family), claims, is_worth_telling)
+def _family_changes(
+    claims: Mapping[AnimalId, Sequence[Claim]], replay: Replay
+) -> Mapping[AnimalId, tuple[Change, ...]]:
+    return changes_of(replay.arrivals, replay.turns, claims, is_worth_telling)
 
 
 def animal_changed(animal: Animal, material: Material) -> dt.date | None:

@@ -131,10 +131,30 @@ class WeightLine:
 
 
 @dataclass(frozen=True, slots=True)
+class StairView:
+    """One step: its sentence, pictures of whom it tells, and the chance in hundredths, as number and as written."""
+
+    line: Line
+    pictures: tuple[Picture, ...]
+    height: int
+    count: str
+
+
+@dataclass(frozen=True, slots=True)
+class Staircase:
+    """How a chance came about: what is counted, the steps in time order, and how they were found."""
+
+    title: str
+    steps: tuple[StairView, ...]
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
 class ClaimView:
     """One claim in words, with its picture of the odds where there are odds.
 
     ``kind`` is a word of ``ClaimKind`` for grouping and for the style sheet; the meaning is all in the words.
+    ``stairs`` stand on the animal's own page.
     """
 
     kind: str
@@ -143,6 +163,7 @@ class ClaimView:
     explanation: tuple[Line, ...]
     basis: Line
     odds: IconArray | None
+    stairs: Staircase | None = None
 
 
 @dataclass(frozen=True, slots=True)

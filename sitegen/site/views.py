@@ -14,6 +14,7 @@ from sitegen.evidence.offers import Caution, CautionKind
 from sitegen.site.addresses import OPEN
 from sitegen.site.material import Folio
 from sitegen.site.parts import CautionView, ClaimView, IconArray, LabelRow, Line, OfferView, Span, words
+from sitegen.site.staircase import claim_stairs
 from sitegen.words.buying import caution_line, caution_sentences, caution_title, goes_text, readiness_text, waits_label
 from sitegen.words.claims import HIDDEN, SEEN, basis_words
 from sitegen.words.conditions import is_conditional
@@ -77,11 +78,15 @@ class ClaimViews:
 
 
 def views(animal: Animal, folio: Folio, *, linked: bool = True) -> ClaimViews:
-    """The claims of an animal in their order, with their links; without them for paper, which has none."""
+    """The claims of an animal in their order, with links and staircases; without them for paper, which has none."""
     line, told = folio.line if linked else unlinked, folio.material.worded[animal.id]
 
+    def whole(told: Worded) -> ClaimView:
+        view = _view(told, folio, line)
+        return replace(view, stairs=claim_stairs(told.claim, folio)) if linked else view
+
     def of(*kinds: ClaimKind) -> tuple[ClaimView, ...]:
-        return tuple(_view(each, folio, line) for each in told if each.claim.kind in kinds)
+        return tuple(whole(each) for each in told if each.claim.kind in kinds)
 
     hidden = sorted((each for each in told if each.claim.kind in HIDDEN), key=lambda each: _strength(each.claim))
     first = tuple(replace(_view(each, folio, line), odds=_dots(each.claim, folio)) for each in hidden[:_STRONGEST])

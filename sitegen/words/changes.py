@@ -71,12 +71,12 @@ def change_sentence(change: Change, voice: Voice) -> Sentence:
         before=_statement(change, change.before, voice),
         gene=_gene(change, voice),
         after=_statement(change, change.after, voice),
-        reasons=listed([_because(reason, change, voice) for reason in change.because])
+        reasons=listed([because_clause(reason, change, voice) for reason in change.because])
         or said(_("of what is known by now at other genes")),
     )
 
 
-def _gene(change: Change, voice: Voice) -> Link:
+def _gene(change: Change | Claim, voice: Voice) -> Link:
     return voice.gene_of(change.species, change.locus, change.allele)
 
 
@@ -98,8 +98,8 @@ def _statement(change: Change, claim: Claim | None, voice: Voice) -> Sentence:
     return words
 
 
-def _because(reason: Reason, change: Change, voice: Voice) -> Sentence:
-    """One new record as a clause."""
+def because_clause(reason: Reason, change: Change | Claim, voice: Voice) -> Sentence:
+    """One new record as a clause, said of the animal and allele of a change or claim."""
     own = reason.animals == (change.animal,)
     animals = voice.animals(reason.animals)
     match reason.ground:
@@ -121,13 +121,13 @@ def _because(reason: Reason, change: Change, voice: Voice) -> Sentence:
     return said(_("of what is written of {animals}"), animals=animals) if animals else of_parents
 
 
-def _looks(reason: Reason, change: Change, voice: Voice) -> Sentence:
+def _looks(reason: Reason, change: Change | Claim, voice: Voice) -> Sentence:
     """The looks that a reason names."""
     locus = voice.species(change.species).genome.locus(change.locus)
     return listed([locus.look(look).name for name, look in reason.detail if name == "look"])
 
 
-def _of_young(reason: Reason, change: Change, voice: Voice, whose: str) -> Sentence:
+def _of_young(reason: Reason, change: Change | Claim, voice: Voice, whose: str) -> Sentence:
     """What young of one litter show or do not show: the animal's own, other young of its parents, or of its kin."""
     facts = dict(reason.detail)
     showing, count = int(facts.get("showing", "0")), int(facts.get("count", "1"))

@@ -218,8 +218,8 @@ LABELS = frozenset((
 ))  # fmt: skip
 BUTTONS = frozenset((
     "All projects, and how far they are", "Everything that is available, with its evidence", "How to read our odds",
-    "Its genes", "Menu", "More", "Show all", "The collection", "The published facts as data", "The whole collection",
-    "All litters and clutches", "All meals", "All weighings", "What is available",
+    "How we got there", "Its genes", "Menu", "More", "Show all", "The collection", "The published facts as data",
+    "The whole collection", "All litters and clutches", "All meals", "All weighings", "What is available",
 ))  # fmt: skip
 _WORDS = HEADINGS | LABELS | BUTTONS
 
