@@ -1,0 +1,74 @@
+"""On a phone's first screen an animal answers: picture, label line, price, day, hidden genes, and how to ask."""
+
+from pathlib import Path
+
+import pytest
+from helpers.pages import THEMES
+from playwright.sync_api import Browser
+
+pytestmark = pytest.mark.browser
+
+SCREEN = {"width": 390, "height": 844}
+HEAD = 60
+FINGER = 44
+"""Pixels that a target has at least. Source: WCAG 2.2, 2.5.5 (level AAA)."""
+PLACES = """() => {
+  const bottom = (place) => Math.max(0, ...[...document.querySelectorAll(place)].map(e => e.getBoundingClientRect().bottom));
+  const ask = document.querySelector(".answer-ask a");
+  return {head: bottom(".masthead"), picture: bottom(".specimen-sheet-plate .picture"), line: bottom(".title .intro"),
+    offer: bottom(".answer .offer"), statements: bottom(".statement"), ask: bottom(".answer-ask a"),
+    askHigh: ask ? ask.getBoundingClientRect().height : 0, narrowest: Math.min(
+      ...[...document.querySelectorAll(".statement > span")].map(e => e.getBoundingClientRect().width))};
+}"""
+
+
+@pytest.mark.parametrize("theme", THEMES)
+def test_everything_a_buyer_asks_first_stands_on_the_first_screen(
+    browser: Browser, hosts: dict[str, str], demo: Path, theme: str
+) -> None:
+    page = browser.new_page(viewport=SCREEN)
+    addresses = [path for path in demo.rglob("*.html") if 'class="answer"' in path.read_text("utf-8")]
+    asked = pictured = 0
+    for path in sorted(addresses):
+        html, address = path.read_text("utf-8"), path.relative_to(demo).as_posix()
+        page.goto(hosts[theme] + address, wait_until="load")
+        page.evaluate("document.fonts.ready")
+        found = page.evaluate(PLACES)
+        assert 0 < found["head"] <= HEAD, address
+        assert 0 < found["line"] < found["statements"] <= SCREEN["height"], address
+        assert found["narrowest"] > SCREEN["width"] / 2, address
+        assert found["picture"] < found["line"], address
+        pictured += found["picture"] > 0
+        if "answer-ask" in html:
+            asked += 1
+            assert 0 < found["offer"] < found["statements"] < found["ask"] <= SCREEN["height"], address
+            assert found["askHigh"] >= FINGER, address
+        else:
+            assert found["ask"] == 0
+    page.close()
+    assert asked > 10
+    assert pictured > asked
+
+
+@pytest.mark.parametrize("theme", THEMES)
+def test_the_breeders_words_and_pictures_stand_before_the_proof_and_tables_fold(
+    browser: Browser, hosts: dict[str, str], theme: str
+) -> None:
+    page = browser.new_page(viewport=SCREEN)
+    page.goto(hosts[theme] + "animals/juniper.html")
+    tops = [page.locator(place).first.bounding_box() for place in (".statement", ".prose", ".strip", ".claim")]
+    places = [box["y"] for box in tops if box]
+    assert len(places) == 4
+    assert places == sorted(places)
+    tables = page.locator(".record table")
+    assert tables.count() == 2
+    assert not any(table.is_visible() for table in tables.all())
+    page.locator(".record summary").first.click()
+    assert tables.first.is_visible()
+    page.emulate_media(media="print")
+    page.goto(hosts[theme] + "litters/2026-tansy-slate-or-chalk/02.html")
+    assert page.locator(".claim details").count() > 1
+    for folded in page.locator(".claim details").all():
+        assert not folded.locator("summary").is_visible()
+        assert folded.locator("p").first.is_visible()
+    page.close()
