@@ -13,12 +13,12 @@ HEAD = 60
 FINGER = 44
 """Pixels that a target has at least. Source: WCAG 2.2, 2.5.5 (level AAA)."""
 PLACES = """() => {
-  const bottom = (place) => Math.max(0, ...[...document.querySelectorAll(place)].map(e => e.getBoundingClientRect().bottom));
-  const ask = document.querySelector(".answer-ask a");
+  const boxes = (place) => [...document.querySelectorAll(place)].map(e => e.getBoundingClientRect());
+  const bottom = (place) => Math.max(0, ...boxes(place).map(box => box.bottom));
   return {head: bottom(".masthead"), picture: bottom(".specimen-sheet-plate .picture"), line: bottom(".title .intro"),
     offer: bottom(".answer .offer"), statements: bottom(".statement"), ask: bottom(".answer-ask a"),
-    askHigh: ask ? ask.getBoundingClientRect().height : 0, narrowest: Math.min(
-      ...[...document.querySelectorAll(".statement > span")].map(e => e.getBoundingClientRect().width))};
+    askHigh: Math.max(0, ...boxes(".answer-ask a").map(box => box.height)), narrowest: Math.min(
+      ...boxes(".statement > span").map(box => box.width))};
 }"""
 
 
