@@ -19,7 +19,7 @@ from fontTools.ttLib import TTFont
 from fontTools.varLib.instancer import instantiateVariableFont
 
 SAMPLE = (
-    "May carry hypo: about 67 in 100 such young do, 33 do not (2/3; the trade’s “66% het”). Both parents carry it "
+    "May carry hypo: about 67 in 100 such young do, 33 do not (2/3; the trade writes “66% het”). Both parents carry it "
     "for certain and it does not show it. Not proven. Shows amelanism: two copies, so every young gets one. Carries "
     "anery (one copy) for certain: its sire shows anery. Juniper and Flint 2026, female, born 18 July 2026, available, "
     "can go from 1 October. Nothing else is known or claimed. “Not known to carry” does not mean “does not carry”. "

@@ -210,7 +210,7 @@ HEADINGS = frozenset((
     "What these numbers take for granted", "What we decided", "What went wrong", "Where we are now",
 ))  # fmt: skip
 LABELS = frozenset((
-    "By the end of", "Came", "Copies", "Date", "Expected", "First letters", "Gene",
+    "By the end of", "Came", "Captions", "Copies", "Date", "Expected", "First letters", "Gene",
     "Here", "How it is inherited", "in that very season", "Look", "Main", "More reasons", "new in that season",
     "Of 100 young, about", "of 100 plans like this one, about", "Offered", "On average", "On this page",
     "Other ways to the same goal", "Parents", "Passed on", "Taken",

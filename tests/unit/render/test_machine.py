@@ -111,10 +111,10 @@ def test_offers_have_the_day_since_when_they_stand_so() -> None:
 
 def test_an_offer_without_any_day_is_left_out() -> None:
     records = collection()
-    nothing = replace(records.animals["flint"], offer=Offer(state=OfferState.AVAILABLE, place=HERE))
-    assert "Available: Flint" not in entries("available.xml", small_material(replace(
-        records, animals={**records.animals, "flint": nothing}, litters={}
-    )))  # fmt: skip
+    offer = Offer(state=OfferState.AVAILABLE, place=HERE)
+    nothing = replace(records.animals["flint"], id="alone", name="Alone", offer=offer)
+    made = entries("available.xml", small_material(replace(records, animals={**records.animals, "alone": nothing})))
+    assert "Available: Alone" not in made
 
 
 def test_names_stay_when_anything_that_is_told_changes() -> None:
