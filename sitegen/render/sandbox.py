@@ -34,7 +34,7 @@ MOST_STEPS = 6_000_000
 million."""
 _STEPS_A_CALL = 10
 _STEPS_A_PRINT = 2
-_STEPS_A_FILTER = {"qr": 50_000, "prose": 1_000}
+_STEPS_A_FILTER = {"qr": 15_000, "prose": 1_000}
 """Filters that take much longer than others; a step is about 0.2 microseconds."""
 _STEPS_A_LETTER_READ = 2
 _LETTERS_A_STEP = 4

@@ -25,6 +25,8 @@ AVAILABLE = "available.html"
 GENES = "genes.html"
 ODDS = "odds.html"
 PROJECTS = "projects.html"
+PRICE_LIST = "print/price-list.html"
+TUB_CARDS = "print/tub-cards.html"
 NOT_FOUND = "404.html"
 SITEMAP = "sitemap.xml"
 ROBOTS = "robots.txt"
@@ -79,6 +81,11 @@ def project_feed(project: str) -> str:
 def journal_address(year: int) -> str:
     """Where the journal of an earlier year stands."""
     return f"journal/{year}.html"
+
+
+def tub_cards_address(part: int) -> str:
+    """Where a part of the tub cards stands, counted from 1: ``print/tub-cards-2.html``."""
+    return TUB_CARDS if part == 1 else TUB_CARDS.replace(".html", f"-{part}.html")
 
 
 def free_address(page: str) -> str:

@@ -171,7 +171,7 @@ def paper_page(animal: Animal, folio: Folio) -> PaperPage:
         cautions=cautions,
         later=_later_text(public),
         printing=_("This page is made to be printed on one side of A4 or Letter."),
-        code=_code(public, name),
+        code=code_to(public, _("QR code that leads to the page of {name}").format(name=name)),
         back=(Span(_("To the animal’s page"), folio.linker.animal(animal.id)),),
         data=(Span(_("The same facts as data"), folio.linker.to(data_address(folio.address))),),
         type_size=type_size(printed, (*together, *not_known), chart, below, max(len(weights), len(meals))),
@@ -192,10 +192,9 @@ def _later_text(address: str) -> str:
     return told.format(address=address)
 
 
-def _code(address: str, name: str) -> Code | None:
-    """The address of the animal's page to be drawn; None without one, and for one that is too long."""
-    told = _("QR code that leads to the page of {name}").format(name=name)
-    return Code(address, told) if 0 < len(address) <= _LONGEST_CODE else None
+def code_to(address: str, title: str) -> Code | None:
+    """An address to be drawn; None without one, and for one that is too long."""
+    return Code(address, title) if 0 < len(address) <= _LONGEST_CODE else None
 
 
 def _plate(photo: PhotoRecord, animal: Animal, folio: Folio) -> Plate:

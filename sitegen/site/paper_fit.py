@@ -51,6 +51,11 @@ def type_size(
     return SIZES[-1][0]
 
 
+def lines_of(text: str, wide: Fraction) -> int:
+    """Lines that a text takes in a column so many em wide; a tenth is lost where words do not part."""
+    return _n_lines(len(text) * 11 // 10, _a_line(wide))
+
+
 def _a_line(wide: Fraction) -> Fraction:
     """Letters that stand in a line of so many em."""
     return max(wide, Fraction(1)) / _LETTER

@@ -21,6 +21,7 @@ from sitegen.site.addresses import (
     LITTERS,
     NOT_FOUND,
     ODDS,
+    PRICE_LIST,
     PROJECTS,
     SEARCH,
     START,
@@ -32,6 +33,7 @@ from sitegen.site.addresses import (
     litter_address,
     project_address,
     root_path,
+    tub_cards_address,
 )
 from sitegen.site.animal import animal_page
 from sitegen.site.comparison import comparison_page
@@ -63,10 +65,12 @@ from sitegen.site.odds import odds_page
 from sitegen.site.paper import paper_page
 from sitegen.site.parts import Head, Line, Page, Prose, Span, text_of, words
 from sitegen.site.plates import photographs_page, pictures_changed
+from sitegen.site.price_list import price_list_page, price_list_title
 from sitegen.site.projects import ProjectsPage, goal_sentence, project_page, projects_page
 from sitegen.site.search import SearchPage, search_page, search_title
 from sitegen.site.share import animal_share, gene_share, litter_share, project_share, share_picture, site_share
 from sitegen.site.start_page import start_page
+from sitegen.site.tub_cards import card_parts, tub_cards_page, tub_cards_title
 from sitegen.words.label_line import LONGEST_IN_TITLE
 from sitegen.words.labels import not_found_text
 from sitegen.words.speech import _, capital, plain
@@ -123,6 +127,10 @@ def every_page(material: Material) -> Mapping[str, Make]:
             pages.append((at(gene_address(species.id, locus.id)), partial(_gene, species, locus)))
     pages += [(at(project_address(each.id)), partial(_project, each)) for each in records.projects.values()]
     pages += [(at(free_address(each.id)), partial(_free_page, each)) for each in records.pages.values()]
+    pages.append((at(PRICE_LIST), partial(_for_print, "price_list.html", price_list_page, price_list_title())))
+    for part, _sheets in enumerate(parts := card_parts(home), 1):
+        view = partial(tub_cards_page, part, parts)
+        pages.append((at(tub_cards_address(part)), partial(_for_print, "tub_cards.html", view, tub_cards_title())))
     pages.append((at(NOT_FOUND), _not_found))
     if twice := colliding(page.address for page, _make in pages):
         raise ValueError(f"two pages at one address: {', '.join(twice)}")
@@ -220,6 +228,11 @@ def _paper(animal: Animal, at: Folio) -> Page:
         structured="",
     )
     return _page(at, "paper.html", content, about, record=animal.place, listed=False)
+
+
+def _for_print(template: str, view: Callable[[Folio], object], title: str, at: Folio) -> Page:
+    """A page that the keeper prints: no page of the site links to it, and search engines are asked to pass it over."""
+    return _page(at, template, view(at), Head(full_title(title, at), "", robots="noindex"), listed=False)
 
 
 def _comparison(gene: Gene, at: Folio) -> Page:

@@ -89,6 +89,12 @@ def short_caution(caution: Caution, voice: Voice) -> Sentence:
             return said(_SHORT[caution.kind]())
 
 
+def card_caution(caution: Caution, voice: Voice) -> Sentence:
+    """That a gene harms, where there is no room to say how: who reads it is sent to where that stands."""
+    gene = voice.gene_of(caution.species, caution.locus, caution.allele)
+    return said(_("{gene}: a gene with a known harm. Read about it on the page of this animal first."), gene=gene)
+
+
 _SHORT = {
     CautionKind.SALMONELLA: when_asked(
         "Healthy reptiles can carry Salmonella: wash your hands with soap after touching a reptile, its food or "

@@ -97,7 +97,7 @@ def one_of_each_kind(site: Path) -> list[str]:
         parts = (
             folder.split("/")[0],
             folder.count("/"),
-            name.removesuffix(".html").rpartition("-")[2] in ("paper", "pictures"),
+            name.removesuffix(".html").rpartition("-")[2] in ("paper", "pictures", "cards"),
         )
         kinds.setdefault(str(parts if folder else path), path)
     return list(kinds.values())
