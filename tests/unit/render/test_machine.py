@@ -20,7 +20,7 @@ from sitegen.site.parts import Page
 NAMESPACE = "{http://www.sitemaps.org/schemas/sitemap/0.9}"
 
 
-def test_the_site_map_names_every_page_but_papers_and_the_one_for_what_is_missing() -> None:
+def test_the_site_map_names_every_page_but_what_is_for_print_and_the_one_for_what_is_missing() -> None:
     pages = whole_site(small_material())
     read = ElementTree.fromstring(sitemap(pages, "https://quillmoor.example/snakes/"))
     assert read.tag == f"{NAMESPACE}urlset"
@@ -28,7 +28,9 @@ def test_the_site_map_names_every_page_but_papers_and_the_one_for_what_is_missin
     assert locations == [
         f"https://quillmoor.example/snakes/{'' if page.address == 'index.html' else page.address}"
         for page in pages
-        if page.address != "404.html" and not page.address.endswith("-paper.html")
+        if page.address != "404.html"
+        and not page.address.endswith("-paper.html")
+        and not page.address.startswith("print/")
     ]
 
 
