@@ -117,3 +117,19 @@ def test_a_record_that_goes_and_comes_back_is_followed(browser: Browser, preview
     page.goto(f"{address}animals/juniper.html")
     expect(page.locator("h1").first).to_have_text("Sorrel", timeout=10_000)
     page.close()
+
+
+def test_the_keeper_finds_what_is_for_print_and_prints_no_word_of_it(
+    browser: Browser, previewed: tuple[str, Path]
+) -> None:
+    address, _ = previewed
+    page = browser.new_page()
+    for name in ("Price list", "Tub cards"):
+        page.goto(f"{address}animals/juniper.html")
+        page.get_by_label("In the preview alone").get_by_role("link", name=name).click()
+        expect(page.locator("h1")).to_have_text(name)
+    bar = "document.querySelector('nav[aria-label=\"In the preview alone\"]')"
+    page.evaluate(f"addEventListener('beforeprint', () => (window.unprinted = {bar}.hidden))")
+    page.pdf()
+    assert page.evaluate("unprinted") is True
+    page.close()

@@ -135,6 +135,7 @@ def leaving(built: Path) -> Iterator[tuple[str, bytes]]:
 def test_nothing_planted_stands_in_any_name_or_byte(built: Path) -> None:
     files = list(leaving(built))
     assert len(files) > 30
+    assert {"print/price-list.html", "print/tub-cards.html"} <= {name for name, _ in files}
     assert [name.endswith((".mp4", ".vtt")) for name, _ in files].count(True) == 2, "one video and its captions"
     for name, content in files:
         for secret in (MARK, "zq-owner", "zq-path", "zq-paid", "animal.yaml", "litter.yaml"):
