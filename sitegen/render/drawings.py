@@ -226,7 +226,7 @@ def draw_chances(chart: ChanceChart) -> Markup:
 
 def draw_staircase(stairs: Staircase) -> Markup:
     """A tread a step, as high as its chance, numbered as the sentences beside it, which are its text alternative."""
-    step = max(_SMALLEST_STEP, min(64, (_ROAD_WIDE - _CHART_LEFT) // len(stairs.steps)))
+    step = max(_SMALLEST_STEP, min(64, (_ROAD_WIDE - _CHART_LEFT - 4) // len(stairs.steps)))
     right, floor, half = _CHART_LEFT + len(stairs.steps) * step, _CHART_TOP + 100, _CHART_TOP + 50
     parts = [_text(_CHART_LEFT - 5, floor + 4 - each, str(each), "chance-scale", "end") for each in (0, 50, 100)]
     parts += [

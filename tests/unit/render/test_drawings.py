@@ -17,11 +17,12 @@ from sitegen.render.drawings import (
     draw_qr,
     draw_road,
     draw_road_mark,
+    draw_staircase,
     draw_weight_line,
     matrix,
 )
 from sitegen.site.paper import Code
-from sitegen.site.parts import IconArray, Point, WeightLine
+from sitegen.site.parts import IconArray, Point, Staircase, StairView, WeightLine
 from sitegen.site.road import RoadLane, RoadMark, RoadTimeline
 from sitegen.site.roads import ChanceBar, ChanceChart
 
@@ -226,3 +227,26 @@ def test_the_drawing_is_dark_on_light_with_words_and_without_a_style() -> None:
     assert "<title>QR code of &lt;No. 03&gt;</title>" in svg
     assert "style" not in svg
     assert svg.index('fill="#fff"') < svg.index('fill="#000"')
+
+
+def stairs(*steps: tuple[int, str]) -> ElementTree.Element:
+    made = tuple(StairView((), (), height, count) for height, count in steps)
+    return ElementTree.fromstring(draw_staircase(Staircase("t", made, "n")))
+
+
+def test_a_tread_stands_as_high_as_its_chance_and_bears_the_number_of_its_sentence() -> None:
+    drawn = stairs((50, "50"), (1, "<1"), (100, "100"))
+    assert drawn.get("aria-hidden") == "true"  # the sentences beside it are its text
+    heights = [int(each) for each in re.findall(r"(\d+)H", drawn[-1].get("d") or "")]
+    texts = [each for each in drawn if each.tag == "text"]
+    scale = {each.text: int(each.get("y") or 0) for each in texts if each.get("class") == "chance-scale"}
+    floor = scale["0"] - 4
+    assert [floor - each for each in heights] == [50, 1, 100]
+    assert scale["0"] - scale["100"] == 100
+    words = [each.text for each in texts if each.get("class") == "chance-season"]
+    assert words == ["1.", "2.", "3."]
+
+
+@pytest.mark.parametrize("number", [2, 7, 9])
+def test_a_staircase_fits_a_phone(number: int) -> None:
+    assert int(stairs(*[(50, "50")] * number).get("width") or 0) <= PHONE
