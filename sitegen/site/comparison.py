@@ -1,32 +1,37 @@
 """Animals that can be had, compared by the chance of one gene."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from sitegen.content.animals import Animal
 from sitegen.evidence.kinds import Basis, Claim, ClaimKind, alleles_of, chance_of_allele, looks_with
 from sitegen.evidence.offers import allele_cautions, offer_cautions
 from sitegen.genetics.loci import Locus
+from sitegen.genetics.questions import AnimalId
 from sitegen.site.addresses import GENES, can_be_had
+from sitegen.site.entries import animal_entry
 from sitegen.site.material import Folio
-from sitegen.site.parts import CautionView, IconArray, Line, OfferView, Span, words
-from sitegen.site.views import basis_sentence, caution_views, icon_array, offer_view
+from sitegen.site.parts import AnimalEntry, CautionView, IconArray, Line, Span, words
+from sitegen.site.views import basis_sentence, caution_views, icon_array
 from sitegen.words.claims import SEEN, headline
 from sitegen.words.conditions import is_conditional
+from sitegen.words.labels import alike_words
 from sitegen.words.reasons import word_sentence
-from sitegen.words.speech import Link, Sentence, Target, _, capital, ngettext, plain, said
+from sitegen.words.speech import Link, Sentence, Target, _, capital, ngettext, said
 
 
 @dataclass(frozen=True, slots=True)
-class ComparedAnimal:
-    """One animal of a comparison: who, the offer, what is claimed of it at the gene, and what that rests on."""
+class ComparedAnimals:
+    """One animal of a comparison, or littermates that are alike: what is claimed at the gene, and what that rests on.
+
+    ``animals`` has each of them as in a list; of those without the gene no more is told than their names.
+    """
 
     name: Line
-    facts: str
-    offer: OfferView | None
-    words: tuple[Line, ...]
-    rests_on: tuple[Line, ...]
-    odds: IconArray | None
+    animals: tuple[AnimalEntry, ...] = ()
+    words: tuple[Line, ...] = ()
+    rests_on: tuple[Line, ...] = ()
+    odds: IconArray | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +40,7 @@ class ComparedGroup:
 
     title: str
     note: str
-    rows: tuple[ComparedAnimal, ...]
+    rows: tuple[ComparedAnimals, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,7 +116,7 @@ def _groups(
     # Only doubtful claims have an order among themselves: a word has no number, and what is certain is certain.
     sorted_in["perhaps"].sort(key=lambda animal: -chance_of_allele(told[animal.id][0].posterior, allele))
     return tuple(
-        ComparedGroup(title, note, tuple(_row(a, told[a.id], sort, allele, folio) for a in sorted_in[sort]))
+        ComparedGroup(title, note, tuple(_rows(sorted_in[sort], told, sort, allele, folio)))
         for sort, (title, note) in headings.items()
         if sorted_in[sort]
     )
@@ -127,17 +132,32 @@ def _how_sure(claim: Claim, locus: Locus, allele: str) -> str:
     return "said" if claim.basis is Basis.PREVIOUS_KEEPER else "certain"
 
 
-def _row(animal: Animal, claims: tuple[Claim, ...], sort: str, allele: str, folio: Folio) -> ComparedAnimal:
-    """One animal: its claims at the gene, and what they rest on."""
-    first = claims[0]
-    return ComparedAnimal(
-        name=folio.line((folio.voice.animal(animal.id),)),
-        facts=plain(folio.material.lines[animal.id].whole()),
-        offer=offer_view(animal, folio),
-        words=folio.lines(headline(claim, folio.voice) for claim in claims),
-        rests_on=folio.lines([word_sentence(first, folio.voice), basis_sentence(first.basis)]),
-        odds=_odds(first, sort, allele, folio),
-    )
+def _rows(
+    animals: Sequence[Animal], told: Mapping[AnimalId, tuple[Claim, ...]], sort: str, allele: str, folio: Folio
+) -> Iterator[ComparedAnimals]:
+    """The animals with their claims at the gene and what they rest on; unnamed littermates that are alike together."""
+    alike: dict[object, list[Animal]] = {}
+    for animal in animals:
+        said_of_it = _told(told[animal.id], folio)
+        unnamed = animal.litter and animal.name in ("", animal.number)
+        alike.setdefault((animal.litter, said_of_it) if unnamed else animal.id, []).append(animal)
+    for group in alike.values():
+        claims, litter = told[group[0].id], group[0].litter if len(group) > 1 else ""
+        headlines, rests_on = _told(claims, folio)
+        yield ComparedAnimals(
+            name=folio.line(alike_words(group, folio.voice)),
+            animals=tuple(animal_entry(animal, folio, litter) for animal in group),
+            words=headlines,
+            rests_on=rests_on,
+            odds=_odds(claims[0], sort, allele, folio),
+        )
+
+
+def _told(claims: tuple[Claim, ...], folio: Folio) -> tuple[tuple[Line, ...], tuple[Line, ...]]:
+    """Claims in words, and what the first rests on."""
+    first, voice = claims[0], folio.voice
+    rests_on = folio.lines([word_sentence(first, voice), basis_sentence(first.basis)])
+    return folio.lines(headline(claim, voice) for claim in claims), rests_on
 
 
 def _odds(claim: Claim, sort: str, allele: str, folio: Folio) -> IconArray | None:
@@ -174,7 +194,7 @@ def _others(animals: Sequence[Animal], locus: Locus, allele: str, folio: Folio) 
         (_("Not known to have it"), note, unknown),
     )  # fmt: skip
     return tuple(
-        ComparedGroup(title, note, tuple(ComparedAnimal(name(animal), "", None, (), (), None) for animal in group))
+        ComparedGroup(title, note, tuple(ComparedAnimals(name(animal)) for animal in group))
         for title, note, group in found
         if group
     )

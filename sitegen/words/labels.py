@@ -177,6 +177,14 @@ def animals_count(count: int) -> str:
     return ngettext("{count} animal", "{count} animals", count).format(count=count)
 
 
+def alike_words(animals: Sequence[Animal], voice: Voice) -> Sentence:
+    """An animal by name; of several young of one litter their numbers, and that they are alike."""
+    if len(animals) == 1:
+        return (voice.animal(animals[0].id),)
+    numbers = listed([animal.number for animal in animals])
+    return said(_("Nos. {numbers} of {litter}, alike"), numbers=numbers, litter=voice.litter(animals[0].litter))
+
+
 def offers_count(count: int) -> str:
     """``3 animals are available.``, or that none is."""
     if not count:
