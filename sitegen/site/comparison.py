@@ -1,7 +1,7 @@
 """Animals that can be had, compared by the chance of one gene."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from sitegen.content.animals import Animal
 from sitegen.evidence.kinds import Basis, Claim, ClaimKind, alleles_of, chance_of_allele, looks_with
@@ -71,7 +71,7 @@ def comparison_page(species_id: str, allele_id: str, folio: Folio) -> Comparison
     return ComparisonPage(
         name=_("Compare by {gene}").format(gene=name),
         kicker=(Span(capital(species.name), folio.linker.to(f"{GENES}#{species_id}")),),
-        intro=folio.lines(_intro(gene, sum(len(group.rows) for group in groups))),
+        intro=folio.lines(_intro(gene, sum(len(row.animals) for group in groups for row in group.rows))),
         groups=groups,
         others=_others([a for a in here if not told[a.id]], locus, allele_id, folio),
         cautions=caution_views(cautions, folio),
@@ -135,10 +135,10 @@ def _how_sure(claim: Claim, locus: Locus, allele: str) -> str:
 def _rows(
     animals: Sequence[Animal], told: Mapping[AnimalId, tuple[Claim, ...]], sort: str, allele: str, folio: Folio
 ) -> Iterator[ComparedAnimals]:
-    """The animals with their claims at the gene and what they rest on; unnamed littermates that are alike together."""
+    """The animals with their claims at the gene and what they rest on; littermates of whom all else is the same too, together."""
     alike: dict[object, list[Animal]] = {}
     for animal in animals:
-        said_of_it = _told(told[animal.id], folio)
+        said_of_it = _told(told[animal.id], folio), replace(folio.material.lines[animal.id], about=()).whole()
         unnamed = animal.litter and animal.name in ("", animal.number)
         alike.setdefault((animal.litter, said_of_it) if unnamed else animal.id, []).append(animal)
     for group in alike.values():
