@@ -135,7 +135,7 @@ def _how_sure(claim: Claim, locus: Locus, allele: str) -> str:
 def _rows(
     animals: Sequence[Animal], told: Mapping[AnimalId, tuple[Claim, ...]], sort: str, allele: str, folio: Folio
 ) -> Iterator[ComparedAnimals]:
-    """The animals with their claims and what they rest on; unnamed littermates together, if all else is the same too."""
+    """The animals with their claims and what they rest on; unnamed littermates together if all else is the same."""
     alike: dict[object, list[Animal]] = {}
     for animal in animals:
         said_of_it = _told(told[animal.id], folio), replace(folio.material.lines[animal.id], about=()).whole()

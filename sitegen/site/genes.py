@@ -3,16 +3,15 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from sitegen.content.prices import OfferState
 from sitegen.content.species import Species
 from sitegen.evidence.kinds import Basis, Claim, ClaimKind
 from sitegen.evidence.offers import allele_cautions
 from sitegen.genetics.loci import Combination, Locus
 from sitegen.site.addresses import GENES, gene_address
 from sitegen.site.gene_pairings import PairingTable, pairing_tables
+from sitegen.site.gene_plates import GenePlates, alike_plates, gene_plates, is_here
 from sitegen.site.material import Folio
 from sitegen.site.parts import CautionView, Line, Plate, Prose, Span, words
-from sitegen.site.plates import lead_photo, named_plate
 from sitegen.site.views import caution_views, look_links
 from sitegen.words.claims import SEEN, short_phrase
 from sitegen.words.conditions import is_conditional
@@ -85,6 +84,7 @@ class AlleleView:
     about: Prose
     notes: tuple[Line, ...]
     cautions: tuple[CautionView, ...]
+    alike: tuple[Plate, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,7 +95,7 @@ class GenePage:
     kicker: Line
     alleles: tuple[AlleleView, ...]
     looks: tuple[GenotypeRow, ...]
-    plates: tuple[Plate, ...]
+    plates: GenePlates
     showing: tuple[Line, ...]
     carrying: tuple[Line, ...]
     perhaps: tuple[Line, ...]
@@ -106,9 +106,6 @@ class GenePage:
     pairings: tuple[PairingTable, ...] = ()
     pairings_heading: str = ""
     pairings_intro: str = ""
-
-
-_MOST_PLATES = 6
 
 
 def genes_page(folio: Folio) -> GenesPage:
@@ -165,12 +162,6 @@ def _may_have(claim: Claim) -> bool:
     return claim.kind in (ClaimKind.MAY_CARRY, ClaimKind.TOO_YOUNG) or is_conditional(claim)
 
 
-def _here(claim: Claim, folio: Folio) -> bool:
-    """True for an animal that is still with the breeder."""
-    animal = folio.collection.animals[claim.animal]
-    return animal.died is None and not (animal.offer and animal.offer.state is OfferState.SOLD)
-
-
 def _claims(locus: Locus, species: Species, folio: Folio) -> tuple[Claim, ...]:
     """Every claim at a locus about the animals that are still here, in record order."""
     return tuple(
@@ -178,7 +169,7 @@ def _claims(locus: Locus, species: Species, folio: Folio) -> tuple[Claim, ...]:
         for animal in folio.collection.animals.values()
         if animal.species == species.id
         for claim in folio.claims(animal.id)
-        if claim.locus == locus.id and _here(claim, folio)
+        if claim.locus == locus.id and is_here(animal)
     )
 
 
@@ -199,7 +190,7 @@ def gene_page(species: Species, locus: Locus, folio: Folio) -> GenePage:
             GenotypeRow(capital(genotype_words(locus, g)), look_words(locus, g), passed_on_words(locus, g))
             for g in _all_genotypes(locus)
         ),
-        plates=tuple(_plates(claims, folio)),
+        plates=gene_plates(species, locus, folio),
         showing=_told([c for c in claims if c.kind in SEEN], folio, several=len(locus.looks) > 1),
         carrying=_told([c for c in claims if _carries(c)], folio, several=True),
         perhaps=_told(sorted(perhaps, key=lambda claim: -claim.chance), folio, several=True),
@@ -237,15 +228,8 @@ def _alleles(species: Species, locus: Locus, folio: Folio) -> Iterator[AlleleVie
             about=folio.prose(allele.about),
             notes=folio.lines(notes(species, locus, allele)),
             cautions=caution_views(allele_cautions(species.id, locus, allele.id), folio),
+            alike=alike_plates(species, allele, folio),
         )
-
-
-def _plates(claims: Sequence[Claim], folio: Folio) -> Iterator[Plate]:
-    """Animals that show the gene and have a photo, a few of them."""
-    shown = dict.fromkeys(claim.animal for claim in claims if claim.kind in SEEN)
-    animals = [folio.collection.animals[animal] for animal in shown]
-    for animal in [animal for animal in animals if lead_photo(animal.photos, folio)][:_MOST_PLATES]:
-        yield named_plate(animal, folio)
 
 
 def _told(claims: Sequence[Claim], folio: Folio, *, several: bool) -> tuple[Line, ...]:

@@ -7,7 +7,7 @@ from fractions import Fraction
 from sitegen.content.species import Births, Species
 from sitegen.genetics.loci import WILD, Allele, Genotype, Inheritance, Locus, Sex
 from sitegen.words.numbers import in_100, months_text
-from sitegen.words.speech import Link, Sentence, Target, _, listed, said
+from sitegen.words.speech import Link, Sentence, Target, Words, _, capital, listed, said
 
 
 def inheritance_label(locus: Locus, allele: Allele) -> str:
@@ -128,6 +128,22 @@ def genotype_words(locus: Locus, genotype: Genotype) -> str:
     if named[0] == named[1]:
         return _("two copies of {name}").format(name=names[0])
     return _("one copy of {first} and one of {second}").format(first=names[0], second=names[1])
+
+
+def plate_words(look: str, copies: str, animal: Words) -> Sentence:
+    """What an animal on a plate shows, and which copies show it where they are told."""
+    told = _("{look}, {copies}: {animal}.") if copies else _("{look}: {animal}.")
+    return said(told, look=capital(look), copies=copies, animal=animal)
+
+
+def not_seen_yet(looks: Sequence[Words]) -> Sentence:
+    """What no animal in the records shows; empty for nothing."""
+    return said(_("None of our animals shows {looks} yet."), looks=listed(looks, either=True)) if looks else ()
+
+
+def no_photograph_of(looks: Sequence[Words]) -> Sentence:
+    """What has no photograph; empty for nothing."""
+    return said(_("Not photographed yet: {looks}."), looks=listed(looks)) if looks else ()
 
 
 def look_words(locus: Locus, genotype: Genotype) -> str:
