@@ -101,3 +101,12 @@ def test_both_are_black_on_white_and_nothing_else_of_the_site_is_printed(
     inks = page.eval_on_selector_all("main article *:not(path):not(svg)", colours)
     assert set(inks) <= {"rgb(0, 0, 0)", "rgb(51, 51, 51)"}, "no colour tells anything"
     page.close()
+
+
+@pytest.mark.parametrize("size", WIDTHS)
+def test_what_is_available_is_printed_without_what_is_gone(browser: Browser, demo: Path, size: str) -> None:
+    page = opened(browser, demo / "available.html", size)
+    assert n_sides(page, size) <= 2
+    assert page.locator(".cautions p:visible", has_text="Wash your hands").count() == 1
+    assert page.locator("details .ledger:visible").count() == 0
+    page.close()
