@@ -106,7 +106,7 @@ class Replay:
         evidence, record = self._of_line(animal, locus, day), self.arrivals.collection.animals[animal]
         own = evidence.loci[record.species, locus].said[animal].observations
         shared = record.litter if len(evidence.loci) == 1 and record.litter else animal
-        key = shared, locus, record.sex, tuple(id(seen.likelihood) for seen in own)
+        key = shared, locus, day, record.sex, record.sires, tuple(id(seen.likelihood) for seen in own)
         if key not in self._known:
             self._known[key] = ask(evidence).posterior(animal, locus)
         return self._known[key]
