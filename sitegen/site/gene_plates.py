@@ -14,8 +14,8 @@ from sitegen.site.parts import Line, Plate
 from sitegen.site.plates import in_time_order, lead_photo, named_plate, opening_plate
 from sitegen.words.claims import SEEN
 from sitegen.words.conditions import is_conditional
-from sitegen.words.inheritance import genotype_words, no_photograph_of, not_seen_yet, plate_words
-from sitegen.words.speech import Sentence, Words, _, listed, plain, said
+from sitegen.words.inheritance import copies_words, no_photograph_of, not_seen_yet, plate_words
+from sitegen.words.speech import Sentence, Words, _, plain, said
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,9 +51,10 @@ def gene_plates(species: Species, locus: Locus, folio: Folio) -> GenePlates:
     for look in locus.looks:
         looks += _look_plates(look, locus, pictured, folio)
     several: dict[frozenset[str], Animal] = {}
+    stands = {plate.href for plate in looks}
     for animal in pictured:
         seen = _seen(animal, folio)
-        if len(seen) > 1 and seen & own:
+        if len(seen) > 1 and seen & own and folio.linker.animal(animal.id) not in stands:
             several.setdefault(seen, animal)
     combined = sorted(several.values(), key=lambda animal: len(_seen(animal, folio)))[:_MOST_COMBINED]
     grown = max((a for a in pictured if _seen(a, folio) & own), key=lambda a: len(_dated(a, folio)), default=None)
@@ -94,9 +95,11 @@ def _seen(animal: Animal, folio: Folio) -> frozenset[str]:
 
 
 def _pictured(species: Species, folio: Folio) -> list[Animal]:
-    """The animals of a species that have a photograph, those that are here first, then in record order."""
+    """The animals of a species that have a photograph, those that are here first, grown ones before young."""
     animals = [animal for animal in folio.collection.animals.values() if animal.species == species.id]
-    return sorted((a for a in animals if lead_photo(a.photos, folio)), key=lambda animal: not is_here(animal))
+    return sorted(
+        (a for a in animals if lead_photo(a.photos, folio)), key=lambda animal: (not is_here(animal), animal.is_young)
+    )
 
 
 def _is_wild_type(animal: Animal, folio: Folio) -> bool:
@@ -120,12 +123,12 @@ def _look_plates(look: Look, locus: Locus, animals: Sequence[Animal], folio: Fol
     if animal is None:
         return
     shown_by = [genotype for genotype, shown in locus.shown.items() if shown == look.id]
-    copies = plain(listed([genotype_words(locus, genotype) for genotype in shown_by], either=True))
+    copies = copies_words(locus, look, shown_by)
     yield _plate(animal, plate_words(look.name, copies, folio.voice.animal(animal.id)), folio, look)
     doubled = [g for g in shown_by if g[0] == g[1]] if len(shown_by) > 1 else []
     two = next((a for a in animals if a != animal and any(_has_two(c, look) for c in folio.claims(a.id))), None)
     if doubled and two:
-        copies = genotype_words(locus, doubled[0])
+        copies = copies_words(locus, look, doubled)
         yield _plate(two, plate_words(look.name, copies, folio.voice.animal(two.id)), folio, look)
 
 

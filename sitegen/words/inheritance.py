@@ -5,9 +5,9 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from sitegen.content.species import Births, Species
-from sitegen.genetics.loci import WILD, Allele, Genotype, Inheritance, Locus, Sex
+from sitegen.genetics.loci import WILD, Allele, Genotype, Inheritance, Locus, Look, Sex
 from sitegen.words.numbers import in_100, months_text
-from sitegen.words.speech import Link, Sentence, Target, Words, _, capital, listed, said
+from sitegen.words.speech import Link, Sentence, Target, Words, _, capital, listed, plain, said
 
 
 def inheritance_label(locus: Locus, allele: Allele) -> str:
@@ -128,6 +128,15 @@ def genotype_words(locus: Locus, genotype: Genotype) -> str:
     if named[0] == named[1]:
         return _("two copies of {name}").format(name=names[0])
     return _("one copy of {first} and one of {second}").format(first=names[0], second=names[1])
+
+
+def copies_words(locus: Locus, look: Look, genotypes: Sequence[Genotype]) -> str:
+    """The genotypes that show a look; where the look has the allele's name, that is not said again."""
+    alleles = {allele for genotype in genotypes for allele in genotype} - {WILD, locus.sex_system.blank}
+    if {locus.allele(allele).name for allele in alleles} == {look.name}:
+        copies = {sum(allele in alleles for allele in genotype) for genotype in genotypes}
+        return {(1,): _("one copy"), (2,): _("two copies")}.get(tuple(copies), _("one copy or two"))
+    return plain(listed([genotype_words(locus, genotype) for genotype in genotypes], either=True))
 
 
 def plate_words(look: str, copies: str, animal: Words) -> Sentence:
