@@ -135,7 +135,9 @@ def copies_words(locus: Locus, look: Look, genotypes: Sequence[Genotype]) -> str
     alleles = {allele for genotype in genotypes for allele in genotype} - {WILD, locus.sex_system.blank}
     if {locus.allele(allele).name for allele in alleles} == {look.name}:
         copies = {sum(allele in alleles for allele in genotype) for genotype in genotypes}
-        return {(1,): _("one copy"), (2,): _("two copies")}.get(tuple(copies), _("one copy or two"))
+        if len(copies) > 1:
+            return _("one copy or two")
+        return _("two copies") if 2 in copies else _("one copy")
     return plain(listed([genotype_words(locus, genotype) for genotype in genotypes], either=True))
 
 
