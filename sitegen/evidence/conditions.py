@@ -12,13 +12,12 @@ from fractions import Fraction
 from sitegen.content.prices import OfferState
 from sitegen.evidence.chains import Chains
 from sitegen.evidence.conflicts import of_family
-from sitegen.evidence.gathered import AnyQuestion, questions_of, reached
+from sitegen.evidence.gathered import AnyQuestion, family_of, questions_of, reached
 from sitegen.evidence.kinds import Claim, Condition, Settling, Taken
 from sitegen.evidence.possible import RARE
 from sitegen.genetics.loci import WILD, Genotype, Sex
 from sitegen.genetics.network import Heredity, answer_all
 from sitegen.genetics.observations import all_genotypes, background
-from sitegen.genetics.pedigree import pedigree_of
 from sitegen.genetics.questions import (
     AnimalId,
     Impossible,
@@ -157,11 +156,7 @@ def _family_at(chains: Chains, animal: AnimalId) -> _Family:
             return known
     group = next(unit for unit in chains.evidence.units_of(chains.known.species) if chains.locus.id in unit.loci)
     whole = group.question
-    first = questions_of(whole)[0]
-    tallies = [tally for question in questions_of(whole) for tally in question.tallies]
-    pedigree = pedigree_of(first.members, tallies)
-    numbers = pedigree.families[pedigree.family_of[pedigree.position[animal]]]
-    question = of_family(whole, {pedigree.ids[number] for number in numbers})
+    question = of_family(whole, set(family_of(whole, animal)))
     at = next(each for each in questions_of(question) if each.locus.id == chains.locus.id)
     beside: dict[AnimalId, dict[AnimalId, None]] = {}
     for young in at.members:

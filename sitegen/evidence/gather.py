@@ -35,7 +35,7 @@ from sitegen.evidence.judging import age_when_judged, unjudged_alleles
 from sitegen.findings import Finding, Kind, Level
 from sitegen.genetics.loci import Genotype, Locus, Sex, genotype_text
 from sitegen.genetics.observations import all_genotypes, is_wild, when_not_seen, when_seen, when_tested
-from sitegen.genetics.pedigree import connected
+from sitegen.genetics.pedigree import pedigree_of
 from sitegen.genetics.questions import AnimalId, LinkedQuestion, Member, Observation, Question, Tally, parents_of
 
 Ages = Sequence[int | None]
@@ -217,17 +217,14 @@ def _unnamed(
     locus = question.locus
     if len(locus.alleles) < 2 or locus.background:
         return {}
-    position = {member.id: number for number, member in enumerate(question.members)}
-    bred: list[Member | Tally] = [*question.members, *question.tallies]
-    groups = [[*([each.id] if isinstance(each, Member) else []), *parents_of(each)] for each in bred]
-    links = [(position[group[0]], position[other]) for group in groups for other in group[1:]]
-    families = {number: rank for rank, own in enumerate(connected(len(position), links)) for number in own}
+    pedigree = pedigree_of(question.members, question.tallies)
+    family = dict(zip(pedigree.ids, pedigree.family_of, strict=True))
     named: dict[int, set[str]] = {}
 
     def name(animal: AnimalId, genotypes: Iterable[Genotype], *, every: bool) -> None:
         sets = [set(pair) for pair in genotypes]
         own = (set.union if every else set.intersection)(*sets) if sets else set()
-        named.setdefault(families[position[animal]], set()).update(own)
+        named.setdefault(family[animal], set()).update(own)
 
     for seen in question.observations:
         name(seen.member, seen.likelihood, every=sources[seen.key].ground is Ground.DNA_TEST)
@@ -238,7 +235,7 @@ def _unnamed(
         name(founder, odds, every=founder in words)
     ids = {allele.id for allele in locus.alleles}
     founders = (each.id for each in question.members if each.dam is None and not each.sires)
-    left = {each: frozenset(ids - named.get(families[position[each]], set())) for each in founders}
+    left = {each: frozenset(ids - named.get(family[each], set())) for each in founders}
     return {each: unnamed for each, unnamed in left.items() if unnamed}
 
 

@@ -11,6 +11,7 @@ from sitegen.content.collection import Collection
 from sitegen.content.genes import DnaTest, Stated
 from sitegen.findings import Finding, Place
 from sitegen.genetics.loci import Genotype
+from sitegen.genetics.pedigree import pedigree_of
 from sitegen.genetics.questions import AnimalId, LeftOpen, LinkedQuestion, Member, Observation, Question
 
 
@@ -138,6 +139,14 @@ class LocusGroup:
 def questions_of(asked: AnyQuestion) -> tuple[Question, ...]:
     """The question of each locus."""
     return asked.questions if isinstance(asked, LinkedQuestion) else (asked,)
+
+
+def family_of(asked: AnyQuestion, animal: AnimalId) -> tuple[AnimalId, ...]:
+    """All animals that are connected to this one, in record order."""
+    questions = questions_of(asked)
+    pedigree = pedigree_of(questions[0].members, [tally for question in questions for tally in question.tallies])
+    family = pedigree.families[pedigree.family_of[pedigree.position[animal]]]
+    return tuple(pedigree.ids[number] for number in family)
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,12 +8,11 @@ from math import prod
 
 from sitegen.content.animals import Animal
 from sitegen.evidence.asking import Asked
-from sitegen.evidence.gathered import LocusEvidence, LocusGroup, Source, questions_of, reached
+from sitegen.evidence.gathered import LocusEvidence, LocusGroup, Source, family_of, reached
 from sitegen.genetics.gametes import Mode, StateNumber
 from sitegen.genetics.loci import Genotype, Locus, Sex
 from sitegen.genetics.network import Heredity
 from sitegen.genetics.observations import background
-from sitegen.genetics.pedigree import pedigree_of
 from sitegen.genetics.questions import AnimalId, Impossible, Member, Observation, Tally, TooTangled, parents_of
 from sitegen.genetics.transmission import Transmission
 
@@ -51,7 +50,6 @@ class Nearby:
     members: Mapping[AnimalId, Member]
     alone: dict[tuple[AnimalId, ...], Mapping[States, Fraction] | Impossible | TooTangled] = field(default_factory=dict)
     _states: dict[AnimalId, States] = field(default_factory=dict)
-    _unrecorded: dict[Sex, States] = field(default_factory=dict)
     _pairs: dict[tuple[AnimalId | None, tuple[AnimalId, ...]], Sequence[Pair]] = field(default_factory=dict)
     _speaking: dict[tuple[AnimalId, ...], tuple[tuple[AnimalId, ...], tuple[Tally, ...]]] = field(default_factory=dict)
     _speaks: dict["_Question", bool] = field(default_factory=dict)
@@ -68,10 +66,7 @@ class Nearby:
 
     def family(self, animal: AnimalId) -> tuple[AnimalId, ...]:
         """All animals that are connected to this one, in record order."""
-        questions = questions_of(self.group.question)
-        pedigree = pedigree_of(questions[0].members, [tally for question in questions for tally in question.tallies])
-        family = pedigree.families[pedigree.family_of[pedigree.position[animal]]]
-        return tuple(pedigree.ids[number] for number in family)
+        return family_of(self.group.question, animal)
 
     def animal(self, animal: AnimalId) -> Animal:
         """The record."""
@@ -151,17 +146,15 @@ class Nearby:
         return found
 
     def unrecorded(self, sex: Sex) -> States:
-        """The states of a parent that is not recorded."""
-        if sex not in self._unrecorded:
-            self._unrecorded[sex] = tuple(
-                state
-                for state in self.mode.of_sex(sex)
-                if all(
-                    background(locus, self.mode.states[state].sex or sex).get(genotype)
-                    for locus, genotype in zip(self.mode.loci, self.mode.genotypes[state], strict=True)
-                )
+        """The states of a parent for which no member stands: a sire of counted young that may have one each."""
+        return tuple(
+            state
+            for state in self.mode.of_sex(sex)
+            if all(
+                background(locus, self.mode.states[state].sex or sex).get(genotype)
+                for locus, genotype in zip(self.mode.loci, self.mode.genotypes[state], strict=True)
             )
-        return self._unrecorded[sex]
+        )
 
     def pairs(self, animal: AnimalId) -> Sequence[Pair]:
         """The states of both parents that are possible together; empty for a founder."""
@@ -171,11 +164,10 @@ class Nearby:
         return self._pairs[parents]
 
     def _pairs_of(self, dam: AnimalId | None, sires: tuple[AnimalId, ...]) -> Sequence[Pair]:
-        if dam is None and not sires:
+        if dam is None:
             return ()
-        dams = self.unrecorded(Sex.FEMALE) if dam is None else self.states(dam)
-        fathers = self._sire_states(sires)
-        if dam is not None and len(sires) == 1 and len(dams) > 1 and len(fathers) > 1:
+        dams, fathers = self.states(dam), self._sire_states(sires)
+        if len(sires) == 1 and len(dams) > 1 and len(fathers) > 1:
             found = self.heredity.possible([dam, sires[0]])
             if found:
                 return sorted((pair[0], pair[1]) for pair in found)
@@ -280,8 +272,7 @@ class Nearby:
         self, is_dam: bool, dam: AnimalId | None, sires: tuple[AnimalId, ...], states: States, of_sex: States
     ) -> Iterator[list[dict[StateNumber, Fraction]]]:
         """For each state of the mate: what each of the parent's states gives with it, of the young's own sex alone."""
-        dams = self.unrecorded(Sex.FEMALE) if dam is None else self.states(dam)
-        mates = self._sire_states(sires) if is_dam else dams
+        mates = self._sire_states(sires) if is_dam or dam is None else self.states(dam)
         for mate in mates:
             pairs = [(state, mate) if is_dam else (mate, state) for state in states]
             yield [

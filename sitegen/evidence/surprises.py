@@ -37,7 +37,7 @@ class Surprise:
         order: How many unwritten copies the family needs at least.
         discovered: Those of ``animals`` that had been judged for the locus, or of which something was stated.
         records: Place of each record that led to it and what it says.
-        young: The family, in record order.
+        family: All of the family, in record order.
     """
 
     species: str

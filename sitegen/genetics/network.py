@@ -27,15 +27,7 @@ from sitegen.genetics.factors import network_of
 from sitegen.genetics.gametes import Mode, StateNumber
 from sitegen.genetics.loci import Genotype, Sex
 from sitegen.genetics.lowest import LIMIT, leading
-from sitegen.genetics.questions import (
-    AnimalId,
-    Choice,
-    Impossible,
-    LinkedQuestion,
-    Posterior,
-    Question,
-    TooTangled,
-)
+from sitegen.genetics.questions import AnimalId, Choice, Impossible, LinkedQuestion, Posterior, Question, TooTangled
 from sitegen.genetics.solving import Contradicted, CountedChoice, Piece, Solved, agreement
 from sitegen.genetics.transmission import states_in
 
