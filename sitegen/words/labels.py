@@ -214,6 +214,7 @@ HEADINGS = frozenset((
     "Look here instead", "Looked into and ruled out", "May carry it", "More", "Names for several genes together",
     "No longer here", "Not listed one by one", "Notes", "On offer now", "Other ways to the same goal", "Plates",
     "Shows it", "The animals", "The collection", "The road", "The story", "To ask about an animal",
+    "Together with other genes", "With age",
     "Weight and meals", "Welfare", "What came, beside what was expected", "What cannot be seen", "What changed",
     "What these numbers take for granted", "What we decided", "What went wrong", "Where we are now",
 ))  # fmt: skip
