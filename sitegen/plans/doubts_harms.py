@@ -60,15 +60,14 @@ def unweighed(asked: Asked, route: PromiseRoute, genome: Genome) -> Iterator[Unw
             for allele in locus.alleles:
                 if allele.welfare and allele.id in ids | set(wanted.carries) and allele.id not in told:
                     told.add(allele.id)
-                    yield Unweighed(where, allele.id, allele.welfare.text, _gene_place(asked, route, locus))
+                    yield Unweighed(where, allele.id, _gene_place(asked, route, locus))
     for animal, where in () if route.project.welfare else _bred(route):
         for look in shown_looks(asked.evidence.collection.animals[animal]):
             locus = genome.locus(genome.look(look).locus)
             for allele in (locus.allele(maker) for maker in makers(locus, look)):
                 if allele.welfare and allele.id not in told:
                     told.add(allele.id)
-                    place = _gene_place(asked, route, locus)
-                    yield Unweighed(where, allele.id, allele.welfare.text, place, animal)
+                    yield Unweighed(where, allele.id, _gene_place(asked, route, locus), animal)
 
 
 def _bred(route: PromiseRoute) -> Iterator[tuple[AnimalId, Where]]:

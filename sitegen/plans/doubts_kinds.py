@@ -185,7 +185,6 @@ class Unweighed:
 
     where: Where
     allele: str
-    harm: str
     gene: Place
     animal: str = ""
 

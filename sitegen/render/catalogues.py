@@ -16,11 +16,6 @@ from sitegen.words.speech import THEME
 _OWN = Path(str(resources.files("sitegen"))) / "words" / "locale"
 
 
-def languages() -> tuple[str, ...]:
-    """The languages that every word of the program can be said in."""
-    return ("en", *sorted(path.stem for path in _OWN.glob("*.po")))
-
-
 def catalogue_of(language: str, theme_words: Mapping[str, bytes] | None = None) -> NullTranslations | None:
     """The words of the language; None for English, and where there is no catalogue for it.
 

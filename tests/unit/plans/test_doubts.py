@@ -282,7 +282,7 @@ def test_a_harm_wants_a_note() -> None:
     only = "only: {season: 2027, dam: juniper, sire: flint, keep: {d: {shows: [reedmark]}}}"
     (doubt,) = found(text + project("shows: [reedmark]", only))
     assert isinstance(doubt, Unweighed)
-    assert (doubt.allele, doubt.harm) == ("reedmark", "Some strike beside their food.")
+    assert doubt.allele == "reedmark"
     assert found(text + project("shows: [reedmark]", only, more="welfare: We breed it no more.\n")) == []
 
 
