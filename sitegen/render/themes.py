@@ -33,6 +33,7 @@ from sitegen.render.drawings import (
     draw_weight_line,
 )
 from sitegen.render.machine import data_block
+from sitegen.render.moved import how_to_move
 from sitegen.render.pedigree import draw_pedigree, draw_pedigree_mark
 from sitegen.render.prose import draw_claim, draw_line, draw_statement, prose
 from sitegen.render.sandbox import Sandbox, sandbox
@@ -184,8 +185,10 @@ def _facts(folder: Path) -> dict[str, str]:
         if not isinstance(value, str):
             raise ThemeError(f"{where}: {key} is a list; expected a text")
         facts[key] = value
-    if facts.get("version") != str(VERSION):
-        raise ThemeError(f"{where}: version is {facts.get('version', 'missing')}; these pages need version: {VERSION}")
+    version = facts.get("version", "missing")
+    if version != str(VERSION):
+        told = how_to_move(version, _files(folder, "templates", LARGEST_TEXT, LARGEST_TEXTS))
+        raise ThemeError(f"{where}: version is {version}; these pages need version: {VERSION}{told}")
     return facts
 
 

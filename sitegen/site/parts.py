@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 
 from sitegen.words.labels import Labels
 
-VERSION = 1
+VERSION = 2
 """Version of the page models; a theme states in its theme.yaml which one it was written for."""
 
 

@@ -45,13 +45,17 @@ def test_a_missing_theme_names_those_that_there_are() -> None:
 @pytest.mark.parametrize(
     ("facts", "message"),
     [
-        ("version: 99\n", "version is 99; these pages need version: 1"),
+        ("version: 99\n", "version is 99; these pages need version: 2"),
         ("name: x\n", "version is missing"),
-        ("version: 1\ncolour: red\n", 'unknown key "colour"'),
+        (
+            "version: 1\n",
+            r"need version: 2\. In its templates: .*start.*Then write version: 2|None of its own templates",
+        ),
+        ("version: 2\ncolour: red\n", 'unknown key "colour"'),
         ("- a\n", "expected lines such as"),
         ("version: [\n", r"mine/theme.yaml:2:1: a list is opened"),
-        ("version: 1\nextends: mine\n", "circle"),
-        ("version: 1\nextends: nothing\n", 'no theme "nothing"'),
+        ("version: 2\nextends: mine\n", "circle"),
+        ("version: 2\nextends: nothing\n", 'no theme "nothing"'),
     ],
 )
 def test_a_broken_theme_yaml_is_told(tmp_path: Path, facts: str, message: str) -> None:
@@ -109,7 +113,7 @@ def test_everything_is_escaped(tmp_path: Path) -> None:
 
 
 def test_a_theme_may_build_on_another_and_change_one_block(tmp_path: Path) -> None:
-    facts = "version: 1\nextends: specimen-sheet\n"
+    facts = "version: 2\nextends: specimen-sheet\n"
     start = '{% extends "specimen-sheet/start.html" %}{% block news %}MY NEWS{% endblock %}'
     theme = find_theme("mine", theme_of(tmp_path, start, facts))
     made = render_page(PAGE, theme).decode()
@@ -124,7 +128,7 @@ def test_a_carried_theme_is_still_found_by_the_name_it_had(tmp_path: Path) -> No
     assert theme_files(find_theme("field-notes")) == theme_files(find_theme("specimen-sheet"))
     start = '{% extends "field-notes/start.html" %}{% block news %}MY NEWS{% endblock %}'
     for base in ("field-notes", "specimen-sheet", "picture-room"):
-        theme = find_theme("mine", theme_of(tmp_path / base, start, f"version: 1\nextends: {base}\n"))
+        theme = find_theme("mine", theme_of(tmp_path / base, start, f"version: 2\nextends: {base}\n"))
         assert "MY NEWS" in render_page(PAGE, theme).decode()
 
 
@@ -134,7 +138,7 @@ def test_a_theme_of_ones_own_with_a_former_name_comes_first(tmp_path: Path) -> N
 
 
 def test_more_rules_go_on_where_the_style_sheet_of_the_other_theme_ends(tmp_path: Path) -> None:
-    folder = theme_of(tmp_path, "x", "version: 1\nextends: specimen-sheet\n")
+    folder = theme_of(tmp_path, "x", "version: 2\nextends: specimen-sheet\n")
     (folder / "mine/assets/style.css").rename(folder / "mine/assets/more.css")
     theme = find_theme("mine", folder)
     carried = (carried_themes() / "specimen-sheet/assets/style.css").read_bytes()
@@ -155,7 +159,7 @@ def test_the_carried_themes_are_found_in_a_checkout() -> None:
     assert (carried_themes() / "specimen-sheet/theme.yaml").is_file()
 
 
-OWN = "=== own/theme.yaml\nname: own\nversion: 1\nextends: specimen-sheet\n=== own/assets/style.css\nbody {}\n"
+OWN = "=== own/theme.yaml\nname: own\nversion: 2\nextends: specimen-sheet\n=== own/assets/style.css\nbody {}\n"
 COLOURS = "paper: '#ffffff'\ncard: '#ffffff'\nink: '#000000'\nsoft: '#444444'\naccent: '#aa0000'\n"
 
 
