@@ -48,7 +48,8 @@ def test_shows_a_recessive():
 
 
 def test_shows_a_dominant_whose_copies_are_known():
-    one = of_sage("tessera", {("+", "tessera"): SURE}, shows={"tessera": "tessera"}, dam="sage")
+    known = {"tessera": {("+", "tessera"): SURE}}
+    one = of_sage("tessera", known["tessera"], shows={"tessera": "tessera"}, stated=known)
     assert "Shows tessera: one copy, so about 50 in 100 of its young get it, 50 do not." == one
     two = of_sage("tessera", {("tessera", "tessera"): SURE}, shows={"tessera": "tessera"})
     assert "Shows tessera: two copies, so every young gets one." == two
