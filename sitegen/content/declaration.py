@@ -72,7 +72,7 @@ def keyed(
 
 def key_only(holds: Holds, about: str, *, needed: bool = False, prose: bool = False) -> Any:
     """Declares a key that the record does not keep, since something else is made of it; a class variable."""
-    return field(metadata={_KEY: RecordKey("", about, holds, needed, prose)})
+    return field(init=False, metadata={_KEY: RecordKey("", about, holds, needed, prose)})
 
 
 @dataclass(frozen=True, slots=True)

@@ -98,7 +98,7 @@ def test_both_are_black_on_white_and_nothing_else_of_the_site_is_printed(
     for part in (".masthead", ".paper-bar", ".colophon"):
         assert page.evaluate(f"getComputedStyle(document.querySelector('{part}')).display") == "none", part
     colours = "all => [...new Set(all.map(each => getComputedStyle(each).color))]"
-    inks = page.eval_on_selector_all("main article *:not(path):not(svg)", colours)
+    inks = page.eval_on_selector_all("main :is(article, .card) *:not(path):not(svg)", colours)
     assert set(inks) <= {"rgb(0, 0, 0)", "rgb(51, 51, 51)"}, "no colour tells anything"
     page.close()
 
