@@ -282,10 +282,16 @@ def young_sentence(reason: Reason, claim: Claim, voice: Voice) -> Sentence:
     count = _count(reason)
     certain = bool(claim.allele) and chance_of_allele(claim.posterior, claim.allele) == 1
     if certain and is_conditional(claim):
-        young = voice.animals(reason.animals) or said(_("young of its own"))
-        return said(
-            _("Then {young} must have it from this parent{where}."), young=young, where=voice.litter_behind(reason)
+        young, where = voice.animals(reason.animals), voice.litter_behind(reason)
+        if not young:
+            words = _("Then {his} young must have it from this parent{where}.")
+            return said_of(claim.animal, voice, words, where=where)
+        words = ngettext(
+            "Then {young} must have it from this parent{where}.",
+            "Then {young} must have it from this parent{where}.",
+            len(reason.animals),
         )
+        return said(words, young=young, where=where)
     if certain and reason.animals:
         animals = voice.animals(reason.animals)
         words = ngettext(
