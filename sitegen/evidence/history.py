@@ -133,12 +133,14 @@ class _Replay:
             here = [each for each in arrived if each.locus == locus and not before.keys().isdisjoint(differ)]
             starts = {each: bearing.starts(each.source) for each in here}
             told_of = {start: bearing.reached(start) for start in set(starts.values())}  # one for all littermates
+            surprised = bool(about.heredity[about.by_locus[self.species.id, locus]].opened)
             for name, answer in differ.items():
                 self.said[name, locus] = answers[name, locus] = answer
                 because[name, locus] = tuple(
                     each
                     for each in here
-                    if name in before and (name == each.source.animal or name in told_of[starts[each]])
+                    # A surprise overturns what was certain, so that nothing stands between any record and an answer.
+                    if name in before and (surprised or name == each.source.animal or name in told_of[starts[each]])
                 )
         return Turn(day, arrived, answers, because)
 

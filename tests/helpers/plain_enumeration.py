@@ -22,7 +22,7 @@ class Truth:
 
     def __init__(self, asked: Sequence[Question | LinkedQuestion]) -> None:
         self.asked = [_Asked.of(one) for one in asked]
-        keys = _choices(self.asked[0])
+        keys = _choices(self.asked)
         self.by_choice: list[tuple[dict, Fraction, list[dict]]] = []
         for picked in product(*(options for _, options in keys)):
             chance = ONE
@@ -76,9 +76,9 @@ def _prod(numbers: Sequence[Fraction]) -> Fraction:
     return result
 
 
-def _choices(asked: "_Asked") -> list[tuple[str, list[tuple[str, Fraction]]]]:
+def _choices(asked: "Sequence[_Asked]") -> list[tuple[str, list[tuple[str, Fraction]]]]:
     keys: dict[str, list[tuple[str, Fraction]]] = {}
-    for young in [*asked.members, *asked.tallies[0]]:
+    for young in [young for one in asked for young in (*one.members, *one.tallies[0])]:
         if len(young.sires) > 1:
             for key in _keys(young):
                 keys[key] = list(young.sires)

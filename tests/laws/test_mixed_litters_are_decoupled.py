@@ -6,7 +6,7 @@ from fractions import Fraction
 from itertools import product
 from math import prod
 
-from helpers.in_e import limits, opened
+from helpers.in_e import limits
 from helpers.pedigrees import DOMINANT, HALF, joint, likelihoods, locus, recessive
 from hypothesis import HealthCheck, event, given, settings
 from hypothesis import strategies as st
@@ -140,15 +140,32 @@ def held(answers: tuple[Heredity, ...], truth: Plain) -> int:
     return told
 
 
+def surprised(asked: list[Question], answers: tuple[Heredity, ...]) -> str:
+    """The same where something unwritten is needed: held against what is answered without solving anything apart.
+
+    That equals plain enumeration by a law of its own. Where a part is too tangled, the surprise may not be found.
+    """
+    whole = answer_all(asked)
+    if any(isinstance(failure, Impossible) for one in whole for failure in one.failures):
+        assert any(one.failures for one in answers)
+        return "contradictory"
+    if any(one.failures for one in answers):
+        return "too tangled"
+    for one, other in zip(answers, whole, strict=True):
+        for member in asked[0].members:
+            found = [one.of(member.id), other.of(member.id)]
+            assert isinstance(found[0], TooTangled) or found[0] == found[1]
+            sires = [one.sires(member.id), other.sires(member.id)] if len(member.sires) > 1 else [None, None]
+            assert isinstance(sires[0], TooTangled) or sires[0] == sires[1]
+    return "apart, with unwritten copies" if answers[0].solved.apart else "with unwritten copies"
+
+
 def compare(asked: list[Question], limit: int) -> str:
     """What became of it."""
     answers = answer_all(asked, limit)
     truth = Plain(asked)
     if not truth.total:
-        truth = Plain([opened(one) for one in asked])
-    if not truth.total:
-        assert any(one.failures for one in answers)
-        return "contradictory"
+        return surprised(asked, answers)
     told = held(answers, truth)
     return "apart" if answers[0].solved.apart and told else "together" if told else "too tangled"
 
