@@ -257,6 +257,17 @@ def test_what_only_looks_like_a_denial_stays_silent(text: str) -> None:
     assert [finding.message for finding in about(text)] == []
 
 
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Not judged yet, homozygous hypo, if her sire does not, may have palmetto (75 in 100), female.",
+        "Noch nicht beurteilt, homozygot hypo, sofern ihr Vater es nicht hat, hat vielleicht palmetto (75 von 100).",
+    ],
+)
+def test_the_condition_of_one_gene_denies_no_other(text: str) -> None:
+    assert any("palmetto" in finding.message for finding in about(text))
+
+
 def test_a_condition_softens_and_chatter_does_not() -> None:
     assert about("Het caramel, as told to us, and het anery.") == ()
     (finding,) = about("100% het hypo if you ask me.")
