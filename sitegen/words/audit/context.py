@@ -106,7 +106,7 @@ _AS_KNOWN = _words(
 )
 _NEVER = _words(r"\b(?:never|neither|nor|none|nothing|nie|niemals|weder|nichts)\b")
 """Denies across commas too."""
-_CONDITION = _words(r"(?<!\band)(?<!\bund),\s*(?:if|unless|wenn|falls|sofern)\b[^,;]*(?=,)")
+_CONDITION = _words(r"(?<!\band)(?<!\bund),?\s+(?:if|unless|wenn|sofern|falls)\b[^,;]*(?:,\s+von dem\b[^,;]*)?(?=,)")
 """Of what stands before it: "homozygous hypo, if its sire does not, may have palmetto" denies no palmetto."""
 _UNDONE = _words(
     r"\b(?:ruled out|disproved|disproven|proved not|proven not|never proved|out of the question|can be excluded)\b",
@@ -175,7 +175,8 @@ def how_meant(plain: str, sentence: tuple[int, int], statement: Statement, *, af
         apart = clause[: len(clause) - (statement.start - denies[0])]
         doubted = _DENIED.search(apart) or _NOT_YET.search(part) or _AS_KNOWN.search(whole) or _PERHAPS.search(part)
         return Meant.NOT_CLAIMED if doubted else Meant.DENIED
-    denied = _DENIED.search(_CONDITION.sub("", clause)) or _NEVER.search(_since_last(_PART_OF_VERB, before))
+    across = _CONDITION.sub("", _since_last(_PART_OF_VERB, before))
+    denied = _DENIED.search(_CONDITION.sub("", clause)) or _NEVER.search(across)
     if denied or _UNDONE.search(after) or _NOT_YET.search(part):
         return Meant.NOT_CLAIMED
     if _LIKE.search(part) or (_PAST.search(part) and _SINCE.search(after + part)):
