@@ -29,7 +29,7 @@ from sitegen.genetics.questions import Impossible, Member, Observation, Question
 from sitegen.words.conditions import is_conditional
 
 ONE = Fraction(1)
-often = settings(max_examples=150, deadline=None, suppress_health_check=list(HealthCheck))
+often = settings(max_examples=100, deadline=None, suppress_health_check=list(HealthCheck))
 LOCI = (
     recessive("amel"),
     dominant("tess"),

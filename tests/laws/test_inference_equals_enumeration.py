@@ -74,7 +74,7 @@ def test_several_possible_sires_of_sexed_loci(question: Question) -> None:
     compare([question])
 
 
-@settings(often, max_examples=60)
+@settings(often, max_examples=40)
 @given(linked_questions())
 def test_linked_loci(question: LinkedQuestion) -> None:
     compare([question])
@@ -96,7 +96,7 @@ def test_loci_asked_together_share_their_litters_sires(data: st.DataObject) -> N
 BLANK = tuple(replace(at, background={}) for at in (*AUTOSOMAL, *SEXED))
 
 
-@settings(often, max_examples=300)
+@settings(often, max_examples=150)
 @given(questions(BLANK, most=6))
 def test_as_few_unwritten_copies_as_the_evidence_needs(question: Question) -> None:
     compare([replace(question, left_open=_left_open(question))])
@@ -108,7 +108,7 @@ def test_the_same_with_several_possible_sires(question: Question) -> None:
     compare([question])
 
 
-@settings(often, max_examples=60)
+@settings(often, max_examples=30)
 @given(linked_questions())
 def test_the_same_at_linked_loci(question: LinkedQuestion) -> None:
     blank = (replace(one, locus=replace(one.locus, background={})) for one in question.questions)

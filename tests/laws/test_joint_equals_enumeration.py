@@ -54,7 +54,7 @@ def truth_of(asked: Asked) -> Truth:
 STATED = st.dictionaries(st.sampled_from(("amel", "left", "right", "mot")), st.sampled_from(("50%", "66%", "certain")))
 
 
-@settings(max_examples=40, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(max_examples=25, deadline=None, suppress_health_check=list(HealthCheck))
 @given(st.data(), st.sampled_from(("s", "s t")), st.booleans())
 def test_every_two_hidden_genes(data: st.DataObject, sires: str, mixed: bool) -> None:
     seen = {name: {"shows": data.draw(st.sampled_from((None, "", "", "amel", "mot")))} for name in ("01", "02")}

@@ -27,7 +27,7 @@ from sitegen.words.claims import SEEN
 from sitegen.words.label_line import LabelLine, label_line
 from sitegen.words.speech import Voice, plain
 
-many = settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+many = settings(max_examples=80, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 COMBINED = (Combination("snow", "snow", ("amel", "hypo")), Combination("frost", "frost", ("motley", "tessera")))
 POSSIBLE = (ClaimKind.MAY_CARRY, ClaimKind.TOO_YOUNG, ClaimKind.ONE_OR_TWO_COPIES)
 MET: Counter[str] = Counter()

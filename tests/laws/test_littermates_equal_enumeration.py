@@ -60,7 +60,7 @@ def test_sex_linked(question: Question) -> None:
     compare([question])
 
 
-@settings(often, max_examples=50)
+@settings(often, max_examples=30)
 @given(linked_questions())
 def test_linked(question: LinkedQuestion) -> None:
     compare([question])
@@ -72,7 +72,7 @@ def test_several_possible_sires(question: Question) -> None:
     compare([question])
 
 
-@settings(often, max_examples=50)
+@settings(often, max_examples=30)
 @given(st.data())
 def test_loci_that_share_their_sires(data: st.DataObject) -> None:
     first = data.draw(questions(AUTOSOMAL[:1], several_sires=True, tallies=False))

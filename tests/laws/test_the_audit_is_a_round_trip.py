@@ -39,7 +39,7 @@ from sitegen.words.label_line import label_line
 from sitegen.words.reasons import explanation
 from sitegen.words.speech import Voice, plain, spoken
 
-many = settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+many = settings(max_examples=35, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 Claims = tuple[Claim, ...]
 LANGUAGES = ("en", "de")
 KEYS = ("about", "captions")
