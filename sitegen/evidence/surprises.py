@@ -15,7 +15,7 @@ from sitegen.content.litters import Litter
 from sitegen.evidence.asking import Asked, ask
 from sitegen.evidence.conflicts import clashing
 from sitegen.evidence.gather import gather, with_own_sires
-from sitegen.evidence.gathered import Evidence, LocusEvidence, name_of, unrecorded
+from sitegen.evidence.gathered import Evidence, LocusEvidence, LocusGroup, is_founder, name_of, unrecorded
 from sitegen.findings import Finding, Kind, Level, Place
 from sitegen.genetics.loci import Genotype
 from sitegen.genetics.network import Heredity
@@ -37,7 +37,6 @@ class Surprise:
         order: How many unwritten copies the family needs at least.
         discovered: Those of ``animals`` that had been judged for the locus, or of which something was stated.
         records: Place of each record that led to it and what it says.
-        family: All of the family, in record order.
     """
 
     species: str
@@ -47,7 +46,6 @@ class Surprise:
     order: int
     discovered: tuple[AnimalId, ...]
     records: tuple[tuple[Place, str], ...]
-    family: tuple[AnimalId, ...]
 
 
 def surprises_of(asked: Asked) -> tuple[Surprise, ...]:
@@ -57,18 +55,19 @@ def surprises_of(asked: Asked) -> tuple[Surprise, ...]:
         for unit, heredity in zip(asked.evidence.units, asked.heredity, strict=True)
         for family in heredity.opened
         for locus in unit.loci
-        if (found := _surprise(asked.evidence, heredity, asked.evidence.loci[unit.species, locus], family, unit.loci))
+        if (found := _surprise(asked.evidence, unit, heredity, locus, family))
     )
 
 
 def _surprise(
-    evidence: Evidence, heredity: Heredity, at: LocusEvidence, family: tuple[AnimalId, ...], loci: tuple[str, ...]
+    evidence: Evidence, unit: LocusGroup, heredity: Heredity, locus: str, family: tuple[AnimalId, ...]
 ) -> Surprise | None:
+    at = evidence.loci[unit.species, locus]
     question, order = at.question, Fraction(0)
     holding: list[Member] = []
     for member in question.members:
         if member.id in family and member.dam is None and not member.sires:
-            posterior = heredity.of(member.id, question.locus.id)
+            posterior = heredity.of(member.id, locus)
             unwritten = Fraction(0)
             if isinstance(posterior, Mapping):
                 # Every world that is left in the limit needs equally many copies, so that their mean is that number.
@@ -83,11 +82,10 @@ def _surprise(
         return None
     animals = tuple(each.id for each in holding if each.recorded)
     judged = tuple(each for each in animals if at.said[each].observations or each in question.priors)
-    unit = next(unit for unit in evidence.units_of(at.species) if unit.loci == loci)
     pieces = clashing(evidence, [unit], family, taken_as_wild=True)
     records = tuple((piece.source.places[0], piece.source.says) for piece in pieces if piece.kind != "founder")
     unnamed = tuple(each.id for each in holding if not each.recorded)
-    return Surprise(at.species, question.locus.id, animals, unnamed, int(order), judged, records, family)
+    return Surprise(unit.species, locus, animals, unnamed, int(order), judged, records)
 
 
 def unwritten_copies(question: Question, founder: AnimalId, genotype: Genotype) -> int:
@@ -104,7 +102,7 @@ def finding_of_surprise(surprise: Surprise, collection: Collection) -> Finding:
     whom = [name_of(animal) for animal in animals] or [
         f"the {each.removeprefix('unrecorded ')}" for each in surprise.unrecorded
     ]
-    locus = next(each for each in collection.species[surprise.species].genome.loci if each.id == surprise.locus)
+    locus = collection.species[surprise.species].genome.locus(surprise.locus)
     said = dict.fromkeys(says for _, says in surprise.records)
     places = tuple(dict.fromkeys([animal.place for animal in animals] + [place for place, _ in surprise.records]))
     return Finding(
@@ -148,7 +146,7 @@ def findings_of_strain(strained: tuple[tuple[AnimalId, str], ...], collection: C
     """A notice for each founder and locus at which no odds are told."""
     for name, locus in strained:
         animal = collection.animals[name]
-        if animal.dam is None and not animal.sires:
+        if is_founder(animal):
             yield Finding(
                 Level.NOTICE,
                 Kind.FITS_BADLY,
