@@ -1,7 +1,7 @@
 """How long every number of a project of four stages and five loci takes: ``python tests/bench/roads.py``.
 
 The same road is also asked with everything added up (a bound that is never reached) and with nothing, so that the two
-ways can be compared; and a short road of three genes many times from one workshop, as a search over routes does.
+ways can be compared; and a short road of three genes many times from one workshop.
 """
 
 import datetime as dt

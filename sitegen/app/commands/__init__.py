@@ -23,7 +23,6 @@ COMMANDS = {
     "odds": "What a pairing can give.",
     "why": "What is known of an animal's genes, and because of what.",
     "season": "Who can breed this season and next, for which project, and what clashes.",
-    "routes": "Search the collection for routes to a project's goal.",
     "add": "Add an animal, a litter, a young, a weight, a meal, a photo, an update or a decision.",
     "set": "Change where an offer stands: available, on hold, sold.",
     "schema": "JSON Schemas of the records, for editors.",

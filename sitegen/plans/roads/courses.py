@@ -1,6 +1,6 @@
 """Roads of one species: a workshop that keeps what many roads to many goals have in common.
 
-Making one :class:`Roads` and asking it often is what a search over many routes does.
+Make one :class:`Roads` and ask it often.
 """
 
 import datetime as dt
