@@ -177,7 +177,7 @@ class ProjectBinder:
     def _stage(self, name: str, form: Written) -> Stage | None:
         season = form.season
         if season.value not in _SEASONS:
-            self._not_a_season(season, "the year of the pairing")
+            self._not_a_season(season, "the year in which the young are to be born")
         dam, sire = self._parent(form.dam, season.value), self._parent(form.sire, season.value)
         keep = tuple(self._holdback(kept, entry) for kept, entry in self._named(HOLDBACK, form.keep, "holdback"))
         self.kept |= {f"{name}.{holdback.id}": season.value for holdback in keep}

@@ -73,7 +73,7 @@ class Stage:
     """
 
     id: str = keyed(TEXT, "A short name for the stage; needed when stages is a list.")
-    season: int = keyed(WHOLE, "The year.", needed=True)
+    season: int = keyed(WHOLE, "The year in which its young are to be born.", needed=True)
     dam: str = keyed(NAME, "The mother: an animal, LITTER/YOUNG, or STAGE.HOLDBACK of an earlier stage.", needed=True)
     sire: str = keyed(NAME, "The father, likewise.", needed=True)
     litters: tuple[str, ...] = keyed(TEXTS, "Litters that came of it.")

@@ -7,7 +7,7 @@ from sitegen.genetics.loci import Sex
 from sitegen.plans.doubts_kinds import Doubt, Gone, Left, Overbooked, Rushed, TooYoung, Where
 from sitegen.plans.promises import Promise, PromiseRoute, litter_seasons, open_stages, promises_of
 from sitegen.plans.roads.plan import Parents, StagePlan
-from sitegen.plans.roads.seasons import grown_from
+from sitegen.plans.seasons import grown_from
 
 
 def when_doubts(route: PromiseRoute, promises: Sequence[Promise]) -> Iterator[Doubt]:

@@ -14,7 +14,7 @@ from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId
 from sitegen.plans.doubts_harms import makers, shown_looks
 from sitegen.plans.promises import ACTIVE, Promise, promises_of, routes_of
-from sitegen.plans.roads.seasons import BreedingYear, breeding_year, grown_from
+from sitegen.plans.seasons import BreedingYear, breeding_year, grown_from
 
 
 class SeasonReason(StrEnum):
@@ -40,7 +40,7 @@ class SeasonVerdict:
     """An animal in one season.
 
     Attributes:
-        season: The year of the pairing.
+        season: The year in which its young would be born.
         reasons: What stands against it, or is not known.
         from_season: The first season in which age and rest allow it.
     """

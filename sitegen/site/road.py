@@ -12,6 +12,7 @@ from sitegen.findings import SitegenError
 from sitegen.plans.roads.courses import Roads
 from sitegen.plans.roads.kinds import ProjectRoads, RoadOutlook, StageOutlook, StageState, Waits
 from sitegen.plans.roads.outlook import outlook
+from sitegen.plans.seasons import BreedingYear, breeding_year
 from sitegen.site.entries import litter_date, living_young
 from sitegen.site.material import Folio
 from sitegen.site.parts import Line
@@ -109,6 +110,11 @@ class Road:
         return self.folio.collection.species[self.project.species]
 
     @property
+    def year(self) -> BreedingYear:
+        """The months of pairing and birth."""
+        return breeding_year(self.folio.collection, self.species)
+
+    @property
     def births(self) -> BirthWords:
         """Clutch or litter."""
         return birth_words(self.species)
@@ -182,9 +188,10 @@ class Road:
 
     def when(self, season: int) -> str:
         """A season to come: with the month of pairing where it is recorded."""
-        outlook = self.outlook
-        month = outlook.paired_month if outlook and not outlook.assumed_season else 0
-        return season_words(season, month, self.folio.collection.site.language)
+        paired = self.year.pairing_day(season)
+        known = self.outlook is not None and not self.outlook.assumed_season
+        told = (paired.year, paired.month) if known else (season, 0)
+        return season_words(*told, self.folio.collection.site.language)
 
     def why(self, stage: StageOutlook) -> Sentence:
         """What decides a stage's earliest season, after "because"; empty when it has none."""
@@ -202,19 +209,17 @@ class Road:
     def litters(self, stage: Stage) -> tuple[Litter, ...]:
         """The litters of a stage, oldest first."""
         found = [self.folio.collection.litters[each] for each in stage.litters if each in self.folio.collection.litters]
-        return tuple(sorted(found, key=litter_season))
+        return tuple(sorted(found, key=self.season_of))
+
+    def season_of(self, litter: Litter) -> int:
+        """The season of a litter; 0 when nothing of it is dated."""
+        return self.year.season_of(litter) or 0
 
     def coming(self, looked: StageOutlook) -> Litter | None:
         """The litter of a stage that its earliest season stands for and that is not born yet."""
         stage = next(each for each in self.project.stages if each.id == looked.id)
         unborn = (each for each in self.litters(stage) if each.born is None)
-        return next((each for each in unborn if litter_season(each) == looked.earliest), None)
-
-
-def litter_season(litter: Litter) -> int:
-    """The season of a litter: the year of its pairing, else of what else is known of it; 0 when nothing is."""
-    dates = (litter.paired, litter.laid, litter.born, litter.expected)
-    return next((date.year for date in dates if date), 0)
+        return next((each for each in unborn if self.season_of(each) == looked.earliest), None)
 
 
 def next_stage(outlook: RoadOutlook) -> StageOutlook | None:
@@ -269,7 +274,7 @@ def timeline(road: Road) -> RoadTimeline | None:
 
 def _legend(road: Road) -> tuple[tuple[str, str], ...]:
     return (
-        ("born", _("{litter}, in the year of its pairing").format(litter=capital(road.births.litter))),
+        ("born", _("{litter}, in the year of birth").format(litter=capital(road.births.litter))),
         ("planned", _("planned for then")),
         ("open", _("earliest season")),
         ("median", _("half of such plans are there")),
@@ -279,7 +284,7 @@ def _legend(road: Road) -> tuple[tuple[str, str], ...]:
 
 def _stage_lane(stage: Stage, road: Road) -> RoadLane:
     """The litters of a stage, the season it was planned for, and from when on it can be bred."""
-    born = dict.fromkeys(year for litter in road.litters(stage) if (year := litter_season(litter)))
+    born = dict.fromkeys(year for litter in road.litters(stage) if (year := road.season_of(litter)))
     marks = [RoadMark(year, "born") for year in born]
     looked = road.looked_at(stage)
     is_open = road.ahead is not None and looked is not None and looked.state is not StageState.DONE
@@ -313,7 +318,7 @@ def _stage_events(stage: Stage, road: Road) -> Iterator[tuple[int, RoadEvent]]:
     pair, words = road.pair(stage), road.stage_words(stage.id)
     litters, looked = road.litters(stage), road.looked_at(stage)
     for litter in litters:
-        year = litter_season(litter)
+        year = road.season_of(litter)
         young, date = (living_young(litter), "") if litter.born else (None, litter_date(litter, road.folio))
         told = stage_event(words, pair, road.folio.voice.litter(litter.id), young, date)
         yield year, RoadEvent(str(year or ""), "born", road.folio.line(told), _kept(stage, litter, road))

@@ -12,7 +12,7 @@ from sitegen.site.material import Folio
 from sitegen.site.outcomes import MOST_ROWS, RARE, OutcomeRow, outcome_row
 from sitegen.site.parts import Line, LitterRow, Plate, words
 from sitegen.site.plates import empty_plate, named_plate
-from sitegen.site.road import Road, litter_season
+from sitegen.site.road import Road
 from sitegen.words.claims import short_phrase
 from sitegen.words.numbers import average_text
 from sitegen.words.road_stages import (
@@ -148,7 +148,7 @@ def stage_view(stage: Stage, road: Road) -> StageView:
 
 def _season(stage: Stage, looked: StageOutlook | None, road: Road) -> str:
     """When: the seasons of its litters, or the earliest that can come."""
-    seasons = list(dict.fromkeys(str(litter_season(litter)) for litter in road.litters(stage)))
+    seasons = list(dict.fromkeys(str(road.season_of(litter)) for litter in road.litters(stage)))
     if looked is None or road.ahead is None or looked.state is StageState.DONE:
         return ", ".join(seasons) or str(stage.season)
     if looked.earliest is None or road.coming(looked):

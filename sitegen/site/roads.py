@@ -7,7 +7,7 @@ from fractions import Fraction
 from sitegen.plans.roads.kinds import Chance, RoadOutlook, StageState
 from sitegen.site.entries import litter_date
 from sitegen.site.parts import IconArray, Line, Prose, words
-from sitegen.site.road import Road, litter_season, next_stage, reached_with
+from sitegen.site.road import Road, next_stage, reached_with
 from sitegen.site.road_stages import counted_kind, told_counts
 from sitegen.site.views import odds_picture
 from sitegen.words.numbers import about_in_100, average_text, count_text
@@ -281,10 +281,10 @@ def _missed(road: Road, outlook: RoadOutlook) -> Iterator[Sentence]:
         for result in stage.litters
         if any(each.kind == "goal" and each.expected and not each.came for each in told_counts(result))
     ]
-    first = min(litters, key=litter_season, default=None)
-    if first is not None and then is not None and then > litter_season(first):
+    first = min(litters, key=road.season_of, default=None)
+    if first is not None and then is not None and then > road.season_of(first):
         voice, came = road.folio.voice, outlook.reached is not None
-        yield missed_sentence(voice.litter(first.id), litter_season(first), then, came=came)
+        yield missed_sentence(voice.litter(first.id), road.season_of(first), then, came=came)
 
 
 def goal_lines(road: Road) -> tuple[Line, ...]:

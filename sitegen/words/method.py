@@ -186,8 +186,8 @@ def _how_it_changes(gene: Words) -> MethodPart:
 def _roads() -> MethodPart:
     """How the road of a project of several seasons is worked out."""
     paragraphs = _paragraphs(
-        _("A project takes years. For each season we work out how many of 100 plans just like it would have the goal "
-          "by then, and how many would not."),
+        _("A project takes years, and a season is named by the year in which its young come. For each season we work "
+          "out how many of 100 plans just like it would have the goal by then, and how many would not."),
         _("Each stage is bred in every season in which it can be: when both parents are old enough, and the dam has "
           "rested. It goes on until the young that we need are there, or until the seasons that we mean to try are "
           "used up."),

@@ -85,7 +85,7 @@ def standing_sentence(done: int, total: int, *, begun: bool) -> Sentence:
 
 
 def season_words(season: int, month: int, language: str) -> str:
-    """``March 2028``, or the year alone when the month is 0."""
+    """``March 2028`` for the month of pairing, or the year alone when the month is 0."""
     if not month:
         return str(season)
     names = month_names(language)
@@ -118,7 +118,7 @@ def why_words(waits: Waits, who: Words, season: int) -> Sentence:
     if waits is Waits.REST:
         return said(_("{who} rests until then"), who=who or _("the dam"))
     if waits is Waits.TODAY:
-        return said(_("the pairing season of {year} is the first that is still to come"), year=season)
+        return said(_("the season of {year} is the first that is still to come"), year=season)
     return said(_("that is the season we plan for"))
 
 

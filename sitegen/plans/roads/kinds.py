@@ -1,6 +1,6 @@
 """The results that are told of a project's road. Data, no sentence.
 
-A season is the calendar year of the pairing. Chances are exact fractions where a stage stands alone; chances by
+A season is the calendar year of birth. Chances are exact fractions where a stage stands alone; chances by
 season come from :class:`Method` and are fractions made of floating-point numbers, taken as 1 only if nothing at
 all is missing from it.
 """

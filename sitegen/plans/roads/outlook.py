@@ -137,7 +137,7 @@ class _Outlook:
         if season is not None:
             return season
         if own.born:
-            return own.born.year - bool(plan.year.born < plan.year.paired and 0 < own.born.month < plan.year.paired)
+            return own.born.year
         return self._last_litter(plan, each) or each.stage.season
 
     def _last_litter(self, plan: RoadPlan, each: StagePlan) -> int | None:

@@ -14,7 +14,7 @@ from sitegen.content.projects import Holdback, Project, Stage
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId
 from sitegen.plans.roads.kinds import StageState, Waits
-from sitegen.plans.roads.seasons import BreedingYear, breeding_year, grown_from, last_season
+from sitegen.plans.seasons import BreedingYear, breeding_year, grown_from, last_season
 
 OVERDUE = dt.timedelta(days=92)
 """A litter that is not born so long after the first day of its month is taken to have failed."""

@@ -20,7 +20,7 @@ from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId
 from sitegen.plans.roads.litter_yields import Yield, litter_yield
 from sitegen.plans.roads.plan import Expecting, Parents, RoadPlan, StagePlan
-from sitegen.plans.roads.seasons import BreedingYear
+from sitegen.plans.seasons import BreedingYear
 from sitegen.plans.roads.settling import Settler
 from sitegen.plans.roads.standing import Standings
 from sitegen.plans.roads.steps import BORN, Leg, Mating, RoadState, Status, Terms

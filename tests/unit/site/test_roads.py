@@ -20,7 +20,7 @@ def _with_goal_in_first_litter(expected: Fraction, came: int, **more: object) ->
 def test_where_a_project_stands_is_one_paragraph_with_what_is_next_and_why() -> None:
     assert told(page().now) == [
         "Under way. The first stage has not yet given all that we want to keep from it.",
-        "Stage 1 goes on: Juniper with Flint once more, in March 2027 at the earliest, because the pairing season of "
+        "Stage 1 goes on: Juniper with Flint once more, in March 2027 at the earliest, because the season of "
         "2027 is the first that is still to come.",
         "If the animals live and breed as planned, about 80 in 100 plans like this one have the goal by the end of "
         "2034 and 20 do not.",
@@ -87,8 +87,8 @@ def test_routes_stand_side_by_side_by_the_last_season_that_all_are_looked_at() -
         ("Parents of the goal animal", ("related, with a coefficient of 1/8", "not related as far as our records go")),
     ]
     assert told(routes.others[0].steps) == [
-        "Stage 1: Juniper with Flint, in March 2027 at the earliest, because the pairing season of 2027 is the first "
-        "that is still to come."
+        "Stage 1: Juniper with Flint, in March 2027 at the earliest, because the season of 2027 is the first that is "
+        "still to come."
     ]
     assert page().routes is None
 

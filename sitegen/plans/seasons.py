@@ -1,8 +1,8 @@
 """Seasons: when a species is paired and born, when an animal is old enough, when a season is past.
 
-A season is the calendar year of the pairing. On the first day of the month of pairing an animal must have its
-breeding age. Young are born in the month of birth of the same year, or of the next one where that month lies
-before the month of pairing.
+A season is the calendar year in which young are born or hatch. The pairing lies in the same year, or in the one before
+where the month of birth comes before the month of pairing. On the first day of the month of pairing an animal must have
+its breeding age.
 """
 
 import calendar
@@ -15,7 +15,7 @@ from sitegen.content.animals import Animal
 from sitegen.content.collection import Collection
 from sitegen.content.litters import Litter
 from sitegen.content.species import Species
-from sitegen.content.values import WrittenAge
+from sitegen.content.values import PartialDate, WrittenAge
 from sitegen.genetics.loci import Sex
 
 USUAL_PAIRED, USUAL_BORN = 3, 7
@@ -30,35 +30,49 @@ class BreedingYear:
     born: int
     assumed: bool = False
 
+    @property
+    def crosses(self) -> bool:
+        """True when the young are born in the calendar year after that of the pairing."""
+        return self.born < self.paired
+
     def pairing_day(self, season: int) -> dt.date:
         """The day on which animals must be old enough."""
-        return dt.date(season, self.paired, 1)
+        return dt.date(season - self.crosses, self.paired, 1)
 
     def birthday(self, season: int) -> dt.date:
         """The first day of the month in which young of a season are born."""
-        return dt.date(season + (self.born < self.paired), self.born, 1)
+        return dt.date(season, self.born, 1)
 
     def next_open(self, as_of: dt.date) -> int:
         """The first season whose month of pairing has not passed."""
         last = calendar.monthrange(as_of.year, self.paired)[1]
-        return as_of.year + (as_of > dt.date(as_of.year, self.paired, last))
+        return as_of.year + self.crosses + (as_of > dt.date(as_of.year, self.paired, last))
 
     def first_season(self, born: dt.date, months: int) -> int:
-        """The first season in which one born on a day has the age."""
+        """The first season in which one born on a day has the age; never that of its own birth."""
         grown = WrittenAge(months).reached(born)
-        return grown.year + (grown > self.pairing_day(grown.year))
+        season = grown.year + self.crosses
+        return max(born.year + 1, season + (grown > self.pairing_day(season)))
 
     def season_of(self, litter: Litter) -> int | None:
-        """The year in which a litter was paired, told from its birth where the pairing has no date; None without any.
+        """The year in which a litter was or should be born; None when nothing of it is dated.
 
-        A litter laid or born in a month before that of pairing was paired in the year before.
+        Without a date of birth, young are taken to come as long after the pairing as the species' months tell; after
+        the laying in the next month of birth, but no later than that.
         """
-        if litter.paired:
-            return litter.paired.year
-        day = litter.laid or litter.born or litter.expected
-        if day is None:
-            return None
-        return day.year - bool(self.born < self.paired and day.month and day.month < self.paired)
+        if day := litter.born or litter.expected:
+            return day.year
+        carried = (self.born - self.paired) % 12
+        if day := litter.laid:
+            return _after(day, min((self.born - day.month) % 12, carried))
+        if day := litter.paired:
+            return _after(day, carried) if day.month else day.year + self.crosses
+        return None
+
+
+def _after(day: PartialDate, months: int) -> int:
+    """The year so many months later; its own where no month is known."""
+    return day.year + (day.month + months > 12 if day.month else 0)
 
 
 def breeding_year(collection: Collection, species: Species) -> BreedingYear:
@@ -91,6 +105,6 @@ def grown_from(collection: Collection, year: BreedingYear, animal: Animal, sex: 
 
 
 def last_season(collection: Collection, year: BreedingYear, dam: str) -> int | None:
-    """The last season in which a dam was paired, by the litters on record; None for none."""
+    """The last season in which a dam had or expects a litter, by those on record; None for none."""
     seasons = (year.season_of(litter) for litter in collection.litters.values() if litter.dam == dam)
     return max((season for season in seasons if season is not None), default=None)
