@@ -20,13 +20,13 @@ from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId
 from sitegen.plans.roads.litter_yields import Yield, litter_yield
 from sitegen.plans.roads.plan import Expecting, Parents, RoadPlan, StagePlan
-from sitegen.plans.seasons import BreedingYear
 from sitegen.plans.roads.settling import Settler
 from sitegen.plans.roads.standing import Standings
 from sitegen.plans.roads.steps import BORN, Leg, Mating, RoadState, Status, Terms
 from sitegen.plans.roads.wants import Want
 from sitegen.plans.roads.worlds import Part
 from sitegen.plans.roads.young import GOAL, Aim, Brood, Nursery
+from sitegen.plans.seasons import BreedingYear
 
 
 class Process:
