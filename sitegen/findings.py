@@ -82,6 +82,7 @@ class Kind(StrEnum):
     OFFER_UNDATED = "offer-undated"
     WELFARE_UNSOURCED = "welfare-unsourced"
     STAGE_UNKNOWN = "stage-unknown"
+    BRANCH_WRONG = "branch-wrong"
     PHOTO_UNKNOWN = "photo-unknown"
     COUNT_IMPOSSIBLE = "count-impossible"
     COUNT_UNUSUAL = "count-unusual"

@@ -18,6 +18,7 @@ from sitegen.content.projects import (
     Holdback,
     Project,
     Stage,
+    Until,
     Update,
 )
 from sitegen.content.references import KnownRecords, same
@@ -179,8 +180,28 @@ class ProjectBinder:
         if season.value not in _SEASONS:
             self._not_a_season(season, "the year in which the young are to be born")
         dam, sire = self._parent(form.dam, season.value), self._parent(form.sire, season.value)
-        keep = tuple(self._holdback(kept, entry) for kept, entry in self._named(HOLDBACK, form.keep, "holdback"))
-        self.kept |= {f"{name}.{holdback.id}": season.value for holdback in keep}
+        taken: set[str] = set()
+        keep, otherwise = (
+            tuple(self._holdback(kept, entry) for kept, entry in self._named(HOLDBACK, tree, "holdback", taken))
+            for tree in (form.keep, form.otherwise)
+        )
+        self.kept |= {f"{name}.{holdback.id}": season.value for holdback in (*keep, *otherwise)}
+        if otherwise and not keep:
+            self.report.error(
+                Kind.BRANCH_WRONG,
+                form.at("else"),
+                f"stage {name} says what is kept else, and not what is kept first",
+                expected="keep: what is wanted, and else: what is kept of a litter that did not bring it",
+                remedy="write under keep what the stage is bred for; or write keep instead of else",
+            )
+        if form.until and not otherwise:
+            self.report.error(
+                Kind.BRANCH_WRONG,
+                form.at("until"),
+                f"until says when stage {name} stops for what is kept else, and nothing is kept else",
+                expected="until only beside else",
+                remedy="add else, or delete the line; tries says how many seasons a stage is tried",
+            )
         litters = [self.known.find_litter(text, self.report) for text in form.litters]
         if dam is None or sire is None:
             return None
@@ -191,6 +212,8 @@ class ProjectBinder:
             sire=sire,
             litters=tuple(litter for litter in litters if litter),
             keep=keep,
+            otherwise=otherwise,
+            until=form.until.value.value if form.until else Until.TRIES.value,
             place=form.start,
             tries=above_zero(
                 form.tries,
@@ -239,24 +262,39 @@ class ProjectBinder:
             f'no earlier stage keeps back "{written.value}"',
             f"one of {', '.join(self.kept)}" if self.kept else "an animal, since no earlier stage keeps any back",
             near,
-            "name it under keep of an earlier stage",
+            "name it under keep or else of an earlier stage",
         )
 
     def _holdback(self, name: str, form: Written) -> Holdback:
         animals = [self.known.find_animal(text, self.report) for text in form.animals]
         sex = form.sex.value if form.sex else Sex.UNKNOWN
+        count, at_least = form.count.value if form.count else 1, form.at_least.value if form.at_least else 1
+        if form.at_least and not 0 < at_least <= count:
+            self.report.wrong(
+                form.at_least,
+                f"{at_least} cannot be enough where {count} are to be kept",
+                f"a number from 1 to {count}" if count > 1 else "1, as when the line is left out",
+                "correct at_least or count, or delete the line",
+            )
+            at_least = 1
         return form.record(
             Holdback,
             id=name,
             shows=self._looks(form.shows),
             carries=self._alleles(form.carries),
             sex="" if sex is Sex.UNKNOWN else sex.value,
+            at_least=at_least,
             animals=tuple(animal for animal in animals if animal),
             place=form.start,
         )
 
-    def _named(self, group: Group, tree: Node | None, what: str) -> Iterable[tuple[str, Written]]:
-        """Forms with their ids, from a group by id or a list of entries that name theirs."""
+    def _named(
+        self, group: Group, tree: Node | None, what: str, taken: set[str] | None = None
+    ) -> Iterable[tuple[str, Written]]:
+        """Forms with their ids, from a group by id or a list of entries that name theirs; ``taken`` are names in use.
+
+        Entries of a list without a name have their number, counted on from those in use.
+        """
         if tree is None or is_blank(tree):
             return
         pairs: list[tuple[Scalar | None, Node]] = []
@@ -271,8 +309,8 @@ class ProjectBinder:
                 f"a name for each {what}, and its lines below it",
                 "write the entries by name",
             )
-        taken: set[str] = set()
-        for number, (key, node) in enumerate(pairs, start=1):
+        taken = set() if taken is None else taken
+        for number, (key, node) in enumerate(pairs, start=1 + len(taken)):
             entry = group.read(Entries((), node.place) if is_blank(node) else node, self.report)
             if entry is None:
                 continue

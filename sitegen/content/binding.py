@@ -6,6 +6,7 @@ from dataclasses import dataclass, field, replace
 from sitegen.content.animals import Animal, AnimalBinder
 from sitegen.content.bind_projects import ProjectBinder, bind_updates
 from sitegen.content.check_dates import check_ahead, check_dates
+from sitegen.content.check_branches import check_branches
 from sitegen.content.check_pedigree import check_pedigree, check_projects
 from sitegen.content.check_unusual import check_counts, check_unusual
 from sitegen.content.collection import Collection
@@ -77,6 +78,7 @@ class _Binding:
             dated = [(own, written) for key, own in projects.items() if (written := forms.projects[key])]
             check_ahead(self.animals, self.litters, dated, spots, self.today, self.report)
         check_projects(projects, self.animals, self.litters, spots, self.report)
+        check_branches(projects, self.report)
         check_counts(self.litters, self.animals, forms.litters, species, self.report)
         return Collection(
             site=self.site,

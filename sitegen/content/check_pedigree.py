@@ -145,10 +145,10 @@ def check_projects(
     """Tells parents of a stage that cannot be its parents, and litters and kept young that are not of it."""
     for project in projects.values():
         for stages in (project.stages, *(route.stages for route in project.alternatives)):
-            kept = {f"{stage.id}.{holdback.id}": holdback for stage in stages for holdback in stage.keep}
+            kept = {f"{stage.id}.{holdback.id}": holdback for stage in stages for holdback in stage.holdbacks}
             for stage in stages:
                 _check_stage(stage, kept, project, animals, spots, report)
-                for holdback in stage.keep:
+                for holdback in stage.holdbacks:
                     _check_kept(stage, holdback, project, animals, spots, report)
                 for litter in stage.litters:
                     if litter in litters:
@@ -184,7 +184,7 @@ def _check_stage(
                 place,
                 f"{name} is named as the {word} of stage {stage.id}, and {kept[name].sex}s are kept there",
                 expected=f"young of which {sex.value}s are kept",
-                remedy="exchange dam and sire here, or correct the sex under keep",
+                remedy="exchange dam and sire here, or correct the sex where they are kept",
                 others=(kept[name].place,),
             )
     if stage.dam == stage.sire and stage.dam in animals:

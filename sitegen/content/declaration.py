@@ -365,6 +365,7 @@ def _plain(value: Any, name: str) -> Any:
 _SAME = {
     "hatched": "born", "hatch_date": "born", "hatch date": "born", "birthday": "born", "dob": "born",
     "gender": "sex", "mother": "dam", "father": "sire", "deceased": "died", "offspring": "young", "hatchlings": "young",
+    "otherwise": "else", "or_else": "else",
 }  # fmt: skip
 """Other names of the same thing, to that of the records."""
 _GENES = frozenset({"morph", "morphs", "genetics", "het", "hets", "visual", "visuals", "traits", "carries"})

@@ -18,6 +18,7 @@ from sitegen.content.values import (
     TEXT_BY_NAME,
     TEXTS,
     WHOLE,
+    YES,
     PartialDate,
     words_of,
 )
@@ -31,6 +32,13 @@ class ProjectState(StrEnum):
     UNDER_WAY = "under way"
     REACHED = "reached"
     GIVEN_UP = "given up"
+
+
+class Until(StrEnum):
+    """How long a stage goes on that has something to keep in case ``keep`` is not filled."""
+
+    TRIES = "tries"
+    ELSE = "else"
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,19 +57,23 @@ class Goal:
 class Holdback:
     """Young to be kept from a stage.
 
-    Ids of looks that they must show and of alleles that they must carry; ``sex`` is empty for either.
+    Ids of looks that they must show and of alleles that they must carry; ``sex`` is empty for either. ``only`` asks
+    for young that show nothing else, so that without ``shows`` nothing may be seen on them.
     """
 
-    id: str = keyed(TEXT, "A short name for the kept young; needed when keep is a list.")
+    id: str = keyed(TEXT, "A short name for the kept young; needed in a list.")
     shows: tuple[str, ...] = keyed(TEXTS, "Looks they must show.")
-    carries: tuple[str, ...] = keyed(TEXTS, "Genes they must carry.")
+    only: bool = keyed(YES, "true: they show nothing else that can be seen.")
+    carries: tuple[str, ...] = keyed(TEXTS, "Genes they must carry; nobody chooses by them, since they cannot be seen.")
     count: int = keyed(WHOLE, "How many are to be kept; 1 when left out.", usual=1)
+    at_least: int = keyed(WHOLE, "How many are enough to go on after the last try; 1 when left out.", usual=1)
     sex: str = keyed(SEX, "Of which sex; either when left out.", usual="")
     animals: tuple[str, ...] = keyed(TEXTS, "Those that were kept: an animal's folder or LITTER/YOUNG.")
     place: Place
 
 
 HOLDBACK = group_of(Holdback, "an entry of keep")
+_UNTIL = words_of(Until)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -69,7 +81,9 @@ class Stage:
     """One pairing of a project.
 
     ``dam`` and ``sire`` name an animal or ``STAGE.HOLDBACK``. ``tries`` is the number of seasons in which the pairing
-    is tried at most; None for no bound. ``dam_place`` and ``sire_place`` are where the parents are named.
+    is tried at most; None for no bound. From a litter that did not fill ``keep``, ``otherwise`` is kept; ``until``
+    says whether the stage then goes on for what it wanted first. ``dam_place`` and ``sire_place`` are where the
+    parents are named.
     """
 
     id: str = keyed(TEXT, "A short name for the stage; needed when stages is a list.")
@@ -79,13 +93,39 @@ class Stage:
     litters: tuple[str, ...] = keyed(TEXTS, "Litters that came of it.")
     tries: int | None = keyed(WHOLE, "Seasons in which it is tried at most; as many as it takes when left out.")
     keep: tuple[Holdback, ...] = keyed(AsWritten(each=HOLDBACK), "What is kept back, as a list or by name.", usual=())
+    otherwise: tuple[Holdback, ...] = keyed(
+        AsWritten(each=HOLDBACK),
+        "What is kept of a litter that did not fill keep, for another way on; as a list or by name.",
+        alias="else",
+        usual=(),
+    )
+    until: str = keyed(
+        _UNTIL,
+        "tries: goes on for what keep asks until the tries are used up; else: ends when else is filled. tries when left"
+        " out.",
+        usual=Until.TRIES.value,
+    )
     note: str = keyed(TEXT, "A line of text.", prose=True)
     place: Place
     dam_place: Place | None = field(default=None, compare=False)
     sire_place: Place | None = field(default=None, compare=False)
 
+    @property
+    def holdbacks(self) -> tuple[Holdback, ...]:
+        """All that may be kept of it, what is wanted first before what is kept otherwise."""
+        return (*self.keep, *self.otherwise)
+
 
 STAGE = group_of(Stage, "a stage")
+
+
+def is_goal(holdback: Holdback, goal: Goal) -> bool:
+    """True for young with which the road ends: by their name, or since they are to have all that the goal has."""
+    asks = bool(goal.shows or goal.carries)
+    has_all = set(goal.shows) <= set(holdback.shows) and set(goal.carries) <= set(holdback.carries)
+    return holdback.id == "goal" or (asks and has_all)
+
+
 _STAGES = AsWritten(each=STAGE)
 
 

@@ -105,7 +105,7 @@ def _not_reached(asked: Asked, project: Project) -> Iterator[NotReached]:
     stages = (*project.stages, *(stage for route in project.alternatives for stage in route.stages))
     litters = [collection.litters[litter] for stage in stages for litter in stage.litters]
     young = [animal for litter in litters for animal in litter.young]
-    kept = [animal for stage in stages for holdback in stage.keep for animal in holdback.animals]
+    kept = [animal for stage in stages for holdback in stage.holdbacks for animal in holdback.animals]
     if any(
         _shown_by(project.goal, {seen.look for seen in other.judged.seen}) for one in litters for other in one.others
     ):

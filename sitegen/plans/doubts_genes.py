@@ -84,7 +84,7 @@ class _Reach:
                 self.spoilt.add(each.stage.id)
                 continue
             self.young[each.stage.id] = self._young_of(dams, sires)
-            for kept in each.stage.keep:
+            for kept in each.stage.holdbacks:
                 want = self._want(kept, Sex(kept.sex) if kept.sex else None)
                 may = self._looking_right(self.young[each.stage.id], want)
                 missing = self._missing(each, want) if kept in each.keep else {}

@@ -73,7 +73,7 @@ def open_stages(route: PromiseRoute) -> tuple[StagePlan, ...]:
 
 def promises_of(route: PromiseRoute) -> Iterator[Promise]:
     """The parents of all open stages; a litter on the way keeps the promise of its season."""
-    counts = {f"{stage.id}.{kept.id}": kept.count for stage in route.stages for kept in stage.keep}
+    counts = {f"{stage.id}.{kept.id}": kept.count for stage in route.stages for kept in stage.holdbacks}
     for each in open_stages(route):
         stage = each.stage
         season = each.start if each.start == stage.season else each.earliest

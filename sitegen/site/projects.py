@@ -165,7 +165,7 @@ def project_plates(project: Project, folio: Folio) -> tuple[Plate, ...]:
 
 def _animals(project: Project, folio: Folio) -> tuple[Animal, ...]:
     """The animals of its stages, parents before what was kept of their young, each once."""
-    names = [name for s in project.stages for name in (s.dam, s.sire, *(a for held in s.keep for a in held.animals))]
+    names = [name for s in project.stages for name in (s.dam, s.sire, *(a for held in s.holdbacks for a in held.animals))]
     return tuple(folio.collection.animals[name] for name in dict.fromkeys(names) if name in folio.collection.animals)
 
 
@@ -296,7 +296,7 @@ def parts_played(animal: str, road: Road) -> Iterator[Sentence]:
         own = [road.stage_words(s.id) for s in stages if animal in road.animals(getattr(s, parent))]
         if own:
             yield said(told, stages=listed(own))
-    kept = [road.stage_words(s.id) for s in stages if any(animal in held.animals for held in s.keep)]
+    kept = [road.stage_words(s.id) for s in stages if any(animal in held.animals for held in s.holdbacks)]
     if kept:
         yield said(_("kept from {stages}"), stages=listed(kept))
 

@@ -146,7 +146,7 @@ class Road:
     def held(self, name: str) -> tuple[Stage, Holdback] | None:
         """The stage and the young that ``STAGE.HOLDBACK`` means; None for an animal."""
         stage_id, _dot, holdback_id = name.partition(".")
-        found = ((s, h) for s in self.project.stages if s.id == stage_id for h in s.keep if h.id == holdback_id)
+        found = ((s, h) for s in self.project.stages if s.id == stage_id for h in s.holdbacks if h.id == holdback_id)
         return next(found, None) if name not in self.folio.collection.animals else None
 
     def animals(self, name: str) -> tuple[str, ...]:
@@ -333,7 +333,7 @@ def _stage_events(stage: Stage, road: Road) -> Iterator[tuple[int, RoadEvent]]:
 
 def _kept(stage: Stage, litter: Litter, road: Road) -> tuple[Line, ...]:
     """Which of a litter's young were kept for the plan."""
-    kept = [animal for held in stage.keep for animal in held.animals if animal in litter.young]
+    kept = [animal for held in stage.holdbacks for animal in held.animals if animal in litter.young]
     names = listed([road.folio.voice.animal(animal) for animal in dict.fromkeys(kept)])
     return (road.folio.line(said(_("Kept: {animals}."), animals=names)),) if kept else ()
 
@@ -357,5 +357,5 @@ def _goal_events(road: Road) -> Iterator[tuple[int, RoadEvent]]:
 def reached_with(road: Road) -> tuple[str, ...]:
     """The animals that were kept as the goal."""
     wanted = set(road.project.goal.shows)
-    held = [h for stage in road.project.stages for h in stage.keep if wanted <= set(h.shows)]
+    held = [h for stage in road.project.stages for h in stage.holdbacks if wanted <= set(h.shows)]
     return tuple(dict.fromkeys(a for h in held for a in h.animals if a in road.folio.collection.animals))
