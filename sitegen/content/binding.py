@@ -5,8 +5,8 @@ from dataclasses import dataclass, field, replace
 
 from sitegen.content.animals import Animal, AnimalBinder
 from sitegen.content.bind_projects import ProjectBinder, bind_updates
-from sitegen.content.check_dates import check_ahead, check_dates
 from sitegen.content.check_branches import check_branches
+from sitegen.content.check_dates import check_ahead, check_dates
 from sitegen.content.check_pedigree import check_pedigree, check_projects
 from sitegen.content.check_unusual import check_counts, check_unusual
 from sitegen.content.collection import Collection

@@ -41,7 +41,7 @@ class _Branches:
     """The stages of one route, of which only earlier ones can be used.
 
     ``needed`` holds for each stage what it uses and what the stages before it need, by name; ``told`` those of which
-    it was said that they are never bred.
+    it was said that they are never bred; ``endless`` those whose tries have no end.
     """
 
     goal: Goal
@@ -49,6 +49,7 @@ class _Branches:
     report: Report
     needed: dict[str, dict[str, _Use]] = field(default_factory=dict)
     told: set[str] = field(default_factory=set)
+    endless: set[str] = field(default_factory=set)
 
     def check(self) -> None:
         for stage in self.stages.values():
@@ -57,13 +58,17 @@ class _Branches:
             for use in uses:
                 needed |= self.needed.get(use.source.id, {})
             self.needed[stage.id] = needed
-            if any(use.source.id in self.told for use in needed.values()):
-                self.told.add(stage.id)  # what it waits for is never there: one finding is enough
-                continue
-            if any([*map(self._never_ends, uses), *(self._too_early(stage, use) for use in uses)]):
-                self.told.add(stage.id)
-            elif self._apart(stage, tuple(needed.values())) or any(self._after_goal(stage, use) for use in uses):
-                self.told.add(stage.id)
+            if any(use.source.id in self.told for use in needed.values()) or self._never_bred(stage, uses, needed):
+                self.told.add(stage.id)  # what waits for its young is never bred either: one finding is enough
+
+    def _never_bred(self, stage: Stage, uses: tuple[_Use, ...], needed: Mapping[str, _Use]) -> bool:
+        """Tells why a stage is never bred, one reason for each parent or one for both; False when it can be."""
+        waits_in_vain = [self._never_ends(use) or self._too_early(stage, use) for use in uses]
+        return (
+            any(waits_in_vain)
+            or self._apart(stage, tuple(needed.values()))
+            or any(self._after_goal(stage, use) for use in uses)
+        )
 
     def _uses(self, stage: Stage) -> Iterator[_Use]:
         """Dam and sire, where they are young that are not kept yet."""
@@ -79,6 +84,9 @@ class _Branches:
         source = use.source
         if not use.is_else or source.tries is not None or source.until == Until.ELSE:
             return False
+        if source.id in self.endless:
+            return True
+        self.endless.add(source.id)
         self.report.error(
             Kind.BRANCH_WRONG,
             use.place,

@@ -165,7 +165,9 @@ def project_plates(project: Project, folio: Folio) -> tuple[Plate, ...]:
 
 def _animals(project: Project, folio: Folio) -> tuple[Animal, ...]:
     """The animals of its stages, parents before what was kept of their young, each once."""
-    names = [name for s in project.stages for name in (s.dam, s.sire, *(a for held in s.holdbacks for a in held.animals))]
+    names = [
+        name for s in project.stages for name in (s.dam, s.sire, *(a for held in s.holdbacks for a in held.animals))
+    ]
     return tuple(folio.collection.animals[name] for name in dict.fromkeys(names) if name in folio.collection.animals)
 
 

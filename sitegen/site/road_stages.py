@@ -135,7 +135,7 @@ def stage_view(stage: Stage, road: Road) -> StageView:
         parents=tuple(plate for name in (stage.dam, stage.sire) for plate in _parents(name, road)),
         why=road.folio.line(_why(looked, road)) if looked and is_open else (),
         note=stage.note,
-        wanted=tuple(_wanted(held, looked, is_open, road) for held in stage.keep),
+        wanted=tuple(_wanted(held, stage, looked, is_open, road) for held in stage.holdbacks),
         looks_heading=_("What the young can look like"),
         looks=looks,
         looks_note=_looks_note(looked, len(looks), road) if looked and is_open else (),
@@ -173,14 +173,15 @@ def _parents(name: str, road: Road) -> Iterator[Plate]:
         yield empty_plate(road.folio.line(opened(road.parent(name))))
 
 
-def _wanted(held: Holdback, looked: StageOutlook | None, is_open: bool, road: Road) -> WantedView:
+def _wanted(held: Holdback, stage: Stage, looked: StageOutlook | None, is_open: bool, road: Road) -> WantedView:
     """What is to be kept; its odds where it is still to come, and what was kept."""
     folio = road.folio
     told = next((each for each in looked.holdbacks if each.id == held.id), None) if looked else None
     what = wanted_words(held.count, held.sex, road.names(held.shows), road.names(held.carries))
     open_ = told is not None and is_open and len(held.animals) < held.count
+    title = _("To keep if that does not come: {what}") if held in stage.otherwise else _("To keep: {what}")
     return WantedView(
-        title=folio.line(said(_("To keep: {what}"), what=what)),
+        title=folio.line(said(title, what=what)),
         statements=folio.lines(list(_statements(held, told, road))) if told and open_ else (),
         unseen=folio.lines(list(_unseen(held, told, road))) if told and open_ else (),
         kept=tuple(_kept(animal, held, road) for animal in held.animals if animal in folio.collection.animals),

@@ -75,7 +75,7 @@ class _Outlook:
         wants = {
             (each.stage.id, own.id): want_of(self.species.genome, own, plan.sexes[each.stage.id, own.id])
             for each in plan.stages
-            for own in each.stage.keep
+            for own in each.stage.holdbacks
         }
         reached, animal = self._reached(plan)
         relations = Relations(self.asked, self.project.species, plan.stages)
@@ -107,7 +107,7 @@ class _Outlook:
     def _reached(self, plan: RoadPlan) -> tuple[int | None, AnimalId]:
         """The season in which the goal was reached, and the animal, if it is named."""
         for each in plan.stages:
-            for holdback in each.stage.keep:
+            for holdback in each.stage.holdbacks:
                 if not (self._meets(holdback) and holdback.animals):
                     continue
                 for animal in holdback.animals:
@@ -151,7 +151,7 @@ class _Outlook:
         self, plan: RoadPlan, at: int, wants: dict[tuple[str, str], Want], course: Course, relations: Relations
     ) -> StageOutlook:
         each = plan.stages[at]
-        own = [wants[each.stage.id, holdback.id] for holdback in each.stage.keep]
+        own = [wants[each.stage.id, holdback.id] for holdback in each.stage.holdbacks]
         units = self.roads.units_of(loci_of(self.species.genome, [self.goal, *wants.values()]))
         transmissions = transmissions_of(self.asked, units)
         worlds = self.roads.worlds(units, parts_of(plan.stages, at))
@@ -168,7 +168,7 @@ class _Outlook:
             looks=expected_looks(transmissions, couples, self.species),
             holdbacks=tuple(
                 holdback_outlook(transmissions, couples, holdback, want, self.species)
-                for holdback, want in zip(each.stage.keep, own, strict=True)
+                for holdback, want in zip(each.stage.holdbacks, own, strict=True)
             ),
             yielded=course.yielded.get(each.stage.id, ()),
             litters=litter_results(self.asked, self.species, each.stage, own, self.goal),

@@ -136,7 +136,7 @@ def road_plan(collection: Collection, project: Project, stages: Sequence[Stage],
 def holdback_sexes(collection: Collection, stages: Sequence[Stage]) -> dict[tuple[str, str], Sex | None]:
     """The sex that each holdback's young must have: as written, else as the first stage that uses them needs it."""
     found: dict[tuple[str, str], Sex | None] = {
-        (stage.id, each.id): Sex(each.sex) if each.sex else None for stage in stages for each in stage.keep
+        (stage.id, each.id): Sex(each.sex) if each.sex else None for stage in stages for each in stage.holdbacks
     }
     for stage in stages:
         for name, sex in ((stage.dam, Sex.FEMALE), (stage.sire, Sex.MALE)):
@@ -165,7 +165,7 @@ class _Planner:
         self.as_of = as_of
         self.next_open = self.year.next_open(as_of)
         self.records = tuple(stages)
-        self.holdbacks = {(stage.id, each.id): each for stage in stages for each in stage.keep}
+        self.holdbacks = {(stage.id, each.id): each for stage in stages for each in stage.holdbacks}
         self.sexes = holdback_sexes(collection, stages)
         self.entries: dict[tuple[AnimalId, Sex], Entry] = {}
         self.done: dict[str, StagePlan] = {}
@@ -196,7 +196,8 @@ class _Planner:
         born = [litter for litter in litters if litter.born or litter.young or litter.others]
         expecting = [each for litter in litters if litter not in born for each in self._expecting(litter)]
         last = stage is self.records[-1]
-        keep = tuple(each for each in stage.keep if not each.animals)
+        filled = stage.keep and all(each.animals for each in stage.keep)
+        keep = () if filled else tuple(each for each in stage.holdbacks if not each.animals)
         dams, sires = self._parents(stage.dam, Sex.FEMALE), self._parents(stage.sire, Sex.MALE)
         for parents, sex in ((dams, Sex.FEMALE), (sires, Sex.MALE)):
             for animal in parents.animals:

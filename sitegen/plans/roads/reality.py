@@ -52,7 +52,7 @@ def litter_results(
     litters = [asked.evidence.collection.litters[key] for key in stage.litters]
     found = []
     for litter in sorted(litters, key=lambda each: (str(each.born or ""), each.id)):
-        kinds = [*((each.id, want) for each, want in zip(stage.keep, wants, strict=True)), (GOAL, goal)]
+        kinds = [*((each.id, want) for each, want in zip(stage.holdbacks, wants, strict=True)), (GOAL, goal)]
         if litter.born and litter.dam and litter.sires:
             found.append(_result(asked, species, litter, kinds))
     return tuple(found)

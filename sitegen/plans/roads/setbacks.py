@@ -22,7 +22,7 @@ def setbacks_of(asked: Asked, plan: RoadPlan, species: Species) -> tuple[Setback
     """
     found: list[Setback] = []
     for each in plan.stages:
-        for holdback in each.stage.keep:
+        for holdback in each.stage.holdbacks:
             for allele in holdback.carries if holdback.animals else ():
                 if all(chance_of_allele(asked, animal, allele) == 0 for animal in holdback.animals):
                     again = _again(plan, each, holdback, species)

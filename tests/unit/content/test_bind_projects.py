@@ -277,3 +277,92 @@ def test_two_looks_of_one_locus_are_what_both_alleles_show_together() -> None:
 def test_two_looks_that_no_animal_shows_together_are_told() -> None:
     text = "=== projects/p/project.yaml\nspecies: corn-snake\ngoal: {shows: [palmetto, super palmetto]}\n"
     assert [finding.kind for finding in told(CORN + text)] == [Kind.EVIDENCE_CLASH]
+
+
+BRANCHES = """
+=== projects/p/project.yaml
+species: corn-snake
+goal: {{shows: [snow]}}
+stages:
+  first:
+    season: 2027
+    dam: juniper
+    sire: flint
+    tries: {tries}
+    keep: {keep}
+    else: {otherwise}
+    until: {until}
+  second: {{season: 2031, dam: {dam}, sire: {sire}}}
+"""
+FIRST = "{goal: {shows: [snow]}}"
+ELSE = "{d: {shows: [amel], only: true, count: 3, at_least: 2}, s: {only: true, animals: ANIMALS}}".replace(
+    "ANIMALS", "[]"
+)
+
+
+def branches(
+    tries: str = "2",
+    keep: str = FIRST,
+    otherwise: str = ELSE,
+    until: str = "",
+    dam: str = "first.d",
+    sire: str = "flint",
+) -> str:
+    return CORN + PAIR + BRANCHES.format(tries=tries, keep=keep, otherwise=otherwise, until=until, dam=dam, sire=sire)
+
+
+def test_what_is_kept_else_is_read_and_may_be_bred() -> None:
+    first, second = bound(branches(sire="first.s")).projects["p"].stages
+    assert [(each.id, each.only, each.count, each.at_least) for each in first.otherwise] == [
+        ("d", True, 3, 2),
+        ("s", True, 1, 1),
+    ]
+    assert (first.until, second.until, second.otherwise) == ("tries", "tries", ())
+    assert [each.id for each in first.holdbacks] == ["goal", "d", "s"]
+    assert (second.dam, second.sire) == ("first.d", "first.s")
+    assert bound(branches(tries="", until="Else")).projects["p"].stages[0].until == "else"
+
+
+def test_lists_count_on_so_that_what_is_kept_else_has_a_name_of_its_own() -> None:
+    project = bound(branches(keep="[{shows: [snow]}]", otherwise="[{shows: [amel]}, {}]", dam="first.2")).projects["p"]
+    assert [each.id for each in project.stages[0].holdbacks] == ["1", "2", "3"]
+
+
+TWO = "{goal: {shows: [snow], count: COUNT}, more: {shows: [anery]}}"
+
+
+@pytest.mark.parametrize(
+    ("text", "kinds"),
+    [
+        (branches(), []),
+        (branches(tries=""), [Kind.BRANCH_WRONG]),
+        (branches(tries="", until="else"), []),
+        (branches(tries="", otherwise="{d: {animals: [2024-juniper-flint/06]}}"), [Kind.PARENTS_CLASH]),  # of no litter
+        (branches(tries="4"), []),
+        (branches(tries="5"), [Kind.DATE_IMPOSSIBLE]),
+        (branches(tries="5", until="else"), []),
+        (branches(until="goal"), [Kind.VALUE_WRONG]),
+        (branches(otherwise="", until="else", dam="juniper"), [Kind.BRANCH_WRONG]),
+        (branches(keep=""), [Kind.BRANCH_WRONG]),
+        (branches(otherwise="{goal: {}}", dam="juniper"), [Kind.ID_TWICE]),
+        (branches(otherwise="{d: {at_least: 0}}"), [Kind.VALUE_WRONG]),
+        (branches(otherwise="{d: {at_least: 2}}"), [Kind.VALUE_WRONG]),
+        (branches(otherwise="{d: {sex: male}}"), [Kind.SEX_CLASH]),
+        (branches(sire="first.goal"), [Kind.BRANCH_WRONG]),
+        (branches(keep=TWO.replace("COUNT", "1"), sire="first.goal"), [Kind.BRANCH_WRONG]),
+        (branches(keep=TWO.replace("COUNT", "2"), sire="first.goal"), []),
+        (branches(keep=TWO.replace("COUNT", "1"), sire="first.more"), []),
+        (branches(dam="juniper", sire="first.goal"), [Kind.BRANCH_WRONG]),
+        (branches(keep="{goal: {animals: [2024-juniper-flint/06]}}", dam="first.goal"), [Kind.PARENTS_CLASH]),
+    ],
+)
+def test_a_branch_that_cannot_come_true_is_told_once(text: str, kinds: list[Kind]) -> None:
+    assert [finding.kind for finding in told(text)] == kinds
+
+
+def test_branches_that_part_early_do_not_meet_again() -> None:
+    text = branches().replace("sire: flint}", "sire: flint, keep: {d: {}}}")
+    text += "  third: {season: 2034, dam: second.d, sire: first.goal, keep: {d: {}}}\n"
+    text += "  fourth: {season: 2036, dam: third.d, sire: flint}\n"
+    (finding,) = told(text)
+    assert finding.message.startswith("stage third needs first.goal and first.d, which are never there together")
