@@ -197,7 +197,7 @@ def _check_incubation(litter: Litter, form: Written, report: Report) -> None:
 
 def _check_size(litter: Litter, form: Written, bound: BoundSpecies, report: Report) -> None:
     """The size of the litter against the usual one of the species, when its file says what is usual."""
-    if not bound.litter_size_written or litter.born is None:
+    if "litter_size" not in bound.species.written or litter.born is None:
         return
     usual = bound.species.litter_size
     living = n_living(litter)

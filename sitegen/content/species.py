@@ -1,7 +1,7 @@
 """A species: how its file is written, its record, and the names of its genes."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from fractions import Fraction
 from typing import ClassVar
@@ -12,8 +12,8 @@ from sitegen.content.report import Report
 from sitegen.content.species_linkage import LINKED, background, background_by_locus, bind_combinations, bind_linkages
 from sitegen.content.species_loci import LOCUS, LooseLocus, bind_locus
 from sitegen.content.values import CHANCE, MONTH, TEXT, TEXTS, WHOLE, above_zero, read_grams, read_months, words_of
-from sitegen.content.yaml_tree import Entries, Node, Scalar, as_text_map
-from sitegen.findings import Kind, Place
+from sitegen.content.yaml_tree import Entries, Node, Scalar, as_text_map, is_blank
+from sitegen.findings import Kind, Place, nearest
 from sitegen.genetics.loci import WILD, Genome, Locus, Sex, SexSystem, look_id
 
 
@@ -46,6 +46,15 @@ class BreedingSeason:
     )
 
 
+COMMON_PRACTICE = "common practice, no source"
+"""The source of a figure that keepers go by and that nobody published, as far as is known."""
+
+
+FIGURES = (
+    "litter_size", "litters_a_year", "breeding_age", "breeding_weight", "breeding_season", "rest", "takes",
+)  # fmt: skip
+"""The keys of a species file of which ``sources`` may tell where they come from."""
+
 _BY_SEX = AsWritten(
     {
         "oneOf": [
@@ -66,6 +75,9 @@ _NAMED_PARTS = {
     "required": ["parts"],
     "type": "object",
 }
+_SOURCES = AsWritten(
+    {"additionalProperties": False, "properties": {key: {"type": "string"} for key in FIGURES}, "type": "object"}
+)
 _COMBINATIONS = AsWritten({"additionalProperties": {"oneOf": [_PARTS, _NAMED_PARTS]}, "type": "object"})
 USUAL_LITTER = LitterSize(4, 10, 20)
 """Taken when a species file says nothing. Source: common practice, no source."""
@@ -77,7 +89,8 @@ class Species:
 
     ``breeding_age_months`` and ``breeding_weight_grams`` are by sex; a sex that is missing has no bound.
     ``gene_places`` tells where each locus stands in the species file. ``rest`` is the number of seasons a dam rests
-    after a litter, ``takes`` the share of pairings that give one.
+    after a litter, ``takes`` the share of pairings that give one. ``written`` has the source of each figure that the
+    file writes, by its key, empty where it names none; every other figure is only taken for granted.
     """
 
     id: str
@@ -106,6 +119,12 @@ class Species:
     takes: Fraction = keyed(
         CHANCE, "Share of pairings that give a litter, such as 9/10; 1 when left out.", usual=Fraction(1)
     )
+    sources: ClassVar = key_only(
+        _SOURCES,
+        "By key, where a figure comes from, told beside it: author and year, or common practice, no source.",
+        prose=True,
+    )
+    written: Mapping[str, str] = field(default_factory=dict)
     loci: ClassVar = key_only(ByName(LOCUS), "The genes by id; may be empty.")
     linked: ClassVar = key_only(ListOf(LINKED), "Loci on one chromosome.")
     background: ClassVar = key_only(
@@ -121,11 +140,10 @@ SPECIES = group_of(Species, "a species file")
 
 @dataclass(frozen=True, slots=True)
 class BoundSpecies:
-    """A species, its gene names, and what only its written form tells."""
+    """A species and its gene names."""
 
     species: Species
     names: GeneNames
-    litter_size_written: bool
 
 
 def bind_species(species_id: str, form: Written, report: Report) -> BoundSpecies:
@@ -158,6 +176,7 @@ def bind_species(species_id: str, form: Written, report: Report) -> BoundSpecies
         genome=genome,
         place=form.start,
         gene_places={one.locus.id: one.place.place for one in loose},
+        written=_written(form, report),
         takes=above_zero(
             form.takes,
             Fraction(1),
@@ -169,7 +188,7 @@ def bind_species(species_id: str, form: Written, report: Report) -> BoundSpecies
     )
     names = gene_names(name, file, genome, broken)
     _check_names(names, species, report)
-    return BoundSpecies(species, names, form.litter_size is not None)
+    return BoundSpecies(species, names)
 
 
 def _loci(form: Written, sexes: SexSystem, report: Report) -> list[LooseLocus]:
@@ -244,6 +263,30 @@ def _looked_up(one: LooseLocus, odds: Node | None, names: GeneNames, report: Rep
     )
     locus = replace(one.locus, alleles=alleles)
     return replace(locus, background=background(locus, odds, names, report))
+
+
+def _written(form: Written, report: Report) -> dict[str, str]:
+    """The source of each figure that is written, empty where none is; one of a figure that is not written is told."""
+    found = {name: "" for name in FIGURES if not is_blank(form.node(name))}
+    for key, source in as_text_map(form.sources, report):
+        if key.text in found:
+            found[key.text] = source.text.strip()
+        elif key.text in FIGURES:
+            message = f"sources names one of {key.text}, and no {key.text} is written here"
+            remedy = f"add {key.text}, or delete its source"
+            report.missing(key, message, f"a line that begins with {key.text}:", remedy)
+        else:
+            near, expected = nearest(key.text, FIGURES), f"one of {', '.join(FIGURES)}"
+            remedy = "correct the name, or delete the line"
+            report.error(
+                Kind.KEY_UNKNOWN,
+                key,
+                f'sources knows no figure called "{key.text}"',
+                expected=expected,
+                nearest=near,
+                remedy=remedy,
+            )
+    return found
 
 
 def _litter_size(form: Written, report: Report) -> LitterSize:

@@ -246,6 +246,22 @@ def test_rest_and_takes() -> None:
     assert (usual.rest, usual.takes, usual.breeding_season) == (0, Fraction(1), None)
 
 
+def test_a_figure_that_is_written_has_its_source_or_none() -> None:
+    found = species('takes: 9/10\nrest: 1\nbreeding_age:\nsources: {takes: "Common practice, no source."}\n')
+    assert found.written == {"takes": "Common practice, no source.", "rest": ""}
+    assert species("loci: {}\n").written == {}
+
+
+def test_a_source_of_a_figure_that_is_not_written_is_told() -> None:
+    (finding,) = told("=== species/s.yaml\nrest:\nsources: {rest: Somebody 2015}\n")
+    assert (finding.kind, finding.place.line, finding.place.column) == (Kind.KEY_MISSING, 2, 11)
+
+
+def test_a_source_of_something_else_is_told_with_the_nearest() -> None:
+    (finding,) = told("=== species/s.yaml\nrest: 1\nsources: {rset: Somebody 2015}\n")
+    assert (finding.kind, finding.nearest) == (Kind.KEY_UNKNOWN, "rest")
+
+
 @pytest.mark.parametrize(
     ("line", "near"),
     [
