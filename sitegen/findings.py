@@ -56,6 +56,7 @@ class Kind(StrEnum):
     KEY_MISSING = "key-missing"
     VALUE_WRONG = "value-wrong"
     ID_WRONG = "id-wrong"
+    FORMAT_OLD = "format-old"
     LANGUAGE_PARTLY = "language-partly"
     SPECIES_UNKNOWN = "species-unknown"
     GENE_UNKNOWN = "gene-unknown"

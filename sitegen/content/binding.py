@@ -17,7 +17,8 @@ from sitegen.content.photo_records import Photos
 from sitegen.content.projects import Project
 from sitegen.content.references import KnownRecords
 from sitegen.content.report import Report
-from sitegen.content.site import FreePage, Site, bind_page, bind_site
+from sitegen.content.seasons import check_seasons
+from sitegen.content.site import FORMAT, FreePage, Site, bind_page, bind_site
 from sitegen.content.species import bind_species
 from sitegen.content.texts import free_texts, reviews
 from sitegen.content.written_records import Forms, check_id, forms_of_content
@@ -77,6 +78,8 @@ class _Binding:
         if self.today is not None:
             dated = [(own, written) for key, own in projects.items() if (written := forms.projects[key])]
             check_ahead(self.animals, self.litters, dated, spots, self.today, self.report)
+        if self.site.format_number < FORMAT and not (forms.site is None and self._has_site):
+            check_seasons(projects, self.litters, bound, self.report)
         check_projects(projects, self.animals, self.litters, spots, self.report)
         check_branches(projects, self.report)
         check_counts(self.litters, self.animals, forms.litters, species, self.report)
@@ -95,10 +98,15 @@ class _Binding:
         """What animals are read with; prices have the site's currency, None where that could not be read."""
         form = self.forms.site
         if form is None:
-            unread = "site.yaml" in (*self.content.texts, *self.content.unreadable)
+            unread = self._has_site
         else:
             unread = not is_blank(form.node("currency"))
         return AnimalBinder(self.known, self.site.currency or (None if unread else ""), self.report)
+
+    @property
+    def _has_site(self) -> bool:
+        """There is a site.yaml, though perhaps one that cannot be read."""
+        return "site.yaml" in (*self.content.texts, *self.content.unreadable)
 
     def _photos(self, folder: str) -> Photos:
         return Photos(

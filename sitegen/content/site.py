@@ -13,10 +13,13 @@ from sitegen.content.declaration import ListOf, Written, group_of, key_only, key
 from sitegen.content.prices import check_currency
 from sitegen.content.report import At, Report
 from sitegen.content.values import AGE, ANYTHING, CHANCE, TEXT, TEXT_BY_NAME, TEXTS, WEIGHT, WHOLE, WrittenAge, words_of
+from sitegen.content.yaml_tree import is_blank
 from sitegen.findings import Kind, Place
 
 SAID_IN = ("en", "de")
 """Languages in which every word of the program is there; the catalogues stand in ``words/locale``."""
+FORMAT = 2
+"""How records are read: since 2 a season is the year of birth, in 1 it was that of the pairing."""
 UNNAMED = "Our snakes"
 """The name of a site whose site.yaml gives none."""
 DRAWINGS = "The pictures on this site are drawings, not photographs."
@@ -77,6 +80,12 @@ class Site:
     """
 
     place: Place
+    format_number: int = keyed(
+        WHOLE,
+        f"{FORMAT}: a season is the year in which its young are born. Left out only in collections begun before that.",
+        alias="format",
+        usual=1,
+    )
     name: str = keyed(TEXT, "What the breeder's collection is called.", prose=True)
     address: str = keyed(TEXT, "The public address of the site, with https://.")
     tagline: str = keyed(TEXT, "One line below the name.", prose=True)
@@ -128,6 +137,7 @@ def bind_site(form: Written | None, report: Report) -> Site:
         Site,
         name=form.name.value if form.name else UNNAMED,
         place=form.start,
+        format_number=_format(form, report),
         address=_address(form.address, report),
         language=_language(form.language, report),
         currency=check_currency(form.currency, report) if form.currency else "",
@@ -136,6 +146,21 @@ def bind_site(form: Written | None, report: Report) -> Site:
         drawings={"true": DRAWINGS, "yes": DRAWINGS, "false": "", "no": ""}.get(drawings.lower(), drawings),
         pictures=_pictures(form.pictures, report),
     )
+
+
+def _format(form: Written, report: Report) -> int:
+    written: At[int] | None = form.format_number
+    if written is None:
+        return 1 if is_blank(form.node("format")) else FORMAT  # what is written and wrong is told already
+    if not 1 <= written.value <= FORMAT:
+        report.wrong(
+            written,
+            f"format {written.value} is not known to this version of sitegen",
+            f"format: {FORMAT}",
+            f"if a newer version wrote this collection, use that one; else write format: {FORMAT}",
+        )
+        return FORMAT
+    return written.value
 
 
 def _address(written: At[str] | None, report: Report) -> str:

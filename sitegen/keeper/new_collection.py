@@ -5,6 +5,7 @@ from pathlib import Path
 
 from sitegen.content.folder import Content
 from sitegen.content.report import Report
+from sitegen.content.site import FORMAT
 from sitegen.content.writing import FileChange
 from sitegen.content.written_records import Forms, forms_of_content
 from sitegen.findings import WrongUse
@@ -15,6 +16,7 @@ from sitegen.keeper.schemas import schema_text, schemas_for
 
 _SITE = """\
 {modeline}# Your site. A line that begins with # is a note for you; delete the # to use it.
+format: {form}
 name: {name}
 # The public address, once you have one:
 # address: https://example.org/
@@ -101,6 +103,7 @@ def _site(said: Mapping[str, str]) -> str:
     without = "# How to reach you; published as written:\n# contact: {email: you@example.org, place: Your town}\n"
     return _SITE.format(
         modeline=_bound("site", 1),
+        form=FORMAT,
         name=scalar(said["name"].strip()),
         language=scalar(said["language"]),
         currency=scalar(said["currency"].strip().upper()),

@@ -7,13 +7,12 @@ its breeding age.
 
 import calendar
 import datetime as dt
-from collections import Counter
-from collections.abc import Iterable
 from dataclasses import dataclass
 
 from sitegen.content.animals import Animal
 from sitegen.content.collection import Collection
 from sitegen.content.litters import Litter
+from sitegen.content.seasons import recorded_months
 from sitegen.content.species import Species
 from sitegen.content.values import PartialDate, WrittenAge
 from sitegen.genetics.loci import Sex
@@ -77,18 +76,8 @@ def _after(day: PartialDate, months: int) -> int:
 
 def breeding_year(collection: Collection, species: Species) -> BreedingYear:
     """The species' months, else the usual ones of its recorded litters, else March and July."""
-    if species.breeding_season:
-        return BreedingYear(species.breeding_season.paired, species.breeding_season.born)
-    own = [litter for litter in collection.litters.values() if litter.species == species.id]
-    paired = _usual(litter.paired.month for litter in own if litter.paired)
-    born = _usual(litter.born.month for litter in own if litter.born)
+    paired, born = recorded_months(species, collection.litters.values())
     return BreedingYear(paired or USUAL_PAIRED, born or USUAL_BORN, not (paired and born))
-
-
-def _usual(months: Iterable[int]) -> int:
-    """The most frequent month, the earliest of several; 0 for none."""
-    times = Counter(month for month in months if month)
-    return min(times, key=lambda month: (-times[month], month), default=0)
 
 
 def grown_from(collection: Collection, year: BreedingYear, animal: Animal, sex: Sex) -> int | None:

@@ -82,3 +82,48 @@ def test_a_currency_that_cannot_be_read_is_told_once_and_not_with_every_price() 
     text = "=== species/s.yaml\nloci: {}\n=== animals/a/animal.yaml\nspecies: s\noffer: {price: 65}\n"
     for site in ("currency: EURI", "currency: [EUR]\n", "currency: [EUR\n"):
         assert len(told(f"=== site.yaml\n{site}\n{text}")) == 1
+
+
+CROSSING = """
+=== species/s.yaml
+sexes: ZW
+loci: {}
+breeding_season: {paired: December, born: July}
+=== animals/d/animal.yaml
+species: s
+=== animals/e/animal.yaml
+species: s
+=== projects/p/project.yaml
+species: s
+goal: {shows: []}
+"""
+STAGES = "stages: {first: {season: 2027, dam: d, sire: e}}\n"
+
+
+@pytest.mark.parametrize(
+    ("site", "changed", "kinds"),
+    [
+        ("name: X", CROSSING + STAGES, [Kind.FORMAT_OLD]),
+        ("name: X\nformat: 1", CROSSING + STAGES, [Kind.FORMAT_OLD]),
+        ("name: X\nformat: 2", CROSSING + STAGES, []),
+        ("name: X\nformat: 3", CROSSING + STAGES, [Kind.VALUE_WRONG]),
+        ("name: X\nformat: two", CROSSING + STAGES, [Kind.VALUE_WRONG]),
+        ("name: [", CROSSING + STAGES, [Kind.YAML_BROKEN]),
+        ("name: X", CROSSING, []),
+        ("name: X", CROSSING + "horizon: 2030\n", [Kind.FORMAT_OLD]),
+        ("name: X", CROSSING.replace("July", "December") + STAGES, []),
+        ("name: X", CROSSING.replace("breeding_season: {paired: December, born: July}", "name: s") + STAGES, []),
+    ],
+)
+def test_only_seasons_that_may_mean_another_year_need_the_format_line(
+    site: str, changed: str, kinds: list[Kind]
+) -> None:
+    assert [finding.kind for finding in told(f"=== site.yaml\n{site}\n{changed}")] == kinds
+
+
+def test_months_that_only_litters_tell_ask_for_the_format_line_too() -> None:
+    bare = CROSSING.replace("breeding_season: {paired: December, born: July}", "name: s")
+    litter = "=== litters/x/litter.yaml\ndam: d\nsire: e\npaired: 2024-12\nborn: {}\n"
+    site = "=== site.yaml\nname: X\n"
+    assert [f.kind for f in told(site + bare + STAGES + litter.format("2025-06"))] == [Kind.FORMAT_OLD]
+    assert told(site + bare + STAGES + litter.format("2024-12")) == []
