@@ -97,10 +97,7 @@ class _Binding:
     def _binder(self) -> AnimalBinder:
         """What animals are read with; prices have the site's currency, None where that could not be read."""
         form = self.forms.site
-        if form is None:
-            unread = self._has_site
-        else:
-            unread = not is_blank(form.node("currency"))
+        unread = self._has_site if form is None else not is_blank(form.node("currency"))
         return AnimalBinder(self.known, self.site.currency or (None if unread else ""), self.report)
 
     @property

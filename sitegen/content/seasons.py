@@ -19,7 +19,8 @@ def recorded_months(species: Species, litters: Iterable[Litter]) -> tuple[int, i
     if species.breeding_season:
         return species.breeding_season.paired, species.breeding_season.born
     own = [litter for litter in litters if litter.species == species.id]
-    return _usual(each.paired.month for each in own if each.paired), _usual(each.born.month for each in own if each.born)
+    paired = _usual(litter.paired.month for litter in own if litter.paired)
+    return paired, _usual(litter.born.month for litter in own if litter.born)
 
 
 def _usual(months: Iterable[int]) -> int:
