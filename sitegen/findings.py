@@ -113,6 +113,7 @@ class Kind(StrEnum):
     PLAN_LOOK_ALIKE = "plan-look-alike"
     PLAN_LETHAL = "plan-lethal"
     PLAN_TOO_SHORT = "plan-too-short"
+    PLAN_ALWAYS_SEEN = "plan-always-seen"
     PLAN_WELFARE = "plan-welfare"
     PLAN_NOT_REACHED = "plan-not-reached"
 

@@ -122,7 +122,7 @@ STAGE = group_of(Stage, "a stage")
 def is_goal(holdback: Holdback, goal: Goal) -> bool:
     """True for young with which the road ends: by their name, or since they are to have all that the goal has."""
     asks = bool(goal.shows or goal.carries)
-    has_all = set(goal.shows) <= set(holdback.shows) and set(goal.carries) <= set(holdback.carries)
+    has_all = set(goal.shows) <= set(holdback.shows) and set(goal.carries) <= {*holdback.carries, *holdback.shows}
     return holdback.id == "goal" or (asks and has_all)
 
 

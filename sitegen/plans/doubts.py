@@ -14,7 +14,7 @@ from sitegen.genetics.questions import AnimalId, Impossible, Member, TooTangled
 from sitegen.plans.doubts_genes import gene_doubts
 from sitegen.plans.doubts_kinds import Doubt, NotReached, TooRelated, Where
 from sitegen.plans.doubts_when import when_doubts
-from sitegen.plans.promises import ACTIVE, Promise, PromiseRoute, all_promises, open_stages, routes_of
+from sitegen.plans.promises import ACTIVE, Promise, PromiseRoute, all_promises, open_stages, routes_of, to_fill
 from sitegen.plans.roads.plan import Parents
 
 REACHED = "reached"
@@ -91,7 +91,7 @@ def _with_planned(asked: Asked, route: PromiseRoute) -> tuple[Member, ...]:
         if not dams or not sires or dams[0] not in known or any(sire not in known for sire in sires):
             continue
         share = Fraction(1, len(sires))
-        for kept in each.keep:
+        for kept in to_fill(each):
             for sex in (Sex.FEMALE, Sex.MALE):
                 name = f"{each.stage.id}.{kept.id} {sex}"
                 found.append(Member(name, sex, dams[0], tuple((sire, share) for sire in sires), "", True))

@@ -19,8 +19,8 @@ from sitegen.genetics.gametes import Mode, StateNumber
 from sitegen.genetics.loci import Genome, Sex
 from sitegen.genetics.questions import AnimalId, Impossible, TooTangled
 from sitegen.plans.doubts_harms import all_wanted, makers, never_seen, unweighed
-from sitegen.plans.doubts_kinds import Doubt, LookAlike, NotCarried, TooShort, Where
-from sitegen.plans.promises import PromiseRoute, open_stages
+from sitegen.plans.doubts_kinds import AlwaysSeen, Doubt, LookAlike, NotCarried, TooShort, Where
+from sitegen.plans.promises import PromiseRoute, open_stages, to_fill
 from sitegen.plans.roads.plan import Parents, StagePlan
 from sitegen.plans.roads.wants import Want, loci_of, want_of
 from sitegen.plans.roads.young import fits, looks_together
@@ -87,12 +87,16 @@ class _Reach:
             for kept in each.stage.holdbacks:
                 want = self._want(kept, Sex(kept.sex) if kept.sex else None)
                 may = self._looking_right(self.young[each.stage.id], want)
-                missing = self._missing(each, want) if kept in each.keep else {}
                 self.kept[each.stage.id, kept.id] = may
-                if missing:
+                if kept not in to_fill(each):
+                    continue
+                where = Where(self.route.project.id, kept.place, each.stage.id, self.route.id, kept.id)
+                if missing := self._missing(each, want):
                     self.spoilt.add(each.stage.id)
-                    where = Where(self.route.project.id, kept.place, each.stage.id, self.route.id, kept.id)
                     yield from self._told(each, missing, where)
+                elif looks := self._in_the_way(self.young[each.stage.id], want):
+                    self.spoilt.add(each.stage.id)
+                    yield AlwaysSeen(where, looks)
         if not self.spoilt:
             yield from self._goal()
 
@@ -185,21 +189,46 @@ class _Reach:
             found = {wanted: () for wanted, _ in alone}
         return found
 
-    def _can(self, may: _May, want: Want) -> bool:
-        """True when some young may truly be as wanted, in one of the sexes."""
+    def _in_the_way(self, may: _May, want: Want) -> tuple[str, ...]:
+        """Looks that keep all young that are as wanted from looking right; none where some look right.
+
+        Those that all of them show; where there is none, those that some show.
+        """
+        own = self._of_sex(may, want.sex)
+        if self._can(own, want, by_eye=True):
+            return ()
+        shown: list[list[frozenset[str]]] = [
+            [
+                looks
+                for state in states
+                for looks in self._looks(unit, state)
+                if fits(self._mode(unit), state, looks, want, truly=True)
+            ]
+            for unit, states in own.items()
+        ]
+        always = tuple(look for look in want.barred if any(all(look in each for each in looks) for looks in shown))
+        return always or tuple(look for look in want.barred if any(look in each for looks in shown for each in looks))
+
+    def _can(self, may: _May, want: Want, *, by_eye: bool = False) -> bool:
+        """True when some young may truly be as wanted, in one of the sexes; and look right, ``by_eye``."""
         fitting: dict[int, set[Sex | None]] = {}
         for unit in self.units:
             mode = self._mode(unit)
             fitting[unit] = {
                 mode.states[state].sex
                 for state in may[unit]
-                if any(fits(mode, state, looks, want, truly=True) for looks in self._looks(unit, state))
+                if any(
+                    fits(mode, state, looks, want, truly=True)
+                    and (not by_eye or fits(mode, state, looks, want, truly=False))
+                    for looks in self._looks(unit, state)
+                )
             }
         return any(all(sexes & {None, sex} for sexes in fitting.values()) for sex in (Sex.FEMALE, Sex.MALE))
 
     def _want(self, wanted: Goal | Holdback, sex: Sex | None = None) -> Want:
         """What is asked for, worked out once for these genes."""
-        key = ("want", self.genome.species, wanted.shows, wanted.carries, sex)
+        only = isinstance(wanted, Holdback) and wanted.only
+        key = ("want", self.genome.species, wanted.shows, only, wanted.carries, sex)
         found = self.asked.memory.get(key)
         if not isinstance(found, Want):
             found = self.asked.memory[key] = want_of(self.genome, wanted, sex)

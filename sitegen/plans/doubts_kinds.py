@@ -168,6 +168,14 @@ class TooShort:
 
 
 @dataclass(frozen=True, slots=True)
+class AlwaysSeen:
+    """Young that a stage is to keep may come and never look right: these looks are seen on them, which must not be."""
+
+    where: Where
+    looks: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Lethal:
     """A look is wanted that only embryos have which do not live; ``gene`` is where its harm stands."""
 
@@ -207,6 +215,7 @@ Doubt = (
     | NotCarried
     | LookAlike
     | TooShort
+    | AlwaysSeen
     | Lethal
     | Unweighed
     | NotReached

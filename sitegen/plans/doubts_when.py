@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 from sitegen.content.prices import OfferState
 from sitegen.genetics.loci import Sex
 from sitegen.plans.doubts_kinds import Doubt, Gone, Left, Overbooked, Rushed, TooYoung, Where
-from sitegen.plans.promises import Promise, PromiseRoute, litter_seasons, open_stages, promises_of
+from sitegen.plans.promises import Promise, PromiseRoute, at_once, litter_seasons, open_stages, promises_of
 from sitegen.plans.roads.plan import Parents, StagePlan
 from sitegen.plans.seasons import grown_from
 
@@ -88,7 +88,7 @@ def _overbooked(route: PromiseRoute, promise: Promise, everyone: Sequence[Promis
         other for other in everyone if other.sex is Sex.FEMALE and other != promise and other.season == promise.season
     ]
     for subject in promise.subjects:
-        also = [other for other in others if subject in other.subjects]
+        also = at_once((promise, *(other for other in others if subject in other.subjects)))[1:]
         recorded = [
             used
             for used in litter_seasons(route.plan.collection, route.plan).get(subject, ())
@@ -114,7 +114,7 @@ def _rushed(route: PromiseRoute, promise: Promise, everyone: Sequence[Promise]) 
         earlier += [
             (other.season, _named(other), other.place)
             for other in everyone
-            if other.sex is Sex.FEMALE and subject in other.subjects
+            if other.sex is Sex.FEMALE and subject in other.subjects and other.may_meet(promise)
         ]
         before = max((each for each in earlier if each[0] < promise.season), default=None, key=lambda each: each[0])
         if before is not None and promise.season - before[0] <= rest:

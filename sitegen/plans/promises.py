@@ -1,11 +1,12 @@
 """Which animal is promised to which stage in which season, over all projects that are not finished."""
 
 import datetime as dt
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
 
+from sitegen.content.branches import Needs, apart, needs
 from sitegen.content.collection import Collection
-from sitegen.content.projects import Project, Stage
+from sitegen.content.projects import Goal, Holdback, Project, Stage
 from sitegen.findings import Place
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId
@@ -29,6 +30,7 @@ class Promise:
         place: Where it is named.
         count: How many young of the holdback are to be kept; 1 for animals.
         as_planned: The season is that of the plan.
+        needs: What has to be kept before; ``goal`` is that of the project.
     """
 
     project: str
@@ -41,6 +43,14 @@ class Promise:
     place: Place
     count: int = 1
     as_planned: bool = True
+    needs: Needs = field(default_factory=dict, compare=False)
+    goal: Goal = field(default=Goal(()), compare=False)
+
+    def may_meet(self, other: "Promise") -> bool:
+        """False for stages on two branches of a road, of which only one comes true."""
+        if (self.project, self.route) != (other.project, other.route):
+            return True
+        return apart({**self.needs, **other.needs}, self.goal) is None
 
     @property
     def subjects(self) -> tuple[str, ...]:
@@ -71,8 +81,26 @@ def open_stages(route: PromiseRoute) -> tuple[StagePlan, ...]:
     return tuple(each for each in route.plan.stages if each.state is not StageState.DONE)
 
 
+def to_fill(each: StagePlan) -> tuple[Holdback, ...]:
+    """What a stage that is not done is still to keep; nothing else once it has what it wanted first."""
+    stage = each.stage
+    has_all = bool(stage.keep) and all(kept.animals for kept in stage.keep)
+    wanted = stage.keep if has_all else stage.holdbacks
+    return () if each.state is StageState.DONE else tuple(kept for kept in wanted if not kept.animals)
+
+
+def at_once(promises: Iterable[Promise]) -> tuple[Promise, ...]:
+    """The first of them, and of the others those that can all come true together with it, each once."""
+    found: list[Promise] = []
+    for each in promises:
+        if each not in found and all(each.may_meet(other) for other in found):
+            found.append(each)
+    return tuple(found)
+
+
 def promises_of(route: PromiseRoute) -> Iterator[Promise]:
     """The parents of all open stages; a litter on the way keeps the promise of its season."""
+    needed = needs(route.stages)
     counts = {f"{stage.id}.{kept.id}": kept.count for stage in route.stages for kept in stage.holdbacks}
     for each in open_stages(route):
         stage = each.stage
@@ -94,6 +122,8 @@ def promises_of(route: PromiseRoute) -> Iterator[Promise]:
                 place=place or stage.place,
                 count=1 if parents.animals else counts.get(name, 1),
                 as_planned=each.start == stage.season,
+                needs=needed[stage.id],
+                goal=route.project.goal,
             )
 
 

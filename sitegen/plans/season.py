@@ -13,7 +13,7 @@ from sitegen.content.values import PartialDate
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId
 from sitegen.plans.doubts_harms import makers, shown_looks
-from sitegen.plans.promises import ACTIVE, Promise, promises_of, routes_of
+from sitegen.plans.promises import ACTIVE, Promise, at_once, promises_of, routes_of
 from sitegen.plans.seasons import BreedingYear, breeding_year, grown_from
 
 
@@ -332,11 +332,12 @@ class _SeasonPlanner:
             if not stages:
                 continue
             taken = tuple(litter.id for season, litter in litters if season == verdict.season)
-            if breeder.sex is Sex.MALE and len(stages) > 1:
-                yield Conflict(breeder.animal, verdict.season, Trouble.SIRE_OF_SEVERAL, stages)
+            meeting = self._meeting(breeder.animal, stages)
+            if breeder.sex is Sex.MALE and len(meeting) > 1:
+                yield Conflict(breeder.animal, verdict.season, Trouble.SIRE_OF_SEVERAL, meeting)
             can_have = self.collection.species[breeder.species].litters_a_year
-            if breeder.sex is Sex.FEMALE and len(stages) + len(taken) > can_have:
-                yield Conflict(breeder.animal, verdict.season, Trouble.DAM_OF_SEVERAL, stages, taken)
+            if breeder.sex is Sex.FEMALE and len(meeting) + len(taken) > can_have:
+                yield Conflict(breeder.animal, verdict.season, Trouble.DAM_OF_SEVERAL, meeting, taken)
             if SeasonReason.TOO_YOUNG in verdict.reasons:
                 yield Conflict(breeder.animal, verdict.season, Trouble.TOO_YOUNG, stages)
             rests = self._no_rest(animal, breeder, verdict, litters)
@@ -346,6 +347,12 @@ class _SeasonPlanner:
                 yield Conflict(breeder.animal, verdict.season, Trouble.TOO_LIGHT, stages)
             if _is_offered(animal):
                 yield Conflict(breeder.animal, verdict.season, Trouble.OFFERED, stages)
+
+    def _meeting(self, animal: AnimalId, stages: tuple[Serves, ...]) -> tuple[Serves, ...]:
+        """Of stages of one season as many as can come true together; of two branches of a road only one does."""
+        promises = {promise: serves for promise, serves in self.serving[animal] if serves in stages}
+        chosen = max((at_once((promise, *promises)) for promise in promises), key=len)
+        return tuple(serves for promise, serves in promises.items() if promise in chosen)
 
     def _no_rest(
         self, animal: Animal, breeder: Breeder, verdict: SeasonVerdict, litters: list[tuple[int, Litter]]

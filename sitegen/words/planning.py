@@ -170,6 +170,8 @@ class _ProjectDoubts:
                 return self._look_alike(doubt)
             case doubts.TooShort():
                 return self._too_short(doubt)
+            case doubts.AlwaysSeen():
+                return self._always_seen(doubt)
             case doubts.Lethal():
                 return self._lethal(doubt)
             case doubts.Unweighed():
@@ -330,6 +332,16 @@ class _ProjectDoubts:
             f"more generations than this road has ({stages})",
             "keep young that carry what is missing, and add a stage that pairs them with each other or back to a "
             "parent that carries it",
+        )
+
+    def _always_seen(self, doubt: doubts.AlwaysSeen) -> Finding:
+        looks = plain(listed([self._gene(look) for look in doubt.looks], either=len(doubt.looks) > 1))
+        return self._told(
+            Kind.PLAN_ALWAYS_SEEN,
+            f"no young of stage {self.where.stage} can be chosen by eye as {self._what}: all that have what it asks "
+            f"for show {looks}",
+            "young that show nothing that hides what is asked for, and nothing else at all where only is true",
+            "add the look under shows, leave only out, or name a parent that can have young without it",
         )
 
     def _lethal(self, doubt: doubts.Lethal) -> Finding:

@@ -1,8 +1,9 @@
 """What young are wanted, as an eye can tell it and as their genotypes are.
 
 A young looks right if it shows every wanted look that can be seen, shows nothing that would hide one of them, and is
-of the wanted sex; what else it shows does not matter. A wanted look that another wanted look hides cannot be seen:
-like an allele to be carried it is not selected. A look that comes with growth is taken as judged in time.
+of the wanted sex; what else it shows does not matter, unless nothing else is to be seen. A wanted look that another
+wanted look hides cannot be seen: like an allele to be carried it is not selected. A look that comes with growth is
+taken as judged in time.
 """
 
 from collections.abc import Iterable
@@ -20,7 +21,7 @@ class Want:
 
     Attributes:
         seen: Looks that must be seen.
-        barred: Looks that would hide one of them, and must not be there.
+        barred: Looks that would hide one of them, and must not be there; with ``only`` every look that would be seen.
         hidden: Wanted looks that another wanted look hides.
         carries: Alleles that are wanted and that no look in ``seen`` tells.
         sex: The wanted sex, or None.
@@ -45,10 +46,12 @@ def want_of(genome: Genome, wanted: Holdback | Goal, sex: Sex | None = None) -> 
     seen = tuple(look for look in looks if look not in hidden)
     told = {allele for look in seen for allele in told_by(genome.locus(genome.look(look).locus), look)}
     carries = tuple(allele for allele in dict.fromkeys(wanted.carries) if allele not in told)
-    return Want(seen, _barring(genome, seen), hidden, carries, sex)
+    only = isinstance(wanted, Holdback) and wanted.only
+    barred = _others(genome, seen) if only else _hiding(genome, seen)
+    return Want(seen, barred, hidden, carries, sex)
 
 
-def _barring(genome: Genome, seen: Iterable[str]) -> tuple[str, ...]:
+def _hiding(genome: Genome, seen: Iterable[str]) -> tuple[str, ...]:
     """Looks at other loci that would hide one of the seen ones."""
     found = {
         other.id: None
@@ -59,6 +62,12 @@ def _barring(genome: Genome, seen: Iterable[str]) -> tuple[str, ...]:
         if other.id not in seen and hides(genome, other.id, look)
     }
     return tuple(found)
+
+
+def _others(genome: Genome, seen: Iterable[str]) -> tuple[str, ...]:
+    """All looks but these, and but those that one of these hides."""
+    looks = [look.id for locus in genome.loci for look in locus.looks]
+    return tuple(look for look in looks if look not in seen and not any(hides(genome, each, look) for each in seen))
 
 
 def hides(genome: Genome, over: str, under: str) -> bool:

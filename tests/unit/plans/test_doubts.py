@@ -11,6 +11,7 @@ from sitegen.evidence.gather import gather
 from sitegen.genetics.loci import Sex
 from sitegen.plans.doubts import doubts, doubts_of_all
 from sitegen.plans.doubts_kinds import (
+    AlwaysSeen,
     Doubt,
     Gone,
     Left,
@@ -360,3 +361,68 @@ def test_breeding_from_an_animal_that_shows_a_harm_wants_a_note_too() -> None:
     assert isinstance(doubt, Unweighed)
     assert (doubt.allele, doubt.animal, doubt.where.stage) == ("reedmark", "juniper", "only")
     assert found(text + project("shows: [amel]", only, more="welfare: Once, and never again.\n")) == []
+
+
+FIRST = (
+    "first: {{season: 2027, dam: juniper, sire: flint, tries: 2, keep: {{{keep}}}, else: {{plain: {{{otherwise}}}}}}}"
+)
+SECOND = "second: {season: 2030, dam: sage, sire: first.plain}"
+HETS = animal("juniper", "female", more="stated: {amel: certain}") + animal("flint", "male", shows="amel")
+
+
+def branches(*later: str, keep: str = "sons: {shows: [amel], sex: male}", otherwise: str = "carries: [amel]") -> str:
+    sage = animal("sage", "female", shows="anery", more="stated: {amel: certain}")
+    first = FIRST.format(keep=keep, otherwise=otherwise)
+    return HETS + sage + project("shows: [amel], carries: [anery]", first, *(later or (SECOND,)), more="rest: 1\n")
+
+
+def test_a_sound_plan_with_a_branch_has_none() -> None:
+    assert found(branches(otherwise="only: true, carries: [amel], sex: male")) == []
+    assert found(branches(otherwise="only: true, shows: [amel]")) == []
+
+
+def test_two_branches_may_count_on_the_same_dam_since_one_comes_true() -> None:
+    one = "one: {season: 2030, dam: sage, sire: first.sons}"
+    assert found(branches(one, "other: {season: 2030, dam: sage, sire: first.plain}")) == []
+    assert found(branches(one, "other: {season: 2031, dam: sage, sire: first.plain}")) == []
+    (doubt,) = found(branches(one, "other: {season: 2030, dam: sage, sire: flint}"))
+    assert isinstance(doubt, Overbooked)
+    assert doubt.others == ("p: one",)
+    (doubt,) = found(branches(one, "other: {season: 2031, dam: sage, sire: flint}"))
+    assert isinstance(doubt, Rushed)
+
+
+def test_what_is_kept_else_is_doubted_like_what_is_kept_first() -> None:
+    (doubt,) = found(branches(otherwise="shows: [charcoal]"))
+    assert isinstance(doubt, NotCarried)
+    assert (doubt.where.holdback, doubt.allele) == ("plain", "charcoal")
+    told = found(branches("second: {season: 2029, dam: first.plain, sire: flint}"))
+    (doubt,) = (each for each in told if isinstance(each, TooYoung))
+    assert (doubt.parent, doubt.first) == ("first.plain", 2030)
+    (doubt,) = found(branches(otherwise="shows: [super pale]"))
+    assert isinstance(doubt, Lethal)
+
+
+def test_what_was_wanted_first_is_there_and_nothing_else_is_doubted() -> None:
+    text = branches("second: {season: 2030, dam: sage, sire: first.sons}", otherwise="shows: [charcoal]")
+    litter = "=== litters/l/litter.yaml\ndam: juniper\nsire: flint\nborn: 2026-07-01\nyoung: {a: {shows: [amel]}}\n"
+    filled = text.replace("sons: {", "sons: {animals: [l/a], ").replace("first: {", "first: {litters: [l], ")
+    assert [type(doubt) for doubt in found(text)] == [NotCarried]
+    assert found(filled + litter) == []
+
+
+@pytest.mark.parametrize(
+    ("otherwise", "looks"),
+    [
+        ("only: true, carries: [amel]", ("amel",)),
+        ("only: true, shows: [amel]", ()),
+        ("only: true, shows: [amel], carries: [reedmark]", ("reedmark",)),
+        ("carries: [amel]", ()),
+    ],
+)
+def test_young_that_can_never_be_told_by_eye(otherwise: str, looks: tuple[str, ...]) -> None:
+    """Both parents show amelanism, and one a dominant that nobody has without showing it."""
+    text = branches(otherwise=otherwise).replace("shows: []\nstated: {amel: certain}", "shows: [amel, reedmark]", 1)
+    told = [doubt for doubt in found(text) if not isinstance(doubt, Unweighed)]
+    assert [doubt.looks for doubt in told if isinstance(doubt, AlwaysSeen)] == ([looks] if looks else [])
+    assert len(told) == bool(looks)
