@@ -85,6 +85,7 @@ class Kind(StrEnum):
     STAGE_UNKNOWN = "stage-unknown"
     BRANCH_WRONG = "branch-wrong"
     PHOTO_UNKNOWN = "photo-unknown"
+    FAILED_CLASH = "failed-clash"
     COUNT_IMPOSSIBLE = "count-impossible"
     COUNT_UNUSUAL = "count-unusual"
     LITTER_UNEVEN = "litter-uneven"

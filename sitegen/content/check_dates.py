@@ -163,12 +163,16 @@ def _check_offer(animal: Animal, report: Report) -> None:
 
 def _check_litter(litter: Litter, dam: Animal | None, kind: Species | None, spots: Spots, report: Report) -> None:
     """Paired, laid and born follow each other, and the dam lived."""
-    steps = (("paired", litter.paired), ("laid", litter.laid), ("born", litter.born), ("expected", litter.expected))
+    steps: list[tuple[str, PartialDate | None]] = [("paired", litter.paired), ("laid", litter.laid)]
+    if litter.failed:  # before or after the day that was expected
+        steps.append(("failed", litter.failed.date))
+    else:
+        steps += [("born", litter.born), ("expected", litter.expected)]
     for rank, (word, date) in enumerate(steps):
         for later, other in steps[rank + 1 :]:
             if before(other, date) and (word, later) != ("born", "expected"):
                 message = f'{litter.id} says "{later}" {other}, which is before "{word}" {date}'
-                expected = "paired, then laid, then born"
+                expected = f"paired, then laid, then {'failed' if litter.failed else 'born'}"
                 where = spots.of_litter(litter, later)
                 _impossible(report, where, message, expected, spots.of_litter(litter, word))
     lived = _lived(litter, {litter.species: kind} if kind else {})
@@ -314,8 +318,11 @@ def _of_animal(animal: Animal, litter: Litter | None, spots: Spots) -> Iterator[
 
 
 def _of_litter(litter: Litter, spots: Spots) -> Iterator[Event]:
-    for word in ("laid", "born") if litter.laid is None and litter.born is None else ("paired", "laid", "born"):
-        yield f'"{word}"', getattr(litter, word), partial(spots.of_litter, litter, word)
+    failed = litter.failed.date if litter.failed else None
+    over = litter.laid or litter.born or failed
+    dates = (("paired", litter.paired if over else None), ("laid", litter.laid), ("born", litter.born))
+    for word, date in (*dates, ("failed", failed)):
+        yield f'"{word}"', date, partial(spots.of_litter, litter, word)
     for others in litter.others:
         yield "the judging of its others", others.judged.on, partial(_here, others.place)
     yield from _of_photos(litter.photos)

@@ -5,7 +5,7 @@ from itertools import pairwise
 
 from sitegen.content.animals import Animal
 from sitegen.content.declaration import Written
-from sitegen.content.litters import Litter, Spots
+from sitegen.content.litters import Litter, Spots, gravid
 from sitegen.content.report import Report
 from sitegen.content.species import Births, BoundSpecies
 from sitegen.findings import Kind, Level
@@ -127,6 +127,7 @@ def check_counts(
         if form is None or bound is None:
             continue
         _check_sum(litter, form, report)
+        _check_failed(litter, form, report)
         if bound.species.births is Births.LIVE:
             _check_words(litter, form, bound, report)
         else:
@@ -165,6 +166,25 @@ def _check_sum(litter: Litter, form: Written, report: Report) -> None:
             f"{litter.eggs} eggs cannot give {parts[0]} infertile, {parts[1]} stillborn and {parts[2]} living young",
             expected=f"at least {sum(parts)} eggs",
             remedy="a young that is listed must not be counted again under others",
+        )
+
+
+def _check_failed(litter: Litter, form: Written, report: Report) -> None:
+    """What failed gave no living young, and a dam that was not gravid laid and bore nothing."""
+    if litter.failed is None:
+        return
+    told = ["born", "young", "others"]
+    if not gravid(litter):
+        told += ["laid", "eggs", "infertile", "stillborn"]
+    found = [word for word in told if getattr(litter, word)]
+    if found:
+        report.error(
+            Kind.FAILED_CLASH,
+            form.at("failed"),
+            f'{litter.id} says that it failed ({litter.failed.what}), and also "{found[0]}"',
+            expected="failed only where no living young came, and not-gravid only where nothing was laid or born",
+            remedy="see which of the two is right, and correct the other one",
+            others=[form.at(word) for word in found],
         )
 
 

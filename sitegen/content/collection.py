@@ -89,5 +89,5 @@ def dates_of_animal(animal: Animal) -> Iterator[PartialDate | None]:
 
 def dates_of_litter(litter: Litter) -> Iterator[PartialDate | None]:
     """Every day of which a litter's record speaks and that does not lie ahead; None where a day is not recorded."""
-    yield from (litter.paired, litter.laid, litter.born)
+    yield from (litter.paired, litter.laid, litter.born, litter.failed.date if litter.failed else None)
     yield from (photo.date for photo in litter.photos)

@@ -389,8 +389,8 @@ def _meant(name: str, names: tuple[str, ...]) -> tuple[str, str]:
 _USUAL_ORDER = (
     "welfare", "an allele", "a locus", "litter_size", "breeding_season", "an entry of linked", "a species file",
     "a price", "an offer", "acquired", "a meal", "a test", "a young", "an animal's record", "an entry of others",
-    "a litter's record", "contact", "pictures", "ready_when", "site.yaml", "a goal", "an entry of keep", "a stage",
-    "an entry of decisions", "an alternative", "a project's record",
+    "failed", "a litter's record", "contact", "pictures", "ready_when", "site.yaml", "a goal", "an entry of keep",
+    "a stage", "an entry of decisions", "an alternative", "a project's record",
 )  # fmt: skip
 """Groups in the order in which they are told, so that it does not depend on which module was imported first."""
 

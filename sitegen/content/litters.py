@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
+from enum import StrEnum
 from fractions import Fraction
 from typing import Any, ClassVar
 
@@ -14,6 +15,7 @@ from sitegen.content.report import Report
 from sitegen.content.values import (
     ANYTHING,
     DAY,
+    KNOWN_DAY,
     SEX,
     TEXT,
     TEXT_BY_NAME,
@@ -22,6 +24,7 @@ from sitegen.content.values import (
     YES,
     PartialDate,
     parse_date,
+    words_of,
 )
 from sitegen.content.yaml_tree import Entries, Items, Node, Scalar
 from sitegen.findings import Kind, Place
@@ -41,13 +44,30 @@ class Others:
     place: Place
 
 
+class FailedAs(StrEnum):
+    """What became of a pairing that gave no living young."""
+
+    NOT_GRAVID = "not-gravid"
+    SLUGS = "slugs"
+    REABSORBED = "reabsorbed"
+    STILLBORN = "stillborn"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Failed:
+    """That a pairing gave no living young. It carries no genetic evidence."""
+
+    date: PartialDate = keyed(KNOWN_DAY, "The day on which it was clear.", needed=True)
+    what: FailedAs = keyed(words_of(FailedAs), "not-gravid, slugs, reabsorbed, or stillborn: all of them.", needed=True)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Litter:
     """One litter or clutch; a dam or a sire is needed.
 
     ``young`` holds the animal ids of the listed young in record order (a promoted one under its own
-    id). ``eggs``, ``infertile`` and ``stillborn`` carry no genetic evidence. ``born`` None with
-    ``paired`` set is a litter that is still expected.
+    id). ``eggs``, ``infertile``, ``stillborn`` and ``failed`` carry no genetic evidence. A litter
+    that has neither ``born`` nor ``failed`` is still expected.
     """
 
     id: str
@@ -72,6 +92,9 @@ class Litter:
     laid: PartialDate | None = keyed(DAY, "When the eggs were laid.")
     born: PartialDate | None = keyed(DAY, "When the young were born or hatched.")
     expected: PartialDate | None = keyed(DAY, "When they are expected.")
+    failed: Failed | None = keyed(
+        group_of(Failed, "failed"), "That no living young came: {date: 2026-06-03, what: slugs}.", usual=None
+    )
     eggs: int | None = keyed(WHOLE, "Eggs laid.")
     infertile: int | None = keyed(WHOLE, "Eggs that were not fertile.")
     stillborn: int | None = keyed(WHOLE, "Young that were not alive.")
@@ -125,6 +148,7 @@ def bind_litter(litter_id: str, form: Written, known: KnownRecords, photos: Phot
         dam=dam,
         sires=sires,
         young=(),
+        failed=form.failed.record(Failed) if form.failed else None,
         others=_others(form, Binder(bound.names, Sex.UNKNOWN, report)) if bound else (),
         photos=photos.records(photos.captions(form.captions, report), own),
         dam_place=place_of(form.dam),
@@ -187,6 +211,11 @@ def _check_tallies(form: Written, report: Report) -> None:
                 expected=f"at most {MOST_YOUNG:,}",
                 remedy="check the number",
             )
+
+
+def gravid(litter: Litter) -> bool:
+    """False for a pairing of which it is recorded that the dam did not become gravid; True also where nobody knows."""
+    return litter.failed is None or litter.failed.what is not FailedAs.NOT_GRAVID
 
 
 @dataclass(frozen=True, slots=True)

@@ -51,7 +51,8 @@ COMMON_PRACTICE = "common practice, no source"
 
 
 FIGURES = (
-    "litter_size", "litters_a_year", "breeding_age", "breeding_weight", "breeding_season", "rest", "takes",
+    "litter_size", "litters_a_year", "breeding_age", "breeding_weight", "breeding_season", "rest", "rest_after_failure",
+    "takes",
 )  # fmt: skip
 """The keys of a species file of which ``sources`` may tell where they come from."""
 
@@ -89,8 +90,9 @@ class Species:
 
     ``breeding_age_months`` and ``breeding_weight_grams`` are by sex; a sex that is missing has no bound.
     ``gene_places`` tells where each locus stands in the species file. ``rest`` is the number of seasons a dam rests
-    after a litter, ``takes`` the share of pairings that give one. ``written`` has the source of each figure that the
-    file writes, by its key, empty where it names none; every other figure is only taken for granted.
+    after a litter, and after one that failed when she was gravid; ``takes`` the share of pairings that give one.
+    ``written`` has the source of each figure that the file writes, by its key, empty where it names none; every other
+    figure is only taken for granted.
     """
 
     id: str
@@ -116,8 +118,11 @@ class Species:
         "The usual months of pairing and of birth; taken from your litters, else March and July, when left out.",
     )
     rest: int = keyed(WHOLE, "Seasons in which a dam rests after a litter; 0 when left out.", usual=0)
+    rest_after_failure: int = keyed(
+        WHOLE, "Seasons in which a dam rests after a pairing of which she was not gravid; 0 when left out.", usual=0
+    )
     takes: Fraction = keyed(
-        CHANCE, "Share of pairings that give a litter, such as 9/10; 1 when left out.", usual=Fraction(1)
+        CHANCE, "Share of pairings that give living young, such as 9/10; 1 when left out.", usual=Fraction(1)
     )
     sources: ClassVar = key_only(
         _SOURCES,

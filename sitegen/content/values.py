@@ -314,6 +314,10 @@ def above_zero(written: At[N] | None, usual: U, report: Report, message: str, ex
     return written.value or usual
 
 
+def _by_sound(word: str) -> str:
+    return " ".join(word.replace("_", " ").replace("-", " ").split())
+
+
 def words_of(words: type[E], *, also: Mapping[str, E] | None = None, meant: Mapping[str, str] | None = None) -> Leaf:
     """One of a few words.
 
@@ -323,11 +327,11 @@ def words_of(words: type[E], *, also: Mapping[str, E] | None = None, meant: Mapp
         meant: Others that are told, with the word that was meant.
     """
     known = {word.value.lower(): word for word in words}
-    by_sound = {key.replace("_", " "): word for key, word in known.items()} | dict(also or {})
+    by_sound = {_by_sound(key): word for key, word in known.items()} | dict(also or {})
     expected = " or ".join(word.value for word in words)
 
     def read(node: Scalar, report: Report) -> E | None:
-        text = " ".join(node.text.lower().replace("_", " ").replace("-", " ").split())
+        text = _by_sound(node.text.lower())
         if found := by_sound.get(text):
             return found
         near = (meant or {}).get(text) or nearest(node.text, known)

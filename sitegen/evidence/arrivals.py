@@ -122,6 +122,7 @@ class Arrivals:
             paired=litter.paired if _by(litter.paired, day) else None,
             laid=litter.laid if _by(litter.laid, day) else None,
             born=litter.born if _by(litter.born, day) else None,
+            failed=litter.failed if litter.failed and _by(litter.failed.date, day) else None,
             photos=tuple(each for each in litter.photos if _by(each.date, day)),
         )
 

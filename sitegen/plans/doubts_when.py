@@ -2,12 +2,13 @@
 
 from collections.abc import Iterator, Sequence
 
+from sitegen.content.litters import gravid
 from sitegen.content.prices import OfferState
 from sitegen.genetics.loci import Sex
 from sitegen.plans.doubts_kinds import Doubt, Gone, Left, Overbooked, Rushed, TooYoung, Where
 from sitegen.plans.promises import Promise, PromiseRoute, at_once, litter_seasons, open_stages, promises_of
 from sitegen.plans.roads.plan import Parents, StagePlan
-from sitegen.plans.seasons import grown_from
+from sitegen.plans.seasons import grown_from, rest_after
 
 
 def when_doubts(route: PromiseRoute, promises: Sequence[Promise]) -> Iterator[Doubt]:
@@ -92,12 +93,12 @@ def _overbooked(route: PromiseRoute, promise: Promise, everyone: Sequence[Promis
         recorded = [
             used
             for used in litter_seasons(route.plan.collection, route.plan).get(subject, ())
-            if used.season == promise.season
+            if used.season == promise.season and gravid(used.litter)
         ]
         last = all(everyone.index(other) < everyone.index(promise) for other in also)
         if (also or recorded) and last and 1 + len(also) + len(recorded) > litters_a_year * promise.count:
-            names = (*(_named(other) for other in also), *(used.name for used in recorded))
-            places = (*(other.place for other in also), *(used.place for used in recorded))
+            names = (*(_named(other) for other in also), *(used.litter.id for used in recorded))
+            places = (*(other.place for other in also), *(used.litter.place for used in recorded))
             where = Where(promise.project, promise.place, promise.stage, promise.route)
             dam = subject if promise.parents.animals else promise.name
             yield Overbooked(where, dam, promise.season, litters_a_year * promise.count, names, places)
@@ -106,21 +107,22 @@ def _overbooked(route: PromiseRoute, promise: Promise, everyone: Sequence[Promis
 def _rushed(route: PromiseRoute, promise: Promise, everyone: Sequence[Promise]) -> Iterator[Rushed]:
     """A dam whose last litter before is too near."""
     rest = route.plan.rest
-    for subject in promise.subjects if rest else ():
+    collection = route.plan.collection
+    for subject in promise.subjects:
         earlier = [
-            (used.season, used.name, used.place)
-            for used in litter_seasons(route.plan.collection, route.plan).get(subject, ())
+            (used.season, rest_after(collection, used.litter, rest), used.litter.id, used.litter.place)
+            for used in litter_seasons(collection, route.plan).get(subject, ())
         ]
         earlier += [
-            (other.season, _named(other), other.place)
+            (other.season, rest, _named(other), other.place)
             for other in everyone
             if other.sex is Sex.FEMALE and subject in other.subjects and other.may_meet(promise)
         ]
-        before = max((each for each in earlier if each[0] < promise.season), default=None, key=lambda each: each[0])
-        if before is not None and promise.season - before[0] <= rest:
+        near = (each for each in earlier if each[0] < promise.season <= each[0] + each[1])
+        if before := max(near, default=None, key=lambda each: each[0]):
             dam = subject if promise.parents.animals else promise.name
             where = Where(promise.project, promise.place, promise.stage, promise.route)
-            yield Rushed(where, dam, promise.season, before[0], rest, before[1], before[2])
+            yield Rushed(where, dam, promise.season, *before)
 
 
 def _named(promise: Promise) -> str:

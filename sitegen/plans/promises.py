@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 
 from sitegen.content.branches import Needs, apart, needs
 from sitegen.content.collection import Collection
+from sitegen.content.litters import Litter
 from sitegen.content.projects import Goal, Holdback, Project, Stage
 from sitegen.findings import Place
 from sitegen.genetics.loci import Sex
@@ -139,11 +140,10 @@ def all_promises(collection: Collection, as_of: dt.date) -> tuple[Promise, ...]:
 
 @dataclass(frozen=True, slots=True)
 class Used:
-    """A season in which a dam has or had a litter: which, and where it stands."""
+    """A season in which a dam has or had a litter, or failed to have one."""
 
     season: int
-    name: str
-    place: Place
+    litter: Litter
 
 
 def litter_seasons(collection: Collection, plan: RoadPlan) -> Mapping[AnimalId, tuple[Used, ...]]:
@@ -152,5 +152,5 @@ def litter_seasons(collection: Collection, plan: RoadPlan) -> Mapping[AnimalId, 
     for litter in collection.litters.values():
         season = plan.year.season_of(litter)
         if litter.dam and season is not None:
-            found.setdefault(litter.dam, []).append(Used(season, litter.id, litter.place))
+            found.setdefault(litter.dam, []).append(Used(season, litter))
     return {dam: tuple(sorted(used, key=lambda each: each.season)) for dam, used in found.items()}

@@ -7,14 +7,14 @@ from enum import StrEnum
 
 from sitegen.content.animals import Animal
 from sitegen.content.collection import Collection
-from sitegen.content.litters import Litter
+from sitegen.content.litters import Litter, gravid
 from sitegen.content.prices import OfferState
 from sitegen.content.values import PartialDate
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId
 from sitegen.plans.doubts_harms import makers, shown_looks
 from sitegen.plans.promises import ACTIVE, Promise, at_once, promises_of, routes_of
-from sitegen.plans.seasons import BreedingYear, breeding_year, grown_from
+from sitegen.plans.seasons import BreedingYear, breeding_year, grown_from, rest_after
 
 
 class SeasonReason(StrEnum):
@@ -308,11 +308,12 @@ class _SeasonPlanner:
         elif earliest > season:
             reasons.append(SeasonReason.TOO_YOUNG)
         if sex is Sex.FEMALE:
-            had = [one for one, _ in litters]
+            had = [one for one, litter in litters if not litter.failed]
             if had.count(season) >= self.collection.species[animal.species].litters_a_year:
                 reasons.append(SeasonReason.HAS_LITTER)
-            before = max((one for one in had if one < season), default=None)
-            rested = before + 1 + self._rest(animal) if before is not None else season
+            over = [(one, each) for one, each in litters if one < season + bool(each.failed and gravid(each))]
+            rest = self._rest(animal)
+            rested = max((one + 1 + rest_after(self.collection, each, rest) for one, each in over), default=season)
             if rested > season and SeasonReason.HAS_LITTER not in reasons:
                 reasons.append(SeasonReason.RESTING)
             earliest = max(earliest, rested)
@@ -331,7 +332,7 @@ class _SeasonPlanner:
             stages = tuple(each for each in breeder.promised if each.season == verdict.season)
             if not stages:
                 continue
-            taken = tuple(litter.id for season, litter in litters if season == verdict.season)
+            taken = tuple(litter.id for season, litter in litters if season == verdict.season and gravid(litter))
             meeting = self._meeting(breeder.animal, stages)
             if breeder.sex is Sex.MALE and len(meeting) > 1:
                 yield Conflict(breeder.animal, verdict.season, Trouble.SIRE_OF_SEVERAL, meeting)
@@ -360,9 +361,9 @@ class _SeasonPlanner:
         """Stages and litters of the seasons in which a dam should rest before a promise; None where she can."""
         if breeder.sex is not Sex.FEMALE:
             return None
-        resting = range(verdict.season - self._rest(animal), verdict.season)
-        stages = tuple(each for each in breeder.serves if not each.route and each.season in resting)
-        had = tuple(litter.id for season, litter in litters if season in resting)
+        rest, asked = self._rest(animal), verdict.season
+        stages = tuple(each for each in breeder.serves if not each.route and asked - rest <= each.season < asked)
+        had = tuple(each.id for one, each in litters if asked - rest_after(self.collection, each, rest) <= one < asked)
         return (stages, had) if stages or had else None
 
     def gone(self) -> list[Conflict]:

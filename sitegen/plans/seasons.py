@@ -11,11 +11,12 @@ from dataclasses import dataclass
 
 from sitegen.content.animals import Animal
 from sitegen.content.collection import Collection
-from sitegen.content.litters import Litter
+from sitegen.content.litters import FailedAs, Litter, gravid
 from sitegen.content.seasons import recorded_months
 from sitegen.content.species import Species
 from sitegen.content.values import PartialDate, WrittenAge
 from sitegen.genetics.loci import Sex
+from sitegen.genetics.questions import AnimalId
 
 USUAL_PAIRED, USUAL_BORN = 3, 7
 """Months that are assumed where neither the species' record nor any litter names one: March and July."""
@@ -57,16 +58,18 @@ class BreedingYear:
         """The year in which a litter was or should be born; None when nothing of it is dated.
 
         Without a date of birth, young are taken to come as long after the pairing as the species' months tell; after
-        the laying in the next month of birth, but no later than that.
+        the laying in the next month of birth, but no later than that. Of a failed litter with no other date the last
+        pairing before it failed is meant.
         """
-        if day := litter.born or litter.expected:
+        failed = litter.failed
+        if day := litter.born or (failed.date if failed and failed.what is FailedAs.STILLBORN else litter.expected):
             return day.year
         carried = (self.born - self.paired) % 12
         if day := litter.laid:
             return _after(day, min((self.born - day.month) % 12, carried))
         if day := litter.paired:
             return _after(day, carried) if day.month else day.year + self.crosses
-        return None
+        return failed.date.year + self.crosses - (0 < failed.date.month < self.paired) if failed else None
 
 
 def _after(day: PartialDate, months: int) -> int:
@@ -93,7 +96,20 @@ def grown_from(collection: Collection, year: BreedingYear, animal: Animal, sex: 
     return year.first_season(born.latest, species.breeding_age_months.get(sex, 0))
 
 
-def last_season(collection: Collection, year: BreedingYear, dam: str) -> int | None:
-    """The last season in which a dam had or expects a litter, by those on record; None for none."""
-    seasons = (year.season_of(litter) for litter in collection.litters.values() if litter.dam == dam)
-    return max((season for season in seasons if season is not None), default=None)
+def rested_from(collection: Collection, year: BreedingYear, dam: AnimalId, rest: int) -> int | None:
+    """The first season in which a dam is rested after every litter on record; None without any.
+
+    Args:
+        collection: The records.
+        year: The months of her species.
+        dam: Whom.
+        rest: Seasons of rest after a litter, and after one that failed when she was gravid.
+    """
+    own = [(year.season_of(litter), litter) for litter in collection.bred_by(dam) if litter.dam == dam]
+    rested = (season + 1 + rest_after(collection, litter, rest) for season, litter in own if season is not None)
+    return max(rested, default=None)
+
+
+def rest_after(collection: Collection, litter: Litter, rest: int) -> int:
+    """Seasons in which a dam rests after a litter: ``rest``; ``rest_after_failure`` where she was not gravid."""
+    return rest if gravid(litter) else collection.species[litter.species].rest_after_failure

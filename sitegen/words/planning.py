@@ -4,6 +4,7 @@ import datetime as dt
 from collections.abc import Iterable
 
 from sitegen.content.collection import Collection
+from sitegen.content.litters import gravid
 from sitegen.content.species import Species
 from sitegen.evidence.asking import Asked
 from sitegen.findings import Finding, Kind, Level, Place
@@ -256,11 +257,13 @@ class _ProjectDoubts:
     def _rushed(self, doubt: doubts.Rushed) -> Finding:
         name = self._name(doubt.dam)
         seasons = "a season" if doubt.rest == 1 else f"{doubt.rest} seasons"
+        litter = self.collection.litters.get(doubt.before)
+        key = "rest" if litter is None or gravid(litter) else "rest_after_failure"
         return self._told(
             Kind.PLAN_NO_REST,
             f"{name} is to be bred in {doubt.season} without her rest: she has a litter in {doubt.earlier} "
             f"({doubt.before})",
-            f"{seasons} of rest after each litter, as you have it under rest",
+            f"{seasons} of rest after each litter, as you have it under {key}",
             f"plan the stage for {doubt.earlier + doubt.rest + 1} or later, or name another dam",
             doubt.place,
             grave=False,

@@ -14,7 +14,7 @@ from sitegen.content.projects import Holdback, Project, Stage
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId
 from sitegen.plans.roads.kinds import StageState, Waits
-from sitegen.plans.seasons import BreedingYear, breeding_year, grown_from, last_season
+from sitegen.plans.seasons import BreedingYear, breeding_year, grown_from, rested_from
 
 OVERDUE = dt.timedelta(days=92)
 """A litter that is not born so long after the first day of its month is taken to have failed."""
@@ -209,7 +209,7 @@ class _Planner:
         if done:
             first = min(seasons, default=stage.season)
             return StagePlan(stage, dams, sires, (), used, StageState.DONE, first, first, Waits.PLAN, "")
-        state = StageState.BEGUN if born else StageState.LATER
+        state = StageState.BEGUN if born or any(each.failed for each in litters) else StageState.LATER
         start = max(stage.season, self.next_open)
         earliest, waits, waits_for = self._earliest(stage, dams, sires, start)
         left = None if stage.tries is None else stage.tries - used - len(coming)
@@ -226,7 +226,7 @@ class _Planner:
     def _expecting(self, litter: Litter) -> Iterator[Expecting]:
         """The litter as one on the way; nothing if it should have been born long ago."""
         season = self.year.season_of(litter)
-        if season is None or litter.dam is None or not litter.sires:
+        if season is None or litter.dam is None or not litter.sires or litter.failed:
             return
         if self.as_of > self.year.birthday(season) + OVERDUE:
             return
@@ -296,9 +296,9 @@ class _Planner:
         grown = grown_from(self.collection, self.year, animal, sex)
         season = self.next_open if grown is None else grown
         if sex is Sex.FEMALE:
-            last = last_season(self.collection, self.year, animal.id)
-            if last is not None and last + 1 + self.rest > season:
-                season, waits = last + 1 + self.rest, Waits.REST
+            rested = rested_from(self.collection, self.year, animal.id, self.rest)
+            if rested is not None and rested > max(season, self.next_open):
+                season, waits = rested, Waits.REST
         return Entry(season, waits, grown is None)
 
 

@@ -1,8 +1,11 @@
 """Dates that cannot be."""
 
-import pytest
-from helpers.from_text import CORN, PAIR, kinds, told
+import datetime as dt
 
+import pytest
+from helpers.from_text import CORN, PAIR, content_of, kinds, told
+
+from sitegen.content.binding import bind_content
 from sitegen.findings import Kind, Level
 
 BEFORE = "=== litters/l/litter.yaml\ndam: juniper\nsire: flint\nborn: {born}\n"
@@ -73,3 +76,49 @@ def test_a_dead_dam_lays_no_eggs_but_its_eggs_may_hatch() -> None:
 def test_a_clutch_that_has_not_hatched_is_checked_by_the_day_it_was_laid() -> None:
     text = "=== litters/l/litter.yaml\ndam: juniper\nsire: flint\nlaid: 2021-05-01\n"
     assert kinds(PAIR + text) == [(Kind.DATE_IMPOSSIBLE, Level.ERROR)] * 2
+
+
+FAILED = "=== litters/l/litter.yaml\ndam: juniper\nsire: flint\npaired: 2024-03-10\n{}\n"
+
+
+@pytest.mark.parametrize(
+    ("lines", "expected"),
+    [
+        ("failed: {date: 2024-06-03, what: slugs}", []),
+        ("failed: {date: 2024, what: not gravid}", []),
+        ("laid: 2024-05-20\nfailed: {date: 2024-08-01, what: stillborn}", []),
+        ("expected: 2024-07-20\nfailed: {date: 2024-08-01, what: reabsorbed}", []),
+        ("expected: 2024-07-20\nfailed: {date: 2024-05-01, what: reabsorbed}", []),
+        ("failed: {date: 2024-02-03, what: slugs}", [(Kind.DATE_IMPOSSIBLE, Level.ERROR)]),
+        ("laid: 2024-05-20\nfailed: {date: 2024-05-19, what: slugs}", [(Kind.DATE_IMPOSSIBLE, Level.ERROR)]),
+        ("failed: {date: 2024-06-03}", [(Kind.KEY_MISSING, Level.ERROR)]),
+        ("failed: {date: 2024-06-03, what: eaten}", [(Kind.VALUE_WRONG, Level.ERROR)]),
+    ],
+)
+def test_a_pairing_fails_after_it_was_made(lines: str, expected: list[tuple[Kind, Level]]) -> None:
+    assert kinds(PAIR + FAILED.format(lines)) == expected
+
+
+@pytest.mark.parametrize(("day", "ahead"), [("2024-06-04", False), ("2024-06-06", True)])
+def test_a_pairing_cannot_have_failed_on_a_day_that_has_not_come(day: str, ahead: bool) -> None:
+    content = content_of(CORN + PAIR + FAILED.format(f"failed: {{date: {day}, what: slugs}}"))
+    _, findings = bind_content(content, dt.date(2024, 6, 3))
+    assert [finding.kind for finding in findings] == [Kind.DATE_AHEAD] * ahead
+
+
+@pytest.mark.parametrize(
+    ("what", "line", "clash"),
+    [
+        ("slugs", "eggs: 8\ninfertile: 8\nlaid: 2024-05-20", False),
+        ("stillborn", "stillborn: 6", False),
+        ("not-gravid", "expected: 2024-07-20", False),
+        ("stillborn", "born: 2024-07-01", True),
+        ("slugs", 'young: {"01": {}}', True),
+        ("reabsorbed", "others: [{count: 1, shows: []}]", True),
+        ("not-gravid", "laid: 2024-05-20", True),
+        ("not-gravid", "stillborn: 2", True),
+    ],
+)
+def test_what_failed_gave_nothing_that_lived(what: str, line: str, clash: bool) -> None:
+    text = PAIR + FAILED.format(f"failed: {{date: 2024-08-03, what: {what}}}\n{line}")
+    assert [kind for kind, _ in kinds(text)] == [Kind.FAILED_CLASH] * clash

@@ -6,10 +6,10 @@ from dataclasses import replace
 import pytest
 from helpers.by_hand import animal, collection, litter, recessive, snake
 
-from sitegen.content.litters import Litter
+from sitegen.content.litters import Failed, FailedAs, Litter
 from sitegen.content.values import PartialDate
 from sitegen.genetics.loci import Sex
-from sitegen.plans.seasons import BreedingYear, breeding_year, grown_from, last_season
+from sitegen.plans.seasons import BreedingYear, breeding_year, grown_from, rested_from
 
 SPRING = BreedingYear(3, 7)
 AUTUMN = BreedingYear(10, 6)
@@ -117,9 +117,46 @@ def test_ages_count_from_the_last_day_that_a_date_can_mean() -> None:
     assert grown_from(kept, SPRING, kept.animals["unknown"], Sex.FEMALE) is None
 
 
-def test_a_dams_last_season() -> None:
-    own = snake(recessive("amel"))
-    kept = collection(own, animal("d"), animal("s"), litter("x", "d", "s", born="2024-07-01"),
-                      litter("y", "d", "s", born="2025-07-01"))  # fmt: skip
-    assert last_season(kept, SPRING, "d") == 2025
-    assert last_season(kept, SPRING, "s") is None
+@pytest.mark.parametrize(
+    ("what", "ever_resting", "rested"),
+    [
+        (None, 0, 2027),
+        (FailedAs.SLUGS, 0, 2027),
+        (FailedAs.REABSORBED, 0, 2027),
+        (FailedAs.STILLBORN, 0, 2027),
+        (FailedAs.NOT_GRAVID, 0, 2026),
+        (FailedAs.NOT_GRAVID, 2, 2028),
+    ],
+)
+def test_a_dam_rests_after_every_litter_that_she_was_gravid_of(
+    what: FailedAs | None, ever_resting: int, rested: int
+) -> None:
+    own = replace(snake(recessive("amel")), rest_after_failure=ever_resting)
+    kept = collection(own, animal("d"), animal("s"), litter("x", "d", "s", born="2023-07-01"), litter("y", "d", "s"))
+    last = bred(paired=PartialDate(2025, 3), born=None if what else PartialDate(2025, 7, 1))
+    last = replace(last, species=own.id, failed=Failed(date=PartialDate(2025, 6), what=what) if what else None)
+    kept = replace(kept, litters={**kept.litters, "y": replace(last, id="y")})
+    assert rested_from(kept, SPRING, "d", 1) == rested
+    assert rested_from(kept, SPRING, "s", 1) is None
+    assert rested_from(replace(kept, litters={}), SPRING, "d", 1) is None
+
+
+@pytest.mark.parametrize(
+    ("year", "dates", "failed", "season"),
+    [
+        (SPRING, {"paired": (2025, 3)}, (FailedAs.SLUGS, 2025, 6), 2025),
+        (AUTUMN, {"paired": (2025, 11)}, (FailedAs.NOT_GRAVID, 2026, 3), 2026),
+        (SPRING, {"expected": (2025, 7)}, (FailedAs.STILLBORN, 2026, 1), 2026),
+        (SPRING, {}, (FailedAs.NOT_GRAVID, 2025, 9), 2025),
+        (SPRING, {}, (FailedAs.REABSORBED, 2026, 1), 2025),
+        (SPRING, {}, (FailedAs.REABSORBED, 2026), 2026),
+        (AUTUMN, {}, (FailedAs.NOT_GRAVID, 2025, 11), 2026),
+        (AUTUMN, {}, (FailedAs.SLUGS, 2026, 5), 2026),
+    ],
+)
+def test_a_failed_litter_belongs_to_the_season_in_which_it_should_have_come(
+    year: BreedingYear, dates: dict[str, tuple[int, ...]], failed: tuple[FailedAs, int], season: int
+) -> None:
+    what, *day = failed
+    record = bred(**{key: PartialDate(*each) for key, each in dates.items()})
+    assert year.season_of(replace(record, failed=Failed(date=PartialDate(*day), what=what))) == season
