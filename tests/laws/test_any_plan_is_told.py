@@ -70,13 +70,17 @@ def stages(draw: st.DrawFn) -> str:
     dams, sires = list(DAMS), list(SIRES)
     for number in range(draw(st.integers(1, 3))):
         season += draw(st.integers(1, 3))
-        keep = ""
+        keep = {"keep": "goal: {count: 2}, " if draw(st.booleans()) else "", "else": ""}
         for name, sex in (("d", "female"), ("s", "male")):
             filled = draw(st.sampled_from(("", "", f", animals: l/0{1 if name == 'd' else 2}")))
-            keep += f"{name}: {{shows: [{draw(genes)}], carries: [{draw(genes)}], sex: {sex}{filled}}}, "
+            more = draw(st.sampled_from(("", ", only: true", ", count: 3, at_least: 2")))
+            branch = draw(st.sampled_from(("keep", "else"))) if keep["keep"] else "keep"
+            keep[branch] += f"{name}: {{shows: [{draw(genes)}], carries: [{draw(genes)}], sex: {sex}{filled}{more}}}, "
+        until = draw(st.sampled_from(("tries: 1", "tries: 2", "until: else", "until: tries"))) if keep["else"] else ""
+        held = f"keep: {{{keep['keep']}}}, else: {{{keep['else']}}}, {until}"
         dam, sire = draw(st.sampled_from(dams)), draw(st.sampled_from(sires))
         litters = draw(st.sampled_from(("", "litters: l, "))) if dam == "juniper" else ""
-        text += f"      a{number}: {{season: {season}, dam: {dam}, sire: {sire}, {litters}keep: {{{keep}}}}}\n"
+        text += f"      a{number}: {{season: {season}, dam: {dam}, sire: {sire}, {litters}{held}}}\n"
         dams.append(f"a{number}.d")
         sires.append(f"a{number}.s")
     return text
@@ -85,7 +89,12 @@ def stages(draw: st.DrawFn) -> str:
 @settings(max_examples=200, deadline=None)
 @given(herds(), st.sampled_from((None, 2026, 2027, 2030)))
 def test_any_plan_is_told(text: str, season: int | None) -> None:
-    collection, _ = bind_content(content_of(text))
+    collection, findings = bind_content(content_of(text))
+    for told in findings:
+        assert told.message
+        assert told.expected
+        assert told.remedy
+        assert told.place is not None
     if collection is None:
         return
     today = dt.date(2026, 10, 31)

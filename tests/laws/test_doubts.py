@@ -16,7 +16,7 @@ from sitegen.evidence.gather import gather
 from sitegen.findings import SitegenError
 from sitegen.genetics.questions import Impossible
 from sitegen.plans.doubts import doubts
-from sitegen.plans.doubts_kinds import Doubt, Lethal, LookAlike, NotCarried, TooShort
+from sitegen.plans.doubts_kinds import AlwaysSeen, Doubt, Lethal, LookAlike, NotCarried, TooShort
 from sitegen.plans.pairings import pairing
 
 TODAY = dt.date(2026, 11, 1)
@@ -50,7 +50,7 @@ LOOKS = (
     "striped motley",
 )
 FOUNDERS = {"juniper": "female", "flint": "male", "basalt": "male"}
-OF_GENES = (NotCarried, LookAlike, TooShort, Lethal)
+OF_GENES = (NotCarried, LookAlike, TooShort, AlwaysSeen, Lethal)
 
 shown = st.lists(st.sampled_from(("amel", "anery", "charcoal", "tessera", "motley")), max_size=2, unique=True)
 stated = st.dictionaries(
@@ -111,6 +111,33 @@ def test_one_pairing_is_told_as_impossible_exactly_when_it_is(herd: str, goal: l
     assume(compatible(goal))
     asked = asked_of(herd + project(goal, "only: {season: 2027, dam: juniper, sire: flint}"))
     assert bool(impossible(asked)) is (chance(asked, "juniper", "flint", goal) == 0)
+
+
+@settings(max_examples=250, deadline=None)
+@given(
+    herd=herds(),
+    keep=st.lists(st.sampled_from(LOOKS), max_size=2, unique=True),
+    only=st.booleans(),
+    branch=st.booleans(),
+    sex=st.sampled_from(("female", "male")),
+)
+def test_what_is_to_be_kept_is_told_as_impossible_exactly_when_no_young_can_look_so(
+    herd: str, keep: list[str], only: bool, branch: bool, sex: str
+) -> None:
+    """Kept first or else; of young that show nothing else everything else was looked for, as in a record."""
+    assume(compatible(keep))
+    looks = f"sex: {sex}, shows: [{', '.join(keep)}]"
+    kept = f"a: {{{looks}, only: {str(only).lower()}}}"
+    first = f"tries: 1, keep: {{b: {{count: 9, at_least: 9}}}}, else: {{{kept}}}" if branch else f"keep: {{{kept}}}"
+    told = impossible(asked_of(herd + project((), f"first: {{season: 2027, dam: juniper, sire: flint, {first}}}")))
+    young = f"young: {{a: {{{looks}{'' if only else ', unsure: all'}}}}}"
+    real = asked_of(f"{herd}=== litters/l/litter.yaml\ndam: juniper\nsire: flint\n{young}\n")
+    contradicted = any(
+        isinstance(real.of("l/a", locus.id), Impossible)
+        for locus in real.evidence.collection.species["corn-snake"].genome.loci
+    )
+    surprising = any(heredity.opened for heredity in real.heredity)  # plans reckon with what is written alone
+    assert bool(told) is (contradicted or surprising)
 
 
 @settings(max_examples=150, deadline=None)
