@@ -26,7 +26,15 @@ name: Ladder
 species: corn-snake
 goal: {shows: [amel]}  # what we are after
 stages:
-  first: {season: 2027, dam: juniper, sire: flint}
+  first:
+    season: 2027
+    dam: juniper
+    sire: flint
+    tries: 2
+    keep: {goal: {shows: [amel], count: 2}}
+    else:  # another way on
+      sons: {only: true, carries: [amel], sex: male}
+    until: else
 about: |
   A text.
 """
@@ -56,6 +64,10 @@ def test_a_decision_comes_after_those_that_stand_there_and_changes_nothing_else(
     old = records.raw("projects/ladder/project.yaml").decode()
     added = "  - {date: 2026-10-31, text: We wait.}\n"
     assert file.after.decode() == old.replace("about: |", f"{added}about: |")
+    collection, _ = bind_content(content_after(records, (file,)))
+    assert collection is not None
+    (stage,) = collection.projects["ladder"].stages
+    assert ([kept.id for kept in stage.otherwise], stage.until) == (["sons"], "else")
 
 
 def test_the_same_decision_is_not_written_twice(tmp_path: Path) -> None:
