@@ -225,7 +225,7 @@ class _ProjectDoubts:
         born = f"born {doubt.born}" if animal else f"born in {doubt.born} at the earliest"
         return self._told(
             Kind.PLAN_TOO_YOUNG,
-            f"{name} ({born}) cannot be bred in {doubt.season}, the season of stage {self.where.stage}",
+            f"{name} ({born}) cannot be bred for {doubt.season}, the season of stage {self.where.stage}",
             f"a {word} of at least {doubt.months} months on the first day of the month of pairing, as "
             f"{self.species.name} has it under breeding_age",
             f"plan the stage for {doubt.first} or later, or name another {word}",

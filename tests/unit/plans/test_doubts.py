@@ -106,6 +106,30 @@ def test_kept_young_need_their_age_too(season: int, first: int | None) -> None:
     )
 
 
+@pytest.mark.parametrize(
+    ("months", "season", "parents"),
+    [
+        ("{paired: March, born: July}", 2030, []),
+        ("{paired: December, born: July}", 2030, ["first.d"]),  # 1 December 2029 is 29 months after July 2027
+        ("{paired: December, born: July}", 2031, []),
+        ("{paired: January, born: July}", 2030, []),
+        ("{paired: October, born: April}", 2030, []),  # 30 months to the day
+        ("{paired: September, born: April}", 2030, ["first.d"]),
+    ],
+)
+def test_a_season_is_the_year_of_birth_whatever_the_months(months: str, season: int, parents: list[str]) -> None:
+    """Daughters of 2027 are bred on the first day of the month of pairing, which may lie in the year before."""
+    stages = (
+        "first: {season: 2027, dam: juniper, sire: flint, tries: 1, keep: {goal: {shows: [amel]}}, else: {d: {}}}",
+        f"second: {{season: {season}, dam: first.d, sire: flint}}",
+    )
+    site = "=== site.yaml\nname: Quillmoor Snakes\nformat: 2\n"
+    text = site + SPECIES.replace("{paired: March, born: July}", months) + AMELS + project("shows: [amel]", *stages)
+    asked = ask(gather(bound(text)))
+    told = doubts(asked, asked.evidence.collection.projects["p"], dt.date(2026, 6, 1))
+    assert [doubt.parent for doubt in told if isinstance(doubt, TooYoung)] == parents
+
+
 def test_a_slipped_stage_is_no_fault_of_the_plan() -> None:
     """Planned for 2026 and not bred: in 2027 everybody is old enough."""
     text = animal("juniper", "female", "2024-08-01", "amel") + animal("flint", "male", shows="amel")
