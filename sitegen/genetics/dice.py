@@ -28,13 +28,14 @@ class Dice:
 
     seed: int
 
-    def words(self, stream: tuple[int, ...], n: int) -> Words:
+    def words(self, stream: tuple[int, ...], n: int, lane: int = 0) -> Words:
         """The first ``n`` words of a stream, uniform from 0 to ``CERTAIN - 1``; of more, these are still the first.
 
         Args:
             stream: Its name: at most four numbers from 0 to 65,534, such as purpose, season, slot and litter. Different
                 names, also of different length, are independent streams.
             n: How many.
+            lane: From 0 to 2**32 - 1; each lane of a stream is independent of the others.
 
         Raises:
             ValueError: The name or the seed is out of range.
@@ -45,7 +46,9 @@ class Dice:
             raise ValueError(f"{self.seed} is no seed")
         # One is added to each, so that (1,) is not (1, 0).
         name = sum((number + 1) << (_FIELD_BITS * place) for place, number in enumerate(stream))
-        philox = np.random.Philox(key=np.array([self.seed, name], dtype=np.uint64), counter=0)
+        philox = np.random.Philox(
+            key=np.array([self.seed, name], dtype=np.uint64), counter=np.array([0, lane, 0, 0], np.uint64)
+        )
         raw = philox.random_raw((n + 1) // 2)
         words = np.empty(2 * len(raw), dtype=np.uint32)
         # Shifts are the same on every machine; a view of the bytes would not be.

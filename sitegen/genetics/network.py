@@ -145,6 +145,15 @@ class Heredity:
                 found.append(outcome)
         return tuple(found)
 
+    def contradicted(self, member: AnimalId) -> Impossible | None:
+        """The member's family, if its evidence contradicts itself.
+
+        Raises:
+            KeyError: There is no such member.
+        """
+        family = self._family_of(member)
+        return self._family(family) if family in self._impossible else None
+
     def sex_of(self, member: AnimalId) -> Sex:
         """The recorded sex; of a parent whose sex is not recorded the one that it must have.
 
@@ -292,8 +301,8 @@ class Heredity:
         """
         numbers = [self._part.pedigree.position[member] for member in members]
         for member in members:
-            if self._family_of(member) in self._impossible:
-                return self._family(self._family_of(member))
+            if failure := self.contradicted(member):
+                return failure
         if self.solved.apart.intersection(others):  # what questions say together was not kept
             return TooTangled(tuple(members), 0)
         of_member = self.solved.network.of_member

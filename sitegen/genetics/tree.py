@@ -97,6 +97,22 @@ class Tree:
         """Weight of each value of ``variable`` given everything; divide by their sum for chances."""
         return self._marginals[self._rank[variable]]
 
+    def conditional(self, variable: Variable) -> Table:
+        """Weights of ``variable``, first in the scope, given the others, all of which are eliminated after it.
+
+        For each of their values the weights are those given everything, so that drawing backwards is exact: whatever
+        else there is hangs on the variable only through them.
+        """
+        rank = self._rank[variable]
+        clique, sizes = self._clique(rank)
+        tables = [*self._own[rank], *(self._up[child] for child in self._children[rank])]
+        return Table(clique, product(tables, clique, sizes))
+
+    def given(self, evidence: Mapping[Variable, Sequence[int]]) -> "Tree":
+        """The tree of the same tables with further weights for the values of some variables."""
+        own = [table for tables in self._own for table in tables]
+        return Tree(self._sizes, [*own, *(Table((variable,), more) for variable, more in evidence.items())], self._plan)
+
     def joint(self, variables: Sequence[Variable], limit: int) -> Table | Plan:
         """Weights of all combinations of values of some ``variables``, in the order in which they are given.
 
@@ -172,6 +188,14 @@ class Single:
     def marginal(self, variable: Variable) -> list[int]:
         """Weight of each value of the one variable; divide by their sum for chances."""
         return self._weights
+
+    def conditional(self, variable: Variable) -> Table:
+        """The same as a table: it hangs on nothing."""
+        return Table((variable,), self._weights)
+
+    def given(self, evidence: Mapping[Variable, Sequence[int]]) -> "Single":
+        """The same with further weights for its values."""
+        return Single([self._weights, *evidence.values()])
 
     def joint(self, variables: Sequence[Variable], limit: int) -> Table:
         """The same as a table; see :meth:`Tree.joint`."""

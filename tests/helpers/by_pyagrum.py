@@ -1,6 +1,7 @@
 """The same question asked of pyAgrum, a general library of Bayesian networks: an independent second opinion."""
 
 import warnings
+from collections.abc import Sequence
 
 import numpy as np
 
@@ -42,7 +43,29 @@ def network(question: Question) -> pyagrum.BayesNet:
 
 def posteriors(question: Question) -> dict[AnimalId, dict[Genotype, float]]:
     """Floating-point posteriors of all members."""
-    net = network(question)
+    inference = given_evidence(question)
+    inference.makeInference()
+    genotypes = question.locus.genotypes()
+    return {
+        member.id: dict(zip(genotypes, inference.posterior(member.id).tolist(), strict=True))
+        for member in question.members
+    }
+
+
+def joint(question: Question, members: Sequence[AnimalId]) -> np.ndarray:
+    """Floating-point joint of some members; axes in their order, on each the copies."""
+    inference = given_evidence(question)
+    inference.addJointTarget(set(members))
+    inference.makeInference()
+    found = inference.jointPosterior(set(members))
+    names = list(found.names)
+    # its arrays have the last variable first
+    axes = [names[::-1].index(member) for member in members]
+    return found.toarray().transpose(axes)
+
+
+def given_evidence(question: Question) -> pyagrum.LazyPropagation:
+    """The network with all that was seen, before anything is worked out."""
     genotypes = question.locus.genotypes()
     evidence: dict[AnimalId, list[float]] = {}
     for seen in question.observations:
@@ -50,10 +73,6 @@ def posteriors(question: Question) -> dict[AnimalId, dict[Genotype, float]]:
         evidence[seen.member] = [
             old * float(seen.likelihood.get(g, 0)) for old, g in zip(before, genotypes, strict=True)
         ]
-    inference = pyagrum.LazyPropagation(net)
+    inference = pyagrum.LazyPropagation(network(question))
     inference.setEvidence(evidence)
-    inference.makeInference()
-    return {
-        member.id: dict(zip(genotypes, inference.posterior(member.id).tolist(), strict=True))
-        for member in question.members
-    }
+    return inference

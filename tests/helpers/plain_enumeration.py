@@ -59,6 +59,23 @@ class Truth:
                 sums[key] = sums.get(key, NONE) + weight
         return limits(sums)
 
+    def worlds(self, members: Sequence[str]) -> dict[tuple, Fraction]:
+        """Joint of some members at all questions: for each question, for each member, its genotypes."""
+        sums: dict[tuple, Fraction] = {}
+        for _, chance, found in self.by_choice:
+            fewer = []
+            for asked, one in zip(self.asked, found, strict=True):
+                places = [[member.id for member in asked.members].index(member) for member in members]
+                own: dict[tuple, Fraction] = {}
+                for genotypes, weight in one.items():
+                    key = tuple(genotypes[place] for place in places)
+                    own[key] = own.get(key, NONE) + weight
+                fewer.append(own)
+            for combined in product(*(one.items() for one in fewer)):
+                key = tuple(genotypes for genotypes, _ in combined)
+                sums[key] = sums.get(key, NONE) + chance * _prod([weight for _, weight in combined])
+        return limits(sums)
+
     def posterior(self, member: str, number: int = 0, locus: int = 0) -> dict[tuple[str, str], Fraction]:
         return {key[0]: chance for key, chance in self.joint([member], number, locus).items()}
 
