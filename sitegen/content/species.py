@@ -48,8 +48,6 @@ class BreedingSeason:
 
 COMMON_PRACTICE = "common practice, no source"
 """The source of a figure that keepers go by and that nobody published, as far as is known."""
-
-
 FIGURES = (
     "litter_size", "litters_a_year", "breeding_age", "breeding_weight", "breeding_season", "rest", "rest_after_failure",
     "takes",
@@ -276,21 +274,10 @@ def _written(form: Written, report: Report) -> dict[str, str]:
     for key, source in as_text_map(form.sources, report):
         if key.text in found:
             found[key.text] = source.text.strip()
-        elif key.text in FIGURES:
-            message = f"sources names one of {key.text}, and no {key.text} is written here"
-            remedy = f"add {key.text}, or delete its source"
-            report.missing(key, message, f"a line that begins with {key.text}:", remedy)
         else:
-            near, expected = nearest(key.text, FIGURES), f"one of {', '.join(FIGURES)}"
-            remedy = "correct the name, or delete the line"
-            report.error(
-                Kind.KEY_UNKNOWN,
-                key,
-                f'sources knows no figure called "{key.text}"',
-                expected=expected,
-                nearest=near,
-                remedy=remedy,
-            )
+            message = f"sources names one of {key.text}, and no {key.text} is written here"
+            near, otherwise = nearest(key.text, list(found)), "write the figure, or delete its source"
+            report.unknown(Kind.KEY_UNKNOWN, key, message, "the key of a figure that is written here", near, otherwise)
     return found
 
 

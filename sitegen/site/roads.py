@@ -4,12 +4,14 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
+from sitegen.plans.assumed import taken_for_granted
 from sitegen.plans.roads.kinds import Chance, RoadOutlook, StageState
 from sitegen.site.entries import litter_date
 from sitegen.site.parts import IconArray, Line, Prose, words
 from sitegen.site.road import Road, next_stage, reached_with
 from sitegen.site.road_stages import counted_kind, told_counts
 from sitegen.site.views import odds_picture
+from sitegen.words.assumed import granted_sentences
 from sitegen.words.numbers import about_in_100, average_text, count_text
 from sitegen.words.relations import ancestry_text, relatedness_words
 from sitegen.words.road_stages import unlucky_sentence
@@ -29,17 +31,13 @@ from sitegen.words.roads import (
     median_sentence,
     method_sentences,
     missed_sentence,
-    months_sentence,
     most_sentence,
     next_sentence,
     opened,
     reached_sentence,
-    rest_sentence,
     setback_sentence,
-    size_sentence,
     standing_assumptions,
     standing_sentence,
-    takes_sentence,
     told_by_season,
     unknown_ages_sentence,
 )
@@ -309,19 +307,15 @@ def assumption_lines(road: Road) -> tuple[Line, ...]:
     outlook, species = road.ahead, road.species
     if outlook is None:
         return ()
-    size, litter, voice = species.litter_size, road.births.litter, road.folio.voice
+    voice, granted = road.folio.voice, taken_for_granted(species, road.folio.collection, road.project)
     unknown = [voice.animal(animal) for animal in outlook.unknown_ages]
-    rest = road.project.rest if road.project.rest is not None else species.rest
     how = Link(_("How a road is worked out"), Target.METHOD, "roads")
     language = road.folio.collection.site.language
     return road.folio.lines(
         [
             *standing_assumptions(),
-            takes_sentence(species.takes, litter, species.litters_a_year),
-            size_sentence(litter, size.low, size.usual, size.high),
+            *granted_sentences(granted, species, language),
             most_sentence(road.births.litters),
-            months_sentence(outlook.paired_month, outlook.born_month, language, assumed=outlook.assumed_season),
-            rest_sentence(rest),
             unknown_ages_sentence(unknown, listed(unknown)),
             *method_sentences(outlook.method, language),
             said("{how}.", how=how),

@@ -316,55 +316,9 @@ def method_sentences(method: Method, language: str) -> tuple[Sentence, ...]:
     return (said(told, runs=runs, error=average_text(method.error * 100)),)
 
 
-def takes_sentence(takes: Fraction, litter: str, litters_a_year: int) -> Sentence:
-    """How often a pairing gives a litter."""
-    if takes == 1:
-        told = ngettext(
-            "Each pairing is taken to give a {litter}.",
-            "Each pairing is taken to give {count} {litter} in a season.",
-            litters_a_year,
-        )
-        return said(told, litter=litter, count=litters_a_year)
-    told = _("A pairing is taken to give a {litter} in {chance} cases, and none in the other {others}.")
-    return said(told, litter=litter, **sides(takes))
-
-
-def size_sentence(litter: str, low: int, usual: int, high: int) -> Sentence:
-    """How many young a litter is taken to have."""
-    if low == high:
-        return said(_("A {litter} is taken to have {usual} living young."), litter=litter, usual=usual)
-    told = _("A {litter} is taken to have {low} to {high} living young, most often {usual}.")
-    return said(told, litter=litter, low=low, usual=usual, high=high)
-
-
 def most_sentence(litters: str) -> Sentence:
     """What "most litters" means beside an expected number."""
     return said(_("Where we say most {litters}, we mean at least 80 in 100."), litters=litters)
-
-
-def months_sentence(paired: int, born: int, language: str, *, assumed: bool) -> Sentence:
-    """In which months animals are paired and young are born; empty when that is not known."""
-    if not paired or not born:
-        return ()
-    names = month_names(language)
-    told = (
-        _("We have not written down when this kind is bred. We take {paired} for pairing and {born} for the young.")
-        if assumed
-        else _("Pairing is in {paired}, and the young come in {born}.")
-    )
-    return said(told, paired=names[paired], born=names[born])
-
-
-def rest_sentence(seasons: int) -> Sentence:
-    """How long a dam rests."""
-    if seasons == 0:
-        return said(_("A dam may have young in every season."))
-    told = ngettext(
-        "A dam rests for {seasons} season after she had young.",
-        "A dam rests for {seasons} seasons after she had young.",
-        seasons,
-    )
-    return said(told, seasons=seasons)
 
 
 def unknown_ages_sentence(animals: Sequence[Words], among: Words) -> Sentence:

@@ -254,7 +254,7 @@ def test_a_figure_that_is_written_has_its_source_or_none() -> None:
 
 def test_a_source_of_a_figure_that_is_not_written_is_told() -> None:
     (finding,) = told("=== species/s.yaml\nrest:\nsources: {rest: Somebody 2015}\n")
-    assert (finding.kind, finding.place.line, finding.place.column) == (Kind.KEY_MISSING, 2, 11)
+    assert (finding.kind, finding.nearest, finding.place.column) == (Kind.KEY_UNKNOWN, "", 11)
 
 
 def test_a_source_of_something_else_is_told_with_the_nearest() -> None:

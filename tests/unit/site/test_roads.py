@@ -107,22 +107,21 @@ def test_the_assumptions_are_plain_words() -> None:
         "No animal is lost, sold or ill in this sum. In life that happens, and then the road is longer.",
         "We keep the first young that look right. What cannot be seen is left to chance; the plan goes on.",
         "Age is part of the sum. Weight is not: a dam that is too light waits, whatever is planned.",
-        "Each pairing is taken to give a clutch.",
-        "A clutch is taken to have 6 to 28 living young, most often 13.",
+        "We have not written down how often a pairing gives a clutch. We take it that each one does.",
+        "We have not written down how many clutches a dam has in a season. We take one.",
+        "We have not written down how many young a clutch has. We take 6 to 28, most often 13.",
+        "Pairing is in March, and the young come in July (by our own clutches).",
+        "We have not written down how long a dam rests. She may have young in every season of this sum.",
+        "We have not written down from which age on this kind is bred. We take the season after birth.",
         "Where we say most clutches, we mean at least 80 in 100.",
-        "Pairing is in March, and the young come in July.",
-        "A dam may have young in every season.",
         "Every course that the plan can take was added up; none was left out.",
         "How a road is worked out.",
     ]
 
 
-def test_assumed_months_are_told_as_assumed_and_not_used_in_dates() -> None:
+def test_assumed_months_are_not_used_in_dates() -> None:
     made = page(road(assumed_season=True))
     assert "in 2027 at the earliest" in told(made.now)[1]
-    assert "We have not written down when this kind is bred. We take March for pairing and July for the young." in told(
-        made.assumptions
-    )
 
 
 def test_a_litter_that_could_have_had_the_goal_and_had_not_is_told_with_its_cost() -> None:

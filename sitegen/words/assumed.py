@@ -1,0 +1,81 @@
+"""What a plan takes for granted of a species in words: each figure with its source, or that nobody wrote it down."""
+
+from collections.abc import Iterator
+from dataclasses import fields
+
+from sitegen.content.species import COMMON_PRACTICE, Species
+from sitegen.genetics.loci import Sex
+from sitegen.plans.assumed import Known, TakenForGranted
+from sitegen.words.inheritance import birth_words
+from sitegen.words.numbers import month_names, months_text, sides
+from sitegen.words.speech import Sentence, Words, _, ngettext, said
+
+
+def source_words(source: str) -> Sentence:
+    """The source of a figure in brackets, after it; empty where it has none, which makes it the breeder's own."""
+    if source.rstrip(".").casefold() == COMMON_PRACTICE:
+        return said(_(" (breeders’ custom, no published source)"))
+    return said(" ({source})", source=source) if source else ()
+
+
+def granted_sentences(granted: TakenForGranted, species: Species, language: str) -> Iterator[Sentence]:
+    """What a plan takes for granted of its species, one sentence a figure; the language is for the names of months."""
+    every = {each.name: getattr(granted, each.name) for each in fields(granted)}
+    births, names = birth_words(species), month_names(language)
+    size, months, bounds = granted.litter_size.value, granted.months.value, granted.ages.value
+    ages = {
+        sex.value: months_text(bounds[sex]) if sex in bounds else _("the season after birth")
+        for sex in (Sex.FEMALE, Sex.MALE)
+    }
+    places: dict[str, Words] = {
+        "litter": births.litter, "litters": births.litters, "count": granted.litters_a_year.value,
+        "seasons": granted.rest.value, "low": size.low, "usual": size.usual, "high": size.high,
+        "paired": names[months.paired], "born": names[months.born], **ages, **sides(granted.takes.value),
+    }  # fmt: skip
+    by_others = {
+        Known.PROJECT: said(_(" (as this project asks)")),
+        Known.LITTERS: said(_(" (by our own {litters})"), litters=births.litters),
+    }
+    for name, told in _templates(granted).items():
+        source = by_others.get(every[name].known, source_words(every[name].source))
+        yield said(_not_written()[name] if every[name].known is Known.TAKEN else told, source=source, **places)
+    if any(each.known is Known.WRITTEN and not each.source for each in every.values()):
+        yield said(_("A figure without a source beside it is our own."))
+
+
+def _templates(granted: TakenForGranted) -> dict[str, str]:
+    """What is said of a figure that is known."""
+    size, rest, a_year = granted.litter_size.value, granted.rest.value, granted.litters_a_year.value
+    rests = ngettext(
+        "A dam rests for {seasons} season after she had young{source}.",
+        "A dam rests for {seasons} seasons after she had young{source}.",
+        rest,
+    )
+    return {
+        "takes": _("A pairing is taken to give a {litter} in {chance} cases, and none in the other {others}{source}.")
+        if granted.takes.value != 1
+        else _("Each pairing is taken to give a {litter}{source}."),
+        "litters_a_year": ngettext(
+            "A dam has one {litter} in a season{source}.", "A dam has {count} {litters} in a season{source}.", a_year
+        ),
+        "litter_size": _("A {litter} is taken to have {low} to {high} living young, most often {usual}{source}.")
+        if size.low != size.high
+        else _("A {litter} is taken to have {usual} living young{source}."),
+        "months": _("Pairing is in {paired}, and the young come in {born}{source}."),
+        "rest": rests if rest else _("A dam may have young in every season{source}."),
+        "ages": _("Females are paired from {female} on and males from {male} on{source}."),
+    }
+
+
+def _not_written() -> dict[str, str]:
+    """What is said of a figure that nobody wrote, and of what is taken instead."""
+    return {
+        "takes": _("We have not written down how often a pairing gives a {litter}. We take it that each one does."),
+        "litters_a_year": _("We have not written down how many {litters} a dam has in a season. We take one."),
+        "litter_size": _("We have not written down how many young a {litter} has. "
+                         "We take {low} to {high}, most often {usual}."),
+        "months": _("We have not written down when this kind is bred. "
+                    "We take {paired} for pairing and {born} for the young."),
+        "rest": _("We have not written down how long a dam rests. She may have young in every season of this sum."),
+        "ages": _("We have not written down from which age on this kind is bred. We take the season after birth."),
+    }  # fmt: skip
