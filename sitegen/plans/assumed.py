@@ -41,6 +41,7 @@ class TakenForGranted:
         months: Of pairing and of birth; where nobody wrote them, those of the keeper's litters, else March and July.
         takes: Share of pairings that give a litter; else 1.
         rest: Seasons in which a dam rests after a litter; else 0.
+        rest_after_failure: The same after a pairing of which she was not gravid; else 0.
         litters_a_year: Litters of a dam in a season; else 1.
         litter_size: Living young of a litter; else 4, 10, 20.
         ages: From how many months on a sex is paired; a sex that is missing has no bound.
@@ -49,6 +50,7 @@ class TakenForGranted:
     months: Figure[BreedingYear]
     takes: Figure[Fraction]
     rest: Figure[int]
+    rest_after_failure: Figure[int]
     litters_a_year: Figure[int]
     litter_size: Figure[LitterSize]
     ages: Figure[Mapping[Sex, int]]
@@ -72,6 +74,7 @@ def taken_for_granted(species: Species, collection: Collection, project: Project
         months=figure("breeding_season", year, Known.TAKEN if year.assumed else Known.LITTERS),
         takes=figure("takes", species.takes),
         rest=figure("rest", species.rest) if asked is None else Figure(asked, Known.PROJECT),
+        rest_after_failure=figure("rest_after_failure", species.rest_after_failure),
         litters_a_year=figure("litters_a_year", species.litters_a_year),
         litter_size=figure("litter_size", species.litter_size),
         ages=figure("breeding_age", species.breeding_age_months),

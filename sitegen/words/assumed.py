@@ -29,7 +29,8 @@ def granted_sentences(granted: TakenForGranted, species: Species, language: str)
     }
     places: dict[str, Words] = {
         "litter": births.litter, "litters": births.litters, "count": granted.litters_a_year.value,
-        "seasons": granted.rest.value, "low": size.low, "usual": size.usual, "high": size.high,
+        "seasons": granted.rest.value, "lost": granted.rest_after_failure.value,
+        "low": size.low, "usual": size.usual, "high": size.high,
         "paired": names[months.paired], "born": names[months.born], **ages, **sides(granted.takes.value),
     }  # fmt: skip
     by_others = {
@@ -51,6 +52,11 @@ def _templates(granted: TakenForGranted) -> dict[str, str]:
         "A dam rests for {seasons} seasons after she had young{source}.",
         rest,
     )
+    loses = ngettext(
+        "After a pairing that did not take a dam rests for {lost} season{source}.",
+        "After a pairing that did not take a dam rests for {lost} seasons{source}.",
+        granted.rest_after_failure.value,
+    )
     return {
         "takes": _("A pairing is taken to give a {litter} in {chance} cases, and none in the other {others}{source}.")
         if granted.takes.value != 1
@@ -63,6 +69,9 @@ def _templates(granted: TakenForGranted) -> dict[str, str]:
         else _("A {litter} is taken to have {usual} living young{source}."),
         "months": _("Pairing is in {paired}, and the young come in {born}{source}."),
         "rest": rests if rest else _("A dam may have young in every season{source}."),
+        "rest_after_failure": loses
+        if granted.rest_after_failure.value
+        else _("After a pairing that did not take a dam needs no rest{source}."),
         "ages": _("Females are paired from {female} on and males from {male} on{source}."),
     }
 
@@ -77,5 +86,7 @@ def _not_written() -> dict[str, str]:
         "months": _("We have not written down when this kind is bred. "
                     "We take {paired} for pairing and {born} for the young."),
         "rest": _("We have not written down how long a dam rests. She may have young in every season of this sum."),
+        "rest_after_failure": _("We have not written down whether a dam rests after a pairing that did not take. "
+                                "We take it that she does not."),
         "ages": _("We have not written down from which age on this kind is bred. We take the season after birth."),
     }  # fmt: skip

@@ -112,6 +112,7 @@ def test_the_assumptions_are_plain_words() -> None:
         "We have not written down how many young a clutch has. We take 6 to 28, most often 13.",
         "Pairing is in March, and the young come in July (by our own clutches).",
         "We have not written down how long a dam rests. She may have young in every season of this sum.",
+        "We have not written down whether a dam rests after a pairing that did not take. We take it that she does not.",
         "We have not written down from which age on this kind is bred. We take the season after birth.",
         "Where we say most clutches, we mean at least 80 in 100.",
         "Every course that the plan can take was added up; none was left out.",

@@ -29,6 +29,7 @@ def test_nothing_is_known() -> None:
         "We have not written down how many young a litter has. We take 4 to 20, most often 10.",
         "We have not written down when this kind is bred. We take March for pairing and July for the young.",
         "We have not written down how long a dam rests. She may have young in every season of this sum.",
+        "We have not written down whether a dam rests after a pairing that did not take. We take it that she does not.",
         "We have not written down from which age on this kind is bred. We take the season after birth.",
     ]
 
@@ -50,10 +51,13 @@ def test_nothing_is_known() -> None:
         ("rest: 0", 4, "A dam may have young in every season."),
         ("rest: 1", 4, "A dam rests for 1 season after she had young."),
         ("rest: 2", 4, "A dam rests for 2 seasons after she had young."),
-        ("breeding_age: 2 years", 5, "Females are paired from 2 years on and males from 2 years on."),
+        ("rest_after_failure: 0", 5, "After a pairing that did not take a dam needs no rest."),
+        ("rest_after_failure: 1", 5, "After a pairing that did not take a dam rests for 1 season."),
+        ("rest_after_failure: 2", 5, "After a pairing that did not take a dam rests for 2 seasons."),
+        ("breeding_age: 2 years", 6, "Females are paired from 2 years on and males from 2 years on."),
         (
             "breeding_age: {female: 30 months}",
-            5,
+            6,
             "Females are paired from 30 months on and males from the season after birth on.",
         ),
     ],
@@ -67,13 +71,14 @@ def test_a_figure_stands_with_its_source(line: str, at: int, expected: str) -> N
     assert OWN not in sourced
     custom = told(f'{line}\nsources: {{{key}: "Common practice, no source."}}')
     assert custom[at] == expected.replace(".", " (breeders’ custom, no published source).")
-    others = [*range(at), *range(at + 1, 6)]
+    others = [*range(at), *range(at + 1, 7)]
     assert [found[each] for each in others] == [told("name: s")[each] for each in others]
 
 
 def test_a_rest_that_the_project_asks_for_is_told_as_its_own() -> None:
     assert told("rest: 2", rest="rest: 1")[4:] == [
         "A dam rests for 1 season after she had young (as this project asks).",
+        "We have not written down whether a dam rests after a pairing that did not take. We take it that she does not.",
         "We have not written down from which age on this kind is bred. We take the season after birth.",
     ]
 
