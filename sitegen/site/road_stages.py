@@ -1,6 +1,6 @@
 """The stage cards of a project: odds beside results."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from sitegen.content.litters import Litter
@@ -23,6 +23,7 @@ from sitegen.words.road_stages import (
     how_unusual,
     keep_sentence,
     kind_words,
+    nothing_but,
     on_average,
     one_young,
     result_note,
@@ -36,7 +37,7 @@ from sitegen.words.road_stages import (
     young_needed,
 )
 from sitegen.words.roads import on_its_way, opened
-from sitegen.words.speech import Link, Sentence, _, capital, said
+from sitegen.words.speech import Sentence, Words, _, capital, said
 
 
 @dataclass(frozen=True, slots=True)
@@ -177,7 +178,7 @@ def _wanted(held: Holdback, stage: Stage, looked: StageOutlook | None, is_open: 
     """What is to be kept; its odds where it is still to come, and what was kept."""
     folio = road.folio
     told = next((each for each in looked.holdbacks if each.id == held.id), None) if looked else None
-    what = wanted_words(held.count, held.sex, road.names(held.shows), road.names(held.carries))
+    what = wanted_words(held.count, held.sex, _shown(held, held.shows, road), road.names(held.carries))
     open_ = told is not None and is_open and len(held.animals) < held.count
     title = _("To keep if that does not come: {what}") if held in stage.otherwise else _("To keep: {what}")
     return WantedView(
@@ -197,9 +198,14 @@ def _statements(held: Holdback, told: HoldbackOutlook, road: Road) -> Iterator[S
     yield from (young_needed(needed) for needed in _at_level(told.needed) if told.looks_right < 1)
 
 
-def _seen(held: Holdback, told: HoldbackOutlook, road: Road) -> tuple[Link, ...]:
+def _seen(held: Holdback, told: HoldbackOutlook, road: Road) -> tuple[Words, ...]:
     """The looks that an eye can choose by."""
-    return road.names([look for look in held.shows if look not in told.unseen])
+    return _shown(held, [look for look in held.shows if look not in told.unseen], road)
+
+
+def _shown(held: Holdback, looks: Sequence[str], road: Road) -> tuple[Words, ...]:
+    """Looks by name; that they are all, where nothing else is to be seen."""
+    return (nothing_but(road.names(looks)),) if held.only else road.names(looks)
 
 
 def _unseen(held: Holdback, told: HoldbackOutlook, road: Road) -> Iterator[Sentence]:

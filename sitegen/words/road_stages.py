@@ -62,6 +62,11 @@ def kind_words(looks: Sequence[Words], sex: str) -> Sentence:
     return said(_("{noun} that show {looks}"), noun=noun, looks=listed(looks)) if looks else said(noun)
 
 
+def nothing_but(looks: Sequence[Words]) -> Sentence:
+    """What young show on which nothing else is to be seen: ``nothing but tessera``, ``the normal look``."""
+    return said(_("nothing but {looks}"), looks=listed(looks)) if looks else said(_("the normal look"))
+
+
 def wanted_words(count: int, sex: str, shows: Sequence[Words], carries: Sequence[Words]) -> Sentence:
     """What is to be kept: ``one male that shows tessera and carries caramel``, ``two females that carry hypo``."""
     noun = {

@@ -9,6 +9,7 @@ from sitegen.words.road_stages import (
     carries_sentence,
     how_unusual,
     keep_sentence,
+    nothing_but,
     on_average,
     one_young,
     stage_anchor,
@@ -81,3 +82,11 @@ def test_what_is_to_be_kept_fits_its_number() -> None:
 def test_anchors_tell_ids_apart_that_differ_only_in_signs() -> None:
     assert "stage-first" == stage_anchor("first")
     assert stage_anchor("a.b") != stage_anchor("a b")
+    only = nothing_but(("tessera", "motley"))
+    assert "two males that show nothing but tessera and motley" == plain(wanted_words(2, "male", (only,), ()))
+    assert "one female that shows the normal look and carries hypo" == plain(
+        wanted_words(1, "female", (nothing_but(()),), ("hypo",))
+    )
+    assert plain(one_young((only,), "", Fraction(1, 4))).startswith(
+        "One young: about 25 in 100 young from parents like these show nothing but tessera and motley and 75 do not"
+    )
