@@ -1,8 +1,7 @@
 """The results that are told of a project's road. Data, no sentence.
 
-A season is the calendar year of birth. Chances are exact fractions where a stage stands alone; chances by
-season come from :class:`Method` and are fractions made of floating-point numbers, taken as 1 only if nothing at
-all is missing from it.
+A season is the calendar year in which its young are born. What rests on drawn worlds is a fraction of counts: so many
+of so many plans. None and all of them say only that the rest is rare.
 """
 
 import datetime as dt
@@ -11,7 +10,6 @@ from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 
-from sitegen.genetics.counts import Needed
 from sitegen.genetics.questions import AnimalId
 from sitegen.plans.by_eye import Expected
 
@@ -21,7 +19,7 @@ class StageState(StrEnum):
 
     DONE = "done"
     BEGUN = "begun"
-    """Litters were born, and something is still to be kept."""
+    """Litters were born or failed, and something is still to be kept."""
     NEXT = "next"
     """Both parents are there, or will be before any other stage."""
     LATER = "later"
@@ -40,49 +38,97 @@ class Waits(StrEnum):
     """It cannot be bred any more: ``waits_for`` has died, or every try is used, or an earlier stage cannot."""
 
 
+class Ending(StrEnum):
+    """How a stage ends."""
+
+    GOAL = "goal"
+    """What was kept meets the goal by its looks; the road ends."""
+    KEPT = "kept"
+    """All that it was to give was kept."""
+    PARTLY = "partly"
+    """After its last try enough was kept to go on, but less than was wanted."""
+    ELSE = "else"
+    """The other branch: what is kept if the first does not come."""
+    STUCK = "stuck"
+    """After its last try there is not enough to go on."""
+
+
 @dataclass(frozen=True, slots=True)
-class Chance:
-    """A season, the chance that it happens in that very season, and that it has happened by then."""
+class SeasonChance:
+    """Shares of all plans, by the end of a season.
+
+    Attributes:
+        season: The season.
+        born: Some young that was born truly is the goal.
+        kept: Some young that was kept truly is it.
+        known: Of one kept young everything that was seen leaves no doubt that it is it.
+    """
 
     season: int
-    then: Fraction
-    by: Fraction
+    born: Fraction
+    kept: Fraction
+    known: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class Range:
+    """A number of animals: its mean, and the fewest and most in 80 of 100 plans (the 10th and the 90th in 100)."""
+
+    mean: Fraction
+    low: int
+    high: int
+
+
+@dataclass(frozen=True, slots=True)
+class SeasonLoad:
+    """What a season brings, over all plans: young born, young newly kept, and young held at its end.
+
+    ``held`` are the places that the road needs for its own young: all that were kept so far and not let go. Animals
+    that are there already are not counted.
+    """
+
+    season: int
+    young: Range
+    kept: Range
+    held: Range
 
 
 @dataclass(frozen=True, slots=True)
 class HoldbackOutlook:
     """Young that a stage is to give.
 
+    Where ``drawn`` is 0, the parents are there and the chances are exact; else they are shares among so many drawn
+    plans that bred the stage, of their first litter.
+
     Attributes:
         id: The holdback's name in its stage.
+        is_else: It is kept only if what comes first is not there.
+        is_goal: It ends the road when it is filled.
         count, sex: How many are wanted, of which sex (empty: either).
         animals: Those that were kept already.
-        looks_right: Chance that one young looks as wanted and is of the wanted sex.
-        carries: Of young that look right, the chance that one carries all that cannot be seen; None if nothing
-            unseen is wanted.
-        each: The same for each wanted allele alone.
-        unseen: What is wanted and cannot be told by eye: alleles, and looks that another wanted look hides.
+        right: Chance that one young looks as wanted and is of the wanted sex.
         expected: Expected number in one litter that look right.
         in_one_litter: Chance that one litter has ``count`` that look right.
-        needed: How many young give 50 and 90 in 100 for ``count`` that look right.
-        to_keep: How many that look right to keep so that with 50 and 90 in 100 at least one truly carries
-            everything unseen; empty if nothing unseen is wanted.
-        between: The fewest and the most that look right in at least 80 in 100 litters: the narrowest such range.
+        unseen: What is wanted and cannot be told by eye: alleles, and looks that another wanted look hides.
+        carries: Of young that look right, the chance that one has all that is unseen; None if nothing is, or none
+            looked right.
+        each: The same for each unseen thing alone.
+        drawn: See above.
     """
 
     id: str
+    is_else: bool
+    is_goal: bool
     count: int
     sex: str
     animals: tuple[AnimalId, ...]
-    looks_right: Fraction
-    carries: Fraction | None
-    each: Mapping[str, Fraction]
-    unseen: tuple[str, ...]
+    right: Fraction
     expected: Fraction
     in_one_litter: Fraction
-    needed: tuple[Needed, ...]
-    to_keep: tuple[Needed, ...]
-    between: tuple[int, int]
+    unseen: tuple[str, ...]
+    carries: Fraction | None
+    each: Mapping[str, Fraction]
+    drawn: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,7 +158,7 @@ class Counted:
 
 @dataclass(frozen=True, slots=True)
 class LitterResult:
-    """A litter of a stage beside what was expected of it. ``as_of`` is the day before its birth."""
+    """A litter of a stage beside what was expected of it; exact. ``as_of`` is the day before its birth."""
 
     litter: str
     as_of: dt.date
@@ -147,13 +193,16 @@ class StageOutlook:
             cannot be bred any more.
         waits: What decides that, with the animal (or ``STAGE.HOLDBACK``) that is waited for, if any.
         dams, sires: The parents: animals, or ``STAGE.HOLDBACK`` for young that are not yet kept.
-        looks: How young of the stage can look, by eye, likeliest first; given that the plan gets so far.
-        holdbacks: What it is to give.
-        yielded: Chance by season that it has given all it is to give, or that the goal itself has come by then;
-            empty for a stage that is done.
+        looks: How young of the stage can look, by eye, likeliest first; empty where a parent is not kept yet.
+        holdbacks: What it is to give, in both branches.
+        bred: (season, share of all plans in which it had a litter by then); empty for a stage that is done.
+        kept_given_bred: Of plans in which it was bred, the share in which a goal animal from it was kept; None if
+            none did.
+        ended: How it ended by the last season, as shares of all plans. What is missing from 1 was never bred, or is
+            still open.
         litters: What it gave so far.
         inbreeding: Inbreeding coefficient of its young.
-        goal_each: Chance that one young of it truly is the goal.
+        can_be_goal: True if some young of it was the goal in some plan, or can be by exact odds.
     """
 
     id: str
@@ -166,25 +215,12 @@ class StageOutlook:
     sires: tuple[str, ...]
     looks: tuple[Expected, ...]
     holdbacks: tuple[HoldbackOutlook, ...]
-    yielded: tuple[Chance, ...]
+    bred: tuple[tuple[int, Fraction], ...]
+    kept_given_bred: Fraction | None
+    ended: Mapping[Ending, Fraction]
     litters: tuple[LitterResult, ...]
     inbreeding: Fraction
-    goal_each: Fraction
-
-
-@dataclass(frozen=True, slots=True)
-class Method:
-    """How the chances by season were found.
-
-    ``states`` is the number of steps that were added up. ``runs`` is 0 where that is every possibility; else the number
-    of roads drawn by chance from ``seed``, from the season on in which there were too many to add up (from the first,
-    if ``states`` is 0), and ``error`` is the largest standard error of a chance by season.
-    """
-
-    states: int
-    runs: int = 0
-    seed: int = 0
-    error: Fraction = Fraction(0)
+    can_be_goal: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -203,42 +239,83 @@ class RoadOutlook:
         stages: Its stages, in order.
         reached: The season in which the goal was reached, if it was.
         horizon: The last season that is looked at.
-        by_season: Chance that the goal is reached, from the first open season to the horizon; empty if reached.
-        median: The first season by which it is reached in half of all roads; None if not by the horizon.
-        ever: Upper bound of the chance with any number of seasons: the share of roads whose parents can give it.
-        litters: Expected number of litters still to come until the goal or the horizon; all of the goal's season count.
-        kept: Expected number of young still to be kept in the seasons before the goal's, and the goal animal.
+        by_season: From the first open season to the horizon; empty if reached, or if nothing can be bred.
+        half_by: The first season by which a goal animal is kept in half of all plans; None if not by the horizon.
+        loads: What each of these seasons brings.
+        litters: Mean number of litters still to come until the road ends or the horizon.
         inbreeding: Inbreeding coefficient of the goal animal.
         ancestry: Shares of lines and localities in the goal animal; empty if nothing is recorded.
         setbacks: What turned out otherwise.
-        method: How it was found.
+        draws: How many plans were drawn; 0 where none was.
+        error: The largest standard error of a chance by season.
         assumed_season: The months of pairing and birth are assumed, not recorded.
         unknown_ages: Parents whose birth is not recorded and that are taken as old enough.
-        paired_month, born_month: The months of pairing and of birth that were used, 1 to 12; pages do not name them
-            where they are 0.
+        paired_month, born_month: The months of pairing and of birth that were used, 1 to 12.
     """
 
     stages: tuple[StageOutlook, ...]
     reached: int | None
     horizon: int
-    by_season: tuple[Chance, ...]
-    median: int | None
-    ever: Fraction
+    by_season: tuple[SeasonChance, ...]
+    half_by: int | None
+    loads: tuple[SeasonLoad, ...]
     litters: Fraction
-    kept: Fraction
     inbreeding: Fraction
     ancestry: tuple[Ancestry, ...]
     setbacks: tuple[Setback, ...]
-    method: Method
+    draws: int
+    error: Fraction
     assumed_season: bool = False
     unknown_ages: tuple[AnimalId, ...] = ()
     paired_month: int = 0
     born_month: int = 0
 
+    @property
+    def last(self) -> SeasonChance | None:
+        """The chances by the last season; None where there are none."""
+        return self.by_season[-1] if self.by_season else None
+
+
+@dataclass(frozen=True, slots=True)
+class Rival:
+    """The same plan with one parent exchanged for another animal of the site, on the same drawn worlds.
+
+    Attributes:
+        stage: Where.
+        is_dam: Whether the dam is exchanged, or the sire.
+        instead_of: The parent as it is written.
+        animal: Who takes the place.
+        kept: Share of plans in which a goal animal is kept by the last season.
+        gain: By how much that is more than with the plan as it stands.
+        error: Standard error of ``gain``, from the paired draws.
+        half_by: As in :class:`RoadOutlook`.
+        inbreeding: Inbreeding coefficient of the goal animal.
+    """
+
+    stage: str
+    is_dam: bool
+    instead_of: str
+    animal: AnimalId
+    kept: Fraction
+    gain: Fraction
+    error: Fraction
+    half_by: int | None
+    inbreeding: Fraction
+
 
 @dataclass(frozen=True, slots=True)
 class ProjectRoads:
-    """The road of a project as it is planned, and the other routes to its goal by the alternative's id."""
+    """The road of a project as it is planned, and what stands beside it.
+
+    Attributes:
+        main: As it is planned.
+        alternatives: The other routes to its goal, by the alternative's id.
+        gains: For each of these by how much more often a goal animal is kept by the last season that both look at,
+            and the standard error of that, from the same drawn worlds.
+        rivals: One parent exchanged, the best first; only those that are better beyond doubt.
+    """
 
     main: RoadOutlook
     alternatives: Mapping[str, RoadOutlook]
+    gains: Mapping[str, tuple[Fraction, Fraction]]
+    rivals: tuple[Rival, ...] = ()
