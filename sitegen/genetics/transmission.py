@@ -68,7 +68,7 @@ class Transmission:
         """The chances of :meth:`young`, their states as a set, and the share of :meth:`living_share`."""
         found = self._pairs.get((dam, sire))
         if found is None:
-            conceived = self._conceived(dam, sire)
+            conceived = self.conceived(dam, sire)
             living = {number: conceived[number] for number in sorted(conceived) if self.mode.living[number]}
             # Young are recorded as born alive, so the chances are those among the living, for each pair of parents:
             # a litter in which few survive says no more or less of its parents than another.
@@ -93,7 +93,8 @@ class Transmission:
             self._gametes[key] = gametes(self.mode, parent, sex)
         return self._gametes[key]
 
-    def _conceived(self, dam: StateNumber, sire: StateNumber) -> dict[StateNumber, Fraction]:
+    def conceived(self, dam: StateNumber, sire: StateNumber) -> dict[StateNumber, Fraction]:
+        """Chance of each state of what a pair conceives, also of what is not born alive; sums to 1."""
         conceived: dict[StateNumber, Fraction] = {}
         for from_dam, chance in self._passed_on(dam, Sex.FEMALE).items():
             for from_sire, other in self._passed_on(sire, Sex.MALE).items():

@@ -6,13 +6,17 @@ wanted look hides cannot be seen: like an allele to be carried it is not selecte
 taken as judged in time.
 """
 
-from collections.abc import Iterable
+import math
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from fractions import Fraction
+from itertools import product
 
 from sitegen.content.projects import Goal, Holdback
 from sitegen.genetics.crosses import told_by
+from sitegen.genetics.gametes import Mode, StateNumber
 from sitegen.genetics.loci import Genome, Sex
-from sitegen.genetics.observations import showing_alleles
+from sitegen.genetics.observations import looks_of, showing_alleles
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,3 +95,33 @@ def loci_of(genome: Genome, wants: Iterable[Want]) -> tuple[str, ...]:
         found |= {genome.look(look).locus for look in (*want.seen, *want.barred, *want.hidden)}
         found |= {locus.id for locus in genome.loci for each in locus.alleles if each.id in want.carries}
     return tuple(locus.id for locus in genome.loci if locus.id in found)
+
+
+def looks_together(mode: Mode, state: StateNumber) -> Mapping[frozenset[str], Fraction]:
+    """The looks that a state shows together at all loci of its mode, to their chance; sums to 1."""
+    found: dict[frozenset[str], Fraction] = {}
+    choices = (looks_of(at, own).items() for at, own in zip(mode.loci, mode.genotypes[state], strict=True))
+    for choice in product(*choices):
+        looks = frozenset(look for look, _ in choice if look)
+        found[looks] = found.get(looks, Fraction(0)) + math.prod((part for _, part in choice), start=Fraction(1))
+    return found
+
+
+def fits(mode: Mode, state: StateNumber, looks: frozenset[str], want: Want, *, truly: bool) -> bool:
+    """True when nothing at these loci speaks against the want.
+
+    Args:
+        mode: The loci.
+        state: The young's state there.
+        looks: What it shows there.
+        want: What is wanted.
+        truly: By genotype, unseen things included; else as an eye can tell.
+    """
+    known = {look.id for locus in mode.loci for look in locus.looks}
+    if not truly:
+        return not looks.intersection(want.barred) and all(look in looks for look in want.seen if look in known)
+    held = {allele for genotype in mode.genotypes[state] for allele in genotype}
+    alleles = {allele.id for locus in mode.loci for allele in locus.alleles}
+    return all(look in looks for look in (*want.seen, *want.hidden) if look in known) and all(
+        allele in held for allele in want.carries if allele in alleles
+    )

@@ -1,0 +1,178 @@
+"""The young of many pairs at once, in arrays: what they are, whether they live, what an eye sees, what is true of them.
+
+At each group of loci a young is of a *type*: its state and the looks that it shows there (a look may stay away, see
+penetrance). Type 0 is not born alive. What is wanted is marked by bits; a young has those that all its groups leave it:
+
+- ``GOAL``: it truly is the goal.
+- ``SEEMS``: nothing at the loci where an eye can tell speaks against the goal.
+- from ``FIRST`` on one for each want: it looks right, whatever its sex;
+- after these, for each want one for each unseen thing that it truly has.
+"""
+
+from collections.abc import Callable, Iterable, Sequence
+from fractions import Fraction
+from functools import partial
+from math import lcm
+
+import numpy as np
+from numpy.typing import NDArray
+
+from sitegen.genetics.crosses import SEXES
+from sitegen.genetics.dice import CERTAIN, Words, pick, thresholds
+from sitegen.genetics.gametes import StateNumber
+from sitegen.genetics.transmission import Transmission
+from sitegen.plans.roads.wants import Want, fits, looks_together
+
+GOAL, SEEMS, FIRST = 0, 1, 2
+_SPARE = 50
+"""Looks of a group of loci that can be told apart in one number of 64 bits; with more, nothing is called known."""
+
+Ints = NDArray[np.integer]
+
+
+class Group:
+    """The young at one group of loci.
+
+    Attributes:
+        mode: What runs there.
+        state: For each type its state.
+        marks: For each type the bits above.
+        look: For each type the number of its look; it tells the sex where sex is part of the state.
+        hides_goal: Two types that look alike are not both the goal, or both not.
+    """
+
+    def __init__(self, transmission: Transmission, goal: Want, wants: Sequence[Want]) -> None:
+        self._transmission, mode = transmission, transmission.mode
+        self.mode = mode
+        self.types: list[tuple[StateNumber, frozenset[str]]] = [
+            (state, looks)
+            for state in range(len(mode.states))
+            if mode.living[state]
+            for looks in looks_together(mode, state)
+        ]
+        self._number = {each: number for number, each in enumerate(self.types, start=1)}
+        self.state = np.array([0, *(state for state, _ in self.types)], np.int16)
+        seen = [(looks, mode.states[state].sex) for state, looks in self.types]
+        looks_known = {look: number for number, look in enumerate(dict.fromkeys(seen))}
+        self.look = np.array([0, *(looks_known[each] for each in seen)], np.int64)
+        self.is_goal = [fits(mode, *each, goal, truly=True) for each in self.types]
+        by_look: dict[object, set[bool]] = {}
+        for each, good in zip(seen, self.is_goal, strict=True):
+            by_look.setdefault(each, set()).add(good)
+        self.hides_goal = any(len(each) > 1 for each in by_look.values())
+        self.too_many_looks = len(looks_known) > _SPARE
+        self.marks = np.array([0, *(self._marks(*each, goal, wants) for each in self.types)], np.uint64)
+        n = len(mode.states)
+        self._row_of = np.full(2 * n * n if mode.has_sex else n * n, -1, np.int32)
+        self._rows: list[tuple[Sequence[int], Sequence[int]]] = []
+        self._tables: tuple[NDArray[np.uint32], NDArray[np.int16]] | None = None
+
+    def _marks(self, state: StateNumber, looks: frozenset[str], goal: Want, wants: Sequence[Want]) -> int:
+        good = fits(self.mode, state, looks, goal, truly=True)
+        bits = [good, good or self.hides_goal]
+        bits += [fits(self.mode, state, looks, want, truly=False) for want in wants]
+        bits += [
+            fits(self.mode, state, looks, Want((), (), *_alone(want, thing)), truly=True)
+            for want in wants
+            for thing in want.unseen
+        ]
+        return sum(bool(bit) << place for place, bit in enumerate(bits))
+
+    def draw(self, dams: Ints, sires: Ints, sexes: Ints, parents: Ints, words: Callable[[], Words]) -> Ints:
+        """Types of young.
+
+        Args:
+            dams, sires: Their states, one for each pair.
+            sexes: 0 or 1 (:data:`sitegen.genetics.crosses.SEXES`), one for each young.
+            parents: Place of each young's pair.
+            words: One for each young; asked for only where something is left to chance.
+        """
+        n = len(self.mode.states)
+        pairs = dams.astype(np.int64) * n + sires
+        by_sex = [pairs, pairs + n * n] if self.mode.has_sex else [pairs]
+        for codes in by_sex:
+            present = np.flatnonzero(np.bincount(codes, minlength=len(self._row_of)))
+            for code in present[self._row_of[present] < 0]:
+                self._add(int(code))
+        rows = [self._row_of[codes] for codes in by_sex]
+        own = rows[0][parents] if len(rows) == 1 else np.where(sexes == 0, rows[0][parents], rows[1][parents])
+        table, types = self._made()
+        return types[own, 0] if table.shape[1] == 1 else types[own, pick(table, own, words())]
+
+    def _add(self, code: int) -> None:
+        """The types that a pair can give, of one sex where sex is part of the state, and the thresholds of each."""
+        n = len(self.mode.states)
+        sex = SEXES[code // (n * n)] if self.mode.has_sex else None
+        dam, sire = divmod(code % (n * n), n)
+        chances: dict[int, Fraction] = {}
+        for state, chance in self._transmission.conceived(dam, sire).items():
+            if sex not in (None, self.mode.states[state].sex):
+                continue
+            parts = looks_together(self.mode, state) if self.mode.living[state] else {frozenset[str](): Fraction(1)}
+            for looks, part in parts.items():
+                number = self._number.get((state, looks), 0)
+                chances[number] = chances.get(number, Fraction(0)) + chance * part
+        whole = lcm(*(chance.denominator for chance in chances.values()))
+        order = sorted(chances)
+        self._row_of[code] = len(self._rows)
+        self._rows.append((thresholds([int(chances[number] * whole) for number in order]), order))
+        self._tables = None
+
+    def _made(self) -> tuple[NDArray[np.uint32], NDArray[np.int16]]:
+        if self._tables is None:
+            most = max(len(order) for _, order in self._rows)
+            table = np.full((len(self._rows), most), CERTAIN, np.uint32)
+            types = np.zeros((len(self._rows), most), np.int16)
+            for place, (limits, order) in enumerate(self._rows):
+                table[place, : len(order)] = limits
+                types[place, : len(order)] = order
+            self._tables = table, types
+        return self._tables
+
+
+def _alone(want: Want, thing: str) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """The hidden looks and the carried alleles of a want that asks for one unseen thing alone."""
+    return ((thing,), ()) if thing in want.hidden else ((), (thing,))
+
+
+class Nursery:
+    """The young at all groups of loci that matter.
+
+    Attributes:
+        groups: The groups of loci.
+        wants: What is wanted, in the order of the bits.
+    """
+
+    def __init__(self, transmissions: Iterable[Transmission], goal: Want, wants: Sequence[Want]) -> None:
+        self.wants = tuple(wants)
+        self.groups = tuple(Group(each, goal, wants) for each in transmissions)
+        self._first_unseen = FIRST + len(self.wants)
+
+    def unseen_bits(self, want: int) -> range:
+        """The bits of the unseen things of a want, in their order."""
+        before = sum(len(each.unseen) for each in self.wants[:want])
+        return range(self._first_unseen + before, self._first_unseen + before + len(self.wants[want].unseen))
+
+    def young(
+        self,
+        dams: Sequence[Ints],
+        sires: Sequence[Ints],
+        sexes: Ints,
+        parents: Ints,
+        words: Callable[[int], Words],
+    ) -> tuple[list[Ints], NDArray[np.bool_], NDArray[np.uint64]]:
+        """What young are: their types at each group, whether they live, and their marks (0 if not).
+
+        ``dams`` and ``sires`` have the states at each group; the rest is as for :meth:`Group.draw`; ``words`` gives
+        those of a group.
+        """
+        types: list[Ints] = []
+        alive = np.ones(len(parents), np.bool_)
+        marks = np.full(len(parents), np.uint64(2**64 - 1))
+        for place, group in enumerate(self.groups):
+            own = group.draw(dams[place], sires[place], sexes, parents, partial(words, place))
+            types.append(own)
+            alive &= own > 0
+            marks &= group.marks[own]
+        marks[~alive] = 0
+        return types, alive, marks
