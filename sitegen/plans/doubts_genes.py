@@ -22,8 +22,7 @@ from sitegen.plans.doubts_harms import all_wanted, makers, never_seen, unweighed
 from sitegen.plans.doubts_kinds import AlwaysSeen, Doubt, LookAlike, NotCarried, TooShort, Where
 from sitegen.plans.promises import PromiseRoute, open_stages, to_fill
 from sitegen.plans.roads.plan import Parents, StagePlan
-from sitegen.plans.roads.wants import Want, loci_of, want_of
-from sitegen.plans.roads.young import fits, looks_together
+from sitegen.plans.roads.wants import Want, fits, loci_of, looks_together, want_of
 
 NEAREST = 3
 """How many animals are named that may carry what is missing."""

@@ -1,41 +1,51 @@
 """A project's road from a day on: every number that is told of it, and what it has given so far.
 
-The process is defined at the head of :mod:`sitegen.plans.roads.process`. In short: each open stage is bred every season
-in which its parents can, until its holdbacks have their young; what cannot be seen is not selected; the goal is reached
-in the season in which the first young that truly is the goal is born, in any litter of the road.
-
-- The numbers of one stage are exact fractions. A planned parent is taken as a young of its stage that looks right, as
-  inference would take one that is there (:mod:`sitegen.plans.roads.couples`).
-- The chances by season are those of the process itself (:mod:`sitegen.plans.roads.passage`), where several seasons can
-  be tried and a dam that cannot give what is wanted never does. So they are not made of the numbers of the stages.
+Numbers of a stage whose parents are there are exact fractions, as are those of litters that were born. All others are
+shares of plans that were played (:mod:`sitegen.plans.roads.simulator`): chances by season, and what stages give whose
+parents are not kept yet.
 """
 
 import datetime as dt
+from collections.abc import Sequence
 from fractions import Fraction
 
-from sitegen.content.projects import Holdback, Project, Stage
+from sitegen.content.projects import Holdback, Project, Stage, is_goal
+from sitegen.content.species import Species
 from sitegen.evidence.asking import Asked
+from sitegen.genetics.counts import at_least_in_litter, litter_sizes, per_young
+from sitegen.genetics.crosses import Cross
 from sitegen.genetics.questions import AnimalId
-from sitegen.plans.roads.couples import couples_of, parts_of
-from sitegen.plans.roads.courses import RUNS, STATES, Course, Roads
-from sitegen.plans.roads.kinds import RoadOutlook, StageOutlook
+from sitegen.plans.by_eye import Expected, by_eye
+from sitegen.plans.looks import mixed_rows
+from sitegen.plans.roads.couples import Couple, couples_of
+from sitegen.plans.roads.kinds import Ending, HoldbackOutlook, RoadOutlook, StageOutlook
 from sitegen.plans.roads.plan import Parents, RoadPlan, StagePlan
+from sitegen.plans.roads.playing import DRAWS, Course, chances_of, error_of, half_by, loads_of, play, share
 from sitegen.plans.roads.reality import litter_results
 from sitegen.plans.roads.related import Relations
 from sitegen.plans.roads.setbacks import chance_of_allele, setbacks_of
-from sitegen.plans.roads.stages import expected_looks, goal_share, holdback_outlook, transmissions_of
+from sitegen.plans.roads.shares import carrying, kinds_of, looking_right, only
+from sitegen.plans.roads.simulator import (
+    BY_ELSE,
+    BY_GOAL,
+    BY_KEEP,
+    BY_NOTHING,
+    BY_PART,
+    BY_PART_OF_ELSE,
+    FirstLitter,
+    Played,
+)
 from sitegen.plans.roads.wants import Want, loci_of, want_of
+
+_NONE = Fraction(0)
+_ENDINGS = {
+    Ending.GOAL: (BY_GOAL,), Ending.KEPT: (BY_KEEP,), Ending.PARTLY: (BY_PART, BY_PART_OF_ELSE),
+    Ending.ELSE: (BY_ELSE,), Ending.STUCK: (BY_NOTHING,),
+}  # fmt: skip
 
 
 def outlook(
-    asked: Asked,
-    project: Project,
-    as_of: dt.date,
-    *,
-    stages: tuple[Stage, ...] | None = None,
-    runs: int = RUNS,
-    states: int = STATES,
-    roads: Roads | None = None,
+    asked: Asked, project: Project, as_of: dt.date, *, stages: tuple[Stage, ...] | None = None, draws: int = DRAWS
 ) -> RoadOutlook:
     """Everything that is told of a road.
 
@@ -44,137 +54,201 @@ def outlook(
         project: The project.
         as_of: The day from which it is looked at.
         stages: Another route to the project's goal, in place of its own stages.
-        runs: Roads to draw at most where there are too many to add up; fewer if the standard error is 1/100 sooner.
-        states: Steps to add up at most; 0 always draws.
-        roads: A workshop made earlier for the same answers and species.
+        draws: How many plans are drawn.
 
     Raises:
         SitegenError: The parents have no answer at a locus that matters.
     """
-    return _Outlook(asked, project, as_of, stages or project.stages, roads or Roads(asked, project.species)).whole(
-        runs, states
-    )
+    course = play(asked, project, stages or project.stages, as_of, draws)
+    return outlook_of(asked, project, course)
+
+
+def outlook_of(asked: Asked, project: Project, course: Course) -> RoadOutlook:
+    """The same of a road that was played already."""
+    return _Outlook(asked, project, course).whole()
 
 
 class _Outlook:
     """One road."""
 
-    def __init__(self, asked: Asked, project: Project, as_of: dt.date, stages: tuple[Stage, ...], roads: Roads) -> None:
-        self.asked = asked
-        self.project = project
-        self.as_of = as_of
-        self.records = stages
-        self.roads = roads
+    def __init__(self, asked: Asked, project: Project, course: Course) -> None:
+        self.asked, self.project, self.course, self.plan = asked, project, course, course.plan
         self.collection = asked.evidence.collection
-        self.species = self.collection.species[project.species]
+        self.species: Species = self.collection.species[project.species]
         self.goal = want_of(self.species.genome, project.goal)
-
-    def whole(self, runs: int, states: int) -> RoadOutlook:
-        course = self.roads.course(self.project, self.as_of, stages=self.records, runs=runs, states=states)
-        plan = course.plan
-        wants = {
-            (each.stage.id, own.id): want_of(self.species.genome, own, plan.sexes[each.stage.id, own.id])
-            for each in plan.stages
+        self.wants = {
+            (each.stage.id, own.id): want_of(self.species.genome, own, self.plan.sexes[each.stage.id, own.id])
+            for each in self.plan.stages
             for own in each.stage.holdbacks
         }
-        reached, animal = self._reached(plan)
+        size = self.species.litter_size
+        self.sizes = litter_sizes(size.low, size.usual, size.high)
+
+    def whole(self) -> RoadOutlook:
+        plan, (reached, animal) = self.plan, self._reached()
+        played = self.course.played if reached is None else None
         relations = Relations(self.asked, self.project.species, plan.stages)
-        told = tuple(self._stage(plan, at, wants, course, relations) for at in range(len(plan.stages)))
         last = plan.stages[-1].stage.id if plan.stages else ""
         goal = animal or (relations.of_stage(last) if last else "")
-        open_ = reached is None
+        chances = chances_of(played) if played else ()
+        draws = len(played.litters) if played else 0
         return RoadOutlook(
-            stages=told,
+            stages=tuple(self._stage(each, relations) for each in plan.stages),
             reached=reached,
-            horizon=course.horizon,
-            by_season=course.by_season if open_ else (),
-            median=course.median if open_ else None,
-            ever=course.ever if open_ else Fraction(1),
-            litters=course.litters if open_ else Fraction(0),
-            kept=course.kept if open_ else Fraction(0),
-            inbreeding=relations.inbreeding_of(goal) if goal else Fraction(0),
+            horizon=self.course.horizon,
+            by_season=chances,
+            half_by=half_by(chances),
+            loads=loads_of(played) if played else (),
+            litters=Fraction(int(played.litters.sum()), draws) if played else _NONE,
+            inbreeding=relations.inbreeding_of(goal) if goal else _NONE,
             ancestry=relations.ancestry(goal) if goal else (),
             setbacks=setbacks_of(self.asked, plan, self.species),
-            method=course.method,
+            draws=draws,
+            error=error_of(chances, draws) if played else _NONE,
             assumed_season=plan.year.assumed,
             unknown_ages=_unknown_ages(plan),
             paired_month=plan.year.paired,
             born_month=plan.year.born,
-        )  # fmt: skip
+        )
 
     # Reached.
 
-    def _reached(self, plan: RoadPlan) -> tuple[int | None, AnimalId]:
+    def _reached(self) -> tuple[int | None, AnimalId]:
         """The season in which the goal was reached, and the animal, if it is named."""
-        for each in plan.stages:
+        for each in self.plan.stages:
             for holdback in each.stage.holdbacks:
-                if not (self._meets(holdback) and holdback.animals):
-                    continue
-                for animal in holdback.animals:
+                for animal in holdback.animals if is_goal(holdback, self.project.goal) else ():
                     if self._may_be_goal(animal):
-                        return self._born(plan, each, animal), animal
-        if self.project.state != "reached" or not plan.stages:
+                        return self._born(each, animal), animal
+        if self.project.state != "reached" or not self.plan.stages:
             return None, ""
-        seasons = [season for each in plan.stages if (season := self._last_litter(plan, each)) is not None]
-        return max(seasons, default=plan.stages[-1].stage.season), ""
-
-    def _meets(self, holdback: Holdback) -> bool:
-        goal = self.project.goal
-        return (
-            bool(goal.shows or goal.carries)
-            and set(goal.shows) <= set(holdback.shows)
-            and set(self.goal.carries) <= set(holdback.carries)
-        )
+        seasons = [season for each in self.plan.stages if (season := self._last_litter(each)) is not None]
+        return max(seasons, default=self.plan.stages[-1].stage.season), ""
 
     def _may_be_goal(self, animal: AnimalId) -> bool:
         return all(chance_of_allele(self.asked, animal, allele) != 0 for allele in self.goal.carries)
 
-    def _born(self, plan: RoadPlan, each: StagePlan, animal: AnimalId) -> int:
+    def _born(self, each: StagePlan, animal: AnimalId) -> int:
         """The season of an animal's litter, or of its birth, or of the stage."""
         own = self.collection.animals[animal]
         litter = self.collection.litters.get(own.litter)
-        season = plan.year.season_of(litter) if litter else None
+        season = self.plan.year.season_of(litter) if litter else None
         if season is not None:
             return season
-        if own.born:
-            return own.born.year
-        return self._last_litter(plan, each) or each.stage.season
+        return own.born.year if own.born else self._last_litter(each) or each.stage.season
 
-    def _last_litter(self, plan: RoadPlan, each: StagePlan) -> int | None:
+    def _last_litter(self, each: StagePlan) -> int | None:
         litters = [self.collection.litters[key] for key in each.stage.litters if key in self.collection.litters]
-        seasons = [season for litter in litters if (season := plan.year.season_of(litter)) is not None]
+        seasons = [season for litter in litters if (season := self.plan.year.season_of(litter)) is not None]
         return max(seasons, default=None)
 
     # A stage.
 
-    def _stage(
-        self, plan: RoadPlan, at: int, wants: dict[tuple[str, str], Want], course: Course, relations: Relations
-    ) -> StageOutlook:
-        each = plan.stages[at]
-        own = [wants[each.stage.id, holdback.id] for holdback in each.stage.holdbacks]
-        units = self.roads.units_of(loci_of(self.species.genome, [self.goal, *wants.values()]))
-        transmissions = transmissions_of(self.asked, units)
-        worlds = self.roads.worlds(units, parts_of(plan.stages, at))
-        couples = couples_of(transmissions, worlds, plan.stages, at, wants)
+    def _stage(self, each: StagePlan, relations: Relations) -> StageOutlook:
+        stage, played = each.stage, self.course.played
+        number = next((at for at, leg in enumerate(self.course.script.legs) if leg.plan is each), None)
+        own = [self.wants[stage.id, holdback.id] for holdback in stage.holdbacks]
+        couples = self._couples(each)
+        first = played.first[number] if played and number is not None else FirstLitter()
         return StageOutlook(
-            id=each.stage.id,
+            id=stage.id,
             state=each.state,
-            planned=each.stage.season,
+            planned=stage.season,
             earliest=each.earliest,
             waits=each.waits,
             waits_for=each.waits_for,
             dams=_names(each.dams),
             sires=_names(each.sires),
-            looks=expected_looks(transmissions, couples, self.species),
+            looks=self._looks(couples) if couples else (),
             holdbacks=tuple(
-                holdback_outlook(transmissions, couples, holdback, want, self.species)
-                for holdback, want in zip(each.stage.holdbacks, own, strict=True)
+                self._exact(holdback, want, couples) if couples else self._drawn(each, holdback, want, first)
+                for holdback, want in zip(stage.holdbacks, own, strict=True)
             ),
-            yielded=course.yielded.get(each.stage.id, ()),
-            litters=litter_results(self.asked, self.species, each.stage, own, self.goal),
-            inbreeding=relations.inbreeding(each.stage.id),
-            goal_each=goal_share(transmissions, couples, self.goal),
+            bred=_bred(played, number) if played and number is not None else (),
+            kept_given_bred=_kept_given_bred(played, number) if played and number is not None else None,
+            ended=_ended(played, number) if played and number is not None else {},
+            litters=litter_results(self.asked, self.species, stage, own, self.goal),
+            inbreeding=relations.inbreeding(stage.id),
+            can_be_goal=played is not None and number is not None and bool(played.can[number]),
         )
+
+    def _units(self) -> list[int]:
+        loci = loci_of(self.species.genome, [self.goal, *self.wants.values()])
+        return sorted({self.asked.by_locus[self.species.id, locus] for locus in loci})
+
+    def _couples(self, each: StagePlan) -> tuple[Couple, ...]:
+        """The parents, where both are there and alone in their part; else nothing."""
+        if len(each.dams.animals) != 1 or len(each.sires.animals) != 1:
+            return ()
+        return couples_of(self.asked, self._units(), each.dams.animals[0], each.sires.animals[0])
+
+    def _looks(self, couples: Sequence[Couple]) -> tuple[Expected, ...]:
+        """How young can look by eye, likeliest first."""
+        modes = [self.asked.heredity[unit].mode for unit in self._units()]
+        cases = [
+            (couple.chance, [Cross(mode, own) for mode, own in zip(modes, couple.pairs, strict=True)])
+            for couple in couples
+        ]
+        return by_eye(mixed_rows(cases)[0], self.species.genome)
+
+    def _exact(self, holdback: Holdback, want: Want, couples: Sequence[Couple]) -> HoldbackOutlook:
+        """What a stage gives of one holdback, from parents that are there."""
+        transmissions = [self.asked.transmissions[unit] for unit in self._units()]
+        kinds = kinds_of(transmissions, couples, want)
+        right = looking_right(kinds)
+        truly = carrying(kinds) if want.unseen else {}
+        each = {}
+        for unseen in want.unseen:
+            alone = carrying(kinds_of(transmissions, couples, only(want, unseen)))
+            each[unseen] = per_young(alone)
+        return self._told(
+            holdback, want, per_young(right), at_least_in_litter(right, self.sizes, holdback.count),
+            per_young(truly) if truly else None, each, 0,
+        )  # fmt: skip
+
+    def _drawn(self, each: StagePlan, holdback: Holdback, want: Want, first: FirstLitter) -> HoldbackOutlook:
+        """The same from the plans that bred the stage."""
+        kept = [own for own in self.course.script.kept if own.holdback is holdback]
+        place = self.course.script.kept.index(kept[0]) if kept and each.is_open else -1
+        right = first.right.get(place, 0)
+        carries = dict(zip(want.unseen, first.each.get(place, ()), strict=False)) if right else {}
+        return self._told(
+            holdback, want, _of(right, first.young), _of(first.enough.get(place, 0), first.litters),
+            Fraction(first.true[place], right) if right and want.unseen else None,
+            {unseen: Fraction(count, right) for unseen, count in carries.items()}, first.litters,
+        )  # fmt: skip
+
+    def _told(
+        self, holdback: Holdback, want: Want, right: Fraction, enough: Fraction, carries: Fraction | None,
+        each: dict[str, Fraction], drawn: int,
+    ) -> HoldbackOutlook:  # fmt: skip
+        mean = sum((n * chance for n, chance in self.sizes.items()), _NONE)
+        stage = next(own.stage for own in self.plan.stages if holdback in own.stage.holdbacks)
+        return HoldbackOutlook(
+            id=holdback.id, is_else=holdback in stage.otherwise, is_goal=is_goal(holdback, self.project.goal),
+            count=holdback.count, sex=holdback.sex, animals=holdback.animals, right=right, expected=right * mean,
+            in_one_litter=enough, unseen=want.unseen, carries=carries, each=each, drawn=drawn,
+        )  # fmt: skip
+
+
+def _of(part: int, whole: int) -> Fraction:
+    return Fraction(part, whole) if whole else _NONE
+
+
+def _bred(played: Played, number: int) -> tuple[tuple[int, Fraction], ...]:
+    bred = played.bred_in[number]
+    return tuple((season, share((bred > 0) & (bred <= season))) for season in played.seasons)
+
+
+def _kept_given_bred(played: Played, number: int) -> Fraction | None:
+    bred = played.bred_in[number] > 0
+    return Fraction(int(played.kept_of[number][bred].sum()), int(bred.sum())) if bred.any() else None
+
+
+def _ended(played: Played, number: int) -> dict[Ending, Fraction]:
+    own = played.ended[number]
+    shares = {ending: sum((share(own == code) for code in codes), _NONE) for ending, codes in _ENDINGS.items()}
+    return {ending: found for ending, found in shares.items() if found}
 
 
 def _unknown_ages(plan: RoadPlan) -> tuple[AnimalId, ...]:

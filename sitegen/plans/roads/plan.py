@@ -5,7 +5,7 @@ This is the calendar of the process that :mod:`sitegen.plans.roads.process` runs
 
 import datetime as dt
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from sitegen.content.animals import Animal
 from sitegen.content.collection import Collection
@@ -27,10 +27,12 @@ class Parents:
     Attributes:
         animals: Those that are there, in the order of the record.
         holdback: Otherwise (stage, holdback); None if they are there.
+        branch: The stage of whose other branch they were kept; empty for all others.
     """
 
     animals: tuple[AnimalId, ...]
     holdback: tuple[str, str] | None = None
+    branch: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +67,7 @@ class StagePlan:
     Attributes:
         stage: Its record.
         dams, sires: Its parents.
-        keep: The holdbacks that are still to be filled.
+        keep, otherwise: The holdbacks that are still to be filled, of both branches.
         used: Seasons in which it was tried already.
         state: How far it is.
         earliest: The first season in which it can be bred if everything before it comes at the first try; of a
@@ -79,6 +81,7 @@ class StagePlan:
     dams: Parents
     sires: Parents
     keep: tuple[Holdback, ...]
+    otherwise: tuple[Holdback, ...]
     used: int
     state: StageState
     earliest: int | None
@@ -189,38 +192,38 @@ class _Planner:
             there = not each.dams.holdback and not each.sires.holdback
             return StageState.NEXT if each.earliest == first and (there or not begun) else StageState.LATER
 
-        return tuple(_replace_state(each, state(each)) for each in stages)
+        return tuple(replace(each, state=state(each)) for each in stages)
 
     def _stage(self, stage: Stage) -> StagePlan:
         litters = [self.collection.litters[each] for each in stage.litters if each in self.collection.litters]
         born = [litter for litter in litters if litter.born or litter.young or litter.others]
         expecting = [each for litter in litters if litter not in born for each in self._expecting(litter)]
-        last = stage is self.records[-1]
-        filled = stage.keep and all(each.animals for each in stage.keep)
-        keep = () if filled else tuple(each for each in stage.holdbacks if not each.animals)
         dams, sires = self._parents(stage.dam, Sex.FEMALE), self._parents(stage.sire, Sex.MALE)
         for parents, sex in ((dams, Sex.FEMALE), (sires, Sex.MALE)):
             for animal in parents.animals:
                 self._entry(animal, sex)
-        seasons = [season for each in litters if (season := self.year.season_of(each)) is not None]
         coming = {each.season for each in expecting}
-        used = len(set(seasons) - coming)
-        done = not keep if stage.keep else bool(born) and not last
+        seasons = {season for each in litters if (season := self.year.season_of(each)) is not None} - coming
+        keep, otherwise = ([each for each in own if not each.animals] for own in (stage.keep, stage.otherwise))
+        left = None if stage.tries is None else stage.tries - len(seasons) - len(coming)
+        over = left is not None and left <= 0
+        done = not keep if stage.keep else bool(born) and stage is not self.records[-1]
+        done = done or (over and not coming and bool(stage.otherwise) and not otherwise)
+        used, first = len(seasons), min(seasons, default=stage.season)
         if done:
-            first = min(seasons, default=stage.season)
-            return StagePlan(stage, dams, sires, (), used, StageState.DONE, first, first, Waits.PLAN, "")
-        state = StageState.BEGUN if born or any(each.failed for each in litters) else StageState.LATER
-        start = max(stage.season, self.next_open)
+            return StagePlan(stage, dams, sires, (), (), used, StageState.DONE, first, first, Waits.PLAN, "")
+        start = max(stage.season, self.next_open, max(seasons, default=0) + 1)
         earliest, waits, waits_for = self._earliest(stage, dams, sires, start)
-        left = None if stage.tries is None else stage.tries - used - len(coming)
-        if left is not None and left <= 0:
+        if over:
             earliest, waits, waits_for = None, Waits.NEVER, ""
         if coming:
             earliest, waits, waits_for = min(coming), Waits.PLAN, ""
         if earliest is not None and len(dams.animals) == 1:
             self.claimed.setdefault(dams.animals[0], []).append(earliest)
         return StagePlan(
-            stage, dams, sires, keep, used, state, earliest, start, waits, waits_for, tuple(expecting)
+            stage, dams, sires, tuple(keep), tuple(otherwise), used,
+            StageState.BEGUN if seasons else StageState.LATER,
+            earliest, start, waits, waits_for, tuple(expecting),
         )  # fmt: skip
 
     def _expecting(self, litter: Litter) -> Iterator[Expecting]:
@@ -239,10 +242,12 @@ class _Planner:
         key = _key(self.collection, name)
         if key is None:
             return Parents((name,))
-        kept = self.holdbacks[key].animals if key in self.holdbacks else ()
+        held = self.holdbacks.get(key)
+        kept = held.animals if held else ()
         other = Sex.MALE if sex is Sex.FEMALE else Sex.FEMALE
         fitting = tuple(each for each in kept if self.collection.animals[each].sex is not other)
-        return Parents(fitting or kept) if kept else Parents((), key)
+        branch = next((each.id for each in self.records if held in each.otherwise), "")
+        return Parents(fitting or kept, branch=branch) if kept else Parents((), key)
 
     def _earliest(self, stage: Stage, dams: Parents, sires: Parents, start: int) -> tuple[int | None, Waits, str]:
         """The first season, what decides it, and who is waited for."""
@@ -300,10 +305,3 @@ class _Planner:
             if rested is not None and rested > max(season, self.next_open):
                 season, waits = rested, Waits.REST
         return Entry(season, waits, grown is None)
-
-
-def _replace_state(each: StagePlan, state: StageState) -> StagePlan:
-    return StagePlan(
-        each.stage, each.dams, each.sires, each.keep, each.used, state, each.earliest, each.start, each.waits,
-        each.waits_for, each.expecting,
-    )  # fmt: skip

@@ -24,12 +24,10 @@ from sitegen.genetics.counts import Shares, counts, per_young
 from sitegen.genetics.loci import Genome, Sex
 from sitegen.genetics.observations import showing_alleles
 from sitegen.genetics.questions import AnimalId, parents_of
-from sitegen.plans.roads.couples import Couple, couple_of
+from sitegen.plans.roads.couples import couples_of
 from sitegen.plans.roads.kinds import Counted, LitterResult
 from sitegen.plans.roads.shares import kinds_of, looking_right
-from sitegen.plans.roads.stages import transmissions_of
 from sitegen.plans.roads.wants import Want, loci_of
-from sitegen.plans.roads.worlds import Part, worlds_of
 
 GOAL = "goal"
 """The name of the goal among what is counted."""
@@ -109,12 +107,11 @@ def _arrivals(asked: Asked) -> Arrivals:
 def _shares(before: Asked, species: Species, litter: Litter, want: Want) -> Shares:
     """Share of the litter's young that look as wanted, by the chance of the parents, as of the day before."""
     units = tuple(sorted({before.by_locus[species.id, locus] for locus in loci_of(species.genome, [_eye(want)])}))
-    transmissions = transmissions_of(before, units)
+    transmissions = [before.transmissions[unit] for unit in units]
     found: dict[Fraction, Fraction] = {}
     assert litter.dam is not None
     for sire, chance in litter.sires:
-        parts = (Part(litter.dam, Sex.FEMALE), Part(sire, Sex.MALE))
-        couples: tuple[Couple, ...] = tuple(couple_of(transmissions, worlds_of(before, species.id, units, parts)))
+        couples = couples_of(before, units, litter.dam, sire)
         for share, weight in looking_right(kinds_of(transmissions, couples, _eye(want))).items():
             found[share] = found.get(share, Fraction(0)) + chance * weight
     return found

@@ -32,7 +32,7 @@ class Relations:
             if not dams or not sires:
                 continue
             odds = tuple((sire, Fraction(1, len(sires))) for sire in sires)
-            for holdback in each.keep:
+            for holdback in (*each.keep, *each.otherwise):
                 name = _planned(each.stage.id, holdback.id)
                 self.young[name] = name
                 self.members[name] = Member(name, dam=dams[0], sires=odds)

@@ -4,10 +4,10 @@ Animals that are there come first, then the young that stages may keep: ``count`
 for those of the unwanted sex where a holdback of the goal asks for one.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
-from sitegen.content.projects import Goal, Holdback
+from sitegen.content.projects import Goal, Holdback, is_goal
 from sitegen.genetics.loci import Genome, Sex
 from sitegen.genetics.questions import AnimalId
 from sitegen.plans.roads.plan import Parents, RoadPlan, StagePlan
@@ -27,10 +27,17 @@ class Part:
 
 @dataclass(frozen=True, slots=True)
 class Cast:
-    """The dams or the sires of a stage: their slots in order, and the holdback they are kept under (-1: they are there)."""
+    """The dams or the sires of a stage.
+
+    Attributes:
+        slots: In their order.
+        kept: The holdback under which they are to be kept; -1 if they are there.
+        branch: The stage whose other branch must have come first; -1 for none.
+    """
 
     slots: tuple[int, ...]
     kept: int = -1
+    branch: int = -1
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,14 +137,6 @@ class Script:
         return tuple(each.want for each in self.kept)
 
 
-def meets_goal(holdback: Holdback, goal: Goal) -> bool:
-    """True for a holdback that ends the road: named so, or asking for all that the goal is."""
-    named = bool(goal.shows or goal.carries)
-    return holdback.id == "goal" or (
-        named and set(goal.shows) <= set(holdback.shows) and set(goal.carries) <= {*holdback.carries, *holdback.shows}
-    )
-
-
 def script_of(plan: RoadPlan, genome: Genome, goal: Goal) -> Script:
     """The open stages of a plan, ready to be played."""
     legs = [each for each in plan.stages if each.is_open]
@@ -157,16 +156,27 @@ def script_of(plan: RoadPlan, genome: Genome, goal: Goal) -> Script:
             key = (each.stage.id, holdback.id)
             want = want_of(genome, holdback, plan.sexes.get(key))
             is_else = holdback in each.otherwise
-            is_goal = meets_goal(holdback, goal)
-            spare = holdback.count if is_goal and want.sex else 0
+            ends = is_goal(holdback, goal)
+            spare = holdback.count if ends and want.sex else 0
             places[key] = len(kept)
-            kept.append(Kept(number, holdback, want, is_else, is_goal, slot, spare))
+            kept.append(Kept(number, holdback, want, is_else, ends, slot, spare))
             slot += holdback.count + spare
+    numbers = {each.stage.id: number for number, each in enumerate(legs)}
+
+    def cast(parents: Parents, sex: Sex) -> Cast:
+        if parents.holdback is None:
+            own = tuple(parts[Part(animal, sex)] for animal in parents.animals)
+            return Cast(own, branch=numbers.get(parents.branch, -1))
+        place = places.get(parents.holdback, -1)
+        if place < 0:
+            return Cast(())
+        return Cast(tuple(range(kept[place].first, kept[place].first + kept[place].count)), place)
+
     played = tuple(
         Leg(
             plan=each,
-            dams=_cast(each.dams, Sex.FEMALE, parts, kept, places),
-            sires=_cast(each.sires, Sex.MALE, parts, kept, places),
+            dams=cast(each.dams, Sex.FEMALE),
+            sires=cast(each.sires, Sex.MALE),
             keep=tuple(n for n, own in enumerate(kept) if own.leg == number and not own.is_else),
             otherwise=tuple(n for n, own in enumerate(kept) if own.leg == number and own.is_else),
             coming=tuple(
@@ -193,19 +203,3 @@ def _open_holdbacks(each: StagePlan, goal: Goal, *, last: bool) -> Sequence[Hold
 def _ready(plan: RoadPlan, part: Part) -> int:
     entry = plan.entries[part.animal, part.sex]
     return NEVER if entry.season is None else entry.season
-
-
-def _cast(
-    parents: Parents,
-    sex: Sex,
-    parts: Mapping[Part, int],
-    kept: Sequence[Kept],
-    places: Mapping[tuple[str, str], int],
-) -> Cast:
-    if parents.holdback is None:
-        return Cast(tuple(parts[Part(animal, sex)] for animal in parents.animals))
-    place = places.get(parents.holdback, -1)
-    if place < 0:
-        return Cast(())
-    own = kept[place]
-    return Cast(tuple(range(own.first, own.first + own.count)), place)

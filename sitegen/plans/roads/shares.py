@@ -10,8 +10,7 @@ from sitegen.genetics.gametes import Mode, StateNumber
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.transmission import Transmission
 from sitegen.plans.roads.couples import Couple
-from sitegen.plans.roads.wants import Want
-from sitegen.plans.roads.young import fits, looks_together
+from sitegen.plans.roads.wants import Want, fits, looks_together
 
 _NONE = Fraction(0)
 _Both = tuple[Fraction, Fraction]
@@ -118,20 +117,7 @@ def carrying(kinds: Kinds) -> Shares:
     return found
 
 
-def being_true(kinds: Kinds) -> Shares:
-    """Share of young that look right and hold all that is unseen, by the chance of the parents."""
-    found: dict[Fraction, Fraction] = {}
-    for (_, true), chance in kinds.items():
-        found[true] = found.get(true, _NONE) + chance
-    return found
-
-
 def only(want: Want, unseen: str) -> Want:
     """The want with one unseen thing alone."""
     hidden = tuple(look for look in want.hidden if look == unseen)
     return replace(want, hidden=hidden, carries=() if hidden else tuple(a for a in want.carries if a == unseen))
-
-
-def truly(want: Want) -> Want:
-    """The want by genotype alone: a look that hides another does not matter."""
-    return replace(want, barred=())

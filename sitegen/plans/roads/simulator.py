@@ -17,6 +17,7 @@ from math import lcm
 import numpy as np
 from numpy.typing import NDArray
 
+from sitegen.content.projects import Until
 from sitegen.genetics.crosses import SEXES
 from sitegen.genetics.dice import Dice, Words, pick, thresholds
 from sitegen.genetics.loci import Sex
@@ -91,6 +92,7 @@ class Played:
         bred_in: For each stage and plan the season of its first litter; 0 for none.
         kept_of: For each stage and plan whether a goal animal from it is kept at the end.
         ended: For each stage and plan how it ended (:data:`OPEN` and the like).
+        can: For each stage whether some young of it was the goal in some plan.
         litters: For each plan the number of litters.
         first: For each stage its first litters.
     """
@@ -105,6 +107,7 @@ class Played:
     bred_in: Ints
     kept_of: Flags
     ended: Ints
+    can: Flags
     litters: Ints
     first: tuple[FirstLitter, ...]
 
@@ -129,15 +132,16 @@ class Simulator:
         terms: The species.
         nursery: The young.
         worlds: At each group of loci the state of each animal that is there, by slot and plan.
+        n_plans: How many plans.
         proof: What is known of whom.
         dice: The luck.
     """
 
     def __init__(
-        self, script: Script, terms: Terms, nursery: Nursery, worlds: Sequence[Ints], proof: Proof, dice: Dice
-    ) -> None:
+        self, script: Script, terms: Terms, nursery: Nursery, worlds: Sequence[Ints], n_plans: int, proof: Proof,
+        dice: Dice,
+    ) -> None:  # fmt: skip
         self.script, self.terms, self.nursery, self.proof, self.dice = script, terms, nursery, proof, dice
-        n_plans = worlds[0].shape[1]
         self.n = n_plans
         n_there, n_legs = len(script.parts), len(script.legs)
         self.states = [np.zeros((script.n_slots, n_plans), np.int16) for _ in worlds]
@@ -157,6 +161,7 @@ class Simulator:
         self.bred_in = np.zeros((n_legs, n_plans), np.int16)
         self.over = np.zeros(n_plans, np.bool_)
         self.born = np.zeros(n_plans, np.bool_)
+        self.can = np.zeros(n_legs, np.bool_)
         self.litters = np.zeros(n_plans, np.int32)
         self.young = np.zeros(n_plans, np.int32)
         self.newly = np.zeros(n_plans, np.int32)
@@ -187,7 +192,8 @@ class Simulator:
         for own in self.script.kept:
             kept_of[own.leg] |= (self.there & self.true)[list(own.slots)].any(axis=0)
         return Played(
-            seasons, born, kept, known, young, newly, held, self.bred_in, kept_of, self.ended, self.litters, self.first
+            seasons, born, kept, known, young, newly, held, self.bred_in, kept_of, self.ended, self.can, self.litters,
+            self.first,
         )
 
     # Pairings.
@@ -251,14 +257,20 @@ class Simulator:
 
     def _stands(self, cast: Cast) -> Flags:
         """Where the young of a holdback may be used as parents."""
+        if cast.branch >= 0:
+            return self._other_branch(cast.branch)
         if cast.kept < 0:
             return np.full(self.n, bool(cast.slots))
         own = self.script.kept[cast.kept]
-        ended = self.ended[own.leg]
         if own.is_else:
-            return (ended == BY_ELSE) | (ended == BY_PART_OF_ELSE)
+            return self._other_branch(own.leg)
+        ended = self.ended[own.leg]
         enough = self.had[cast.kept] >= own.holdback.at_least
         return (self.had[cast.kept] >= own.count) | ((ended != OPEN) & enough)
+
+    def _other_branch(self, leg: int) -> Flags:
+        """Where a stage ended with what it was to keep otherwise."""
+        return (self.ended[leg] == BY_ELSE) | (self.ended[leg] == BY_PART_OF_ELSE)
 
     # Litters.
 
@@ -293,7 +305,9 @@ class Simulator:
         self.bred_in[pair.leg, plans[is_first]] = season
         self.litters[plans] += 1
         self.young[plans] += brood.there.sum(axis=0)
-        self.born[plans] |= brood.marked(GOAL).any(axis=0)
+        goal = brood.marked(GOAL).any(axis=0)
+        self.born[plans] |= goal
+        self.can[pair.leg] |= bool(goal.any())
         self._count_first(pair.leg, brood, is_first if number == 0 else np.zeros(len(plans), np.bool_))
         self.proof.saw(pair.dam, sires, plans, [own[alive] for own in types], of_plan[alive])
         self._keep(leg, brood, pair.dam, sires, season)
@@ -383,11 +397,12 @@ class Simulator:
             for place in goals:
                 by_goal |= self._filled([place])
             last = self.tries[number] >= leg.tries
-            full_else = self._filled(leg.otherwise) if leg.otherwise else np.zeros(self.n, np.bool_)
-            if leg.plan.stage.until == "else":
+            has_else = bool(leg.plan.stage.otherwise)
+            full_else = self._filled(leg.otherwise) & has_else
+            if leg.plan.stage.until == Until.ELSE:
                 last |= full_else
             enough = self._have(leg.keep, lambda own: own.holdback.at_least)
-            enough_else = self._have(leg.otherwise, lambda own: own.holdback.at_least) & bool(leg.otherwise)
+            enough_else = self._have(leg.otherwise, lambda own: own.holdback.at_least) & has_else
             ways = [
                 (by_goal, BY_GOAL), (self._filled(leg.keep), BY_KEEP), (last & enough, BY_PART),
                 (last & full_else, BY_ELSE), (last & enough_else, BY_PART_OF_ELSE), (last, BY_NOTHING),

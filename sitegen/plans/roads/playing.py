@@ -1,0 +1,190 @@
+"""From a project's record to what the simulator plays, and back to shares of plans."""
+
+import datetime as dt
+import hashlib
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from math import isqrt
+
+import numpy as np
+
+from sitegen.content.projects import Project, Stage
+from sitegen.content.species import Species
+from sitegen.evidence.asking import Asked
+from sitegen.genetics.counts import litter_sizes
+from sitegen.genetics.dice import Dice
+from sitegen.genetics.drawing import drawn
+from sitegen.genetics.observations import is_wild
+from sitegen.genetics.questions import Impossible, TooTangled
+from sitegen.plans.roads.couples import no_answer
+from sitegen.plans.roads.kinds import Range, SeasonChance, SeasonLoad
+from sitegen.plans.roads.known import Proof
+from sitegen.plans.roads.nursery import Ints, Nursery
+from sitegen.plans.roads.plan import RoadPlan, road_plan
+from sitegen.plans.roads.script import Script, script_of
+from sitegen.plans.roads.simulator import Flags, Played, Simulator, Terms
+from sitegen.plans.roads.wants import Want, loci_of
+
+DRAWS = 20_000
+"""Plans that are drawn: a chance by season is then off by at most 0.4 in 100 (one standard error)."""
+
+SEASONS_AFTER = 8
+"""Seasons that are looked at after the earliest one of the last stage, where the breeder names no last season."""
+
+_WORLDS = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Course:
+    """A road that was played; ``played`` is None where nothing can be bred up to the ``horizon``."""
+
+    plan: RoadPlan
+    script: Script
+    horizon: int
+    played: Played | None
+
+
+def play(
+    asked: Asked,
+    project: Project,
+    stages: Sequence[Stage],
+    as_of: dt.date,
+    draws: int = DRAWS,
+    horizon: int | None = None,
+) -> Course:
+    """Plays the stages of a project, or others to its goal, from a day on.
+
+    Args:
+        asked: The evidence and its answers.
+        project: The project.
+        stages: The stages.
+        as_of: The day.
+        draws: How many plans.
+        horizon: A last season in place of the project's.
+
+    Raises:
+        SitegenError: The parents have no answer at a locus that matters.
+    """
+    collection = asked.evidence.collection
+    species = collection.species[project.species]
+    plan = road_plan(collection, project, stages, as_of)
+    script = script_of(plan, species.genome, project.goal)
+    first, last = plan.first, horizon or project.horizon or default_horizon(plan)
+    if first is None or first > last or not script.legs:
+        return Course(plan, script, last, None)
+    units = _units(asked, species, script)
+    answers = [asked.heredity[unit] for unit in units]
+    names = list(dict.fromkeys(part.animal for part in script.parts))
+    places = [names.index(part.animal) for part in script.parts]
+    sexes = {part.animal: part.sex for part in script.parts}
+    # The same name gives the same luck, also to other roads to the same goal, so that these can be compared.
+    dice = Dice(int.from_bytes(hashlib.shake_128(project.id.encode()).digest(8), "little"))
+    worlds = drawn(answers, names, draws, dice, (_WORLDS,), sexes)
+    if isinstance(worlds, Impossible | TooTangled):
+        raise no_answer(names, worlds)
+    transmissions = [asked.transmissions[unit] for unit in units]
+    nursery = Nursery(transmissions, script.goal, script.wants)
+    possible = [
+        [
+            tuple(own[place] for place in places)
+            for own in answer.possible(names)
+            if not answer.mode.has_sex
+            or all(answer.mode.states[own[at]].sex is part.sex for at, part in zip(places, script.parts, strict=True))
+        ]
+        if group.hides_goal
+        else []
+        for answer, group in zip(answers, nursery.groups, strict=True)
+    ]
+    proof = Proof(nursery.groups, transmissions, possible, script.n_slots, draws)
+    there = [world[places].astype(np.int16) for world in worlds]
+    simulator = Simulator(script, _terms(plan, species), nursery, there, draws, proof, dice)
+    return Course(plan, script, last, simulator.play(range(first, last + 1)))
+
+
+def default_horizon(plan: RoadPlan) -> int:
+    """Some seasons after the earliest one of the last stage (of the last that can still be bred)."""
+    seasons = [each.earliest for each in plan.stages if each.earliest is not None]
+    return (seasons[-1] if seasons else plan.next_open) + SEASONS_AFTER
+
+
+def _terms(plan: RoadPlan, species: Species) -> Terms:
+    size = species.litter_size
+    sizes = litter_sizes(size.low, size.usual, size.high)
+    return Terms(
+        year=plan.year,
+        sizes={n: chance for n, chance in sizes.items() if chance},
+        a_year=species.litters_a_year,
+        takes=species.takes,
+        rest=plan.rest,
+        rest_after_failure=getattr(species, "rest_after_failure", 0),
+        months=species.breeding_age_months,
+    )
+
+
+def _units(asked: Asked, species: Species, script: Script) -> list[int]:
+    """The groups of loci that matter.
+
+    Those of what is wanted; and, where one of the animals may carry something there, those of what must not be seen or
+    cannot live.
+    """
+    genome, wants = species.genome, [script.goal, *script.wants]
+    needed = set(loci_of(genome, [Want(want.seen, (), want.hidden, want.carries) for want in wants]))
+    further = {*loci_of(genome, wants), *(locus.id for locus in genome.loci if locus.lethal)}
+    for locus in genome.loci:
+        if locus.id in further and any(
+            not is_wild(locus, genotype)
+            for part in script.parts
+            for genotype in asked.posterior(part.animal, locus.id)
+        ):
+            needed.add(locus.id)
+    return sorted({asked.by_locus[species.id, locus] for locus in needed})
+
+
+def share(flags: Flags) -> Fraction:
+    """Of all plans."""
+    return Fraction(int(flags.sum()), len(flags))
+
+
+def chances_of(played: Played) -> tuple[SeasonChance, ...]:
+    """The chances by season."""
+    return tuple(
+        SeasonChance(season, share(played.born[at]), share(played.kept[at]), share(played.known[at]))
+        for at, season in enumerate(played.seasons)
+    )
+
+
+def loads_of(played: Played) -> tuple[SeasonLoad, ...]:
+    """What each season brings."""
+    return tuple(
+        SeasonLoad(season, _range(played.young[at]), _range(played.newly[at]), _range(played.held[at]))
+        for at, season in enumerate(played.seasons)
+    )
+
+
+def _range(numbers: Ints) -> Range:
+    """The mean, and the 10th and the 90th in 100 of the sorted numbers."""
+    ordered, last = np.sort(numbers), len(numbers) - 1
+    return Range(
+        Fraction(int(numbers.sum(dtype=np.int64)), len(numbers)), int(ordered[last // 10]), int(ordered[-1 - last // 10])
+    )
+
+
+def half_by(chances: Sequence[SeasonChance]) -> int | None:
+    """The first season by which a goal animal is kept in half of all plans."""
+    return next((each.season for each in chances if 2 * each.kept >= 1), None)
+
+
+def error_of(chances: Sequence[SeasonChance], draws: int) -> Fraction:
+    """The largest standard error, rounded up to four decimals: the root of p (1 - p) / n."""
+    told = [chance for each in chances for chance in (each.born, each.kept, each.known)]
+    most = max((chance * (1 - chance) / draws for chance in told), default=Fraction(0))
+    return root(most)
+
+
+def root(variance: Fraction) -> Fraction:
+    """The square root, rounded up to four decimals, in whole numbers."""
+    scaled = variance * 10**8
+    whole = -(-scaled.numerator // scaled.denominator)
+    found = isqrt(whole)
+    return Fraction(found + (found * found < whole), 10**4)
