@@ -98,7 +98,7 @@ class HoldbackOutlook:
     """Young that a stage is to give.
 
     Where ``drawn`` is 0, the parents are there and the chances are exact; else they are shares among so many drawn
-    plans that bred the stage, of their first litter.
+    plans in which the stage had a litter, of the first one.
 
     Attributes:
         id: The holdback's name in its stage.
@@ -195,7 +195,7 @@ class StageOutlook:
         dams, sires: The parents: animals, or ``STAGE.HOLDBACK`` for young that are not yet kept.
         looks: How young of the stage can look, by eye, likeliest first; empty where a parent is not kept yet.
         holdbacks: What it is to give, in both branches.
-        bred: (season, share of all plans in which it had a litter by then); empty for a stage that is done.
+        bred: (season, share of all plans in which it was paired by then); empty for a stage that is done.
         kept_given_bred: Of plans in which it was bred, the share in which a goal animal from it was kept; None if
             none did.
         ended: How it ended by the last season, as shares of all plans. What is missing from 1 was never bred, or is

@@ -89,7 +89,7 @@ class Played:
         seasons: The seasons.
         born, kept, known: For each season and plan what :class:`sitegen.plans.roads.kinds.SeasonChance` counts.
         young, newly, held: For each season and plan the numbers of :class:`sitegen.plans.roads.kinds.SeasonLoad`.
-        bred_in: For each stage and plan the season of its first litter; 0 for none.
+        bred_in: For each stage and plan the season in which it was paired first; 0 for none.
         kept_of: For each stage and plan whether a goal animal from it is kept at the end.
         ended: For each stage and plan how it ended (:data:`OPEN` and the like).
         can: For each stage whether some young of it was the goal in some plan.
@@ -159,6 +159,7 @@ class Simulator:
         self.turns = np.zeros((n_legs, n_plans), np.int16)
         self.ended = np.zeros((n_legs, n_plans), np.int8)
         self.bred_in = np.zeros((n_legs, n_plans), np.int16)
+        self.bore = np.zeros((n_legs, n_plans), np.bool_)
         self.over = np.zeros(n_plans, np.bool_)
         self.born = np.zeros(n_plans, np.bool_)
         self.can = np.zeros(n_legs, np.bool_)
@@ -220,6 +221,7 @@ class Simulator:
                 used[pair.dam] |= pair.made
                 tried |= pair.made
             self.tries[number] += tried
+            self.bred_in[number, tried & (self.bred_in[number] == 0)] = season
             found += own
         for pair in found:
             rests = np.where(pair.took, self.terms.rest, self.terms.rest_after_failure)
@@ -291,7 +293,7 @@ class Simulator:
         sires = pair.sires[plans]
 
         def words(group: int) -> Words:
-            return self._words(_GENES + group, *stream, each=most).reshape(most, self.n)[:, plans].ravel()[flat]
+            return self.dice.words((_GENES + group, season, pair.leg * _DAMS + pair.place, number), len(flat))
 
         types, alive, marks = self.nursery.young(
             [own[pair.dam, plans] for own in self.states],
@@ -301,8 +303,8 @@ class Simulator:
             words,
         )
         brood = _Brood(plans, most, flat, types, alive, marks, sexes)
-        is_first = self.bred_in[pair.leg, plans] == 0
-        self.bred_in[pair.leg, plans[is_first]] = season
+        is_first = ~self.bore[pair.leg, plans]
+        self.bore[pair.leg, plans] = True
         self.litters[plans] += 1
         self.young[plans] += brood.there.sum(axis=0)
         goal = brood.marked(GOAL).any(axis=0)
@@ -389,7 +391,7 @@ class Simulator:
             open_ = ~self.over & (self.ended[number] == OPEN)
             ended = self.ended[number]
             if leg.ends_with_litter:
-                ended[open_ & (self.bred_in[number] > 0)] = BY_KEEP
+                ended[open_ & self.bore[number]] = BY_KEEP
                 ended[open_ & (ended == OPEN) & (self.tries[number] >= leg.tries)] = BY_NOTHING
                 continue
             goals = [place for place in (*leg.keep, *leg.otherwise) if self.script.kept[place].is_goal]
