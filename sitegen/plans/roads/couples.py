@@ -33,7 +33,8 @@ def couples_of(asked: Asked, units: Sequence[int], dam: AnimalId, sire: AnimalId
     Args:
         asked: The evidence and its answers.
         units: Places of the groups of loci in ``asked.heredity``.
-        dam, sire: The parents.
+        dam: The dam.
+        sire: The sire.
 
     Raises:
         SitegenError: Their records contradict each other, or they are too closely tangled to be told exactly.

@@ -3,13 +3,12 @@
 Seen are the records, and of every young its sex and look. What counts is what remains possible, so of each litter only
 *which* looks came, not how often; and an animal is certain of several loci at once if it is certain of each. So the
 courses of 20,000 plans come down to few different histories at each group of loci, and of each of these all that it
-leaves possible is gone through. (Loci that are tied by a sire in doubt are looked at one by one: less is called known.)
+leaves possible is gone through. Where a sire in doubt ties loci, each is looked at by itself: less is called known.
 
-Groups drawn together by what was seen must not stand for what is possible: they shrink until they seem to know the truth.
+Plans that look alike must not stand for what is possible: such groups shrink until they seem to know the truth.
 """
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from fractions import Fraction
 
 import numpy as np
 from numpy.typing import NDArray
@@ -95,17 +94,13 @@ class _Histories:
         young = self._young(dam, sire)
         return all(look in young for look in range(_LOOKS) if looks >> look & 1)
 
-    def _doubtful(
-        self, world: Mapping[int, StateNumber], kept: Iterable[tuple[int, int, int, int]]
-    ) -> Iterator[int]:
+    def _doubtful(self, world: Mapping[int, StateNumber], kept: Iterable[tuple[int, int, int, int]]) -> Iterator[int]:
         """The young that may be otherwise in a world."""
         for slot, dam, sire, look in kept:
             if slot in world:
                 states: tuple[StateNumber, ...] = (world[slot],)
-            elif dam in world and sire in world:
+            else:
                 states = self._young(world[dam], world[sire]).get(look, ())
-            else:  # of its parents nothing is followed further, since they gave no litter that counts
-                states = ()
             if not all(self._good[state, look] for state in states):
                 yield slot
 
@@ -194,7 +189,7 @@ class Proof:
         if self.never:
             return np.zeros(seeming.shape[1], np.bool_)
         if not self._places:
-            return seeming[:, :].any(axis=0)
+            return _some(seeming)
         young = self._origin > 0
         asked = np.flatnonzero(self._changed & (seeming & young).any(axis=0))
         self._changed[asked] = False
@@ -203,7 +198,7 @@ class Proof:
             for at, histories in enumerate(self._histories):
                 certain &= self._certain_at(at, histories, asked)
             self._certain[:, asked] = certain
-        return (self._certain & seeming).any(axis=0)
+        return _some(self._certain & seeming)
 
     def _certain_at(self, at: int, histories: _Histories, plans: Ints) -> Flags:
         """By slot and plan, the young that are certain at one group of loci; each history is looked at once."""
@@ -229,6 +224,7 @@ class Proof:
         return found[:, key]
 
 
-def possible_of(chances: Mapping[States, Fraction]) -> tuple[States, ...]:
-    """What has a chance at all."""
-    return tuple(states for states, chance in chances.items() if chance)
+def _some(flags: Flags) -> Flags:
+    """By plan, whether any slot is so."""
+    found: Flags = np.any(flags, axis=0)
+    return found

@@ -82,7 +82,8 @@ class Group:
         """Types of young.
 
         Args:
-            dams, sires: Their states, one for each pair.
+            dams: The dams' states, one for each pair.
+            sires: The sires'.
             sexes: 0 or 1 (:data:`sitegen.genetics.crosses.SEXES`), one for each young.
             parents: Place of each young's pair.
             words: One for each young; asked for only where something is left to chance.
@@ -97,7 +98,8 @@ class Group:
         rows = [self._row_of[codes] for codes in by_sex]
         own = rows[0][parents] if len(rows) == 1 else np.where(sexes == 0, rows[0][parents], rows[1][parents])
         table, types = self._made()
-        return types[own, 0] if table.shape[1] == 1 else types[own, pick(table, own, words())]
+        found: Ints = types[own, 0 if table.shape[1] == 1 else pick(table, own, words())]
+        return found
 
     def _add(self, code: int) -> None:
         """The types that a pair can give, of one sex where sex is part of the state, and the thresholds of each."""

@@ -52,6 +52,7 @@ def play(
     as_of: dt.date,
     draws: int = DRAWS,
     horizon: int | None = None,
+    luck: str = "",
 ) -> Course:
     """Plays the stages of a project, or others to its goal, from a day on.
 
@@ -62,6 +63,7 @@ def play(
         as_of: The day.
         draws: How many plans.
         horizon: A last season in place of the project's.
+        luck: Another word gives other worlds.
 
     Raises:
         SitegenError: The parents have no answer at a locus that matters.
@@ -70,7 +72,7 @@ def play(
     species = collection.species[project.species]
     plan = road_plan(collection, project, stages, as_of)
     script = script_of(plan, species.genome, project.goal)
-    first, last = plan.first, horizon or project.horizon or default_horizon(plan)
+    first, last = plan.first, horizon or project.horizon or _default_horizon(plan)
     if first is None or first > last or not script.legs:
         return Course(plan, script, last, None)
     units = _units(asked, species, script)
@@ -79,7 +81,7 @@ def play(
     places = [names.index(part.animal) for part in script.parts]
     sexes = {part.animal: part.sex for part in script.parts}
     # The same name gives the same luck, also to other roads to the same goal, so that these can be compared.
-    dice = Dice(int.from_bytes(hashlib.shake_128(project.id.encode()).digest(8), "little"))
+    dice = Dice(int.from_bytes(hashlib.shake_128(f"{project.id} {luck}".encode()).digest(8), "little"))
     worlds = drawn(answers, names, draws, dice, (_WORLDS,), sexes)
     if isinstance(worlds, Impossible | TooTangled):
         raise no_answer(names, worlds)
@@ -102,7 +104,7 @@ def play(
     return Course(plan, script, last, simulator.play(range(first, last + 1)))
 
 
-def default_horizon(plan: RoadPlan) -> int:
+def _default_horizon(plan: RoadPlan) -> int:
     """Some seasons after the earliest one of the last stage (of the last that can still be bred)."""
     seasons = [each.earliest for each in plan.stages if each.earliest is not None]
     return (seasons[-1] if seasons else plan.next_open) + SEASONS_AFTER
@@ -133,9 +135,7 @@ def _units(asked: Asked, species: Species, script: Script) -> list[int]:
     further = {*loci_of(genome, wants), *(locus.id for locus in genome.loci if locus.lethal)}
     for locus in genome.loci:
         if locus.id in further and any(
-            not is_wild(locus, genotype)
-            for part in script.parts
-            for genotype in asked.posterior(part.animal, locus.id)
+            not is_wild(locus, genotype) for part in script.parts for genotype in asked.posterior(part.animal, locus.id)
         ):
             needed.add(locus.id)
     return sorted({asked.by_locus[species.id, locus] for locus in needed})
@@ -166,7 +166,9 @@ def _range(numbers: Ints) -> Range:
     """The mean, and the 10th and the 90th in 100 of the sorted numbers."""
     ordered, last = np.sort(numbers), len(numbers) - 1
     return Range(
-        Fraction(int(numbers.sum(dtype=np.int64)), len(numbers)), int(ordered[last // 10]), int(ordered[-1 - last // 10])
+        Fraction(int(numbers.sum(dtype=np.int64)), len(numbers)),
+        int(ordered[last // 10]),
+        int(ordered[-1 - last // 10]),
     )
 
 

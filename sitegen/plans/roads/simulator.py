@@ -193,7 +193,18 @@ class Simulator:
         for own in self.script.kept:
             kept_of[own.leg] |= (self.there & self.true)[list(own.slots)].any(axis=0)
         return Played(
-            seasons, born, kept, known, young, newly, held, self.bred_in, kept_of, self.ended, self.can, self.litters,
+            seasons,
+            born,
+            kept,
+            known,
+            young,
+            newly,
+            held,
+            self.bred_in,
+            kept_of,
+            self.ended,
+            self.can,
+            self.litters,
             self.first,
         )
 
@@ -246,9 +257,7 @@ class Simulator:
             self.turns[number] += made
         return found
 
-    def _pair(
-        self, leg: int, place: int, dam: int, sires: Ints, made: Flags, season: int, *, sure: bool
-    ) -> _Pair:
+    def _pair(self, leg: int, place: int, dam: int, sires: Ints, made: Flags, season: int, *, sure: bool) -> _Pair:
         words = self._words(_TAKES, season, leg, place)
         took = made if sure else made & (pick(self._takes_table, None, words) == 0)
         return _Pair(leg, place, dam, sires, made, took)
@@ -268,11 +277,13 @@ class Simulator:
             return self._other_branch(own.leg)
         ended = self.ended[own.leg]
         enough = self.had[cast.kept] >= own.holdback.at_least
-        return (self.had[cast.kept] >= own.count) | ((ended != OPEN) & enough)
+        found: Flags = (self.had[cast.kept] >= own.count) | ((ended != OPEN) & enough)
+        return found
 
     def _other_branch(self, leg: int) -> Flags:
         """Where a stage ended with what it was to keep otherwise."""
-        return (self.ended[leg] == BY_ELSE) | (self.ended[leg] == BY_PART_OF_ELSE)
+        found: Flags = np.isin(self.ended[leg], (BY_ELSE, BY_PART_OF_ELSE))
+        return found
 
     # Litters.
 
@@ -431,7 +442,14 @@ class _Brood:
     """
 
     def __init__(
-        self, plans: Ints, most: int, flat: Ints, types: list[Ints], alive: Flags, marks: NDArray[np.uint64], sexes: Ints
+        self,
+        plans: Ints,
+        most: int,
+        flat: Ints,
+        types: list[Ints],
+        alive: Flags,
+        marks: NDArray[np.uint64],
+        sexes: Ints,
     ) -> None:
         self.plans, self.types, self.marks, self.sexes = plans, types, marks, sexes
         shape = (most, len(plans))
