@@ -27,6 +27,7 @@ from sitegen.plans.roads.script import NEVER, Cast, Kept, Leg, Script
 from sitegen.plans.seasons import BreedingYear
 
 Flags = NDArray[np.bool_]
+Marks = NDArray[np.uint64]
 
 _TAKES, _SIZE, _SEXES, _GENES = range(1, 5)
 _DAMS = 100
