@@ -1,5 +1,6 @@
 """A project of several seasons: how it is written, and its record."""
 
+from collections.abc import Collection
 from dataclasses import dataclass, field
 from enum import StrEnum
 from fractions import Fraction
@@ -119,10 +120,14 @@ class Stage:
 STAGE = group_of(Stage, "a stage")
 
 
-def is_goal(holdback: Holdback, goal: Goal) -> bool:
-    """True for young with which the road ends: by their name, or since they are to have all that the goal has."""
+def is_goal(holdback: Holdback, goal: Goal, told: Collection[str] = ()) -> bool:
+    """True for young with which the road ends: by their name, or since they are to have all that the goal has.
+
+    ``told`` are further alleles that they hold by their looks.
+    """
     asks = bool(goal.shows or goal.carries)
-    has_all = set(goal.shows) <= set(holdback.shows) and set(goal.carries) <= {*holdback.carries, *holdback.shows}
+    has = {*holdback.carries, *holdback.shows, *told}
+    has_all = set(goal.shows) <= set(holdback.shows) and set(goal.carries) <= has
     return holdback.id == "goal" or (asks and has_all)
 
 

@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 
 from sitegen.genetics.gametes import StateNumber
 from sitegen.genetics.transmission import Transmission
-from sitegen.plans.roads.nursery import Group, Ints
+from sitegen.plans.roads.nursery import Group, Ints, Nursery
 
 Flags = NDArray[np.bool_]
 States = tuple[StateNumber, ...]
@@ -41,7 +41,8 @@ class _Histories:
         self._possible = possible
         self._good = {
             (state, int(look)): good
-            for (state, _), look, good in zip(group.types, group.look[1:], group.is_goal, strict=True)
+            for (state, _), looks, good in zip(group.types, group.look[1:], group.is_goal, strict=True)
+            for look in looks
         }
         self._of_pair: dict[tuple[StateNumber, StateNumber], Mapping[int, tuple[StateNumber, ...]]] = {}
         self._told: dict[tuple[object, ...], frozenset[int]] = {}
@@ -109,8 +110,8 @@ class _Histories:
         if (dam, sire) not in self._of_pair:
             states = {state for state, chance in self._transmission.conceived(dam, sire).items() if chance}
             found: dict[int, tuple[StateNumber, ...]] = {}
-            for (state, _), look in zip(self.group.types, self.group.look[1:], strict=True):
-                if state in states:
+            for (state, _), looks in zip(self.group.types, self.group.look[1:], strict=True):
+                for look in looks if state in states else ():
                     found[int(look)] = (*found.get(int(look), ()), state)
             self._of_pair[dam, sire] = found
         return self._of_pair[dam, sire]
@@ -120,7 +121,7 @@ class Proof:
     """What was seen in every plan, and what it leaves certain.
 
     Args:
-        groups: All groups of loci.
+        nursery: All groups of loci.
         transmissions: What pairs pass on at each.
         possible: What the animals that are there may be together at each, by slot; empty where that cannot be told.
         n_slots, n_plans: The size of the arrays.
@@ -128,12 +129,13 @@ class Proof:
 
     def __init__(
         self,
-        groups: Sequence[Group],
+        nursery: Nursery,
         transmissions: Sequence[Transmission],
         possible: Sequence[Sequence[States]],
         n_slots: int,
         n_plans: int,
     ) -> None:
+        self._nursery, groups = nursery, nursery.groups
         hiding = [place for place, group in enumerate(groups) if group.hides_goal]
         self.never = any(groups[place].too_many_looks or not possible[place] for place in hiding)
         self._places = () if self.never else tuple(hiding)
@@ -158,8 +160,8 @@ class Proof:
 
         ``types`` of the living young at each group of loci, ``of_plan`` the place of each one's plan in ``plans``.
         """
-        for at, place, histories in zip(range(len(self._places)), self._places, self._histories, strict=True):
-            looks, came = histories.group.look[types[place]], np.zeros(len(plans), np.int64)
+        for at, place in enumerate(self._places):
+            looks, came = self._nursery.looks(place, types), np.zeros(len(plans), np.int64)
             for look in np.flatnonzero(np.bincount(looks)):
                 there = np.zeros(len(plans), np.bool_)
                 there[of_plan[looks == look]] = True
@@ -177,8 +179,8 @@ class Proof:
         for sire in np.flatnonzero(np.bincount(sires)):
             own = sires == sire
             self._origin[slots[own], plans[own]] = self._pair(dam, int(sire)) + 1
-        for looks, place, histories in zip(self._looks, self._places, self._histories, strict=True):
-            looks[slots, plans] = histories.group.look[types[place]]
+        for looks, place in zip(self._looks, self._places, strict=True):
+            looks[slots, plans] = self._nursery.looks(place, types)
 
     def known(self, seeming: Flags) -> Flags:
         """The plans in which one of the young is known to be the goal.

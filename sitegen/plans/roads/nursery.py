@@ -20,8 +20,9 @@ from numpy.typing import NDArray
 from sitegen.genetics.crosses import SEXES
 from sitegen.genetics.dice import CERTAIN, Words, pick, thresholds
 from sitegen.genetics.gametes import StateNumber
+from sitegen.genetics.loci import Genome
 from sitegen.genetics.transmission import Transmission
-from sitegen.plans.roads.wants import Want, fits, looks_together
+from sitegen.plans.roads.wants import Want, fits, hides, looks_together
 
 GOAL, SEEMS, FIRST = 0, 1, 2
 _SPARE = 50
@@ -37,13 +38,15 @@ class Group:
         mode: What runs there.
         state: For each type its state.
         marks: For each type the bits above.
-        look: For each type the number of its look; it tells the sex where sex is part of the state.
+        hidden_from: The looks of this group that looks of others may hide.
+        look: For each type, and each set of these looks (by bits) that is hidden, the number of what is seen of it;
+            the sex is, where it is part of the state.
         hides_goal: Two types that look alike are not both the goal, or both not.
     """
 
-    def __init__(self, transmission: Transmission, goal: Want, wants: Sequence[Want]) -> None:
+    def __init__(self, transmission: Transmission, goal: Want, wants: Sequence[Want], genome: Genome) -> None:
         self._transmission, mode = transmission, transmission.mode
-        self.mode = mode
+        self.mode, self._genome = mode, genome
         self.types: list[tuple[StateNumber, frozenset[str]]] = [
             (state, looks)
             for state in range(len(mode.states))
@@ -52,15 +55,24 @@ class Group:
         ]
         self._number = {each: number for number, each in enumerate(self.types, start=1)}
         self.state = np.array([0, *(state for state, _ in self.types)], np.int16)
-        seen = [(looks, mode.states[state].sex) for state, looks in self.types]
-        looks_known = {look: number for number, look in enumerate(dict.fromkeys(seen))}
-        self.look = np.array([0, *(looks_known[each] for each in seen)], np.int64)
         self.is_goal = [fits(mode, *each, goal, truly=True) for each in self.types]
-        by_look: dict[object, set[bool]] = {}
-        for each, good in zip(seen, self.is_goal, strict=True):
-            by_look.setdefault(each, set()).add(good)
+        own = {look.id for locus in mode.loci for look in locus.looks}
+        others = [look.id for locus in genome.loci for look in locus.looks if look.id not in own]
+        self.hidden_from = [look for look in sorted(own) if any(hides(genome, each, look) for each in others)]
+        known: dict[object, int] = {}
+        self.look = np.zeros((len(self.types) + 1, 1 << len(self.hidden_from)), np.int64)
+        by_look: dict[int, set[bool]] = {}
+        for bits in range(1 << len(self.hidden_from)):
+            away = {look for place, look in enumerate(self.hidden_from) if bits >> place & 1}
+            for place, (state, looks) in enumerate(self.types):
+                seen = frozenset(
+                    look for look in looks - away if not any(hides(genome, over, look) for over in looks - {look})
+                )
+                number = known.setdefault((bits, seen, mode.states[state].sex), len(known))
+                self.look[place + 1, bits] = number
+                by_look.setdefault(number, set()).add(self.is_goal[place])
         self.hides_goal = any(len(each) > 1 for each in by_look.values())
-        self.too_many_looks = len(looks_known) > _SPARE
+        self.too_many_looks = len(known) > _SPARE
         self.marks = np.array([0, *(self._marks(*each, goal, wants) for each in self.types)], np.uint64)
         n = len(mode.states)
         self._row_of = np.full(2 * n * n if mode.has_sex else n * n, -1, np.int32)
@@ -77,6 +89,17 @@ class Group:
             for thing in want.unseen
         ]
         return sum(bool(bit) << place for place, bit in enumerate(bits))
+
+    def hidden_by(self, other: "Group") -> NDArray[np.int64]:
+        """For each type of another group which of :attr:`hidden_from` it hides, as bits."""
+        found = [
+            sum(
+                any(hides(self._genome, over, look) for over in looks) << place
+                for place, look in enumerate(self.hidden_from)
+            )
+            for _, looks in other.types
+        ]
+        return np.array([0, *found], np.int64)
 
     def draw(self, dams: Ints, sires: Ints, sexes: Ints, parents: Ints, words: Callable[[], Words]) -> Ints:
         """Types of young.
@@ -145,15 +168,33 @@ class Nursery:
         wants: What is wanted, in the order of the bits.
     """
 
-    def __init__(self, transmissions: Iterable[Transmission], goal: Want, wants: Sequence[Want]) -> None:
+    def __init__(
+        self, transmissions: Iterable[Transmission], goal: Want, wants: Sequence[Want], genome: Genome
+    ) -> None:
         self.wants = tuple(wants)
-        self.groups = tuple(Group(each, goal, wants) for each in transmissions)
+        self.groups = tuple(Group(each, goal, wants, genome) for each in transmissions)
+        self._hidden = {
+            (place, other): group.hidden_by(self.groups[other])
+            for place, group in enumerate(self.groups)
+            if group.hidden_from
+            for other in range(len(self.groups))
+            if other != place
+        }
         self._first_unseen = FIRST + len(self.wants)
 
     def unseen_bits(self, want: int) -> range:
         """The bits of the unseen things of a want, in their order."""
         before = sum(len(each.unseen) for each in self.wants[:want])
         return range(self._first_unseen + before, self._first_unseen + before + len(self.wants[want].unseen))
+
+    def looks(self, place: int, types: Sequence[Ints]) -> Ints:
+        """What is seen of young at a group of loci, as numbers, from their types at all groups."""
+        hidden = np.zeros(len(types[place]), np.int64)
+        for other in range(len(self.groups)):
+            if (place, other) in self._hidden:
+                hidden |= self._hidden[place, other][types[other]]
+        found: Ints = self.groups[place].look[types[place], hidden]
+        return found
 
     def young(
         self,

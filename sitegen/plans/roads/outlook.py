@@ -9,7 +9,7 @@ import datetime as dt
 from collections.abc import Sequence
 from fractions import Fraction
 
-from sitegen.content.projects import Holdback, Project, Stage, is_goal
+from sitegen.content.projects import Holdback, Project, Stage
 from sitegen.content.species import Species
 from sitegen.evidence.asking import Asked
 from sitegen.genetics.counts import at_least_in_litter, litter_sizes, per_young
@@ -35,7 +35,7 @@ from sitegen.plans.roads.simulator import (
     FirstLitter,
     Played,
 )
-from sitegen.plans.roads.wants import Want, loci_of, want_of
+from sitegen.plans.roads.wants import Want, ends_road, loci_of, want_of
 
 _NONE = Fraction(0)
 _ENDINGS = {
@@ -111,13 +111,16 @@ class _Outlook:
             born_month=plan.year.born,
         )
 
+    def _ends(self, holdback: Holdback) -> bool:
+        return ends_road(self.species.genome, holdback, self.project.goal)
+
     # Reached.
 
     def _reached(self) -> tuple[int | None, AnimalId]:
         """The season in which the goal was reached, and the animal, if it is named."""
         for each in self.plan.stages:
             for holdback in each.stage.holdbacks:
-                for animal in holdback.animals if is_goal(holdback, self.project.goal) else ():
+                for animal in holdback.animals if self._ends(holdback) else ():
                     if self._may_be_goal(animal):
                         return self._born(each, animal), animal
         if self.project.state != "reached" or not self.plan.stages:
@@ -225,7 +228,7 @@ class _Outlook:
         mean = sum((n * chance for n, chance in self.sizes.items()), _NONE)
         stage = next(own.stage for own in self.plan.stages if holdback in own.stage.holdbacks)
         return HoldbackOutlook(
-            id=holdback.id, is_else=holdback in stage.otherwise, is_goal=is_goal(holdback, self.project.goal),
+            id=holdback.id, is_else=holdback in stage.otherwise, is_goal=self._ends(holdback),
             count=holdback.count, sex=holdback.sex, animals=holdback.animals, right=right, expected=right * mean,
             in_one_litter=enough, unseen=want.unseen, carries=carries, each=each, drawn=drawn,
         )  # fmt: skip

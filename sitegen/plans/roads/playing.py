@@ -86,7 +86,7 @@ def play(
     if isinstance(worlds, Impossible | TooTangled):
         raise no_answer(names, worlds)
     transmissions = [asked.transmissions[unit] for unit in units]
-    nursery = Nursery(transmissions, script.goal, script.wants)
+    nursery = Nursery(transmissions, script.goal, script.wants, species.genome)
     possible = [
         [
             tuple(own[place] for place in places)
@@ -98,7 +98,7 @@ def play(
         else []
         for answer, group in zip(answers, nursery.groups, strict=True)
     ]
-    proof = Proof(nursery.groups, transmissions, possible, script.n_slots, draws)
+    proof = Proof(nursery, transmissions, possible, script.n_slots, draws)
     there = [world[places].astype(np.int16) for world in worlds]
     simulator = Simulator(script, _terms(plan, species), nursery, there, draws, proof, dice)
     return Course(plan, script, last, simulator.play(range(first, last + 1)))
@@ -119,7 +119,7 @@ def _terms(plan: RoadPlan, species: Species) -> Terms:
         a_year=species.litters_a_year,
         takes=species.takes,
         rest=plan.rest,
-        rest_after_failure=getattr(species, "rest_after_failure", 0),
+        rest_after_failure=species.rest_after_failure or 0,
         months=species.breeding_age_months,
     )
 

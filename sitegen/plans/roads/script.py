@@ -7,11 +7,11 @@ for those of the unwanted sex where a holdback of the goal asks for one.
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from sitegen.content.projects import Goal, Holdback, is_goal
+from sitegen.content.projects import Goal, Holdback
 from sitegen.genetics.loci import Genome, Sex
 from sitegen.genetics.questions import AnimalId
 from sitegen.plans.roads.plan import Parents, RoadPlan, StagePlan
-from sitegen.plans.roads.wants import Want, want_of
+from sitegen.plans.roads.wants import Want, ends_road, want_of
 
 NEVER = 32_000
 """A season that does not come."""
@@ -156,7 +156,7 @@ def script_of(plan: RoadPlan, genome: Genome, goal: Goal) -> Script:
             key = (each.stage.id, holdback.id)
             want = want_of(genome, holdback, plan.sexes.get(key))
             is_else = holdback in each.otherwise
-            ends = is_goal(holdback, goal)
+            ends = ends_road(genome, holdback, goal)
             spare = holdback.count if ends and want.sex else 0
             places[key] = len(kept)
             kept.append(Kept(number, holdback, want, is_else, ends, slot, spare))

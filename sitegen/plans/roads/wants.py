@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from itertools import product
 
-from sitegen.content.projects import Goal, Holdback
+from sitegen.content.projects import Goal, Holdback, is_goal
 from sitegen.genetics.crosses import told_by
 from sitegen.genetics.gametes import Mode, StateNumber
 from sitegen.genetics.loci import Genome, Sex
@@ -53,6 +53,12 @@ def want_of(genome: Genome, wanted: Holdback | Goal, sex: Sex | None = None) -> 
     only = isinstance(wanted, Holdback) and wanted.only
     barred = _others(genome, seen) if only else _hiding(genome, seen)
     return Want(seen, barred, hidden, carries, sex)
+
+
+def ends_road(genome: Genome, holdback: Holdback, goal: Goal) -> bool:
+    """True for young with which the road ends; what their looks tell of their alleles counts."""
+    told = {allele for look in holdback.shows for allele in told_by(genome.locus(genome.look(look).locus), look)}
+    return is_goal(holdback, goal, told)
 
 
 def _hiding(genome: Genome, seen: Iterable[str]) -> tuple[str, ...]:
