@@ -19,10 +19,10 @@ from sitegen.genetics.crosses import told_by
 from sitegen.genetics.loci import Sex
 from sitegen.plans.roads.kinds import ProjectRoads, Rival, RoadOutlook
 from sitegen.plans.roads.outlook import outlook_of
+from sitegen.plans.roads.played import Flags
 from sitegen.plans.roads.playing import Course, chances_of, half_by, play, root, share
 from sitegen.plans.roads.related import Relations
 from sitegen.plans.roads.setbacks import chance_of_allele
-from sitegen.plans.roads.simulator import Flags
 
 SCREENING = 1_000
 """Draws with which exchanges are compared at first."""

@@ -20,12 +20,7 @@ from sitegen.plans.looks import mixed_rows
 from sitegen.plans.roads.couples import Couple, couples_of
 from sitegen.plans.roads.kinds import Ending, HoldbackOutlook, RoadOutlook, StageOutlook
 from sitegen.plans.roads.plan import Parents, RoadPlan, StagePlan
-from sitegen.plans.roads.playing import DRAWS, Course, chances_of, error_of, half_by, loads_of, play, share
-from sitegen.plans.roads.reality import litter_results
-from sitegen.plans.roads.related import Relations
-from sitegen.plans.roads.setbacks import chance_of_allele, setbacks_of
-from sitegen.plans.roads.shares import carrying, kinds_of, looking_right, only
-from sitegen.plans.roads.simulator import (
+from sitegen.plans.roads.played import (
     BY_ELSE,
     BY_GOAL,
     BY_KEEP,
@@ -35,6 +30,11 @@ from sitegen.plans.roads.simulator import (
     FirstLitter,
     Played,
 )
+from sitegen.plans.roads.playing import DRAWS, Course, chances_of, error_of, half_by, loads_of, play, share
+from sitegen.plans.roads.reality import litter_results
+from sitegen.plans.roads.related import Relations
+from sitegen.plans.roads.setbacks import chance_of_allele, setbacks_of
+from sitegen.plans.roads.shares import carrying, kinds_of, looking_right, only
 from sitegen.plans.roads.wants import Want, ends_road, loci_of, want_of
 
 _NONE = Fraction(0)

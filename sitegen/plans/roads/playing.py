@@ -22,8 +22,9 @@ from sitegen.plans.roads.kinds import Range, SeasonChance, SeasonLoad
 from sitegen.plans.roads.known import Proof
 from sitegen.plans.roads.nursery import Ints, Nursery
 from sitegen.plans.roads.plan import RoadPlan, road_plan
+from sitegen.plans.roads.played import Flags, Played, Terms
 from sitegen.plans.roads.script import Script, script_of
-from sitegen.plans.roads.simulator import Flags, Played, Simulator, Terms
+from sitegen.plans.roads.simulator import Simulator
 from sitegen.plans.roads.wants import Want, loci_of
 
 DRAWS = 20_000

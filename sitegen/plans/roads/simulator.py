@@ -9,108 +9,37 @@ sums run in a fixed order: the same records give the same bytes everywhere, and 
 the same luck.
 """
 
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 from fractions import Fraction
 from math import lcm
 
 import numpy as np
-from numpy.typing import NDArray
 
 from sitegen.content.projects import Until
 from sitegen.genetics.crosses import SEXES
 from sitegen.genetics.dice import Dice, Words, pick, thresholds
-from sitegen.genetics.loci import Sex
 from sitegen.plans.roads.known import Proof
 from sitegen.plans.roads.nursery import FIRST, GOAL, SEEMS, Ints, Nursery
+from sitegen.plans.roads.played import (
+    BY_ELSE,
+    BY_GOAL,
+    BY_KEEP,
+    BY_NOTHING,
+    BY_PART,
+    BY_PART_OF_ELSE,
+    OPEN,
+    Brood,
+    FirstLitter,
+    Flags,
+    Played,
+    Terms,
+)
 from sitegen.plans.roads.script import NEVER, Cast, Kept, Leg, Script
-from sitegen.plans.seasons import BreedingYear
-
-Flags = NDArray[np.bool_]
-Marks = NDArray[np.uint64]
 
 _TAKES, _SIZE, _SEXES, _GENES = range(1, 5)
 _DAMS = 100
 """Dams of a stage that have streams of their own."""
-
-OPEN, BY_GOAL, BY_KEEP, BY_PART, BY_ELSE, BY_PART_OF_ELSE, BY_NOTHING = range(7)
-"""How a stage ended."""
-
-
-@dataclass(frozen=True, slots=True)
-class Terms:
-    """What the simulator knows of a species and a project.
-
-    Attributes:
-        year: Its months.
-        sizes: Number of young conceived that would live but for lethal genotypes, to its chance.
-        a_year: Litters that a pairing gives in a season in which it takes.
-        takes: Chance that it takes.
-        rest, rest_after_failure: Seasons in which a dam rests after a litter, and after a pairing that did not take.
-        months: Breeding age by sex.
-    """
-
-    year: BreedingYear
-    sizes: Mapping[int, Fraction]
-    a_year: int
-    takes: Fraction
-    rest: int
-    rest_after_failure: int
-    months: Mapping[Sex, int]
-
-
-@dataclass(slots=True)
-class FirstLitter:
-    """What the first litters of a stage gave, added up over the plans in which it had one.
-
-    ``right``, ``enough`` and ``true`` are by holdback: young that look right, litters with as many as are wanted, and
-    of the young that look right those with all that is unseen; ``each`` the last one by one.
-    """
-
-    litters: int = 0
-    young: int = 0
-    right: dict[int, int] = field(default_factory=dict)
-    enough: dict[int, int] = field(default_factory=dict)
-    true: dict[int, int] = field(default_factory=dict)
-    each: dict[int, list[int]] = field(default_factory=dict)
-
-    def add(self, own: int, right: int, enough: int, true: int, each: Sequence[int]) -> None:
-        """More litters, for one holdback."""
-        for found, more in ((self.right, right), (self.enough, enough), (self.true, true)):
-            found[own] = found.get(own, 0) + more
-        before = self.each.setdefault(own, [0] * len(each))
-        self.each[own] = [one + more for one, more in zip(before, each, strict=True)]
-
-
-@dataclass(frozen=True, slots=True)
-class Played:
-    """What came of it.
-
-    Attributes:
-        seasons: The seasons.
-        born, kept, known: For each season and plan what :class:`sitegen.plans.roads.kinds.SeasonChance` counts.
-        young, newly, held: For each season and plan the numbers of :class:`sitegen.plans.roads.kinds.SeasonLoad`.
-        bred_in: For each stage and plan the season in which it was paired first; 0 for none.
-        kept_of: For each stage and plan whether a goal animal from it is kept at the end.
-        ended: For each stage and plan how it ended (:data:`OPEN` and the like).
-        can: For each stage whether some young of it was the goal in some plan.
-        litters: For each plan the number of litters.
-        first: For each stage its first litters.
-    """
-
-    seasons: range
-    born: Flags
-    kept: Flags
-    known: Flags
-    young: Ints
-    newly: Ints
-    held: Ints
-    bred_in: Ints
-    kept_of: Flags
-    ended: Ints
-    can: Flags
-    litters: Ints
-    first: tuple[FirstLitter, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -314,7 +243,7 @@ class Simulator:
             of_plan,
             words,
         )
-        brood = _Brood(plans, most, flat, types, alive, marks, sexes)
+        brood = Brood(plans, most, flat, types, alive, marks, sexes)
         is_first = ~self.bore[pair.leg, plans]
         self.bore[pair.leg, plans] = True
         self.litters[plans] += 1
@@ -326,7 +255,7 @@ class Simulator:
         self.proof.saw(pair.dam, sires, plans, [own[alive] for own in types], of_plan[alive])
         self._keep(leg, brood, pair.dam, sires, season)
 
-    def _count_first(self, leg: int, brood: "_Brood", is_first: Flags) -> None:
+    def _count_first(self, leg: int, brood: "Brood", is_first: Flags) -> None:
         """Adds the litter to the first ones of its stage, where it is that."""
         told = self.first[leg]
         told.litters += int(is_first.sum())
@@ -339,7 +268,7 @@ class Simulator:
             true = int(np.logical_and.reduce(each).sum()) if each else 0
             told.add(place, int(right.sum()), enough, true, [int(one.sum()) for one in each])
 
-    def _keep(self, leg: Leg, brood: "_Brood", dam: int, sires: Ints, season: int) -> None:
+    def _keep(self, leg: Leg, brood: "Brood", dam: int, sires: Ints, season: int) -> None:
         """First what is wanted, then, from a litter that did not fill it, what else is; the unwanted sex last."""
         free = brood.there.copy()
         everywhere = np.ones(len(brood.plans), np.bool_)
@@ -354,7 +283,7 @@ class Simulator:
                 self._take(place, brood, free, everywhere, dam, sires, season, spare=True)
 
     def _take(
-        self, place: int, brood: "_Brood", free: Flags, where: Flags, dam: int, sires: Ints, season: int,
+        self, place: int, brood: "Brood", free: Flags, where: Flags, dam: int, sires: Ints, season: int,
         *, spare: bool = False,
     ) -> None:  # fmt: skip
         """Keeps the first young that look right, up to the number that is wanted."""
@@ -430,47 +359,6 @@ class Simulator:
                 for slot in own.slots:
                     self.there[slot] &= ~goal_is_there
         self.over |= goal_is_there
-
-
-class _Brood:
-    """The young of one litter in each of some plans; 2-D arrays have a row for each young in order of birth.
-
-    Attributes:
-        plans: The plans.
-        flat: Places in the grid of those that were conceived, with ``types`` (at each group of loci) and ``marks``.
-        there: Where a young was born alive.
-        sexes: 0 or 1, see :data:`sitegen.genetics.crosses.SEXES`.
-    """
-
-    def __init__(
-        self,
-        plans: Ints,
-        most: int,
-        flat: Ints,
-        types: list[Ints],
-        alive: Flags,
-        marks: NDArray[np.uint64],
-        sexes: Ints,
-    ) -> None:
-        self.plans, self.types, self.marks, self.sexes = plans, types, marks, sexes
-        shape = (most, len(plans))
-        self._flat = flat
-        self._grid = np.zeros(shape, np.uint64)
-        self._grid.ravel()[flat] = marks
-        self.there = np.zeros(shape, np.bool_)
-        self.there.ravel()[flat] = alive
-
-    def marked(self, bit: int) -> Flags:
-        """Where a young has that bit."""
-        return (self._grid >> np.uint64(bit) & np.uint64(1)).astype(np.bool_)
-
-    def of_sex(self, sex: Sex | None) -> Flags:
-        """Where a young is of that sex; everywhere if none is wanted."""
-        return self.there if sex is None else self.there & (self.sexes == SEXES.index(sex))
-
-    def places(self, rows: Ints, columns: Ints) -> Ints:
-        """Where the young at these places of the grid stand in ``types`` and ``marks``."""
-        return np.searchsorted(self._flat, rows * len(self.plans) + columns)
 
 
 def _whole(chances: Sequence[Fraction]) -> list[int]:
