@@ -73,6 +73,7 @@ class Cross:
 
     Attributes:
         mode: What runs at these loci.
+        transmission: What pairs pass on there.
         all_pairs: (dam's state, sire's state) to chance; sums to 1.
         pairs: The same among those whose young can live.
         bearing: Chance that the pair is one of those.
@@ -91,11 +92,11 @@ class Cross:
             like: Another one of the same mode; what pairs give and how states look is remembered together with it.
         """
         self.mode = mode
-        self._transmission: Transmission = like._transmission if like else Transmission(mode)
+        self.transmission: Transmission = like.transmission if like else Transmission(mode)
         self._sights: dict[StateNumber, tuple[_Sight, ...]] = like._sights if like else {}
         self.memory: dict[Hashable, object] = {}
         self.all_pairs = {pair: chance for pair, chance in pairs.items() if chance}
-        bearing = {pair: chance for pair, chance in self.all_pairs.items() if self._transmission.young(*pair)}
+        bearing = {pair: chance for pair, chance in self.all_pairs.items() if self.transmission.young(*pair)}
         self.bearing = _sum(bearing.values())
         if not self.bearing:
             raise ValueError("no young of this pair can live")
@@ -112,12 +113,12 @@ class Cross:
 
     def living_share(self) -> Fraction:
         """Expected share of conceptions that are born alive, as far as these loci decide it."""
-        return _sum(chance * self._transmission.living_share(*pair) for pair, chance in self.all_pairs.items())
+        return _sum(chance * self.transmission.living_share(*pair) for pair, chance in self.all_pairs.items())
 
     def _living(self) -> tuple[Mapping[StateNumber, int], int]:
         """Each state of a living young, in whole numbers over one denominator."""
         if self._young is None:
-            parts = [(chance, *self._transmission.whole_young(*pair)) for pair, chance in self.pairs.items()]
+            parts = [(chance, *self.transmission.whole_young(*pair)) for pair, chance in self.pairs.items()]
             whole = lcm(*(chance.denominator * denominator for chance, _, denominator in parts))
             states: dict[StateNumber, int] = {}
             for chance, row, denominator in parts:
@@ -213,7 +214,7 @@ class Cross:
         grouped: dict[tuple[tuple[Fraction, Fraction], tuple[Fraction, Fraction]], Fraction] = {}
         for pair, chance in self.pairs.items():
             of_sex, fitting = [_NONE, _NONE], [_NONE, _NONE]
-            for state, share in self._transmission.young(*pair).items():
+            for state, share in self.transmission.young(*pair).items():
                 good = sum((sight.share for sight in self._seen(state) if set(wanted) <= set(sight.looks)), _NONE)
                 for sex, halves in self._sexes(state):
                     of_sex[SEXES.index(sex)] += share * halves * HALF
@@ -229,7 +230,7 @@ class Cross:
             pair: sum(
                 (
                     share * looks_of(at, self.mode.genotypes[state][locus]).get("", _NONE)
-                    for state, share in self._transmission.young(*pair).items()
+                    for state, share in self.transmission.young(*pair).items()
                 ),
                 _NONE,
             )

@@ -6,16 +6,15 @@ from fractions import Fraction
 
 from sitegen.content.projects import Goal, Project
 from sitegen.evidence.answers import related
-from sitegen.evidence.asking import Asked, members_with_sires
-from sitegen.genetics.kinship import Kinship
-from sitegen.genetics.loci import Genome, Sex
+from sitegen.evidence.asking import Asked
+from sitegen.genetics.loci import Genome
 from sitegen.genetics.observations import looks_of
 from sitegen.genetics.questions import AnimalId, Impossible, Member, TooTangled
 from sitegen.plans.doubts_genes import gene_doubts
 from sitegen.plans.doubts_kinds import Doubt, NotReached, TooRelated, Where
 from sitegen.plans.doubts_when import when_doubts
-from sitegen.plans.promises import ACTIVE, Promise, PromiseRoute, all_promises, open_stages, routes_of, to_fill
-from sitegen.plans.roads.plan import Parents
+from sitegen.plans.promises import ACTIVE, Promise, PromiseRoute, all_promises, open_stages, routes_of
+from sitegen.plans.roads.related import Relations, written_name
 
 REACHED = "reached"
 
@@ -57,45 +56,14 @@ def _too_related(asked: Asked, route: PromiseRoute) -> Iterator[TooRelated]:
     stages = open_stages(route)
     if limit is None or not stages:
         return
-    members = _with_planned(asked, route)
-    kinship = Kinship(members)
+    relations = Relations(asked, route.project.species, route.plan.stages)
     for each in stages:
-        pairs = [
-            (kinship.pair(dam, sire), dam, sire)
-            for dam in _members(each.dams, Sex.FEMALE)
-            for sire in _members(each.sires, Sex.MALE)
-            if dam != sire
-        ]
-        if not pairs:
-            continue
-        closest, dam, sire = max(pairs, key=lambda pair: pair[0])
+        closest, dam, sire = max(relations.pairs(each.stage.id), key=lambda pair: pair[0], default=(limit, "", ""))
         if closest > limit:
-            place = each.stage.sire_place or each.stage.place
-            names = [name.removesuffix(f" {sex}") for name, sex in ((dam, Sex.FEMALE), (sire, Sex.MALE))]
-            where = Where(route.project.id, place, each.stage.id, route.id)
+            where = Where(route.project.id, each.stage.sire_place or each.stage.place, each.stage.id, route.id)
             young = Member("", dam=dam, sires=((sire, Fraction(1)),))
-            ways = related({**{member.id: member for member in members}, "": young}, "")
-            yield TooRelated(where, names[0], names[1], closest, limit, ways)
-
-
-def _members(parents: Parents, sex: Sex) -> tuple[str, ...]:
-    return parents.animals or ((f"{'.'.join(parents.holdback)} {sex}",) if parents.holdback else ())
-
-
-def _with_planned(asked: Asked, route: PromiseRoute) -> tuple[Member, ...]:
-    """The pedigree with one planned young of each sex for each holdback that is still to be filled."""
-    found = list(members_with_sires(asked, route.project.species))
-    for each in route.plan.stages:
-        dams, sires = _members(each.dams, Sex.FEMALE), _members(each.sires, Sex.MALE)
-        known = {member.id for member in found}
-        if not dams or not sires or dams[0] not in known or any(sire not in known for sire in sires):
-            continue
-        share = Fraction(1, len(sires))
-        for kept in to_fill(each):
-            for sex in (Sex.FEMALE, Sex.MALE):
-                name = f"{each.stage.id}.{kept.id} {sex}"
-                found.append(Member(name, sex, dams[0], tuple((sire, share) for sire in sires), "", True))
-    return tuple(found)
+            ways = related({**relations.members, "": young}, "")
+            yield TooRelated(where, written_name(dam), written_name(sire), closest, limit, ways)
 
 
 def _not_reached(asked: Asked, project: Project) -> Iterator[NotReached]:

@@ -4,7 +4,7 @@ Every number comes from the joint posterior of the two parents given all evidenc
 are inherited independently are kept apart, so that ten genes in play answer at once.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from math import prod
@@ -173,6 +173,27 @@ def pairing(
     )  # fmt: skip
 
 
+Side = tuple[Fraction, tuple[Cross, ...]]
+"""One way in which unknown sires tie the loci together: its chance, and the loci, which are independent then."""
+
+
+def crosses_of(asked: Asked, dam: AnimalId, sire: AnimalId, loci: Collection[str]) -> tuple[Side, ...]:
+    """A pair at some loci, as a mixture; an unknown sex is taken as the one that is needed.
+
+    Raises:
+        SitegenError: One of the loci has no answer for the two, or no young of them can live.
+    """
+    animals = asked.evidence.collection.animals
+    crosses, unanswered = _crosses(asked, animals[dam], animals[sire])
+    if missing := [locus for locus in unanswered if locus in loci]:
+        raise SitegenError(f"{dam} and {sire} have no answer at {missing[0]}; see the check")
+    tied = _tied(asked, animals[dam], animals[sire], crosses, unanswered)
+    return tuple(
+        (chance, tuple(cross for cross in own if any(locus.id in loci for locus in cross.mode.loci)))
+        for chance, own in tied
+    )
+
+
 def _kinship(asked: Asked, female: Animal, male: Animal) -> Fraction:
     key = ("kinship", female.species)
     kinship = asked.memory.get(key)
@@ -275,7 +296,7 @@ def _cross(asked: Asked, unit: LocusGroup, mode: Mode, weights: _Weights) -> Cro
 
 def _tied(
     asked: Asked, female: Animal, male: Animal, crosses: Sequence[Cross], unanswered: Sequence[str]
-) -> tuple[tuple[Fraction, tuple[Cross, ...]], ...]:
+) -> tuple[Side, ...]:
     """The loci side by side, once for each way in which an unknown sire among the ancestors ties them together.
 
     Raises:
@@ -293,7 +314,7 @@ def _tied(
         )
     if len(found) < 2:
         return ((Fraction(1), tuple(crosses)),)
-    parts: list[tuple[Fraction, tuple[Cross, ...]]] = []
+    parts: list[Side] = []
     for case in found:
         own: list[Cross] = []
         for like, states in zip(crosses, case.states, strict=True):
@@ -328,7 +349,7 @@ def _worked_out(cross: Cross) -> tuple[PairAtLocus, ...]:
 
 
 def _wanted(
-    tied: Sequence[tuple[Fraction, Sequence[Cross]]],
+    tied: Sequence[Side],
     looks: tuple[str, ...],
     sex: Sex | None,
     n_young: int | None,

@@ -12,12 +12,12 @@ from fractions import Fraction
 from sitegen.content.projects import Holdback, Project, Stage
 from sitegen.content.species import Species
 from sitegen.evidence.asking import Asked
+from sitegen.findings import SitegenError
 from sitegen.genetics.counts import at_least_in_litter, litter_sizes, per_young
-from sitegen.genetics.crosses import Cross
 from sitegen.genetics.questions import AnimalId
-from sitegen.plans.by_eye import Expected, by_eye
+from sitegen.plans.by_eye import by_eye
 from sitegen.plans.looks import mixed_rows
-from sitegen.plans.roads.couples import Couple, couples_of
+from sitegen.plans.pairings import Side, crosses_of
 from sitegen.plans.roads.kinds import Ending, HoldbackOutlook, RoadOutlook, StageOutlook
 from sitegen.plans.roads.plan import Parents, RoadPlan, StagePlan
 from sitegen.plans.roads.played import (
@@ -151,7 +151,7 @@ class _Outlook:
         stage, played = each.stage, self.course.played
         number = next((at for at, leg in enumerate(self.course.script.legs) if leg.plan is each), None)
         own = [self.wants[stage.id, holdback.id] for holdback in stage.holdbacks]
-        couples = self._couples(each)
+        sides = self._sides(each)
         first = played.first[number] if played and number is not None else FirstLitter()
         return StageOutlook(
             id=stage.id,
@@ -162,9 +162,9 @@ class _Outlook:
             waits_for=each.waits_for,
             dams=_names(each.dams),
             sires=_names(each.sires),
-            looks=self._looks(couples) if couples else (),
+            looks=by_eye(mixed_rows(sides)[0], self.species.genome) if sides else (),
             holdbacks=tuple(
-                self._exact(holdback, want, couples) if couples else self._drawn(each, holdback, want, first)
+                self._exact(holdback, want, sides) if sides else self._drawn(each, holdback, want, first)
                 for holdback, want in zip(stage.holdbacks, own, strict=True)
             ),
             bred=_bred(played, number) if played and number is not None else (),
@@ -175,35 +175,22 @@ class _Outlook:
             can_be_goal=played is not None and number is not None and bool(played.can[number]),
         )
 
-    def _units(self) -> list[int]:
-        loci = loci_of(self.species.genome, [self.goal, *self.wants.values()])
-        return sorted({self.asked.by_locus[self.species.id, locus] for locus in loci})
-
-    def _couples(self, each: StagePlan) -> tuple[Couple, ...]:
-        """The parents, where both are there and alone in their part; else nothing."""
+    def _sides(self, each: StagePlan) -> tuple[Side, ...]:
+        """The parents, where both are there and alone in their part, and their young can live; else nothing."""
         if len(each.dams.animals) != 1 or len(each.sires.animals) != 1:
             return ()
-        return couples_of(self.asked, self._units(), each.dams.animals[0], each.sires.animals[0])
+        loci = loci_of(self.species.genome, [self.goal, *self.wants.values()])
+        try:
+            return crosses_of(self.asked, each.dams.animals[0], each.sires.animals[0], loci)
+        except SitegenError:
+            return ()
 
-    def _looks(self, couples: Sequence[Couple]) -> tuple[Expected, ...]:
-        """How young can look by eye, likeliest first."""
-        modes = [self.asked.heredity[unit].mode for unit in self._units()]
-        cases = [
-            (couple.chance, [Cross(mode, own) for mode, own in zip(modes, couple.pairs, strict=True)])
-            for couple in couples
-        ]
-        return by_eye(mixed_rows(cases)[0], self.species.genome)
-
-    def _exact(self, holdback: Holdback, want: Want, couples: Sequence[Couple]) -> HoldbackOutlook:
+    def _exact(self, holdback: Holdback, want: Want, sides: Sequence[Side]) -> HoldbackOutlook:
         """What a stage gives of one holdback, from parents that are there."""
-        transmissions = [self.asked.transmissions[unit] for unit in self._units()]
-        kinds = kinds_of(transmissions, couples, want)
+        kinds = kinds_of(sides, want)
         right = looking_right(kinds)
         truly = carrying(kinds) if want.unseen else {}
-        each = {}
-        for unseen in want.unseen:
-            alone = carrying(kinds_of(transmissions, couples, only(want, unseen)))
-            each[unseen] = per_young(alone)
+        each = {unseen: per_young(carrying(kinds_of(sides, only(want, unseen)))) for unseen in want.unseen}
         return self._told(
             holdback, want, per_young(right), at_least_in_litter(right, self.sizes, holdback.count),
             per_young(truly) if truly else None, each, 0,

@@ -12,12 +12,12 @@ import numpy as np
 from sitegen.content.projects import Project, Stage
 from sitegen.content.species import Species
 from sitegen.evidence.asking import Asked
+from sitegen.findings import SitegenError
 from sitegen.genetics.counts import litter_sizes
 from sitegen.genetics.dice import Dice
 from sitegen.genetics.drawing import drawn
 from sitegen.genetics.observations import is_wild
 from sitegen.genetics.questions import Impossible, TooTangled
-from sitegen.plans.roads.couples import no_answer
 from sitegen.plans.roads.kinds import Range, SeasonChance, SeasonLoad
 from sitegen.plans.roads.known import Proof
 from sitegen.plans.roads.nursery import Ints, Nursery
@@ -85,7 +85,8 @@ def play(
     dice = Dice(int.from_bytes(hashlib.shake_128(f"{project.id} {luck}".encode()).digest(8), "little"))
     worlds = drawn(answers, names, draws, dice, (_WORLDS,), sexes)
     if isinstance(worlds, Impossible | TooTangled):
-        raise no_answer(names, worlds)
+        why = "their records contradict each other" if isinstance(worlds, Impossible) else "too much is in doubt"
+        raise SitegenError(f"{', '.join(names)} cannot be answered together: {why}; see the check")
     transmissions = [asked.transmissions[unit] for unit in units]
     nursery = Nursery(transmissions, script.goal, script.wants, species.genome)
     possible = [

@@ -24,7 +24,7 @@ from sitegen.genetics.counts import Shares, counts, per_young
 from sitegen.genetics.loci import Genome, Sex
 from sitegen.genetics.observations import showing_alleles
 from sitegen.genetics.questions import AnimalId, parents_of
-from sitegen.plans.roads.couples import couples_of
+from sitegen.plans.pairings import crosses_of
 from sitegen.plans.roads.kinds import Counted, LitterResult
 from sitegen.plans.roads.shares import kinds_of, looking_right
 from sitegen.plans.roads.wants import Want, loci_of
@@ -106,13 +106,12 @@ def _arrivals(asked: Asked) -> Arrivals:
 
 def _shares(before: Asked, species: Species, litter: Litter, want: Want) -> Shares:
     """Share of the litter's young that look as wanted, by the chance of the parents, as of the day before."""
-    units = tuple(sorted({before.by_locus[species.id, locus] for locus in loci_of(species.genome, [_eye(want)])}))
-    transmissions = [before.transmissions[unit] for unit in units]
+    loci = loci_of(species.genome, [_eye(want)])
     found: dict[Fraction, Fraction] = {}
     assert litter.dam is not None
     for sire, chance in litter.sires:
-        couples = couples_of(before, units, litter.dam, sire)
-        for share, weight in looking_right(kinds_of(transmissions, couples, _eye(want))).items():
+        sides = crosses_of(before, litter.dam, sire, loci)
+        for share, weight in looking_right(kinds_of(sides, _eye(want))).items():
             found[share] = found.get(share, Fraction(0)) + chance * weight
     return found
 

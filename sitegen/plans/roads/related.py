@@ -9,7 +9,9 @@ from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
 
 from sitegen.evidence.asking import Asked, members_with_sires
+from sitegen.genetics.crosses import SEXES
 from sitegen.genetics.kinship import Kinship, ancestry_shares
+from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId, Member
 from sitegen.genetics.relations import by_sire
 from sitegen.plans.roads.kinds import Ancestry
@@ -20,31 +22,27 @@ _BY_ID = "members of a species by their ids"
 
 
 class Relations:
-    """The pedigree of a species with the planned members of a road."""
+    """The pedigree of a species with the planned members of a road: for each holdback one young of each sex."""
 
     def __init__(self, asked: Asked, species: str, stages: Sequence[StagePlan]) -> None:
         self.collection = asked.evidence.collection
-        self.stages = tuple(stages)
+        self.stages = {each.stage.id: each for each in stages}
         self.members = dict(_by_id(asked, species))
-        self.young: dict[str, AnimalId] = {}
-        for each in self.stages:
-            dams, sires = self._names(each.dams), self._names(each.sires)
+        for each in stages:
+            dams, sires = self._names(each.dams, Sex.FEMALE), self._names(each.sires, Sex.MALE)
             if not dams or not sires:
                 continue
             odds = tuple((sire, Fraction(1, len(sires))) for sire in sires)
-            for holdback in (*each.keep, *each.otherwise):
-                name = _planned(each.stage.id, holdback.id)
-                self.young[name] = name
-                self.members[name] = Member(name, dam=dams[0], sires=odds)
-            name = _planned(each.stage.id, "")
-            self.young[name] = name
-            self.members[name] = Member(name, dam=dams[0], sires=odds)
+            for holdback in ("", *(own.id for own in each.stage.holdbacks)):
+                for sex in SEXES:
+                    name = _planned(each.stage.id, holdback, sex)
+                    self.members[name] = Member(name, sex, dams[0], odds, "", True)
 
-    def _names(self, parents: Parents) -> tuple[AnimalId, ...]:
+    def _names(self, parents: Parents, sex: Sex) -> tuple[AnimalId, ...]:
         if parents.holdback is None:
-            return parents.animals
-        name = _planned(*parents.holdback)
-        return (name,) if name in self.young else ()
+            return tuple(animal for animal in parents.animals if animal in self.members)
+        name = _planned(*parents.holdback, sex)
+        return (name,) if name in self.members else ()
 
     def _with_ancestors(self, animals: Iterable[AnimalId]) -> tuple[Member, ...]:
         """Some animals and all that they descend from."""
@@ -61,12 +59,17 @@ class Relations:
         """Wright's coefficient of an animal."""
         return Kinship(self._with_ancestors([animal])).inbreeding(animal)
 
+    def pairs(self, stage: str) -> tuple[tuple[Fraction, AnimalId, AnimalId], ...]:
+        """The pairs that a stage can be bred from, each with its kinship, the inbreeding coefficient of its young."""
+        each = self.stages[stage]
+        dams, sires = self._names(each.dams, Sex.FEMALE), self._names(each.sires, Sex.MALE)
+        kinship = Kinship(self._with_ancestors((*dams, *sires)))
+        return tuple((kinship.pair(dam, sire), dam, sire) for dam in dams for sire in sires if dam != sire)
+
     def inbreeding(self, stage: str) -> Fraction:
         """Wright's coefficient of a stage's young, the mean over its pairs; 0 if it has no parents."""
-        each = next(own for own in self.stages if own.stage.id == stage)
-        pairs = [(dam, sire) for dam in self._names(each.dams) for sire in self._names(each.sires)]
-        kinship = Kinship(self._with_ancestors(name for pair in pairs for name in pair))
-        return sum((kinship.pair(*pair) for pair in pairs), Fraction(0)) / len(pairs) if pairs else Fraction(0)
+        pairs = self.pairs(stage)
+        return sum((kinship for kinship, _, _ in pairs), Fraction(0)) / len(pairs) if pairs else Fraction(0)
 
     def ancestry(self, animal: AnimalId) -> tuple[Ancestry, ...]:
         """Shares of localities and lines in an animal, the largest first; empty if none is recorded or sires decide it.
@@ -92,7 +95,8 @@ class Relations:
 
     def of_stage(self, stage: str) -> AnimalId:
         """The planned member that stands for a stage's young; empty if it has no parents."""
-        return self.young.get(_planned(stage, ""), "")
+        name = _planned(stage, "", SEXES[0])
+        return name if name in self.members else ""
 
 
 def _by_id(asked: Asked, species: str) -> Mapping[AnimalId, Member]:
@@ -105,6 +109,11 @@ def _by_id(asked: Asked, species: str) -> Mapping[AnimalId, Member]:
     return found
 
 
-def _planned(stage: str, holdback: str) -> AnimalId:
+def _planned(stage: str, holdback: str, sex: Sex) -> AnimalId:
     """A name that no animal has: folder names hold no such sign."""
-    return f"\0{stage}.{holdback}"
+    return f"\0{stage}.{holdback} {sex}"
+
+
+def written_name(member: AnimalId) -> str:
+    """A member as plans write it: an animal, or ``STAGE.HOLDBACK``."""
+    return member[1:].partition(" ")[0] if member.startswith("\0") else member

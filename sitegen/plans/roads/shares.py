@@ -5,11 +5,10 @@ from dataclasses import replace
 from fractions import Fraction
 
 from sitegen.genetics.counts import Shares
-from sitegen.genetics.crosses import HALF, SEXES
+from sitegen.genetics.crosses import HALF, SEXES, Cross
 from sitegen.genetics.gametes import Mode, StateNumber
 from sitegen.genetics.loci import Sex
-from sitegen.genetics.transmission import Transmission
-from sitegen.plans.roads.couples import Couple
+from sitegen.plans.pairings import Side
 from sitegen.plans.roads.wants import Want, fits, looks_together
 
 _NONE = Fraction(0)
@@ -22,14 +21,14 @@ Kinds = Mapping[tuple[Fraction, Fraction], Fraction]
 """(share that looks right, share that looks right and holds all that is unseen) to the chance of such parents."""
 
 
-def kinds_of(transmissions: Sequence[Transmission], couples: Sequence[Couple], want: Want) -> Kinds:
+def kinds_of(sides: Sequence[Side], want: Want) -> Kinds:
     """The kinds of parents that matter to a want; their chances sum to 1."""
     found: dict[tuple[Fraction, Fraction], Fraction] = {}
-    for couple in couples:
+    for weight, crosses in sides:
         start = ((Fraction(1), Fraction(1)),) * 3
-        kinds: dict[_Kind, Fraction] = {(start[0], start[1], start[2]): couple.chance}
-        for transmission, pairs in zip(transmissions, couple.pairs, strict=True):
-            own = _at_group(transmission, pairs, want)
+        kinds: dict[_Kind, Fraction] = {(start[0], start[1], start[2]): weight}
+        for cross in crosses:
+            own = _at_group(cross, want)
             grown: dict[_Kind, Fraction] = {}
             for kind, chance in kinds.items():
                 for other, share in own.items():
@@ -51,17 +50,15 @@ def _of(both: _Both, sex: Sex | None) -> Fraction:
     return both[0] + both[1] if sex is None else both[SEXES.index(sex)]
 
 
-def _at_group(
-    transmission: Transmission, pairs: Mapping[tuple[StateNumber, StateNumber], Fraction], want: Want
-) -> Mapping[_Kind, Fraction]:
+def _at_group(cross: Cross, want: Want) -> Mapping[_Kind, Fraction]:
     """The same at one group of loci, by the pairs that differ there."""
-    mode = transmission.mode
+    mode = cross.mode
     right = _memory(lambda state: _chance(mode, state, want, unseen=False))
     true = _memory(lambda state: _chance(mode, state, want, unseen=True))
     found: dict[_Kind, Fraction] = {}
-    for pair, chance in pairs.items():
+    for pair, chance in cross.pairs.items():
         sums = [[_NONE, _NONE] for _ in range(3)]
-        for state, share in transmission.young(*pair).items():
+        for state, share in cross.transmission.young(*pair).items():
             sex = mode.states[state].sex
             for rank, part in [(SEXES.index(sex), Fraction(1))] if sex else [(0, HALF), (1, HALF)]:
                 sums[0][rank] += share * part
