@@ -20,7 +20,7 @@ from sitegen.genetics.loci import Genome, Sex
 from sitegen.genetics.questions import AnimalId, Impossible, TooTangled
 from sitegen.plans.doubts_harms import all_wanted, makers, never_seen, unweighed
 from sitegen.plans.doubts_kinds import AlwaysSeen, Doubt, LookAlike, NotCarried, TooShort, Where
-from sitegen.plans.promises import PromiseRoute, open_stages, to_fill
+from sitegen.plans.promises import PromiseRoute, open_stages
 from sitegen.plans.roads.plan import Parents, StagePlan
 from sitegen.plans.roads.wants import Want, fits, loci_of, looks_together, want_of
 
@@ -87,7 +87,7 @@ class _Reach:
                 want = self._want(kept, Sex(kept.sex) if kept.sex else None)
                 may = self._looking_right(self.young[each.stage.id], want)
                 self.kept[each.stage.id, kept.id] = may
-                if kept not in to_fill(each):
+                if kept not in each.to_fill:
                     continue
                 where = Where(self.route.project.id, kept.place, each.stage.id, self.route.id, kept.id)
                 if missing := self._missing(each, want):

@@ -10,7 +10,7 @@ from sitegen.genetics.loci import Genome, Locus
 from sitegen.genetics.observations import showing_alleles
 from sitegen.genetics.questions import AnimalId
 from sitegen.plans.doubts_kinds import Lethal, Unweighed, Where
-from sitegen.plans.promises import PromiseRoute, open_stages, to_fill
+from sitegen.plans.promises import PromiseRoute, open_stages
 
 
 def all_wanted(route: PromiseRoute) -> Iterator[tuple[Goal | Holdback, Where]]:
@@ -19,7 +19,7 @@ def all_wanted(route: PromiseRoute) -> Iterator[tuple[Goal | Holdback, Where]]:
     if not route.id:
         yield project.goal, Where(project.id, project.goal.place or project.place)
     for each in open_stages(route):
-        for kept in to_fill(each):
+        for kept in each.to_fill:
             yield kept, Where(project.id, kept.place, each.stage.id, route.id, kept.id)
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from sitegen.content.branches import Needs, apart, needs
 from sitegen.content.collection import Collection
 from sitegen.content.litters import Litter
-from sitegen.content.projects import Goal, Holdback, Project, Stage
+from sitegen.content.projects import Goal, Project, Stage
 from sitegen.findings import Place
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId
@@ -80,14 +80,6 @@ def routes_of(collection: Collection, project: Project, as_of: dt.date) -> tuple
 def open_stages(route: PromiseRoute) -> tuple[StagePlan, ...]:
     """The stages that are still to be bred."""
     return tuple(each for each in route.plan.stages if each.state is not StageState.DONE)
-
-
-def to_fill(each: StagePlan) -> tuple[Holdback, ...]:
-    """What a stage that is not done is still to keep; nothing else once it has what it wanted first."""
-    stage = each.stage
-    has_all = bool(stage.keep) and all(kept.animals for kept in stage.keep)
-    wanted = stage.keep if has_all else stage.holdbacks
-    return () if each.state is StageState.DONE else tuple(kept for kept in wanted if not kept.animals)
 
 
 def at_once(promises: Iterable[Promise]) -> tuple[Promise, ...]:

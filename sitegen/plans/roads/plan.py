@@ -91,6 +91,11 @@ class StagePlan:
     expecting: tuple[Expecting, ...] = ()
 
     @property
+    def to_fill(self) -> tuple[Holdback, ...]:
+        """What it is still to keep, in both branches."""
+        return (*self.keep, *self.otherwise)
+
+    @property
     def is_open(self) -> bool:
         """True while it can still be bred."""
         return self.state is not StageState.DONE and self.earliest is not None

@@ -196,7 +196,7 @@ def script_of(plan: RoadPlan, genome: Genome, goal: Goal) -> Script:
 def _open_holdbacks(each: StagePlan, goal: Goal, *, last: bool) -> Sequence[Holdback]:
     """What is still to be kept; the last stage keeps the goal where it names nothing."""
     if each.stage.holdbacks or not last:
-        return (*each.keep, *each.otherwise)
+        return each.to_fill
     return (Holdback(id="goal", shows=goal.shows, carries=goal.carries, place=each.stage.place),)
 
 
