@@ -26,6 +26,7 @@ from sitegen.photos.share_pictures import SHARES, compose_shares
 from sitegen.photos.store import Store
 from sitegen.photos.variants import PhotoFacts, PictureSettings, plan
 from sitegen.photos.videos import VIDEOS, Videos, ready_videos
+from sitegen.plans.roads.beside import roads_of
 from sitegen.publish.release import File, ReleaseReport, check_output, publish
 from sitegen.render.catalogues import catalogue_of
 from sitegen.render.machine import machine_files
@@ -35,7 +36,6 @@ from sitegen.render.themes import Theme, find_theme, share_style, theme_files
 from sitegen.site.addresses import SITEMAP
 from sitegen.site.material import Material, told_changes, with_litter_names
 from sitegen.site.outcomes import litter_pairing
-from sitegen.site.road import roads_of
 from sitegen.site.share import every_share
 from sitegen.site.whole_site import Make, every_page
 from sitegen.words.audit.whole import audit

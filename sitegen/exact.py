@@ -91,6 +91,16 @@ def written(chance: Fraction) -> str:
     return str(chance)
 
 
+def decimals(value: Fraction, places: int) -> str:
+    """A number from 0 on with so many places after the point, rounded half up in whole numbers.
+
+    >>> decimals(Fraction(2, 3), 4), decimals(Fraction(25, 2), 1)
+    ('0.6667', '12.5')
+    """
+    whole, part = divmod(int(value * 10**places + Fraction(1, 2)), 10**places)
+    return f"{whole}.{part:0{places}}"
+
+
 def writable(odds: Mapping[K, Fraction]) -> Mapping[K, Fraction]:
     """Odds that sum to 1, as a record can hold them: the very ones, or, where one is too long to be read, to 40 places.
 

@@ -1,4 +1,4 @@
-"""Small inline drawings: the odds as a picture of 100, a line of weights, a project's road and chances, an address.
+"""Small inline drawings: the odds as a picture of 100, a line of weights, how a chance came about, an address.
 
 Each says in words what it shows. Marks differ in shape and size, so that colour is never needed to tell them apart.
 """
@@ -10,17 +10,12 @@ from markupsafe import Markup, escape
 
 from sitegen.site.paper import Code
 from sitegen.site.parts import IconArray, Staircase, WeightLine
-from sitegen.site.road import RoadLane, RoadTimeline
-from sitegen.site.roads import ChanceChart
 
 _STEP = 10
 _WIDE, _HIGH, _EDGE = 600, 140, 10
 _FLAT = 3
 """The part of the breeding weight, one in so many, that an animal weighs at least where it is drawn."""
-_ROAD_WIDE, _LABELS, _ROAD_EDGE = 330, 60, 8
-_TOP, _LANE, _FOOT = 26, 36, 24
-_SMALLEST_YEAR, _LABEL_WIDTH, _SMALLEST_STEP = 14, 36, 30
-_CHART_HIGH, _CHART_LEFT, _CHART_TOP, _CHART_FOOT = 150, 30, 22, 24
+_CHART_WIDE, _CHART_LEFT, _CHART_TOP, _CHART_FOOT, _SMALLEST_STEP = 330, 30, 22, 24, 30
 QUIET = 4
 """Light modules around a QR code. Source: ISO/IEC 18004."""
 
@@ -135,98 +130,9 @@ def _line(kind: str, x1: int, y1: int, x2: int, y2: int) -> str:
     return f'<line class="{kind}" x1="{x1}" y1="{y1}" x2="{x2}" y2="{y2}"/>'
 
 
-def _mark(kind: str, x: int, y: int) -> str:
-    """A disc for what was born, a ring for what can be, a bar for what was planned, a lozenge for the goal."""
-    if kind == "born":
-        return f'<circle class="road-born" cx="{x}" cy="{y}" r="6"/>'
-    if kind == "open":
-        return f'<circle class="road-open" cx="{x}" cy="{y}" r="5.5"/>'
-    if kind == "planned":
-        return _line("road-planned", x, y - 8, x, y + 8)
-    shape = f"M{x} {y - 8}L{x + 7} {y}L{x} {y + 8}L{x - 7} {y}Z"
-    return f'<path class="road-{"reached" if kind == "reached" else "median"}" d="{shape}"/>'
-
-
-def draw_road_mark(kind: str) -> Markup:
-    """One mark of the picture, for its legend."""
-    body = _mark(kind, 10, 10)
-    return ready(
-        f'<svg class="road-mark" viewBox="0 0 20 20" width="20" height="20" aria-hidden="true" focusable="false">{body}'
-        "</svg>"
-    )
-
-
-def draw_road(road: RoadTimeline) -> Markup:
-    """The years from left to right, one line a stage and one for the goal; today as a broken line."""
-    years = road.last - road.first + 1
-    step = max(_SMALLEST_YEAR, (_ROAD_WIDE - _LABELS - _ROAD_EDGE) // years)
-    right = _LABELS + years * step
-    floor = _TOP + len(road.lanes) * _LANE
-    every = -(-_LABEL_WIDTH // step)
-    parts = []
-    for rank in range(years):
-        x = _LABELS + rank * step + step // 2
-        if rank % every == 0:
-            parts.append(_text(x, 15, str(road.first + rank), "road-year"))
-            parts.append(_line("road-grid", x, _TOP - 4, x, floor))
-    if 0 <= road.today <= years * 1000:
-        x = _LABELS + road.today * step // 1000
-        parts.append(_line("road-today", x, _TOP - 4, x, floor + 4))
-        anchor = "middle" if _LABELS + 24 < x < right - 24 else ("start" if x < right - 24 else "end")
-        parts.append(_text(x, floor + 18, road.today_label, "road-today-word", anchor))
-    for rank, lane in enumerate(road.lanes):
-        parts.append(_lane(lane, road, _TOP + rank * _LANE + _LANE // 2, step, right))
-    wide = max(_ROAD_WIDE, right + _ROAD_EDGE)
-    return _svg("road-picture", road.title, road.description, wide, floor + _FOOT, "".join(parts))
-
-
-def _lane(lane: RoadLane, road: RoadTimeline, y: int, step: int, right: int) -> str:
-    def place(year: int) -> int:
-        return _LABELS + (min(year, road.last) - road.first) * step + step // 2
-
-    parts = [_text(0, y + 5, lane.label, "road-label", "start"), _line("road-floor", _LABELS, y, right, y)]
-    if lane.since:
-        parts.append(_line("road-since", place(lane.since), y, right, y))
-    parts += [_mark(mark.kind, place(mark.year), y) for mark in lane.marks]
-    return "".join(parts)
-
-
-def draw_chances(chart: ChanceChart) -> Markup:
-    """A bar a season, as high as its chance; what came before the season is filled, what the season adds is open."""
-    seasons = len(chart.bars)
-    step = max(_SMALLEST_YEAR, (_ROAD_WIDE - _CHART_LEFT - _ROAD_EDGE) // max(1, seasons))
-    step = min(step, 56)
-    right = _CHART_LEFT + seasons * step
-    floor = _CHART_TOP + _CHART_HIGH
-    parts = [
-        _line("chance-floor", _CHART_LEFT, floor, right, floor),
-        _line("chance-half", _CHART_LEFT, floor - _CHART_HIGH // 2, right, floor - _CHART_HIGH // 2),
-        _text(_CHART_LEFT - 5, floor - _CHART_HIGH // 2 + 4, "50", "chance-scale", "end"),
-        _text(_CHART_LEFT - 5, floor - _CHART_HIGH + 4, "100", "chance-scale", "end"),
-        _text(_CHART_LEFT - 5, floor + 4, "0", "chance-scale", "end"),
-    ]
-    every = -(-_LABEL_WIDTH // step)
-    counted = -(-26 // step)
-    for rank, bar in enumerate(chart.bars):
-        x, width = _CHART_LEFT + rank * step + 2, step - 4
-        top, before = _height(bar.by), _height(bar.before)
-        if before:
-            parts.append(_bar("chance-before", x, floor - before, width, before))
-        if top > before:
-            parts.append(_bar("chance-new", x, floor - top, width, top - before))
-        middle = x + width // 2
-        last = seasons - 1
-        if bar.by and (last - rank) % counted == 0:
-            parts.append(_text(middle, floor - top - 5, bar.count, "chance-count"))
-        if (last - rank) % every == 0:
-            parts.append(_text(middle, floor + 17, bar.season, "chance-season"))
-    wide, high = max(right + _ROAD_EDGE, 180), floor + _CHART_FOOT
-    return _svg("chance-chart", chart.title, chart.description, wide, high, "".join(parts))
-
-
 def draw_staircase(stairs: Staircase) -> Markup:
     """A tread a step, as high as its chance, numbered as the sentences beside it, which are its text alternative."""
-    step = max(_SMALLEST_STEP, min(64, (_ROAD_WIDE - _CHART_LEFT - 4) // len(stairs.steps)))
+    step = max(_SMALLEST_STEP, min(64, (_CHART_WIDE - _CHART_LEFT - 4) // len(stairs.steps)))
     right, floor, half = _CHART_LEFT + len(stairs.steps) * step, _CHART_TOP + 100, _CHART_TOP + 50
     parts = [_text(_CHART_LEFT - 5, floor + 4 - each, str(each), "chance-scale", "end") for each in (0, 50, 100)]
     parts += [
@@ -244,17 +150,6 @@ def draw_staircase(stairs: Staircase) -> Markup:
         f'height="{floor + _CHART_FOOT}" aria-hidden="true" focusable="false">{"".join(parts)}'
         f'<path class="staircase-path" d="{"".join(path)}"/></svg>'
     )
-
-
-def _bar(kind: str, x: int, y: int, width: int, height: int) -> str:
-    return f'<rect class="{kind}" x="{x}" y="{y}" width="{width}" height="{height}"/>'
-
-
-def _height(thousandths: int) -> int:
-    """Units of height: none and all only for exactly none and all."""
-    if thousandths in (0, 1000):
-        return thousandths * _CHART_HIGH // 1000
-    return min(_CHART_HIGH - 2, max(2, thousandths * _CHART_HIGH // 1000))
 
 
 def matrix(text: str) -> tuple[tuple[bool, ...], ...]:

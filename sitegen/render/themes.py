@@ -23,12 +23,9 @@ from sitegen.content.yaml_tree import Entries, Items, Node, Scalar, parse_tree
 from sitegen.findings import ThemeError, nearest
 from sitegen.photos.share_pictures import ShareStyle
 from sitegen.render.drawings import (
-    draw_chances,
     draw_dots,
     draw_icon_array,
     draw_qr,
-    draw_road,
-    draw_road_mark,
     draw_staircase,
     draw_weight_line,
 )
@@ -323,7 +320,7 @@ def _environment(templates: Mapping[str, Template]) -> Sandbox:
         "prose": prose, "icon_array": draw_icon_array, "dots": draw_dots, "weight_line": draw_weight_line,
         "data_block": data_block, "pedigree": draw_pedigree, "pedigree_mark": draw_pedigree_mark, "qr": draw_qr,
         "say": _say, "line": draw_line, "claim": draw_claim, "statement": draw_statement,
-        "road": draw_road, "road_mark": draw_road_mark, "chance_chart": draw_chances, "staircase": draw_staircase,
+        "staircase": draw_staircase,
     }  # fmt: skip
     return sandbox(load, filters)
 

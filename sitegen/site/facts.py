@@ -4,10 +4,6 @@ Their format (``data/collection.json``) is our own, documented by a JSON Schema 
 ``format`` is raised when a reader of the older one would misread a newer file.
 """
 
-from collections.abc import Iterable
-from enum import StrEnum
-from typing import Any
-
 from sitegen.content.animals import Animal
 from sitegen.content.litters import Litter
 from sitegen.content.prices import OfferState
@@ -20,53 +16,31 @@ from sitegen.genetics.loci import Sex
 from sitegen.site.addresses import DATA, DATA_SCHEMA, litter_address, relative
 from sitegen.site.entries import living_young
 from sitegen.site.material import Folio, Material, folio
+from sitegen.site.road_facts import ROADS, road_facts
+from sitegen.site.schema import (
+    CHANCE,
+    DATE,
+    DAY,
+    DRAFT,
+    MAYBE,
+    TEXT,
+    TEXTS,
+    Plain,
+    Schema,
+    an_array,
+    an_object,
+    by_name,
+    described,
+    one_of,
+)
 from sitegen.words.buying import missing_texts
 from sitegen.words.changes import change_sentence
 from sitegen.words.claims import headline
 from sitegen.words.conditions import condition_clause
 from sitegen.words.speech import plain
 
-Plain = dict[str, object]
-Schema = dict[str, Any]
 FORMAT = 1
-
-DRAFT = "https://json-schema.org/draft/2020-12/schema"
-TEXT: Schema = {"type": "string"}
-TEXTS: Schema = {"type": "array", "items": TEXT}
-MAYBE: Schema = {"type": ["string", "null"]}
-CHANCE: Schema = {"type": "string", "pattern": r"^(0|1|[1-9]\d*/[1-9]\d*)$"}
-DAY: Schema = {"type": "string", "pattern": r"^\d{4}-\d{2}-\d{2}$"}
-DATE: Schema = {"type": "string", "pattern": r"^\d{4}(-\d{2}(-\d{2})?)?$"}
-"""A day, a month or a year."""
 _DATE = DATE | MAYBE
-
-
-def described(schema: Schema, description: str) -> Schema:
-    """The same with words on what it means."""
-    return {**schema, "description": description}
-
-
-def one_of(words: Iterable[StrEnum]) -> Schema:
-    """One of these words."""
-    return {"enum": [word.value for word in words]}
-
-
-def an_array(items: Schema) -> Schema:
-    """A list of such items."""
-    return {"type": "array", "items": items}
-
-
-def an_object(properties: Schema, description: str = "", *, optional: tuple[str, ...] = ()) -> Schema:
-    """An object that has these properties and no others."""
-    told = {"description": description} if description else {}
-    required = [key for key in properties if key not in optional]
-    return {"type": "object", **told, "properties": properties, "required": required, "additionalProperties": False}
-
-
-def _by_name(items: Schema) -> Schema:
-    """An object that has such an item under any name."""
-    return {"type": "object", "additionalProperties": items}
-
 
 _CLAIM = an_object(
     {
@@ -137,11 +111,11 @@ _LITTER = an_object(
     }
 )
 _JOINT = described(
-    _by_name(an_array(an_object({"carries": TEXTS, "p": CHANCE}))),
+    by_name(an_array(an_object({"carries": TEXTS, "p": CHANCE}))),
     "Animal to each two loci, or alleles of a series, whose joint chance of carrying is not the product.",
 )
 _LITTERMATES = described(
-    _by_name(_by_name(an_object({"young": TEXTS, "counts": an_array(CHANCE)}))),
+    by_name(by_name(an_object({"young": TEXTS, "counts": an_array(CHANCE)}))),
     "Litter to each locus at which several young are in doubt: their numbers, and the chance that 0, 1, ... carry it.",
 )
 
@@ -165,6 +139,7 @@ def facts_schema() -> Schema:
                 "litters": an_array(_LITTER),
                 "joint": _JOINT,
                 "littermates": _LITTERMATES,
+                "projects": ROADS,
             }
         ),
     }
@@ -184,6 +159,7 @@ def published_facts(material: Material) -> Plain:
         "animals": [_animal(animal, page) for animal in collection.animals.values()],
         "litters": [_litter(litter) for litter in collection.litters.values()],
         **joint_json(collection, (material.together, material.littermates)),
+        "projects": road_facts(material),
     }
 
 

@@ -53,7 +53,7 @@ class Material:
         changes: Animal to what changed of what is said of it, oldest first (:func:`told_changes`).
         pairings: Litter to what its parents can give (``sitegen.site.outcomes.litter_pairing``); the page of a litter
             that is not in it tells nothing of that.
-        roads: Project to what is told of its road (``sitegen.site.road.roads_of``); the page of a project that is not
+        roads: Project to what is told of its road (``plans.roads.beside.roads_of``); the page of a project that is not
             in it tells no chances.
         together: Animal to its hidden genes that hang together.
         littermates: Litter to how many of its young in doubt carry each gene.

@@ -14,7 +14,9 @@ from sitegen.exact import written
 from sitegen.genetics.loci import Sex, genotype_text
 from sitegen.site.addresses import relative
 from sitegen.site.animal import not_known_lines
-from sitegen.site.facts import (
+from sitegen.site.material import Folio
+from sitegen.site.parts import text_of
+from sitegen.site.schema import (
     CHANCE,
     DATE,
     DAY,
@@ -29,8 +31,6 @@ from sitegen.site.facts import (
     described,
     one_of,
 )
-from sitegen.site.material import Folio
-from sitegen.site.parts import text_of
 from sitegen.site.views import together_lines
 from sitegen.words.buying import short_caution
 from sitegen.words.claims import SEEN

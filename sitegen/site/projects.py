@@ -6,29 +6,29 @@ from dataclasses import dataclass, replace
 from sitegen.content.animals import Animal
 from sitegen.content.litters import Litter
 from sitegen.content.projects import Project, Update
-from sitegen.evidence.offers import allele_cautions
+from sitegen.evidence.offers import Caution, allele_cautions
 from sitegen.site.addresses import GENES, project_address
 from sitegen.site.material import Folio
-from sitegen.site.parts import CautionView, IconArray, LabelRow, Line, Plate, Prose, Span, words
+from sitegen.site.parts import CautionView, IconArray, Line, Plate, Prose, Span, words
 from sitegen.site.plates import in_time_order, named_plate, project_plate
-from sitegen.site.road import Road, RoadEvent, RoadTimeline, events, next_stage, timeline
+from sitegen.site.road import Road, RoadStep, road_steps
 from sitegen.site.road_stages import DecisionView, StageView, decision_views, stage_view
 from sitegen.site.roads import (
-    Chances,
     Routes,
+    Seasons,
     assumption_lines,
-    chances,
     goal_lines,
     now_odds,
-    now_sentences,
+    now_paragraphs,
+    rival_sentences,
     routes,
+    seasons,
     wrong_sentences,
 )
 from sitegen.site.views import caution_views, look_links
 from sitegen.words.labels import project_state_text
-from sitegen.words.road_stages import name_in_anchor
-from sitegen.words.roads import opened
-from sitegen.words.speech import Link, Sentence, Target, _, capital, listed, plain, said
+from sitegen.words.road_stages import harm_sentence, name_in_anchor
+from sitegen.words.speech import Link, Sentence, Target, _, capital, listed, said
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,44 +78,45 @@ class ProjectPage:
     """One project.
 
     Attributes:
-        now, odds: Where it stands, with a picture of the chance by the horizon.
-        latest: The newest note, leading to it.
-        timeline, events: The road as a picture and as a list.
-        stages: One card each.
-        chances: By season; None where nothing is predicted.
+        state: How far it is, and since when.
+        harm: That the goal has a gene with a known harm; the first line of the page.
+        road: The road in pictures, a step a stage.
+        now, odds: Where it stands, the chance of its goal with a picture, what is decided next; a paragraph each.
+        rivals: Ways that are better, a sentence each.
+        seasons: What the seasons bring; None where nothing is predicted.
         routes: Beside the other routes; None without any.
-        cast: The animals, each with what it is here.
         wrong: What went wrong, and what it cost.
         decisions: Those that are not about one stage.
+        lead: The newest photograph of the project itself.
         welfare, harms: The breeder's note on genes that may harm, and those genes' own cautions.
         goal_lines: Relatedness and ancestry of the goal animal.
         assumptions: What the numbers take for granted.
+        updates: Its notes, newest first.
         index: The longer parts of the page in their order, each a link to its place.
     """
 
     name: str
     kicker: Line
+    state: str
     goal: Line
-    label: tuple[LabelRow, ...]
-    lead: Plate | None
+    harm: Line
+    road: tuple[RoadStep, ...]
     now: tuple[Line, ...]
     odds: IconArray | None
-    latest: Line
-    about: Prose
-    timeline: RoadTimeline | None
-    events: tuple[RoadEvent, ...]
+    rivals: tuple[Line, ...]
     stages: tuple[StageView, ...]
-    chances: Chances | None
+    seasons: Seasons | None
     routes: Routes | None
-    cast: tuple[Plate, ...]
     wrong: tuple[Line, ...]
     decisions: tuple[DecisionView, ...]
+    lead: Plate | None
+    about: Prose
+    updates: tuple[UpdateView, ...]
+    plates: tuple[Plate, ...]
     welfare: Prose
     harms: tuple[CautionView, ...]
     goal_lines: tuple[Line, ...]
     assumptions: tuple[Line, ...]
-    updates: tuple[UpdateView, ...]
-    plates: tuple[Plate, ...]
     index: tuple[Line, ...]
 
 
@@ -192,7 +193,7 @@ def _row(project: Project, folio: Folio) -> ProjectRow:
         species=folio.collection.species[project.species].name,
         latest=latest,
         picture=plates[-1] if plates else None,
-        now=folio.lines(now_sentences(road)),
+        now=folio.lines(now_paragraphs(road)),
         odds=now_odds(road),
     )
 
@@ -214,49 +215,46 @@ def _others(project: Project, folio: Folio) -> Iterator[tuple[Road, str, str]]:
 
 def project_page(project: Project, folio: Folio) -> ProjectPage:
     """All that is told of one project."""
-    species = folio.collection.species[project.species]
+    species, found = folio.collection.species[project.species], folio.material.roads.get(project.id)
     road = _road(project, folio)
-    updates = tuple(_update(update, project, folio) for update in newest_updates(project))
-    plates = project_plates(project, folio)
+    plates, begun = project_plates(project, folio), folio.date(project.started) if project.started else ""
+    state, harmful = state_words(project, road), _harmful(project, folio)
+    own = bool(project.photos or any(update.photos for update in project.updates))
     page = ProjectPage(
         name=project.name,
         kicker=(Span(_("A project with ")), Span(species.name, folio.linker.to(f"{GENES}#{species.id}"))),
+        state=_("{state}, begun {date}").format(state=state, date=begun) if begun else state,
         goal=folio.line(goal_sentence(project, folio)),
-        label=tuple(_label(project, road)),
-        lead=plates[-1] if plates else None,
-        now=folio.lines(now_sentences(road)),
+        harm=folio.line(harm_sentence([folio.voice.gene_of(c.species, c.locus, c.allele) for c in harmful], goal=True)),
+        road=road_steps(road),
+        now=folio.lines(now_paragraphs(road)),
         odds=now_odds(road),
-        latest=(Span(_("The newest note: ")), Span(updates[0].title, f"#{updates[0].id}")) if updates else (),
-        about=folio.prose(project.about),
-        timeline=timeline(road),
-        events=events(road),
+        rivals=folio.lines(rival_sentences(road, found)),
         stages=tuple(stage_view(stage, road) for stage in project.stages),
-        chances=chances(road),
+        seasons=seasons(road),
         routes=routes(road, tuple(_others(project, folio))),
-        cast=tuple(_cast(project, road)),
         wrong=folio.lines(wrong_sentences(road)),
         decisions=decision_views([each for each in project.decisions if not each.stage], folio),
+        lead=plates[-1] if own else None,
+        about=folio.prose(project.about),
+        updates=tuple(_update(update, project, folio) for update in newest_updates(project)),
+        plates=plates[:-1] if own else (),
         welfare=folio.prose(project.welfare),
-        harms=_harms(project, folio),
+        harms=caution_views(harmful, folio),
         goal_lines=goal_lines(road),
         assumptions=assumption_lines(road),
-        updates=updates,
-        plates=plates[:-1] if project.photos or any(update.photos for update in project.updates) else (),
         index=(),
     )
     return replace(page, index=tuple(_index(page)))
 
 
 def _index(page: ProjectPage) -> Iterator[Line]:
-    """What the page has, in its order; of the notes the newest, as the others follow it."""
+    """What the page has, in its order; of stages and notes the first, as the others follow it."""
     parts = [
-        ("now", _("Where we are now"), True),
-        ("road", _("The road"), bool(page.events)),
-        *((stage.id, stage.title, True) for stage in page.stages),
-        ("chances", _("Chance by season"), page.chances is not None),
+        *((stage.id, _("The stages"), True) for stage in page.stages[:1]),
+        ("seasons", _("Season by season"), page.seasons is not None),
         ("routes", _("Other ways to the same goal"), page.routes is not None),
         ("wrong", _("What went wrong"), bool(page.wrong)),
-        ("cast", _("The animals"), bool(page.cast)),
         *((update.id, _("Notes"), True) for update in page.updates[:1]),
         ("assumptions", _("What these numbers take for granted"), bool(page.assumptions)),
     ]
@@ -267,28 +265,6 @@ def state_words(project: Project, road: Road) -> str:
     """The state that the breeder recorded; reached also when a kept young meets the goal."""
     is_reached = road.outlook is not None and road.outlook.reached is not None
     return capital(project_state_text("reached" if is_reached else project.state))
-
-
-def _label(project: Project, road: Road) -> Iterator[LabelRow]:
-    folio, outlook = road.folio, road.ahead
-    yield LabelRow(_("State"), words(state_words(project, road)))
-    if project.started:
-        yield LabelRow(_("Begun"), words(folio.date(project.started)))
-    if outlook is not None:
-        coming = next_stage(outlook)
-        if coming is not None and coming.earliest is not None:
-            yield LabelRow(_("Next"), folio.line(opened(said("{what}", what=road.stage_words(coming.id)))))
-            yield LabelRow(_("Earliest"), words(road.when(coming.earliest)))
-        if outlook.median is not None:
-            yield LabelRow(_("Half are there by"), words(str(outlook.median)))
-        yield LabelRow(_("Last season"), words(str(outlook.horizon)))
-
-
-def _cast(project: Project, road: Road) -> Iterator[Plate]:
-    """The animals of the project with their photos, each with what it is here."""
-    for animal in _animals(project, road.folio):
-        told = "; ".join(plain(part) for part in parts_played(animal.id, road))
-        yield replace(named_plate(animal, road.folio), note=capital(told))
 
 
 def parts_played(animal: str, road: Road) -> Iterator[Sentence]:
@@ -324,7 +300,7 @@ def stages_of(litter: Litter, folio: Folio) -> Line:
     return folio.line(listed(found))
 
 
-def _harms(project: Project, folio: Folio) -> tuple[CautionView, ...]:
+def _harmful(project: Project, folio: Folio) -> tuple[Caution, ...]:
     """What is known of genes of the goal that may harm."""
     genome, goal = folio.collection.species[project.species].genome, project.goal
     looked = {look.id: locus for locus in genome.loci for look in locus.looks if look.id in goal.shows}
@@ -334,8 +310,7 @@ def _harms(project: Project, folio: Folio) -> tuple[CautionView, ...]:
         for allele in locus.alleles
         if allele.id in (*goal.shows, *goal.carries) or (locus in looked.values() and len(locus.alleles) == 1)
     ]
-    found = [caution for locus, allele in named for caution in allele_cautions(project.species, locus, allele)]
-    return caution_views(found, folio)
+    return tuple(caution for locus, allele in named for caution in allele_cautions(project.species, locus, allele))
 
 
 def _update(update: Update, project: Project, folio: Folio) -> UpdateView:

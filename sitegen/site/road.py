@@ -1,91 +1,44 @@
-"""A route to a goal as its pages look at it; and its years as a picture, and as a list that tells it all."""
+"""A route to a goal as its pages look at it; and the road in pictures: parents, what was kept, the goal."""
 
-import datetime as dt
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from sitegen.content.litters import Litter
-from sitegen.content.projects import Holdback, Project, Stage
+from sitegen.content.projects import Holdback, Project, Stage, is_goal
 from sitegen.content.species import Species
-from sitegen.evidence.asking import Asked
-from sitegen.findings import SitegenError
-from sitegen.plans.roads.courses import Roads
-from sitegen.plans.roads.kinds import ProjectRoads, RoadOutlook, StageOutlook, StageState, Waits
-from sitegen.plans.roads.outlook import outlook
+from sitegen.genetics.loci import WILD
+from sitegen.genetics.observations import showing_alleles
+from sitegen.plans.roads.kinds import RoadOutlook, StageOutlook, StageState, Waits
 from sitegen.plans.seasons import BreedingYear, breeding_year
-from sitegen.site.entries import litter_date, living_young
+from sitegen.site.entries import living_young
 from sitegen.site.material import Folio
-from sitegen.site.parts import Line
+from sitegen.site.parts import Line, Plate, words
+from sitegen.site.plates import empty_plate, named_plate
 from sitegen.words.inheritance import BirthWords, birth_words
-from sitegen.words.road_stages import planned_words, stage_link
-from sitegen.words.roads import (
-    chance_by,
-    first_possible,
-    horizon_event,
-    median_event,
-    never_sentence,
-    reached_event,
-    season_words,
-    stage_event,
-    timeline_description,
-    timeline_title,
-    why_words,
-)
-from sitegen.words.speech import Link, Sentence, Target, Words, _, capital, listed, said
+from sitegen.words.road_stages import came_words, harm_sentence, planned_words, stage_link, wanted_words
+from sitegen.words.roads import never_sentence, opened, season_words, why_words
+from sitegen.words.speech import Link, Sentence, Target, Words, _, listed, plain, said
 
 
 @dataclass(frozen=True, slots=True)
-class RoadMark:
-    """A mark on the picture of the road, in the middle of its year.
-
-    ``kind``: ``born`` (a litter), ``open`` (the earliest season), ``planned``, ``median``, ``reached``.
-    """
-
-    year: int
-    kind: str
-
-
-@dataclass(frozen=True, slots=True)
-class RoadLane:
-    """One line of the picture: a stage, or the goal. From ``since`` on it may happen, up to the last year; 0: never."""
-
-    label: str
-    marks: tuple[RoadMark, ...]
-    since: int = 0
-
-
-@dataclass(frozen=True, slots=True)
-class RoadTimeline:
-    """The road over the years, for a drawing.
+class RoadStep:
+    """A stage on the picture of the road.
 
     Attributes:
-        title, description: Its text alternatives.
-        first, last: The years at its ends.
-        today: The day of the statement in thousandths of a year after the beginning of ``first``; before 0 or beyond
-            the end it is not drawn.
-        today_label: The word at that line.
-        lanes: From the top.
-        legend: The kinds of marks that are used (and ``today``), each with what it means.
+        when: Its seasons, or the earliest.
+        title: ``Stage 2``, leading to its card.
+        state: How far it is: ``done``, ``begun``, ``next``, ``later``; empty where nothing could be worked out.
+        parents, kept, otherwise: Small pictures with names; young that are still to come have empty plates.
+        came: Its litters.
     """
 
-    title: str
-    description: str
-    first: int
-    last: int
-    today: int
-    today_label: str
-    lanes: tuple[RoadLane, ...]
-    legend: tuple[tuple[str, str], ...]
-
-
-@dataclass(frozen=True, slots=True)
-class RoadEvent:
-    """What happened in a year, or can happen then at the earliest: the road as a list. ``kind`` as in ``RoadMark``."""
-
-    year: str
-    kind: str
-    words: Line
-    notes: tuple[Line, ...] = ()
+    when: str
+    title: Line
+    state: str
+    parents: tuple[Plate, ...]
+    kept: tuple[Plate, ...]
+    otherwise: tuple[Plate, ...]
+    came: tuple[Line, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,14 +63,14 @@ class Road:
         return self.folio.collection.species[self.project.species]
 
     @property
-    def year(self) -> BreedingYear:
-        """The months of pairing and birth."""
-        return breeding_year(self.folio.collection, self.species)
-
-    @property
     def births(self) -> BirthWords:
         """Clutch or litter."""
         return birth_words(self.species)
+
+    @property
+    def year(self) -> BreedingYear:
+        """The months of pairing and birth."""
+        return breeding_year(self.folio.collection, self.species)
 
     @property
     def given_up(self) -> bool:
@@ -143,18 +96,27 @@ class Road:
         """What was computed of a stage."""
         return next((each for each in self.outlook.stages if each.id == stage.id), None) if self.outlook else None
 
+    def still_open(self, stage: Stage) -> StageOutlook | None:
+        """What was computed of a stage of which something is still to come."""
+        looked = self.looked_at(stage)
+        return looked if looked and self.ahead is not None and looked.state is not StageState.DONE else None
+
     def held(self, name: str) -> tuple[Stage, Holdback] | None:
         """The stage and the young that ``STAGE.HOLDBACK`` means; None for an animal."""
         stage_id, _dot, holdback_id = name.partition(".")
-        found = ((s, h) for s in self.project.stages if s.id == stage_id for h in s.holdbacks if h.id == holdback_id)
-        return next(found, None) if name not in self.folio.collection.animals else None
+        every = ((s, h) for s in self.project.stages if s.id == stage_id for h in s.holdbacks if h.id == holdback_id)
+        return next(every, None) if name not in self.folio.collection.animals else None
 
     def animals(self, name: str) -> tuple[str, ...]:
         """The animals that a parent's name means; none for young that are not kept yet."""
         if name in self.folio.collection.animals:
             return (name,)
         held = self.held(name)
-        return tuple(a for a in held[1].animals if a in self.folio.collection.animals) if held else ()
+        return self.kept(held[1]) if held else ()
+
+    def kept(self, held: Holdback) -> tuple[str, ...]:
+        """The young that were kept."""
+        return tuple(each for each in held.animals if each in self.folio.collection.animals)
 
     def parent(self, name: str) -> Sentence:
         """A parent in words: its name, or which young it is to be."""
@@ -170,6 +132,11 @@ class Road:
         """The pairing of a stage."""
         return said(_("{dam} with {sire}"), dam=self.parent(stage.dam), sire=self.parent(stage.sire))
 
+    def wanted(self, held: Holdback, *, seen: bool = False) -> Sentence:
+        """What is to be kept; ``seen``: by what an eye can choose by."""
+        shows, carries = self.names(held.shows), () if seen else self.names(held.carries)
+        return wanted_words(held.count, held.sex, shows, carries, only=held.only)
+
     def names(self, ids: Sequence[str]) -> tuple[Link, ...]:
         """Alleles and looks by name, each leading to its gene."""
         return tuple(found for each in ids for found in self._named(each))
@@ -178,12 +145,9 @@ class Road:
         genome = self.species.genome
         for locus in genome.loci:
             where = f"{self.species.id}/{locus.id}"
-            for allele in locus.alleles:
-                if allele.id == name:
-                    return (Link(allele.name, Target.GENE, where),)
-            for look in locus.looks:
-                if look.id == name:
-                    return (Link(look.name, Target.GENE, where),)
+            called = {look.id: look.name for look in locus.looks} | {each.id: each.name for each in locus.alleles}
+            if name in called:
+                return (Link(called[name], Target.GENE, where),)
         return ()
 
     def when(self, season: int) -> str:
@@ -193,13 +157,22 @@ class Road:
         told = (paired.year, paired.month) if known else (season, 0)
         return season_words(*told, self.folio.collection.site.language)
 
-    def why(self, stage: StageOutlook) -> Sentence:
+    def seasons(self, stage: Stage) -> str:
+        """When a stage was bred, or can be at the earliest; else the season it was planned for."""
+        seasons = list(dict.fromkeys(str(self.season_of(litter)) for litter in self.litters(stage)))
+        looked = self.still_open(stage)
+        if looked is None:
+            return ", ".join(seasons) or str(stage.season)
+        if looked.earliest is not None and not self.coming(looked):
+            seasons.append(_("from {year}").format(year=looked.earliest))
+        return ", ".join(seasons)
+
+    def why(self, stage: StageOutlook) -> str:
         """What decides a stage's earliest season, after "because"; empty when it has none."""
         if stage.earliest is None:
-            return ()
+            return ""
         rest = self.project.rest if self.project.rest is not None else self.species.rest
-        waits = Waits.TODAY if stage.waits is Waits.REST and rest == 0 else stage.waits
-        return why_words(waits, self.parent(stage.waits_for) if stage.waits_for else (), stage.earliest)
+        return why_words(Waits.TODAY if stage.waits is Waits.REST and rest == 0 else stage.waits, stage.earliest)
 
     def never(self, stage: StageOutlook) -> Sentence:
         """That a stage cannot be bred any more, and because of whom."""
@@ -221,141 +194,103 @@ class Road:
         unborn = (each for each in self.litters(stage) if each.born is None)
         return next((each for each in unborn if self.season_of(each) == looked.earliest), None)
 
+    def harm(self, stage: Stage) -> Line:
+        """That young of a stage can have a gene with a known harm; empty where they cannot."""
+        dam, sire = (self._alleles(name) for name in (stage.dam, stage.sire))
+        found = []
+        for locus in self.species.genome.loci:
+            made = {locus.genotype(a, b) for a in dam[locus.id] for b in sire[locus.id]}
+            shown = {allele for genotype in made for allele in showing_alleles(locus, genotype)}
+            if locus.sex_linked:
+                shown |= dam[locus.id] | sire[locus.id]
+            found += [each.id for each in locus.alleles if each.welfare and each.id in shown]
+        return self.folio.line(harm_sentence(self.names(found), goal=False))
+
+    def _alleles(self, parent: str) -> dict[str, set[str]]:
+        """Locus to the alleles that a parent may have; of young that are not kept yet, those of both their parents."""
+        found: dict[str, set[str]] = {locus.id: {WILD} for locus in self.species.genome.loci}
+        held = self.held(parent)
+        sources = [self._alleles(n) for n in (held[0].dam, held[0].sire)] if held and not self.animals(parent) else []
+        for animal in self.animals(parent):
+            posteriors = self.folio.voice.answers.posteriors.get(animal, {})
+            sources.append({locus: {allele for pair in odds for allele in pair} for locus, odds in posteriors.items()})
+        for source in sources:
+            for locus, alleles in source.items():
+                found[locus] |= alleles
+        return found
+
 
 def next_stage(outlook: RoadOutlook) -> StageOutlook | None:
     """The open stage that can be bred first; of several at the same time the first in the plan."""
-    open_ = [stage for stage in outlook.stages if stage.yielded or stage.state.value != "done"]
+    open_ = [stage for stage in outlook.stages if stage.state is not StageState.DONE]
     can = [(stage.earliest, rank, stage) for rank, stage in enumerate(open_) if stage.earliest is not None]
     return min(can)[2] if can else None
 
 
-def roads_of(asked: Asked, project: Project, as_of: dt.date) -> ProjectRoads | None:
-    """The roads of one project; None where its plan has no answer. Another route without one is left out."""
-    roads = Roads(asked, project.species)
-    try:
-        main = outlook(asked, project, as_of, roads=roads)
-    except SitegenError:
-        return None
-    others = {}
-    for each in project.alternatives:
-        try:
-            others[each.id] = outlook(asked, project, as_of, stages=each.stages, roads=roads)
-        except SitegenError:
-            continue
-    return ProjectRoads(main, others)
+# The road in pictures.
 
 
-_LONGEST = 40
-"""Years that the picture shows at most."""
+def road_steps(road: Road) -> tuple[RoadStep, ...]:
+    """The stages in their order, each with its parents and what was kept, or is to be."""
+    return tuple(_step(stage, road) for stage in road.project.stages)
 
 
-def timeline(road: Road) -> RoadTimeline | None:
-    """The picture; None when nothing in it has a year."""
-    lanes = (*(_stage_lane(stage, road) for stage in road.project.stages), _goal_lane(road))
-    years = [mark.year for lane in lanes for mark in lane.marks]
-    if road.project.started:
-        years.append(road.project.started.year)
-    if not years:
-        return None
-    as_of, first = road.folio.material.as_of, min(years)
-    last = min(max([*years, *([road.ahead.horizon] if road.ahead else [])]), first + _LONGEST)
-    kinds = {mark.kind for lane in lanes for mark in lane.marks}
-    return RoadTimeline(
-        title=timeline_title(road.project.name),
-        description=timeline_description(first, last),
-        first=first,
-        last=last,
-        today=(as_of.year - first) * 1000 + (as_of.timetuple().tm_yday - 1) * 1000 // 366,
-        today_label=_("today"),
-        lanes=lanes,
-        legend=tuple((kind, words) for kind, words in _legend(road) if kind in kinds),
-    )
-
-
-def _legend(road: Road) -> tuple[tuple[str, str], ...]:
-    return (
-        ("born", _("{litter}, in the year of birth").format(litter=capital(road.births.litter))),
-        ("planned", _("planned for then")),
-        ("open", _("earliest season")),
-        ("median", _("half of such plans are there")),
-        ("reached", _("the goal")),
-    )
-
-
-def _stage_lane(stage: Stage, road: Road) -> RoadLane:
-    """The litters of a stage, the season it was planned for, and from when on it can be bred."""
-    born = dict.fromkeys(year for litter in road.litters(stage) if (year := road.season_of(litter)))
-    marks = [RoadMark(year, "born") for year in born]
+def _step(stage: Stage, road: Road) -> RoadStep:
     looked = road.looked_at(stage)
-    is_open = road.ahead is not None and looked is not None and looked.state is not StageState.DONE
-    earliest = looked.earliest if looked and is_open else None
-    if earliest is not None and earliest not in born:
-        marks.append(RoadMark(earliest, "open"))
-    if stage.season not in (*born, earliest):
-        marks.append(RoadMark(stage.season, "planned"))
-    label = _("Stage {number}").format(number=road.number(stage.id))
-    return RoadLane(label, tuple(sorted(marks, key=lambda mark: mark.year)), earliest or 0)
+    filled = bool(stage.keep) and all(len(road.kept(held)) >= held.count for held in stage.keep)
+    kept = [plate for held in stage.keep for plate in _held(held, road)]
+    if not stage.keep and stage is road.project.stages[-1]:
+        kept.append(empty_plate(words(_("the goal"))))
+    return RoadStep(
+        when=road.seasons(stage),
+        title=road.folio.line(opened(said("{stage}", stage=road.stage_words(stage.id)))),
+        state=looked.state.value if looked else "",
+        parents=tuple(plate for name in (stage.dam, stage.sire) for plate in _parent(name, road)),
+        kept=tuple(kept),
+        otherwise=() if filled else tuple(plate for held in stage.otherwise for plate in _held(held, road)),
+        came=road.folio.lines(list(_came(stage, road))),
+    )
 
 
-def _goal_lane(road: Road) -> RoadLane:
-    if road.outlook and road.outlook.reached is not None:
-        return RoadLane(_("Goal"), (RoadMark(road.outlook.reached, "reached"),))
-    if road.ahead is None or (first := first_possible(road.ahead)) is None:
-        return RoadLane(_("Goal"), ())
-    median = road.ahead.median
-    marks = [RoadMark(first, "open")] if median != first else []
-    return RoadLane(_("Goal"), (*marks, *([RoadMark(median, "median")] if median is not None else ())), first)
+def _parent(name: str, road: Road) -> Iterator[Plate]:
+    animals, held = road.animals(name), road.held(name)
+    yield from (_small(animal, road) for animal in animals)
+    if not animals:
+        yield _empty(held[1], road) if held else empty_plate(words(name))
 
 
-def events(road: Road) -> tuple[RoadEvent, ...]:
-    """The road as a list, in the order of the years."""
-    found = [event for stage in road.project.stages for event in _stage_events(stage, road)]
-    found += _goal_events(road)
-    return tuple(event for _year, event in sorted(found, key=lambda each: each[0]))
+def _held(held: Holdback, road: Road) -> Iterator[Plate]:
+    """The young that were kept; where there are none yet, one empty plate."""
+    goal = is_goal(held, road.project.goal)
+    yield from (replace(_small(each, road), note=_("the goal") if goal else "") for each in road.kept(held))
+    if not road.kept(held):
+        yield empty_plate(words(_("the goal"))) if goal else _empty(held, road)
 
 
-def _stage_events(stage: Stage, road: Road) -> Iterator[tuple[int, RoadEvent]]:
-    pair, words = road.pair(stage), road.stage_words(stage.id)
-    litters, looked = road.litters(stage), road.looked_at(stage)
-    for litter in litters:
-        year = road.season_of(litter)
-        young, date = (living_young(litter), "") if litter.born else (None, litter_date(litter, road.folio))
-        told = stage_event(words, pair, road.folio.voice.litter(litter.id), young, date)
-        yield year, RoadEvent(str(year or ""), "born", road.folio.line(told), _kept(stage, litter, road))
-    if looked is None or road.ahead is None:
-        if not litters and road.outlook is None and not road.given_up:
-            yield stage.season, RoadEvent(str(stage.season), "planned", road.folio.line(stage_event(words, pair)))
-    elif looked.state is not StageState.DONE and looked.earliest is not None and not road.coming(looked):
-        year = looked.earliest
-        told = stage_event(words, pair)
-        yield year, RoadEvent(_("from {year}").format(year=year), "open", road.folio.line(told))
+def _empty(held: Holdback, road: Road) -> Plate:
+    """``two females``: young that are not kept yet."""
+    return empty_plate(words(plain(wanted_words(held.count, held.sex, (), ()))))
 
 
-def _kept(stage: Stage, litter: Litter, road: Road) -> tuple[Line, ...]:
-    """Which of a litter's young were kept for the plan."""
-    kept = [animal for held in stage.holdbacks for animal in held.animals if animal in litter.young]
-    names = listed([road.folio.voice.animal(animal) for animal in dict.fromkeys(kept)])
-    return (road.folio.line(said(_("Kept: {animals}."), animals=names)),) if kept else ()
+def _small(animal: str, road: Road) -> Plate:
+    """An animal with the shortest name that is clear beside its parents."""
+    record = road.folio.collection.animals[animal]
+    shown = replace(named_plate(record, road.folio), note="")
+    if record.number and record.name in ("", record.number):
+        return replace(shown, caption=words(_("No. {number}").format(number=record.number), shown.href))
+    return shown
 
 
-def _goal_events(road: Road) -> Iterator[tuple[int, RoadEvent]]:
-    outlook, folio = road.outlook, road.folio
-    if outlook is None or road.given_up:
-        return
-    if outlook.reached is not None:
-        animals = reached_with(road)
-        told = reached_event(listed([folio.voice.animal(animal) for animal in animals]))
-        yield outlook.reached, RoadEvent(str(outlook.reached), "reached", folio.line(told))
-        return
-    if outlook.median is not None:
-        yield outlook.median, RoadEvent(str(outlook.median), "median", folio.line(median_event()))
-    if outlook.by_season:
-        told = horizon_event(chance_by(outlook, outlook.horizon))
-        yield outlook.horizon, RoadEvent(str(outlook.horizon), "", folio.line(told))
+def _came(stage: Stage, road: Road) -> Iterator[Sentence]:
+    for litter in road.litters(stage):
+        if litter.born:
+            yield came_words(litter.id, living_young(litter))
+        else:
+            yield said(_("a {litter} is on its way"), litter=road.births.litter)
 
 
 def reached_with(road: Road) -> tuple[str, ...]:
     """The animals that were kept as the goal."""
     wanted = set(road.project.goal.shows)
     held = [h for stage in road.project.stages for h in stage.holdbacks if wanted <= set(h.shows)]
-    return tuple(dict.fromkeys(a for h in held for a in h.animals if a in road.folio.collection.animals))
+    return tuple(dict.fromkeys(animal for h in held for animal in road.kept(h)))

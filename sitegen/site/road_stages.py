@@ -1,29 +1,28 @@
 """The stage cards of a project: odds beside results."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
+from fractions import Fraction
 
 from sitegen.content.litters import Litter
-from sitegen.content.projects import Decision, Holdback, Stage
-from sitegen.genetics.counts import Needed
+from sitegen.content.projects import Decision, Holdback, Stage, Until
 from sitegen.plans.roads.kinds import Counted, HoldbackOutlook, LitterResult, StageOutlook, StageState
 from sitegen.site.entries import litter_date, litter_row
 from sitegen.site.material import Folio
 from sitegen.site.outcomes import MOST_ROWS, RARE, OutcomeRow, outcome_row
-from sitegen.site.parts import Line, LitterRow, Plate, words
-from sitegen.site.plates import empty_plate, named_plate
+from sitegen.site.parts import Line, LitterRow, words
 from sitegen.site.road import Road
 from sitegen.words.claims import short_phrase
-from sitegen.words.numbers import average_text
+from sitegen.words.numbers import Edge, about_in_100, average_text
 from sitegen.words.road_stages import (
     at_least_in_one,
+    bred_sentence,
     carries_sentence,
-    folded_looks,
-    goal_each_sentence,
+    drawn_note,
+    ended_sentence,
+    given_bred_sentence,
     how_unusual,
-    keep_sentence,
     kind_words,
-    nothing_but,
     on_average,
     one_young,
     result_note,
@@ -32,17 +31,14 @@ from sitegen.words.road_stages import (
     state_words,
     tries_sentence,
     unseen_sentence,
-    wanted_words,
-    yielded_sentence,
-    young_needed,
 )
-from sitegen.words.roads import on_its_way, opened
-from sitegen.words.speech import Sentence, Words, _, capital, said
+from sitegen.words.roads import on_its_way, opened, paragraph
+from sitegen.words.speech import Link, Sentence, _, capital, plain, said
 
 
 @dataclass(frozen=True, slots=True)
 class WantedView:
-    """Young to be kept from a stage: three statements on what can be seen, then what cannot, then who was kept."""
+    """Young to be kept from a stage: statements on what can be seen, then what cannot, then who was kept."""
 
     title: Line
     statements: tuple[Line, ...]
@@ -85,16 +81,17 @@ class StageView:
     Attributes:
         id: Its anchor.
         title, season, state: ``Stage 2 of 3``, when, how far.
+        harm: That its young can have a gene with a known harm; stands first.
         pairing: Who with whom.
-        parents: Their photos; a parent that is not kept yet has an empty plate.
+        over: The words under which a stage is folded away of which nothing more is to come; empty for any other.
         why: Why not before; empty for a stage that is done.
+        course: How it goes: how often it is bred and tried, and how it ends.
         note: The breeder's note.
-        wanted: What is to be kept.
+        results: Its litters.
+        wanted: What is to be kept, then what if that does not come.
+        odds: The words under which the numbers of one litter are folded away; empty without any.
         looks_heading, looks: What the young can look like, by eye, for a stage that is still open.
         looks_note: What the table leaves out.
-        looks_folded: The words under which a long table is folded away; empty for a short one.
-        further: The goal itself, the chance that the stage gives all, how often it is tried.
-        results: Its litters.
         decisions: What was decided about it.
     """
 
@@ -102,59 +99,48 @@ class StageView:
     title: str
     season: str
     state: str
+    harm: Line
     pairing: Line
-    parents: tuple[Plate, ...]
+    over: str
     why: Line
+    course: tuple[Line, ...]
     note: str
+    results: tuple[ResultView, ...]
     wanted: tuple[WantedView, ...]
+    odds: str
     looks_heading: str
     looks: tuple[OutcomeRow, ...]
     looks_note: tuple[Line, ...]
-    looks_folded: str
-    further: tuple[Line, ...]
-    results: tuple[ResultView, ...]
     decisions: tuple[DecisionView, ...]
-
-
-_LONG = 5
-"""A table of looks with more rows is folded away."""
-_SAID_LEVEL = 90
-"""Hundredths: the level that is told of "how many are needed"."""
 
 
 def stage_view(stage: Stage, road: Road) -> StageView:
     """The card of one stage."""
-    looked = road.looked_at(stage)
-    is_open = looked is not None and road.ahead is not None and looked.state is not StageState.DONE
-    looks = _looks(looked, road) if looked and is_open else ()
+    looked, ahead = road.looked_at(stage), road.still_open(stage)
+    looks, pair = _looks(ahead, road) if ahead else (), opened(road.pair(stage))
+    wanted = tuple(_wanted(held, stage, ahead, road) for held in stage.holdbacks)
+    done = looked is not None and looked.state is StageState.DONE
+    over = _("{pair}: what came of it, and what we kept") if ahead is None and road.litters(stage) else ""
+    has_odds = looks or any(each.statements for each in wanted)
     return StageView(
         id=stage_anchor(stage.id),
         title=stage_title(road.number(stage.id), len(road.project.stages)),
-        season=_season(stage, looked, road),
-        state=capital(state_words(looked.state)) if looked and (is_open or looked.state is StageState.DONE) else "",
-        pairing=road.folio.line(opened(road.pair(stage))),
-        parents=tuple(plate for name in (stage.dam, stage.sire) for plate in _parents(name, road)),
-        why=road.folio.line(_why(looked, road)) if looked and is_open else (),
+        season=road.seasons(stage),
+        state=capital(state_words(looked.state)) if looked and (ahead or done) else "",
+        harm=road.harm(stage),
+        pairing=road.folio.line(pair),
+        over=over.format(pair=plain(pair)),
+        why=road.folio.line(_why(ahead, road)) if ahead else (),
+        course=road.folio.lines(list(_course(stage, ahead, road))) if ahead else (),
         note=stage.note,
-        wanted=tuple(_wanted(held, stage, looked, is_open, road) for held in stage.holdbacks),
+        results=tuple(_result(litter, looked, road) for litter in road.litters(stage)),
+        wanted=wanted,
+        odds=_("What one {litter} can give").format(litter=road.births.litter) if has_odds else "",
         looks_heading=_("What the young can look like"),
         looks=looks,
-        looks_note=_looks_note(looked, len(looks), road) if looked and is_open else (),
-        looks_folded=folded_looks(len(looks)) if len(looks) > _LONG else "",
-        further=tuple(_further(stage, looked, road)) if looked and is_open else (),
-        results=tuple(_result(litter, looked, road) for litter in road.litters(stage)),
+        looks_note=_looks_note(ahead, len(looks), road) if ahead and looks else (),
         decisions=decision_views([d for d in road.project.decisions if d.stage == stage.id], road.folio),
     )
-
-
-def _season(stage: Stage, looked: StageOutlook | None, road: Road) -> str:
-    """When: the seasons of its litters, or the earliest that can come."""
-    seasons = list(dict.fromkeys(str(road.season_of(litter)) for litter in road.litters(stage)))
-    if looked is None or road.ahead is None or looked.state is StageState.DONE:
-        return ", ".join(seasons) or str(stage.season)
-    if looked.earliest is None or road.coming(looked):
-        return ", ".join(seasons)
-    return ", ".join([*seasons, _("{when} at the earliest").format(when=road.when(looked.earliest))])
 
 
 def _why(looked: StageOutlook, road: Road) -> Sentence:
@@ -165,65 +151,57 @@ def _why(looked: StageOutlook, road: Road) -> Sentence:
     return said(_("Not before {when}, because {why}."), when=road.when(looked.earliest), why=road.why(looked))
 
 
-def _parents(name: str, road: Road) -> Iterator[Plate]:
-    """The parents' photos; one empty plate for young that are not kept yet."""
-    animals = road.animals(name)
-    for animal in animals:
-        yield named_plate(road.folio.collection.animals[animal], road.folio)
-    if not animals:
-        yield empty_plate(road.folio.line(opened(road.parent(name))))
+def _course(stage: Stage, looked: StageOutlook, road: Road) -> Iterator[Sentence]:
+    """How often it is tried, how many plans come so far, and how it ends there."""
+    outlook, branches = road.outlook, bool(stage.otherwise)
+    yield tries_sentence(stage.tries, branches=branches, until_else=stage.until == Until.ELSE)
+    if outlook is None:
+        return
+    draws = outlook.draws
+    if looked.bred and about_in_100(looked.bred[-1][1]) not in (100, Edge.MORE_THAN_99):  # else ``ended`` says it all
+        given = given_bred_sentence(looked.kept_given_bred or Fraction(0), draws)
+        yield paragraph([bred_sentence(looked.bred, draws), given])
+    yield ended_sentence(looked.ended, outlook.horizon, draws, is_last=stage is road.project.stages[-1])
 
 
-def _wanted(held: Holdback, stage: Stage, looked: StageOutlook | None, is_open: bool, road: Road) -> WantedView:
+def _wanted(held: Holdback, stage: Stage, ahead: StageOutlook | None, road: Road) -> WantedView:
     """What is to be kept; its odds where it is still to come, and what was kept."""
-    folio = road.folio
-    told = next((each for each in looked.holdbacks if each.id == held.id), None) if looked else None
-    what = wanted_words(held.count, held.sex, _shown(held, held.shows, road), road.names(held.carries))
-    open_ = told is not None and is_open and len(held.animals) < held.count
+    folio, open_ = road.folio, len(held.animals) < held.count
+    told = next((each for each in ahead.holdbacks if each.id == held.id), None) if ahead and open_ else None
     title = _("To keep if that does not come: {what}") if held in stage.otherwise else _("To keep: {what}")
     return WantedView(
-        title=folio.line(said(title, what=what)),
-        statements=folio.lines(list(_statements(held, told, road))) if told and open_ else (),
-        unseen=folio.lines(list(_unseen(held, told, road))) if told and open_ else (),
-        kept=tuple(_kept(animal, held, road) for animal in held.animals if animal in folio.collection.animals),
+        title=folio.line(said(title, what=road.wanted(held))),
+        statements=folio.lines(list(_statements(held, told, road))) if told else (),
+        unseen=folio.lines(list(_unseen(held, told, road))) if told else (),
+        kept=tuple(_kept(animal, held, road) for animal in road.kept(held)),
     )
 
 
 def _statements(held: Holdback, told: HoldbackOutlook, road: Road) -> Iterator[Sentence]:
-    yield one_young(_seen(held, told, road), held.sex, told.looks_right)
-    if told.looks_right == 0:
-        return
-    yield on_average(told.expected, told.between, road.species)
-    yield at_least_in_one(held.count, told.in_one_litter, road.species)
-    yield from (young_needed(needed) for needed in _at_level(told.needed) if told.looks_right < 1)
+    yield one_young(_seen(held, told, road), held.sex, told.right, told.drawn)
+    if told.right:
+        yield on_average(told.expected, road.species)
+        yield at_least_in_one(held.count, told.in_one_litter, road.species, told.drawn)
+        if told.drawn:
+            yield drawn_note(road.births.litter)
 
 
-def _seen(held: Holdback, told: HoldbackOutlook, road: Road) -> tuple[Words, ...]:
+def _seen(held: Holdback, told: HoldbackOutlook, road: Road) -> tuple[Link, ...]:
     """The looks that an eye can choose by."""
-    return _shown(held, [look for look in held.shows if look not in told.unseen], road)
-
-
-def _shown(held: Holdback, looks: Sequence[str], road: Road) -> tuple[Words, ...]:
-    """Looks by name; that they are all, where nothing else is to be seen."""
-    return (nothing_but(road.names(looks)),) if held.only else road.names(looks)
+    return road.names([look for look in held.shows if look not in told.unseen])
 
 
 def _unseen(held: Holdback, told: HoldbackOutlook, road: Road) -> Iterator[Sentence]:
-    if not told.unseen or told.carries is None or told.looks_right == 0:
+    if not told.unseen or told.carries is None:
         return
     kind = kind_words(_seen(held, told, road), held.sex)
-    yield unseen_sentence(road.names(told.unseen), kind, told.carries)
-    if told.carries == 1:
+    yield unseen_sentence(road.names(told.unseen), kind, told.carries, told.drawn)
+    if told.carries == 1 and not told.drawn:
         return
     for allele, chance in told.each.items():
-        yield from (carries_sentence(name, chance) for name in road.names([allele]))
+        yield from (carries_sentence(name, chance, told.drawn) for name in road.names([allele]))
     if len(told.each) > 1 and told.carries > 0:
-        yield carries_sentence(_("all of that"), told.carries)
-    yield from (keep_sentence(needed) for needed in _at_level(told.to_keep) if told.carries > 0)
-
-
-def _at_level(needed: tuple[Needed, ...]) -> tuple[Needed, ...]:
-    return tuple(each for each in needed if each.level * 100 == _SAID_LEVEL)
+        yield carries_sentence(_("all of that"), told.carries, told.drawn)
 
 
 def _kept(animal: str, held: Holdback, road: Road) -> Line:
@@ -247,18 +225,6 @@ def _looks_note(looked: StageOutlook, shown: int, road: Road) -> tuple[Line, ...
         litter=road.births.litter, count=road.species.litter_size.usual
     )
     return (words(size), *((words(_("Rarer looks are left out.")),) if shown < len(looked.looks) else ()))
-
-
-def _further(stage: Stage, looked: StageOutlook, road: Road) -> Iterator[Line]:
-    goal = road.project.goal
-    same = any(set(held.shows) == set(goal.shows) and not held.carries and not goal.carries for held in stage.keep)
-    runs = road.outlook.method.runs if road.outlook else 0
-    told = [
-        () if same else goal_each_sentence(looked.goal_each),
-        () if same else yielded_sentence(looked.yielded, runs),
-        tries_sentence(stage.tries),
-    ]
-    yield from road.folio.lines(told)
 
 
 def _result(litter: Litter, looked: StageOutlook | None, road: Road) -> ResultView:

@@ -3,82 +3,73 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import groupby
 
+from sitegen.content.projects import Holdback, Stage, Until, is_goal
 from sitegen.plans.assumed import taken_for_granted
-from sitegen.plans.roads.kinds import Chance, RoadOutlook, StageState
+from sitegen.plans.roads.kinds import ProjectRoads, Range, RoadOutlook, StageOutlook, StageState
 from sitegen.site.entries import litter_date
 from sitegen.site.parts import IconArray, Line, Prose, words
 from sitegen.site.road import Road, next_stage, reached_with
 from sitegen.site.road_stages import counted_kind, told_counts
 from sitegen.site.views import odds_picture
 from sitegen.words.assumed import granted_sentences
-from sitegen.words.numbers import about_in_100, average_text, count_text
-from sitegen.words.relations import ancestry_text, relatedness_words
-from sitegen.words.road_stages import unlucky_sentence
+from sitegen.words.numbers import about_in_100, average_text, quoted, whole_text
+from sitegen.words.relations import ancestry_text
+from sitegen.words.road_stages import unlucky_sentence, wanted_words
 from sitegen.words.roads import (
+    beside_sentence,
+    better_sentence,
     cannot_tell,
-    chance_by,
-    chance_sentence,
-    chart_description,
-    chart_title,
+    closer_words,
     coming_sentence,
-    effort_sentence,
-    ever_sentence,
+    decision_sentence,
+    differing,
+    draws_sentence,
+    exchanged,
     first_possible,
     given_up_sentence,
     goal_relatedness,
+    goal_then,
+    goes_on,
+    half_sentence,
+    kept_by,
+    kept_sentence,
     late_sentence,
-    median_sentence,
-    method_sentences,
+    litter_of,
     missed_sentence,
-    most_sentence,
     next_sentence,
+    nothing_left,
     opened,
+    otherwise_sentence,
+    paragraph,
     reached_sentence,
     setback_sentence,
+    sooner_words,
     standing_assumptions,
     standing_sentence,
+    table_sentence,
     told_by_season,
     unknown_ages_sentence,
 )
-from sitegen.words.speech import Link, Sentence, Target, _, listed, said
+from sitegen.words.speech import Link, Sentence, Target, _, capital, joined, listed, said
 
 
 @dataclass(frozen=True, slots=True)
-class ChanceBar:
-    """A season of the chart. ``by`` and ``before`` are thousandths; 0 and 1000 only if exactly so."""
+class SeasonRow:
+    """A season: a number for each column, each with the range it stays in, which may be empty."""
 
     season: str
-    by: int
-    before: int
-    count: str
+    cells: tuple[tuple[str, str], ...]
 
 
 @dataclass(frozen=True, slots=True)
-class ChanceChart:
-    """Chance by season as bars, for a drawing."""
+class Seasons:
+    """What the seasons bring: ``heads`` are the columns of the table, the first that of the season itself."""
 
-    title: str
-    description: str
-    bars: tuple[ChanceBar, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class ChanceRow:
-    """A season of the table beside the chart."""
-
-    season: str
-    by: str
-    then: str
-
-
-@dataclass(frozen=True, slots=True)
-class Chances:
-    """The chance of the goal by season."""
-
+    heads: tuple[str, ...]
+    rows: tuple[SeasonRow, ...]
     lines: tuple[Line, ...]
-    chart: ChanceChart
-    rows: tuple[ChanceRow, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,76 +101,160 @@ class Routes:
 
 _LIKELY_ENOUGH = Fraction(1, 2)
 """A kind that half of such litters would have none of is no bad luck when none came."""
+_LITTLE = Fraction(1, 20)
+"""An average below it is told as fewer than a tenth."""
+_SURE = 2
+"""Standard errors by which another way has to be better before it is told."""
 
 
-def now_sentences(road: Road) -> Iterator[Sentence]:
-    """Where the project stands: its state, what is next and when at the earliest and why, and the chances."""
+def now_paragraphs(road: Road) -> Iterator[Sentence]:
+    """Where the project stands; the chance of its goal; what is next, and what is then decided."""
     outlook, project = road.outlook, road.project
     if road.given_up:
         yield given_up_sentence()
-        return
-    if outlook is None:
+    elif outlook is None:
         yield reached_sentence(None, (), ()) if project.state == "reached" else cannot_tell()
-        return
-    if outlook.reached is not None:
+    elif outlook.reached is not None:
         animals = [road.folio.voice.animal(animal) for animal in reached_with(road)]
         yield reached_sentence(outlook.reached, animals, listed(animals))
+    else:
+        done = sum(stage.state is StageState.DONE for stage in outlook.stages)
+        yield standing_sentence(done, len(outlook.stages), begun=any(road.litters(stage) for stage in project.stages))
+        yield paragraph(list(_chance(road, outlook)))
+        if (coming := next_stage(outlook)) is not None:
+            yield paragraph(list(_next(coming, road)))
+
+
+def _chance(road: Road, outlook: RoadOutlook) -> Iterator[Sentence]:
+    if not outlook.by_season:
+        yield nothing_left()
         return
-    done = sum(stage.state is StageState.DONE for stage in outlook.stages)
-    yield standing_sentence(done, len(outlook.stages), begun=any(road.litters(stage) for stage in project.stages))
-    if (coming := next_stage(outlook)) is not None and coming.earliest is not None:
-        stage = next(stage for stage in project.stages if stage.id == coming.id)
-        words_of, pair = road.stage_words(stage.id), road.pair(stage)
-        if litter := road.coming(coming):
-            name = road.folio.voice.litter(litter.id)
-            yield coming_sentence(words_of, pair, name, litter_date(litter, road.folio))
-        else:
-            when, again = road.when(coming.earliest), coming.state is StageState.BEGUN
-            yield next_sentence(words_of, pair, when, road.why(coming), again=again)
-    chance = chance_by(outlook, outlook.horizon)
-    yield chance_sentence(outlook.horizon, chance)
-    if chance:
-        yield median_sentence(outlook.median, outlook.horizon)
+    last, draws = told_by_season(outlook)[-1], whole_text(outlook.draws, road.folio.collection.site.language)
+    yield kept_sentence(outlook.horizon, last.kept, draws)
+    unseen = dict.fromkeys(u for s in outlook.stages for held in s.holdbacks if held.is_goal for u in held.unseen)
+    yield beside_sentence(last, listed(road.names(list(unseen))))
+    if outlook.half_by is not None:
+        yield half_sentence(outlook.half_by)
+
+
+def _next(coming: StageOutlook, road: Road) -> Iterator[Sentence]:
+    """What is next and why not before; then what is kept if it comes, and what if not."""
+    stage = next(stage for stage in road.project.stages if stage.id == coming.id)
+    words_of, pair, season = road.stage_words(stage.id), road.pair(stage), coming.earliest
+    assert season is not None
+    unborn = road.coming(coming)
+    if unborn is not None:
+        litter: Sentence = (road.folio.voice.litter(unborn.id),)
+        yield coming_sentence(words_of, pair, litter[0], litter_date(unborn, road.folio))
+    else:
+        litter = said(litter_of(road.births.litter, season))
+        yield next_sentence(words_of, pair, road.when(season), road.why(coming), again=coming.state is StageState.BEGUN)
+    missing = [held for held in stage.keep if len(road.kept(held)) < held.count]
+    if missing:
+        what = listed([road.wanted(held, seen=True) for held in missing])
+        yield decision_sentence(litter, what, sum(h.count for h in missing), _leads_to(stage, missing, road))
+    elif not stage.keep and stage is road.project.stages[-1]:
+        what = wanted_words(1, "", road.names(road.project.goal.shows), ())
+        yield decision_sentence(litter, what, 1, goal_then(listed(road.names(road.project.goal.carries))))
+    else:
+        return
+    tried = len({road.season_of(each) for each in road.litters(stage) if each is not unborn})
+    last = stage.tries is not None and tried + 1 >= stage.tries
+    branch = [held for held in stage.otherwise if len(road.kept(held)) < held.count]
+    told = listed([road.wanted(held, seen=True) for held in branch])
+    last = last or (bool(branch) and stage.until == Until.ELSE)
+    yield otherwise_sentence(told, _leads_to(stage, branch, road), last=last)
+
+
+def _leads_to(stage: Stage, kept: Sequence[Holdback], road: Road) -> Sentence:
+    """What kept young are for: the goal, or the stages that use them."""
+    looked = road.looked_at(stage)
+    goal = next((held for held in kept if is_goal(held, road.project.goal)), None)
+    if goal is not None and len(kept) == 1:
+        told = next((each for each in looked.holdbacks if each.id == goal.id), None) if looked else None
+        return goal_then(listed(road.names(told.unseen if told else ())))
+    names = {f"{stage.id}.{held.id}" for held in kept}
+    users = [each for each in road.project.stages if {each.dam, each.sire} & names]
+    if not users:
+        return ()
+    first = road.looked_at(users[0])
+    return goes_on(listed([road.stage_words(each.id) for each in users]), first.earliest if first else None)
+
+
+def rival_sentences(road: Road, found: ProjectRoads | None) -> Iterator[Sentence]:
+    """The other ways that are better beyond doubt: those that are written, and this one with a parent exchanged."""
+    main = road.ahead
+    if main is None or found is None:
+        return
+    for each in road.project.alternatives:
+        gain, error = found.gains.get(each.id, (Fraction(0), Fraction(0)))
+        if each.id in found.alternatives and _is_better(gain, error):
+            other = found.alternatives[each.id]
+            horizon = min(main.horizon, other.horizon)
+            way: Sentence = (Link(quoted(each.name), Target.PROJECT, f"{road.project.id}#routes"),)
+            yield better_sentence(way, gain, error, horizon, _beside(main, other.half_by, other.inbreeding))
+    for rival in found.rivals[:1]:
+        if _is_better(rival.gain, rival.error):
+            way = exchanged(road.folio.voice.animal(rival.animal), road.stage_words(rival.stage), is_dam=rival.is_dam)
+            more = _beside(main, rival.half_by, rival.inbreeding)
+            yield better_sentence(way, rival.gain, rival.error, main.horizon, more)
+
+
+def _is_better(gain: Fraction, error: Fraction) -> bool:
+    return gain > _SURE * error and isinstance(about_in_100(max(gain, Fraction(0))), int)
+
+
+def _beside(main: RoadOutlook, half_by: int | None, inbreeding: Fraction) -> Sentence:
+    return joined([sooner_words(half_by, main.half_by), closer_words(inbreeding, main.inbreeding)])
 
 
 def now_odds(road: Road) -> IconArray | None:
     """The chance by the last season as a picture; None where nothing is predicted."""
-    return odds_picture(chance_by(road.ahead, road.ahead.horizon)) if road.ahead and road.ahead.by_season else None
+    return odds_picture(kept_by(road.ahead, road.ahead.horizon)) if road.ahead and road.ahead.by_season else None
 
 
-def chances(road: Road) -> Chances | None:
-    """The chance of the goal by season; None where nothing is predicted."""
+def seasons(road: Road) -> Seasons | None:
+    """What the seasons bring, one row each; None where nothing is predicted."""
     outlook = road.ahead
     if outlook is None or not outlook.by_season:
         return None
-    told = told_by_season(outlook)
-    lines = [
-        chance_sentence(outlook.horizon, told[-1].by),
-        median_sentence(outlook.median, outlook.horizon) if told[-1].by else (),
-        ever_sentence(outlook.ever),
-        effort_sentence(outlook.litters, outlook.kept, road.births.litters, outlook.horizon),
-    ]
-    chart = ChanceChart(chart_title(road.project.name), chart_description(told), tuple(_bars(told)))
-    rows = tuple(
-        ChanceRow(str(each.season), count_text(about_in_100(each.by)), count_text(about_in_100(each.then)))
-        for each in told
-    )
-    return Chances(road.folio.lines(lines), chart, rows)
-
-
-def _bars(told: Sequence[Chance]) -> Iterator[ChanceBar]:
-    before = 0
+    told, (born, known) = told_by_season(outlook), differing(outlook)
+    loads = {load.season: load for load in outlook.loads}
+    heads = [_("Season"), _("kept"), *([_("born")] if born else []), *([_("proved")] if known else [])]
+    rows = []
     for each in told:
-        by = _thousandths(each.by)
-        count = about_in_100(each.by)
-        few = "<1" if each.by < _LIKELY_ENOUGH else ">99"
-        yield ChanceBar(str(each.season), by, min(before, by), str(count) if isinstance(count, int) else few)
-        before = by
+        chances = [each.kept, *([each.born] if born else []), *([each.known] if known else [])]
+        cells = [(_short(chance), "") for chance in chances]
+        if (load := loads.get(each.season)) is not None:
+            cells += [_ranged(load.young), _ranged(load.kept), _ranged(load.held)]
+        rows.append(SeasonRow(str(each.season), tuple(cells)))
+    if loads:
+        heads += [_("young"), _("to raise"), _("places")]
+    language = road.folio.collection.site.language
+    lines = [
+        table_sentence(outlook.litters, road.births.litters),
+        draws_sentence(outlook.draws, outlook.error, language),
+    ]
+    return Seasons(tuple(heads), tuple(_merged(rows)), road.folio.lines(lines))
 
 
-def _thousandths(chance: Fraction) -> int:
-    """None and all only if exactly so."""
-    return int(chance) * 1000 if chance in (0, 1) else min(999, max(1, int(chance * 1000)))
+def _merged(rows: Sequence[SeasonRow]) -> Iterator[SeasonRow]:
+    """Seasons that are alike in every number as one row."""
+    for cells, alike in groupby(rows, key=lambda row: row.cells):
+        years = [row.season for row in alike]
+        yield SeasonRow(years[0] if len(years) == 1 else f"{years[0]}–{years[-1]}", cells)  # noqa: RUF001
+
+
+def _ranged(load: Range) -> tuple[str, str]:
+    """The average, and the range where there is one."""
+    mean = average_text(load.mean) if load.mean == 0 or load.mean >= _LITTLE else f"<{average_text(2 * _LITTLE)}"
+    return mean, f"{load.low}–{load.high}" if load.low != load.high else ""  # noqa: RUF001
+
+
+def _short(chance: Fraction) -> str:
+    """How many of 100, in signs."""
+    count = about_in_100(chance)
+    return str(count) if isinstance(count, int) else "<1" if chance < _LIKELY_ENOUGH else ">99"
 
 
 def routes(road: Road, others: Sequence[tuple[Road, str, str]]) -> Routes | None:
@@ -193,38 +268,34 @@ def routes(road: Road, others: Sequence[tuple[Road, str, str]]) -> Routes | None
         return None
     outlooks = [each.outlook for each in (road, *(other for other, _name, _about in others)) if each.outlook]
     horizon = min(each.horizon for each in outlooks)
+    to_raise = [sum((load.kept.mean for load in each.loads), Fraction(0)) for each in outlooks]
     rows = (
-        RouteRow(_("Half of such plans are there by"), tuple(_median(each) for each in outlooks)),
-        RouteRow(
-            _("Of 100 such plans, there by the end of {season}, about").format(season=horizon),
-            tuple(count_text(about_in_100(chance_by(each, horizon))) for each in outlooks),
-        ),
-        RouteRow(
-            _("{litters} still to come, on average").format(litters=road.births.litters.capitalize()),
-            tuple(average_text(each.litters) for each in outlooks),
-        ),
-        RouteRow(_("Young still to keep, on average"), tuple(average_text(each.kept) for each in outlooks)),
-        RouteRow(_("Parents of the goal animal"), tuple(relatedness_words(each.inbreeding) for each in outlooks)),
+        RouteRow(_("Half by"), tuple(_half_by(each) for each in outlooks)),
+        RouteRow(_("Of 100 by {season}").format(season=horizon), tuple(_short(kept_by(o, horizon)) for o in outlooks)),
+        RouteRow(capital(road.births.litters), tuple(average_text(each.litters) for each in outlooks)),
+        RouteRow(_("Young to raise"), tuple(average_text(each) for each in to_raise)),
+        RouteRow(_("Goal’s parents"), tuple(_related(each.inbreeding) for each in outlooks)),
     )
     views = tuple(
         RouteView(name, other.folio.prose(about), other.folio.lines(list(_steps(other))))
         for other, name, about in others
     )
-    note = _(
-        "Counted from today, each route by itself. The goal itself counts among the young to keep; the chances go as "
-        "far as the end of {season}."
-    )
+    note = _("Plans that keep a goal animal, {litters} and young on average; each route counted from today.")
     return Routes(
-        (_("This plan"), *(name for _road, name, _about in others)), rows, words(note.format(season=horizon)), views
+        (_("This plan"), *(name for _road, name, _about in others)),
+        rows,
+        words(note.format(litters=road.births.litters)),
+        views,
     )
 
 
-def _median(outlook: RoadOutlook) -> str:
-    if outlook.reached is not None:
-        return str(outlook.reached)
-    return (
-        str(outlook.median) if outlook.median is not None else _("later than {season}").format(season=outlook.horizon)
-    )
+def _related(inbreeding: Fraction) -> str:
+    return _("related, {fraction}").format(fraction=inbreeding) if inbreeding else _("not related")
+
+
+def _half_by(outlook: RoadOutlook) -> str:
+    found = outlook.reached if outlook.reached is not None else outlook.half_by
+    return str(found) if found is not None else _("later than {season}").format(season=outlook.horizon)
 
 
 def _steps(road: Road) -> Iterator[Sentence]:
@@ -293,31 +364,30 @@ def goal_lines(road: Road) -> tuple[Line, ...]:
     limit = road.project.relatedness_limit
     shares = tuple((each.origin, each.share) for each in outlook.ancestry)
     told = ancestry_text(shares)
-    return road.folio.lines(
+    related = paragraph(
         [
             goal_relatedness(outlook.inbreeding, limit),
-            said(_("Ancestry, as an expected share: {shares}."), shares=told) if told else (),
             said(_("The first animals of a family are taken as not related.")),
         ]
+    )
+    return road.folio.lines(
+        [related, said(_("Ancestry, as an expected share: {shares}."), shares=told) if told else ()]
     )
 
 
 def assumption_lines(road: Road) -> tuple[Line, ...]:
     """What the numbers take for granted; empty where nothing is predicted."""
-    outlook, species = road.ahead, road.species
+    outlook = road.ahead
     if outlook is None:
         return ()
     voice, granted = road.folio.voice, taken_for_granted(species, road.folio.collection, road.project)
     unknown = [voice.animal(animal) for animal in outlook.unknown_ages]
     how = Link(_("How a road is worked out"), Target.METHOD, "roads")
-    language = road.folio.collection.site.language
     return road.folio.lines(
         [
             *standing_assumptions(),
             *granted_sentences(granted, species, language),
-            most_sentence(road.births.litters),
             unknown_ages_sentence(unknown, listed(unknown)),
-            *method_sentences(outlook.method, language),
             said("{how}.", how=how),
         ]
     )

@@ -4,23 +4,19 @@ Chance for one young, expected number and chance in one litter are three stateme
 """
 
 import datetime as dt
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
 from sitegen.content.species import Species
-from sitegen.genetics.counts import MOST_YOUNG, Needed
-from sitegen.plans.roads.kinds import Chance, Counted, StageState
+from sitegen.plans.roads.kinds import Counted, Ending, StageState
 from sitegen.words.inheritance import birth_words
 from sitegen.words.numbers import (
     average_text,
-    both_sides,
-    count_text,
     date_text,
-    in_100,
     sides,
     small_number,
 )
-from sitegen.words.roads import opened, told_chance
+from sitegen.words.roads import of_100, opened, told_sides
 from sitegen.words.speech import Link, Sentence, Target, Words, _, listed, ngettext, said
 
 
@@ -62,24 +58,28 @@ def kind_words(looks: Sequence[Words], sex: str) -> Sentence:
     return said(_("{noun} that show {looks}"), noun=noun, looks=listed(looks)) if looks else said(noun)
 
 
-def nothing_but(looks: Sequence[Words]) -> Sentence:
-    """What young show on which nothing else is to be seen: ``nothing but tessera``, ``the normal look``."""
-    return said(_("nothing but {looks}"), looks=listed(looks)) if looks else said(_("the normal look"))
+def wanted_words(
+    count: int, sex: str, shows: Sequence[Words], carries: Sequence[Words], *, only: bool = False
+) -> Sentence:
+    """What is to be kept: ``one male that shows tessera and carries caramel``, ``two females that carry hypo``.
 
-
-def wanted_words(count: int, sex: str, shows: Sequence[Words], carries: Sequence[Words]) -> Sentence:
-    """What is to be kept: ``one male that shows tessera and carries caramel``, ``two females that carry hypo``."""
+    ``only``: they show nothing else.
+    """
     noun = {
         "female": ngettext("{count} female", "{count} females", count),
         "male": ngettext("{count} male", "{count} males", count),
     }.get(sex, ngettext("{count} young", "{count} young", count))
-    if shows and carries:
+    if only:
+        looks = said(_("{looks} and nothing else"), looks=listed(shows)) if shows else said(_("nothing"))
+    else:
+        looks = listed(shows)
+    if looks and carries:
         tail = ngettext(" that shows {shows} and carries {carries}", " that show {shows} and carry {carries}", count)
-    elif shows:
+    elif looks:
         tail = ngettext(" that shows {shows}", " that show {shows}", count)
     else:
         tail = ngettext(" that carries {carries}", " that carry {carries}", count) if carries else ""
-    return said(noun + tail, count=small_number(count), shows=listed(shows), carries=listed(carries))
+    return said(noun + tail, count=small_number(count), shows=looks, carries=listed(carries))
 
 
 def planned_words(count: int, sex: str, stage: Words) -> Sentence:
@@ -91,42 +91,59 @@ def planned_words(count: int, sex: str, stage: Words) -> Sentence:
     return said(noun, stage=stage)
 
 
-# The three statements.
+def harm_sentence(genes: Sequence[Words], *, goal: bool) -> Sentence:
+    """That the goal has, or young of a stage can have, genes with a known harm; empty without any."""
+    if not genes:
+        return ()
+    if goal:
+        told = ngettext(
+            "Please read first: the goal has {genes}, a gene with a known harm.",
+            "Please read first: the goal has {genes}, genes with a known harm.",
+            len(genes),
+        )
+    else:
+        told = ngettext(
+            "Please read first: young of this pairing can show {genes}, a gene with a known harm.",
+            "Please read first: young of this pairing can show {genes}, genes with a known harm.",
+            len(genes),
+        )
+    return said(told, genes=listed(genes))
 
 
-def one_young(looks: Sequence[Words], sex: str, chance: Fraction) -> Sentence:
+# The three statements. Where parents are not kept yet, ``drawn`` plans were counted.
+
+
+def one_young(looks: Sequence[Words], sex: str, chance: Fraction, drawn: int = 0) -> Sentence:
     """The chance for one young."""
     kind = kind_words(looks, sex)
+    if chance == 0 and drawn:
+        return said(_("One young: in the plans that we drew, none was among {kind}."), kind=kind)
     if chance == 0:
         return said(_("One young: these parents cannot give {kind}."), kind=kind)
     if chance == 1 and not looks and not sex:
         return said(_("One young: any will do by its looks."))
-    if chance == 1:
+    if chance == 1 and not drawn:
         return said(_("One young: all young of these parents are {kind}."), kind=kind)
     told = (
         _("One young: {chance} young from parents like these are {kind} and {others} are not{fraction}.")
         if sex or not looks
         else _("One young: {chance} young from parents like these show {looks} and {others} do not{fraction}.")
     )
-    return said(told, kind=kind, looks=listed(looks), **sides(chance))
+    return said(told, kind=kind, looks=listed(looks), **told_sides(chance, drawn))
 
 
-def on_average(expected: Fraction, between: tuple[int, int], species: Species) -> Sentence:
-    """The expected number in a litter of usual size, and the range that most such litters stay in."""
+def on_average(expected: Fraction, species: Species) -> Sentence:
+    """The expected number in a litter of usual size."""
     births, size = birth_words(species), species.litter_size
     told = (
         _("A whole {litter} of {low} young has on average {expected} like that.")
         if size.low == size.high
         else _("A whole {litter} of {low} to {high} young has on average {expected} like that.")
     )
-    average = said(told, litter=births.litter, low=size.low, high=size.high, expected=average_text(expected))
-    fewest, most = between
-    words = _("Most {litters} have {low} to {high}.") if fewest != most else _("Most {litters} have {low}.")
-    range_ = said(words, litters=births.litters, low=fewest, high=most)
-    return said("{average} {range}", average=average, range=opened(range_))
+    return said(told, litter=births.litter, low=size.low, high=size.high, expected=average_text(expected))
 
 
-def at_least_in_one(k: int, chance: Fraction, species: Species) -> Sentence:
+def at_least_in_one(k: int, chance: Fraction, species: Species, drawn: int = 0) -> Sentence:
     """The chance that one litter of usual size has ``k`` or more."""
     words = birth_words(species)
     told = ngettext(
@@ -134,131 +151,114 @@ def at_least_in_one(k: int, chance: Fraction, species: Species) -> Sentence:
         "At least {k}: {chance} {litters} of usual size have that many and {others} do not.",
         k,
     )
-    if chance == 0:
+    if chance == 0 and not drawn:
         told = ngettext(
             "At least {k}: no {litter} of usual size can have that many.",
             "At least {k}: no {litter} of usual size can have that many.",
             k,
         )
-    if chance == 1:
+    if chance == 1 and not drawn:
         told = ngettext(
             "At least {k}: every {litter} of usual size has that many.",
             "At least {k}: every {litter} of usual size has that many.",
             k,
         )
-    return said(told, k=small_number(k), litter=words.litter, litters=words.litters, **sides(chance))
+    return said(told, k=small_number(k), litter=words.litter, litters=words.litters, **told_sides(chance, drawn))
 
 
-def young_needed(needed: Needed) -> Sentence:
-    """How many young bring the chance of ``k`` to a level, or why no number does."""
-    wanted = count_text(both_sides(needed.level)[0])
-    k = small_number(needed.k)
-    if needed.n_young is not None:
-        told = ngettext(
-            "With {n_young} young the chance of at least {k} reaches {wanted} in 100.",
-            "With {n_young} young the chance of at least {k} reaches {wanted} in 100.",
-            needed.n_young,
-        )
-        return said(told, n_young=needed.n_young, k=k, wanted=wanted)
-    if needed.ceiling == 0:
-        return ()
-    if needed.never:
-        told = _(
-            "No number of young brings that to {wanted} in 100: only {ceiling} pairs like this one can give such young."
-        )
-        return said(told, ceiling=in_100(needed.ceiling), k=k, wanted=wanted)
-    told = _("More than {most} young would be needed to bring that to {wanted} in 100.")
-    return said(told, most=MOST_YOUNG, k=k, wanted=wanted)
+def drawn_note(litter: str) -> Sentence:
+    """Where the three statements are from, of parents that are not kept yet."""
+    return said(_("Counted in the plans that get so far, in their first {litter}."), litter=litter)
 
 
 # What cannot be seen.
 
 
-def unseen_sentence(unseen: Sequence[Words], kind: Words, sure: Fraction) -> Sentence:
+def unseen_sentence(unseen: Sequence[Words], kind: Words, sure: Fraction, drawn: int = 0) -> Sentence:
     """What the eye cannot choose by; ``sure``: the chance that one young has all of it."""
-    if sure == 1:
+    if sure == 1 and not drawn:
         told = _("All {kind} of this pairing carry {unseen}, though nobody can see it.")
         return said(told, unseen=listed(unseen), kind=kind)
     return said(_("Nobody can see {unseen} in {kind}, so we cannot choose by it."), unseen=listed(unseen), kind=kind)
 
 
-def carries_sentence(gene: Words, chance: Fraction) -> Sentence:
+def carries_sentence(gene: Words, chance: Fraction, drawn: int = 0) -> Sentence:
     """Of young that look right, how many carry what cannot be seen."""
     told = _("Of 100 that look right, {count} carry {gene} and {others} do not{fraction}.")
-    if chance == 0:
+    if chance == 0 and not drawn:
         told = _("None of them carries {gene}: these parents do not pass it on.")
-    if chance == 1:
+    if chance == 1 and not drawn:
         told = _("All of them carry {gene}.")
-    this, _other = both_sides(chance)
-    count = _("about {count}").format(count=this) if isinstance(this, int) else count_text(this)
-    return said(told, count=count, gene=gene, **sides(chance))
+    return said(told, count=of_100(chance, drawn), gene=gene, **told_sides(chance, drawn))
 
 
-def keep_sentence(needed: Needed) -> Sentence:
-    """How many that look right to keep so that at least one truly has what cannot be seen."""
-    wanted = count_text(both_sides(needed.level)[0])
-    if needed.n_young is not None:
-        told = ngettext(
-            "If we keep {count} that looks right, it truly has that in at least {wanted} of 100 cases.",
-            "If we keep {count} that look right, at least one truly has that in at least {wanted} of 100 cases.",
-            needed.n_young,
-        )
-        return said(told, count=small_number(needed.n_young), wanted=wanted)
-    if needed.ceiling == 0:
-        return ()
-    if needed.never:
-        told = _(
-            "However many we keep, we never reach {wanted} of 100 cases: only {ceiling} pairs like this one can pass "
-            "it on."
-        )
-        return said(told, wanted=wanted, ceiling=in_100(needed.ceiling))
-    told = _("More than {most} would have to be kept to reach {wanted} of 100 cases.")
-    return said(told, most=MOST_YOUNG, wanted=wanted)
+# How the stage goes.
 
 
-def folded_looks(count: int) -> str:
-    """The line that opens a long table of looks."""
-    return ngettext("{count} look, with its number", "{count} looks, with their numbers", count).format(count=count)
-
-
-def goal_each_sentence(chance: Fraction) -> Sentence:
-    """The chance that one young of a stage truly is the goal."""
-    if chance == 0:
-        return ()
-    if chance == 1:
-        return said(_("All young of this stage are what we aim for."))
-    told = _("The goal itself: {chance} young of this stage truly are it and {others} are not{fraction}.")
-    return said(told, **sides(chance))
-
-
-def yielded_sentence(yielded: Sequence[Chance], runs: int) -> Sentence:
-    """The chance that a stage has given all it is to give by the last season that is looked at."""
-    last = next(iter(reversed(yielded)), None)
-    if last is None:
-        return ()
-    chance = told_chance(last.by, runs)
-    told = _(
-        "By the end of {season}, {chance} plans like this one have all that they need from this stage, or the goal "
-        "itself, and {others} do not."
-    )
-    if chance == 0:
-        told = _("By the end of {season} this stage cannot have given all that it is to give.")
-    if chance == 1:
-        told = _("By the end of {season} this stage has given all that it is to give.")
-    return said(told, season=last.season, **sides(chance))
-
-
-def tries_sentence(tries: int | None) -> Sentence:
-    """For how many seasons a pairing is tried; empty without a bound."""
+def tries_sentence(tries: int | None, *, branches: bool, until_else: bool) -> Sentence:
+    """For how many seasons a pairing is tried, and when the other branch is taken; empty without a bound."""
+    if branches and until_else:
+        return said(_("As soon as what we keep else is there, we stop trying and go on with it."))
     if tries is None:
         return ()
     told = ngettext(
         "We try this pairing in {count} season only.", "We try this pairing in at most {count} seasons.", tries
     )
+    if branches and tries > 1:
+        told = _("We try this pairing in at most {count} seasons; only then we go on with what we kept else.")
     return said(told, count=small_number(tries))
 
 
+def bred_sentence(bred: Sequence[tuple[int, Fraction]], draws: int) -> Sentence:
+    """In how many plans a stage had a litter: by the first season in which some had, and by the last."""
+    some = [(season, share) for season, share in bred if share]
+    if not some:
+        return said(_("None of the plans that we drew came as far as this stage.")) if bred and draws else ()
+    (first, share), (last, most) = some[0], bred[-1]
+    told = _("{count} of 100 plans like this one have bred this stage by the end of {season}.")
+    if first != last and share != most:
+        told = _(
+            "{early} of 100 plans like this one have bred this stage by the end of {first}, and {count} by the end "
+            "of {season}."
+        )
+    return opened(said(told, early=of_100(share, draws), first=first, count=of_100(most, draws), season=last))
+
+
+def given_bred_sentence(kept: Fraction, draws: int) -> Sentence:
+    """In how many of the plans that bred a stage a goal animal of it is kept."""
+    if kept == 0:
+        return ()
+    told = _("Of 100 that did, {count} keep a goal animal from it and {others} do not.")
+    return said(told, count=of_100(kept, draws), others=told_sides(kept, draws)["others"])
+
+
+def ended_sentence(ended: Mapping[Ending, Fraction], horizon: int, draws: int, *, is_last: bool) -> Sentence:
+    """How a stage ends, as shares of all plans; empty where none ended. ``is_last``: nothing comes after it."""
+    stuck = _("in {count} our tries run out first") if is_last else _("in {count} there is not enough to go on")
+    told = {
+        Ending.GOAL: _("in {count} the goal is kept here"),
+        Ending.KEPT: _("in {count} we keep all that we want from it"),
+        Ending.PARTLY: _("in {count} we go on with fewer than we wanted"),
+        Ending.ELSE: _("in {count} we go on with what else we kept"),
+        Ending.STUCK: stuck,
+    }
+    ways = [said(told[way], count=of_100(share, draws)) for way in Ending if (share := ended.get(way, Fraction(0)))]
+    if not ways:
+        return ()
+    rest = 1 - sum(ended.values(), Fraction(0))
+    if rest:
+        left = _("in {count} it is not bred, or not over, by the end of {season}")
+        ways.append(said(left, count=of_100(rest, draws), season=horizon))
+    return said(_("Of 100 plans like this one, {ways}."), ways=listed(ways))
+
+
 # What came.
+
+
+def came_words(litter: str, young: int) -> Sentence:
+    """A litter of a stage, by the number of its living young."""
+    told = ngettext("{young} living young", "{young} living young", young).format(young=young)
+    return (Link(told, Target.LITTER, litter),)
 
 
 def how_unusual(counted: Counted, species: Species) -> Sentence:

@@ -1,17 +1,25 @@
-"""The road of a project in words: where it stands, when its goal can be there, what that takes and assumes.
+"""The road of a project in words: where it stands, how likely its goal is, what comes next, what went otherwise.
 
-A chance by season is a share of all courses that the plan may take. One that was found by drawing courses is never
-told as none or all, and no number of this module is rounded to certainty.
+A chance by season is a share of all plans like this one. Plans are drawn, so no number of this module says none or all
+of something that was drawn, and none is rounded to it.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
-from sitegen.plans.roads.kinds import Chance, Method, RoadOutlook, StageState, Waits
-from sitegen.words.numbers import average_text, in_100, month_names, sides, whole_text
+from sitegen.plans.roads.kinds import RoadOutlook, SeasonChance, StageState, Waits
+from sitegen.words.numbers import (
+    about_in_100,
+    average_text,
+    count_text,
+    month_names,
+    sides,
+    small_number,
+    whole_text,
+)
 from sitegen.words.relations import relatedness_words
-from sitegen.words.speech import Link, Sentence, Words, _, capital, capitalised, ngettext, said
+from sitegen.words.speech import Link, Sentence, Words, _, capital, capitalised, joined, ngettext, said
 
 
 def opened(sentence: Sentence) -> Sentence:
@@ -21,37 +29,71 @@ def opened(sentence: Sentence) -> Sentence:
     return (replace(sentence[0], text=capital(sentence[0].text)), *sentence[1:])
 
 
-def told_chance(chance: Fraction, runs: int) -> Fraction:
-    """A chance as it may be told: none or all of so many drawn courses says only that the rest is rare."""
-    if runs == 0 or chance not in (0, 1):
+def paragraph(sentences: Sequence[Sentence]) -> Sentence:
+    """The sentences one after the other; empty ones leave nothing."""
+    there = [each for each in sentences if each]
+    return joined([part for each in there for part in (each, " ")][:-1])
+
+
+# Chances that were drawn.
+
+
+def told_chance(chance: Fraction, draws: int) -> Fraction:
+    """A chance as it may be told: none or all of so many drawn plans says only that the rest is rare."""
+    if draws == 0 or chance not in (0, 1):
         return chance
-    # Half a course, and at most half of one in 100, so that it reads "fewer than 1" however few courses were drawn.
-    rest = min(Fraction(1, 2 * runs), Fraction(1, 200))
+    # Half a plan, and at most half of one in 100, so that it reads "fewer than 1" however few plans were drawn.
+    rest = min(Fraction(1, 2 * draws), Fraction(1, 200))
     return rest if chance == 0 else 1 - rest
 
 
+def told_sides(chance: Fraction, draws: int) -> Mapping[str, str]:
+    """A chance and its other side as places of a sentence; a drawn one has no fraction."""
+    told = sides(told_chance(chance, draws))
+    return {**told, "fraction": ""} if draws else told
+
+
+def of_100(chance: Fraction, draws: int = 0) -> str:
+    """``about 67``, ``fewer than 1``: a count of 100 that were named before."""
+    told = told_chance(chance, draws)
+    count = about_in_100(told)
+    return count_text(count) if not isinstance(count, int) or told in (0, 1) else _("about {count}").format(count=count)
+
+
 def first_possible(outlook: RoadOutlook) -> int | None:
-    """The first season in which a young of an open stage can be the goal; None when none of them can."""
-    can = (stage for stage in outlook.stages if stage.goal_each and stage.state is not StageState.DONE)
+    """The first season in which a young of an open stage can be the goal; None when none was."""
+    can = (stage for stage in outlook.stages if stage.can_be_goal and stage.state is not StageState.DONE)
     return min((stage.earliest for stage in can if stage.earliest is not None), default=None)
 
 
-def told_by_season(outlook: RoadOutlook) -> tuple[Chance, ...]:
+def told_by_season(outlook: RoadOutlook) -> tuple[SeasonChance, ...]:
     """The chances by season as they may be told: nothing before the goal is possible, and see :func:`told_chance`."""
-    possible, runs = first_possible(outlook), outlook.method.runs
+    possible, draws = first_possible(outlook), outlook.draws
     return tuple(
         each
-        if each.by == 0 and (possible is None or each.season < possible)
-        else Chance(each.season, told_chance(each.then, runs), told_chance(each.by, runs))
+        if each.born == 0 and (possible is None or each.season < possible)
+        else SeasonChance(each.season, *(told_chance(one, draws) for one in (each.born, each.kept, each.known)))
         for each in outlook.by_season
     )
 
 
-def chance_by(outlook: RoadOutlook, season: int) -> Fraction:
-    """The chance that the goal is reached by the end of a season, as it may be told; 1 when it was reached."""
+def kept_by(outlook: RoadOutlook, season: int) -> Fraction:
+    """The chance that a goal animal is kept by the end of a season, as it may be told; 1 when it was reached."""
     if outlook.reached is not None:
         return Fraction(int(outlook.reached <= season))
-    return next((each.by for each in reversed(told_by_season(outlook)) if each.season <= season), Fraction(0))
+    return next((each.kept for each in reversed(told_by_season(outlook)) if each.season <= season), Fraction(0))
+
+
+def differing(outlook: RoadOutlook) -> tuple[bool, bool]:
+    """Whether more goal animals are born than kept, and fewer known than kept, by any number that is told."""
+    told = told_by_season(outlook)
+    counts = [tuple(about_in_100(one) for one in (each.born, each.kept, each.known)) for each in told]
+    return any(born != kept for born, kept, _known in counts), any(kept != known for _born, kept, known in counts)
+
+
+def off_by(error: Fraction) -> int:
+    """How far a number of 100 may be off: two standard errors, rounded up."""
+    return -int(-200 * error // 1)
 
 
 # Where it stands.
@@ -70,6 +112,11 @@ def given_up_sentence() -> Sentence:
     return said(_("We gave this project up. What stands here is how far it came; nothing more is expected of it."))
 
 
+def cannot_tell() -> Sentence:
+    """What is said of a plan whose chances cannot be worked out."""
+    return said(_("The chances of this plan cannot be worked out as its record stands, so we give none."))
+
+
 def standing_sentence(done: int, total: int, *, begun: bool) -> Sentence:
     """How many stages have given what is kept from them."""
     if not begun:
@@ -85,7 +132,7 @@ def standing_sentence(done: int, total: int, *, begun: bool) -> Sentence:
 
 
 def season_words(season: int, month: int, language: str) -> str:
-    """``March 2028`` for the month of pairing, or the year alone when the month is 0."""
+    """``March 2028``, or the year alone when the month is 0."""
     if not month:
         return str(season)
     names = month_names(language)
@@ -111,15 +158,14 @@ def on_its_way(litter: Words, date: str) -> Sentence:
     return opened(said(_("{litter} is still to come ({date})."), litter=litter, date=date))
 
 
-def why_words(waits: Waits, who: Words, season: int) -> Sentence:
-    """What decides the earliest season, after "because"."""
-    if waits in (Waits.DAM_AGE, Waits.SIRE_AGE):
-        return said(_("{who} will not be old enough before"), who=who or _("one of the two"))
-    if waits is Waits.REST:
-        return said(_("{who} rests until then"), who=who or _("the dam"))
-    if waits is Waits.TODAY:
-        return said(_("the season of {year} is the first that is still to come"), year=season)
-    return said(_("that is the season we plan for"))
+def why_words(waits: Waits, season: int) -> str:
+    """What decides the earliest season of a pairing that was just named, after "because"."""
+    return {
+        Waits.DAM_AGE: _("the dam will not be old enough before"),
+        Waits.SIRE_AGE: _("the sire will not be old enough before"),
+        Waits.REST: _("the dam rests until then"),
+        Waits.TODAY: _("the season of {year} is the first that is still to come").format(year=season),
+    }.get(waits, _("that is the season we plan for"))
 
 
 def never_sentence(who: Words) -> Sentence:
@@ -129,111 +175,129 @@ def never_sentence(who: Words) -> Sentence:
     return said(_("This pairing cannot be made any more as the plan stands."))
 
 
-def chance_sentence(season: int, chance: Fraction) -> Sentence:
-    """The chance of the goal by the end of a season: both sides, of plans like this one."""
+# How likely it is.
+
+
+def kept_sentence(season: int, kept: Fraction, draws: str) -> Sentence:
+    """The chance that a goal animal is kept by the end of a season: both sides, of plans like this one."""
     told = _(
-        "If the animals live and breed as planned, {chance} plans like this one have the goal by the end of {season} "
-        "and {others} do not."
+        "If the animals live and breed as planned, {chance} plans like this one keep a goal animal by the end of "
+        "{season}, and {others} do not."
     )
-    if chance == 0:
-        told = _("By the end of {season} the goal cannot be there as the plan stands.")
-    if chance == 1:
-        told = _("If the animals live and breed as planned, the goal is there by the end of {season}.")
-    return said(told, season=season, **sides(chance))
+    if kept == 0:
+        told = _("None of the {draws} plans that we drew keeps a goal animal by the end of {season}.")
+    return said(told, season=season, draws=draws, **sides(kept))
 
 
-def median_sentence(median: int | None, horizon: int) -> Sentence:
+def beside_sentence(last: SeasonChance, unseen: Words) -> Sentence:
+    """How many bear a goal animal, and how many know theirs, where that differs from how many keep one."""
+    born, kept, known = (about_in_100(each) for each in (last.born, last.kept, last.known))
+    parts: list[Sentence] = []
+    if born != kept and unseen:
+        told = _("One is born in {count} of 100, but nobody can see {unseen}, so it is not always the one we keep.")
+        parts.append(said(told, count=of_100(last.born), unseen=unseen))
+    elif born != kept:
+        told = _("One is born in {count} of 100, but not always where we keep young for the goal.")
+        parts.append(said(told, count=of_100(last.born)))
+    if known != kept:
+        parts.append(said(_("It is also proved by then in {count} of 100."), count=of_100(last.known)))
+    return paragraph(parts)
+
+
+def half_sentence(season: int) -> Sentence:
     """The season by which half of such plans are there."""
-    if median is None:
-        return said(_("By the end of {season}, fewer than half of such plans have the goal."), season=horizon)
-    return said(_("By the end of {season}, half of such plans or more have the goal."), season=median)
+    return said(_("By the end of {season}, half of such plans or more have kept one."), season=season)
 
 
-def ever_sentence(ever: Fraction) -> Sentence:
-    """The most that any number of seasons can bring; empty when that is every plan."""
-    if ever == 1:
+def nothing_left() -> Sentence:
+    """That nothing can be bred any more."""
+    return said(_("As the plan stands, nothing more can be bred for it."))
+
+
+# What is decided next.
+
+
+def decision_sentence(litter: Words, what: Sentence, count: int, then: Words) -> Sentence:
+    """What is kept if it comes; ``litter`` says of which litter, ``then`` what it leads to."""
+    told = ngettext("If {litter} has {what}, we keep it{then}.", "If {litter} has {what}, we keep them{then}.", count)
+    return opened(said(told, litter=litter, what=what, then=then))
+
+
+def litter_of(litter: str, season: int) -> str:
+    """``the clutch of 2027``: the litter that a decision waits for."""
+    return _("the {litter} of {season}").format(litter=litter, season=season)
+
+
+def goes_on(stage: Words, season: int | None) -> Sentence:
+    """What for something is kept, after "we keep it"."""
+    told = _(" for {stage}") if season is None else _(" for {stage}, in {season} at the earliest")
+    return said(told, stage=stage, season=season or 0)
+
+
+def goal_then(unseen: Words) -> Sentence:
+    """The same of what may be the goal."""
+    if unseen:
+        return said(_(": it may be the goal, though nobody can see {unseen}"), unseen=unseen)
+    return said(_(": that is the goal"))
+
+
+def otherwise_sentence(what: Words, then: Words, *, last: bool) -> Sentence:
+    """What is kept if that does not come: the other branch; ``last`` where the pairing is not tried again first."""
+    if not what:
+        return said(_("If not, that was the last try that we planned.") if last else _("If not, we try again."))
+    told = _("If not, we keep {what}{then}.") if last else _("If not, we keep {what}{then}, and first try again.")
+    return said(told, what=what, then=then)
+
+
+# Other ways.
+
+
+def better_sentence(way: Words, gain: Fraction, error: Fraction, season: int, more: Words = "") -> Sentence:
+    """Another way that keeps the goal more often: by how many of 100, and how far that may be off."""
+    told = _(
+        "{way} is better by these numbers: {count} more of 100 plans keep a goal animal by the end of {season} "
+        "(give or take {error}){more}."
+    )
+    error_text = small_number(off_by(error))
+    return opened(said(told, way=way, count=of_100(gain), season=season, error=error_text, more=more))
+
+
+def exchanged(animal: Words, stage: Words, *, is_dam: bool) -> Sentence:
+    """A plan with one parent exchanged."""
+    told = _("{animal} as the dam of {stage}") if is_dam else _("{animal} as the sire of {stage}")
+    return said(told, animal=animal, stage=stage)
+
+
+def sooner_words(half_by: int | None, before: int | None) -> Sentence:
+    """By when half of the better plans are there, where that is sooner."""
+    if half_by is None or (before is not None and half_by >= before):
         return ()
-    if ever == 0:
-        return said(_("As the plan stands it cannot give the goal: the parents do not have what it takes."))
+    return said(_(", half of them by {season}"), season=half_by)
+
+
+def closer_words(inbreeding: Fraction, before: Fraction) -> Sentence:
+    """How the parents of the goal animal are related there, where that is closer."""
+    if inbreeding <= before:
+        return ()
+    return said(_("; but the parents of the goal animal would be {words}"), words=relatedness_words(inbreeding))
+
+
+# Season by season.
+
+
+def table_sentence(litters: Fraction, litters_word: str) -> Sentence:
+    """What the columns of the table count, and how many litters a plan takes."""
     told = _(
-        "However long we try, {chance} such plans get there. The others run out of the seasons that we mean to try, "
-        "or rely on an animal that lacks what it should pass on, which nobody can see."
+        "Of 100 plans like this one, so many have kept a goal animal by the end of the season. The rest are averages, "
+        "and below them what 80 of 100 plans stay within. On average a plan takes {count} more {litters}."
     )
-    return said(told, chance=in_100(ever))
+    return said(told, count=average_text(litters), litters=litters_word)
 
 
-def effort_sentence(litters: Fraction, kept: Fraction, litters_word: str, horizon: int) -> Sentence:
-    """How many litters and kept young a plan takes on average."""
-    told = _(
-        "On average such a plan takes {n_litters} more {litters} and {kept} more young kept back, the goal itself "
-        "counted, until it is there or {horizon} is over."
-    )
-    return said(told, n_litters=average_text(litters), litters=litters_word, kept=average_text(kept), horizon=horizon)
-
-
-def cannot_tell() -> Sentence:
-    """What is said of a plan whose chances cannot be worked out."""
-    return said(_("The chances of this plan cannot be worked out as its record stands, so we give none."))
-
-
-# Pictures.
-
-
-def chart_title(project: str) -> str:
-    """The name of the chart of chances."""
-    return _("{project}: chance that the goal is there, by season").format(project=project)
-
-
-def chart_description(told: Sequence[Chance]) -> str:
-    """The chart in words: its first chance that is not nothing, and its last."""
-    first = next((each for each in told if each.by), told[-1])
-    words = _("One bar a season, its height the number in 100. {first_season}: {first}. {last_season}: {last}.")
-    return words.format(
-        first_season=first.season, first=in_100(first.by), last_season=told[-1].season, last=in_100(told[-1].by)
-    )
-
-
-def timeline_title(project: str) -> str:
-    """The name of the picture of the road."""
-    return _("{project}: the road over the years").format(project=project)
-
-
-def timeline_description(first: int, last: int) -> str:
-    """What the picture of the road shows; the list below it has all of it."""
-    words = _("Years {first} to {last} from left to right, one line a stage and one for the goal. The list has it all.")
-    return words.format(first=first, last=last)
-
-
-def stage_event(stage: Words, pair: Words, litter: Words = "", young: int | None = None, date: str = "") -> Sentence:
-    """A pairing of a stage, with the litter that came of it, or is to come (``date``)."""
-    told = _("{stage}, {pair}: {litter} is still to come ({date}).") if date else _("{stage}, {pair}.")
-    if young is not None:
-        told = ngettext(
-            "{stage}, {pair}: {litter}, {young} living young.",
-            "{stage}, {pair}: {litter}, {young} living young.",
-            young,
-        )
-    return opened(said(told, stage=stage, pair=pair, litter=litter, date=date, young=young or 0))
-
-
-def reached_event(animals: Words) -> Sentence:
-    """That the goal was reached; ``animals`` may be empty."""
-    return said(_("The goal: {animals}."), animals=animals) if animals else said(_("The goal is reached."))
-
-
-def median_event() -> Sentence:
-    """That half of such plans are there by the end of this season."""
-    return said(_("Half of such plans have the goal by the end of this season."))
-
-
-def horizon_event(chance: Fraction) -> Sentence:
-    """The chance at the last season that is looked at."""
-    told = _("The last season we look at: {chance} such plans have the goal by its end.")
-    if chance == 0:
-        told = _("The last season we look at. The goal cannot be there by its end as the plan stands.")
-    if chance == 1:
-        told = _("The last season we look at. By its end the goal is there.")
-    return said(told, chance=in_100(chance))
+def draws_sentence(draws: int, error: Fraction, language: str) -> Sentence:
+    """How the numbers by season were found, and how far they may be off."""
+    told = _("Drawn {draws} times; each number of 100 may be off by {error}.")
+    return said(told, draws=whole_text(draws, language), error=off_by(error)) if draws else ()
 
 
 # What went otherwise.
@@ -303,22 +367,13 @@ def late_sentence(stage: Words, planned: int, season: int, why: Words, *, done: 
 # What it rests on.
 
 
-def method_sentences(method: Method, language: str) -> tuple[Sentence, ...]:
-    """How the chances by season were found."""
-    if method.runs == 0:
-        return (said(_("Every course that the plan can take was added up; none was left out.")),)
-    told = _(
-        "The plan can take too many courses to add up, so {runs} of them were drawn by chance, and the same ones are "
-        "drawn again as long as the records are the same. The number in 100 of a season may be off by {error} either "
-        "way, which is one standard error."
+def standing_assumptions() -> tuple[Sentence, ...]:
+    """What is taken for granted on every road."""
+    return (
+        said(_("No animal is lost, sold or ill in this sum. In life that happens, and then the road is longer.")),
+        said(_("We keep the first young that look right. What cannot be seen is left to chance; the plan goes on.")),
+        said(_("Age is part of the sum. Weight is not: a dam that is too light waits, whatever is planned.")),
     )
-    runs = whole_text(method.runs, language)
-    return (said(told, runs=runs, error=average_text(method.error * 100)),)
-
-
-def most_sentence(litters: str) -> Sentence:
-    """What "most litters" means beside an expected number."""
-    return said(_("Where we say most {litters}, we mean at least 80 in 100."), litters=litters)
 
 
 def unknown_ages_sentence(animals: Sequence[Words], among: Words) -> Sentence:
@@ -331,15 +386,6 @@ def unknown_ages_sentence(animals: Sequence[Words], among: Words) -> Sentence:
         len(animals),
     )
     return said(told, animals=among)
-
-
-def standing_assumptions() -> tuple[Sentence, ...]:
-    """What is taken for granted on every road."""
-    return (
-        said(_("No animal is lost, sold or ill in this sum. In life that happens, and then the road is longer.")),
-        said(_("We keep the first young that look right. What cannot be seen is left to chance; the plan goes on.")),
-        said(_("Age is part of the sum. Weight is not: a dam that is too light waits, whatever is planned.")),
-    )
 
 
 def goal_relatedness(inbreeding: Fraction, limit: Fraction | None) -> Sentence:

@@ -17,10 +17,10 @@ from sitegen.evidence.claims import claims_of
 from sitegen.evidence.gather import gather
 from sitegen.evidence.kinds import ClaimKind
 from sitegen.evidence.reasons import reasons
+from sitegen.plans.roads.beside import roads_of
 from sitegen.site.material import Material, folio
 from sitegen.site.parts import Span
 from sitegen.site.projects import project_page
-from sitegen.site.road import roads_of
 from sitegen.words.claims import basis_words, headline
 from sitegen.words.label_line import label_line
 from sitegen.words.reasons import explanation
