@@ -15,7 +15,7 @@ from sitegen.site.material import Folio
 from sitegen.site.parts import Line, Plate, words
 from sitegen.site.plates import empty_plate, named_plate
 from sitegen.words.inheritance import BirthWords, birth_words
-from sitegen.words.road_stages import came_words, harm_sentence, planned_words, stage_link, wanted_words
+from sitegen.words.road_stages import came_words, failed_words, harm_sentence, planned_words, stage_link, wanted_words
 from sitegen.words.roads import never_sentence, opened, season_words, why_words
 from sitegen.words.speech import Link, Sentence, Target, Words, _, listed, plain, said
 
@@ -191,7 +191,7 @@ class Road:
     def coming(self, looked: StageOutlook) -> Litter | None:
         """The litter of a stage that its earliest season stands for and that is not born yet."""
         stage = next(each for each in self.project.stages if each.id == looked.id)
-        unborn = (each for each in self.litters(stage) if each.born is None)
+        unborn = (each for each in self.litters(stage) if each.born is None and each.failed is None)
         return next((each for each in unborn if self.season_of(each) == looked.earliest), None)
 
     def harm(self, stage: Stage) -> Line:
@@ -285,6 +285,8 @@ def _came(stage: Stage, road: Road) -> Iterator[Sentence]:
     for litter in road.litters(stage):
         if litter.born:
             yield came_words(litter.id, living_young(litter))
+        elif litter.failed:
+            yield failed_words(litter.id, litter.failed.what)
         else:
             yield said(_("a {litter} is on its way"), litter=road.births.litter)
 

@@ -7,6 +7,7 @@ import datetime as dt
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
+from sitegen.content.litters import FailedAs
 from sitegen.content.species import Species
 from sitegen.plans.roads.kinds import Counted, Ending, StageState
 from sitegen.words.inheritance import birth_words
@@ -258,6 +259,17 @@ def ended_sentence(ended: Mapping[Ending, Fraction], horizon: int, draws: int, *
 def came_words(litter: str, young: int) -> Sentence:
     """A litter of a stage, by the number of its living young."""
     told = ngettext("{young} living young", "{young} living young", young).format(young=young)
+    return (Link(told, Target.LITTER, litter),)
+
+
+def failed_words(litter: str, what: FailedAs) -> Sentence:
+    """What became of a pairing of a stage that gave no living young."""
+    told = {
+        FailedAs.NOT_GRAVID: _("did not come: not gravid"),
+        FailedAs.SLUGS: _("did not come: slugs"),
+        FailedAs.REABSORBED: _("did not come: reabsorbed"),
+        FailedAs.STILLBORN: _("did not come: stillborn"),
+    }[what]
     return (Link(told, Target.LITTER, litter),)
 
 

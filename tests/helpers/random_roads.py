@@ -11,17 +11,19 @@ from hypothesis import strategies as st
 from helpers.small_site import AS_OF, HERE, small_material
 from sitegen.content.projects import Alternative, Decision, Goal, Holdback, Project, Stage
 from sitegen.content.values import PartialDate
-from sitegen.genetics.counts import Needed, counts, narrowest, needed
 from sitegen.plans.by_eye import Expected
 from sitegen.plans.roads.kinds import (
     Ancestry,
-    Chance,
     Counted,
+    Ending,
     HoldbackOutlook,
     LitterResult,
-    Method,
     ProjectRoads,
+    Range,
+    Rival,
     RoadOutlook,
+    SeasonChance,
+    SeasonLoad,
     Setback,
     StageOutlook,
     StageState,
@@ -32,7 +34,7 @@ from sitegen.site.parts import Line, Span
 from sitegen.site.projects import ProjectPage, project_page
 
 TINY = Fraction(1, 2**750)
-NEEDED_LEVELS = (Fraction(1, 2), Fraction(9, 10))
+DRAWS = 20_000
 
 chances = st.one_of(
     st.sampled_from([Fraction(0), Fraction(1), TINY, 1 - TINY, Fraction(1, 4), Fraction(1, 64)]),
@@ -91,22 +93,17 @@ def project(**more: object) -> Project:
     return replace(plain, **more)  # type: ignore[arg-type]
 
 
-def by_seasons(first: int, *chances_by: Fraction) -> tuple[Chance, ...]:
-    """Chances by season from those of having happened by then."""
-    steps = zip((Fraction(0), *chances_by), chances_by, strict=False)
-    return tuple(Chance(first + rank, by - before, by) for rank, (before, by) in enumerate(steps))
+def by_seasons(first: int, *kept: Fraction) -> tuple[SeasonChance, ...]:
+    """Chances by season where whatever is born is kept and known."""
+    return tuple(SeasonChance(first + rank, share, share, share) for rank, share in enumerate(kept))
 
 
-def held(hold: Holdback, looks: Fraction, carries: Fraction | None, sizes: int = 13) -> HoldbackOutlook:
-    """What is told of young of which so many look right."""
-    shares = {looks: Fraction(1)}
-    to_keep = tuple(needed({carries: Fraction(1)}, level) for level in NEEDED_LEVELS) if carries is not None else ()
+def held(hold: Holdback, right: Fraction, carries: Fraction | None, drawn: int = 0) -> HoldbackOutlook:
+    """What is told of young of which so many look right, in litters of 13."""
+    unseen = hold.carries if carries is not None else ()
     return HoldbackOutlook(
-        hold.id, hold.count, hold.sex, hold.animals, looks, carries,
-        dict.fromkeys(hold.carries, carries) if carries is not None else {},
-        hold.carries if carries is not None else (), looks * sizes, 1 - (1 - looks) ** sizes,
-        tuple(needed(shares, level, hold.count) for level in NEEDED_LEVELS), to_keep,
-        narrowest(counts(shares, sizes), Fraction(80, 100)),
+        hold.id, False, hold.id == "goal", hold.count, hold.sex, hold.animals, right, right * 13,
+        1 - (1 - right) ** 13, unseen, carries, dict.fromkeys(unseen, carries or Fraction(0)), drawn,
     )  # fmt: skip
 
 
@@ -124,21 +121,24 @@ def road(plan: Project | None = None, **more: object) -> RoadOutlook:
         StageOutlook(
             first.id, StageState.BEGUN, first.season, 2027, Waits.TODAY, "", ("juniper",), ("flint",), looks,
             tuple(held(hold, Fraction(1, 8), Fraction(1, 2)) for hold in first.keep),
-            by_seasons(2027, Fraction(2, 3), Fraction(8, 9)),
-            (LitterResult("2026-x", dt.date(2026, 7, 17), (came,)),), Fraction(0), Fraction(0),
+            ((2027, Fraction(1)),), None, {Ending.KEPT: Fraction(9, 10)},
+            (LitterResult("2026-x", dt.date(2026, 7, 17), (came,)),), Fraction(0), False,
         ),
         StageOutlook(
             second.id, StageState.LATER, second.season, 2030, Waits.DAM_AGE, second.dam, (second.dam,), ("flint",),
-            looks, tuple(held(hold, Fraction(1, 16), None) for hold in second.keep),
-            by_seasons(2030, Fraction(1, 3), Fraction(2, 3)), (), Fraction(1, 8), Fraction(1, 16),
+            looks, tuple(held(hold, Fraction(1, 16), None, DRAWS) for hold in second.keep),
+            ((2030, Fraction(3, 5)), (2031, Fraction(9, 10))), Fraction(8, 9),
+            {Ending.GOAL: Fraction(8, 10), Ending.STUCK: Fraction(1, 10)}, (), Fraction(1, 8), True,
         ),
     )[: len(plan.stages)]  # fmt: skip
+    loads = tuple(
+        SeasonLoad(year, Range(Fraction(13), 6, 20), Range(Fraction(1, 2), 0, 1), Range(Fraction(3, 2), 1, 2))
+        for year in range(2027, 2035)
+    )
     plain = RoadOutlook(
-        stages, None, 2034,
-        by_seasons(2027, *(Fraction(n, 10) for n in (0, 0, 0, 3, 5, 6, 7, 8))), 2031, Fraction(9, 10),
-        Fraction(5, 2), Fraction(3, 2), Fraction(1, 8),
-        (Ancestry("Saltby", Fraction(3, 4)), Ancestry("", Fraction(1, 4))), (), Method(1200), paired_month=3,
-        born_month=7,
+        stages, None, 2034, by_seasons(2027, *(Fraction(n, 10) for n in (0, 0, 0, 3, 5, 6, 7, 8))), 2031, loads,
+        Fraction(5, 2), Fraction(1, 8), (Ancestry("Saltby", Fraction(3, 4)), Ancestry("", Fraction(1, 4))), (),
+        DRAWS, Fraction(35, 10_000), paired_month=3, born_month=7,
     )  # fmt: skip
     return replace(plain, **more)  # type: ignore[arg-type]
 
@@ -148,48 +148,59 @@ def _small() -> Material:
     return small_material()
 
 
-def with_roads(plan: Project, main: RoadOutlook, *others: RoadOutlook) -> tuple[Material, Folio]:
-    """The small site with this project, and the folio of its page."""
+def with_roads(
+    plan: Project, main: RoadOutlook, *others: RoadOutlook, rivals: tuple[Rival, ...] = ()
+) -> tuple[Material, Folio]:
+    """The small site with this project, and the folio of its page; another route is 1/20 better, give or take 1."""
     small = _small()
     routes = {each.id: found for each, found in zip(plan.alternatives, others, strict=False)}
+    gains = dict.fromkeys(routes, (Fraction(1, 20), Fraction(1, 200)))
     records = replace(small.collection, projects={plan.id: plan})
-    made = replace(small, collection=records, roads={plan.id: ProjectRoads(main, routes)})
+    made = replace(small, collection=records, roads={plan.id: ProjectRoads(main, routes, gains, rivals)})
     return made, folio(made, f"projects/{plan.id}.html")
 
 
 # Any road.
 
 
-@st.composite
-def needs(draw: st.DrawFn) -> tuple[Needed, ...]:
-    ceiling = draw(chances)
-    found = []
-    for level in NEEDED_LEVELS:
-        enough = level < ceiling or level == ceiling == 1
-        n_young = draw(st.one_of(st.none(), st.integers(1, 10_000))) if enough else None
-        found.append(Needed(level, draw(st.integers(1, 3)), n_young, ceiling))
-    return tuple(found)
+def _drawn(draws: int) -> st.SearchStrategy[Fraction]:
+    """A share of so many plans, none and all among them."""
+    return st.one_of(st.sampled_from([0, draws]), st.integers(0, draws)).map(lambda count: Fraction(count, draws))
 
 
 @st.composite
-def holdbacks(draw: st.DrawFn, hold: Holdback) -> HoldbackOutlook:
-    carries = draw(chances) if hold.carries else None
+def holdbacks(draw: st.DrawFn, hold: Holdback, draws: int, *, is_else: bool) -> HoldbackOutlook:
+    drawn = draw(st.sampled_from([0, draws]))
+    share = _drawn(draws) if drawn else chances
+    right = draw(share)
     return HoldbackOutlook(
-        hold.id, hold.count, hold.sex, hold.animals, draw(chances), carries,
-        {allele: draw(chances) for allele in hold.carries}, hold.carries, draw(chances) * draw(st.integers(1, 30)),
-        draw(chances), draw(needs()), draw(needs()) if hold.carries else (),
-        (low := draw(st.integers(0, 20)), low + draw(st.integers(0, 20))),
+        hold.id, is_else, hold.id == "goal", hold.count, hold.sex, hold.animals, right,
+        right * draw(st.integers(1, 30)), draw(share) if right else Fraction(0), hold.carries,
+        draw(share) if hold.carries and right else None, {allele: draw(share) for allele in hold.carries}, drawn,
     )  # fmt: skip
 
 
 @st.composite
-def any_seasons(draw: st.DrawFn, first: int, runs: int) -> tuple[Chance, ...]:
-    if runs:
-        drawn = st.one_of(st.sampled_from([0, runs]), st.integers(0, runs))
-        steps = sorted(Fraction(draw(drawn), runs) for _ in range(draw(st.integers(1, 12))))
-    else:
-        steps = sorted(draw(st.lists(chances, min_size=1, max_size=12)))
-    return by_seasons(first, *steps)
+def any_seasons(draw: st.DrawFn, first: int, draws: int) -> tuple[SeasonChance, ...]:
+    n = draw(st.integers(1, 12))
+    born = sorted(draw(st.lists(_drawn(draws), min_size=n, max_size=n)))
+    kept = sorted(share * draw(st.sampled_from([0, 1, 1])) for share in born)
+    known = sorted(share * draw(st.sampled_from([0, 1, 1])) for share in kept)
+    return tuple(SeasonChance(first + i, *shares) for i, shares in enumerate(zip(born, kept, known, strict=True)))
+
+
+@st.composite
+def any_ended(draw: st.DrawFn, draws: int) -> dict[Ending, Fraction]:
+    counts = [draw(st.integers(0, draws)) for _ in Ending]
+    whole = max(draws, sum(counts))
+    return {way: Fraction(count, whole) for way, count in zip(Ending, counts, strict=True) if count}
+
+
+@st.composite
+def any_load(draw: st.DrawFn, season: int) -> SeasonLoad:
+    low = draw(st.integers(0, 20))
+    one = Range(draw(chances) * 20, low, low + draw(st.integers(0, 9)))
+    return SeasonLoad(season, one, one, one)
 
 
 @st.composite
@@ -212,7 +223,7 @@ def _binomial(n: int, share: Fraction) -> list[Fraction]:
 
 
 @st.composite
-def any_stage(draw: st.DrawFn, stage: Stage, runs: int) -> StageOutlook:
+def any_stage(draw: st.DrawFn, stage: Stage, draws: int) -> StageOutlook:
     state = draw(st.sampled_from(list(StageState)))
     never = state is not StageState.DONE and draw(st.integers(0, 5)) == 0
     earliest = None if never else draw(st.integers(2024, 2040))
@@ -223,32 +234,37 @@ def any_stage(draw: st.DrawFn, stage: Stage, runs: int) -> StageOutlook:
         for litter in stage.litters
     )
     done = state is StageState.DONE
+    bred = sorted(draw(st.lists(_drawn(draws), min_size=1, max_size=4)))
     return StageOutlook(
         stage.id, state, stage.season, earliest, waits, draw(st.sampled_from(["", stage.dam, stage.sire])),
-        (stage.dam,), (stage.sire,), looks, tuple(draw(holdbacks(hold)) for hold in stage.keep),
-        () if done else draw(any_seasons(2027, runs)), results, Fraction(0), draw(chances),
+        (stage.dam,), (stage.sire,), looks,
+        tuple(draw(holdbacks(hold, draws, is_else=hold in stage.otherwise)) for hold in stage.holdbacks),
+        () if done else tuple((2027 + rank, share) for rank, share in enumerate(bred)),
+        draw(st.one_of(st.none(), _drawn(draws))), draw(any_ended(draws)), results, Fraction(0), draw(st.booleans()),
     )  # fmt: skip
 
 
 @st.composite
 def any_road(draw: st.DrawFn, plan: Project) -> RoadOutlook:
-    runs = draw(st.sampled_from([0, 0, 20, 10_000]))
-    seasons = draw(any_seasons(2027, runs))
+    draws = draw(st.sampled_from([20, 20_000]))
+    found = draw(any_seasons(2027, draws))
     reached = draw(st.one_of(st.none(), st.none(), st.integers(2024, 2026)))
-    by_half = next((each.season for each in seasons if each.by >= Fraction(1, 2)), None)
+    by_half = next((each.season for each in found if each.kept >= Fraction(1, 2)), None)
     setback = Setback(
         "first", "daughters", "hypo", draw(st.sampled_from([("juniper",), ("juniper", "sorrel")])),
         draw(st.one_of(st.none(), st.integers(2027, 2031))), draw(st.one_of(st.none(), st.integers(0, 4))),
     )  # fmt: skip
+    ahead = reached is None
     return RoadOutlook(
-        tuple(draw(any_stage(stage, runs)) for stage in plan.stages), reached,
-        seasons[-1].season, seasons if reached is None else (), by_half if reached is None else None, draw(chances),
-        draw(chances) * 9, draw(chances) * 9, draw(st.sampled_from([Fraction(0), Fraction(1, 8), Fraction(3, 8)])),
+        tuple(draw(any_stage(stage, draws)) for stage in plan.stages), reached,
+        found[-1].season, found if ahead else (), by_half if ahead else None,
+        tuple(draw(any_load(each.season)) for each in found) if ahead else (), draw(chances) * 9,
+        draw(st.sampled_from([Fraction(0), Fraction(1, 8), Fraction(3, 8)])),
         draw(st.sampled_from([(), (Ancestry("Saltby", Fraction(1)),)])),
         draw(st.sampled_from([(), (setback,)])),
-        Method(100, runs, 7, Fraction(1, 2) / runs if runs else Fraction(0)), draw(st.booleans()),
+        draws, Fraction(1, 2 * draws), draw(st.booleans()),
         draw(st.sampled_from([(), ("flint",), ("flint", "juniper")])),
-        *draw(st.sampled_from([(0, 0), (3, 7)])),
+        *draw(st.sampled_from([(1, 1), (3, 7)])),
     )  # fmt: skip
 
 
@@ -263,6 +279,9 @@ def any_project(draw: st.DrawFn) -> tuple[Project, RoadOutlook, RoadOutlook]:
         first,
         litters=draw(st.sampled_from([(), ("2026-x",)])),
         keep=(replace(first.keep[0], animals=kept, count=draw(st.integers(1, 3)), sex=draw(sexes)),),
+        otherwise=draw(st.sampled_from([(), (replace(first.keep[0], id="sons", sex="male", only=True),)])),
+        until=draw(st.sampled_from(["tries", "else"])),
+        tries=draw(st.sampled_from([None, 1, 3])),
     )
     plan = replace(plain, stages=(first, *plain.stages[1:]))
     other = replace(plan, stages=plan.alternatives[0].stages)
@@ -292,9 +311,11 @@ __all__ = ["AS_OF", "any_project", "lines_of", "project", "road", "with_roads", 
 # Pages
 
 
-def page(main: RoadOutlook | None = None, *others: RoadOutlook, **more: object) -> ProjectPage:
+def page(
+    main: RoadOutlook | None = None, *others: RoadOutlook, rivals: tuple[Rival, ...] = (), **more: object
+) -> ProjectPage:
     plan = project(**more)
-    return project_page(plan, with_roads(plan, main or road(), *others)[1])
+    return project_page(plan, with_roads(plan, main or road(plan), *others, rivals=rivals)[1])
 
 
 def told(lines: tuple[Line, ...]) -> list[str]:
