@@ -6,23 +6,30 @@ from fractions import Fraction
 
 import pytest
 from helpers.by_hand import animal, asked_of, keep, project, recessive, snake, stage
+from helpers.drawn import near
 from scipy import stats
 
-from sitegen.genetics.counts import counts, litter_sizes, needed
-from sitegen.genetics.loci import Sex
-from sitegen.plans.roads.courses import Roads
-from sitegen.plans.roads.litter_yields import litter_yield
+from sitegen.content.animals import Animal
+from sitegen.genetics.counts import counts, litter_sizes
+from sitegen.genetics.loci import Linkage, Sex
+from sitegen.plans.roads.kinds import RoadOutlook, SeasonChance
 from sitegen.plans.roads.outlook import outlook
 
 TODAY = dt.date(2026, 1, 1)
-QUARTER = Fraction(1, 4)
+HALF, QUARTER = Fraction(1, 2), Fraction(1, 4)
 
 
-def founders(stated: dict[str, str]) -> tuple[object, object]:
+def pair(**more: object) -> tuple[Animal, Animal]:
+    """A dam and a sire with the same evidence."""
     return (
-        animal("mum", sex=Sex.FEMALE, stated=stated, born="2015-07-01"),
-        animal("dad", sex=Sex.MALE, stated=stated, born="2015-07-01"),
+        animal("mum", sex=Sex.FEMALE, born="2015-07-01", **more),  # type: ignore[arg-type]
+        animal("dad", sex=Sex.MALE, born="2015-07-01", **more),  # type: ignore[arg-type]
     )
+
+
+def last(found: RoadOutlook) -> SeasonChance:
+    assert found.last is not None
+    return found.last
 
 
 @pytest.mark.parametrize(
@@ -31,53 +38,54 @@ def founders(stated: dict[str, str]) -> tuple[object, object]:
     # n = ceil(ln(1 - p) / ln(1 - q)), Hanson WD (1959) Agron J 51:711-715 (rule as cited in course notes).
     [("a", 3, 9), ("a b", 11, 36), ("a b c", 45, 147)],
 )
-def test_young_needed_for_one_of_a_kind(genes: str, half: int, nine_in_ten: int) -> None:
-    own = snake(recessive("a"), recessive("b"), recessive("c"))
-    stated = dict.fromkeys("abc", "certain")
-    road = project(stage("1", 2026, "mum", "dad", keep("goal", genes)), shows=genes)
-    (only,) = outlook(asked_of(own, *founders(stated)), road, TODAY).stages[0].holdbacks
-    assert [each.n_young for each in only.needed] == [half, nine_in_ten]
-    assert only.looks_right == QUARTER ** len(genes.split())
-
-
-@pytest.mark.parametrize(
-    ("share", "young"),
-    # At least r = 1..5 with 95 in 100: exact binomial; they match the table of Sedcole JR (1977) Crop Sci 17:667-668
-    # as remembered (from memory).
-    [
-        (Fraction(1, 2), (5, 8, 11, 13, 16)),
-        (QUARTER, (11, 18, 23, 29, 34)),
-        (Fraction(1, 8), (23, 37, 49, 60, 71)),
-        (Fraction(1, 16), (47, 75, 99, 122, 144)),
-    ],
-)
-def test_young_needed_for_several_of_a_kind(share: Fraction, young: tuple[int, ...]) -> None:
-    found = tuple(needed({share: Fraction(1)}, Fraction(95, 100), k).n_young for k in range(1, 6))
-    assert found == young
+def test_a_litter_as_large_as_the_table_says_gives_one_of_a_kind(genes: str, half: int, nine_in_ten: int) -> None:
+    share = QUARTER ** len(genes.split())
+    road = project(stage("1", 2026, "mum", "dad", keep("goal", genes)), shows=genes, horizon=2026)
+    for level, n in ((HALF, half), (Fraction(9, 10), nine_in_ten)):
+        for young, enough in ((n, True), (n - 1, False)):
+            own = snake(recessive("a"), recessive("b"), recessive("c"), sizes=(young, young, young))
+            found = outlook(asked_of(own, *pair(stated=dict.fromkeys("abc", "certain"))), road, TODAY)
+            (only,) = found.stages[0].holdbacks
+            assert only.right == share
+            assert (only.in_one_litter >= level) == enough
+            assert near(last(found).kept, 1 - (1 - share) ** young, found.draws)
 
 
 @pytest.mark.parametrize(("count", "expected"), [(1, 9), (2, 15), (3, 20)])
 def test_several_young_of_a_holdback(count: int, expected: int) -> None:
     # The smallest n for which SciPy's binomial gives at least ``count`` of 1/4 with 90 in 100.
-    own = snake(recessive("a"))
-    road = project(stage("1", 2026, "mum", "dad", keep("g", "a", count=count)), shows="a")
-    (only,) = outlook(asked_of(own, *founders({"a": "certain"})), road, TODAY).stages[0].holdbacks
-    by_scipy = next(n for n in range(1, 200) if stats.binom.sf(count - 1, n, 0.25) >= 0.9)
-    assert only.needed[1].n_young == by_scipy == expected
+    assert next(n for n in range(1, 200) if stats.binom.sf(count - 1, n, 0.25) >= 0.9) == expected
+    road = project(
+        stage("1", 2026, "mum", "dad", keep("goal", "a", count=count), tries=1), shows="a", horizon=2026
+    )  # fmt: skip
+    for n in (expected, expected - 1):
+        own = snake(recessive("a"), sizes=(n, n, n))
+        found = outlook(asked_of(own, *pair(stated={"a": "certain"})), road, TODAY)
+        (only,) = found.stages[0].holdbacks
+        assert math.isclose(only.in_one_litter, stats.binom.sf(count - 1, n, 0.25), rel_tol=1e-12)
+        assert near(found.stages[0].ended.get("goal", Fraction(0)), only.in_one_litter, found.draws)
 
 
 def test_a_litter_is_a_binomial_over_the_sizes() -> None:
-    sizes = {n: float(p) for n, p in litter_sizes(6, 13, 28).items()}
-    found = litter_yield(((0, 0.7), (1, 0.1), (2, 0.2)), (2,), sizes)
-    goal = sum(p * (1 - 0.9**n) for n, p in sizes.items())
-    assert math.isclose(found.goal, goal, rel_tol=1e-12)
-    kept = {len(gain): chance for chance, gain in found.kept}
-    for k in (0, 1):
-        by_hand = sum(p * 0.9**n * stats.binom.pmf(k, n, 0.2 / 0.9) for n, p in sizes.items())
-        assert math.isclose(kept[k], by_hand, rel_tol=1e-12)
-    two = sum(p * 0.9**n * stats.binom.sf(1, n, 0.2 / 0.9) for n, p in sizes.items())
-    assert math.isclose(kept[2], two, rel_tol=1e-12)
-    assert math.isclose(found.goal + sum(kept.values()), 1, rel_tol=1e-12)
+    sizes = litter_sizes(6, 13, 28)
+    own = snake(recessive("a"), recessive("b"), sizes=(6, 13, 28))
+    kept = stage("1", 2026, "mum", "dad", keep("goal", "a b", count=2), tries=1)
+    found = outlook(
+        asked_of(own, *pair(stated={"a": "certain", "b": "certain"})),
+        project(kept, shows="a b", horizon=2026), TODAY,
+    )  # fmt: skip
+    (only,) = found.stages[0].holdbacks
+    two = sum(float(p) * stats.binom.sf(1, n, 1 / 16) for n, p in sizes.items())
+    assert math.isclose(only.in_one_litter, two, rel_tol=1e-12)
+    one = 1 - sum(p * Fraction(15, 16) ** n for n, p in sizes.items())
+    assert near(last(found).kept, one, found.draws)
+    # The number of young: its mean within four standard errors, its tenths as SciPy's quantiles of the distribution.
+    mean = sum(n * p for n, p in sizes.items())
+    spread = math.sqrt(sum((n - mean) ** 2 * p for n, p in sizes.items()) / found.draws)
+    young = found.loads[0].young
+    assert abs(young.mean - mean) <= 4 * spread
+    litters = stats.rv_discrete(values=([*sizes], [float(p) for p in sizes.values()]))
+    assert (young.low, young.high) == (litters.ppf(0.1), litters.ppf(0.9))
 
 
 def test_tails_of_a_mixture() -> None:
@@ -90,44 +98,71 @@ def test_tails_of_a_mixture() -> None:
         assert math.isclose(float(sum(chances[k:])), many, rel_tol=1e-12)
 
 
+LITTER = 12
+SIBLINGS = (
+    stage("1", 2026, "mum", "dad", keep("d", sex="female"), keep("s", sex="male"), tries=1),
+    stage("2", 2027, "1.d", "1.s", keep("goal", "a b c"), tries=1),
+)
+BACK = (
+    stage("1", 2026, "mum", "dad", keep("s", sex="male"), tries=1),
+    stage("2", 2027, "mum", "1.s", keep("d", "a b", "c", sex="female"), tries=1),
+    stage("3", 2028, "2.d", "1.s", keep("goal", "a b c"), tries=1),
+)
+
+
 def test_another_generation_against_fewer_young() -> None:
     # The idea of Servin B and others (2004) Genetics 168:513-523 (abstract): schemes that gather genes are compared by
-    # their generations and by the young that each needs, and one is better only if it is no worse in both. The numbers
-    # are worked out here by hand. A visual for a and b and a visual for c. Siblings of the first generation are triple
-    # carriers: 1/64, 147 young for 90 in 100. With a back-cross in between, daughters that show a and b (1/4 of the
-    # young that are daughters, half of which carry c) go to a triple carrier: 1/2 * 1/2 * 1/4 if she carries.
-    own = snake(recessive("a"), recessive("b"), recessive("c"), grown={"female": 1, "male": 1}, sizes=(12, 12, 12))
+    # their generations, by the young that they need, and by their chance; one is better only if it is no worse in any.
+    # The numbers are worked out here by hand. A visual for a and b and a visual for c; litters of 12, one of each pair.
+    own = snake(recessive("a"), recessive("b"), recessive("c"), sizes=(LITTER,) * 3)
     mum = animal("mum", sex=Sex.FEMALE, shows="a b", born="2015-07-01")
     dad = animal("dad", sex=Sex.MALE, shows="c", born="2015-07-01")
-    siblings = (
-        stage("1", 2026, "mum", "dad", keep("d", sex="female"), keep("s", sex="male")),
-        stage("2", 2027, "1.d", "1.s", keep("goal", "a b c")),
-    )
-    back = (
-        stage("1", 2026, "mum", "dad", keep("s", sex="male")),
-        stage("2", 2027, "mum", "1.s", keep("d", "a b", "c", sex="female")),
-        stage("3", 2028, "2.d", "1.s", keep("goal", "a b c")),
-    )
     asked = asked_of(own, mum, dad)
-    short = outlook(asked, project(*siblings, shows="a b c", horizon=2031), TODAY)
-    long = outlook(asked, project(*back, shows="a b c", horizon=2031), TODAY)
-    assert short.stages[1].goal_each == Fraction(1, 64)
-    assert long.stages[2].goal_each == Fraction(1, 2) * QUARTER * QUARTER
-    assert long.stages[1].holdbacks[0].looks_right == QUARTER * Fraction(1, 2)
-    assert long.stages[1].holdbacks[0].carries == Fraction(1, 2)
-    assert [each.n_young for each in short.stages[1].holdbacks[0].needed] == [45, 147]
-    # One generation later: neither is better in both.
-    assert short.stages[1].earliest == 2027
-    assert long.stages[2].earliest == 2028
-    for told, first in ((short, 2027), (long, 2028)):
-        assert {each.season for each in told.by_season if not each.by} == set(range(2026, first))
+    short = outlook(asked, project(*SIBLINGS, shows="a b c", horizon=2030), TODAY)
+    long = outlook(asked, project(*BACK, shows="a b c", horizon=2030), TODAY)
+
+    # Siblings are carriers of all three: 1/64 of their young show them.
+    both_sexes = 1 - 2 * HALF**LITTER
+    by_siblings = both_sexes * (1 - Fraction(63, 64) ** LITTER)
+    assert near(last(short).kept, by_siblings, short.draws)
+    # Back to their dam: an eighth of the young are daughters that show a and b, half of which carry c; such a one and
+    # her half-brother give 1/2 * 1/2 * 1/4.
+    a_son, a_daughter = 1 - HALF**LITTER, 1 - Fraction(7, 8) ** LITTER
+    by_back_cross = a_son * a_daughter * HALF * (1 - Fraction(15, 16) ** LITTER)
+    assert near(last(long).kept, by_back_cross, long.draws)
+
+    # Generations, young and chance: the longer way has the better chance and more young, so neither is better in all.
+    for found, first in ((short, 2027), (long, 2028)):
+        assert {each.season for each in found.by_season if not each.kept} == set(range(2026, first))
+    young = [sum(each.young.mean for each in found.loads) for found in (short, long)]
+    for mean, litters in zip(young, (1 + both_sexes, 1 + a_son + a_son * a_daughter), strict=True):
+        assert abs(mean - LITTER * litters) <= LITTER * 4 * math.sqrt(0.25 / short.draws)
+    assert young[0] < young[1]
+    assert last(short).kept < last(long).kept
+
+
+@pytest.mark.parametrize(("coupled", "rate"), [(True, Fraction(1, 10)), (False, Fraction(1, 10)), (True, HALF)])
+def test_linked_genes_are_gathered_by_the_rate_of_recombination(coupled: bool, rate: Fraction) -> None:
+    # Servin and others (2004): the chance of a scheme follows from the rates of recombination. Both genes from one
+    # grandparent come together with (1 - r)/2 from each parent, from two grandparents only with r/2.
+    own = snake(
+        recessive("a"), recessive("b"), sizes=(LITTER,) * 3, linkages=(Linkage(("a", "b"), {Sex.UNKNOWN: (rate,)}),)
+    )
+    mum = animal("mum", sex=Sex.FEMALE, shows="a b" if coupled else "a", born="2015-07-01")
+    dad = animal("dad", sex=Sex.MALE, shows="" if coupled else "b", born="2015-07-01")
+    stages = (SIBLINGS[0], stage("2", 2027, "1.d", "1.s", keep("goal", "a b"), tries=1))
+    found = outlook(asked_of(own, mum, dad), project(*stages, shows="a b", horizon=2027), TODAY)
+    together = ((1 - rate) / 2 if coupled else rate / 2) ** 2
+    exact = (1 - 2 * HALF**LITTER) * (1 - (1 - together) ** LITTER)
+    assert near(last(found).kept, exact, found.draws)
 
 
 def test_the_chance_by_season_of_a_known_pair_is_geometric() -> None:
-    own = snake(recessive("a"), sizes=(6, 13, 28))
-    road = project(stage("1", 2026, "mum", "dad"), shows="a", horizon=2040)
-    asked = asked_of(own, *founders({"a": "certain"}))
-    miss = sum(float(p) * 0.75**n for n, p in litter_sizes(6, 13, 28).items())
-    for each in Roads(asked, "snake").course(road, TODAY).by_season:
-        expected = stats.geom.sf(each.season - 2025, 1 - miss)
-        assert math.isclose(float(1 - each.by), expected, rel_tol=1e-9)
+    own = snake(recessive("a"), sizes=(6, 13, 28), takes=HALF)
+    road = project(stage("1", 2026, "mum", "dad"), shows="a", horizon=2035)
+    found = outlook(asked_of(own, *pair(stated={"a": "certain"})), road, TODAY)
+    miss = HALF + HALF * sum(p * Fraction(3, 4) ** n for n, p in litter_sizes(6, 13, 28).items())
+    for each in found.by_season:
+        waited = each.season - 2025
+        assert math.isclose(miss**waited, stats.geom.sf(waited, float(1 - miss)), rel_tol=1e-9)
+        assert near(each.kept, 1 - miss**waited, found.draws)
