@@ -1,6 +1,6 @@
 """How long every number of a project of four stages and five loci takes: ``python tests/bench/roads.py``.
 
-Also a shorter one of three genes; each with 2,000 and with 20,000 drawn plans, to see what a plan costs beside the rest.
+Also a shorter one of three genes; each with 2,000 and 20,000 drawn plans, to see what one costs.
 """
 
 import datetime as dt
