@@ -380,6 +380,7 @@ def assumption_lines(road: Road) -> tuple[Line, ...]:
     outlook = road.ahead
     if outlook is None:
         return ()
+    species, language = road.species, road.folio.collection.site.language
     voice, granted = road.folio.voice, taken_for_granted(species, road.folio.collection, road.project)
     unknown = [voice.animal(animal) for animal in outlook.unknown_ages]
     how = Link(_("How a road is worked out"), Target.METHOD, "roads")
