@@ -244,8 +244,9 @@ def _weights(animal: Animal, folio: Folio) -> WeightLine | None:
         first=points[0].weight, start=points[0].date, last=points[-1].weight, end=points[-1].date, count=len(points)
     )
     title = _("Weight of {name} over time").format(name=folio.name(animal))
-    breeding = folio.collection.species[animal.species].breeding_weight_grams.get(animal.sex, 0)
-    return WeightLine(points, title, described, breeding, breeding_weight_text(animal.sex, breeding, site))
+    species = folio.collection.species[animal.species]
+    breeding = species.breeding_weight_grams.get(animal.sex, 0)
+    return WeightLine(points, title, described, breeding, breeding_weight_text(animal.sex, species, site))
 
 
 def _meals(animal: Animal, folio: Folio) -> Iterator[MealRow]:

@@ -10,12 +10,14 @@ from sitegen.content.values import whole_months
 from sitegen.evidence.asking import Asked
 from sitegen.findings import SitegenError
 from sitegen.genetics.loci import Genome
+from sitegen.plans.assumed import taken_for_granted
 from sitegen.plans.by_eye import Expected, by_eye
 from sitegen.plans.pairings import Pairing, pairing
 from sitegen.site.entries import living_young
 from sitegen.site.material import Folio
 from sitegen.site.parts import Line, words
 from sitegen.site.views import look_links
+from sitegen.words.assumed import sentences_by_figure
 from sitegen.words.inheritance import birth_words
 from sitegen.words.numbers import about_in_100, average_text, count_text, in_100, simple_fraction
 from sitegen.words.pairings import expected_heading, looks_text
@@ -138,8 +140,12 @@ def _hidden(row: Expected, species: str, folio: Folio) -> Iterator[Line]:
 
 
 def _further(left_out: tuple[str, ...], unjudged: int, n_rarer: int, litter: Litter, folio: Folio) -> Iterator[Line]:
-    """What the table leaves out."""
-    genome = folio.collection.species[litter.species].genome
+    """What a usual litter is taken to be, where none is here yet, and what the table leaves out."""
+    species = folio.collection.species[litter.species]
+    genome = species.genome
+    if litter.born is None:
+        granted = taken_for_granted(species, folio.collection)
+        yield folio.line(sentences_by_figure(granted, species, folio.collection.site.language)["litter_size"])
     in_play = {pair.locus.id for pair in folio.material.pairings[litter.id].loci}
     late = [locus for locus in left_out if locus in in_play]
     if late:

@@ -1,6 +1,5 @@
 """What a plan takes for granted of a species in words: each figure with its source, or that nobody wrote it down."""
 
-from collections.abc import Iterator
 from dataclasses import fields
 
 from sitegen.content.species import COMMON_PRACTICE, Species
@@ -18,8 +17,16 @@ def source_words(source: str) -> Sentence:
     return said(" ({source})", source=source) if source else ()
 
 
-def granted_sentences(granted: TakenForGranted, species: Species, language: str) -> Iterator[Sentence]:
+def granted_sentences(granted: TakenForGranted, species: Species, language: str) -> tuple[Sentence, ...]:
     """What a plan takes for granted of its species, one sentence a figure; the language is for the names of months."""
+    told = tuple(sentences_by_figure(granted, species, language).values())
+    every = (getattr(granted, each.name) for each in fields(granted))
+    own = any(each.known is Known.WRITTEN and not each.source for each in every)
+    return (*told, said(_("A figure without a source beside it is our own."))) if own else told
+
+
+def sentences_by_figure(granted: TakenForGranted, species: Species, language: str) -> dict[str, Sentence]:
+    """The same by the field of each figure."""
     every = {each.name: getattr(granted, each.name) for each in fields(granted)}
     births, names = birth_words(species), month_names(language)
     size, months, bounds = granted.litter_size.value, granted.months.value, granted.ages.value
@@ -37,11 +44,12 @@ def granted_sentences(granted: TakenForGranted, species: Species, language: str)
         Known.PROJECT: said(_(" (as this project asks)")),
         Known.LITTERS: said(_(" (by our own {litters})"), litters=births.litters),
     }
-    for name, told in _templates(granted).items():
-        source = by_others.get(every[name].known, source_words(every[name].source))
-        yield said(_not_written()[name] if every[name].known is Known.TAKEN else told, source=source, **places)
-    if any(each.known is Known.WRITTEN and not each.source for each in every.values()):
-        yield said(_("A figure without a source beside it is our own."))
+    templates = {
+        name: _not_written()[name] if every[name].known is Known.TAKEN else told
+        for name, told in _templates(granted).items()
+    }
+    sources = {name: by_others.get(one.known, source_words(one.source)) for name, one in every.items()}
+    return {name: said(told, source=sources[name], **places) for name, told in templates.items()}
 
 
 def _templates(granted: TakenForGranted) -> dict[str, str]:

@@ -4,9 +4,11 @@ from collections.abc import Sequence
 
 from sitegen.content.animals import Meal
 from sitegen.content.site import Site
+from sitegen.content.species import Species
 from sitegen.genetics.loci import Sex
+from sitegen.words.assumed import source_words
 from sitegen.words.numbers import date_text, weight_text
-from sitegen.words.speech import _, ngettext
+from sitegen.words.speech import _, ngettext, plain
 
 
 def meals_text(meals: Sequence[Meal], site: Site) -> str:
@@ -29,10 +31,13 @@ def taken_text(*, taken: bool) -> str:
     return _("taken") if taken else _("refused")
 
 
-def breeding_weight_text(sex: Sex, grams: int, site: Site) -> str:
+def breeding_weight_text(sex: Sex, species: Species, site: Site) -> str:
     """The weight below which such an animal should not be bred, by the file of its species; empty where it has none."""
     words = {
-        Sex.FEMALE: _("A female of this species should weigh at least {weight} before she is bred."),
-        Sex.MALE: _("A male of this species should weigh at least {weight} before he is bred."),
+        Sex.FEMALE: _("A female of this species should weigh at least {weight} before she is bred{source}."),
+        Sex.MALE: _("A male of this species should weigh at least {weight} before he is bred{source}."),
     }
-    return words[sex].format(weight=weight_text(grams, site.units, site.language)) if grams and sex in words else ""
+    if not (grams := species.breeding_weight_grams.get(sex, 0)) or sex not in words:
+        return ""
+    source = plain(source_words(species.written.get("breeding_weight", "")))
+    return words[sex].format(weight=weight_text(grams, site.units, site.language), source=source)

@@ -96,6 +96,9 @@ def test_a_litter_that_is_expected_shows_a_usual_one(content: Content) -> None:
     assert found is not None
     assert not found.came_known
     assert found.average_heading == "Of a usual clutch of 13, on average"
+    assert ["".join(span.text for span in line) for line in found.further] == [
+        "A clutch is taken to have 6 to 28 living young, most often 13."
+    ]
     assert table(found)[0][:3] == ("the normal look", "(9/16)", "7.3")
 
 

@@ -1,6 +1,9 @@
+from dataclasses import replace
+
 from helpers.small_site import collection
 
 from sitegen.content.animals import Meal
+from sitegen.content.species import COMMON_PRACTICE
 from sitegen.content.values import PartialDate
 from sitegen.genetics.loci import Sex
 from sitegen.words.care import breeding_weight_text, meals_text
@@ -22,6 +25,20 @@ def test_meals_are_one_sentence_with_what_became_of_the_last():
 
 
 def test_a_breeding_weight_is_told_of_a_sex_for_which_the_species_has_one():
-    assert "female of this species should weigh at least 300 g" in breeding_weight_text(Sex.FEMALE, 300, SITE)
-    assert breeding_weight_text(Sex.MALE, 200, SITE).startswith("A male of this species")
-    assert breeding_weight_text(Sex.MALE, 0, SITE) == breeding_weight_text(Sex.UNKNOWN, 300, SITE) == ""
+    snake = replace(collection().species["corn-snake"], breeding_weight_grams={Sex.FEMALE: 300, Sex.MALE: 200})
+    told = breeding_weight_text(Sex.FEMALE, snake, SITE)
+    assert told == "A female of this species should weigh at least 300 g before she is bred."
+    assert breeding_weight_text(Sex.MALE, snake, SITE).startswith("A male of this species should weigh at least 200 g")
+    assert breeding_weight_text(Sex.UNKNOWN, snake, SITE) == ""
+    assert breeding_weight_text(Sex.MALE, replace(snake, breeding_weight_grams={}), SITE) == ""
+
+
+def test_a_breeding_weight_that_is_custom_says_so():
+    snake = replace(
+        collection().species["corn-snake"],
+        breeding_weight_grams={Sex.FEMALE: 300},
+        written={"breeding_weight": COMMON_PRACTICE},
+    )
+    assert breeding_weight_text(Sex.FEMALE, snake, SITE).endswith(
+        "before she is bred (breeders’ custom, no published source)."
+    )
