@@ -1,7 +1,7 @@
 """Roads with branches: what stages wait for, and which of it is never there together.
 
-Young kept `else` are used only when their stage has ended without what it wanted first. Young that are kept already
-(`animals`) are a fact: nothing waits for them.
+Young kept `else` are used only when their stage has ended without what it wanted first, also those that are kept
+already: it may go on. What it wanted first and has (`animals`) is a fact, and nothing waits for it.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
@@ -15,7 +15,7 @@ Needs = Mapping[str, "Use"]
 
 @dataclass(frozen=True, slots=True)
 class Use:
-    """Young that are not kept yet and that a stage breeds from: of which stage, which, where they are named."""
+    """Young that a stage breeds from: of which stage, which, where they are named."""
 
     source: Stage
     kept: Holdback
@@ -33,11 +33,13 @@ class Use:
 
 
 def uses(stage: Stage, stages: Sequence[Stage]) -> Iterator[Use]:
-    """What a stage of a route breeds from and is not kept yet."""
+    """What a stage of a route breeds from and is still open: not kept yet, or kept else by a stage without its wish."""
     named = {f"{each.id}.{kept.id}": (each, kept) for each in stages for kept in each.holdbacks}
     for name, place in ((stage.dam, stage.dam_place), (stage.sire, stage.sire_place)):
-        if name in named and not named[name][1].animals:
-            yield Use(*named[name], place or stage.place)
+        if name in named:
+            use = Use(*named[name], place or stage.place)
+            if not all(each.animals for each in (use.source.keep if use.is_else else (use.kept,))):
+                yield use
 
 
 def needs(stages: Sequence[Stage]) -> Mapping[str, Needs]:

@@ -328,6 +328,7 @@ def test_lists_count_on_so_that_what_is_kept_else_has_a_name_of_its_own() -> Non
     assert [each.id for each in project.stages[0].holdbacks] == ["1", "2", "3"]
 
 
+KEPT = "{d: {animals: [2024-juniper-flint/06]}}"
 TWO = "{goal: {shows: [snow], count: COUNT}, more: {shows: [anery]}}"
 
 
@@ -337,7 +338,9 @@ TWO = "{goal: {shows: [snow], count: COUNT}, more: {shows: [anery]}}"
         (branches(), []),
         (branches(tries=""), [Kind.BRANCH_WRONG]),
         (branches(tries="", until="else"), []),
-        (branches(tries="", otherwise="{d: {animals: [2024-juniper-flint/06]}}"), [Kind.PARENTS_CLASH]),  # of no litter
+        (branches(tries="", otherwise=KEPT), [Kind.BRANCH_WRONG, Kind.PARENTS_CLASH]),  # of no litter; it may go on
+        (branches(tries="", keep=KEPT.replace("d:", "goal:"), otherwise=KEPT), [Kind.PARENTS_CLASH] * 2),
+        (branches(otherwise=KEPT, sire="first.goal"), [Kind.BRANCH_WRONG, Kind.PARENTS_CLASH]),
         (branches(tries="4"), []),
         (branches(tries="5"), [Kind.DATE_IMPOSSIBLE]),
         (branches(tries="5", until="else"), []),
@@ -353,7 +356,7 @@ TWO = "{goal: {shows: [snow], count: COUNT}, more: {shows: [anery]}}"
         (branches(keep=TWO.replace("COUNT", "2"), sire="first.goal"), []),
         (branches(keep=TWO.replace("COUNT", "1"), sire="first.more"), []),
         (branches(dam="juniper", sire="first.goal"), [Kind.BRANCH_WRONG]),
-        (branches(keep="{goal: {animals: [2024-juniper-flint/06]}}", dam="first.goal"), [Kind.PARENTS_CLASH]),
+        (branches(keep=KEPT.replace("d:", "goal:"), dam="first.goal"), [Kind.PARENTS_CLASH]),
     ],
 )
 def test_a_branch_that_cannot_come_true_is_told_once(text: str, kinds: list[Kind]) -> None:
