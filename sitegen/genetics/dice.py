@@ -15,9 +15,6 @@ from numpy.typing import NDArray
 CERTAIN = 2**32 - 1
 """The threshold that no word reaches: words are below it."""
 
-_FIELD_BITS = 16
-_MOST_FIELDS = 4
-
 Words = NDArray[np.uint32]
 Values = NDArray[np.uint8] | NDArray[np.uint16]
 
@@ -40,15 +37,13 @@ class Dice:
         Raises:
             ValueError: The name or the seed is out of range.
         """
-        if len(stream) > _MOST_FIELDS or not all(0 <= number < 2**_FIELD_BITS - 1 for number in stream):
+        if len(stream) > 4 or not all(0 <= number < 2**16 - 1 for number in stream):
             raise ValueError(f"{stream} names no stream")
         if not 0 <= self.seed < 2**64:
             raise ValueError(f"{self.seed} is no seed")
         # One is added to each, so that (1,) is not (1, 0).
-        name = sum((number + 1) << (_FIELD_BITS * place) for place, number in enumerate(stream))
-        philox = np.random.Philox(
-            key=np.array([self.seed, name], dtype=np.uint64), counter=np.array([0, lane, 0, 0], np.uint64)
-        )
+        key = self.seed, sum((number + 1) << (16 * place) for place, number in enumerate(stream))
+        philox = np.random.Philox(key=np.array(key, np.uint64), counter=np.array((0, lane, 0, 0), np.uint64))
         raw = philox.random_raw((n + 1) // 2)
         words = np.empty(2 * len(raw), dtype=np.uint32)
         # Shifts are the same on every machine; a view of the bytes would not be.

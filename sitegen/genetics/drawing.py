@@ -9,15 +9,13 @@ Source: forward filtering and backward sampling on a junction tree, Dawid AP (19
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
-from functools import cached_property
 from math import prod
 
 import numpy as np
 from numpy.typing import NDArray
 
 from sitegen.genetics.dice import CERTAIN, Dice, Values, Words, pick, thresholds
-from sitegen.genetics.gametes import Mode, StateNumber
+from sitegen.genetics.gametes import StateNumber
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.lowest import leading
 from sitegen.genetics.network import Failure, Heredity
@@ -27,14 +25,12 @@ from sitegen.genetics.tables import Table, spread
 from sitegen.genetics.transmission import states_in
 from sitegen.genetics.tree import Single, Tree
 
-_MOST_ROWS = 4096
-"""Tables with more rows have thresholds for those alone that come up."""
-
 States = NDArray[np.uint8] | NDArray[np.uint16]
-_Place = tuple[int | None, tuple[StateNumber, ...]]
+_Place = tuple[int, States]
+"""The position of a member's step, -1 where it is settled, and the state that each value stands for."""
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, slots=True, eq=False)
 class Step:
     """One variable, given some that are drawn before it.
 
@@ -57,27 +53,19 @@ class Step:
         """Weights of its values under one combination of theirs; all 0 where that never comes up."""
         return leading(self.weights[number :: self.n_rows])
 
-    def _thresholds(self, numbers: Sequence[int]) -> NDArray[np.uint32]:
-        never = (CERTAIN,) * self.sizes[0]
-        rows = (thresholds(row) if any(row := self.row(number)) else never for number in numbers)
-        return np.array([*rows], dtype=np.uint32)
-
-    @cached_property
-    def _all(self) -> NDArray[np.uint32]:
-        return self._thresholds(range(self.n_rows))
-
     def drawn(self, before: Sequence[Values], words: Words) -> Values:
         """Its value in each world, from those of all steps before it."""
-        if not self.given:
-            return pick(self._all, None, words)
         rows = np.zeros(len(words), dtype=np.intp)
         for position, size in zip(self.given, self.sizes[1:], strict=True):
             rows *= size
             rows += before[position]
-        if self.n_rows <= _MOST_ROWS:
-            return pick(self._all, rows, words)
-        found, rows = np.unique(rows, return_inverse=True)
-        return pick(self._thresholds(found.tolist()), rows, words)
+        used: Sequence[int] = range(self.n_rows)
+        if self.n_rows > len(words):  # most of them do not come up
+            found, rows = np.unique(rows, return_inverse=True)
+            used = found.tolist()
+        never = (CERTAIN,) * self.sizes[0]
+        table = [thresholds(row) if any(row := self.row(number)) else never for number in used]
+        return pick(np.array(table, dtype=np.uint32), rows if self.given else None, words)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -86,14 +74,11 @@ class Drawing:
 
     Attributes:
         steps: In the order in which they are drawn.
-        places: For each answer and each member the position of its step, None where it is settled, and the state that
-            each value stands for.
-        modes: Of the answers.
+        places: For each answer where to read each member.
     """
 
     steps: tuple[Step, ...]
     places: tuple[tuple[_Place, ...], ...]
-    modes: tuple[Mode, ...]
 
     def drawn(self, n: int, dice: Dice, stream: tuple[int, ...]) -> list[States]:
         """``n`` worlds; of more, these are still the first.
@@ -104,14 +89,8 @@ class Drawing:
         values: list[Values] = []
         for lane, step in enumerate(self.steps):
             values.append(step.drawn(values, dice.words(stream, n, lane)))
-        found: list[States] = []
-        for places, mode in zip(self.places, self.modes, strict=True):
-            shape = (len(places), n)
-            own: States = np.empty(shape, np.uint8) if len(mode.states) <= 2**8 else np.empty(shape, np.uint16)
-            for row, (position, states) in enumerate(places):
-                own[row] = states[0] if position is None else np.array(states, own.dtype)[values[position]]
-            found.append(own)
-        return found
+        values.append(np.zeros(n, np.uint8))  # of whoever is settled
+        return [np.array([states[values[at]] for at, states in places]) for places in self.places]
 
 
 def drawn(
@@ -174,7 +153,6 @@ class _Backwards:
         self._members = members
         self._positions: dict[_Key, int] = {}
         self._steps: list[Step] = []
-        self._masks: dict[_Key, list[int]] = {}
         self._trees: dict[Piece, Tree | Single] = {}
         for failure in (one.contradicted(member) for one in answers for member in members):
             if failure:
@@ -190,12 +168,14 @@ class _Backwards:
         places: list[list[_Place]] = [[] for _ in self._answers]
         for member in self._members:
             for own, one in zip(places, self._answers, strict=True):
-                variable, states = self._place(one, member)
-                own.append((None if variable is None else self._reach(self._key(one.solved, variable)), states))
-        return Drawing(tuple(self._steps), tuple(map(tuple, places)), tuple(one.mode for one in self._answers))
+                variable, states = self._variable(one, member)
+                small = len(one.mode.states) <= 2**8
+                numbers: States = np.array(states, np.uint8) if small else np.array(states, np.uint16)
+                own.append((-1 if variable is None else self._reach(self._key(one.solved, variable)), numbers))
+        return Drawing(tuple(self._steps), tuple(map(tuple, places)))
 
     @staticmethod
-    def _place(one: Heredity, member: AnimalId) -> _Place:
+    def _variable(one: Heredity, member: AnimalId) -> tuple[int | None, tuple[StateNumber, ...]]:
         """The member's variable, if it is not settled, and the states that its values stand for."""
         part = one.solved.parts[one.number]
         number = part.pedigree.position[member]
@@ -205,8 +185,8 @@ class _Backwards:
         """True when the members hang on choices of sire whose loci were solved apart: what ties these was not kept."""
         if not one.solved.apart:
             return False
-        places = [self._place(one, member)[0] for member in self._members]
-        variables = [variable for variable in places if variable is not None]
+        found = [self._variable(one, member)[0] for member in self._members]
+        variables = [variable for variable in found if variable is not None]
         return not one.solved.apart.isdisjoint(one.solved.choices_beside(variables, one.number))
 
     def _key(self, solved: Solved, variable: int) -> _Key:
@@ -226,17 +206,16 @@ class _Backwards:
         for member in self._members:
             if (sex := sexes.get(member, Sex.UNKNOWN)) is Sex.UNKNOWN:
                 continue
-            variable, states = self._place(one, member)
+            variable, states = self._variable(one, member)
             mask = [int(one.mode.states[state].sex is sex) for state in states]
             if not any(mask):
                 raise _NotDrawn(Impossible((member,)))
             if variable is None or all(mask):
                 continue
-            place, number = key = self._key(one.solved, variable)
-            if isinstance(place, Piece):
-                evidence.setdefault(place, {})[number] = mask
-            else:
-                self._masks[key] = mask
+            place, number = self._key(one.solved, variable)
+            if not isinstance(place, Piece):  # left out of its piece, which its sex might say something of
+                raise _NotDrawn(TooTangled((member,), 0))
+            evidence.setdefault(place, {})[number] = mask
         for piece, own in evidence.items():
             tree = self._trees[piece] = self._trees.get(piece, piece.tree).given(own)
             if not tree.total:
@@ -272,16 +251,4 @@ class _Backwards:
         own = Table(outcome.factor.scope, outcome.factor.values())
         scope = (number, *(other for other in own.scope if other != number))
         values = spread(own, scope, tuple(place.network.sizes[other] for other in scope))
-        if key in self._masks:
-            values = self._of_sex(values, self._masks[key])
         return values, [self._key(place, other) for other in scope[1:]]
-
-    def _of_sex(self, values: Sequence[int], mask: Sequence[int]) -> Sequence[int]:
-        """Weights of one that hangs on its parents, with those of the other sex taken out."""
-        n_rows = len(values) // len(mask)
-        kept = [value if mask[at // n_rows] else 0 for at, value in enumerate(values)]
-        rows = ((sum(leading(values[at::n_rows])), sum(leading(kept[at::n_rows]))) for at in range(n_rows))
-        # Its sex would tell something of its parents, if not all of them had as many young of that sex.
-        if len({Fraction(part, whole) for whole, part in rows if whole}) > 1:
-            raise _NotDrawn(TooTangled(tuple(self._members), 0))
-        return kept

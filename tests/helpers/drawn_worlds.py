@@ -1,11 +1,12 @@
 """What a drawing says before any dice fall: every world with its exact chance; and how far frequencies may be off."""
 
 from collections import Counter
-from collections.abc import Hashable, Iterable, Mapping
+from collections.abc import Hashable, Iterable, Mapping, Sequence
 from fractions import Fraction
 from math import sqrt
 
 from sitegen.genetics.drawing import Drawing
+from sitegen.genetics.network import Heredity
 
 Worlds = dict[tuple[tuple[int, ...], ...], Fraction]
 """For each answer the states of all members, to the chance."""
@@ -26,18 +27,18 @@ def worlds_of(drawing: Drawing) -> Worlds:
     found: Worlds = {}
     for values, chance in ways:
         key = tuple(
-            tuple(states[0 if at is None else values[at]] for at, states in places) for places in drawing.places
+            tuple(int(states[0 if at < 0 else values[at]]) for at, states in places) for places in drawing.places
         )
         found[key] = found.get(key, Fraction(0)) + chance
     return found
 
 
-def genotypes_in(drawing: Drawing, worlds: Worlds) -> dict[tuple, Fraction]:
+def genotypes_in(answers: Sequence[Heredity], worlds: Worlds) -> dict[tuple, Fraction]:
     """The same with each member's genotypes for its states."""
     found: dict[tuple, Fraction] = {}
     for world, chance in worlds.items():
         key = tuple(
-            tuple(mode.genotypes[state] for state in states) for mode, states in zip(drawing.modes, world, strict=True)
+            tuple(one.mode.genotypes[state] for state in states) for one, states in zip(answers, world, strict=True)
         )
         found[key] = found.get(key, Fraction(0)) + chance
     return found

@@ -42,7 +42,7 @@ def compare(
     assert isinstance(found, Drawing)
     worlds = worlds_of(found)
     assert sum(worlds.values()) == 1
-    chances = genotypes_in(found, worlds)
+    chances = genotypes_in(answers, worlds)
     assert chances == truth.worlds(members)
     for number, one in enumerate(answers if not sexes else ()):
         for few in (members[:2], members[-2:]):

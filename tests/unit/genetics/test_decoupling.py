@@ -9,9 +9,12 @@ from math import prod
 
 import pytest
 from helpers.by_pyagrum import pyagrum
+from helpers.drawn_worlds import assert_frequencies
 from helpers.pedigrees import DOMINANT, HALF
 from helpers.pedigrees import locus as locus_of
 
+from sitegen.genetics.dice import Dice
+from sitegen.genetics.drawing import drawing, drawn
 from sitegen.genetics.loci import Allele, Sex
 from sitegen.genetics.network import answer_all
 from sitegen.genetics.observations import when_not_seen, when_seen
@@ -110,6 +113,15 @@ def test_what_two_loci_say_together_of_such_a_family_is_left_unsaid():
     answers = answer_all(litter(random_looks(2, 12, 4), 3))
     choice = next(iter(answers[0].solved.apart))
     assert isinstance(answers[0].weights_with(["dam"], [choice]), TooTangled)
+
+
+def test_such_loci_are_drawn_one_by_one_only():
+    answers = answer_all(litter(random_looks(2, 12, 4), 3))
+    members = ["dam", "s0", "s1", "s2"]
+    assert isinstance(drawing(answers[:2], members), TooTangled)
+    assert isinstance(drawing(answers[:1], ["y0"]), TooTangled)  # which of the young that are alike it is was not kept
+    (found,) = drawn(answers[:1], members, 20_000, Dice(1), ())
+    assert_frequencies([tuple(world) for world in found.T.tolist()], answers[0].states(members))
 
 
 def test_more_ways_than_can_be_gone_through_are_told_with_the_animals():

@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 from helpers.drawn_worlds import assert_frequencies, worlds_of
 from helpers.pedigrees import AUTOSOMAL, LINKED, PARTING, SEXED, certain, closed, looked_at, ordinary, recessive
+from helpers.plain_enumeration import Truth
 
 from sitegen.genetics.dice import Dice
 from sitegen.genetics.drawing import Drawing, Step, drawing, drawn
@@ -79,7 +80,6 @@ def test_a_settled_member_is_what_it_is_in_every_world() -> None:
     found = answer(replace(looked_at(ordinary(12, 1), recessive(), odds=False), observations=()))
     assert drawn([found], ["a0000", "a0011"], 3, DICE, ())[0].tolist() == [[0, 0, 0], [0, 0, 0]]
     assert ready([found], ["a0000"]).steps == ()
-    assert drawn([found], [], 3, DICE, ())[0].shape == (0, 3)
 
 
 def test_fewer_worlds_are_the_first_of_more_and_further_members_change_none() -> None:
@@ -96,13 +96,13 @@ def test_only_what_the_members_hang_on_is_drawn() -> None:
     assert len(ready([found], ["a0299"]).steps) < 60
 
 
-def test_tables_of_very_many_rows_have_thresholds_for_those_that_come_up(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_of_tables_with_very_many_rows_only_those_that_come_up_are_read() -> None:
     found = answer(looked_at(closed(30, 2, n_founders=6, generation=8), share=0.3))
     members = [f"a{number:04d}" for number in range(30)]
-    plain = drawn([found], members, 200, DICE, ())[0]
-    assert max(step.n_rows for step in ready([found], members).steps) > 200
-    monkeypatch.setattr("sitegen.genetics.drawing._MOST_ROWS", 1)
-    assert drawn([found], members, 200, DICE, ())[0].tolist() == plain.tolist()
+    n_rows = max(step.n_rows for step in ready([found], members).steps)
+    assert n_rows > 200
+    (few,), (many,) = (drawn([found], members, n, DICE, ()) for n in (50, n_rows + 1))
+    assert few.tolist() == many[:, :50].tolist()
 
 
 def test_weights_of_any_length_are_drawn_by_their_ratios() -> None:
@@ -136,22 +136,41 @@ def test_who_hangs_on_others_is_drawn_after_them() -> None:
     assert worlds_of(ready([tight], ["grandchild", "one"])) == worlds_of(ready([plain], ["grandchild", "one"]))
 
 
-def test_who_hangs_on_others_is_drawn_given_its_sex() -> None:
+def test_who_hangs_on_others_is_not_drawn_given_a_sex() -> None:
     at = next(locus for locus in SEXED if locus.id == "glow")
-    members, sexes = ["grandchild", "of other", "sire"], {"grandchild": Sex.MALE, "of other": Sex.FEMALE}
+    sexes = {"grandchild": Sex.MALE, "of other": Sex.FEMALE}
     plain = answer(half_siblings(at))
     tight = next(
         found
         for found in (answer(half_siblings(at), limit=limit) for limit in range(10, 5000, 10))
         if not found.failures and isinstance(found.solved.outcomes[found.solved.network.of_member[0, 6]], Hanging)
     )
-    expected = worlds_of(ready([plain], members, sexes))
-    assert worlds_of(ready([tight], members, sexes)) == expected
-    assert all(
-        plain.mode.states[state].sex is sex
-        for (own,) in expected
-        for state, sex in zip(own, (Sex.MALE, Sex.FEMALE, Sex.MALE), strict=True)
-    )
+    assert drawing([tight], ["grandchild"], sexes) == TooTangled(("grandchild",), 0)
+    for (own,) in worlds_of(ready([plain], ["grandchild", "of other", "sire"], sexes)):
+        assert [plain.mode.states[state].sex for state in own] == [Sex.MALE, Sex.FEMALE, Sex.MALE]
+
+
+def test_choices_of_sire_that_a_third_locus_ties_are_drawn_together() -> None:
+    """Each of two litters hangs on its own choice at one locus; a third tells that not both are the same sire's."""
+    sires = [(("flint", HALF), ("basalt", HALF)), (("flint", HALF), ("slate", HALF))]
+    parents = [Member("dam", Sex.FEMALE), *(Member(name, Sex.MALE) for name in ("flint", "basalt", "slate"))]
+    members = (*parents, *(Member(f"y{n}", dam="dam", sires=own, litter=f"L{n}") for n, own in enumerate(sires)))
+    at = recessive("caramel")
+    either = {sire: {("+", "+"): HALF, ("caramel", "caramel"): HALF} for sire in ("flint", "basalt", "slate")}
+    seen = (Observation("y0", certain("+", "caramel"), "0"), Observation("y1", certain("+", "+"), "1"))
+    asked = [
+        Question(AMEL, members, {"basalt": certain("amel", "amel")}, ()),
+        Question(HYPO, members, {"slate": certain("hypo", "hypo")}, ()),
+        Question(at, members, either, seen),
+    ]
+    answers = answer_all(asked)[:2]
+    third = Fraction(1, 3)
+    assert worlds_of(ready(answers, ["y0", "y1"])) == {
+        ((0, 0), (0, 1)): third, ((1, 0), (0, 0)): third, ((1, 0), (0, 1)): third,
+    }  # fmt: skip
+    of_truth = Truth(asked).worlds(["y0", "y1"])
+    assert len(of_truth) == 3
+    assert set(of_truth.values()) == {third}
 
 
 # What cannot be drawn.
