@@ -42,7 +42,7 @@ ANIMAL_HEADINGS = (
 )  # fmt: skip
 LITTER_HEADINGS = (
     "id", "name", "species", "dam", "sire", "paired", "laid", "born", "expected", "eggs", "infertile", "stillborn",
-    "young listed", "young not listed",
+    "failed", "failed on", "young listed", "young not listed",
 )  # fmt: skip
 _EARLIEST = (1980, 1, 1, 0, 0, 0)
 """The earliest time that a ZIP archive can hold. Source: PKWARE APPNOTE, MS-DOS date format (from memory)."""
@@ -160,6 +160,7 @@ def _litters(collection: Collection) -> Iterator[list[CellValue]]:
             litter.id, "" if litter.name == litter.id else litter.name, litter.species, litter.dam or "",
             _sires(litter.sires), _day(litter.paired), _day(litter.laid), _day(litter.born), _day(litter.expected),
             *("" if count is None else count for count in counts),
+            litter.failed.what.value if litter.failed else "", _day(litter.failed.date if litter.failed else None),
             len(litter.young), sum(others.count for others in litter.others),
         ]  # fmt: skip
 

@@ -182,11 +182,17 @@ def _with_blank(name: str, base: str) -> str:
     return f"{base} {rest}" if rest != name and rest.isdigit() else name
 
 
-def add_outcome(records: Records, litter_named: str, facts: Mapping[str, str], n_young: int = 0) -> Proposal:
-    """What came of a pairing since it was recorded: eggs laid, young born. Nothing that stands there is changed.
+def add_outcome(
+    records: Records,
+    litter_named: str,
+    facts: Mapping[str, str],
+    n_young: int = 0,
+    failed: Mapping[str, str] | None = None,
+) -> Proposal:
+    """What came of a pairing since it was recorded: eggs, young, or none. Nothing that stands there is changed.
 
     ``facts`` are lines by name, empty ones are passed over. ``n_young`` young are listed afterwards, the new ones with
-    nothing said of them yet.
+    nothing said of them yet. ``failed`` is the group of that name.
 
     Raises:
         WrongUse: No such litter, something said stands there already with another value, or more young are listed.
@@ -202,6 +208,10 @@ def add_outcome(records: Records, litter_named: str, facts: Mapping[str, str], n
             raise WrongUse(f"{litter.shown} has {key}: {before[key]} already; correct it in {litter.file}")
         if said:
             values[key,] = said
+    if failed:
+        if before.get("failed") not in (None, failed):
+            raise WrongUse(f"{litter.shown} has another failed already; correct it in {litter.file}")
+        values["failed",] = failed
     values |= {("young", n): None for n in _unlisted(litter.shown, list(before.get("young") or ()), n_young)}
     if files := changed(records, litter, values):
         return Proposal(files, f"What came of {litter.shown} is noted now.")

@@ -22,8 +22,8 @@ USUAL: Mapping[str, Sequence[str]] = {
         "captions", "about", "reviewed", "private",
     ),
     "litter": (
-        "name", "species", "dam", "sire", "mixed_sires", "paired", "laid", "expected", "born", "eggs", "infertile",
-        "stillborn", "young", "others", "confirmed", "captions", "about", "reviewed", "private",
+        "name", "species", "dam", "sire", "mixed_sires", "paired", "laid", "expected", "born", "failed", "eggs",
+        "infertile", "stillborn", "young", "others", "confirmed", "captions", "about", "reviewed", "private",
     ),
     "project": (
         "name", "species", "state", "started", "goal", "horizon", "rest", "relatedness_limit", "welfare", "stages",

@@ -96,6 +96,12 @@ def grown_from(collection: Collection, year: BreedingYear, animal: Animal, sex: 
     return year.first_season(born.latest, species.breeding_age_months.get(sex, 0))
 
 
+def seasons_by_litter(collection: Collection) -> dict[str, int | None]:
+    """The season of each litter, as :meth:`BreedingYear.season_of` tells it."""
+    years = {species.id: breeding_year(collection, species) for species in collection.species.values()}
+    return {litter.id: years[litter.species].season_of(litter) for litter in collection.litters.values()}
+
+
 def rested_from(collection: Collection, year: BreedingYear, dam: AnimalId, rest: int) -> int | None:
     """The first season in which a dam is rested after every litter on record; None without any.
 

@@ -11,6 +11,7 @@ from sitegen.content.species import Species
 from sitegen.content.values import PartialDate
 from sitegen.evidence.offers import standing
 from sitegen.genetics.questions import parents_of
+from sitegen.plans.seasons import seasons_by_litter
 from sitegen.site.addresses import GENES, litter_address
 from sitegen.site.finding import found_by
 from sitegen.site.material import Folio
@@ -20,7 +21,7 @@ from sitegen.site.views import dam_words, icon_array, odds_label, offer_view, si
 from sitegen.words.claims import HIDDEN
 from sitegen.words.inheritance import birth_words
 from sitegen.words.label_line import LONGEST_IN_LIST
-from sitegen.words.labels import animals_count, none_living, stays_text
+from sitegen.words.labels import animals_count, none_came, none_living, stays_text
 from sitegen.words.speech import Sentence, _, capital, ngettext, said
 
 
@@ -91,7 +92,9 @@ def parents_in_line(litter: Litter, folio: Folio) -> tuple[Sentence, Sentence]:
 
 
 def no_young(litter: Litter, folio: Folio) -> str:
-    """What is said of a litter without living young: none yet where one is under way, else that none is recorded."""
+    """What is said of a litter without living young: none came, none yet where one is under way, or none recorded."""
+    if litter.failed:
+        return none_came()
     under_way = litter.born is None and (litter.paired or litter.laid or litter.expected)
     return birth_words(folio.collection.species[litter.species]).none_yet if under_way else none_living()
 
@@ -99,16 +102,18 @@ def no_young(litter: Litter, folio: Folio) -> str:
 def came_word(litter: Litter, species: Species) -> str:
     """``hatched`` or ``born``; ``ended`` where what was counted says that none was."""
     counted = litter.eggs is not None or bool(litter.infertile)
+    if litter.failed:
+        return _("ended")
     if counted and not living_young(litter) and not litter.stillborn:
         return _("ended")
     return birth_words(species).came
 
 
 def litter_date(litter: Litter, folio: Folio) -> str:
-    """When the young came; before that, the nearest date that is recorded: expected, laid, paired."""
-    if litter.born:
+    """When the young came, or none did; before that, the nearest date that is recorded: expected, laid, paired."""
+    if day := litter.failed.date if litter.failed else litter.born:
         came = came_word(litter, folio.collection.species[litter.species])
-        return _("{came} {date}").format(came=came, date=folio.date(litter.born))
+        return _("{came} {date}").format(came=came, date=folio.date(day))
     if litter.expected:
         return _("expected {date}").format(date=folio.date(litter.expected))
     if litter.laid:
@@ -157,7 +162,8 @@ def litter_row(litter: Litter, folio: Folio) -> LitterRow:
 
 def _known_for(litter: Litter) -> PartialDate | None:
     """The date by which a litter stands in the ledger."""
-    return litter.born or litter.expected or litter.laid or litter.paired
+    failed = litter.failed.date if litter.failed else None
+    return litter.born or failed or litter.expected or litter.laid or litter.paired
 
 
 def newest_first(litters: Iterable[Litter]) -> list[Litter]:
@@ -172,8 +178,8 @@ def newest_first(litters: Iterable[Litter]) -> list[Litter]:
 
 def year_groups(litters: Sequence[Litter], folio: Folio) -> tuple[YearGroup, ...]:
     """Litters by season, newest first."""
-    years: dict[str, list[LitterRow]] = {}
+    seasons = seasons_by_litter(folio.collection)
+    years: dict[int, list[LitterRow]] = {}
     for litter in newest_first(litters):
-        date = _known_for(litter)
-        years.setdefault(str(date.year) if date else _("No date"), []).append(litter_row(litter, folio))
-    return tuple(YearGroup(year, tuple(rows)) for year, rows in years.items())
+        years.setdefault(seasons[litter.id] or 0, []).append(litter_row(litter, folio))
+    return tuple(YearGroup(str(year or _("No date")), tuple(years[year])) for year in sorted(years, reverse=True))

@@ -5,7 +5,7 @@ Their format (``data/collection.json``) is our own, documented by a JSON Schema 
 """
 
 from sitegen.content.animals import Animal
-from sitegen.content.litters import Litter
+from sitegen.content.litters import FailedAs, Litter
 from sitegen.content.prices import OfferState
 from sitegen.evidence.changes import ChangeKind
 from sitegen.evidence.joint import joint_json
@@ -106,6 +106,10 @@ _LITTER = an_object(
         "sires": TEXTS,
         "born": _DATE,
         "expected": _DATE,
+        "failed": described(
+            {"anyOf": [an_object({"date": TEXT, "what": one_of(FailedAs)}), {"type": "null"}]},
+            "That no living young came.",
+        ),
         "young": described(TEXTS, "Ids of the young that are listed one by one."),
         "living": described({"type": "integer", "minimum": 0}, "All living young, listed or not."),
     }
@@ -205,6 +209,7 @@ def _claim(claim: Claim, page: Folio) -> Plain:
 
 
 def _litter(litter: Litter) -> Plain:
+    failed = litter.failed
     return {
         "id": litter.id,
         "name": litter.name,
@@ -212,7 +217,8 @@ def _litter(litter: Litter) -> Plain:
         "dam": litter.dam,
         "sires": [sire for sire, _share in litter.sires],
         "born": str(litter.born) if litter.born else None,
-        "expected": str(litter.expected) if litter.expected and not litter.born else None,
+        "expected": str(litter.expected) if litter.expected and not (litter.born or failed) else None,
+        "failed": {"date": str(failed.date), "what": failed.what.value} if failed else None,
         "young": list(litter.young),
         "living": living_young(litter),
     }

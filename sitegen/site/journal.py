@@ -22,6 +22,7 @@ from sitegen.site.material import Folio, Material
 from sitegen.site.parts import Line, NavItem, Plate, Prose, words
 from sitegen.site.plates import in_time_order, litter_plate, project_plate
 from sitegen.site.projects import update_anchor
+from sitegen.site.views import failed_words
 from sitegen.words.changes import change_sentence
 from sitegen.words.numbers import small_number
 from sitegen.words.speech import Link, Target, Words, _, capital, listed, ngettext, said, when_asked
@@ -162,9 +163,11 @@ def _told_decision(decision: Decision, folio: Folio) -> Told:
 
 
 def litter_notes(litter: Litter, material: Material) -> Iterator[JournalNote]:
-    """When its young came, and when its eggs were laid; before either, when the pair was put together."""
+    """When its young came or none did, and when its eggs were laid; before, when the pair was put together."""
     came = came_word(litter, material.collection.species[litter.species])
     stages = [("born", came, litter.born), ("laid", _("laid"), litter.laid)]
+    if litter.failed:
+        stages.append(("failed", _("no young came"), litter.failed.date))
     if not litter.born and not litter.laid:
         stages.append(("paired", _("paired"), litter.paired))
     for stage, told, date in stages:
@@ -175,11 +178,14 @@ def litter_notes(litter: Litter, material: Material) -> Iterator[JournalNote]:
                 kind=_("Litter"),
                 title=_("{name}: {stage}").format(name=litter.name, stage=told),
                 where=litter_address(litter.id),
-                tell=partial(_told_litter, litter, stage == "born"),
+                tell=partial(_told_litter, litter, stage),
             )
 
 
-def _told_litter(litter: Litter, born: bool, folio: Folio) -> Told:
+def _told_litter(litter: Litter, stage: str, folio: Folio) -> Told:
+    if stage == "failed":
+        return Told((folio.line(failed_words(litter, folio)),))
+    born = stage == "born"
     photos = in_time_order(litter.photos, folio) if born else ()
     dam, sires = parents_in_line(litter, folio)
     told, count = said(_("{dam} with {sires}."), dam=dam, sires=sires), living_young(litter)

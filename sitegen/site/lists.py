@@ -73,7 +73,8 @@ def _intro(now: Sequence[Animal], folio: Folio) -> str:
 
 def nothing_line(folio: Folio) -> Line:
     """That nothing is available, and when the next young are expected if the records tell."""
-    coming = [litter for litter in folio.collection.litters.values() if litter.born is None and not litter.young]
+    litters = folio.collection.litters.values()
+    coming = [litter for litter in litters if not (litter.born or litter.young or litter.failed)]
     dated = [litter for litter in coming if litter.expected and litter.expected.latest >= folio.material.as_of]
     laid = [litter for litter in coming if litter.laid and not litter.expected]
     if not dated and not laid:

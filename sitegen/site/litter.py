@@ -16,7 +16,15 @@ from sitegen.site.outcomes import Outcome, outcome
 from sitegen.site.parts import AnimalEntry, CautionView, LabelRow, Line, Plate, Prose, Span, YearGroup, words
 from sitegen.site.plates import in_time_order, litter_plate, parent_plates
 from sitegen.site.projects import stages_of
-from sitegen.site.views import caution_views, dam_words, litter_lines, look_links, shared_doubts, sires_words
+from sitegen.site.views import (
+    caution_views,
+    dam_words,
+    failed_words,
+    litter_lines,
+    look_links,
+    shared_doubts,
+    sires_words,
+)
 from sitegen.words.buying import left_sentence
 from sitegen.words.inheritance import birth_words
 from sitegen.words.labels import no_litters
@@ -110,15 +118,17 @@ def _label(litter: Litter, folio: Folio) -> Iterator[LabelRow]:
     yield LabelRow(sires, folio.line(sires_words(litter, folio, _nobody("sire", litter, folio))))
     dates = (
         (_("Paired"), litter.paired), (_("Laid"), litter.laid), (capital(came_word(litter, species)), litter.born),
-        (_("Expected"), litter.expected if not litter.born else None),
+        (_("Expected"), litter.expected if not (litter.born or litter.failed) else None),
     )  # fmt: skip
     for label, date in dates:
         if date:
             yield LabelRow(label, words(folio.date(date)))
+    if litter.failed:
+        yield LabelRow(word.young, folio.line(failed_words(litter, folio)))
     lost = (litter.eggs, litter.infertile, litter.stillborn)
     if litter.born and (living_young(litter) or any(count is not None for count in lost)):
         yield LabelRow(_("Count"), words(litter_counts(species, living_young(litter), *lost)))
-    elif not living_young(litter):
+    elif not living_young(litter) and not litter.failed:
         yield LabelRow(word.young, words(no_young(litter, folio)))
     if stages := stages_of(litter, folio):
         yield LabelRow(_("Project"), stages)

@@ -27,6 +27,7 @@ from sitegen.photos.variants import PictureSet
 from sitegen.photos.videos import Video
 from sitegen.plans.pairings import Pairing
 from sitegen.plans.roads.kinds import ProjectRoads
+from sitegen.plans.seasons import seasons_by_litter
 from sitegen.site.addresses import Addresses, Linker, addresses_of
 from sitegen.site.parts import Line, Prose, Span
 from sitegen.words.changes import is_told_otherwise, is_worth_telling
@@ -196,9 +197,10 @@ def with_litter_names(collection: Collection) -> Collection:
     A litter keeps its folder's name where a parent is not recorded or has no name of its own, and where two
     litters would be called the same.
     """
+    seasons = seasons_by_litter(collection)
     names = {litter.id: litter.name for litter in collection.litters.values()}
     made = {
-        litter.id: _litter_name(litter, collection)
+        litter.id: _litter_name(litter, seasons[litter.id], collection)
         for litter in collection.litters.values()
         if litter.name == litter.id
     }
@@ -208,16 +210,15 @@ def with_litter_names(collection: Collection) -> Collection:
     return replace(collection, litters=litters)
 
 
-def _litter_name(litter: Litter, collection: Collection) -> str:
+def _litter_name(litter: Litter, season: int | None, collection: Collection) -> str:
     """What the litter would be called; empty when that cannot be said."""
     parents = [collection.animals.get(parent or "") for parent in (litter.dam, *(sire for sire, _s in litter.sires))]
     named = [parent.name for parent in parents if parent and parent.name and parent.name != parent.number]
     if len(parents) < 2 or len(named) < len(parents):
         return ""
-    date = litter.born or litter.expected or litter.laid or litter.paired
     sires = plain(listed(named[1:], either=True))
     pair = _("{dam} and {sires}").format(dam=named[0], sires=sires)
-    return _("{pair} {year}").format(pair=pair, year=date.year) if date else pair
+    return _("{pair} {year}").format(pair=pair, year=season) if season else pair
 
 
 def told_changes(

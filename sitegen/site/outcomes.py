@@ -69,7 +69,7 @@ def outcome(litter: Litter, folio: Folio) -> Outcome | None:
     plan = folio.material.pairings.get(litter.id)
     species = folio.collection.species[litter.species]
     unborn = litter.born is None
-    if plan is None or not plan.loci or not (unborn or living_young(litter)):
+    if plan is None or not plan.loci or litter.failed or not (unborn or living_young(litter)):
         return None
     left_out = () if unborn else _not_yet_visible(litter, species.genome, folio)
     n_young = species.litter_size.usual if unborn else living_young(litter)

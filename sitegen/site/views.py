@@ -20,6 +20,7 @@ from sitegen.words.claims import HIDDEN, SEEN, basis_words
 from sitegen.words.conditions import is_conditional
 from sitegen.words.labels import no_answer, no_hidden_gene, no_parents, no_price, offer_state, since_text
 from sitegen.words.numbers import Edge, about_in_100, both_sides, count_text, in_100, money_text
+from sitegen.words.pairings import failed_sentence
 from sitegen.words.reasons import Worded
 from sitegen.words.relations import litter_sentence, parents_sentence
 from sitegen.words.speech import Link, Sentence, Target, _, listed, plain, said, when_asked
@@ -249,6 +250,13 @@ def sires_words(born: Animal | Litter, folio: Folio, unknown: str = "") -> Sente
     """The sire or the possible ones; ``unknown`` is said when none is recorded."""
     names = [folio.voice.animal(sire) for sire, _share in born.sires]
     return listed(names, either=True) if names else said(unknown or no_parents())
+
+
+def failed_words(litter: Litter, folio: Folio) -> Sentence:
+    """That no living young came of a litter; empty where that is not so."""
+    species, language = folio.collection.species[litter.species], folio.collection.site.language
+    dam = folio.voice.animal(litter.dam) if litter.dam else ""
+    return failed_sentence(litter.failed, dam, species, language) if litter.failed else ()
 
 
 def inbreeding_lines(animal: Animal, folio: Folio) -> tuple[Line, ...]:

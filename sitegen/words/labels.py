@@ -137,6 +137,8 @@ no_litters = when_asked("No litter is recorded yet.")
 """What the ledger of litters says that is empty."""
 none_living = when_asked("No living young recorded.")
 """What a litter says that has no living young in its record."""
+none_came = when_asked("No young came.")
+"""What a litter says that failed."""
 sold_text = when_asked("Their pages stay, and what we learn later about their genes is added there.")
 """What stands above the animals that were sold."""
 evidence_text = when_asked(

@@ -4,11 +4,13 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from sitegen.content.genes import Judged
-from sitegen.content.species import Species
+from sitegen.content.litters import Failed, FailedAs
+from sitegen.content.species import Births, Species
 from sitegen.words.inheritance import birth_words
 from sitegen.words.numbers import (
     both_sides,
     count_text,
+    date_text,
     in_100,
     sides,
     small_number,
@@ -138,6 +140,24 @@ def litter_counts(
         _("{count} {came} alive").format(count=living, came=words.came),
     ]
     return ", ".join(part for part in parts if part)
+
+
+def failed_sentence(failed: Failed, dam: Words, species: Species, language: str) -> Sentence:
+    """That no living young came of a pairing, and what became of it; ``dam`` may be empty."""
+    eggs = species.births is Births.EGGS
+    told = _("This clutch did not come: {why}.") if eggs else _("This litter did not come: {why}.")
+    if failed.what is FailedAs.STILLBORN:
+        told = _("None of this clutch lived: {why}.") if eggs else _("None of this litter lived: {why}.")
+    why = {
+        FailedAs.NOT_GRAVID: _("{dam} was not gravid, as we saw {when}"),
+        FailedAs.SLUGS: _("{dam} laid slugs {when}") if eggs else _("{dam} passed slugs {when}"),
+        FailedAs.REABSORBED: _("{dam} reabsorbed it, as we saw {when}"),
+        FailedAs.STILLBORN: _("the young were stillborn {when}"),
+    }[failed.what]
+    date = date_text(failed.date, language)
+    when = _("on {date}") if failed.date.day else _("in {month}") if failed.date.month else _("in {year}")
+    because = said(why, dam=dam or _("the dam"), when=when.format(date=date, month=date, year=date))
+    return said(told, why=because)
 
 
 def others_text(count: int, looks: Sequence[Words], judged: Judged) -> Sentence:

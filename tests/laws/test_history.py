@@ -13,12 +13,14 @@ from hypothesis import strategies as st
 
 from sitegen.content.animals import Offer
 from sitegen.content.collection import Collection
+from sitegen.content.litters import Failed, FailedAs, Litter
 from sitegen.content.prices import OfferState
 from sitegen.content.values import PartialDate, Weighing
 from sitegen.evidence.answers import answers
 from sitegen.evidence.arrivals import arrivals_of
 from sitegen.evidence.gather import gather
 from sitegen.evidence.history import Arrival, Turn, history
+from sitegen.findings import Place
 from sitegen.genetics.network import answer_all
 from sitegen.genetics.questions import LinkedQuestion, Question
 
@@ -203,3 +205,21 @@ def test_a_bound_on_memory_never_gives_a_wrong_answer(seed):
     for animal, own in answers_on(history(arrivals_of(collection), limit=40), dt.date.max).items():
         for locus, posterior in own.items():
             assert exact[animal].get(locus, posterior) == posterior
+
+
+@few
+@given(seeds, st.sampled_from(FailedAs), st.dates(dt.date(2015, 1, 1), dt.date(2035, 1, 1)), st.randoms())
+def test_that_a_litter_failed_is_evidence_of_nothing(seed, what, day, dice):
+    """A pairing without young says whom it paired, and when; what became of it changes no answer on any day."""
+    records = grown_collection(seed)
+    dams = [each.dam for each in records.litters.values() if each.dam]
+    sires = [each.sires for each in records.litters.values() if each.sires]
+    if not (dams and sires):
+        return
+    species = next(iter(records.species))
+    litter = Litter(id="late", place=Place("l"), species=species, dam=dice.choice(dams), sires=dice.choice(sires))
+    failed = Failed(date=PartialDate(day.year, day.month, day.day), what=what)
+    paired = replace(records, litters={**records.litters, "late": litter})
+    over = replace(records, litters={**records.litters, "late": replace(litter, failed=failed)})
+    assert answers(over).posteriors == answers(paired).posteriors == answers(records).posteriors
+    assert replay(over) == replay(paired)

@@ -13,6 +13,7 @@ from sitegen.app.commands.asking import ask, ask_animal, ask_litter, ask_missing
 from sitegen.app.commands.changing import changing
 from sitegen.app.commands.completing import animals, animals_and_litters, carried_files, litters, projects
 from sitegen.app.commands.options import DAY, today
+from sitegen.content.litters import FailedAs
 from sitegen.findings import WrongUse
 from sitegen.keeper.entries import add_decision, add_meal, add_photos, add_update, add_weight, weight_text
 from sitegen.keeper.from_paper import add_from_paper
@@ -21,6 +22,7 @@ from sitegen.keeper.papers import MAX_BYTES, read_paper
 from sitegen.keeper.record_text import Value
 from sitegen.keeper.records import Proposal, Records
 
+FAILED = click.Choice([each.value for each in FailedAs])
 SEXES = click.Choice(["female", "male", "unknown"])
 _OF_ANIMAL = ("sire", "dam", "from_litter", "line", "locality")
 """Options of an animal that a young does not have, called as in a record."""
@@ -166,12 +168,17 @@ def litter(records: Records, **said: Any) -> Proposal:
 @command.command(epilog="Example:  sitegen add outcome 2026-juniper-flint --born 2026-07-18 --infertile 3 --young 11")
 @click.argument("litter", required=False, default="", shell_complete=litters)
 @_course
+@click.option("--failed", type=FAILED, help="No living young came: what became of it.")
+@click.option("--on", type=DAY, help="The day on which that was clear; today if left out.")
 @changing
 def outcome(records: Records, **said: Any) -> Proposal:
-    """Add what came of LITTER since it was recorded: eggs laid, young born."""
+    """Add what came of LITTER since it was recorded: eggs laid, young born, or that it failed."""
     answers = said if said["litter"] else asked("LITTER", said, lambda: ask_outcome(records, said))
+    if answers["on"] and not answers["failed"]:
+        raise WrongUse("--on is the day of --failed; the others are dated by --laid and --born")
     noted = {key: answers[key] for key in ("laid", "expected", "born", "eggs", "infertile", "stillborn")}
-    return add_outcome(records, answers["litter"], noted, answers["n_young"])
+    failed = {"date": today(answers["on"]).isoformat(), "what": answers["failed"]} if answers["failed"] else None
+    return add_outcome(records, answers["litter"], noted, answers["n_young"], failed)
 
 
 @command.command(epilog='Example:  sitegen add weight juniper "402 g" --on 2025-05-03')

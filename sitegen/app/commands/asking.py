@@ -7,6 +7,7 @@ from typing import Any
 import click
 
 from sitegen.content.gene_names import GeneNames
+from sitegen.content.litters import FailedAs
 from sitegen.content.references import same
 from sitegen.content.report import At, Report
 from sitegen.content.species import bind_species
@@ -93,12 +94,16 @@ def ask_litter(records: Records, said: Said) -> dict[str, Any]:
 
 def ask_outcome(records: Records, said: Said) -> dict[str, Any]:
     """The litter, and what is not noted of it yet."""
-    unborn = [name for name, form in records.forms.litters.items() if form and form.born is None]
+    unborn = [n for n, form in records.forms.litters.items() if form and form.born is None and form.failed is None]
     question = f"Which litter ({', '.join(unborn[-6:]) or 'none is waited for'})?"
     litter = ask(question, _litter(records), needed=True)
     form = records.forms.litters[find_litter(records, litter).shown]
     noted = {key for key in ("laid", "born", "eggs", "infertile") if form and getattr(form, key) is not None}
-    return {"litter": litter} | _ask_course(said, noted)
+    answers = {"litter": litter} | _ask_course(said, noted)
+    if not (said["failed"] or said["born"] or answers.get("born") or "born" in noted):
+        question = f"Did it fail ({', '.join(FailedAs)}; Enter: no)?"
+        answers["failed"] = ask(question, one_of([*FailedAs])).lower()
+    return answers
 
 
 def _ask_course(said: Said, noted: Collection[str]) -> dict[str, Any]:

@@ -167,6 +167,18 @@ def test_a_dam_rests_after_a_litter(rest: int, season: int, told: bool) -> None:
     assert [(doubt.dam, doubt.earlier, doubt.before) for doubt in rushed] == ([("juniper", 2026, "l")] if told else [])
 
 
+@pytest.mark.parametrize(
+    ("what", "ever_resting", "told"), [("slugs", 0, True), ("not-gravid", 0, False), ("not-gravid", 1, True)]
+)
+def test_a_dam_rests_after_a_failure_as_she_was_gravid_or_not(what: str, ever_resting: int, told: bool) -> None:
+    text = project("shows: [amel]", "only: {season: 2027, dam: juniper, sire: flint}", more="rest: 1\n")
+    failed = f"=== litters/l/litter.yaml\ndam: juniper\nsire: flint\nfailed: {{date: 2026-06-12, what: {what}}}\n"
+    species = SPECIES.replace("litters_a_year", f"rest_after_failure: {ever_resting}\nlitters_a_year")
+    asked = ask(gather(bound(species + AMELS + failed + text)))
+    told_of = list(doubts(asked, asked.evidence.collection.projects["p"], TODAY))
+    assert [(type(doubt), doubt.rest) for doubt in told_of if isinstance(doubt, Rushed)] == [(Rushed, 1)] * told
+
+
 def test_a_dam_rests_after_a_stage_of_another_project() -> None:
     text = project("shows: [amel]", "only: {season: 2028, dam: juniper, sire: flint}", more="rest: 1\n")
     text += project("shows: [amel]", "a: {season: 2027, dam: juniper, sire: flint}", name="q")

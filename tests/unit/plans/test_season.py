@@ -73,6 +73,14 @@ def test_age_counts_on_the_first_day_of_the_month_of_pairing() -> None:
     assert of(plan, "b").verdicts[0].from_season == 2028
 
 
+def test_a_litter_that_failed_is_no_litter_and_may_ask_for_rest() -> None:
+    failed = litter("l", "2026-03-20") + "failed: {{date: 2026-06-03, what: {}}}\n"
+    text = SPECIES + PAIR
+    for what, found in (("slugs", [SeasonReason.RESTING]), ("not-gravid", [])):
+        plan = season_plan(bound(text + failed.format(what)), TODAY, 2026)
+        assert reasons(plan, "juniper") == [(2026, found), (2027, found)]
+
+
 def test_a_birth_that_is_not_recorded_is_told_and_forbids_nothing() -> None:
     plan = planned(animal("a", "female", "unknown"))
     assert reasons(plan, "a")[0] == (2027, [SeasonReason.NO_BIRTH])

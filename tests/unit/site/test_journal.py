@@ -8,6 +8,7 @@ from typing import Never
 from helpers.small_site import HERE, animal, collection, small_material, whole_site
 
 from sitegen.content.animals import Offer
+from sitegen.content.litters import Failed, FailedAs
 from sitegen.content.prices import OfferState
 from sitegen.content.projects import Decision
 from sitegen.content.values import PartialDate
@@ -156,3 +157,16 @@ def test_an_empty_collection_has_an_empty_journal() -> None:
     records = collection()
     page = shown(small_material(replace(records, animals={}, litters={}, projects={})))
     assert page.months == ()
+
+
+def test_that_a_clutch_failed_is_news_under_a_name_of_its_own() -> None:
+    records = collection()
+    failed = Failed(date=PartialDate(2026, 6, 3), what=FailedAs.SLUGS)
+    empty = replace(records.litters["2026-x"], young=(), others=(), born=None, failed=failed)
+    animals = {name: each for name, each in records.animals.items() if not each.litter}
+    material = small_material(replace(records, animals=animals, litters={"2026-x": empty}, projects={}))
+    notes = [note for note in all_notes(at_journal(material)) if note.key.startswith("litter/")]
+    assert [note.key for note in notes] == ["litter/2026-x/failed", "litter/2026-x/paired"]
+    assert notes[0].title == "Juniper and Flint 2026: no young came"
+    (line,) = notes[0].tell(at_journal(material)).lines
+    assert "".join(span.text for span in line) == "This clutch did not come: Juniper laid slugs on June 3, 2026."

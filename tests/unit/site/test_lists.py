@@ -6,6 +6,7 @@ from dataclasses import replace
 import pytest
 from helpers.small_site import AS_OF, collection, page_at, small_material, whole_site, words_in
 
+from sitegen.content.litters import Failed, FailedAs
 from sitegen.content.values import PartialDate
 from sitegen.site.lists import AvailablePage, CollectionPage, available_page
 from sitegen.site.material import folio
@@ -40,7 +41,7 @@ def test_an_animal_that_died_is_offered_to_nobody() -> None:
     assert found.groups == ()
 
 
-def told(**dates: PartialDate | None) -> tuple[str, str]:
+def told(**dates: PartialDate | Failed | None) -> tuple[str, str]:
     records = collection()
     litter = replace(next(iter(records.litters.values())), young=(), others=(), **{"born": None, **dates})  # type: ignore[arg-type]
     kept = {a.id: replace(a, offer=None, litter="", number="") for a in records.animals.values() if not a.litter}
@@ -64,6 +65,12 @@ def test_when_nothing_is_available_the_next_young_are_told_of() -> None:
 @pytest.mark.parametrize("dates", [{"expected": None, "laid": None}, {"expected": day(AS_OF - dt.timedelta(days=400))}])
 def test_nothing_is_promised_that_the_records_do_not_tell(dates: dict[str, PartialDate | None]) -> None:
     assert told(**dates)[0] == "Nothing is available now."
+
+
+def test_a_clutch_that_failed_is_not_waited_for() -> None:
+    failed = Failed(date=day(AS_OF), what=FailedAs.SLUGS)
+    later, laid = day(AS_OF + dt.timedelta(days=40)), day(AS_OF - dt.timedelta(days=9))
+    assert told(expected=later, laid=laid, failed=failed) == ("Nothing is available now.",) * 2
 
 
 def test_eggs_without_a_day_are_told_of_without_one() -> None:

@@ -6,7 +6,9 @@ from helpers.small_site import HERE, collection, page_at, small_material, whole_
 
 from sitegen.content.animals import Offer
 from sitegen.content.collection import Collection
+from sitegen.content.litters import Failed, FailedAs
 from sitegen.content.prices import OfferState
+from sitegen.content.values import PartialDate
 from sitegen.site.litter import LitterPage, LittersPage
 from sitegen.site.parts import text_of
 
@@ -55,3 +57,36 @@ def test_a_litter_in_the_ledger_is_pictured_by_itself_or_by_a_young_or_a_parent_
     coming = {name: replace(litter, young=()) for name, litter in unseen.items()}
     old = {name: animal for name, animal in records.animals.items() if not animal.litter}
     assert ledger_captions(replace(records, litters=coming, animals=old)) == ["Juniper"]
+
+
+def failed_records(**dates: PartialDate | None) -> Collection:
+    """A clutch that gave slugs, and nobody who came of it."""
+    records = collection()
+    failed = Failed(date=PartialDate(2026, 6, 3), what=FailedAs.SLUGS)
+    empty = replace(records.litters["2026-x"], name="2026-x", young=(), others=(), born=None, eggs=None, infertile=None)
+    litter = replace(empty, failed=failed, **dates)  # type: ignore[arg-type]
+    animals = {name: each for name, each in records.animals.items() if not each.litter}
+    return replace(records, animals=animals, litters={litter.id: litter}, projects={})
+
+
+def test_a_clutch_that_failed_says_so_and_no_more() -> None:
+    pages = whole_site(small_material(failed_records(expected=PartialDate(2026, 8, 1))))
+    found = page_at("litters/2026-x.html", pages).content
+    assert isinstance(found, LitterPage)
+    rows = {row.label: text_of(row.value) for row in found.label}
+    assert rows["Young"] == "This clutch did not come: Juniper laid slugs on June 3, 2026."
+    assert set(rows) == {"Dam", "Sire", "Paired", "Young"}
+    assert found.outcome is None
+    ledger = page_at("litters.html", pages).content
+    assert isinstance(ledger, LittersPage)
+    (year,) = ledger.years
+    assert (year.year, year.rows[0].name) == ("2026", "Juniper and Flint 2026")
+    assert (year.rows[0].date, year.rows[0].state) == ("ended June 3, 2026", "No young came.")
+
+
+def test_the_ledger_and_the_name_of_a_litter_go_by_the_year_in_which_it_is_born() -> None:
+    records = failed_records(paired=PartialDate(2025, 12, 20), expected=None)
+    coming = {"2026-x": replace(records.litters["2026-x"], failed=None, photos=())}
+    ledger = page_at("litters.html", whole_site(small_material(replace(records, litters=coming)))).content
+    assert isinstance(ledger, LittersPage)
+    assert [(year.year, year.rows[0].name) for year in ledger.years] == [("2026", "Juniper and Flint 2026")]

@@ -5,12 +5,15 @@ import pytest
 from helpers.small_collections import species_of
 
 from sitegen.content.genes import Judged
+from sitegen.content.litters import Failed, FailedAs
 from sitegen.content.species import Births
+from sitegen.content.values import PartialDate
 from sitegen.findings import Place
 from sitegen.words.pairings import (
     at_least,
     at_least_in_litter,
     chance_for_one,
+    failed_sentence,
     lesson,
     litter_counts,
     never_from_pair,
@@ -108,3 +111,23 @@ def test_possible_sires():
     assert text.startswith("Each young may have its own sire: Flint")
     settled = plain(sires_sentence((("Flint", Fraction(1)), ("Basalt", Fraction(0))), each_its_own=False, species=CORN))
     assert "The sire is Flint." == settled
+
+
+@pytest.mark.parametrize(
+    ("what", "dam", "day", "of_eggs", "of_live"),
+    [
+        ("slugs", "Sage", (2026, 6, 3), "This clutch did not come: Sage laid slugs on June 3, 2026.",
+         "This litter did not come: Sage passed slugs on June 3, 2026."),
+        ("not-gravid", "Sage", (2026, 6), "This clutch did not come: Sage was not gravid, as we saw in June 2026.",
+         "This litter did not come: Sage was not gravid, as we saw in June 2026."),
+        ("reabsorbed", "", (2026,), "This clutch did not come: the dam reabsorbed it, as we saw in 2026.",
+         "This litter did not come: the dam reabsorbed it, as we saw in 2026."),
+        ("stillborn", "Sage", (2026, 6, 3), "None of this clutch lived: the young were stillborn on June 3, 2026.",
+         "None of this litter lived: the young were stillborn on June 3, 2026."),
+    ],
+)  # fmt: skip
+def test_what_failed_is_told_in_one_short_sentence(
+    what: str, dam: str, day: tuple[int, ...], of_eggs: str, of_live: str
+) -> None:
+    failed = Failed(date=PartialDate(*day), what=FailedAs(what))
+    assert [plain(failed_sentence(failed, dam, species, "en")) for species in (CORN, BOA)] == [of_eggs, of_live]

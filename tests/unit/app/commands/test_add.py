@@ -147,6 +147,26 @@ def test_what_came_of_a_clutch_is_added_and_never_changed(snakes: Path) -> None:
     assert text.endswith('young:\n  "01": {sex: male}\n  "02":\n  "03":\n')
 
 
+def test_that_a_clutch_failed_is_added_in_one_line_and_only_where_nothing_came(snakes: Path) -> None:
+    typed(snakes, "add", "litter", "--dam", "juniper", "--sire", "flint", "--paired", "2025-04-01")
+    litter, before = "2025-juniper-flint", all_files(snakes)
+    failed = ("add", "outcome", litter, "--failed", "slugs", "--on", "2025-06-03")
+    dry = typed(snakes, *failed, "--dry-run").stdout
+    assert "+failed: {date: 2025-06-03, what: slugs}" in dry
+    assert all_files(snakes) == before
+    typed(snakes, *failed)
+    text = record(snakes, f"litters/{litter}/litter.yaml")
+    assert text.endswith("paired: 2025-04-01\nfailed: {date: 2025-06-03, what: slugs}\n")
+    assert "all that stands there already" in typed(snakes, *failed).stdout
+    after = all_files(snakes)
+    again = typed(snakes, "add", "outcome", litter, "--failed", "stillborn", "--on", "2025-06-03", status=2).stderr
+    assert f"another failed already; correct it in litters/{litter}/litter.yaml" in again
+    born = typed(snakes, "add", "outcome", litter, "--born", "2025-07-18", status=1).stderr
+    assert "says that it failed (slugs)" in born
+    assert "is the day of --failed" in typed(snakes, "add", "outcome", litter, "--on", "2025-06-03", status=2).stderr
+    assert all_files(snakes) == after
+
+
 def test_a_second_litter_of_the_same_pair_gets_a_number(snakes: Path) -> None:
     typed(snakes, "add", "litter", "--dam", "juniper", "--sire", "flint", "--born", "2026-09-30")
     assert (snakes / "content/litters/2026-juniper-flint-2/litter.yaml").is_file()
