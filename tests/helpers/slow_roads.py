@@ -1,0 +1,567 @@
+"""The slow truth of roads with branches: every plan of a small road and its chance, in fractions.
+
+Plans that stand alike are one. What the keeper knows of a plan is a set: all worlds (what the parents on record and the
+kept young are) that agree with everything that was seen. So a kept young is *known* to be the goal when it is the goal
+in every world of that set; and plans are alike only if their sets are equal too.
+
+Written from plans-reference section 5 and the rules of the process (the docstring of :mod:`sitegen.plans.roads` has
+them), without any of the program's modules for plans. ``tests/helpers/played_roads.py`` is the same once more, played
+out one plan at a time.
+"""
+
+import math
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from fractions import Fraction
+
+from helpers.road_rules import NONE, ONE, Brood, Composite, Rules, Seen, Young
+
+GOAL, OTHER = -1, -2
+"""Kept young of which it no longer matters more than whether they are the goal."""
+
+
+@dataclass(frozen=True)
+class Kept:
+    """A kept young, as the keeper sees it.
+
+    ``beside``: it would be the goal but for its sex; ``perhaps``: the holdbacks under which it may so be kept, while it
+    is not yet said (``slot`` is then what `else` would do with it, or -1).
+    """
+
+    slot: int
+    beside: bool = False
+    sex: str = ""
+    born: int = 0
+    rests: int = 0
+    perhaps: tuple[int, ...] = ()
+
+
+@dataclass(frozen=True)
+class Standing:
+    """A stage, as the keeper sees it. ``how`` is empty while it has not ended."""
+
+    tries: int = 0
+    pairings: int = 0
+    bred: bool = False
+    how: str = ""
+
+
+@dataclass(frozen=True)
+class Public:
+    """Everything that decides what the keeper does next."""
+
+    stages: tuple[Standing, ...]
+    kept: tuple[Kept, ...] = ()
+    rests: tuple[tuple[str, int], ...] = ()
+    ended: bool = False
+    young: int = 0
+    new: int = 0
+
+
+@dataclass(frozen=True)
+class World:
+    """What cannot be seen: which world the founders are, what the kept young are, and whether a goal was ever born."""
+
+    founders: int
+    kept: tuple[int, ...] = ()
+    born: bool = False
+
+
+Truth = tuple[int, tuple[int, ...]]
+"""A world without what nobody could act on: founders and kept young."""
+Worlds = dict[World, Fraction]
+Plans = dict[tuple[Public, int], Worlds]
+"""(what is seen, number of the set of worlds that agree with it) to the worlds that are so, with their chances."""
+
+
+@dataclass(frozen=True)
+class Number:
+    """Mean and variance of a number of animals."""
+
+    mean: Fraction
+    variance: Fraction
+
+
+@dataclass
+class Told:
+    """What comes of a road: by season, and of its stages by their ids. Chances are of all plans."""
+
+    born: dict[int, Fraction] = field(default_factory=dict)
+    kept: dict[int, Fraction] = field(default_factory=dict)
+    known: dict[int, Fraction] = field(default_factory=dict)
+    bred: dict[str, dict[int, Fraction]] = field(default_factory=dict)
+    kept_of: dict[str, Fraction] = field(default_factory=dict)
+    """A goal young of that stage was kept by the horizon."""
+    ended: dict[str, dict[str, Fraction]] = field(default_factory=dict)
+    young: dict[int, Number] = field(default_factory=dict)
+    new: dict[int, Number] = field(default_factory=dict)
+    held: dict[int, Number] = field(default_factory=dict)
+
+    def kept_given_bred(self, stage: str) -> Fraction | None:
+        """Of plans in which a stage was bred, the share in which a goal young of it was kept; None if none was."""
+        bred = max(self.bred[stage].values(), default=NONE)
+        return self.kept_of[stage] / bred if bred else None
+
+
+def slow_road(rules: Rules, *, told_genotypes: bool = False) -> Told:
+    """All that comes of a road.
+
+    Args:
+        rules: The road.
+        told_genotypes: Keeps as somebody would who is told the genotypes: of young that look right first those that
+            are the goal, then those that hold the most of what is wanted. Nothing is then said of ``known``.
+    """
+    return _Slow(rules, told_genotypes).told()
+
+
+class _Slow:
+    def __init__(self, rules: Rules, told_genotypes: bool) -> None:
+        self.rules = rules
+        self.told_genotypes = told_genotypes
+        self.composites: list[Composite] = []
+        self.numbers: dict[Composite, int] = {}
+        self.founders = [tuple(map(self.number, own)) for own, _ in rules.worlds]
+        self.place = {name: at for at, name in enumerate(rules.founders)}
+        self.sets: list[frozenset[Truth]] = []
+        self.set_numbers: dict[frozenset[Truth], int] = {}
+        self.after_sight: dict[object, int] = {}
+        self.broods: dict[tuple[int, int], dict[Seen, list[tuple[int, Fraction, bool]]]] = {}
+        self.result = Told()
+
+    def number(self, own: Composite) -> int:
+        if own not in self.numbers:
+            self.numbers[own] = len(self.composites)
+            self.composites.append(own)
+        return self.numbers[own]
+
+    def set_number(self, worlds: frozenset[Truth]) -> int:
+        if worlds not in self.set_numbers:
+            self.set_numbers[worlds] = len(self.sets)
+            self.sets.append(worlds)
+        return self.set_numbers[worlds]
+
+    def told(self) -> Told:
+        rules = self.rules
+        start = Public(tuple(Standing() for _ in rules.stages))
+        worlds: Worlds = {World(at): chance for at, (_, chance) in enumerate(rules.worlds)}
+        plans: Plans = {(start, self.set_number(frozenset((at, ()) for at in range(len(rules.worlds))))): worlds}
+        for stage in rules.stages:
+            self.result.bred[stage.id] = {}
+        for season in range(rules.first, rules.last + 1):
+            plans = self.season(plans, season)
+        self.at_the_end(plans)
+        return self.result
+
+    # A season.
+
+    def season(self, plans: Plans, season: int) -> Plans:
+        by_public: dict[Public, Plans] = {}
+        for (public, worlds), own in plans.items():
+            by_public.setdefault(public, {})[public, worlds] = own
+        later: Plans = {}
+        for public, own_plans in by_public.items():
+            pairings = list(self.pairings(public, season))
+            tried = self.tried(public, pairings)
+            own = {(tried, worlds): shares for (_, worlds), shares in own_plans.items()}
+            for at, dam, sire in pairings:
+                own = self.pairing(own, at, dam, sire, season)
+            for key, shares in own.items():
+                _add_all(later.setdefault(key, {}), shares)
+        ended: Plans = {}
+        for (public, worlds), shares in later.items():
+            self.ending(ended, public, worlds, shares)
+        self.count(ended, season)
+        self.young_told(ended, season)
+        calm: Plans = {}
+        for (public, worlds), shares in ended.items():
+            _add_all(calm.setdefault((replace(public, young=0, new=0), worlds), {}), shares)
+        return calm
+
+    def pairings(self, public: Public, season: int) -> Iterator[tuple[int, str | int, str | int]]:
+        """(stage, dam, sire): parents on record by name, kept young by their place among the kept."""
+        if public.ended:
+            return
+        busy: set[str | int] = set()
+        for at, stage in enumerate(self.rules.stages):
+            own = public.stages[at]
+            if own.how or season < stage.season or (stage.tries is not None and own.tries >= stage.tries):
+                continue
+            dams = self.ready(public, stage.dam, "female", season)
+            sires = self.ready(public, stage.sire, "male", season)
+            turn = own.pairings
+            for dam in dams:
+                if sires and dam not in busy:
+                    busy.add(dam)
+                    yield at, dam, sires[turn % len(sires)]
+                    turn += 1
+
+    def tried(self, public: Public, pairings: list[tuple[int, str | int, str | int]]) -> Public:
+        stages = list(public.stages)
+        for at in {at for at, *_ in pairings}:
+            made = sum(each[0] == at for each in pairings)
+            stages[at] = replace(stages[at], tries=stages[at].tries + 1, pairings=stages[at].pairings + made)
+        return replace(public, stages=tuple(stages))
+
+    def ready(self, public: Public, name: str, sex: str, season: int) -> list[str | int]:
+        slot = self.rules.slot_of(name)
+        if slot is None:
+            rested = dict(public.rests).get(name, 0)
+            return [name] if max(rested, self.rules.entry(name, sex)) <= season else []
+        if not self.stands(public, slot):
+            return []
+        return [
+            at
+            for at, each in enumerate(public.kept)
+            if each.slot == slot
+            and not each.beside
+            and self.rules.grown(each.born, sex) <= season
+            and each.rests <= season
+        ]
+
+    def filled(self, public: Public, slot: int) -> int:
+        return sum(each.slot == slot and not each.beside for each in public.kept)
+
+    def stands(self, public: Public, number: int) -> bool:
+        slot = self.rules.slots[number]
+        how = public.stages[slot.stage].how
+        enough = self.filled(public, number) >= slot.own.at_least
+        if slot.is_else:
+            return enough and how in ("else", "partly of else")
+        return self.filled(public, number) >= slot.own.count or (bool(how) and enough)
+
+    # A pairing, its litters and their young.
+
+    def pairing(self, plans: Plans, at: int, dam: str | int, sire: str | int, season: int) -> Plans:
+        rules = self.rules
+        failed: Plans = {}
+        if rules.takes < 1:
+            for (public, worlds), shares in plans.items():
+                rested = self.rested(public, dam, season + 1 + rules.rest_after_failure, season)
+                _add_all(failed.setdefault((rested, worlds), {}), shares, 1 - rules.takes)
+        took: Plans = {}
+        for (public, worlds), shares in plans.items():
+            rested = self.rested(public, dam, season + 1 + rules.rest, season)
+            bred = tuple(replace(each, bred=True) if rank == at else each for rank, each in enumerate(rested.stages))
+            _add_all(took.setdefault((replace(rested, stages=bred), worlds), {}), shares, rules.takes)
+        for _ in range(rules.species.litters_a_year):
+            took = self.litter(took, at, dam, sire, season)
+        for key, shares in failed.items():
+            _add_all(took.setdefault(key, {}), shares)
+        return took
+
+    def rested(self, public: Public, dam: str | int, until: int, season: int) -> Public:
+        if until <= season + 1:
+            return public
+        if isinstance(dam, str):
+            return replace(public, rests=tuple(sorted({**dict(public.rests), dam: until}.items())))
+        kept = tuple(replace(each, rests=until) if at == dam else each for at, each in enumerate(public.kept))
+        return replace(public, kept=kept)
+
+    def own(self, truth: Truth, parent: str | int) -> int:
+        """What a parent is in a world."""
+        founders, kept = truth
+        return self.founders[founders][self.place[parent]] if isinstance(parent, str) else kept[parent]
+
+    def brood_of(self, truth: Truth, dam: str | int, sire: str | int) -> Brood:
+        return self.rules.brood(self.composites[self.own(truth, dam)], self.composites[self.own(truth, sire)])
+
+    def litter(self, plans: Plans, at: int, dam: str | int, sire: str | int, season: int) -> Plans:
+        before = {key: len(key[0].kept) for key in plans}
+        after: Plans = {}
+        for key, own in plans.items():
+            public, worlds = key
+            for n_young in range(max(self.rules.sizes) + 1):
+                for ranks in self.ranks(n_young):
+                    shares: Worlds = {}
+                    for world, share in own.items():
+                        brood = self.brood_of((world.founders, world.kept), dam, sire)
+                        chance = self.chance_of(brood, n_young, ranks, at)
+                        if chance:
+                            shares[world] = share * chance
+                    if not shares:
+                        continue
+                    seen = self.sight(
+                        ("number", worlds, dam, sire, n_young),
+                        lambda n=n_young, w=worlds: frozenset(
+                            truth for truth in self.sets[w] if _born(self.rules, self.brood_of(truth, dam, sire), n)
+                        ),
+                    )
+                    litter: Plans = {(replace(public, young=public.young + n_young), seen): shares}
+                    for rank, count in ranks:
+                        for _ in range(count):
+                            litter = self.one_young(litter, at, dam, sire, season, rank)
+                    for (kept, set_of), own_shares in litter.items():
+                        self.after_litter(after, kept, set_of, own_shares, at, before[key])
+        return after
+
+    def sight(self, key: object, made: "object") -> int:
+        """The set of worlds that agree with one more thing that was seen."""
+        if self.told_genotypes:
+            return 0
+        if key not in self.after_sight:
+            self.after_sight[key] = self.set_number(made())  # type: ignore[operator]
+        return self.after_sight[key]
+
+    def place_of(self, public: Public, at: int, seen: Seen, season: int) -> Kept | None:
+        """Where a young goes, as far as can be said before its litter is seen whole; None if it is not kept."""
+        fits = [n for n, slot in enumerate(self.rules.slots) if slot.stage == at and self.rules.looks_right(slot, seen)]
+        proper = [n for n in fits if self.rules.slots[n].sex in ("", seen.sex)]
+        beside = tuple(n for n in fits if self.rules.slots[n].is_goal and n not in proper)
+        free = [n for n in proper if self.filled(public, n) < self.rules.slots[n].own.count]
+        if not free and not beside:
+            return None
+        slot = free[0] if free else -1
+        parent = slot >= 0 and self.rules.is_parent(slot)
+        kept = Kept(slot, sex=seen.sex, born=season) if parent else Kept(slot)
+        return kept if slot >= 0 and not self.rules.slots[slot].is_else else replace(kept, perhaps=beside)
+
+    def one_young(
+        self, plans: Plans, at: int, dam: str | int, sire: str | int, season: int, rank: int | None
+    ) -> Plans:
+        after: Plans = {}
+        for (public, worlds), own in plans.items():
+            places: dict[Seen, Kept | None] = {}
+            keys: dict[Seen, tuple[Public, int]] = {}
+            for world, share in own.items():
+                pair = self.own((world.founders, world.kept), dam), self.own((world.founders, world.kept), sire)
+                for seen, young in self.by_sight(pair, at, rank).items():
+                    if seen not in keys:
+                        places[seen] = place = self.place_of(public, at, seen, season)
+                        keys[seen] = self.after_young(public, worlds, place, seen, dam, sire)
+                    place = places[seen]
+                    shares = after.setdefault(keys[seen], {})
+                    for number, chance, is_goal in young:
+                        kept = world.kept
+                        if place is not None:
+                            kept = (*kept, self.as_kept(number, place.slot))
+                        _add(shares, World(world.founders, kept, world.born or is_goal), share * chance)
+        return after
+
+    def as_kept(self, number: int, slot: int) -> int:
+        if slot >= 0 and self.rules.is_parent(slot):
+            return number
+        return GOAL if self.rules.is_goal(self.composites[number]) else OTHER
+
+    def after_young(
+        self, public: Public, worlds: int, place: Kept | None, seen: Seen, dam: str | int, sire: str | int
+    ) -> tuple[Public, int]:
+        if place is not None:
+            public = replace(public, kept=(*public.kept, place))
+
+        def agreeing() -> Iterator[Truth]:
+            for truth in self.sets[worlds]:
+                pair = self.own(truth, dam), self.own(truth, sire)
+                for number, _, _ in self.by_sight(pair, 0, None).get(seen, ()):
+                    yield truth if place is None else (truth[0], (*truth[1], self.as_kept(number, place.slot)))
+
+        key = ("young", worlds, dam, sire, seen, place.slot if place else None)
+        return public, self.sight(key, lambda: frozenset(agreeing()))
+
+    def after_litter(self, after: Plans, public: Public, worlds: int, shares: Worlds, at: int, before: int) -> None:
+        """Now the litter is seen whole: says what `else` keeps of it, and which goals of the unwanted sex are kept."""
+        filled = self.keep_is_filled(public, at)
+        kept, stay = list(public.kept[:before]), list(range(before))
+        for n, each in enumerate(public.kept[before:], start=before):
+            if each.slot >= 0 and not (filled and self.rules.slots[each.slot].is_else):
+                kept.append(replace(each, perhaps=()))
+                stay.append(n)
+        for number in range(len(self.rules.slots)):
+            for n, each in enumerate(public.kept[before:], start=before):
+                room = self.rules.slots[number].own.count - sum(k.slot == number and k.beside for k in kept)
+                if n not in stay and number in each.perhaps and room:
+                    kept.append(Kept(number, beside=True))
+                    stay.append(n)
+        idle = [each.beside and n >= before for each, n in zip(kept, stay, strict=True)]
+        told = replace(public, kept=tuple(kept), new=public.new + len(kept) - before)
+
+        def change(own: tuple[int, ...]) -> tuple[int, ...]:
+            return tuple(self.at_rest(own[n]) if done else own[n] for n, done in zip(stay, idle, strict=True))
+
+        self.moved(after, told, worlds, shares, ("litter", tuple(stay), tuple(idle)), change)
+
+    def moved(self, after: Plans, public: Public, worlds: int, shares: Worlds, key: object, change: object) -> None:
+        """Puts plans into others, whose kept young are changed likewise in every world."""
+        seen = self.sight((key, worlds), lambda: frozenset((f, change(kept)) for f, kept in self.sets[worlds]))  # type: ignore[operator]
+        own = after.setdefault((public, seen), {})
+        for world, share in shares.items():
+            _add(own, replace(world, kept=change(world.kept)), share)  # type: ignore[operator]
+
+    def keep_is_filled(self, public: Public, at: int) -> bool:
+        own = [(n, slot) for n, slot in enumerate(self.rules.slots) if slot.stage == at and not slot.is_else]
+        return bool(own) and all(self.filled(public, n) >= slot.own.count for n, slot in own)
+
+    def by_sight(
+        self, pair: tuple[int, int], at: int, rank: int | None
+    ) -> Mapping[Seen, list[tuple[int, Fraction, bool]]]:
+        """A pair's young by what can be seen of them: (composite, chance, is it the goal)."""
+        key = (*pair, at if rank is not None else None, rank)
+        if key not in self.broods:
+            brood = self.rules.brood(*(self.composites[each] for each in pair))
+            young = [each for each in brood.young if rank is None or self.rank_of(each, at) == rank]
+            whole = sum((each.chance for each in young), NONE)
+            found: dict[Seen, list[tuple[int, Fraction, bool]]] = {}
+            for each in young:
+                found.setdefault(each.seen, []).append((self.number(each.own), each.chance / whole, each.is_goal))
+            self.broods[key] = found
+        return self.broods[key]
+
+    # Told the genotypes: the litter in another order.
+
+    def rank_of(self, young: Young, at: int) -> int:
+        """0 for the goal; then the fewer, the more of what the stage's holdbacks want unseen it holds."""
+        if young.is_goal:
+            return 0
+        wanted = [allele for slot in self.rules.slots if slot.stage == at for allele in slot.own.carries]
+        return 1 + len(set(wanted)) - len(set(wanted) & self.rules.holds(young.own))
+
+    def ranks(self, n_young: int) -> Iterator[tuple[tuple[int | None, int], ...]]:
+        """How many young of each rank; as born where nobody is told."""
+        if not self.told_genotypes:
+            yield ((None, n_young),)
+            return
+        ranks = 2 + max(len({a for slot in self.rules.slots for a in slot.own.carries}), 0)
+        for counts in _sums(n_young, ranks):
+            yield tuple(enumerate(counts))
+
+    def chance_of(self, brood: Brood, n_young: int, ranks: tuple[tuple[int | None, int], ...], at: int) -> Fraction:
+        chance = _born(self.rules, brood, n_young)
+        if not self.told_genotypes or not chance:
+            return chance
+        left = n_young
+        for rank, count in ranks:
+            share = sum((each.chance for each in brood.young if self.rank_of(each, at) == rank), NONE)
+            chance *= math.comb(left, count) * share**count
+            left -= count
+        return chance
+
+    # The end of a season.
+
+    def ending(self, after: Plans, public: Public, worlds: int, shares: Worlds) -> None:
+        stages, over = list(public.stages), public.ended
+        for at in range(len(stages)):
+            how, ends = self.how_ended(public, at)
+            if how:
+                stages[at] = replace(stages[at], how=how)
+                over = over or ends
+        public = replace(public, stages=tuple(stages), ended=over)
+        slots = [self.rules.slots[each.slot] for each in public.kept]
+        let_go = {n for n, slot in enumerate(slots) if over and slot.is_else and not slot.is_goal}
+        stay = sorted(set(range(len(public.kept))) - let_go, key=lambda n: (public.kept[n].slot, n))
+        ends = tuple("over" if over else each.how for each in stages)
+        idle = [not self.rules.is_parent(public.kept[n].slot, ends) or public.kept[n].beside for n in stay]
+        kept = tuple(
+            Kept(public.kept[n].slot, public.kept[n].beside) if done else public.kept[n]
+            for n, done in zip(stay, idle, strict=True)
+        )
+
+        def change(own: tuple[int, ...]) -> tuple[int, ...]:
+            return tuple(self.at_rest(own[n]) if done else own[n] for n, done in zip(stay, idle, strict=True))
+
+        key = ("end", tuple(stay), tuple(idle))
+        self.moved(after, replace(public, kept=kept), worlds, shares, key, change)
+
+    def at_rest(self, number: int) -> int:
+        if number < 0:
+            return number
+        return GOAL if self.rules.is_goal(self.composites[number]) else OTHER
+
+    def how_ended(self, public: Public, at: int) -> tuple[str, bool]:
+        """How a stage ends in this season, if it does, and whether the road ends with it."""
+        own, stage = public.stages[at], self.rules.stages[at]
+        if own.how or not own.tries:
+            return "", False
+        slots = [(n, slot) for n, slot in enumerate(self.rules.slots) if slot.stage == at]
+        full = {n: self.filled(public, n) >= slot.own.count for n, slot in slots}
+        enough = {n: self.filled(public, n) >= slot.own.at_least for n, slot in slots}
+        keep = [n for n, slot in slots if not slot.is_else]
+        other = [n for n, slot in slots if slot.is_else]
+        if any(full[n] for n, slot in slots if slot.is_goal):
+            return "goal", True
+        if all(full[n] for n in keep) and (keep or own.bred):
+            return "kept", False
+        used = stage.tries is not None and own.tries >= stage.tries
+        if not used and not (stage.until == "else" and other and all(full[n] for n in other)):
+            return "", False
+        if keep and all(enough[n] for n in keep):
+            return "partly", any(slot.is_goal and not slot.is_else for _, slot in slots)
+        if other and all(full[n] for n in other):
+            return "else", False
+        if other and all(enough[n] for n in other):
+            return "partly of else", False
+        return "stuck", False
+
+    # What is told.
+
+    def goals(self, kept: tuple[int, ...]) -> list[bool]:
+        return [own == GOAL or (own >= 0 and self.rules.is_goal(self.composites[own])) for own in kept]
+
+    def count(self, plans: Plans, season: int) -> None:
+        born = kept = known = NONE
+        for (_, worlds), shares in plans.items():
+            total = sum(shares.values(), NONE)
+            if not self.told_genotypes:
+                by_place = zip(*(self.goals(own) for _, own in self.sets[worlds]), strict=True)
+                known += total if any(all(goals) for goals in by_place) else NONE
+            born += sum((share for world, share in shares.items() if world.born), NONE)
+            kept += sum((share for world, share in shares.items() if any(self.goals(world.kept))), NONE)
+        self.result.born[season], self.result.kept[season], self.result.known[season] = born, kept, known
+        for at, stage in enumerate(self.rules.stages):
+            bred = sum((sum(own.values(), NONE) for (public, _), own in plans.items() if public.stages[at].bred), NONE)
+            self.result.bred[stage.id][season] = bred
+
+    def young_told(self, plans: Plans, season: int) -> None:
+        chances = [(public, sum(own.values(), NONE)) for (public, _), own in plans.items()]
+        for told, of in (
+            (self.result.young, lambda public: public.young),
+            (self.result.new, lambda public: public.new),
+            (self.result.held, lambda public: len(public.kept)),
+        ):
+            mean = sum((of(public) * chance for public, chance in chances), NONE)
+            square = sum((of(public) ** 2 * chance for public, chance in chances), NONE)
+            told[season] = Number(mean, square - mean**2)
+
+    def at_the_end(self, plans: Plans) -> None:
+        for at, stage in enumerate(self.rules.stages):
+            ended: dict[str, Fraction] = {}
+            through = NONE
+            for (public, _), own in plans.items():
+                if how := public.stages[at].how.removesuffix(" of else"):
+                    ended[how] = ended.get(how, NONE) + sum(own.values(), NONE)
+                places = [n for n, each in enumerate(public.kept) if self.rules.slots[each.slot].stage == at]
+                for world, share in own.items():
+                    goals = self.goals(world.kept)
+                    through += share if any(goals[n] for n in places) else NONE
+            self.result.ended[stage.id] = ended
+            self.result.kept_of[stage.id] = through
+
+
+def _add(shares: Worlds, world: World, chance: Fraction) -> None:
+    shares[world] = shares[world] + chance if world in shares else chance
+
+
+def _add_all(shares: Worlds, more: Worlds, part: Fraction = ONE) -> None:
+    for world, share in more.items():
+        _add(shares, world, share * part)
+
+
+def _born(rules: Rules, brood: Brood, n_young: int) -> Fraction:
+    """Chance of that number of living young in a litter."""
+    living = brood.living
+    return sum(
+        (
+            chance * math.comb(size, n_young) * living**n_young * (1 - living) ** (size - n_young)
+            for size, chance in rules.sizes.items()
+            if size >= n_young
+        ),
+        NONE,
+    )
+
+
+def _sums(whole: int, parts: int) -> Iterator[tuple[int, ...]]:
+    """All ways to write a number as so many numbers, in order."""
+    if parts == 1:
+        yield (whole,)
+        return
+    for first in range(whole + 1):
+        for rest in _sums(whole - first, parts - 1):
+            yield (first, *rest)
