@@ -24,6 +24,7 @@ class Animal:
     own: Composite
     seen: Seen | None = None
     born: int = -9999
+    is_goal: bool = False
     rests: int = -9999
     slot: Slot | None = None
     in_place: bool = True
@@ -88,6 +89,7 @@ class _Player:
         self.kept: dict[int, list[Animal]] = {number: [] for number in range(len(rules.slots))}
         self.tries: Counter[int] = Counter()
         self.pairings: Counter[int] = Counter()
+        self.bore: set[int] = set()
         self.how: dict[int, str] = {}
         self.over = False
         self.told = Play()
@@ -102,11 +104,11 @@ class _Player:
             if not self.over:
                 self.season(season)
             held = [each for own in self.kept.values() for each in own]
-            goals = tuple(rules.is_goal(each.own) for each in held)
+            goals = tuple(each.is_goal for each in held)
             self.told.goals[season], self.told.kept[season], self.told.held[season] = goals, any(goals), len(held)
             self.told.born[season], self.told.seen[season] = self.goal_born, tuple(self.seen)
         for number, own in self.kept.items():
-            if any(rules.is_goal(each.own) for each in own):
+            if any(each.is_goal for each in own):
                 self.told.through.add(rules.stages[rules.slots[number].stage].id)
         self.told.ended = {rules.stages[at].id: how for at, how in self.how.items()}
         return self.told
@@ -128,7 +130,9 @@ class _Player:
                     used.append(dam)
                     pairs.append((dam, sires[self.pairings[at] % len(sires)]))
                     self.pairings[at] += 1
-            self.tries[at] += bool(pairs)
+            if pairs:
+                self.tries[at] += 1
+                self.told.bred.setdefault(stage.id, season)
             litters += [(at, dam, sire) for dam, sire in pairs]
         for at, dam, sire in litters:
             self.pair(at, dam, sire, season)
@@ -158,17 +162,17 @@ class _Player:
         dam.rests = season + 1 + (rules.rest if takes else rules.rest_after_failure)
         if not takes:
             return
-        self.told.bred.setdefault(rules.stages[at].id, season)
+        self.bore.add(at)
         brood = rules.brood(dam.own, sire.own)
         for _ in range(rules.species.litters_a_year):
             litter = []
             for _ in range(self.choose(list(rules.sizes.items()))):
                 if self.choose([(True, brood.living), (False, 1 - brood.living)]):
                     young = self.choose([(each, each.chance) for each in brood.young])
-                    litter.append(Animal(young.own, young.seen, season))
+                    litter.append(Animal(young.own, young.seen, season, young.is_goal))
             self.told.young[season] += len(litter)
             self.seen.append(tuple(each.seen for each in litter))
-            self.goal_born = self.goal_born or any(rules.is_goal(each.own) for each in litter)
+            self.goal_born = self.goal_born or any(each.is_goal for each in litter)
             self.keep(at, litter, season)
 
     def keep(self, at: int, litter: list[Animal], season: int) -> None:
@@ -210,12 +214,11 @@ class _Player:
         keep = [(slot.own, n) for slot, n in slots if not slot.is_else]
         other = [(slot.own, n) for slot, n in slots if slot.is_else]
         goal_in_keep = any(slot.is_goal and not slot.is_else for slot, _ in slots)
-        had_litter = stage.id in self.told.bred
         if any(slot.is_goal and n >= slot.own.count for slot, n in slots):
             self.how[at], self.over = "goal", True
         elif keep and all(n >= own.count for own, n in keep):
             self.how[at] = "kept"
-        elif not keep and had_litter:
+        elif not keep and at in self.bore:
             self.how[at] = "kept"
         elif self.tries[at] == stage.tries or (
             stage.until == "else" and other and all(n >= own.count for own, n in other)

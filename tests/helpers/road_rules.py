@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
 from itertools import product
+from typing import NamedTuple
 
 from sitegen.content.animals import Animal
 from sitegen.content.collection import Collection
@@ -30,8 +31,7 @@ Composite = tuple[int, ...]
 SEXES = ("female", "male")
 
 
-@dataclass(frozen=True)
-class Seen:
+class Seen(NamedTuple):
     """What can be seen of a young: its sex and the looks that no other look hides."""
 
     sex: str
@@ -88,6 +88,11 @@ class Rules:
         self.modes: tuple[Mode, ...] = tuple(heredity.mode for _, heredity in units)
         self.stages = tuple(stages) or project.stages
         self.slots = tuple(self._slots())
+        self._slot_names = {f"{self.stages[slot.stage].id}.{slot.own.id}": n for n, slot in enumerate(self.slots)}
+        self._users = [
+            [at for at, stage in enumerate(self.stages) if name in (stage.dam, stage.sire)] for name in self._slot_names
+        ]
+        self._entries: dict[tuple[str, str], int] = {}
         named = [name for stage in self.stages for name in (stage.dam, stage.sire) if self.slot_of(name) is None]
         self.founders = tuple(dict.fromkeys(named))
         self.worlds = self._worlds([heredity for _, heredity in units])
@@ -102,7 +107,6 @@ class Rules:
         size = self.species.litter_size
         self.sizes = litter_sizes(size.low, size.usual, size.high)
         self._broods: dict[tuple[Composite, Composite], Brood] = {}
-        self._goals: dict[Composite, bool] = {}
         self._grown: dict[tuple[int, str], int] = {}
 
     # Stages.
@@ -111,12 +115,25 @@ class Rules:
         goal = self.project.goal
         for at, stage in enumerate(self.stages):
             keep = stage.keep
-            if not keep and at == len(self.stages) - 1:
+            if not stage.holdbacks and at == len(self.stages) - 1:
                 keep = (Holdback(id="goal", shows=goal.shows, carries=goal.carries, count=1, sex="", place=stage.place),)
             for own, is_else in [(own, False) for own in keep] + [(own, True) for own in stage.otherwise]:
-                asks = bool(goal.shows or goal.carries)
-                whole = asks and set(goal.shows) <= set(own.shows) and set(goal.carries) <= {*own.carries, *own.shows}
-                yield Slot(at, own, is_else, own.id == "goal" or whole, own.sex or self._needed(f"{stage.id}.{own.id}"))
+                yield Slot(at, own, is_else, self._ends_road(own), own.sex or self._needed(f"{stage.id}.{own.id}"))
+
+    def _ends_road(self, own: Holdback) -> bool:
+        """True for young that are to be the goal, by their name or by all that they are to have.
+
+        What all genotypes of a look have counts as said with the look.
+        """
+        goal = self.project.goal
+        said = set(own.carries)
+        for look in own.shows:
+            ways = [
+                set(pair) for locus in self.species.genome.loci for pair, shown in locus.shown.items() if shown == look
+            ]
+            said |= set.intersection(*ways)
+        whole = set(goal.shows) <= set(own.shows) and set(goal.carries) <= said
+        return own.id == "goal" or (whole and bool(goal.shows or goal.carries))
 
     def _needed(self, name: str) -> str:
         """The sex in which the first stage that uses a holdback needs it."""
@@ -127,18 +144,12 @@ class Rules:
 
     def slot_of(self, name: str) -> int | None:
         """The number of the holdback that a parent's name stands for; None for an animal."""
-        for number, slot in enumerate(self.slots):
-            if name == f"{self.stages[slot.stage].id}.{slot.own.id}":
-                return number
-        return None
+        return self._slot_names.get(name)
 
     def is_parent(self, number: int, ended: Iterable[str] = ()) -> bool:
         """True when young of a holdback can still become parents."""
-        over = tuple(ended) or ("",) * len(self.stages)
-        return any(
-            number in (self.slot_of(stage.dam), self.slot_of(stage.sire)) and not how
-            for stage, how in zip(self.stages, over, strict=True)
-        )
+        over = tuple(ended)
+        return any(not (over and over[at]) for at in self._users[number])
 
     # The calendar.
 
@@ -171,6 +182,11 @@ class Rules:
 
     def entry(self, name: str, sex: str) -> int:
         """The first season in which an animal on record can be paired."""
+        if (name, sex) not in self._entries:
+            self._entries[name, sex] = self._entry(name, sex)
+        return self._entries[name, sex]
+
+    def _entry(self, name: str, sex: str) -> int:
         animal: Animal = self.collection.animals[name]
         if animal.died:
             return self.last + 1
@@ -215,18 +231,15 @@ class Rules:
         sexes = [mode.states[state].sex for mode, state in zip(self.modes, own, strict=True)]
         return all(each in (None, sex) for each in sexes)
 
-    def is_goal(self, own: Composite) -> bool:
-        """True when the genotypes are those of the project's goal, whatever hides what."""
-        if own not in self._goals:
-            shown: set[str] = set()
-            held: set[str] = set()
-            for mode, state in zip(self.modes, own, strict=True):
-                for locus, genotype in zip(mode.loci, mode.genotypes[state], strict=True):
-                    shown.add(locus.shown.get(genotype, ""))
-                    held.update(genotype)
-            goal = self.project.goal
-            self._goals[own] = set(goal.shows) <= shown and set(goal.carries) <= held
-        return self._goals[own]
+    def is_goal(self, own: Composite, shown: frozenset[str]) -> bool:
+        """True when an animal truly is the project's goal: what hides what does not matter.
+
+        Args:
+            own: What it is.
+            shown: Its looks, those that another look hides among them; a look may stay away (penetrance).
+        """
+        goal = self.project.goal
+        return set(goal.shows) <= shown and set(goal.carries) <= self.holds(own)
 
     def holds(self, own: Composite) -> frozenset[str]:
         """The alleles of an animal."""
@@ -255,12 +268,13 @@ class Rules:
                 if mode.living[state] and mode.states[state].sex in (None, Sex(sex))
             ]
         living = sum((chance for *_, chance in conceived), NONE)
-        sums: dict[tuple[Composite, Seen], Fraction] = {}
+        sums: dict[tuple[Composite, Seen, bool], Fraction] = {}
         for own, sex, chance in conceived:
             for looks, share in self._looks(own):
-                key = (own, Seen(sex, looks))
+                seen = frozenset(look for look in looks if not any(self.hides(other, look) for other in looks))
+                key = (own, Seen(sex, seen), self.is_goal(own, looks))
                 sums[key] = sums.get(key, NONE) + chance * share / living
-        return Brood(living, tuple(Young(own, seen, chance, self.is_goal(own)) for (own, seen), chance in sums.items()))
+        return Brood(living, tuple(Young(own, seen, chance, goal) for (own, seen, goal), chance in sums.items()))
 
     @staticmethod
     def _conceived(mode: Mode, dam: int, sire: int) -> dict[int, Fraction]:
@@ -273,7 +287,7 @@ class Rules:
         return found
 
     def _looks(self, own: Composite) -> Iterator[tuple[frozenset[str], Fraction]]:
-        """What can be seen of an animal of that kind: every way in which it can look, with its chance."""
+        """Every way in which an animal of that kind can look, with its chance; also what another look hides."""
         choices = [
             looks_of(locus, genotype).items()
             for mode, state in zip(self.modes, own, strict=True)
@@ -283,8 +297,7 @@ class Rules:
             share = ONE
             for _, part in choice:
                 share *= part
-            looks = {look for look, _ in choice if look}
-            yield frozenset(look for look in looks if not any(self.hides(other, look) for other in looks)), share
+            yield frozenset(look for look, _ in choice if look), share
 
     # Who fits.
 

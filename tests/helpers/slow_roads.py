@@ -10,9 +10,11 @@ out one plan at a time.
 """
 
 import math
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field, replace
+from collections.abc import Callable, Hashable, Iterator, Mapping
+from dataclasses import dataclass, field
 from fractions import Fraction
+from functools import cache
+from typing import NamedTuple
 
 from helpers.road_rules import NONE, ONE, Brood, Composite, Rules, Seen, Young
 
@@ -20,8 +22,7 @@ GOAL, OTHER = -1, -2
 """Kept young of which it no longer matters more than whether they are the goal."""
 
 
-@dataclass(frozen=True)
-class Kept:
+class Kept(NamedTuple):
     """A kept young, as the keeper sees it.
 
     ``beside``: it would be the goal but for its sex; ``perhaps``: the holdbacks under which it may so be kept, while it
@@ -36,18 +37,19 @@ class Kept:
     perhaps: tuple[int, ...] = ()
 
 
-@dataclass(frozen=True)
-class Standing:
-    """A stage, as the keeper sees it. ``how`` is empty while it has not ended."""
+class Standing(NamedTuple):
+    """A stage, as the keeper sees it: in how many seasons it was bred, how many pairings, whether a litter came of it.
+
+    ``how`` is empty while it has not ended.
+    """
 
     tries: int = 0
     pairings: int = 0
-    bred: bool = False
+    bore: bool = False
     how: str = ""
 
 
-@dataclass(frozen=True)
-class Public:
+class Public(NamedTuple):
     """Everything that decides what the keeper does next."""
 
     stages: tuple[Standing, ...]
@@ -58,8 +60,7 @@ class Public:
     new: int = 0
 
 
-@dataclass(frozen=True)
-class World:
+class World(NamedTuple):
     """What cannot be seen: which world the founders are, what the kept young are, and whether a goal was ever born."""
 
     founders: int
@@ -70,6 +71,7 @@ class World:
 Truth = tuple[int, tuple[int, ...]]
 """A world without what nobody could act on: founders and kept young."""
 Worlds = dict[World, Fraction]
+_Change = Callable[[tuple[int, ...]], tuple[int, ...]]
 Plans = dict[tuple[Public, int], Worlds]
 """(what is seen, number of the set of worlds that agree with it) to the worlds that are so, with their chances."""
 
@@ -119,20 +121,23 @@ class _Slow:
         self.rules = rules
         self.told_genotypes = told_genotypes
         self.composites: list[Composite] = []
-        self.numbers: dict[Composite, int] = {}
-        self.founders = [tuple(map(self.number, own)) for own, _ in rules.worlds]
+        self.is_goal: list[bool] = []
+        self.numbers: dict[tuple[Composite, bool], int] = {}
+        self.founders = [tuple(self.number(each, is_goal=False) for each in own) for own, _ in rules.worlds]
         self.place = {name: at for at, name in enumerate(rules.founders)}
         self.sets: list[frozenset[Truth]] = []
         self.set_numbers: dict[frozenset[Truth], int] = {}
-        self.after_sight: dict[object, int] = {}
+        self.after_sight: dict[Hashable, int] = {}
         self.broods: dict[tuple[int, int], dict[Seen, list[tuple[int, Fraction, bool]]]] = {}
         self.result = Told()
 
-    def number(self, own: Composite) -> int:
-        if own not in self.numbers:
-            self.numbers[own] = len(self.composites)
+    def number(self, own: Composite, *, is_goal: bool) -> int:
+        """A short name of an animal: what it is, and whether it is the goal."""
+        if (own, is_goal) not in self.numbers:
+            self.numbers[own, is_goal] = len(self.composites)
             self.composites.append(own)
-        return self.numbers[own]
+            self.is_goal.append(is_goal)
+        return self.numbers[own, is_goal]
 
     def set_number(self, worlds: frozenset[Truth]) -> int:
         if worlds not in self.set_numbers:
@@ -174,7 +179,7 @@ class _Slow:
         self.young_told(ended, season)
         calm: Plans = {}
         for (public, worlds), shares in ended.items():
-            _add_all(calm.setdefault((replace(public, young=0, new=0), worlds), {}), shares)
+            _add_all(calm.setdefault((public._replace(young=0, new=0), worlds), {}), shares)
         return calm
 
     def pairings(self, public: Public, season: int) -> Iterator[tuple[int, str | int, str | int]]:
@@ -199,8 +204,8 @@ class _Slow:
         stages = list(public.stages)
         for at in {at for at, *_ in pairings}:
             made = sum(each[0] == at for each in pairings)
-            stages[at] = replace(stages[at], tries=stages[at].tries + 1, pairings=stages[at].pairings + made)
-        return replace(public, stages=tuple(stages))
+            stages[at] = stages[at]._replace(tries=stages[at].tries + 1, pairings=stages[at].pairings + made)
+        return public._replace(stages=tuple(stages))
 
     def ready(self, public: Public, name: str, sex: str, season: int) -> list[str | int]:
         slot = self.rules.slot_of(name)
@@ -241,8 +246,8 @@ class _Slow:
         took: Plans = {}
         for (public, worlds), shares in plans.items():
             rested = self.rested(public, dam, season + 1 + rules.rest, season)
-            bred = tuple(replace(each, bred=True) if rank == at else each for rank, each in enumerate(rested.stages))
-            _add_all(took.setdefault((replace(rested, stages=bred), worlds), {}), shares, rules.takes)
+            bore = tuple(each._replace(bore=True) if rank == at else each for rank, each in enumerate(rested.stages))
+            _add_all(took.setdefault((rested._replace(stages=bore), worlds), {}), shares, rules.takes)
         for _ in range(rules.species.litters_a_year):
             took = self.litter(took, at, dam, sire, season)
         for key, shares in failed.items():
@@ -253,9 +258,9 @@ class _Slow:
         if until <= season + 1:
             return public
         if isinstance(dam, str):
-            return replace(public, rests=tuple(sorted({**dict(public.rests), dam: until}.items())))
-        kept = tuple(replace(each, rests=until) if at == dam else each for at, each in enumerate(public.kept))
-        return replace(public, kept=kept)
+            return public._replace(rests=tuple(sorted({**dict(public.rests), dam: until}.items())))
+        kept = tuple(each._replace(rests=until) if at == dam else each for at, each in enumerate(public.kept))
+        return public._replace(kept=kept)
 
     def own(self, truth: Truth, parent: str | int) -> int:
         """What a parent is in a world."""
@@ -286,7 +291,7 @@ class _Slow:
                             truth for truth in self.sets[w] if _born(self.rules, self.brood_of(truth, dam, sire), n)
                         ),
                     )
-                    litter: Plans = {(replace(public, young=public.young + n_young), seen): shares}
+                    litter: Plans = {(public._replace(young=public.young + n_young), seen): shares}
                     for rank, count in ranks:
                         for _ in range(count):
                             litter = self.one_young(litter, at, dam, sire, season, rank)
@@ -294,12 +299,12 @@ class _Slow:
                         self.after_litter(after, kept, set_of, own_shares, at, before[key])
         return after
 
-    def sight(self, key: object, made: "object") -> int:
+    def sight(self, key: Hashable, made: Callable[[], frozenset[Truth]]) -> int:
         """The set of worlds that agree with one more thing that was seen."""
         if self.told_genotypes:
             return 0
         if key not in self.after_sight:
-            self.after_sight[key] = self.set_number(made())  # type: ignore[operator]
+            self.after_sight[key] = self.set_number(made())
         return self.after_sight[key]
 
     def place_of(self, public: Public, at: int, seen: Seen, season: int) -> Kept | None:
@@ -313,7 +318,7 @@ class _Slow:
         slot = free[0] if free else -1
         parent = slot >= 0 and self.rules.is_parent(slot)
         kept = Kept(slot, sex=seen.sex, born=season) if parent else Kept(slot)
-        return kept if slot >= 0 and not self.rules.slots[slot].is_else else replace(kept, perhaps=beside)
+        return kept if slot >= 0 and not self.rules.slots[slot].is_else else kept._replace(perhaps=beside)
 
     def one_young(
         self, plans: Plans, at: int, dam: str | int, sire: str | int, season: int, rank: int | None
@@ -340,13 +345,13 @@ class _Slow:
     def as_kept(self, number: int, slot: int) -> int:
         if slot >= 0 and self.rules.is_parent(slot):
             return number
-        return GOAL if self.rules.is_goal(self.composites[number]) else OTHER
+        return GOAL if self.is_goal[number] else OTHER
 
     def after_young(
         self, public: Public, worlds: int, place: Kept | None, seen: Seen, dam: str | int, sire: str | int
     ) -> tuple[Public, int]:
         if place is not None:
-            public = replace(public, kept=(*public.kept, place))
+            public = public._replace(kept=(*public.kept, place))
 
         def agreeing() -> Iterator[Truth]:
             for truth in self.sets[worlds]:
@@ -363,7 +368,7 @@ class _Slow:
         kept, stay = list(public.kept[:before]), list(range(before))
         for n, each in enumerate(public.kept[before:], start=before):
             if each.slot >= 0 and not (filled and self.rules.slots[each.slot].is_else):
-                kept.append(replace(each, perhaps=()))
+                kept.append(each._replace(perhaps=()))
                 stay.append(n)
         for number in range(len(self.rules.slots)):
             for n, each in enumerate(public.kept[before:], start=before):
@@ -372,19 +377,21 @@ class _Slow:
                     kept.append(Kept(number, beside=True))
                     stay.append(n)
         idle = [each.beside and n >= before for each, n in zip(kept, stay, strict=True)]
-        told = replace(public, kept=tuple(kept), new=public.new + len(kept) - before)
+        told = public._replace(kept=tuple(kept), new=public.new + len(kept) - before)
 
         def change(own: tuple[int, ...]) -> tuple[int, ...]:
             return tuple(self.at_rest(own[n]) if done else own[n] for n, done in zip(stay, idle, strict=True))
 
         self.moved(after, told, worlds, shares, ("litter", tuple(stay), tuple(idle)), change)
 
-    def moved(self, after: Plans, public: Public, worlds: int, shares: Worlds, key: object, change: object) -> None:
+    def moved(
+        self, after: Plans, public: Public, worlds: int, shares: Worlds, key: Hashable, change: _Change
+    ) -> None:
         """Puts plans into others, whose kept young are changed likewise in every world."""
-        seen = self.sight((key, worlds), lambda: frozenset((f, change(kept)) for f, kept in self.sets[worlds]))  # type: ignore[operator]
+        seen = self.sight((key, worlds), lambda: frozenset((f, change(kept)) for f, kept in self.sets[worlds]))
         own = after.setdefault((public, seen), {})
         for world, share in shares.items():
-            _add(own, replace(world, kept=change(world.kept)), share)  # type: ignore[operator]
+            _add(own, world._replace(kept=change(world.kept)), share)
 
     def keep_is_filled(self, public: Public, at: int) -> bool:
         own = [(n, slot) for n, slot in enumerate(self.rules.slots) if slot.stage == at and not slot.is_else]
@@ -401,7 +408,8 @@ class _Slow:
             whole = sum((each.chance for each in young), NONE)
             found: dict[Seen, list[tuple[int, Fraction, bool]]] = {}
             for each in young:
-                found.setdefault(each.seen, []).append((self.number(each.own), each.chance / whole, each.is_goal))
+                number = self.number(each.own, is_goal=each.is_goal)
+                found.setdefault(each.seen, []).append((number, each.chance / whole, each.is_goal))
             self.broods[key] = found
         return self.broods[key]
 
@@ -441,9 +449,9 @@ class _Slow:
         for at in range(len(stages)):
             how, ends = self.how_ended(public, at)
             if how:
-                stages[at] = replace(stages[at], how=how)
+                stages[at] = stages[at]._replace(how=how)
                 over = over or ends
-        public = replace(public, stages=tuple(stages), ended=over)
+        public = public._replace(stages=tuple(stages), ended=over)
         slots = [self.rules.slots[each.slot] for each in public.kept]
         let_go = {n for n, slot in enumerate(slots) if over and slot.is_else and not slot.is_goal}
         stay = sorted(set(range(len(public.kept))) - let_go, key=lambda n: (public.kept[n].slot, n))
@@ -458,12 +466,12 @@ class _Slow:
             return tuple(self.at_rest(own[n]) if done else own[n] for n, done in zip(stay, idle, strict=True))
 
         key = ("end", tuple(stay), tuple(idle))
-        self.moved(after, replace(public, kept=kept), worlds, shares, key, change)
+        self.moved(after, public._replace(kept=kept), worlds, shares, key, change)
 
     def at_rest(self, number: int) -> int:
         if number < 0:
             return number
-        return GOAL if self.rules.is_goal(self.composites[number]) else OTHER
+        return GOAL if self.is_goal[number] else OTHER
 
     def how_ended(self, public: Public, at: int) -> tuple[str, bool]:
         """How a stage ends in this season, if it does, and whether the road ends with it."""
@@ -477,7 +485,7 @@ class _Slow:
         other = [n for n, slot in slots if slot.is_else]
         if any(full[n] for n, slot in slots if slot.is_goal):
             return "goal", True
-        if all(full[n] for n in keep) and (keep or own.bred):
+        if all(full[n] for n in keep) and (keep or own.bore):
             return "kept", False
         used = stage.tries is not None and own.tries >= stage.tries
         if not used and not (stage.until == "else" and other and all(full[n] for n in other)):
@@ -493,7 +501,7 @@ class _Slow:
     # What is told.
 
     def goals(self, kept: tuple[int, ...]) -> list[bool]:
-        return [own == GOAL or (own >= 0 and self.rules.is_goal(self.composites[own])) for own in kept]
+        return [own == GOAL or (own >= 0 and self.is_goal[own]) for own in kept]
 
     def count(self, plans: Plans, season: int) -> None:
         born = kept = known = NONE
@@ -506,7 +514,7 @@ class _Slow:
             kept += sum((share for world, share in shares.items() if any(self.goals(world.kept))), NONE)
         self.result.born[season], self.result.kept[season], self.result.known[season] = born, kept, known
         for at, stage in enumerate(self.rules.stages):
-            bred = sum((sum(own.values(), NONE) for (public, _), own in plans.items() if public.stages[at].bred), NONE)
+            bred = sum((sum(own.values(), NONE) for (public, _), own in plans.items() if public.stages[at].tries), NONE)
             self.result.bred[stage.id][season] = bred
 
     def young_told(self, plans: Plans, season: int) -> None:
@@ -544,6 +552,7 @@ def _add_all(shares: Worlds, more: Worlds, part: Fraction = ONE) -> None:
         _add(shares, world, share * part)
 
 
+@cache
 def _born(rules: Rules, brood: Brood, n_young: int) -> Fraction:
     """Chance of that number of living young in a litter."""
     living = brood.living
