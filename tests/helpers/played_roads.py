@@ -216,9 +216,7 @@ class _Player:
         goal_in_keep = any(slot.is_goal and not slot.is_else for slot, _ in slots)
         if any(slot.is_goal and n >= slot.own.count for slot, n in slots):
             self.how[at], self.over = "goal", True
-        elif keep and all(n >= own.count for own, n in keep):
-            self.how[at] = "kept"
-        elif not keep and at in self.bore:
+        elif all(n >= own.count for own, n in keep) if keep else at in self.bore:
             self.how[at] = "kept"
         elif self.tries[at] == stage.tries or (
             stage.until == "else" and other and all(n >= own.count for own, n in other)

@@ -14,8 +14,8 @@ from pathlib import Path
 from typing import Any
 
 import yaml
-from helpers.from_text import content_of
 
+from helpers.from_text import content_of
 from sitegen.content.binding import bind_content
 from sitegen.content.collection import Collection
 from sitegen.content.projects import Project
@@ -29,7 +29,16 @@ _LOCI = {
     "dominant": {"inheritance": "dominant"},
     "lethal": {"inheritance": "dominant", "two_copies_lethal": True},
 }
-_FIGURES = ("sexes", "litters_a_year", "takes", "rest", "rest_after_failure", "breeding_age", "breeding_season", "linked")
+_FIGURES = (
+    "sexes",
+    "litters_a_year",
+    "takes",
+    "rest",
+    "rest_after_failure",
+    "breeding_age",
+    "breeding_season",
+    "linked",
+)
 
 
 @dataclass(frozen=True)
@@ -44,7 +53,9 @@ class Road:
         """The day from which it is looked at."""
         return dt.date.fromisoformat(str(self.text.get("as_of", TODAY)))
 
-    def records(self, order: int = 0, names: Mapping[str, str] | None = None, more: str = "") -> tuple[Collection, Project]:
+    def records(
+        self, order: int = 0, names: Mapping[str, str] | None = None, more: str = ""
+    ) -> tuple[Collection, Project]:
         """The collection and the project.
 
         Args:
@@ -127,7 +138,19 @@ _GENES: Mapping[str, Any] = {
     "h": {"inheritance": "recessive", "hidden_by": ["a"]},
     "p": {"inheritance": "dominant", "penetrance": "3/4"},
 }
-_TOGETHER = (["a"], ["a", "b"], ["a", "t"], ["a", "l"], ["g"], ["a", "g"], ["ms"], ["z"], ["a", "z"], ["a", "h"], ["a", "p"])
+_TOGETHER = (
+    ["a"],
+    ["a", "b"],
+    ["a", "t"],
+    ["a", "l"],
+    ["g"],
+    ["a", "g"],
+    ["ms"],
+    ["z"],
+    ["a", "z"],
+    ["a", "h"],
+    ["a", "p"],
+)
 _LOOKS = {"g": ["g", "super g"], "ms": ["m", "s", "striped m"]}
 _ALLELES = {"ms": ["m", "s"]}
 
@@ -212,7 +235,12 @@ class _Draw:
             first |= {"keep": self.aim(), "else": {"d": self.holdback("female"), "s": self.holdback("male", 1)}}
             if kind == "until":
                 first["until"] = "else"
-            second = {"season": later, "dam": "one.d", "sire": dice.choice(["one.s", "dad", "uncle"]), "keep": self.aim()}
+            second = {
+                "season": later,
+                "dam": "one.d",
+                "sire": dice.choice(["one.s", "dad", "uncle"]),
+                "keep": self.aim(),
+            }
         elif kind == "both":
             first |= {"keep": {"d": self.holdback("female")}, "else": {"e": self.holdback("female", 1)}}
             second = {"season": later, "dam": dice.choice(["one.d", "one.e"]), "sire": "uncle", "keep": self.aim()}

@@ -103,7 +103,7 @@ class Rules:
         self.first, self.last = self._first(), project.horizon
         self.takes = self.species.takes
         self.rest = self.species.rest if project.rest is None else project.rest
-        self.rest_after_failure = getattr(self.species, "rest_after_failure", 0) or 0
+        self.rest_after_failure = self.species.rest_after_failure
         size = self.species.litter_size
         self.sizes = litter_sizes(size.low, size.usual, size.high)
         self._broods: dict[tuple[Composite, Composite], Brood] = {}
@@ -116,7 +116,9 @@ class Rules:
         for at, stage in enumerate(self.stages):
             keep = stage.keep
             if not stage.holdbacks and at == len(self.stages) - 1:
-                keep = (Holdback(id="goal", shows=goal.shows, carries=goal.carries, count=1, sex="", place=stage.place),)
+                keep = (
+                    Holdback(id="goal", shows=goal.shows, carries=goal.carries, count=1, sex="", place=stage.place),
+                )
             for own, is_else in [(own, False) for own in keep] + [(own, True) for own in stage.otherwise]:
                 yield Slot(at, own, is_else, self._ends_road(own), own.sex or self._needed(f"{stage.id}.{own.id}"))
 

@@ -320,9 +320,7 @@ class _Slow:
         kept = Kept(slot, sex=seen.sex, born=season) if parent else Kept(slot)
         return kept if slot >= 0 and not self.rules.slots[slot].is_else else kept._replace(perhaps=beside)
 
-    def one_young(
-        self, plans: Plans, at: int, dam: str | int, sire: str | int, season: int, rank: int | None
-    ) -> Plans:
+    def one_young(self, plans: Plans, at: int, dam: str | int, sire: str | int, season: int, rank: int | None) -> Plans:
         after: Plans = {}
         for (public, worlds), own in plans.items():
             places: dict[Seen, Kept | None] = {}
@@ -384,9 +382,7 @@ class _Slow:
 
         self.moved(after, told, worlds, shares, ("litter", tuple(stay), tuple(idle)), change)
 
-    def moved(
-        self, after: Plans, public: Public, worlds: int, shares: Worlds, key: Hashable, change: _Change
-    ) -> None:
+    def moved(self, after: Plans, public: Public, worlds: int, shares: Worlds, key: Hashable, change: _Change) -> None:
         """Puts plans into others, whose kept young are changed likewise in every world."""
         seen = self.sight((key, worlds), lambda: frozenset((f, change(kept)) for f, kept in self.sets[worlds]))
         own = after.setdefault((public, seen), {})

@@ -145,10 +145,14 @@ def _never(n_seasons: int, after_failure: int) -> Fraction:
     """Chance of no goal in so many seasons, where she is bred in the first one and takes half the time."""
     if n_seasons <= 0:
         return F(1)
-    return HALF * _never(n_seasons - 1 - after_failure, after_failure) + HALF * F(3, 4) * _never(n_seasons - 2, after_failure)
+    return HALF * _never(n_seasons - 1 - after_failure, after_failure) + HALF * F(3, 4) * _never(
+        n_seasons - 2, after_failure
+    )
 
 
-@pytest.mark.parametrize(("name", "after_failure"), [("she rests after a litter", 0)])
+@pytest.mark.parametrize(
+    ("name", "after_failure"), [("she rests after a litter", 0), ("she rests after a failure too", 1)]
+)
 def test_rest(name: str, after_failure: int) -> None:
     found = told(name)
     assert [found.kept[2026 + n] for n in range(1, 5)] == [1 - _never(n, after_failure) for n in range(1, 5)]
@@ -236,14 +240,14 @@ def _is_told_as_played(found: Told, plays: list[tuple[Play, Fraction]], rules: R
         assert found.born[season] == sum(chance for play, chance in plays if play.born[season])
         assert found.kept[season] == sum(chance for play, chance in plays if play.kept[season])
         assert found.known[season] == known_by(plays, season)
-        for told_, number in (
-            (found.young, lambda play: play.young[season]),
-            (found.new, lambda play: play.new[season]),
-            (found.held, lambda play: play.held[season]),
+        for told_, numbers in (
+            (found.young, [(play.young[season], chance) for play, chance in plays]),
+            (found.new, [(play.new[season], chance) for play, chance in plays]),
+            (found.held, [(play.held[season], chance) for play, chance in plays]),
         ):
-            mean = sum(number(play) * chance for play, chance in plays)
+            mean = sum(number * chance for number, chance in numbers)
             assert told_[season].mean == mean
-            assert told_[season].variance == sum((number(play) - mean) ** 2 * chance for play, chance in plays)
+            assert told_[season].variance == sum((number - mean) ** 2 * chance for number, chance in numbers)
         for stage in rules.stages:
             by_then = sum(chance for play, chance in plays if play.bred.get(stage.id, season + 1) <= season)
             assert found.bred[stage.id][season] == by_then
@@ -255,7 +259,7 @@ def _is_told_as_played(found: Told, plays: list[tuple[Play, Fraction]], rules: R
             assert found.ended[stage.id].get(how, 0) == ended
 
 
-MOST = 700
+MOST = 250
 """Plans that are played out for one road."""
 
 
@@ -275,7 +279,7 @@ def test_the_truth_is_what_all_plays_say() -> None:
             if len(plays) <= MOST:
                 _is_told_as_played(slow_road(rules), plays, rules)
                 told_as_played.add(road.name)
-    assert len(told_as_played) >= 60
+    assert len(told_as_played) >= 55
 
 
 @pytest.mark.slow
@@ -285,13 +289,14 @@ def test_the_truth_is_near_what_some_plays_say(road: Road) -> None:
     rules, n_plays = rules_of(road), 1_000
     found, plays = slow_road(rules), list(some_plays(rules, n_plays))
     for season in range(rules.first, rules.last + 1):
-        chances = [(found.born, lambda play: play.born[season]), (found.kept, lambda play: play.kept[season])]
-        chances += [
-            (found.bred[stage.id], lambda play, own=stage.id: play.bred.get(own, season + 1) <= season)
-            for stage in rules.stages
+        counts = [
+            (found.born[season], sum(play.born[season] for play in plays)),
+            (found.kept[season], sum(play.kept[season] for play in plays)),
         ]
-        for exact, happened in chances:
-            count = sum(map(happened, plays))
-            assert (count - n_plays * exact[season]) ** 2 <= 16 * n_plays * exact[season] * (1 - exact[season])
+        for stage in rules.stages:
+            by_then = sum(play.bred.get(stage.id, season + 1) <= season for play in plays)
+            counts.append((found.bred[stage.id][season], by_then))
+        for exact, count in counts:
+            assert (count - n_plays * exact) ** 2 <= 16 * n_plays * exact * (1 - exact)
         mean = Fraction(sum(play.held[season] for play in plays), n_plays)
         assert (mean - found.held[season].mean) ** 2 <= 16 * found.held[season].variance / n_plays

@@ -1,0 +1,193 @@
+"""Law: what the simulator tells of a road is what the slow truth tells, and it decides on nothing that nobody sees."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import cache
+
+import pytest
+from helpers.road_cases import Road, all_roads
+from helpers.road_rules import Rules
+from helpers.slow_roads import Number, Told, slow_road
+
+from sitegen.evidence.asking import ask
+from sitegen.evidence.gather import gather
+from sitegen.plans.roads.kinds import RoadOutlook
+from sitegen.plans.roads.outlook import outlook
+
+DRAWS = 20_000
+ROADS = {road.name: road for road in all_roads()}
+NONE = Fraction(0)
+
+
+@cache
+def truth(name: str) -> Told:
+    road = ROADS[name]
+    return slow_road(Rules(*road.records(), road.as_of))
+
+
+def played(road: Road, order: int = 0, names: dict[str, str] | None = None, more: str = "") -> RoadOutlook:
+    collection, project = road.records(order, names, more)
+    return outlook(ask(gather(collection)), project, road.as_of, draws=DRAWS)
+
+
+@cache
+def played_as_written(name: str) -> RoadOutlook:
+    return played(ROADS[name])
+
+
+@dataclass(frozen=True)
+class Share:
+    """A number of the simulator beside the exact one.
+
+    ``of`` so many plans were counted; ``variance`` is that of one plan.
+    """
+
+    what: str
+    told: Fraction
+    exact: Fraction
+    variance: Fraction
+    of: Fraction
+
+    @property
+    def is_near(self) -> bool:
+        """Within four standard errors; equal where nothing is left to chance."""
+        return (self.told - self.exact) ** 2 * self.of <= 16 * self.variance
+
+
+def chance(what: str, told: Fraction, exact: Fraction, of: Fraction = Fraction(DRAWS)) -> Share:
+    return Share(what, told, exact, exact * (1 - exact), of)
+
+
+def number(what: str, told: Fraction, exact: Number) -> Share:
+    return Share(what, told, exact.mean, exact.variance, Fraction(DRAWS))
+
+
+def beside(found: RoadOutlook, exact: Told) -> Iterator[Share]:
+    """Everything that both tell."""
+    told = {each.season: each for each in found.by_season}
+    loads = {each.season: each for each in found.loads}
+    for season in exact.kept:
+        each, load = told.get(season), loads.get(season)
+        if each is None or load is None:  # nothing can be bred so early
+            for what, none in (("born", exact.born), ("kept", exact.kept), ("known", exact.known)):
+                yield chance(f"{what} {season}", NONE, none[season])
+            yield number(f"young {season}", NONE, exact.young[season])
+            continue
+        yield chance(f"born {season}", each.born, exact.born[season])
+        yield chance(f"kept {season}", each.kept, exact.kept[season])
+        yield chance(f"known {season}", each.known, exact.known[season])
+        yield number(f"young {season}", load.young.mean, exact.young[season])
+        yield number(f"new {season}", load.kept.mean, exact.new[season])
+        yield number(f"held {season}", load.held.mean, exact.held[season])
+    for stage in found.stages:
+        own = exact.bred[stage.id]
+        bred = dict(stage.bred)
+        for season, by_then in own.items():
+            yield chance(f"{stage.id} bred {season}", bred.get(season, NONE), by_then)
+        given = exact.kept_given_bred(stage.id)
+        if given is not None and stage.kept_given_bred is not None:
+            of = DRAWS * max(bred.values())
+            yield chance(f"{stage.id} kept given bred", stage.kept_given_bred, given, of)
+        else:
+            assert (stage.kept_given_bred is None) == (not any(bred.values()))
+        ended = {how.value: share for how, share in stage.ended.items()}
+        for how in ("goal", "kept", "partly", "else", "stuck"):
+            yield chance(f"{stage.id} ended {how}", ended.get(how, NONE), exact.ended[stage.id].get(how, NONE))
+
+
+@pytest.mark.parametrize("name", ROADS)
+def test_every_number_is_near_the_exact_one(name: str) -> None:
+    far = [share for share in beside(played_as_written(name), truth(name)) if not share.is_near]
+    assert not far, [(share.what, float(share.told), float(share.exact)) for share in far]
+
+
+# Nobody is told the genotypes.
+
+
+@cache
+def told_the_genotypes(name: str) -> Told:
+    """The truth of somebody who keeps the true goal first, and then what carries the most."""
+    road = ROADS[name]
+    return slow_road(Rules(*road.records(), road.as_of), told_genotypes=True)
+
+
+HIDDEN = (
+    "a goal of which nobody sees one gene",
+    "a daughter who seems to carry, twice",
+    "linked, and nobody knows which stand together",
+    "four founders, two of them uncertain",
+    "one of three who may carry",
+    "one daughter of three, two in three of them carry",
+    "two unseen genes of two uncertain parents",
+    "the hidden look among the goals",
+    "sons who may carry on the Z",
+    "one wild type among those that look so",
+    "else daughters who may carry, and only one is kept",
+    "of one hidden gene in a series",
+    "linked genes kept by one of them",
+    *(f"drawn {seed}" for seed in (19, 32, 80, 102, 129, 169, 187, 524)),
+)
+"""Roads on which it would pay to be told."""
+
+
+@pytest.mark.parametrize("name", HIDDEN)
+def test_who_is_told_the_genotypes_keeps_more_and_the_simulator_is_told_nothing(name: str) -> None:
+    last = max(truth(name).kept)
+    told = told_the_genotypes(name).kept[last]
+    assert told - truth(name).kept[last] > Fraction(3, 100)  # eight standard errors at the most
+    found = next(each.kept for each in played_as_written(name).by_season if each.season == last)
+    assert not chance("kept", found, told).is_near
+
+
+def test_where_all_is_seen_it_does_not_pay_to_be_told() -> None:
+    for name in ("one try for a visible goal", "else a daughter back to her sire", "a goal of the unwanted sex"):
+        assert told_the_genotypes(name).born[2027] == truth(name).born[2027]
+        assert told_the_genotypes(name).kept[2027] == truth(name).kept[2027]
+    name = "one of three who may carry"
+    assert truth(name).kept[2027] == Fraction(1, 2)
+    assert told_the_genotypes(name).kept[2027] == 1 - Fraction(1, 2) ** 3
+
+
+# What does not matter changes nothing.
+
+FEW = [name for rank, name in enumerate(ROADS) if rank % 5 == 0]
+NAMES = {"mum": "zora", "dad": "abel", "aunt": "mum", "uncle": "dad"}
+STRANGERS = """
+=== animals/aa-first/animal.yaml
+{species: snake, sex: female, born: 2020-07-01}
+=== animals/zz-last/animal.yaml
+{species: snake, sex: male}
+=== animals/mz-young/animal.yaml
+{species: snake, dam: aa-first, sire: zz-last, shows: []}
+=== litters/2025-strangers/litter.yaml
+{dam: aa-first, sire: zz-last, born: 2025-07-02, young: {"01": {sex: male, shows: []}}, others: [{count: 3, shows: []}]}
+"""
+
+
+@pytest.mark.parametrize("name", FEW)
+def test_order_names_and_strangers_change_nothing(name: str) -> None:
+    for found in (played(ROADS[name], order=3), played(ROADS[name], names=NAMES), played(ROADS[name], more=STRANGERS)):
+        far = [share for share in beside(found, truth(name)) if not share.is_near]
+        assert not far, [(share.what, float(share.told), float(share.exact)) for share in far]
+
+
+@pytest.mark.parametrize("name", FEW[:6])
+def test_the_same_records_give_the_same(name: str) -> None:
+    assert repr(played(ROADS[name])) == repr(played_as_written(name))
+
+
+def test_the_roads_have_everything() -> None:
+    """The features that the truth is there for, counted over all roads."""
+    texts = [str(road.text) for road in ROADS.values()]
+    assert len(texts) >= 70
+    for feature in (
+        "'else'", "'until': 'else'", "'only'", "'tries'", "'at_least'", "'count': 2", "'rest': 1", "'takes'",
+        "'lethal'", "'sex_linked'", "'compounds'", "'incomplete_dominant'", "'dominant'", "'hidden_by'", "'penetrance'", "'linked'",
+        "'litters_a_year': 2", "'breeding_age'", "66%", "'from_litter'", "'XY'",
+    ):  # fmt: skip
+        assert sum(feature in text for text in texts) >= 1, feature
+    ended = {how for name in ROADS for own in truth(name).ended.values() for how in own}
+    assert ended == {"goal", "kept", "partly", "else", "stuck"}
+    unlike = [name for name in ROADS if truth(name).known != truth(name).kept]
+    assert len(unlike) >= 15
