@@ -183,7 +183,8 @@ def test_the_roads_have_everything() -> None:
     assert len(texts) >= 70
     for feature in (
         "'else'", "'until': 'else'", "'only'", "'tries'", "'at_least'", "'count': 2", "'rest': 1", "'takes'",
-        "'lethal'", "'sex_linked'", "'compounds'", "'incomplete_dominant'", "'dominant'", "'hidden_by'", "'penetrance'", "'linked'",
+        "'lethal'", "'sex_linked'", "'compounds'", "'incomplete_dominant'", "'dominant'", "'hidden_by'",
+        "'penetrance'", "'linked'",
         "'litters_a_year': 2", "'breeding_age'", "66%", "'from_litter'", "'XY'",
     ):  # fmt: skip
         assert sum(feature in text for text in texts) >= 1, feature
