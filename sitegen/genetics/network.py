@@ -383,16 +383,23 @@ def cases(answers: Sequence[Heredity], members: Sequence[AnimalId]) -> tuple[Cas
 
 
 def _shared_choices(answers: Sequence[Heredity], members: Sequence[AnimalId]) -> tuple[int, ...]:
-    """Choices of sire that matter to the members at more than one locus and are not settled."""
-    times: dict[int, int] = {}
+    """Choices of sire, not settled, given which no answer says anything of the members at the loci of another."""
     solved = answers[0].solved
+    tied: dict[object, list[set[int]]] = {}
     for one in answers:
         position = solved.parts[one.number].pedigree.position
         keys = [(one.number, position[member]) for member in members]
         variables = [solved.network.of_member[key] for key in keys if key in solved.network.of_member]
+        own: dict[object, set[int]] = {}
         for choice in solved.choices_beside(variables, one.number):
-            times[choice] = times.get(choice, 0) + 1
-    return tuple(choice for choice, count in sorted(times.items()) if count > 1 and _is_open(answers[0], choice))
+            if _is_open(answers[0], choice):
+                piece = None if choice in solved.apart else solved.outcomes[choice]
+                own.setdefault(piece, set()).add(choice)
+        for where, choices in own.items():
+            tied.setdefault(where, []).append(choices)
+    # Choices of one piece may hang together through loci that nobody asked for. Given all of its own, an answer is
+    # independent of all others: so those of one answer in each piece, here of most, may stay open.
+    return tuple(sorted({choice for each in tied.values() for own in sorted(each, key=len)[:-1] for choice in own}))
 
 
 def _is_open(answers: Heredity, choice: int) -> bool:

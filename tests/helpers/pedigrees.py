@@ -261,6 +261,21 @@ def pair(
     return Question(at, tuple(members), {"dam": dam, "sire": sire}, tuple(seen), tuple(counted))
 
 
+def tied_by_a_third() -> list[Question]:
+    """Two litters of two possible sires each, of whom both have Flint; two loci that each hang on the sire of one of
+    them, and a third that tells that not both are Flint's."""
+    sires = [(("flint", HALF), ("basalt", HALF)), (("flint", HALF), ("slate", HALF))]
+    parents = [Member("dam", Sex.FEMALE), *(Member(name, Sex.MALE) for name in ("flint", "basalt", "slate"))]
+    members = (*parents, *(Member(f"y{n}", dam="dam", sires=own, litter=f"L{n}") for n, own in enumerate(sires)))
+    either = {sire: {("+", "+"): HALF, ("caramel", "caramel"): HALF} for sire in ("flint", "basalt", "slate")}
+    seen = (Observation("y0", certain("+", "caramel"), "0"), Observation("y1", certain("+", "+"), "1"))
+    return [
+        Question(recessive("amel"), members, {"basalt": certain("amel", "amel")}, ()),
+        Question(recessive("hypo"), members, {"slate": certain("hypo", "hypo")}, ()),
+        Question(recessive("caramel"), members, either, seen),
+    ]
+
+
 def planned(number: int = 0, sex: Sex = Sex.UNKNOWN) -> Member:
     """A young of ``dam`` and ``sire`` that is only planned."""
     return Member(f"planned {number}", sex, "dam", (("sire", ONE),), "planned")

@@ -35,10 +35,10 @@ def compare(
     members = [member.id for member in members_of(asked[0])]
     if len(asked) > 1 or isinstance(asked[0], LinkedQuestion):
         members = members[-3:]  # the worlds of one locus times those of the other are many
-    found = drawing(answers, members, sexes)
     if not truth.total:
-        assert isinstance(found, Impossible)
+        assert isinstance(drawing(answers, [member.id for member in members_of(asked[0])], sexes), Impossible)
         return
+    found = drawing(answers, members, sexes)
     assert isinstance(found, Drawing)
     worlds = worlds_of(found)
     assert sum(worlds.values()) == 1

@@ -8,7 +8,18 @@ from itertools import combinations
 import numpy as np
 import pytest
 from helpers.drawn_worlds import assert_frequencies, worlds_of
-from helpers.pedigrees import AUTOSOMAL, LINKED, PARTING, SEXED, certain, closed, looked_at, ordinary, recessive
+from helpers.pedigrees import (
+    AUTOSOMAL,
+    LINKED,
+    PARTING,
+    SEXED,
+    certain,
+    closed,
+    looked_at,
+    ordinary,
+    recessive,
+    tied_by_a_third,
+)
 from helpers.plain_enumeration import Truth
 
 from sitegen.genetics.dice import Dice
@@ -152,17 +163,7 @@ def test_who_hangs_on_others_is_not_drawn_given_a_sex() -> None:
 
 def test_choices_of_sire_that_a_third_locus_ties_are_drawn_together() -> None:
     """Each of two litters hangs on its own choice at one locus; a third tells that not both are the same sire's."""
-    sires = [(("flint", HALF), ("basalt", HALF)), (("flint", HALF), ("slate", HALF))]
-    parents = [Member("dam", Sex.FEMALE), *(Member(name, Sex.MALE) for name in ("flint", "basalt", "slate"))]
-    members = (*parents, *(Member(f"y{n}", dam="dam", sires=own, litter=f"L{n}") for n, own in enumerate(sires)))
-    at = recessive("caramel")
-    either = {sire: {("+", "+"): HALF, ("caramel", "caramel"): HALF} for sire in ("flint", "basalt", "slate")}
-    seen = (Observation("y0", certain("+", "caramel"), "0"), Observation("y1", certain("+", "+"), "1"))
-    asked = [
-        Question(AMEL, members, {"basalt": certain("amel", "amel")}, ()),
-        Question(HYPO, members, {"slate": certain("hypo", "hypo")}, ()),
-        Question(at, members, either, seen),
-    ]
+    asked = tied_by_a_third()
     answers = answer_all(asked)[:2]
     third = Fraction(1, 3)
     assert worlds_of(ready(answers, ["y0", "y1"])) == {

@@ -23,6 +23,7 @@ from helpers.pedigrees import (
     quarter,
     questions,
     recessive,
+    tied_by_a_third,
     with_members,
 )
 from helpers.plain_enumeration import Truth
@@ -653,6 +654,23 @@ def test_what_is_too_tangled_has_no_cases() -> None:
     first = Question(AMEL, TWO_SIRES, doubtful, seen)
     second = Question(HYPO, TWO_SIRES, {"basalt": certain("hypo", "hypo")}, ())
     assert isinstance(cases(answer_all([first, second], limit=1), ["y"]), TooTangled)
+
+
+def test_choices_of_sire_that_a_third_locus_ties_are_no_two_choices() -> None:
+    asked, members = tied_by_a_third(), ["y0", "y1"]
+    answers = answer_all(asked)[:2]
+    found: dict[tuple[object, ...], Fraction] = {}
+    for case in cases(answers, members):
+        for first, second in product(*(states.items() for states in case.states)):
+            key = tuple(
+                tuple(one.mode.genotypes[state] for state in own)
+                for one, (own, _) in zip(answers, (first, second), strict=True)
+            )
+            found[key] = found.get(key, Fraction(0)) + case.chance * first[1] * second[1]
+    truth: dict[tuple[object, ...], Fraction] = {}
+    for world, chance in Truth(asked).worlds(members).items():
+        truth[world[:2]] = truth.get(world[:2], Fraction(0)) + chance
+    assert found == truth
 
 
 def test_a_sire_that_is_settled_does_not_count_against_the_bound(monkeypatch: pytest.MonkeyPatch) -> None:
