@@ -274,7 +274,7 @@ def routes(road: Road, others: Sequence[tuple[Road, str, str]]) -> Routes | None
         RouteRow(_("Of 100 by {season}").format(season=horizon), tuple(_short(kept_by(o, horizon)) for o in outlooks)),
         RouteRow(capital(road.births.litters), tuple(average_text(each.litters) for each in outlooks)),
         RouteRow(_("Young to raise"), tuple(average_text(each) for each in to_raise)),
-        RouteRow(_("Goal’s parents"), tuple(_related(each.inbreeding) for each in outlooks)),
+        RouteRow(_("Goal’s parents"), tuple(_related(each) for each in outlooks)),
     )
     views = tuple(
         RouteView(name, other.folio.prose(about), other.folio.lines(list(_steps(other))))
@@ -289,8 +289,14 @@ def routes(road: Road, others: Sequence[tuple[Road, str, str]]) -> Routes | None
     )
 
 
-def _related(inbreeding: Fraction) -> str:
-    return _("related, {fraction}").format(fraction=inbreeding) if inbreeding else _("not related")
+def _related(outlook: RoadOutlook) -> str:
+    told = _("related, up to {fraction}") if _differ(outlook) else _("related, {fraction}")
+    return told.format(fraction=outlook.inbreeding) if outlook.inbreeding else _("not related")
+
+
+def _differ(outlook: RoadOutlook) -> bool:
+    """True when the parents of the goal animal are more closely related in one stage than in another."""
+    return len({each.inbreeding for each in outlook.bringing}) > 1
 
 
 def _half_by(outlook: RoadOutlook) -> str:
@@ -364,9 +370,14 @@ def goal_lines(road: Road) -> tuple[Line, ...]:
     limit = road.project.relatedness_limit
     shares = tuple((each.origin, each.share) for each in outlook.ancestry)
     told = ancestry_text(shares)
+    apart = sorted(outlook.bringing, key=lambda each: each.inbreeding)  # the limit stands after the closest
+    told_apart = [
+        goal_relatedness(each.inbreeding, limit if each is apart[-1] else None, road.stage_words(each.id))
+        for each in apart
+    ]
     related = paragraph(
         [
-            goal_relatedness(outlook.inbreeding, limit),
+            *(told_apart if _differ(outlook) else [goal_relatedness(outlook.inbreeding, limit)]),
             said(_("The first animals of a family are taken as not related.")),
         ]
     )

@@ -388,10 +388,11 @@ def unknown_ages_sentence(animals: Sequence[Words], among: Words) -> Sentence:
     return said(told, animals=among)
 
 
-def goal_relatedness(inbreeding: Fraction, limit: Fraction | None) -> Sentence:
+def goal_relatedness(inbreeding: Fraction, limit: Fraction | None, stage: Words = "") -> Sentence:
     """How the parents of the goal animal are related, beside the limit that the breeder set."""
     words = relatedness_words(inbreeding)
-    sentence = said(_("The parents of the goal animal are {words}."), words=words)
+    told = _("The parents of a goal animal of {stage} are {words}.") if stage else ""
+    sentence = said(told or _("The parents of the goal animal are {words}."), words=words, stage=stage)
     if limit is None:
         return sentence
     against = (

@@ -243,8 +243,9 @@ class RoadOutlook:
         half_by: The first season by which a goal animal is kept in half of all plans; None if not by the horizon.
         loads: What each of these seasons brings.
         litters: Mean number of litters still to come until the road ends or the horizon.
-        inbreeding: Inbreeding coefficient of the goal animal.
-        ancestry: Shares of lines and localities in the goal animal; empty if nothing is recorded.
+        inbreeding: Inbreeding coefficient of the goal animal; the highest where it may come of several stages.
+        ancestry: Shares of lines and localities in the goal animal; empty if nothing is recorded, or if it may come of
+            several stages.
         setbacks: What turned out otherwise.
         draws: How many plans were drawn; 0 where none was.
         error: The largest standard error of a chance by season.
@@ -269,6 +270,11 @@ class RoadOutlook:
     unknown_ages: tuple[AnimalId, ...] = ()
     paired_month: int = 0
     born_month: int = 0
+
+    @property
+    def bringing(self) -> tuple[StageOutlook, ...]:
+        """The stages with whose young some plans end at the goal."""
+        return tuple(each for each in self.stages if each.ended.get(Ending.GOAL))
 
     @property
     def last(self) -> SeasonChance | None:
