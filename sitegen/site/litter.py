@@ -89,7 +89,7 @@ def litter_page(litter: Litter, folio: Folio) -> LitterPage:
             littermates_sentence(each, litter, folio.voice) for each in shared_doubts(litter.id, folio)
         ),
         others=folio.lines(list(_others(litter, folio))),
-        inbreeding=litter_lines(litter, folio),
+        inbreeding=() if litter.failed else litter_lines(litter, folio),
         cautions=caution_views(cautions, folio),
         about=folio.prose(litter.about),
     )
