@@ -20,12 +20,12 @@ from sitegen.evidence.changes import Change, changes_of
 from sitegen.evidence.joint import Littermates, Together
 from sitegen.evidence.kinds import Claim
 from sitegen.evidence.offers import OfferClaim, offer_of
+from sitegen.evidence.pairings import Pairing
 from sitegen.evidence.staircase import Replay, replays_of
 from sitegen.genetics.questions import AnimalId, parents_of
 from sitegen.lazily import Lazily
 from sitegen.photos.variants import PictureSet
 from sitegen.photos.videos import Video
-from sitegen.plans.pairings import Pairing
 from sitegen.plans.roads.kinds import ProjectRoads
 from sitegen.plans.seasons import seasons_by_litter
 from sitegen.site.addresses import Addresses, Linker, addresses_of

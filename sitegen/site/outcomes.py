@@ -8,11 +8,11 @@ from sitegen.content.genes import Judged
 from sitegen.content.litters import Litter
 from sitegen.content.values import whole_months
 from sitegen.evidence.asking import Asked
+from sitegen.evidence.pairings import Pairing, pairing
 from sitegen.findings import SitegenError
+from sitegen.genetics.by_eye import Expected, by_eye
 from sitegen.genetics.loci import Genome
 from sitegen.plans.assumed import taken_for_granted
-from sitegen.plans.by_eye import Expected, by_eye
-from sitegen.plans.pairings import Pairing, pairing
 from sitegen.site.entries import living_young
 from sitegen.site.material import Folio
 from sitegen.site.parts import Line, words

@@ -34,7 +34,7 @@ from mutations import REPOSITORY, Mutant, mutants_of
 
 TESTS = (
     *(f"tests/unit/{floor}" for floor in ("genetics", "evidence")),
-    "tests/unit/plans/test_pairings.py",
+    "tests/unit/evidence/test_pairings.py",
     "tests/unit/plans/test_unknown_sire_ties_loci.py",
     *(f"tests/unit/words/test_{words}.py" for words in ("reasons", "claims", "buying", "changes", "relations")),
     *(

@@ -13,7 +13,7 @@ from helpers.from_text import bound
 
 from sitegen.evidence.asking import ask
 from sitegen.evidence.gather import gather
-from sitegen.plans.pairings import pairing
+from sitegen.evidence.pairings import pairing
 
 STATED = ("66%", "50%", "certain", "1/3")
 RUNS = 7

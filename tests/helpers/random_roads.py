@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from helpers.small_site import AS_OF, HERE, small_material
 from sitegen.content.projects import Alternative, Decision, Goal, Holdback, Project, Stage
 from sitegen.content.values import PartialDate
-from sitegen.plans.by_eye import Expected
+from sitegen.genetics.by_eye import Expected
 from sitegen.plans.roads.kinds import (
     Ancestry,
     Counted,

@@ -13,11 +13,11 @@ from hypothesis import strategies as st
 
 from sitegen.evidence.asking import Asked, ask
 from sitegen.evidence.gather import gather
+from sitegen.evidence.pairings import pairing
 from sitegen.findings import SitegenError
 from sitegen.genetics.questions import Impossible
 from sitegen.plans.doubts import doubts
 from sitegen.plans.doubts_kinds import AlwaysSeen, Doubt, Lethal, LookAlike, NotCarried, TooShort
-from sitegen.plans.pairings import pairing
 
 TODAY = dt.date(2026, 11, 1)
 SPECIES = """

@@ -10,10 +10,10 @@ from hypothesis import strategies as st
 
 from sitegen.evidence.asking import ask
 from sitegen.evidence.gather import gather
+from sitegen.evidence.pairings import pairing
 from sitegen.genetics.loci import Locus, Sex
 from sitegen.genetics.network import answer
 from sitegen.genetics.questions import Impossible, Member, Question, TooTangled
-from sitegen.plans.pairings import pairing
 
 WITH_H = {"+/+": Fraction(3, 4), "+/h": Fraction(1, 4)}
 LOCI = st.sampled_from(

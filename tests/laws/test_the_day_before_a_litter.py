@@ -14,9 +14,9 @@ from hypothesis import strategies as st
 from sitegen.content.collection import Collection
 from sitegen.evidence.asking import Asked, ask
 from sitegen.evidence.gather import gather
+from sitegen.evidence.pairings import crosses_of
 from sitegen.findings import SitegenError
 from sitegen.genetics.loci import Genotype
-from sitegen.plans.pairings import crosses_of
 from sitegen.plans.roads.reality import asked_on
 
 Pair = tuple[tuple[tuple[str, ...], tuple[Genotype, ...], tuple[Genotype, ...]], ...]

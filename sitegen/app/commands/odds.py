@@ -12,11 +12,11 @@ from sitegen.content.collection import Collection, latest_date
 from sitegen.content.species import Species
 from sitegen.evidence.answers import Answers
 from sitegen.evidence.offers import CautionKind, allele_cautions
+from sitegen.evidence.pairings import Pairing, Wanted, pairing
+from sitegen.evidence.pairings_json import pairing_json
 from sitegen.exact import written
+from sitegen.genetics.by_eye import Expected, by_eye
 from sitegen.genetics.loci import Genome, Sex
-from sitegen.plans.by_eye import Expected, by_eye
-from sitegen.plans.machine import pairing_json
-from sitegen.plans.pairings import Pairing, Wanted, pairing
 from sitegen.site.gene_pairings import loss_words
 from sitegen.words.buying import short_caution
 from sitegen.words.numbers import in_100

@@ -10,8 +10,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 
+from sitegen.genetics.by_eye import Expected
 from sitegen.genetics.questions import AnimalId
-from sitegen.plans.by_eye import Expected
 
 
 class StageState(StrEnum):

@@ -12,12 +12,12 @@ from fractions import Fraction
 from sitegen.content.projects import Holdback, Project, Stage
 from sitegen.content.species import Species
 from sitegen.evidence.asking import Asked
+from sitegen.evidence.pairings import Side, crosses_of
 from sitegen.findings import SitegenError
+from sitegen.genetics.by_eye import by_eye
 from sitegen.genetics.counts import at_least_in_litter, litter_sizes, per_young
+from sitegen.genetics.look_rows import mixed_rows
 from sitegen.genetics.questions import AnimalId
-from sitegen.plans.by_eye import by_eye
-from sitegen.plans.looks import mixed_rows
-from sitegen.plans.pairings import Side, crosses_of
 from sitegen.plans.roads.kinds import Ending, HoldbackOutlook, RoadOutlook, StageOutlook
 from sitegen.plans.roads.plan import Parents, RoadPlan, StagePlan
 from sitegen.plans.roads.played import (

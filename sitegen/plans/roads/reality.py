@@ -20,11 +20,11 @@ from sitegen.evidence.arrivals import Arrivals, arrivals_of, evidence_on, family
 from sitegen.evidence.asking import Asked, ask
 from sitegen.evidence.gather import gather
 from sitegen.evidence.judging import age_when_judged, unjudged_alleles
+from sitegen.evidence.pairings import crosses_of
 from sitegen.genetics.counts import Shares, counts, per_young
 from sitegen.genetics.loci import Genome, Sex
 from sitegen.genetics.observations import showing_alleles
 from sitegen.genetics.questions import AnimalId, parents_of
-from sitegen.plans.pairings import crosses_of
 from sitegen.plans.roads.kinds import Counted, LitterResult
 from sitegen.plans.roads.shares import kinds_of, looking_right
 from sitegen.plans.roads.wants import Want, loci_of

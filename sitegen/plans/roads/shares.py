@@ -4,11 +4,11 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
+from sitegen.evidence.pairings import Side
 from sitegen.genetics.counts import Shares
 from sitegen.genetics.crosses import HALF, SEXES, Cross
 from sitegen.genetics.gametes import Mode, StateNumber
 from sitegen.genetics.loci import Sex
-from sitegen.plans.pairings import Side
 from sitegen.plans.roads.wants import Want, fits, looks_together
 
 _NONE = Fraction(0)

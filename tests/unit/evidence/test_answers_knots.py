@@ -9,10 +9,10 @@ from sitegen.evidence.answers import answers_of, why_all_json
 from sitegen.evidence.asking import Asked, ask
 from sitegen.evidence.claims import claims_of
 from sitegen.evidence.gather import gather
+from sitegen.evidence.pairings import pairing
 from sitegen.evidence.reasons import reasons
 from sitegen.evidence.steps import chain
 from sitegen.findings import Kind, Level
-from sitegen.plans.pairings import pairing
 from sitegen.words.claims import headline
 from sitegen.words.speech import Voice, plain
 

@@ -9,10 +9,10 @@ from sitegen.content.species import Species
 from sitegen.evidence.answers import answers
 from sitegen.evidence.asking import ask
 from sitegen.evidence.gather import gather
+from sitegen.evidence.pairings import pairing
+from sitegen.evidence.pairings_json import pairing_json
 from sitegen.evidence.steps import chain
 from sitegen.genetics.loci import Linkage, Sex
-from sitegen.plans.machine import pairing_json
-from sitegen.plans.pairings import pairing
 
 R = Fraction(1, 10)
 HALF = Fraction(1, 2)

@@ -8,9 +8,9 @@ from pathlib import Path
 from helpers.small_site import material
 
 from sitegen.evidence.answers import Known, read_known
-from sitegen.plans.by_eye import by_eye
-from sitegen.plans.looks import LookRow
-from sitegen.plans.pairings import Pairing
+from sitegen.evidence.pairings import Pairing
+from sitegen.genetics.by_eye import by_eye
+from sitegen.genetics.look_rows import LookRow
 from sitegen.site.material import folio
 from sitegen.site.outcomes import Outcome, litter_pairing, outcome
 

@@ -7,8 +7,8 @@ import pytest
 from helpers.by_hand import allele, animal, asked_of, keep, litter, locus, project, recessive, snake, stage
 from helpers.drawn import near
 
+from sitegen.evidence.pairings import pairing
 from sitegen.genetics.loci import Linkage, Sex, SexSystem
-from sitegen.plans.pairings import pairing
 from sitegen.plans.roads.kinds import Ending
 from sitegen.plans.roads.outlook import outlook
 

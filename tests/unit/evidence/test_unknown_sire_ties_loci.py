@@ -6,7 +6,7 @@ from helpers.from_text import CORN, bound
 
 from sitegen.evidence.asking import ask
 from sitegen.evidence.gather import gather
-from sitegen.plans.pairings import pairing
+from sitegen.evidence.pairings import pairing
 
 HERD = (
     CORN

@@ -23,10 +23,10 @@ from sitegen.genetics.crosses import Cross, wanted_shares
 from sitegen.genetics.gametes import Mode, StateNumber
 from sitegen.genetics.kinship import Kinship
 from sitegen.genetics.loci import Genotype, Locus, Sex
+from sitegen.genetics.look_rows import LookRow, mixed_rows
 from sitegen.genetics.network import cases
 from sitegen.genetics.observations import is_wild
 from sitegen.genetics.questions import AnimalId, Impossible, Member, TooTangled
-from sitegen.plans.looks import LookRow, mixed_rows
 
 LEVELS = (Fraction(50, 100), Fraction(90, 100), Fraction(95, 100), Fraction(99, 100))
 MOST_YOUNG = 1000

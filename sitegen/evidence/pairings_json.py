@@ -1,9 +1,9 @@
 """The machine form of a pairing: what ``odds --json`` prints."""
 
 from sitegen.evidence.answers import Json, genotypes_in_order, posterior_json
+from sitegen.evidence.pairings import PairAtLocus, Pairing, Wanted
 from sitegen.exact import written
 from sitegen.genetics.loci import Sex, genotype_text
-from sitegen.plans.pairings import PairAtLocus, Pairing, Wanted
 
 
 def pairing_json(pairing: Pairing) -> Json:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from sitegen.genetics.loci import Genome
-from sitegen.plans.looks import LookRow
+from sitegen.genetics.look_rows import LookRow
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,11 +10,11 @@ from helpers.by_hand import allele, animal, collection, dominant, litter, locus,
 from sitegen.content.collection import Collection
 from sitegen.evidence.asking import Asked, ask
 from sitegen.evidence.gather import gather
+from sitegen.evidence.pairings import pairing
+from sitegen.evidence.pairings_json import pairing_json
 from sitegen.findings import SitegenError
 from sitegen.genetics.counts import litter_sizes
 from sitegen.genetics.loci import Sex, SexSystem
-from sitegen.plans.machine import pairing_json
-from sitegen.plans.pairings import pairing
 
 HALF, THIRD, QUARTER = Fraction(1, 2), Fraction(1, 3), Fraction(1, 4)
 WILD, HET, TWO = ("+", "+"), ("+", "amel"), ("amel", "amel")
