@@ -3,16 +3,12 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
-from fractions import Fraction
-from typing import Generic, TypeVar
+from typing import Any
 
 from sitegen.content.collection import Collection
 from sitegen.content.projects import Project
-from sitegen.content.species import LitterSize, Species
-from sitegen.genetics.loci import Sex
-from sitegen.plans.seasons import BreedingYear, breeding_year
-
-T = TypeVar("T")
+from sitegen.content.species import Species
+from sitegen.plans.seasons import breeding_year
 
 
 class Known(StrEnum):
@@ -25,38 +21,23 @@ class Known(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Figure(Generic[T]):
+class Figure:
     """A figure as plans use it; ``source`` is that of the species file, empty where it names none."""
 
-    value: T
+    value: Any
     known: Known
     source: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class TakenForGranted:
-    """The figures that plans use of a species.
+Granted = Mapping[str, Figure]
+"""The figures that plans use, by their keys in a species file, with values as a :class:`Species` holds them.
 
-    Attributes:
-        months: Of pairing and of birth; where nobody wrote them, those of the keeper's litters, else March and July.
-        takes: Share of pairings that give a litter; else 1.
-        rest: Seasons in which a dam rests after a litter; else 0.
-        rest_after_failure: The same after a pairing of which she was not gravid; else 0.
-        litters_a_year: Litters of a dam in a season; else 1.
-        litter_size: Living young of a litter; else 4, 10, 20.
-        ages: From how many months on a sex is paired; a sex that is missing has no bound.
-    """
-
-    months: Figure[BreedingYear]
-    takes: Figure[Fraction]
-    rest: Figure[int]
-    rest_after_failure: Figure[int]
-    litters_a_year: Figure[int]
-    litter_size: Figure[LitterSize]
-    ages: Figure[Mapping[Sex, int]]
+``breeding_season`` is a :class:`BreedingYear`: where nobody wrote it that of the keeper's litters, else March and July.
+What else nobody wrote is taken as takes 1, litters_a_year 1, litter_size 4, 10, 20, no rest and no bound of age.
+"""
 
 
-def taken_for_granted(species: Species, collection: Collection, project: Project | None = None) -> TakenForGranted:
+def taken_for_granted(species: Species, collection: Collection, project: Project | None = None) -> Granted:
     """Each figure that plans use of a species of the collection, with where it comes from.
 
     Args:
@@ -64,18 +45,23 @@ def taken_for_granted(species: Species, collection: Collection, project: Project
         collection: Its litters tell the months where the species file does not.
         project: A plan, whose record may ask for another rest.
     """
-
-    def figure(key: str, value: T, otherwise: Known = Known.TAKEN) -> Figure[T]:
-        source = species.written.get(key)
-        return Figure(value, otherwise) if source is None else Figure(value, Known.WRITTEN, source)
-
-    year, asked = breeding_year(collection, species), project.rest if project else None
-    return TakenForGranted(
-        months=figure("breeding_season", year, Known.TAKEN if year.assumed else Known.LITTERS),
-        takes=figure("takes", species.takes),
-        rest=figure("rest", species.rest) if asked is None else Figure(asked, Known.PROJECT),
-        rest_after_failure=figure("rest_after_failure", species.rest_after_failure),
-        litters_a_year=figure("litters_a_year", species.litters_a_year),
-        litter_size=figure("litter_size", species.litter_size),
-        ages=figure("breeding_age", species.breeding_age_months),
-    )
+    year = breeding_year(collection, species)
+    values = {
+        "takes": species.takes,
+        "litters_a_year": species.litters_a_year,
+        "litter_size": species.litter_size,
+        "breeding_season": year,
+        "rest": species.rest,
+        "rest_after_failure": species.rest_after_failure,
+        "breeding_age": species.breeding_age_months,
+    }
+    unwritten = {"breeding_season": Known.TAKEN if year.assumed else Known.LITTERS}
+    found = {
+        key: Figure(value, Known.WRITTEN, species.written[key])
+        if key in species.written
+        else Figure(value, unwritten.get(key, Known.TAKEN))
+        for key, value in values.items()
+    }
+    if project and project.rest is not None:
+        found["rest"] = Figure(project.rest, Known.PROJECT)
+    return found

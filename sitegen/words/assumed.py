@@ -1,10 +1,8 @@
 """What a plan takes for granted of a species in words: each figure with its source, or that nobody wrote it down."""
 
-from dataclasses import fields
-
 from sitegen.content.species import COMMON_PRACTICE, Species
 from sitegen.genetics.loci import Sex
-from sitegen.plans.assumed import Known, TakenForGranted
+from sitegen.plans.assumed import Granted, Known
 from sitegen.words.inheritance import birth_words
 from sitegen.words.numbers import month_names, months_text, sides
 from sitegen.words.speech import Sentence, Words, _, ngettext, said
@@ -17,44 +15,47 @@ def source_words(source: str) -> Sentence:
     return said(" ({source})", source=source) if source else ()
 
 
-def granted_sentences(granted: TakenForGranted, species: Species, language: str) -> tuple[Sentence, ...]:
+def granted_sentences(granted: Granted, species: Species, language: str) -> tuple[Sentence, ...]:
     """What a plan takes for granted of its species, one sentence a figure; the language is for the names of months."""
     told = tuple(sentences_by_figure(granted, species, language).values())
-    every = (getattr(granted, each.name) for each in fields(granted))
-    own = any(each.known is Known.WRITTEN and not each.source for each in every)
+    own = any(each.known is Known.WRITTEN and not each.source for each in granted.values())
     return (*told, said(_("A figure without a source beside it is our own."))) if own else told
 
 
-def sentences_by_figure(granted: TakenForGranted, species: Species, language: str) -> dict[str, Sentence]:
-    """The same by the field of each figure."""
-    every = {each.name: getattr(granted, each.name) for each in fields(granted)}
-    births, names = birth_words(species), month_names(language)
-    size, months, bounds = granted.litter_size.value, granted.months.value, granted.ages.value
-    ages = {
-        sex.value: months_text(bounds[sex]) if sex in bounds else _("the season after birth")
-        for sex in (Sex.FEMALE, Sex.MALE)
-    }
+def sentences_by_figure(granted: Granted, species: Species, language: str) -> dict[str, Sentence]:
+    """The same by the key of each figure."""
+    value = {key: figure.value for key, figure in granted.items()}
+    births, names, bounds = birth_words(species), month_names(language), value["breeding_age"]
+    size, months = value["litter_size"], value["breeding_season"]
+    female, male = (
+        months_text(bounds[sex]) if sex in bounds else _("the season after birth") for sex in (Sex.FEMALE, Sex.MALE)
+    )
     places: dict[str, Words] = {
-        "litter": births.litter, "litters": births.litters, "count": granted.litters_a_year.value,
-        "seasons": granted.rest.value, "lost": granted.rest_after_failure.value,
+        "litter": births.litter, "litters": births.litters, "count": value["litters_a_year"],
+        "seasons": value["rest"], "lost": value["rest_after_failure"], "female": female, "male": male,
         "low": size.low, "usual": size.usual, "high": size.high,
-        "paired": names[months.paired], "born": names[months.born], **ages, **sides(granted.takes.value),
+        "paired": names[months.paired], "born": names[months.born], **sides(value["takes"]),
     }  # fmt: skip
     by_others = {
         Known.PROJECT: said(_(" (as this project asks)")),
         Known.LITTERS: said(_(" (by our own {litters})"), litters=births.litters),
     }
-    templates = {
-        name: _not_written()[name] if every[name].known is Known.TAKEN else told
-        for name, told in _templates(granted).items()
+    known, unknown = _known(granted), _unknown()
+    return {
+        key: said(
+            unknown[key] if figure.known is Known.TAKEN else known[key],
+            source=by_others.get(figure.known, source_words(figure.source)),
+            **places,
+        )
+        for key, figure in granted.items()
     }
-    sources = {name: by_others.get(one.known, source_words(one.source)) for name, one in every.items()}
-    return {name: said(told, source=sources[name], **places) for name, told in templates.items()}
 
 
-def _templates(granted: TakenForGranted) -> dict[str, str]:
+def _known(granted: Granted) -> dict[str, str]:
     """What is said of a figure that is known."""
-    size, rest, a_year = granted.litter_size.value, granted.rest.value, granted.litters_a_year.value
+    size, rest, lost = (granted[key].value for key in ("litter_size", "rest", "rest_after_failure"))
+    takes = _("A pairing is taken to give a {litter} in {chance} cases, and none in the other {others}{source}.")
+    sized = _("A {litter} is taken to have {low} to {high} living young, most often {usual}{source}.")
     rests = ngettext(
         "A dam rests for {seasons} season after she had young{source}.",
         "A dam rests for {seasons} seasons after she had young{source}.",
@@ -63,38 +64,37 @@ def _templates(granted: TakenForGranted) -> dict[str, str]:
     loses = ngettext(
         "After a pairing that did not take a dam rests for {lost} season{source}.",
         "After a pairing that did not take a dam rests for {lost} seasons{source}.",
-        granted.rest_after_failure.value,
+        lost,
     )
     return {
-        "takes": _("A pairing is taken to give a {litter} in {chance} cases, and none in the other {others}{source}.")
-        if granted.takes.value != 1
-        else _("Each pairing is taken to give a {litter}{source}."),
+        "takes": takes if granted["takes"].value != 1 else _("Each pairing is taken to give a {litter}{source}."),
         "litters_a_year": ngettext(
-            "A dam has one {litter} in a season{source}.", "A dam has {count} {litters} in a season{source}.", a_year
+            "A dam has one {litter} in a season{source}.",
+            "A dam has {count} {litters} in a season{source}.",
+            granted["litters_a_year"].value,
         ),
-        "litter_size": _("A {litter} is taken to have {low} to {high} living young, most often {usual}{source}.")
+        "litter_size": sized
         if size.low != size.high
         else _("A {litter} is taken to have {usual} living young{source}."),
-        "months": _("Pairing is in {paired}, and the young come in {born}{source}."),
+        "breeding_season": _("Pairing is in {paired}, and the young come in {born}{source}."),
         "rest": rests if rest else _("A dam may have young in every season{source}."),
-        "rest_after_failure": loses
-        if granted.rest_after_failure.value
-        else _("After a pairing that did not take a dam needs no rest{source}."),
-        "ages": _("Females are paired from {female} on and males from {male} on{source}."),
+        "rest_after_failure": loses if lost else _("After a pairing that did not take a dam needs no rest{source}."),
+        "breeding_age": _("Females are paired from {female} on and males from {male} on{source}."),
     }
 
 
-def _not_written() -> dict[str, str]:
+def _unknown() -> dict[str, str]:
     """What is said of a figure that nobody wrote, and of what is taken instead."""
     return {
         "takes": _("We have not written down how often a pairing gives a {litter}. We take it that each one does."),
         "litters_a_year": _("We have not written down how many {litters} a dam has in a season. We take one."),
         "litter_size": _("We have not written down how many young a {litter} has. "
                          "We take {low} to {high}, most often {usual}."),
-        "months": _("We have not written down when this kind is bred. "
-                    "We take {paired} for pairing and {born} for the young."),
+        "breeding_season": _("We have not written down when this kind is bred. "
+                             "We take {paired} for pairing and {born} for the young."),
         "rest": _("We have not written down how long a dam rests. She may have young in every season of this sum."),
         "rest_after_failure": _("We have not written down whether a dam rests after a pairing that did not take. "
                                 "We take it that she does not."),
-        "ages": _("We have not written down from which age on this kind is bred. We take the season after birth."),
+        "breeding_age": _("We have not written down from which age on this kind is bred. "
+                          "We take the season after birth."),
     }  # fmt: skip

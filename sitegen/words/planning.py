@@ -272,11 +272,13 @@ class _ProjectDoubts:
     def _overbooked(self, doubt: doubts.Overbooked) -> Finding:
         name = self._name(doubt.dam)
         can = "one litter" if doubt.litters_a_year == 1 else f"{doubt.litters_a_year} litters"
+        of = self.species.name
+        why = f"{of} has it" if "litters_a_year" in self.species.written else f"is taken where {of} has none"
         return self._told(
             Kind.PLAN_PROMISED_TWICE,
             f"{name} is promised to {1 + len(doubt.others)} litters in {doubt.season}: stage {self.where.stage} here, "
             f"and {plain(listed(doubt.others))}",
-            f"at most {can} from her in a season, as {self.species.name} has it under litters_a_year",
+            f"at most {can} from her in a season, as {why} under litters_a_year",
             "plan one of them for another season, or name another dam",
             *doubt.places,
         )

@@ -1,13 +1,17 @@
-"""The season in words."""
+"""The season in words, and doubts about plans."""
+
+import datetime as dt
 
 import pytest
 from helpers.from_text import bound
 
 from sitegen.content.collection import Collection
 from sitegen.content.values import PartialDate
+from sitegen.evidence.asking import ask
+from sitegen.evidence.gather import gather
 from sitegen.genetics.loci import Sex
 from sitegen.plans.season import Breeder, SeasonReason, SeasonVerdict, Serves, Weighed
-from sitegen.words.planning import caution_sentence, serves_words, verdict_words, weight_words
+from sitegen.words.planning import caution_sentence, plan_findings, serves_words, verdict_words, weight_words
 
 
 @pytest.mark.parametrize(
@@ -56,3 +60,22 @@ def test_a_weight_is_told_with_its_day(weight: Weighed, words: str, collection: 
 
 def test_what_the_tables_cannot_tell_is_said() -> None:
     assert "veterinarian" in caution_sentence()
+
+
+@pytest.mark.parametrize(
+    ("line", "expected"),
+    [
+        ("litters_a_year: 1", "as corn snake has it under litters_a_year"),
+        ("rest: 0", "as is taken where corn snake has none under litters_a_year"),
+    ],
+)
+def test_a_limit_that_nobody_wrote_is_told_as_taken(line: str, expected: str) -> None:
+    project = "species: corn-snake\ngoal: {shows: [amel]}\nstages: {only: {season: 2027, dam: juniper, sire: flint}}\n"
+    text = "".join(
+        f"=== animals/{name}/animal.yaml\nspecies: corn-snake\nsex: {sex}\nborn: 2020-07-01\nshows: [amel]\n"
+        for name, sex in (("juniper", "female"), ("flint", "male"))
+    )
+    species = f"=== species/corn-snake.yaml\n{line}\nloci: {{amel: {{inheritance: recessive}}}}\n"
+    records = f"{species}{text}=== projects/p/project.yaml\n{project}=== projects/q/project.yaml\n{project}"
+    (finding,) = plan_findings(ask(gather(bound(records))), dt.date(2026, 10, 31))
+    assert finding.expected == f"at most one litter from her in a season, {expected}"
