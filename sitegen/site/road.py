@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from sitegen.content.branches import needs
 from sitegen.content.litters import Litter
 from sitegen.content.projects import Holdback, Project, Stage, is_goal
 from sitegen.content.species import Species
@@ -100,6 +101,10 @@ class Road:
         """What was computed of a stage of which something is still to come."""
         looked = self.looked_at(stage)
         return looked if looked and self.ahead is not None and looked.state is not StageState.DONE else None
+
+    def is_second_way(self, stage: Stage) -> bool:
+        """True for a stage that is bred only if an earlier one does not bring what was wanted."""
+        return any(use.is_else for use in needs(self.project.stages)[stage.id].values())
 
     def held(self, name: str) -> tuple[Stage, Holdback] | None:
         """The stage and the young that ``STAGE.HOLDBACK`` means; None for an animal."""

@@ -83,7 +83,8 @@ class StageView:
         title, season, state: ``Stage 2 of 3``, when, how far.
         harm: That its young can have a gene with a known harm; stands first.
         pairing: Who with whom.
-        over: The words under which a stage is folded away of which nothing more is to come; empty for any other.
+        over: The words under which a stage is folded away of which nothing more is to come, or that is bred only if
+            another does not bring what was wanted; empty for any other.
         why: Why not before; empty for a stage that is done.
         course: How it goes: how often it is bred and tried, and how it ends.
         note: The breeder's note.
@@ -121,6 +122,8 @@ def stage_view(stage: Stage, road: Road) -> StageView:
     wanted = tuple(_wanted(held, stage, ahead, road) for held in stage.holdbacks)
     done = looked is not None and looked.state is StageState.DONE
     over = _("{pair}: what came of it, and what we kept") if ahead is None and road.litters(stage) else ""
+    if ahead and not road.litters(stage) and road.is_second_way(stage):
+        over = _("{pair}: what we plan if it comes to that")
     has_odds = looks or any(each.statements for each in wanted)
     return StageView(
         id=stage_anchor(stage.id),

@@ -65,11 +65,15 @@ class SeasonRow:
 
 @dataclass(frozen=True, slots=True)
 class Seasons:
-    """What the seasons bring: ``heads`` are the columns of the table, the first that of the season itself."""
+    """What the seasons bring: ``heads`` are the columns of the table, the first that of the season itself.
+
+    ``folded`` are the words under which a long table is folded away; empty for a short one.
+    """
 
     heads: tuple[str, ...]
     rows: tuple[SeasonRow, ...]
     lines: tuple[Line, ...]
+    folded: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,6 +105,8 @@ class Routes:
 
 _LIKELY_ENOUGH = Fraction(1, 2)
 """A kind that half of such litters would have none of is no bad luck when none came."""
+_LONG = 5
+"""A table of seasons with more rows is folded away."""
 _LITTLE = Fraction(1, 20)
 """An average below it is told as fewer than a tenth."""
 _SURE = 2
@@ -235,7 +241,9 @@ def seasons(road: Road) -> Seasons | None:
         table_sentence(outlook.litters, road.births.litters),
         draws_sentence(outlook.draws, outlook.error, language),
     ]
-    return Seasons(tuple(heads), tuple(_merged(rows)), road.folio.lines(lines))
+    merged = tuple(_merged(rows))
+    folded = _("From {first} to {last}").format(first=told[0].season, last=told[-1].season)
+    return Seasons(tuple(heads), merged, road.folio.lines(lines), folded if len(merged) > _LONG else "")
 
 
 def _merged(rows: Sequence[SeasonRow]) -> Iterator[SeasonRow]:
