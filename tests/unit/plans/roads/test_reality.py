@@ -4,16 +4,27 @@ import datetime as dt
 from dataclasses import replace
 from fractions import Fraction
 
+import pytest
 from helpers.by_hand import animal, collection, date, keep, litter, project, recessive, snake, stage
 from helpers.drawn import near
 
 from sitegen.content.animals import Animal
 from sitegen.content.collection import Collection
+from sitegen.content.litters import Failed, FailedAs
 from sitegen.content.projects import Project
 from sitegen.evidence.asking import ask
 from sitegen.evidence.gather import gather
 from sitegen.genetics.loci import Sex
-from sitegen.plans.roads.kinds import Ancestry, LitterResult, RoadOutlook, Setback, StageOutlook, StageState, Waits
+from sitegen.plans.roads.kinds import (
+    Ancestry,
+    Ending,
+    LitterResult,
+    RoadOutlook,
+    Setback,
+    StageOutlook,
+    StageState,
+    Waits,
+)
 from sitegen.plans.roads.outlook import outlook
 
 TODAY = dt.date(2026, 10, 1)
@@ -183,3 +194,85 @@ def test_parents_of_unknown_age_are_told() -> None:
     found = told(ROAD, snake(recessive("amel")), replace(MUM, born=None), DAD, litter("x", "mum", "dad"))
     assert found.unknown_ages == ("mum",)
     assert not found.assumed_season
+
+
+# One litter of 2 came in 2026: a plain daughter, kept, and a plain brother. Her parents are known carriers.
+CARRIER = {"amel": "certain"}
+OLD = (
+    animal("mum", sex=Sex.FEMALE, stated=CARRIER, born="2015-07-01"),
+    animal("dad", sex=Sex.MALE, stated=CARRIER, born="2015-07-01"),
+)
+HIT = 1 - Fraction(3, 4) ** 2
+"""A litter of 2 from two carriers has one that shows it."""
+
+
+def branched(tries: int, *kept: str, litters: str = "x", until: str = "tries") -> Project:
+    """Amel if it comes; else a plain daughter, bred back to her sire."""
+    first = stage("1", 2026, "mum", "dad", keep("goal", "amel"), tries=tries, litters=litters)
+    first = replace(first, otherwise=(keep("d", carries="amel", sex="female", animals=kept),), until=until)
+    return project(first, stage("2", 2028, "1.d", "dad", keep("goal", "amel"), tries=1), shows="amel", horizon=2028)
+
+
+def test_what_was_kept_else_waits_until_the_tries_are_used() -> None:
+    own = snake(recessive("amel"), sizes=(2, 2, 2))
+    bred = litter("x", "mum", "dad", young(f1="", m2=""), born="2026-07-08")
+    # She carries with 2/3, and is bred only if the second try brings no amelanistic young.
+    found = told(branched(2, "x/f1"), own, *OLD, bred)
+    first, second = found.stages
+    assert (first.state, first.earliest, second.earliest) == (StageState.BEGUN, 2027, 2028)
+    assert found.by_season[0].season == 2027
+    again = HIT + (1 - HIT) * Fraction(2, 3) * HIT
+    assert near(found.by_season[0].kept, HIT, found.draws)
+    assert near(found.by_season[1].kept, again, found.draws)
+    assert near(dict(second.bred)[2028], 1 - HIT, found.draws)
+    assert near(first.ended[Ending.ELSE], 1 - HIT, found.draws)
+    given = second.kept_given_bred
+    assert given is not None
+    assert near(given, Fraction(2, 3) * HIT, int((1 - HIT) * found.draws))
+
+
+def test_when_the_tries_are_used_the_other_branch_is_the_road() -> None:
+    own = snake(recessive("amel"), sizes=(2, 2, 2))
+    bred = litter("x", "mum", "dad", young(f1="", m2=""), born="2026-07-08")
+    for plan in (branched(1, "x/f1"), branched(1, "x/f1", until="else")):
+        found = told(plan, own, *OLD, bred)
+        first, second = found.stages
+        assert (first.state, first.bred, second.state) == (StageState.DONE, (), StageState.NEXT)
+        assert [each.season for each in found.by_season] == [2028]
+        assert dict(second.bred) == {2028: 1}
+        assert near(found.by_season[0].kept, Fraction(2, 3) * HIT, found.draws)
+        # The parents are there, so the numbers of the stage are exact.
+        assert [each.drawn for each in second.holdbacks] == [0]
+        assert second.holdbacks[0].in_one_litter == Fraction(2, 3) * HIT
+
+
+def test_a_branch_without_anything_kept_is_never_bred() -> None:
+    own = snake(recessive("amel"), sizes=(2, 2, 2))
+    bred = litter("x", "mum", "dad", young(m1="", m2=""), born="2026-07-08")
+    found = told(branched(1), own, *OLD, bred)
+    assert [each.earliest for each in found.stages] == [None, None]
+    assert [each.waits for each in found.stages] == [Waits.NEVER, Waits.NEVER]
+    assert (found.by_season, found.half_by) == ((), None)
+
+
+@pytest.mark.parametrize(
+    ("what", "first"), [(FailedAs.NOT_GRAVID, 2027), (FailedAs.SLUGS, 2028), (FailedAs.STILLBORN, 2028)]
+)
+def test_a_failed_litter_is_a_try_and_costs_rest_if_she_was_gravid(what: FailedAs, first: int) -> None:
+    own = snake(recessive("amel"), sizes=(1, 1, 1), rest=1)
+    sure = replace(MUM, genes=DAD.genes)
+    road = project(stage("1", 2026, "mum", "dad", tries=2, litters="x"), shows="amel", horizon=2030)
+    found = told(
+        road, own, sure, DAD, litter("x", "mum", "dad"), paired=date("2026-03-10"),
+        failed=Failed(date=date("2026-06-03"), what=what),
+    )  # fmt: skip
+    (only,) = found.stages
+    assert (only.state, only.earliest) == (StageState.BEGUN, first)
+    assert only.waits == (Waits.REST if first == 2028 else Waits.TODAY)
+    assert found.by_season[0].season == first
+    assert {each.kept for each in found.by_season} == {1}
+    used = told(
+        replace(road, stages=(replace(road.stages[0], tries=1),)), own, sure, DAD, litter("x", "mum", "dad"),
+        paired=date("2026-03-10"), failed=Failed(date=date("2026-06-03"), what=what),
+    )  # fmt: skip
+    assert (used.stages[0].earliest, used.stages[0].waits, used.by_season) == (None, Waits.NEVER, ())
