@@ -1,6 +1,6 @@
 """A project's stages as they stand on a day: who may breed when, what is still to be kept, which young become parents.
 
-This is the calendar of the process that :mod:`sitegen.plans.roads.process` runs. Nothing here is left to chance.
+This is the calendar by which :mod:`sitegen.plans.roads.simulator` plays. Nothing here is left to chance.
 """
 
 import datetime as dt
