@@ -3,13 +3,17 @@
 from collections.abc import Iterable, Mapping, Sequence
 from importlib import resources
 
+from sitegen.content.binding import bind_content
 from sitegen.content.gene_names import SAW_NONE
+from sitegen.content.litters import Litter
 from sitegen.content.references import same
-from sitegen.findings import WrongUse, nearest
+from sitegen.content.values import parse_date
+from sitegen.findings import Place, WrongUse, nearest
 from sitegen.keeper.lookup import find_animal, find_litter, find_number, find_species, free_id, id_of, numbered
 from sitegen.keeper.record_text import Value, in_usual_order, new_record
 from sitegen.keeper.records import Proposal, RecordPlace, Records, changed, new_file
 from sitegen.keeper.splicing import plain_value
+from sitegen.plans.seasons import breeding_year
 
 SEES_NOTHING = frozenset({"[]", *SAW_NONE, *(word.replace("-", " ") for word in SAW_NONE)})
 """How it is said that an animal was looked at and shows none of the genes."""
@@ -169,11 +173,27 @@ def add_litter(
 
 
 def _usual_id(records: Records, facts: Mapping[str, str], dam: Sequence[str], sires: Sequence[str]) -> str:
-    """The year and the parents: ``2026-juniper-flint``, numbered when there is such a litter."""
-    days = (facts.get(key, "") for key in ("born", "laid", "expected", "paired"))
-    year = next((day[:4] for day in days if day.strip()), "")
-    base = "-".join(part for part in (year, *map(id_of, dam), "-or-".join(map(id_of, sires))) if part)
+    """The season and the parents: ``2026-juniper-flint``, numbered when there is such a litter."""
+    base = "-".join(
+        part
+        for part in (_season(records, facts, [*dam, *sires]), *map(id_of, dam), "-or-".join(map(id_of, sires)))
+        if part
+    )
     return id_of(numbered(base, (_with_blank(name, base) for name in records.forms.litters)))
+
+
+def _season(records: Records, facts: Mapping[str, str], parents: Sequence[str]) -> str:
+    """The year in which a new litter is born, or should be by the months of its species; empty without a date."""
+    born, expected, laid, paired = (
+        parse_date(facts.get(key, "").strip()) for key in ("born", "expected", "laid", "paired")
+    )
+    known, _ = bind_content(records.content)
+    species = [known.animals[parent].species for parent in parents if parent in known.animals] if known else []
+    if known and species:
+        months = breeding_year(known, known.species[species[0]])
+        dated = Litter(id="", place=Place(""), sires=(), born=born, expected=expected, laid=laid, paired=paired)
+        return str(months.season_of(dated) or "")
+    return next((str(date.year) for date in (born, expected, laid, paired) if date), "")
 
 
 def _with_blank(name: str, base: str) -> str:

@@ -3,6 +3,7 @@
 import io
 import json
 import random
+import re
 import shutil
 from pathlib import Path
 
@@ -165,6 +166,13 @@ def test_that_a_clutch_failed_is_added_in_one_line_and_only_where_nothing_came(s
     assert "says that it failed (slugs)" in born
     assert "is the day of --failed" in typed(snakes, "add", "outcome", litter, "--on", "2025-06-03", status=2).stderr
     assert all_files(snakes) == after
+
+
+def test_the_folder_of_a_litter_is_called_by_the_year_in_which_its_young_come(snakes: Path) -> None:
+    species = snakes / "content/species/corn-snake.yaml"
+    species.write_text(re.sub("(?m)^(breeding_season: ).*", r"\1{paired: December, born: July}", species.read_text()))
+    typed(snakes, "add", "litter", "--dam", "juniper", "--sire", "flint", "--paired", "2024-12-10")
+    assert "paired: 2024-12-10" in record(snakes, "litters/2025-juniper-flint/litter.yaml")
 
 
 def test_a_second_litter_of_the_same_pair_gets_a_number(snakes: Path) -> None:
