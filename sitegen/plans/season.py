@@ -362,7 +362,10 @@ class _SeasonPlanner:
         if breeder.sex is not Sex.FEMALE:
             return None
         rest, asked = self._rest(animal), verdict.season
-        stages = tuple(each for each in breeder.serves if not each.route and asked - rest <= each.season < asked)
+        promised = [(promise, serves) for promise, serves in self.serving.get(animal.id, ()) if not serves.route]
+        now = [promise for promise, serves in promised if serves.season == asked]
+        before = [(promise, serves) for promise, serves in promised if asked - rest <= serves.season < asked]
+        stages = tuple(serves for promise, serves in before if any(promise.may_meet(each) for each in now))
         had = tuple(each.id for one, each in litters if asked - rest_after(self.collection, each, rest) <= one < asked)
         return (stages, had) if stages or had else None
 

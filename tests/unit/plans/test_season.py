@@ -252,3 +252,18 @@ def test_a_litter_on_the_way_keeps_the_promise_of_its_season() -> None:
     )
     assert of(plan, "juniper").serves == ()
     assert reasons(plan, "juniper")[0] == (2026, [SeasonReason.HAS_LITTER])
+
+
+def test_of_two_branches_one_comes_true_so_both_may_count_on_one_animal() -> None:
+    herd = PAIR + animal("sage", "female")
+    first = "first: {season: 2027, dam: juniper, sire: flint, tries: 1, keep: {a: {carries: [amel]}}, else: {b: {}}}"
+    one = "one: {season: 2030, dam: sage, sire: first.a}"
+
+    def conflicts(*stages: str, season: int = 2030) -> list[tuple[str, int, Trouble]]:
+        plan = planned(herd + project(first, *stages), season)
+        return [(each.animal, each.season, each.trouble) for each in plan.conflicts]
+
+    assert conflicts(one, "two: {season: 2030, dam: sage, sire: first.b}") == []
+    assert conflicts(one, "two: {season: 2031, dam: sage, sire: first.b}") == []
+    assert conflicts(one, "two: {season: 2030, dam: sage, sire: flint}") == [("sage", 2030, Trouble.DAM_OF_SEVERAL)]
+    assert conflicts(one, "two: {season: 2031, dam: sage, sire: flint}") == [("sage", 2031, Trouble.NO_REST)]
