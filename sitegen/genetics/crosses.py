@@ -3,7 +3,7 @@
 Loci that are inherited independently stay apart (a :class:`Cross` each); linked loci stay together in one.
 """
 
-from collections.abc import Hashable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Hashable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import product
@@ -211,11 +211,15 @@ class Cross:
         Args:
             wanted: Look ids of these loci, all in one young; none asks for nothing here.
         """
+        return self.shares_of(lambda _state, looks: set(wanted) <= set(looks))
+
+    def shares_of(self, test: Callable[[StateNumber, tuple[str, ...]], bool]) -> tuple[Share, ...]:
+        """The same for young that pass a test, by their state and the looks that they show."""
         grouped: dict[tuple[tuple[Fraction, Fraction], tuple[Fraction, Fraction]], Fraction] = {}
         for pair, chance in self.pairs.items():
             of_sex, fitting = [_NONE, _NONE], [_NONE, _NONE]
             for state, share in self.transmission.young(*pair).items():
-                good = sum((sight.share for sight in self._seen(state) if set(wanted) <= set(sight.looks)), _NONE)
+                good = sum((sight.share for sight in self._seen(state) if test(state, sight.looks)), _NONE)
                 for sex, halves in self._sexes(state):
                     of_sex[SEXES.index(sex)] += share * halves * HALF
                     fitting[SEXES.index(sex)] += share * halves * HALF * good
@@ -268,12 +272,17 @@ def wanted_shares(
         crosses: Each with the look ids that are wanted there.
         sex: Also wanted of the young; None for any.
     """
+    return shares_together([cross.shares(wanted) for cross, wanted in crosses], sex)
+
+
+def shares_together(parts: Iterable[Sequence[Share]], sex: Sex | None = None) -> Mapping[Fraction, Fraction]:
+    """The same from the shares at each of several crosses."""
     start = ((Fraction(1), Fraction(1)), (Fraction(1), Fraction(1)))
     kinds: dict[tuple[tuple[Fraction, Fraction], tuple[Fraction, Fraction]], Fraction] = {start: Fraction(1)}
-    for cross, wanted in crosses:
+    for part in parts:
         grown: dict[tuple[tuple[Fraction, Fraction], tuple[Fraction, Fraction]], Fraction] = {}
         for (of_sex, fitting), chance in kinds.items():
-            for share in cross.shares(wanted):
+            for share in part:
                 key = (
                     (of_sex[0] * 2 * share.of_sex[0], of_sex[1] * 2 * share.of_sex[1]),
                     (fitting[0] * 2 * share.wanted[0], fitting[1] * 2 * share.wanted[1]),

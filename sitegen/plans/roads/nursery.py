@@ -22,7 +22,7 @@ from sitegen.genetics.dice import CERTAIN, Words, pick, thresholds
 from sitegen.genetics.gametes import StateNumber
 from sitegen.genetics.loci import Genome
 from sitegen.genetics.transmission import Transmission
-from sitegen.plans.roads.wants import Want, fits, hides, looks_together
+from sitegen.plans.roads.wants import Want, alone, fits, hides, looks_together
 
 GOAL, SEEMS, FIRST = 0, 1, 2
 _SPARE = 50
@@ -84,9 +84,7 @@ class Group:
         bits = [good, good or self.hides_goal]
         bits += [fits(self.mode, state, looks, want, truly=False) for want in wants]
         bits += [
-            fits(self.mode, state, looks, Want((), (), *_alone(want, thing)), truly=True)
-            for want in wants
-            for thing in want.unseen
+            fits(self.mode, state, looks, alone(want, thing), truly=True) for want in wants for thing in want.unseen
         ]
         return sum(bool(bit) << place for place, bit in enumerate(bits))
 
@@ -153,11 +151,6 @@ class Group:
                 types[place, : len(order)] = order
             self._tables = table, types
         return self._tables
-
-
-def _alone(want: Want, thing: str) -> tuple[tuple[str, ...], tuple[str, ...]]:
-    """The hidden looks and the carried alleles of a want that asks for one unseen thing alone."""
-    return ((thing,), ()) if thing in want.hidden else ((), (thing,))
 
 
 class Nursery:

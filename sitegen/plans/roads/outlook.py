@@ -34,8 +34,7 @@ from sitegen.plans.roads.playing import DRAWS, Course, chances_of, error_of, hal
 from sitegen.plans.roads.reality import litter_results
 from sitegen.plans.roads.related import Relations
 from sitegen.plans.roads.setbacks import chance_of_allele, setbacks_of
-from sitegen.plans.roads.shares import carrying, kinds_of, looking_right, only
-from sitegen.plans.roads.wants import Want, ends_road, loci_of, want_of
+from sitegen.plans.roads.wants import Want, alone, ends_road, loci_of, shares_of, want_of
 
 _NONE = Fraction(0)
 _ENDINGS = {
@@ -190,14 +189,13 @@ class _Outlook:
 
     def _exact(self, holdback: Holdback, want: Want, sides: Sequence[Side]) -> HoldbackOutlook:
         """What a stage gives of one holdback, from parents that are there."""
-        kinds = kinds_of(sides, want)
-        right = looking_right(kinds)
-        truly = carrying(kinds) if want.unseen else {}
-        each = {unseen: per_young(carrying(kinds_of(sides, only(want, unseen)))) for unseen in want.unseen}
-        return self._told(
-            holdback, want, per_young(right), at_least_in_litter(right, self.sizes, holdback.count),
-            per_young(truly) if truly else None, each, 0,
-        )  # fmt: skip
+        right = shares_of(sides, want)
+        share = per_young(right)
+        true = Want((), (), want.hidden, want.carries)
+        carries = per_young(shares_of(sides, want, true)) / share if share and want.unseen else None
+        each = {one: per_young(shares_of(sides, want, alone(want, one))) / share for one in want.unseen if share}
+        enough = at_least_in_litter(right, self.sizes, holdback.count)
+        return self._told(holdback, want, share, enough, carries, each, 0)
 
     def _drawn(self, each: StagePlan, holdback: Holdback, want: Want, first: FirstLitter) -> HoldbackOutlook:
         """The same from the plans that bred the stage."""

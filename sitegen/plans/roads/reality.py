@@ -26,8 +26,7 @@ from sitegen.genetics.loci import Genome, Sex
 from sitegen.genetics.observations import showing_alleles
 from sitegen.genetics.questions import AnimalId, parents_of
 from sitegen.plans.roads.kinds import Counted, LitterResult
-from sitegen.plans.roads.shares import kinds_of, looking_right
-from sitegen.plans.roads.wants import Want, loci_of
+from sitegen.plans.roads.wants import Want, loci_of, shares_of
 
 GOAL = "goal"
 """The name of the goal among what is counted."""
@@ -111,7 +110,7 @@ def _shares(before: Asked, species: Species, litter: Litter, want: Want) -> Shar
     assert litter.dam is not None
     for sire, chance in litter.sires:
         sides = crosses_of(before, litter.dam, sire, loci)
-        for share, weight in looking_right(kinds_of(sides, _eye(want))).items():
+        for share, weight in shares_of(sides, want).items():
             found[share] = found.get(share, Fraction(0)) + chance * weight
     return found
 

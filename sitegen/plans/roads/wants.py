@@ -10,10 +10,13 @@ import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import partial
 from itertools import product
 
 from sitegen.content.projects import Goal, Holdback, is_goal
-from sitegen.genetics.crosses import told_by
+from sitegen.evidence.pairings import Side
+from sitegen.genetics.counts import Shares
+from sitegen.genetics.crosses import shares_together, told_by
 from sitegen.genetics.gametes import Mode, StateNumber
 from sitegen.genetics.loci import Genome, Sex
 from sitegen.genetics.observations import looks_of, showing_alleles
@@ -101,6 +104,33 @@ def loci_of(genome: Genome, wants: Iterable[Want]) -> tuple[str, ...]:
         found |= {genome.look(look).locus for look in (*want.seen, *want.barred, *want.hidden)}
         found |= {locus.id for locus in genome.loci for each in locus.alleles if each.id in want.carries}
     return tuple(locus.id for locus in genome.loci if locus.id in found)
+
+
+def alone(want: Want, thing: str) -> Want:
+    """A want for one unseen thing alone."""
+    return Want((), (), (thing,), ()) if thing in want.hidden else Want((), (), (), (thing,))
+
+
+def shares_of(sides: Iterable[Side], want: Want, also: Want | None = None) -> Shares:
+    """Share of the young of a pair that look right, by the chance of such parents; exact.
+
+    Args:
+        sides: The pair.
+        want: What is wanted.
+        also: What they are to be in truth as well.
+    """
+
+    def test(mode: Mode, state: StateNumber, looks: tuple[str, ...]) -> bool:
+        seen = frozenset(looks)
+        right = fits(mode, state, seen, want, truly=False)
+        return right and (also is None or fits(mode, state, seen, also, truly=True))
+
+    found: dict[Fraction, Fraction] = {}
+    for weight, crosses in sides:
+        parts = [cross.shares_of(partial(test, cross.mode)) for cross in crosses]
+        for share, chance in shares_together(parts, want.sex).items():
+            found[share] = found.get(share, Fraction(0)) + weight * chance
+    return found
 
 
 def looks_together(mode: Mode, state: StateNumber) -> Mapping[frozenset[str], Fraction]:
