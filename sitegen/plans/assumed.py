@@ -5,10 +5,10 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Any
 
+from sitegen.content.breeding_years import breeding_year
 from sitegen.content.collection import Collection
 from sitegen.content.projects import Project
 from sitegen.content.species import Species
-from sitegen.plans.seasons import breeding_year
 
 
 class Known(StrEnum):

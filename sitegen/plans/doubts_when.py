@@ -2,13 +2,13 @@
 
 from collections.abc import Iterator, Sequence
 
+from sitegen.content.breeding_years import grown_from, rest_after
 from sitegen.content.litters import gravid
 from sitegen.content.prices import OfferState
 from sitegen.genetics.loci import Sex
 from sitegen.plans.doubts_kinds import Doubt, Gone, Left, Overbooked, Rushed, TooYoung, Where
 from sitegen.plans.promises import Promise, PromiseRoute, at_once, litter_seasons, open_stages, promises_of
 from sitegen.plans.roads.plan import Parents, StagePlan
-from sitegen.plans.seasons import grown_from, rest_after
 
 
 def when_doubts(route: PromiseRoute, promises: Sequence[Promise]) -> Iterator[Doubt]:

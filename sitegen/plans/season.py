@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from sitegen.content.animals import Animal
+from sitegen.content.breeding_years import BreedingYear, breeding_year, grown_from, rest_after
 from sitegen.content.collection import Collection
 from sitegen.content.litters import Litter, gravid
 from sitegen.content.prices import OfferState
@@ -14,7 +15,6 @@ from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId
 from sitegen.plans.doubts_harms import makers, shown_looks
 from sitegen.plans.promises import ACTIVE, Promise, at_once, promises_of, routes_of
-from sitegen.plans.seasons import BreedingYear, breeding_year, grown_from, rest_after
 
 
 class SeasonReason(StrEnum):

@@ -5,13 +5,13 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from sitegen.content.animals import Animal
+from sitegen.content.breeding_years import seasons_by_litter
 from sitegen.content.litters import Litter
 from sitegen.content.prices import OfferState
 from sitegen.content.species import Species
 from sitegen.content.values import PartialDate
 from sitegen.evidence.offers import standing
 from sitegen.genetics.questions import parents_of
-from sitegen.plans.seasons import seasons_by_litter
 from sitegen.site.addresses import GENES, litter_address
 from sitegen.site.finding import found_by
 from sitegen.site.material import Folio

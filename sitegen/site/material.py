@@ -11,6 +11,7 @@ from functools import cache, cached_property, partial
 from typing import TypeVar
 
 from sitegen.content.animals import Animal
+from sitegen.content.breeding_years import seasons_by_litter
 from sitegen.content.collection import Collection, dates_of_animal, dates_of_litter, latest_until
 from sitegen.content.litters import Litter
 from sitegen.content.projects import Project
@@ -27,7 +28,6 @@ from sitegen.lazily import Lazily
 from sitegen.photos.variants import PictureSet
 from sitegen.photos.videos import Video
 from sitegen.plans.roads.kinds import ProjectRoads
-from sitegen.plans.seasons import seasons_by_litter
 from sitegen.site.addresses import Addresses, Linker, addresses_of
 from sitegen.site.parts import Line, Prose, Span
 from sitegen.words.changes import is_told_otherwise, is_worth_telling

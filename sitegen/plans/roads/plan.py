@@ -8,13 +8,13 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from sitegen.content.animals import Animal
+from sitegen.content.breeding_years import BreedingYear, breeding_year, grown_from, rested_from
 from sitegen.content.collection import Collection
 from sitegen.content.litters import Litter
 from sitegen.content.projects import Holdback, Project, Stage
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId
 from sitegen.plans.roads.kinds import StageState, Waits
-from sitegen.plans.seasons import BreedingYear, breeding_year, grown_from, rested_from
 
 OVERDUE = dt.timedelta(days=92)
 """A litter that is not born so long after the first day of its month is taken to have failed."""

@@ -7,10 +7,10 @@ from fractions import Fraction
 import numpy as np
 from numpy.typing import NDArray
 
+from sitegen.content.breeding_years import BreedingYear
 from sitegen.genetics.crosses import SEXES
 from sitegen.genetics.loci import Sex
 from sitegen.plans.roads.nursery import Ints
-from sitegen.plans.seasons import BreedingYear
 
 Flags = NDArray[np.bool_]
 Marks = NDArray[np.uint64]

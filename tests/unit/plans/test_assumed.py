@@ -5,10 +5,10 @@ from fractions import Fraction
 import pytest
 from helpers.from_text import bound
 
+from sitegen.content.breeding_years import BreedingYear
 from sitegen.content.species import FIGURES, LitterSize
 from sitegen.genetics.loci import Sex
 from sitegen.plans.assumed import Figure, Granted, Known, taken_for_granted
-from sitegen.plans.seasons import BreedingYear
 
 LINES = {
     "breeding_season": "breeding_season: {paired: October, born: May}",

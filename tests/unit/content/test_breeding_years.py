@@ -6,10 +6,10 @@ from dataclasses import replace
 import pytest
 from helpers.by_hand import animal, collection, litter, recessive, snake
 
+from sitegen.content.breeding_years import BreedingYear, breeding_year, grown_from, rested_from
 from sitegen.content.litters import Failed, FailedAs, Litter
 from sitegen.content.values import PartialDate
 from sitegen.genetics.loci import Sex
-from sitegen.plans.seasons import BreedingYear, breeding_year, grown_from, rested_from
 
 SPRING = BreedingYear(3, 7)
 AUTUMN = BreedingYear(10, 6)
