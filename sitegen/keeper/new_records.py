@@ -4,6 +4,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from importlib import resources
 
 from sitegen.content.binding import bind_content
+from sitegen.content.breeding_years import breeding_year
 from sitegen.content.gene_names import SAW_NONE
 from sitegen.content.litters import Litter
 from sitegen.content.references import same
@@ -13,7 +14,6 @@ from sitegen.keeper.lookup import find_animal, find_litter, find_number, find_sp
 from sitegen.keeper.record_text import Value, in_usual_order, new_record
 from sitegen.keeper.records import Proposal, RecordPlace, Records, changed, new_file
 from sitegen.keeper.splicing import plain_value
-from sitegen.plans.seasons import breeding_year
 
 SEES_NOTHING = frozenset({"[]", *SAW_NONE, *(word.replace("-", " ") for word in SAW_NONE)})
 """How it is said that an animal was looked at and shows none of the genes."""
