@@ -4,7 +4,7 @@ Young kept `else` are used only when their stage has ended without what it wante
 already: it may go on. What it wanted first and has (`animals`) is a fact, and nothing waits for it.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from sitegen.content.projects import Goal, Holdback, Stage, is_goal
@@ -32,24 +32,26 @@ class Use:
         return self.kept in self.source.otherwise
 
 
-def uses(stage: Stage, stages: Sequence[Stage]) -> Iterator[Use]:
-    """What a stage of a route breeds from and is still open: not kept yet, or kept else by a stage without its wish."""
+def uses(stages: Sequence[Stage]) -> Mapping[str, tuple[Use, ...]]:
+    """Each stage of a route to what it breeds from and is open: not kept yet, or kept else while `keep` is not."""
     named = {f"{each.id}.{kept.id}": (each, kept) for each in stages for kept in each.holdbacks}
-    for name, place in ((stage.dam, stage.dam_place), (stage.sire, stage.sire_place)):
-        if name in named:
-            use = Use(*named[name], place or stage.place)
-            if not all(each.animals for each in (use.source.keep if use.is_else else (use.kept,))):
-                yield use
+    found: dict[str, tuple[Use, ...]] = {}
+    for stage in stages:
+        parents = ((stage.dam, stage.dam_place), (stage.sire, stage.sire_place))
+        own = (Use(*named[name], place or stage.place) for name, place in parents if name in named)
+        found[stage.id] = tuple(
+            use for use in own if not all(each.animals for each in (use.source.keep if use.is_else else (use.kept,)))
+        )
+    return found
 
 
 def needs(stages: Sequence[Stage]) -> Mapping[str, Needs]:
     """Each stage of a route to what it uses and what the stages before it need, by name."""
     found: dict[str, dict[str, Use]] = {}
-    for stage in stages:
-        own = tuple(uses(stage, stages))
-        found[stage.id] = {use.name: use for use in own}
+    for stage_id, own in uses(stages).items():
+        found[stage_id] = {use.name: use for use in own}
         for use in own:
-            found[stage.id] |= found.get(use.source.id, {})
+            found[stage_id] |= found.get(use.source.id, {})
     return found
 
 

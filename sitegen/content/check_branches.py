@@ -15,13 +15,13 @@ def check_branches(projects: Mapping[str, Project], report: Report) -> None:
     """
     for project in projects.values():
         for stages in (project.stages, *(route.stages for route in project.alternatives)):
-            known, told = needs(stages), set[str]()
+            own, known, told = uses(stages), needs(stages), set[str]()
             for stage in stages:
                 needed = known[stage.id]
                 if (
                     any(use.source.id in told for use in needed.values())
                     or _parted(stage, needed, project.goal, report)
-                    or any(_waits_in_vain(stage, use, project.goal, report) for use in uses(stage, stages))
+                    or any(_waits_in_vain(stage, use, project.goal, report) for use in own[stage.id])
                 ):
                     told.add(stage.id)
 
