@@ -41,6 +41,7 @@ TESTS = (
         f"tests/outside/test_{truths}.py"
         for truths in ("posteriors", "posteriors_ratios", "inbreeding", "how_many_young")
     ),
+    "tests/laws/test_drawing_equals_enumeration.py",
     "tests/laws/test_inference_equals_enumeration.py",
     "tests/laws/test_inference_is_indifferent.py",
     "tests/laws/test_kinship_is_the_mean_over_sires.py",

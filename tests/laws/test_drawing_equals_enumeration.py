@@ -17,7 +17,7 @@ from sitegen.genetics.loci import Sex
 from sitegen.genetics.network import answer_all
 from sitegen.genetics.questions import AnimalId, Impossible, LinkedQuestion, Member, Question
 
-often = settings(max_examples=40, deadline=None, suppress_health_check=list(HealthCheck))
+often = settings(max_examples=25, deadline=None, suppress_health_check=list(HealthCheck))
 BLANK = tuple(replace(at, background={}) for at in (*AUTOSOMAL, *SEXED))
 LIKE = ({("+", "pal"): Fraction(1), ("pal", "pal"): Fraction(1)}, {("+", "+"): Fraction(1), ("+", "pal"): Fraction(1)})
 
@@ -79,7 +79,7 @@ def test_several_possible_sires(question: Question) -> None:
     compare([question])
 
 
-@settings(often, max_examples=20)
+@settings(often, max_examples=12)
 @given(linked_questions())
 def test_linked_loci(question: LinkedQuestion) -> None:
     compare([question])

@@ -42,6 +42,25 @@ def philox(counter: list[int], key: list[int]) -> list[int]:
     return counter
 
 
+def test_the_highest_word_is_below_what_stands_for_certainty(monkeypatch: pytest.MonkeyPatch) -> None:
+    class AllOnes:
+        def __init__(self, **_: object) -> None:
+            pass
+
+        def random_raw(self, n: int) -> np.ndarray:
+            return np.full(n, 2**64 - 1, np.uint64)
+
+    monkeypatch.setattr("numpy.random.Philox", AllOnes)
+    words = Dice(0).words((), 3)
+    assert words.tolist() == [CERTAIN - 1] * 3
+    assert pick(np.array([thresholds([1, 0])], np.uint32), np.zeros(3, np.intp), words).tolist() == [0] * 3
+
+
+def test_lanes_are_streams_of_their_own() -> None:
+    assert len({tuple(Dice(1).words((2,), 4, lane).tolist()) for lane in (0, 1, 2, 2**32 - 1)}) == 4
+    assert Dice(1).words((2,), 8, 1).tolist() != Dice(1).words((2,), 16)[8:].tolist()
+
+
 def test_fewer_words_are_the_first_of_more() -> None:
     more = Dice(3).words((5, 1), 101)
     for n in (0, 1, 2, 3, 100):

@@ -24,7 +24,7 @@ from helpers.plain_enumeration import Truth
 
 from sitegen.genetics.dice import Dice
 from sitegen.genetics.drawing import Drawing, Step, drawing, drawn
-from sitegen.genetics.loci import Linkage, Sex
+from sitegen.genetics.loci import Linkage, Sex, SexSystem
 from sitegen.genetics.network import Heredity, answer, answer_all, cases
 from sitegen.genetics.questions import Impossible, LinkedQuestion, Member, Observation, Question, TooTangled
 from sitegen.genetics.solving import Hanging
@@ -200,6 +200,22 @@ def test_a_sex_that_a_member_cannot_have_is_told() -> None:
     assert drawing([found], ["one"], {"one": Sex.MALE}) == Impossible(("one",))
     assert isinstance(drawing([found], ["one"], {"one": Sex.FEMALE, "not asked for": Sex.MALE}), Drawing)
     assert isinstance(drawing([answer(half_siblings())], ["one"], {"one": Sex.MALE}), Drawing)  # no part of heredity
+
+
+def test_sexes_that_members_cannot_have_together_are_told() -> None:
+    """Of a sire with two copies or none: no daughter and no son of the kinds that were seen are both male."""
+    at = next(locus for locus in SEXED if locus.id == "band" and locus.sex_system is SexSystem.ZW)
+    members = (Member("dam", Sex.FEMALE), Member("sire", Sex.MALE))
+    members += tuple(Member(f"y{n}", dam="dam", sires=(("sire", ONE),)) for n in range(2))
+    priors = {"dam": certain("+", "W"), "sire": {("+", "+"): HALF, ("band", "band"): HALF}}
+    no_son_of_two_copies = dict.fromkeys((("+", "+"), ("+", "W"), ("band", "W")), ONE)
+    no_son_of_none = dict.fromkeys((("+", "band"), ("+", "W")), ONE)
+    seen = (Observation("y0", no_son_of_two_copies, "0"), Observation("y1", no_son_of_none, "1"))
+    found, young = answer(Question(at, members, priors, seen)), ["y0", "y1"]
+    assert drawing([found], young, dict.fromkeys(young, Sex.MALE)) == Impossible(("y0", "y1"))
+    for sexes in ((Sex.MALE, Sex.FEMALE), (Sex.FEMALE, Sex.MALE), (Sex.FEMALE, Sex.FEMALE)):
+        for (own,) in worlds_of(ready([found], young, dict(zip(young, sexes, strict=True)))):
+            assert tuple(found.mode.states[state].sex for state in own) == sexes
 
 
 # The same worlds everywhere.
