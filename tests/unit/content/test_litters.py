@@ -1,9 +1,12 @@
 """Litters, the young that they list, and young with a record of their own."""
 
+import datetime as dt
 from fractions import Fraction
 
 from helpers.from_text import CORN, LITTER, PAIR, PROMOTED, bound, kinds
 
+from sitegen.content.collection import latest_date
+from sitegen.content.litters import FailedAs, gravid
 from sitegen.content.prices import OfferState
 from sitegen.content.values import PartialDate
 from sitegen.findings import Kind, Level
@@ -50,3 +53,12 @@ def test_a_promoted_young_stands_once_with_the_evidence_of_both_records() -> Non
 def test_a_tally_larger_than_any_litter_is_told() -> None:
     text = "=== litters/l/litter.yaml\ndam: juniper\nothers: [{count: 999999999, shows: []}]\n"
     assert kinds(PAIR + text) == [(Kind.COUNT_IMPOSSIBLE, Level.ERROR)]
+
+
+def test_the_day_on_which_a_litter_failed_is_a_day_of_the_records() -> None:
+    text = "=== litters/l/litter.yaml\ndam: juniper\nsire: flint\nfailed: {date: 2031-06-03, what: Not gravid}\n"
+    collection = bound(CORN + PAIR + text)
+    failed = collection.litters["l"].failed
+    assert failed is not None
+    assert (failed.what, gravid(collection.litters["l"])) == (FailedAs.NOT_GRAVID, False)
+    assert latest_date(collection) == dt.date(2031, 6, 3)
