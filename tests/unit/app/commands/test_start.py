@@ -4,7 +4,7 @@ import json
 from pathlib import Path
 
 import pytest
-from helpers.keeping import all_files, typed
+from helpers.keeping import all_files, record, typed
 
 from sitegen.keeper.new_records import carried
 
@@ -13,6 +13,7 @@ def test_a_new_collection_builds_at_once(tmp_path: Path) -> None:
     words = ("--name", "Mine", "--species", "corn snake", "--currency", "eur", "--place", "Here")
     typed(tmp_path, "start", "mine", *words)
     assert json.loads(typed(tmp_path / "mine", "check", "--json").stdout) == {"findings": []}
+    assert "\nformat: 2\n" in record(tmp_path / "mine", "site.yaml")
     typed(tmp_path / "mine", "build")
     assert "Mine" in (tmp_path / "mine" / "output" / "index.html").read_text(encoding="utf-8")
 
