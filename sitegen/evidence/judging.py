@@ -134,3 +134,44 @@ def _hiding_look(genome: Genome, animal: Animal, locus: Locus, allele: str) -> s
             if allele in unjudged_alleles(genome, locus, replace(genes.judged, seen=(seen,)), None):
                 return seen.look
     return ""
+
+
+def saw_all(
+    genome: Genome, judged: Judged, age_months: int | None, wanted: Iterable[str], barred: Iterable[str]
+) -> bool | None:
+    """Whether one judging saw all wanted looks and none that is barred; None if it could not tell."""
+    if not judged.written:
+        return None
+    seen = _looks_seen(genome, judged)
+    if seen.intersection(barred):
+        return False
+    doubtful = False
+    for look in wanted:
+        locus = genome.locus(genome.look(look).locus)
+        if look in seen:
+            continue
+        if seen.intersection(each.id for each in locus.looks):
+            return False
+        makers = {
+            allele
+            for genotype, own in locus.shown.items()
+            if own == look
+            for allele in showing_alleles(locus, genotype)
+        }
+        hidden = unjudged_alleles(genome, locus, judged, age_months)
+        if not (judged.unsure_all or locus.id in judged.unsure or makers & hidden):
+            return False
+        doubtful = True
+    return None if doubtful else True
+
+
+def _looks_seen(genome: Genome, judged: Judged) -> set[str]:
+    """The looks that were seen; two of one locus that were named together are the look of both."""
+    by_locus: dict[str, list[str]] = {}
+    for each in judged.seen:
+        by_locus.setdefault(each.locus, []).append(each.look)
+    found: set[str] = set()
+    for locus, looks in by_locus.items():
+        together = [look for pair, look in genome.locus(locus).shown.items() if set(pair) == set(looks)]
+        found |= set(together) if len(looks) > 1 and together else set(looks)
+    return found

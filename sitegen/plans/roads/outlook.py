@@ -123,15 +123,12 @@ class _Outlook:
         for each in self.plan.stages:
             for holdback in each.stage.holdbacks:
                 for animal in holdback.animals if self._ends(holdback) else ():
-                    if self._may_be_goal(animal):
+                    if all(chance_of_allele(self.asked, animal, allele) != 0 for allele in self.goal.carries):
                         return self._born(each, animal), animal
         if self.project.state != "reached" or not self.plan.stages:
             return None, ""
         seasons = [season for each in self.plan.stages if (season := self._last_litter(each)) is not None]
         return max(seasons, default=self.plan.stages[-1].stage.season), ""
-
-    def _may_be_goal(self, animal: AnimalId) -> bool:
-        return all(chance_of_allele(self.asked, animal, allele) != 0 for allele in self.goal.carries)
 
     def _born(self, each: StagePlan, animal: AnimalId) -> int:
         """The season of an animal's litter, or of its birth, or of the stage."""
@@ -204,7 +201,7 @@ class _Outlook:
         right = first.right.get(place, 0)
         carries = dict(zip(want.unseen, first.each.get(place, ()), strict=False)) if right else {}
         return self._told(
-            holdback, want, _of(right, first.young), _of(first.enough.get(place, 0), first.litters),
+            holdback, want, Fraction(right, first.young or 1), Fraction(first.enough.get(place, 0), first.litters or 1),
             Fraction(first.true[place], right) if right and want.unseen else None,
             {unseen: Fraction(count, right) for unseen, count in carries.items()}, first.litters,
         )  # fmt: skip
@@ -220,10 +217,6 @@ class _Outlook:
             count=holdback.count, sex=holdback.sex, animals=holdback.animals, right=right, expected=right * mean,
             in_one_litter=enough, unseen=want.unseen, carries=carries, each=each, drawn=drawn,
         )  # fmt: skip
-
-
-def _of(part: int, whole: int) -> Fraction:
-    return Fraction(part, whole) if whole else _NONE
 
 
 def _bred(played: Played, number: int) -> tuple[tuple[int, Fraction], ...]:

@@ -12,18 +12,16 @@ from fractions import Fraction
 
 from sitegen.content.animals import Animal
 from sitegen.content.collection import Collection
-from sitegen.content.genes import Judged
 from sitegen.content.litters import Litter
 from sitegen.content.projects import Stage
 from sitegen.content.species import Species
 from sitegen.evidence.arrivals import Arrivals, arrivals_of, evidence_on, family_on
 from sitegen.evidence.asking import Asked, ask
 from sitegen.evidence.gather import gather
-from sitegen.evidence.judging import age_when_judged, unjudged_alleles
+from sitegen.evidence.judging import age_when_judged, saw_all
 from sitegen.evidence.pairings import crosses_of
 from sitegen.genetics.counts import Shares, counts, per_young
 from sitegen.genetics.loci import Genome, Sex
-from sitegen.genetics.observations import showing_alleles
 from sitegen.genetics.questions import AnimalId, parents_of
 from sitegen.plans.roads.kinds import Counted, LitterResult
 from sitegen.plans.roads.wants import Want, loci_of, shares_of
@@ -58,7 +56,7 @@ def litter_results(
 def _result(asked: Asked, species: Species, litter: Litter, kinds: Sequence[tuple[str, Want]]) -> LitterResult:
     assert litter.born is not None
     day = litter.born.earliest - dt.timedelta(days=1)
-    wanted = [locus for want in dict(kinds).values() for locus in loci_of(species.genome, [_eye(want)])]
+    wanted = loci_of(species.genome, map(_eye, dict(kinds).values()))
     before = asked_on(asked, species.id, day, parents_of(litter), frozenset(wanted))
     counted = []
     for name, want in dict(kinds).items():
@@ -124,58 +122,12 @@ def _judged(collection: Collection, genome: Genome, litter: Litter, want: Want) 
     """Young that were judged for a want: how many are alike, and whether they are so."""
     for key in litter.young:
         animal = collection.animals[key]
-        verdicts = [
-            verdict
-            for genes in animal.genes
-            if (verdict := _verdict(genome, genes.judged, age_when_judged(collection, animal, genes.judged), want))
-            is not None
-        ]
+        ages = ((genes.judged, age_when_judged(collection, animal, genes.judged)) for genes in animal.genes)
+        found = [saw_all(genome, judged, age, want.seen, want.barred) for judged, age in ages]
+        verdicts = [verdict for verdict in found if verdict is not None]
         if verdicts and (want.sex is None or animal.sex is not Sex.UNKNOWN):
-            yield 1, any(verdicts) and _of_sex(animal, want)
+            yield 1, any(verdicts) and want.sex in (None, animal.sex)
     for others in litter.others:
-        verdict = _verdict(genome, others.judged, 0, want)
+        verdict = saw_all(genome, others.judged, 0, want.seen, want.barred)
         if verdict is not None and (want.sex is None or others.sex is not Sex.UNKNOWN):
             yield others.count, verdict and want.sex in (None, others.sex)
-
-
-def _of_sex(animal: Animal, want: Want) -> bool:
-    return want.sex in (None, animal.sex)
-
-
-def _verdict(genome: Genome, judged: Judged, age_months: int | None, want: Want) -> bool | None:
-    """Whether one judging saw all wanted looks; None if it could not tell."""
-    if not judged.written:
-        return None
-    seen = _looks(genome, judged)
-    if seen.intersection(want.barred):
-        return False
-    doubtful = False
-    for look in want.seen:
-        locus = genome.locus(genome.look(look).locus)
-        if look in seen:
-            continue
-        if seen.intersection(each.id for each in locus.looks):
-            return False
-        makers = {
-            allele
-            for genotype, own in locus.shown.items()
-            if own == look
-            for allele in showing_alleles(locus, genotype)
-        }
-        hidden = unjudged_alleles(genome, locus, judged, age_months)
-        if not (judged.unsure_all or locus.id in judged.unsure or makers & hidden):
-            return False
-        doubtful = True
-    return None if doubtful else True
-
-
-def _looks(genome: Genome, judged: Judged) -> set[str]:
-    """The looks that were seen; two of one locus that were named together are the look of both."""
-    by_locus: dict[str, list[str]] = {}
-    for each in judged.seen:
-        by_locus.setdefault(each.locus, []).append(each.look)
-    found: set[str] = set()
-    for locus, looks in by_locus.items():
-        together = [look for pair, look in genome.locus(locus).shown.items() if set(pair) == set(looks)]
-        found |= set(together) if len(looks) > 1 and together else set(looks)
-    return found
