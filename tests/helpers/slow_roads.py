@@ -2,11 +2,11 @@
 
 Plans that stand alike are one. What the keeper knows of a plan is a set: all worlds (what the parents on record and the
 kept young are) that agree with everything that was seen. So a kept young is *known* to be the goal when it is the goal
-in every world of that set; and plans are alike only if their sets are equal too.
+in every world of that set; and plans are alike only if their sets are equal too. As in inference, how many young there
+are speaks for nothing: young are seen alive, and a litter in which few survive says no more or less of its parents.
 
-Written from plans-reference section 5 and the rules of the process (the docstring of :mod:`sitegen.plans.roads` has
-them), without any of the program's modules for plans. ``tests/helpers/played_roads.py`` is the same once more, played
-out one plan at a time.
+Written from the rules of the process (plans-reference section 5, and the guide on plans), without any of the program's
+modules for plans. ``tests/helpers/played_roads.py`` is the same once more, played out one plan at a time.
 """
 
 import math
@@ -285,13 +285,7 @@ class _Slow:
                             shares[world] = share * chance
                     if not shares:
                         continue
-                    seen = self.sight(
-                        ("number", worlds, dam, sire, n_young),
-                        lambda n=n_young, w=worlds: frozenset(
-                            truth for truth in self.sets[w] if _born(self.rules, self.brood_of(truth, dam, sire), n)
-                        ),
-                    )
-                    litter: Plans = {(public._replace(young=public.young + n_young), seen): shares}
+                    litter: Plans = {(public._replace(young=public.young + n_young), worlds): shares}
                     for rank, count in ranks:
                         for _ in range(count):
                             litter = self.one_young(litter, at, dam, sire, season, rank)
