@@ -182,25 +182,25 @@ class Proof:
         for looks, place in zip(self._looks, self._places, strict=True):
             looks[slots, plans] = self._nursery.looks(place, types)
 
-    def known(self, seeming: Flags) -> Flags:
+    def known(self, true: Flags) -> Flags:
         """The plans in which one of the young is known to be the goal.
 
         Args:
-            seeming: By slot and plan, the kept young of which no look speaks against it.
+            true: By slot and plan, the kept young that are it. What is certain is so in every world, so in this one
+                too: no others need be asked about.
         """
         if self.never:
-            return np.zeros(seeming.shape[1], np.bool_)
+            return np.zeros(true.shape[1], np.bool_)
         if not self._places:
-            return _some(seeming)
-        young = self._origin > 0
-        asked = np.flatnonzero(self._changed & (seeming & young).any(axis=0))
+            return _some(true)
+        asked = np.flatnonzero(self._changed & true.any(axis=0))
         self._changed[asked] = False
         if len(asked):
-            certain = np.ones((len(seeming), len(asked)), np.bool_)
+            certain = np.ones((len(true), len(asked)), np.bool_)
             for at, histories in enumerate(self._histories):
                 certain &= self._certain_at(at, histories, asked)
             self._certain[:, asked] = certain
-        return _some(self._certain & seeming)
+        return _some(self._certain & true)
 
     def _certain_at(self, at: int, histories: _Histories, plans: Ints) -> Flags:
         """By slot and plan, the young that are certain at one group of loci; each history is looked at once."""

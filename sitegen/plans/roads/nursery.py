@@ -4,7 +4,6 @@ At each group of loci a young is of a *type*: its state and the looks that it sh
 penetrance). Type 0 is not born alive. What is wanted is marked by bits; a young has those that all its groups leave it:
 
 - ``GOAL``: it truly is the goal.
-- ``SEEMS``: nothing at the loci where an eye can tell speaks against the goal.
 - from ``FIRST`` on one for each want: it looks right, whatever its sex;
 - after these, for each want one for each unseen thing that it truly has.
 """
@@ -24,7 +23,7 @@ from sitegen.genetics.loci import Genome
 from sitegen.genetics.transmission import Transmission
 from sitegen.plans.roads.wants import Want, alone, fits, hides, looks_together
 
-GOAL, SEEMS, FIRST = 0, 1, 2
+GOAL, FIRST = 0, 1
 _SPARE = 50
 """Looks of a group of loci that can be told apart in one number of 64 bits; with more, nothing is called known."""
 
@@ -80,8 +79,7 @@ class Group:
         self._tables: tuple[NDArray[np.uint32], NDArray[np.int16]] | None = None
 
     def _marks(self, state: StateNumber, looks: frozenset[str], goal: Want, wants: Sequence[Want]) -> int:
-        good = fits(self.mode, state, looks, goal, truly=True)
-        bits = [good, good or self.hides_goal]
+        bits = [fits(self.mode, state, looks, goal, truly=True)]
         bits += [fits(self.mode, state, looks, want, truly=False) for want in wants]
         bits += [
             fits(self.mode, state, looks, alone(want, thing), truly=True) for want in wants for thing in want.unseen
@@ -210,5 +208,4 @@ class Nursery:
             types.append(own)
             alive &= own > 0
             marks &= group.marks[own]
-        marks[~alive] = 0
         return types, alive, marks

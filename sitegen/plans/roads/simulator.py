@@ -20,7 +20,7 @@ from sitegen.content.projects import Until
 from sitegen.genetics.crosses import SEXES
 from sitegen.genetics.dice import Dice, Words, pick, thresholds
 from sitegen.plans.roads.known import Proof
-from sitegen.plans.roads.nursery import FIRST, GOAL, SEEMS, Ints, Nursery
+from sitegen.plans.roads.nursery import FIRST, GOAL, Ints, Nursery
 from sitegen.plans.roads.played import (
     BY_ELSE,
     BY_GOAL,
@@ -82,7 +82,6 @@ class Simulator:
         self.ready = np.full((script.n_slots, n_plans), NEVER, np.int16)
         self.ready[:n_there] = np.array(script.ready, np.int16)[:, None]
         self.true = np.zeros((script.n_slots, n_plans), np.bool_)
-        self.seems = np.zeros((script.n_slots, n_plans), np.bool_)
         self.had = np.zeros((len(script.kept), n_plans), np.int16)
         self.spared = np.zeros((len(script.kept), n_plans), np.int16)
         self.tries = np.zeros((n_legs, n_plans), np.int16)
@@ -116,7 +115,7 @@ class Simulator:
             self._end_of_season()
             born[at] = self.born
             kept[at] = (self.there & self.true)[n_there:].any(axis=0)
-            known[at] = self.proof.known(self.there & self.seems)
+            known[at] = self.proof.known(self.there & self.true)
             young[at], newly[at] = self.young, self.newly
             held[at] = self.there[n_there:].sum(axis=0)
         kept_of = np.zeros((len(self.script.legs), self.n), np.bool_)
@@ -305,9 +304,7 @@ class Simulator:
         for states, group, types in zip(self.states, self.nursery.groups, brood.types, strict=True):
             states[slots, plans] = group.state[types[young]]
         self.there[slots, plans] = True
-        marks = brood.marks[young]
-        self.true[slots, plans] = marks >> np.uint64(GOAL) & np.uint64(1)
-        self.seems[slots, plans] = marks >> np.uint64(SEEMS) & np.uint64(1)
+        self.true[slots, plans] = brood.marks[young] >> np.uint64(GOAL) & np.uint64(1)
         born = self.terms.year.birthday(season)
         grown = [self.terms.year.first_season(born, self.terms.months.get(sex, 0)) for sex in SEXES]
         self.ready[slots, plans] = np.array(grown, np.int16)[brood.sexes[rows, columns]]

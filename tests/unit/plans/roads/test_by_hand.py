@@ -13,7 +13,7 @@ from helpers.drawn import near
 from sitegen.content.animals import Animal
 from sitegen.content.projects import Project
 from sitegen.content.values import PartialDate
-from sitegen.genetics.loci import Sex, SexSystem
+from sitegen.genetics.loci import Inheritance, Sex, SexSystem
 from sitegen.plans.roads.kinds import Ending, RoadOutlook, StageState, Waits
 from sitegen.plans.roads.outlook import outlook
 
@@ -310,6 +310,16 @@ def test_sex_linked_goals_wait_for_the_right_sex() -> None:
     a_son = 1 - QUARTER
     check(found, kept={2026: Fraction(0), 2027: a_son * (1 - HALF**2)})
     assert near(second.ended[Ending.GOAL], a_son * (1 - Fraction(3, 4) ** 2), found.draws)
+
+
+def test_an_animal_of_unknown_sex_has_the_sex_that_its_stage_needs() -> None:
+    # A dominant on the Z: as a sire it has one copy of two, and half of the young show it; as a dam it would have its
+    # only one, and give it to her sons.
+    banded = locus("banded", named("banded", Inheritance.DOMINANT), sex_system=SexSystem.ZW, sex_linked=True)
+    own = snake(banded, sizes=(2, 2, 2), sexes=SexSystem.ZW)
+    road = project(stage("1", 2026, "mum", "dad"), shows="banded", horizon=2026)
+    found = told(road, own, dam(shows=""), replace(sire(shows="banded"), sex=Sex.UNKNOWN))
+    check(found, born={2026: 1 - HALF**2}, kept={2026: 1 - HALF**2})
 
 
 def test_a_hidden_look_is_not_selected_and_a_hiding_one_is_not_kept() -> None:
