@@ -123,42 +123,6 @@ def at_least_in_litter(shares: Shares, sizes: Mapping[int, Fraction], k: int = 1
     return sum((chance * at_least(shares, n, k) for n, chance in sizes.items()), _NONE)
 
 
-def counts_in_litter(shares: Shares, sizes: Mapping[int, Fraction]) -> tuple[Fraction, ...]:
-    """Chance that exactly 0, 1, ... young are as wanted in a litter whose size has that distribution; sums to 1.
-
-    Whole numbers until the end, so that large ones stay quick.
-    """
-    common, weights = common_denominator(shares), common_denominator(shares.values())
-    sized, most = common_denominator(sizes.values()), max(sizes)
-    found = [0] * (most + 1)
-    for share, chance in shares.items():
-        good = int(share * common)
-        for n_young, how_often in sizes.items():
-            weight = int(chance * weights) * int(how_often * sized) * common ** (most - n_young)
-            for k in range(n_young + 1):
-                found[k] += weight * math.comb(n_young, k) * good**k * (common - good) ** (n_young - k)
-    whole = weights * sized * common**most
-    return tuple(Fraction(ways, whole) for ways in found)
-
-
-def narrowest(chances: Sequence[Fraction], level: Fraction) -> tuple[int, int]:
-    """The narrowest range of numbers that holds at least ``level``; of several the likeliest, then the lowest.
-
-    Args:
-        chances: Chance of 0, 1, ...; sums to 1.
-        level: From 0 to 1.
-    """
-    sums = [_NONE]
-    for chance in chances:
-        sums.append(sums[-1] + chance)
-    for width in range(1, len(chances)):
-        inside = [(sums[low + width] - sums[low], -low) for low in range(len(chances) - width + 1)]
-        best, low = max(inside)
-        if best >= level:
-            return -low, -low + width - 1
-    return 0, len(chances) - 1
-
-
 @dataclass(frozen=True, slots=True)
 class Needed:
     """How many young are needed for a chance of at least ``level`` of ``k`` young as wanted.

@@ -4,18 +4,23 @@ Six snake species, 274 wild gravid females, 2,443 living young: no species diffe
 litters fits the binomial with 1/2 ("Secondary sex ratios in six snake species", Copeia 2011(4):553; the abstract).
 """
 
+import datetime as dt
 import math
 from collections.abc import Iterator
 from fractions import Fraction
 
 import pytest
+from helpers.by_hand import animal, asked_of, keep, project, recessive, snake, stage
+from helpers.drawn import near
 from helpers.pedigrees import AUTOSOMAL, HALF, LINKED, ONE, PARTING, SEXED
 from scipy import stats
 
-from sitegen.genetics.counts import as_uneven, at_least, counts, counts_in_litter, litter_sizes
+from sitegen.genetics.counts import as_uneven, at_least, counts, litter_sizes
 from sitegen.genetics.crosses import Cross, wanted_shares
 from sitegen.genetics.gametes import Mode, mode_of_group, mode_of_locus
 from sitegen.genetics.loci import Linkage, Locus, Sex
+from sitegen.plans.roads.kinds import Ending
+from sitegen.plans.roads.outlook import outlook
 
 BY_HALVES = {HALF: ONE}
 LETHAL_BY_SEX = [each for each in SEXED if each.id == "ill"]
@@ -63,15 +68,20 @@ def test_the_sexes_of_a_litter_are_binomial(n_young: int) -> None:
         assert round(float(all_of_one_sex), 4) == 0.0078
 
 
-def test_over_litters_of_every_size_the_spread_is_that_of_the_binomial() -> None:
-    """Var(females) = E(n)/4 + Var(n)/4, the law of total variance; more than that would be no binomial."""
-    sizes = litter_sizes(4, 8, 15)
-    females = counts_in_litter(BY_HALVES, sizes)
-    mean = sum(n * p for n, p in sizes.items())
-    spread = sum(n * n * p for n, p in sizes.items()) - mean**2
-    expected = sum((k * p for k, p in enumerate(females)), Fraction(0))
-    assert expected == mean / 2
-    assert sum((k * k * p for k, p in enumerate(females)), Fraction(0)) - expected**2 == (mean + spread) / 4
+@pytest.mark.parametrize("k", [1, 2, 4, 5, 8])
+def test_the_sexes_of_played_litters_are_binomial(k: int) -> None:
+    """Litters of every size of the species: as many have ``k`` daughters or more as SciPy's binomials say."""
+    own = snake(recessive("amel"), sizes=(4, 8, 15))
+    couple = [animal(name, sex=sex, shows="") for name, sex in (("mum", Sex.FEMALE), ("dad", Sex.MALE))]
+    road = project(
+        stage("1", 2026, "mum", "dad", keep("d", sex="female", count=k), tries=1), stage("2", 2027, "1.d", "dad"),
+        shows="amel", horizon=2026,
+    )  # fmt: skip
+    found = outlook(asked_of(own, *couple), road, dt.date(2026, 1, 1))
+    exact = sum(float(p) * stats.binom.sf(k - 1, n, 0.5) for n, p in litter_sizes(4, 8, 15).items())
+    (first, _) = found.stages
+    assert math.isclose(first.holdbacks[0].in_one_litter, exact, rel_tol=1e-12)
+    assert near(first.ended.get(Ending.KEPT, Fraction(0)), Fraction(exact), found.draws)
 
 
 def test_one_uneven_clutch_proves_nothing() -> None:

@@ -13,9 +13,7 @@ from sitegen.genetics.counts import (
     at_least,
     at_least_in_litter,
     counts,
-    counts_in_litter,
     litter_sizes,
-    narrowest,
     needed,
     per_young,
 )
@@ -96,54 +94,10 @@ def test_more_wanted_than_there_are_young_is_never() -> None:
         assert at_least({share: Fraction(1)}, 2, 5) == 0
 
 
-def test_counts_in_a_litter_of_doubtful_size_by_hand() -> None:
-    """One young or two, as likely, of which a quarter are so: 3/4 and 1/4, or 9/16, 6/16 and 1/16."""
-    found = counts_in_litter({Fraction(1, 4): Fraction(1)}, {1: HALF, 2: HALF})
-    assert found == (Fraction(21, 32), Fraction(10, 32), Fraction(1, 32))
-
-
-def test_counts_in_a_litter_agree_with_at_least_in_it() -> None:
-    shares = {Fraction(1, 3): Fraction(2, 5), Fraction(1): Fraction(1, 5), Fraction(0): Fraction(2, 5)}
-    sizes = litter_sizes(2, 4, 7)
-    found = counts_in_litter(shares, sizes)
-    assert sum(found) == 1
-    for k in range(9):
-        assert sum(found[k:], Fraction(0)) == at_least_in_litter(shares, sizes, k)
-
-
-def test_the_range_of_most_litters_by_hand() -> None:
-    """Of four young a quarter: 81, 108, 54, 12 and 1 of 256. 0 to 1 is 189 of 256, 74 in 100; 0 to 2 is 95 in 100."""
-    four = counts({Fraction(1, 4): Fraction(1)}, 4)
-    assert narrowest(four, Fraction(80, 100)) == (0, 2)
-    assert narrowest(four, Fraction(70, 100)) == (0, 1)
-    assert narrowest(four, Fraction(42, 100)) == (1, 1)
-    assert narrowest(four, Fraction(189, 256)) == (0, 1), "as much as asked is enough"
-
-
-def test_the_range_of_most_litters_spans_what_doubt_parts() -> None:
-    """Half of such pairs give no such young and half nothing else: no narrower range holds most of it."""
-    assert narrowest(counts({Fraction(0): HALF, Fraction(1): HALF}, 3), Fraction(80, 100)) == (0, 3)
-
-
-def test_of_ranges_as_narrow_and_as_likely_the_lowest_is_told() -> None:
-    assert narrowest((HALF, HALF), HALF) == (0, 0)
-    assert narrowest((Fraction(1),), Fraction(1)) == (0, 0)
-
-
 def test_what_is_needed_says_what_it_is_needed_for() -> None:
     level = Fraction(9, 10)
     assert needed({HALF: Fraction(1)}, level, 2) == Needed(level, 2, 7, Fraction(1))
     assert at_least({HALF: Fraction(1)}, 7, 2) >= level > at_least({HALF: Fraction(1)}, 6, 2)
-
-
-def test_the_narrowest_range_may_be_one_number_at_either_end() -> None:
-    sure, none = Fraction(1), Fraction(0)
-    assert narrowest((none, none, sure), sure) == (2, 2)
-    assert narrowest((sure, none, none), sure) == (0, 0)
-    assert narrowest((none, HALF, HALF), sure) == (1, 2)
-    assert narrowest((Fraction(1, 3), Fraction(2, 3)), none) == (1, 1), (
-        "any number holds nothing; the likeliest does best"
-    )
 
 
 def test_what_is_never_reached_is_told_with_what_was_asked() -> None:
