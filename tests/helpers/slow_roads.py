@@ -10,7 +10,7 @@ modules for plans. ``tests/helpers/played_roads.py`` is the same once more, play
 """
 
 import math
-from collections.abc import Callable, Hashable, Iterator, Mapping
+from collections.abc import Callable, Hashable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import cache
@@ -72,6 +72,8 @@ Truth = tuple[int, tuple[int, ...]]
 """A world without what nobody could act on: founders and kept young."""
 Worlds = dict[World, Fraction]
 _Change = Callable[[tuple[int, ...]], tuple[int, ...]]
+Litters = Sequence[Sequence[Seen] | None]
+"""For each pairing the young of its only litter; None where it did not take."""
 Plans = dict[tuple[Public, int], Worlds]
 """(what is seen, number of the set of worlds that agree with it) to the worlds that are so, with their chances."""
 
@@ -105,20 +107,22 @@ class Told:
         return self.kept_of[stage] / bred if bred else None
 
 
-def slow_road(rules: Rules, *, told_genotypes: bool = False) -> Told:
+def slow_road(rules: Rules, *, given: Litters = (), told_genotypes: bool = False) -> Told:
     """All that comes of a road.
 
     Args:
         rules: The road.
+        given: What was seen of the first pairings, in their order: all is told of plans in which it is so.
         told_genotypes: Keeps as somebody would who is told the genotypes: of young that look right first those that
             are the goal, then those that hold the most of what is wanted. Nothing is then said of ``known``.
     """
-    return _Slow(rules, told_genotypes).told()
+    return _Slow(rules, given, told_genotypes).told()
 
 
 class _Slow:
-    def __init__(self, rules: Rules, told_genotypes: bool) -> None:
+    def __init__(self, rules: Rules, given: Litters, told_genotypes: bool) -> None:
         self.rules = rules
+        self.given = given
         self.told_genotypes = told_genotypes
         self.composites: list[Composite] = []
         self.is_goal: list[bool] = []
@@ -168,8 +172,11 @@ class _Slow:
             pairings = list(self.pairings(public, season))
             tried = self.tried(public, pairings)
             own = {(tried, worlds): shares for (_, worlds), shares in own_plans.items()}
-            for at, dam, sire in pairings:
-                own = self.pairing(own, at, dam, sire, season)
+            for number, (at, dam, sire) in enumerate(pairings):
+                if season == self.rules.first and number < len(self.given):
+                    own = self.given_pairing(own, at, dam, sire, season, self.given[number])
+                else:
+                    own = self.pairing(own, at, dam, sire, season)
             for key, shares in own.items():
                 _add_all(later.setdefault(key, {}), shares)
         ended: Plans = {}
@@ -254,6 +261,29 @@ class _Slow:
             _add_all(took.setdefault(key, {}), shares)
         return took
 
+    def given_pairing(
+        self, plans: Plans, at: int, dam: str | int, sire: str | int, season: int, young: Sequence[Seen] | None
+    ) -> Plans:
+        """The same where it is given what came of it: only plans in which it is so, their chances anew."""
+        took = young is not None
+        rest = self.rules.rest if took else self.rules.rest_after_failure
+        found: Plans = {}
+        for (public, worlds), shares in plans.items():
+            rested = self.rested(public, dam, season + 1 + rest, season)
+            bore = tuple(each._replace(bore=took) if rank == at else each for rank, each in enumerate(rested.stages))
+            rested = rested._replace(stages=bore, young=public.young + len(young or ()))
+            _add_all(found.setdefault((rested, worlds), {}), shares)
+        if young is None:
+            return found
+        before = len(next(iter(plans))[0].kept)
+        for each in young:
+            found = self.one_young(found, at, dam, sire, season, None, each)
+        after: Plans = {}
+        for (public, worlds), shares in found.items():
+            self.after_litter(after, public, worlds, shares, at, before)
+        total = sum((sum(shares.values(), NONE) for shares in after.values()), NONE)
+        return {key: {world: share / total for world, share in shares.items()} for key, shares in after.items()}
+
     def rested(self, public: Public, dam: str | int, until: int, season: int) -> Public:
         if until <= season + 1:
             return public
@@ -314,7 +344,16 @@ class _Slow:
         kept = Kept(slot, sex=seen.sex, born=season) if parent else Kept(slot)
         return kept if slot >= 0 and not self.rules.slots[slot].is_else else kept._replace(perhaps=beside)
 
-    def one_young(self, plans: Plans, at: int, dam: str | int, sire: str | int, season: int, rank: int | None) -> Plans:
+    def one_young(
+        self,
+        plans: Plans,
+        at: int,
+        dam: str | int,
+        sire: str | int,
+        season: int,
+        rank: int | None,
+        given: Seen | None = None,
+    ) -> Plans:
         after: Plans = {}
         for (public, worlds), own in plans.items():
             places: dict[Seen, Kept | None] = {}
@@ -322,6 +361,8 @@ class _Slow:
             for world, share in own.items():
                 pair = self.own((world.founders, world.kept), dam), self.own((world.founders, world.kept), sire)
                 for seen, young in self.by_sight(pair, at, rank).items():
+                    if given not in (None, seen):
+                        continue
                     if seen not in keys:
                         places[seen] = place = self.place_of(public, at, seen, season)
                         keys[seen] = self.after_young(public, worlds, place, seen, dam, sire)

@@ -11,7 +11,7 @@ from sitegen.content.animals import Animal
 from sitegen.content.breeding_years import BreedingYear, breeding_year, grown_from, rested_from
 from sitegen.content.collection import Collection
 from sitegen.content.litters import Litter
-from sitegen.content.projects import Holdback, Project, Stage
+from sitegen.content.projects import Holdback, Project, Stage, Until
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId
 from sitegen.plans.roads.kinds import StageState, Waits
@@ -213,7 +213,8 @@ class _Planner:
         left = None if stage.tries is None else stage.tries - len(seasons) - len(coming)
         over = left is not None and left <= 0
         done = not keep if stage.keep else bool(born) and stage is not self.records[-1]
-        done = done or (over and not coming and bool(stage.otherwise) and not otherwise)
+        ends = stage.until == Until.ELSE or (over and not coming)
+        done = done or (ends and bool(stage.otherwise) and not otherwise)
         used, first = len(seasons), min(seasons, default=stage.season)
         if done:
             return StagePlan(stage, dams, sires, (), (), used, StageState.DONE, first, first, Waits.PLAN, "")
