@@ -1,0 +1,1 @@
+"""The plan for the whole room: which pairings this season, by playing the seasons that follow."""
