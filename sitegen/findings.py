@@ -83,6 +83,7 @@ class Kind(StrEnum):
     OFFER_UNDATED = "offer-undated"
     WELFARE_UNSOURCED = "welfare-unsourced"
     STAGE_UNKNOWN = "stage-unknown"
+    GOAL_UNKNOWN = "goal-unknown"
     BRANCH_WRONG = "branch-wrong"
     PHOTO_UNKNOWN = "photo-unknown"
     FAILED_CLASH = "failed-clash"

@@ -35,12 +35,13 @@ from sitegen.genetics.questions import AnimalId
 _NAMES_OR_ODDS = {"additionalProperties": {"type": ["string", "number"]}, "type": "object"}
 SIRES = AsWritten({"oneOf": [{"type": "string"}, {"items": {"type": "string"}, "type": "array"}, _NAMES_OR_ODDS]})
 """One sire, a list of possible ones, or their odds by name."""
-_STATED = AsWritten(
+STATED = AsWritten(
     {
         "additionalProperties": {"oneOf": [{"type": ["string", "number"]}, _NAMES_OR_ODDS]},
         "type": "object",
     }
 )
+"""What a previous keeper stated, by gene."""
 _HAPLOTYPES = AsWritten({"items": TEXT_BY_NAME.json, "type": "array"})
 
 
@@ -79,7 +80,7 @@ class AnyAnimal:
     unsure: ClassVar = key_only(TEXTS, "Loci that were not judged, or all: nothing was judged but what shows names.")
     judged: ClassVar = key_only(DAY, "When it was judged, for looks that come with age.")
     stated: ClassVar = key_only(
-        _STATED, "What a previous keeper stated: certain, a fraction, a percentage, or odds by genotype."
+        STATED, "What a previous keeper stated: certain, a fraction, a percentage, or odds by genotype."
     )
     tests: ClassVar = key_only(ListOf(DNA_TEST), "DNA tests.")
     haplotypes: ClassVar = key_only(_HAPLOTYPES, "Known phase at linked loci, one line a chromosome: {locus: allele}.")

@@ -30,7 +30,8 @@ from sitegen.findings import Kind, Place, nearest
 from sitegen.genetics.loci import Sex, look_id
 
 _ID = re.compile(r"^\w[\w-]*$")
-_SEASONS = range(1970, 2201)
+SEASONS = range(1970, 2201)
+"""Years that can be seasons."""
 
 
 @dataclass(slots=True)
@@ -70,7 +71,7 @@ class ProjectBinder:
             id=project_id,
             name=form.name.value if form.name else project_id,
             species=species,
-            goal=self._goal(goal),
+            goal=self.goal(goal),
             stages=stages,
             state=form.state.value.value if form.state else "planned",
             place=form.start,
@@ -82,7 +83,8 @@ class ProjectBinder:
             alternatives=alternatives,
         )
 
-    def _goal(self, form: Written | None) -> Goal:
+    def goal(self, form: Written | None) -> Goal:
+        """What a form with ``shows`` and ``carries`` asks for; nothing for none."""
         if form is None:
             return Goal(())
         return Goal(self._looks(form.shows), self._alleles(form.carries), form.start)
@@ -111,8 +113,8 @@ class ProjectBinder:
         if written is None:
             return None
         last = max((stage.season for stage in stages), default=0)
-        if written.value not in _SEASONS:
-            self._not_a_season(written, "the last year you plan for")
+        if written.value not in SEASONS:
+            tell_no_season(written, "the last year you plan for", self.report)
             return None
         if written.value < last:
             self.report.error(
@@ -124,9 +126,6 @@ class ProjectBinder:
             )
             return None
         return written.value
-
-    def _not_a_season(self, written: At[int], what: str) -> None:
-        self.report.wrong(written, f"{written.value} is not a season", "a year such as 2026", f"write {what}")
 
     def _decisions(self, form: Written) -> tuple[Decision, ...]:
         """What was decided, oldest first; a stage of any route may be meant."""
@@ -177,8 +176,8 @@ class ProjectBinder:
 
     def _stage(self, name: str, form: Written) -> Stage | None:
         season = form.season
-        if season.value not in _SEASONS:
-            self._not_a_season(season, "the year in which the young are to be born")
+        if season.value not in SEASONS:
+            tell_no_season(season, "the year in which the young are to be born", self.report)
         dam, sire = self._parent(form.dam, season.value), self._parent(form.sire, season.value)
         taken: set[str] = set()
         keep, otherwise = (
@@ -326,6 +325,11 @@ class ProjectBinder:
                 )
             taken.add(name)
             yield name, entry
+
+
+def tell_no_season(written: At[int], what: str, report: Report) -> None:
+    """Tells a year that is none; ``what`` it should have been."""
+    report.wrong(written, f"{written.value} is not a season", "a year such as 2026", f"write {what}")
 
 
 def bind_updates(

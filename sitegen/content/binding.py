@@ -21,6 +21,7 @@ from sitegen.content.seasons import check_seasons
 from sitegen.content.site import FORMAT, FreePage, Site, bind_page, bind_site
 from sitegen.content.species import bind_species
 from sitegen.content.texts import free_texts, reviews
+from sitegen.content.wishes import Wishes, WishesBinder
 from sitegen.content.written_records import Forms, check_id, forms_of_content
 from sitegen.content.yaml_tree import is_blank
 from sitegen.findings import Finding, Kind, Place, has_errors, in_order
@@ -92,13 +93,25 @@ class _Binding:
             pages=self._pages(),
             texts=free_texts(forms, self.known.promoted),
             reviews=reviews(forms, self.report),
+            wishes=self._wishes(projects),
         )
 
     def _binder(self) -> AnimalBinder:
-        """What animals are read with; prices have the site's currency, None where that could not be read."""
+        """What animals are read with."""
+        return AnimalBinder(self.known, self._currency, self.report)
+
+    @property
+    def _currency(self) -> str | None:
+        """That of prices that name none: the site's, empty where it names none, None where that could not be read."""
         form = self.forms.site
         unread = self._has_site if form is None else not is_blank(form.node("currency"))
-        return AnimalBinder(self.known, self.site.currency or (None if unread else ""), self.report)
+        return self.site.currency or (None if unread else "")
+
+    def _wishes(self, projects: dict[str, Project]) -> Wishes | None:
+        """The wishes for the plan; None without plan.yaml."""
+        form, limit = self.forms.wishes, self.site.relatedness_limit
+        binder = WishesBinder(self.known, projects, tuple(self.forms.projects), self._currency, limit, self.report)
+        return binder.wishes(form) if form else None
 
     @property
     def _has_site(self) -> bool:

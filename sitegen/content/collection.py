@@ -11,6 +11,7 @@ from sitegen.content.site import FreePage, Site
 from sitegen.content.species import Species
 from sitegen.content.texts import FreeText, Review
 from sitegen.content.values import PartialDate
+from sitegen.content.wishes import Wishes
 from sitegen.genetics.questions import AnimalId, parents_of
 
 
@@ -20,7 +21,8 @@ class Collection:
 
     ``animals`` holds the animals with a folder of their own and every listed young; a promoted young
     stands once, under the animal's id. ``texts`` is everything that is published in the breeder's own words, and
-    ``reviews`` what is marked there as right although the audit asks about it.
+    ``reviews`` what is marked there as right although the audit asks about it. ``wishes`` is what plan.yaml says,
+    None without one; nothing that is published may depend on it.
     """
 
     site: Site
@@ -31,6 +33,7 @@ class Collection:
     pages: Mapping[str, FreePage]
     texts: tuple[FreeText, ...] = ()
     reviews: tuple[Review, ...] = ()
+    wishes: Wishes | None = None
     _bred: dict[AnimalId, tuple[Litter, ...]] = field(default_factory=dict, init=False, repr=False, compare=False)
 
     def birth_of(self, animal: Animal) -> PartialDate | None:

@@ -22,7 +22,8 @@ MAX_FILES = 200_000
 RECORDS = {"animals": "animal.yaml", "litters": "litter.yaml", "projects": "project.yaml"}
 """The folders that hold one folder a record, and what its record is called."""
 
-_TOP = ("site.yaml", "species", *RECORDS, "pages")
+_FILES = ("site.yaml", "plan.yaml")
+_TOP = (*_FILES, "species", *RECORDS, "pages")
 _IGNORED = frozenset({"thumbs.db", "desktop.ini", "ehthumbs.db"})
 _NOTICE_REMEDY = "move it away, or rename it if it was meant to be read"
 
@@ -210,7 +211,7 @@ def _read_top(walk: _Walk, name: str) -> None:
     is_folder = name in walk.folders
     if name in walk.links:
         _leads_away(walk, name, record=name if name in _TOP else "")
-    elif name == "site.yaml" and not is_folder:
+    elif name in _FILES and not is_folder:
         _read_text(walk, name)
     elif name == "species" and is_folder:
         _read_flat(walk, name, ".yaml", "a species file such as corn-snake.yaml")

@@ -121,7 +121,7 @@ class Binder:
         """All genetic evidence of one record."""
         return Genes(
             judged=self.judged(form, form.judged),
-            stated=self._stated(form.stated),
+            stated=self.stated(form.stated),
             tests=tuple(test for entry in form.tests if (test := self._test(entry))),
             copies=self._copies(form.copies),
             haplotypes=self._haplotypes(form.haplotypes),
@@ -201,7 +201,7 @@ class Binder:
         locus = self.names.find_locus(text, self.report)
         return (locus.id,) if locus else ()
 
-    def _stated(self, tree: Node | None) -> tuple[Stated, ...]:
+    def stated(self, tree: Node | None) -> tuple[Stated, ...]:
         """What a previous keeper stated; a locus may have several entries, one an allele."""
         found = [self._one_stated(key, node) for key, node in entries_of(tree, self.report) if not is_blank(node)]
         return tuple(stated for stated in found if stated is not None)

@@ -85,7 +85,7 @@ STATE_WORDS = {"for sale": OfferState.AVAILABLE, "reserved": OfferState.ON_HOLD,
                "nfs": OfferState.NOT_FOR_SALE}  # fmt: skip
 """How else the state of an offer is written."""
 _AMOUNT = {"type": ["number", "string"]}
-_ASKED = AsWritten(
+ASKED = AsWritten(
     {
         "oneOf": [
             _AMOUNT,
@@ -98,6 +98,7 @@ _ASKED = AsWritten(
         ]
     }
 )
+"""A price as it is written: an amount, an amount with a currency, or both by name."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,7 +125,7 @@ class Offer:
         "available, on hold, sold or not for sale; available when it is left out.",
         usual=OfferState.AVAILABLE,
     )
-    price: Money | None = keyed(_ASKED, "The price: 140, 140 EUR, or {amount: 140, currency: EUR}.")
+    price: Money | None = keyed(ASKED, "The price: 140, 140 EUR, or {amount: 140, currency: EUR}.")
     since: PartialDate | None = keyed(DAY, "Since when the offer stands so.")
     ready: PartialDate | None = keyed(DAY, "The earliest day on which the animal may leave.")
 
@@ -173,7 +174,7 @@ def bind_offer(form: Written | None, currency: str | None, report: Report) -> Of
     if form is None:
         return None
     _check_sale(form, report)
-    return form.record(Offer, place=form.start, price=_price(form.price, currency, report))
+    return form.record(Offer, place=form.start, price=bind_price(form.price, currency, report))
 
 
 def _check_sale(form: Written, report: Report) -> None:
@@ -188,7 +189,8 @@ def _check_sale(form: Written, report: Report) -> None:
         )
 
 
-def _price(tree: Node | None, currency: str | None, report: Report) -> Money | None:
+def bind_price(tree: Node | None, currency: str | None, report: Report) -> Money | None:
+    """The price; None where none is written or it cannot be read. ``currency`` is as for an offer."""
     if tree is None or is_blank(tree):
         return None
     written: Any = None

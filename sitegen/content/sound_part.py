@@ -14,12 +14,13 @@ from functools import cached_property
 
 from sitegen.content.folder import Content
 from sitegen.content.references import same
+from sitegen.content.wishes import WISHES_FILE
 from sitegen.content.yaml_tree import Entries, Items, Node, Scalar, parse_tree
 from sitegen.findings import Finding, Kind, Level
 
 _LINKS = ("dam", "sire", "from_litter")
 _HIDES_A_PARENT = (Kind.ANIMAL_UNKNOWN, Kind.LITTER_UNKNOWN)
-_CAUSED = (Kind.ANIMAL_UNKNOWN, Kind.LITTER_UNKNOWN, Kind.SPECIES_UNKNOWN, Kind.STAGE_UNKNOWN)
+_CAUSED = (Kind.ANIMAL_UNKNOWN, Kind.LITTER_UNKNOWN, Kind.SPECIES_UNKNOWN, Kind.STAGE_UNKNOWN, Kind.GOAL_UNKNOWN)
 _TOKEN = re.compile(r"[^\W_][\w-]*")
 _LINE = r"^\s*[\"']?{}[\"']?\s*:\s*[\"']?(.*?)[\"']?\s*(?:#.*)?$"
 
@@ -217,7 +218,9 @@ class _Units:
         tree = self.tree(unit) if not unit.endswith(".md") else None
         if tree is None:
             return "\n".join(self.content.texts.get(path, "") for path in self.files[unit])
-        least = 1 if unit.startswith("projects/") else 2 if unit.startswith(("animals/", "litters/")) else 4
+        least = (
+            1 if unit.startswith(("projects/", WISHES_FILE)) else 2 if unit.startswith(("animals/", "litters/")) else 4
+        )
         return "\n".join(word for word in _words(tree, keys=True, but=_LINKS) if len(word.split()) >= least)
 
     def without(self, out: Collection[str]) -> Content:
@@ -243,7 +246,7 @@ def _unit(path: str) -> str | None:
         return path if path.endswith(".md") else "/".join(parts[:2])
     if parts[0] == "species" and len(parts) == 2:
         return path.removesuffix(".yaml")
-    return path if parts[0] == "pages" and path.endswith(".md") else None
+    return path if path == WISHES_FILE or (parts[0] == "pages" and path.endswith(".md")) else None
 
 
 def _words(node: Node, *, keys: bool = False, but: Sequence[str] = ()) -> Iterator[str]:

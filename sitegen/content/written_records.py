@@ -15,10 +15,13 @@ from sitegen.content.references import WORDS, same
 from sitegen.content.report import Report
 from sitegen.content.site import SITE
 from sitegen.content.species import SPECIES
+from sitegen.content.wishes import WISHES, WISHES_FILE
 from sitegen.content.yaml_tree import parse_tree
 from sitegen.findings import Kind, Place
 
-KINDS: Mapping[str, Group] = {"site": SITE, "species": SPECIES, "animal": ANIMAL, "litter": LITTER, "project": PROJECT}
+KINDS: Mapping[str, Group] = {
+    "site": SITE, "species": SPECIES, "animal": ANIMAL, "litter": LITTER, "project": PROJECT, "plan": WISHES,
+}  # fmt: skip
 """Kind of record to all that one may hold."""
 
 _RECORD = re.compile(r"^(animals|litters|projects)/([^/]+)/(animal|litter|project)\.yaml$")
@@ -41,6 +44,7 @@ class Forms:
     """
 
     site: Written | None = None
+    wishes: Written | None = None
     species: dict[str, Written | None] = field(default_factory=dict)
     animals: dict[str, Written | None] = field(default_factory=dict)
     litters: dict[str, Written | None] = field(default_factory=dict)
@@ -71,6 +75,8 @@ def forms_of_content(content: Content, report: Report) -> Forms:
         text = content.texts.get(path)
         if path == "site.yaml":
             forms.site = _form("site", text, path, report)
+        elif path == WISHES_FILE:
+            forms.wishes = _form("plan", text, path, report)
         elif match := _RECORD.match(path):
             folder = f"{match[1]}/{match[2]}"
             record_id = _id(match[2], folder, report, taken.setdefault(match[1], {}))

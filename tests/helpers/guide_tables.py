@@ -9,9 +9,17 @@ from sitegen.content.animals import YOUNG
 from sitegen.content.declaration import Group, group_behind
 from sitegen.content.projects import ALTERNATIVE, HOLDBACK, STAGE
 from sitegen.content.species_loci import ALLELE, LOCUS
+from sitegen.content.wishes import GOAL
 from sitegen.content.written_records import KINDS
 
-TABLES: dict[str, Group] = {**KINDS, "locus": LOCUS, "stage": STAGE, "keep": HOLDBACK, "alternative": ALTERNATIVE}
+TABLES: dict[str, Group] = {
+    **KINDS,
+    "locus": LOCUS,
+    "stage": STAGE,
+    "keep": HOLDBACK,
+    "alternative": ALTERNATIVE,
+    "wish": GOAL,
+}
 """Everything that has a table of keys of its own in the guide."""
 SHARED = ("content", "output", "themes", "as_json", "date")
 """Options of nearly every command, told once."""

@@ -4,6 +4,7 @@ that leaves, pictures decoded; and what is published of an animal is a list of i
 import dataclasses
 import io
 import json
+import shutil
 import zipfile
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
@@ -76,6 +77,16 @@ young:
     offer: {{price: 918273, state: sold, since: 2022-09-02}}
     private: {{paid: zq-paid}}
 private: {{notes: {MARK}-litter}}
+=== plan.yaml
+# {MARK}-limits
+litters: 3
+places: 817263
+goals: {{"{MARK}-goal": {{shows: [amel], weight: 1/817263}}}}
+without: [dam]
+tests: {{price: 817263, loci: [amel]}}
+buy: [{{species: corn-snake, name: {MARK}-wanted, shows: [amel], sex: male, price: 817263}}]
+budget: 817264
+private: {MARK}-plan
 === pages/draft.md~
 {MARK}-backup
 """
@@ -138,7 +149,7 @@ def test_nothing_planted_stands_in_any_name_or_byte(built: Path) -> None:
     assert {"print/price-list.html", "print/tub-cards.html"} <= {name for name, _ in files}
     assert [name.endswith((".mp4", ".vtt")) for name, _ in files].count(True) == 2, "one video and its captions"
     for name, content in files:
-        for secret in (MARK, "zq-owner", "zq-path", "zq-paid", "animal.yaml", "litter.yaml"):
+        for secret in (MARK, "zq-owner", "zq-path", "zq-paid", "animal.yaml", "litter.yaml", "plan.yaml"):
             assert secret not in name
             assert secret.encode() not in content, (name, secret)
 
@@ -157,6 +168,18 @@ def test_no_picture_holds_anything_but_pixels(built: Path) -> None:
             assert b"Exif" not in content[:4096] or name.endswith(".avif"), name
     assert {"jpg", "avif"} <= kinds
     assert any(name.startswith("share/") or "/share" in name for name, _ in leaving(built)), "no share picture was made"
+
+
+def test_nothing_of_the_plan_changes_a_byte(built: Path, tmp_path: Path) -> None:
+    for name, content in leaving(built):
+        for told in ("817263", "817,263", "plan.yaml"):
+            assert told.encode() not in content, (name, told)
+    folder = tmp_path / "again"
+    shutil.copytree(built / "content", folder / "content")
+    (folder / "content" / "plan.yaml").unlink()
+    done = run(folder, "build")
+    assert done.returncode == 0, done.stderr
+    assert dict(leaving(folder)) == dict(leaving(built))
 
 
 def test_a_price_that_is_no_longer_asked_is_not_told(built: Path) -> None:

@@ -20,7 +20,7 @@ def fields(schema: dict[str, Any]) -> Iterator[tuple[str, str, dict[str, Any]]]:
 
 def test_every_kind_of_file_has_a_schema_that_refuses_unknown_names() -> None:
     schemas = json_schemas()
-    assert list(schemas) == ["site", "species", "animal", "litter", "project"]
+    assert list(schemas) == ["site", "species", "animal", "litter", "project", "plan"]
     for schema in schemas.values():
         parts = [schema, *schema.get("$defs", {}).values()]
         assert all(part["additionalProperties"] is False for part in parts)
@@ -35,7 +35,14 @@ def test_every_name_is_described_and_is_one_the_records_accept() -> None:
 
 def test_only_what_must_be_written_is_required() -> None:
     required = {kind: schema.get("required", []) for kind, schema in json_schemas().items()}
-    assert required == {"site": [], "species": [], "animal": ["species"], "litter": [], "project": ["species"]}
+    assert required == {
+        "site": [],
+        "species": [],
+        "animal": ["species"],
+        "litter": [],
+        "project": ["species"],
+        "plan": [],
+    }
 
 
 @pytest.mark.parametrize(("one", "other"), [("Agate", "agate"), ("kru\u0308mel", "kr\u00fcmel")])

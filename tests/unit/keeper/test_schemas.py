@@ -19,7 +19,10 @@ CONTENT = REPOSITORY / "content"
 RECORDS = sorted(
     path.relative_to(CONTENT).as_posix() for path in CONTENT.rglob("*.yaml") if not path.name.startswith(".")
 )
-KINDS = {"species": "species", "animals": "animal", "litters": "litter", "projects": "project", "site.yaml": "site"}
+KINDS = {
+    "species": "species", "animals": "animal", "litters": "litter", "projects": "project", "site.yaml": "site",
+    "plan.yaml": "plan",
+}  # fmt: skip
 
 
 def as_editor_reads(path: Path) -> Any:
@@ -111,6 +114,17 @@ def test_a_schema_describes_the_stages_of_a_project_to_the_last_key(demo_schemas
     assert faults(schema, _project(keep={"sons": {"shows": ["amle"]}}))
     assert faults(schema, _project(keep=[{"id": "sons", "carries": ["amle"]}]))
     assert faults(schema, _project(triess=2))
+
+
+def test_a_schema_describes_the_wishes(demo_schemas: dict[str, dict[str, Any]]) -> None:
+    goal = {"species": "corn-snake", "shows": ["amel"], "carries": "anery", "weight": "1/2", "count": 2}
+    bought = {"species": "corn-snake", "shows": [], "stated": {"amel": "66%"}, "sex": "male", "price": "180 EUR"}
+    sound = {"season": 2027, "places": {"corn-snake": 3}, "goals": {"ladder": 3, "own": goal, "steps": None}}
+    schema = demo_schemas["plan"]
+    assert faults(schema, sound | {"buy": [bought], "tests": {"price": 60, "loci": ["amel"]}, "places": 18}) == []
+    assert faults(schema, sound) == []
+    for wrong in ({"goals": {"own": goal | {"shows": ["amle"]}}}, {"buy": [{"sex": "male"}]}, {"litter": 3}):
+        assert faults(schema, wrong)
 
 
 @pytest.mark.parametrize("month", ["March", 3, "Marhc", 13])
