@@ -37,7 +37,6 @@ JOURNAL = "journal.html"
 SEARCH = "search.html"
 JOURNAL_FEED = "journal.xml"
 AVAILABLE_FEED = "available.xml"
-ASSETS = "assets/"
 OWN_PAGES = (START, COLLECTION, LITTERS, AVAILABLE, GENES, ODDS, PROJECTS, JOURNAL, SEARCH, NOT_FOUND)
 
 

@@ -55,9 +55,6 @@ class ComparisonPage:
     cautions: tuple[CautionView, ...]
 
 
-_CARRYING = (ClaimKind.CARRIES, ClaimKind.MAY_CARRY)
-
-
 def comparison_page(species_id: str, allele_id: str, folio: Folio) -> ComparisonPage:
     """The animals of a species that are available or on hold, by what is known of one allele."""
     species = folio.collection.species[species_id]

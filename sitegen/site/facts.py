@@ -54,7 +54,6 @@ _CLAIM = an_object(
         "words": described(TEXT, "The claim as it is printed."),
     }
 )
-_AVAILABILITY = "A member of schema.org's ItemAvailability."
 _CHANGE = an_object(
     {
         "date": described(DAY, "From which day the new records count."),

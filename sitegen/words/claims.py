@@ -104,20 +104,6 @@ _BASES = {
 }
 
 
-def kind_words(kind: ClaimKind) -> str:
-    """The kind of claim as a heading or label."""
-    return {
-        ClaimKind.SHOWS: _("Shows"),
-        ClaimKind.CARRIES: _("Carries"),
-        ClaimKind.MAY_CARRY: _("May carry"),
-        ClaimKind.ONE_OR_TWO_COPIES: _("Shows, one copy or two"),
-        ClaimKind.TOO_YOUNG: _("Too young to judge"),
-        ClaimKind.RULED_OUT: _("Ruled out"),
-        ClaimKind.NOT_KNOWN: _("Not known"),
-        ClaimKind.NO_CLAIM: _("No claim"),
-    }[kind]
-
-
 def basis_words(basis: Basis) -> str:
     """What a claim rests on, as a label."""
     return _BASES[basis]()

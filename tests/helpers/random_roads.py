@@ -138,7 +138,7 @@ def road(plan: Project | None = None, **more: object) -> RoadOutlook:
     plain = RoadOutlook(
         stages, None, 2034, by_seasons(2027, *(Fraction(n, 10) for n in (0, 0, 0, 3, 5, 6, 7, 8))), 2031, loads,
         Fraction(5, 2), Fraction(1, 8), (Ancestry("Saltby", Fraction(3, 4)), Ancestry("", Fraction(1, 4))), (),
-        DRAWS, Fraction(35, 10_000), paired_month=3, born_month=7,
+        DRAWS, Fraction(35, 10_000),
     )  # fmt: skip
     return replace(plain, **more)  # type: ignore[arg-type]
 

@@ -31,7 +31,6 @@ from sitegen.words.claims import (
     WITH_A_CHANCE,
     basis_words,
     headline,
-    kind_words,
     short_phrase,
     trade_words,
 )
@@ -137,7 +136,6 @@ def test_every_sentence_of_a_claim_passes(made):
                 for text in (
                     *statements(claim, voice),
                     *map(plain, explanation(claim, voice)),
-                    kind_words(claim.kind),
                     basis_words(claim.basis),
                     trade_form(claim.chance, claim, voice) if claim.basis is not Basis.PREVIOUS_KEEPER else "",
                 )

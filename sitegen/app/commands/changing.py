@@ -15,8 +15,6 @@ from sitegen.content.writing import NotWritten, write
 from sitegen.findings import ContentError, Finding
 from sitegen.keeper.records import Proposal, check_proposal, open_records, unified_diff
 
-_NOT_COMPARED = "Other records are in error, so that nobody can tell whether they contradict this; see sitegen check."
-
 
 def changing(propose: Callable[..., Proposal]) -> Callable[..., int]:
     """The command of a function that is given the records and what was said, and proposes a change of them.

@@ -251,7 +251,6 @@ class RoadOutlook:
         error: The largest standard error of a chance by season.
         assumed_season: The months of pairing and birth are assumed, not recorded.
         unknown_ages: Parents whose birth is not recorded and that are taken as old enough.
-        paired_month, born_month: The months of pairing and of birth that were used, 1 to 12.
     """
 
     stages: tuple[StageOutlook, ...]
@@ -268,8 +267,6 @@ class RoadOutlook:
     error: Fraction
     assumed_season: bool = False
     unknown_ages: tuple[AnimalId, ...] = ()
-    paired_month: int = 0
-    born_month: int = 0
 
     @property
     def bringing(self) -> tuple[StageOutlook, ...]:

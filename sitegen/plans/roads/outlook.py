@@ -109,8 +109,6 @@ class _Outlook:
             error=error_of(chances, draws) if played else _NONE,
             assumed_season=plan.year.assumed,
             unknown_ages=_unknown_ages(plan),
-            paired_month=plan.year.paired,
-            born_month=plan.year.born,
         )
 
     def _ends(self, holdback: Holdback) -> bool:

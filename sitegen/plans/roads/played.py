@@ -13,7 +13,6 @@ from sitegen.genetics.loci import Sex
 from sitegen.plans.roads.nursery import Ints
 
 Flags = NDArray[np.bool_]
-Marks = NDArray[np.uint64]
 
 OPEN, BY_GOAL, BY_KEEP, BY_PART, BY_ELSE, BY_PART_OF_ELSE, BY_NOTHING = range(7)
 """How a stage ended."""

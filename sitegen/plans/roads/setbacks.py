@@ -11,8 +11,6 @@ from sitegen.genetics.questions import AnimalId, Impossible, TooTangled
 from sitegen.plans.roads.kinds import Setback
 from sitegen.plans.roads.plan import RoadPlan, StagePlan
 
-SEXES = (Sex.FEMALE, Sex.MALE)
-
 
 def setbacks_of(asked: Asked, plan: RoadPlan, species: Species) -> tuple[Setback, ...]:
     """Each allele that none of a holdback's animals can hold.

@@ -16,9 +16,9 @@ from helpers.small_collections import (
 
 from sitegen.content.genes import DnaTest
 from sitegen.content.values import PartialDate
-from sitegen.evidence.kinds import Basis, ClaimKind
+from sitegen.evidence.kinds import Basis
 from sitegen.genetics.loci import Allele, Inheritance, Locus, Sex, SexSystem
-from sitegen.words.claims import basis_words, copies_words, headline, kind_words, short_phrase, such_means
+from sitegen.words.claims import basis_words, copies_words, headline, short_phrase, such_means
 from sitegen.words.speech import Link, Target, plain
 
 SURE = Fraction(1)
@@ -206,8 +206,7 @@ def test_few_words_for_lists(locus, posterior, record, words):
     assert words == plain(short_phrase(*first_claim(animal_of("sage", **record), {"sage": {locus: posterior}})))
 
 
-def test_every_kind_and_basis_has_a_label():
-    assert len({kind_words(kind) for kind in ClaimKind}) == len(ClaimKind)
+def test_every_basis_has_a_label():
     assert len({basis_words(basis) for basis in Basis}) == len(Basis)
 
 
