@@ -81,6 +81,44 @@ def some_plays(rules: Rules, number: int, seed: int = 1) -> Iterator[Play]:
         yield _Player(rules, choose).play()
 
 
+@dataclass
+class FirstSeason:
+    """What came in a first season.
+
+    Attributes:
+        litters: For each pairing its stage and its young as they were seen; None where it did not take.
+        kept: By holdback the young that were kept: (number of the pairing, place in its litter).
+        over: The road has ended.
+        beside: Some were kept beside, as goals of the unwanted sex.
+    """
+
+    litters: list[tuple[int, list[Seen] | None]]
+    kept: dict[int, list[tuple[int, int]]]
+    over: bool
+    beside: bool
+
+
+def first_season(rules: Rules, seed: int) -> FirstSeason:
+    """A first season that is drawn; with one litter a year."""
+    dice = random.Random(seed)
+
+    def choose(options: Sequence[tuple[_T, Fraction]]) -> _T:
+        return dice.choices([each for each, _ in options], [float(share) for _, share in options])[0]
+
+    player = _Player(rules, choose)
+    player.begin()
+    player.season(rules.first)
+    places = {
+        id(each): (number, place)
+        for number, (_, litter) in enumerate(player.litters)
+        for place, each in enumerate(litter or ())
+    }
+    litters = [(at, None if own is None else [each.seen for each in own if each.seen]) for at, own in player.litters]
+    kept = {number: [places[id(each)] for each in own] for number, own in player.kept.items()}
+    beside = any(not each.in_place for own in player.kept.values() for each in own)
+    return FirstSeason(litters, kept, player.over, beside)
+
+
 class _Player:
     def __init__(self, rules: Rules, choose: Choose) -> None:
         self.rules = rules
@@ -94,12 +132,16 @@ class _Player:
         self.over = False
         self.told = Play()
         self.seen: list[object] = []
+        self.litters: list[tuple[int, list[Animal] | None]] = []
         self.goal_born = False
+
+    def begin(self) -> None:
+        for name, own in zip(self.rules.founders, self.choose(self.rules.worlds), strict=True):
+            self.animals[name] = Animal(own)
 
     def play(self) -> Play:
         rules = self.rules
-        for name, own in zip(rules.founders, self.choose(rules.worlds), strict=True):
-            self.animals[name] = Animal(own)
+        self.begin()
         for season in range(rules.first, rules.last + 1):
             if not self.over:
                 self.season(season)
@@ -161,6 +203,7 @@ class _Player:
         self.seen.append((season, at, takes))
         dam.rests = season + 1 + (rules.rest if takes else rules.rest_after_failure)
         if not takes:
+            self.litters.append((at, None))
             return
         self.bore.add(at)
         brood = rules.brood(dam.own, sire.own)
@@ -170,6 +213,7 @@ class _Player:
                 if self.choose([(True, brood.living), (False, 1 - brood.living)]):
                     young = self.choose([(each, each.chance) for each in brood.young])
                     litter.append(Animal(young.own, young.seen, season, young.is_goal))
+            self.litters.append((at, litter))
             self.told.young[season] += len(litter)
             self.seen.append(tuple(each.seen for each in litter))
             self.goal_born = self.goal_born or any(each.is_goal for each in litter)
