@@ -155,8 +155,9 @@ SEEDS = (
 def can_be_told(road: Road, rules: Rules, first: FirstSeason) -> bool:
     """True where records say all of it, and say it of a road that goes on.
 
-    Each holdback is full or empty, since any animal on record fills it; a stage without tries has all that it keeps
-    otherwise, or nothing of it; no young was kept beside, no litter is empty, and nothing that was kept may be the goal.
+    Each holdback is full or empty, since any animal on record fills it; a stage whose tries are used has all that it
+    keeps otherwise, or nothing of it; no litter is empty, no young was kept beside, and none that was kept may be the
+    goal.
     """
     if road.text["litters_a_year"] != 1 or first.over or first.beside or any(own == [] for _, own in first.litters):
         return False
