@@ -1,6 +1,6 @@
 """What a project's page tells of its whole road: where it stands, chances, other routes, setbacks, assumptions."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import groupby
@@ -234,6 +234,7 @@ def seasons(road: Road) -> Seasons | None:
         if (load := loads.get(each.season)) is not None:
             cells += [_ranged(load.young), _ranged(load.kept), _ranged(load.held)]
         rows.append(SeasonRow(str(each.season), tuple(cells)))
+    quiet = {str(load.season) for load in outlook.loads if load.young.mean == 0}
     if loads:
         heads += [_("young"), _("to raise"), _("places")]
     language = road.folio.collection.site.language
@@ -241,14 +242,14 @@ def seasons(road: Road) -> Seasons | None:
         table_sentence(outlook.litters, road.births.litters),
         draws_sentence(outlook.draws, outlook.error, language),
     ]
-    merged = tuple(_merged(rows))
+    merged = tuple(_merged(rows, quiet))
     folded = _("From {first} to {last}").format(first=told[0].season, last=told[-1].season)
     return Seasons(tuple(heads), merged, road.folio.lines(lines), folded if len(merged) > _LONG else "")
 
 
-def _merged(rows: Sequence[SeasonRow]) -> Iterator[SeasonRow]:
-    """Seasons that are alike in every number as one row."""
-    for cells, alike in groupby(rows, key=lambda row: row.cells):
+def _merged(rows: Sequence[SeasonRow], quiet: Collection[str]) -> Iterator[SeasonRow]:
+    """Seasons in which nothing comes, and that are alike in every number, as one row."""
+    for (cells, _season), alike in groupby(rows, key=lambda row: (row.cells, row.season not in quiet and row.season)):
         years = [row.season for row in alike]
         yield SeasonRow(years[0] if len(years) == 1 else f"{years[0]}–{years[-1]}", cells)  # noqa: RUF001
 

@@ -15,7 +15,6 @@ from sitegen.words.numbers import (
     count_text,
     month_names,
     sides,
-    small_number,
     whole_text,
 )
 from sitegen.words.relations import relatedness_words
@@ -258,8 +257,7 @@ def better_sentence(way: Words, gain: Fraction, error: Fraction, season: int, mo
         "{way} is better by these numbers: {count} more of 100 plans keep a goal animal by the end of {season} "
         "(give or take {error}){more}."
     )
-    error_text = small_number(off_by(error))
-    return opened(said(told, way=way, count=of_100(gain), season=season, error=error_text, more=more))
+    return opened(said(told, way=way, count=of_100(gain), season=season, error=off_by(error), more=more))
 
 
 def exchanged(animal: Words, stage: Words, *, is_dam: bool) -> Sentence:

@@ -3,13 +3,16 @@
 import datetime as dt
 import json
 from dataclasses import replace
+from fractions import Fraction
 from typing import Any
 
 import jsonschema
 import pytest
+from helpers.random_roads import project, road, with_roads
 from helpers.small_site import material, small_material, whole_site
 
 from sitegen.content.site import ReadyRules
+from sitegen.plans.roads.kinds import SeasonChance
 from sitegen.site.facts import facts_schema, published_facts
 from sitegen.site.material import Material
 from sitegen.site.parts import Page
@@ -115,3 +118,30 @@ def test_the_facts_are_what_their_schema_says() -> None:
     spoilt["animals"][0]["claims"][0]["chance"] = "0.66"
     spoilt["animals"][1]["paid"] = 120
     assert len(list(check.iter_errors(spoilt))) == 2
+
+
+def test_the_road_of_a_project_is_told_in_decimals_with_four_places() -> None:
+    """2/3 is 0.6667; shares of 20,000 plans have no more than that."""
+    plan = project()
+    chances = (SeasonChance(2034, Fraction(2, 3), Fraction(1, 2), Fraction(1, 20_000)),)
+    made = with_roads(plan, road(by_season=chances))[0]
+    facts = json.loads(json.dumps(published_facts(made)))
+    jsonschema.validate(facts, facts_schema())
+    found = facts["projects"]["sun"]
+    assert found["seasons"][0] | {} == {
+        "season": 2034, "born": "0.6667", "kept": "0.5000", "known": "0.0001",
+        "young": {"mean": "13.0000", "low": 6, "high": 20}, "to_raise": {"mean": "0.5000", "low": 0, "high": 1},
+        "places": {"mean": "1.5000", "low": 1, "high": 2},
+    }  # fmt: skip
+    assert (found["half_by"], found["reached"], found["draws"], found["error"]) == (2031, None, 20_000, "0.0035")
+    assert found["stages"][1] == {
+        "id": "second", "state": "later", "planned": 2028, "earliest": 2030,
+        "bred": {"2030": "0.6000", "2031": "0.9000"}, "kept_given_bred": "0.8889",
+        "ended": {"goal": "0.8000", "stuck": "0.1000"},
+    }  # fmt: skip
+
+
+def test_a_project_that_was_given_up_or_has_no_answer_has_no_road() -> None:
+    plan = project(state="given up")
+    assert published_facts(with_roads(plan, road())[0])["projects"] == {}
+    assert published_facts(small_material())["projects"] == {}

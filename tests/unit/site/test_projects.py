@@ -19,19 +19,23 @@ def site() -> Folio:
 
 
 def test_names_lead_to_their_pages_and_stages_to_their_places() -> None:
-    now = page().now[1]
-    assert hrefs(now) == ["#stage-first", "../animals/juniper.html", "../animals/flint.html"]
+    now = page().now[2]
+    assert hrefs(now)[:3] == ["#stage-first", "../animals/juniper.html", "../animals/flint.html"]
     assert [stage.id for stage in page().stages] == ["stage-first", "stage-second"]
+
+
+def test_how_far_a_project_is_stands_with_its_beginning() -> None:
+    assert page().state == "Under way, begun November 1, 2025"
+    assert page(started=None, state="planned").state == "Planned"
 
 
 def test_a_goal_that_is_reached_says_with_whom_and_predicts_nothing() -> None:
     first, second = project().stages
     plan = project(stages=(first, replace(second, keep=(replace(second.keep[0], animals=("sorrel",)),))))
-    main = road(reached=2026, by_season=(), median=None)
+    main = road(reached=2026, by_season=(), half_by=None)
     made = project_page(plan, with_roads(plan, main)[1])
     assert told(made.now) == ["The goal was reached in 2026, with Sorrel."]
-    assert (made.chances, made.odds, made.assumptions) == (None, None, ())
-    assert made.events[-1].kind == "reached"
+    assert (made.seasons, made.odds, made.assumptions) == (None, None, ())
 
 
 def test_a_project_that_was_given_up_says_so_and_predicts_nothing() -> None:
@@ -39,7 +43,7 @@ def test_a_project_that_was_given_up_says_so_and_predicts_nothing() -> None:
     assert told(made.now) == [
         "We gave this project up. What stands here is how far it came; nothing more is expected of it."
     ]
-    assert (made.chances, made.odds, made.routes, made.goal_lines) == (None, None, None, ())
+    assert (made.seasons, made.odds, made.routes, made.goal_lines) == (None, None, None, ())
 
 
 def test_a_plan_without_an_answer_gives_no_chances_and_keeps_its_stages() -> None:
@@ -68,23 +72,6 @@ def test_the_list_of_projects_tells_where_each_stands() -> None:
     assert told(rows[0].now) == told(page().now)
 
 
-def test_a_litter_that_is_on_its_way_is_told_as_such() -> None:
-    plan = project()
-    made, _at = with_roads(plan, road())
-    unborn = replace(made.collection.litters["2026-x"], born=None, young=(), others=(), laid=PartialDate(2027, 5, 3))
-    unborn = replace(unborn, paired=PartialDate(2027, 3, 2))
-    records = replace(made.collection, litters={"2026-x": unborn})
-    page_made = project_page(plan, folio(replace(made, collection=records), "projects/sun.html"))
-    assert told(page_made.now)[1] == (
-        "Stage 1 is under way: Juniper and Flint 2026 of Juniper with Flint is still to come (laid May 3, 2027)."
-    )
-    assert words_of(page_made.stages[0].why) == "Juniper and Flint 2026 is still to come (laid May 3, 2027)."
-    assert page_made.stages[0].season == "2027"
-    assert next(words_of(e.words) for e in page_made.events) == (
-        "Stage 1, Juniper with Flint: Juniper and Flint 2026 is still to come (laid May 3, 2027)."
-    )
-
-
 def test_a_goal_with_a_known_harm_says_so_beside_the_breeders_note() -> None:
     made = page(goal=Goal(("wobble",)), welfare="We *watch* them.")
     assert made.welfare.text == "We *watch* them."
@@ -105,8 +92,8 @@ def test_two_notes_of_one_day_and_title_have_places_of_their_own_that_stay_when_
 def test_the_index_leads_to_what_the_page_has_in_its_order() -> None:
     made = page()
     assert [hrefs(line)[0] for line in made.index] == [
-        "#now", "#road", "#stage-first", "#stage-second", "#chances", "#wrong", "#cast", "#assumptions",
+        "#stage-first", "#seasons", "#wrong", "#assumptions",
     ]  # fmt: skip
     anchors = [hrefs(line)[0] for line in page(state="given up").index]
-    assert "#chances" not in anchors
+    assert "#seasons" not in anchors
     assert "#assumptions" not in anchors
