@@ -16,7 +16,15 @@ from sitegen.site.material import Folio
 from sitegen.site.parts import Line, Plate, words
 from sitegen.site.plates import empty_plate, named_plate
 from sitegen.words.inheritance import BirthWords, birth_words
-from sitegen.words.road_stages import came_words, failed_words, harm_sentence, planned_words, stage_link, wanted_words
+from sitegen.words.road_stages import (
+    came_words,
+    failed_words,
+    harm_sentence,
+    nothing_but,
+    planned_words,
+    stage_link,
+    wanted_words,
+)
 from sitegen.words.roads import never_sentence, opened, season_words, why_words
 from sitegen.words.speech import Link, Sentence, Target, Words, _, listed, plain, said
 
@@ -139,8 +147,12 @@ class Road:
 
     def wanted(self, held: Holdback, *, seen: bool = False) -> Sentence:
         """What is to be kept; ``seen``: by what an eye can choose by."""
-        shows, carries = self.names(held.shows), () if seen else self.names(held.carries)
-        return wanted_words(held.count, held.sex, shows, carries, only=held.only)
+        carries = () if seen else self.names(held.carries)
+        return wanted_words(held.count, held.sex, self.shown(held, held.shows), carries)
+
+    def shown(self, held: Holdback, looks: Sequence[str]) -> tuple[Words, ...]:
+        """Looks by name; that they are all, where nothing else is to be seen."""
+        return (nothing_but(self.names(looks)),) if held.only else self.names(looks)
 
     def names(self, ids: Sequence[str]) -> tuple[Link, ...]:
         """Alleles and looks by name, each leading to its gene."""

@@ -33,7 +33,7 @@ from sitegen.words.road_stages import (
     unseen_sentence,
 )
 from sitegen.words.roads import on_its_way, opened, paragraph
-from sitegen.words.speech import Link, Sentence, _, capital, plain, said
+from sitegen.words.speech import Sentence, Words, _, capital, plain, said
 
 
 @dataclass(frozen=True, slots=True)
@@ -189,9 +189,9 @@ def _statements(held: Holdback, told: HoldbackOutlook, road: Road) -> Iterator[S
             yield drawn_note(road.births.litter)
 
 
-def _seen(held: Holdback, told: HoldbackOutlook, road: Road) -> tuple[Link, ...]:
+def _seen(held: Holdback, told: HoldbackOutlook, road: Road) -> tuple[Words, ...]:
     """The looks that an eye can choose by."""
-    return road.names([look for look in held.shows if look not in told.unseen])
+    return road.shown(held, [look for look in held.shows if look not in told.unseen])
 
 
 def _unseen(held: Holdback, told: HoldbackOutlook, road: Road) -> Iterator[Sentence]:

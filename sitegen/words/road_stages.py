@@ -59,28 +59,24 @@ def kind_words(looks: Sequence[Words], sex: str) -> Sentence:
     return said(_("{noun} that show {looks}"), noun=noun, looks=listed(looks)) if looks else said(noun)
 
 
-def wanted_words(
-    count: int, sex: str, shows: Sequence[Words], carries: Sequence[Words], *, only: bool = False
-) -> Sentence:
-    """What is to be kept: ``one male that shows tessera and carries caramel``, ``two females that carry hypo``.
+def nothing_but(looks: Sequence[Words]) -> Sentence:
+    """What young show on which nothing else is to be seen: ``nothing but tessera``, ``the normal look``."""
+    return said(_("nothing but {looks}"), looks=listed(looks)) if looks else said(_("the normal look"))
 
-    ``only``: they show nothing else.
-    """
+
+def wanted_words(count: int, sex: str, shows: Sequence[Words], carries: Sequence[Words]) -> Sentence:
+    """What is to be kept: ``one male that shows tessera and carries caramel``, ``two females that carry hypo``."""
     noun = {
         "female": ngettext("{count} female", "{count} females", count),
         "male": ngettext("{count} male", "{count} males", count),
     }.get(sex, ngettext("{count} young", "{count} young", count))
-    if only:
-        looks = said(_("{looks} and nothing else"), looks=listed(shows)) if shows else said(_("nothing"))
-    else:
-        looks = listed(shows)
-    if looks and carries:
+    if shows and carries:
         tail = ngettext(" that shows {shows} and carries {carries}", " that show {shows} and carry {carries}", count)
-    elif looks:
+    elif shows:
         tail = ngettext(" that shows {shows}", " that show {shows}", count)
     else:
         tail = ngettext(" that carries {carries}", " that carry {carries}", count) if carries else ""
-    return said(noun + tail, count=small_number(count), shows=looks, carries=listed(carries))
+    return said(noun + tail, count=small_number(count), shows=listed(shows), carries=listed(carries))
 
 
 def planned_words(count: int, sex: str, stage: Words) -> Sentence:

@@ -14,6 +14,7 @@ from sitegen.words.road_stages import (
     given_bred_sentence,
     harm_sentence,
     how_unusual,
+    nothing_but,
     on_average,
     one_young,
     stage_anchor,
@@ -128,8 +129,11 @@ def test_what_is_to_be_kept_fits_its_number() -> None:
     )
     assert "two females that carry hypo" == plain(wanted_words(2, "female", (), ("hypo",)))
     assert "three young" == plain(wanted_words(3, "", (), ()))
-    assert "one male that shows tessera and nothing else" == plain(wanted_words(1, "male", ("tessera",), (), only=True))
-    assert "two young that show nothing" == plain(wanted_words(2, "", (), (), only=True))
+    only = nothing_but(("tessera", "motley"))
+    assert "two males that show nothing but tessera and motley" == plain(wanted_words(2, "male", (only,), ()))
+    assert "one female that shows the normal look and carries hypo" == plain(
+        wanted_words(1, "female", (nothing_but(()),), ("hypo",))
+    )
 
 
 def test_genes_with_a_known_harm_are_named_first() -> None:
