@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 
 from sitegen.words.labels import Labels
 
-VERSION = 2
+VERSION = 3
 """Version of the page models; a theme states in its theme.yaml which one it was written for."""
 
 

@@ -193,10 +193,10 @@ def beside_sentence(last: SeasonChance, unseen: Words) -> Sentence:
     born, kept, known = (about_in_100(each) for each in (last.born, last.kept, last.known))
     parts: list[Sentence] = []
     if born != kept and unseen:
-        told = _("One is born in {count} of 100, but nobody can see {unseen}, so it is not always the one we keep.")
+        told = _("One is born in {count} of 100, but nobody can see {unseen}, so we may keep another in its place.")
         parts.append(said(told, count=of_100(last.born), unseen=unseen))
     elif born != kept:
-        told = _("One is born in {count} of 100, but not always where we keep young for the goal.")
+        told = _("One is born in {count} of 100, but it is not among those that we keep in all of them.")
         parts.append(said(told, count=of_100(last.born)))
     if known != kept:
         parts.append(said(_("It is also proved by then in {count} of 100."), count=of_100(last.known)))

@@ -103,7 +103,7 @@ def one_of_each_kind(site: Path) -> list[str]:
     return list(kinds.values())
 
 
-def theme_of(folder: Path, start: str, facts: str = "version: 2\n", **more: str) -> Path:
+def theme_of(folder: Path, start: str, facts: str = "version: 3\n", **more: str) -> Path:
     """A theme of one template."""
     theme = folder / "mine"
     (theme / "templates").mkdir(parents=True)

@@ -9,11 +9,10 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from sitegen.plans.roads.kinds import StageState
-from sitegen.render.drawings import draw_chances, draw_road
 from sitegen.site.projects import ProjectPage, project_page, projects_page
 from sitegen.site.road_stages import told_counts
 from sitegen.words.numbers import Edge, about_in_100, both_sides, count_text, in_100
-from sitegen.words.roads import chance_by, first_possible, told_by_season, told_chance
+from sitegen.words.roads import first_possible, kept_by, told_by_season, told_chance
 
 many = settings(
     max_examples=40, deadline=None, suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large]
@@ -29,10 +28,10 @@ def page_of(made) -> ProjectPage:
 
 def sentences(page: ProjectPage) -> list[str]:
     """What we say ourselves; not labels, and not the breeder's words."""
-    said = [page.now, page.chances and page.chances.lines, page.wrong, page.goal_lines, page.assumptions]
-    said += [page.events, page.routes and [view.steps for view in page.routes.others]]
+    said = [page.now, page.rivals, page.seasons and page.seasons.lines, page.wrong, page.goal_lines, page.assumptions]
+    said += [page.harm, page.routes and [view.steps for view in page.routes.others]]
     for stage in page.stages:
-        said += [stage.why, stage.further, stage.looks_note, [wanted.statements for wanted in stage.wanted]]
+        said += [stage.harm, stage.why, stage.course, stage.looks_note, [wanted.statements for wanted in stage.wanted]]
         said += [[wanted.unseen for wanted in stage.wanted], [wanted.kept for wanted in stage.wanted]]
         said += [[row.luck for row in result.rows] + [result.note] for result in stage.results]
     return [line for part in said if part for line in lines_of(tuple(part) if isinstance(part, list) else part)]
@@ -61,12 +60,10 @@ def test_what_was_drawn_by_chance_is_never_told_as_none_or_all(made):
     _plan, main, _other = made
     possible = first_possible(main)
     for each, told in zip(main.by_season, told_by_season(main), strict=True):
-        assert 0 <= told.by <= 1
-        if main.method.runs == 0:
-            assert told == each
-        else:
-            assert told.by < 1
-            assert told.by > 0 or (possible is None or each.season < possible)
+        early = each.born == 0 and (possible is None or each.season < possible)
+        for share in (told.born, told.kept, told.known):
+            assert 0 <= share < 1
+            assert share > 0 or early
 
 
 @given(st.integers(1, 10**6), st.fractions(0, 1))
@@ -83,33 +80,47 @@ def test_the_chance_that_is_said_is_the_one_that_was_computed(made):
     _plan, main, _other = made
     page = page_of(made)
     text = " ".join(words_of(line) for line in page.now)
-    if page.chances is None:
+    if page.seasons is None:
         assert "in 100" not in text
         return
-    chance = chance_by(main, main.horizon)
+    chance = kept_by(main, main.horizon)
     if chance == 0:
-        assert "the goal cannot be there" in text
-    elif chance == 1:
-        assert main.method.runs == 0
-        assert main.by_season[-1].by == 1
-        assert "the goal is there by" in text
-    else:
-        yes, no = both_sides(chance)
-        assert f"{in_100(chance)} plans like this one" in text
-        assert f"and {count_text(no)} do not" in text
-        assert isinstance(yes, Edge) or yes + no == 100  # type: ignore[operator]
-        assert "If the animals live and breed as planned" in text
+        assert "None of the" in text
+        return
+    yes, no = both_sides(chance)
+    assert f"{in_100(chance)} plans like this one keep" in text
+    assert f"and {count_text(no)} do not" in text
+    assert isinstance(yes, Edge) or yes + no == 100  # type: ignore[operator]
+    assert "If the animals live and breed as planned" in text
 
 
 @many
 @given(any_project())
-def test_a_middle_season_is_named_only_when_half_are_there(made):
+def test_a_season_is_named_only_when_half_have_kept_one(made):
     _plan, main, _other = made
     text = " ".join(words_of(line) for line in page_of(made).now)
-    named = re.search(r"(\d{4}) is the first season", text)
+    named = re.search(r"By the end of (\d{4}), half", text)
     if named:
-        assert main.median == int(named[1])
-        assert main.by_season[int(named[1]) - main.by_season[0].season].by >= Fraction(1, 2)
+        assert main.half_by == int(named[1])
+        assert main.by_season[int(named[1]) - main.by_season[0].season].kept >= Fraction(1, 2)
+
+
+@many
+@given(any_project())
+def test_born_and_proved_are_told_wherever_they_are_another_number(made):
+    """Whoever reads "kept" alone may take it for "born"."""
+    _plan, main, _other = made
+    page = page_of(made)
+    if page.seasons is None:
+        return
+    told = told_by_season(main)
+    last = told[-1]
+    text = " ".join(words_of(line) for line in page.now)
+    assert ("One is born in" in text) == (about_in_100(last.born) != about_in_100(last.kept))
+    assert ("proved by then in" in text) == (about_in_100(last.known) != about_in_100(last.kept))
+    for share, column in (("born", "born"), ("known", "proved")):
+        differs = any(about_in_100(getattr(each, share)) != about_in_100(each.kept) for each in told)
+        assert (column in page.seasons.heads) == differs
 
 
 @many
@@ -118,8 +129,8 @@ def test_nothing_is_predicted_of_what_is_over(made):
     plan, main, _other = made
     page = page_of(made)
     if main.reached is not None or plan.state == "given up":
-        assert (page.chances, page.odds, page.assumptions, page.routes) == (None, None, (), None)
-        assert not any(stage.looks or stage.further or stage.why for stage in page.stages)
+        assert (page.seasons, page.odds, page.assumptions, page.routes) == (None, None, (), None)
+        assert not any(stage.looks or stage.course or stage.why for stage in page.stages)
 
 
 @many
@@ -157,7 +168,7 @@ def test_luck_is_told_with_both_sides_of_its_exact_tail(made):
 @given(any_project())
 def test_a_sentence_is_whole(made):
     for text in sentences(page_of(made)):
-        assert re.match(r"^[A-Z0-9].*\.$", text), text
+        assert re.match(r"^[A-Z0-9“].*\.$", text), text
         assert not re.search(r"  |\{|\}|\(\)|\( |,,| ,|\.\.| \.", text), text
 
 
@@ -174,27 +185,19 @@ def test_what_is_said_can_be_read_at_school(made):
 
 @many
 @given(any_project())
-def test_the_chart_draws_none_and_all_only_for_exactly_that(made):
+def test_the_table_has_every_season_once_and_no_number_that_is_rounded_to_none_or_all(made):
     _plan, main, _other = made
     page = page_of(made)
-    if page.chances is None:
+    if page.seasons is None:
         return
-    for bar, told in zip(page.chances.chart.bars, told_by_season(main), strict=True):
-        assert (bar.by == 0) == (told.by == 0)
-        assert (bar.by == 1000) == (told.by == 1)
-        assert abs(Fraction(bar.by, 1000) - told.by) <= Fraction(1, 1000)
-    assert "<rect" in draw_chances(page.chances.chart) or chance_by(main, main.horizon) == 0
-
-
-@many
-@given(any_project())
-def test_every_mark_of_the_road_is_explained_and_lies_within_it(made):
-    timeline = page_of(made).timeline
-    assert timeline is not None
-    kinds = {mark.kind for lane in timeline.lanes for mark in lane.marks}
-    assert kinds == {kind for kind, _words in timeline.legend}
-    assert all(timeline.first <= mark.year <= timeline.last for lane in timeline.lanes for mark in lane.marks)
-    assert draw_road(timeline).count("<svg") == 1
+    told, seen = told_by_season(main), []
+    for row in page.seasons.rows:
+        first, _dash, last = row.season.partition("\u2013")
+        seen += range(int(first), int(last or first) + 1)
+        assert len(row.cells) == len(page.seasons.heads) - 1
+        kept = told[int(first) - told[0].season].kept
+        assert (row.cells[0][0] in ("0", "100")) == (kept in (0, 1))
+    assert seen == [each.season for each in told]
 
 
 @many

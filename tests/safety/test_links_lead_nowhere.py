@@ -35,7 +35,7 @@ goal: {shows: [snow]}
 THEME = """
 === mine/theme.yaml
 name: Mine
-version: 2
+version: 3
 extends: specimen-sheet
 === mine/share.yaml
 roman: [assets/font.ttf]
@@ -96,7 +96,7 @@ def home(tmp_path: Path) -> Path:
         f"=== passwd\n{SECRET}:x:0:0\n=== text.md\n# {SECRET}\n=== etc/shadow\n{SECRET}\n=== etc/x/animal.yaml\n"
         f"name: {SECRET}\nspecies: corn-snake\n=== animal/animal.yaml\nname: {SECRET}\nspecies: corn-snake\n"
         f"=== animal/litter.yaml\ndam: dam\nname: {SECRET}\n=== pages/note.md\n# {SECRET}\n=== theme/theme.yaml\n"
-        f"version: 2\nextends: specimen-sheet\nabout: {SECRET}\n=== theme/assets/x.txt\n{SECRET}\n"
+        f"version: 3\nextends: specimen-sheet\nabout: {SECRET}\n=== theme/assets/x.txt\n{SECRET}\n"
         f"=== share.yaml\n{SECRET}\n=== font.ttf\n{SECRET}\n",
     )
     Image.new("RGB", (321, 123), "red").save(home / "secret.jpg")

@@ -146,7 +146,7 @@ ALIASES = "name: &a [x, x, x, x, x, x, x, x, x]\n" + "".join(
     ],
 )
 def test_the_yaml_of_a_theme_is_read_as_records_are(tmp_path: Path, file: str, text: str, told: str) -> None:
-    write_files(tmp_path, f"=== mine/theme.yaml\nversion: 2\nextends: specimen-sheet\n=== mine/{file}\n{text}")
+    write_files(tmp_path, f"=== mine/theme.yaml\nversion: 3\nextends: specimen-sheet\n=== mine/{file}\n{text}")
     message = refused(lambda: share_style(find_theme("mine", tmp_path)))
     assert message.startswith(f"mine/{file}")
     assert re.search(told, message), message
@@ -165,7 +165,7 @@ HEADER = 'msgid ""\nmsgstr ""\n"Content-Type: text/plain; charset=UTF-8\\n"\n'
     ids=["deep rule", "code", "large"],
 )
 def test_a_bomb_in_a_catalogue_of_a_theme_is_told_or_has_no_effect(tmp_path: Path, catalogue: str, told: str) -> None:
-    write_files(tmp_path, "=== mine/theme.yaml\nversion: 2\nextends: specimen-sheet\n")
+    write_files(tmp_path, "=== mine/theme.yaml\nversion: 3\nextends: specimen-sheet\n")
     (tmp_path / "mine/locale").mkdir()
     (tmp_path / "mine/locale/de.po").write_text(catalogue, "utf-8")
     assert refused(lambda: catalogue_of("de", find_theme("mine", tmp_path).words)).startswith(told)
@@ -183,7 +183,7 @@ def test_a_bomb_in_a_catalogue_of_a_theme_is_told_or_has_no_effect(tmp_path: Pat
     ],
 )
 def test_more_than_a_theme_needs_is_refused_unread(tmp_path: Path, files: dict[str, int], told: str) -> None:
-    write_files(tmp_path, "=== mine/theme.yaml\nversion: 2\nextends: specimen-sheet\n")
+    write_files(tmp_path, "=== mine/theme.yaml\nversion: 3\nextends: specimen-sheet\n")
     for name, size in files.items():
         (tmp_path / "mine" / name).parent.mkdir(parents=True, exist_ok=True)
         (tmp_path / "mine" / name).write_bytes(b"x" * size)

@@ -69,7 +69,7 @@ def test_a_theme_brings_words_of_its_own(tmp_path: Path) -> None:
         """
 === theme.yaml
 name: mine
-version: 2
+version: 3
 extends: specimen-sheet
 === templates/not_found.html
 {% extends "base.html" %}
@@ -97,7 +97,7 @@ def test_a_theme_alters_no_sentence_of_the_program_and_reaches_none(tmp_path: Pa
         tmp_path / "themes" / "mine",
         f"""
 === theme.yaml
-{{name: mine, version: 2, extends: specimen-sheet}}
+{{name: mine, version: 3, extends: specimen-sheet}}
 === templates/not_found.html
 {{% extends "base.html" %}}
 {{% block main %}}<h1>{{{{ "Nothing is available now."|say }}}} {{{{ "The collection"|say }}}}</h1>{{% endblock %}}

@@ -8,6 +8,7 @@ from helpers.pages import theme_of
 from helpers.small_site import small_material, whole_site
 
 from sitegen.findings import ThemeError
+from sitegen.render.moved import how_to_move
 from sitegen.render.pages import render_page, render_part
 from sitegen.render.themes import carried_themes, find_theme, share_style, theme_files
 
@@ -42,20 +43,29 @@ def test_a_missing_theme_names_those_that_there_are() -> None:
             find_theme(name)
 
 
+@pytest.mark.parametrize(("version", "named"), [("1", ("animal.html", "project.html")), ("2", ("project.html",))])
+def test_an_older_theme_is_told_what_changed_of_its_own_templates(version: str, named: tuple[str, ...]) -> None:
+    told = how_to_move(version, ("project.html", "animal.html", "mine.html"))
+    assert [name for name in ("animal.html", "project.html", "mine.html") if f"{name}: " in told] == list(named)
+    assert "Then write version: 3" in told
+    assert "None of its own templates" in how_to_move(version, ())
+    assert how_to_move("3", ("project.html",)) == ""
+
+
 @pytest.mark.parametrize(
     ("facts", "message"),
     [
-        ("version: 99\n", "version is 99; these pages need version: 2"),
+        ("version: 99\n", "version is 99; these pages need version: 3"),
         ("name: x\n", "version is missing"),
         (
             "version: 1\n",
-            r"need version: 2\. In its templates: .*start.*Then write version: 2|None of its own templates",
+            r"need version: 3\. In its templates: .*start.*Then write version: 3|None of its own templates",
         ),
-        ("version: 2\ncolour: red\n", 'unknown key "colour"'),
+        ("version: 3\ncolour: red\n", 'unknown key "colour"'),
         ("- a\n", "expected lines such as"),
         ("version: [\n", r"mine/theme.yaml:2:1: a list is opened"),
-        ("version: 2\nextends: mine\n", "circle"),
-        ("version: 2\nextends: nothing\n", 'no theme "nothing"'),
+        ("version: 3\nextends: mine\n", "circle"),
+        ("version: 3\nextends: nothing\n", 'no theme "nothing"'),
     ],
 )
 def test_a_broken_theme_yaml_is_told(tmp_path: Path, facts: str, message: str) -> None:
@@ -113,7 +123,7 @@ def test_everything_is_escaped(tmp_path: Path) -> None:
 
 
 def test_a_theme_may_build_on_another_and_change_one_block(tmp_path: Path) -> None:
-    facts = "version: 2\nextends: specimen-sheet\n"
+    facts = "version: 3\nextends: specimen-sheet\n"
     start = '{% extends "specimen-sheet/start.html" %}{% block news %}MY NEWS{% endblock %}'
     theme = find_theme("mine", theme_of(tmp_path, start, facts))
     made = render_page(PAGE, theme).decode()
@@ -128,7 +138,7 @@ def test_a_carried_theme_is_still_found_by_the_name_it_had(tmp_path: Path) -> No
     assert theme_files(find_theme("field-notes")) == theme_files(find_theme("specimen-sheet"))
     start = '{% extends "field-notes/start.html" %}{% block news %}MY NEWS{% endblock %}'
     for base in ("field-notes", "specimen-sheet", "picture-room"):
-        theme = find_theme("mine", theme_of(tmp_path / base, start, f"version: 2\nextends: {base}\n"))
+        theme = find_theme("mine", theme_of(tmp_path / base, start, f"version: 3\nextends: {base}\n"))
         assert "MY NEWS" in render_page(PAGE, theme).decode()
 
 
@@ -138,7 +148,7 @@ def test_a_theme_of_ones_own_with_a_former_name_comes_first(tmp_path: Path) -> N
 
 
 def test_more_rules_go_on_where_the_style_sheet_of_the_other_theme_ends(tmp_path: Path) -> None:
-    folder = theme_of(tmp_path, "x", "version: 2\nextends: specimen-sheet\n")
+    folder = theme_of(tmp_path, "x", "version: 3\nextends: specimen-sheet\n")
     (folder / "mine/assets/style.css").rename(folder / "mine/assets/more.css")
     theme = find_theme("mine", folder)
     carried = (carried_themes() / "specimen-sheet/assets/style.css").read_bytes()
@@ -159,7 +169,7 @@ def test_the_carried_themes_are_found_in_a_checkout() -> None:
     assert (carried_themes() / "specimen-sheet/theme.yaml").is_file()
 
 
-OWN = "=== own/theme.yaml\nname: own\nversion: 2\nextends: specimen-sheet\n=== own/assets/style.css\nbody {}\n"
+OWN = "=== own/theme.yaml\nname: own\nversion: 3\nextends: specimen-sheet\n=== own/assets/style.css\nbody {}\n"
 COLOURS = "paper: '#ffffff'\ncard: '#ffffff'\nink: '#000000'\nsoft: '#444444'\naccent: '#aa0000'\n"
 
 

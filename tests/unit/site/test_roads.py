@@ -49,8 +49,8 @@ def test_a_goal_with_a_gene_that_nobody_can_see_is_told_with_three_chances() -> 
     made = page(replace(main, stages=(main.stages[0], replace(last, holdbacks=(goal,)))))
     assert words_of(made.now[1]).startswith(
         "If the animals live and breed as planned, about 50 in 100 plans like this one keep a goal animal by the end "
-        "of 2034, and 50 do not. One is born in about 87 of 100, but nobody can see hypo, so it is not always the one "
-        "we keep. It is also proved by then in about 43 of 100."
+        "of 2034, and 50 do not. One is born in about 87 of 100, but nobody can see hypo, so we may keep another in "
+        "its place. It is also proved by then in about 43 of 100."
     )
     assert made.seasons is not None
     assert made.seasons.heads[:4] == ("Season", "kept", "born", "proved")
@@ -65,7 +65,8 @@ def test_a_goal_with_a_gene_that_nobody_can_see_is_told_with_three_chances() -> 
         (
             3,
             "tries",
-            "If not, we keep two males that show the normal look for stage 2, in 2030 at the earliest, and first try again.",
+            "If not, we keep two males that show the normal look for stage 2, in 2030 at the earliest, and first try "
+            "again.",
         ),
     ],
 )

@@ -79,10 +79,10 @@ def test_born_and_proved_stand_beside_kept_only_where_they_differ() -> None:
     """Of 100 plans 87 bear one, 50 keep one and 43 know it; nobody can see hypo."""
     three = SeasonChance(2030, Fraction(87, 100), Fraction(50, 100), Fraction(43, 100))
     assert plain(beside_sentence(three, "hypo")) == (
-        "One is born in about 87 of 100, but nobody can see hypo, so it is not always the one we keep. It is also "
+        "One is born in about 87 of 100, but nobody can see hypo, so we may keep another in its place. It is also "
         "proved by then in about 43 of 100."
     )
-    assert "not always where we keep young for the goal" in plain(beside_sentence(three, ""))
+    assert "but it is not among those that we keep in all of them" in plain(beside_sentence(three, ""))
     assert () == beside_sentence(SeasonChance(2030, HALF, HALF, HALF), "hypo")
 
 

@@ -115,13 +115,13 @@ def test_many_photographs_at_once_and_one_that_is_still_being_copied(tmp_path: P
 def test_a_theme_that_breaks_and_is_mended_is_followed(tmp_path: Path) -> None:
     content = write_files(tmp_path / "content", RECORDS.replace("name: A Collection", "name: A\ntheme: own"))
     themes = write_files(
-        tmp_path / "themes", "=== own/theme.yaml\nname: own\nversion: 2\nextends: specimen-sheet\n"
+        tmp_path / "themes", "=== own/theme.yaml\nname: own\nversion: 3\nextends: specimen-sheet\n"
     )  # fmt: skip
     site = LiveSite(Order(content, tmp_path / "output", themes))
     assert site.remake().is_sound
     (themes / "own/theme.yaml").write_text("nonsense: yes\n")
     assert "nonsense" in site.remake().fault
-    (themes / "own/theme.yaml").write_text("name: own\nversion: 2\nextends: specimen-sheet\n")
+    (themes / "own/theme.yaml").write_text("name: own\nversion: 3\nextends: specimen-sheet\n")
     assert site.remake().is_sound
 
 
