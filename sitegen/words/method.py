@@ -187,17 +187,24 @@ def _roads() -> MethodPart:
     """How the road of a project of several seasons is worked out."""
     paragraphs = _paragraphs(
         _("A project takes years, and a season is named by the year in which its young come. For each season we work "
-          "out how many of 100 plans just like it would have the goal by then, and how many would not."),
+          "out how many of 100 plans just like it keep a goal animal by then, and how many do not."),
+        _("The program plays the plan many thousand times. Each time it draws what our animals may carry, all genes "
+          "together and as likely as our records make it. Then it plays season after season: whether a pairing takes, "
+          "how many young come, of which sex, and what each has from its parents."),
         _("Each stage is bred in every season in which it can be: when both parents are old enough, and the dam has "
           "rested. It goes on until the young that we need are there, or until the seasons that we mean to try are "
           "used up."),
-        _("We can only keep what we can see. A young that looks right may lack a gene that nobody can see. The plan "
-          "goes on with it all the same, and so some plans never get there. We say how many."),
-        _("Half of the plans are there by the middle season. The other half take longer."),
+        _("We can only keep what we can see, and so does the program: it never looks into the genes. A young that "
+          "looks right may lack a gene that nobody can see. The plan goes on with it all the same, and so some plans "
+          "never get there."),
+        _("Where that makes a difference there are three numbers. Born: a goal animal came. Kept: one that we kept "
+          "truly is it. Proved: all that was seen of one, its looks and its young, leaves no doubt."),
+        _("Two ways are compared on the same draws, so that luck does not choose between them. We call one better "
+          "only where the difference is more than twice as large as its error."),
+        _("Numbers that were drawn are a little off, and the page says by how much. The same records give the same "
+          "numbers again."),
         _("When a litter is born, what came takes the place of what was expected. Beside it we say how many of 100 "
           "such litters would have as few, or as many. Then the rest of the road is worked out again."),
-        _("Where a plan can take too many courses to add them all up, the program draws a great many of them "
-          "by chance. The page then says how many, and how far off its numbers may be."),
     )  # fmt: skip
     return MethodPart("roads", _("How a road is worked out"), paragraphs)
 
