@@ -121,7 +121,7 @@ def stage_view(stage: Stage, road: Road) -> StageView:
     looks, pair = _looks(ahead, road) if ahead else (), opened(road.pair(stage))
     wanted = tuple(_wanted(held, stage, ahead, road) for held in stage.holdbacks)
     done = looked is not None and looked.state is StageState.DONE
-    over = _("{pair}: what came of it, and what we kept") if ahead is None and road.litters(stage) else ""
+    over = _("{pair}: what came of it") if ahead is None and road.litters(stage) else ""
     if ahead and not road.litters(stage) and road.is_second_way(stage):
         over = _("{pair}: what we plan if it comes to that")
     has_odds = looks or any(each.statements for each in wanted)

@@ -105,7 +105,7 @@ class Routes:
 
 _LIKELY_ENOUGH = Fraction(1, 2)
 """A kind that half of such litters would have none of is no bad luck when none came."""
-_LONG = 5
+_LONG = 8
 """A table of seasons with more rows is folded away."""
 _LITTLE = Fraction(1, 20)
 """An average below it is told as fewer than a tenth."""

@@ -58,7 +58,7 @@ def test_a_stage_that_is_over_is_folded_under_its_pairing() -> None:
     main = road()
     done = replace(main.stages[0], state=StageState.DONE)
     first, second = page(replace(main, stages=(done, main.stages[1]))).stages
-    assert first.over == "Juniper with Flint: what came of it, and what we kept"
+    assert first.over == "Juniper with Flint: what came of it"
     assert (first.state, first.odds, first.course, second.over) == ("Done", "", (), "")
 
 
