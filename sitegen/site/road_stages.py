@@ -164,7 +164,13 @@ def _course(stage: Stage, looked: StageOutlook, road: Road) -> Iterator[Sentence
     if looked.bred and about_in_100(looked.bred[-1][1]) not in (100, Edge.MORE_THAN_99):  # else ``ended`` says it all
         given = given_bred_sentence(looked.kept_given_bred or Fraction(0), draws)
         yield paragraph([bred_sentence(looked.bred, draws), given])
-    yield ended_sentence(looked.ended, outlook.horizon, draws, is_last=stage is road.project.stages[-1])
+    is_last, by_looks = stage is road.project.stages[-1], any(h.is_goal and left_open(h) for h in looked.holdbacks)
+    yield ended_sentence(looked.ended, outlook.horizon, draws, is_last=is_last, by_looks=by_looks)
+
+
+def left_open(told: HoldbackOutlook) -> tuple[str, ...]:
+    """What nobody can see, unless every young that looks right has it."""
+    return () if told.carries == 1 and not told.drawn else told.unseen
 
 
 def _wanted(held: Holdback, stage: Stage, ahead: StageOutlook | None, road: Road) -> WantedView:

@@ -11,13 +11,14 @@ from sitegen.plans.roads.kinds import ProjectRoads, Range, RoadOutlook, StageOut
 from sitegen.site.entries import litter_date
 from sitegen.site.parts import IconArray, Line, Prose, words
 from sitegen.site.road import Road, next_stage, reached_with
-from sitegen.site.road_stages import counted_kind, told_counts
+from sitegen.site.road_stages import counted_kind, left_open, told_counts
 from sitegen.site.views import odds_picture
 from sitegen.words.assumed import granted_sentences
 from sitegen.words.numbers import about_in_100, average_text, quoted, whole_text
 from sitegen.words.relations import ancestry_text
 from sitegen.words.road_stages import unlucky_sentence, wanted_words
 from sitegen.words.roads import (
+    also_sentence,
     beside_sentence,
     better_sentence,
     cannot_tell,
@@ -156,35 +157,42 @@ def _next(coming: StageOutlook, road: Road) -> Iterator[Sentence]:
         litter = said(litter_of(road.births.litter, season))
         yield next_sentence(words_of, pair, road.when(season), road.why(coming), again=coming.state is StageState.BEGUN)
     missing = [held for held in stage.keep if len(road.kept(held)) < held.count]
-    if missing:
-        what = listed([road.wanted(held, seen=True) for held in missing])
-        yield decision_sentence(litter, what, sum(h.count for h in missing), _leads_to(stage, missing, road))
+    goal = [held for held in missing if is_goal(held, road.project.goal)]
+    first = goal or missing
+    if first:
+        yield decision_sentence(
+            litter, _listed(first, road), sum(h.count for h in first), _leads_to(stage, first, road)
+        )
     elif not stage.keep and stage is road.project.stages[-1]:
         what = wanted_words(1, "", road.names(road.project.goal.shows), ())
         yield decision_sentence(litter, what, 1, goal_then(listed(road.names(road.project.goal.carries))))
     else:
         return
     tried = len({road.season_of(each) for each in road.litters(stage) if each is not unborn})
-    last = stage.tries is not None and tried + 1 >= stage.tries
     branch = [held for held in stage.otherwise if len(road.kept(held)) < held.count]
-    told = listed([road.wanted(held, seen=True) for held in branch])
-    last = last or (bool(branch) and stage.until == Until.ELSE)
-    yield otherwise_sentence(told, _leads_to(stage, branch, road), last=last)
+    last = (stage.tries is not None and tried + 1 >= stage.tries) or (bool(branch) and stage.until == Until.ELSE)
+    yield otherwise_sentence(_listed(branch, road), _leads_to(stage, branch, road), last=last)
+    beside = [held for held in missing if held not in first]
+    yield also_sentence(_listed(beside, road), _leads_to(stage, beside, road))
+
+
+def _listed(kept: Sequence[Holdback], road: Road) -> Sentence:
+    """What an eye can choose by."""
+    return listed([road.wanted(held, seen=True) for held in kept])
 
 
 def _leads_to(stage: Stage, kept: Sequence[Holdback], road: Road) -> Sentence:
     """What kept young are for: the goal, or the stages that use them."""
     looked = road.looked_at(stage)
-    goal = next((held for held in kept if is_goal(held, road.project.goal)), None)
-    if goal is not None and len(kept) == 1:
-        told = next((each for each in looked.holdbacks if each.id == goal.id), None) if looked else None
-        return goal_then(listed(road.names(told.unseen if told else ())))
+    if any(is_goal(held, road.project.goal) for held in kept):
+        told = [each for each in looked.holdbacks if each.is_goal] if looked else []
+        return goal_then(listed(road.names(list(dict.fromkeys(u for each in told for u in left_open(each))))))
     names = {f"{stage.id}.{held.id}" for held in kept}
     users = [each for each in road.project.stages if {each.dam, each.sire} & names]
     if not users:
         return ()
-    first = road.looked_at(users[0])
-    return goes_on(listed([road.stage_words(each.id) for each in users]), first.earliest if first else None)
+    earliest = road.looked_at(users[0])
+    return goes_on(listed([road.stage_words(each.id) for each in users]), earliest.earliest if earliest else None)
 
 
 def rival_sentences(road: Road, found: ProjectRoads | None) -> Iterator[Sentence]:
@@ -239,7 +247,7 @@ def seasons(road: Road) -> Seasons | None:
         heads += [_("young"), _("to raise"), _("places")]
     language = road.folio.collection.site.language
     lines = [
-        table_sentence(outlook.litters, road.births.litters),
+        table_sentence(outlook.litters, road.births),
         draws_sentence(outlook.draws, outlook.error, language),
     ]
     merged = tuple(_merged(rows, quiet))

@@ -120,7 +120,8 @@ def one_young(looks: Sequence[Words], sex: str, chance: Fraction, drawn: int = 0
     if chance == 1 and not looks and not sex:
         return said(_("One young: any will do by its looks."))
     if chance == 1 and not drawn:
-        return said(_("One young: all young of these parents are {kind}."), kind=kind)
+        told = _("One young: all young of these parents are {kind}.") if sex else ""
+        return said(told or _("One young: all young of these parents show {looks}."), kind=kind, looks=listed(looks))
     told = (
         _("One young: {chance} young from parents like these are {kind} and {others} are not{fraction}.")
         if sex or not looks
@@ -229,11 +230,19 @@ def given_bred_sentence(kept: Fraction, draws: int) -> Sentence:
     return said(told, count=of_100(kept, draws), others=told_sides(kept, draws)["others"])
 
 
-def ended_sentence(ended: Mapping[Ending, Fraction], horizon: int, draws: int, *, is_last: bool) -> Sentence:
-    """How a stage ends, as shares of all plans; empty where none ended. ``is_last``: nothing comes after it."""
+def ended_sentence(
+    ended: Mapping[Ending, Fraction], horizon: int, draws: int, *, is_last: bool, by_looks: bool = False
+) -> Sentence:
+    """How a stage ends, as shares of all plans; empty where none ended.
+
+    ``is_last``: nothing comes after it. ``by_looks``: what is kept as the goal may lack what nobody can see.
+    """
+    goal = (
+        _("in {count} we keep one here that looks like the goal") if by_looks else _("in {count} the goal is kept here")
+    )
     stuck = _("in {count} our tries run out first") if is_last else _("in {count} there is not enough to go on")
     told = {
-        Ending.GOAL: _("in {count} the goal is kept here"),
+        Ending.GOAL: goal,
         Ending.KEPT: _("in {count} we keep all that we want from it"),
         Ending.PARTLY: _("in {count} we go on with fewer than we wanted"),
         Ending.ELSE: _("in {count} we go on with what else we kept"),

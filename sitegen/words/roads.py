@@ -9,6 +9,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from sitegen.plans.roads.kinds import RoadOutlook, SeasonChance, StageState, Waits
+from sitegen.words.inheritance import BirthWords
 from sitegen.words.numbers import (
     about_in_100,
     average_text,
@@ -91,8 +92,8 @@ def differing(outlook: RoadOutlook) -> tuple[bool, bool]:
 
 
 def off_by(error: Fraction) -> int:
-    """How far a number of 100 may be off: two standard errors, rounded up."""
-    return -int(-200 * error // 1)
+    """How far a number of 100 may be off: two standard errors, rounded up, and at least 1."""
+    return max(1, -int(-200 * error // 1))
 
 
 # Where it stands.
@@ -248,6 +249,11 @@ def otherwise_sentence(what: Words, then: Words, *, last: bool) -> Sentence:
     return said(told, what=what, then=then)
 
 
+def also_sentence(what: Words, then: Words) -> Sentence:
+    """What is kept beside the goal."""
+    return said(_("We also keep {what}{then}."), what=what, then=then) if what else ()
+
+
 # Other ways.
 
 
@@ -283,13 +289,14 @@ def closer_words(inbreeding: Fraction, before: Fraction) -> Sentence:
 # Season by season.
 
 
-def table_sentence(litters: Fraction, litters_word: str) -> Sentence:
+def table_sentence(litters: Fraction, births: BirthWords) -> Sentence:
     """What the columns of the table count, and how many litters a plan takes."""
+    count = average_text(litters)
     told = _(
         "Of 100 plans like this one, so many have kept a goal animal by the end of the season. The rest are averages, "
         "and below them what 80 of 100 plans stay within. On average a plan takes {count} more {litters}."
     )
-    return said(told, count=average_text(litters), litters=litters_word)
+    return said(told, count=count, litters=births.litter if count == "1" else births.litters)
 
 
 def draws_sentence(draws: int, error: Fraction, language: str) -> Sentence:

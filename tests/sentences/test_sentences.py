@@ -19,7 +19,7 @@ from sitegen.evidence.kinds import ClaimKind
 from sitegen.evidence.reasons import reasons
 from sitegen.plans.roads.beside import roads_of
 from sitegen.site.material import Material, folio
-from sitegen.site.parts import Span
+from sitegen.site.parts import Span, text_of
 from sitegen.site.projects import project_page
 from sitegen.words.claims import basis_words, headline
 from sitegen.words.label_line import label_line
@@ -75,17 +75,29 @@ def sentences(root: Path, animals: list[str]) -> str:
 
 
 def road_lines(made: Material, project: str) -> list[str]:
-    """What is said of a project: where it stands, then of each stage, then of the whole road."""
+    """What is said of a project: the road in pictures, where it stands, then of each stage, then of the whole road."""
     page = project_page(made.collection.projects[project], folio(made, f"projects/{project}.html"))
-    found = [*page.now]
+    found = [page.harm] if page.harm else []
+    for step in page.road:
+        before, after, other = (
+            ", ".join(text_of(plate.caption) for plate in plates)
+            for plates in (step.parents, step.kept, step.otherwise)
+        )
+        end = f" or else {other}" if other else ""
+        found.append((Span(f"[{step.when}] "), *step.title, Span(f": {before} > {after}{end}")))
+        found += [(Span("    "), *line) for line in step.came]
+    found += [*page.now, *page.rivals]
     for stage in page.stages:
         found += [(Span(f"{stage.title}: "), *stage.pairing)]
-        parts = [stage.why, *(row.luck for result in stage.results for row in result.rows)]
+        parts = [stage.harm, stage.why, *stage.course, *(row.luck for result in stage.results for row in result.rows)]
         for wanted in stage.wanted:
             parts += [wanted.title, *wanted.kept, *wanted.statements, *wanted.unseen]
-        found += [(Span("    "), *part) for part in (*parts, *stage.further) if part]
-    found += [*(page.chances.lines[2:] if page.chances else ()), *page.wrong, *page.goal_lines, *page.assumptions]
-    return ["".join(span.text for span in line) for line in found]
+        found += [(Span("    "), *part) for part in parts if part]
+    for row in page.seasons.rows if page.seasons else ():
+        cells = [f"{number} ({range_})" if range_ else number for number, range_ in row.cells]
+        found.append((Span(f"{row.season}: {', '.join(cells)}"),))
+    found += [*(page.seasons.lines if page.seasons else ()), *page.wrong, *page.goal_lines, *page.assumptions]
+    return [text_of(line) for line in found]
 
 
 @pytest.mark.parametrize(("path", "title"), CASES, ids=[f"{path.stem}: {title}" for path, title in CASES])

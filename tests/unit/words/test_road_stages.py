@@ -35,6 +35,7 @@ def test_one_young_is_told_by_looks_or_by_sex() -> None:
     by_sex = "One young: about 50 in 100 young from parents like these are females and 50 are not (1/2)."
     assert by_sex == plain(one_young((), "female", HALF))
     assert "One young: any will do by its looks." == plain(one_young((), "", ALL))
+    assert "One young: all young of these parents show amel." == plain(one_young(("amel",), "", ALL))
 
 
 def test_what_was_drawn_is_neither_none_nor_all_and_has_no_fraction() -> None:
@@ -78,6 +79,9 @@ def test_how_a_stage_ends_is_told_of_100_plans() -> None:
     assert plain(ended_sentence({Ending.STUCK: HALF}, 2033, DRAWS, is_last=True)) == (
         "Of 100 plans like this one, in about 50 our tries run out first and in about 50 it is not bred, or not over, "
         "by the end of 2033."
+    )
+    assert plain(ended_sentence({Ending.GOAL: ALL}, 2033, DRAWS, is_last=True, by_looks=True)) == (
+        "Of 100 plans like this one, in more than 99 we keep one here that looks like the goal."
     )
     assert () == ended_sentence({}, 2033, DRAWS, is_last=False)
 

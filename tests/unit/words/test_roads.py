@@ -5,6 +5,7 @@ from helpers.random_roads import by_seasons, road
 
 from sitegen.plans.roads.kinds import SeasonChance
 from sitegen.words.roads import (
+    also_sentence,
     beside_sentence,
     better_sentence,
     closer_words,
@@ -93,7 +94,7 @@ def test_columns_that_say_the_same_in_every_season_are_one() -> None:
 
 
 def test_an_error_is_two_standard_errors_and_at_least_one_of_100() -> None:
-    assert [1, 1, 2, 0] == [off_by(Fraction(n, 10_000)) for n in (35, 50, 51, 0)]
+    assert [1, 1, 2, 1] == [off_by(Fraction(n, 10_000)) for n in (35, 50, 51, 0)]
     assert "Drawn 20,000 times; each number of 100 may be off by 1." == plain(
         draws_sentence(20_000, Fraction(35, 10_000), "en")
     )
@@ -121,6 +122,11 @@ def test_a_decision_says_what_is_kept_and_what_if_it_does_not_come() -> None:
         "If not, we keep one for stage 2.",
         "If not, we keep one for stage 2, and first try again.",
     ]
+
+
+def test_what_is_kept_beside_the_goal_is_a_sentence_of_its_own() -> None:
+    assert "We also keep two males for stage 2." == plain(also_sentence("two males", " for stage 2"))
+    assert () == also_sentence((), ())
 
 
 def test_a_better_way_says_by_how_much_and_how_sure_that_is() -> None:
