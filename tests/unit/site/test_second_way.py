@@ -32,8 +32,8 @@ def test_what_is_kept_else_stands_below_what_is_wanted() -> None:
     ]
 
 
-def test_a_table_of_more_than_five_seasons_is_folded() -> None:
-    for count, folded in ((5, ""), (6, "From 2027 to 2032")):
+def test_a_table_of_more_than_eight_seasons_is_folded() -> None:
+    for count, folded in ((8, ""), (9, "From 2027 to 2035")):
         shares = [Fraction(n, 10) for n in range(1, count + 1)]
         made = page(road(by_season=by_seasons(2027, *shares))).seasons
         assert made is not None
