@@ -141,7 +141,7 @@ class NotTried:
 
 
 @dataclass(frozen=True, slots=True)
-class TestWorth:
+class WorthOfTest:
     """What a DNA test of one animal at one locus is worth before the first season, in value; its price."""
 
     animal: AnimalId
@@ -193,7 +193,7 @@ class RoomPlan:
     next_best: tuple[OtherChoice, ...] = ()
     sure: bool = True
     closer: OtherChoice | None = None
-    tests: tuple[TestWorth, ...] = ()
+    tests: tuple[WorthOfTest, ...] = ()
     tried: int = 0
     not_tried: tuple[NotTried, ...] = ()
 

@@ -1,0 +1,280 @@
+"""The plan for the whole room in words, of plans made by hand."""
+
+from dataclasses import replace
+from fractions import Fraction
+
+import pytest
+from helpers.from_text import bound
+
+from sitegen.content.collection import Collection
+from sitegen.content.wishes import Wishes
+from sitegen.plans.room.kinds import (
+    BuyingPlan,
+    GoalSeason,
+    HoldbackPlan,
+    LeftOut,
+    Lesson,
+    NotTried,
+    OtherChoice,
+    Purchase,
+    RankedYoung,
+    RoomPairing,
+    RoomPlan,
+    SeasonPlaces,
+    WorthOfTest,
+)
+from sitegen.words.room import RoomWords, chance_text, difference_text, seasons_of
+
+RECORDS = """
+=== site.yaml
+name: Small
+format: 2
+currency: EUR
+=== species/corn-snake.yaml
+name: corn snake
+births: eggs
+sexes: ZW
+loci:
+  amel: {name: amelanistic, inheritance: recessive}
+  anery: {name: anerythristic, inheritance: recessive}
+  tessera: {name: tessera, inheritance: dominant, welfare: {text: Some strike beside their food., source: own records}}
+""" + "".join(
+    f"=== animals/{name.lower()}/animal.yaml\nname: {name}\nspecies: corn-snake\nsex: {sex}\nshows: []\n"
+    for name, sex in (
+        ("Sage", "female"), ("Fern", "female"), ("Rue", "female"), ("Yarrow", "female"), ("Cumin", "male"),
+        ("Flint", "male"),
+    )
+) + """
+=== litters/2026-sage-cumin/litter.yaml
+name: the clutch of July
+dam: sage
+sire: cumin
+born: 2026-07-18
+young:
+  "01": {sex: female, shows: [amel]}
+  "02": {sex: male, shows: []}
+  "03": {sex: male, shows: []}
+=== projects/copper/project.yaml
+name: Copper lace
+species: corn-snake
+goal: {shows: [amel, tessera]}
+=== plan.yaml
+season: 2027
+litters: 3
+keep: 2
+places: 18
+relatedness: 1/8
+goals:
+  copper: 3
+  snow-motley: {shows: [amel, anery]}
+buy:
+  - {species: corn-snake, shows: [tessera], stated: {amel: 66%}, sex: male, price: 180}
+  - {species: corn-snake, name: Nettle, shows: [], sex: female, price: 90}
+  - {species: corn-snake, shows: [amel], sex: female}
+"""  # fmt: skip
+
+
+@pytest.fixture(scope="module")
+def collection() -> Collection:
+    return bound(RECORDS)
+
+
+@pytest.fixture(scope="module")
+def words(collection: Collection) -> RoomWords:
+    assert collection.wishes is not None
+    return RoomWords(collection, collection.wishes, collection.species["corn-snake"])
+
+
+def goal(*kept: float, born: float = 0.0, known: float = 0.0) -> tuple[GoalSeason, ...]:
+    return tuple(
+        GoalSeason(2027 + at, max(born, chance), chance, known or chance, 0.004) for at, chance in enumerate(kept)
+    )
+
+
+TEACHES = RoomPairing("rue", "cumin", {}, 0.36, 0.01, (Lesson("rue", "anery", 0.36, 0.01),), {}, 8.2)
+PLAN = RoomPlan(
+    "corn-snake", 2027, 2029,
+    pairings=(
+        RoomPairing("sage", "cumin", {"copper": 0.4, "snow-motley": 0.03}, 1.2, 0.02, (), {"copper": 0.31}, 12.5),
+        RoomPairing("fern", "flint", {"snow-motley": 0.2}, 0.2, 0.02, (), {}, 11.0, Fraction(1, 16)),
+        TEACHES,
+    ),
+    resting=("yarrow",),
+    goals={"copper": goal(0.3, 0.63, 0.97), "snow-motley": goal(0.0, 0.4, 0.8, born=0.9, known=0.5)},
+    value=3.7, value_error=0.02, weights=4.0, draws=4000,
+    places=(SeasonPlaces(2027, 14.2, 13, 16, 4.6), SeasonPlaces(2029, 17.1, 15, 18, 0.04)),
+    next_best=(
+        OtherChoice((("sage", "cumin"), ("fern", "flint"), ("yarrow", "cumin")), -0.05, 0.01,
+                    {"copper": 0.01, "snow-motley": -0.02}),
+        OtherChoice((("sage", "cumin"), ("fern", "flint")), -0.02, 0.01, {"copper": -0.004}),
+    ),
+    tried=1412,
+)  # fmt: skip
+
+
+def test_the_sheet_is_one_screen_and_begins_with_the_pairings(words: RoomWords) -> None:
+    assert list(words.sheet(PLAN)) == [
+        "Corn snake, season 2027, looking ahead to the end of 2029. Three clutches:",
+        "  Sage x Cumin for Copper lace and snow motley",
+        "  Fern x Flint for snow motley",
+        "  Rue x Cumin to learn whether Rue carries anerythristic: about 8 young decide",
+        "Resting, though ready: Yarrow.",
+        "Of their young you will keep about 4.6 (at most 6).",
+        "By the end of 2029: Copper lace 97 in 100; snow motley 80 in 100; 17 of 18 places (15 to 18).",
+        "Next best: Yarrow x Cumin instead of Rue x Cumin: Copper lace 1 higher, snow motley 2 lower.",
+    ]
+
+
+def test_waiting_is_an_answer(words: RoomWords) -> None:
+    waiting = replace(PLAN, pairings=(), resting=("sage",), next_best=())
+    assert list(words.sheet(waiting))[:2] == [
+        "Corn snake, season 2027, looking ahead to the end of 2029. No pairing: waiting is best.",
+        "Resting, though ready: Sage.",
+    ]
+
+
+def test_a_pairing_that_loses_nothing_is_told_as_one_to_leave_out(words: RoomWords) -> None:
+    idle = replace(PLAN, pairings=(replace(TEACHES, alone=0.03, learns=()),), next_best=())
+    assert list(words.sheet(idle))[1] == "  Rue x Cumin for what its young may carry on (as good without)"
+    assert words.pairing(idle.pairings[0], idle).endswith("If you leave this one out, you lose nothing: rest her.")
+
+
+def test_what_cannot_be_reached_and_what_is_there_is_said(words: RoomWords) -> None:
+    told = list(words.sheet(replace(PLAN, owned=("copper",), unreachable=("snow-motley",), short=3)))
+    assert told[6].startswith("By the end of 2029: Copper lace is there already; ")
+    assert "You have 3 animals more than places; none of yours is given up for that." in told
+    assert told[-1] == "Nobody in this room can bring snow motley by 2029, whatever is paired."
+
+
+def test_a_limit_that_shuts_out_the_best_is_told_and_stands(words: RoomWords) -> None:
+    closer = OtherChoice((("sage", "flint"),), 0.2, 0.01, {"copper": 0.06})
+    told = list(words.sheet(replace(PLAN, pairings=PLAN.pairings[:1], closer=closer)))
+    assert told[-1] == (
+        "Without your relatedness limit (1/8) it would be Sage x Flint instead of Sage x Cumin: Copper lace 6 higher. "
+        "The limit stands."
+    )
+
+
+def test_differences_below_1_in_100_are_as_good(words: RoomWords) -> None:
+    even = OtherChoice((("sage", "cumin"), ("fern", "flint")), -0.02, 0.01, {"copper": -0.004})
+    told = list(words.sheet(replace(PLAN, next_best=(even,))))
+    assert told[-1] == "Next best: no Rue x Cumin: as good."
+
+
+def test_an_order_that_is_not_sure_says_so(words: RoomWords) -> None:
+    told = list(words.sheet(replace(PLAN, sure=False)))
+    assert told[-1].endswith("snow motley 2 lower, and which is better is not sure.")
+
+
+def test_a_pairing_says_what_it_gives_what_it_teaches_and_what_is_given_up(words: RoomWords) -> None:
+    first, second, third = (words.pairing(each, PLAN) for each in PLAN.pairings)
+    assert first == (
+        "Sage x Cumin. In 31 of 100 such seasons it brings Copper lace at once. A clutch has about 12.5 living young. "
+        "If you leave it out and put nothing in its place: Copper lace 40 lower, snow motley 3 lower."
+    )
+    assert "Their inbreeding coefficient would be 1/16." in second
+    assert third == (
+        "Rue x Cumin. A clutch has about 8.2 living young. They tell whether Rue carries anerythristic: judging them "
+        "is worth 9 in 100 to you. If you leave it out and put nothing in its place: 9 lower over all goals. The best "
+        "without it: Yarrow x Cumin in its place: Copper lace 1 higher, snow motley 2 lower."
+    )
+
+
+def test_seasons_tell_born_kept_and_known_apart_where_they_differ(words: RoomWords) -> None:
+    assert seasons_of(PLAN) == [2027, 2028, 2029]
+    assert words.season(2027, PLAN) == (
+        "By the end of 2027: Copper lace in 30 of 100; snow motley born in 90, kept in fewer than 1 and known in 50 of "
+        "100; 14 animals (13 to 16), 4.6 of them kept new."
+    )
+
+
+def test_details_say_what_was_not_tried_and_how_sure_the_numbers_are(words: RoomWords) -> None:
+    left = (
+        NotTried(LeftOut.RELATED, pairs=(("sage", "flint"),)),
+        NotTried(LeftOut.EXCHANGE),
+        NotTried(LeftOut.DRAWN),
+        NotTried(LeftOut.TANGLED, animals=("fern",)),
+        NotTried(LeftOut.CANDIDATES, count=1200),
+        NotTried(LeftOut.INTERRUPTED),
+    )
+    told = list(
+        words.details(replace(PLAN, not_tried=left, tests=(WorthOfTest("rue", "anery", 0.2, 0.01, Fraction(60)),)))
+    )
+    assert told[:2] == ["1,412 choices for 2027 were looked at.", "Also: no Rue x Cumin: as good."]
+    assert told[2] == "Not tried, for your relatedness limit (1/8): Sage x Flint."
+    assert len(told) == 2 + len(left) + 1 + 2
+    assert "A DNA test of Rue for anerythristic before you pair is worth 5 in 100." in told
+    assert told[-2].endswith("each chance may be off by 1 in 100.")
+    assert next(iter(words.sheet(replace(PLAN, not_tried=left)))).startswith("You stopped the search")
+
+
+def test_every_reason_for_leaving_out_has_words(words: RoomWords) -> None:
+    for why in LeftOut:
+        told = list(words.details(replace(PLAN, not_tried=(NotTried(why),))))
+        assert len(told) > len(list(words.details(PLAN)))
+
+
+def test_the_first_line_warns_of_a_welfare_note(words: RoomWords) -> None:
+    (told,) = words.warnings({("sage", "cumin"): ("tessera",), ("fern", "flint"): ()}, {"copper": ("tessera",)})
+    assert told.startswith("Read this first: Sage x Cumin can give tessera; Copper lace asks for tessera.")
+    assert "veterinarian" in told
+    assert list(words.warnings({("fern", "flint"): ()}, {"snow-motley": ()})) == []
+
+
+def test_young_to_keep_are_told_with_their_reasons(words: RoomWords) -> None:
+    young = (
+        RankedYoung("2026-sage-cumin/01", True, 0.5, 0.01, {"copper": 0.12}, {"anery": 2 / 3}, Fraction(1, 8)),
+        RankedYoung("2026-sage-cumin/02", False, 0.01, 0.01),
+        RankedYoung("2026-sage-cumin/03", False, 0.0, 0.01),
+    )
+    plan = HoldbackPlan("corn-snake", "2026-sage-cumin", young, ("2026-sage-cumin/02",), 4000, 4.0)
+    first, one, free, good, _ = words.holdback(plan)
+    assert first == "Of the clutch of July keep No. 01 of the clutch of July:"
+    assert one == (
+        "  No. 01 of the clutch of July: female, shows amelanistic; carries anerythristic: about 67 in 100; without it "
+        "Copper lace 12 lower; mean relatedness to those it could be paired with 1/8."
+    )
+    assert free == "Free to offer: No. 02 of the clutch of July and No. 03 of the clutch of July."
+    assert good.startswith("As good to keep instead of the last of them: No. 02")
+    assert next(iter(words.holdback(replace(plan, young=young[1:])))) == "Of the clutch of July keep none."
+
+
+def wishes_of(collection: Collection) -> Wishes:
+    assert collection.wishes is not None
+    return collection.wishes
+
+
+def test_buying_tells_gains_money_law_and_quarantine(words: RoomWords, collection: Collection) -> None:
+    male, nettle, last = wishes_of(collection).buy
+    plan = BuyingPlan(
+        "corn-snake",
+        (Purchase(male, 0.48, 0.02, {"copper": 0.12}), Purchase(nettle, 0.4, 0.02, {"snow-motley": 0.4}),
+         Purchase(last, 0.01, 0.02, {})),
+        draws=4000, weights=4.0,
+    )  # fmt: skip
+    told = list(words.buying(plan, {"buy 1": ("tessera",)}))
+    assert told[:5] == [
+        "Read this first: there is a welfare note on what some of these have. A male that shows tessera and is stated "
+        "amelanistic 66%: tessera.",
+        "What one animal more would add, each by itself and for one place:",
+        "  A male that shows tessera and is stated amelanistic 66% (€180): Copper lace 12 higher.",
+        "  Nettle (€90): snow motley 40 higher.",
+        "For the money most: Nettle.",
+    ]
+    assert "CITES" in told[5]
+    assert "veterinarian" in told[6]
+    nothing = list(words.buying(replace(plan, purchases=plan.purchases[2:]), {}))
+    assert nothing[0].endswith("Buy none for this plan.")
+
+
+@pytest.mark.parametrize(
+    ("chance", "told"),
+    [(0.0, "fewer than 1"), (1.0, "more than 99"), (0.125, "13"), (0.995, "more than 99"), (0.5, "50")],
+)
+def test_a_drawn_chance_is_never_none_or_all(chance: float, told: str) -> None:
+    assert chance_text(chance) == told
+
+
+@pytest.mark.parametrize(("value", "told"), [(0.009, ""), (-0.009, ""), (0.012, "1 higher"), (-0.024, "2 lower")])
+def test_a_difference_is_told_from_1_in_100_on(value: float, told: str) -> None:
+    assert difference_text(value) == told
