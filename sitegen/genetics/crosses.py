@@ -213,8 +213,13 @@ class Cross:
         """
         return self.shares_of(lambda _state, looks: set(wanted) <= set(looks))
 
-    def shares_of(self, test: Callable[[StateNumber, tuple[str, ...]], bool]) -> tuple[Share, ...]:
-        """The same for young that pass a test, by their state and the looks that they show."""
+    def shares_of(
+        self, test: Callable[[StateNumber, tuple[str, ...]], bool], *, conceived: bool = False
+    ) -> tuple[Share, ...]:
+        """The same for young that pass a test, by their state and the looks that they show.
+
+        ``conceived`` makes them shares of all that are conceived, those that do not live among them.
+        """
         grouped: dict[tuple[tuple[Fraction, Fraction], tuple[Fraction, Fraction]], Fraction] = {}
         for pair, chance in self.pairs.items():
             of_sex, fitting = [_NONE, _NONE], [_NONE, _NONE]
@@ -223,6 +228,9 @@ class Cross:
                 for sex, halves in self._sexes(state):
                     of_sex[SEXES.index(sex)] += share * halves * HALF
                     fitting[SEXES.index(sex)] += share * halves * HALF * good
+            if conceived:
+                living = self.transmission.living_share(*pair)
+                of_sex, fitting = [HALF, HALF], [living * share for share in fitting]
             key = (of_sex[0], of_sex[1]), (fitting[0], fitting[1])
             grouped[key] = grouped.get(key, _NONE) + chance
         return tuple(Share(chance, *key) for key, chance in grouped.items())

@@ -243,6 +243,14 @@ class Rules:
         goal = self.project.goal
         return set(goal.shows) <= shown and set(goal.carries) <= self.holds(own)
 
+    def shown(self, own: Composite) -> frozenset[str]:
+        """The looks that an animal's genotypes make."""
+        return frozenset(
+            locus.shown.get(genotype, "")
+            for mode, state in zip(self.modes, own, strict=True)
+            for locus, genotype in zip(mode.loci, mode.genotypes[state], strict=True)
+        )
+
     def holds(self, own: Composite) -> frozenset[str]:
         """The alleles of an animal."""
         return frozenset(

@@ -87,6 +87,33 @@ class Number:
 
 
 @dataclass
+class First:
+    """What the first litters of a stage give of one holdback, summed over the plans in which there is one.
+
+    Attributes:
+        litters: The chance of a first litter.
+        young: Expected number of living young.
+        right: Expected number that look right and are of the wanted sex, and of its square.
+        enough: Chance of as many as are wanted.
+        has: Expected number of those that look right and have what cannot be seen: by allele or hidden look, and all of
+            it together (under an empty name).
+    """
+
+    litters: Fraction = NONE
+    young: Fraction = NONE
+    right: Fraction = NONE
+    squared: Fraction = NONE
+    enough: Fraction = NONE
+    has: dict[str, Fraction] = field(default_factory=dict)
+
+    @property
+    def expected(self) -> Number:
+        """How many of a first litter look right."""
+        mean = self.right / self.litters
+        return Number(mean, self.squared / self.litters - mean**2)
+
+
+@dataclass
 class Told:
     """What comes of a road: by season, and of its stages by their ids. Chances are of all plans."""
 
@@ -100,6 +127,8 @@ class Told:
     young: dict[int, Number] = field(default_factory=dict)
     new: dict[int, Number] = field(default_factory=dict)
     held: dict[int, Number] = field(default_factory=dict)
+    first: dict[tuple[str, str], First] = field(default_factory=dict)
+    """By stage and holdback."""
 
     def kept_given_bred(self, stage: str) -> Fraction | None:
         """Of plans in which a stage was bred, the share in which a goal young of it was kept; None if none was."""
@@ -252,6 +281,8 @@ class _Slow:
                 _add_all(failed.setdefault((rested, worlds), {}), shares, 1 - rules.takes)
         took: Plans = {}
         for (public, worlds), shares in plans.items():
+            if not public.stages[at].bore:
+                self.count_first(shares, at, dam, sire)
             rested = self.rested(public, dam, season + 1 + rules.rest, season)
             bore = tuple(each._replace(bore=True) if rank == at else each for rank, each in enumerate(rested.stages))
             _add_all(took.setdefault((rested._replace(stages=bore), worlds), {}), shares, rules.takes)
@@ -260,6 +291,42 @@ class _Slow:
         for key, shares in failed.items():
             _add_all(took.setdefault(key, {}), shares)
         return took
+
+    def count_first(self, shares: Worlds, at: int, dam: str | int, sire: str | int) -> None:
+        for slot in self.rules.slots:
+            if slot.stage != at:
+                continue
+            told = self.result.first.setdefault((self.rules.stages[at].id, slot.own.id), First())
+            unseen = (*slot.own.carries, *slot.own.shows)
+            for world, share in shares.items():
+                chance = share * self.rules.takes
+                brood = self.brood_of((world.founders, world.kept), dam, sire)
+                young = [
+                    each
+                    for each in brood.young
+                    if self.rules.looks_right(slot, each.seen) and slot.sex in ("", each.seen.sex)
+                ]
+                right = sum((each.chance for each in young), NONE)
+                numbers = {n: _born(self.rules, brood, n) for n in range(max(self.rules.sizes) + 1)}
+                mean = sum((n * own for n, own in numbers.items()), NONE)
+                told.litters += chance
+                told.young += chance * mean
+                told.right += chance * mean * right
+                for n, own in numbers.items():
+                    told.squared += chance * own * (n * right * (1 - right) + (n * right) ** 2)
+                    told.enough += chance * own * _at_least(slot.own.count, n, right)
+                for name in dict.fromkeys((*unseen, "")):
+                    alleles = {each for each in slot.own.carries if name in ("", each)}
+                    looks = {each for each in slot.own.shows if name in ("", each)}
+                    having = sum(
+                        (
+                            each.chance
+                            for each in young
+                            if alleles <= self.rules.holds(each.own) and looks <= self.rules.shown(each.own)
+                        ),
+                        NONE,
+                    )
+                    told.has[name] = told.has.get(name, NONE) + chance * mean * having
 
     def given_pairing(
         self, plans: Plans, at: int, dam: str | int, sire: str | int, season: int, young: Sequence[Seen] | None
@@ -595,6 +662,11 @@ def _born(rules: Rules, brood: Brood, n_young: int) -> Fraction:
         ),
         NONE,
     )
+
+
+def _at_least(count: int, n: int, share: Fraction) -> Fraction:
+    """Chance of at least so many among n, where each is so with that share."""
+    return sum((math.comb(n, k) * share**k * (1 - share) ** (n - k) for k in range(count, n + 1)), NONE)
 
 
 def _sums(whole: int, parts: int) -> Iterator[tuple[int, ...]]:

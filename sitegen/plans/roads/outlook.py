@@ -161,7 +161,7 @@ class _Outlook:
             sires=_names(each.sires),
             looks=by_eye(mixed_rows(sides)[0], self.species.genome) if sides else (),
             holdbacks=tuple(
-                self._exact(holdback, want, sides) if sides else self._drawn(each, holdback, want, first)
+                self._exact(each, holdback, want, sides) if sides else self._drawn(each, holdback, want, first)
                 for holdback, want in zip(stage.holdbacks, own, strict=True)
             ),
             bred=_bred(played, number) if played and number is not None else (),
@@ -172,25 +172,31 @@ class _Outlook:
             can_be_goal=played is not None and number is not None and bool(played.can[number]),
         )
 
-    def _sides(self, each: StagePlan) -> tuple[Side, ...]:
-        """The parents, where both are there and alone in their part, and their young can live; else nothing."""
+    def _sides(self, each: StagePlan, *more: str) -> tuple[Side, ...]:
+        """The parents, where both are there and alone in their part, and their young can live; else nothing.
+
+        At the loci that are wanted, and ``more``.
+        """
         if len(each.dams.animals) != 1 or len(each.sires.animals) != 1:
             return ()
-        loci = loci_of(self.species.genome, [self.goal, *self.wants.values()])
+        loci = (*loci_of(self.species.genome, [self.goal, *self.wants.values()]), *more)
         try:
             return crosses_of(self.asked, each.dams.animals[0], each.sires.animals[0], loci)
         except SitegenError:
             return ()
 
-    def _exact(self, holdback: Holdback, want: Want, sides: Sequence[Side]) -> HoldbackOutlook:
+    def _exact(self, each: StagePlan, holdback: Holdback, want: Want, sides: Sequence[Side]) -> HoldbackOutlook:
         """What a stage gives of one holdback, from parents that are there."""
         right = shares_of(sides, want)
         share = per_young(right)
         true = Want((), (), want.hidden, want.carries)
         carries = per_young(shares_of(sides, want, true)) / share if share and want.unseen else None
-        each = {one: per_young(shares_of(sides, want, alone(want, one))) / share for one in want.unseen if share}
-        enough = at_least_in_litter(right, self.sizes, holdback.count)
-        return self._told(holdback, want, share, enough, carries, each, 0)
+        alone_ = {one: per_young(shares_of(sides, want, alone(want, one))) / share for one in want.unseen if share}
+        lethal = [locus.id for locus in self.species.genome.loci if locus.lethal]
+        conceived = shares_of(self._sides(each, *lethal) if lethal else sides, want, conceived=True)
+        enough = at_least_in_litter(conceived, self.sizes, holdback.count)
+        mean = sum((n * chance for n, chance in self.sizes.items()), _NONE)
+        return self._told(holdback, want, share, per_young(conceived) * mean, enough, carries, alone_, 0)
 
     def _drawn(self, each: StagePlan, holdback: Holdback, want: Want, first: FirstLitter) -> HoldbackOutlook:
         """The same from the plans that bred the stage."""
@@ -199,20 +205,20 @@ class _Outlook:
         right = first.right.get(place, 0)
         carries = dict(zip(want.unseen, first.each.get(place, ()), strict=False)) if right else {}
         return self._told(
-            holdback, want, Fraction(right, first.young or 1), Fraction(first.enough.get(place, 0), first.litters or 1),
+            holdback, want, Fraction(right, first.young or 1), Fraction(right, first.litters or 1),
+            Fraction(first.enough.get(place, 0), first.litters or 1),
             Fraction(first.true[place], right) if right and want.unseen else None,
             {unseen: Fraction(count, right) for unseen, count in carries.items()}, first.litters,
         )  # fmt: skip
 
     def _told(
-        self, holdback: Holdback, want: Want, right: Fraction, enough: Fraction, carries: Fraction | None,
-        each: dict[str, Fraction], drawn: int,
+        self, holdback: Holdback, want: Want, right: Fraction, expected: Fraction, enough: Fraction,
+        carries: Fraction | None, each: dict[str, Fraction], drawn: int,
     ) -> HoldbackOutlook:  # fmt: skip
-        mean = sum((n * chance for n, chance in self.sizes.items()), _NONE)
         stage = next(own.stage for own in self.plan.stages if holdback in own.stage.holdbacks)
         return HoldbackOutlook(
             id=holdback.id, is_else=holdback in stage.otherwise, is_goal=self._ends(holdback),
-            count=holdback.count, sex=holdback.sex, animals=holdback.animals, right=right, expected=right * mean,
+            count=holdback.count, sex=holdback.sex, animals=holdback.animals, right=right, expected=expected,
             in_one_litter=enough, unseen=want.unseen, carries=carries, each=each, drawn=drawn,
         )  # fmt: skip
 

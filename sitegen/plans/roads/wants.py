@@ -111,13 +111,14 @@ def alone(want: Want, thing: str) -> Want:
     return Want((), (), (thing,), ()) if thing in want.hidden else Want((), (), (), (thing,))
 
 
-def shares_of(sides: Iterable[Side], want: Want, also: Want | None = None) -> Shares:
+def shares_of(sides: Iterable[Side], want: Want, also: Want | None = None, *, conceived: bool = False) -> Shares:
     """Share of the young of a pair that look right, by the chance of such parents; exact.
 
     Args:
         sides: The pair.
         want: What is wanted.
         also: What they are to be in truth as well.
+        conceived: Share of all that are conceived, those that do not live among them.
     """
 
     def test(mode: Mode, state: StateNumber, looks: tuple[str, ...]) -> bool:
@@ -127,7 +128,7 @@ def shares_of(sides: Iterable[Side], want: Want, also: Want | None = None) -> Sh
 
     found: dict[Fraction, Fraction] = {}
     for weight, crosses in sides:
-        parts = [cross.shares_of(partial(test, cross.mode)) for cross in crosses]
+        parts = [cross.shares_of(partial(test, cross.mode), conceived=conceived) for cross in crosses]
         for share, chance in shares_together(parts, want.sex).items():
             found[share] = found.get(share, Fraction(0)) + weight * chance
     return found
