@@ -7,7 +7,7 @@ records; the rest is the same for all. Animals without a birthday are old enough
 import datetime as dt
 import json
 import random
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -263,6 +263,6 @@ class _Draw:
 _ANIMALS = {"mum": "female", "dad": "male", "aunt": "female", "uncle": "male"}
 
 
-def all_roads() -> Iterable[Road]:
+def all_roads() -> tuple[Road, ...]:
     """The written and the drawn ones."""
     return (*written_roads().values(), *(drawn_road(seed) for seed in DRAWN))

@@ -80,10 +80,11 @@ Plans = dict[tuple[Public, int], Worlds]
 
 @dataclass(frozen=True)
 class Number:
-    """Mean and variance of a number of animals."""
+    """Mean and variance of a number of animals, and the chance of each number, where that is told."""
 
     mean: Fraction
     variance: Fraction
+    chances: Mapping[int, Fraction] = field(default_factory=dict)
 
 
 @dataclass
@@ -622,9 +623,12 @@ class _Slow:
             (self.result.new, lambda public: public.new),
             (self.result.held, lambda public: len(public.kept)),
         ):
-            mean = sum((of(public) * chance for public, chance in chances), NONE)
-            square = sum((of(public) ** 2 * chance for public, chance in chances), NONE)
-            told[season] = Number(mean, square - mean**2)
+            numbers: dict[int, Fraction] = {}
+            for public, chance in chances:
+                numbers[of(public)] = numbers.get(of(public), NONE) + chance
+            mean = sum((number * chance for number, chance in numbers.items()), NONE)
+            square = sum((number**2 * chance for number, chance in numbers.items()), NONE)
+            told[season] = Number(mean, square - mean**2, numbers)
 
     def at_the_end(self, plans: Plans) -> None:
         for at, stage in enumerate(self.rules.stages):

@@ -17,6 +17,7 @@ from sitegen.plans.roads.kinds import RoadOutlook
 from sitegen.plans.roads.outlook import outlook
 
 ROADS = {road.name: road for road in all_roads()}
+FEW = [name for rank, name in enumerate(ROADS) if rank % 5 == 0]
 
 
 @cache
@@ -84,6 +85,22 @@ def test_what_stages_give_is_near_the_exact_one(name: str) -> None:
     assert not far_off(first_litters(played_as_written(name), truth(name)))
 
 
+@pytest.mark.parametrize("name", FEW)
+def test_ranges_hold_eight_in_ten(name: str) -> None:
+    """A tenth of all plans lies below the range or at its low end, and a tenth at its high end or above."""
+    for load in played_as_written(name).loads:
+        for told, exact in (
+            (load.young, truth(name).young[load.season]),
+            (load.kept, truth(name).new[load.season]),
+            (load.held, truth(name).held[load.season]),
+        ):
+            for end, inward in ((told.low, 1), (told.high, -1)):
+                beyond = sum(chance for number, chance in exact.chances.items() if (end - number) * inward > 0)
+                up_to = sum(chance for number, chance in exact.chances.items() if (end - number) * inward >= 0)
+                assert beyond <= Fraction(1, 10) or chance("beyond", Fraction(1, 10), beyond).is_near
+                assert up_to >= Fraction(1, 10) or chance("up to", Fraction(1, 10), up_to).is_near
+
+
 # Nobody is told the genotypes.
 
 
@@ -133,7 +150,6 @@ def test_where_all_is_seen_it_does_not_pay_to_be_told() -> None:
 
 # What does not matter changes nothing.
 
-FEW = [name for rank, name in enumerate(ROADS) if rank % 5 == 0]
 NAMES = {"mum": "zora", "dad": "abel", "aunt": "mum", "uncle": "dad"}
 STRANGERS = """
 === animals/aa-first/animal.yaml

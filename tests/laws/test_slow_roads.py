@@ -259,7 +259,7 @@ def _is_told_as_played(found: Told, plays: list[tuple[Play, Fraction]], rules: R
             assert found.ended[stage.id].get(how, 0) == ended
 
 
-MOST = 250
+MOST = 200
 """Plans that are played out for one road."""
 
 
@@ -270,16 +270,15 @@ def smaller(road: Road) -> Road:
 
 @pytest.mark.slow
 def test_the_truth_is_what_all_plays_say() -> None:
-    """Every road that has so few plans, as it is or with one young a litter."""
+    """The written roads and, with one young a litter, every other one of all: those that have so few plans."""
     told_as_played = set()
-    for road in all_roads():
-        for own in (road, smaller(road)):
-            rules = rules_of(own)
-            plays = list(islice(all_plays(rules), MOST + 1))
-            if len(plays) <= MOST:
-                _is_told_as_played(slow_road(rules), plays, rules)
-                told_as_played.add(road.name)
-    assert len(told_as_played) >= 55
+    for road in (*written_roads().values(), *map(smaller, all_roads()[::2])):
+        rules = rules_of(road)
+        plays = list(islice(all_plays(rules), MOST + 1))
+        if len(plays) <= MOST:
+            _is_told_as_played(slow_road(rules), plays, rules)
+            told_as_played.add(road.name)
+    assert len(told_as_played) >= 50
 
 
 @pytest.mark.slow
