@@ -16,7 +16,7 @@ from sitegen.evidence.gather import gather
 from sitegen.plans.roads.outlook import outlook
 
 Litter = list[tuple[str, str]]
-"""Sex and looks of each young."""
+"""Sex and looks of each young; none stands for slugs."""
 
 CASES: dict[str, tuple[str, Litter | None, dict[str, list[int]]]] = {
     "a daughter is kept else": (
@@ -34,6 +34,8 @@ CASES: dict[str, tuple[str, Litter | None, dict[str, list[int]]]] = {
     "on for the goal, and for a daughter": ("for the goal until the tries are used", [("male", "")], {}),
     "else is filled, and the stage ends": ("until else is filled", [("female", "")], {"one.d": [0]}),
     "until else, and nothing yet": ("until else is filled", [("male", "")], {}),
+    "slugs, and she rests as after a litter": ("she rests after a litter", [], {}),
+    "slugs, and one try is used": ("two tries with a dam who may carry", [], {}),
     "no litter, and she rests all the same": ("she rests after a failure too", None, {}),
     "no litter, and she does not rest": ("she rests after a litter", None, {}),
     "a normal young, and she rests": ("she rests after a litter", [("male", "")], {}),
@@ -80,8 +82,8 @@ def recorded(road: Road, litters: list[tuple[str, list[Seen] | None]], kept: dic
         stage = stages[name]
         stage["litters"].append(f"2027-{number}")
         record = {"dam": stage["dam"], "sire": stage["sire"], "paired": "2027-03-10"}
-        if young is None:
-            record["failed"] = {"date": "2027-06-01", "what": "not-gravid"}
+        if not young:
+            record["failed"] = {"date": "2027-06-01", "what": "not-gravid" if young is None else "slugs"}
         else:
             record["born"] = "2027-07-01"
             record["young"] = {
