@@ -10,8 +10,10 @@ from pathlib import Path
 
 from sitegen.content.collection import latest_date
 from sitegen.content.folder import Content, read_content
+from sitegen.content.projects import Project
 from sitegen.content.sound_part import first_told, sound_part
 from sitegen.evidence.answers import bound_of, known_of
+from sitegen.evidence.asking import Asked
 from sitegen.evidence.chains import chains_of
 from sitegen.evidence.claims import claims_of_animal
 from sitegen.evidence.fit import uneven_litters
@@ -26,7 +28,7 @@ from sitegen.photos.share_pictures import SHARES, compose_shares
 from sitegen.photos.store import Store
 from sitegen.photos.variants import PhotoFacts, PictureSettings, plan
 from sitegen.photos.videos import VIDEOS, Videos, ready_videos
-from sitegen.plans.roads.beside import roads_of
+from sitegen.plans.roads.kinds import ProjectRoads
 from sitegen.publish.release import File, ReleaseReport, check_output, publish
 from sitegen.render.catalogues import catalogue_of
 from sitegen.render.machine import machine_files
@@ -153,7 +155,7 @@ def site_of(
     replays = replays_of(collection)
     changes = told_changes(collection, claims, replays)
     pairings = Lazily(litters, lambda litter: litter_pairing(asked, litters[litter]))
-    roads = Lazily(projects, lambda project: roads_of(asked, projects[project], as_of))
+    roads = Lazily(projects, lambda project: _roads(asked, projects[project], as_of))
     doubts = (*plan_findings(asked, as_of), *uneven_litters(asked))
     told = (*audit(collection, answers, claims, content.texts, as_of), *doubts)
 
@@ -187,6 +189,13 @@ def site_of(
         pages = every_page(made_from)
     findings = in_order([*findings, *(encoded.findings if encoded else ())])
     return SiteState(made_from, theme, catalogue, pages, settings, photographs, encoded, videos), findings
+
+
+def _roads(asked: Asked, project: Project, as_of: dt.date) -> ProjectRoads | None:
+    # Here, because numpy takes a tenth of a second to load, and a check or a site without projects draws nothing.
+    from sitegen.plans.roads.beside import roads_of
+
+    return roads_of(asked, project, as_of)
 
 
 def stand_in_the_way(findings: Sequence[Finding]) -> bool:
