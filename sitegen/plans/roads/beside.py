@@ -24,10 +24,13 @@ from sitegen.plans.roads.playing import Course, chances_of, half_by, play, root,
 from sitegen.plans.roads.related import Relations
 from sitegen.plans.roads.setbacks import chance_of_allele
 
-SCREENING = 1_000
+SCREENING = 500
 """Draws with which exchanges are compared at first."""
 
-CANDIDATES = 6
+FRESH = 5_000
+"""Draws from which a rival's numbers are told: its gain is then off by at most 0.7 in 100 (one standard error)."""
+
+CANDIDATES = 4
 """Animals that are tried in each place, those that are likeliest to bring what is wanted."""
 
 TOLD = 2
@@ -36,7 +39,7 @@ TOLD = 2
 WORTH = Fraction(1, 100)
 """A gain that is smaller is as good as none."""
 
-_FRESH = "fresh worlds"
+_OTHER_LUCK = "fresh worlds"
 
 
 def roads_of(asked: Asked, project: Project, as_of: dt.date) -> ProjectRoads | None:
@@ -110,10 +113,10 @@ def _rivals(asked: Asked, project: Project, main: Course, as_of: dt.date) -> tup
             screened.append((-gain, number, each))
     if not screened:
         return ()
-    plain = play(asked, project, project.stages, as_of, horizon=horizon, luck=_FRESH)
+    plain = play(asked, project, project.stages, as_of, FRESH, horizon, _OTHER_LUCK)
     found: list[Rival] = []
     for _, _, each in sorted(screened, key=lambda own: own[:2])[:TOLD]:
-        other = play(asked, project, each.stages, as_of, horizon=horizon, luck=_FRESH)
+        other = play(asked, project, each.stages, as_of, FRESH, horizon, _OTHER_LUCK)
         gain, error = _gain(plain, other)
         inbreeding = _inbreeding(asked, project, other)
         limit = project.relatedness_limit
