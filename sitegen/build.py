@@ -191,7 +191,7 @@ def site_of(
     return SiteState(made_from, theme, catalogue, pages, settings, photographs, encoded, videos), findings
 
 
-def _roads(asked: Asked, project: Project, as_of: dt.date) -> ProjectRoads | None:
+def _roads(asked: Asked, project: Project, as_of: dt.date) -> ProjectRoads:
     # Here, because numpy takes a tenth of a second to load, and a check or a site without projects draws nothing.
     from sitegen.plans.roads.beside import roads_of
 

@@ -218,10 +218,13 @@ class Group:
         if node is None or is_blank(node):
             return None
         if not isinstance(node, Entries):
+            parts = [f"{one.name}: ..." for one in self.keys.values() if one.needed]
             report.wrong(
                 node,
                 f"{self.what} is written as lines of a name and a value",
-                'lines such as "name: Juniper"',
+                f"such lines, or in one line: {{{', '.join(parts)}}}"
+                if len(parts) > 1
+                else 'lines such as "name: Juniper"',
                 "begin each line with a name and a colon",
             )
             return None
@@ -389,8 +392,8 @@ def _meant(name: str, names: tuple[str, ...]) -> tuple[str, str]:
 _USUAL_ORDER = (
     "welfare", "an allele", "a locus", "litter_size", "breeding_season", "an entry of linked", "a species file",
     "a price", "an offer", "acquired", "a meal", "a test", "a young", "an animal's record", "an entry of others",
-    "failed", "a litter's record", "contact", "pictures", "ready_when", "site.yaml", "a goal", "an entry of keep",
-    "a stage", "an entry of decisions", "an alternative", "a project's record",
+    "failed", "a litter's record", "contact", "pictures", "ready_when", "site.yaml", "a goal",
+    "an entry of keep or else", "a stage", "an entry of decisions", "an alternative", "a project's record",
 )  # fmt: skip
 """Groups in the order in which they are told, so that it does not depend on which module was imported first."""
 

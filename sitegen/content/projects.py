@@ -73,7 +73,7 @@ class Holdback:
     place: Place
 
 
-HOLDBACK = group_of(Holdback, "an entry of keep")
+HOLDBACK = group_of(Holdback, "an entry of keep or else")
 _UNTIL = words_of(Until)
 
 

@@ -45,8 +45,9 @@ def check_seasons(
         report.error(
             Kind.FORMAT_OLD,
             stages[0].place if stages else project.place,
-            f"the seasons of {project.id} may be a year too early: this collection has no format line, so they may be "
-            f"years of pairing, and {own.name if own else project.species} is paired in one year and born in the next",
+            f'the seasons of {project.id} may be a year too early: this collection has no line "format: {FORMAT}", so '
+            f"they may be years of pairing, and {own.name if own else project.species} is paired in one year and born "
+            "in the next",
             expected="years of birth: a season is now the year in which its young are born or hatch",
             remedy="check season of every stage and horizon in every project of such a species, then write this line "
             f"in site.yaml: format: {FORMAT}",

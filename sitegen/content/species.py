@@ -275,7 +275,7 @@ def _written(form: Written, report: Report) -> dict[str, str]:
         if key.text in found:
             found[key.text] = source.text.strip()
         else:
-            message = f"sources names one of {key.text}, and no {key.text} is written here"
+            message = f"sources has one of {key.text}, and no {key.text} is written here"
             near, otherwise = nearest(key.text, list(found)), "write the figure, or delete its source"
             report.unknown(Kind.KEY_UNKNOWN, key, message, "the key of a figure that is written here", near, otherwise)
     return found

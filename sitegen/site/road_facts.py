@@ -56,7 +56,7 @@ def road_facts(material: Material) -> Plain:
     """Project to its road."""
     projects = material.collection.projects.values()
     found = {each.id: material.roads.get(each.id) for each in projects if each.state != "given up"}
-    return {project: _road(roads.main) for project, roads in found.items() if roads is not None}
+    return {project: _road(roads.main) for project, roads in found.items() if roads and roads.main}
 
 
 def _road(outlook: RoadOutlook) -> Plain:

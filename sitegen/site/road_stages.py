@@ -1,7 +1,7 @@
 """The stage cards of a project: odds beside results."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from sitegen.content.litters import Litter
@@ -20,6 +20,7 @@ from sitegen.words.road_stages import (
     carries_sentence,
     drawn_note,
     ended_sentence,
+    failed_words,
     given_bred_sentence,
     how_unusual,
     kind_words,
@@ -241,7 +242,10 @@ def _result(litter: Litter, looked: StageOutlook | None, road: Road) -> ResultVi
     rows = tuple(_counted(each, road) for each in told_counts(found)) if found else ()
     language = road.folio.collection.site.language
     note = road.folio.line(result_note(found.as_of, language)) if rows and found else ()
-    return ResultView(litter_row(litter, road.folio), rows, note)
+    row = litter_row(litter, road.folio)
+    # Its line goes on after the date.
+    told = replace(row, state=plain(failed_words(litter.id, litter.failed.what))) if litter.failed else row
+    return ResultView(told, rows, note)
 
 
 def told_counts(found: LitterResult) -> tuple[Counted, ...]:

@@ -110,6 +110,8 @@ _LONG = 8
 """A table of seasons with more rows is folded away."""
 _LITTLE = Fraction(1, 20)
 """An average below it is told as fewer than a tenth."""
+_NAMED = 4
+"""Animals that are named at most where a plan has no answer."""
 _SURE = 2
 """Standard errors by which another way has to be better before it is told."""
 
@@ -120,7 +122,7 @@ def now_paragraphs(road: Road) -> Iterator[Sentence]:
     if road.given_up:
         yield given_up_sentence()
     elif outlook is None:
-        yield reached_sentence(None, (), ()) if project.state == "reached" else cannot_tell()
+        yield reached_sentence(None, (), ()) if project.state == "reached" else cannot_tell(_unanswered(road))
     elif outlook.reached is not None:
         animals = [road.folio.voice.animal(animal) for animal in reached_with(road)]
         yield reached_sentence(outlook.reached, animals, listed(animals))
@@ -130,6 +132,13 @@ def now_paragraphs(road: Road) -> Iterator[Sentence]:
         yield paragraph(list(_chance(road, outlook)))
         if (coming := next_stage(outlook)) is not None:
             yield paragraph(list(_next(coming, road)))
+
+
+def _unanswered(road: Road) -> list[Link]:
+    """Animals about which too much is open for the plan to have an answer; only some of a large family."""
+    found = road.folio.material.roads.get(road.project.id)
+    shown = [one for one in found.unanswered if one in road.folio.collection.animals] if found else []
+    return [road.folio.voice.animal(animal) for animal in shown[:_NAMED]]
 
 
 def _chance(road: Road, outlook: RoadOutlook) -> Iterator[Sentence]:

@@ -17,7 +17,7 @@ from sitegen.words.numbers import (
     sides,
     small_number,
 )
-from sitegen.words.roads import of_100, opened, told_sides
+from sitegen.words.roads import of_100, opened, paragraph, told_sides
 from sitegen.words.speech import Link, Sentence, Target, Words, _, listed, ngettext, said
 
 
@@ -196,14 +196,15 @@ def carries_sentence(gene: Words, chance: Fraction, drawn: int = 0) -> Sentence:
 def tries_sentence(tries: int | None, *, branches: bool, until_else: bool) -> Sentence:
     """For how many seasons a pairing is tried, and when the other branch is taken; empty without a bound."""
     if branches and until_else:
-        return said(_("As soon as what we keep else is there, we stop trying and go on with it."))
+        soon = said(_("As soon as what else we keep is there, we stop trying and go on with it."))
+        return soon if tries is None else paragraph([tries_sentence(tries, branches=False, until_else=False), soon])
     if tries is None:
         return ()
     told = ngettext(
         "We try this pairing in {count} season only.", "We try this pairing in at most {count} seasons.", tries
     )
     if branches and tries > 1:
-        told = _("We try this pairing in at most {count} seasons; only then we go on with what we kept else.")
+        told = _("We try this pairing in at most {count} seasons; only then do we go on with what else we kept.")
     return said(told, count=small_number(tries))
 
 

@@ -19,7 +19,7 @@ from sitegen.words.numbers import (
     whole_text,
 )
 from sitegen.words.relations import relatedness_words
-from sitegen.words.speech import Link, Sentence, Words, _, capital, capitalised, joined, ngettext, said
+from sitegen.words.speech import Link, Sentence, Words, _, capital, capitalised, joined, listed, ngettext, said
 
 
 def opened(sentence: Sentence) -> Sentence:
@@ -112,8 +112,11 @@ def given_up_sentence() -> Sentence:
     return said(_("We gave this project up. What stands here is how far it came; nothing more is expected of it."))
 
 
-def cannot_tell() -> Sentence:
-    """What is said of a plan whose chances cannot be worked out."""
+def cannot_tell(animals: Sequence[Words]) -> Sentence:
+    """What is said of a plan whose chances cannot be worked out, if too much is open about ``animals``."""
+    if animals:
+        told = _("The records leave too much open about {animals}, so we give no chances of this plan.")
+        return said(told, animals=listed(animals))
     return said(_("The chances of this plan cannot be worked out as its record stands, so we give none."))
 
 
@@ -245,7 +248,7 @@ def otherwise_sentence(what: Words, then: Words, *, last: bool) -> Sentence:
     """What is kept if that does not come: the other branch; ``last`` where the pairing is not tried again first."""
     if not what:
         return said(_("If not, that was the last try that we planned.") if last else _("If not, we try again."))
-    told = _("If not, we keep {what}{then}.") if last else _("If not, we keep {what}{then}, and first try again.")
+    told = _("If not, we keep {what}{then}.") if last else _("If not, we keep {what}{then}, but try again first.")
     return said(told, what=what, then=then)
 
 

@@ -20,7 +20,7 @@ from sitegen.genetics.loci import Sex
 from sitegen.plans.roads.kinds import ProjectRoads, Rival, RoadOutlook
 from sitegen.plans.roads.outlook import outlook_of
 from sitegen.plans.roads.played import Flags
-from sitegen.plans.roads.playing import Course, chances_of, half_by, play, root, share
+from sitegen.plans.roads.playing import Course, UnansweredError, chances_of, half_by, play, root, share
 from sitegen.plans.roads.related import Relations
 from sitegen.plans.roads.setbacks import chance_of_allele
 
@@ -42,13 +42,13 @@ WORTH = Fraction(1, 100)
 _OTHER_LUCK = "fresh worlds"
 
 
-def roads_of(asked: Asked, project: Project, as_of: dt.date) -> ProjectRoads | None:
-    """The roads of one project; None where its plan has no answer. Another route without one is left out."""
+def roads_of(asked: Asked, project: Project, as_of: dt.date) -> ProjectRoads:
+    """The roads of one project; its plan may have no answer. Another route without one is left out."""
     try:
         main = play(asked, project, project.stages, as_of)
         told = outlook_of(asked, project, main)
-    except SitegenError:
-        return None
+    except SitegenError as without:
+        return ProjectRoads(None, {}, {}, unanswered=without.tangled if isinstance(without, UnansweredError) else ())
     alternatives: dict[str, RoadOutlook] = {}
     gains: dict[str, tuple[Fraction, Fraction]] = {}
     for each in project.alternatives:

@@ -311,14 +311,16 @@ class ProjectRoads:
     """The road of a project as it is planned, and what stands beside it.
 
     Attributes:
-        main: As it is planned.
+        main: As it is planned; None where it has no answer.
         alternatives: The other routes to its goal, by the alternative's id.
         gains: For each of these by how much more often a goal animal is kept by the last season that both look at,
             and the standard error of that, from the same drawn worlds.
         rivals: One parent exchanged, the best first; only those that are better beyond doubt.
+        unanswered: Animals about which too much is open at once, if that leaves the plan without an answer.
     """
 
-    main: RoadOutlook
+    main: RoadOutlook | None
     alternatives: Mapping[str, RoadOutlook]
     gains: Mapping[str, tuple[Fraction, Fraction]]
     rivals: tuple[Rival, ...] = ()
+    unanswered: tuple[AnimalId, ...] = ()

@@ -36,6 +36,15 @@ SEASONS_AFTER = 8
 _WORLDS = 0
 
 
+class UnansweredError(SitegenError):
+    """The animals of a road have no answer together; ``tangled`` are those about which too much is open at once."""
+
+    def __init__(self, failure: Impossible | TooTangled) -> None:
+        self.tangled = failure.members if isinstance(failure, TooTangled) else ()
+        why = "too much is open at once" if self.tangled else "their records contradict each other"
+        super().__init__(f"{', '.join(failure.members)} cannot be answered together: {why}; see the check")
+
+
 @dataclass(frozen=True, slots=True)
 class Course:
     """A road that was played; ``played`` is None where nothing can be bred up to the ``horizon``."""
@@ -85,8 +94,7 @@ def play(
     dice = Dice(int.from_bytes(hashlib.shake_128(f"{project.id} {luck}".encode()).digest(8), "little"))
     worlds = drawn(answers, names, draws, dice, (_WORLDS,), sexes)
     if isinstance(worlds, Impossible | TooTangled):
-        why = "their records contradict each other" if isinstance(worlds, Impossible) else "too much is in doubt"
-        raise SitegenError(f"{', '.join(names)} cannot be answered together: {why}; see the check")
+        raise UnansweredError(worlds)
     transmissions = [asked.transmissions[unit] for unit in units]
     nursery = Nursery(transmissions, script.goal, script.wants, species.genome)
     possible = [

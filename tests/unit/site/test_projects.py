@@ -9,6 +9,7 @@ from helpers.small_site import small_material
 from sitegen.content.projects import Goal, Update
 from sitegen.content.values import PartialDate
 from sitegen.findings import Place
+from sitegen.plans.roads.kinds import ProjectRoads
 from sitegen.site.material import Folio, folio
 from sitegen.site.projects import project_page, projects_page, served_lines, stages_of, update_anchor
 
@@ -53,6 +54,13 @@ def test_a_plan_without_an_answer_gives_no_chances_and_keeps_its_stages() -> Non
     assert told(made.now) == ["The chances of this plan cannot be worked out as its record stands, so we give none."]
     assert next(words_of(stage.pairing) for stage in made.stages) == "Juniper with Flint"
     assert not [line for line in lines_of(made) if "in 100" in line]
+    tangled = ProjectRoads(None, {}, {}, unanswered=("juniper", "nobody", "flint"))
+    made = project_page(
+        plan, folio(replace(with_roads(plan, road())[0], roads={plan.id: tangled}), "projects/sun.html")
+    )
+    assert told(made.now) == [
+        "The records leave too much open about Juniper and Flint, so we give no chances of this plan."
+    ]
 
 
 def test_animals_and_litters_lead_to_the_stages_they_serve(site: Folio) -> None:

@@ -65,8 +65,8 @@ def test_a_goal_with_a_gene_that_nobody_can_see_is_told_with_three_chances() -> 
         (
             3,
             "tries",
-            "If not, we keep two males that show the normal look for stage 2, in 2030 at the earliest, and first try "
-            "again.",
+            "If not, we keep two males that show the normal look for stage 2, in 2030 at the earliest, but try again "
+            "first.",
         ),
     ],
 )

@@ -106,8 +106,12 @@ def test_tries_and_branches_are_told_together() -> None:
 
     assert "We try this pairing in one season only." == told(1, branches=True)
     assert "We try this pairing in at most two seasons." == told(2, branches=False)
-    assert told(2, branches=True).endswith("only then we go on with what we kept else.")
-    assert told(None, branches=True, until_else=True).startswith("As soon as what we keep else is there")
+    assert told(2, branches=True).endswith("only then do we go on with what else we kept.")
+    assert told(None, branches=True, until_else=True).startswith("As soon as what else we keep is there")
+    assert told(2, branches=True, until_else=True) == (
+        "We try this pairing in at most two seasons. "
+        "As soon as what else we keep is there, we stop trying and go on with it."
+    )
     assert "" == told(None, branches=True)
 
 

@@ -120,7 +120,7 @@ def test_a_decision_says_what_is_kept_and_what_if_it_does_not_come() -> None:
         "If not, that was the last try that we planned.",
         "If not, we try again.",
         "If not, we keep one for stage 2.",
-        "If not, we keep one for stage 2, and first try again.",
+        "If not, we keep one for stage 2, but try again first.",
     ]
 
 

@@ -13,6 +13,8 @@ from sitegen.content.animals import Animal, Offer
 from sitegen.content.prices import OfferState
 from sitegen.content.projects import Alternative, Project
 from sitegen.genetics.loci import Sex
+from sitegen.genetics.questions import TooTangled
+from sitegen.plans.roads import playing
 from sitegen.plans.roads.beside import roads_of
 from sitegen.plans.roads.kinds import ProjectRoads
 
@@ -144,4 +146,10 @@ def test_a_road_without_an_answer_is_not_told() -> None:
     contradicted = asked_of(
         KIND, adult("mum", Sex.FEMALE, tests=both), adult("dad", Sex.MALE, tests=both), plain,
     )  # fmt: skip
-    assert roads_of(contradicted, ROAD, TODAY) is None
+    assert roads_of(contradicted, ROAD, TODAY) == ProjectRoads(None, {}, {})
+
+
+def test_animals_about_which_too_much_is_open_are_named(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(playing, "drawn", lambda *_: TooTangled(("mum", "dad"), 2**30))
+    asked = asked_of(KIND, adult("mum", Sex.FEMALE), adult("dad", Sex.MALE))
+    assert roads_of(asked, ROAD, TODAY) == ProjectRoads(None, {}, {}, unanswered=("mum", "dad"))
