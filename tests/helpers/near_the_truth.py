@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
-from helpers.slow_roads import Number, Told
+from helpers.slow_told import Number, Told
 from sitegen.plans.roads.kinds import RoadOutlook
 
 DRAWS = 20_000

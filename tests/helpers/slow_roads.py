@@ -11,53 +11,16 @@ modules for plans. ``tests/helpers/played_roads.py`` is the same once more, play
 
 import math
 from collections.abc import Callable, Hashable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import cache
 from typing import NamedTuple
 
 from helpers.road_rules import NONE, ONE, Brood, Composite, Rules, Seen, Young
+from helpers.slow_keeper import Keeper, Kept, Public, Standing
+from helpers.slow_told import First, Number, Told
 
 GOAL, OTHER = -1, -2
 """Kept young of which it no longer matters more than whether they are the goal."""
-
-
-class Kept(NamedTuple):
-    """A kept young, as the keeper sees it.
-
-    ``beside``: it would be the goal but for its sex; ``perhaps``: the holdbacks under which it may so be kept, while it
-    is not yet said (``slot`` is then what `else` would do with it, or -1).
-    """
-
-    slot: int
-    beside: bool = False
-    sex: str = ""
-    born: int = 0
-    rests: int = 0
-    perhaps: tuple[int, ...] = ()
-
-
-class Standing(NamedTuple):
-    """A stage, as the keeper sees it: in how many seasons it was bred, how many pairings, whether a litter came of it.
-
-    ``how`` is empty while it has not ended.
-    """
-
-    tries: int = 0
-    pairings: int = 0
-    bore: bool = False
-    how: str = ""
-
-
-class Public(NamedTuple):
-    """Everything that decides what the keeper does next."""
-
-    stages: tuple[Standing, ...]
-    kept: tuple[Kept, ...] = ()
-    rests: tuple[tuple[str, int], ...] = ()
-    ended: bool = False
-    young: int = 0
-    new: int = 0
 
 
 class World(NamedTuple):
@@ -78,65 +41,6 @@ Plans = dict[tuple[Public, int], Worlds]
 """(what is seen, number of the set of worlds that agree with it) to the worlds that are so, with their chances."""
 
 
-@dataclass(frozen=True)
-class Number:
-    """Mean and variance of a number of animals, and the chance of each number, where that is told."""
-
-    mean: Fraction
-    variance: Fraction
-    chances: Mapping[int, Fraction] = field(default_factory=dict)
-
-
-@dataclass
-class First:
-    """What the first litters of a stage give of one holdback, summed over the plans in which there is one.
-
-    Attributes:
-        litters: The chance of a first litter.
-        young: Expected number of living young.
-        right: Expected number that look right and are of the wanted sex, and of its square.
-        enough: Chance of as many as are wanted.
-        has: Expected number of those that look right and have what cannot be seen: by allele or hidden look, and all of
-            it together (under an empty name).
-    """
-
-    litters: Fraction = NONE
-    young: Fraction = NONE
-    right: Fraction = NONE
-    squared: Fraction = NONE
-    enough: Fraction = NONE
-    has: dict[str, Fraction] = field(default_factory=dict)
-
-    @property
-    def expected(self) -> Number:
-        """How many of a first litter look right."""
-        mean = self.right / self.litters
-        return Number(mean, self.squared / self.litters - mean**2)
-
-
-@dataclass
-class Told:
-    """What comes of a road: by season, and of its stages by their ids. Chances are of all plans."""
-
-    born: dict[int, Fraction] = field(default_factory=dict)
-    kept: dict[int, Fraction] = field(default_factory=dict)
-    known: dict[int, Fraction] = field(default_factory=dict)
-    bred: dict[str, dict[int, Fraction]] = field(default_factory=dict)
-    kept_of: dict[str, Fraction] = field(default_factory=dict)
-    """A goal young of that stage was kept by the horizon."""
-    ended: dict[str, dict[str, Fraction]] = field(default_factory=dict)
-    young: dict[int, Number] = field(default_factory=dict)
-    new: dict[int, Number] = field(default_factory=dict)
-    held: dict[int, Number] = field(default_factory=dict)
-    first: dict[tuple[str, str], First] = field(default_factory=dict)
-    """By stage and holdback."""
-
-    def kept_given_bred(self, stage: str) -> Fraction | None:
-        """Of plans in which a stage was bred, the share in which a goal young of it was kept; None if none was."""
-        bred = max(self.bred[stage].values(), default=NONE)
-        return self.kept_of[stage] / bred if bred else None
-
-
 def slow_road(rules: Rules, *, given: Litters = (), told_genotypes: bool = False) -> Told:
     """All that comes of a road.
 
@@ -152,6 +56,7 @@ def slow_road(rules: Rules, *, given: Litters = (), told_genotypes: bool = False
 class _Slow:
     def __init__(self, rules: Rules, given: Litters, told_genotypes: bool) -> None:
         self.rules = rules
+        self.keeper = Keeper(rules)
         self.given = given
         self.told_genotypes = told_genotypes
         self.composites: list[Composite] = []
@@ -199,8 +104,8 @@ class _Slow:
             by_public.setdefault(public, {})[public, worlds] = own
         later: Plans = {}
         for public, own_plans in by_public.items():
-            pairings = list(self.pairings(public, season))
-            tried = self.tried(public, pairings)
+            pairings = list(self.keeper.pairings(public, season))
+            tried = self.keeper.tried(public, pairings)
             own = {(tried, worlds): shares for (_, worlds), shares in own_plans.items()}
             for number, (at, dam, sire) in enumerate(pairings):
                 if season == self.rules.first and number < len(self.given):
@@ -219,58 +124,6 @@ class _Slow:
             _add_all(calm.setdefault((public._replace(young=0, new=0), worlds), {}), shares)
         return calm
 
-    def pairings(self, public: Public, season: int) -> Iterator[tuple[int, str | int, str | int]]:
-        """(stage, dam, sire): parents on record by name, kept young by their place among the kept."""
-        if public.ended:
-            return
-        busy: set[str | int] = set()
-        for at, stage in enumerate(self.rules.stages):
-            own = public.stages[at]
-            if own.how or season < stage.season or (stage.tries is not None and own.tries >= stage.tries):
-                continue
-            dams = self.ready(public, stage.dam, "female", season)
-            sires = self.ready(public, stage.sire, "male", season)
-            turn = own.pairings
-            for dam in dams:
-                if sires and dam not in busy:
-                    busy.add(dam)
-                    yield at, dam, sires[turn % len(sires)]
-                    turn += 1
-
-    def tried(self, public: Public, pairings: list[tuple[int, str | int, str | int]]) -> Public:
-        stages = list(public.stages)
-        for at in {at for at, *_ in pairings}:
-            made = sum(each[0] == at for each in pairings)
-            stages[at] = stages[at]._replace(tries=stages[at].tries + 1, pairings=stages[at].pairings + made)
-        return public._replace(stages=tuple(stages))
-
-    def ready(self, public: Public, name: str, sex: str, season: int) -> list[str | int]:
-        slot = self.rules.slot_of(name)
-        if slot is None:
-            rested = dict(public.rests).get(name, 0)
-            return [name] if max(rested, self.rules.entry(name, sex)) <= season else []
-        if not self.stands(public, slot):
-            return []
-        return [
-            at
-            for at, each in enumerate(public.kept)
-            if each.slot == slot
-            and not each.beside
-            and self.rules.grown(each.born, sex) <= season
-            and each.rests <= season
-        ]
-
-    def filled(self, public: Public, slot: int) -> int:
-        return sum(each.slot == slot and not each.beside for each in public.kept)
-
-    def stands(self, public: Public, number: int) -> bool:
-        slot = self.rules.slots[number]
-        how = public.stages[slot.stage].how
-        enough = self.filled(public, number) >= slot.own.at_least
-        if slot.is_else:
-            return enough and how in ("else", "partly of else")
-        return self.filled(public, number) >= slot.own.count or (bool(how) and enough)
-
     # A pairing, its litters and their young.
 
     def pairing(self, plans: Plans, at: int, dam: str | int, sire: str | int, season: int) -> Plans:
@@ -278,13 +131,13 @@ class _Slow:
         failed: Plans = {}
         if rules.takes < 1:
             for (public, worlds), shares in plans.items():
-                rested = self.rested(public, dam, season + 1 + rules.rest_after_failure, season)
+                rested = self.keeper.rested(public, dam, season + 1 + rules.rest_after_failure, season)
                 _add_all(failed.setdefault((rested, worlds), {}), shares, 1 - rules.takes)
         took: Plans = {}
         for (public, worlds), shares in plans.items():
             if not public.stages[at].bore:
                 self.count_first(shares, at, dam, sire)
-            rested = self.rested(public, dam, season + 1 + rules.rest, season)
+            rested = self.keeper.rested(public, dam, season + 1 + rules.rest, season)
             bore = tuple(each._replace(bore=True) if rank == at else each for rank, each in enumerate(rested.stages))
             _add_all(took.setdefault((rested._replace(stages=bore), worlds), {}), shares, rules.takes)
         for _ in range(rules.species.litters_a_year):
@@ -337,7 +190,7 @@ class _Slow:
         rest = self.rules.rest if took else self.rules.rest_after_failure
         found: Plans = {}
         for (public, worlds), shares in plans.items():
-            rested = self.rested(public, dam, season + 1 + rest, season)
+            rested = self.keeper.rested(public, dam, season + 1 + rest, season)
             bore = tuple(each._replace(bore=took) if rank == at else each for rank, each in enumerate(rested.stages))
             rested = rested._replace(stages=bore, young=public.young + len(young or ()))
             _add_all(found.setdefault((rested, worlds), {}), shares)
@@ -351,14 +204,6 @@ class _Slow:
             self.after_litter(after, public, worlds, shares, at, before)
         total = sum((sum(shares.values(), NONE) for shares in after.values()), NONE)
         return {key: {world: share / total for world, share in shares.items()} for key, shares in after.items()}
-
-    def rested(self, public: Public, dam: str | int, until: int, season: int) -> Public:
-        if until <= season + 1:
-            return public
-        if isinstance(dam, str):
-            return public._replace(rests=tuple(sorted({**dict(public.rests), dam: until}.items())))
-        kept = tuple(each._replace(rests=until) if at == dam else each for at, each in enumerate(public.kept))
-        return public._replace(kept=kept)
 
     def own(self, truth: Truth, parent: str | int) -> int:
         """What a parent is in a world."""
@@ -399,19 +244,6 @@ class _Slow:
             self.after_sight[key] = self.set_number(made())
         return self.after_sight[key]
 
-    def place_of(self, public: Public, at: int, seen: Seen, season: int) -> Kept | None:
-        """Where a young goes, as far as can be said before its litter is seen whole; None if it is not kept."""
-        fits = [n for n, slot in enumerate(self.rules.slots) if slot.stage == at and self.rules.looks_right(slot, seen)]
-        proper = [n for n in fits if self.rules.slots[n].sex in ("", seen.sex)]
-        beside = tuple(n for n in fits if self.rules.slots[n].is_goal and n not in proper)
-        free = [n for n in proper if self.filled(public, n) < self.rules.slots[n].own.count]
-        if not free and not beside:
-            return None
-        slot = free[0] if free else -1
-        parent = slot >= 0 and self.rules.is_parent(slot)
-        kept = Kept(slot, sex=seen.sex, born=season) if parent else Kept(slot)
-        return kept if slot >= 0 and not self.rules.slots[slot].is_else else kept._replace(perhaps=beside)
-
     def one_young(
         self,
         plans: Plans,
@@ -432,7 +264,7 @@ class _Slow:
                     if given not in (None, seen):
                         continue
                     if seen not in keys:
-                        places[seen] = place = self.place_of(public, at, seen, season)
+                        places[seen] = place = self.keeper.place_of(public, at, seen, season)
                         keys[seen] = self.after_young(public, worlds, place, seen, dam, sire)
                     place = places[seen]
                     shares = after.setdefault(keys[seen], {})
@@ -465,7 +297,7 @@ class _Slow:
 
     def after_litter(self, after: Plans, public: Public, worlds: int, shares: Worlds, at: int, before: int) -> None:
         """Now the litter is seen whole: says what `else` keeps of it, and which goals of the unwanted sex are kept."""
-        filled = self.keep_is_filled(public, at)
+        filled = self.keeper.keep_is_filled(public, at)
         kept, stay = list(public.kept[:before]), list(range(before))
         for n, each in enumerate(public.kept[before:], start=before):
             if each.slot >= 0 and not (filled and self.rules.slots[each.slot].is_else):
@@ -491,10 +323,6 @@ class _Slow:
         own = after.setdefault((public, seen), {})
         for world, share in shares.items():
             _add(own, world._replace(kept=change(world.kept)), share)
-
-    def keep_is_filled(self, public: Public, at: int) -> bool:
-        own = [(n, slot) for n, slot in enumerate(self.rules.slots) if slot.stage == at and not slot.is_else]
-        return bool(own) and all(self.filled(public, n) >= slot.own.count for n, slot in own)
 
     def by_sight(
         self, pair: tuple[int, int], at: int, rank: int | None
@@ -546,7 +374,7 @@ class _Slow:
     def ending(self, after: Plans, public: Public, worlds: int, shares: Worlds) -> None:
         stages, over = list(public.stages), public.ended
         for at in range(len(stages)):
-            how, ends = self.how_ended(public, at)
+            how, ends = self.keeper.how_ended(public, at)
             if how:
                 stages[at] = stages[at]._replace(how=how)
                 over = over or ends
@@ -571,31 +399,6 @@ class _Slow:
         if number < 0:
             return number
         return GOAL if self.is_goal[number] else OTHER
-
-    def how_ended(self, public: Public, at: int) -> tuple[str, bool]:
-        """How a stage ends in this season, if it does, and whether the road ends with it."""
-        own, stage = public.stages[at], self.rules.stages[at]
-        if own.how or not own.tries:
-            return "", False
-        slots = [(n, slot) for n, slot in enumerate(self.rules.slots) if slot.stage == at]
-        full = {n: self.filled(public, n) >= slot.own.count for n, slot in slots}
-        enough = {n: self.filled(public, n) >= slot.own.at_least for n, slot in slots}
-        keep = [n for n, slot in slots if not slot.is_else]
-        other = [n for n, slot in slots if slot.is_else]
-        if any(full[n] for n, slot in slots if slot.is_goal):
-            return "goal", True
-        if all(full[n] for n in keep) and (keep or own.bore):
-            return "kept", False
-        used = stage.tries is not None and own.tries >= stage.tries
-        if not used and not (stage.until == "else" and other and all(full[n] for n in other)):
-            return "", False
-        if keep and all(enough[n] for n in keep):
-            return "partly", any(slot.is_goal and not slot.is_else for _, slot in slots)
-        if other and all(full[n] for n in other):
-            return "else", False
-        if other and all(enough[n] for n in other):
-            return "partly of else", False
-        return "stuck", False
 
     # What is told.
 

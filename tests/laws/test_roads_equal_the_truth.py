@@ -9,7 +9,8 @@ import pytest
 from helpers.near_the_truth import DRAWS, NONE, Share, beside, chance, far_off
 from helpers.road_cases import Road, all_roads
 from helpers.road_rules import Rules
-from helpers.slow_roads import First, Told, slow_road
+from helpers.slow_roads import slow_road
+from helpers.slow_told import First, Told
 
 from sitegen.evidence.asking import ask
 from sitegen.evidence.gather import gather

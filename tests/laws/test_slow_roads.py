@@ -7,7 +7,8 @@ import pytest
 from helpers.played_roads import Play, all_plays, some_plays
 from helpers.road_cases import Road, all_roads, written_roads
 from helpers.road_rules import Rules
-from helpers.slow_roads import Told, slow_road
+from helpers.slow_roads import slow_road
+from helpers.slow_told import Told
 
 F = Fraction
 HALF, QUARTER = F(1, 2), F(1, 4)
