@@ -17,7 +17,7 @@ of a measure is homogeneous of degree 1.
 
 import math
 from collections.abc import Callable, Hashable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cache
 from itertools import combinations, product
@@ -310,12 +310,10 @@ class Solver:
         t = state.season
         self._count(len(state.worlds))
         spare = self._litter_whole ** (self._litters_of[t] - len(pairs))
-        if t == self.last and self.for_good and not self.keeper:
-            if self.keep == self.most_young or (len(self.caps) == 1 and self.plain):
-                return spare * self._last_without_choice(state, pairs)
-        grown = (
-            tuple(t + self.game.grown[sex] <= self.last for sex in (FEMALE, MALE)) if self.for_good else (True, True)
-        )
+        seen_at_once = self.keep == self.most_young or (len(self.caps) == 1 and self.plain)
+        if t == self.last and self.for_good and not self.keeper and seen_at_once:
+            return spare * self._last_without_choice(state, pairs)
+        grown = tuple(not self.for_good or t + self.game.grown[sex] <= self.last for sex in (FEMALE, MALE))
         tables = []
         for dam, sire in pairs:
             parents = {(own[1][dam], own[1][sire]) for own, _ in state.worlds}
@@ -671,3 +669,11 @@ def optimum(game: Game, most: int = 10**9) -> dict[Choice, Fraction]:
 def iter_states(solver: Solver) -> Iterator[State]:
     """The states that a solver met."""
     yield from solver._memo
+
+
+def myopic_choices(game: Game) -> list[Choice]:
+    """The first choices of a rule that wants the most goals owned at the end of this season, all that are as good."""
+    aims = tuple(replace(aim, rewards=(max(aim.rewards, default=ONE),)) for aim in game.aims)
+    found = Solver(replace(game, seasons=1, aims=aims)).first()
+    best = max(found.values())
+    return [choice for choice, value in found.items() if value == best]

@@ -162,7 +162,8 @@ class _Reader:
         parts = []
         for number, _ in self.units:
             states = self.asked.heredity[number].states(names)
-            assert not isinstance(states, Impossible | TooTangled), states
+            if isinstance(states, Impossible | TooTangled):
+                raise TypeError(f"no answer to these records: {states}")
             parts.append(states.items())
         found: dict[tuple[Genes, ...], Fraction] = {}
         for chosen in product(*parts):

@@ -23,6 +23,10 @@ class PlainGoal:
     count: int = 1
     rewards: tuple[Fraction, ...] = ()
 
+    def meets(self, genes: Genes) -> bool:
+        """True for an animal that is the goal."""
+        return all(genes[at] == ("a", "a") for at in self.shows) and all("a" in genes[at] for at in self.carries)
+
 
 @dataclass(frozen=True)
 class PlainRoom:
@@ -113,21 +117,24 @@ def _litters(
         if room.takes < 1:
             yield (None, *what), more, share * (1 - room.takes)
         for size, part in room.sizes.items():
-            for young in product(list(_one(genes[dam], genes[sire])), repeat=size):
+            for young in product(young_of(genes[dam], genes[sire]).items(), repeat=size):
                 chance = share * room.takes * part
-                for _, _, own in young:
+                for _, own in young:
                     chance *= own
-                look = tuple((sex, _look(own)) for sex, own, _ in young)
-                named = {f"{dam} {t} {number}": own for number, (_, own, _) in enumerate(young)}
+                look = tuple((sex, _look(own)) for (sex, own), _ in young)
+                named = {f"{dam} {t} {number}": own for number, ((_, own), _) in enumerate(young)}
                 yield (look, *what), {**more, **named}, chance
 
 
-def _one(dam: Genes, sire: Genes) -> Iterator[tuple[str, Genes, Fraction]]:
-    ways = Fraction(1, 2 ** (2 * len(dam) + 1))
+def young_of(dam: Genes, sire: Genes) -> dict[tuple[str, Genes], Fraction]:
+    """One young: (sex, genes) to the chance."""
+    found: dict[tuple[str, Genes], Fraction] = {}
     for sex in ("female", "male"):
         for picks in product((0, 1), repeat=2 * len(dam)):
             own = [(dam[at][picks[2 * at]], sire[at][picks[2 * at + 1]]) for at in range(len(dam))]
-            yield sex, tuple((min(pair), max(pair)) for pair in own), ways
+            key = (sex, tuple((min(pair), max(pair)) for pair in own))
+            found[key] = found.get(key, NONE) + Fraction(1, 2 ** (2 * len(dam) + 1))
+    return found
 
 
 def _look(genes: Genes) -> tuple[bool, ...]:
@@ -158,10 +165,6 @@ def _end(room: PlainRoom, t: int, kept: tuple[Beast, ...], worlds: Weighted) -> 
     for genes, chance in worlds:
         own = {name: genes[name] for name in names}
         for goal in room.goals:
-            n = sum(
-                all(each[at] == ("a", "a") for at in goal.shows) and all("a" in each[at] for at in goal.carries)
-                for each in own.values()
-            )
-            total += chance * goal.rewards[t] * (n >= goal.count)
+            total += chance * goal.rewards[t] * (sum(map(goal.meets, own.values())) >= goal.count)
         after.append((own, chance))
     return total + _value(room, t + 1, kept, after)

@@ -1,0 +1,98 @@
+"""The stored rooms: records, wishes, and what the exact optimum of each is.
+
+``rooms.json`` was written by ``tests/bench/find_rooms.py``. Of each room: its records as text, its wishes as
+``content/plan.yaml`` writes them, ``best`` (the value of the best rule), ``value_of`` (every first choice, written
+``dam x sire, dam x sire`` or empty, to the best that can follow it), and how many worlds the solver went through.
+"""
+
+import datetime as dt
+import json
+from collections.abc import Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import cache
+from pathlib import Path
+
+from helpers.exact_game import Choice
+from helpers.exact_room import Wished, Wishing
+from helpers.from_text import bound
+from sitegen.content.projects import Goal
+from sitegen.evidence.asking import Asked, ask
+from sitegen.evidence.gather import gather
+from sitegen.genetics.loci import look_id
+
+FILE = Path(__file__).with_name("rooms.json")
+AS_OF = dt.date(2026, 1, 1)
+SPECIES = "snake"
+
+Plan = dict[str, object]
+"""``content/plan.yaml`` as plain values."""
+
+
+@dataclass(frozen=True)
+class StoredRoom:
+    """A room and its optimum; ``group`` is random or hard."""
+
+    id: str
+    group: str
+    records: str
+    plan: Plan
+    best: Fraction
+    value_of: Mapping[Choice, Fraction]
+    work: int
+
+    @property
+    def weights(self) -> Fraction:
+        """Sum of the goals' weights."""
+        return sum((goal.weight for goal in wishes_of(self.plan).goals), Fraction(0))
+
+    def loss(self, choice: Choice) -> Fraction:
+        """What is lost by a first-season choice, as a share of all weights."""
+        return (self.best - self.value_of[choice]) / self.weights
+
+
+@cache
+def stored_rooms() -> tuple[StoredRoom, ...]:
+    """All of them, the random ones first."""
+    return tuple(
+        StoredRoom(
+            own["id"], own["group"], own["records"], own["plan"], Fraction(own["best"]),
+            {choice_of(text): Fraction(value) for text, value in own["value_of"].items()}, own["work"],
+        )
+        for own in json.loads(FILE.read_text(encoding="utf-8"))
+    )  # fmt: skip
+
+
+def asked_of_text(records: str) -> Asked:
+    """The evidence of a room's records."""
+    return ask(gather(bound(records)))
+
+
+def wishes_of(plan: Plan) -> Wishing:
+    """The wishes as the solver reads them."""
+    goals = []
+    for name, own in plan["goals"].items():  # type: ignore[attr-defined]
+        goal = Goal(tuple(map(look_id, own["shows"])), tuple(own["carries"]))
+        goals.append(Wished(name, SPECIES, goal, own.get("count", 1), Fraction(own.get("weight", 1))))
+    limit = plan.get("relatedness")
+    return Wishing(
+        season=plan["season"],  # type: ignore[arg-type]
+        last=plan["last"],  # type: ignore[arg-type]
+        goals=tuple(goals),
+        litters=plan.get("litters"),  # type: ignore[arg-type]
+        keep=plan.get("keep"),  # type: ignore[arg-type]
+        places=plan.get("places"),  # type: ignore[arg-type]
+        sooner=bool(plan.get("sooner")),
+        relatedness=None if limit is None else Fraction(str(limit)),
+    )
+
+
+def choice_text(choice: Choice) -> str:
+    """``fern x clove, sage x clove``; empty for no pairing."""
+    return ", ".join(f"{dam} x {sire}" for dam, sire in sorted(choice))
+
+
+def choice_of(text: str) -> Choice:
+    """The choice that was written so."""
+    pairs = (pair.split(" x ") for pair in text.split(", ")) if text else ()
+    return frozenset((dam, sire) for dam, sire in pairs)
