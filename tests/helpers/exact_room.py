@@ -1,6 +1,6 @@
 """The exact optimum of a room from its records: plans-reference's decision problem for a few animals.
 
-Written from the rules alone, without any module of ``sitegen.plans`` but the calendar; what is believed at the start
+Written from the rules alone, without any module of ``sitegen.plans``; what is believed at the start
 and what a pair gives come from inference, which has its own slow truth.
 """
 
@@ -13,6 +13,7 @@ from typing import Protocol
 
 from helpers.exact_game import FEMALE, MALE, Aim, Choice, Game, Genes, Solver, Starter
 from sitegen.content.animals import Animal
+from sitegen.content.breeding_years import breeding_year, grown_from, rested_from
 from sitegen.content.prices import OfferState
 from sitegen.content.projects import Goal
 from sitegen.evidence.asking import Asked, members_with_sires
@@ -22,7 +23,6 @@ from sitegen.genetics.kinship import Kinship
 from sitegen.genetics.loci import Genome, Sex
 from sitegen.genetics.observations import looks_of, showing_alleles
 from sitegen.genetics.questions import Impossible, TooTangled
-from sitegen.plans.seasons import breeding_year, grown_from, rested_from
 
 HALF = Fraction(1, 2)
 SEXES = (Sex.FEMALE, Sex.MALE)

@@ -257,3 +257,46 @@ def _goals(dice: random.Random, n_genes: int) -> tuple[tuple[tuple[str, ...], tu
         kinds += [(genes, ())] * 3 + [((genes[0],), (genes[1],)), ((genes[1],), (genes[0],))]
     chosen = dict.fromkeys(dice.sample(kinds, dice.choice((1, 2, 2))))
     return tuple((shows, carries, dice.choice((1, 1, 1, 2)), dice.choice((1, 2, 3))) for shows, carries in chosen)
+
+
+def _by_hand(*animals: tuple[str, bool, tuple[str, ...]], goals: object, **more: object) -> Draft:
+    plain = {
+        "sizes": (2, 2, 2), "ages": (20, 20), "takes": "", "rest": 0, "past": None, "seasons": 2, "keep": 1,
+        "sooner": False, "places": None, "relatedness": "",
+    }  # fmt: skip
+    genes = ("",) * len(animals[0][2])
+    return Draft(genes=genes, animals=animals, goals=goals, **(plain | more))  # type: ignore[arg-type]
+
+
+HAND_MADE = (
+    # A better sire grows up while the dam would rest.
+    _by_hand(
+        ("fern", False, ("certain",)), ("clove", False, ("certain",)), ("thyme", True, ("shows",)),
+        goals=((("amel",), (), 2, 1),), sizes=(1, 1, 1), rest=1,
+    ),
+    _by_hand(
+        ("fern", False, ("certain",)), ("sage", False, ("50%",)), ("clove", False, ("certain",)),
+        ("thyme", True, ("shows",)), goals=((("amel",), (), 2, 1),), rest=1,
+    ),
+    # A goal that may come at once, and one that takes two generations.
+    _by_hand(
+        ("fern", False, ("certain", "")), ("sage", False, ("shows", "")), ("clove", False, ("certain", "")),
+        ("thyme", False, ("", "shows")), goals=((("amel",), (), 1, 1), (("amel", "hypo"), (), 1, 3)), ages=(8, 8),
+    ),
+    _by_hand(
+        ("fern", False, ("1/4", "shows")), ("clove", True, ("shows", "50%")), ("thyme", False, ("shows", "")),
+        goals=((("hypo",), ("amel",), 1, 3), (("amel",), ("hypo",), 1, 1)), sizes=(3, 3, 3), rest=1, seasons=4,
+    ),
+    # Two parents whom one litter of the past ties together.
+    _by_hand(
+        ("fern", False, ("shows", "certain")), ("sage", False, ("1/4", "certain")), ("clove", False, ("50%", "1/4")),
+        ("thyme", False, ("certain", "")), goals=((("amel", "hypo"), (), 1, 2),), ages=(8, 20), rest=1, seasons=3,
+        past=("fern", "thyme", 2),
+    ),
+    # A test mating before the dam grows up that is to have the goal.
+    _by_hand(
+        ("fern", False, ("shows", "certain")), ("sage", True, ("shows", "shows")), ("clove", False, ("50%", "shows")),
+        ("thyme", False, ("66%", "66%")), goals=((("amel", "hypo"), (), 2, 1),), sizes=(1, 1, 1),
+    ),
+)  # fmt: skip
+"""Rooms made by hand in which waiting, investing or testing is right; the search for hard ones starts there."""

@@ -42,6 +42,11 @@ class StoredRoom:
     work: int
 
     @property
+    def text(self) -> str:
+        """Records and wishes as files; values of JSON are YAML."""
+        return f"{self.records}=== plan.yaml\n{json.dumps(self.plan)}\n"
+
+    @property
     def weights(self) -> Fraction:
         """Sum of the goals' weights."""
         return sum((goal.weight for goal in wishes_of(self.plan).goals), Fraction(0))
