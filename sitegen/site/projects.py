@@ -120,6 +120,10 @@ class ProjectPage:
     index: tuple[Line, ...]
 
 
+_IN_LIST = 2
+"""Paragraphs of where a project stands that its row in the list has: its state, and the chance of its goal."""
+
+
 def newest_updates(project: Project) -> tuple[Update, ...]:
     """The notes on a project, newest first."""
     return tuple(sorted(project.updates, key=lambda update: update.date.latest, reverse=True))
@@ -193,7 +197,7 @@ def _row(project: Project, folio: Folio) -> ProjectRow:
         species=folio.collection.species[project.species].name,
         latest=latest,
         picture=plates[-1] if plates else None,
-        now=folio.lines(now_paragraphs(road)),
+        now=folio.lines(list(now_paragraphs(road))[:_IN_LIST]),
         odds=now_odds(road),
     )
 

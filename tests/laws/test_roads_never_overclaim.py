@@ -206,5 +206,5 @@ def test_the_list_of_projects_says_the_same_as_the_page(made):
     plan, main, other = made
     material, at = with_roads(plan, main, other)
     row = projects_page(at).rows[0]
-    assert [words_of(line) for line in row.now] == [words_of(line) for line in page_of(made).now]
+    assert [words_of(line) for line in row.now] == [words_of(line) for line in page_of(made).now[:2]]
     assert material.roads[plan.id].main is main
