@@ -264,7 +264,6 @@ def any_road(draw: st.DrawFn, plan: Project) -> RoadOutlook:
         draw(st.sampled_from([(), (setback,)])),
         draws, Fraction(1, 2 * draws), draw(st.booleans()),
         draw(st.sampled_from([(), ("flint",), ("flint", "juniper")])),
-        *draw(st.sampled_from([(1, 1), (3, 7)])),
     )  # fmt: skip
 
 
