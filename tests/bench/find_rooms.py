@@ -22,7 +22,7 @@ sys.path.insert(0, str(Path(__file__).parents[1]))
 from helpers.exact_game import Solver, TooLargeError, myopic_choices
 from helpers.exact_room import game_of
 from helpers.random_rooms import HAND_MADE, Draft, changed, draft, random_room, written
-from helpers.rooms import AS_OF, FILE, SPECIES, Plan, asked_of_text, choice_text, wishes_of
+from helpers.rooms import AS_OF, FILE, SPECIES, Plan, asked_with_wishes, choice_text, text_of
 
 MOST_RANDOM, MOST_HARD = 100_000, 60_000
 """Worlds that the solver goes through at most."""
@@ -35,7 +35,8 @@ Found = dict[str, object]
 def solved(records: str, plan: Plan, group: str) -> tuple[Found, Fraction] | None:
     """The room as the file has it, and what decides whether it is kept; None where it cannot be or is too large."""
     try:
-        game = game_of(asked_of_text(records), SPECIES, wishes_of(plan), AS_OF)
+        asked, wishes = asked_with_wishes(text_of(records, plan))
+        game = game_of(asked, SPECIES, wishes, AS_OF)
     except (AssertionError, TypeError):  # records that contradict themselves
         return None
     hasty = myopic_choices(game) if group == "hard" else []
@@ -46,7 +47,7 @@ def solved(records: str, plan: Plan, group: str) -> tuple[Found, Fraction] | Non
         values = solver.first()
     except TooLargeError:
         return None
-    best, weights = max(values.values()), sum(goal.weight for goal in wishes_of(plan).goals)
+    best, weights = max(values.values()), sum(goal.weight for goal in wishes.goals)
     against = min(values.values()) if group == "random" else max(values[choice] for choice in hasty)
     written_ = {choice_text(choice): str(value) for choice, value in values.items()}
     found: Found = {"id": "", "group": group, "records": records, "plan": plan, "best": str(best)}

@@ -9,13 +9,13 @@ from collections.abc import Hashable, Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
 from itertools import product
-from typing import Protocol
 
 from helpers.exact_game import FEMALE, MALE, Aim, Choice, Game, Genes, Solver, Starter
 from sitegen.content.animals import Animal
 from sitegen.content.breeding_years import breeding_year, grown_from, rested_from
 from sitegen.content.prices import OfferState
 from sitegen.content.projects import Goal
+from sitegen.content.wishes import Wishes
 from sitegen.evidence.asking import Asked, members_with_sires
 from sitegen.genetics.counts import litter_sizes
 from sitegen.genetics.gametes import Mode
@@ -26,16 +26,6 @@ from sitegen.genetics.questions import Impossible, TooTangled
 
 HALF = Fraction(1, 2)
 SEXES = (Sex.FEMALE, Sex.MALE)
-
-
-class AskedGoal(Protocol):
-    """What is read of a wished goal."""
-
-    id: str
-    goal: Goal
-    count: int
-    weight: Fraction
-    species: str
 
 
 @dataclass(frozen=True)
@@ -86,7 +76,7 @@ class ExactRoom:
         return (self.best - self.value_of[choice]) / self.weights
 
 
-def exact(asked: Asked, species: str, wishes: Wishing, as_of: dt.date, most: int = 10**9) -> ExactRoom:
+def exact(asked: Asked, species: str, wishes: Wishing | Wishes, as_of: dt.date, most: int = 10**9) -> ExactRoom:
     """The exact optimum.
 
     Raises:
@@ -98,13 +88,13 @@ def exact(asked: Asked, species: str, wishes: Wishing, as_of: dt.date, most: int
     return ExactRoom(max(found.values()), found, weights, solver.work)
 
 
-def game_of(asked: Asked, species: str, wishes: Wishing, as_of: dt.date) -> Game:
+def game_of(asked: Asked, species: str, wishes: Wishing | Wishes, as_of: dt.date) -> Game:
     """A room in plain numbers."""
     return _Reader(asked, species, wishes, as_of).game()
 
 
 class _Reader:
-    def __init__(self, asked: Asked, species: str, wishes: Wishing, as_of: dt.date) -> None:
+    def __init__(self, asked: Asked, species: str, wishes: Wishing | Wishes, as_of: dt.date) -> None:
         self.asked, self.wishes = asked, wishes
         self.collection = asked.evidence.collection
         self.kind = self.collection.species[species]

@@ -10,16 +10,14 @@ import json
 from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import cache
+from functools import cache, cached_property
 from pathlib import Path
 
 from helpers.exact_game import Choice
-from helpers.exact_room import Wished, Wishing
 from helpers.from_text import bound
-from sitegen.content.projects import Goal
+from sitegen.content.wishes import Wishes
 from sitegen.evidence.asking import Asked, ask
 from sitegen.evidence.gather import gather
-from sitegen.genetics.loci import look_id
 
 FILE = Path(__file__).with_name("rooms.json")
 AS_OF = dt.date(2026, 1, 1)
@@ -43,13 +41,13 @@ class StoredRoom:
 
     @property
     def text(self) -> str:
-        """Records and wishes as files; values of JSON are YAML."""
-        return f"{self.records}=== plan.yaml\n{json.dumps(self.plan)}\n"
+        """All its files."""
+        return text_of(self.records, self.plan)
 
-    @property
+    @cached_property
     def weights(self) -> Fraction:
         """Sum of the goals' weights."""
-        return sum((goal.weight for goal in wishes_of(self.plan).goals), Fraction(0))
+        return sum((goal.weight for goal in asked_with_wishes(self.text)[1].goals), Fraction(0))
 
     def loss(self, choice: Choice) -> Fraction:
         """What is lost by a first-season choice, as a share of all weights."""
@@ -68,28 +66,17 @@ def stored_rooms() -> tuple[StoredRoom, ...]:
     )  # fmt: skip
 
 
-def asked_of_text(records: str) -> Asked:
-    """The evidence of a room's records."""
-    return ask(gather(bound(records)))
+def text_of(records: str, plan: Plan) -> str:
+    """Records and wishes as files; values of JSON are YAML."""
+    return f"{records}=== plan.yaml\n{json.dumps(plan)}\n"
 
 
-def wishes_of(plan: Plan) -> Wishing:
-    """The wishes as the solver reads them."""
-    goals = []
-    for name, own in plan["goals"].items():  # type: ignore[attr-defined]
-        goal = Goal(tuple(map(look_id, own["shows"])), tuple(own["carries"]))
-        goals.append(Wished(name, SPECIES, goal, own.get("count", 1), Fraction(own.get("weight", 1))))
-    limit = plan.get("relatedness")
-    return Wishing(
-        season=plan["season"],  # type: ignore[arg-type]
-        last=plan["last"],  # type: ignore[arg-type]
-        goals=tuple(goals),
-        litters=plan.get("litters"),  # type: ignore[arg-type]
-        keep=plan.get("keep"),  # type: ignore[arg-type]
-        places=plan.get("places"),  # type: ignore[arg-type]
-        sooner=bool(plan.get("sooner")),
-        relatedness=None if limit is None else Fraction(str(limit)),
-    )
+def asked_with_wishes(text: str) -> tuple[Asked, Wishes]:
+    """The evidence of a room's files, and its wishes."""
+    asked = ask(gather(bound(text)))
+    wishes = asked.evidence.collection.wishes
+    assert wishes is not None
+    return asked, wishes
 
 
 def choice_text(choice: Choice) -> str:
