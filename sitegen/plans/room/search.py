@@ -1,0 +1,164 @@
+"""The search over the first season's pairings.
+
+It begins with the rule's own choice and exchanges one pairing at a time: another one in its place, none, or one more.
+All are screened in a few courses; the best are looked at in more, and a change is accepted only where its gain is
+above two of its errors. Where there are few choices at all, each is looked at. The last ones meet again in courses that
+chose nothing; only those are told.
+"""
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, field
+from itertools import combinations
+from math import sqrt
+
+import numpy as np
+
+from sitegen.plans.room.courses import Choice, Player, Result
+from sitegen.plans.room.facts import Floats, Room
+
+SCREENED, SECOND, FINAL = 50, 300, 1500
+N_SECOND, N_FINAL, N_LAST = 14, 4, 3
+FEW = 40
+"""So many choices are all looked at."""
+PAIRS = 24
+"""The most promising pairs, out of which choices are made in large rooms."""
+_ROUNDS = 4
+
+Progress = Callable[[str, int], None]
+
+
+@dataclass(eq=False)
+class Search:
+    """The search in one room.
+
+    Attributes:
+        best: The choices that are left, the best first.
+        tried: All choices that were looked at.
+        left_out: Pairs that were in no choice.
+    """
+
+    player: Player
+    scale: float = 1.0
+    best: list[Choice] = field(default_factory=list)
+    tried: set[frozenset[tuple[int, int]]] = field(default_factory=set)
+    left_out: int = 0
+    stopped: bool = False
+
+    @property
+    def room(self) -> Room:
+        """The room."""
+        return self.player.room
+
+    def run(self, step: Callable[[int], None]) -> None:
+        """Looks for the best choices; Ctrl-C ends it with what there is."""
+        own = self.player.own_choice()
+        self.best = [own]
+        try:
+            pairs, related = self._pairs()
+            everything = list(self._everything(pairs, FEW))
+            if len(everything) <= FEW:
+                self._rank(everything, step)
+            else:
+                self._exchange(own, pairs, step)
+        except KeyboardInterrupt:
+            self.stopped = True
+
+    # Pairs and choices.
+
+    def _pairs(self) -> tuple[list[tuple[int, int]], list[tuple[int, int]]]:
+        """Pairs that may be made in the first season, the most promising ones; and those that are too related."""
+        return self.player.first_pairs(PAIRS)
+
+    def _everything(self, pairs: Sequence[tuple[int, int]], most: int) -> Iterable[Choice]:
+        """All choices, as long as there are not too many."""
+        n = 0
+        for size in range(self.room.litters + 1):
+            for chosen in combinations(pairs, size):
+                if len({dam for dam, _ in chosen}) == size:
+                    yield chosen
+                    n += 1
+                    if n > most:
+                        return
+
+    def _near(self, choice: Choice, pairs: Sequence[tuple[int, int]]) -> list[Choice]:
+        """Choices that differ in one pairing; what stays keeps its place, and so its luck."""
+        found: list[Choice] = []
+        for at in range(len(choice)):
+            found.append((*choice[:at], *choice[at + 1 :]))
+        for pair in pairs:
+            for at in range(len(choice)):
+                others = {dam for place, (dam, _) in enumerate(choice) if place != at}
+                if pair[0] not in others and pair != choice[at]:
+                    found.append((*choice[:at], pair, *choice[at + 1 :]))
+            if len(choice) < self.room.litters and pair[0] not in {dam for dam, _ in choice}:
+                found.append((*choice, pair))
+        return [each for each in dict.fromkeys(found) if frozenset(each) not in self.tried]
+
+    # Ranking.
+
+    def _values(self, choices: Sequence[Choice], n: int, step: Callable[[int], None]) -> list[Floats]:
+        """The value of each choice in each course."""
+        self.tried.update(map(frozenset, choices))
+        return [result.values(self.room) for result in self.player.results(choices, n, step=step)]
+
+    def _n(self, n: int) -> int:
+        return max(20, min(round(n * self.scale), self.player.n))
+
+    def _rank(self, choices: Sequence[Choice], step: Callable[[int], None]) -> None:
+        """The best of some choices, in rounds of fewer choices and more courses."""
+        left = list(choices)
+        for n, keep in ((self._n(SECOND), 8), (self._n(FINAL), N_LAST)):
+            values = self._values(left, n, step)
+            order = sorted(range(len(left)), key=lambda at: (-mean(values[at]), len(left[at]), left[at]))
+            left = [left[at] for at in order[:keep]]
+            self.best = left
+
+    def _exchange(self, own: Choice, pairs: Sequence[tuple[int, int]], step: Callable[[int], None]) -> None:
+        now, beside = own, [own]
+        for _ in range(_ROUNDS):
+            near = self._near(now, pairs)
+            if not near:
+                break
+            screened = self._best_of(near, self._n(SCREENED), N_SECOND, step)
+            second = self._best_of([now, *screened], self._n(SECOND), N_FINAL, step, always=now)
+            n = self._n(FINAL)
+            values = dict(zip(second, self._values(second, n, step), strict=True))
+            ranked = sorted(second, key=lambda each: (-mean(values[each]), len(each), each))
+            beside = ranked
+            better = ranked[0]
+            gain, error = difference(values[better], values[now])
+            if better == now or gain <= 2 * error:
+                self.best = [now, *(each for each in ranked if each != now)][:N_LAST]
+                break
+            now = better
+            self.best = ranked[:N_LAST]
+
+    def _best_of(
+        self, choices: Sequence[Choice], n: int, keep: int, step: Callable[[int], None], always: Choice | None = None
+    ) -> list[Choice]:
+        values = self._values(choices, n, step)
+        order = sorted(range(len(choices)), key=lambda at: (-mean(values[at]), len(choices[at]), choices[at]))
+        best = [choices[at] for at in order[:keep]]
+        return best if always is None or always in best else [*best[: keep - 1], always]
+
+
+def mean(values: Floats) -> float:
+    """The mean, from sums that are the same on every machine: by halves."""
+    return halved(values) / len(values)
+
+
+def halved(values: Floats) -> float:
+    """The sum of numbers, by adding the halves of the list to each other."""
+    found = np.asarray(values, float)
+    while len(found) > 1:
+        if len(found) % 2:
+            found = np.append(found, 0.0)
+        found = found[: len(found) // 2] + found[len(found) // 2 :]
+    return float(found[0]) if len(found) else 0.0
+
+
+def difference(left: Floats, right: Floats) -> tuple[float, float]:
+    """The mean of paired differences, and its standard error."""
+    own = left - right
+    middle = mean(own)
+    return middle, sqrt(mean((own - middle) ** 2) / max(len(own) - 1, 1))
