@@ -26,7 +26,7 @@ class Belief:
 
     def __init__(self, room: Room, worlds: Worlds, n: int, n_young: int) -> None:
         self.room, self.worlds = room, worlds
-        self.n_start = len(room.beasts)
+        self.n_start, self.n_young = len(room.beasts), n_young
         self.weights = [np.repeat(own[None], n, axis=0) for own in worlds.weights]
         self.start: list[Floats] = []
         self.young: list[NDArray[np.float32]] = []
@@ -72,14 +72,16 @@ class Belief:
         courses = np.arange(len(dams))[:, None]
         left = self.of(unit, courses, dams) * self.weight(unit)[:, None, :, None]
         right = self.of(unit, courses, sires)
-        return np.matmul(left.transpose(0, 1, 3, 2), right)
+        found: Floats = np.matmul(left.transpose(0, 1, 3, 2), right)
+        return found
 
     def blocks(self, unit: int, dams: Ints, sires: Ints) -> Floats:
         """The joint chances of all pairs of some dams with some sires, in blocks.
 
         Args:
             unit: Where.
-            dams, sires: Shape (n, blocks, k).
+            dams: Shape (n, blocks, k).
+            sires: Shape (n, blocks, m).
 
         Returns:
             Shape (n, blocks * k * k, dam's types, sire's types); the sires of a block fastest.
@@ -96,7 +98,8 @@ class Belief:
             rows.reshape(n, n_blocks, k * n_types, n_worlds), columns.reshape(n, n_blocks, n_worlds, m * n_types)
         )
         apart = both.reshape(n, n_blocks, k, n_types, m, n_types).transpose(0, 1, 2, 4, 3, 5)
-        return apart.reshape(n, n_blocks * k * m, n_types, n_types)
+        found: Floats = apart.reshape(n, n_blocks * k * m, n_types, n_types)
+        return found
 
     def saw(self, at: int, courses: Ints, dams: Ints, sires: Ints, likelihood: Floats) -> None:
         """Takes in what a litter tells at a unit.
@@ -104,7 +107,8 @@ class Belief:
         Args:
             at: The unit.
             courses: In which courses, shape (m,).
-            dams, sires: Whose litter, shape (m,).
+            dams: Whose litter, shape (m,).
+            sires: Likewise.
             likelihood: For each course and each pair of types how likely what came is, shape (m, types, types); its
                 scale does not matter.
         """
@@ -132,14 +136,9 @@ class Belief:
         """Takes in a young that is kept: what it may be in each world, given its parents and how it looks."""
         left, right = self.of(at, courses, dams), self.of(at, courses, sires)
         n_types = unit.n_types
-        given = unit.code_young[codes]
-        found = np.zeros(left.shape)
-        for dam in range(n_types):
-            for sire in range(n_types):
-                if unit.young[dam, sire].any():
-                    both = left[:, :, dam] * right[:, :, sire]
-                    found += both[:, :, None] * given[:, None, dam, sire, :]
-        self.young[at][courses, slots - self.n_start] = coarse(found)
+        both = (left[:, :, :, None] * right[:, :, None, :]).reshape(*left.shape[:2], -1)
+        given = unit.code_young[codes].reshape(len(codes), -1, n_types)
+        self.young[at][courses, slots - self.n_start] = coarse(np.matmul(both, given))
 
 
 def added(parts: list[Floats]) -> Floats:

@@ -6,8 +6,10 @@ from 0 here. What the eye tells of a young at a unit is a *code*.
 
 import datetime as dt
 from collections.abc import Mapping, Sequence
+from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
 from fractions import Fraction
+from threading import Lock
 
 import numpy as np
 from numpy.typing import NDArray
@@ -20,8 +22,10 @@ from sitegen.content.projects import Goal
 from sitegen.content.species import Species
 from sitegen.content.wishes import WishedGoal, Wishes
 from sitegen.evidence.asking import Asked, members_with_sires
+from sitegen.findings import SitegenError
 from sitegen.genetics.counts import litter_sizes
 from sitegen.genetics.crosses import SEXES
+from sitegen.genetics.dice import Words
 from sitegen.genetics.gametes import Mode
 from sitegen.genetics.kinship import Kinship
 from sitegen.genetics.loci import Genome, Sex
@@ -33,9 +37,18 @@ from sitegen.plans.roads.wants import Want, fits, hides, loci_of, looks_together
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
+Flags = NDArray[np.bool_]
 
 FINE = 2.0**20
 """Chances in tables are multiples of its inverse, so that their sums are exact and the same on every machine."""
+
+
+def powers(base: Floats, n: int) -> Floats:
+    """A whole power by multiplication: the same on every machine."""
+    found = np.ones_like(base)
+    for _ in range(n):
+        found = found * base
+    return found
 
 
 def rounded(values: Floats, steps: float = FINE) -> Floats:
@@ -69,14 +82,18 @@ class Unit:
         young: (type of dam, of sire, type) to the chance among living young, both sexes together.
         code_young: (code, dam, sire, type): the same for young that look so.
         looks: (dam, sire, code): chance that a living young looks so.
+        repeated: The powers of it, (number of young, dam, sire, code).
         good: For each goal the types that leave it possible; None where the unit does not bear on it.
         gives, can: For each such goal (dam, sire) to the share of their young that are good, and whether it is above 0.
         nearness: For each such goal how near a type is to it, 0 to 1.
         best: For each such goal the code that is nearest to it; -1 where all look alike.
     """
 
-    def __init__(self, number: int, transmission: Transmission, wants: Sequence[Want], genome: Genome) -> None:
+    def __init__(
+        self, number: int, transmission: Transmission, wants: Sequence[Want], genome: Genome, most: int
+    ) -> None:
         self.number = number
+        self._lock = Lock()
         self.mode: Mode = transmission.mode
         self.group = Group(transmission, wants[0], (), genome)
         types = self.group.types
@@ -89,6 +106,7 @@ class Unit:
         self.young = np.zeros((n, n, n))
         self._fill(transmission)
         self.looks = rounded(self.young @ self.compatible.T.astype(float))
+        self.repeated = np.stack([powers(self.looks, k) for k in range(most + 1)])
         self.code_young = self.young[None] * self.compatible[:, None, None, :]
         self.good: list[NDArray[np.bool_] | None] = []
         self.gives: list[Floats] = []
@@ -98,6 +116,11 @@ class Unit:
         self.looks_so: list[Floats] = []
         for want in wants:
             self._goal(want)
+
+    def drawn(self, dams: Ints, sires: Ints, sexes: NDArray[np.int8], parents: Ints, words: Words) -> Ints:
+        """Types of young from 1 on, 0 for one that does not live; see :meth:`Group.draw`."""
+        with self._lock:  # the group makes its tables as they are needed
+            return self.group.draw(dams, sires, sexes, parents, lambda: words).astype(np.int64)
 
     def _fill(self, transmission: Transmission) -> None:
         """Chances of types, those of the other sex's states with 1/2 each where sex is part of the state."""
@@ -125,7 +148,9 @@ class Unit:
         if good.all():
             self.good.append(None)
             empty = np.zeros((0, 0))
-            self.gives.append(empty), self.can.append(empty), self.nearness.append(empty), self.best.append(-1)
+            for table in (self.gives, self.can, self.nearness):
+                table.append(empty)
+            self.best.append(-1)
             return
         gives = rounded(self.young @ good.astype(float))
         own = np.diagonal(gives)
@@ -195,12 +220,27 @@ class Room:
         return max(self.sizes)
 
 
-MOST_KEPT, MOST_LITTERS = 4, 12
+MOST_KEPT, MOST_LITTERS = 3, 8
 """Young kept of a litter, and pairings of a season, where the keeper sets no limit."""
 
 
-def room_of(asked: Asked, species_id: str, wishes: Wishes, as_of: dt.date) -> Room:
-    """The room of one species."""
+def room_of(
+    asked: Asked, species_id: str, wishes: Wishes, as_of: dt.date, absent: AbstractSet[AnimalId] = frozenset(),
+    behind: Sequence[AnimalId] = (),
+) -> Room:  # fmt: skip
+    """The room of one species.
+
+    Args:
+        asked: The evidence and its answers.
+        species_id: The species.
+        wishes: Limits and goals.
+        as_of: The day.
+        absent: Animals that are taken as not there.
+        behind: Animals that stand behind all others, so that these are drawn as without them.
+
+    Raises:
+        SitegenError: The species has no goal.
+    """
     collection = asked.evidence.collection
     species = collection.species[species_id]
     genome, year = species.genome, breeding_year(collection, species)
@@ -208,9 +248,12 @@ def room_of(asked: Asked, species_id: str, wishes: Wishes, as_of: dt.date) -> Ro
     last = max(first, wishes.last if wishes.last is not None else first + 2)
     goals = tuple(goal for goal in wishes.goals if goal.species == species_id)
     wants = tuple(want_of(genome, goal.goal) for goal in goals)
-    beasts = _beasts(collection, species, year, first)
+    if not goals:
+        raise SitegenError(f"there is nothing to plan for: no goal is of the species {species_id}")
+    beasts = tuple(each for each in _beasts(collection, species, year, first) if each.animal not in absent)
+    beasts = tuple(sorted(beasts, key=lambda each: each.animal in behind))
     units = tuple(
-        Unit(number, asked.transmissions[number], wants, genome)
+        Unit(number, asked.transmissions[number], wants, genome, species.litter_size.high)
         for number in _units(asked, species, [goal.goal for goal in goals], beasts)
     )
     n = len(range(first, last + 1))
@@ -230,7 +273,9 @@ def room_of(asked: Asked, species_id: str, wishes: Wishes, as_of: dt.date) -> Ro
         seasons=range(first, last + 1), beasts=beasts, goals=goals, wants=wants,
         weights=tuple(float(goal.weight / total) for goal in goals), counts=tuple(goal.count for goal in goals),
         shares=tuple(shares), units=units,
-        bearing=tuple(tuple(at for at, unit in enumerate(units) if unit.good[g] is not None) for g in range(len(goals))),
+        bearing=tuple(
+            tuple(at for at, unit in enumerate(units) if unit.good[goal] is not None) for goal in range(len(goals))
+        ),
         hidden={
             (at, other): unit.group.hidden_by(units[other].group)
             for at, unit in enumerate(units) if unit.group.hidden_from
@@ -239,9 +284,10 @@ def room_of(asked: Asked, species_id: str, wishes: Wishes, as_of: dt.date) -> Ro
         sizes={n: c for n, c in litter_sizes(*_low_usual_high(species)).items() if c},
         takes=species.takes, rest=species.rest, rest_after_failure=species.rest_after_failure,
         grown=(grown[0], grown[1]),
-        litters=min(wishes.litters or MOST_LITTERS, max(females, 1) + 4, MOST_LITTERS),
-        keep=min(wishes.keep or kept, kept), places=wishes.places_by_species.get(species_id, wishes.places),
-        kinship=kin, relatedness=float(wishes.relatedness or 1),
+        litters=min(wishes.litters or MOST_LITTERS, max(females, 1) + 4),
+        keep=min(wishes.keep or kept, species.litter_size.high),
+        places=wishes.places_by_species.get(species_id, wishes.places),
+        kinship=kin, relatedness=1.0 if wishes.relatedness is None else float(wishes.relatedness),
         off=frozenset(at for at, each in enumerate(beasts) if each.animal in wishes.without),
     )  # fmt: skip
 

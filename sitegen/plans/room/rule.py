@@ -8,17 +8,15 @@ raises a later pairing. Where places are short, a young that was kept makes room
 start never do.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
 
-from sitegen.plans.room.belief import Belief
-from sitegen.plans.room.facts import Floats, Ints, Room, rounded
+from sitegen.plans.room.belief import Belief, added
+from sitegen.plans.room.facts import Flags, Floats, Ints, Room, rounded
 from sitegen.plans.room.worth import Worth, read, read_from
-
-Flags = NDArray[np.bool_]
 
 _JOINT = 2.0**30
 _SHARP = 2.0**24
@@ -37,6 +35,7 @@ class Stock:
 
     Attributes:
         present, sexes, ready: Of each, shape (courses, animals).
+        related: Kinship, shape (courses, animals, animals); None where it does not matter.
         alone: For each unit the chances of types of each, shape (courses, animals, types).
         good: For each goal the chance of each that it is it; 0 for who is not there.
     """
@@ -44,6 +43,7 @@ class Stock:
     present: Flags
     sexes: NDArray[np.int8]
     ready: NDArray[np.int16]
+    related: Floats | None = None
     alone: list[Floats] = field(default_factory=list)
     good: list[Floats] = field(default_factory=list)
 
@@ -128,9 +128,9 @@ class Rule:
 
     # Pairs.
 
-    def _shares(self, goal: int, joint: Sequence[Floats]) -> tuple[Floats, Floats]:
+    def _shares(self, goal: int, joint: Mapping[int, Floats], shape: tuple[int, ...]) -> tuple[Floats, Floats]:
         """Whether pairs can give a goal, and the mean share of their young that are it; from the joint types."""
-        can, share = np.ones(joint[0].shape[:2]), np.ones(joint[0].shape[:2])
+        can, share = np.ones(shape), np.ones(shape)
         for at in self.room.bearing[goal]:
             unit = self.room.units[at]
             flat = joint[at].reshape(*joint[at].shape[:2], -1)
@@ -153,25 +153,35 @@ class Rule:
         """What the nearest pairs that are there could bring from the next season on, one litter a season."""
         females = np.stack([own[FEMALE] for own in mates], axis=1)
         males = np.stack([own[MALE] for own in mates], axis=1)
-        joint = self._blocks(belief, females, males)
         n, _, k = females.shape
         m = males.shape[2]
+        joint: list[dict[int, Floats]] = [{} for _ in self.goals]
+        for at in range(len(self.room.units)):
+            bears = [goal for goal in self.goals if at in self.room.bearing[goal]]
+            own = rounded(belief.blocks(at, females[:, bears], males[:, bears]), _JOINT)
+            for place, goal in enumerate(bears):
+                joint[goal][at] = own[:, place * k * m : (place + 1) * k * m]
         rows = np.arange(n)[:, None]
         all_dams, all_starts, shares = [], [], []
         for goal in self.goals:
             dams, sires = np.repeat(females[:, goal], m, axis=1), np.tile(males[:, goal], (1, k))
             ok = stock.present[rows, dams] & stock.present[rows, sires]
             ok &= (stock.sexes[rows, dams] == FEMALE) & (stock.sexes[rows, sires] == MALE)
+            if stock.related is not None:
+                ok &= stock.related[rows, dams, sires] <= self.room.relatedness
             ready = np.maximum(stock.ready[rows, dams], stock.ready[rows, sires]).astype(np.int64)
             start = np.maximum(ready - self.room.seasons[0], season + 1)
             all_dams.append(dams)
             all_starts.append(np.where(ok, start, self.n_seasons + 1))
-            shares.append(self._shares(goal, [own[:, goal * k * m : (goal + 1) * k * m] for own in joint]))
+            shares.append(self._shares(goal, joint[goal], (n, k * m)))
         return Later(self, all_dams, all_starts, shares)
 
     def candidates(self, stock: Stock, season: int, off: Flags | None) -> tuple[Ints, Ints, Flags, Flags]:
-        """The nearest animals to each goal that may be paired: dams and sires, shape (courses, goals, them), and which
-        of these are any."""
+        """The nearest animals to each goal that may be paired.
+
+        Returns:
+            Dams and sires, shape (courses, goals, them), and which of these are any.
+        """
         ready = stock.present & (stock.ready <= self.room.seasons[season])
         if off is not None:
             ready &= ~off
@@ -184,9 +194,7 @@ class Rule:
         (dams, are_dams), (sires, are_sires) = found
         return dams, sires, are_dams, are_sires
 
-    def choose(
-        self, belief: Belief, stock: Stock, season: int, related: Floats | None, off: Flags | None
-    ) -> list[tuple[Ints, Ints]]:
+    def choose(self, belief: Belief, stock: Stock, season: int, off: Flags | None) -> list[tuple[Ints, Ints]]:
         """The pairings of a season, one list of dams and sires for each litter; -1 where there is none."""
         females, males, are_females, are_males = self.candidates(stock, season, off)
         n, _, k = females.shape
@@ -196,9 +204,8 @@ class Rule:
         ok = (np.repeat(are_females, m, axis=2) & np.tile(are_males, (1, 1, k))).reshape(n, -1)
         if not ok.any():
             return []
-        if related is not None:
-            rows = np.arange(n)[:, None]
-            ok &= related[rows, dams, sires] <= self.room.relatedness
+        if stock.related is not None:
+            ok &= stock.related[np.arange(n)[:, None], dams, sires] <= self.room.relatedness
         joint = self._blocks(belief, females, males)
         values = self.values(belief, stock, season, dams, sires, joint, k * m)
         found = []
@@ -225,12 +232,8 @@ class Rule:
     ) -> "PairValues":
         """What pairs that are made in a season bring now, and through their young.
 
-        Args:
-            belief, stock, season: What there is.
-            dams, sires: The pairs.
-            joint: Their joint chances.
-            block: So many pairs were chosen for each goal, in its order: where goals are many, only these are asked
-                what their young bring to it; 0 asks all.
+        ``joint`` are the pairs' joint chances. ``block`` pairs were chosen for each goal, in its order: where goals are
+        many, only these are asked what their young bring to it; 0 asks all.
         """
         mates = self.mates(stock)
         later = self._later(belief, stock, season, mates)
@@ -240,17 +243,20 @@ class Rule:
         ]
         now, through, hope = [], [], np.zeros(dams.shape)
         for goal in self.goals:
-            now.append(read(self.worth.now[goal], *self._shares(goal, joint)))
+            now.append(read(self.worth.now[goal], *self._shares(goal, dict(enumerate(joint)), dams.shape)))
             if block and len(self.goals) > _FEW_GOALS:
                 own = slice(goal * block, (goal + 1) * block)
-                part = self._through(goal, stock, season, [a[:, own] for a in joint], [a[:, own] for a in young], mates[goal])
+                part = self._through(
+                    goal, stock, season, [a[:, own] for a in joint], [a[:, own] for a in young], mates[goal],
+                    (dams[:, own], sires[:, own]),
+                )  # fmt: skip
                 whole = np.zeros(dams.shape)
                 for column in range(part.shape[1]):
                     same = (dams == dams[:, own][:, column, None]) & (sires == sires[:, own][:, column, None])
                     whole = np.where(same, part[:, column, None], whole)
                 through.append(whole)
             else:
-                through.append(self._through(goal, stock, season, joint, young, mates[goal]))
+                through.append(self._through(goal, stock, season, joint, young, mates[goal], (dams, sires)))
             if season + 2 * min(self.room.grown) < self.n_seasons:
                 near = np.ones(dams.shape)
                 for at in self.room.bearing[goal]:
@@ -260,13 +266,14 @@ class Rule:
 
     def _through(
         self, goal: int, stock: Stock, season: int, joint: Sequence[Floats], young: Sequence[Floats],
-        mates: tuple[Ints, Ints],
+        mates: tuple[Ints, Ints], parents: tuple[Ints, Ints],
     ) -> Floats:  # fmt: skip
         """What a young of each pair brings when it is paired later."""
         found = np.zeros(young[0].shape[:2])
         grown = [season + own for own in self.room.grown]
         if min(grown) >= self.n_seasons:
             return found
+        siblings = self._siblings(stock, parents)
         for chosen in self._selections(goal):
             can, share = np.ones(found.shape), np.full(found.shape, 0.5)
             own = list(young)
@@ -281,8 +288,10 @@ class Rule:
                 own[at] = rounded(young[at] * mask / np.where(looks > 0, looks, 1.0)[..., None], _SHARP)
             comes = read(self.worth.one, can, share)
             best = self._sibling(goal, own, max(grown), comes)
+            if siblings is not None:
+                best = np.where(siblings, best, 0.0)
             for sex in (FEMALE, MALE):
-                best = np.maximum(best, self._with(goal, stock, own, sex, mates[1 - sex], grown[sex]).max(axis=2))
+                best = np.maximum(best, self._with(goal, stock, own, sex, mates[1 - sex], grown[sex], parents))
             found = np.maximum(found, comes * best)
         return found
 
@@ -304,10 +313,20 @@ class Rule:
             start += 1
         return comes * read(self.worth.later[goal][min(start, self.n_seasons + 1)], can, share)
 
+    def _siblings(self, stock: Stock, parents: tuple[Ints, Ints]) -> Flags | None:
+        """Of which pairs two littermates may be paired; None where all may."""
+        if stock.related is None:
+            return None
+        rows = np.arange(len(parents[0]))[:, None]
+        kin = added([stock.related[rows, one, other] for one in parents for other in parents]) / 4
+        found: Flags = kin <= self.room.relatedness
+        return found
+
     def _with(
-        self, goal: int, stock: Stock, own: Sequence[Floats], sex: int, partners: Ints, grown: int
-    ) -> Floats:
-        """Young of a sex paired with animals that are there, from when both are ready; shape (courses, young, them)."""
+        self, goal: int, stock: Stock, own: Sequence[Floats], sex: int, partners: Ints, grown: int,
+        parents: tuple[Ints, Ints],
+    ) -> Floats:  # fmt: skip
+        """Young of a sex paired with animals that are there, from when both are ready; the best by course and young."""
         rows = np.arange(len(partners))[:, None]
         shape = (*own[0].shape[:2], partners.shape[1])
         can, share = np.ones(shape), np.ones(shape)
@@ -322,7 +341,12 @@ class Rule:
         ok = stock.present[rows, partners] & (stock.sexes[rows, partners] != sex)
         ready = np.maximum(stock.ready[rows, partners].astype(np.int64) - self.room.seasons[0], grown)
         start = np.broadcast_to(np.where(ok, ready, self.n_seasons + 1)[:, None, :], shape)
-        return read_from(self.worth.later[goal], start, can, share)
+        if stock.related is not None:
+            kin = (
+                added([stock.related[rows[:, :, None], each[:, :, None], partners[:, None, :]] for each in parents]) / 2
+            )
+            start = np.where(kin <= self.room.relatedness, start, self.n_seasons + 1)
+        return best_of(read_from(self.worth.later[goal], start, can, share))
 
     # Young.
 
@@ -350,10 +374,12 @@ class Rule:
                 own = own * (young.chances[at] @ mask.astype(float))
             good.append(own)
             if breeds:
-                there = [self._with(goal, stock, young.chances, sex, mates[goal][1 - sex], grown[sex]).max(axis=2)
+                there = [self._with(
+                    goal, stock, young.chances, sex, mates[goal][1 - sex], grown[sex], (young.dams, young.sires)
+                )
                          for sex in (FEMALE, MALE)]  # fmt: skip
                 best_there.append(np.where(young.sexes == FEMALE, there[FEMALE], there[MALE]))
-                matched.append(self._matched(goal, young, max(grown)))
+                matched.append(self._matched(goal, stock, young, max(grown)))
                 near = np.ones(young.there.shape)
                 for at in room.bearing[goal]:
                     near = near * (0.02 + young.chances[at] @ room.units[at].nearness[goal])
@@ -362,6 +388,7 @@ class Rule:
         gone = np.full(young.there.shape, -1)
         spare = self._spare_values(stock, mates, breeds) if free is not None else None
         apart = (young.litter[:, None] != young.litter[None, :]) | (room.keep > 1)
+        maybe = [np.where(apart[None], own, 0.0).max(axis=1) for own in matched]
         reward = self.worth.rewards[season]
         n_litters = int(young.litter.max(initial=-1)) + 1
         for _ in range(n_litters * room.keep):
@@ -378,10 +405,8 @@ class Rule:
                 through = np.zeros(young.there.shape)
                 sure = np.zeros(young.there.shape)
                 if breeds:
-                    with_kept = np.where(kept[:, None, :], matched[goal], 0.0).max(axis=2)
-                    sure = np.maximum(best_there[goal], with_kept)
-                    maybe = np.where(open_[:, None, :] & apart[None], matched[goal], 0.0).max(axis=2)
-                    through = np.maximum(sure, maybe)
+                    sure = best_there[goal]
+                    through = np.maximum(sure, maybe[goal])
                 raised.append(sure)
                 more = np.maximum(through - ahead[goal][:, None], 0.0)
                 part = good[goal] / room.counts[goal]
@@ -402,18 +427,20 @@ class Rule:
                 free = free - (taken & ~swap)
             if not taken.any():
                 break
-            at = np.flatnonzero(taken)
-            kept[at, best[at]] = True
+            won = np.flatnonzero(taken)
+            kept[won, best[won]] = True
             for goal in self.goals:
-                own = good[goal][at, best[at]]
-                left = lacking[goal][at]
-                lacking[goal][at] = left * (1 - own) if room.counts[goal] == 1 else np.maximum(
+                own = good[goal][won, best[won]]
+                left = lacking[goal][won]
+                lacking[goal][won] = left * (1 - own) if room.counts[goal] == 1 else np.maximum(
                     left - own / room.counts[goal], 0
                 )  # fmt: skip
-                ahead[goal][at] = np.maximum(ahead[goal][at], raised[goal][at, best[at]])
+                ahead[goal][won] = np.maximum(ahead[goal][won], raised[goal][won, best[won]])
+                if breeds:
+                    best_there[goal][won] = np.maximum(best_there[goal][won], matched[goal][won, best[won]])
         return kept, gone
 
-    def _matched(self, goal: int, young: Young, start: int) -> Floats:
+    def _matched(self, goal: int, stock: Stock, young: Young, start: int) -> Floats:
         """What two young bring when they are paired, shape (courses, young, young); 0 for two of one sex."""
         shape = (*young.there.shape, young.there.shape[1])
         can, share = np.ones(shape), np.ones(shape)
@@ -425,6 +452,12 @@ class Rule:
                 both = rounded(own @ table, _SHARP) @ turned
                 total *= np.where(is_dam, both, both.transpose(0, 2, 1))
         ok = young.there[:, :, None] & young.there[:, None, :] & (young.sexes[:, :, None] != young.sexes[:, None, :])
+        if stock.related is not None:
+            rows, parents = np.arange(len(young.there))[:, None, None], (young.dams, young.sires)
+            kin = (
+                added([stock.related[rows, one[:, :, None], two[:, None, :]] for one in parents for two in parents]) / 4
+            )
+            ok &= kin <= self.room.relatedness
         return np.where(ok, read(self.worth.later[goal][min(start, self.n_seasons + 1)], can, share), 0.0)
 
     def _spare_values(self, stock: Stock, mates: Sequence[tuple[Ints, Ints]], breeds: bool) -> Floats:
@@ -459,9 +492,7 @@ class Later:
         self, rule: Rule, dams: list[Ints], starts: list[Ints], shares: Sequence[tuple[Floats, Floats]]
     ) -> None:
         self.dams, tables = dams, rule.worth.later
-        self._free = [
-            read_from(table, start, *own) for table, start, own in zip(tables, starts, shares, strict=True)
-        ]
+        self._free = [read_from(table, start, *own) for table, start, own in zip(tables, starts, shares, strict=True)]
         self._rested = self._free
         if rest := rule.room.rest:
             self._rested = [
@@ -520,6 +551,14 @@ class PairValues:
             self.resting[goal] |= (self.later.dams[goal] == dams[:, None]) & taken[:, None]
             self.lacking[goal][at] *= 1 - self.now[goal][at, best[at]]
             self.ahead[goal][at] = np.maximum(self.ahead[goal][at], self.through[goal][at, best[at]])
+
+
+def best_of(values: Floats) -> Floats:
+    """The highest over the last axis, which is short."""
+    found = values[..., 0]
+    for place in range(1, values.shape[-1]):
+        found = np.maximum(found, values[..., place])
+    return found
 
 
 def _dot(left: Floats, right: Floats) -> Floats:

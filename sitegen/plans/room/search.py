@@ -13,18 +13,17 @@ from math import sqrt
 
 import numpy as np
 
-from sitegen.plans.room.courses import Choice, Player, Result
+from sitegen.plans.room.courses import Player
 from sitegen.plans.room.facts import Floats, Room
+from sitegen.plans.room.played import Choice
 
 SCREENED, SECOND, FINAL = 50, 300, 1500
-N_SECOND, N_FINAL, N_LAST = 14, 4, 3
+N_SECOND, N_FINAL, N_LAST = 12, 3, 3
 FEW = 40
 """So many choices are all looked at."""
-PAIRS = 24
+PAIRS = 16
 """The most promising pairs, out of which choices are made in large rooms."""
 _ROUNDS = 4
-
-Progress = Callable[[str, int], None]
 
 
 @dataclass(eq=False)
@@ -34,14 +33,19 @@ class Search:
     Attributes:
         best: The choices that are left, the best first.
         tried: All choices that were looked at.
-        left_out: Pairs that were in no choice.
+        related: Pairs that are too related.
+        left_out: How many pairs were in no choice.
+        exchanged: Not all choices were looked at.
+        stopped: It was stopped before it was done.
     """
 
     player: Player
     scale: float = 1.0
     best: list[Choice] = field(default_factory=list)
     tried: set[frozenset[tuple[int, int]]] = field(default_factory=set)
+    related: list[tuple[int, int]] = field(default_factory=list)
     left_out: int = 0
+    exchanged: bool = False
     stopped: bool = False
 
     @property
@@ -54,20 +58,17 @@ class Search:
         own = self.player.own_choice()
         self.best = [own]
         try:
-            pairs, related = self._pairs()
+            pairs, self.related, self.left_out = self.player.first_pairs(PAIRS)
             everything = list(self._everything(pairs, FEW))
             if len(everything) <= FEW:
                 self._rank(everything, step)
             else:
+                self.exchanged = True
                 self._exchange(own, pairs, step)
         except KeyboardInterrupt:
             self.stopped = True
 
-    # Pairs and choices.
-
-    def _pairs(self) -> tuple[list[tuple[int, int]], list[tuple[int, int]]]:
-        """Pairs that may be made in the first season, the most promising ones; and those that are too related."""
-        return self.player.first_pairs(PAIRS)
+    # Choices.
 
     def _everything(self, pairs: Sequence[tuple[int, int]], most: int) -> Iterable[Choice]:
         """All choices, as long as there are not too many."""
@@ -114,7 +115,7 @@ class Search:
             self.best = left
 
     def _exchange(self, own: Choice, pairs: Sequence[tuple[int, int]], step: Callable[[int], None]) -> None:
-        now, beside = own, [own]
+        now = own
         for _ in range(_ROUNDS):
             near = self._near(now, pairs)
             if not near:
@@ -124,7 +125,6 @@ class Search:
             n = self._n(FINAL)
             values = dict(zip(second, self._values(second, n, step), strict=True))
             ranked = sorted(second, key=lambda each: (-mean(values[each]), len(each), each))
-            beside = ranked
             better = ranked[0]
             gain, error = difference(values[better], values[now])
             if better == now or gain <= 2 * error:

@@ -4,11 +4,13 @@ Groups of loci are independent of each other, unless a litter has several possib
 worlds, drawn. An exact list that is too long is drawn too, by other luck than the course of things.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from sitegen.evidence.asking import Asked
 from sitegen.findings import SitegenError
@@ -79,13 +81,17 @@ def _of_unit(asked: Asked, room: Room, unit: Unit, dice: Dice) -> tuple[Floats, 
             single[name] = next(iter(own))[0]
         ways *= len(own)
     doubtful = [name for name in room.ids if name not in single]
-    together = answer.states(doubtful) if doubtful and ways <= _MOST_WAYS else {(): Fraction(1)}
-    if (doubtful and ways > _MOST_WAYS) or isinstance(together, TooTangled) or len(together) > MOST_WORLDS:
+    together: Mapping[tuple[int, ...], Fraction] | TooTangled | Impossible = {(): Fraction(1)}
+    if ways > _MOST_WAYS:
+        together = TooTangled(tuple(doubtful), ways)
+    elif doubtful:
+        together = answer.states(doubtful)
+    if isinstance(together, Impossible):
+        raise _unanswered(doubtful, together)
+    if isinstance(together, TooTangled) or len(together) > MOST_WORLDS:
         states = _drawn(asked, room, [unit], MOST_WORLDS, dice, (_BELIEVED, unit.number))[0]
         weights, columns = _merged(states)
         return weights, unit_types(unit, states[:, columns])
-    if isinstance(together, Impossible):
-        raise _unanswered(doubtful, together)
     keys = sorted(together)
     places = {name: at for at, name in enumerate(doubtful)}
     rows = [[key[places[name]] if name in places else single[name] for key in keys] for name in room.ids]
@@ -99,7 +105,7 @@ def weighed(chances: Floats) -> Floats:
     return found
 
 
-def _merged(states: States) -> tuple[Floats, Ints]:
+def _merged(states: NDArray[Any]) -> tuple[Floats, Ints]:
     """The different columns: their shares, and where each first stands."""
     _found, first, counts = np.unique(states, axis=1, return_index=True, return_counts=True)
     return weighed(counts / states.shape[1]), first

@@ -9,7 +9,7 @@ from math import comb
 
 import numpy as np
 
-from sitegen.plans.room.facts import Floats, Ints, Room
+from sitegen.plans.room.facts import Floats, Ints, Room, powers
 
 _STEPS = 1024
 
@@ -53,14 +53,6 @@ def _expected(room: Room, grid: Floats, count: int) -> Floats:
             own = own + (1 - lacking)
         total = total + float(chance) * own
     return total / count
-
-
-def powers(base: Floats, n: int) -> Floats:
-    """A whole power by multiplication: the same on every machine."""
-    found = np.ones_like(base)
-    for _ in range(n):
-        found = found * base
-    return found
 
 
 def read(table: Floats, can: Floats, share: Floats) -> Floats:
