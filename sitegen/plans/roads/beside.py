@@ -33,8 +33,8 @@ FRESH = 5_000
 CANDIDATES = 4
 """Animals that are tried in each place, those that are likeliest to bring what is wanted."""
 
-TOLD = 2
-"""Rivals that are told at most."""
+TRIED = 2
+"""Exchanges that are tried on fresh worlds, the best first, until one is better beyond doubt: a page tells one."""
 
 WORTH = Fraction(1, 100)
 """A gain that is smaller is as good as none."""
@@ -98,7 +98,7 @@ class _Exchange:
 
 
 def _rivals(asked: Asked, project: Project, main: Course, as_of: dt.date) -> tuple[Rival, ...]:
-    """The exchanges that are better beyond doubt, the best first."""
+    """The exchange that is better beyond doubt, if there is one."""
     if main.played is None:
         return ()
     horizon = main.horizon
@@ -114,19 +114,18 @@ def _rivals(asked: Asked, project: Project, main: Course, as_of: dt.date) -> tup
     if not screened:
         return ()
     plain = play(asked, project, project.stages, as_of, FRESH, horizon, _OTHER_LUCK)
-    found: list[Rival] = []
-    for _, _, each in sorted(screened, key=lambda own: own[:2])[:TOLD]:
+    for _, _, each in sorted(screened, key=lambda own: own[:2])[:TRIED]:
         other = play(asked, project, each.stages, as_of, FRESH, horizon, _OTHER_LUCK)
         gain, error = _gain(plain, other)
         inbreeding = _inbreeding(asked, project, other)
         limit = project.relatedness_limit
         if other.played and gain > max(2 * error, WORTH) and (limit is None or inbreeding <= limit):
-            found.append(Rival(
+            return (Rival(
                 stage=each.stage.id, is_dam=each.is_dam, instead_of=each.instead_of, animal=each.animal.id,
                 kept=share(_kept(other, horizon)), gain=gain, error=error,
                 half_by=half_by(chances_of(other.played)), inbreeding=inbreeding,
-            ))  # fmt: skip
-    return tuple(sorted(found, key=lambda each: -each.gain))
+            ),)  # fmt: skip
+    return ()
 
 
 def _inbreeding(asked: Asked, project: Project, course: Course) -> Fraction:

@@ -315,7 +315,7 @@ class ProjectRoads:
         alternatives: The other routes to its goal, by the alternative's id.
         gains: For each of these by how much more often a goal animal is kept by the last season that both look at,
             and the standard error of that, from the same drawn worlds.
-        rivals: One parent exchanged, the best first; only those that are better beyond doubt.
+        rivals: One parent exchanged, where that is better beyond doubt; at most one.
         unanswered: Animals about which too much is open at once, if that leaves the plan without an answer.
     """
 
