@@ -20,6 +20,7 @@ PATHS = {
     "animal": "animals/juniper/animal.yaml",
     "litter": "litters/2026-juniper-flint/litter.yaml",
     "project": "projects/ladder/project.yaml",
+    "plan": "plan.yaml",
 }
 OTHERS = ("animals/flint/animal.yaml", "projects/ladder/updates/2026-07-20-pips.md", "pages/10-about.md")
 WORDS = (

@@ -36,7 +36,7 @@ def on(day: dt.date, patch: pytest.MonkeyPatch) -> None:
 
 
 READING = (
-    ["check"], ["build"], ["why", "dam"], ["odds", "dam", "sire"], ["season"], ["export"], ["import", "sheet.csv"],
+    ["check"], ["build"], ["why", "dam"], ["odds", "dam", "sire"], ["plan"], ["export"], ["import", "sheet.csv"],
 )  # fmt: skip
 
 
