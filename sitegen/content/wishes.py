@@ -113,7 +113,7 @@ class Wishes:
     """Limits and wishes for the plan of the whole room; never published.
 
     Attributes:
-        season, last: First and last season; None for the next one, and for the search to choose.
+        season, last: First and last season; None for the next one, and for that in which its young are grown.
         litters: At most so many a season; None for no limit, as with all limits.
         keep: At most so many young of a litter.
         places: Animals of all species together.
@@ -129,7 +129,9 @@ class Wishes:
     """
 
     season: int | None = keyed(WHOLE, "The first season that is planned, a year of birth; the next one when left out.")
-    last: int | None = keyed(WHOLE, "The last season; two after the first when left out.")
+    last: int | None = keyed(
+        WHOLE, "The last season; when left out, the one in which young of the first can have young themselves."
+    )
     litters: int | None = keyed(WHOLE, "At most so many litters a season; no limit when left out.")
     keep: int | None = keyed(WHOLE, "At most so many young kept of a litter; no limit when left out.")
     places: int | None = keyed(_PLACES, "Places for animals, or by species: {corn-snake: 12}; no limit when left out.")

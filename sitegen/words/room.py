@@ -155,6 +155,8 @@ class RoomWords:
             yield f"Resting, though ready: {self.animals(plan.resting)}."
         yield from self._keeping(plan)
         yield f"By the end of {plan.last}: {self._outcome(plan)}."
+        if plan.goals and all(seasons[-1].kept < AS_GOOD for seasons in plan.goals.values() if seasons):
+            yield f"No goal comes near by the end of {plan.last}; a later season under last shows what can begin it."
         if plan.short:
             yield f"You have {_animals(plan.short)} more than places; none of yours is given up for that."
         for other in plan.next_best[:1]:
@@ -229,7 +231,7 @@ class RoomWords:
         told = [(self.goal(goal), difference_text(each)) for goal, each in other.goals.items()]
         named = [f"{goal} {words}" for goal, words in told if words]
         if abs(other.value) < AS_GOOD * plan.weights:
-            named.append("as good")
+            named.append("all in all as good" if named else "as good")
         return ", ".join(named) or difference_text(other.value / plan.weights) or "as good"
 
     def _other(self, other: OtherChoice, plan: RoomPlan, without: Pair | None = None) -> str:

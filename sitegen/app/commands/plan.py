@@ -10,7 +10,7 @@ import click
 from sitegen.app.commands.completing import animals, litters
 from sitegen.app.commands.options import Call, known_or_told, nearest_animal, shared
 from sitegen.app.console import Console
-from sitegen.content.breeding_years import breeding_year
+from sitegen.content.breeding_years import BreedingYear, breeding_year
 from sitegen.content.collection import Collection, latest_date
 from sitegen.content.wishes import Wishes, open_goals
 from sitegen.evidence.answers import Known
@@ -39,7 +39,7 @@ from sitegen.words.planning import (
 from sitegen.words.room import EACH_BY_ITSELF, NO_GOALS, NO_WISHES, RoomWords, seasons_of
 from sitegen.words.speech import animal_name, plain
 
-_USUAL_SEASONS, _MOST_SEASONS = 3, 8
+_MOST_SEASONS = 8
 _SOME = click.IntRange(1, 10_000)
 
 
@@ -117,15 +117,20 @@ class _Asking:
         return [species for species in self.collection.species if species in wanted]
 
     def of(self, species: str) -> Wishes:
-        """The wishes with their seasons."""
-        first = self.wishes.season or self._next_open(species)
-        return replace(self.wishes, season=first, last=self.wishes.last or first + _USUAL_SEASONS - 1)
+        """The wishes with their seasons; without a last one as far as young of the first can have young themselves."""
+        first, year = self.wishes.season or self._next_open(species), self._year(species)
+        ages = self.collection.species[species].breeding_age_months
+        grown = max(year.first_season(year.birthday(first), ages.get(sex, 0)) for sex in (Sex.FEMALE, Sex.MALE))
+        return replace(self.wishes, season=first, last=self.wishes.last or min(grown, first + _MOST_SEASONS - 1))
 
     def words(self, species: str) -> RoomWords:
         return RoomWords(self.collection, self.wishes, self.collection.species[species])
 
+    def _year(self, species: str) -> BreedingYear:
+        return breeding_year(self.collection, self.collection.species[species])
+
     def _next_open(self, species: str) -> int:
-        return breeding_year(self.collection, self.collection.species[species]).next_open(self.as_of)
+        return self._year(species).next_open(self.as_of)
 
     def impossible(self, *, said: bool) -> list[Finding]:
         """Seasons that cannot be, each once.

@@ -161,6 +161,19 @@ def test_differences_below_1_in_100_are_as_good(words: RoomWords) -> None:
     assert told[-1] == "Next best: no Rue x Cumin: as good."
 
 
+def test_goals_that_weigh_each_other_up_are_named(words: RoomWords) -> None:
+    even = OtherChoice((("sage", "cumin"), ("fern", "flint")), -0.02, 0.01, {"copper": -0.02, "snow-motley": 0.05})
+    told = list(words.sheet(replace(PLAN, next_best=(even,))))
+    assert told[-1] == "Next best: no Rue x Cumin: Copper lace 2 lower, snow motley 5 higher, all in all as good."
+
+
+def test_goals_that_are_too_far_are_told_with_what_to_do(words: RoomWords) -> None:
+    far = replace(PLAN, goals={"copper": goal(0.0, 0.002)})
+    assert "No goal comes near by the end of 2029; a later season under last shows what can begin it." in words.sheet(
+        far
+    )
+
+
 def test_an_order_that_is_not_sure_says_so(words: RoomWords) -> None:
     told = list(words.sheet(replace(PLAN, sure=False)))
     assert told[-1].endswith("snow motley 2 lower, and which is better is not sure.")

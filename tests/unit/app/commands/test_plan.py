@@ -104,7 +104,7 @@ def test_the_answer_begins_with_what_harms_and_the_pairings(engine: Engine, tmp_
     lines = done.stdout.splitlines()
     assert lines[0].startswith("Read this first: Juniper x Flint can give reed.")
     assert lines[1:3] == [
-        "Corn snake, season 2027, looking ahead to the end of 2029. One clutch:",
+        "Corn snake, season 2027, looking ahead to the end of 2030. One clutch:",
         "  Juniper x Flint for p",
     ]
     assert "There is no plan.yaml, so every open project counts the same" in done.stdout
@@ -123,6 +123,12 @@ def test_what_is_typed_goes_before_what_is_written(engine: Engine, tmp_path: Pat
     run(tmp_path, "plan", "--season", "2029", "--litters", "1", "--places", "4", "--without", "Juniper")
     typed = replace(written, season=2029, litters=1, places=4, places_by_species={}, without=("flint", "juniper"))
     assert engine.asked[1] == typed
+
+
+def test_without_a_last_season_young_of_the_first_can_have_young(engine: Engine, tmp_path: Path) -> None:
+    herd(tmp_path, "season: 2028\n")
+    run(tmp_path, "plan")
+    assert engine.asked[0].last == 2031, "born in July 2028, 30 months old in January 2031"
 
 
 def test_a_season_that_is_past_and_one_after_the_last_are_told_with_the_reason(engine: Engine, tmp_path: Path) -> None:
@@ -160,7 +166,7 @@ def test_a_clash_is_told_and_is_the_exit_status(engine: Engine, tmp_path: Path) 
 def test_machine_output_is_json_and_nothing_else(engine: Engine, tmp_path: Path) -> None:
     done = run(herd(tmp_path), "plan", "--json")
     found = json.loads(done.stdout)
-    assert (found["season"], found["last"], found["resting"]) == (2027, 2029, [])
+    assert (found["season"], found["last"], found["resting"]) == (2027, 2030, [])
     assert found["goals"]["p"]["kept"] == {"2027": "0.4000"}
     assert (found["breeders"]["seasons"], list(found["breeders"]["animals"])) == (
         [2027, 2028],
