@@ -113,6 +113,12 @@ class RoomWords:
         """Several of them."""
         return plain(listed([self.gene(each) for each in named]))
 
+    def changes(self, goals: Mapping[str, float], whole: float, sign: int = 1) -> str:
+        """Goals that become likelier or less likely; where none does by 1 in 100, what that is over all of them."""
+        told = [f"{self.goal(goal)} {words}" for goal, each in goals.items() if (words := difference_text(sign * each))]
+        in_all = difference_text(sign * whole)
+        return ", ".join(told) or (f"{in_all} over all goals" if in_all else "")
+
     def bought(self, bought: WishedAnimal) -> str:
         """An animal that is not there: its name, or what it would be."""
         animal = bought.animal
@@ -228,11 +234,10 @@ class RoomWords:
         return f"{new} as well" if new else f"no {out}"
 
     def _differences(self, other: OtherChoice, plan: RoomPlan) -> str:
-        told = [(self.goal(goal), difference_text(each)) for goal, each in other.goals.items()]
-        named = [f"{goal} {words}" for goal, words in told if words]
+        told = self.changes(other.goals, other.value / plan.weights)
         if abs(other.value) < AS_GOOD * plan.weights:
-            named.append("all in all as good" if named else "as good")
-        return ", ".join(named) or difference_text(other.value / plan.weights) or "as good"
+            return f"{told}, all in all as good" if told else "as good"
+        return told
 
     def _other(self, other: OtherChoice, plan: RoomPlan, without: Pair | None = None) -> str:
         sure = "" if plan.sure or abs(other.value) < AS_GOOD * plan.weights else ", and which is better is not sure"
@@ -248,20 +253,18 @@ class RoomWords:
         if pairing.young:
             young = average_text(Fraction(round(pairing.young * 10), 10))
             told.append(f"A {births.litter} has about {young} living young.")
-        for lesson in pairing.learns:
-            worth = lesson.worth / plan.weights
-            who, gene = self.animal(lesson.animal), self.gene(lesson.allele)
+        taught: dict[float, list[str]] = {}
+        for lesson in pairing.learns:  # what one look at the young teaches of both parents has one worth
+            what = f"{self.animal(lesson.animal)} carries {self.gene(lesson.allele)}"
+            taught.setdefault(lesson.worth / plan.weights, []).append(what)
+        for worth, each in taught.items():
             worthy = f"is worth {chance_text(worth)} in 100 to you" if worth >= AS_GOOD else "changes no later choice"
-            told.append(f"They tell whether {who} carries {gene}: judging them {worthy}.")
+            told.append(f"They tell whether {plain(listed(each))}: judging them {worthy}.")
         if pairing.kinship:
             told.append(f"Their inbreeding coefficient would be {pairing.kinship}.")
         if self.matters(pairing, plan):
-            losses = [f"{self.goal(goal)} {difference_text(-lost)}" for goal, lost in pairing.serves.items()
-                      if difference_text(-lost)]  # fmt: skip
-            in_all = difference_text(-pairing.alone / plan.weights)
-            told.append(
-                f"If you leave it out and put nothing in its place: {', '.join(losses) or f'{in_all} over all goals'}."
-            )
+            lost = self.changes(pairing.serves, pairing.alone / plan.weights, -1)
+            told.append(f"If you leave it out and put nothing in its place: {lost}.")
         else:
             told.append("If you leave this one out, you lose nothing: rest her.")
         given_up = next((each for each in plan.next_best if pairing.pair not in each.pairings), None)
@@ -340,9 +343,7 @@ class RoomWords:
         told = [f"{animal.sex.value}, shows {self.genes(shown) if shown else 'nothing'}"]
         told += [f"carries {self.gene(allele)}: {in_100(Fraction(chance).limit_denominator(10**6))}"
                  for allele, chance in young.carries.items()]  # fmt: skip
-        losses = [f"{self.goal(goal)} {difference_text(-lost)}" for goal, lost in young.serves.items()
-                  if difference_text(-lost)]  # fmt: skip
-        lost = ", ".join(losses) or difference_text(-young.gain / plan.weights)
+        lost = self.changes(young.serves, young.gain / plan.weights, -1)
         told.append(f"without it {lost}" if lost else "as good without")
         if young.kinship:
             told.append(f"mean relatedness to those it could be paired with {young.kinship}")
@@ -372,10 +373,8 @@ class RoomWords:
 
     def _purchase(self, purchase: Purchase, plan: BuyingPlan) -> str:
         price = purchase.animal.price
-        told = [f"{self.goal(goal)} {difference_text(gain)}" for goal, gain in purchase.goals.items()
-                if difference_text(gain)]  # fmt: skip
         cost = f" ({money_text(price)})" if price else ""
-        gain = ", ".join(told) or difference_text(purchase.gain / plan.weights)
+        gain = self.changes(purchase.goals, purchase.gain / plan.weights)
         return f"{capital(self.bought(purchase.animal))}{cost}: {gain}."
 
 

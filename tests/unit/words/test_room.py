@@ -193,6 +193,14 @@ def test_a_pairing_says_what_it_gives_what_it_teaches_and_what_is_given_up(words
     )
 
 
+def test_what_one_look_teaches_of_two_animals_is_worth_something_once(words: RoomWords) -> None:
+    both = replace(TEACHES, learns=(*TEACHES.learns, Lesson("cumin", "anery", 0.36), Lesson("rue", "amel", 0.0)))
+    told = words.pairing(both, replace(PLAN, pairings=(both,)))
+    assert told.count("is worth 9 in 100 to you") == 1
+    assert "whether Rue carries anerythristic and Cumin carries anerythristic: judging them is worth" in told
+    assert "whether Rue carries amelanistic: judging them changes no later choice." in told
+
+
 def test_seasons_tell_born_kept_and_known_apart_where_they_differ(words: RoomWords) -> None:
     assert seasons_of(PLAN) == [2027, 2028, 2029]
     assert words.season(2027, PLAN) == (
