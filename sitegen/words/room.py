@@ -152,7 +152,8 @@ class RoomWords:
         births = birth_words(self.species)
         head = f"{capital(self.species.name)}, season {plan.season}, looking ahead to the end of {plan.last}."
         if not plan.pairings:
-            yield f"{head} No pairing: waiting is best."
+            there = bool(plan.goals) and set(plan.goals) == set(plan.owned)
+            yield f"{head} No pairing: {'all you want is there already' if there else 'waiting is best'}."
         else:
             n = len(plan.pairings)
             yield f"{head} {capital(small_number(n))} {births.litter if n == 1 else births.litters}:"
@@ -165,7 +166,7 @@ class RoomWords:
             yield f"No goal comes near by the end of {plan.last}; a later season under last shows what can begin it."
         if plan.short:
             yield f"You have {_animals(plan.short)} more than places; none of yours is given up for that."
-        for other in plan.next_best[:1]:
+        for other in plan.next_best[:1] if set(plan.goals) - set(plan.owned) else ():
             yield f"Next best: {self._other(other, plan)}."
         if plan.closer:
             change = self._change(plan.closer, plan)
@@ -240,7 +241,8 @@ class RoomWords:
         return told
 
     def _other(self, other: OtherChoice, plan: RoomPlan, without: Pair | None = None) -> str:
-        sure = "" if plan.sure or abs(other.value) < AS_GOOD * plan.weights else ", and which is better is not sure"
+        clear = abs(other.value) < AS_GOOD * plan.weights or abs(other.value) > 2 * other.value_error
+        sure = "" if clear else ", and which is better is not sure"
         return f"{self._change(other, plan, without)}: {self._differences(other, plan)}{sure}"
 
     # Below the sheet.

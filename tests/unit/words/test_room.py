@@ -175,8 +175,16 @@ def test_goals_that_are_too_far_are_told_with_what_to_do(words: RoomWords) -> No
 
 
 def test_an_order_that_is_not_sure_says_so(words: RoomWords) -> None:
-    told = list(words.sheet(replace(PLAN, sure=False)))
+    doubtful = replace(PLAN.next_best[0], value_error=0.03)
+    told = list(words.sheet(replace(PLAN, next_best=(doubtful,), sure=False)))
     assert told[-1].endswith("snow motley 2 lower, and which is better is not sure.")
+    assert not list(words.sheet(replace(PLAN, sure=False)))[-1].endswith("not sure."), "this one is sure by itself"
+
+
+def test_where_all_is_there_nothing_is_compared(words: RoomWords) -> None:
+    told = list(words.sheet(replace(PLAN, pairings=(), owned=("copper", "snow-motley"))))
+    assert told[0].endswith("No pairing: all you want is there already.")
+    assert not [line for line in told if line.startswith("Next best")]
 
 
 def test_a_pairing_says_what_it_gives_what_it_teaches_and_what_is_given_up(words: RoomWords) -> None:
