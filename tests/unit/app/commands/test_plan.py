@@ -2,6 +2,8 @@
 
 import datetime as dt
 import json
+import subprocess
+import sys
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -197,3 +199,50 @@ def test_a_contradiction_is_the_exit_status_of_an_answer_too(engine: Engine, tmp
     assert done.returncode == 1
     assert "these records cannot all be true" in done.stderr
     assert "Juniper x Flint" in done.stdout
+
+
+def test_no_command_that_makes_or_checks_the_site_can_search() -> None:
+    names = ", ".join(f"sitegen.app.commands.{name}" for name in ("build", "check", "preview"))
+    asked = f"import sys, {names}; print([name for name in sys.modules if name.startswith('sitegen.plans.room')])"
+    done = subprocess.run([sys.executable, "-c", asked], check=True, capture_output=True, text=True)
+    assert done.stdout == "[]\n"
+
+
+SMALLEST = """
+=== species/corn-snake.yaml
+name: corn snake
+births: eggs
+sexes: ZW
+litter_size: {low: 1, usual: 1, high: 1}
+breeding_season: {paired: March, born: July}
+loci:
+  amel: {inheritance: recessive}
+=== animals/juniper/animal.yaml
+species: corn-snake
+sex: female
+born: 2020-07-01
+shows: [amel]
+=== animals/flint/animal.yaml
+species: corn-snake
+sex: male
+born: 2020-07-01
+shows: []
+stated: {amel: 66%}
+=== plan.yaml
+season: 2027
+last: 2027
+goals: {pair: {shows: [amel], count: 2}}
+"""
+
+
+def test_the_search_itself_finds_the_one_pairing_of_a_room(tmp_path: Path) -> None:
+    write_files(tmp_path / "content", f"=== site.yaml\nname: Small\nformat: 2\n{SMALLEST}")
+    done = run(tmp_path, "plan", "--json")
+    assert done.returncode == 0, done.stderr
+    found = json.loads(done.stdout)
+    assert [(each["dam"], each["sire"]) for each in found["pairings"]] == [("juniper", "flint")]
+    kept, error = (float(found["goals"]["pair"][each]["2027"]) for each in ("kept", "error"))
+    assert abs(kept - 2 / 3 * 1 / 2) < 4 * error, (
+        "the sire carries it in two of three, and one young in two then has it"
+    )
+    assert (found["order"], found["resting"]) == ("sure", [])
