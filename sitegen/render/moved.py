@@ -19,8 +19,8 @@ MOVED: Mapping[str, Mapping[str, str]] = {
         "paper.html": "page.in_words is page.no_look; page.together is new",
     },
     "2": {
-        "project.html": "page.road is the road in pictures, in place of timeline, events and cast (blocks opening and "
-        "cast); page.state is in place of label and latest; now is a list of paragraphs, and rivals are new; "
+        "project.html": "page.road is the road in pictures, in place of timeline, events and cast (blocks opening, "
+        "cast and index); page.state is in place of label and latest; now is a list of paragraphs, and rivals are new; "
         "page.seasons is in place of chances (block seasons); a stage prints harm first, and its course, over and odds "
         "in place of parents, further and looks_folded; the filters road, road_mark and chance_chart are gone",
     },

@@ -92,7 +92,6 @@ class ProjectPage:
         goal_lines: Relatedness and ancestry of the goal animal.
         assumptions: What the numbers take for granted.
         updates: Its notes, newest first.
-        index: The longer parts of the page in their order, each a link to its place.
     """
 
     name: str
@@ -117,7 +116,6 @@ class ProjectPage:
     harms: tuple[CautionView, ...]
     goal_lines: tuple[Line, ...]
     assumptions: tuple[Line, ...]
-    index: tuple[Line, ...]
 
 
 _IN_LIST = 2
@@ -224,7 +222,7 @@ def project_page(project: Project, folio: Folio) -> ProjectPage:
     plates, begun = project_plates(project, folio), folio.date(project.started) if project.started else ""
     state, harmful = state_words(project, road), _harmful(project, folio)
     own = bool(project.photos or any(update.photos for update in project.updates))
-    page = ProjectPage(
+    return ProjectPage(
         name=project.name,
         kicker=(Span(_("A project with ")), Span(species.name, folio.linker.to(f"{GENES}#{species.id}"))),
         state=_("{state}, begun {date}").format(state=state, date=begun) if begun else state,
@@ -247,22 +245,7 @@ def project_page(project: Project, folio: Folio) -> ProjectPage:
         harms=caution_views(harmful, folio),
         goal_lines=goal_lines(road),
         assumptions=assumption_lines(road),
-        index=(),
     )
-    return replace(page, index=tuple(_index(page)))
-
-
-def _index(page: ProjectPage) -> Iterator[Line]:
-    """What the page has, in its order; of stages and notes the first, as the others follow it."""
-    parts = [
-        *((stage.id, _("The stages"), True) for stage in page.stages[:1]),
-        ("seasons", _("Season by season"), page.seasons is not None),
-        ("routes", _("Other ways to the same goal"), page.routes is not None),
-        ("wrong", _("What went wrong"), bool(page.wrong)),
-        *((update.id, _("Notes"), True) for update in page.updates[:1]),
-        ("assumptions", _("What these numbers take for granted"), bool(page.assumptions)),
-    ]
-    yield from ((Span(title, f"#{anchor}"),) for anchor, title, there in parts if there)
 
 
 def state_words(project: Project, road: Road) -> str:

@@ -222,7 +222,7 @@ HEADINGS = frozenset((
 ))  # fmt: skip
 LABELS = frozenset((
     "Came", "Captions", "Copies", "Date", "Expected", "First letters", "Gene", "Here", "How it is inherited", "kept",
-    "Look", "Main", "More reasons", "Of 100 young, about", "Offered", "On average", "On this page", "or else",
+    "Look", "Main", "More reasons", "Of 100 young, about", "Offered", "On average", "or else",
     "Other ways to the same goal", "Parents", "Passed on", "Taken", "The road", "Weight", "What shows",
     "What we looked for", "with",
 ))  # fmt: skip

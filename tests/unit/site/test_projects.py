@@ -95,13 +95,3 @@ def test_two_notes_of_one_day_and_title_have_places_of_their_own_that_stay_when_
     anchors = [update_anchor(note) for note in notes]
     assert anchors == ["note-2026-07-20-a_20_b", "note-2026-07-20-a-b"]
     assert update_anchor(replace(notes[0], title="First pips")) == anchors[0]
-
-
-def test_the_index_leads_to_what_the_page_has_in_its_order() -> None:
-    made = page()
-    assert [hrefs(line)[0] for line in made.index] == [
-        "#stage-first", "#seasons", "#wrong", "#assumptions",
-    ]  # fmt: skip
-    anchors = [hrefs(line)[0] for line in page(state="given up").index]
-    assert "#seasons" not in anchors
-    assert "#assumptions" not in anchors
