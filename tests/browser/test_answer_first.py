@@ -72,3 +72,23 @@ def test_the_breeders_words_and_pictures_stand_before_the_proof_and_tables_fold(
         assert not folded.locator("summary").is_visible()
         assert folded.locator("p").first.is_visible()
     page.close()
+
+
+@pytest.mark.parametrize("theme", THEMES)
+def test_a_project_begins_with_its_road_its_chance_and_what_is_next_and_ends_within_eight_screens(
+    browser: Browser, hosts: dict[str, str], demo: Path, theme: str
+) -> None:
+    page = browser.new_page(viewport={"width": 360, "height": 740})
+    lengths = {}
+    for path in sorted((demo / "projects").glob("*.html")):
+        page.goto(f"{hosts[theme]}projects/{path.name}", wait_until="load")
+        page.evaluate("document.fonts.ready")
+        order = [page.locator(place).first.bounding_box() for place in (".road-step", ".project-standing", ".stage")]
+        places = [box["y"] for box in order if box]
+        assert len(places) == 3, path.name
+        assert places == sorted(places), path.name
+        assert page.locator(".road-small img").count() > 0, path.name
+        lengths[path.name] = page.evaluate("document.documentElement.scrollHeight")
+    page.close()
+    assert len(lengths) == 3
+    assert max(lengths.values()) <= 6000, lengths
