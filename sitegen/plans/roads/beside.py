@@ -24,7 +24,7 @@ from sitegen.plans.roads.playing import Course, UnansweredError, chances_of, hal
 from sitegen.plans.roads.related import Relations
 from sitegen.plans.roads.setbacks import chance_of_allele
 
-SCREENING = 500
+SCREENING = 250
 """Draws with which exchanges are compared at first."""
 
 FRESH = 5_000
