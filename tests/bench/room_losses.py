@@ -13,6 +13,7 @@ from pathlib import Path
 sys.path.insert(0, str(Path(__file__).parents[1]))
 
 from helpers.rooms import AS_OF, SPECIES, asked_with_wishes, choice_text, stored_rooms
+
 from sitegen.plans.room.plan import plan_room
 
 
