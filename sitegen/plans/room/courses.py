@@ -128,6 +128,10 @@ class Player:
         order = np.argsort(-gain, kind="stable")[:most]
         return [pairs[at] for at in order], related, len(pairs) - most
 
+    def rule_alone(self, n: int) -> Result:
+        """What comes where the rule chooses the first season's pairings too."""
+        return self.results([self.own_choice()], n)[0]
+
     def own_choice(self) -> Choice:
         """The rule's own choice for the first season."""
         play = self._play([None], np.zeros(1, np.int64), 1)

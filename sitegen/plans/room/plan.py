@@ -36,9 +36,9 @@ from sitegen.plans.room.worlds import MOST_WORLDS
 
 FRESH = 4000
 """Courses that are played for what is told."""
-BESIDE = 1500
+BESIDE = 1000
 """Of these, those in which a pairing or what it teaches is left out."""
-MOST_LESSONS = 6
+MOST_LESSONS = 4
 SEARCHING, TELLING = 1, 2
 """The luck by which the search chooses, and that from which is told."""
 AS_GOOD = 0.01

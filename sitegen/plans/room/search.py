@@ -18,10 +18,10 @@ from sitegen.plans.room.facts import Floats, Room
 from sitegen.plans.room.played import Choice
 
 SCREENED, SECOND, FINAL = 50, 300, 1500
-N_SECOND, N_FINAL, N_LAST = 12, 3, 3
+N_SECOND, N_FINAL, N_LAST = 10, 3, 3
 FEW = 40
 """So many choices are all looked at."""
-PAIRS = 16
+PAIRS = 12
 """The most promising pairs, out of which choices are made in large rooms."""
 _ROUNDS = 4
 
