@@ -19,7 +19,8 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
 
-from helpers.exact_game import Solver, TooLargeError, myopic_choices
+from helpers.exact_game import Solver, myopic_choices
+from helpers.exact_kinds import TooLargeError
 from helpers.exact_room import game_of
 from helpers.random_rooms import HAND_MADE, Draft, changed, draft, random_room, written
 from helpers.rooms import AS_OF, FILE, SPECIES, Plan, asked_with_wishes, choice_text, text_of

@@ -16,113 +16,28 @@ of a measure is homogeneous of degree 1.
 """
 
 import math
-from collections.abc import Callable, Hashable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Hashable, Mapping, Sequence
+from dataclasses import replace
 from fractions import Fraction
-from functools import cache
 from itertools import combinations, product
 
-ONE, NONE = Fraction(1), Fraction(0)
-FEMALE, MALE = 0, 1
-
-Genes = Hashable
-"""The genotype of an animal at all loci that matter."""
-Choice = frozenset[tuple[str, str]]
-"""Pairings of a season: (dam, sire)."""
-
-
-@dataclass(frozen=True)
-class Starter:
-    """An animal of the start: its name, its sex and the first season (0, 1, ...) in which it may be paired."""
-
-    name: str
-    sex: int
-    ready: int
-
-
-@dataclass(frozen=True)
-class Aim:
-    """A goal: how many kept animals must be so, and what owning them is worth at the end of each season."""
-
-    id: str
-    count: int
-    rewards: tuple[Fraction, ...]
-
-
-@dataclass(frozen=True)
-class Game:
-    """A room in plain numbers.
-
-    Attributes:
-        seasons: How many are played.
-        start: The animals owned at the start.
-        worlds: Their joint genotypes, in their order, to the chance; sums to 1.
-        young: What one young of a dam and a sire of such genotypes is: (sex, genotype) to the chance; what the sum
-            lacks of 1 is not born alive.
-        look: What is seen of a genotype, by sex.
-        is_aim: For each goal whether a genotype is it.
-        aims: The goals.
-        sizes: Number of young of a litter to its chance.
-        grown: Seasons from birth to the first pairing, of females and males.
-        takes: Chance that a pairing gives a litter.
-        rest, rest_after_failure: Seasons that a dam rests after a litter, and after a pairing without one.
-        litters: Most pairings of a season; None for as many as there are dams.
-        keep: Most young kept of a litter; None for all.
-        places: Most animals; None without a limit.
-        sire_litters: Most pairings of a sire in a season.
-        kinship: Of the animals of the start, themselves included, where relatedness is limited.
-        relatedness: Highest kinship of a pair.
-        off: Names of animals that are not paired in the first season.
-    """
-
-    seasons: int
-    start: tuple[Starter, ...]
-    worlds: Mapping[tuple[Genes, ...], Fraction]
-    young: Callable[[Genes, Genes], Mapping[tuple[int, Genes], Fraction]]
-    look: Callable[[int, Genes], Hashable]
-    is_aim: Callable[[Genes], tuple[bool, ...]]
-    aims: tuple[Aim, ...]
-    sizes: Mapping[int, Fraction]
-    grown: tuple[int, int] = (1, 1)
-    takes: Fraction = ONE
-    rest: int = 0
-    rest_after_failure: int = 0
-    litters: int | None = None
-    keep: int | None = None
-    places: int | None = None
-    sire_litters: int | None = None
-    kinship: tuple[tuple[Fraction, ...], ...] = ()
-    relatedness: Fraction | None = None
-    off: frozenset[str] = frozenset()
-
-
-Beast = tuple[int, int, bool]
-"""Sex, first season in which it may be paired, and whether the plan may give it up."""
-World = tuple[tuple[int, ...], tuple[Genes, ...]]
-"""How many of each goal are owned (those that are not counted in the genotypes, at most what is wanted), genotypes."""
-Pairs = tuple[tuple[int, int], ...]
-"""Pairings by the places of dam and sire in a state."""
-Seen = tuple[tuple[Hashable, int], ...] | None
-"""Of a litter, how many young of each kind came; None for a pairing that did not take."""
-
-
-@dataclass(frozen=True)
-class State:
-    """What a keeper knows before a season; ``worlds`` in whole numbers without a common factor."""
-
-    season: int
-    beasts: tuple[Beast, ...]
-    worlds: tuple[tuple[World, int], ...]
-    kinship: tuple[tuple[Fraction, ...], ...] = ()
-
-    @property
-    def mass(self) -> int:
-        return sum(weight for _, weight in self.worlds)
-
-
-Chooser = Callable[[State, Sequence[Pairs]], Pairs]
-Keeper = Callable[[State, Pairs, object, int], int]
-"""Of so many ways to keep young after these were seen, the number of one."""
+from helpers.exact_kinds import (
+    FEMALE,
+    MALE,
+    ONE,
+    Beast,
+    Choice,
+    Chooser,
+    Game,
+    Genes,
+    Keeper,
+    Pairs,
+    Seen,
+    State,
+    TooLargeError,
+    World,
+)
+from helpers.exact_litters import Litters
 
 
 class Solver:
@@ -147,9 +62,8 @@ class Solver:
     ) -> None:
         self.game, self.told, self.chooser, self.keeper = game, told, chooser, keeper
         self.most, self.work = most, 0
-        self.most_young = max(game.sizes)
-        self.keep = self.most_young if game.keep is None else min(game.keep, self.most_young)
         self.last = game.seasons - 1
+        keep = max(game.sizes) if game.keep is None else min(game.keep, max(game.sizes))
         n_dams = sum(each.sex == FEMALE for each in game.start)
         self.most_litters = game.litters if game.litters is not None else 10**9
         # Dams that a season can have: those of the start and all young that could have been kept by then.
@@ -158,8 +72,8 @@ class Solver:
         for _ in range(game.seasons):
             own = min(self.most_litters, dams)
             self._litters_of.append(own)
-            dams += own * self.keep
-        most_kept = sum(self._litters_of) * self.keep
+            dams += own * keep
+        most_kept = sum(self._litters_of) * keep
         self.room = None if game.places is None else max(0, game.places - len(game.start))
         if self.room is not None and self.room >= most_kept:
             self.room = None
@@ -169,48 +83,14 @@ class Solver:
         self.unit = whole
         self.rewards = [[int(r * whole) for r in aim.rewards] for aim in game.aims]
         self.later = [[sum(own[t:]) for t in range(game.seasons + 1)] for own in self.rewards]
-        self._young_whole = 1
         self._memo: dict[State, int] = {}
-        self._young: dict[tuple[Genes, Genes], dict[tuple[int, Genes], Fraction]] = {}
-        self._rows: dict[tuple[Genes, Genes, tuple[bool, bool]], dict] = {}
         self._worth: dict[tuple[int, ...], int] = {}
-        self._missed: dict[tuple[Genes, Genes], int] = {}
-        self._gains: dict[tuple[Genes, Genes], dict[tuple[int, ...], int]] = {}
-        self._prepare()
-        self._litter_whole = (
-            game.takes.denominator
-            * math.lcm(*(each.denominator for each in game.sizes.values()))
-            * self._young_whole**self.most_young
-        )
+        self.litters = Litters(game, told=told, for_good=self.for_good, fewer=keeper is not None)
         self._after = [1] * (game.seasons + 1)
         for t in range(game.seasons - 1, -1, -1):
-            self._after[t] = self._after[t + 1] * self._litter_whole ** self._litters_of[t]
+            self._after[t] = self._after[t + 1] * self.litters.whole ** self._litters_of[t]
 
     # What there is.
-
-    def _prepare(self) -> None:
-        """All genotypes that can come, so that one common denominator serves all young."""
-        females = {own[at] for own in self.game.worlds for at, s in enumerate(self.game.start) if s.sex == FEMALE}
-        males = {own[at] for own in self.game.worlds for at, s in enumerate(self.game.start) if s.sex == MALE}
-        while True:
-            fresh = [(d, s) for d in females for s in males if (d, s) not in self._young]
-            if not fresh:
-                break
-            for pair in fresh:
-                found = dict(self.game.young(*pair))
-                self._young[pair] = found
-                for sex, genes in found:
-                    (females if sex == FEMALE else males).add(genes)
-        self._young_whole = math.lcm(1, *(c.denominator for own in self._young.values() for c in own.values()))
-        self.has_sex_in_genes = any(
-            {(FEMALE, g) for s, g in own if s == MALE} != {(FEMALE, g) for s, g in own if s == FEMALE}
-            for own in self._young.values()
-        )
-        goals: dict[Hashable, set] = {}
-        for own in self._young.values():
-            for sex, genes in own:
-                goals.setdefault(self.game.look(sex, genes), set()).add(self.game.is_aim(genes))
-        self.plain = self.told or all(len(own) == 1 for own in goals.values())
 
     def start(self) -> tuple[State, int, int]:
         """The state at the start, what its worlds were multiplied by, and the value of what is left out of it."""
@@ -309,20 +189,20 @@ class Solver:
         """The value of a state when these pairings are made."""
         t = state.season
         self._count(len(state.worlds))
-        spare = self._litter_whole ** (self._litters_of[t] - len(pairs))
-        seen_at_once = self.keep == self.most_young or (len(self.caps) == 1 and self.plain)
+        spare = self.litters.whole ** (self._litters_of[t] - len(pairs))
+        seen_at_once = self.litters.keep == self.litters.most_young or (len(self.caps) == 1 and self.litters.obvious)
         if t == self.last and self.for_good and not self.keeper and seen_at_once:
             return spare * self._last_without_choice(state, pairs)
         grown = tuple(not self.for_good or t + self.game.grown[sex] <= self.last for sex in (FEMALE, MALE))
         tables = []
         for dam, sire in pairs:
             parents = {(own[1][dam], own[1][sire]) for own, _ in state.worlds}
-            tables.append({pair: self._row(*pair, grown) for pair in parents})
+            tables.append({pair: self.litters.row(*pair, grown) for pair in parents})
         last_of = self._parents_alone(state, pairs) if t == self.last and self.for_good else None
         seen_of = [dict.fromkeys(seen for row in table.values() for seen in row) for table in tables]
         total = 0
         for seen in product(*seen_of):
-            ways = list(product(*(self._ways(one) for one in seen)))
+            ways = list(product(*(self.litters.ways(one) for one in seen)))
             young = [at for at, own in enumerate(state.beasts) if own[2]]
             held = [tuple(young)]
             if self.room is not None:
@@ -345,21 +225,21 @@ class Solver:
         total = 0
         rewards = [own[self.last] for own in self.rewards]
         if self.caps == (1,):
-            whole = self._litter_whole ** len(pairs)
+            whole = self.litters.whole ** len(pairs)
             for (counts, genes), weight in state.worlds:
                 missed = 1
                 if counts[0]:
                     missed = 0
                 else:
                     for dam, sire in pairs:
-                        missed *= self._misses(genes[dam], genes[sire])
+                        missed *= self.litters.misses(genes[dam], genes[sire])
                 total += weight * (whole - missed)
             return total * rewards[0]
         for (counts, genes), weight in state.worlds:
             sums = {counts: weight}
             for dam, sire in pairs:
                 grown: dict[tuple[int, ...], int] = {}
-                for gain, part in self._gain(genes[dam], genes[sire]).items():
+                for gain, part in self.litters.gain(genes[dam], genes[sire]).items():
                     for own, share in sums.items():
                         key = tuple(min(cap, a + b) for cap, a, b in zip(self.caps, own, gain, strict=True))
                         grown[key] = grown.get(key, 0) + share * part
@@ -519,100 +399,6 @@ class Solver:
         kin = tuple(tuple(kinship[a][b] for b in order) for a in order) if kinship else ()
         return State(t, after, tuple(sorted(sums_.items())), kin), factor
 
-    # Litters.
-
-    def _kind(self, sex: int, genes: Genes, grown: tuple[bool, bool]) -> Hashable:
-        """What is seen of a young; its sex not where it no longer matters."""
-        known = sex if any(grown) or self.has_sex_in_genes else None
-        return (known, self.game.look(sex, genes), genes) if self.told else (known, self.game.look(sex, genes))
-
-    def _row(self, dam: Genes, sire: Genes, grown: tuple[bool, bool]) -> dict:
-        """What a pair of such genotypes can bring.
-
-        Seen to kinds kept to a list of (genotypes of the kept young that may breed, goals of the others, weight).
-        """
-        key = (dam, sire, grown)
-        found = self._rows.get(key)
-        if found is not None:
-            return found
-        game, whole = self.game, self._young_whole
-        by_kind: dict[Hashable, dict[Genes, int]] = {}
-        for (sex, genes), chance in self._young[dam, sire].items():
-            own = by_kind.setdefault(self._kind(sex, genes, grown), {})
-            own[genes] = own.get(genes, 0) + int(chance * whole)
-        shares = {kind: sum(own.values()) for kind, own in by_kind.items()}
-        dead = whole - sum(shares.values())
-        sizes_whole = math.lcm(*(each.denominator for each in game.sizes.values()))
-        takes, of = game.takes.numerator, game.takes.denominator
-        none_yet = (0,) * len(self.caps)
-        found = {}
-        if takes < of:
-            found[None] = {(): [((), None, (of - takes) * sizes_whole * whole**self.most_young)]}
-        kinds = sorted(by_kind, key=repr)
-        for alive in range(self.most_young + 1):
-            chance = sum(
-                int(share * sizes_whole) * math.comb(n, alive) * dead ** (n - alive) * whole ** (self.most_young - n)
-                for n, share in game.sizes.items()
-                if n >= alive
-            )
-            if not chance:
-                continue
-            for counts in _splits(alive, len(kinds)):
-                ways = math.factorial(alive) // math.prod(map(math.factorial, counts))
-                seen = tuple((kind, n) for kind, n in zip(kinds, counts, strict=True) if n)
-                entry = found.setdefault(seen, {})
-                for kept in self._ways(seen):
-                    left = math.prod(shares[kind] ** (n - kept.count(kind)) for kind, n in seen)
-                    sums: dict[tuple[tuple[Genes, ...], tuple[int, ...]], int] = {
-                        ((), none_yet): chance * takes * ways * left
-                    }
-                    for kind in kept:
-                        longer: dict[tuple[tuple[Genes, ...], tuple[int, ...]], int] = {}
-                        breeds = not self.for_good or (kind[0] is not None and grown[kind[0]])
-                        for (own, gain), part in sums.items():
-                            for genes, share in by_kind[kind].items():
-                                more = (*own, genes) if breeds else own
-                                aims = game.is_aim(genes) if self.for_good else none_yet
-                                now = (more, tuple(map(int.__add__, gain, map(int, aims))))
-                                longer[now] = longer.get(now, 0) + part * share
-                        sums = longer
-                    entry[kept] = [(own, gain if any(gain) else None, part) for (own, gain), part in sums.items()]
-        self._rows[key] = found
-        return found
-
-    def _ways(self, seen: Seen) -> list[tuple[Hashable, ...]]:
-        """The ways to keep young of a litter, by kind; as many as may be kept where places have no limit."""
-        if seen is None:
-            return [()]
-        return _ways(seen, self.keep, self.for_good and not self.keeper)
-
-    def _misses(self, dam: Genes, sire: Genes) -> int:
-        """Weight of the litters of the last season without the one goal."""
-        found = self._missed.get((dam, sire))
-        if found is None:
-            found = self._missed[dam, sire] = self._gain(dam, sire).get((0,), 0)
-        return found
-
-    def _gain(self, dam: Genes, sire: Genes) -> dict[tuple[int, ...], int]:
-        """In the last season, the goals that a litter adds, to the weight."""
-        found = self._gains.get((dam, sire))
-        if found is None:
-            found = {}
-            for kept_by in self._row(dam, sire, (False, False)).values():
-                best: dict[tuple[int, ...], int] = {}
-                top = -1
-                for row in kept_by.values():
-                    value = sum(sum(gain or ()) * part for _, gain, part in row)
-                    if value > top:
-                        top, best = value, {}
-                        for _, gain, part in row:
-                            own = gain or (0,) * len(self.caps)
-                            best[own] = best.get(own, 0) + part
-                for gain, part in best.items():
-                    found[gain] = found.get(gain, 0) + part
-            self._gains[dam, sire] = found
-        return found
-
 
 def _entries(tables: Sequence[Mapping], seen: Sequence[Seen], way: Sequence[tuple[Hashable, ...]]) -> list[dict]:
     """For each litter what its parents' genotypes give, when this was seen and young of these kinds are kept."""
@@ -620,30 +406,6 @@ def _entries(tables: Sequence[Mapping], seen: Sequence[Seen], way: Sequence[tupl
         {genes: entry[kinds] for genes, row in table.items() if (entry := row.get(one)) and kinds in entry}
         for table, one, kinds in zip(tables, seen, way, strict=True)
     ]
-
-
-class TooLargeError(Exception):
-    """More to be gone through than was allowed."""
-
-
-@cache
-def _splits(n: int, kinds: int) -> list[tuple[int, ...]]:
-    """Every way to split a number over so many kinds."""
-    if kinds == 0:
-        return [()] if n == 0 else []
-    return [(first, *rest) for first in range(n + 1) for rest in _splits(n - first, kinds - 1)]
-
-
-@cache
-def _ways(seen: tuple[tuple[Hashable, int], ...], keep: int, most: bool) -> list[tuple[Hashable, ...]]:
-    """Kinds of kept young, at most so many; exactly as many as can be where ``most``."""
-    found = []
-    for counts in product(*(range(n + 1) for _, n in seen)):
-        n_kept = sum(counts)
-        if n_kept > keep or (most and n_kept < min(keep, sum(n for _, n in seen))):
-            continue
-        found.append(tuple(kind for (kind, _), n in zip(seen, counts, strict=True) for _ in range(n)))
-    return found
 
 
 def _with_young(
@@ -659,16 +421,6 @@ def _with_young(
         whole.append([*row, (1 + kinship[dam][sire]) / 2])
     places = [*stays, *range(n, len(whole))]
     return tuple(tuple(whole[a][b] for b in places) for a in places)
-
-
-def optimum(game: Game, most: int = 10**9) -> dict[Choice, Fraction]:
-    """Every first-season choice to the best that can follow it."""
-    return Solver(game, most=most).first()
-
-
-def iter_states(solver: Solver) -> Iterator[State]:
-    """The states that a solver met."""
-    yield from solver._memo
 
 
 def myopic_choices(game: Game) -> list[Choice]:

@@ -10,7 +10,8 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from itertools import product
 
-from helpers.exact_game import FEMALE, MALE, Aim, Choice, Game, Genes, Solver, Starter
+from helpers.exact_game import Solver
+from helpers.exact_kinds import FEMALE, MALE, Aim, Choice, Game, Genes, Starter
 from sitegen.content.animals import Animal
 from sitegen.content.breeding_years import breeding_year, grown_from, rested_from
 from sitegen.content.prices import OfferState

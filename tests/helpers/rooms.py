@@ -13,7 +13,7 @@ from fractions import Fraction
 from functools import cache, cached_property
 from pathlib import Path
 
-from helpers.exact_game import Choice
+from helpers.exact_kinds import Choice
 from helpers.from_text import bound
 from sitegen.content.wishes import Wishes
 from sitegen.evidence.asking import Asked, ask

@@ -7,7 +7,8 @@ from fractions import Fraction
 from itertools import product
 
 import pytest
-from helpers.exact_game import Aim, Game, Pairs, Solver, Starter, State, TooLargeError, myopic_choices
+from helpers.exact_game import Solver, myopic_choices
+from helpers.exact_kinds import Aim, Game, Pairs, Starter, State, TooLargeError
 from helpers.exact_room import exact, game_of
 from helpers.plain_room import Genes, PlainGoal, PlainRoom, plain_first, young_of
 from helpers.rooms import AS_OF, SPECIES, StoredRoom, asked_with_wishes, choice_text, stored_rooms
