@@ -1,4 +1,4 @@
-"""``sitegen plan``: which pairings this season and why; who can breed, and what clashes."""
+"""``sitegen plan``: which pairings this season and why, what to keep, what to buy; who can breed, and what clashes."""
 
 import datetime as dt
 from collections.abc import Callable, Sequence
@@ -7,19 +7,20 @@ from functools import cached_property, partial
 
 import click
 
-from sitegen.app.commands.completing import animals
+from sitegen.app.commands.completing import animals, litters
 from sitegen.app.commands.options import Call, known_or_told, nearest_animal, shared
 from sitegen.app.console import Console
 from sitegen.content.breeding_years import BreedingYear, breeding_year
 from sitegen.content.collection import Collection, latest_date
 from sitegen.content.wishes import Wishes, open_goals
 from sitegen.evidence.answers import Known
-from sitegen.findings import Finding, Kind, Level, WrongUse
+from sitegen.findings import Finding, Kind, Level, WrongUse, nearest
 from sitegen.genetics.loci import Sex
 from sitegen.plans.assumed import taken_for_granted
-from sitegen.plans.room.harms import harms_of_goal, harms_of_pairing
+from sitegen.plans.room.changed import buying, holdback
+from sitegen.plans.room.harms import harms_of_founder, harms_of_goal, harms_of_pairing
 from sitegen.plans.room.kinds import RoomPlan
-from sitegen.plans.room.machine import rooms_json
+from sitegen.plans.room.machine import buying_json, holdback_json, rooms_json
 from sitegen.plans.room.plan import plan_room
 from sitegen.plans.season import Breeder, SeasonPlan, season_plan
 from sitegen.plans.season_machine import season_json
@@ -47,10 +48,12 @@ _SOME = click.IntRange(1, 10_000)
 @click.option("--litters", "n_litters", type=_SOME, help="At most so many litters a season.")
 @click.option("--places", "n_places", type=_SOME, help="Places for animals.")
 @click.option("--without", multiple=True, metavar="ANIMAL", shell_complete=animals, help="An animal that rests.")
+@click.option("--buy", is_flag=True, help="What one more animal would add, of those in plan.yaml or of usual kinds.")
+@click.option("--holdback", "litter", metavar="LITTER", shell_complete=litters, help="Which young of it to keep.")
 @click.option("--details", is_flag=True, help="Also what was tried and not, and what is taken for granted.")
 def command(
     call: Call, season: int | None, n_litters: int | None, n_places: int | None, without: tuple[str, ...], *,
-    details: bool,
+    buy: bool, litter: str | None, details: bool,
 ) -> int:  # fmt: skip
     """Which pairings this season, out of all animals, for all goals, and why; what will be there in a few seasons.
 
@@ -58,6 +61,8 @@ def command(
     promises of projects clash, stands below; exit status 1 when they cannot all be kept. It takes up to a minute;
     Ctrl-C gives the best found by then.
     """
+    if buy and litter:
+        raise WrongUse("--buy and --holdback are two questions; ask one of them")
     known, status = known_or_told(call)
     if known is None:
         return status
@@ -65,7 +70,8 @@ def command(
     asking = _Asking(call, known, wishes, call.date or latest_date(known.collection))
     if wrong := asking.impossible(said=season is not None):
         return call.show_errors(wrong)
-    return max(status, asking.plan(details=details))
+    told = asking.holdback(litter) if litter else asking.buy() if buy else asking.plan(details=details)
+    return max(status, told)
 
 
 def _wishes(
@@ -193,6 +199,44 @@ class _Asking:
             each.id: harms_of_goal(genome, each.goal) for each in self.wishes.goals if each.species == plan.species
         }
         self.console.show_result("\n".join([*words.warnings(pairings, goals), *words.sheet(plan)]))
+
+    def holdback(self, named: str) -> int:
+        """Which young of a litter to keep."""
+        litter = self.collection.litters.get(named.strip().removesuffix("/"))
+        if litter is None:
+            close = nearest(named, self.collection.litters)
+            raise WrongUse(f'there is no litter "{named}" in the records' + (f"; nearest: {close}" if close else ""))
+        if litter.species not in self.species:
+            name = self.collection.species[litter.species].name
+            raise WrongUse(f"nothing is wished for of {name}, so no young is better than another; write a goal first")
+        with self.console.progress(f"Young of {litter.name}") as progress:
+            found = holdback(
+                self.known.asked, litter.id, self.of(litter.species), self.as_of, progress=partial(_in_parts, progress)
+            )
+        if self.call.as_json:
+            self.console.show_json(holdback_json(found))
+        else:
+            self.console.show_result("\n".join(self.words(litter.species).holdback(found)))
+        return 0
+
+    def buy(self) -> int:
+        """What one animal more would add."""
+        if not self.species:
+            raise WrongUse(NO_GOALS)
+        told = []
+        for species in self.species:
+            with self.console.progress(f"One more {self.collection.species[species].name}") as progress:
+                found = buying(
+                    self.known.asked, species, self.of(species), self.as_of, progress=partial(_in_parts, progress)
+                )
+            told.append(found)
+            genome, bought = self.collection.species[species].genome, [each.animal.animal for each in found.purchases]
+            harms = {animal.id: harms_of_founder(genome, animal) for animal in bought}
+            if not self.call.as_json:
+                self.console.show_result("\n".join(self.words(species).buying(found, harms)))
+        if self.call.as_json:
+            self.console.show_json({each.species: buying_json(each) for each in told})
+        return 0
 
     def _conflicts(self, season: SeasonPlan) -> None:
         for grave, head in ((True, "Cannot all be kept:"), (False, "To be watched:")):

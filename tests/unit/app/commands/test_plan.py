@@ -14,7 +14,7 @@ from helpers.program import run
 
 from sitegen.app.commands import plan as command
 from sitegen.content.wishes import Wishes
-from sitegen.plans.room.kinds import GoalSeason, RoomPairing, RoomPlan
+from sitegen.plans.room.kinds import BuyingPlan, GoalSeason, HoldbackPlan, Purchase, RankedYoung, RoomPairing, RoomPlan
 
 HERD = """
 === site.yaml
@@ -77,11 +77,19 @@ class Engine:
         pairing = RoomPairing("juniper", "flint", dict.fromkeys(goals, 0.4), 0.4, 0.01)
         return RoomPlan(species, wishes.season, wishes.last, (pairing,), (), goals, 0.4, 0.01, 1.0, 4000)
 
+    def holdback(self, _asked: object, litter: str, _wishes: Wishes, _day: dt.date, *, progress: Any) -> HoldbackPlan:
+        return HoldbackPlan("corn-snake", litter, (RankedYoung("2026-a/01", True, 0.4, 0.01, {"p": 0.4}),))
+
+    def buying(self, _asked: object, species: str, wishes: Wishes, _day: dt.date, *, progress: Any) -> BuyingPlan:
+        return BuyingPlan(species, tuple(Purchase(each, 0.4, 0.01, {"p": 0.4}) for each in wishes.buy))
+
 
 @pytest.fixture
 def engine(monkeypatch: pytest.MonkeyPatch) -> Engine:
     found = Engine()
     monkeypatch.setattr(command, "plan_room", found.plan)
+    monkeypatch.setattr(command, "holdback", found.holdback)
+    monkeypatch.setattr(command, "buying", found.buying)
     return found
 
 
@@ -141,7 +149,8 @@ def test_a_season_that_is_past_and_one_after_the_last_are_told_with_the_reason(e
     assert "expected 2027 or later" in done.stderr
 
 
-@pytest.mark.parametrize("words", [["--litters", "0"], ["--season", "27"], ["--without", "junper"]])  # fmt: skip
+@pytest.mark.parametrize("words", [["--litters", "0"], ["--season", "27"], ["--without", "junper"],
+                                   ["--buy", "--holdback", "2026-a"], ["--holdback", "2026-b"]])  # fmt: skip
 def test_what_cannot_be_asked_is_wrong_use(words: list[str], engine: Engine, tmp_path: Path) -> None:
     done = run(herd(tmp_path), "plan", *words)
     assert (done.returncode, done.stdout, engine.asked) == (2, "", [])
@@ -199,6 +208,16 @@ def test_a_contradiction_is_the_exit_status_of_an_answer_too(engine: Engine, tmp
     assert done.returncode == 1
     assert "these records cannot all be true" in done.stderr
     assert "Juniper x Flint" in done.stdout
+
+
+def test_holding_back_and_buying_have_answers_of_their_own(engine: Engine, tmp_path: Path) -> None:
+    herd(tmp_path, "buy: [{species: corn-snake, shows: [reed], sex: male}]\n")
+    assert run(tmp_path, "plan", "--holdback", "2026-a").stdout.startswith("Of 2026-a keep No. 01 of 2026-a:")
+    assert json.loads(run(tmp_path, "plan", "--holdback", "2026-a/", "--json").stdout)["keep"] == ["2026-a/01"]
+    told = run(tmp_path, "plan", "--buy").stdout.splitlines()
+    assert told[0].startswith("Read this first: there is a welfare note on what some of these have.")
+    assert told[2] == "  A male that shows reed: p 40 higher."
+    assert json.loads(run(tmp_path, "plan", "--buy", "--json").stdout)["corn-snake"]["buy"][0]["gain"] == "0.4000"
 
 
 def test_no_command_that_makes_or_checks_the_site_can_search() -> None:
