@@ -331,12 +331,12 @@ class RoomWords:
         """Which young to keep, and why."""
         kept, free = ([each for each in plan.young if each.keep is keep] for keep in (True, False))
         litter = self.collection.litters[plan.litter].name
-        yield f"Of {litter} keep {self.animals(each.animal for each in kept)}:" if kept else f"Of {litter} keep none."
+        yield f"Of {litter} keep {self._young_of(each.animal for each in kept)}:" if kept else f"Of {litter} keep none."
         yield from (f"  {self._young(each, plan)}" for each in kept)
         if free:
-            yield f"Free to offer: {self.animals(each.animal for each in free)}."
+            yield f"Free to offer: {self._young_of(each.animal for each in free)}."
         if plan.as_good:
-            yield f"As good to keep instead of the last of them: {self.animals(plan.as_good)}."
+            yield f"As good to keep instead of the last of them: {self._young_of(plan.as_good)}."
         yield "What is told of hidden genes is a chance, counted over all your goals; see their pages for the reasons."
 
     def _young(self, young: RankedYoung, plan: HoldbackPlan) -> str:
@@ -349,7 +349,14 @@ class RoomWords:
         told.append(f"without it {lost}" if lost else "as good without")
         if young.kinship:
             told.append(f"mean relatedness to those it could be paired with {young.kinship}")
-        return f"{self.animal(young.animal)}: {'; '.join(told)}."
+        return f"{self._young_of([young.animal])}: {'; '.join(told)}."
+
+    def _young_of(self, young: Iterable[AnimalId]) -> str:
+        """Young of a litter that is named already: their names, else their numbers."""
+        records = [self.collection.animals[each] for each in young]
+        return plain(
+            listed([f"No. {each.number}" if each.name in ("", each.number) else each.name for each in records])
+        )
 
     def buying(self, plan: BuyingPlan, harms: Mapping[str, Sequence[str]]) -> Iterator[str]:
         """What one animal more would add, for its place and for its money; law and quarantine."""

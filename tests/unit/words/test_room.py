@@ -258,12 +258,12 @@ def test_young_to_keep_are_told_with_their_reasons(words: RoomWords) -> None:
     )
     plan = HoldbackPlan("corn-snake", "2026-sage-cumin", young, ("2026-sage-cumin/02",), 4000, 4.0)
     first, one, free, good, _ = words.holdback(plan)
-    assert first == "Of the clutch of July keep No. 01 of the clutch of July:"
+    assert first == "Of the clutch of July keep No. 01:"
     assert one == (
-        "  No. 01 of the clutch of July: female, shows amelanistic; carries anerythristic: about 67 in 100; without it "
+        "  No. 01: female, shows amelanistic; carries anerythristic: about 67 in 100; without it "
         "Copper lace 12 lower; mean relatedness to those it could be paired with 1/8."
     )
-    assert free == "Free to offer: No. 02 of the clutch of July and No. 03 of the clutch of July."
+    assert free == "Free to offer: No. 02 and No. 03."
     assert good.startswith("As good to keep instead of the last of them: No. 02")
     assert next(iter(words.holdback(replace(plan, young=young[1:])))) == "Of the clutch of July keep none."
 
