@@ -36,8 +36,9 @@ from sitegen.plans.room.worlds import MOST_WORLDS
 
 FRESH = 4000
 """Courses that are played for what is told."""
-BESIDE = 1000
-"""Of these, those in which a pairing or what it teaches is left out."""
+OTHERS, BESIDE = 2000, 500
+"""Of these, in large rooms: those in which another choice is played, and those in which one pairing, or what it
+teaches, is left out; in small rooms all, and three times as many."""
 MOST_LESSONS = 4
 SEARCHING, TELLING = 1, 2
 """The luck by which the search chooses, and that from which is told."""
@@ -127,6 +128,9 @@ class _Telling:
             tried=len(search.tried), not_tried=self._not_tried(),
         )  # fmt: skip
 
+    def _n(self, n: int) -> int:
+        return max(50, min(self.fresh.n, round(n * self.effort * (1 if self.search.exchanged else 3))))
+
     def _ids(self, choice: Choice) -> tuple[tuple[str, str], ...]:
         ids = self.room.ids
         return tuple(sorted((ids[dam], ids[sire]) for dam, sire in choice))
@@ -134,15 +138,16 @@ class _Telling:
     # Choices.
 
     def _other(self, best: Choice, other: Choice, mine: Result, values: Floats) -> OtherChoice:
-        result = self.fresh.results([aligned(other, best)], self.fresh.n, step=self.told.step)[0]
-        gain, wrong = difference(result.values(self.room), values)
+        n = self._n(OTHERS)
+        result = self.fresh.results([aligned(other, best)], n, step=self.told.step)[0]
+        gain, wrong = difference(result.values(self.room), values[:n])
         return OtherChoice(
             self._ids(other), self.total * gain, self.total * wrong,
-            {goal.id: share(result, at) - share(mine, at) for at, goal in enumerate(self.room.goals)},
+            {goal.id: share(result, at, n) - share(mine, at, n) for at, goal in enumerate(self.room.goals)},
         )  # fmt: skip
 
     def _pairings(self, best: Choice, mine: Result, values: Floats) -> tuple[RoomPairing, ...]:
-        n = max(50, min(self.fresh.n, round(BESIDE * self.effort)))
+        n = self._n(BESIDE)
         lessons = self._lessons(best, values, n)
         without = [
             self.fresh.results([(*best[:at], (-1, -1), *best[at + 1 :])], n, step=self.told.step)[0]
@@ -326,9 +331,9 @@ def aligned(choice: Choice, like: Choice) -> Choice:
     return (*found, *own)
 
 
-def share(result: Result, goal: int) -> float:
-    """The chance that a goal is owned at the end."""
-    return mean(result.kept[goal][-1].astype(float))
+def share(result: Result, goal: int, n: int) -> float:
+    """The chance that a goal is owned at the end, in the first ``n`` courses."""
+    return mean(result.kept[goal][-1, :n].astype(float))
 
 
 def error(values: Floats) -> float:

@@ -17,7 +17,7 @@ from sitegen.plans.room.courses import Player
 from sitegen.plans.room.facts import Floats, Room
 from sitegen.plans.room.played import Choice
 
-SCREENED, SECOND, FINAL = 50, 300, 1500
+SCREENED, SECOND, THIRD, FINAL = 50, 300, 1000, 1500
 N_SECOND, N_FINAL, N_LAST = 10, 3, 3
 FEW = 40
 """So many choices are all looked at."""
@@ -122,7 +122,7 @@ class Search:
                 break
             screened = self._best_of(near, self._n(SCREENED), N_SECOND, step)
             second = self._best_of([now, *screened], self._n(SECOND), N_FINAL, step, always=now)
-            n = self._n(FINAL)
+            n = self._n(THIRD)
             values = dict(zip(second, self._values(second, n, step), strict=True))
             ranked = sorted(second, key=lambda each: (-mean(values[each]), len(each), each))
             better = ranked[0]
