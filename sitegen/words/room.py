@@ -178,20 +178,16 @@ class RoomWords:
                     for goal in plan.unreachable)  # fmt: skip
 
     def _line(self, pairing: RoomPairing, plan: RoomPlan) -> str:
-        why = [*self._serves(pairing, plan)]
+        """A pairing with what it is for, the goal that loses most without it first."""
+        served = sorted(pairing.serves, key=lambda goal: (-pairing.serves[goal], goal))
+        named = [self.goal(goal) for goal in served if pairing.serves[goal] >= AS_GOOD]
+        why = [f"for {plain(listed(named))}"] if named else []
         if lesson := self._lesson(pairing, plan):
             who, gene = self.animal(lesson.animal), self.gene(lesson.allele)
             young = f"about {average_text(Fraction(round(pairing.young)))} young decide"
             why.append(f"to learn whether {who} carries {gene}: {young}")
         told = ", and ".join(why) or "for what its young may carry on"
         return f"{self.pair(pairing.pair)} {told}{'' if self.matters(pairing, plan) else ' (as good without)'}"
-
-    def _serves(self, pairing: RoomPairing, plan: RoomPlan) -> Iterator[str]:
-        """The goals that a pairing is for, the one that loses most without it first."""
-        served = sorted(pairing.serves, key=lambda goal: (-pairing.serves[goal], goal))
-        named = [self.goal(goal) for goal in served if pairing.serves[goal] >= AS_GOOD]
-        if named:
-            yield f"for {plain(listed(named))}"
 
     def _lesson(self, pairing: RoomPairing, plan: RoomPlan) -> Lesson | None:
         return next((each for each in pairing.learns if each.worth >= AS_GOOD * plan.weights), None)
@@ -389,8 +385,8 @@ class RoomWords:
 
 def seasons_of(plan: RoomPlan) -> list[int]:
     """The seasons of which the plan tells."""
-    told: list[GoalSeason] = [at for seasons in plan.goals.values() for at in seasons]
-    return sorted({at.season for at in told} | {at.season for at in plan.places})
+    told = (at.season for seasons in plan.goals.values() for at in seasons)
+    return sorted({*told, *(at.season for at in plan.places)})
 
 
 def _three(at: GoalSeason) -> str:
