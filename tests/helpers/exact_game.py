@@ -364,7 +364,7 @@ class Solver:
             return now
         kinship: tuple[tuple[Fraction, ...], ...] = ()
         if game.relatedness is not None:
-            kinship = _with_young(state.kinship, stays, parents_of)
+            kinship = with_young(state.kinship, stays, parents_of)
         child_state, factor = self._canonical(t + 1, after, todo, kinship)
         return now + factor * self._solve(child_state)
 
@@ -408,7 +408,7 @@ def _entries(tables: Sequence[Mapping], seen: Sequence[Seen], way: Sequence[tupl
     ]
 
 
-def _with_young(
+def with_young(
     kinship: tuple[tuple[Fraction, ...], ...], stays: Sequence[int], parents: Sequence[tuple[int, int]]
 ) -> tuple[tuple[Fraction, ...], ...]:
     """Kinship of those that stay and of young of these parents (Malecot 1948)."""

@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from fractions import Fraction
 
 from helpers.by_hand import animal, asked_of, recessive, snake
+from helpers.exact_game import with_young
 from helpers.exact_room import ExactRoom, Wished, Wishing, exact
 
 from sitegen.content.projects import Goal
@@ -179,3 +180,12 @@ def test_two_litters_of_one_season_are_kept_together() -> None:
     both = frozenset({("d1", "s"), ("d2", "s")})
     assert 1 - Fraction(3, 4) ** 2 == found.value_of[both]
     assert QUARTER == found.value_of[frozenset({("d1", "s")})]
+
+
+def test_kinship_of_young_of_young() -> None:
+    none, half = Fraction(0), HALF
+    parents = ((half, none), (none, half))
+    siblings = with_young(parents, (), ((0, 1), (0, 1)))
+    assert ((half, QUARTER), (QUARTER, half)) == siblings
+    inbred = with_young(siblings, (0,), ((0, 1),))
+    assert ((half, Fraction(3, 8)), (Fraction(3, 8), (1 + QUARTER) / 2)) == inbred
