@@ -94,42 +94,45 @@ class Played:
     first: tuple[FirstLitter, ...]
 
 
+@dataclass(frozen=True, slots=True, eq=False)
 class Brood:
-    """The young of one litter in each of some plans; 2-D arrays have a row for each young in order of birth.
+    """The young of one litter in each of some plans, plan by plan and in order of birth.
 
     Attributes:
         plans: The plans.
-        flat: Places in the grid of those that were conceived, with ``types`` (at each group of loci) and ``marks``.
-        there: Where a young was born alive.
+        sizes: How many were conceived in each.
+        of_plan: For each young the place of its plan in ``plans``.
+        types: At each group of loci the type of each young.
+        alive: Whether it was born alive.
+        marks: Its marks, 0 if it was not.
         sexes: 0 or 1, see :data:`sitegen.genetics.crosses.SEXES`.
     """
 
-    def __init__(
-        self,
-        plans: Ints,
-        most: int,
-        flat: Ints,
-        types: list[Ints],
-        alive: Flags,
-        marks: NDArray[np.uint64],
-        sexes: Ints,
-    ) -> None:
-        self.plans, self.types, self.marks, self.sexes = plans, types, marks, sexes
-        shape = (most, len(plans))
-        self._flat = flat
-        self._grid = np.zeros(shape, np.uint64)
-        self._grid.ravel()[flat] = marks
-        self.there = np.zeros(shape, np.bool_)
-        self.there.ravel()[flat] = alive
+    plans: Ints
+    sizes: Ints
+    of_plan: Ints
+    types: list[Ints]
+    alive: Flags
+    marks: NDArray[np.uint64]
+    sexes: Ints
 
     def marked(self, bit: int) -> Flags:
-        """Where a young has that bit."""
-        return (self._grid >> np.uint64(bit) & np.uint64(1)).astype(np.bool_)
+        """Which young have that bit."""
+        found: Flags = (self.marks & np.uint64(1 << bit)) != 0
+        return found
 
     def of_sex(self, sex: Sex | None) -> Flags:
-        """Where a young is of that sex; everywhere if none is wanted."""
-        return self.there if sex is None else self.there & (self.sexes == SEXES.index(sex))
+        """Which living young are of that sex; all if none is wanted."""
+        return self.alive if sex is None else self.alive & (self.sexes == SEXES.index(sex))
 
-    def places(self, rows: Ints, columns: Ints) -> Ints:
-        """Where the young at these places of the grid stand in ``types`` and ``marks``."""
-        return np.searchsorted(self._flat, rows * len(self.plans) + columns)
+    def counted(self, flags: Flags) -> Ints:
+        """How many of these young there are in each plan."""
+        return np.bincount(self.of_plan[flags], minlength=len(self.plans))
+
+    def ranked(self, flags: Flags) -> Ints:
+        """For each young how many of these were born in its plan up to it, itself counted."""
+        so_far = np.cumsum(flags)
+        ends = np.cumsum(self.sizes)
+        before = np.concatenate(([0], so_far))[ends - self.sizes]
+        found: Ints = so_far - before[self.of_plan]
+        return found

@@ -221,33 +221,30 @@ class Simulator:
         plans = np.flatnonzero(pair.took)
         if not len(plans):
             return
-        leg, most = self.script.legs[pair.leg], max(self._sizes)
-        stream = (season, pair.leg, pair.place, number)
+        leg, stream = self.script.legs[pair.leg], (season, pair.leg, pair.place, number)
         sizes = np.array(self._sizes)[pick(self._size_table, None, self._words(_SIZE, *stream)[plans])]
-        grid = np.arange(most)[:, None] < sizes[None, :]
-        flat = np.flatnonzero(grid)
-        of_plan = flat % len(plans)
-        bits = self._words(_SEXES, *stream, each=(most + 31) // 32).reshape(-1, self.n)[:, plans]
-        rows = np.arange(most)
-        sexes = ((bits[rows // 32] >> (rows % 32).astype(np.uint32)[:, None]) & np.uint32(1)).astype(np.uint8)
-        sires = pair.sires[plans]
+        of_plan = np.repeat(np.arange(len(plans)), sizes)
+        n_young, sires = len(of_plan), pair.sires[plans]
 
-        def words(group: int) -> Words:
-            return self.dice.words((_GENES + group, season, pair.leg * _DAMS + pair.place, number), len(flat))
+        def words(purpose: int, n: int) -> Words:
+            return self.dice.words((purpose, season, pair.leg * _DAMS + pair.place, number), n)
 
+        order = np.arange(n_young)
+        bits = words(_SEXES, n_young // 32 + 1)[order >> 5]
+        sexes = ((bits >> (order & 31).astype(np.uint32)) & np.uint32(1)).astype(np.uint8)
         types, alive, marks = self.nursery.young(
             [own[pair.dam, plans] for own in self.states],
             [own[sires, plans] for own in self.states],
-            sexes.ravel()[flat],
+            sexes,
             of_plan,
-            words,
+            lambda group: words(_GENES + group, n_young),
         )
-        brood = Brood(plans, most, flat, types, alive, marks, sexes)
+        brood = Brood(plans, sizes, of_plan, types, alive, marks, sexes)
         is_first = ~self.bore[pair.leg, plans]
         self.bore[pair.leg, plans] = True
         self.litters[plans] += 1
-        self.young[plans] += brood.there.sum(axis=0)
-        goal = brood.marked(GOAL).any(axis=0)
+        self.young[plans] += brood.counted(alive)
+        goal = brood.counted(brood.marked(GOAL)) > 0
         self.born[plans] |= goal
         self.can[pair.leg] |= bool(goal.any())
         self._count_first(pair.leg, brood, is_first if number == 0 else np.zeros(len(plans), np.bool_))
@@ -258,18 +255,19 @@ class Simulator:
         """Adds the litter to the first ones of its stage, where it is that."""
         told = self.first[leg]
         told.litters += int(is_first.sum())
-        told.young += int(brood.there[:, is_first].sum())
+        of_first = is_first[brood.of_plan]
+        told.young += int((brood.alive & of_first).sum())
         for place in (*self.script.legs[leg].keep, *self.script.legs[leg].otherwise):
             own = self.script.kept[place]
-            right = (brood.marked(FIRST + place) & brood.of_sex(own.want.sex))[:, is_first]
-            enough = int((right.sum(axis=0) >= own.count).sum())
-            each = [brood.marked(bit)[:, is_first] & right for bit in self.nursery.unseen_bits(place)]
+            right = brood.marked(FIRST + place) & brood.of_sex(own.want.sex) & of_first
+            enough = int((brood.counted(right) >= own.count).sum())
+            each = [brood.marked(bit) & right for bit in self.nursery.unseen_bits(place)]
             true = int(np.logical_and.reduce(each).sum()) if each else 0
             told.add(place, int(right.sum()), enough, true, [int(one.sum()) for one in each])
 
     def _keep(self, leg: Leg, brood: "Brood", dam: int, sires: Ints, season: int) -> None:
         """First what is wanted, then, from a litter that did not fill it, what else is; the unwanted sex last."""
-        free = brood.there.copy()
+        free = brood.alive.copy()
         everywhere = np.ones(len(brood.plans), np.bool_)
         for place in leg.keep:
             self._take(place, brood, free, everywhere, dam, sires, season)
@@ -290,24 +288,25 @@ class Simulator:
         before = had[place, brood.plans]
         right = brood.marked(FIRST + place) & free
         right &= ~brood.of_sex(own.want.sex) if spare else brood.of_sex(own.want.sex)
-        rank = np.cumsum(right, axis=0, dtype=np.int16)
-        taken = right & where & (rank + before <= (own.spare if spare else own.count))
-        free &= ~taken
-        rows, columns = np.nonzero(taken)
-        if not len(rows):
+        rank = brood.ranked(right)
+        wanted = np.where(where, (own.spare if spare else own.count) - before, 0)
+        young = np.flatnonzero(right & (rank <= wanted[brood.of_plan]))
+        if not len(young):
             return
+        free[young] = False
+        columns = brood.of_plan[young]
         plans = brood.plans[columns]
-        slots = own.first + own.count * spare + before[columns] + rank[rows, columns] - 1
-        had[place, brood.plans] = before + taken.sum(axis=0)
-        self.newly[brood.plans] += taken.sum(axis=0)
-        young = brood.places(rows, columns)
+        slots = own.first + own.count * spare + before[columns] + rank[young] - 1
+        taken = np.bincount(columns, minlength=len(brood.plans))
+        had[place, brood.plans] = before + taken
+        self.newly[brood.plans] += taken
         for states, group, types in zip(self.states, self.nursery.groups, brood.types, strict=True):
             states[slots, plans] = group.state[types[young]]
         self.there[slots, plans] = True
         self.true[slots, plans] = brood.marks[young] >> np.uint64(GOAL) & np.uint64(1)
         born = self.terms.year.birthday(season)
         grown = [self.terms.year.first_season(born, self.terms.months.get(sex, 0)) for sex in SEXES]
-        self.ready[slots, plans] = np.array(grown, np.int16)[brood.sexes[rows, columns]]
+        self.ready[slots, plans] = np.array(grown, np.int16)[brood.sexes[young]]
         self.proof.kept(slots, plans, dam, sires[columns], [types[young] for types in brood.types])
 
     # The end of a season.
