@@ -159,11 +159,10 @@ def goal_sentence(project: Project, folio: Folio) -> Sentence:
     return said(_("An animal that carries {carries}."), carries=listed(carries)) if carries else ()
 
 
-def project_plates(project: Project, folio: Folio) -> tuple[Plate, ...]:
-    """Its pictures in time order: its own and those of its notes; without any, those of the animals it is about."""
+def own_plates(project: Project, folio: Folio) -> tuple[Plate, ...]:
+    """Its own pictures and those of its notes that are shown, in time order."""
     photos = [*project.photos, *(photo for update in project.updates for photo in update.photos)]
-    own = tuple(project_plate(photo, project.name, folio) for photo in in_time_order(photos, folio))
-    return own or tuple(plate for animal in _animals(project, folio) if (plate := named_plate(animal, folio)).picture)
+    return tuple(project_plate(photo, project.name, folio) for photo in in_time_order(photos, folio))
 
 
 def _animals(project: Project, folio: Folio) -> tuple[Animal, ...]:
@@ -187,7 +186,8 @@ def projects_page(folio: Folio) -> ProjectsPage:
 def _row(project: Project, folio: Folio) -> ProjectRow:
     updates = newest_updates(project)
     latest = _("{date}: {title}").format(date=folio.date(updates[0].date), title=updates[0].title) if updates else ""
-    plates, road = project_plates(project, folio), _road(project, folio)
+    road, own = _road(project, folio), own_plates(project, folio)
+    plates = own or [p for animal in _animals(project, folio) if (p := named_plate(animal, folio)).picture]
     return ProjectRow(
         name=(Span(project.name, folio.linker.to(project_address(project.id))),),
         state=state_words(project, road),
@@ -219,9 +219,8 @@ def project_page(project: Project, folio: Folio) -> ProjectPage:
     """All that is told of one project."""
     species, found = folio.collection.species[project.species], folio.material.roads.get(project.id)
     road = _road(project, folio)
-    plates, begun = project_plates(project, folio), folio.date(project.started) if project.started else ""
+    plates, begun = own_plates(project, folio), folio.date(project.started) if project.started else ""
     state, harmful = state_words(project, road), _harmful(project, folio)
-    own = bool(project.photos or any(update.photos for update in project.updates))
     return ProjectPage(
         name=project.name,
         kicker=(Span(_("A project with ")), Span(species.name, folio.linker.to(f"{GENES}#{species.id}"))),
@@ -237,10 +236,10 @@ def project_page(project: Project, folio: Folio) -> ProjectPage:
         routes=routes(road, tuple(_others(project, folio))),
         wrong=folio.lines(wrong_sentences(road)),
         decisions=decision_views([each for each in project.decisions if not each.stage], folio),
-        lead=plates[-1] if own else None,
+        lead=plates[-1] if plates else None,
         about=folio.prose(project.about),
         updates=tuple(_update(update, project, folio) for update in newest_updates(project)),
-        plates=plates[:-1] if own else (),
+        plates=plates[:-1],
         welfare=folio.prose(project.welfare),
         harms=caution_views(harmful, folio),
         goal_lines=goal_lines(road),

@@ -6,6 +6,7 @@ import pytest
 from helpers.random_roads import hrefs, lines_of, page, project, road, told, with_roads, words_of
 from helpers.small_site import small_material
 
+from sitegen.content.photo_records import PhotoRecord
 from sitegen.content.projects import Goal, Update
 from sitegen.content.values import PartialDate
 from sitegen.findings import Place
@@ -61,6 +62,11 @@ def test_a_plan_without_an_answer_gives_no_chances_and_keeps_its_stages() -> Non
     assert told(made.now) == [
         "The records leave too much open about Juniper and Flint, so we give no chances of this plan."
     ]
+
+
+def test_a_photograph_that_cannot_be_shown_leaves_the_page_without_one() -> None:
+    made = page(photos=(PhotoRecord("projects/sun/broken.jpg", PartialDate(2026, 8, 1)),))
+    assert (made.lead, made.plates) == (None, ())
 
 
 def test_animals_and_litters_lead_to_the_stages_they_serve(site: Folio) -> None:
