@@ -43,6 +43,9 @@ NO_WISHES = (
     "There is no plan.yaml, so every open project counts the same, animals may take any number of places, and as many "
     "dams are paired as are ready. sitegen guide plans shows how to write your limits down."
 )
+NO_TESTS = (
+    "What a DNA test would be worth to you is not worked out yet: the tests in plan.yaml change nothing in this answer."
+)
 EACH_BY_ITSELF = (
     "Each species is planned by itself: litters a season, and places that are not written by species, hold for each."
 )

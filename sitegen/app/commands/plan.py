@@ -35,7 +35,7 @@ from sitegen.words.planning import (
     verdict_words,
     weight_words,
 )
-from sitegen.words.room import EACH_BY_ITSELF, NO_GOALS, NO_WISHES, RoomWords, seasons_of
+from sitegen.words.room import EACH_BY_ITSELF, NO_GOALS, NO_TESTS, NO_WISHES, RoomWords, seasons_of
 from sitegen.words.speech import animal_name, plain
 
 _MOST_SEASONS = 8
@@ -58,8 +58,8 @@ def command(
     """Which pairings this season, out of all animals, for all goals, and why; what will be there in a few seasons.
 
     Limits and goals stand in plan.yaml, which is never published; options here go before it. Who can breed, and which
-    promises of projects clash, stands below; exit status 1 when they cannot all be kept. It takes up to a minute;
-    Ctrl-C gives the best found by then.
+    promises of projects clash, stands below; exit status 1 when they cannot all be kept. It takes some minutes where
+    many animals and no limits leave much to try; Ctrl-C gives the best found by then.
     """
     if buy and litter:
         raise WrongUse("--buy and --holdback are two questions; ask one of them")
@@ -176,7 +176,8 @@ class _Asking:
             show(NO_GOALS)
         for plan in plans:
             self._sheet(plan)
-        notes = [NO_WISHES] if self.collection.wishes is None and plans else []
+        wishes = self.collection.wishes
+        notes = [NO_WISHES] if wishes is None and plans else [NO_TESTS] if wishes and wishes.tests else []
         show("\n".join([*notes, *([EACH_BY_ITSELF] if len(plans) > 1 else []), caution_sentence(), ""]))
         self._conflicts(season)
         for plan in plans:
