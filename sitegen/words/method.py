@@ -189,8 +189,8 @@ def _roads() -> MethodPart:
         _("A project takes years, and a season is named by the year in which its young come. For each season we work "
           "out how many of 100 plans just like it keep a goal animal by then, and how many do not."),
         _("The program plays the plan many thousand times. Each time it draws what our animals may carry, all genes "
-          "together and as likely as our records make it. Then it plays season after season: whether a pairing takes, "
-          "how many young come, of which sex, and what each has from its parents."),
+          "together, as often as our records say. Then it plays season after season: whether a pairing takes, how many "
+          "young come, of which sex, and what each has from its parents."),
         _("Each stage is bred in every season in which it can be: when both parents are old enough, and the dam has "
           "rested. It goes on until the young that we need are there, or until the seasons that we mean to try are "
           "used up."),
