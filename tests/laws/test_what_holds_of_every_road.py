@@ -106,8 +106,8 @@ def test_a_stage_ends_once_and_only_where_it_was_bred(asked: Asked, own: Project
         assert (each.kept_given_bred is None) == (bred[-1] == 0)
         if each.kept_given_bred is not None:
             assert 0 <= each.kept_given_bred <= 1
-            assert found.last is not None
-            assert each.kept_given_bred * bred[-1] <= found.last.kept
+            assert found.by_season
+            assert each.kept_given_bred * bred[-1] <= found.by_season[-1].kept
     # A goal ends the road, so no plan has two stages that ended so.
     assert sum(each.ended.get(Ending.GOAL, Fraction(0)) for each in found.stages) <= 1
 

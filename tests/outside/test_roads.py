@@ -28,8 +28,8 @@ def pair(**more: object) -> tuple[Animal, Animal]:
 
 
 def last(found: RoadOutlook) -> SeasonChance:
-    assert found.last is not None
-    return found.last
+    assert found.by_season
+    return found.by_season[-1]
 
 
 @pytest.mark.parametrize(

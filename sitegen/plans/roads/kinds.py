@@ -273,11 +273,6 @@ class RoadOutlook:
         """The stages with whose young some plans end at the goal."""
         return tuple(each for each in self.stages if each.ended.get(Ending.GOAL))
 
-    @property
-    def last(self) -> SeasonChance | None:
-        """The chances by the last season; None where there are none."""
-        return self.by_season[-1] if self.by_season else None
-
 
 @dataclass(frozen=True, slots=True)
 class Rival:

@@ -58,8 +58,7 @@ def outlook(
     Raises:
         SitegenError: The parents have no answer at a locus that matters.
     """
-    course = play(asked, project, stages or project.stages, as_of, draws)
-    return outlook_of(asked, project, course)
+    return outlook_of(asked, project, play(asked, project, stages or project.stages, as_of, draws))
 
 
 def outlook_of(asked: Asked, project: Project, course: Course) -> RoadOutlook:

@@ -17,7 +17,6 @@ from sitegen.genetics.relations import by_sire
 from sitegen.plans.roads.kinds import Ancestry
 from sitegen.plans.roads.plan import Parents, StagePlan
 
-_UNKNOWN = "unknown"
 _BY_ID = "members of a species by their ids"
 
 
@@ -81,7 +80,7 @@ class Relations:
         members = self._with_ancestors([animal])
         records = [self.collection.animals[each.id] for each in members if each.id in self.collection.animals]
         origins = {each.id: each.locality or each.line for each in records}
-        named = {key: origin for key, origin in origins.items() if origin and origin.lower() != _UNKNOWN}
+        named = {key: origin for key, origin in origins.items() if origin and origin.lower() != "unknown"}
         told = by_sire(
             {each.id: each for each in members}, animal, lambda own: ancestry_shares(tuple(own.values()), named)[animal]
         )

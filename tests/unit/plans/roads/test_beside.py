@@ -54,7 +54,7 @@ def test_a_written_alternative_is_told_by_its_gain() -> None:
     found = told(replace(ROAD, alternatives=(other,)), BEST)
     ((name, (gain, error)),) = found.gains.items()
     assert name == "visual"
-    last = found.alternatives["visual"].last
+    last = found.alternatives["visual"].by_season[-1]
     assert last is not None
     assert near(last.kept, BETTER, found.main.draws)
     assert agrees(gain, BETTER - PLAIN, error)

@@ -63,9 +63,9 @@ def test_one_stage_is_a_pairing(herd: object, looks: str, sex: Sex) -> None:
     assert either is not None
     assert sexed is not None
     # One that looks right is kept, whichever its sex.
-    assert told.last is not None
-    assert near(told.last.kept, either.in_litter, told.draws)
-    assert told.last.born == told.last.kept == told.last.known
+    assert told.by_season
+    assert near(told.by_season[-1].kept, either.in_litter, told.draws)
+    assert told.by_season[-1].born == told.by_season[-1].kept == told.by_season[-1].known
     assert sum(row.chance for row in told.stages[0].looks if set(looks.split()) <= set(row.looks)) == either.per_young
     (young,) = told.stages[0].holdbacks
     assert (young.right, young.in_one_litter, young.drawn) == (sexed.per_young, sexed.in_litter, 0)
@@ -86,8 +86,8 @@ def test_phase_is_kept_from_one_generation_to_the_next() -> None:
         shows="a b", horizon=2027,
     )  # fmt: skip
     told = outlook(asked_of(own, mum, dad), road, TODAY)
-    assert told.last is not None
-    assert near(told.last.kept, Fraction(1, 2) * Fraction(1, 2) * (1 - TENTH), told.draws)
+    assert told.by_season
+    assert near(told.by_season[-1].kept, Fraction(1, 2) * Fraction(1, 2) * (1 - TENTH), told.draws)
 
 
 def test_a_project_without_stages_has_no_road() -> None:
