@@ -9,6 +9,7 @@ from sitegen.content.collection import Collection
 from sitegen.content.genes import Judged
 from sitegen.content.values import PartialDate, whole_months
 from sitegen.evidence.kinds import Judging, Unjudged
+from sitegen.genetics.crosses import told_by
 from sitegen.genetics.loci import Genome, Locus
 from sitegen.genetics.observations import showing_alleles
 
@@ -53,7 +54,7 @@ def unjudged_alleles(genome: Genome, locus: Locus, judged: Judged, age_months: i
     """
     if not any(allele.visible_from_months or allele.hidden_by for allele in locus.alleles):
         return frozenset()
-    hiding = _hiding(genome, (seen.look for seen in judged.seen))
+    hiding = hiding_looks(genome, (seen.look for seen in judged.seen))
     return frozenset(
         allele.id
         for allele in locus.alleles
@@ -61,14 +62,12 @@ def unjudged_alleles(genome: Genome, locus: Locus, judged: Judged, age_months: i
     )
 
 
-def _hiding(genome: Genome, looks: Iterable[str]) -> set[str]:
+def hiding_looks(genome: Genome, looks: Iterable[str]) -> set[str]:
     """The looks, and the gene that makes one alone."""
     found: set[str] = set()
     for look in looks:
         found.add(look)
-        locus = genome.locus(genome.look(look).locus)
-        makers = [set(showing_alleles(locus, genotype)) for genotype, own in locus.shown.items() if own == look]
-        told = set.intersection(*makers) if makers else set()
+        told = told_by(genome.locus(genome.look(look).locus), look)
         found |= told if len(told) == 1 else set()
     return found
 

@@ -11,7 +11,6 @@ penetrance). Type 0 is not born alive. What is wanted is marked by bits; a young
 from collections.abc import Callable, Iterable, Sequence
 from fractions import Fraction
 from functools import partial
-from math import lcm
 
 import numpy as np
 from numpy.typing import NDArray
@@ -20,7 +19,7 @@ from sitegen.genetics.crosses import SEXES
 from sitegen.genetics.dice import CERTAIN, Words, pick, thresholds
 from sitegen.genetics.gametes import StateNumber
 from sitegen.genetics.loci import Genome
-from sitegen.genetics.transmission import Transmission
+from sitegen.genetics.transmission import Transmission, whole_numbers
 from sitegen.plans.roads.wants import Want, alone, fits, hides, looks_together
 
 GOAL, FIRST = 0, 1
@@ -133,10 +132,9 @@ class Group:
             for looks, part in parts.items():
                 number = self._number.get((state, looks), 0)
                 chances[number] = chances.get(number, Fraction(0)) + chance * part
-        whole = lcm(*(chance.denominator for chance in chances.values()))
         order = sorted(chances)
         self._row_of[code] = len(self._rows)
-        self._rows.append((thresholds([int(chances[number] * whole) for number in order]), order))
+        self._rows.append((thresholds(whole_numbers([chances[number] for number in order])), order))
         self._tables = None
 
     def _made(self) -> tuple[NDArray[np.uint32], NDArray[np.int16]]:
@@ -149,6 +147,17 @@ class Group:
                 types[place, : len(order)] = order
             self._tables = table, types
         return self._tables
+
+
+def hidden_between(groups: Sequence[Group]) -> dict[tuple[int, int], NDArray[np.int64]]:
+    """(group, other group) to which looks of the first each type of the other hides, as :meth:`Group.hidden_by`."""
+    return {
+        (place, other): group.hidden_by(groups[other])
+        for place, group in enumerate(groups)
+        if group.hidden_from
+        for other in range(len(groups))
+        if other != place
+    }
 
 
 class Nursery:
@@ -164,13 +173,7 @@ class Nursery:
     ) -> None:
         self.wants = tuple(wants)
         self.groups = tuple(Group(each, goal, wants, genome) for each in transmissions)
-        self._hidden = {
-            (place, other): group.hidden_by(self.groups[other])
-            for place, group in enumerate(self.groups)
-            if group.hidden_from
-            for other in range(len(self.groups))
-            if other != place
-        }
+        self._hidden = hidden_between(self.groups)
         self._first_unseen = FIRST + len(self.wants)
 
     def unseen_bits(self, want: int) -> range:

@@ -16,7 +16,6 @@ from sitegen.findings import SitegenError
 from sitegen.genetics.counts import litter_sizes
 from sitegen.genetics.dice import Dice
 from sitegen.genetics.drawing import drawn
-from sitegen.genetics.observations import is_wild
 from sitegen.genetics.questions import Impossible, TooTangled
 from sitegen.plans.roads.kinds import Range, SeasonChance, SeasonLoad
 from sitegen.plans.roads.known import Proof
@@ -25,7 +24,7 @@ from sitegen.plans.roads.plan import RoadPlan, road_plan
 from sitegen.plans.roads.played import Flags, Played, Terms
 from sitegen.plans.roads.script import Script, script_of
 from sitegen.plans.roads.simulator import Simulator
-from sitegen.plans.roads.wants import Want, loci_of
+from sitegen.plans.roads.wants import loci_of, units_that_matter
 
 DRAWS = 20_000
 """Plans that are drawn: a chance by season is then off by at most 0.4 in 100 (one standard error)."""
@@ -85,9 +84,10 @@ def play(
     first, last = plan.first, horizon or project.horizon or _default_horizon(plan)
     if first is None or first > last or not script.legs:
         return Course(plan, script, last, None)
-    units = _units(asked, species, script)
-    answers = [asked.heredity[unit] for unit in units]
+    wants = [script.goal, *script.wants]
     names = list(dict.fromkeys(part.animal for part in script.parts))
+    units = units_that_matter(asked, species, wants, loci_of(species.genome, wants), names)
+    answers = [asked.heredity[unit] for unit in units]
     places = [names.index(part.animal) for part in script.parts]
     sexes = {part.animal: part.sex for part in script.parts}
     # The same name gives the same luck, also to other roads to the same goal, so that these can be compared.
@@ -132,23 +132,6 @@ def _terms(plan: RoadPlan, species: Species) -> Terms:
         rest_after_failure=species.rest_after_failure or 0,
         months=species.breeding_age_months,
     )
-
-
-def _units(asked: Asked, species: Species, script: Script) -> list[int]:
-    """The groups of loci that matter.
-
-    Those of what is wanted; and, where one of the animals may carry something there, those of what must not be seen or
-    cannot live.
-    """
-    genome, wants = species.genome, [script.goal, *script.wants]
-    needed = set(loci_of(genome, [Want(want.seen, (), want.hidden, want.carries) for want in wants]))
-    further = {*loci_of(genome, wants), *(locus.id for locus in genome.loci if locus.lethal)}
-    for locus in genome.loci:
-        if locus.id in further and any(
-            not is_wild(locus, genotype) for part in script.parts for genotype in asked.posterior(part.animal, locus.id)
-        ):
-            needed.add(locus.id)
-    return sorted({asked.by_locus[species.id, locus] for locus in needed})
 
 
 def share(flags: Flags) -> Fraction:

@@ -11,14 +11,13 @@ the same luck.
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
-from math import lcm
 
 import numpy as np
 
 from sitegen.content.projects import Until
 from sitegen.genetics.crosses import SEXES
 from sitegen.genetics.dice import Dice, Words, pick, thresholds
+from sitegen.genetics.transmission import whole_numbers
 from sitegen.plans.roads.known import Proof
 from sitegen.plans.roads.nursery import FIRST, GOAL, Ints, Nursery
 from sitegen.plans.roads.played import (
@@ -97,8 +96,8 @@ class Simulator:
         self.newly = np.zeros(n_plans, np.int32)
         self.first = tuple(FirstLitter() for _ in script.legs)
         self._sizes = tuple(terms.sizes)
-        self._size_table = np.array([thresholds(_whole(tuple(terms.sizes.values())))], np.uint32)
-        self._takes_table = np.array([thresholds(_whole((terms.takes, 1 - terms.takes)))], np.uint32)
+        self._size_table = np.array([thresholds(whole_numbers(tuple(terms.sizes.values())))], np.uint32)
+        self._takes_table = np.array([thresholds(whole_numbers((terms.takes, 1 - terms.takes)))], np.uint32)
 
     def play(self, seasons: range) -> Played:
         """All these seasons."""
@@ -355,9 +354,3 @@ class Simulator:
                 for slot in own.slots:
                     self.there[slot] &= ~goal_is_there
         self.over |= goal_is_there
-
-
-def _whole(chances: Sequence[Fraction]) -> list[int]:
-    """The same ratios as whole numbers."""
-    whole = lcm(*(chance.denominator for chance in chances))
-    return [int(chance * whole) for chance in chances]

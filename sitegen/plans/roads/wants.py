@@ -7,19 +7,23 @@ taken as judged in time.
 """
 
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import partial
 from itertools import product
 
 from sitegen.content.projects import Goal, Holdback, is_goal
+from sitegen.content.species import Species
+from sitegen.evidence.asking import Asked
+from sitegen.evidence.judging import hiding_looks
 from sitegen.evidence.pairings import Side
 from sitegen.genetics.counts import Shares
 from sitegen.genetics.crosses import shares_together, told_by
 from sitegen.genetics.gametes import Mode, StateNumber
 from sitegen.genetics.loci import Genome, Sex
-from sitegen.genetics.observations import looks_of, showing_alleles
+from sitegen.genetics.observations import is_wild, looks_of, showing_alleles
+from sitegen.genetics.questions import AnimalId
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,16 +88,12 @@ def _others(genome: Genome, seen: Iterable[str]) -> tuple[str, ...]:
 
 
 def hides(genome: Genome, over: str, under: str) -> bool:
-    """True when the look ``under`` cannot be judged on an animal that shows ``over``.
-
-    A gene that makes ``over`` alone hides in all its looks.
-    """
+    """True when the look ``under`` cannot be judged on an animal that shows ``over``."""
     locus = genome.locus(genome.look(under).locus)
     makers = {
         allele for genotype, look in locus.shown.items() if look == under for allele in showing_alleles(locus, genotype)
     }
-    told = told_by(genome.locus(genome.look(over).locus), over)
-    hiding = {over} | (set(told) if len(told) == 1 else set())
+    hiding = hiding_looks(genome, [over])
     return any(hiding.intersection(locus.allele(allele).hidden_by) for allele in makers)
 
 
@@ -104,6 +104,29 @@ def loci_of(genome: Genome, wants: Iterable[Want]) -> tuple[str, ...]:
         found |= {genome.look(look).locus for look in (*want.seen, *want.barred, *want.hidden)}
         found |= {locus.id for locus in genome.loci for each in locus.alleles if each.id in want.carries}
     return tuple(locus.id for locus in genome.loci if locus.id in found)
+
+
+def own_loci(genome: Genome, wants: Iterable[Want]) -> set[str]:
+    """The loci of what is wanted, without those of what must not be seen."""
+    return set(loci_of(genome, [Want(want.seen, (), want.hidden, want.carries) for want in wants]))
+
+
+def units_that_matter(
+    asked: Asked, species: Species, wants: Sequence[Want], further: Iterable[str], animals: Iterable[AnimalId]
+) -> list[int]:
+    """Places of the groups of loci that matter in ``asked.heredity``.
+
+    Those of what is wanted; and, where one of the animals may carry something there, ``further`` ones (of looks that
+    hide it, or must not be seen) and those of what cannot live.
+    """
+    genome = species.genome
+    needed, some = own_loci(genome, wants), {*further, *(locus.id for locus in genome.loci if locus.lethal)}
+    found = list(animals)
+    for locus in genome.loci:
+        posteriors = (asked.posterior(animal, locus.id) for animal in found if locus.id in some)
+        if any(not is_wild(locus, genotype) for posterior in posteriors for genotype in posterior):
+            needed.add(locus.id)
+    return sorted({asked.by_locus[species.id, locus] for locus in needed})
 
 
 def alone(want: Want, thing: str) -> Want:

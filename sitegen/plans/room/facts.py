@@ -29,11 +29,10 @@ from sitegen.genetics.dice import Words
 from sitegen.genetics.gametes import Mode
 from sitegen.genetics.kinship import Kinship
 from sitegen.genetics.loci import Genome, Sex
-from sitegen.genetics.observations import is_wild
 from sitegen.genetics.questions import AnimalId
 from sitegen.genetics.transmission import Transmission
-from sitegen.plans.roads.nursery import Group
-from sitegen.plans.roads.wants import Want, fits, hides, loci_of, looks_together, want_of
+from sitegen.plans.roads.nursery import Group, hidden_between
+from sitegen.plans.roads.wants import Want, fits, hides, looks_together, own_loci, units_that_matter, want_of
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
@@ -276,11 +275,7 @@ def room_of(
         bearing=tuple(
             tuple(at for at, unit in enumerate(units) if unit.good[goal] is not None) for goal in range(len(goals))
         ),
-        hidden={
-            (at, other): unit.group.hidden_by(units[other].group)
-            for at, unit in enumerate(units) if unit.group.hidden_from
-            for other in range(len(units)) if other != at
-        },
+        hidden=hidden_between([unit.group for unit in units]),
         sizes={n: c for n, c in litter_sizes(*_low_usual_high(species)).items() if c},
         takes=species.takes, rest=species.rest, rest_after_failure=species.rest_after_failure,
         grown=(grown[0], grown[1]),
@@ -323,7 +318,7 @@ def _units(asked: Asked, species: Species, goals: Sequence[Goal], beasts: Sequen
     """The units of the goals' loci, and of what hides them or cannot live where one of the animals may carry it."""
     genome = species.genome
     wants = [want_of(genome, goal) for goal in goals]
-    needed = set(loci_of(genome, [Want(want.seen, (), want.hidden, want.carries) for want in wants]))
+    needed = own_loci(genome, wants)
     hiding = {
         locus.id
         for locus in genome.loci
@@ -331,9 +326,4 @@ def _units(asked: Asked, species: Species, goals: Sequence[Goal], beasts: Sequen
         for own in (each for at in genome.loci if at.id in needed for each in at.looks)
         if own.id != look.id and hides(genome, look.id, own.id)
     }
-    for locus in genome.loci:
-        if (locus.id in hiding or locus.lethal) and any(
-            not is_wild(locus, genotype) for each in beasts for genotype in asked.posterior(each.animal, locus.id)
-        ):
-            needed.add(locus.id)
-    return sorted({asked.by_locus[species.id, locus] for locus in needed})
+    return units_that_matter(asked, species, wants, hiding, [each.animal for each in beasts])

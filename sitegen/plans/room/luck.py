@@ -3,8 +3,8 @@
 import numpy as np
 from numpy.typing import NDArray
 
-from sitegen.exact import common_denominator
 from sitegen.genetics.dice import Dice, Words, pick, thresholds
+from sitegen.genetics.transmission import whole_numbers
 from sitegen.plans.room.facts import Flags, Ints, Room
 
 _TAKES, _SIZE, _SEXES, _GENES = range(3, 7)
@@ -16,13 +16,9 @@ class Luck:
     def __init__(self, room: Room, n: int, dice: Dice) -> None:
         self.n, self._dice, self._most = n, dice, room.most
         self._words: dict[tuple[int, ...], NDArray[np.uint32]] = {}
-        chances = list(room.sizes.values())
-        whole = common_denominator(chances)
         self._sizes = np.array(list(room.sizes))
-        self._size_table = np.array([thresholds([int(each * whole) for each in chances])], np.uint32)
-        takes = [room.takes, 1 - room.takes]
-        whole = common_denominator(takes)
-        self._takes_table = np.array([thresholds([int(each * whole) for each in takes])], np.uint32)
+        self._size_table = np.array([thresholds(whole_numbers(list(room.sizes.values())))], np.uint32)
+        self._takes_table = np.array([thresholds(whole_numbers([room.takes, 1 - room.takes]))], np.uint32)
 
     def _of(self, purpose: int, season: int, litter: int, lane: int = 0) -> Words:
         """Words for all courses, one each."""
