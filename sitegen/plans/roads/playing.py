@@ -158,11 +158,8 @@ def loads_of(played: Played) -> tuple[SeasonLoad, ...]:
 def _range(numbers: Ints) -> Range:
     """The mean, and the 10th and the 90th in 100 of the sorted numbers."""
     ordered, last = np.sort(numbers), len(numbers) - 1
-    return Range(
-        Fraction(int(numbers.sum(dtype=np.int64)), len(numbers)),
-        int(ordered[last // 10]),
-        int(ordered[-1 - last // 10]),
-    )
+    mean = Fraction(int(numbers.sum(dtype=np.int64)), len(numbers))
+    return Range(mean, int(ordered[last // 10]), int(ordered[-1 - last // 10]))
 
 
 def half_by(chances: Sequence[SeasonChance]) -> int | None:
