@@ -154,6 +154,8 @@ def _reads_back(text: str) -> bool:
     one = held.items[0] if isinstance(held, Items) and len(held.items) == 1 else None
     if not isinstance(one, Scalar) or one.quoted or one.blank or one.text != text:
         return False
+    if text == "-":  # after a colon it would begin a list
+        return False
     return text.isprintable() and not text.endswith(":") and not re.search(r"[:#]\s|\s#", text)
 
 

@@ -4,6 +4,7 @@ import csv
 import datetime as dt
 import io
 import re
+import warnings
 import zipfile
 import zlib
 from collections.abc import Collection, Iterable, Iterator, Sequence
@@ -219,7 +220,9 @@ def _workbook_rows(raw: bytes, wanted: str, file: SheetFile) -> list[list[str]]:
     """
     try:
         _check_archive(raw, file)
-        book = openpyxl.load_workbook(io.BytesIO(raw), read_only=True, data_only=True, keep_links=False)
+        with warnings.catch_warnings():  # of parts that it passes over; what is missing then is told below
+            warnings.simplefilter("ignore")
+            book = openpyxl.load_workbook(io.BytesIO(raw), read_only=True, data_only=True, keep_links=False)
         try:
             sheet = _chosen(book, wanted, file)
             sheet.reset_dimensions()

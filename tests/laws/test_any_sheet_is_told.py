@@ -106,6 +106,7 @@ def test_any_cell(text: str) -> None:
 
 
 @given(st.text(st.characters(exclude_categories=["Cs"]), max_size=30))
+@example("-")
 @settings(deadline=None, max_examples=400)
 def test_any_text_stands_in_a_record_as_it_was(text: str) -> None:
     tree, findings = parse_tree(f"about: {scalar(text)}\nlist: [{scalar(text)}]\n", "a")
