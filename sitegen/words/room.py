@@ -1,39 +1,25 @@
 """The plan for the whole room in words: a pairing sheet of one screen, each pairing, the seasons, what was not tried.
 
-A chance is so many in 100 plans like this one and rests on drawn seasons, so none is told as none or as all. What
-differs by less than 1 in 100 of all that is wanted is called as good. Commands speak English (DEVELOPERS.md), so the
-sentences pass no catalogue.
+The rules of telling stand in :mod:`sitegen.words.room_names`.
 """
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 
-from sitegen.content.collection import Collection
-from sitegen.content.species import Species
-from sitegen.content.wishes import WishedAnimal, Wishes
-from sitegen.genetics.questions import AnimalId
 from sitegen.plans.room.kinds import (
-    BuyingPlan,
     GoalSeason,
-    HoldbackPlan,
     LeftOut,
     Lesson,
     NotTried,
     OtherChoice,
     Pair,
-    Purchase,
-    RankedYoung,
     RoomPairing,
     RoomPlan,
 )
 from sitegen.words.inheritance import birth_words
-from sitegen.words.numbers import about_in_100, average_text, count_text, in_100, money_text, small_number, whole_text
-from sitegen.words.speech import animal_name, capital, listed, plain
-
-AS_GOOD = 0.01
-"""Differences below this share of the weights are none."""
-_NEARLY = Fraction(1, 10**6)
+from sitegen.words.numbers import average_text, small_number, whole_text
+from sitegen.words.room_names import AS_GOOD, RoomNames, chance_text
+from sitegen.words.speech import capital, listed, plain
 
 RULE = (
     "Later seasons are played by a rule that knows only what can be seen by then; sitegen guide plans tells it. "
@@ -53,88 +39,10 @@ NO_GOALS = (
     "Nothing is wished for, so no pairing is better than another: write a project, or goals in plan.yaml (sitegen "
     "guide plans). Who can breed stands below."
 )
-BEFORE_BUYING = (
-    "Before you buy: check the law where you live, and CITES before anything crosses a border; some species and some "
-    "genes may not be kept or moved without a permit.",
-    "Keep a new animal apart from all others, with tools of its own, for as long as your veterinarian advises, and "
-    "have it looked at; wash your hands between rooms. A pairing in this plan waits until then.",
-    "What a seller states of hidden genes is taken here as stated. It is for you to judge whom you believe.",
-)
 
 
-def chance_text(chance: float) -> str:
-    """So many in 100, as a number alone; drawn, so never none and never all."""
-    exact = min(max(Fraction(chance).limit_denominator(10**6), _NEARLY), 1 - _NEARLY)
-    return count_text(about_in_100(exact))
-
-
-def difference_text(difference: float) -> str:
-    """``2 lower``, ``1 higher``; empty for less than 1 in 100 either way."""
-    points = round(abs(difference) * 100)
-    if not points or abs(difference) < AS_GOOD:
-        return ""
-    return f"{points} {'lower' if difference < 0 else 'higher'}"
-
-
-@dataclass(frozen=True, slots=True)
-class RoomWords:
+class RoomWords(RoomNames):
     """Says a plan for one species."""
-
-    collection: Collection
-    wishes: Wishes
-    species: Species
-
-    # Names.
-
-    def animal(self, animal: AnimalId) -> str:
-        """The name of an animal, also of one that is not there."""
-        bought = next((each for each in self.wishes.buy if each.animal.id == animal), None)
-        return self.bought(bought) if bought else animal_name(self.collection, animal)
-
-    def pair(self, pair: Pair) -> str:
-        """Dam x sire."""
-        return " x ".join(map(self.animal, pair))
-
-    def animals(self, animals: Iterable[AnimalId]) -> str:
-        """Several names."""
-        return plain(listed([self.animal(each) for each in animals]))
-
-    def goal(self, goal: str) -> str:
-        """What a goal is called: its project's name, or the name that plan.yaml gives it."""
-        wished = next((each for each in self.wishes.goals if each.id == goal), None)
-        project = self.collection.projects.get(wished.project) if wished else None
-        return project.name if project else goal.replace("-", " ")
-
-    def gene(self, named: str) -> str:
-        """The name of a look, else of an allele."""
-        genome = self.species.genome
-        looks = {look.id: look.name for locus in genome.loci for look in locus.looks}
-        alleles = {own.id: own.name for locus in genome.loci for own in locus.alleles}
-        return looks.get(named) or alleles.get(named) or named
-
-    def genes(self, named: Iterable[str]) -> str:
-        """Several of them."""
-        return plain(listed([self.gene(each) for each in named]))
-
-    def changes(self, goals: Mapping[str, float], whole: float, sign: int = 1) -> str:
-        """Goals that become likelier or less likely; where none does by 1 in 100, what that is over all of them."""
-        told = [f"{self.goal(goal)} {words}" for goal, each in goals.items() if (words := difference_text(sign * each))]
-        in_all = difference_text(sign * whole)
-        return ", ".join(told) or (f"{in_all} over all goals" if in_all else "")
-
-    def bought(self, bought: WishedAnimal) -> str:
-        """An animal that is not there: its name, or what it would be."""
-        animal = bought.animal
-        if animal.name:
-            return animal.name
-        shown = [seen.look for genes in animal.genes for seen in genes.judged.seen]
-        stated = [f"{self._stated(each.locus)} {each.as_written}" for genes in animal.genes for each in genes.stated]
-        told = [f"shows {self.genes(shown)}"] if shown else []
-        told += [f"is stated {plain(listed(stated))}"] if stated else []
-        return f"a {animal.sex.value}" + (f" that {plain(listed(told))}" if told else " that shows nothing")
-
-    def _stated(self, locus: str) -> str:
-        return self.species.genome.locus(locus).name or locus
 
     # The sheet.
 
@@ -296,7 +204,7 @@ class RoomWords:
         for test in plan.tests:
             worth = test.worth / plan.weights
             told = f"is worth {chance_text(worth)} in 100" if worth >= AS_GOOD else "changes no pairing"
-            yield f"A DNA test of {self.animal(test.animal)} for {self._stated(test.locus)} before you pair {told}."
+            yield f"A DNA test of {self.animal(test.animal)} for {self.locus(test.locus)} before you pair {told}."
         off = max((at.error for seasons in plan.goals.values() for at in seasons), default=plan.value_error)
         within = max(1, round(2 * off * 100))
         yield (
@@ -323,67 +231,6 @@ class RoomWords:
                 return f"Not tried: {count} that promise less by themselves{f', such as {pairs}' if pairs else ''}."
             case LeftOut.INTERRUPTED:
                 return "Not tried: what you did not wait for."
-
-    # Holding back, buying.
-
-    def holdback(self, plan: HoldbackPlan) -> Iterator[str]:
-        """Which young to keep, and why."""
-        kept, free = ([each for each in plan.young if each.keep is keep] for keep in (True, False))
-        litter = self.collection.litters[plan.litter].name
-        yield f"Of {litter} keep {self._young_of(each.animal for each in kept)}:" if kept else f"Of {litter} keep none."
-        yield from (f"  {self._young(each, plan)}" for each in kept)
-        if free:
-            yield f"Free to offer: {self._young_of(each.animal for each in free)}."
-        if plan.as_good:
-            yield f"As good to keep instead of the last of them: {self._young_of(plan.as_good)}."
-        yield "What is told of hidden genes is a chance, counted over all your goals; see their pages for the reasons."
-
-    def _young(self, young: RankedYoung, plan: HoldbackPlan) -> str:
-        animal = self.collection.animals[young.animal]
-        shown = [seen.look for genes in animal.genes for seen in genes.judged.seen]
-        told = [f"{animal.sex.value}, shows {self.genes(shown) if shown else 'nothing'}"]
-        told += [f"carries {self.gene(allele)}: {in_100(Fraction(chance).limit_denominator(10**6))}"
-                 for allele, chance in young.carries.items()]  # fmt: skip
-        lost = self.changes(young.serves, young.gain / plan.weights, -1)
-        told.append(f"without it {lost}" if lost else "as good without")
-        if young.kinship:
-            told.append(f"mean relatedness to those it could be paired with {young.kinship}")
-        return f"{self._young_of([young.animal])}: {'; '.join(told)}."
-
-    def _young_of(self, young: Iterable[AnimalId]) -> str:
-        """Young of a litter that is named already: their names, else their numbers."""
-        records = [self.collection.animals[each] for each in young]
-        return plain(
-            listed([f"No. {each.number}" if each.name in ("", each.number) else each.name for each in records])
-        )
-
-    def buying(self, plan: BuyingPlan, harms: Mapping[str, Sequence[str]]) -> Iterator[str]:
-        """What one animal more would add, for its place and for its money; law and quarantine."""
-        harmful = [each for each in plan.purchases if harms.get(each.animal.animal.id)]
-        if harmful:
-            names = "; ".join(f"{self.bought(each.animal)}: {self.genes(harms[each.animal.animal.id])}"
-                              for each in harmful)  # fmt: skip
-            yield f"Read this first: there is a welfare note on what some of these have. {capital(names)}."
-        gains = [each for each in plan.purchases if each.gain >= AS_GOOD * plan.weights and each.gain > 2 * each.error]
-        if not gains:
-            yield "None of the animals that were tried would add as much as 1 in 100. Buy none for this plan."
-        else:
-            yield "What one animal more would add, each by itself and for one place:"
-        yield from (f"  {self._purchase(each, plan)}" for each in gains)
-        priced = [each for each in gains if each.animal.price and each.animal.price.amount]
-        if len(priced) > 1:
-            best = max(priced, key=lambda each: each.gain / float(each.animal.price.amount if each.animal.price else 1))
-            yield f"For the money most: {self.bought(best.animal)}."
-        if plan.left_out:
-            beyond = plain(listed([self.bought(each) for each in plan.left_out]))
-            yield f"Beyond your budget, so not compared: {beyond}."
-        yield from BEFORE_BUYING
-
-    def _purchase(self, purchase: Purchase, plan: BuyingPlan) -> str:
-        price = purchase.animal.price
-        cost = f" ({money_text(price)})" if price else ""
-        gain = self.changes(purchase.goals, purchase.gain / plan.weights)
-        return f"{capital(self.bought(purchase.animal))}{cost}: {gain}."
 
 
 def seasons_of(plan: RoomPlan) -> list[int]:

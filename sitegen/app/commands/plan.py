@@ -36,6 +36,7 @@ from sitegen.words.planning import (
     weight_words,
 )
 from sitegen.words.room import EACH_BY_ITSELF, NO_GOALS, NO_TESTS, NO_WISHES, RoomWords, seasons_of
+from sitegen.words.room_changes import ChangeWords
 from sitegen.words.speech import animal_name, plain
 
 _MOST_SEASONS = 8
@@ -122,6 +123,9 @@ class _Asking:
 
     def words(self, species: str) -> RoomWords:
         return RoomWords(self.collection, self.wishes, self.collection.species[species])
+
+    def changes(self, species: str) -> ChangeWords:
+        return ChangeWords(self.collection, self.wishes, self.collection.species[species])
 
     def _year(self, species: str) -> BreedingYear:
         return breeding_year(self.collection, self.collection.species[species])
@@ -217,7 +221,7 @@ class _Asking:
         if self.call.as_json:
             self.console.show_json(holdback_json(found))
         else:
-            self.console.show_result("\n".join(self.words(litter.species).holdback(found)))
+            self.console.show_result("\n".join(self.changes(litter.species).holdback(found)))
         return 0
 
     def buy(self) -> int:
@@ -234,7 +238,7 @@ class _Asking:
             genome, bought = self.collection.species[species].genome, [each.animal.animal for each in found.purchases]
             harms = {animal.id: harms_of_founder(genome, animal) for animal in bought}
             if not self.call.as_json:
-                self.console.show_result("\n".join(self.words(species).buying(found, harms)))
+                self.console.show_result("\n".join(self.changes(species).buying(found, harms)))
         if self.call.as_json:
             self.console.show_json({each.species: buying_json(each) for each in told})
         return 0
