@@ -16,14 +16,15 @@ SPECIES = "snake"
 _PLACE = Place("plan.yaml")
 
 
-def asked_of(*animals: str, species: str = "", others: str = "") -> Asked:
+def asked_of(*animals: str, species: str = "", more_loci: str = "", others: str = "") -> Asked:
     """A snake with the recessives amel and anery, and animals as ``fern f shows: [amel]; stated: {anery: 66%}``.
 
-    All are grown; ``species`` are further lines of the species file, ``others`` further records.
+    All are grown; ``species`` are further lines of the species file, ``more_loci`` of its loci, ``others`` further
+    records.
     """
     loci = "loci:\n  amel: {inheritance: recessive}\n  anery: {inheritance: recessive}\n"
     text = f"=== species/{SPECIES}.yaml\nsexes: ZW\nbreeding_season: {{paired: March, born: July}}\n"
-    text += (species or "litter_size: {low: 2, usual: 2, high: 2}\n") + loci
+    text += (species or "litter_size: {low: 2, usual: 2, high: 2}\n") + loci + more_loci
     for each in animals:
         name, sex, *lines = each.split(" ", 2)
         text += f"=== animals/{name}/animal.yaml\nspecies: {SPECIES}\nsex: {'female' if sex == 'f' else 'male'}\n"

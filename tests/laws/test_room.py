@@ -37,8 +37,8 @@ class _Told(Belief):
 
     def tell(self, true: Sequence[Ints]) -> None:
         """The animals of the start."""
-        for at, types in enumerate(self.worlds.types):
-            same = (types.T[None] == true[at][:, None, :]).all(axis=2)
+        for at, chances in enumerate(self.worlds.chances):
+            same = (chances.argmax(axis=1).T[None] == true[at][:, None, :]).all(axis=2)
             self.weights[self.worlds.group_of[at]] = same.astype(float)
 
     def saw(self, at: int, courses: Ints, dams: Ints, sires: Ints, likelihood: Floats) -> None:
@@ -46,8 +46,8 @@ class _Told(Belief):
 
     def keep(self, at: int, unit: Unit, courses: Ints, slots: Ints, dams: Ints, sires: Ints, codes: Ints) -> None:
         """The young that are kept."""
-        known = self.play.true[at][courses, slots][:, None, None] == np.arange(unit.n_types)
-        self.young[at][courses, slots - self.n_start] = known
+        known = self.play.true[at][courses, slots][:, None] == np.arange(unit.n_types)
+        self.given[at][courses, slots] = known[:, :, None]
 
 
 def _player(asked: Asked, wishes: Wishes, seed: int = 1, n: int = N) -> Player:

@@ -1,18 +1,17 @@
 """What a keeper believes in each of many courses, given only what was seen there.
 
-For each list of worlds of the start a weight by course; for each kept young, at each unit, how likely each type is
-given the world. A litter multiplies the weights by the likelihood of what came. Two young that are parents together
-are taken as independent given the world; all else is exact but for rounding: weights to 2**-20 and chances to 2**-12,
-never to 0 what is possible, so that sums in any order are the same on every machine.
+For each list of worlds of the start a weight by course; for each animal, at each unit, how likely each type is given
+the world: those of the list are of one type in each. A litter multiplies the weights by the likelihood of what came,
+and the chances of parents that are not in the list. Two animals that are not, young that were kept among them, are
+taken as independent given the world; all else is exact but for rounding: weights to 2**-20 and chances to 2**-12, never
+to 0 what is possible, so that sums in any order are the same on every machine.
 """
 
 import numpy as np
 from numpy.typing import NDArray
 
 from sitegen.plans.room.facts import Floats, Ints, Room, Unit
-from sitegen.plans.room.worlds import Worlds, weighed
-
-_COARSE = 2.0**12
+from sitegen.plans.room.worlds import Worlds, coarse, weighed
 
 
 class Belief:
@@ -20,59 +19,53 @@ class Belief:
 
     Attributes:
         weights: For each list of worlds, shape (n, worlds).
-        start: For each unit 1 where an animal of the start is of a type in a world; shape (animals, worlds, types).
-        young: For each unit the chances of each kept young's types by world; shape (n, young, worlds, types).
+        given: For each unit the chances of each animal's types by world, those of the start first; shape (n, animals,
+            types, worlds).
+        open: For each unit which animals are not of one type in each world.
     """
 
     def __init__(self, room: Room, worlds: Worlds, n: int, n_young: int) -> None:
         self.room, self.worlds = room, worlds
         self.n_start, self.n_young = len(room.beasts), n_young
         self.weights = [np.repeat(own[None], n, axis=0) for own in worlds.weights]
-        self.start: list[Floats] = []
-        self.young: list[NDArray[np.float32]] = []
-        for unit, types in zip(room.units, worlds.types, strict=True):
-            self.start.append((types[:, :, None] == np.arange(unit.n_types)).astype(float))
-            self.young.append(np.zeros((n, n_young, types.shape[1], unit.n_types), np.float32))
+        self.given: list[NDArray[np.float32]] = []
+        self.open: list[NDArray[np.bool_]] = []
+        for chances in worlds.chances:
+            own = np.zeros((n, self.n_start + n_young, *chances.shape[1:]), np.float32)
+            own[:, : self.n_start] = chances
+            self.given.append(own)
+            self.open.append(np.append(~(chances.max(axis=1) == 1).all(axis=1), np.ones(n_young, np.bool_)))
 
     def weight(self, unit: int) -> Floats:
         """The weights of the worlds that a unit has, by course."""
         return self.weights[self.worlds.group_of[unit]]
 
     def of(self, unit: int, courses: Ints, slots: Ints) -> Floats:
-        """The chances of types by world of some animals.
+        """The chances of types by world of some animals, shape (n, ..., types, worlds).
 
         Args:
             unit: Where.
-            courses: Shape (n, 1) or (n,).
-            slots: Shape (n, k) or (n,): the animals, those of the start first.
+            courses: Shape (n,).
+            slots: Shape (n, ...): the animals, those of the start first.
         """
-        found = self.start[unit][np.minimum(slots, self.n_start - 1)]
-        later = slots >= self.n_start
-        if later.any():
-            rows = np.broadcast_to(courses, slots.shape)[later]
-            found[later] = self.young[unit][rows, slots[later] - self.n_start]
+        own = self.given[unit]
+        rows = (courses * own.shape[1]).reshape(-1, *(1,) * (slots.ndim - 1)) + slots
+        found: Floats = own.reshape(-1, *own.shape[2:]).take(rows, axis=0).astype(float)
         return found
 
     def alone(self, unit: int, n_animals: int) -> Floats:
         """The chances of the types of so many first animals, shape (n, animals, types)."""
-        weight, start, young = self.weight(unit), self.start[unit], self.young[unit]
-        young = young[:, : n_animals - self.n_start]
-        n_start, n_worlds, n_types = start.shape
-        flat = start.transpose(1, 0, 2).reshape(n_worlds, n_start * n_types)
-        own = (weight @ flat).reshape(len(weight), n_start, n_types)
-        if not young.shape[1]:
-            return own
-        n, n_young = young.shape[:2]
-        moved = young.transpose(0, 2, 1, 3).reshape(n, n_worlds, n_young * n_types).astype(float)
-        kept = np.matmul(weight[:, None, :], moved).reshape(n, n_young, n_types)
-        return np.concatenate([own, kept], axis=1)
+        own = self.given[unit][:, :n_animals]
+        n, _, n_types, n_worlds = own.shape
+        flat = own.reshape(n, n_animals * n_types, n_worlds).astype(float)
+        found: Floats = np.matmul(flat, self.weight(unit)[:, :, None]).reshape(n, n_animals, n_types)
+        return found
 
-    def pairs(self, unit: int, dams: Ints, sires: Ints) -> Floats:
-        """The joint chances of pairs' types; shape (n, pairs, dam's types, sire's types)."""
-        courses = np.arange(len(dams))[:, None]
-        left = self.of(unit, courses, dams) * self.weight(unit)[:, None, :, None]
-        right = self.of(unit, courses, sires)
-        found: Floats = np.matmul(left.transpose(0, 1, 3, 2), right)
+    def pairs(self, unit: int, courses: Ints, dams: Ints, sires: Ints) -> Floats:
+        """The joint chances of pairs' types; shape (n, ..., dam's types, sire's types)."""
+        weight = self.weight(unit)[courses]
+        left = self.of(unit, courses, dams) * weight.reshape(len(weight), *(1,) * dams.ndim, -1)
+        found: Floats = np.matmul(left, self.of(unit, courses, sires).swapaxes(-1, -2))
         return found
 
     def blocks(self, unit: int, dams: Ints, sires: Ints) -> Floats:
@@ -87,16 +80,13 @@ class Belief:
             Shape (n, blocks * k * k, dam's types, sire's types); the sires of a block fastest.
         """
         n, n_blocks, k = dams.shape
-        m = sires.shape[2]
-        courses = np.arange(n)[:, None]
-        left = self.of(unit, courses, dams.reshape(n, -1)) * self.weight(unit)[:, None, :, None]
-        right = self.of(unit, courses, sires.reshape(n, -1))
-        n_worlds, n_types = left.shape[2:]
-        rows = left.reshape(n, n_blocks, k, n_worlds, n_types).transpose(0, 1, 2, 4, 3)
-        columns = right.reshape(n, n_blocks, m, n_worlds, n_types).transpose(0, 1, 3, 2, 4)
-        both = np.matmul(
-            rows.reshape(n, n_blocks, k * n_types, n_worlds), columns.reshape(n, n_blocks, n_worlds, m * n_types)
-        )
+        m, courses = sires.shape[2], np.arange(n)
+        left = self.of(unit, courses, dams) * self.weight(unit)[:, None, None, None, :]
+        right = self.of(unit, courses, sires)
+        n_types, n_worlds = left.shape[3:]
+        rows = left.reshape(n, n_blocks, k * n_types, n_worlds)
+        columns = right.reshape(n, n_blocks, m * n_types, n_worlds)
+        both = np.matmul(rows, columns.swapaxes(-1, -2))
         apart = both.reshape(n, n_blocks, k, n_types, m, n_types).transpose(0, 1, 2, 4, 3, 5)
         found: Floats = apart.reshape(n, n_blocks * k * m, n_types, n_types)
         return found
@@ -116,29 +106,26 @@ class Belief:
         left, right = self.of(at, courses, dams), self.of(at, courses, sires)
         n_types = likelihood.shape[1]
         # By hand in a fixed order: a product of matrices would be rounded differently from machine to machine.
-        of_dam = added([right[:, :, None, s] * likelihood[:, None, :, s] for s in range(n_types)])
-        chance = np.zeros(left.shape[:2])
-        for kind in range(n_types):
-            chance = chance + left[:, :, kind] * of_dam[:, :, kind]
-        weight = self.weights[group][courses] * chance
-        self.weights[group][courses] = normal(weight)
+        of_dam = added([right[:, None, s, :] * likelihood[:, :, s, None] for s in range(n_types)])
+        chance = added([left[:, kind] * of_dam[:, kind] for kind in range(n_types)])
+        self.weights[group][courses] = normal(self.weights[group][courses] * chance)
         for slots, own, given in ((dams, left, of_dam), (sires, right, None)):
-            later = np.flatnonzero(slots >= self.n_start)
+            later = np.flatnonzero(self.open[at][slots])
             if not len(later):
                 continue
             if given is None:
-                parts = [left[:, :, d, None] * likelihood[:, None, d, :] for d in range(n_types)]
-                given = added(parts)
-            told = coarse(own[later] * given[later])
-            self.young[at][courses[later], slots[later] - self.n_start] = told
+                of_sire = [left[later, d, None, :] * likelihood[later, d, :, None] for d in range(n_types)]
+                told = own[later] * added(of_sire)
+            else:
+                told = own[later] * given[later]
+            self.given[at][courses[later], slots[later]] = coarse(told)
 
     def keep(self, at: int, unit: Unit, courses: Ints, slots: Ints, dams: Ints, sires: Ints, codes: Ints) -> None:
         """Takes in a young that is kept: what it may be in each world, given its parents and how it looks."""
         left, right = self.of(at, courses, dams), self.of(at, courses, sires)
         n_types = unit.n_types
-        both = (left[:, :, :, None] * right[:, :, None, :]).reshape(*left.shape[:2], -1)
-        given = unit.code_young[codes].reshape(len(codes), -1, n_types)
-        self.young[at][courses, slots - self.n_start] = coarse(np.matmul(both, given))
+        both = (left[:, :, None] * right[:, None]).reshape(len(codes), n_types * n_types, -1)
+        self.given[at][courses, slots] = coarse(np.matmul(unit.code_young_of[codes], both))
 
 
 def added(parts: list[Floats]) -> Floats:
@@ -156,13 +143,3 @@ def normal(weight: Floats) -> Floats:
         total = total + weight[:, column]
     empty = total <= 0
     return weighed(np.where(empty[:, None], 1 / weight.shape[1], weight / np.where(empty, 1, total)[:, None]))
-
-
-def coarse(chances: Floats) -> Floats:
-    """Chances over the last axis that sum to 1, as multiples of 2**-12; none that is possible becomes 0."""
-    total = np.zeros(chances.shape[:-1])
-    for kind in range(chances.shape[-1]):
-        total = total + chances[..., kind]
-    found = chances / np.where(total > 0, total, 1)[..., None]
-    kept: Floats = np.where(found > 0, np.maximum(np.rint(found * _COARSE), 1), 0) / _COARSE
-    return kept

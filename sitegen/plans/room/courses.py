@@ -98,8 +98,8 @@ class Player:
     def at_once(self) -> int:
         """Courses that are played at once."""
         cells = 1
-        for unit, types in zip(self.room.units, self.worlds.types, strict=True):
-            cells += int(types.shape[1]) * unit.n_types * (self.slots() + 60)
+        for own in self.worlds.chances:
+            cells += own.shape[1] * own.shape[2] * (self.slots() + len(own) + 60)
         return max(50, min(2000, _CELLS // cells))
 
     def first_pairs(self, most: int) -> tuple[list[tuple[int, int]], list[tuple[int, int]], int]:

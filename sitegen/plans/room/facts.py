@@ -80,6 +80,7 @@ class Unit:
         n_types, n_codes: How many.
         young: (type of dam, of sire, type) to the chance among living young, both sexes together.
         code_young: (code, dam, sire, type): the same for young that look so.
+        code_young_of: The same, (code, type, dam and sire).
         looks: (dam, sire, code): chance that a living young looks so.
         repeated: The powers of it, (number of young, dam, sire, code).
         good: For each goal the types that leave it possible; None where the unit does not bear on it.
@@ -107,6 +108,7 @@ class Unit:
         self.looks = rounded(self.young @ self.compatible.T.astype(float))
         self.repeated = np.stack([powers(self.looks, k) for k in range(most + 1)])
         self.code_young = self.young[None] * self.compatible[:, None, None, :]
+        self.code_young_of = self.code_young.reshape(self.n_codes, n * n, n).swapaxes(1, 2).copy()
         self.good: list[NDArray[np.bool_] | None] = []
         self.gives: list[Floats] = []
         self.can: list[Floats] = []

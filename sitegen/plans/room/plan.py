@@ -32,7 +32,6 @@ from sitegen.plans.room.kinds import (
 )
 from sitegen.plans.room.played import Choice, Result
 from sitegen.plans.room.search import FINAL, Search, difference, mean
-from sitegen.plans.room.worlds import MOST_WORLDS
 
 FRESH = 4000
 """Courses that are played for what is told."""
@@ -187,13 +186,10 @@ class _Telling:
         for at, unit in enumerate(self.room.units):
             if all(unit.mode.living):
                 continue
-            weight, types = worlds.weights[worlds.group_of[at]], worlds.types[at]
-            living = self.asked.transmissions[unit.number].living_share
-            shares = [
-                float(living(int(unit.states[a]), int(unit.states[b])))
-                for a, b in zip(types[dam], types[sire], strict=True)
-            ]
-            size *= float(sum(float(w) * s for w, s in zip(weight, shares, strict=True)))
+            living, joint = self.asked.transmissions[unit.number].living_share, worlds.pair(at, dam, sire)
+            states = unit.states.tolist()
+            pairs = zip(*map(np.ndarray.tolist, np.nonzero(joint)), strict=True)
+            size *= sum(float(joint[a, b]) * float(living(states[a], states[b])) for a, b in pairs)
         return size
 
     def _lessons(self, best: Choice, values: Floats, n: int) -> dict[int, list[Lesson]]:
@@ -218,22 +214,22 @@ class _Telling:
     def _doubts(self, pair: tuple[int, int], place: int) -> tuple[float, list[tuple[str, str]]]:
         """How much is in doubt of the parents at a unit where their young can tell, and which alleles of whom."""
         worlds, unit = self.fresh.worlds, self.room.units[place]
-        weight, types = worlds.weights[worlds.group_of[place]], worlds.types[place]
-        looks = unit.looks[types[pair[0]], types[pair[1]]]
+        chances = worlds.alone(place)
+        looks = unit.looks[np.nonzero(worlds.pair(place, *pair))]
         if not (np.ptp(looks, axis=0) > 0).any():
             return 0.0, []
         doubt, found = 0.0, []
         for animal in pair:
-            own = types[animal]
-            if len(set(own.tolist())) == 1:
+            kinds = np.flatnonzero(chances[animal]).tolist()
+            if len(kinds) == 1:
                 continue
             for number, locus in enumerate(unit.mode.loci):
                 for allele in locus.alleles:
                     has = [
                         allele.id in unit.mode.genotypes[int(unit.states[kind])][number] and allele.id != WILD
-                        for kind in own.tolist()
+                        for kind in kinds
                     ]
-                    chance = float(sum(float(w) for w, yes in zip(weight, has, strict=True) if yes))
+                    chance = float(sum(chances[animal, kind] for kind, yes in zip(kinds, has, strict=True) if yes))
                     if any(has) and not all(has):
                         found.append((self.room.ids[animal], allele.id))
                         doubt = max(doubt, chance * (1 - chance))
@@ -273,7 +269,7 @@ class _Telling:
         for at in room.bearing[goal]:
             mask = room.units[at].good[goal]
             assert mask is not None
-            sure &= mask[worlds.types[at]].all(axis=1)
+            sure &= ~(worlds.alone(at)[:, ~mask] > 0).any(axis=1)
         return int(sure.sum()) >= room.counts[goal]
 
     def _not_tried(self) -> tuple[NotTried, ...]:
@@ -285,7 +281,7 @@ class _Telling:
             found.append(NotTried(LeftOut.EXCHANGE))
         if search.left_out:
             found.append(NotTried(LeftOut.CANDIDATES, count=search.left_out))
-        if any(own.shape[1] == MOST_WORLDS for own in self.fresh.worlds.types):
+        if self.fresh.worlds.cut:
             found.append(NotTried(LeftOut.DRAWN))
         if search.stopped:
             found.append(NotTried(LeftOut.INTERRUPTED))
@@ -301,12 +297,12 @@ def reachable(room: Room, player: Player, goal: int) -> bool:
     if min(room.grown) < max(room.grown):
         generations = 1 + (len(room.seasons) - 1) // max(1, min(room.grown))
     for at in room.bearing[goal]:
-        unit, types = room.units[at], player.worlds.types[at]
+        unit, chances = room.units[at], player.worlds.alone(at)
         mask = unit.good[goal]
         assert mask is not None
         there: list[set[int]] = [set(), set()]
-        for own, beast in zip(types.tolist(), room.beasts, strict=True):
-            there[beast.sex] |= set(own)
+        for own, beast in zip(chances, room.beasts, strict=True):
+            there[beast.sex] |= set(np.flatnonzero(own).tolist())
         for _ in range(generations):
             young = {
                 int(kind)

@@ -224,7 +224,8 @@ class Rule:
 
     def value_of(self, belief: Belief, stock: Stock, season: int, dams: Ints, sires: Ints) -> "PairValues":
         """What some pairs bring, however many; shape (courses, pairs)."""
-        joint = [rounded(belief.pairs(at, dams, sires), _JOINT) for at in range(len(self.room.units))]
+        courses = np.arange(len(dams))
+        joint = [rounded(belief.pairs(at, courses, dams, sires), _JOINT) for at in range(len(self.room.units))]
         return self.values(belief, stock, season, dams, sires, joint, 0)
 
     def values(

@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from sitegen.plans.room.belief import Belief
-from sitegen.plans.room.facts import Flags, Floats, Ints
+from sitegen.plans.room.facts import Flags, Floats, Ints, rounded
 from sitegen.plans.room.luck import Luck
 from sitegen.plans.room.played import Choice, Result
 from sitegen.plans.room.rule import Rule, Stock, Young
@@ -317,12 +317,8 @@ class Play:
 
     def _joint(self, at: int, brood: _Litter) -> Floats:
         """The joint chances of the parents' types."""
-        belief = self.belief
-        weight = belief.weight(at)[brood.courses]
-        left = belief.of(at, brood.courses, brood.dams) * weight[:, :, None]
-        right = belief.of(at, brood.courses, brood.sires)
-        joint: Floats = np.rint(np.matmul(left.transpose(0, 2, 1), right) * 2**30) / 2**30
-        return joint
+        joint = self.belief.pairs(at, brood.courses, brood.dams, brood.sires)
+        return rounded(joint, 2.0**30)
 
     def _known(self, goal: int) -> Flags:
         """Where one and the same animal is a goal in every world that agrees with all that was seen.
@@ -333,10 +329,7 @@ class Play:
         for at in self.room.bearing[goal]:
             mask = self.room.units[at].good[goal]
             assert mask is not None
-            open_ = self.belief.weight(at) > 0
-            bad: Flags = np.any(self.belief.start[at][:, :, ~mask] > 0, axis=2)
-            sure[:, : self.n_start] &= ~((open_[:, None, :] & bad[None]).any(axis=2))
-            young = (self.belief.young[at][..., ~mask] > 0).any(axis=3)
-            sure[:, self.n_start :] &= ~((young & open_[:, None, :]).any(axis=2))
+            bad = (self.belief.given[at][:, :, ~mask] > 0).any(axis=2)
+            sure &= ~(bad & (self.belief.weight(at) > 0)[:, None, :]).any(axis=2)
         found: Flags = sure.sum(axis=1) >= self.room.counts[goal]
         return found

@@ -1,0 +1,86 @@
+"""Seconds and memory of the plan of a whole room, for 30 and 100 animals, beside one play of the rule alone.
+
+    room_plans.py [N ...]   animals of the rooms (30 100)
+
+Each room is planned in a process of its own: 4 goals, 4 litters, 4 seasons. The ratio is to what 1,000 courses of the
+rule's own choice take in the same process, which is what every choice of the search costs.
+"""
+
+import random
+import resource
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).parents[1]))
+
+from helpers.made_rooms import AS_OF, SPECIES, asked_of, goal_of, wishes_of
+
+from sitegen.evidence.asking import Asked
+from sitegen.genetics.dice import Dice
+from sitegen.plans.room.courses import Player
+from sitegen.plans.room.facts import room_of
+from sitegen.plans.room.plan import plan_room
+
+KIND = """litter_size: {low: 6, usual: 13, high: 28}
+breeding_age: {female: 18 months, male: 18 months}
+rest: 1
+takes: 9/10
+"""
+MORE = """  hypo: {inheritance: recessive}
+  motley: {inheritance: recessive}
+  tessera: {inheritance: dominant}
+"""
+GOALS = (
+    goal_of("snow motley", "amel", "anery", "motley", weight=3),
+    goal_of("ghost tessera", "anery", "hypo", "tessera", weight=2),
+    goal_of("amel hypo", "amel", "hypo", carries=("motley",)),
+    goal_of("two motleys", "motley", "tessera", carries=("anery",), count=2),
+)
+
+
+def made(n: int) -> Asked:
+    """A room of so many animals: half of them founders with stated genes, the others their normal young."""
+    dice = random.Random(f"room of {n}")
+    females, males = [], []
+    lines = []
+    for at in range(n // 2):
+        sex, name = "mff"[at % 3], f"founder-{at}"
+        (males if sex == "m" else females).append(name)
+        shows = [gene for gene in ("amel", "motley", "tessera") if sex == "f" and dice.random() < 0.2]
+        stated = [f"{gene}: {dice.choice(['certain', '66%', '50%'])}" for gene in ("amel", "anery", "hypo", "motley")
+                  if dice.random() < 0.35 and gene not in shows]  # fmt: skip
+        lines.append(f"{name} {sex} born: 2016-07-01; shows: [{', '.join(shows)}]; stated: {{{', '.join(stated)}}}")
+    couples = [(females[at % len(females)], dice.choice(males)) for at in range(max(2, n // 8))]
+    for at in range(n - n // 2):
+        dam, sire = dice.choice(couples)
+        lines.append(f"young-{at} {dice.choice('fm')} dam: {dam}; sire: {sire}; born: {2021 + at % 4}-07-10")
+    return asked_of(*lines, species=KIND, more_loci=MORE)
+
+
+def measure(n: int) -> None:
+    """Plans one room and prints what it took."""
+    asked, wishes = made(n), wishes_of(*GOALS, litters=4, keep=2, last=2029)
+    room = room_of(asked, SPECIES, wishes, AS_OF)
+    player = Player(asked, room, 1000, Dice(1))
+    began = time.process_time()
+    player.rule_alone(1000)
+    one = time.process_time() - began
+    began, wall = time.process_time(), time.perf_counter()
+    plan = plan_room(asked, SPECIES, wishes, AS_OF)
+    took, wall = time.process_time() - began, time.perf_counter() - wall
+    memory = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
+    print(
+        f"{n} animals: {wall:.1f} s, {took:.1f} s of processor, {took / one:.1f} times 1,000 courses of the rule "
+        f"({one:.2f} s); {memory:.0f} MB; {plan.tried} choices; value {plan.value:.4f} +- {plan.value_error:.4f}",
+        flush=True,
+    )
+
+
+if __name__ == "__main__":
+    if len(sys.argv) == 3 and sys.argv[1] == "one":
+        measure(int(sys.argv[2]))
+    else:
+        for size in sys.argv[1:] or ["30", "100"]:
+            subprocess.run([sys.executable, __file__, "one", size], check=True)
