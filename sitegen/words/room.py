@@ -221,7 +221,7 @@ class RoomWords(RoomNames):
             case LeftOut.EXCHANGE:
                 return "Not tried: choices that differ in more than one pairing from each that was looked at."
             case LeftOut.DRAWN:
-                return "What your animals may be together is too much to list, so it was drawn by its chances."
+                return "What your animals may be together is too much to list, so some ties between them were left out."
             case LeftOut.TANGLED:
                 return (
                     f"Not counted on, since their genes have no answer (sitegen check): {self.animals(left.animals)}."
