@@ -86,6 +86,7 @@ class Unit:
         good: For each goal the types that leave it possible; None where the unit does not bear on it.
         gives, can: For each such goal (dam, sire) to the share of their young that are good, and whether it is above 0.
         nearness: For each such goal how near a type is to it, 0 to 1.
+        unseen: For each goal whether a look leaves open if a type is good.
         best: For each such goal the code that is nearest to it; -1 where all look alike.
     """
 
@@ -113,6 +114,7 @@ class Unit:
         self.gives: list[Floats] = []
         self.can: list[Floats] = []
         self.nearness: list[Floats] = []
+        self.unseen: list[bool] = []
         self.best: list[int] = []
         self.looks_so: list[Floats] = []
         for want in wants:
@@ -146,6 +148,7 @@ class Unit:
     def _goal(self, want: Want) -> None:
         good = np.array([fits(self.mode, *each, want, truly=True) for each in self.group.types])
         self.looks_so.append(np.zeros((0, 0)))
+        self.unseen.append(bool(((self.compatible @ good) & (self.compatible @ ~good)).any()))
         if good.all():
             self.good.append(None)
             empty = np.zeros((0, 0))

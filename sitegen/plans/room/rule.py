@@ -26,6 +26,8 @@ _HOPE = 1e-3
 _MATES = 3
 _BESIDE = 0.5
 _FEW_GOALS = 2
+_NEITHER = ((1, 1, 1), (0, 1, -1), (1, 0, -1), (0, 0, 1))
+"""For either parent 0 where it is to be the goal, and a sign: that neither is it, by inclusion and exclusion."""
 FEMALE, MALE = 0, 1
 
 
@@ -79,6 +81,10 @@ class Rule:
         self.worth = Worth(room)
         self.goals = range(len(room.goals))
         self.n_seasons = len(room.seasons)
+        self.unseen = [
+            count == 1 and any(room.units[at].unseen[goal] for at in own)
+            for goal, (count, own) in enumerate(zip(room.counts, room.bearing, strict=True))
+        ]
         self.width = {1: 6, 2: 5, 3: 4}.get(len(room.goals), 3)
 
     # What is there.
@@ -129,13 +135,25 @@ class Rule:
     # Pairs.
 
     def _shares(self, goal: int, joint: Mapping[int, Floats], shape: tuple[int, ...]) -> tuple[Floats, Floats]:
-        """Whether pairs can give a goal, and the mean share of their young that are it; from the joint types."""
-        can, share = np.ones(shape), np.ones(shape)
-        for at in self.room.bearing[goal]:
-            unit = self.room.units[at]
-            flat = joint[at].reshape(*joint[at].shape[:2], -1)
-            can = can * (flat @ unit.can[goal].ravel())
-            share = share * (flat @ unit.gives[goal].ravel())
+        """Whether pairs can give a goal, and the mean share of their young that are it; from the joint types.
+
+        A goal that nobody sees on an animal may be there already, and where it is, the pair adds nothing. So both are
+        asked of pairs of which neither is it.
+        """
+        total = np.zeros((*shape, 3))
+        for no_dam, no_sire, sign in _NEITHER if self.unseen[goal] else _NEITHER[:1]:
+            part = np.full((*shape, 3), float(sign))
+            for at in self.room.bearing[goal]:
+                unit, good = self.room.units[at], self.room.units[at].good[goal]
+                assert good is not None
+                who = np.outer(np.maximum(good, no_dam), np.maximum(good, no_sire))
+                tables = np.stack([unit.can[goal] * who, unit.gives[goal] * who, who])
+                part *= joint[at].reshape(*joint[at].shape[:2], -1) @ tables.reshape(3, -1).T
+            total += part
+        can, share, lacking = np.moveaxis(total, -1, 0)
+        if self.unseen[goal]:
+            some = lacking > _LEAST
+            can, share = (rounded(np.where(some, own / np.where(some, lacking, 1), 0), _JOINT) for own in (can, share))
         return can, share
 
     def _blocks(self, belief: Belief, dams: Ints, sires: Ints) -> list[Floats]:
