@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from itertools import pairwise
 
 from sitegen.content.animals import Animal
+from sitegen.content.check_intervals import check_intervals
 from sitegen.content.declaration import Written
 from sitegen.content.litters import Litter, Spots, gravid
 from sitegen.content.report import Report
@@ -109,11 +110,6 @@ def _ask_price(animal: Animal, says: str, expected: str, spots: Spots, report: R
     )
 
 
-INCUBATION_DAYS = range(35, 91)
-"""Usual days from laying to hatching. Source: 35 to 68 days in a zoo's sheet on corn snakes, "two to three
-months" in a nature centre's sheet of 2019; 77 days for the ball python in AnAge."""
-
-
 def check_counts(
     litters: Mapping[str, Litter],
     animals: Mapping[AnimalId, Animal],
@@ -130,9 +126,8 @@ def check_counts(
         _check_failed(litter, form, report)
         if bound.species.births is Births.LIVE:
             _check_words(litter, form, bound, report)
-        else:
-            _check_incubation(litter, form, report)
         _check_size(litter, form, bound, report)
+    check_intervals(litters, forms, species, report)
     _drop_confirmed(forms, report)
 
 
@@ -199,20 +194,6 @@ def _check_words(litter: Litter, form: Written, bound: BoundSpecies, report: Rep
                 expected=instead,
                 remedy=f"delete the line {word}, or write births: eggs in the species file",
             )
-
-
-def _check_incubation(litter: Litter, form: Written, report: Report) -> None:
-    if litter.laid is None or litter.born is None or not (litter.laid.day and litter.born.day):
-        return
-    days = (litter.born.earliest - litter.laid.earliest).days
-    if days >= 0 and days not in INCUBATION_DAYS:
-        report.notice(
-            Kind.DATE_UNUSUAL,
-            form.at("born"),
-            f"{litter.id} hatched {days} days after it was laid",
-            expected=f"{INCUBATION_DAYS.start} to {INCUBATION_DAYS.stop - 1} days",
-            remedy="check both dates, or write confirmed: true",
-        )
 
 
 def _check_size(litter: Litter, form: Written, bound: BoundSpecies, report: Report) -> None:

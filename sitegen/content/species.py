@@ -8,6 +8,7 @@ from typing import ClassVar
 
 from sitegen.content.declaration import AsWritten, ByName, ListOf, Written, group_of, key_only, keyed
 from sitegen.content.gene_names import SAW_NONE, GeneNames, gene_names
+from sitegen.content.intervals import DAYS_FROM, Interval, Start, bind_intervals
 from sitegen.content.report import Report
 from sitegen.content.species_linkage import LINKED, background, background_by_locus, bind_combinations, bind_linkages
 from sitegen.content.species_loci import LOCUS, LooseLocus, bind_locus
@@ -122,6 +123,10 @@ class Species:
     takes: Fraction = keyed(
         CHANCE, "Share of pairings that give living young, such as 9/10; 1 when left out.", usual=Fraction(1)
     )
+    days_from: ClassVar = key_only(
+        DAYS_FROM, "Days from an event to what follows; what is not written is not foretold."
+    )
+    intervals: Mapping[Start, Interval] = field(default_factory=dict)
     sources: ClassVar = key_only(
         _SOURCES,
         "By key, where a figure comes from, told beside it: author and year, or common practice, no source.",
@@ -179,6 +184,7 @@ def bind_species(species_id: str, form: Written, report: Report) -> BoundSpecies
         genome=genome,
         place=form.start,
         gene_places={one.locus.id: one.place.place for one in loose},
+        intervals=bind_intervals(form.days_from, report),
         written=_written(form, report),
         takes=above_zero(
             form.takes,

@@ -7,6 +7,7 @@ import click
 from sitegen.app.commands import COMMANDS, program
 from sitegen.content.animals import YOUNG
 from sitegen.content.declaration import Group, group_behind
+from sitegen.content.intervals import INTERVAL
 from sitegen.content.projects import ALTERNATIVE, HOLDBACK, STAGE
 from sitegen.content.species_loci import ALLELE, LOCUS
 from sitegen.content.wishes import GOAL
@@ -14,6 +15,7 @@ from sitegen.content.written_records import KINDS
 
 TABLES: dict[str, Group] = {
     **KINDS,
+    "interval": INTERVAL,
     "locus": LOCUS,
     "stage": STAGE,
     "keep": HOLDBACK,

@@ -11,10 +11,12 @@ import pytest
 
 from sitegen.content.binding import bind_content
 from sitegen.content.folder import Content
+from sitegen.content.intervals import Start
 from sitegen.content.species import Species
 from sitegen.genetics.counts import litter_sizes
 from sitegen.genetics.loci import Sex, SexSystem
 from sitegen.keeper.new_records import carried
+from sitegen.year.due import foretold
 
 DAYS_IN_A_MONTH = Fraction(1461, 48)
 
@@ -154,3 +156,43 @@ def test_how_sex_is_determined(species: dict[str, Species]) -> None:
         "kenyan-sand-boa": SexSystem.UNKNOWN,
         "leopard-gecko": SexSystem.UNKNOWN,
     }
+
+
+@pytest.mark.parametrize(
+    ("name", "start", "printed"),
+    [
+        # Forest Park Zoo: 60 to 65 days; Dudley Zoo: 62 to 65; D1: 61.
+        ("corn-snake", Start.LAID, (60, 65, 62, 65, 61)),
+        # Dudley Zoo: about a month after mating; a nature centre's sheet of 2019: one to two months.
+        ("corn-snake", Start.PAIRED, (30, 60)),
+        # Oakland Zoo and a general encyclopaedia: four months.
+        ("kenyan-sand-boa", Start.PAIRED, (122,)),
+        # AnAge 125 days. D1 has 138.6, and neither says from when it counts.
+        ("boa-constrictor", Start.OVULATED, (125, 138.6)),
+        # Ross and Marzec (1990), from memory: 123 from the ovulation.
+        ("boa-constrictor", Start.OVULATED, (123,)),
+        # A general encyclopaedia: 100 to 120. Ross and Marzec (1990), from memory: 105.
+        ("boa-constrictor", Start.SHED, (100, 120, 105)),
+        # D1: 67.8.
+        ("ball-python", Start.LAID, (67.8,)),
+        # D1: 53; AnAge: 55.
+        ("leopard-gecko", Start.LAID, (53, 55)),
+        # D1: 65.5; a general encyclopaedia: 60 to 90.
+        ("crested-gecko", Start.LAID, (65.5, 60, 90)),
+    ],
+)
+def test_days_between_events(species: dict[str, Species], name: str, start: Start, printed: tuple[float, ...]) -> None:
+    """The figure lies within two spreads of what is printed, and that is nothing to ask about."""
+    interval = species[name].intervals[start]
+    assert all(round(each) in interval.possible for each in printed)
+    assert min(printed) - 2 * interval.spread <= interval.usual <= max(printed) + 2 * interval.spread
+    assert interval.source
+
+
+def test_incubation_of_a_corn_snake(species: dict[str, Species]) -> None:
+    """Forest Park Zoo: 60 to 65 days. The middle of it, and a first window that holds it and not much more."""
+    interval = species["corn-snake"].intervals[Start.LAID]
+    first, last = foretold(interval, [], []).days()
+    assert 60 <= interval.usual <= 65
+    assert 57 <= first <= 60
+    assert 65 <= last <= 68

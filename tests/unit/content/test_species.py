@@ -5,6 +5,7 @@ from fractions import Fraction
 import pytest
 from helpers.from_text import bound, told
 
+from sitegen.content.intervals import Interval, Start
 from sitegen.content.species import Births, BreedingSeason, LitterSize, Species
 from sitegen.findings import Kind
 from sitegen.genetics.loci import Combination, Genome, Inheritance, Linkage, Locus, Sex, SexSystem
@@ -279,3 +280,21 @@ def test_a_wrong_month_or_share_is_one_finding(line: str, near: str) -> None:
 
 def test_a_season_needs_both_months() -> None:
     assert [f.kind for f in told("=== species/s.yaml\nbreeding_season: {paired: March}\n")] == [Kind.KEY_MISSING]
+
+
+def test_days_between_events_with_their_sources() -> None:
+    found = species("days_from:\n  laid: {usual: 62, spread: 3, worth: 2, source: Forest Park Zoo}\n").intervals
+    assert found == {Start.LAID: Interval(usual=62, spread=3, worth=2, source="Forest Park Zoo")}
+    assert found[Start.LAID].possible == range(62 - 15, 62 + 15 + 1)  # 4 * 3 * (3/2) ** 0.5 is 14.7
+
+
+@pytest.mark.parametrize("key", ["spread", "worth"])
+def test_a_spread_or_worth_of_nothing_is_told(key: str) -> None:
+    text = (
+        "usual: 62, spread: 3".replace("spread: 3", "spread: 0")
+        if key == "spread"
+        else "usual: 62, spread: 3, worth: 0"
+    )
+    findings = told(f"=== species/s.yaml\ndays_from:\n  laid: {{{text}}}\n")
+    assert [finding.kind for finding in findings] == [Kind.VALUE_WRONG]
+    assert f"a {key} of nothing" in findings[0].message
