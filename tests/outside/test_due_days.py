@@ -1,4 +1,4 @@
-"""The days that are foretold, beside a textbook's worked example, another way of the same model, and printed figures."""
+"""The days that are foretold, beside a textbook, another way of the same model, and printed figures."""
 
 import numpy as np
 import pytest
