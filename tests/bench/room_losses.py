@@ -1,9 +1,10 @@
-"""What the plan of the whole room loses against the exact optimum, by group of the stored rooms; seconds of processor.
+"""What the plan of the whole room loses against the exact optimum, by group of the stored rooms.
 
-    room_losses.py [EVERY] [EFFORT]   every so many rooms (1), with that effort (1.0)
+    room_losses.py [EVERY] [EFFORT] [FILE]   every so many rooms (1), with that effort (1.0), of another file of rooms
 
 Loss is (best value - the best that can follow the plan's first choice) / weights; "above" is how many of its errors the
-printed value lies above the optimum.
+told value lies above the optimum, at most; "below" how much of the weights it lies below the best that can follow, on
+the average and at most.
 """
 
 import sys
@@ -12,34 +13,30 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
 
-from helpers.rooms import AS_OF, SPECIES, asked_with_wishes, choice_text, stored_rooms
-
-from sitegen.plans.room.plan import plan_room
+from helpers.rooms import FILE, Measured, choice_text, measured, rooms_in
 
 
 def main() -> None:
     every = int(sys.argv[1]) if len(sys.argv) > 1 else 1
     effort = float(sys.argv[2]) if len(sys.argv) > 2 else 1.0
-    losses: dict[str, list[float]] = {}
-    above: list[float] = []
+    groups: dict[str, list[Measured]] = {}
     began = time.process_time()
-    for room in stored_rooms()[::every]:
-        asked, wishes = asked_with_wishes(room.text)
-        plan = plan_room(asked, SPECIES, wishes, AS_OF, effort=effort)
-        choice = frozenset((own.dam, own.sire) for own in plan.pairings)
-        loss = float(room.loss(choice))
-        losses.setdefault(room.group, []).append(loss)
-        over = float(plan.value) - float(room.best)
-        above.append(over / float(plan.value_error) if plan.value_error else (0.0 if over < 1e-6 else float("inf")))
-        if loss > 0.01 or above[-1] > 4:
-            told = f"value {float(plan.value):.4f} of {float(room.best):.4f}, {above[-1]:.1f} errors above"
-            print(f"{room.id}: lost {loss:.4f} by {choice_text(choice) or 'no pairing'}; {told}")
-    for group, own in losses.items():
-        good = sum(loss <= 0.01 for loss in own)
+    for room in rooms_in(Path(sys.argv[3]) if len(sys.argv) > 3 else FILE)[::every]:
+        own = measured(room, effort)
+        groups.setdefault(room.group, []).append(own)
+        if own.loss > 0.01 or own.above > 4:
+            told = f"value {own.value:.4f} of {float(room.best):.4f}, {own.above:.1f} errors above"
+            print(f"{room.id}: lost {own.loss:.4f} by {choice_text(own.choice) or 'no pairing'}; {told}")
+    print("| group | rooms | lose at most 0.01 | mean loss | worst loss | errors above, at most | below, mean and most |")
+    print("| --- | --- | --- | --- | --- | --- | --- |")
+    for group, all_ in groups.items():
+        losses, below = [own.loss for own in all_], [own.below for own in all_]
+        mean, short = sum(losses) / len(all_), sum(below) / len(all_)
         print(
-            f"{group}: {len(own)} rooms, {good} lose at most 0.01, mean {sum(own) / len(own):.5f}, worst {max(own):.4f}"
+            f"| {group} | {len(all_)} | {sum(loss <= 0.01 for loss in losses)} | {mean:.5f} | {max(losses):.4f} "
+            f"| {max(own.above for own in all_):.1f} | {short:.4f}, {max(below):.3f} |"
         )
-    print(f"most errors above the optimum: {max(above):.1f}; {time.process_time() - began:.0f} s")
+    print(f"{time.process_time() - began:.0f} s of processor")
 
 
 if __name__ == "__main__":

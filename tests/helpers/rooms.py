@@ -18,6 +18,7 @@ from helpers.from_text import bound
 from sitegen.content.wishes import Wishes
 from sitegen.evidence.asking import Asked, ask
 from sitegen.evidence.gather import gather
+from sitegen.plans.room.plan import plan_room
 
 FILE = Path(__file__).with_name("rooms.json")
 AS_OF = dt.date(2026, 1, 1)
@@ -54,15 +55,51 @@ class StoredRoom:
         return (self.best - self.value_of[choice]) / self.weights
 
 
-@cache
+@dataclass(frozen=True)
+class Measured:
+    """What the plan of the whole room is worth on a stored room.
+
+    Attributes:
+        room: Which.
+        choice: What it chose for the first season.
+        value: What it told.
+        loss: What is lost by that choice, as a share of all weights.
+        above: How many of its errors the told value lies above the optimum.
+        below: How much of all weights it lies below the best that can follow the choice.
+    """
+
+    room: StoredRoom
+    choice: Choice
+    value: float
+    loss: float
+    above: float
+    below: float
+
+
+def measured(room: StoredRoom, effort: float = 1.0) -> Measured:
+    """Plans a stored room."""
+    asked, wishes = asked_with_wishes(room.text)
+    plan = plan_room(asked, SPECIES, wishes, AS_OF, effort=effort)
+    choice = frozenset(own.pair for own in plan.pairings)
+    over, below = plan.value - float(room.best), float(room.value_of[choice]) - plan.value
+    error = plan.value_error or 1e-9
+    return Measured(room, choice, plan.value, float(room.loss(choice)), over / error, below / float(room.weights))
+
+
 def stored_rooms() -> tuple[StoredRoom, ...]:
     """All of them, the random ones first."""
+    return rooms_in(FILE)
+
+
+@cache
+def rooms_in(file: Path) -> tuple[StoredRoom, ...]:
+    """The rooms of a file."""
     return tuple(
         StoredRoom(
             own["id"], own["group"], own["records"], own["plan"], Fraction(own["best"]),
             {choice_of(text): Fraction(value) for text, value in own["value_of"].items()}, own["work"],
         )
-        for own in json.loads(FILE.read_text(encoding="utf-8"))
+        for own in json.loads(file.read_text(encoding="utf-8"))
     )  # fmt: skip
 
 

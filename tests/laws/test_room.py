@@ -27,6 +27,7 @@ TWO_STEPS = [
     "clove m stated: {amel: certain, anery: 50%}",
     "thyme m shows: [anery]; stated: {amel: 1/4}",
 ]
+P = goal_of("P", "amel")
 PQ = (goal_of("P", "amel", "anery"), goal_of("Q", "amel", carries=("anery",), weight=2))
 
 
@@ -68,7 +69,7 @@ def _told(player: Player) -> Floats:
 @pytest.mark.parametrize(
     ("animals", "species", "goals"),
     [
-        ([*CARRIERS, "clove m stated: {amel: certain}"], LATE, (goal_of("P", "amel"),)),
+        ([*CARRIERS, "clove m stated: {amel: certain}"], LATE, (P,)),
         (TWO_STEPS, "", PQ),
     ],
 )
@@ -80,6 +81,44 @@ def test_the_same_rule_told_the_genotypes_is_another_and_a_better_one(
     gain, wrong = difference(_told(player), ours)
     assert gain > 4 * wrong
     assert gain > 0.02
+
+
+class _Blind(Belief):
+    """A belief that learns nothing from young that are not kept."""
+
+    def saw(self, at: int, courses: Ints, dams: Ints, sires: Ints, likelihood: Floats) -> None:
+        """Nobody looks."""
+
+
+def _blind(player: Player) -> Floats:
+    """The value of each course where nobody learns from litters."""
+    belief = _Blind(player.room, player.worlds, player.n, player.slots())
+    true = [own.T[np.arange(player.n)] for own in player.true]
+    play = Play(player.rule, belief, true, player.luck, [None], np.arange(player.n), player.n)
+    return play.results()[0].values(player.room)
+
+
+def test_with_many_possible_carriers_it_costs_not_to_learn_from_litters() -> None:
+    """Eight dams, four seasons, young that grow up too late: who learns pairs another dam after each litter without
+    the goal, who does not the same one again."""
+    dams = [f"d{at} f stated: {{amel: 50%}}" for at in range(8)]
+    player = _player(asked_of(*dams, "clove m stated: {amel: certain}", species=LATE), wishes_of(P, last=2029))
+    ours, blind = player.results([None], N)[0].values(player.room), _blind(player)
+    cost, error = difference(ours, blind)
+    once = 1 / 2 * (1 - (3 / 4) ** 2)
+    told, untold = 1 - (1 - once) ** 4, 1 / 2 * (1 - (3 / 4) ** 8)
+    assert cost > 4 * error
+    assert cost == pytest.approx(told - untold, abs=4 * error)
+    assert mean(ours) == pytest.approx(told, abs=4 * sqrt(told * (1 - told) / N))
+
+
+def test_both_parents_are_doubted_and_learning_pays() -> None:
+    """Four dams and four sires that may carry: what a litter tells of one parent bears on the other too."""
+    animals = [f"{name}{at} {name[0]} stated: {{amel: 50%}}" for name in ("f", "m") for at in range(4)]
+    player = _player(asked_of(*animals, species=LATE), wishes_of(P, last=2029))
+    cost, error = difference(player.results([None], N)[0].values(player.room), _blind(player))
+    assert cost > 4 * error
+    assert cost > 0.02
 
 
 def test_beliefs_are_as_often_true_as_they_say() -> None:
