@@ -27,7 +27,7 @@ def main() -> None:
         if own.loss > 0.01 or own.above > 4:
             told = f"value {own.value:.4f} of {float(room.best):.4f}, {own.above:.1f} errors above"
             print(f"{room.id}: lost {own.loss:.4f} by {choice_text(own.choice) or 'no pairing'}; {told}")
-    print("| group | rooms | lose at most 0.01 | mean loss | worst loss | errors above, at most | below, mean and most |")
+    print("| group | rooms | within 0.01 | mean loss | worst | errors above | below: mean, most |")
     print("| --- | --- | --- | --- | --- | --- | --- |")
     for group, all_ in groups.items():
         losses, below = [own.loss for own in all_], [own.below for own in all_]
