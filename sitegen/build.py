@@ -181,7 +181,7 @@ def site_of(
     theme = theme_of(collection.site.theme, order.themes)
     catalogue = catalogue_of(collection.site.language, theme.words)
     with spoken(catalogue):
-        named = with_litter_names(collection)
+        named = with_litter_names(collection.published)
         tied = joints_of(asked)
         made_from = Material(
             named, answers, claims, shown, as_of, changes, pairings, roads, *tied, videos.shown, replays

@@ -1,14 +1,17 @@
 """An animal, whether it has a folder of its own or is listed in a litter: how it is written, and its record."""
 
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, replace
 from fractions import Fraction
-from typing import Any, ClassVar
+from typing import Any, ClassVar, TypeVar
 
 from sitegen.content.declaration import AsWritten, ListOf, Written, group_of, key_only, keyed
+from sitegen.content.events import EVENTS, QUARANTINE, Event, Permit, Quarantine, bind_events, bind_permits
 from sitegen.content.gene_names import GeneNames
 from sitegen.content.genes import DNA_TEST, Binder, Genes, Judged
 from sitegen.content.photo_records import PhotoRecord, Photos
 from sitegen.content.prices import OFFER, Offer, bind_offer
+from sitegen.content.public import PUBLIC, USUALLY, Public, public_of, shown_sheds
 from sitegen.content.references import KnownRecords, place_of
 from sitegen.content.report import Report
 from sitegen.content.values import (
@@ -22,15 +25,19 @@ from sitegen.content.values import (
     TEXT_BY_NAME,
     TEXTS,
     YES,
+    Measuring,
     PartialDate,
     Weighing,
     read_date,
     read_grams,
+    read_millimetres,
 )
-from sitegen.content.yaml_tree import Node, as_text_map
+from sitegen.content.yaml_tree import Node, Scalar, as_text_map
 from sitegen.findings import Place
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId
+
+M = TypeVar("M", Weighing, Measuring)
 
 _NAMES_OR_ODDS = {"additionalProperties": {"type": ["string", "number"]}, "type": "object"}
 SIRES = AsWritten({"oneOf": [{"type": "string"}, {"items": {"type": "string"}, "type": "array"}, _NAMES_OR_ODDS]})
@@ -93,7 +100,15 @@ class AnyAnimal:
     line: str = keyed(TEXT, "The selectively bred line it belongs to.", prose=True)
     locality: str = keyed(TEXT, "Where its ancestors come from.", prose=True)
     weights: tuple[Weighing, ...] = keyed(TEXT_BY_NAME, "Weights by date: {2024-05-01: 310 g}.", usual=())
+    lengths: tuple[Measuring, ...] = keyed(TEXT_BY_NAME, "Lengths by date: {2024-05-01: 102 cm}.", usual=())
     meals: tuple[Meal, ...] = keyed(ListOf(group_of(Meal, "a meal")), "Meals taken and refused.")
+    events: tuple[Event, ...] = keyed(EVENTS, "Its diary: [{date: 2026-03-02, what: shed}].", usual=())
+    quarantine: Quarantine | None = keyed(
+        QUARANTINE, "How long it is kept apart; check tells where it is offered meanwhile. Never published."
+    )
+    public: tuple[Public, ...] | None = keyed(
+        PUBLIC, f"What the site shows of it: some of {', '.join(Public)}; as in site.yaml when left out.", usual=None
+    )
     offer: Offer | None = keyed(OFFER, "What is asked for it, and where the offer stands.")
     kept: bool = keyed(YES, "true when it stays with the breeder.")
     captions: ClassVar = key_only(TEXT_BY_NAME, "A line of text by photo file name.", prose=True)
@@ -101,7 +116,9 @@ class AnyAnimal:
     reviewed: ClassVar = key_only(
         TEXT_BY_NAME, "Words that check asks about and that are right as they stand, each with the reason."
     )
-    private: ClassVar = key_only(ANYTHING, "Anything that is never published.")
+    private: ClassVar = key_only(
+        ANYTHING, "Anything that is never published; permits: [{kind: ..., number: ..., valid_until: DAY}]."
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,6 +148,7 @@ class Animal(AnyAnimal):
         kept: The breeder keeps it.
         line, locality: Described, never predicted. Empty when not stated.
         about: Markdown.
+        public: What is shown of it; in a collection never None.
         place: Its record.
         dam_place, sire_place: Where the parents are named.
     """
@@ -151,8 +169,23 @@ class Animal(AnyAnimal):
     litter: str = ""
     number: str = ""
     photos: tuple[PhotoRecord, ...] = ()
+    permits: tuple[Permit, ...] = ()
     dam_place: Place | None = None
     sire_place: Place | None = None
+
+    @property
+    def published(self) -> "Animal":
+        """Its record without what is not shown."""
+        public = USUALLY if self.public is None else self.public
+        return replace(
+            self,
+            weights=self.weights if Public.WEIGHTS in public else (),
+            lengths=self.lengths if Public.LENGTHS in public else (),
+            meals=self.meals if Public.MEALS in public else (),
+            events=shown_sheds(self.events, public),
+            quarantine=None,
+            permits=(),
+        )
 
     @property
     def is_young(self) -> bool:
@@ -202,20 +235,28 @@ class AnimalBinder:
         return {
             "name": form.name.value if form.name else usual_name,
             "genes": (Binder(names, bred_as, self.report).genes(form) if names else nothing,),
-            "weights": self._weights(form.weights),
+            "weights": _by_day(form.weights, Weighing, read_grams, "a weight needs the day of weighing", self.report),
+            "lengths": _by_day(form.lengths, Measuring, read_millimetres, "a length needs its day", self.report),
+            "events": bind_events(form.events, self.known, self.report),
+            "quarantine": form.quarantine.record(Quarantine) if form.quarantine else None,
+            "permits": bind_permits(form.private, self.report),
+            "public": public_of(form),
             "meals": tuple(sorted((meal.record(Meal) for meal in form.meals), key=lambda meal: meal.date)),
             "offer": bind_offer(form.offer, self.currency, self.report),
             **{each: "" if text.lower() in NOT_KNOWN else text for each, text in described.items()},
         }
 
-    def _weights(self, tree: Node | None) -> tuple[Weighing, ...]:
-        found = []
-        for key, node in as_text_map(tree, self.report):
-            date, grams = read_date(key, self.report), read_grams(node, self.report)
-            if date is not None and grams is not None:
-                found.append(Weighing(date, grams))
-            elif date is None and key.text.lower() in NOT_KNOWN:
-                self.report.wrong(
-                    key, "a weight needs the day of weighing", "2024-05-01: 310 g", "write at least the year"
-                )
-        return tuple(sorted(found, key=lambda weighing: weighing.date))
+
+def _by_day(
+    tree: Node | None, makes: Callable[[PartialDate, int], M], read: Callable[[Scalar, Report], int | None],
+    undated: str, report: Report,
+) -> tuple[M, ...]:  # fmt: skip
+    """What was measured, by the days on which it was; ``undated`` is told where no day is known."""
+    found = []
+    for key, node in as_text_map(tree, report):
+        date, number = read_date(key, report), read(node, report)
+        if date is not None and number is not None:
+            found.append((date, number))
+        elif date is None and key.text.lower() in NOT_KNOWN:
+            report.wrong(key, undated, f"2024-05-01: {node.text}", "write at least the year")
+    return tuple(makes(*each) for each in sorted(found, key=lambda each: each[0]))

@@ -84,6 +84,7 @@ class _Binding:
         check_projects(projects, self.animals, self.litters, spots, self.report)
         check_branches(projects, self.report)
         check_counts(self.litters, self.animals, forms.litters, species, self.report)
+        self._say_public()
         return Collection(
             site=self.site,
             species=bound,
@@ -95,6 +96,16 @@ class _Binding:
             reviews=reviews(forms, self.report),
             wishes=self._wishes(projects),
         )
+
+    def _say_public(self) -> None:
+        """What is shown of each record: as it says itself, else as its litter's does, else as the site's."""
+        usual = self.site.public
+        for key, litter in self.litters.items():
+            self.litters[key] = replace(litter, public=usual if litter.public is None else litter.public)
+        for name, animal in self.animals.items():
+            if animal.public is None:
+                origin = self.litters.get(animal.litter)
+                self.animals[name] = replace(animal, public=origin.public if origin else usual)
 
     def _binder(self) -> AnimalBinder:
         """What animals are read with."""

@@ -2,7 +2,7 @@
 
 import datetime as dt
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from sitegen.content.animals import Animal
 from sitegen.content.litters import Litter
@@ -36,6 +36,12 @@ class Collection:
     wishes: Wishes | None = None
     _bred: dict[AnimalId, tuple[Litter, ...]] = field(default_factory=dict, init=False, repr=False, compare=False)
 
+    @property
+    def published(self) -> "Collection":
+        """The records without what is not shown: what pages are made from."""
+        animals = {key: animal.published for key, animal in self.animals.items()}
+        return replace(self, animals=animals, litters={key: each.published for key, each in self.litters.items()})
+
     def birth_of(self, animal: Animal) -> PartialDate | None:
         """The date of birth, the litter's where the animal's own record has none."""
         litter = self.litters.get(animal.litter)
@@ -55,7 +61,7 @@ _NO_DATES = dt.date(2000, 1, 1)
 
 
 def latest_date(collection: Collection) -> dt.date:
-    """The latest day on which anything recorded happened, so that a build needs no clock.
+    """The latest day on which anything published happened, so that a build needs no clock.
 
     Days that lie ahead (when an offer is ready, when a litter is expected) do not count. Of a partial date
     its first day counts. Records without any date give 1 January 2000.
@@ -70,9 +76,12 @@ def latest_until(collection: Collection, day: dt.date) -> dt.date | None:
 
 
 def _dates(collection: Collection) -> list[PartialDate]:
-    """Every day of which a record of an animal or a litter speaks, and of which a note on a project tells."""
-    dates = [date for animal in collection.animals.values() for date in dates_of_animal(animal)]
-    dates += [date for litter in collection.litters.values() for date in dates_of_litter(litter)]
+    """Every day of which a record of an animal or a litter speaks, and of which a note on a project tells.
+
+    What is not published says nothing here: the day of the statement stands on every page.
+    """
+    dates = [date for animal in collection.animals.values() for date in dates_of_animal(animal.published)]
+    dates += [date for litter in collection.litters.values() for date in dates_of_litter(litter.published)]
     dates += [update.date for project in collection.projects.values() for update in project.updates]
     return [date for date in dates if date is not None]
 
@@ -83,7 +92,9 @@ def dates_of_animal(animal: Animal) -> Iterator[PartialDate | None]:
     yield animal.acquired.date if animal.acquired else None
     yield animal.offer.since if animal.offer else None
     yield from (weighing.date for weighing in animal.weights)
+    yield from (measuring.date for measuring in animal.lengths)
     yield from (meal.date for meal in animal.meals)
+    yield from (event.date for event in animal.events)
     yield from (photo.date for photo in animal.photos)
     for genes in animal.genes:
         yield genes.judged.on
@@ -93,4 +104,5 @@ def dates_of_animal(animal: Animal) -> Iterator[PartialDate | None]:
 def dates_of_litter(litter: Litter) -> Iterator[PartialDate | None]:
     """Every day of which a litter's record speaks and that does not lie ahead; None where a day is not recorded."""
     yield from (litter.paired, litter.laid, litter.born, litter.failed.date if litter.failed else None)
+    yield from (event.date for event in litter.events)
     yield from (photo.date for photo in litter.photos)

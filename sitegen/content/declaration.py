@@ -394,6 +394,7 @@ _USUAL_ORDER = (
     "a price", "an offer", "acquired", "a meal", "a test", "a young", "an animal's record", "an entry of others",
     "failed", "a litter's record", "contact", "pictures", "ready_when", "site.yaml", "a goal",
     "an entry of keep or else", "a stage", "an entry of decisions", "an alternative", "a project's record",
+    "an event", "quarantine", "a permit",
 )  # fmt: skip
 """Groups in the order in which they are told, so that it does not depend on which module was imported first."""
 

@@ -8,8 +8,10 @@ from typing import Any, ClassVar
 
 from sitegen.content.animals import SIRES, YOUNG, Animal, AnimalBinder
 from sitegen.content.declaration import ByName, ListOf, Written, group_of, key_only, keyed
+from sitegen.content.events import EVENTS, Event, bind_events, in_day_order
 from sitegen.content.genes import Binder, Judged
 from sitegen.content.photo_records import PhotoRecord, Photos
+from sitegen.content.public import PUBLIC, USUALLY, Public, public_of, shown_diary
 from sitegen.content.references import WORDS, KnownRecords, place_of
 from sitegen.content.report import Report
 from sitegen.content.values import (
@@ -103,6 +105,14 @@ class Litter:
         ListOf(group_of(Others, "an entry of others")),
         "Living young that are not listed one by one: {count: 4, shows: []}.",
     )
+    events: tuple[Event, ...] = keyed(
+        EVENTS, "Its diary, from the first introduction: [{date: 2026-03-02, what: introduced}].", usual=()
+    )
+    public: tuple[Public, ...] | None = keyed(
+        PUBLIC,
+        f"What the site shows of it and its young: some of {', '.join(Public)}; as in site.yaml when left out.",
+        usual=None,
+    )
     confirmed: bool = keyed(YES, "true when unusual counts and dates were checked and are right.")
     captions: ClassVar = key_only(TEXT_BY_NAME, "A line of text by photo file name.", prose=True)
     about: str = keyed(TEXT, "Free text, Markdown.", prose=True)
@@ -110,6 +120,11 @@ class Litter:
         TEXT_BY_NAME, "Words that check asks about and that are right as they stand, each with the reason."
     )
     private: ClassVar = key_only(ANYTHING, "Anything that is never published.")
+
+    @property
+    def published(self) -> "Litter":
+        """Its record without what is not shown."""
+        return replace(self, events=shown_diary(self.events, USUALLY if self.public is None else self.public))
 
 
 LITTER = group_of(Litter, "a litter's record")
@@ -149,6 +164,8 @@ def bind_litter(litter_id: str, form: Written, known: KnownRecords, photos: Phot
         sires=sires,
         young=(),
         failed=form.failed.record(Failed) if form.failed else None,
+        events=bind_events(form.events, known, report),
+        public=public_of(form),
         others=_others(form, Binder(bound.names, Sex.UNKNOWN, report)) if bound else (),
         photos=photos.records(photos.captions(form.captions, report), own),
         dam_place=place_of(form.dam),
@@ -310,7 +327,7 @@ def merged(own: Animal, young: Animal, litter: Litter, spots: Spots, report: Rep
     Parents come from the litter; evidence of both records is kept; what only one of them says is taken from it.
     """
     _check_merge(own, young, litter, spots, report)
-    of_either = ("died", "line", "locality", "offer", "kept", "about")
+    of_either = ("died", "line", "locality", "offer", "kept", "about", "quarantine")
     of_litter = ("dam", "sires", "each_its_own_sire", "litter", "number", "dam_place", "sire_place")
     told: dict[str, Any] = {each: getattr(own, each) or getattr(young, each) for each in of_either}
     return replace(
@@ -320,7 +337,11 @@ def merged(own: Animal, young: Animal, litter: Litter, spots: Spots, report: Rep
         genes=own.genes + young.genes,
         born=_finer(own.born, young.born),
         weights=tuple(sorted((*young.weights, *own.weights), key=lambda weighing: weighing.date)),
+        lengths=tuple(sorted((*young.lengths, *own.lengths), key=lambda measuring: measuring.date)),
         meals=tuple(sorted((*young.meals, *own.meals), key=lambda meal: meal.date)),
+        events=in_day_order(young.events, own.events),
+        permits=(*young.permits, *own.permits),
+        public=young.public if own.public is None else own.public,
         photos=tuple(sorted((*own.photos, *young.photos), key=lambda p: (p.date is None, p.date or PartialDate(1)))),
         **told,
         **{each: getattr(young, each) for each in of_litter},

@@ -11,6 +11,7 @@ from babel import Locale, UnknownLocaleError
 
 from sitegen.content.declaration import ListOf, Written, group_of, key_only, keyed
 from sitegen.content.prices import check_currency
+from sitegen.content.public import PUBLIC, USUALLY, Public, public_of
 from sitegen.content.report import At, Report
 from sitegen.content.values import AGE, ANYTHING, CHANCE, TEXT, TEXT_BY_NAME, TEXTS, WEIGHT, WHOLE, WrittenAge, words_of
 from sitegen.content.yaml_tree import is_blank
@@ -104,6 +105,12 @@ class Site:
         "When an offered young of its first year counts as ready to leave, by rules of your own.",
         usual=ReadyRules(),
     )
+    public: tuple[Public, ...] = keyed(
+        PUBLIC,
+        f"What the site shows of the daily records: some of {', '.join(Public)}. {' and '.join(USUALLY)} when left "
+        "out, [] for nothing. A record may say otherwise.",
+        usual=USUALLY,
+    )
     relatedness_limit: Fraction | None = keyed(
         CHANCE, "For projects: the highest inbreeding coefficient of young that you accept, such as 1/8."
     )
@@ -145,6 +152,7 @@ def bind_site(form: Written | None, report: Report) -> Site:
         contact=_contact(form.contact, report),
         drawings={"true": DRAWINGS, "yes": DRAWINGS, "false": "", "no": ""}.get(drawings.lower(), drawings),
         pictures=_pictures(form.pictures, report),
+        public=USUALLY if (public := public_of(form)) is None else public,
     )
 
 

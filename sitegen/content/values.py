@@ -32,6 +32,14 @@ _MONTHS = {
     "month": Fraction(1),
     "year": Fraction(12),
 }
+_MILLIMETRES = {
+    **dict.fromkeys(("mm", "millimetre", "millimetres", "millimeter", "millimeters"), Fraction(1)),
+    **dict.fromkeys(("cm", "centimetre", "centimetres", "centimeter", "centimeters"), Fraction(10)),
+    **dict.fromkeys(("m", "metre", "metres", "meter", "meters"), Fraction(1000)),
+    **dict.fromkeys(("in", "inch", "inches"), Fraction("25.4")),
+    **dict.fromkeys(("ft", "foot", "feet"), Fraction("304.8")),
+}
+"""Source: international yard of 1959, exactly 0.9144 m, of 3 feet and 36 inches; definition."""
 _GRAMS = {
     "g": Fraction(1),
     "gram": Fraction(1),
@@ -110,6 +118,14 @@ class Weighing:
 
     date: PartialDate
     grams: int
+
+
+@dataclass(frozen=True, slots=True)
+class Measuring:
+    """A length in millimetres on a day, from the snout to the end of the tail."""
+
+    date: PartialDate
+    millimetres: int
 
 
 def read_text(node: Scalar, report: Report) -> str | None:
@@ -230,6 +246,23 @@ def read_grams(node: Scalar, report: Report) -> int | None:
             f'"{node.text}" can be read in two ways: as thousands, or as thousandths',
             "a number without a point or comma, or kilograms",
             "write it without the point or comma when thousands are meant, else with two digits behind it",
+        )
+        return None
+    return round(number * factor)
+
+
+def read_millimetres(node: Scalar, report: Report) -> int | None:
+    """A length in millimetres, rounded to the nearest one."""
+    match = _QUANTITY.match(node.text.strip())
+    factor = _MILLIMETRES.get(match[2].lower()) if match else None
+    number = parse_fraction(match[1].replace(",", ".")) if match else None
+    if number is None or factor is None:
+        plain = re.fullmatch(r"\d+(\.\d+)?", node.text.strip())
+        report.wrong(
+            node,
+            f'"{node.text}" is not a length' + (": the unit is missing" if plain else ""),
+            "a number and a unit: 102 cm, 1.02 m, 40 in",
+            f"write {node.text.strip()} cm when centimetres are meant" if plain else "write the unit after the number",
         )
         return None
     return round(number * factor)

@@ -33,7 +33,11 @@ def age_when_judged(collection: Collection, animal: Animal, judged: Judged) -> i
 
 
 def dates_of(collection: Collection, animal: Animal) -> Iterator[PartialDate]:
-    """The dates that stand in an animal's own record, or in a litter it bred."""
+    """The dates that stand in an animal's own record, or in a litter it bred.
+
+    Days of weights and meals that are not published count for nothing: a day on which a look began to count is told.
+    """
+    animal = animal.published
     yield from (weighing.date for weighing in animal.weights)
     yield from (meal.date for meal in animal.meals)
     yield from (photo.date for photo in animal.photos if photo.date)

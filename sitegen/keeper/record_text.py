@@ -18,12 +18,13 @@ Value = str | bool | None | Sequence["Value"] | Mapping[str, "Value"]
 USUAL: Mapping[str, Sequence[str]] = {
     "animal": (
         "name", "species", "sex", "from_litter", "born", "died", "dam", "sire", "acquired", "shows", "unsure", "judged",
-        "copies", "stated", "tests", "haplotypes", "markers", "line", "locality", "weights", "meals", "kept", "offer",
-        "captions", "about", "reviewed", "private",
+        "copies", "stated", "tests", "haplotypes", "markers", "line", "locality", "weights", "lengths", "meals",
+        "events", "quarantine", "kept", "offer", "public", "captions", "about", "reviewed", "private",
     ),
     "litter": (
         "name", "species", "dam", "sire", "mixed_sires", "paired", "laid", "expected", "born", "failed", "eggs",
-        "infertile", "stillborn", "young", "others", "confirmed", "captions", "about", "reviewed", "private",
+        "infertile", "stillborn", "young", "others", "events", "public", "confirmed", "captions", "about",
+        "reviewed", "private",
     ),
     "project": (
         "name", "species", "state", "started", "goal", "horizon", "rest", "relatedness_limit", "welfare", "stages",

@@ -251,7 +251,7 @@ def _position(kind: str, above: Path, new: str, group: Spot) -> int:
         if len(above) == 1:  # the number of a young
             return len(names)
         kind, above = "animal", above[2:]
-    if above == ("weights",):
+    if above in (("weights",), ("lengths",)):
         return next((position for position, each in enumerate(names) if each > new), len(names))
     usual = USUAL[kind] if not above else USUAL["offer"] if above == ("offer",) else ()
     if not usual:
