@@ -16,7 +16,6 @@ from sitegen.content.seasons import recorded_months
 from sitegen.content.species import Species
 from sitegen.content.values import PartialDate, WrittenAge
 from sitegen.genetics.loci import Sex
-from sitegen.genetics.questions import AnimalId
 
 USUAL_PAIRED, USUAL_BORN = 3, 7
 """Months that are assumed where neither the species' record nor any litter names one: March and July."""
@@ -100,20 +99,6 @@ def seasons_by_litter(collection: Collection) -> dict[str, int | None]:
     """The season of each litter, as :meth:`BreedingYear.season_of` tells it."""
     years = {species.id: breeding_year(collection, species) for species in collection.species.values()}
     return {litter.id: years[litter.species].season_of(litter) for litter in collection.litters.values()}
-
-
-def rested_from(collection: Collection, year: BreedingYear, dam: AnimalId, rest: int) -> int | None:
-    """The first season in which a dam is rested after every litter on record; None without any.
-
-    Args:
-        collection: The records.
-        year: The months of her species.
-        dam: Whom.
-        rest: Seasons of rest after a litter, and after one that failed when she was gravid.
-    """
-    own = [(year.season_of(litter), litter) for litter in collection.bred_by(dam) if litter.dam == dam]
-    rested = (season + 1 + rest_after(collection, litter, rest) for season, litter in own if season is not None)
-    return max(rested, default=None)
 
 
 def rest_after(collection: Collection, litter: Litter, rest: int) -> int:

@@ -7,7 +7,8 @@ from sitegen.content.litters import gravid
 from sitegen.content.prices import OfferState
 from sitegen.genetics.loci import Sex
 from sitegen.plans.doubts_kinds import Doubt, Gone, Left, Overbooked, Rushed, TooYoung, Where
-from sitegen.plans.promises import Promise, PromiseRoute, at_once, litter_seasons, open_stages, promises_of
+from sitegen.plans.promises import Promise, PromiseRoute, at_once, open_stages, promises_of
+from sitegen.plans.readiness import litters_of
 from sitegen.plans.roads.plan import Parents, StagePlan
 
 
@@ -91,14 +92,14 @@ def _overbooked(route: PromiseRoute, promise: Promise, everyone: Sequence[Promis
     for subject in promise.subjects:
         also = at_once((promise, *(other for other in others if subject in other.subjects)))[1:]
         recorded = [
-            used
-            for used in litter_seasons(route.plan.collection, route.plan).get(subject, ())
-            if used.season == promise.season and gravid(used.litter)
+            litter
+            for season, litter in litters_of(route.plan.collection, route.plan.year, subject)
+            if season == promise.season and gravid(litter)
         ]
         last = all(everyone.index(other) < everyone.index(promise) for other in also)
         if (also or recorded) and last and 1 + len(also) + len(recorded) > litters_a_year * promise.count:
-            names = (*(_named(other) for other in also), *(used.litter.id for used in recorded))
-            places = (*(other.place for other in also), *(used.litter.place for used in recorded))
+            names = (*(_named(other) for other in also), *(litter.id for litter in recorded))
+            places = (*(other.place for other in also), *(litter.place for litter in recorded))
             where = Where(promise.project, promise.place, promise.stage, promise.route)
             dam = subject if promise.parents.animals else promise.name
             yield Overbooked(where, dam, promise.season, litters_a_year * promise.count, names, places)
@@ -110,8 +111,8 @@ def _rushed(route: PromiseRoute, promise: Promise, everyone: Sequence[Promise]) 
     collection = route.plan.collection
     for subject in promise.subjects:
         earlier = [
-            (used.season, rest_after(collection, used.litter, rest), used.litter.id, used.litter.place)
-            for used in litter_seasons(collection, route.plan).get(subject, ())
+            (season, rest_after(collection, litter, rest), litter.id, litter.place)
+            for season, litter in litters_of(collection, route.plan.year, subject)
         ]
         earlier += [
             (other.season, rest, _named(other), other.place)

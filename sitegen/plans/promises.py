@@ -1,16 +1,14 @@
 """Which animal is promised to which stage in which season, over all projects that are not finished."""
 
 import datetime as dt
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 
 from sitegen.content.branches import Needs, apart, needs
 from sitegen.content.collection import Collection
-from sitegen.content.litters import Litter
 from sitegen.content.projects import Goal, Project, Stage
 from sitegen.findings import Place
 from sitegen.genetics.loci import Sex
-from sitegen.genetics.questions import AnimalId
 from sitegen.plans.roads.kinds import StageState
 from sitegen.plans.roads.plan import Parents, RoadPlan, StagePlan, road_plan
 
@@ -128,21 +126,3 @@ def all_promises(collection: Collection, as_of: dt.date) -> tuple[Promise, ...]:
         if project.state in ACTIVE
         for promise in promises_of(routes_of(collection, project, as_of)[0])
     )
-
-
-@dataclass(frozen=True, slots=True)
-class Used:
-    """A season in which a dam has or had a litter, or failed to have one."""
-
-    season: int
-    litter: Litter
-
-
-def litter_seasons(collection: Collection, plan: RoadPlan) -> Mapping[AnimalId, tuple[Used, ...]]:
-    """Each dam to the seasons of her litters on record, oldest first."""
-    found: dict[AnimalId, list[Used]] = {}
-    for litter in collection.litters.values():
-        season = plan.year.season_of(litter)
-        if litter.dam and season is not None:
-            found.setdefault(litter.dam, []).append(Used(season, litter))
-    return {dam: tuple(sorted(used, key=lambda each: each.season)) for dam, used in found.items()}

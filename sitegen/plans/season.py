@@ -6,67 +6,15 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from sitegen.content.animals import Animal
-from sitegen.content.breeding_years import BreedingYear, breeding_year, grown_from, rest_after
+from sitegen.content.breeding_years import BreedingYear, breeding_year, rest_after
 from sitegen.content.collection import Collection
 from sitegen.content.litters import Litter, gravid
 from sitegen.content.prices import OfferState
-from sitegen.content.values import PartialDate
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId
 from sitegen.plans.doubts_harms import makers, shown_looks
 from sitegen.plans.promises import ACTIVE, Promise, at_once, promises_of, routes_of
-
-
-class SeasonReason(StrEnum):
-    """Why an animal cannot breed in a season, or why that is not sure."""
-
-    TOO_YOUNG = "too young"
-    HAS_LITTER = "has a litter"
-    RESTING = "resting"
-    TOO_LIGHT = "too light"
-    MUST_GAIN = "must gain"
-    """Too light now, and the season is not the next one."""
-    NO_WEIGHT = "no weight"
-    NO_BIRTH = "no birth date"
-
-    @property
-    def forbids(self) -> bool:
-        """True when it rules the season out; the others are told and left to the keeper."""
-        return self in (SeasonReason.TOO_YOUNG, SeasonReason.HAS_LITTER, SeasonReason.RESTING, SeasonReason.TOO_LIGHT)
-
-
-@dataclass(frozen=True, slots=True)
-class SeasonVerdict:
-    """An animal in one season.
-
-    Attributes:
-        season: The year in which its young would be born.
-        reasons: What stands against it, or is not known.
-        from_season: The first season in which age and rest allow it.
-    """
-
-    season: int
-    reasons: tuple[SeasonReason, ...]
-    from_season: int
-
-    @property
-    def can(self) -> bool:
-        """True when nothing on record rules it out."""
-        return not any(reason.forbids for reason in self.reasons)
-
-
-@dataclass(frozen=True, slots=True)
-class Weighed:
-    """The last weighing beside the breeding weight of the species for that sex; either may be missing."""
-
-    grams: int | None
-    on: PartialDate | None
-    asked: int | None
-
-    @property
-    def too_light(self) -> bool:
-        """True when it weighed less than it should to be bred."""
-        return self.grams is not None and self.asked is not None and self.grams < self.asked
+from sitegen.plans.readiness import Hindrance, Readiness, Weighed, litters_of, readiness, weighed
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,7 +44,7 @@ class Breeder:
     animal: AnimalId
     sex: Sex
     species: str
-    verdicts: tuple[SeasonVerdict, SeasonVerdict]
+    verdicts: tuple[Readiness, Readiness]
     weight: Weighed
     last: tuple[str, int] | None
     serves: tuple[Serves, ...]
@@ -251,14 +199,16 @@ class _SeasonPlanner:
         sex = self.sex(animal)
         litters = self._litters(animal)
         last = max(litters, key=lambda pair: pair[0], default=None)
-        weight = self._weight(animal, sex)
-        first, second = (self._verdict(animal, sex, season, litters, weight) for season in self.seasons)
+        year, rest = self.years[animal.species], self._rest(animal)
+        first, second = (
+            readiness(self.collection, year, animal, sex, season, self.as_of, rest) for season in self.seasons
+        )
         return Breeder(
             animal=animal.id,
             sex=sex,
             species=animal.species,
             verdicts=(first, second),
-            weight=weight,
+            weight=weighed(self.collection, animal, sex),
             last=(last[1].id, last[0]) if last else None,
             serves=tuple(serves for _, serves in self.serving.get(animal.id, ())),
             harms=self._harms(animal),
@@ -275,54 +225,14 @@ class _SeasonPlanner:
         return tuple(found)
 
     def _litters(self, animal: Animal) -> list[tuple[int, Litter]]:
-        """Its litters on record with their seasons, oldest first; as one of several possible sires too."""
-        year = self.years[animal.species]
-        own = [
-            litter
-            for litter in self.collection.litters.values()
-            if animal.id == litter.dam or animal.id in (sire for sire, _ in litter.sires)
-        ]
-        seasons = [(season, litter) for litter in own if (season := year.season_of(litter)) is not None]
-        return sorted(seasons, key=lambda pair: (pair[0], pair[1].id))
-
-    def _weight(self, animal: Animal, sex: Sex) -> Weighed:
-        asked = self.collection.species[animal.species].breeding_weight_grams.get(sex)
-        last = max(animal.weights, key=lambda weighing: weighing.date, default=None)
-        return Weighed(last.grams if last else None, last.date if last else None, asked)
+        return litters_of(self.collection, self.years[animal.species], animal.id)
 
     def _rest(self, animal: Animal) -> int:
-        """Seasons of rest: what the projects that she serves ask for, at least that of the species."""
+        """Seasons of rest: the most that the projects that she serves ask for, else that of the species."""
         own = self.collection.species[animal.species].rest
         projects = {serves.project for _, serves in self.serving.get(animal.id, ()) if not serves.route}
         asked = [self.collection.projects[project].rest for project in projects]
         return max((rest for rest in asked if rest is not None), default=own)
-
-    def _verdict(
-        self, animal: Animal, sex: Sex, season: int, litters: list[tuple[int, Litter]], weight: Weighed
-    ) -> SeasonVerdict:
-        reasons: list[SeasonReason] = []
-        grown = grown_from(self.collection, self.years[animal.species], animal, sex)
-        earliest = grown or season
-        if grown is None and self.collection.species[animal.species].breeding_age_months.get(sex):
-            reasons.append(SeasonReason.NO_BIRTH)
-        elif earliest > season:
-            reasons.append(SeasonReason.TOO_YOUNG)
-        if sex is Sex.FEMALE:
-            had = [one for one, litter in litters if not litter.failed]
-            if had.count(season) >= self.collection.species[animal.species].litters_a_year:
-                reasons.append(SeasonReason.HAS_LITTER)
-            over = [(one, each) for one, each in litters if one < season + bool(each.failed and gravid(each))]
-            rest = self._rest(animal)
-            rested = max((one + 1 + rest_after(self.collection, each, rest) for one, each in over), default=season)
-            if rested > season and SeasonReason.HAS_LITTER not in reasons:
-                reasons.append(SeasonReason.RESTING)
-            earliest = max(earliest, rested)
-        if weight.too_light and SeasonReason.TOO_YOUNG not in reasons:
-            ahead = season > self.years[animal.species].next_open(self.as_of)
-            reasons.append(SeasonReason.MUST_GAIN if ahead else SeasonReason.TOO_LIGHT)
-        elif weight.asked is not None and weight.grams is None:
-            reasons.append(SeasonReason.NO_WEIGHT)
-        return SeasonVerdict(season, tuple(reasons), earliest)
 
     def conflicts(self, breeder: Breeder) -> Iterator[Conflict]:
         """What stands against the promises of an animal in the two seasons."""
@@ -339,12 +249,12 @@ class _SeasonPlanner:
             can_have = self.collection.species[breeder.species].litters_a_year
             if breeder.sex is Sex.FEMALE and len(meeting) + len(taken) > can_have:
                 yield Conflict(breeder.animal, verdict.season, Trouble.DAM_OF_SEVERAL, meeting, taken)
-            if SeasonReason.TOO_YOUNG in verdict.reasons:
+            if Hindrance.TOO_YOUNG in verdict.reasons:
                 yield Conflict(breeder.animal, verdict.season, Trouble.TOO_YOUNG, stages)
             rests = self._no_rest(animal, breeder, verdict, litters)
             if rests:
                 yield Conflict(breeder.animal, verdict.season, Trouble.NO_REST, (*stages, *rests[0]), rests[1])
-            if SeasonReason.TOO_LIGHT in verdict.reasons or SeasonReason.MUST_GAIN in verdict.reasons:
+            if Hindrance.TOO_LIGHT in verdict.reasons or Hindrance.MUST_GAIN in verdict.reasons:
                 yield Conflict(breeder.animal, verdict.season, Trouble.TOO_LIGHT, stages)
             if _is_offered(animal):
                 yield Conflict(breeder.animal, verdict.season, Trouble.OFFERED, stages)
@@ -356,7 +266,7 @@ class _SeasonPlanner:
         return tuple(serves for promise, serves in promises.items() if promise in chosen)
 
     def _no_rest(
-        self, animal: Animal, breeder: Breeder, verdict: SeasonVerdict, litters: list[tuple[int, Litter]]
+        self, animal: Animal, breeder: Breeder, verdict: Readiness, litters: list[tuple[int, Litter]]
     ) -> tuple[tuple[Serves, ...], tuple[str, ...]] | None:
         """Stages and litters of the seasons in which a dam should rest before a promise; None where she can."""
         if breeder.sex is not Sex.FEMALE:

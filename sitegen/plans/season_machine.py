@@ -1,7 +1,8 @@
 """The machine form of a season: what ``season --json`` prints."""
 
 from sitegen.evidence.answers import Json
-from sitegen.plans.season import Breeder, Conflict, SeasonPlan, SeasonVerdict, Serves
+from sitegen.plans.readiness import Readiness
+from sitegen.plans.season import Breeder, Conflict, SeasonPlan, Serves
 
 
 def season_json(plan: SeasonPlan) -> Json:
@@ -36,11 +37,9 @@ def _breeder(breeder: Breeder) -> Json:
     return found
 
 
-def _verdict(verdict: SeasonVerdict) -> Json:
+def _verdict(verdict: Readiness) -> Json:
     found: Json = {"can": verdict.can, "reasons": [reason.value for reason in verdict.reasons]}
-    if verdict.from_season > verdict.season:
-        found["from"] = verdict.from_season
-    return found
+    return found if verdict.can else found | {"from": verdict.first}
 
 
 def _serves(serves: Serves) -> Json:

@@ -11,13 +11,14 @@ from sitegen.findings import Finding, Kind, Level, Place
 from sitegen.genetics.loci import Sex
 from sitegen.plans import doubts_kinds as doubts
 from sitegen.plans.doubts import doubts_of_all
-from sitegen.plans.season import Breeder, Conflict, SeasonPlan, SeasonReason, SeasonVerdict, Serves, Trouble
+from sitegen.plans.readiness import Hindrance, Readiness
+from sitegen.plans.season import Breeder, Conflict, SeasonPlan, Serves, Trouble
 from sitegen.words.numbers import in_100, weight_text
 from sitegen.words.relations import kin_words
 from sitegen.words.speech import _, animal_name, listed, ngettext, plain, when_asked
 
 
-def verdict_words(verdict: SeasonVerdict) -> str:
+def verdict_words(verdict: Readiness) -> str:
     """An animal in one season, for a cell of a table."""
     words = [_reason_words(reason, verdict) for reason in verdict.reasons]
     if verdict.can:
@@ -25,21 +26,21 @@ def verdict_words(verdict: SeasonVerdict) -> str:
     return _("no: {why}").format(why="; ".join(words))
 
 
-def _reason_words(reason: SeasonReason, verdict: SeasonVerdict) -> str:
+def _reason_words(reason: Hindrance, verdict: Readiness) -> str:
     match reason:
-        case SeasonReason.TOO_YOUNG:
-            return _("too young until {season}").format(season=verdict.from_season)
-        case SeasonReason.HAS_LITTER:
+        case Hindrance.TOO_YOUNG:
+            return _("too young until {season}").format(season=verdict.first)
+        case Hindrance.HAS_LITTER:
             return _("has a litter this season")
-        case SeasonReason.RESTING:
-            return _("rests until {season}").format(season=verdict.from_season)
-        case SeasonReason.TOO_LIGHT:
+        case Hindrance.RESTING:
+            return _("rests until {season}").format(season=verdict.first)
+        case Hindrance.TOO_LIGHT:
             return _("too light at the last weighing")
-        case SeasonReason.MUST_GAIN:
+        case Hindrance.MUST_GAIN:
             return _("if heavy enough by then")
-        case SeasonReason.NO_WEIGHT:
+        case Hindrance.NO_WEIGHT:
             return _("no weight recorded")
-        case SeasonReason.NO_BIRTH:
+        case Hindrance.NO_BIRTH:
             return _("birth not recorded, taken as old enough")
 
 
@@ -80,7 +81,7 @@ def conflict_sentence(conflict: Conflict, plan: SeasonPlan, collection: Collecti
         count=len(conflict.stages),
         also=plain(listed(conflict.litters)),
         earlier=plain(listed([*before, *conflict.litters])),
-        first=next((each.from_season for each in verdicts if each.season == conflict.season), conflict.season),
+        first=next((each.first for each in verdicts if each.season == conflict.season), conflict.season),
         weight=weight_words(breeder, collection) if breeder else "",
     )
     return _("{season}: {what}").format(season=conflict.season, what=what)

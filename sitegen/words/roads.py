@@ -167,6 +167,7 @@ def why_words(waits: Waits, season: int) -> str:
         Waits.DAM_AGE: _("the dam will not be old enough before"),
         Waits.SIRE_AGE: _("the sire will not be old enough before"),
         Waits.REST: _("the dam rests until then"),
+        Waits.READY: _("one of the parents will not be ready before"),
         Waits.TODAY: _("the season of {year} is the first that is still to come").format(year=season),
     }.get(waits, _("that is the season we plan for"))
 

@@ -13,7 +13,7 @@ from itertools import product
 from helpers.exact_game import Solver
 from helpers.exact_kinds import FEMALE, MALE, Aim, Choice, Game, Genes, Starter
 from sitegen.content.animals import Animal
-from sitegen.content.breeding_years import breeding_year, grown_from, rested_from
+from sitegen.content.breeding_years import breeding_year
 from sitegen.content.prices import OfferState
 from sitegen.content.projects import Goal
 from sitegen.content.wishes import Wishes
@@ -24,6 +24,7 @@ from sitegen.genetics.kinship import Kinship
 from sitegen.genetics.loci import Genome, Sex
 from sitegen.genetics.observations import looks_of, showing_alleles
 from sitegen.genetics.questions import Impossible, TooTangled
+from sitegen.plans.readiness import readiness
 
 HALF = Fraction(1, 2)
 SEXES = (Sex.FEMALE, Sex.MALE)
@@ -101,6 +102,7 @@ class _Reader:
         self.kind = self.collection.species[species]
         self.genome = self.kind.genome
         self.year = breeding_year(self.collection, self.kind)
+        self.as_of = as_of
         self.first = max(wishes.season or 0, self.year.next_open(as_of))
         self.last = wishes.last if wishes.last is not None else self.first
         self.goals = [own.goal for own in wishes.goals if own.species == species]
@@ -142,9 +144,7 @@ class _Reader:
         return animal.species == self.kind.id and not gone and animal.sex is not Sex.UNKNOWN
 
     def _starter(self, animal: Animal) -> Starter:
-        ready = grown_from(self.collection, self.year, animal, animal.sex) or self.first
-        if animal.sex is Sex.FEMALE:
-            ready = max(ready, rested_from(self.collection, self.year, animal.id, self.kind.rest) or 0)
+        ready = readiness(self.collection, self.year, animal, animal.sex, self.first, self.as_of).first
         return Starter(animal.id, FEMALE if animal.sex is Sex.FEMALE else MALE, max(0, ready - self.first))
 
     def _worlds(self, animals: list[Animal]) -> dict[tuple[Genes, ...], Fraction]:

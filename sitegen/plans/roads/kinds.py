@@ -34,6 +34,8 @@ class Waits(StrEnum):
     DAM_AGE = "dam age"
     SIRE_AGE = "sire age"
     REST = "rest"
+    READY = "ready"
+    """An animal must gain weight before it is bred."""
     NEVER = "never"
     """It cannot be bred any more: ``waits_for`` has died, or every try is used, or an earlier stage cannot."""
 

@@ -18,6 +18,7 @@ from sitegen.genetics.by_eye import by_eye
 from sitegen.genetics.counts import at_least_in_litter, litter_sizes, per_young
 from sitegen.genetics.look_rows import mixed_rows
 from sitegen.genetics.questions import AnimalId
+from sitegen.plans.readiness import Hindrance
 from sitegen.plans.roads.kinds import Ending, HoldbackOutlook, RoadOutlook, StageOutlook
 from sitegen.plans.roads.plan import Parents, RoadPlan, StagePlan
 from sitegen.plans.roads.played import (
@@ -241,7 +242,7 @@ def _ended(played: Played, number: int) -> dict[Ending, Fraction]:
 def _unknown_ages(plan: RoadPlan) -> tuple[AnimalId, ...]:
     """Parents of open stages that are taken as old enough."""
     parents = [animal for each in plan.open for animal in (*each.dams.animals, *each.sires.animals)]
-    unknown = {animal for (animal, _), entry in plan.entries.items() if entry.unknown}
+    unknown = {animal for (animal, _), entry in plan.entries.items() if entry and Hindrance.NO_BIRTH in entry.reasons}
     return tuple(animal for animal in dict.fromkeys(parents) if animal in unknown)
 
 

@@ -7,17 +7,21 @@ import datetime as dt
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from sitegen.content.animals import Animal
-from sitegen.content.breeding_years import BreedingYear, breeding_year, grown_from, rested_from
+from sitegen.content.breeding_years import BreedingYear, breeding_year
 from sitegen.content.collection import Collection
 from sitegen.content.litters import Litter
 from sitegen.content.projects import Holdback, Project, Stage, Until
 from sitegen.genetics.loci import Sex
 from sitegen.genetics.questions import AnimalId
+from sitegen.plans.readiness import Hindrance, Readiness, readiness
 from sitegen.plans.roads.kinds import StageState, Waits
 
 OVERDUE = dt.timedelta(days=92)
 """A litter that is not born so long after the first day of its month is taken to have failed."""
+
+_WAITS = {
+    Hindrance.HAS_LITTER: Waits.REST, Hindrance.RESTING: Waits.REST, Hindrance.TOO_LIGHT: Waits.READY,
+}  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,21 +37,6 @@ class Parents:
     animals: tuple[AnimalId, ...]
     holdback: tuple[str, str] | None = None
     branch: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Entry:
-    """When an animal may breed.
-
-    Attributes:
-        season: The first season in which it is of age and rested; None if it has died or has the wrong sex.
-        waits: Which of the two decides.
-        unknown: Its birth is not recorded.
-    """
-
-    season: int | None
-    waits: Waits
-    unknown: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,7 +100,7 @@ class RoadPlan:
         rest: Seasons a dam rests after a litter.
         stages: In the order of the record.
         sexes: (stage, holdback) to the sex that its young must have; None for either.
-        entries: (animal, sex) to when it may breed.
+        entries: (animal, sex) to when it may breed; None if it has died or has the other sex.
         next_open: The first season whose month of pairing has not passed.
     """
 
@@ -120,7 +109,7 @@ class RoadPlan:
     rest: int
     stages: tuple[StagePlan, ...]
     sexes: Mapping[tuple[str, str], Sex | None]
-    entries: Mapping[tuple[AnimalId, Sex], Entry]
+    entries: Mapping[tuple[AnimalId, Sex], Readiness | None]
     next_open: int
 
     @property
@@ -175,7 +164,7 @@ class _Planner:
         self.records = tuple(stages)
         self.holdbacks = {(stage.id, each.id): each for stage in stages for each in stage.holdbacks}
         self.sexes = holdback_sexes(collection, stages)
-        self.entries: dict[tuple[AnimalId, Sex], Entry] = {}
+        self.entries: dict[tuple[AnimalId, Sex], Readiness | None] = {}
         self.done: dict[str, StagePlan] = {}
         self.claimed: dict[AnimalId, list[int]] = {}
 
@@ -266,14 +255,14 @@ class _Planner:
                     return None, Waits.NEVER, ".".join(parents.holdback)
                 bounds.append((season, waits, ".".join(parents.holdback)))
                 continue
-            entries = [(self._entry(animal, sex), animal) for animal in parents.animals]
-            ready = [(entry.season, entry, animal) for entry, animal in entries if entry.season is not None]
+            ready = [(entry, animal) for animal in parents.animals if (entry := self._entry(animal, sex))]
             if not ready:
                 return None, Waits.NEVER, parents.animals[0] if parents.animals else ""
-            season, entry, animal = min(ready, key=lambda each: each[0])
-            bounds.append((season, entry.waits, animal))
+            entry, animal = min(ready, key=lambda each: each[0].first)
+            if entry.last:
+                bounds.append((entry.first, waits if entry.last is Hindrance.TOO_YOUNG else _WAITS[entry.last], animal))
             if sex is Sex.FEMALE and len(ready) == 1:
-                rested = self._rested(animal, max(season, start))
+                rested = self._rested(animal, max(entry.first, start))
                 rest.append((rested, Waits.REST, animal))
         bounds += [(stage.season, Waits.PLAN, ""), (start, Waits.TODAY, ""), *rest]  # of equal ones the first is told
         return max(bounds, key=lambda bound: bound[0])
@@ -293,21 +282,10 @@ class _Planner:
         season = max(source.earliest, source.start) if source.state is StageState.DONE else source.earliest
         return self.year.first_season(self.year.birthday(season), self.species.breeding_age_months.get(sex, 0))
 
-    def _entry(self, animal: AnimalId, sex: Sex) -> Entry:
-        key = (animal, sex)
+    def _entry(self, animal: AnimalId, sex: Sex) -> Readiness | None:
+        key, own = (animal, sex), self.collection.animals[animal]
         if key not in self.entries:
-            self.entries[key] = self._entry_of(self.collection.animals[animal], sex)
+            able = not own.died and own.sex in (sex, Sex.UNKNOWN)
+            asked = (self.collection, self.year, own, sex, self.next_open, self.as_of, self.rest)
+            self.entries[key] = readiness(*asked) if able else None
         return self.entries[key]
-
-    def _entry_of(self, animal: Animal, sex: Sex) -> Entry:
-        waits = Waits.DAM_AGE if sex is Sex.FEMALE else Waits.SIRE_AGE
-        other = Sex.MALE if sex is Sex.FEMALE else Sex.FEMALE
-        if animal.died or animal.sex is other:
-            return Entry(None, Waits.NEVER)
-        grown = grown_from(self.collection, self.year, animal, sex)
-        season = self.next_open if grown is None else grown
-        if sex is Sex.FEMALE:
-            rested = rested_from(self.collection, self.year, animal.id, self.rest)
-            if rested is not None and rested > max(season, self.next_open):
-                season, waits = rested, Waits.REST
-        return Entry(season, waits, grown is None)

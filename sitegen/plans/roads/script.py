@@ -202,4 +202,4 @@ def _open_holdbacks(each: StagePlan, goal: Goal, *, last: bool) -> Sequence[Hold
 
 def _ready(plan: RoadPlan, part: Part) -> int:
     entry = plan.entries[part.animal, part.sex]
-    return NEVER if entry.season is None else entry.season
+    return entry.first if entry else NEVER

@@ -43,8 +43,8 @@ def _again(plan: RoadPlan, each: StagePlan, holdback: Holdback, species: Species
     """The first season in which young of the stage, bred once more from the animals it has, could be used."""
     bred = plan.next_open
     for parents, sex in ((each.dams, Sex.FEMALE), (each.sires, Sex.MALE)):
-        entries = [plan.entries[animal, sex] for animal in parents.animals if (animal, sex) in plan.entries]
-        seasons = [entry.season for entry in entries if entry.season is not None]
+        entries = [plan.entries.get((animal, sex)) for animal in parents.animals]
+        seasons = [entry.first for entry in entries if entry]
         if not seasons:
             return None
         bred = max(bred, min(seasons))

@@ -15,7 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from sitegen.content.animals import Animal
-from sitegen.content.breeding_years import BreedingYear, breeding_year, grown_from, rested_from
+from sitegen.content.breeding_years import BreedingYear, breeding_year
 from sitegen.content.collection import Collection
 from sitegen.content.prices import OfferState
 from sitegen.content.projects import Goal
@@ -31,6 +31,7 @@ from sitegen.genetics.kinship import Kinship
 from sitegen.genetics.loci import Genome, Sex
 from sitegen.genetics.questions import AnimalId
 from sitegen.genetics.transmission import Transmission
+from sitegen.plans.readiness import readiness
 from sitegen.plans.roads.nursery import Group, hidden_between
 from sitegen.plans.roads.wants import Want, fits, hides, looks_together, own_loci, units_that_matter, want_of
 
@@ -254,7 +255,7 @@ def room_of(
     wants = tuple(want_of(genome, goal.goal) for goal in goals)
     if not goals:
         raise SitegenError(f"there is nothing to plan for: no goal is of the species {species_id}")
-    beasts = tuple(each for each in _beasts(collection, species, year, first) if each.animal not in absent)
+    beasts = tuple(each for each in _beasts(collection, species, year, first, as_of) if each.animal not in absent)
     beasts = tuple(sorted(beasts, key=lambda each: each.animal in behind))
     units = tuple(
         Unit(number, asked.transmissions[number], wants, genome, species.litter_size.high)
@@ -303,18 +304,14 @@ def is_there(animal: Animal) -> bool:
     return not animal.died and not gone
 
 
-def _beasts(collection: Collection, species: Species, year: BreedingYear, first: int) -> tuple[Beast, ...]:
+def _beasts(
+    collection: Collection, species: Species, year: BreedingYear, first: int, as_of: dt.date
+) -> tuple[Beast, ...]:
     found = []
     for animal in sorted(collection.animals.values(), key=lambda each: each.id):
         if animal.species != species.id or not is_there(animal) or animal.sex is Sex.UNKNOWN:
             continue
-        ready = grown_from(collection, year, animal, animal.sex) or first
-        if animal.sex is Sex.FEMALE:
-            ready = max(ready, rested_from(collection, year, animal.id, species.rest) or 0)
-        asked = species.breeding_weight_grams.get(animal.sex)
-        weighed = max(animal.weights, key=lambda each: each.date, default=None)
-        if asked is not None and weighed is not None and weighed.grams < asked:
-            ready = max(ready, first + 1)
+        ready = readiness(collection, year, animal, animal.sex, first, as_of).first
         found.append(Beast(animal.id, SEXES.index(animal.sex), ready))
     return tuple(found)
 

@@ -6,7 +6,7 @@ from dataclasses import replace
 import pytest
 from helpers.by_hand import animal, collection, litter, recessive, snake
 
-from sitegen.content.breeding_years import BreedingYear, breeding_year, grown_from, rested_from
+from sitegen.content.breeding_years import BreedingYear, breeding_year, grown_from
 from sitegen.content.litters import Failed, FailedAs, Litter
 from sitegen.content.values import PartialDate
 from sitegen.genetics.loci import Sex
@@ -115,30 +115,6 @@ def test_ages_count_from_the_last_day_that_a_date_can_mean() -> None:
     assert grown_from(kept, SPRING, kept.animals["year"], Sex.FEMALE) == 2026
     assert grown_from(kept, SPRING, kept.animals["year"], Sex.MALE) == 2025
     assert grown_from(kept, SPRING, kept.animals["unknown"], Sex.FEMALE) is None
-
-
-@pytest.mark.parametrize(
-    ("what", "ever_resting", "rested"),
-    [
-        (None, 0, 2027),
-        (FailedAs.SLUGS, 0, 2027),
-        (FailedAs.REABSORBED, 0, 2027),
-        (FailedAs.STILLBORN, 0, 2027),
-        (FailedAs.NOT_GRAVID, 0, 2026),
-        (FailedAs.NOT_GRAVID, 2, 2028),
-    ],
-)
-def test_a_dam_rests_after_every_litter_that_she_was_gravid_of(
-    what: FailedAs | None, ever_resting: int, rested: int
-) -> None:
-    own = replace(snake(recessive("amel")), rest_after_failure=ever_resting)
-    kept = collection(own, animal("d"), animal("s"), litter("x", "d", "s", born="2023-07-01"), litter("y", "d", "s"))
-    last = bred(paired=PartialDate(2025, 3), born=None if what else PartialDate(2025, 7, 1))
-    last = replace(last, species=own.id, failed=Failed(date=PartialDate(2025, 6), what=what) if what else None)
-    kept = replace(kept, litters={**kept.litters, "y": replace(last, id="y")})
-    assert rested_from(kept, SPRING, "d", 1) == rested
-    assert rested_from(kept, SPRING, "s", 1) is None
-    assert rested_from(replace(kept, litters={}), SPRING, "d", 1) is None
 
 
 @pytest.mark.parametrize(

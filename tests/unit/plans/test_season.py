@@ -6,7 +6,8 @@ import pytest
 from helpers.from_text import bound
 
 from sitegen.genetics.loci import Sex
-from sitegen.plans.season import Breeder, Conflict, SeasonPlan, SeasonReason, Trouble, season_plan
+from sitegen.plans.readiness import Hindrance
+from sitegen.plans.season import Breeder, Conflict, SeasonPlan, Trouble, season_plan
 from sitegen.plans.season_machine import season_json
 
 TODAY = dt.date(2026, 10, 31)
@@ -46,7 +47,7 @@ def of(plan: SeasonPlan, name: str) -> Breeder:
     return next(each for each in plan.breeders if each.animal == name)
 
 
-def reasons(plan: SeasonPlan, name: str) -> list[tuple[int, list[SeasonReason]]]:
+def reasons(plan: SeasonPlan, name: str) -> list[tuple[int, list[Hindrance]]]:
     return [(verdict.season, list(verdict.reasons)) for verdict in of(plan, name).verdicts]
 
 
@@ -68,54 +69,54 @@ def test_age_counts_on_the_first_day_of_the_month_of_pairing() -> None:
     text = animal("a", "female", "2024-09-01") + animal("b", "female", "2024-09-02") + animal("c", "male", "2026-07-01")
     plan = planned(text)
     assert [each.can for each in of(plan, "a").verdicts] == [True, True]
-    assert reasons(plan, "b") == [(2027, [SeasonReason.TOO_YOUNG]), (2028, [])]
-    assert reasons(plan, "c") == [(2027, [SeasonReason.TOO_YOUNG]), (2028, [])]
-    assert of(plan, "b").verdicts[0].from_season == 2028
+    assert reasons(plan, "b") == [(2027, [Hindrance.TOO_YOUNG]), (2028, [])]
+    assert reasons(plan, "c") == [(2027, [Hindrance.TOO_YOUNG]), (2028, [])]
+    assert of(plan, "b").verdicts[0].first == 2028
 
 
 def test_a_litter_that_failed_is_no_litter_and_may_ask_for_rest() -> None:
     failed = litter("l", "2026-03-20") + "failed: {{date: 2026-06-03, what: {}}}\n"
     text = SPECIES + PAIR
-    for what, found in (("slugs", [SeasonReason.RESTING]), ("not-gravid", [])):
+    for what, found in (("slugs", [Hindrance.RESTING]), ("not-gravid", [])):
         plan = season_plan(bound(text + failed.format(what)), TODAY, 2026)
         assert reasons(plan, "juniper") == [(2026, found), (2027, found)]
 
 
 def test_a_birth_that_is_not_recorded_is_told_and_forbids_nothing() -> None:
     plan = planned(animal("a", "female", "unknown"))
-    assert reasons(plan, "a")[0] == (2027, [SeasonReason.NO_BIRTH])
+    assert reasons(plan, "a")[0] == (2027, [Hindrance.NO_BIRTH])
     assert of(plan, "a").verdicts[0].can
 
 
 def test_the_last_weighing_counts_now_and_is_a_condition_later() -> None:
     plan = planned(animal("a", "female", more="weights: {2024-05-01: 380 g, 2026-09-01: 291 g}"))
-    assert reasons(plan, "a") == [(2027, [SeasonReason.TOO_LIGHT]), (2028, [SeasonReason.MUST_GAIN])]
+    assert reasons(plan, "a") == [(2027, [Hindrance.TOO_LIGHT]), (2028, [Hindrance.MUST_GAIN])]
     assert [each.can for each in of(plan, "a").verdicts] == [False, True]
     assert (of(plan, "a").weight.grams, str(of(plan, "a").weight.on), of(plan, "a").weight.asked) == (
         291, "2026-09-01", 300,
     )  # fmt: skip
     assert reasons(planned(animal("a", "female", more="weights: {2026-09-01: 291 g}"), 2028), "a")[0] == (
-        2028, [SeasonReason.MUST_GAIN],
+        2028, [Hindrance.MUST_GAIN],
     )  # fmt: skip
 
 
 def test_a_weight_is_asked_of_the_sex_that_has_a_bound() -> None:
     plan = planned(animal("a", "female", more="") + animal("b", "male", more="weights: {2026-09-01: 80 g}"))
-    assert reasons(plan, "a")[0] == (2027, [SeasonReason.NO_WEIGHT])
+    assert reasons(plan, "a")[0] == (2027, [Hindrance.NO_WEIGHT])
     assert of(plan, "a").verdicts[0].can
     assert reasons(plan, "b")[0] == (2027, [])
 
 
 def test_a_dam_rests_and_a_sire_does_not() -> None:
     plan = planned(PAIR + litter("l", "2026-03-10"))
-    assert reasons(plan, "juniper") == [(2027, [SeasonReason.RESTING]), (2028, [])]
+    assert reasons(plan, "juniper") == [(2027, [Hindrance.RESTING]), (2028, [])]
     assert reasons(plan, "flint") == [(2027, []), (2028, [])]
     assert of(plan, "juniper").last == ("l", 2026)
 
 
 def test_a_dam_with_a_litter_of_the_season_has_had_hers() -> None:
     plan = planned(PAIR + litter("l", "2026-03-10"), 2026)
-    assert reasons(plan, "juniper") == [(2026, [SeasonReason.HAS_LITTER]), (2027, [SeasonReason.RESTING])]
+    assert reasons(plan, "juniper") == [(2026, [Hindrance.HAS_LITTER]), (2027, [Hindrance.RESTING])]
 
 
 @pytest.mark.parametrize("more", ["died: 2026-05-01", "offer: {state: sold, since: 2026-05-01}"])
@@ -251,7 +252,7 @@ def test_a_litter_on_the_way_keeps_the_promise_of_its_season() -> None:
         PAIR + litter("l", "2026-03-10") + "expected: 2026-07-10\n" + project(only), 2026, dt.date(2026, 3, 20)
     )
     assert of(plan, "juniper").serves == ()
-    assert reasons(plan, "juniper")[0] == (2026, [SeasonReason.HAS_LITTER])
+    assert reasons(plan, "juniper")[0] == (2026, [Hindrance.HAS_LITTER])
 
 
 def test_of_two_branches_one_comes_true_so_both_may_count_on_one_animal() -> None:

@@ -10,27 +10,28 @@ from sitegen.content.values import PartialDate
 from sitegen.evidence.asking import ask
 from sitegen.evidence.gather import gather
 from sitegen.genetics.loci import Sex
-from sitegen.plans.season import Breeder, SeasonReason, SeasonVerdict, Serves, Weighed
+from sitegen.plans.readiness import Hindrance, Readiness, Weighed
+from sitegen.plans.season import Breeder, Serves
 from sitegen.words.planning import caution_sentence, plan_findings, serves_words, verdict_words, weight_words
 
 
 @pytest.mark.parametrize(
     ("verdict", "words"),
     [
-        (SeasonVerdict(2027, (), 2024), "yes"),
-        (SeasonVerdict(2027, (SeasonReason.TOO_YOUNG,), 2029), "no: too young until 2029"),
-        (SeasonVerdict(2027, (SeasonReason.RESTING,), 2028), "no: rests until 2028"),
+        (Readiness(2027, (), 2027), "yes"),
+        (Readiness(2027, (Hindrance.TOO_YOUNG,), 2029), "no: too young until 2029"),
+        (Readiness(2027, (Hindrance.RESTING,), 2028), "no: rests until 2028"),
         (
-            SeasonVerdict(2027, (SeasonReason.RESTING, SeasonReason.TOO_LIGHT), 2028),
+            Readiness(2027, (Hindrance.RESTING, Hindrance.TOO_LIGHT), 2028),
             "no: rests until 2028; too light at the last weighing",
         ),
-        (SeasonVerdict(2027, (SeasonReason.HAS_LITTER,), 2029), "no: has a litter this season"),
-        (SeasonVerdict(2028, (SeasonReason.MUST_GAIN,), 2024), "yes; if heavy enough by then"),
-        (SeasonVerdict(2027, (SeasonReason.NO_WEIGHT,), 2024), "yes; no weight recorded"),
-        (SeasonVerdict(2027, (SeasonReason.NO_BIRTH,), 2027), "yes; birth not recorded, taken as old enough"),
+        (Readiness(2027, (Hindrance.HAS_LITTER,), 2029), "no: has a litter this season"),
+        (Readiness(2028, (Hindrance.MUST_GAIN,), 2028), "yes; if heavy enough by then"),
+        (Readiness(2027, (Hindrance.NO_WEIGHT,), 2027), "yes; no weight recorded"),
+        (Readiness(2027, (Hindrance.NO_BIRTH,), 2027), "yes; birth not recorded, taken as old enough"),
     ],
 )
-def test_an_animal_in_a_season(verdict: SeasonVerdict, words: str) -> None:
+def test_an_animal_in_a_season(verdict: Readiness, words: str) -> None:
     assert verdict_words(verdict) == words
 
 
@@ -53,7 +54,7 @@ def collection() -> Collection:
     ],
 )
 def test_a_weight_is_told_with_its_day(weight: Weighed, words: str, collection: Collection) -> None:
-    verdicts = SeasonVerdict(2027, (), 2027), SeasonVerdict(2028, (), 2028)
+    verdicts = Readiness(2027, (), 2027), Readiness(2028, (), 2028)
     breeder = Breeder("a", Sex.FEMALE, "corn-snake", verdicts, weight, None, ())
     assert weight_words(breeder, collection) == words
 

@@ -275,6 +275,18 @@ def test_tries_end_a_stage() -> None:
     assert (only.earliest, only.waits) == (None, Waits.NEVER)
 
 
+@pytest.mark.parametrize(
+    ("asked", "first", "waits"), [(90, 2026, Waits.PLAN), (100, 2026, Waits.PLAN), (101, 2027, Waits.READY)]
+)
+def test_a_dam_that_is_too_light_now_is_not_bred_in_the_next_season(asked: int, first: int, waits: Waits) -> None:
+    own = replace(snake(recessive("amel"), sizes=(1, 1, 1)), breeding_weight_grams={Sex.FEMALE: asked})
+    road = project(stage("1", 2026, "mum", "dad"), shows="amel", horizon=2027)
+    found = told(road, own, dam(weighed="2025-12-01"), sire())  # by_hand weighs 100 g
+    assert (found.stages[0].earliest, found.stages[0].waits) == (first, waits)
+    assert dict(found.stages[0].bred)[2027] == 1
+    assert dict(found.stages[0].bred).get(2026, 0) == (first == 2026)
+
+
 def test_less_than_was_wanted_is_enough_to_go_on() -> None:
     # Two sons are wanted of one litter of 2: both with 1/4, one with 1/2, none with 1/4. All carry; back to their
     # visual dam half of the young show it.
