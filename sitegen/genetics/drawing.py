@@ -118,8 +118,7 @@ def drawing(
             members have is left open.
 
     Returns:
-        The drawing; or why there is none, if a member has no answer at one of the loci, cannot be of its sex, or loci
-        that were solved apart would have to be drawn together.
+        The drawing; or why there is none, if a member has no answer at one of the loci or cannot be of its sex.
 
     Raises:
         KeyError: There is no such member.
@@ -157,8 +156,6 @@ class _Backwards:
         for failure in (one.contradicted(member) for one in answers for member in members):
             if failure:
                 raise _NotDrawn(failure)
-        if len([one for one in answers if self._apart(one)]) > 1:
-            raise _NotDrawn(TooTangled(tuple(members), 0))
         for one in answers:
             if one.mode.has_sex:
                 self._condition(one, sexes)
@@ -181,24 +178,15 @@ class _Backwards:
         number = part.pedigree.position[member]
         return one.solved.network.of_member.get((one.number, number)), states_in(part.possible[number])
 
-    def _apart(self, one: Heredity) -> bool:
-        """True when the members hang on choices of sire whose loci were solved apart: what ties these was not kept."""
-        if not one.solved.apart:
-            return False
-        found = [self._variable(one, member)[0] for member in self._members]
-        variables = [variable for variable in found if variable is not None]
-        return not one.solved.apart.isdisjoint(one.solved.choices_beside(variables, one.number))
-
     def _key(self, solved: Solved, variable: int) -> _Key:
         match outcome := solved.outcomes[variable]:
             case Piece():
                 return outcome, outcome.local[variable]
             case Hanging():
                 return solved, variable
-            case TooTangled():
+            case _:
+                assert isinstance(outcome, TooTangled)  # contradicted families were refused before
                 raise _NotDrawn(outcome)
-            case _:  # which of several young that are counted together it is: what ties it to the others was not kept
-                raise _NotDrawn(TooTangled(tuple(self._members), 0))
 
     def _condition(self, one: Heredity, sexes: Mapping[AnimalId, Sex]) -> None:
         """Take each member as being of the sex that it is to have."""

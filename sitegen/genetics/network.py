@@ -28,7 +28,7 @@ from sitegen.genetics.gametes import Mode, StateNumber
 from sitegen.genetics.loci import Genotype, Sex
 from sitegen.genetics.lowest import LIMIT, leading
 from sitegen.genetics.questions import AnimalId, Choice, Impossible, LinkedQuestion, Posterior, Question, TooTangled
-from sitegen.genetics.solving import Contradicted, CountedChoice, Piece, Solved, agreement
+from sitegen.genetics.solving import Contradicted, Piece, Solved, agreement
 from sitegen.genetics.transmission import states_in
 
 ENTRIES_LIMIT = 3_000_000
@@ -241,12 +241,8 @@ class Heredity:
         variable, sires = network.choices[choice]
         outcome = self.solved.outcomes[variable]
         match outcome:
-            case Piece() | CountedChoice():
-                own = variable if isinstance(outcome, Piece) else outcome.choice
-                joint = self.solved.joint([own])
-                if isinstance(joint, TooTangled):
-                    return joint
-                weights = leading(joint)
+            case Piece():
+                weights = leading(outcome.tree.marginal(outcome.local[variable]))
                 total = sum(weights)
                 return {sire: Fraction(weight, total) for sire, weight in zip(sires, weights, strict=True) if weight}
             case TooTangled():
@@ -303,8 +299,6 @@ class Heredity:
         for member in members:
             if failure := self.contradicted(member):
                 return failure
-        if self.solved.apart.intersection(others):  # what questions say together was not kept
-            return TooTangled(tuple(members), 0)
         of_member = self.solved.network.of_member
         open_ = [number for number in dict.fromkeys(numbers) if (self.number, number) in of_member]
         values: Sequence[int] | TooTangled = [1]
@@ -393,8 +387,7 @@ def _shared_choices(answers: Sequence[Heredity], members: Sequence[AnimalId]) ->
         own: dict[object, set[int]] = {}
         for choice in solved.choices_beside(variables, one.number):
             if _is_open(answers[0], choice):
-                piece = None if choice in solved.apart else solved.outcomes[choice]
-                own.setdefault(piece, set()).add(choice)
+                own.setdefault(solved.outcomes[choice], set()).add(choice)
         for where, choices in own.items():
             tied.setdefault(where, []).append(choices)
     # Choices of one piece may hang together through loci that nobody asked for. Given all of its own, an answer is
@@ -403,7 +396,5 @@ def _shared_choices(answers: Sequence[Heredity], members: Sequence[AnimalId]) ->
 
 
 def _is_open(answers: Heredity, choice: int) -> bool:
-    if choice in answers.solved.apart:
-        return True
     outcome = answers.solved.outcomes[choice]
     return isinstance(outcome, Piece) and sum(map(bool, outcome.tree.marginal(outcome.local[choice]))) > 1

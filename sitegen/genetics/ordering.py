@@ -1,8 +1,9 @@
 """In which order variables are summed out, and what that will cost, known before any table is made.
 
-True min-fill: the next variable is always the one whose removal joins the fewest pairs of neighbours
-that were not joined before; its neighbours are then joined. Ties go to the smaller number, which is
-record order, so the same records always cost the same.
+Min-weight: the next variable is always the one whose table, over it and its neighbours, has the fewest entries; its
+neighbours are then joined. Ties go to the smaller number, which is record order, so the same records always cost the
+same. Measured on closed and on ordinary collections: within a few in 100 of what min-fill needs. On a mixed litter,
+whose sires tie several loci together, it needs far less, since there a table of few joins may be very large.
 """
 
 import heapq
@@ -35,58 +36,35 @@ class Plan:
 
 
 class _Graph:
-    """Which variables are neighbours, with the number of missing joins among each one's neighbours."""
+    """Which variables are neighbours."""
 
-    def __init__(self, n_variables: int, scopes: Iterable[Sequence[Variable]]) -> None:
-        self.near: list[set[Variable]] = [set() for _ in range(n_variables)]
+    def __init__(self, sizes: Sequence[int], scopes: Iterable[Sequence[Variable]]) -> None:
+        self.sizes = sizes
+        self.near: list[set[Variable]] = [set() for _ in sizes]
         for scope in scopes:
             for variable in scope:
                 self.near[variable].update(scope)
         for variable, near in enumerate(self.near):
             near.discard(variable)
-        self.fill = [self._missing(variable) for variable in range(n_variables)]
         self.work = 0
 
-    def _missing(self, variable: Variable) -> int:
-        near = self.near[variable]
-        size = len(near)
-        return (size * (size - 1) - sum(len(near & self.near[other]) for other in near)) // 2
+    def weight(self, variable: Variable) -> int:
+        """Entries of the table that summing out a variable now would take."""
+        return self.sizes[variable] * entries(self.sizes[other] for other in self.near[variable])
 
-    def eliminate(self, variable: Variable) -> set[Variable]:
-        """Join the neighbours of ``variable``, take it out, and give the variables whose fill has changed."""
+    def eliminate(self, variable: Variable) -> None:
+        """Join the neighbours of ``variable`` and take it out."""
         near = self.near[variable]
-        changed = set(near)
         # Joining comes first: summing a variable out makes one table over all its neighbours. An order that leaves this
-        # out counts too few missing joins later, and its tables grow much larger.
-        if self.fill[variable]:
-            for first in near:
-                for second in near - self.near[first]:
-                    if first < second:
-                        self._join(first, second, changed)
-        size = len(near)
-        # The variable is no neighbour of what each of them has outside this set: so many missing joins go with it.
+        # out counts too small tables later.
         for other in near:
-            around = self.near[other]
-            around.discard(variable)
-            self.fill[other] -= len(around) - (size - 1)
-        self.work += size * size
-        return changed
-
-    def _join(self, first: Variable, second: Variable, changed: set[Variable]) -> None:
-        near_first, near_second = self.near[first], self.near[second]
-        common = near_first & near_second
-        for other in common:
-            self.fill[other] -= 1
-        changed |= common
-        self.fill[first] += len(near_first) - len(common)
-        self.fill[second] += len(near_second) - len(common)
-        near_first.add(second)
-        near_second.add(first)
-        self.work += len(near_first) + len(near_second)
+            self.near[other] |= near
+            self.near[other] -= {other, variable}
+        self.work += len(near) ** 2
 
 
 def plan(sizes: Sequence[int], scopes: Iterable[Sequence[Variable]], limit: int, last: Sequence[Variable] = ()) -> Plan:
-    """The min-fill order for tables over these ``scopes``, and the scope and size of every table it needs.
+    """The min-weight order for tables over these ``scopes``, and the scope and size of every table it needs.
 
     Args:
         sizes: How many values each variable has; the variables are numbered 0 to ``len(sizes) - 1``.
@@ -95,27 +73,28 @@ def plan(sizes: Sequence[int], scopes: Iterable[Sequence[Variable]], limit: int,
             once it becomes costly itself.
         last: Variables that are to be kept to the end, in this order.
     """
-    graph = _Graph(len(sizes), [*scopes, last])
+    graph = _Graph(sizes, [*scopes, last])
     kept = set(last)
-    heap = [(fill, variable) for variable, fill in enumerate(graph.fill) if variable not in kept]
+    weights = [graph.weight(variable) for variable in range(len(sizes))]
+    heap = [(weight, variable) for variable, weight in enumerate(weights) if variable not in kept]
     heapq.heapify(heap)
     order: list[Variable] = []
     found: list[set[Variable]] = []
     gone = [variable in kept for variable in range(len(sizes))]
     total = largest = 0
     while heap:
-        fill, variable = heapq.heappop(heap)
-        if gone[variable] or fill != graph.fill[variable]:  # an entry from before its neighbourhood changed
+        weight, variable = heapq.heappop(heap)
+        if gone[variable] or weight != weights[variable]:  # an entry from before its neighbourhood changed
             continue
         gone[variable] = True
-        changed = graph.eliminate(variable)
+        graph.eliminate(variable)
         order.append(variable)
         found.append(graph.near[variable])
-        size = sizes[variable] * entries(sizes[other] for other in graph.near[variable])
-        total, largest = total + size, max(largest, size)
-        for other in changed:
-            if not gone[other]:
-                heapq.heappush(heap, (graph.fill[other], other))
+        total, largest = total + weight, max(largest, weight)
+        for other in graph.near[variable]:
+            if not gone[other] and (new := graph.weight(other)) != weights[other]:
+                weights[other] = new
+                heapq.heappush(heap, (new, other))
         if total > limit and graph.work > _MOST_WORK_BEYOND_LIMIT:
             return _given_up(sizes, order, found, total, largest)
     for rank, variable in enumerate(last):

@@ -3,7 +3,6 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from sitegen.genetics.decoupling import messages, side_of
 from sitegen.genetics.evidence_at import Prepared
 from sitegen.genetics.factors import SHARED, Factor, Network
 from sitegen.genetics.ordering import Plan, plan
@@ -38,21 +37,6 @@ class Hanging:
     factor: Factor
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class CountedChoice:
-    """Who the sire was of a young that is only counted together with others, among all that its locus says.
-
-    Attributes:
-        choice: The variable that the tables have for it.
-        tables: Their product is the weight of everything.
-        piece: The same locus without the choice.
-    """
-
-    choice: int
-    tables: Sequence[Table]
-    piece: Piece
-
-
 @dataclass(frozen=True, slots=True)
 class Contradicted:
     """A piece whose evidence has probability zero; only the questions in ``parts`` are to blame."""
@@ -60,7 +44,7 @@ class Contradicted:
     parts: tuple[int, ...]
 
 
-Outcome = Piece | Hanging | CountedChoice | TooTangled | Contradicted
+Outcome = Piece | Hanging | TooTangled | Contradicted
 
 
 class Solved:
@@ -73,7 +57,6 @@ class Solved:
             no sound question speaks.
         spoilt: (question, choice of sire) where the question contradicts itself about young of that choice. The
             outcome of the choice may still be a piece: that of the sound questions.
-        apart: Choices of sire of pieces whose questions were solved apart, see :mod:`sitegen.genetics.decoupling`.
         limit: Most table entries of one piece, and of one query; fewer where the numbers get long.
     """
 
@@ -83,7 +66,6 @@ class Solved:
         self.limit = limit
         self.outcomes: list[Outcome | None] = [None] * len(network.sizes)
         self.spoilt: set[tuple[int, int]] = set()
-        self.apart: set[int] = set()
         waiting = pieces(network.factors, len(network.sizes))
         for factors in waiting:
             waiting += self._solve(factors)
@@ -94,11 +76,7 @@ class Solved:
         Contradicted questions do not spoil others that are asked together with them, and members
         without evidence do not tangle those with evidence.
         """
-        outcome: Piece | TooTangled | Contradicted | None = self._outcome(factors)
-        if isinstance(outcome, TooTangled) and len({factor.part for factor in factors} - {SHARED}) > 1:
-            outcome = self._solve_apart(factors)
-        if outcome is None:
-            return []
+        outcome = self._outcome(factors)
         # Questions are tied by the choice of a sire alone. One that contradicts itself says nothing sound of the sire
         # either: it is taken out whole, and the others are solved once more without it.
         if isinstance(outcome, Contradicted):
@@ -138,33 +116,6 @@ class Solved:
             return self._tangled(planned.variables, planned.entries)
         tree = Tree(planned.sizes, planned.tables(factors), planned.order)
         return Piece(tree, planned.local, planned.limit) if tree.total else Contradicted(())
-
-    def _solve_apart(self, factors: list[Factor]) -> TooTangled | Contradicted | None:
-        """Solve the questions of a piece one by one: they share nothing but choices of sire. None when it is done."""
-        network = self.network
-        sides = [side_of(network, factors, part) for part in sorted({factor.part for factor in factors} - {SHARED})]
-        self.outcomes += [None] * (len(network.sizes) - len(self.outcomes))
-        everyone = sorted({variable for factor in factors for variable in factor.scope})
-        limits = [_limit_for(side.factors, self.limit) for side in sides]
-        found = messages(network, factors, sides, limits)
-        if isinstance(found, int):
-            return self._tangled(everyone, found)
-        solved: list[Piece] = []
-        for side, message in zip(sides, found, strict=True):
-            outcome = self._outcome([*side.factors, message.whole])
-            if not isinstance(outcome, Piece):
-                return outcome
-            solved.append(outcome)
-        self.apart |= {choice for side in sides for alike in side.alike for choice in alike.choices}
-        # Backwards, so that a choice of sire that stands on several sides ends with the piece of the first.
-        for side, message, piece in reversed(list(zip(sides, found, solved, strict=True))):
-            self._record(piece, [*side.factors, message.whole])
-            for variable, factor in side.hanging.items():
-                self.outcomes[variable] = Hanging(factor)
-            for choice, table in message.of_choice.items():
-                drawn = CountedChoice(side.stand_ins[choice], [*message.tables, table], piece)
-                self.outcomes[choice] = self.outcomes[side.stand_ins[choice]] = drawn
-        return None
 
     def _blamed(self, factors: Sequence[Factor]) -> set[int]:
         """The questions that contradict themselves alone; all of them when only together they do."""
@@ -212,17 +163,12 @@ class Solved:
             if isinstance(outcome := self.outcomes[variable], Hanging):
                 tables.append(Table(outcome.factor.scope, outcome.factor.values()))
                 inside += [other for other in outcome.factor.scope if other not in inside]
-        drawn = [outcome for variable in inside if isinstance(outcome := self.outcomes[variable], CountedChoice)]
-        if len(drawn) > 1:
-            return self._tangled(inside, 0)
-        for one in drawn:
-            tables += one.tables
         by_piece: dict[int, list[int]] = {}
         for variable in inside:
             outcome = self.outcomes[variable]
             if isinstance(outcome, TooTangled):
                 return outcome
-            if isinstance(outcome, Piece) and not any(outcome is one.piece for one in drawn):
+            if isinstance(outcome, Piece):
                 by_piece.setdefault(id(outcome), []).append(variable)
         for together in by_piece.values():
             found = self._of_piece(together)
