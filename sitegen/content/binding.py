@@ -12,6 +12,7 @@ from sitegen.content.check_unusual import check_counts, check_unusual
 from sitegen.content.collection import Collection
 from sitegen.content.declaration import Written
 from sitegen.content.folder import Content
+from sitegen.content.learned import learned
 from sitegen.content.litters import Litter, Spots, bind_litter, merged, young_of
 from sitegen.content.photo_records import Photos
 from sitegen.content.projects import Project
@@ -87,7 +88,7 @@ class _Binding:
         self._say_public()
         return Collection(
             site=self.site,
-            species=bound,
+            species={key: learned(each, self.litters.values()) for key, each in bound.items()},
             animals=dict(sorted(self.animals.items())),
             litters=self.litters,
             projects=projects,

@@ -6,7 +6,7 @@ from itertools import pairwise
 from sitegen.content.animals import Animal
 from sitegen.content.check_intervals import check_intervals
 from sitegen.content.declaration import Written
-from sitegen.content.litters import Litter, Spots, gravid
+from sitegen.content.litters import Litter, Spots, gravid, living_young
 from sitegen.content.report import Report
 from sitegen.content.species import Births, BoundSpecies
 from sitegen.findings import Kind, Level
@@ -145,15 +145,10 @@ def _drop_confirmed(forms: Mapping[str, Written | None], report: Report) -> None
     ]
 
 
-def n_living(litter: Litter) -> int:
-    """Young that were born alive: those listed and those in tallies."""
-    return len(litter.young) + sum(others.count for others in litter.others)
-
-
 def _check_sum(litter: Litter, form: Written, report: Report) -> None:
     if litter.eggs is None:
         return
-    parts = (litter.infertile or 0, litter.stillborn or 0, n_living(litter))
+    parts = (litter.infertile or 0, litter.stillborn or 0, living_young(litter))
     if sum(parts) > litter.eggs:
         report.error(
             Kind.COUNT_IMPOSSIBLE,
@@ -201,7 +196,7 @@ def _check_size(litter: Litter, form: Written, bound: BoundSpecies, report: Repo
     if "litter_size" not in bound.species.written or litter.born is None:
         return
     usual = bound.species.litter_size
-    living = n_living(litter)
+    living = living_young(litter)
     n_young = max(living + (litter.stillborn or 0), litter.eggs or 0)
     if n_young and not usual.low <= n_young <= usual.high:
         report.notice(

@@ -230,6 +230,11 @@ def _check_tallies(form: Written, report: Report) -> None:
             )
 
 
+def living_young(litter: Litter) -> int:
+    """Young that were born alive: those listed and those in tallies."""
+    return len(litter.young) + sum(others.count for others in litter.others)
+
+
 def gravid(litter: Litter) -> bool:
     """False for a pairing of which it is recorded that the dam did not become gravid; True also where nobody knows."""
     return litter.failed is None or litter.failed.what is not FailedAs.NOT_GRAVID

@@ -47,6 +47,21 @@ class BreedingSeason:
     )
 
 
+@dataclass(frozen=True, slots=True)
+class Learned:
+    """What own litters say of a figure.
+
+    Attributes:
+        count: Pairings that ended, or litters.
+        good: Of these pairings those that gave living young, or the living young of these litters.
+        usual: The figure without them.
+    """
+
+    count: int
+    good: int
+    usual: Fraction | LitterSize
+
+
 COMMON_PRACTICE = "common practice, no source"
 """The source of a figure that keepers go by and that nobody published, as far as is known."""
 FIGURES = (
@@ -91,7 +106,8 @@ class Species:
     ``gene_places`` tells where each locus stands in the species file. ``rest`` is the number of seasons a dam rests
     after a litter, and after one that failed when she was gravid; ``takes`` the share of pairings that give one.
     ``written`` has the source of each figure that the file writes, by its key, empty where it names none; every other
-    figure is only taken for granted.
+    figure is only taken for granted. ``learned`` tells of ``takes`` and ``litter_size`` what they would be without the
+    keeper's own litters, and how many these are, where they count in it.
     """
 
     id: str
@@ -133,6 +149,7 @@ class Species:
         prose=True,
     )
     written: Mapping[str, str] = field(default_factory=dict)
+    learned: Mapping[str, Learned] = field(default_factory=dict)
     loci: ClassVar = key_only(ByName(LOCUS), "The genes by id; may be empty.")
     linked: ClassVar = key_only(ListOf(LINKED), "Loci on one chromosome.")
     background: ClassVar = key_only(

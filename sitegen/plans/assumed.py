@@ -8,7 +8,7 @@ from typing import Any
 from sitegen.content.breeding_years import breeding_year
 from sitegen.content.collection import Collection
 from sitegen.content.projects import Project
-from sitegen.content.species import Species
+from sitegen.content.species import Learned, Species
 
 
 class Known(StrEnum):
@@ -22,11 +22,15 @@ class Known(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Figure:
-    """A figure as plans use it; ``source`` is that of the species file, empty where it names none."""
+    """A figure as plans use it; ``source`` is that of the species file, empty where it names none.
+
+    ``learned`` is what own litters have changed of it, None where they have not.
+    """
 
     value: Any
     known: Known
     source: str = ""
+    learned: Learned | None = None
 
 
 Granted = Mapping[str, Figure]
@@ -57,9 +61,9 @@ def taken_for_granted(species: Species, collection: Collection, project: Project
     }
     unwritten = {"breeding_season": Known.TAKEN if year.assumed else Known.LITTERS}
     found = {
-        key: Figure(value, Known.WRITTEN, species.written[key])
+        key: Figure(value, Known.WRITTEN, species.written[key], species.learned.get(key))
         if key in species.written
-        else Figure(value, unwritten.get(key, Known.TAKEN))
+        else Figure(value, unwritten.get(key, Known.TAKEN), learned=species.learned.get(key))
         for key, value in values.items()
     }
     if project and project.rest is not None:

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from sitegen.content.animals import Animal
 from sitegen.content.breeding_years import seasons_by_litter
-from sitegen.content.litters import Litter
+from sitegen.content.litters import Litter, living_young
 from sitegen.content.prices import OfferState
 from sitegen.content.species import Species
 from sitegen.content.values import PartialDate
@@ -119,11 +119,6 @@ def litter_date(litter: Litter, folio: Folio) -> str:
     if litter.laid:
         return _("laid {date}").format(date=folio.date(litter.laid))
     return _("paired {date}").format(date=folio.date(litter.paired)) if litter.paired else _("no date recorded")
-
-
-def living_young(litter: Litter) -> int:
-    """How many living young are recorded, listed or not."""
-    return len(litter.young) + sum(others.count for others in litter.others)
 
 
 def _litter_plate(litter: Litter, folio: Folio) -> Plate:

@@ -5,7 +5,7 @@ Their format (``data/collection.json``) is our own, documented by a JSON Schema 
 """
 
 from sitegen.content.animals import Animal
-from sitegen.content.litters import FailedAs, Litter
+from sitegen.content.litters import FailedAs, Litter, living_young
 from sitegen.content.prices import OfferState
 from sitegen.evidence.changes import ChangeKind
 from sitegen.evidence.joint import joint_json
@@ -14,7 +14,6 @@ from sitegen.evidence.offers import AVAILABILITY
 from sitegen.exact import written
 from sitegen.genetics.loci import Sex
 from sitegen.site.addresses import DATA, DATA_SCHEMA, litter_address, relative
-from sitegen.site.entries import living_young
 from sitegen.site.material import Folio, Material, folio
 from sitegen.site.road_facts import ROADS, road_facts
 from sitegen.site.schema import (

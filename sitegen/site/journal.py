@@ -10,13 +10,13 @@ from functools import partial
 from itertools import groupby
 
 from sitegen.content.animals import Animal
-from sitegen.content.litters import Litter
+from sitegen.content.litters import Litter, living_young
 from sitegen.content.prices import OfferState
 from sitegen.content.projects import Decision, Project, Update
 from sitegen.content.values import PartialDate
 from sitegen.evidence.changes import Change, ChangeKind
 from sitegen.site.addresses import JOURNAL, JOURNAL_FEED, journal_address, litter_address, project_address
-from sitegen.site.entries import came_word, living_young, parents_in_line
+from sitegen.site.entries import came_word, parents_in_line
 from sitegen.site.frame import shortened
 from sitegen.site.material import Folio, Material
 from sitegen.site.parts import Line, NavItem, Plate, Prose, words

@@ -5,12 +5,12 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from sitegen.content.animals import Animal
-from sitegen.content.litters import Litter
+from sitegen.content.litters import Litter, living_young
 from sitegen.content.prices import OfferState
 from sitegen.evidence.gathered import unrecorded
 from sitegen.evidence.offers import offer_cautions, standing
 from sitegen.site.addresses import GENES, OPEN
-from sitegen.site.entries import animal_entry, came_word, living_young, no_young, year_groups
+from sitegen.site.entries import animal_entry, came_word, no_young, year_groups
 from sitegen.site.material import Folio
 from sitegen.site.outcomes import Outcome, outcome
 from sitegen.site.parts import AnimalEntry, CautionView, LabelRow, Line, Plate, Prose, Span, YearGroup, words

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from sitegen.content.genes import Judged
-from sitegen.content.litters import Litter
+from sitegen.content.litters import Litter, living_young
 from sitegen.content.values import whole_months
 from sitegen.evidence.asking import Asked
 from sitegen.evidence.pairings import Pairing, pairing
@@ -13,7 +13,6 @@ from sitegen.findings import SitegenError
 from sitegen.genetics.by_eye import Expected, by_eye
 from sitegen.genetics.loci import Genome
 from sitegen.plans.assumed import taken_for_granted
-from sitegen.site.entries import living_young
 from sitegen.site.material import Folio
 from sitegen.site.parts import Line, words
 from sitegen.site.views import look_links

@@ -5,13 +5,12 @@ from dataclasses import dataclass, replace
 
 from sitegen.content.branches import needs
 from sitegen.content.breeding_years import BreedingYear, breeding_year
-from sitegen.content.litters import Litter
+from sitegen.content.litters import Litter, living_young
 from sitegen.content.projects import Holdback, Project, Stage, is_goal
 from sitegen.content.species import Species
 from sitegen.genetics.loci import WILD
 from sitegen.genetics.observations import showing_alleles
 from sitegen.plans.roads.kinds import RoadOutlook, StageOutlook, StageState, Waits
-from sitegen.site.entries import living_young
 from sitegen.site.material import Folio
 from sitegen.site.parts import Line, Plate, words
 from sitegen.site.plates import empty_plate, named_plate

@@ -1,11 +1,12 @@
 """What a plan takes for granted of a species in words: each figure with its source, or that nobody wrote it down."""
 
-from sitegen.content.species import COMMON_PRACTICE, Species
+from sitegen.content.learned import WORTH
+from sitegen.content.species import COMMON_PRACTICE, Learned, LitterSize, Species
 from sitegen.genetics.loci import Sex
 from sitegen.plans.assumed import Granted, Known
-from sitegen.words.inheritance import birth_words
-from sitegen.words.numbers import month_names, months_text, sides
-from sitegen.words.speech import Sentence, Words, _, ngettext, said
+from sitegen.words.inheritance import BirthWords, birth_words
+from sitegen.words.numbers import in_100, month_names, months_text, sides
+from sitegen.words.speech import Sentence, Text, Words, _, ngettext, said
 
 
 def source_words(source: str) -> Sentence:
@@ -41,14 +42,26 @@ def sentences_by_figure(granted: Granted, species: Species, language: str) -> di
         Known.LITTERS: said(_(" (by our own {litters})"), litters=births.litters),
     }
     known, unknown = _known(granted), _unknown()
-    return {
-        key: said(
-            unknown[key] if figure.known is Known.TAKEN else known[key],
-            source=by_others.get(figure.known, source_words(figure.source)),
-            **places,
+    found = {}
+    for key, figure in granted.items():
+        own, source = figure.learned, by_others.get(figure.known, source_words(figure.source))
+        told = unknown[key] if figure.known is Known.TAKEN and not own else known[key]
+        found[key] = said(told, source=() if own else source, **places)
+        if own:
+            found[key] += (Text(" "), *_learned(own, source, births))
+    return found
+
+
+def _learned(own: Learned, source: Sentence, births: BirthWords) -> Sentence:
+    """How many own pairings or litters count in a figure, and what counts beside them."""
+    if isinstance(own.usual, LitterSize):
+        told = _(
+            "Our own {count} {litters} with {good} young count in it; the usual {usual}{source} counts as {worth}."
         )
-        for key, figure in granted.items()
-    }
+        return said(told, count=own.count, litters=births.litters, good=own.good, usual=own.usual.usual, source=source,
+                    worth=WORTH)  # fmt: skip
+    told = _("Our own {count} pairings, of which {good} took, count in it; {usual}{source} counts as {worth} more.")
+    return said(told, count=own.count, good=own.good, usual=in_100(own.usual), source=source, worth=WORTH)
 
 
 def _known(granted: Granted) -> dict[str, str]:

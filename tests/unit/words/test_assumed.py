@@ -91,3 +91,28 @@ def test_a_source_that_only_names_custom_beside_a_work_is_told_as_it_stands() ->
 
 def test_a_chance_keeps_both_sides() -> None:
     assert "about 67 in 100 cases, and none in the other 33" in told(f"takes: {Fraction(2, 3)}")[0]
+
+
+def test_own_litters_that_count_in_a_figure_are_told_with_what_they_were_weighed_against() -> None:
+    litters = "".join(
+        f"=== litters/{year}/litter.yaml\nspecies: s\ndam: mum\npaired: {year}-03-01\n"
+        + (
+            "failed: {date: 2022-06-01, what: slugs}\n"
+            if year == 2022
+            else f"born: {year}-07-01\nothers: [{{count: 3}}]\n"
+        )
+        for year in (2020, 2021, 2022, 2023)
+    )
+    figures = "takes: 9/10\nlitter_size: {low: 2, usual: 3, high: 9}\nsources: {litter_size: Somebody 2015}"
+    mum = f"=== animals/mum/animal.yaml\nspecies: s\nsex: female\n{litters}"
+    collection = bound(f"=== species/s.yaml\nbirths: live\n{figures}\nloci: {{}}\n{mum}")
+    own = collection.species["s"]
+    found = [plain(each) for each in granted_sentences(taken_for_granted(own, collection), own, "en-GB")]
+    assert found[0] == (
+        "A pairing is taken to give a litter in about 83 in 100 cases, and none in the other 17. Our own 4 pairings, "
+        "of which 3 took, count in it; about 90 in 100 counts as 5 more."
+    )
+    assert found[2] == (
+        "A litter is taken to have 2 to 8 living young, most often 3. Our own 3 litters with 9 young count in it; the "
+        "usual 3 (Somebody 2015) counts as 5."
+    )
