@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 
 from sitegen.plans.room.kinds import (
+    AS_GOOD,
     GoalSeason,
     LeftOut,
     Lesson,
@@ -18,7 +19,7 @@ from sitegen.plans.room.kinds import (
 )
 from sitegen.words.inheritance import birth_words
 from sitegen.words.numbers import average_text, small_number, whole_text
-from sitegen.words.room_names import AS_GOOD, RoomNames, chance_text
+from sitegen.words.room_names import RoomNames, chance_text
 from sitegen.words.speech import capital, listed, plain
 
 RULE = (
@@ -28,9 +29,6 @@ RULE = (
 NO_WISHES = (
     "There is no plan.yaml, so every open project counts the same, animals may take any number of places, and as many "
     "dams are paired as are ready. sitegen guide plans shows how to write your limits down."
-)
-NO_TESTS = (
-    "What a DNA test would be worth to you is not worked out yet: the tests in plan.yaml change nothing in this answer."
 )
 EACH_BY_ITSELF = (
     "Each species is planned by itself: litters a season, and places that are not written by species, hold for each."

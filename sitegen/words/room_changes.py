@@ -4,9 +4,9 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
 
 from sitegen.genetics.questions import AnimalId
-from sitegen.plans.room.kinds import BuyingPlan, HoldbackPlan, Purchase, RankedYoung
+from sitegen.plans.room.kinds import AS_GOOD, BuyingPlan, HoldbackPlan, Purchase, RankedYoung
 from sitegen.words.numbers import in_100, money_text
-from sitegen.words.room_names import AS_GOOD, RoomNames
+from sitegen.words.room_names import RoomNames
 from sitegen.words.speech import capital, listed, plain
 
 BEFORE_BUYING = (

@@ -13,12 +13,10 @@ from sitegen.content.collection import Collection
 from sitegen.content.species import Species
 from sitegen.content.wishes import WishedAnimal, Wishes
 from sitegen.genetics.questions import AnimalId
-from sitegen.plans.room.kinds import Pair
+from sitegen.plans.room.kinds import AS_GOOD, Pair
 from sitegen.words.numbers import about_in_100, count_text
 from sitegen.words.speech import animal_name, listed, plain
 
-AS_GOOD = 0.01
-"""Differences below this share of the weights are none."""
 _NEARLY = Fraction(1, 10**6)
 
 

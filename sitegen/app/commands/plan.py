@@ -35,7 +35,7 @@ from sitegen.words.planning import (
     verdict_words,
     weight_words,
 )
-from sitegen.words.room import EACH_BY_ITSELF, NO_GOALS, NO_TESTS, NO_WISHES, RoomWords, seasons_of
+from sitegen.words.room import EACH_BY_ITSELF, NO_GOALS, NO_WISHES, RoomWords, seasons_of
 from sitegen.words.room_changes import ChangeWords
 from sitegen.words.speech import animal_name, plain
 
@@ -180,8 +180,7 @@ class _Asking:
             show(NO_GOALS)
         for plan in plans:
             self._sheet(plan)
-        wishes = self.collection.wishes
-        notes = [NO_WISHES] if wishes is None and plans else [NO_TESTS] if wishes and wishes.tests else []
+        notes = [NO_WISHES] if self.collection.wishes is None and plans else []
         show("\n".join([*notes, *([EACH_BY_ITSELF] if len(plans) > 1 else []), caution_sentence(), ""]))
         self._conflicts(season)
         for plan in plans:

@@ -24,8 +24,8 @@ from sitegen.genetics.questions import AnimalId
 from sitegen.plans.roads.wants import want_of
 from sitegen.plans.room.courses import Player
 from sitegen.plans.room.facts import Room, is_there, room_of
-from sitegen.plans.room.kinds import BuyingPlan, HoldbackPlan, Purchase, RankedYoung
-from sitegen.plans.room.plan import AS_GOOD, TELLING, Progress
+from sitegen.plans.room.kinds import AS_GOOD, BuyingPlan, HoldbackPlan, Purchase, RankedYoung
+from sitegen.plans.room.plan import TELLING, Progress
 from sitegen.plans.room.played import Result
 from sitegen.plans.room.search import difference, mean
 

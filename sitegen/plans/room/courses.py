@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Sequence
 from concurrent.futures import ThreadPoolExecutor
+from copy import copy
 
 import numpy as np
 
@@ -38,6 +39,13 @@ class Player:
         self.true = true_types(asked, room, n, dice)
         self.rule = Rule(room)
         self.luck = Luck(room, n, dice)
+
+    def given(self, worlds: Worlds, courses: Ints) -> "Player":
+        """Some courses by themselves, with what is believed where it is known that they are among these."""
+        found = copy(self)
+        found.n, found.worlds, found.luck = len(courses), worlds, self.luck.of(courses)
+        found.true = tuple(own[:, courses] for own in self.true)
+        return found
 
     def slots(self) -> int:
         """How many young can be kept in a course."""

@@ -13,6 +13,8 @@ from fractions import Fraction
 from sitegen.content.wishes import WishedAnimal
 from sitegen.genetics.questions import AnimalId
 
+AS_GOOD = 0.01
+"""Differences below this share of all weights are as good as none."""
 Pair = tuple[AnimalId, AnimalId]
 """Dam and sire."""
 

@@ -1,5 +1,7 @@
 """The luck of courses: by season, litter and young, so that choices that are compared meet the same."""
 
+from copy import copy
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -15,6 +17,7 @@ class Luck:
 
     def __init__(self, room: Room, n: int, dice: Dice) -> None:
         self.n, self._dice, self._most = n, dice, room.most
+        self._only: Ints | None = None
         self._words: dict[tuple[int, ...], NDArray[np.uint32]] = {}
         self._sizes = np.array(list(room.sizes))
         self._size_table = np.array([thresholds(whole_numbers(list(room.sizes.values())))], np.uint32)
@@ -25,7 +28,14 @@ class Luck:
         key = purpose, season, litter, lane
         if key not in self._words:
             self._words[key] = self._dice.words((purpose, season, litter), self.n, lane)
-        return self._words[key]
+        words = self._words[key]
+        return words if self._only is None else words[self._only]
+
+    def of(self, courses: Ints) -> "Luck":
+        """The luck of some courses by themselves."""
+        found = copy(self)
+        found._only = courses
+        return found
 
     def takes(self, season: int, litter: int, courses: Ints) -> Flags:
         """Whether a pairing takes."""

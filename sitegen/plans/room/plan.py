@@ -7,6 +7,7 @@ difference to the same choice where nobody concludes anything from those young.
 
 import datetime as dt
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from fractions import Fraction
 from itertools import product
 from math import sqrt
@@ -18,9 +19,11 @@ from sitegen.evidence.asking import Asked, members_with_sires
 from sitegen.genetics.dice import Dice
 from sitegen.genetics.kinship import Kinship
 from sitegen.genetics.loci import WILD
+from sitegen.plans.room.choosing import NOBODY, aligned, leaner, made, told_choice, without
 from sitegen.plans.room.courses import Player
 from sitegen.plans.room.facts import Floats, Room, room_of
 from sitegen.plans.room.kinds import (
+    AS_GOOD,
     GoalSeason,
     LeftOut,
     Lesson,
@@ -29,9 +32,11 @@ from sitegen.plans.room.kinds import (
     RoomPairing,
     RoomPlan,
     SeasonPlaces,
+    WorthOfTest,
 )
 from sitegen.plans.room.played import Choice, Result
-from sitegen.plans.room.search import FINAL, Search, difference, mean
+from sitegen.plans.room.search import FINAL, SECOND, THIRD, Search, difference, mean
+from sitegen.plans.room.testing import Worths
 
 FRESH = 4000
 """Courses that are played for what is told."""
@@ -41,8 +46,8 @@ teaches, is left out; in small rooms all, and three times as many."""
 MOST_LESSONS = 4
 SEARCHING, TELLING = 1, 2
 """The luck by which the search chooses, and that from which is told."""
-AS_GOOD = 0.01
-"""Differences below this share of all weights are as good as none."""
+_SMALL = 0.3
+"""Share of the usual search where the limit of relatedness does not hold."""
 
 Progress = Callable[[float], None]
 
@@ -102,28 +107,41 @@ class _Telling:
 
     def plan(self) -> RoomPlan:
         """The plan; Ctrl-C leaves out what only beautifies it."""
-        room, search = self.room, self.search
-        best, n = search.best[0], self.fresh.n
-        mine = self.fresh.results([best], n, known=True, step=self.told.step)[0]
-        values = mine.values(room)
-        others: list[OtherChoice] = []
-        pairings: tuple[RoomPairing, ...] = tuple(self._pairing(best, at, mine, None, ()) for at in range(len(best)))
+        room, search, n = self.room, self.search, self.fresh.n
+        first = told = search.best[0]
+        values: dict[Choice, Floats] = {}
+        results: dict[Choice, Result] = {}
         try:
-            others = [self._other(best, other, mine, values) for other in search.best[1:]]
-            pairings = self._pairings(best, mine, values)
+            if not search.stopped:
+                results = self._meet(first)
+                values = {choice: result.values(room) for choice, result in results.items()}
+                told = told_choice(room, self.kinship, first, values) if values else first
+        except KeyboardInterrupt:
+            search.stopped = True
+        mine = self.fresh.results([told], n, known=True, step=self.told.step)[0]
+        value = mine.values(room)
+        others = [self._other(told, each, mine, results[each]) for each in results if each != told]
+        pairings = tuple(self._pairing(told, at, mine, None, ()) for at, pair in enumerate(told) if pair != NOBODY)
+        closer: OtherChoice | None = None
+        tests: tuple[WorthOfTest, ...] = ()
+        try:
+            if not search.stopped:
+                pairings = self._pairings(told, mine, value)
+                closer = self._closer(told, mine)
+                tests = self._tests(first, values.get(first, value)).found()
         except KeyboardInterrupt:
             search.stopped = True
         return RoomPlan(
             species=self.species, season=room.seasons[0], last=room.seasons[-1], pairings=pairings,
-            resting=self._resting(best),
+            resting=self._resting(told),
             goals={goal.id: self._goal(at, mine) for at, goal in enumerate(room.goals)},
-            value=self.total * mean(values), value_error=self.total * error(values), weights=self.total, draws=n,
+            value=self.total * mean(value), value_error=self.total * error(value), weights=self.total, draws=n,
             places=tuple(self._places(at, season, mine) for at, season in enumerate(room.seasons)),
             owned=tuple(goal.id for at, goal in enumerate(room.goals) if self._owned(at)),
             unreachable=tuple(goal.id for at, goal in enumerate(room.goals) if not reachable(room, self.fresh, at)),
             short=max(0, len(room.beasts) - room.places) if room.places is not None else 0,
             next_best=tuple(sorted(others, key=lambda each: (-each.value, each.pairings))),
-            sure=all(-each.value > 2 * each.value_error for each in others),
+            sure=all(-each.value > 2 * each.value_error for each in others), closer=closer, tests=tests,
             tried=len(search.tried), not_tried=self._not_tried(),
         )  # fmt: skip
 
@@ -132,38 +150,69 @@ class _Telling:
 
     def _ids(self, choice: Choice) -> tuple[tuple[str, str], ...]:
         ids = self.room.ids
-        return tuple(sorted((ids[dam], ids[sire]) for dam, sire in choice))
+        return tuple(sorted((ids[dam], ids[sire]) for dam, sire in made(choice)))
 
     # Choices.
 
-    def _other(self, best: Choice, other: Choice, mine: Result, values: Floats) -> OtherChoice:
+    def _meet(self, best: Choice) -> dict[Choice, Result]:
+        """The choices that are left, and the best one without what adds nothing, in the same courses."""
+        search = self.search
+        few, many = (max(50, min(search.player.n, round(n * self.effort))) for n in (SECOND, THIRD))
+        lean = leaner(search.player, best, few, many, self.told.step)[-2:] if best else []
+        left = dict.fromkeys([best, *lean, *(aligned(made(other), best) for other in search.best[1:])])
+        if len(left) == 1:
+            return {}
         n = self._n(OTHERS)
-        result = self.fresh.results([aligned(other, best)], n, step=self.told.step)[0]
-        gain, wrong = difference(result.values(self.room), values[:n])
+        return dict(zip(left, self.fresh.results(list(left), n, step=self.told.step), strict=True))
+
+    def _other(self, told: Choice, other: Choice, mine: Result, result: Result) -> OtherChoice:
+        own = result.values(self.room)
+        n = len(own)
+        gain, wrong = difference(own, mine.values(self.room)[:n])
         return OtherChoice(
             self._ids(other), self.total * gain, self.total * wrong,
             {goal.id: share(result, at, n) - share(mine, at, n) for at, goal in enumerate(self.room.goals)},
         )  # fmt: skip
 
+    def _closer(self, told: Choice, mine: Result) -> OtherChoice | None:
+        """The best choice if relatedness were not limited, where it is clearly better; a small search of its own."""
+        if self.room.kinship is None:
+            return None
+        free = replace(self.room, kinship=None, relatedness=1.0)
+        worlds, effort = self.fresh.worlds, _SMALL * self.effort
+        player = Player(self.asked, free, max(50, round(FINAL * effort)), Dice(SEARCHING), worlds)
+        search = Search(player, effort)
+        search.run(self.told.step)
+        if search.stopped:
+            raise KeyboardInterrupt
+        fresh = Player(self.asked, free, self._n(OTHERS), Dice(TELLING), worlds)
+        result = fresh.results([aligned(search.best[0], told)], fresh.n, step=self.told.step)[0]
+        found = self._other(told, search.best[0], mine, result)
+        return found if found.value > max(AS_GOOD * self.total, 2 * found.value_error) else None
+
+    def _tests(self, best: Choice, values: Floats) -> Worths:
+        return Worths(
+            self.asked, self.species, self.wishes, self.fresh, best, values, Dice(SEARCHING), self.effort,
+            self.told.step,
+        )  # fmt: skip
+
     def _pairings(self, best: Choice, mine: Result, values: Floats) -> tuple[RoomPairing, ...]:
         n = self._n(BESIDE)
         lessons = self._lessons(best, values, n)
-        without = [
-            self.fresh.results([(*best[:at], (-1, -1), *best[at + 1 :])], n, step=self.told.step)[0]
-            for at in range(len(best))
-        ]
-        found = [
-            self._pairing(best, at, mine, (without[at], values[:n]), lessons.get(at, ())) for at in range(len(best))
-        ]
+        found = []
+        for at, pair in enumerate(best):
+            if pair != NOBODY:
+                less = self.fresh.results([without(best, at)], n, step=self.told.step)[0]
+                found.append(self._pairing(best, at, mine, (less, values[:n]), lessons.get(at, ())))
         return tuple(sorted(found, key=lambda each: (-each.alone, each.pair)))
 
     def _pairing(
-        self, best: Choice, at: int, mine: Result, without: tuple[Result, Floats] | None, lessons: Sequence[Lesson]
+        self, best: Choice, at: int, mine: Result, less: tuple[Result, Floats] | None, lessons: Sequence[Lesson]
     ) -> RoomPairing:
         room, (dam, sire) = self.room, best[at]
         alone, wrong, serves = 0.0, 0.0, {}
-        if without is not None:
-            result, values = without
+        if less is not None:
+            result, values = less
             alone, wrong = difference(values, result.values(room))
             for place, goal in enumerate(room.goals):
                 lost, off = difference(
@@ -197,6 +246,7 @@ class _Telling:
         asking = [
             (doubt, at, place, own)
             for at, pair in enumerate(best)
+            if pair != NOBODY
             for place in range(len(self.room.units))
             for doubt, own in [self._doubts(pair, place)]
             if own
@@ -318,13 +368,6 @@ def reachable(room: Room, player: Player, goal: int) -> bool:
 
 def _may_be(sex: object, wanted: int) -> bool:
     return sex is None or str(sex) == ("female", "male")[wanted]
-
-
-def aligned(choice: Choice, like: Choice) -> Choice:
-    """The same choice with pairings that both have in the same places, so that these meet the same luck."""
-    own = [pair for pair in choice if pair not in like]
-    found = [pair if pair in choice else own.pop(0) if own else (-1, -1) for pair in like]
-    return (*found, *own)
 
 
 def share(result: Result, goal: int, n: int) -> float:

@@ -133,13 +133,6 @@ def test_without_a_last_season_young_of_the_first_can_have_young(engine: Engine,
     assert engine.asked[0].last == 2031, "born in July 2028, 30 months old in January 2031"
 
 
-def test_tests_that_are_not_counted_yet_are_told_as_that(engine: Engine, tmp_path: Path) -> None:
-    herd(tmp_path, "tests: {price: 60 EUR, loci: [amel]}\n")
-    assert "the tests in plan.yaml change nothing in this answer" in run(tmp_path, "plan").stdout
-    (tmp_path / "content/plan.yaml").write_text("litters: 2\n")
-    assert "DNA test" not in run(tmp_path, "plan").stdout
-
-
 def test_a_season_that_is_past_and_one_after_the_last_are_told_with_the_reason(engine: Engine, tmp_path: Path) -> None:
     herd(tmp_path, "litters: 2\nseason: 2026\n")
     done = run(tmp_path, "plan")
