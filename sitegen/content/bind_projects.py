@@ -216,12 +216,14 @@ class ProjectBinder:
             place=form.start,
             tries=above_zero(
                 form.tries,
-                None,
+                1,  # as the remedy says: without a bound, what is kept else would be told as used in vain
                 self.report,
                 "a pairing that is tried in no season gives nothing",
                 "the number of seasons in which it is tried at most: 1 or more",
                 "write 1, or leave the line out",
-            ),
+            )
+            if form.tries
+            else None,
             dam_place=form.dam.place,
             sire_place=form.sire.place,
         )

@@ -210,6 +210,12 @@ class GeneNames:
             return second, blank
         return locus.genotype(first, second) if first and second else None
 
+    def _of_that_word(self, text: str) -> list[str]:
+        """Several alleles whose names hold the typed words: kinds that the trade calls by one name."""
+        typed = set(look_id(text).split("-"))
+        found = {meant[1]: None for name, meant in self.alleles.items() if typed <= set(re.findall(r"[^\W_]+", name))}
+        return list(found) if len(found) > 1 else []
+
     def _count(self) -> str:
         return f"{len({look.id for looks in self.looks.values() for look in looks})}, in {self.file} under loci"
 
@@ -225,6 +231,8 @@ class GeneNames:
         if look_id(written.value) in self.broken:
             return
         remedy = f'write "{near}", or {otherwise}' if near else otherwise
+        if not near and (kin := self._of_that_word(written.value)):
+            remedy = f"if you know which, write {', '.join(kin[:-1])} or {kin[-1]}; or {otherwise}"
         report.error(Kind.GENE_UNKNOWN, written, message, expected=expected, nearest=near, remedy=remedy)
 
 

@@ -16,8 +16,8 @@ from sitegen.site.parts import Line, Plate, words
 from sitegen.site.plates import empty_plate, named_plate
 from sitegen.words.inheritance import BirthWords, birth_words
 from sitegen.words.road_stages import (
+    came_to_nothing,
     came_words,
-    failed_words,
     harm_sentence,
     nothing_but,
     planned_words,
@@ -302,7 +302,7 @@ def _came(stage: Stage, road: Road) -> Iterator[Sentence]:
         if litter.born:
             yield came_words(litter.id, living_young(litter))
         elif litter.failed:
-            yield failed_words(litter.id, litter.failed.what)
+            yield came_to_nothing(litter.id, litter.failed.what)
         else:
             yield said(_("a {litter} is on its way"), litter=road.births.litter)
 

@@ -17,10 +17,10 @@ from sitegen.words.numbers import Edge, about_in_100, average_text
 from sitegen.words.road_stages import (
     at_least_in_one,
     bred_sentence,
+    came_to_nothing,
     carries_sentence,
     drawn_note,
     ended_sentence,
-    failed_words,
     given_bred_sentence,
     how_unusual,
     kind_words,
@@ -244,7 +244,7 @@ def _result(litter: Litter, looked: StageOutlook | None, road: Road) -> ResultVi
     note = road.folio.line(result_note(found.as_of, language)) if rows and found else ()
     row = litter_row(litter, road.folio)
     # Its line goes on after the date.
-    told = replace(row, state=plain(failed_words(litter.id, litter.failed.what))) if litter.failed else row
+    told = replace(row, state=plain(came_to_nothing(litter.id, litter.failed.what))) if litter.failed else row
     return ResultView(told, rows, note)
 
 

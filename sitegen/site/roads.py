@@ -163,7 +163,7 @@ def _next(coming: StageOutlook, road: Road) -> Iterator[Sentence]:
         litter: Sentence = (road.folio.voice.litter(unborn.id),)
         yield coming_sentence(words_of, pair, litter[0], litter_date(unborn, road.folio))
     else:
-        litter = said(litter_of(road.births.litter, season))
+        litter = said(litter_of(road.species, season))
         yield next_sentence(words_of, pair, road.when(season), road.why(coming), again=coming.state is StageState.BEGUN)
     missing = [held for held in stage.keep if len(road.kept(held)) < held.count]
     goal = [held for held in missing if is_goal(held, road.project.goal)]

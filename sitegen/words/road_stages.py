@@ -268,7 +268,7 @@ def came_words(litter: str, young: int) -> Sentence:
     return (Link(told, Target.LITTER, litter),)
 
 
-def failed_words(litter: str, what: FailedAs) -> Sentence:
+def came_to_nothing(litter: str, what: FailedAs) -> Sentence:
     """What became of a pairing of a stage that gave no living young."""
     told = {
         FailedAs.NOT_GRAVID: _("did not come: not gravid"),

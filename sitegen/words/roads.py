@@ -8,6 +8,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
+from sitegen.content.species import Births, Species
 from sitegen.plans.roads.kinds import RoadOutlook, SeasonChance, StageState, Waits
 from sitegen.words.inheritance import BirthWords
 from sitegen.words.numbers import (
@@ -227,9 +228,10 @@ def decision_sentence(litter: Words, what: Sentence, count: int, then: Words) ->
     return opened(said(told, litter=litter, what=what, then=then))
 
 
-def litter_of(litter: str, season: int) -> str:
+def litter_of(species: Species, season: int) -> str:
     """``the clutch of 2027``: the litter that a decision waits for."""
-    return _("the {litter} of {season}").format(litter=litter, season=season)
+    told = _("the clutch of {season}") if species.births is Births.EGGS else _("the litter of {season}")
+    return told.format(season=season)
 
 
 def goes_on(stage: Words, season: int | None) -> Sentence:

@@ -17,7 +17,9 @@ from sitegen.evidence.pairings_json import pairing_json
 from sitegen.exact import written
 from sitegen.genetics.by_eye import Expected, by_eye
 from sitegen.genetics.loci import Genome, Sex
+from sitegen.plans.assumed import taken_for_granted
 from sitegen.site.gene_pairings import loss_words
+from sitegen.words.assumed import sentences_by_figure
 from sitegen.words.buying import short_caution
 from sitegen.words.numbers import in_100
 from sitegen.words.pairings import (
@@ -73,7 +75,7 @@ def _tell(console: Console, found: Pairing, collection: Collection, answers: Ans
     _tell_looks(console, found, species)
     _tell_harm(console, found, Voice(collection, answers, latest_date(collection)))
     if found.wanted:
-        _tell_wanted(console, found.wanted, species)
+        _tell_wanted(console, found.wanted, species, collection)
     for each in found.lessons:
         gene = species.genome.locus(each.locus).allele(each.allele).name
         told = lesson(animal_name(collection, each.parent), gene, each.n_young, each.before, each.after)
@@ -142,13 +144,16 @@ def _unseen(row: Expected, genome: Genome) -> Iterator[str]:
     yield from (f"{name}: {in_100(chance)}" for name, chance in doubtful)
 
 
-def _tell_wanted(console: Console, wanted: Wanted, species: Species) -> None:
+def _tell_wanted(console: Console, wanted: Wanted, species: Species, collection: Collection) -> None:
     looks = [species.genome.look(look).name for look in wanted.looks] + ([wanted.sex.value] if wanted.sex else [])
     console.show_result(plain(chance_for_one(looks, wanted.per_young)))
     if wanted.n_young is not None:
         console.show_result(plain(at_least(looks, wanted.k, wanted.n_young, wanted.at_least, species)))
     else:
         console.show_result(plain(at_least_in_litter(looks, wanted.k, wanted.in_litter, species)))
+        granted = taken_for_granted(species, collection)
+        sized = sentences_by_figure(granted, species, collection.site.language)["litter_size"]
+        console.show_result(plain(sized))
     for needed in wanted.needed:
         if needed.n_young is not None:
             console.show_result(plain(young_needed(looks, needed.n_young, needed.level, wanted.k)))

@@ -14,12 +14,12 @@ from math import prod
 import numpy as np
 
 from sitegen.evidence.asking import Asked
-from sitegen.findings import SitegenError
 from sitegen.genetics.crosses import SEXES
 from sitegen.genetics.dice import Dice
 from sitegen.genetics.drawing import States, drawn
 from sitegen.genetics.network import Heredity
 from sitegen.genetics.questions import AnimalId, Impossible, TooTangled
+from sitegen.plans.roads.playing import UnansweredError
 from sitegen.plans.room.facts import FINE, Floats, Ints, Room, Unit
 
 MOST_WORLDS = 64
@@ -62,7 +62,7 @@ def worlds_of(asked: Asked, room: Room, dice: Dice) -> Worlds:
     """The worlds that are believed in.
 
     Raises:
-        SitegenError: The animals have no answer at a locus that matters.
+        UnansweredError: The animals have no answer at a locus that matters.
     """
     answers = [asked.heredity[unit.number] for unit in room.units]
     if len({id(each.solved) for each in answers}) < len(answers):
@@ -106,7 +106,7 @@ class _Listed:
     def _states(self, names: Sequence[AnimalId]) -> Mapping[tuple[int, ...], Fraction]:
         found = self.answer.states(names)
         if isinstance(found, Impossible | TooTangled):
-            raise _unanswered(names, found)
+            raise UnansweredError(found)
         return found
 
     def found(self) -> tuple[Floats, Floats, bool]:
@@ -179,10 +179,5 @@ def _drawn(
     sexes = {each.animal: SEXES[each.sex] for each in room.beasts}
     found = drawn(answers, room.ids, n, dice, stream, sexes)
     if isinstance(found, Impossible | TooTangled):
-        raise _unanswered(room.ids, found)
+        raise UnansweredError(found)
     return found
-
-
-def _unanswered(names: Sequence[AnimalId], failure: Impossible | TooTangled) -> SitegenError:
-    why = "their records contradict each other" if isinstance(failure, Impossible) else "too much is in doubt"
-    return SitegenError(f"{', '.join(names)} cannot be answered together: {why}; see the check")

@@ -191,6 +191,15 @@ def test_a_fault_in_what_a_project_says_of_its_road_is_one_finding(
     assert told_of in finding.message
 
 
+def test_a_pairing_that_is_tried_in_no_season_is_one_finding_also_where_its_branch_is_used() -> None:
+    stages = (
+        "stages:\n  a: {season: 2024, dam: juniper, sire: flint, tries: 0, keep: {g: {shows: [amel]}}, "
+        "else: {h: {only: true}}}\n  b: {season: 2027, dam: juniper, sire: a.h}\n"
+    )
+    (finding,) = told(CORN + HERD.split("stages:")[0] + stages)
+    assert (finding.kind, finding.remedy) == (Kind.VALUE_WRONG, "write 1, or leave the line out")
+
+
 def test_an_alternative_without_stages_is_told() -> None:
     text = "=== projects/p/project.yaml\nspecies: corn-snake\ngoal: {shows: [amel]}\nalternatives: {x: {about: Why}}\n"
     assert [finding.kind for finding in told(CORN + text)] == [Kind.KEY_MISSING]

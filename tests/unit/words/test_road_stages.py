@@ -7,10 +7,10 @@ from sitegen.plans.roads.kinds import Counted, Ending
 from sitegen.words.road_stages import (
     at_least_in_one,
     bred_sentence,
+    came_to_nothing,
     came_words,
     carries_sentence,
     ended_sentence,
-    failed_words,
     given_bred_sentence,
     harm_sentence,
     how_unusual,
@@ -127,7 +127,7 @@ def test_a_result_is_told_by_its_smaller_tail() -> None:
 def test_what_came_is_told_in_a_few_words() -> None:
     assert "1 living young" == plain(came_words("a", 1))
     assert [f"did not come: {what}" for what in ("not gravid", "slugs", "reabsorbed", "stillborn")] == [
-        plain(failed_words("a", what)) for what in FailedAs
+        plain(came_to_nothing("a", what)) for what in FailedAs
     ]
 
 

@@ -1,9 +1,13 @@
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
+from helpers.from_text import bound
 from helpers.random_roads import by_seasons, road
 
+from sitegen.content.species import Births
 from sitegen.plans.roads.kinds import SeasonChance
+from sitegen.render.catalogues import catalogue_of
 from sitegen.words.roads import (
     also_sentence,
     beside_sentence,
@@ -18,6 +22,7 @@ from sitegen.words.roads import (
     kept_by,
     kept_sentence,
     late_sentence,
+    litter_of,
     of_100,
     off_by,
     opened,
@@ -31,7 +36,7 @@ from sitegen.words.roads import (
     told_chance,
     told_sides,
 )
-from sitegen.words.speech import Link, Target, Text, plain, said
+from sitegen.words.speech import Link, Target, Text, plain, said, spoken
 
 STAGE = Link("stage 2", Target.PROJECT, "ghost#stage-second")
 HALF, NONE, ALL = Fraction(1, 2), Fraction(0), Fraction(1)
@@ -122,6 +127,15 @@ def test_a_decision_says_what_is_kept_and_what_if_it_does_not_come() -> None:
         "If not, we keep one for stage 2.",
         "If not, we keep one for stage 2, but try again first.",
     ]
+
+
+def test_the_litter_that_a_decision_waits_for_has_its_article_in_german() -> None:
+    what, eggs = said("ein Amel"), bound("=== species/corn-snake.yaml\nbirths: eggs\n").species["corn-snake"]
+    with spoken(catalogue_of("de")):
+        told = plain(decision_sentence(said(litter_of(eggs, 2028)), what, 1, ""))
+        assert told == "Bringt das Gelege 2028 ein Amel, so behalten wir es."
+        told = plain(decision_sentence(said(litter_of(replace(eggs, births=Births.LIVE), 2028)), what, 1, ""))
+        assert told == "Bringt der Wurf 2028 ein Amel, so behalten wir es."
 
 
 def test_what_is_kept_beside_the_goal_is_a_sentence_of_its_own() -> None:

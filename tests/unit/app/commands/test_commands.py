@@ -28,6 +28,22 @@ def test_why_all_gives_two_thirds_to_a_normal_young_of_two_carriers(small: Path)
     assert answers["inbreeding"]["2022-a/01"] == "0"
 
 
+def test_the_size_of_a_usual_litter_is_told_with_where_it_comes_from(small: Path) -> None:
+    species = small / "content" / "species" / "corn-snake.yaml"
+    text = "".join(
+        each for each in species.read_text(encoding="utf-8").splitlines(True) if not each.startswith("litter_size")
+    )
+    told = {
+        "": "We have not written down how many young",
+        "litter_size: {low: 3, usual: 5, high: 7}\n": "3 to 7 living young, most often 5.",
+        "litter_size: {low: 3, usual: 5, high: 7}\nsources: {litter_size: Brume 2001}\n": "most often 5 (Brume 2001).",
+    }
+    for lines, sentence in told.items():
+        species.write_text(f"{text}{lines}", encoding="utf-8")
+        done = run(small, "odds", "2022-a/01", "2022-a/02", "--want", "amel")
+        assert sentence in " ".join(done.stdout.split()), done.stdout + done.stderr
+
+
 def test_odds_are_a_mixture_over_the_parents(small: Path) -> None:
     done = run(small, "odds", "2022-a/01", "2022-a/02", "--json", "--young", "4", "--want", "amel")
     assert done.returncode == 0, done.stderr
