@@ -103,20 +103,17 @@ class Rule:
             stock.good.append(good)
 
     def lacking(self, stock: Stock) -> list[Floats]:
-        """For each goal the chance that it is not owned; of several wanted animals the share that is missing."""
+        """For each goal the share of its animals that is missing on the average; of one the chance that it is."""
         found = []
         for goal, count in zip(self.goals, self.room.counts, strict=True):
             good = stock.good[goal]
-            left = np.ones(len(good))
-            if count == 1:
-                for column in range(good.shape[1]):
-                    left = left * (1 - good[:, column])
-            else:
-                total = np.zeros(len(good))
-                for column in range(good.shape[1]):
-                    total = total + good[:, column]
-                left = np.maximum(1 - total / count, 0)
-            found.append(left)
+            had = [np.ones(len(good)), *(np.zeros(len(good)) for _ in range(count - 1))]
+            for column in range(good.shape[1]):
+                own = good[:, column]
+                for n in reversed(range(1, count)):
+                    had[n] = had[n] * (1 - own) + had[n - 1] * own
+                had[0] = had[0] * (1 - own)
+            found.append(added([own * ((count - n) / count) for n, own in enumerate(had)]))
         return found
 
     def _near(self, goal: int, chances: Sequence[Floats]) -> Floats:

@@ -32,3 +32,14 @@ def test_a_pairing_adds_nothing_where_a_parent_is_the_goal_unseen(sire: str, gai
     dams, sires = (np.array([own]) for own in zip(*pair, strict=True))
     found = player.rule.value_of(play.belief, play.there(), 0, dams, sires).gain()
     assert found[0, 0] == pytest.approx(gain, abs=0.001)
+
+
+def test_of_several_wanted_animals_what_is_missing_is_counted_by_how_many_there_are() -> None:
+    """One is there and two more may be: with 1/4 one is missing of two; of three two with 1/4 and one with 1/2."""
+    animals = ("sage f stated: {amel: 50%}", "fern f stated: {amel: 50%}", "clove m stated: {amel: certain}")
+    asked = asked_of(*animals)
+    goals = [goal_of(name, carries=("amel",), count=count) for name, count in (("P", 2), ("Q", 3))]
+    player = Player(asked, room_of(asked, SPECIES, wishes_of(*goals), AS_OF), 20, Dice(1))
+    two, three = player.rule.lacking(player._play([None], np.zeros(1, np.int64), 1).there())
+    assert two[0] == pytest.approx(1 / 4 * 1 / 2, abs=0.001)
+    assert three[0] == pytest.approx((1 / 4 * 2 + 1 / 2 * 1) / 3, abs=0.001)
