@@ -17,8 +17,9 @@ from sitegen.evidence.answers import Known
 from sitegen.findings import Finding, Kind, Level, WrongUse, nearest
 from sitegen.genetics.loci import Sex
 from sitegen.plans.assumed import taken_for_granted
-from sitegen.plans.room.changed import buying, holdback
+from sitegen.plans.room.buying import buying
 from sitegen.plans.room.harms import harms_of_founder, harms_of_goal, harms_of_pairing
+from sitegen.plans.room.holdback import holdback
 from sitegen.plans.room.kinds import RoomPlan
 from sitegen.plans.room.machine import buying_json, holdback_json, rooms_json
 from sitegen.plans.room.plan import plan_room

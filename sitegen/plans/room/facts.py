@@ -190,6 +190,7 @@ class Room:
         kinship: Of the animals of the start, in their order; None where relatedness is not limited.
         relatedness: Highest kinship of a pair.
         off: Places of the animals that are not paired in the first season.
+        spare: So many of the last animals are young that were kept, and may be given up for better ones.
     """
 
     seasons: range
@@ -213,6 +214,7 @@ class Room:
     kinship: Floats | None
     relatedness: float
     off: frozenset[int]
+    spare: int = 0
 
     @property
     def ids(self) -> tuple[AnimalId, ...]:

@@ -212,10 +212,10 @@ class RankedYoung:
     Attributes:
         animal: ``LITTER/YOUNG``, or its own id.
         keep: It is among those to keep.
-        gain: The value that is lost when it is let go and the best of the others is kept in its place (for those to
-            keep), or gained by keeping it beside them (for the others).
+        gain: The value that is lost when it is let go and nothing is kept in its place (for those to keep), or gained
+            by keeping it beside them (for the others).
         error: Of the gain.
-        serves: Goal to the same for its chance.
+        serves: Goal to the same for its chance; goals at which the two do not clearly differ are left out.
         carries: Allele that cannot be seen on it and that bears on a goal to the chance that it carries it.
         kinship: Mean kinship to the animals of the other sex that it could be paired with; None without any.
     """
@@ -231,17 +231,27 @@ class RankedYoung:
 
 @dataclass(frozen=True, slots=True)
 class HoldbackPlan:
-    """Which young of a born litter to keep; ``young`` those to keep first, each group by its gain.
+    """Which young of a born litter to keep.
 
-    ``as_good`` are young that could be kept in the place of one of those to keep at a cost below 0.01 of the weights.
+    Attributes:
+        young: Those to keep first, each group by its gain.
+        as_good: Young that could be kept in the place of one of those at a cost below 0.01 of the weights, to that one.
+        unsexed: Young of unknown sex, with which nothing can be planned.
+        stays: Young that are recorded as kept.
+        undecided: Other litters to how many of their young count as staying, since nothing is recorded of that.
+        free: Places before any of the young is kept; None without a limit.
     """
 
     species: str
     litter: str
     young: tuple[RankedYoung, ...]
-    as_good: tuple[AnimalId, ...] = ()
+    as_good: Mapping[AnimalId, AnimalId] = field(default_factory=dict)
     draws: int = 0
     weights: float = 1.0
+    unsexed: tuple[AnimalId, ...] = ()
+    stays: tuple[AnimalId, ...] = ()
+    undecided: Mapping[str, int] = field(default_factory=dict)
+    free: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -493,7 +493,7 @@ class Rule:
                     listed[rows, own[:, :2]] = True
                 total = total + 0.3 * room.weights[goal] * np.where(listed, near, 0.0)
         total = np.where(stock.present, total, np.inf)
-        total[:, : len(room.beasts)] = np.inf
+        total[:, : len(room.beasts) - room.spare] = np.inf
         return total
 
 

@@ -15,7 +15,7 @@ import numpy as np
 
 from sitegen.plans.room.courses import Player
 from sitegen.plans.room.facts import Floats, Room
-from sitegen.plans.room.played import Choice
+from sitegen.plans.room.played import Choice, Result
 
 SCREENED, SECOND, THIRD, FINAL = 50, 300, 1000, 1500
 N_SECOND, N_FINAL, N_LAST = 10, 3, 3
@@ -162,3 +162,20 @@ def difference(left: Floats, right: Floats) -> tuple[float, float]:
     own = left - right
     middle = mean(own)
     return middle, sqrt(mean((own - middle) ** 2) / max(len(own) - 1, 1))
+
+
+def first_unless_better(values: Sequence[Floats]) -> int:
+    """The place of the best of some choices in common courses; the first, unless the best gains more than its error."""
+    best = max(range(len(values)), key=lambda at: mean(values[at]))
+    gain, wrong = difference(values[best], values[0])
+    return best if gain > wrong else 0
+
+
+def by_goal(room: Room, result: Result, against: Result, n: int) -> dict[str, float]:
+    """Of each goal how much likelier it is at the end than elsewhere, in the first ``n`` courses; only clear ones."""
+    found = {}
+    for at, goal in enumerate(room.goals):
+        gain, wrong = difference(result.kept[at][-1, :n].astype(float), against.kept[at][-1, :n].astype(float))
+        if abs(gain) > 2 * wrong:
+            found[goal.id] = gain
+    return found

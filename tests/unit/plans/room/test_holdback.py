@@ -2,7 +2,8 @@
 
 from helpers.made_rooms import AS_OF, SPECIES, asked_of, goal_of, wishes_of
 
-from sitegen.plans.room.changed import buying, holdback
+from sitegen.plans.room.buying import buying
+from sitegen.plans.room.holdback import holdback
 
 P = goal_of("P", "amel")
 LITTER = """=== litters/2025-sage-thyme/litter.yaml
