@@ -22,28 +22,51 @@ class ChangeWords(RoomNames):
     """Says what holding back and buying change."""
 
     def holdback(self, plan: HoldbackPlan) -> Iterator[str]:
-        """Which young to keep, and why."""
+        """Which young to keep, and why; which are free, and what is taken for granted."""
         kept, free = ([each for each in plan.young if each.keep is keep] for keep in (True, False))
         litter = self.collection.litters[plan.litter].name
         yield f"Of {litter} keep {self._young_of(each.animal for each in kept)}:" if kept else f"Of {litter} keep none."
-        yield from (f"  {self._young(each, plan)}" for each in kept)
-        if free:
-            yield f"Free to offer: {self._young_of(each.animal for each in free)}."
-        if plan.as_good:
-            yield f"As good to keep instead of the last of them: {self._young_of(plan.as_good)}."
+        yield from self._told(kept, plan)
+        if plan.free is not None and plan.free <= len(kept) and free:
+            yield "No place is left for another of them, and none of your animals is given up for one."
+        yield "Free to offer:" if free else "None is free to offer."
+        yield from self._told(free, plan)
+        for one in dict.fromkeys(plan.as_good.values()):
+            others = self._young_of(other for other, instead in plan.as_good.items() if instead == one)
+            yield f"As good as {self._young_of([one])}: {others}."
+        if plan.unsexed:
+            yield f"Sex these first: {self._young_of(plan.unsexed)}. A young of unknown sex cannot be planned with."
+        if plan.stays:
+            yield f"Recorded as kept, so counted as there: {self._young_of(plan.stays)}."
+        if plan.undecided:
+            counts = [f"{count} of {self.collection.litters[each].name}" for each, count in plan.undecided.items()]
+            yield f"Also counted as there, since they are neither on offer nor sold: {plain(listed(counts))}."
         yield "What is told of hidden genes is a chance, counted over all your goals; see their pages for the reasons."
+
+    def _told(self, young: Iterable[RankedYoung], plan: HoldbackPlan) -> Iterator[str]:
+        """What is told of each; those of which the same is told in one line."""
+        alike: dict[str, list[AnimalId]] = {}
+        for each in young:
+            alike.setdefault(self._young(each, plan), []).append(each.animal)
+        yield from (f"  {self._young_of(named)}: {told}." for told, named in alike.items())
 
     def _young(self, young: RankedYoung, plan: HoldbackPlan) -> str:
         animal = self.collection.animals[young.animal]
         shown = [seen.look for genes in animal.genes for seen in genes.judged.seen]
         told = [f"{animal.sex.value}, shows {self.genes(shown) if shown else 'nothing'}"]
-        told += [f"carries {self.gene(allele)}: {in_100(Fraction(chance).limit_denominator(10**6))}"
-                 for allele, chance in young.carries.items()]  # fmt: skip
-        lost = self.changes(young.serves, young.gain / plan.weights, -1)
-        told.append(f"without it {lost}" if lost else "as good without")
+        for allele, chance in young.carries.items():
+            odds = " for certain" if chance == 1 else f": {in_100(Fraction(chance).limit_denominator(10**6))}"
+            told.append(f"carries {self.gene(allele)}{odds}")
+        change = self.changes(young.serves, young.gain / plan.weights, -1 if young.keep else 1)
+        sure = abs(young.gain) > 2 * young.error
+        if young.keep:
+            told.append(f"without it {change}" if change else "adds less than 1 in 100")
+        else:
+            told.append(f"kept as well, {change}" if change and sure else "adds less than 1 in 100")
         if young.kinship:
-            told.append(f"mean relatedness to those it could be paired with {young.kinship}")
-        return f"{self._young_of([young.animal])}: {'; '.join(told)}."
+            about = "" if young.kinship.numerator == 1 else "about "
+            told.append(f"mean relatedness to those it could be paired with {about}1/{round(1 / young.kinship)}")
+        return "; ".join(told)
 
     def _young_of(self, young: Iterable[AnimalId]) -> str:
         """Young of a litter that is named already: their names, else their numbers."""
@@ -65,10 +88,12 @@ class ChangeWords(RoomNames):
         else:
             yield "What one animal more would add, each by itself and for one place:"
         yield from (f"  {self._purchase(each, plan)}" for each in gains)
-        priced = [each for each in gains if each.animal.price and each.animal.price.amount]
+        prices = ((each, each.animal.price) for each in gains)
+        priced = [(each.gain / float(price.amount), each) for each, price in prices if price and price.amount]
         if len(priced) > 1:
-            best = max(priced, key=lambda each: each.gain / float(each.animal.price.amount if each.animal.price else 1))
-            yield f"For the money most: {self.bought(best.animal)}."
+            ranked = sorted(priced, key=lambda each: -each[0])
+            offers = [self.bought(each.animal) for _, each in ranked]
+            yield f"For the money, the most first: {plain(listed(offers))}."
         if plan.left_out:
             beyond = plain(listed([self.bought(each) for each in plan.left_out]))
             yield f"Beyond your budget, so not compared: {beyond}."

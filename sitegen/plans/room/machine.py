@@ -78,7 +78,10 @@ def holdback_json(plan: HoldbackPlan) -> Json:
         "litter": plan.litter,
         "keep": [each.animal for each in plan.young if each.keep],
         "free": [each.animal for each in plan.young if not each.keep],
-        "as_good": list(plan.as_good),
+        "as_good": dict(plan.as_good),
+        "unsexed": list(plan.unsexed),
+        "stays": list(plan.stays),
+        "undecided": dict(plan.undecided),
         "young": {
             each.animal: {
                 "gain": _number(each.gain),

@@ -29,16 +29,36 @@ def test_young_to_keep_are_told_with_their_reasons(words: ChangeWords) -> None:
         RankedYoung("2026-sage-cumin/02", False, 0.01, 0.01),
         RankedYoung("2026-sage-cumin/03", False, 0.0, 0.01),
     )
-    plan = HoldbackPlan("corn-snake", "2026-sage-cumin", young, ("2026-sage-cumin/02",), 4000, 4.0)
-    first, one, free, good, _ = words.holdback(plan)
+    good = {"2026-sage-cumin/02": "2026-sage-cumin/01"}
+    plan = HoldbackPlan("corn-snake", "2026-sage-cumin", young, good, 4000, 4.0)
+    first, one, free, others, as_good, _ = words.holdback(plan)
     assert first == "Of the clutch of July keep No. 01:"
     assert one == (
         "  No. 01: female, shows amelanistic; carries anerythristic: about 67 in 100; without it "
         "Copper lace 12 lower; mean relatedness to those it could be paired with 1/8."
     )
-    assert free == "Free to offer: No. 02 and No. 03."
-    assert good.startswith("As good to keep instead of the last of them: No. 02")
+    assert free == "Free to offer:"
+    assert others == "  No. 02 and No. 03: male, shows nothing; adds less than 1 in 100."
+    assert as_good == "As good as No. 01: No. 02."
     assert next(iter(words.holdback(replace(plan, young=young[1:])))) == "Of the clutch of July keep none."
+
+
+def test_what_is_taken_for_granted_of_young_is_told(words: ChangeWords) -> None:
+    young = (RankedYoung("2026-sage-cumin/02", False, 0.2, 0.01, {"copper": 0.05}, {"anery": 1.0}, Fraction(17, 352)),)
+    plan = HoldbackPlan(
+        "corn-snake", "2026-sage-cumin", young, {}, 4000, 4.0, unsexed=("2026-sage-cumin/03",),
+        stays=("2026-sage-cumin/01",), undecided={"2026-sage-cumin": 3}, free=0,
+    )  # fmt: skip
+    assert list(words.holdback(plan))[:7] == [
+        "Of the clutch of July keep none.",
+        "No place is left for another of them, and none of your animals is given up for one.",
+        "Free to offer:",
+        "  No. 02: male, shows nothing; carries anerythristic for certain; kept as well, Copper lace 5 higher; mean "
+        "relatedness to those it could be paired with about 1/21.",
+        "Sex these first: No. 03. A young of unknown sex cannot be planned with.",
+        "Recorded as kept, so counted as there: No. 01.",
+        "Also counted as there, since they are neither on offer nor sold: 3 of the clutch of July.",
+    ]
 
 
 def wishes_of(collection: Collection) -> Wishes:
@@ -61,7 +81,7 @@ def test_buying_tells_gains_money_law_and_quarantine(words: ChangeWords, collect
         "What one animal more would add, each by itself and for one place:",
         "  A male that shows tessera and is stated amelanistic 66% (€180): Copper lace 12 higher.",
         "  Nettle (€90): snow motley 40 higher.",
-        "For the money most: Nettle.",
+        "For the money, the most first: Nettle and a male that shows tessera and is stated amelanistic 66%.",
     ]
     assert "CITES" in told[5]
     assert "veterinarian" in told[6]
