@@ -11,7 +11,6 @@ from pathlib import Path
 from sitegen.content.collection import latest_date
 from sitegen.content.folder import Content, read_content
 from sitegen.content.projects import Project
-from sitegen.content.sound_part import first_told, sound_part
 from sitegen.evidence.answers import bound_of, known_of
 from sitegen.evidence.asking import Asked
 from sitegen.evidence.chains import chains_of
@@ -60,7 +59,6 @@ class Order:
         date: The day of the statement; the latest date in the records if not given.
         today: The day it is, after which nothing can have happened; no page says it. Not looked at if not given.
         workers: Number of processes for pictures; 0 for one a processor.
-        keep_going: Leave out records that have errors, with all that hangs on them, and build the rest.
     """
 
     content: Path
@@ -69,7 +67,6 @@ class Order:
     date: dt.date | None = None
     today: dt.date | None = None
     workers: int = 0
-    keep_going: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,8 +98,7 @@ class SiteState:
 class Built:
     """What came of it. ``published`` is None when an error stood in the way; the output is then as it was.
 
-    An error among the findings of a site that was published is a photo that was left out of it, or a record:
-    ``left_out`` then names all that is missing. ``why_not`` says why no part of faulty records could be built.
+    An error among the findings of a site that was published is a photo that was left out of it.
     """
 
     findings: tuple[Finding, ...]
@@ -110,8 +106,6 @@ class Built:
     n_pages: int = 0
     pictures_made: int = 0
     pictures_kept: int = 0
-    left_out: tuple[str, ...] = ()
-    why_not: str = ""
 
 
 _LEFT_OUT = frozenset({Kind.PHOTO_UNREADABLE, Kind.VIDEO_UNREADABLE})
@@ -211,22 +205,11 @@ def build(order: Order, progress: Progress = _silent) -> Built:
         OutputRefused: The output folder is not ours to change, or cannot be written.
     """
     check_output(order.output, (order.content, order.themes))
-    content, reading = read_content(order.content)
-    site, findings = site_of(order, content, reading, progress, encode=True)
-    told, left_out = findings, set[str]()
-    # What is left when faulty records are gone may have faults of its own (a litter of a dam who is gone), so again.
-    while site is None and order.keep_going:
-        part = sound_part(content, findings)
-        if part.why_not or part.content == content:
-            why = part.why_not or "what is wrong is not in any one record"
-            return Built(in_order(told), why_not=why)
-        content, left_out = part.content, left_out | {*part.left_out}
-        site, findings = site_of(order, content, (), progress, encode=True)
-        told += findings if site is not None else first_told(findings)
+    site, findings = site_of(order, *read_content(order.content), progress, encode=True)
     if site is None:
         return Built(findings)
     built = _published(site, order, progress)
-    return replace(built, findings=in_order([*told, *built.findings]), left_out=tuple(sorted(left_out)))
+    return replace(built, findings=in_order([*findings, *built.findings]))
 
 
 def _published(site: SiteState, order: Order, progress: Progress) -> Built:

@@ -12,7 +12,7 @@
 """
 
 import datetime as dt
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from sitegen.content.animals import Animal
@@ -195,7 +195,6 @@ def family_on(
     day: dt.date,
     animals: Iterable[AnimalId],
     young: Mapping[AnimalId, Sequence[AnimalId]],
-    ends: Callable[[AnimalId], bool] = lambda animal: False,
 ) -> set[AnimalId]:
     """All that were there on a day and hang together with some animals by parents, young, or litters that were bred.
 
@@ -206,19 +205,14 @@ def family_on(
         day: The day.
         animals: The animals; those that were not there yet are left out.
         young: Animal to its listed young, every possible parent counted.
-        ends: True for animals beyond which nobody is looked for; they belong to the family themselves.
     """
     records = arrivals.collection
 
     def beside(name: AnimalId) -> Iterator[AnimalId]:
-        if not ends(name):
-            yield from parents_of(records.animals[name])
-            for each in young.get(name, ()):
-                if arrivals.animals[each] <= day:
-                    yield each
-                    yield from parents_of(records.animals[each]) if ends(each) else ()
-            for litter in records.bred_by(name):
-                yield from parents_of(litter) if arrivals.litters[litter.id] <= day else ()
+        yield from parents_of(records.animals[name])
+        yield from (each for each in young.get(name, ()) if arrivals.animals[each] <= day)
+        for litter in records.bred_by(name):
+            yield from parents_of(litter) if arrivals.litters[litter.id] <= day else ()
 
     return set(reached((each for each in animals if arrivals.animals[each] <= day), beside))
 

@@ -6,17 +6,13 @@ differs names the new records that bear on it, see :class:`Bearing`.
 """
 
 import datetime as dt
-from collections.abc import Hashable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Hashable, Iterator, Mapping, Sequence
 from collections.abc import Set as AbstractSet
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
 from itertools import product
 
-from sitegen.content.animals import Animal
-from sitegen.content.collection import Collection
-from sitegen.content.genes import DnaTest, Genes, Judged, Stated
-from sitegen.content.litters import Litter
 from sitegen.content.species import Species
 from sitegen.evidence.arrivals import Arrivals, evidence_on, family_on
 from sitegen.evidence.asking import Asked, ask
@@ -91,7 +87,6 @@ class _Replay:
         self.said: dict[Key, Posterior] = {}
         self.known: set[tuple[Arrival, frozenset[object]]] = set()
         self.readers = {locus.id: Reader(species, locus) for locus in species.genome.loci}
-        self.untied = _untied(arrivals.collection, species)
 
     def turns(self) -> Iterator[Turn]:
         """Each day's families, those with the first new record first."""
@@ -120,12 +115,12 @@ class _Replay:
 
     def _turn(self, day: dt.date, family: set[AnimalId], touched: AbstractSet[AnimalId]) -> Turn:
         told = {name for name in touched if day in self.arrivals.days_of_animal(self.arrivals.collection.animals[name])}
-        asked = self._asked(day, family, touched, told)
-        arrived = self._arrived(asked, touched, told)
+        about = ask(gather(evidence_on(self.arrivals, self.species.id, day, family), readers=self.readers), self.limit)
+        arrived = self._arrived(about, touched, told)
         answers: dict[Key, Posterior] = {}
         because: dict[Key, Arrived] = {}
-        for locus, about in asked.items():
-            members = {member.id: member for member in about.evidence.members[self.species.id]}
+        members = {member.id: member for member in about.evidence.members[self.species.id]}
+        for locus in self.readers:
             before = {name: then for name in members if (then := self.said.get((name, locus)))}
             now = {name: about.posterior(name, locus) for name in sorted(members, key=self.rank.__getitem__)}
             differ = {name: answer for name, answer in now.items() if self.said.get((name, locus)) != answer}
@@ -144,67 +139,10 @@ class _Replay:
                 )
         return Turn(day, arrived, answers, because)
 
-    def _asked(
-        self, day: dt.date, family: set[AnimalId], touched: AbstractSet[AnimalId], told: AbstractSet[AnimalId]
-    ) -> Mapping[str, Asked]:
-        """What is asked at each locus: all of the family, or where only young are new those whom they can teach.
-
-        A family grows for as long as records are kept: asking all of it on each day takes 0.4 s instead of 0.25 for 300
-        animals, 3 instead of 0.7 for 1,000 and 44 instead of 2.2 for 3,000. So where only young are new, at a locus by
-        itself, nobody is asked beyond an animal whose genotype was certain: what is known on one side of it tells
-        nothing of the other. Where anything else is new, what was certain may have rested on what is otherwise now;
-        then, and where young contradict what was certain, the whole family is asked.
-        """
-        found: dict[str, Asked] = {}
-        if all(self.arrivals.animals[name] == day for name in told):
-            for locus in self.untied:
-                asked = ask(gather(self._taught(day, touched, locus), {locus}, self.readers), self.limit)
-                if not any(heredity.failures or heredity.opened for heredity in asked.heredity):
-                    found[locus] = asked
-        rest = {locus.id for locus in self.species.genome.loci} - found.keys()
-        if rest:
-            asked = ask(
-                gather(evidence_on(self.arrivals, self.species.id, day, family), rest, self.readers), self.limit
-            )
-            found |= dict.fromkeys(rest, asked)
-        return {locus.id: found[locus.id] for locus in self.species.genome.loci}
-
-    def _taught(self, day: dt.date, touched: Iterable[AnimalId], locus: str) -> Collection:
-        """The records of those whom new young can teach anything at a locus.
-
-        Around them stand those whose genotype was certain: it is all that their records say here, as a test, and as a
-        statement where their own parents are left out.
-        """
-
-        def is_certain(name: AnimalId) -> bool:
-            return len(self.said.get((name, locus), ())) == 1
-
-        near = family_on(self.arrivals, day, touched, self.young, is_certain)
-        taught = {name for name in near if not is_certain(name)}
-        records = evidence_on(self.arrivals, self.species.id, day, near)
-
-        def told(animal: Animal) -> Animal:
-            if animal.id in taught:
-                return animal
-            known = self.said[animal.id, locus]
-            unjudged = Judged((), (), animal.place, written=False)
-            stated, tested = (
-                Stated(locus, known, "", animal.place),
-                DnaTest(locus=locus, genotypes=tuple(known), place=animal.place),
-            )
-            animal = replace(animal, genes=(Genes(unjudged, (stated,), (tested,)),))
-            alone = taught.isdisjoint(parents_of(animal))
-            return replace(animal, dam=None, sires=(), litter="") if alone else animal
-
-        litters = {key: each for key, each in records.litters.items() if near.issuperset(parents_of(each))}
-        return replace(records, animals={name: told(each) for name, each in records.animals.items()}, litters=litters)
-
-    def _arrived(
-        self, asked: Mapping[str, Asked], touched: AbstractSet[AnimalId], told: AbstractSet[AnimalId]
-    ) -> Arrived:
+    def _arrived(self, about: Asked, touched: AbstractSet[AnimalId], told: AbstractSet[AnimalId]) -> Arrived:
         """The pieces of evidence that were not known before, in record order, young that are not listed last."""
         found: list[Arrival] = []
-        for locus, about in asked.items():
+        for locus in self.readers:
             at = about.evidence.loci[self.species.id, locus]
             pieces: list[Observation | Tally] = [seen for seen in at.question.observations if seen.member in told]
             pieces += [tally for tally in at.question.tallies if not touched.isdisjoint(parents_of(tally))]
@@ -215,16 +153,6 @@ class _Replay:
                     self.known.add(said)
                     found.append(arrival)
         return tuple(sorted(found, key=lambda each: self.rank.get(each.source.animal, len(self.rank))))
-
-
-def _untied(collection: Collection, species: Species) -> tuple[str, ...]:
-    """The loci by themselves at which sex is no part of heredity; none where young have several possible sires."""
-    bred: list[Animal | Litter] = [*collection.animals.values(), *collection.litters.values()]
-    if any(len(each.sires) > 1 for each in bred if each.species == species.id):
-        return ()
-    linked = {locus for linkage in species.genome.linkages for locus in linkage.loci}
-    alone = (locus for locus in species.genome.loci if locus.id not in linked)
-    return tuple(locus.id for locus in alone if not locus.sex_linked and locus.sex_recombination is None)
 
 
 @dataclass(frozen=True)

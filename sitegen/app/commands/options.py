@@ -78,11 +78,11 @@ class Call:
         """The day that was said, or this day by the clock of this computer."""
         return self.date or clock()
 
-    def order(self, workers: int = 0, *, keep_going: bool = False) -> "Order":
+    def order(self, workers: int = 0) -> "Order":
         """What is to be built."""
         from sitegen.build import Order
 
-        return Order(self.content, self.output, self.themes, self.date, self.today, workers, keep_going)
+        return Order(self.content, self.output, self.themes, self.date, self.today, workers)
 
     def show_errors(self, findings: Iterable[Finding]) -> int:
         """Tell the errors among findings on standard error; the exit status by then."""

@@ -7,11 +7,9 @@ import pytest
 from helpers.from_text import CORN, bound, told
 
 from sitegen.content.collection import latest_date
-from sitegen.content.folder import Content
 from sitegen.content.projects import Goal
-from sitegen.content.sound_part import sound_part
 from sitegen.content.wishes import Wishes, open_goals
-from sitegen.findings import Finding, Kind, Level, Place
+from sitegen.findings import Kind, Place
 from sitegen.genetics.loci import Sex
 
 RECORDS = f"""{CORN}
@@ -139,9 +137,3 @@ def test_the_plan_is_no_part_of_the_day_of_the_records() -> None:
     with_plan = bound(f"{RECORDS}\n=== plan.yaml\nseason: 2099\nbuy: [{{species: corn-snake, sex: male, born: 2098}}]")
     assert latest_date(with_plan) == latest_date(bound(RECORDS))
     assert dataclasses.replace(with_plan, wishes=None) == bound(RECORDS)
-
-
-def test_a_faulty_plan_is_left_out_alone() -> None:
-    content = Content({"plan.yaml": "litters: 0\n", "animals/a/animal.yaml": "species: s\n"})
-    error = Finding(Level.ERROR, Kind.VALUE_WRONG, Place("plan.yaml", 1, 1), "wrong")
-    assert sound_part(content, [error]).left_out == ("plan.yaml",)
