@@ -20,6 +20,7 @@ from sitegen.plans.room.seasons import Play
 
 N = 2000
 CARRIERS = [f"d{at} f stated: {{amel: 50%}}" for at in range(4)]
+EIGHT = ["f1", "f2", "f3", "f4", "m1", "m2", "m3", "m4"]
 LATE = "litter_size: {low: 2, usual: 2, high: 2}\nbreeding_age: {female: 60 months, male: 60 months}\n"
 TWO_STEPS = [
     "fern f shows: [amel]; stated: {anery: 66%}",
@@ -114,15 +115,24 @@ def test_with_many_possible_carriers_it_costs_not_to_learn_from_litters() -> Non
 
 def test_both_parents_are_doubted_and_learning_pays() -> None:
     """Four dams and four sires that may carry: what a litter tells of one parent bears on the other too."""
-    animals = [f"{name}{at} {name[0]} stated: {{amel: 50%}}" for name in ("f", "m") for at in range(4)]
+    animals = [f"{at} {at[0]} stated: {{amel: 50%}}" for at in EIGHT]
     player = _player(asked_of(*animals, species=LATE), wishes_of(P, last=2029))
     cost, error = difference(player.results([None], N)[0].values(player.room), _blind(player))
     assert cost > 4 * error
     assert cost > 0.02
 
 
-def test_beliefs_are_as_often_true_as_they_say() -> None:
-    player = _player(asked_of(*TWO_STEPS), wishes_of(*PQ, litters=2, keep=2), n=4000)
+@pytest.mark.parametrize(
+    ("animals", "litters", "near", "cut"),
+    [
+        (TWO_STEPS, 2, 0.003, False),
+        # Too many doubtful animals to list together: some are taken as independent of each other.
+        ([f"{at} {at[0]} stated: {{amel: 50%, anery: 50%}}" for at in EIGHT], 3, 0.02, True),
+    ],
+)
+def test_beliefs_are_as_often_true_as_they_say(animals: list[str], litters: int, near: float, cut: bool) -> None:
+    player = _player(asked_of(*animals), wishes_of(*PQ, litters=litters, keep=2), n=4000)
+    assert player.worlds.cut == cut
     course = np.arange(player.n)
     belief = Belief(player.room, player.worlds, player.n, player.slots())
     true = [own.T[course] for own in player.true]
@@ -141,7 +151,7 @@ def test_beliefs_are_as_often_true_as_they_say() -> None:
                     n = int(own.sum())
                     if n > 100:
                         said_so, came = mean(said[own]), mean(is_so[own].astype(float))
-                        assert came == pytest.approx(said_so, abs=5 * sqrt(max(said_so * (1 - said_so), 0) / n) + 0.003)
+                        assert came == pytest.approx(said_so, abs=5 * sqrt(max(said_so * (1 - said_so), 0) / n) + near)
 
 
 def test_what_is_told_does_not_come_from_the_worlds_that_chose() -> None:
